@@ -1,0 +1,552 @@
+"""The circuit of a board: what conducts, what opens and closes, what draws current.
+
+Points are the places a meter's lead can touch: a terminal (`S1.common`, and
+inside a part `F.limit.a`), a conductor's end (`W1.black@A`) and a panel's legs
+(`LP.leg-a`). Points that copper holds together without a length of wire between
+them share a node. Node 0 is earth: the neutral and ground bars of every panel,
+bonded there. `wirecheck.circuit.settle` closes the contacts and solves.
+"""
+
+from __future__ import annotations
+
+import cmath
+import math
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+from wirecheck.circuit.network import Impedance
+from wirecheck.language.syntax import Condition, Quantity, Span, Word
+from wirecheck.model.board import Board, Conductor, Device
+from wirecheck.model.build import every_device
+from wirecheck.parts.part import LoadSpec, ProtectionSpec, TransformerSpec, Value
+from wirecheck.tables.conductors import wire_impedance
+
+if TYPE_CHECKING:
+    import networkx
+
+# A sound closed contact, screw to screw: a few milliohms at most (common practice).
+CONTACT_OHMS = 1e-3
+# What a panel has behind it where the board does not say (common practice for a dwelling).
+AVAILABLE_AMPS = 10_000.0
+# What a load is taken to need where its part does not say: 80 % of its rated volts (common practice).
+WORKS_FRACTION = 0.8
+# Power factors where the part does not say (common practice).
+POWER_FACTOR = {"motor": 0.8, "coil": 0.5, "valve": 0.5, "electronics": 1.0}
+# The model that fits a kind of load where its part does not say otherwise.
+MODEL = {"motor": "constant-current", "electronics": "constant-power"}
+MODELS = ("constant-impedance", "constant-current", "constant-power")
+# What is moved by its current: it draws more until it has pulled in, and holds on to less.
+COILS = ("coil", "valve")
+
+
+@dataclass(frozen=True, slots=True)
+class Wire:
+    """A conductor between the points of its two ends."""
+
+    conductor: Conductor
+    a: str
+    b: str
+
+
+@dataclass(frozen=True, slots=True)
+class Contact:
+    """Closed while `when` holds in `scope`, the path of the device it belongs to."""
+
+    name: str
+    a: str
+    b: str
+    when: Condition
+    scope: str
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Protection:
+    """A fuse, a breaker or a ground-fault device: all its pairs open together.
+
+    `amps` is its rating; `trips` the difference current in amperes above which
+    a ground-fault device opens, or None.
+    """
+
+    name: str
+    pairs: tuple[tuple[str, str], ...]
+    amps: float
+    kind: str
+    trips: float | None
+    span: Span
+
+    def pole(self, position: int) -> str:
+        """The name of one pair's branch in a solution."""
+        return self.name if position == 0 else f"{self.name}/{position + 1}"
+
+
+@dataclass(frozen=True, slots=True)
+class Load:
+    """What draws current between `a` and `b`.
+
+    `apparent` is in VA at `volts`, `angle` its power factor's angle in radians
+    (lagging positive). It works from `works` to `works_to` volts. A coil that
+    has not pulled in draws `inrush` VA (at `volts`, `inrush_angle`), pulls in at
+    `pulls_in` and lets go below `drops_out`.
+    """
+
+    name: str
+    device: str
+    kind: str
+    a: str
+    b: str
+    volts: float
+    apparent: float
+    angle: float
+    model: str
+    works: float
+    works_to: float
+    pulls_in: float
+    drops_out: float
+    inrush: float | None
+    inrush_angle: float
+    flags: frozenset[str]
+    span: Span
+
+    @property
+    def ohms(self) -> complex:
+        """Its impedance at rated volts.
+
+        >>> span = Span(1, 1, 1, 1)
+        >>> lamp = Load("L1", "L1", "lamp", "a", "b", 120, 60, 0, "constant-impedance", 90, 132,
+        ...             0, 0, None, 0, frozenset(), span)
+        >>> lamp.ohms
+        (240+0j)
+        """
+        return cmath.rect(self.volts**2 / self.apparent, self.angle)
+
+    @property
+    def inrush_ohms(self) -> complex:
+        """Its impedance before it has pulled in."""
+        if self.inrush is None:
+            return self.ohms
+        return cmath.rect(self.volts**2 / self.inrush, self.inrush_angle)
+
+    @property
+    def amps(self) -> float:
+        """What it draws at rated volts."""
+        return self.apparent / self.volts
+
+
+@dataclass(frozen=True, slots=True)
+class Winding:
+    """A transformer: primary p1 p2, secondary s1 s2, `capacity` in VA, `ohms` on the secondary side."""
+
+    name: str
+    device: str
+    primary: tuple[str, str]
+    secondary: tuple[str, str]
+    primary_volts: float
+    secondary_volts: float
+    capacity: float
+    ohms: complex
+    flags: frozenset[str]
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Leg:
+    """One leg of a panel's source."""
+
+    name: str
+    panel: str
+    point: str
+    volts: complex
+    ohms: complex
+
+
+@dataclass(frozen=True, slots=True)
+class Variable:
+    """Something that stands in one of several positions: a switch, a sensing device, a state.
+
+    `moved_by` is `hand`, `state` (moved only by its own control) or what the
+    part says (`temperature`, `pressure`, ...).
+    """
+
+    name: str
+    values: tuple[str, ...]
+    moved_by: str
+    safety: bool
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Move:
+    """`control goes from A to B after T when ...`; `after` in seconds."""
+
+    variable: str
+    origins: tuple[str, ...]
+    target: str
+    after: float
+    when: Condition | None
+    scope: str
+    span: Span
+
+
+@dataclass(frozen=True)
+class Circuit:
+    """Everything electrical of a board, in no particular state."""
+
+    board: Board
+    node: dict[str, int]
+    wires: tuple[Wire, ...]
+    contacts: tuple[Contact, ...]
+    protections: tuple[Protection, ...]
+    loads: tuple[Load, ...]
+    windings: tuple[Winding, ...]
+    legs: tuple[Leg, ...]
+    variables: dict[str, Variable]
+    moves: tuple[Move, ...]
+    devices: dict[str, Device]
+    bonds: tuple[tuple[str, str, Span], ...]
+
+    @cached_property
+    def load(self) -> dict[str, Load]:
+        """Loads by name, and by every other name that a board may use for them."""
+        told: dict[str, Load] = {}
+        for load in self.loads:
+            told[load.name] = load
+            told[f"{load.device}.{load.name.removeprefix(load.device + '.')}"] = load
+            device = self.devices[load.device]
+            for spec in device.part.loads:
+                if load.name in (load.device, f"{load.device}.{spec.name}"):
+                    if len(device.part.loads) == 1 or f"{load.device}.{spec.name}" == load.name:
+                        told[f"{load.device}.{spec.name}"] = load
+        return told
+
+    @cached_property
+    def moving(self) -> frozenset[str]:
+        """The loads whose running changes the network: coils that draw an inrush."""
+        return frozenset(load.name for load in self.loads if load.kind in COILS and load.inrush)
+
+    @cached_property
+    def cold_wires(self) -> tuple[Impedance, ...]:
+        """The conductors as impedances at the board's ambient."""
+        return tuple(
+            Impedance(
+                wire.conductor.name,
+                self.node[wire.a],
+                self.node[wire.b],
+                wire_ohms(wire.conductor, self.board, self.board.ambient),
+            )
+            for wire in self.wires
+        )
+
+    @cached_property
+    def points(self) -> dict[int, tuple[str, ...]]:
+        """The points of each node, in order of appearance."""
+        told: dict[int, list[str]] = {}
+        for point, node in self.node.items():
+            told.setdefault(node, []).append(point)
+        return {node: tuple(points) for node, points in told.items()}
+
+    @cached_property
+    def graph(self) -> networkx.MultiGraph:
+        """Every point and what joins two of them.
+
+        Edges have `kind` (`join`, `inner`, `wire`, `contact`, `protection`,
+        `load`, `winding`, `leg`) and `of`, the element (the span for joins).
+        """
+        import networkx
+
+        graph = networkx.MultiGraph()
+        graph.add_nodes_from(self.node)
+        for a, b, span in self.bonds:
+            graph.add_edge(a, b, kind="join", of=span)
+        for wire in self.wires:
+            graph.add_edge(wire.a, wire.b, kind="wire", of=wire)
+        for contact in self.contacts:
+            graph.add_edge(contact.a, contact.b, kind="contact", of=contact)
+        for protection in self.protections:
+            for a, b in protection.pairs:
+                graph.add_edge(a, b, kind="protection", of=protection)
+        for load in self.loads:
+            graph.add_edge(load.a, load.b, kind="load", of=load)
+        for winding in self.windings:
+            graph.add_edge(*winding.primary, kind="winding", of=winding)
+            graph.add_edge(*winding.secondary, kind="winding", of=winding)
+        for leg in self.legs:
+            graph.add_edge(leg.point, f"{leg.panel}.neutral", kind="leg", of=leg)
+        return graph
+
+
+def circuit(board: Board) -> Circuit:
+    """The circuit of a board."""
+    devices = {device.name: device for device in every_device(board.devices)}
+    bonds = list(_bonds(board, devices))
+    wires = tuple(Wire(conductor, *conductor.ends) for conductor in board.conductors.values())
+    contacts = tuple(_contacts(devices))
+    protections = (*_breakers(board), *_protections(devices))
+    loads = tuple(_loads(devices))
+    windings = tuple(_windings(devices))
+    legs = tuple(_legs(board))
+    points = list(board.terminals)
+    for wire in wires:
+        points += (wire.a, wire.b)
+    points += (leg.point for leg in legs)
+    for device in devices.values():
+        points += (f"{device.name}.{terminal}" for terminal in device.part.terminals)
+    for contact in contacts:
+        points += (contact.a, contact.b)
+    return Circuit(
+        board=board,
+        node=_nodes(
+            points, bonds, [f"{panel}.{bar}" for panel in board.panels for bar in ("neutral", "ground")]
+        ),
+        wires=wires,
+        contacts=contacts,
+        protections=protections,
+        loads=loads,
+        windings=windings,
+        legs=legs,
+        variables=dict(_variables(devices)),
+        moves=tuple(_moves(devices)),
+        devices=devices,
+        bonds=tuple(bonds),
+    )
+
+
+def wire_ohms(conductor: Conductor, board: Board, temperature: float) -> complex:
+    """The impedance of a conductor of the board at a temperature in C."""
+    raceway = board.raceways.get(conductor.raceway or "")
+    return (
+        wire_impedance(conductor.size, conductor.material, raceway.kind if raceway else None, temperature)
+        * conductor.length
+    )
+
+
+# ------------------------------------------------------------------ nodes
+
+
+def _nodes(points: list[str], bonds: list[tuple[str, str, Span]], earthed: list[str]) -> dict[str, int]:
+    """A number for what copper holds together; 0 for earth."""
+    head: dict[str, str] = {"": ""}
+    for point in points:
+        head[point] = point
+
+    def find(point: str) -> str:
+        while head[point] != point:
+            head[point] = head[head[point]]
+            point = head[point]
+        return point
+
+    for a, b in [(a, b) for a, b, _ in bonds if a in head and b in head] + [
+        ("", bar) for bar in earthed if bar in head
+    ]:
+        one, other = find(a), find(b)
+        if one != other:
+            if other == "":
+                one, other = other, one
+            head[other] = one
+    numbers = {"": 0}
+    node: dict[str, int] = {}
+    for point in head:
+        if point:
+            node[point] = numbers.setdefault(find(point), len(numbers))
+    return node
+
+
+def _bonds(board: Board, devices: dict[str, Device]) -> Iterator[tuple[str, str, Span]]:
+    for join in board.joins:
+        points = [member.point for member in join.members if member.kind != "pigtail"]
+        for a, b in zip(points, points[1:], strict=False):
+            yield a, b, join.span
+    for device in devices.values():
+        for contact in device.part.contacts:
+            if contact.when is None:
+                yield f"{device.name}.{contact.a}", f"{device.name}.{contact.b}", device.span
+
+
+# --------------------------------------------------------------- elements
+
+
+def _legs(board: Board) -> Iterator[Leg]:
+    for panel in board.panels.values():
+        available = panel.available or AVAILABLE_AMPS
+        for leg, volts in panel.legs.items():
+            name = f"{panel.name}.leg-{leg}"
+            yield Leg(name, panel.name, name, volts, complex(abs(volts) / available))
+
+
+def _breakers(board: Board) -> Iterator[Protection]:
+    for breaker in board.breakers.values():
+        yield Protection(
+            name=breaker.name,
+            pairs=tuple((f"{breaker.panel}.leg-{leg}", terminal) for terminal, leg in breaker.poles),
+            amps=breaker.amps,
+            kind="breaker",
+            trips=0.005 if "gfci" in breaker.flags else None,
+            span=breaker.span,
+        )
+
+
+def _contacts(devices: dict[str, Device]) -> Iterator[Contact]:
+    for device in devices.values():
+        seen: dict[str, int] = {}
+        for contact in device.part.contacts:
+            if contact.when is not None:
+                a, b = f"{device.name}.{contact.a}", f"{device.name}.{contact.b}"
+                name = f"{a}--{contact.b}"
+                seen[name] = seen.get(name, 0) + 1
+                if seen[name] > 1:
+                    name = f"{name}/{seen[name]}"
+                yield Contact(name, a, b, contact.when, device.name, device.span)
+
+
+def number(value: Value | None, values: Mapping[str, Quantity | Word]) -> Quantity | None:
+    """A value in figures: its own, or that of the rating it names."""
+    seen = 0
+    while isinstance(value, Word) and seen < 8:
+        value = values.get(value.text)
+        seen += 1
+    return value if isinstance(value, Quantity) else None
+
+
+def _protections(devices: dict[str, Device]) -> Iterator[Protection]:
+    for device in devices.values():
+        for position, spec in enumerate(device.part.protections):
+            rating = number(spec.rating, device.values)
+            if rating is None:
+                continue
+            yield _protection(device, spec, rating.value, position)
+
+
+def _protection(device: Device, spec: ProtectionSpec, amps: float, position: int) -> Protection:
+    kinds = [flag for flag in ("gfci", "fuse", "breaker", "supplementary", "thermal") if flag in spec.flags]
+    trips = number(spec.options.get("trips"), device.values)
+    return Protection(
+        name=device.name if len(device.part.protections) == 1 else f"{device.name}.protection-{position + 1}",
+        pairs=tuple((f"{device.name}.{a}", f"{device.name}.{b}") for a, b in spec.pairs),
+        amps=amps,
+        kind=kinds[0] if kinds else "breaker",
+        trips=trips.value if trips else 0.005 if "gfci" in spec.flags else None,
+        span=device.span,
+    )
+
+
+def _loads(devices: dict[str, Device]) -> Iterator[Load]:
+    for device in devices.values():
+        for spec in device.part.loads:
+            load = _load(device, spec)
+            if load is not None:
+                yield load
+
+
+def _load(device: Device, spec: LoadSpec) -> Load | None:
+    rated = number(spec.volts, device.values) or number(device.values.get("voltage"), device.values)
+    draws = number(spec.draws, device.values)
+    if rated is None or draws is None or rated.value <= 0 or draws.value <= 0:
+        return None
+    volts = rated.value
+    figures = {
+        name: quantity for name, value in spec.options.items() if (quantity := number(value, device.values))
+    }
+    factor = figures["power-factor"].value if "power-factor" in figures else POWER_FACTOR.get(spec.kind, 1.0)
+    apparent = _apparent(draws, volts, factor)
+    works = figures["works"].value if "works" in figures else volts * WORKS_FRACTION
+    inrush = figures.get("inrush") or figures.get("locked-rotor")
+    inrush_factor = figures["inrush-power-factor"].value if "inrush-power-factor" in figures else factor
+    pulls_in = figures["pulls-in"].value if "pulls-in" in figures else works
+    return Load(
+        name=device.name if len(device.part.loads) == 1 else f"{device.name}.{spec.name}",
+        device=device.name,
+        kind=spec.kind,
+        a=f"{device.name}.{spec.a}",
+        b=f"{device.name}.{spec.b}",
+        volts=volts,
+        apparent=apparent,
+        angle=math.acos(min(1.0, factor)),
+        model=next((model for model in MODELS if model in spec.flags), MODEL.get(spec.kind, MODELS[0])),
+        works=works,
+        works_to=figures["works-to"].value if "works-to" in figures else volts * 1.1,
+        pulls_in=pulls_in,
+        drops_out=figures["drops-out"].value if "drops-out" in figures else pulls_in * 0.6,
+        inrush=_apparent(inrush, volts, inrush_factor, apparent) if inrush else None,
+        inrush_angle=math.acos(min(1.0, inrush_factor)),
+        flags=spec.flags,
+        span=device.span,
+    )
+
+
+def _apparent(draws: Quantity, volts: float, factor: float, running: float = 0.0) -> float:
+    """VA at rated volts from whatever the part states."""
+    if draws.dimension == "current":
+        return draws.value * volts
+    if draws.dimension == "power":
+        return draws.value / factor
+    if draws.dimension == "horsepower":
+        return draws.value / factor
+    if draws.dimension == "resistance":
+        return volts**2 / draws.value
+    if draws.dimension == "ratio":
+        return draws.value * running
+    return draws.value
+
+
+def _windings(devices: dict[str, Device]) -> Iterator[Winding]:
+    for device in devices.values():
+        for position, spec in enumerate(device.part.transformers):
+            winding = _winding(device, spec, position)
+            if winding is not None:
+                yield winding
+
+
+def _winding(device: Device, spec: TransformerSpec, position: int) -> Winding | None:
+    primary = number(spec.primary_volts, device.values)
+    secondary = number(spec.secondary_volts, device.values)
+    capacity = number(spec.options.get("capacity"), device.values)
+    impedance = number(spec.options.get("impedance"), device.values)
+    if primary is None or secondary is None or capacity is None or impedance is None:
+        return None
+    base = secondary.value**2 / capacity.value
+    # A small control transformer's impedance is mostly its copper (common practice).
+    return Winding(
+        name=device.name if len(device.part.transformers) == 1 else f"{device.name}.winding-{position + 1}",
+        device=device.name,
+        primary=(f"{device.name}.{spec.primary[0]}", f"{device.name}.{spec.primary[1]}"),
+        secondary=(f"{device.name}.{spec.secondary[0]}", f"{device.name}.{spec.secondary[1]}"),
+        primary_volts=primary.value,
+        secondary_volts=secondary.value,
+        capacity=capacity.value,
+        ohms=complex(base * impedance.value),
+        flags=spec.flags,
+        span=device.span,
+    )
+
+
+# ------------------------------------------------------------------ states
+
+
+def _variables(devices: dict[str, Device]) -> Iterator[tuple[str, Variable]]:
+    for device in devices.values():
+        part = device.part
+        if part.positions:
+            yield device.name, Variable(device.name, part.positions, part.moved_by, part.safety, device.span)
+        for state in part.states:
+            name = f"{device.name}.{state.name}"
+            yield name, Variable(name, state.values, "state", False, device.span)
+
+
+def _moves(devices: dict[str, Device]) -> Iterator[Move]:
+    for device in devices.values():
+        for transition in device.part.transitions:
+            after = number(transition.after, device.values)
+            if transition.after is not None and after is None:
+                continue
+            variable = device.name if transition.name == "" else f"{device.name}.{transition.name}"
+            yield Move(
+                variable=variable,
+                origins=transition.origins,
+                target=transition.target,
+                after=after.value if after else 0.0,
+                when=transition.when,
+                scope=device.name,
+                span=device.span,
+            )

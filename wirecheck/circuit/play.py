@@ -1,0 +1,196 @@
+"""A call played out in time: each event solves the network anew, contacts move, timers run.
+
+Between two events nothing changes, so time jumps from one to the next. A move
+(`control goes from A to B after T when ...`) is made when its state has stood
+in an origin and its condition has held, both for T without a break.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+from wirecheck.circuit.circuit import Circuit, Move
+from wirecheck.circuit.settle import Settled, View, holds, resting, settle
+
+# Hours of furnace, seconds of work: nothing that the trade waits for takes longer than this.
+MOST_SECONDS = 6 * 3600.0
+MOST_EVENTS = 400
+
+
+@dataclass(frozen=True, slots=True)
+class Act:
+    """What someone does to the board: makes calls, moves a hand; then it is played to rest or for `lasts` seconds."""
+
+    calls: frozenset[str] = frozenset()
+    moved: tuple[tuple[str, str], ...] = ()
+    lasts: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """`kind` is call, moves, runs, stops or opens; `was` and `now` hold the positions of what moves."""
+
+    kind: str
+    name: str
+    was: str
+    now: str
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """What changed at one moment, `time` seconds after the first act, and the state after it."""
+
+    time: float
+    changes: tuple[Change, ...]
+    settled: Settled
+
+
+@dataclass(frozen=True, slots=True)
+class Play:
+    """A whole play. `bounded` says that it found no rest within the bounds of time and events."""
+
+    steps: tuple[Step, ...]
+    bounded: bool
+
+    @property
+    def rest(self) -> Settled:
+        """The last state."""
+        return self.steps[-1].settled
+
+    def started(self) -> dict[str, float]:
+        """When each load first ran, in order of time."""
+        told: dict[str, float] = {}
+        for step in self.steps:
+            for change in step.changes:
+                if change.kind == "runs":
+                    told.setdefault(change.name, step.time)
+        return told
+
+
+def play(
+    circuit: Circuit,
+    acts: Sequence[Act],
+    fixed: Mapping[str, str] | None = None,
+    most_seconds: float = MOST_SECONDS,
+) -> Play:
+    """Play acts one after another, each until nothing more happens.
+
+    Parameters
+    ----------
+    acts: what is done; the first is done at time 0 to a board at rest.
+    fixed: variables that stay where they are put, whatever would move them
+        (a safety held open, a contact stuck closed).
+    most_seconds: the bound on the time of each act.
+
+    Returns
+    -------
+    The steps in order of time. The same acts give the same steps.
+    """
+    held = dict(fixed or {})
+    positions = resting(circuit, held)
+    counts: dict[tuple[str, str], int] = {}
+    since: dict[int, float] = {}
+    steps: list[Step] = []
+    time = 0.0
+    before: Settled | None = None
+    bounded = False
+    for act in acts:
+        changes: list[Change] = []
+        was = before.calls if before else frozenset()
+        for call in sorted(act.calls - was):
+            changes.append(Change("call", call, "off", "on"))
+        for call in sorted(was - act.calls):
+            changes.append(Change("call", call, "on", "off"))
+        for name, value in act.moved:
+            if name not in held and positions[name] != value:
+                changes.append(Change("moves", name, positions[name], value))
+                positions = positions | {name: value}
+        end = time + (act.lasts if act.lasts is not None else most_seconds)
+        for _ in range(MOST_EVENTS):
+            settled = settle(circuit, positions, act.calls, before, counts)
+            changes += _changes(before, settled)
+            if changes or not steps:
+                steps.append(Step(time, tuple(changes), settled))
+            before = settled
+            due = _due(circuit, positions, settled, counts, since, time, held)
+            if due is None:
+                break
+            moment, moves = due
+            if moment > end:
+                time = end
+                bounded = act.lasts is None
+                break
+            time = max(time, moment)
+            changes = []
+            positions = dict(positions)
+            for move in moves:
+                changes.append(Change("moves", move.variable, positions[move.variable], move.target))
+                positions[move.variable] = move.target
+                _count(circuit, counts, move)
+        else:
+            bounded = True
+        if act.lasts is not None:
+            time = end
+    return Play(tuple(steps), bounded)
+
+
+def _count(circuit: Circuit, counts: dict[tuple[str, str], int], move: Move) -> None:
+    """Count the entry; a state that is back where it begins forgets its counts."""
+    if move.target == circuit.variables[move.variable].values[0]:
+        for key in [key for key in counts if key[0] == move.variable]:
+            del counts[key]
+    else:
+        key = (move.variable, move.target)
+        counts[key] = counts.get(key, 0) + 1
+
+
+def _changes(before: Settled | None, settled: Settled) -> Iterable[Change]:
+    was = before.running if before else frozenset()
+    for load in settled.circuit.loads:
+        if load.name in settled.running and load.name not in was:
+            yield Change("runs", load.name, "off", "on")
+        elif load.name in was and load.name not in settled.running:
+            yield Change("stops", load.name, "on", "off")
+    known = {opening.name for opening in before.opened} if before else set()
+    for opening in settled.opened:
+        if opening.name not in known:
+            yield Change("opens", opening.name, "closed", "open")
+
+
+def _due(
+    circuit: Circuit,
+    positions: Mapping[str, str],
+    settled: Settled,
+    counts: Mapping[tuple[str, str], int],
+    since: dict[int, float],
+    time: float,
+    held: Mapping[str, str],
+) -> tuple[float, list[Move]] | None:
+    """The next moment at which something moves, and what moves then: the first due move of each variable."""
+    view = View(circuit, positions, settled.calls, settled.running, settled.volts, settled.floating, counts)
+    moments: dict[int, float] = {}
+    for index, move in enumerate(circuit.moves):
+        stands = positions.get(move.variable)
+        if (
+            move.variable in held
+            or stands is None
+            or stands == move.target
+            or (move.origins and stands not in move.origins)
+            or (move.when is not None and not holds(move.when, move.scope, view))
+        ):
+            since.pop(index, None)
+            continue
+        began = since.setdefault(index, time)
+        moments[index] = began + move.after
+    if not moments:
+        return None
+    first = max(min(moments.values()), time)
+    moves: dict[str, Move] = {}
+    for index, moment in moments.items():
+        if moment <= first + 1e-9:
+            moves.setdefault(circuit.moves[index].variable, circuit.moves[index])
+    for index in list(since):
+        if circuit.moves[index].variable in moves:
+            del since[index]
+    return first, list(moves.values())

@@ -1,0 +1,164 @@
+"""Which switches can influence what, so that twenty rooms cost twenty small tables.
+
+Two switches belong to one group when a load or a wire between the rails can
+feel both. Rails are what no switch can change: the legs behind their closed
+breakers, and earth. Groups are independent, so their positions are listed one
+group at a time.
+"""
+
+from __future__ import annotations
+
+import itertools
+import random
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from wirecheck.circuit.circuit import Circuit
+from wirecheck.language.syntax import (
+    AllOf,
+    AnyOf,
+    Called,
+    Condition,
+    HasVoltage,
+    InPosition,
+    IsState,
+    Negation,
+    Runs,
+)
+
+# The most states of one group that are listed one by one; beyond it they are sampled.
+MOST_STATES = 4096
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Switches that can influence each other, with the loads and devices that feel them."""
+
+    switches: tuple[str, ...]
+    loads: frozenset[str]
+    devices: frozenset[str]
+
+
+def groups(circuit: Circuit) -> tuple[Group, ...]:
+    """The groups of a circuit's hand-moved switches and its loads, in order of appearance."""
+    head: dict[str, str] = {}
+
+    def find(item: str) -> str:
+        head.setdefault(item, item)
+        while head[item] != item:
+            head[item] = head[head[item]]
+            item = head[item]
+        return item
+
+    def unite(one: str, other: str) -> None:
+        head[find(one)] = find(other)
+
+    net = nets(circuit)
+    rails = {net[0]} | {net[circuit.node[leg.point]] for leg in circuit.legs}
+    members: list[tuple[str, tuple[int, ...]]] = []
+    for contact in circuit.contacts:
+        item = f"contact {contact.name}"
+        members.append((item, (circuit.node[contact.a], circuit.node[contact.b])))
+        for name in _felt(contact.when, contact.scope, circuit):
+            unite(item, name)
+    for load in circuit.loads:
+        members.append((f"load {load.name}", (circuit.node[load.a], circuit.node[load.b])))
+    for winding in circuit.windings:
+        ends = (*winding.primary, *winding.secondary)
+        members.append((f"winding {winding.name}", tuple(circuit.node[end] for end in ends)))
+    for move in circuit.moves:
+        unite(f"variable {move.variable}", f"variable {move.scope}")
+        if move.when is not None:
+            for name in _felt(move.when, move.scope, circuit):
+                unite(f"variable {move.variable}", name)
+    for device in circuit.devices.values():
+        if device.part.states:
+            for terminal in device.part.terminals:
+                node = circuit.node[f"{device.name}.{terminal}"]
+                if net[node] not in rails:
+                    unite(f"variable {device.name}", f"net {net[node]}")
+    for item, nodes in members:
+        find(item)
+        for node in nodes:
+            if net[node] not in rails:
+                unite(item, f"net {net[node]}")
+    told: dict[str, tuple[list[str], set[str], set[str]]] = {}
+    for name, variable in circuit.variables.items():
+        switches, _, devices = told.setdefault(find(f"variable {name}"), ([], set(), set()))
+        devices.add(name.partition(".")[0])
+        if variable.moved_by == "hand":
+            switches.append(name)
+    for load in circuit.loads:
+        _, loads, devices = told.setdefault(find(f"load {load.name}"), ([], set(), set()))
+        loads.add(load.name)
+        devices.add(load.device.partition(".")[0])
+    return tuple(
+        Group(tuple(switches), frozenset(loads), frozenset(devices))
+        for switches, loads, devices in told.values()
+    )
+
+
+def nets(circuit: Circuit) -> dict[int, int]:
+    """Each node's net: what wires and closed protection hold together."""
+    head = list(range(len(circuit.points) + 1))
+
+    def find(node: int) -> int:
+        while head[node] != node:
+            head[node] = head[head[node]]
+            node = head[node]
+        return node
+
+    for wire in circuit.wires:
+        head[find(circuit.node[wire.a])] = find(circuit.node[wire.b])
+    for protection in circuit.protections:
+        for a, b in protection.pairs:
+            head[find(circuit.node[a])] = find(circuit.node[b])
+    return {node: find(node) for node in range(len(head))}
+
+
+def _felt(condition: Condition, scope: str, circuit: Circuit) -> Iterator[str]:
+    """The variables and loads that a condition looks at."""
+    match condition:
+        case InPosition():
+            yield f"variable {scope}"
+        case Called():
+            yield f"variable {scope}"
+        case IsState(name, _):
+            yield f"variable {scope}.{name.text}"
+        case Runs(name):
+            load = circuit.load.get(f"{scope}.{name.text}")
+            if load is not None:
+                yield f"load {load.name}"
+        case HasVoltage():
+            yield f"variable {scope}"
+        case Negation(fact):
+            yield from _felt(fact, scope, circuit)
+        case AllOf(facts) | AnyOf(facts):
+            for fact in facts:
+                yield from _felt(fact, scope, circuit)
+        case _:
+            yield f"variable {scope}"
+
+
+def combinations(circuit: Circuit, group: Group) -> tuple[tuple[Mapping[str, str], ...], bool]:
+    """Every position of a group's switches, and whether they are all there.
+
+    Beyond `MOST_STATES`, what is listed is a sample: the resting state, each
+    switch moved alone, and random states (always the same ones).
+    """
+    values = [circuit.variables[name].values for name in group.switches]
+    count = 1
+    for choice in values:
+        count *= len(choice)
+    if count <= MOST_STATES:
+        return tuple(
+            dict(zip(group.switches, state, strict=True)) for state in itertools.product(*values)
+        ), True
+    rest = [choice[0] for choice in values]
+    states = [tuple(rest)]
+    for index, choice in enumerate(values):
+        states += [(*rest[:index], value, *rest[index + 1 :]) for value in choice[1:]]
+    chance = random.Random(len(values))
+    while len(states) < MOST_STATES:
+        states.append(tuple(chance.choice(choice) for choice in values))
+    return tuple(dict(zip(group.switches, state, strict=True)) for state in dict.fromkeys(states)), False

@@ -1,0 +1,378 @@
+"""The circuit in one state: contacts closed, coils pulled in, protection opened, solved.
+
+Contacts move coils and coils move contacts, so a state is a fixed point of the
+network. A state that comes round again has none: a relay that buzzes. It is
+reported by name and never looped on.
+"""
+
+from __future__ import annotations
+
+import cmath
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field, replace
+
+from wirecheck.circuit.circuit import COILS, CONTACT_OHMS, Circuit, Load, Protection, number, wire_ohms
+from wirecheck.circuit.network import (
+    Branch,
+    ConstantCurrent,
+    ConstantPower,
+    Impedance,
+    Network,
+    Solution,
+    Source,
+    Transformer,
+)
+from wirecheck.circuit.phasor import solve
+from wirecheck.language.syntax import (
+    AllOf,
+    AnyOf,
+    Called,
+    Condition,
+    HasVoltage,
+    InPosition,
+    IsState,
+    Negation,
+    Runs,
+    WasState,
+)
+
+# A breaker or fuse must open at 135 % of its rating within the hour (UL 489, UL 248-14).
+OPENS_AT = 1.35
+# A transformer without protection of its own does not live long above twice its rating (common practice).
+BURNS_AT = 2.0
+# More passes than this never settle anything that settles.
+MOST_PASSES = 60
+# Below this share of rated volts a motor or a supply draws as an impedance does.
+FLOOR = 0.7
+
+
+@dataclass(frozen=True, slots=True)
+class Opening:
+    """What opened by itself, and the amperes that made it (`kind`: overload, ground-fault, burned)."""
+
+    name: str
+    kind: str
+    amps: float
+    limit: float
+
+
+@dataclass(frozen=True, slots=True)
+class Settled:
+    """A solved state.
+
+    `volts` are RMS phasors to earth by node; `amps` flow from a to b by the
+    name of a conductor, contact, load, leg or transformer (its primary).
+    `running` holds the loads that have the volts they work at; `closed` the
+    contacts; `chattering` the loads that find no rest.
+    """
+
+    circuit: Circuit
+    positions: Mapping[str, str]
+    calls: frozenset[str]
+    volts: tuple[complex, ...]
+    amps: Mapping[str, complex]
+    floating: frozenset[int]
+    running: frozenset[str]
+    closed: frozenset[str]
+    opened: tuple[Opening, ...] = ()
+    chattering: tuple[str, ...] = ()
+    first: "Settled | None" = field(default=None, repr=False)
+
+    def across(self, a: str, b: str) -> float:
+        """Volts between two points.
+
+        Points of two parts that share no path, such as a 24 V secondary that
+        is not grounded and earth, have no definite volts between them; 0 is returned.
+        """
+        one, other = self.circuit.node[a], self.circuit.node[b]
+        if (one in self.floating) != (other in self.floating):
+            return 0.0
+        return abs(self.volts[one] - self.volts[other])
+
+    def load_volts(self, load: Load) -> float:
+        """Volts across a load."""
+        return self.across(load.a, load.b)
+
+    def load_amps(self, load: Load) -> float:
+        """Amperes through a load."""
+        return abs(self.amps.get(load.name, 0))
+
+
+@dataclass(frozen=True, slots=True)
+class View:
+    """What a condition may look at."""
+
+    circuit: Circuit
+    positions: Mapping[str, str]
+    calls: frozenset[str]
+    running: frozenset[str]
+    volts: tuple[complex, ...]
+    floating: frozenset[int]
+    counts: Mapping[tuple[str, str], int]
+
+
+def holds(condition: Condition, scope: str, view: View) -> bool:
+    """Whether a condition of the device at `scope` is true."""
+    match condition:
+        case InPosition(position):
+            return view.positions.get(scope) == position.text
+        case Called(call):
+            return call.text in view.calls or f"{scope}.{call.text}" in view.calls
+        case IsState(name, state):
+            return view.positions.get(f"{scope}.{name.text}") == state.text
+        case Runs(name):
+            load = view.circuit.load.get(f"{scope}.{name.text}")
+            return load is not None and load.name in view.running
+        case HasVoltage(terminal, volts, reference):
+            least = number(volts, view.circuit.devices[scope].values)
+            one = view.circuit.node.get(f"{scope}.{terminal.text}")
+            other = view.circuit.node.get(f"{scope}.{reference.text}")
+            if least is None or one is None or other is None or not view.volts:
+                return False
+            if (one in view.floating) != (other in view.floating):
+                return False
+            return abs(view.volts[one] - view.volts[other]) >= least.value
+        case WasState(name, state, times):
+            return view.counts.get((f"{scope}.{name.text}", state.text), 0) >= times
+        case Negation(fact):
+            return not holds(fact, scope, view)
+        case AllOf(facts):
+            return all(holds(fact, scope, view) for fact in facts)
+        case AnyOf(facts):
+            return any(holds(fact, scope, view) for fact in facts)
+
+
+def resting(circuit: Circuit, moved: Mapping[str, str] | None = None) -> dict[str, str]:
+    """Where everything stands when nothing has moved it, with `moved` over it."""
+    return {name: variable.values[0] for name, variable in circuit.variables.items()} | dict(moved or {})
+
+
+def settle(
+    circuit: Circuit,
+    positions: Mapping[str, str],
+    calls: Iterable[str] = (),
+    before: Settled | None = None,
+    counts: Mapping[tuple[str, str], int] | None = None,
+    temperatures: Mapping[str, float] | None = None,
+) -> Settled:
+    """The circuit at rest with every variable in the given position.
+
+    Parameters
+    ----------
+    positions: a value for every variable (`resting` gives one).
+    calls: the calls that are made, as `cool` or `Z1.heat`.
+    before: the state that it comes from: coils that are in stay in until they
+        drop out, and what has opened stays open.
+    counts: how often a state was entered, for `was ... times`.
+    temperatures: conductors that are not at the board's ambient, in C.
+
+    Returns
+    -------
+    The settled state. Where protection opened, `first` is the state before it did.
+    """
+    made = frozenset(calls)
+    running = before.running if before else frozenset()
+    opened = before.opened if before else ()
+    settled = _fixed_point(
+        circuit, positions, made, before, running, opened, counts or {}, temperatures or {}
+    )
+    first = settled
+    for _ in range(len(circuit.protections) + len(circuit.windings)):
+        opening = _next_opening(settled)
+        if opening is None:
+            break
+        settled = _fixed_point(
+            circuit,
+            positions,
+            made,
+            settled,
+            settled.running,
+            (*settled.opened, opening),
+            counts or {},
+            temperatures or {},
+        )
+    return settled if settled is first else replace(settled, first=first)
+
+
+def _fixed_point(
+    circuit: Circuit,
+    positions: Mapping[str, str],
+    calls: frozenset[str],
+    before: Settled | None,
+    running: frozenset[str],
+    opened: tuple[Opening, ...],
+    counts: Mapping[tuple[str, str], int],
+    temperatures: Mapping[str, float],
+) -> Settled:
+    wires = _wires(circuit, temperatures)
+    broken = frozenset(opening.name for opening in opened)
+    view = View(circuit, positions, calls, running, (), frozenset(), counts)
+    if before is not None:
+        view = replace(view, volts=before.volts, floating=before.floating)
+    closed = _closed(view)
+    passed: dict[tuple[frozenset[str], frozenset[str]], int] = {}
+    chattering: tuple[str, ...] = ()
+    while True:
+        state = (closed, view.running)
+        passed[state] = len(passed)
+        branches = (*wires, *_branches(circuit, closed, view.running, broken))
+        solution = solve(Network(len(circuit.points) + 1, branches))
+        view = replace(
+            view,
+            running=_running(circuit, view.running, solution),
+            volts=solution.volts,
+            floating=solution.floating,
+        )
+        closed = _closed(view)
+        if (closed, view.running & circuit.moving) == (state[0], state[1] & circuit.moving):
+            break
+        again = passed.get((closed, view.running))
+        if again is not None or len(passed) >= MOST_PASSES:
+            chattering = _differing(list(passed)[again or 0 :])
+            break
+    return Settled(
+        circuit,
+        positions,
+        calls,
+        solution.volts,
+        solution.amps,
+        solution.floating,
+        view.running,
+        state[0],
+        opened,
+        chattering,
+    )
+
+
+def _differing(states: list[tuple[frozenset[str], frozenset[str]]]) -> tuple[str, ...]:
+    """What is not the same in all of them: the loads, or else the contacts."""
+    for part in (1, 0):
+        sets = [state[part] for state in states]
+        differing = frozenset().union(*sets) - sets[0].intersection(*sets)
+        if differing:
+            return tuple(sorted(differing))
+    return ()
+
+
+def _closed(view: View) -> frozenset[str]:
+    return frozenset(
+        contact.name for contact in view.circuit.contacts if holds(contact.when, contact.scope, view)
+    )
+
+
+def _running(circuit: Circuit, running: frozenset[str], solution: Solution) -> frozenset[str]:
+    """The loads that have the volts they work at; a coil that is in stays in until it drops out."""
+    told = set()
+    for load in circuit.loads:
+        one, other = circuit.node[load.a], circuit.node[load.b]
+        if (one in solution.floating) != (other in solution.floating):
+            continue
+        volts = abs(solution.volts[one] - solution.volts[other])
+        if load.kind in COILS:
+            needs = load.drops_out if load.name in running else load.pulls_in
+        else:
+            needs = load.works
+        if volts >= needs:
+            told.add(load.name)
+    return frozenset(told)
+
+
+def _wires(circuit: Circuit, temperatures: Mapping[str, float]) -> tuple[Branch, ...]:
+    """The conductors as impedances, at the board's ambient but for those in `temperatures`."""
+    if not temperatures:
+        return circuit.cold_wires
+    ambient = circuit.board.ambient
+    return tuple(
+        Impedance(
+            wire.conductor.name,
+            circuit.node[wire.a],
+            circuit.node[wire.b],
+            wire_ohms(wire.conductor, circuit.board, temperatures.get(wire.conductor.name, ambient)),
+        )
+        for wire in circuit.wires
+    )
+
+
+def _branches(
+    circuit: Circuit, closed: frozenset[str], running: frozenset[str], broken: frozenset[str]
+) -> Iterator[Branch]:
+    node = circuit.node
+    for leg in circuit.legs:
+        yield Source(leg.name, node[leg.point], 0, leg.volts, leg.ohms)
+    for contact in circuit.contacts:
+        if contact.name in closed:
+            yield Impedance(contact.name, node[contact.a], node[contact.b], CONTACT_OHMS)
+    for protection in circuit.protections:
+        if protection.name not in broken:
+            for pole, (a, b) in enumerate(protection.pairs):
+                yield Impedance(protection.pole(pole), node[a], node[b], CONTACT_OHMS)
+    for load in circuit.loads:
+        yield _load(load, node[load.a], node[load.b], load.name in running)
+    for winding in circuit.windings:
+        if winding.name not in broken:
+            (p1, p2), (s1, s2) = winding.primary, winding.secondary
+            ratio = winding.primary_volts / winding.secondary_volts
+            yield Transformer(winding.name, node[p1], node[p2], node[s1], node[s2], ratio, winding.ohms)
+
+
+def _load(load: Load, a: int, b: int, running: bool) -> Branch:
+    if load.kind in COILS:
+        return Impedance(load.name, a, b, load.ohms if running else load.inrush_ohms)
+    if load.model == "constant-power":
+        return ConstantPower(load.name, a, b, cmath.rect(load.apparent, load.angle), load.volts * FLOOR)
+    if load.model == "constant-current":
+        return ConstantCurrent(load.name, a, b, load.amps, load.angle, load.volts * FLOOR)
+    return Impedance(load.name, a, b, load.ohms)
+
+
+def _next_opening(settled: Settled) -> Opening | None:
+    """The protection that opens first: a ground fault at once, then the one most overloaded."""
+    circuit = settled.circuit
+    broken = {opening.name for opening in settled.opened}
+    worst: tuple[float, Opening] | None = None
+    for protection in circuit.protections:
+        if protection.name in broken:
+            continue
+        if protection.trips is not None:
+            leaking = _difference(settled, protection)
+            if leaking > protection.trips:
+                return Opening(protection.name, "ground-fault", leaking, protection.trips)
+        for pole in range(len(protection.pairs)):
+            amps = abs(settled.amps.get(protection.pole(pole), 0))
+            share = amps / protection.amps
+            if share >= OPENS_AT and (worst is None or share > worst[0]):
+                worst = (share, Opening(protection.name, "overload", amps, protection.amps))
+    if worst is not None:
+        return worst[1]
+    for winding in circuit.windings:
+        if winding.name not in broken and "inherently-limited" not in winding.flags:
+            amps = abs(settled.amps.get(winding.name, 0)) * winding.primary_volts / winding.secondary_volts
+            limit = winding.capacity / winding.secondary_volts
+            if amps > BURNS_AT * limit:
+                return Opening(winding.name, "burned", amps, limit)
+    return None
+
+
+def _difference(settled: Settled, protection: Protection) -> float:
+    """The current that goes out and does not come back the same way.
+
+    A receptacle's device sees its own pairs. A breaker sees what the cable on
+    it carries, the grounding conductor left out.
+    """
+    if protection.kind != "breaker":
+        return abs(sum(settled.amps.get(protection.pole(pole), 0) for pole in range(len(protection.pairs))))
+    circuit = settled.circuit
+    own = {circuit.node[b] for _, b in protection.pairs}
+    panel = protection.name.rpartition(".")[0]
+    runs = {
+        wire.conductor.run
+        for wire in circuit.wires
+        if circuit.node[wire.a] in own or circuit.node[wire.b] in own
+    }
+    total = 0j
+    for wire in circuit.wires:
+        conductor = wire.conductor
+        if conductor.run in runs and conductor.color not in ("bare", "green"):
+            sign = 1 if conductor.places[0] == panel else -1 if conductor.places[1] == panel else 0
+            total += sign * settled.amps.get(conductor.name, 0)
+    return abs(total)

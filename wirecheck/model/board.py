@@ -1,0 +1,217 @@
+"""The board as built: places, conductors, devices and the joins between them.
+
+Plain values, every one with its span in the text. Lengths are metres, volumes
+cubic metres, currents amperes, temperatures degrees Celsius, angles radians.
+`wirecheck.model.build` makes a `Board` from a `Syntax`.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from wirecheck.language.syntax import (
+    ExpectFrom,
+    ExpectLive,
+    ExpectRuns,
+    ExpectStops,
+    Problem,
+    Quantity,
+    Span,
+    Word,
+)
+from wirecheck.parts.part import Part, TerminalSpec
+
+
+@dataclass(frozen=True, slots=True)
+class Terminal:
+    """A screw of a device, a breaker, a panel or a metal box: `S1.common`."""
+
+    name: str
+    owner: str
+    place: str
+    spec: TerminalSpec
+
+
+@dataclass(frozen=True, slots=True)
+class Panel:
+    """A source and an enclosure. `legs` maps a leg to its volts as a phasor.
+
+    `system` is as written (`120/240`, `120`, `240`, `208Y/120`); `available`
+    is the fault current at its lugs, or None where the board does not say.
+    """
+
+    name: str
+    system: str
+    legs: dict[str, complex]
+    available: float | None
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Breaker:
+    """`poles` pairs each terminal's name with its leg: (("LP.3", "b"),)."""
+
+    name: str
+    panel: str
+    amps: float
+    poles: tuple[tuple[str, str], ...]
+    flags: frozenset[str]
+    tied: str | None
+    span: Span
+    rating_span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Box:
+    """An enclosure. `volume` is None where the board gives none."""
+
+    name: str
+    kind: str
+    volume: float | None
+    trade_size: str | None
+    metal: bool
+    clamps: bool
+    wet: bool
+    gangs: int
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class RunEnd:
+    """One end of a cable, wire or raceway; a measure that was not taken is None.
+
+    `free` is the conductor beyond the jacket, `jacket` what enters the box,
+    `secured` the distance to the first support, `every` the widest spacing.
+    """
+
+    place: str
+    free: float | None
+    jacket: float | None
+    secured: float | None
+    every: float | None
+    spans: dict[str, Span]
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Conductor:
+    """One conductor from place to place. `size` is a trade size, as `14`, `4/0`, `2.5 mm2`.
+
+    `ends` are the names of its two ends, `W1.black@LP` and `W1.black@A`;
+    where both ends are in one place, the second is `W1.black@A'`.
+    """
+
+    name: str
+    size: str
+    material: str
+    insulation: str
+    color: str
+    length: float
+    places: tuple[str, str]
+    ends: tuple[str, str]
+    run: str
+    raceway: str | None
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """A cable or a single wire: its conductors and its two ends."""
+
+    name: str
+    kind: str
+    jacketed: bool
+    conductors: tuple[Conductor, ...]
+    length: float
+    ends: tuple[RunEnd, RunEnd]
+    raceway: str | None
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Raceway:
+    """A conduit with the names of the runs in it; `size` is the trade size in metres."""
+
+    name: str
+    kind: str
+    size: float
+    size_text: str
+    length: float
+    places: tuple[str, str]
+    runs: tuple[str, ...]
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Device:
+    """A part in its place, with its settings; children are the parts inside it.
+
+    `name` is its whole path (`F.limit`); `values` holds every rating by name,
+    the board's settings over the part's defaults.
+    """
+
+    name: str
+    part: Part
+    place: str
+    values: dict[str, Quantity | Word]
+    children: tuple[Device, ...]
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Member:
+    """One member of a join: a conductor's end, a terminal or a pigtail.
+
+    `kind` is `end`, `terminal` or `pigtail`; `point` its point in the circuit
+    (`W1.black@A`, `S1.common`); `marked` the color it was re-identified with.
+    """
+
+    kind: str
+    name: str
+    point: str
+    marked: str | None
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Join:
+    """What one line joins in one place.
+
+    `under` maps a terminal to the members whose copper sits under that screw;
+    `splice` holds the conductors under one connector (empty without one).
+    """
+
+    place: str
+    members: tuple[Member, ...]
+    splice: tuple[Member, ...]
+    under: dict[str, tuple[Member, ...]]
+    span: Span
+
+
+Expectation = ExpectFrom | ExpectLive | ExpectRuns | ExpectStops
+
+
+@dataclass(frozen=True, slots=True)
+class Board:
+    """A whole board.
+
+    `capped` maps a conductor end's point to its span. `outermost` devices are
+    in `devices`; `wirecheck.model.build.every_device` walks into their children.
+    """
+
+    title: str
+    edition: int
+    ambient: float
+    panels: dict[str, Panel]
+    breakers: dict[str, Breaker]
+    boxes: dict[str, Box]
+    runs: dict[str, Run]
+    conductors: dict[str, Conductor]
+    raceways: dict[str, Raceway]
+    devices: dict[str, Device]
+    terminals: dict[str, Terminal]
+    joins: tuple[Join, ...]
+    capped: dict[str, Span]
+    expectations: tuple[Expectation, ...]
+    problems: tuple[Problem, ...]
+    span: Span

@@ -1,0 +1,219 @@
+"""A part of the library: what a part file says, with its names checked.
+
+Quantities are SI (temperatures in C, percent as a fraction). A `Value` is a
+quantity or the name of a rating of the same part; `wirecheck.model` puts the
+device's own settings in its place.
+
+Every name in a `Part` is known: what named something that is not there has
+been left out, and a `Problem` says so. `wirecheck.parts.read` makes parts.
+
+What belongs on a terminal is its role, one of `ROLES`:
+
+hot             the ungrounded conductor of a line-voltage circuit, switched or not
+neutral         the grounded conductor: white or gray, never switched
+ground          the equipment grounding conductor: bare or green
+switched        what leaves a switch: a traveler or a switched leg, never a neutral
+line            either side of a line-voltage circuit: a hot, or the neutral
+class-2         24 V power-limited control wiring: R, W, Y, G and the like
+class-2-common  the common side of that wiring: C
+contact         either side of a coil, contact or fuse that takes whatever it is wired for
+signal          only its like on other devices: the interconnect of smoke alarms
+
+A load of kind `coil` only moves contacts: that it runs is no work done for a
+call. A `standby` load runs whenever there is power, call or none.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal, get_args
+
+from wirecheck.language.syntax import Condition, Problem, Quantity, Setting, Span, Word
+
+Value = Quantity | Word
+Role = Literal[
+    "hot", "neutral", "ground", "switched", "line", "class-2", "class-2-common", "contact", "signal"
+]
+Kind = Literal["lamp", "heater", "igniter", "motor", "coil", "valve", "bell", "electronics"]
+
+ROLES: tuple[Role, ...] = get_args(Role)
+KINDS: tuple[Kind, ...] = get_args(Kind)
+TERMINAL_FLAGS = ("lead", "copper", "bar", "spare", "optional")
+MOVERS = ("hand", "temperature", "pressure", "water", "door", "smoke", "light", "time", "machine")
+FILLINGS = ("yoke", "fitting")
+
+
+@dataclass(frozen=True, slots=True)
+class TerminalSpec:
+    """A screw, lug or lead: what belongs on it, and what it takes.
+
+    `holds` counts conductors under one screw; `sizes` is (smallest, largest) as
+    written, such as ("14", "10"); `rated` is in C. `flags` may hold `lead` (a
+    wire to splice, no screw), `copper` (copper only), `bar` (many screws: each
+    join takes one of its own), `spare`, `optional` (works with nothing on it).
+    """
+
+    name: str
+    role: str
+    screw: str | None
+    holds: int
+    sizes: tuple[str, str] | None
+    rated: float | None
+    flags: frozenset[str]
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Rating:
+    """A named value that a board may set; the first of `values` is the default.
+
+    With more than one value, a setting must be one of them.
+    """
+
+    name: str
+    values: tuple[Value, ...]
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Contact:
+    """`line -- load when on`, or inner wiring (no condition). Terminals may be a child's: `limit.a`."""
+
+    a: str
+    b: str
+    when: Condition | None
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class StateSpec:
+    """A named state of a control; the first of `values` is where it begins."""
+
+    name: str
+    values: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Transition:
+    """`control goes from purging to warming after 15 s when pressure is closed`.
+
+    `name` is a state of this part, a child that has positions, or empty for
+    the part's own positions; no `origins` stands for any other value. It moves
+    when it has stood in an origin and the condition has held, both for `after`
+    without a break. Of several that fall due at once the first written moves.
+    """
+
+    name: str
+    origins: tuple[str, ...]
+    target: str
+    after: Value | None
+    when: Condition | None
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class LoadSpec:
+    """What draws current; `kind` is one of `KINDS`.
+
+    `options` holds values by name: works (low), works-to (high), inrush,
+    locked-rotor, power-factor, inrush-power-factor, pulls-in, drops-out;
+    `flags`: continuous, standby, constant-impedance, constant-current, constant-power.
+    """
+
+    name: str
+    kind: str
+    a: str
+    b: str
+    draws: Value
+    volts: Value | None
+    options: dict[str, Value]
+    flags: frozenset[str]
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class TransformerSpec:
+    """Two windings; `options` may hold capacity (VA) and impedance (fraction of its own base).
+
+    `secondary_volts` are what it gives at its full capacity, as rated output is
+    defined by IEC 61558-1; with no load it gives more, by its impedance.
+    `flags`: inherently-limited (a short on the secondary cannot burn it).
+    """
+
+    primary_volts: Value
+    primary: tuple[str, str]
+    secondary_volts: Value
+    secondary: tuple[str, str]
+    options: dict[str, Value]
+    flags: frozenset[str]
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class ProtectionSpec:
+    """What opens by itself above a current; all `pairs` open together.
+
+    `flags`: fuse, breaker, slow, gfci, afci, supplementary, thermal. With `gfci`,
+    `options` holds `trips` (amps of difference between the pairs' currents);
+    `gfci` without `breaker` or `fuse` opens on that difference alone.
+    """
+
+    pairs: tuple[tuple[str, str], ...]
+    rating: Value
+    options: dict[str, Value]
+    flags: frozenset[str]
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class OutletSpec:
+    """Where a cord is plugged in: hot slot, neutral slot, ground hole.
+
+    `volts` is None for 120 V; a 240 V outlet has its second hot as `neutral`.
+    """
+
+    name: str
+    hot: str
+    neutral: str
+    ground: str | None
+    rated: Value | None
+    span: Span
+    volts: Value | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Child:
+    """A smaller part inside: `limit is limit-switch`.
+
+    A setting whose value is a word takes the value of that rating of the part around it.
+    """
+
+    name: str
+    part: str
+    settings: tuple[Setting, ...]
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A part as the library gives it."""
+
+    name: str
+    title: str
+    sources: tuple[str, ...]
+    ratings: dict[str, Rating]
+    terminals: dict[str, TerminalSpec]
+    positions: tuple[str, ...]
+    moved_by: str
+    safety: bool
+    calls: tuple[str, ...]
+    states: tuple[StateSpec, ...]
+    transitions: tuple[Transition, ...]
+    contacts: tuple[Contact, ...]
+    loads: tuple[LoadSpec, ...]
+    transformers: tuple[TransformerSpec, ...]
+    protections: tuple[ProtectionSpec, ...]
+    outlets: tuple[OutletSpec, ...]
+    fills: dict[str, float]
+    children: tuple[Child, ...]
+    problems: tuple[Problem, ...]

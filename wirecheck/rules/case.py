@@ -1,0 +1,109 @@
+"""A board under examination: the board, its circuit, and its states, each worked out once.
+
+Rules look here and change nothing. What a state costs is paid when the first
+rule asks for it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from functools import cached_property
+
+from wirecheck.circuit.circuit import Circuit, circuit
+from wirecheck.circuit.play import Act, Play, play
+from wirecheck.circuit.positions import Group, combinations, groups
+from wirecheck.circuit.settle import Settled, resting, settle
+from wirecheck.model.board import Board
+from wirecheck.model.build import calls
+
+
+class Case:
+    """A board with everything that rules ask of it."""
+
+    def __init__(self, board: Board) -> None:
+        self.board = board
+        self._settled: dict[tuple[tuple[tuple[str, str], ...], frozenset[str]], Settled] = {}
+        self._plays: dict[tuple[frozenset[str], tuple[tuple[str, str], ...]], Play] = {}
+
+    @cached_property
+    def circuit(self) -> Circuit:
+        """The board's circuit."""
+        return circuit(self.board)
+
+    @cached_property
+    def calls(self) -> tuple[str, ...]:
+        """The calls that the board's thermostats can make."""
+        return calls(self.board)
+
+    @cached_property
+    def groups(self) -> tuple[Group, ...]:
+        """The switches, grouped by what they influence."""
+        return groups(self.circuit)
+
+    def settled(self, moved: Mapping[str, str], made: Iterable[str] = ()) -> Settled:
+        """The board with some switches moved and some calls made, at once and not in time."""
+        key = (tuple(sorted(moved.items())), frozenset(made))
+        if key not in self._settled:
+            self._settled[key] = settle(self.circuit, resting(self.circuit, moved), key[1])
+        return self._settled[key]
+
+    def played(self, made: Iterable[str], fixed: Mapping[str, str] | None = None) -> Play:
+        """Calls played out in time from rest, with some variables held where they are put."""
+        key = (frozenset(made), tuple(sorted((fixed or {}).items())))
+        if key not in self._plays:
+            self._plays[key] = play(
+                self.circuit, [Act(), Act(calls=key[0])] if key[0] else [Act()], dict(key[1])
+            )
+        return self._plays[key]
+
+    @cached_property
+    def states(self) -> tuple[Settled, ...]:
+        """The board at rest, with every position of each group of switches, and in every call.
+
+        A group's positions are listed with the other groups at rest, since
+        they do not feel each other. A call is there with each state that it
+        passes through.
+        """
+        told: dict[int, Settled] = {}
+
+        def keep(settled: Settled) -> None:
+            told[id(settled)] = settled
+
+        keep(self.settled({}))
+        for group in self.groups:
+            for moved in combinations(self.circuit, group)[0]:
+                keep(
+                    self.settled({name: value for name, value in moved.items() if value != self._rest[name]})
+                )
+        for call in self.calls:
+            for step in self.played([call]).steps:
+                keep(step.settled)
+        return tuple(told.values())
+
+    @cached_property
+    def _rest(self) -> dict[str, str]:
+        return resting(self.circuit)
+
+    @cached_property
+    def whole(self) -> bool:
+        """Whether `states` holds every position of the switches, or a sample where they are too many."""
+        return all(combinations(self.circuit, group)[1] for group in self.groups)
+
+    @cached_property
+    def heaviest(self) -> Settled:
+        """The state of the most load at once: each group where it draws most, and no call."""
+        moved: dict[str, str] = {}
+        for group in self.groups:
+            if not group.switches:
+                continue
+
+            def drawn(state: Mapping[str, str], group: Group = group) -> float:
+                settled = self.settled({n: v for n, v in state.items() if v != self._rest[n]})
+                return sum(
+                    abs(settled.amps.get(load.name, 0)) * load.volts
+                    for load in self.circuit.loads
+                    if load.name in group.loads
+                )
+
+            moved |= max(combinations(self.circuit, group)[0], key=drawn)
+        return self.settled({name: value for name, value in moved.items() if value != self._rest[name]})

@@ -1,0 +1,40 @@
+"""A finding: what is wrong, where, the number against its limit, the source, the help."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from wirecheck.language.syntax import Span
+
+Severity = Literal["hazard", "violation", "fault", "advice"]
+Stage = Literal["rough-in", "trim", "light-up"]
+
+SEVERITIES: tuple[Severity, ...] = ("hazard", "violation", "fault", "advice")
+STAGES: tuple[Stage, ...] = ("rough-in", "trim", "light-up")
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """Another line that has to do with a finding."""
+
+    message: str
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One thing to mend. `value`, `limit` and `unit` are the trade's, as shown to people."""
+
+    rule: str
+    severity: Severity
+    message: str
+    span: Span
+    subject: str
+    value: float | None = None
+    limit: float | None = None
+    unit: str | None = None
+    source: str | None = None
+    help: str | None = None
+    also: tuple[Note, ...] = ()
+    stage: Stage = "light-up"

@@ -1,0 +1,97 @@
+"""The network that is solved: nodes by number, branches by kind, in phasors.
+
+A network is what a circuit looks like in one state: conductors and closed
+contacts are impedances, a source is an ideal voltage behind its impedance.
+Volts and amperes are RMS phasors; a branch's current flows from `a` to `b`
+through it. Node 0 is earth, where every panel's neutral and ground meet.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Impedance:
+    """A conductor, a closed contact, a lamp: `ohms` > 0 in magnitude."""
+
+    name: str
+    a: int
+    b: int
+    ohms: complex
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """Volts at `a` over `b` behind `ohms`; its current flows from `a` to `b` through it."""
+
+    name: str
+    a: int
+    b: int
+    volts: complex
+    ohms: complex
+
+
+@dataclass(frozen=True, slots=True)
+class Transformer:
+    """Two windings. With no load, V(s1, s2) = V(p1, p2) / ratio; `ohms` is in series on the secondary side.
+
+    Its current in `Solution.amps` is the primary's, from p1 to p2; the
+    secondary delivers `ratio` times that out of s1.
+    """
+
+    name: str
+    p1: int
+    p2: int
+    s1: int
+    s2: int
+    ratio: float
+    ohms: complex
+    magnetizing_ohms: complex | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class ConstantPower:
+    """Draws `watts + j vars` at any voltage from `floor` volts up; an impedance below it."""
+
+    name: str
+    a: int
+    b: int
+    power: complex
+    floor: float
+
+
+@dataclass(frozen=True, slots=True)
+class ConstantCurrent:
+    """Draws `amps` at power factor angle `angle` (lagging positive, radians) from `floor` volts up; an impedance below."""
+
+    name: str
+    a: int
+    b: int
+    amps: float
+    angle: float
+    floor: float
+
+
+Branch = Impedance | Source | Transformer | ConstantPower | ConstantCurrent
+
+
+@dataclass(frozen=True, slots=True)
+class Network:
+    """`nodes` counts them, 0 to nodes - 1; 0 is earth."""
+
+    nodes: int
+    branches: tuple[Branch, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Solution:
+    """Volts to earth by node, amps by branch; `floating` nodes have no path to earth.
+
+    The volts within a floating part are right against each other, and its
+    first node stands at 0.
+    """
+
+    volts: tuple[complex, ...]
+    amps: dict[str, complex]
+    floating: frozenset[int]

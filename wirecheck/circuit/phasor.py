@@ -1,0 +1,426 @@
+"""AC steady state of a network, in RMS phasors, by nodal analysis.
+
+Every branch is an admittance between nodes with, at most, a current injected
+beside it, so that the volts at the nodes are the only unknowns: a source is
+its Norton equivalent, a transformer the admittance of its two ports. Loads of
+constant power or current are admittances with a current that is corrected
+until the load draws what it should. The result is then refined until
+Kirchhoff's current law holds at every node.
+"""
+
+from __future__ import annotations
+
+from cmath import rect
+
+from wirecheck.circuit.elimination import Reduction, Undetermined
+from wirecheck.circuit.network import (
+    Branch,
+    ConstantCurrent,
+    ConstantPower,
+    Impedance,
+    Network,
+    Solution,
+    Source,
+    Transformer,
+)
+
+# A winding whose volts nothing else fixes takes this share of its own admittance as magnetizing.
+MAGNETIZING = 1e-6
+
+# Loads of constant power or current: corrections in all, how still their volts must
+# stand at the end, and how light they start, so that the upper of two answers is found.
+CORRECTIONS = 300
+STILL = 1e-13
+LIGHT = 1e-3
+
+# Kirchhoff's current law at a node: against its own currents, and the network's largest.
+IMBALANCE = 1e-9
+NOISE = 1e-13
+REFINEMENTS = 4
+
+Load = ConstantPower | ConstantCurrent
+
+
+class NoSolution(ArithmeticError):
+    """The network has no answer that can be trusted; `branch` names where it failed, or is None."""
+
+    def __init__(self, message: str, branch: str | None = None) -> None:
+        super().__init__(message)
+        self.branch = branch
+
+
+def solve(network: Network) -> Solution:
+    """Solve a network for the volts at its nodes and the amperes in its branches.
+
+    Parameters
+    ----------
+    network
+        Volts, ohms and watts as RMS phasors at one frequency.
+
+    Returns
+    -------
+    Solution
+        Volts to earth and amps from `a` to `b` (of a transformer, from `p1` to
+        `p2` and with its magnetizing current), to about 1e-12 of the branch's
+        own. A part without a path to earth is in `floating`: its volts are
+        right against each other, with its first node at 0. Where nothing fixes
+        the volts of a winding (primary and secondary both open), it is taken to
+        have a magnetizing impedance of a million times its own.
+
+        Where a load of constant power has two answers, the upper one (the
+        smaller current) is given.
+
+    Raises
+    ------
+    ValueError
+        A branch without ohms or with a node that is not there, a load without
+        a floor, two branches of one name.
+    NoSolution
+        Loads that do not settle, or a resonance without damping.
+
+    Examples
+    --------
+    A 12 ohm heater on 120 V, 0.1 ohm of wire out and 0.1 ohm back:
+
+    >>> answer = solve(Network(4, (
+    ...     Source("LP", 1, 0, 120, 1e-9),
+    ...     Impedance("out", 1, 2, 0.1),
+    ...     Impedance("heater", 2, 3, 12),
+    ...     Impedance("back", 3, 0, 0.1),
+    ... )))
+    >>> round(abs(answer.amps["heater"]), 4), round(abs(answer.volts[2] - answer.volts[3]), 4)
+    (9.8361, 118.0328)
+    """
+    equations = _Equations(network)
+    return equations.refined(*equations.settle_loads())
+
+
+def secondary_amps(transformer: Transformer, solution: Solution) -> complex:
+    """Amps that a transformer delivers out of `s1`.
+
+    Examples
+    --------
+    >>> coil = Transformer("T", 1, 0, 2, 0, ratio=5, ohms=0.86)
+    >>> answer = solve(Network(3, (Source("LP", 1, 0, 120, 0.01), coil, Impedance("K1", 2, 0, 24))))
+    >>> round(abs(secondary_amps(coil, answer)), 4)
+    0.9654
+    """
+    amps = solution.amps[transformer.name]
+    if transformer.magnetizing_ohms is not None:
+        primary = solution.volts[transformer.p1] - solution.volts[transformer.p2]
+        amps -= primary / transformer.magnetizing_ohms
+    return amps * transformer.ratio
+
+
+def load_amps(load: Load, volts: complex) -> complex:
+    """Amps that a load of constant power or current draws at `volts`, from `a` to `b`.
+
+    Examples
+    --------
+    1200 W at 120 V; at 50 V, below the floor of 100 V, it is 8.333 ohms:
+
+    >>> load_amps(ConstantPower("M", 1, 0, 1200, 100), 120)
+    10.0
+    >>> load_amps(ConstantPower("M", 1, 0, 1200, 100), 50)
+    6.0
+    """
+    size = abs(volts)
+    if isinstance(load, ConstantPower):
+        if size >= load.floor:
+            return (load.power / volts).conjugate()
+        return load.power.conjugate() * volts / load.floor**2
+    return rect(load.amps, -load.angle) * volts / max(size, load.floor)
+
+
+def _check(branch: Branch, nodes: int) -> None:
+    """Raise ValueError where the branch cannot be solved."""
+    ends: tuple[int, ...]
+    match branch:
+        case Transformer():
+            ends = (branch.p1, branch.p2, branch.s1, branch.s2)
+            needed = [branch.ohms, branch.ratio]
+            if branch.magnetizing_ohms is not None:
+                needed.append(branch.magnetizing_ohms)
+        case Impedance() | Source():
+            ends = (branch.a, branch.b)
+            needed = [branch.ohms]
+        case _:
+            ends = (branch.a, branch.b)
+            needed = [branch.floor]
+            if not branch.floor > 0:
+                raise ValueError(
+                    f"{branch.name}: a load of constant power or current needs a floor above 0 V"
+                )
+    if not all(0 <= end < nodes for end in ends):
+        raise ValueError(f"{branch.name}: it ends at a node that the network does not have")
+    if not all(0 < abs(value) < 1e300 for value in needed):
+        raise ValueError(f"{branch.name}: its ohms, ratio and floor must be finite and other than 0")
+
+
+class _Islands:
+    """Which nodes conduct to each other; the lowest number leads each island."""
+
+    def __init__(self, nodes: int) -> None:
+        self.leader = list(range(nodes))
+
+    def find(self, node: int) -> int:
+        leader = self.leader
+        while leader[node] != node:
+            leader[node] = node = leader[leader[node]]
+        return node
+
+    def join(self, a: int, b: int) -> None:
+        a, b = self.find(a), self.find(b)
+        self.leader[max(a, b)] = min(a, b)
+
+
+class _Equations:
+    """The nodal equations of one network.
+
+    `lines` are branches of two ends with the siemens and the volts between
+    them; `windings` are transformers with the siemens in series with the
+    secondary and across the primary; `place` is a node's place in the
+    equations, 0 for earth and for the first node of a floating island.
+    """
+
+    def __init__(self, network: Network) -> None:
+        nodes = network.nodes
+        islands = _Islands(nodes)
+        self.branches = network.branches
+        self.lines: list[tuple[str, int, int, complex, complex]] = []
+        self.windings: list[tuple[Transformer, complex, complex]] = []
+        if len({branch.name for branch in network.branches}) < len(network.branches):
+            raise ValueError("two branches of the network have one name")
+        self.loads: list[Load] = []
+        self.wary = False
+        transformers: list[Transformer] = []
+        for branch in network.branches:
+            _check(branch, nodes)
+            if isinstance(branch, Transformer):
+                transformers.append(branch)
+            elif isinstance(branch, (Impedance, Source)):
+                ohms = branch.ohms
+                volts = branch.volts if isinstance(branch, Source) else 0j
+                self.lines.append((branch.name, branch.a, branch.b, 1 / ohms, volts))
+                self.wary = self.wary or ohms.imag < 0 or ohms.real < 0
+                islands.join(branch.a, branch.b)
+            else:
+                self.loads.append(branch)
+                if load_amps(branch, branch.floor):
+                    islands.join(branch.a, branch.b)
+        self._add_windings(transformers, islands)
+        leaders = [islands.find(node) for node in range(nodes)]
+        self.floating = frozenset(node for node, leader in enumerate(leaders) if leader)
+        self.place = [0 if node == leader else node for node, leader in enumerate(leaders)]
+
+    def _add_windings(self, waiting: list[Transformer], islands: _Islands) -> None:
+        """Join the islands that windings join, and magnetize the transformers that nothing excites.
+
+        Volts across one winding fix those across the other. So a transformer
+        is fixed once either winding's ends conduct to each other some other
+        way; one that never is gets a magnetizing impedance of its own.
+        """
+        spare: list[Transformer] = []
+        idle = False
+        while waiting:
+            fixed = len(waiting)
+            for transformer in waiting:
+                ohms = transformer.magnetizing_ohms
+                across = 0j if ohms is None else 1 / ohms
+                series = 1 / transformer.ohms
+                if not (
+                    across
+                    or islands.find(transformer.p1) == islands.find(transformer.p2)
+                    or islands.find(transformer.s1) == islands.find(transformer.s2)
+                ):
+                    if not idle:
+                        spare.append(transformer)
+                        continue
+                    across = MAGNETIZING * series / transformer.ratio**2
+                    idle = False
+                islands.join(transformer.p1, transformer.p2)
+                islands.join(transformer.s1, transformer.s2)
+                self.windings.append((transformer, series, across))
+            idle = len(spare) == fixed
+            waiting, spare = spare, []
+
+    def reduce(self, admittances: list[complex]) -> Reduction:
+        """The network ready to be solved, each load an admittance."""
+        place = self.place
+        mesh: list[dict[int, complex]] = [{} for _ in place]
+
+        def join(a: int, b: int, siemens: complex) -> None:
+            a, b = place[a], place[b]
+            if a != b:
+                mesh[a][b] = mesh[b][a] = mesh[a].get(b, 0) + siemens
+
+        for _, a, b, siemens, _ in self.lines:
+            join(a, b, siemens)
+        for load, siemens in zip(self.loads, admittances, strict=True):
+            if siemens:
+                join(load.a, load.b, siemens)
+        for winding, series, across in self.windings:
+            p1, p2, s1, s2 = winding.p1, winding.p2, winding.s1, winding.s2
+            mutual = series / winding.ratio
+            join(p1, p2, mutual / winding.ratio + across)
+            join(s1, s2, series)
+            join(p1, s1, mutual)
+            join(p2, s2, mutual)
+            join(p1, s2, -mutual)
+            join(p2, s1, -mutual)
+        for node in range(1, len(mesh)):
+            if not place[node]:
+                mesh[node][0] = mesh[0][node] = 1 + 0j
+        try:
+            return Reduction(mesh, self.wary)
+        except Undetermined as error:
+            raise self._undetermined(error.node) from error
+
+    def _undetermined(self, node: int) -> NoSolution:
+        for branch in self.branches:
+            ends = (
+                (branch.p1, branch.p2, branch.s1, branch.s2)
+                if isinstance(branch, Transformer)
+                else (branch.a, branch.b)
+            )
+            if node in ends:
+                return NoSolution(
+                    f"{branch.name}: what is joined to it cancels out (a resonance without damping), "
+                    "so its volts cannot be told",
+                    branch.name,
+                )
+        return NoSolution("what is joined there cancels out, so the volts cannot be told")
+
+    def inject(self, injections: list[complex]) -> list[complex]:
+        """Amps into each place from the sources and from the loads' corrections."""
+        place = self.place
+        amps = [0j] * len(place)
+        for _, a, b, siemens, volts in self.lines:
+            if volts:
+                amps[place[a]] += volts * siemens
+                amps[place[b]] -= volts * siemens
+        for load, amp in zip(self.loads, injections, strict=True):
+            amps[place[load.a]] -= amp
+            amps[place[load.b]] += amp
+        return amps
+
+    def settle_loads(self) -> tuple[Reduction, list[complex], list[complex]]:
+        """Find what each load draws: an admittance and a current beside it.
+
+        A load of constant power starts light and is then corrected, with the
+        network's own volts, until it stands still; each correction costs one
+        substitution. The network is reduced anew only when a load crosses its
+        floor or corrections get slow.
+        """
+        loads, place = self.loads, self.place
+        admittances = [LIGHT * load_amps(load, load.floor) / load.floor for load in loads]
+        injections = [0j] * len(loads)
+        reduction = self.reduce(admittances)
+        if not loads:
+            return reduction, admittances, injections
+        below: list[bool] = []
+        before: list[complex] = []
+        moved = 0.0
+        worst = loads[0]
+        for correction in range(CORRECTIONS):
+            volts = reduction.volts(self.inject(injections))
+            across = [volts[place[load.a]] - volts[place[load.b]] for load in loads]
+            now = [abs(v) < load.floor for v, load in zip(across, loads, strict=True)]
+            draws = [load_amps(load, v) for v, load in zip(across, loads, strict=True)]
+            if now != below or correction % 20 == 19:
+                admittances = [
+                    draw / v if v else load_amps(load, load.floor) / load.floor
+                    for load, draw, v in zip(loads, draws, across, strict=True)
+                ]
+                injections = [0j] * len(loads)
+                reduction = self.reduce(admittances)
+            else:
+                moved = 0.0
+                for load, v, old in zip(loads, across, before, strict=True):
+                    move = abs(v - old) / max(abs(v), load.floor)
+                    if not move <= moved:
+                        moved, worst = move, load
+                if moved <= STILL:
+                    return reduction, admittances, injections
+                injections = [draw - y * v for draw, y, v in zip(draws, admittances, across, strict=True)]
+            below, before = now, across
+        raise NoSolution(
+            f"{worst.name}: its volts do not settle; the wiring cannot carry what it draws", worst.name
+        )
+
+    def refined(
+        self, reduction: Reduction, admittances: list[complex], injections: list[complex]
+    ) -> Solution:
+        """The solution, corrected until the currents at every node add up to nothing.
+
+        Corrections are kept apart from the volts they correct. Their difference
+        across a wire would be lost in the volts' own rounding, and with it the
+        microamperes of a meter at the end of milliohms of wire.
+        """
+        place = self.place
+        volts = reduction.volts(self.inject(injections))
+        small = [0j] * len(volts)
+        for refinement in range(REFINEMENTS):
+            amps, astray, through = self._currents(volts, small, admittances, injections)
+            bound = NOISE * max(through)
+            if refinement and all(
+                abs(a) <= IMBALANCE * t + bound for a, t in zip(astray, through, strict=True)
+            ):
+                break
+            small = [s + fix for s, fix in zip(small, reduction.volts([-a for a in astray]), strict=True)]
+        else:
+            raise NoSolution(
+                "the currents at a node do not add up to nothing; the network is too close to a resonance"
+            )
+        volts = [v + s for v, s in zip(volts, small, strict=True)]
+        for load in self.loads:
+            drawn = load_amps(load, volts[place[load.a]] - volts[place[load.b]])
+            if not abs(drawn - amps[load.name]) <= IMBALANCE * abs(drawn) + bound:
+                raise NoSolution(f"{load.name}: what it draws does not settle", load.name)
+        return Solution(
+            volts=tuple([volts[p] for p in place]),
+            amps={branch.name: amps[branch.name] for branch in self.branches},
+            floating=self.floating,
+        )
+
+    def _currents(
+        self,
+        volts: list[complex],
+        small: list[complex],
+        admittances: list[complex],
+        injections: list[complex],
+    ) -> tuple[dict[str, complex], list[complex], list[float]]:
+        """Amps by branch; of every place, the sum of amps out of it and the sum of their sizes."""
+        place = self.place
+        amps: dict[str, complex] = {}
+        astray = [0j] * len(place)
+        through = [0.0] * len(place)
+
+        def flow(a: int, b: int, amp: complex) -> None:
+            size = abs(amp)
+            astray[a] += amp
+            astray[b] -= amp
+            through[a] += size
+            through[b] += size
+
+        for name, a, b, siemens, behind in self.lines:
+            a, b = place[a], place[b]
+            amps[name] = amp = (volts[a] - volts[b] - behind) * siemens + (small[a] - small[b]) * siemens
+            flow(a, b, amp)
+        for load, siemens, injection in zip(self.loads, admittances, injections, strict=True):
+            a, b = place[load.a], place[load.b]
+            amps[load.name] = amp = (volts[a] - volts[b] + (small[a] - small[b])) * siemens + injection
+            flow(a, b, amp)
+        for winding, series, across in self.windings:
+            p1, p2, s1, s2 = place[winding.p1], place[winding.p2], place[winding.s1], place[winding.s2]
+            ratio = winding.ratio
+            amp = ((volts[p1] - volts[p2]) / ratio - (volts[s1] - volts[s2])) * series
+            amp += ((small[p1] - small[p2]) / ratio - (small[s1] - small[s2])) * series
+            flow(s2, s1, amp)
+            amp /= ratio
+            if across:
+                amp += (volts[p1] - volts[p2] + (small[p1] - small[p2])) * across
+            amps[winding.name] = amp
+            flow(p1, p2, amp)
+        astray[0] = 0j  # earth takes whatever comes
+        return amps, astray, through

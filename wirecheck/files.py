@@ -1,4 +1,4 @@
-"""The one place that opens files: what travels with the package, and what the user names.
+"""The loader: with `wirecheck/cli`, the only module that opens files.
 
 Everything else takes text and gives text back, so that it runs in a web page,
 an editor or a pool of workers unchanged.
@@ -6,25 +6,24 @@ an editor or a pool of workers unchanged.
 
 from __future__ import annotations
 
+import functools
 import os
 from collections.abc import Iterator
 from pathlib import Path
 
-MOST_BYTES = 16_000_000
-"""No board is near this size; a larger file is refused before it is read."""
+MOST_BYTES = 16 * 1024 * 1024
+"""The largest board file that is read: 16 MiB, some 400,000 lines."""
 
 _HERE = Path(__file__).resolve().parent
 
 
-class Unreadable(Exception):
-    """A file that cannot be read or written; the text says which, why, and what to do."""
+# ------------------------------------------- what travels with the package
 
 
 def folder(name: str) -> Path:
     """A folder that travels with the package: `grammar`, `boards`, `parts` or `tables`.
 
-    In an installed package it lies inside; in a clone, `grammar` and `boards`
-    lie beside it.
+    It lies inside an installed package; in a clone, `grammar` and `boards` lie beside it.
 
     >>> (folder("grammar") / "board.lark").is_file()
     True
@@ -33,121 +32,120 @@ def folder(name: str) -> Path:
     return inside if inside.is_dir() else _HERE.parent / name
 
 
-def shipped(name: str, file: str) -> str:
-    """The text of a file that travels with the package.
+def grammar_text() -> str:
+    """The grammar of the board language."""
+    return (folder("grammar") / "board.lark").read_text(encoding="utf-8")
 
-    >>> shipped("grammar", "board.lark").startswith("//")
+
+def tables_text() -> str | None:
+    """The parser's tables as they were last written, or None where there are none."""
+    try:
+        return tables_path().read_text(encoding="utf-8")
+    except FileNotFoundError:
+        return None
+
+
+def tables_path() -> Path:
+    """Where the parser's tables are kept."""
+    return _HERE / "language" / "tables.json"
+
+
+@functools.cache
+def table_rows(name: str) -> tuple[dict[str, str], ...]:
+    """The rows of a published table, `tables/NAME.csv`, by column; its lines that begin with `#` are passed over.
+
+    >>> table_rows("ambient_correction")[4]["up_to"]
+    '30'
+    """
+    import csv
+
+    text = (folder("tables") / f"{name}.csv").read_text(encoding="utf-8")
+    return tuple(csv.DictReader(line for line in text.splitlines() if line and not line.startswith("#")))
+
+
+def part_names() -> tuple[str, ...]:
+    """The names of the parts that ship, which are their files' names."""
+    return tuple(_part_paths())
+
+
+def part_text(name: str) -> str | None:
+    """The text of a part that ships, or None where there is no such part.
+
+    >>> part_text("no/such/part") is None
     True
     """
-    return (folder(name) / file).read_text(encoding="utf-8")
+    path = _part_paths().get(name)
+    return path.read_text(encoding="utf-8") if path else None
 
 
-def read(path: str | os.PathLike[str]) -> str:
-    """The text of a file that the user names.
-
-    Raises
-    ------
-    Unreadable: it is missing, a folder, larger than `MOST_BYTES`, or not UTF-8.
-    """
-    try:
-        with open(path, "rb") as source:
-            data = source.read(MOST_BYTES + 1)
-    except OSError as error:
-        raise Unreadable(f"{os.fspath(path)} cannot be read: {_reason(error)}.") from error
-    except ValueError as error:
-        raise Unreadable(f"{os.fspath(path)!r} cannot be the name of a file.") from error
-    return text_of(data, os.fspath(path))
+@functools.cache
+def _part_paths() -> dict[str, Path]:
+    return {path.stem: path for path in sorted(folder("parts").rglob("*.wire"))}
 
 
-def text_of(data: bytes, name: str) -> str:
-    r"""Bytes as text, without a byte-order mark; line ends are left as they are.
+# ----------------------------------------------------- what the user names
+
+
+def read_board(path: str | os.PathLike[str]) -> bytes:
+    """A board file's bytes: one more than `MOST_BYTES` of a file that is larger, so that the reader sees it.
 
     Raises
     ------
-    Unreadable: the bytes are too many, or they are not UTF-8.
-
-    >>> text_of(b"\xef\xbb\xbfboard", "stair.wire")
-    'board'
-    >>> text_of(b"box A\nbox \xff", "stair.wire")
-    Traceback (most recent call last):
-    wirecheck.files.Unreadable: stair.wire is not plain text: line 2 holds a byte that is not UTF-8. ...
+    OSError
+        Where the file cannot be read.
     """
-    if len(data) > MOST_BYTES:
-        raise Unreadable(
-            f"{name} is larger than {MOST_BYTES // 1_000_000} MB, so it was not read. Split the board."
-        )
-    try:
-        return data.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        line = data.count(b"\n", 0, error.start) + 1
-        raise Unreadable(
-            f"{name} is not plain text: line {line} holds a byte that is not UTF-8. "
-            "Save it as UTF-8 text from the editor, and try again."
-        ) from error
+    with open(path, "rb") as file:
+        return file.read(MOST_BYTES + 1)
 
 
-def boards_in(place: Path) -> Iterator[Path]:
+def boards_in(place: str | os.PathLike[str]) -> Iterator[Path]:
     """Every `.wire` file of a folder and of the folders in it, in order of name.
 
-    Hidden folders are passed over, and links to folders are not followed, so
-    that the walk always ends.
+    What begins with a dot is passed over, and links to folders are not
+    followed, so that the walk always ends.
 
     Raises
     ------
-    Unreadable: a folder cannot be listed.
+    OSError
+        Where a folder cannot be listed.
     """
 
     def refuse(error: OSError) -> None:
-        raise Unreadable(f"{error.filename} cannot be listed: {_reason(error)}.") from error
+        raise error
 
     for where, inner, files in os.walk(place, onerror=refuse):
         inner[:] = sorted(name for name in inner if not name.startswith("."))
-        for name in sorted(files):
-            if name.endswith(".wire") and not name.startswith("."):
-                yield Path(where, name)
+        yield from (Path(where, name) for name in sorted(files) if name.endswith(".wire") and name[0] != ".")
 
 
-def write_whole(path: str | os.PathLike[str], data: str | bytes) -> None:
-    """Write a file whole or not at all: beside it first, then in its place.
-
-    A link is followed, and the mode of a file that is there is kept. What is
-    no regular file, such as a pipe, is written straight.
+def write_whole(path: str | os.PathLike[str], data: bytes) -> None:
+    """Put data in a file, whole or not at all; a link is followed, the file's mode kept.
 
     Raises
     ------
-    Unreadable: it cannot be written; the old file is then as it was.
+    OSError
+        Where it cannot be written; what was there before is then still there.
     """
+    import tempfile
+
     target = Path(os.path.realpath(path))
-    content = data.encode("utf-8") if isinstance(data, str) else data
-    beside = target.with_name(f".{target.name[:100]}.{os.getpid()}.part")
+    if target.exists() and not target.is_file():
+        # A pipe or a device has nothing to replace.
+        target.write_bytes(data)
+        return
+    handle, temporary = tempfile.mkstemp(dir=target.parent, prefix=f".{target.name[:40]}.")
     try:
-        if target.exists() and not target.is_file():
-            with open(target, "wb") as straight:
-                straight.write(content)
-            return
-        try:
-            with open(beside, "xb") as new:
-                new.write(content)
-                new.flush()
-                os.fsync(new.fileno())
-            if target.exists():
-                os.chmod(beside, target.stat().st_mode & 0o7777)
-            os.replace(beside, target)
-        except BaseException:
-            beside.unlink(missing_ok=True)
-            raise
-    except (OSError, ValueError) as error:
-        raise Unreadable(
-            f"{os.fspath(path)} cannot be written: {_reason(error)}. Nothing was changed."
-        ) from error
-
-
-def _reason(error: OSError | ValueError) -> str:
-    reasons = {
-        "FileNotFoundError": "there is no such file or folder",
-        "IsADirectoryError": "it is a folder",
-        "NotADirectoryError": "a part of its path is not a folder",
-        "PermissionError": "you have no leave to",
-    }
-    fallback = (getattr(error, "strerror", None) or str(error)).lower()
-    return reasons.get(type(error).__name__, fallback)
+        with os.fdopen(handle, "wb") as file:
+            file.write(data)
+            file.flush()
+            os.fsync(file.fileno())
+        if target.exists():
+            os.chmod(temporary, target.stat().st_mode & 0o7777)
+        else:
+            mask = os.umask(0)
+            os.umask(mask)
+            os.chmod(temporary, 0o666 & ~mask)
+        os.replace(temporary, target)
+    except BaseException:
+        os.unlink(temporary)
+        raise

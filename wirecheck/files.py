@@ -52,7 +52,7 @@ def tables_path() -> Path:
 
 @functools.cache
 def table_rows(name: str) -> tuple[dict[str, str], ...]:
-    """The rows of a published table, `tables/NAME.csv`, by column; its lines that begin with `#` are passed over.
+    """The rows of a published table, `tables/NAME.csv`, by column, without the lines that begin with `#`.
 
     >>> table_rows("ambient_correction")[4]["up_to"]
     '30'

@@ -1,0 +1,6 @@
+"""`python -m wirecheck` is `wirecheck`."""
+
+from wirecheck.cli import main
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,52 @@
+"""What the user sees: colors where they are wanted, progress where it takes long."""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Callable, Sequence
+from contextlib import AbstractContextManager
+from typing import Any, TypeVar
+
+import click
+
+Command = TypeVar("Command", bound=Callable[..., Any])
+Item = TypeVar("Item")
+
+MANY = 8
+"""From this many files on, progress is shown."""
+
+
+def color_option(function: Command) -> Command:
+    """The option `--color`."""
+    option = click.option(
+        "--color",
+        type=click.Choice(["auto", "always", "never"]),
+        default="auto",
+        help="Colors: by themselves on a terminal (not where NO_COLOR is set), always, or never.",
+    )
+    return option(function)
+
+
+def quiet_option(function: Command) -> Command:
+    """The option `--quiet`."""
+    return click.option("-q", "--quiet", is_flag=True, help="Say only what is to be mended.")(function)
+
+
+def colored(when: str) -> bool:
+    """Whether standard output gets colors."""
+    if when == "auto":
+        return sys.stdout.isatty() and not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"
+    return when == "always"
+
+
+def say(text: str, color: str = "auto") -> None:
+    """Put styled text on standard output, as it is; styles go where no color is wanted."""
+    shown = colored(color)
+    click.echo(text if shown else click.unstyle(text), nl=False, color=shown)
+
+
+def progress(items: Sequence[Item], label: str, quiet: bool = False) -> AbstractContextManager[Any]:
+    """Items to go through, with a bar on standard error where there are many and someone is looking."""
+    shown = len(items) >= MANY and not quiet and sys.stderr.isatty()
+    return click.progressbar(items, label=label, file=sys.stderr, hidden=not shown)

@@ -1,0 +1,142 @@
+"""What the user names on the command line: files, folders, standard input."""
+
+from __future__ import annotations
+
+import os
+import re
+import sys
+from collections.abc import Callable, Iterable
+from pathlib import Path
+from typing import IO, Any, NamedTuple
+
+import click
+
+from wirecheck import files
+from wirecheck.parts.library import Library
+
+_PART = re.compile(rb"\A(?:\xef\xbb\xbf)?(?:\s+|#[^\n]*\n)*part[ \t]+(?P<name>[\w-]+)")
+_HEAD = 64 * 1024
+
+
+class Unreadable(click.ClickException):
+    """A file that cannot be read, written, or taken for what it should be."""
+
+    exit_code = 2
+
+    def show(self, file: IO[Any] | None = None) -> None:
+        """Say it where errors are said."""
+        from wirecheck.report.plain import plain
+
+        click.echo(f"wirecheck: {plain(self.message)}", err=True)
+
+
+class Named(NamedTuple):
+    """A file to read; `asked` where the user named it, and not just its folder."""
+
+    path: str
+    asked: bool
+
+
+def named(paths: Iterable[str], complain: Callable[[Unreadable], None]) -> list[Named]:
+    """The files that paths stand for, each once: a folder is every `.wire` file in it."""
+    told: dict[str, Named] = {}
+    for path in paths:
+        if path != "-" and os.path.isdir(path):
+            try:
+                inside = [str(each) for each in files.boards_in(path)]
+            except OSError as error:
+                complain(unreadable(path, error))
+                continue
+            if not inside:
+                complain(Unreadable(f"{path} has no .wire file in it."))
+            for each in inside:
+                told.setdefault(os.path.normpath(each), Named(each, asked=False))
+        else:
+            told[os.path.normpath(path)] = Named(path, asked=True)
+    return list(told.values())
+
+
+def content(path: str) -> bytes:
+    """A file's bytes, or those of standard input for `-`."""
+    try:
+        if path == "-":
+            return sys.stdin.buffer.read(files.MOST_BYTES + 1)
+        return files.read_board(path)
+    except (OSError, ValueError) as error:
+        raise unreadable(path, error) from error
+
+
+def write(path: str, data: str | bytes) -> None:
+    """Write a file whole or not at all; `-` is standard output."""
+    content = data.encode() if isinstance(data, str) else data
+    if path == "-":
+        sys.stdout.flush()
+        sys.stdout.buffer.write(content)
+        return
+    try:
+        files.write_whole(path, content)
+    except (OSError, ValueError) as error:
+        raise Unreadable(f"{path} cannot be written: {_reason(error)}. Nothing was changed.") from error
+
+
+def part_name(data: bytes) -> str | None:
+    r"""The name of the part that a file holds, or None where it holds no part.
+
+    >>> part_name(b'# mine\npart chime "A chime"'), part_name(b'board "part of it"')
+    ('chime', None)
+    """
+    found = _PART.match(data[:_HEAD])
+    return found["name"].decode("ascii", "replace") if found else None
+
+
+class Shelf:
+    """The libraries of the folders that boards were read from, each made once."""
+
+    def __init__(self) -> None:
+        self._libraries: dict[str, Library] = {}
+
+    def beside(self, path: str) -> Library:
+        """The shipped parts, and before them the user's own in the folder of that file."""
+        folder = os.path.dirname(path) if path != "-" else ""
+        if folder not in self._libraries:
+            own = dict(_own_parts(folder or "."))
+            names = sorted({*own, *files.part_names()})
+            self._libraries[folder] = Library(
+                lambda name: own.get(name) or files.part_text(name), lambda: names
+            )
+        return self._libraries[folder]
+
+
+def _own_parts(folder: str) -> Iterable[tuple[str, str]]:
+    try:
+        entries = sorted(entry.path for entry in os.scandir(folder) if entry.name.endswith(".wire"))
+    except OSError:
+        return
+    for path in entries:
+        try:
+            data = files.read_board(path) if os.path.isfile(path) else b""
+        except OSError:
+            continue
+        name = part_name(data)
+        if name and len(data) <= files.MOST_BYTES:
+            yield name, data.decode("utf-8", "replace")
+
+
+def unreadable(path: str, error: OSError | ValueError) -> Unreadable:
+    """The complaint about a file that could not be read."""
+    return Unreadable(f"{path} cannot be read: {_reason(error)}.")
+
+
+def _reason(error: OSError | ValueError) -> str:
+    reasons = {
+        FileNotFoundError: "there is no such file or folder",
+        IsADirectoryError: "it is a folder",
+        NotADirectoryError: "a part of its path is no folder",
+        PermissionError: "this account may not",
+    }
+    return reasons.get(type(error)) or str(getattr(error, "strerror", None) or error)
+
+
+def source_path(path: str) -> Path:
+    """A path as one that can have a suffix."""
+    return Path("board.wire" if path == "-" else path)

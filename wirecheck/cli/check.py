@@ -1,0 +1,95 @@
+"""`wirecheck check`: every rule on every file."""
+
+from __future__ import annotations
+
+import click
+
+from wirecheck import NotABoard
+from wirecheck.cli import FAILED, FINDINGS
+from wirecheck.cli._screen import color_option, progress, quiet_option, say
+from wirecheck.cli._sources import Named, Shelf, Unreadable, content, named, part_name, write
+from wirecheck.report import FORMATS
+from wirecheck.report.report import Report, passes
+from wirecheck.rules.finding import STAGES, Stage
+
+
+@click.command(short_help="Check boards: every rule on every file.")
+@click.argument("paths", metavar="FILE...", nargs=-1, required=True, type=click.Path())
+@click.option("-f", "--format", "form", type=click.Choice(FORMATS), default="text", help="How to say it.")
+@click.option(
+    "--stage",
+    type=click.Choice(STAGES),
+    default="light-up",
+    help="How far the board is built; what comes later is not asked of it.",
+)
+@click.option("-o", "--output", type=click.Path(), help="Write the report to this file.")
+@quiet_option
+@color_option
+@click.pass_context
+def command(
+    ctx: click.Context,
+    paths: tuple[str, ...],
+    form: str,
+    stage: Stage,
+    output: str | None,
+    quiet: bool,
+    color: str,
+) -> None:
+    """Check every FILE: ampacity, overcurrent protection, voltage drop, control calls, and the rest.
+
+    A folder means all .wire files in it, except those that hold a part; - is standard input. One bad
+    file stops no other.
+    """
+    bad: list[Unreadable] = []
+
+    def complain(error: Unreadable) -> None:
+        bad.append(error)
+        error.show()
+
+    reports: list[Report] = []
+    shelf = Shelf()
+    with progress(named(paths, complain), "Checking", quiet) as going:
+        for each in going:
+            try:
+                report = _report(each, shelf, stage)
+            except Unreadable as error:
+                complain(error)
+            else:
+                reports.extend([report] if report else [])
+    if not reports and not bad:
+        complain(Unreadable("there is no board here, only parts."))
+    text = _rendered(reports, form, quiet)
+    if output is None:
+        say(text, color)
+    else:
+        write(output, click.unstyle(text))
+    if bad:
+        ctx.exit(FAILED)
+    ctx.exit(0 if all(passes(report) for report in reports) else FINDINGS)
+
+
+def _report(each: Named, shelf: Shelf, stage: Stage) -> Report | None:
+    """The report of a file, or None for a part in a folder of boards."""
+    from wirecheck import check
+
+    data = content(each.path)
+    if not each.asked and part_name(data):
+        return None
+    try:
+        return check(data, each.path, shelf.beside(each.path), stage)
+    except NotABoard as error:
+        raise Unreadable(f"{each.path} is not a board: {error}.") from error
+
+
+def _rendered(reports: list[Report], form: str, quiet: bool) -> str:
+    from wirecheck.report import render
+    from wirecheck.rules import manuals
+
+    known = manuals() if any(report.findings for report in reports) else {}
+    if form != "text":
+        return render(form, reports, known)
+    from wirecheck.report import text
+
+    if not reports:
+        return ""
+    return text.findings_only(reports, known) if quiet else text.render(reports, known)

@@ -1,0 +1,54 @@
+"""The report for programs: one JSON object, whose shape is kept from version to version."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING, Any
+
+from wirecheck.report.report import Report, counts
+from wirecheck.rules.finding import Finding
+
+if TYPE_CHECKING:
+    from wirecheck.rules.rule import Manual
+
+VERSION = 1
+
+
+def render(reports: Sequence[Report], manuals: Mapping[str, Manual]) -> str:
+    """One object with every file, its findings, and the counts; characters beyond ASCII are escaped."""
+    told = {
+        "version": VERSION,
+        "files": [
+            {
+                "file": report.file,
+                "board": report.board,
+                "findings": [record(finding) for finding in report.findings],
+            }
+            for report in reports
+        ],
+        "summary": counts(reports),
+    }
+    return json.dumps(told, indent=1, allow_nan=False) + "\n"
+
+
+def record(finding: Finding) -> dict[str, Any]:
+    """One finding as plain data; what it does not have is left out."""
+    told = {
+        "rule": finding.rule,
+        "severity": finding.severity,
+        "stage": finding.stage,
+        "message": finding.message,
+        "line": finding.span.line,
+        "column": finding.span.column,
+        "end_line": finding.span.end_line,
+        "end_column": finding.span.end_column,
+        "subject": finding.subject,
+        "value": finding.value,
+        "limit": finding.limit,
+        "unit": finding.unit,
+        "source": finding.source,
+        "help": finding.help,
+        "also": [{"line": note.span.line, "message": note.message} for note in finding.also] or None,
+    }
+    return {name: value for name, value in told.items() if value is not None}

@@ -1,0 +1,66 @@
+"""The report for build servers: JUnit XML, a suite for each file, a case for each finding."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING
+from xml.etree import ElementTree
+
+from wirecheck.report.numbers import quantity
+from wirecheck.report.plain import plain
+from wirecheck.report.report import Report
+from wirecheck.rules.finding import Finding
+
+if TYPE_CHECKING:
+    from wirecheck.rules.rule import Manual
+
+
+def render(reports: Sequence[Report], manuals: Mapping[str, Manual]) -> str:
+    """A finding fails its case; advice passes with its words; a clean file has one passing case."""
+    root = ElementTree.Element("testsuites", name="wirecheck")
+    for report in reports:
+        _suite(root, report)
+    for name in ("tests", "failures"):
+        root.set(name, str(sum(int(suite.get(name, "0")) for suite in root)))
+    ElementTree.indent(root)
+    return '<?xml version="1.0" encoding="utf-8"?>\n' + ElementTree.tostring(root, "unicode") + "\n"
+
+
+def _suite(root: ElementTree.Element, report: Report) -> None:
+    failures = sum(finding.severity != "advice" for finding in report.findings)
+    suite = ElementTree.SubElement(
+        root,
+        "testsuite",
+        name=plain(report.file),
+        tests=str(len(report.findings) or 1),
+        failures=str(failures),
+        errors="0",
+        skipped="0",
+    )
+    if not report.findings:
+        ElementTree.SubElement(suite, "testcase", classname=plain(report.file), name="nothing to mend")
+    for finding in report.findings:
+        _case(suite, finding, plain(report.file))
+
+
+def _case(suite: ElementTree.Element, finding: Finding, file: str) -> None:
+    name = f"{finding.rule} at line {finding.span.line} column {finding.span.column}"
+    case = ElementTree.SubElement(suite, "testcase", classname=file, name=f"{name}: {plain(finding.subject)}")
+    if finding.severity == "advice":
+        ElementTree.SubElement(case, "system-out").text = _words(finding)
+    else:
+        failure = ElementTree.SubElement(
+            case, "failure", type=finding.severity, message=plain(finding.message)
+        )
+        failure.text = _words(finding)
+
+
+def _words(finding: Finding) -> str:
+    lines = [finding.message]
+    if finding.value is not None and finding.limit is not None:
+        lines.append(
+            f"{quantity(finding.value, finding.unit)} against {quantity(finding.limit, finding.unit)}"
+        )
+    lines.extend(each for each in (finding.source, finding.help) if each)
+    lines.extend(f"line {note.span.line}: {note.message}" for note in finding.also)
+    return "\n".join(plain(line) for line in lines)

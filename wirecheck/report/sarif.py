@@ -1,0 +1,102 @@
+"""The report for code-scanning pages: SARIF 2.1.0 (OASIS Standard, 27 March 2020)."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping, Sequence
+from pathlib import PurePath
+from typing import TYPE_CHECKING, Any
+from urllib.parse import quote
+
+from wirecheck import __version__
+from wirecheck.language.syntax import Span
+from wirecheck.report.report import CAUTION, Report
+from wirecheck.rules.finding import Finding
+
+if TYPE_CHECKING:
+    from wirecheck.rules.rule import Manual
+
+
+def render(reports: Sequence[Report], manuals: Mapping[str, Manual]) -> str:
+    """One run with every file; each rule that was met comes with its manual."""
+    met = sorted({finding.rule for report in reports for finding in report.findings})
+    driver = {
+        "name": "wirecheck",
+        "semanticVersion": __version__,
+        "fullDescription": {"text": CAUTION},
+        "rules": [_rule(name, manuals.get(name)) for name in met],
+    }
+    run = {
+        "tool": {"driver": driver},
+        "columnKind": "unicodeCodePoints",
+        "artifacts": [{"location": {"uri": _uri(report.file)}} for report in reports],
+        "results": [
+            _result(finding, report.file, met.index(finding.rule))
+            for report in reports
+            for finding in report.findings
+        ],
+    }
+    return json.dumps({"version": "2.1.0", "runs": [run]}, indent=1, allow_nan=False) + "\n"
+
+
+def _rule(name: str, manual: Manual | None) -> dict[str, Any]:
+    if manual is None:
+        return {"id": name}
+    return {
+        "id": name,
+        "shortDescription": {"text": manual.summary},
+        "fullDescription": {"text": manual.why},
+        "help": {"text": f"{manual.why}\n\nSource: {manual.source}"},
+    }
+
+
+def _result(finding: Finding, file: str, index: int) -> dict[str, Any]:
+    text = f"{finding.message} {finding.help}" if finding.help else finding.message
+    told = {
+        "ruleId": finding.rule,
+        "ruleIndex": index,
+        "level": "note" if finding.severity == "advice" else "error",
+        "message": {"text": text},
+        "locations": [_location(file, finding.span)],
+        "properties": {
+            name: value
+            for name, value in {
+                "severity": finding.severity,
+                "stage": finding.stage,
+                "subject": finding.subject,
+                "value": finding.value,
+                "limit": finding.limit,
+                "unit": finding.unit,
+                "source": finding.source,
+            }.items()
+            if value is not None
+        },
+    }
+    if finding.also:
+        told["relatedLocations"] = [
+            {"id": number, "message": {"text": note.message}, **_location(file, note.span)}
+            for number, note in enumerate(finding.also, 1)
+        ]
+    return told
+
+
+def _location(file: str, span: Span) -> dict[str, Any]:
+    region = {
+        "startLine": span.line,
+        "startColumn": span.column,
+        "endLine": span.end_line,
+        "endColumn": span.end_column,
+    }
+    return {"physicalLocation": {"artifactLocation": {"uri": _uri(file)}, "region": region}}
+
+
+def _uri(file: str) -> str:
+    r"""A path as a URI reference (RFC 3986); standard input has a name of its own.
+
+    >>> _uri("boards/stair light.wire"), _uri("-")
+    ('boards/stair%20light.wire', 'stdin')
+    """
+    if file == "-":
+        return "stdin"
+    path = PurePath(file)
+    return path.as_uri() if path.is_absolute() else quote(path.as_posix())

@@ -1,0 +1,122 @@
+"""The report that is read at the bench: what is wrong, where, by how much, why, and what to do.
+
+The text carries its styles; whoever shows it strips them where they are not
+wanted. Nothing of the user's file reaches it but through `plain`.
+"""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterator, Mapping, Sequence
+from typing import TYPE_CHECKING
+
+import click
+
+from wirecheck.report.numbers import counted, quantity
+from wirecheck.report.plain import excerpt, plain
+from wirecheck.report.report import CAUTION, Report, counts
+from wirecheck.rules.finding import Finding, Severity
+
+if TYPE_CHECKING:
+    from wirecheck.rules.rule import Manual
+
+WIDTH = 88
+_COLORS: Mapping[Severity, str] = {
+    "hazard": "red",
+    "violation": "yellow",
+    "fault": "magenta",
+    "advice": "cyan",
+}
+_NOUNS: Mapping[Severity, tuple[str, str]] = {
+    "hazard": ("hazard", "hazards"),
+    "violation": ("violation", "violations"),
+    "fault": ("fault", "faults"),
+    "advice": ("piece of advice", "pieces of advice"),
+}
+
+
+def render(reports: Sequence[Report], manuals: Mapping[str, Manual]) -> str:
+    """Every report, a summary, and the caution.
+
+    The reason for a rule is told with its first finding only.
+    """
+    told: set[str] = set()
+    blocks = [_board(report, manuals, told) for report in reports]
+    return "\n".join([*blocks, summary(reports), wrapped(CAUTION, "")]) + "\n"
+
+
+def findings_only(reports: Sequence[Report], manuals: Mapping[str, Manual]) -> str:
+    """What is left when asked to be quiet: boards with findings, and the caution with them."""
+    told: set[str] = set()
+    blocks = [_board(report, manuals, told) for report in reports if report.findings]
+    return "\n".join([*blocks, wrapped(CAUTION, "")]) + "\n" if blocks else ""
+
+
+def summary(reports: Sequence[Report]) -> str:
+    """One line: how many boards, and how many findings of each severity."""
+    found = [counted(count, *_NOUNS[severity]) for severity, count in counts(reports).items() if count]
+    return f"{counted(len(reports), 'board')} checked: {', '.join(found) if found else 'nothing to mend'}.\n"
+
+
+def _board(report: Report, manuals: Mapping[str, Manual], told: set[str]) -> str:
+    title = click.style(plain(report.board) or "A board without a title", bold=True)
+    heading = f"{title} ({plain(report.file)})\n"
+    if not report.findings:
+        return f"{heading}\n  Nothing to mend.\n"
+    blocks = (
+        "\n".join(_finding(number, finding, report.text, manuals, told))
+        for number, finding in enumerate(report.findings, 1)
+    )
+    return heading + "".join(f"\n{block}\n" for block in blocks)
+
+
+def _finding(
+    number: int, finding: Finding, text: str, manuals: Mapping[str, Manual], told: set[str]
+) -> Iterator[str]:
+    word = click.style(finding.severity.upper(), fg=_COLORS[finding.severity], bold=True)
+    yield f"{number}. {word}: {finding.rule}" + (f", {plain(finding.subject)}" if finding.subject else "")
+    yield wrapped(finding.message, "   ")
+    yield from _shown(text, finding.span.line, finding)
+    measured = _measured(finding)
+    if measured:
+        yield wrapped(measured, "   ")
+    if finding.rule not in told and finding.rule in manuals and manuals[finding.rule].why:
+        told.add(finding.rule)
+        yield wrapped(f"Why: {manuals[finding.rule].why}", "   ")
+    if finding.source:
+        yield wrapped(f"Source: {finding.source}", "   ")
+    if finding.help:
+        yield wrapped(f"To do: {finding.help}", "   ")
+    for note in finding.also:
+        yield wrapped(f"With line {note.span.line}: {note.message}", "   ")
+        shown = excerpt(text, note.span)
+        if shown:
+            yield f"     {note.span.line} | {shown.line}"
+
+
+def _shown(text: str, line: int, finding: Finding) -> Iterator[str]:
+    shown = excerpt(text, finding.span)
+    if shown is None:
+        return
+    gutter = f"     line {line} | "
+    yield ""
+    yield gutter + shown.line
+    yield " " * (len(gutter) - 2) + "| " + click.style(shown.marks, fg=_COLORS[finding.severity], bold=True)
+    yield ""
+
+
+def _measured(finding: Finding) -> str:
+    if finding.value is None:
+        return "" if finding.limit is None else f"The limit is {quantity(finding.limit, finding.unit)}."
+    here = quantity(finding.value, finding.unit)
+    if finding.limit is None:
+        return f"Here it is {here}."
+    return f"Here it is {here}; the limit is {quantity(finding.limit, finding.unit)}."
+
+
+def wrapped(text: str, indent: str) -> str:
+    """Text as a paragraph of the report, made plain."""
+    one_line = plain(" ".join(text.split()))
+    return textwrap.fill(
+        one_line, WIDTH, initial_indent=indent, subsequent_indent=indent, break_on_hyphens=False
+    )

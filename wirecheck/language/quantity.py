@@ -1,0 +1,366 @@
+"""The one door between the trade's units and SI.
+
+`quantity` turns what is written (`22 ft`, `1-1/2 in`, `20.3 cu in`, `86 F`) into a
+value in SI; the functions at the end turn SI back into what a tradesperson reads.
+Inside the package every value is SI, but temperatures are degrees Celsius and a
+percentage is a fraction of one.
+
+Sources: the inch, foot and yard are exact (international yard, 0.9144 m); the
+cubic inch, the circular mil and the electric horsepower (746 W, as motors are
+rated) follow NIST SP 811 (2008), Appendix B.8; wire gauges follow ASTM B258.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+
+from wirecheck.language.syntax import Quantity, Span
+
+HORSEPOWER = 746.0
+"""One electric horsepower in watts (NIST SP 811: exact)."""
+
+_CIRCULAR_MIL = math.pi / 4 * (0.0254e-3) ** 2
+
+# unit -> (dimension, what one of it is in SI); temperatures are turned below.
+_UNITS: dict[str, tuple[str, float]] = {
+    "ft": ("length", 0.3048),
+    "in": ("length", 0.0254),
+    "yd": ("length", 0.9144),
+    "m": ("length", 1.0),
+    "cm": ("length", 0.01),
+    "mm": ("length", 0.001),
+    "cu in": ("volume", 0.0254**3),
+    "cm3": ("volume", 1e-6),
+    "mm2": ("area", 1e-6),
+    "kcmil": ("area", 1000 * _CIRCULAR_MIL),
+    "AWG": ("area", 0.0),
+    "A": ("current", 1.0),
+    "mA": ("current", 1e-3),
+    "kA": ("current", 1e3),
+    "V": ("voltage", 1.0),
+    "mV": ("voltage", 1e-3),
+    "kV": ("voltage", 1e3),
+    "W": ("power", 1.0),
+    "kW": ("power", 1e3),
+    "VA": ("apparent-power", 1.0),
+    "kVA": ("apparent-power", 1e3),
+    "hp": ("horsepower", HORSEPOWER),
+    "C": ("temperature", 1.0),
+    "F": ("temperature", 1.0),
+    "s": ("time", 1.0),
+    "ms": ("time", 1e-3),
+    "min": ("time", 60.0),
+    "h": ("time", 3600.0),
+    "ohm": ("resistance", 1.0),
+    "kohm": ("resistance", 1e3),
+    "Mohm": ("resistance", 1e6),
+    "Hz": ("frequency", 1.0),
+    "x": ("ratio", 1.0),
+    "%": ("percent", 0.01),
+    "": ("number", 1.0),
+}
+
+# The same units as people say them.
+_SPOKEN = {
+    "feet": "ft",
+    "foot": "ft",
+    "inch": "in",
+    "inches": "in",
+    "yard": "yd",
+    "yards": "yd",
+    "meter": "m",
+    "meters": "m",
+    "metre": "m",
+    "metres": "m",
+    "amp": "A",
+    "amps": "A",
+    "ampere": "A",
+    "amperes": "A",
+    "volt": "V",
+    "volts": "V",
+    "watt": "W",
+    "watts": "W",
+    "ohms": "ohm",
+    "second": "s",
+    "seconds": "s",
+    "sec": "s",
+    "minute": "min",
+    "minutes": "min",
+    "hour": "h",
+    "hours": "h",
+    "percent": "%",
+    "°C": "C",
+    "°F": "F",
+}
+
+_EXAMPLES = {
+    "length": ("a length", "22 ft or 7 m"),
+    "volume": ("a volume", "20.3 cu in or 333 cm3"),
+    "area": ("a wire's size", "2.5 mm2 or 250 kcmil"),
+    "current": ("a current", "15 A"),
+    "voltage": ("a voltage", "120 V"),
+    "power": ("a power", "60 W"),
+    "apparent-power": ("an apparent power", "40 VA"),
+    "temperature": ("a temperature", "30 C or 86 F"),
+    "time": ("a time", "15 s or 3 min"),
+    "resistance": ("a resistance", "5 ohm"),
+    "ratio": ("a ratio", "6 x"),
+    "percent": ("a percentage", "6 %"),
+    "horsepower": ("a motor's power", "1/3 hp"),
+    "frequency": ("a frequency", "60 Hz"),
+    "number": ("a bare number", "3"),
+}
+
+# The most that anything on a board can be, in SI: above it a slip of the pen is sure.
+_MOST = {
+    "length": 1e5,
+    "volume": 1e3,
+    "area": 1.0,
+    "current": 1e6,
+    "voltage": 1e6,
+    "power": 1e9,
+    "apparent-power": 1e9,
+    "temperature": 3000.0,
+    "time": 1e7,
+    "resistance": 1e12,
+    "ratio": 1e4,
+    "percent": 100.0,
+    "horsepower": 1e9,
+    "frequency": 1e6,
+    "number": 1e9,
+}
+
+_NUMBER = r"(?:\d+[ -]\d+/\d+|\d+/\d+|\d+(?:\.\d+)?|\.\d+)"
+_WRITTEN = re.compile(rf"({_NUMBER})[ \t]*((?:[^\d\s.][^\d\s]*(?:[ \t]*in|[23])?)?)")
+_FEET_AND_INCHES = re.compile(rf"({_NUMBER})[ \t]*(?:ft|feet|foot)[ \t]+({_NUMBER})[ \t]*(?:in|inch|inches)")
+_GAUGE = re.compile(r"\d+|[1-4]/0")
+
+
+def quantity(text: str, span: Span) -> Quantity:
+    """Read a value with its unit.
+
+    Parameters
+    ----------
+    text : what is written, such as `22 ft`, `1-1/2 in`, `20 ft 6 in`, `15 amps` or a bare `3`.
+    span : where it is written.
+
+    Returns
+    -------
+    A `Quantity` with the value in SI; a number without a unit has the dimension `number`.
+
+    Raises
+    ------
+    ValueError
+        With a message for the writer, where the text is no value or cannot be meant.
+
+    Examples
+    --------
+    >>> here = Span(1, 1, 1, 9)
+    >>> round(quantity("22 ft", here).value, 4)
+    6.7056
+    >>> round(quantity("1-1/2 in", here).value, 6)
+    0.0381
+    >>> quantity("86 F", here).value, quantity("86 F", here).dimension
+    (30.0, 'temperature')
+    """
+    match = _WRITTEN.fullmatch(text)
+    if match is None:
+        return _feet_and_inches(text, span)
+    number, unit = match[1], match[2]
+    if unit not in _UNITS:
+        unit = _SPOKEN.get(unit) or " ".join(unit.replace("cu", "cu ").split())
+        if unit not in _UNITS:
+            raise ValueError(f"{shortened(text)} has a unit that is not known here")
+    dimension, factor = _UNITS[unit]
+    if unit == "AWG":
+        return Quantity(gauge_area(number), dimension, text, span)
+    value = _number(number, text) * factor
+    if unit == "F":
+        value = (value - 32) / 1.8
+    return Quantity(_bounded(value, dimension, text), dimension, text, span)
+
+
+def _feet_and_inches(text: str, span: Span) -> Quantity:
+    match = _FEET_AND_INCHES.fullmatch(text)
+    if match is None:
+        raise ValueError(f"{shortened(text)} is not a number with a unit")
+    value = _number(match[1], text) * 0.3048 + _number(match[2], text) * 0.0254
+    return Quantity(_bounded(value, "length", text), "length", text, span)
+
+
+def _number(written: str, text: str) -> float:
+    """A whole, decimal, fraction or mixed number."""
+    if "/" not in written:
+        return float(written)
+    whole, _, fraction = written.replace("-", " ").rpartition(" ")
+    above, _, below = fraction.partition("/")
+    if len(written) > 20 or int(below) == 0:
+        raise ValueError(f"{shortened(text)} is not a fraction that can be measured")
+    return int(whole or 0) + int(above) / int(below)
+
+
+def _bounded(value: float, dimension: str, text: str) -> float:
+    if value > _MOST[dimension]:
+        raise ValueError(f"{shortened(text)} is more than any board can have: is there a slip in the number?")
+    return value
+
+
+def gauge_area(gauge: str) -> float:
+    """The copper area of a solid wire of an American wire gauge, in square metres.
+
+    Source: ASTM B258, diameter = 0.005 in x 92^((36 - n) / 39), where `1/0` stands for n = 0.
+
+    Examples
+    --------
+    >>> round(gauge_area("12") * 1e6, 3)
+    3.309
+    """
+    if not _GAUGE.fullmatch(gauge) or len(gauge) > 3 or ("/" not in gauge and int(gauge) > 40):
+        raise ValueError(f"{shortened(gauge)} AWG is no wire gauge: gauges run from 40 to 1, then 1/0 to 4/0")
+    number = 1 - int(gauge[0]) if "/" in gauge else int(gauge)
+    diameter = 0.005 * 0.0254 * 92 ** ((36 - number) / 39)
+    return math.pi / 4 * diameter**2
+
+
+def shortened(text: str, most: int = 40) -> str:
+    """Text from a file, cut so that a message stays readable.
+
+    >>> shortened("a" * 50)
+    'aaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaa…'
+    """
+    return text if len(text) <= most else text[: most - 1] + "…"
+
+
+def wanted(dimensions: tuple[str, ...]) -> str:
+    """What to write where one of these dimensions is meant.
+
+    >>> wanted(("length",))
+    'a length, as 22 ft or 7 m'
+    >>> wanted(("power", "current"))
+    'a power, as 60 W, or a current, as 15 A'
+    """
+    return ", or ".join(f"{kind}, as {example}" for kind, example in map(_EXAMPLES.__getitem__, dimensions))
+
+
+def kind(dimension: str) -> str:
+    """A dimension in plain words.
+
+    >>> kind("apparent-power")
+    'an apparent power'
+    """
+    return _EXAMPLES[dimension][0]
+
+
+# ------------------------------------------------------- from SI to the trade
+
+
+def rounded(value: float, digits: int = 3) -> str:
+    """A number with so many significant digits, whole digits kept, no exponent.
+
+    >>> rounded(4.2000001), rounded(1234.4), rounded(0.05), rounded(0.0)
+    ('4.2', '1234', '0.05', '0')
+    """
+    if value == 0 or not math.isfinite(value):
+        return "0" if value == 0 else str(value)
+    places = digits - 1 - math.floor(math.log10(abs(value)))
+    text = f"{round(value, places):.{max(places, 0)}f}"
+    if places < 0:
+        text = f"{value:.0f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+# dimension -> (unit of the trade, what one of it is in SI)
+_TRADE = {
+    "length": ("ft", 0.3048),
+    "volume": ("cu in", 0.0254**3),
+    "area": ("mm2", 1e-6),
+    "current": ("A", 1.0),
+    "voltage": ("V", 1.0),
+    "power": ("W", 1.0),
+    "apparent-power": ("VA", 1.0),
+    "temperature": ("C", 1.0),
+    "time": ("s", 1.0),
+    "resistance": ("ohm", 1.0),
+    "ratio": ("x", 1.0),
+    "percent": ("%", 0.01),
+    "horsepower": ("hp", HORSEPOWER),
+    "frequency": ("Hz", 1.0),
+    "number": ("", 1.0),
+}
+
+
+def trade_value(value: float, dimension: str) -> tuple[float, str]:
+    """An SI value as (number, unit) of the trade, not rounded.
+
+    Lengths come in feet; `inches` gives the short ones.
+
+    >>> trade_value(0.05, "percent")
+    (5.0, '%')
+    """
+    unit, one = _TRADE[dimension]
+    return value / one, unit
+
+
+def shown(value: float, dimension: str, digits: int = 3) -> str:
+    """An SI value as the trade writes it.
+
+    >>> shown(3.6576, "length"), shown(0.03, "percent"), shown(15.0, "current")
+    ('12 ft', '3 %', '15 A')
+    """
+    number, unit = trade_value(value, dimension)
+    return f"{rounded(number, digits)} {unit}".rstrip()
+
+
+def feet(metres: float) -> str:
+    """A length in feet: `feet(6.7056)` is `22 ft`.
+
+    >>> feet(6.7056)
+    '22 ft'
+    """
+    return shown(metres, "length")
+
+
+def inches(metres: float) -> str:
+    """A short length in inches.
+
+    >>> inches(0.1524)
+    '6 in'
+    """
+    return f"{rounded(metres / 0.0254)} in"
+
+
+def cubic_inches(cubic_metres: float) -> str:
+    """A volume in cubic inches.
+
+    >>> cubic_inches(20.3 * 0.0254**3)
+    '20.3 cu in'
+    """
+    return shown(cubic_metres, "volume")
+
+
+def amps(amperes: float) -> str:
+    """A current; below a tenth of an ampere in milliamperes.
+
+    >>> amps(15.0), amps(0.0062)
+    ('15 A', '6.2 mA')
+    """
+    return f"{rounded(amperes * 1e3)} mA" if 0 < abs(amperes) < 0.1 else shown(amperes, "current")
+
+
+def volts(value: float) -> str:
+    """A voltage.
+
+    >>> volts(23.456)
+    '23.5 V'
+    """
+    return shown(value, "voltage")
+
+
+def percent(fraction: float) -> str:
+    """A fraction of one as a percentage.
+
+    >>> percent(0.0312)
+    '3.12 %'
+    """
+    return shown(fraction, "percent")

@@ -1,0 +1,139 @@
+"""Plain words for what the parser expected, and the nearest name to a misspelt one."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable
+
+# How each statement is written, by the word that begins it.
+FORMS = {
+    "board": 'board "Stair light"',
+    "code": "code nec 2023",
+    "ambient": "ambient 30 C",
+    "panel": "panel LP 120/240 V, 10 kA available",
+    "breaker": "breaker LP.3 15 A",
+    "box": "box A device 20.3 cu in",
+    "cable": "cable W1 14/2 NM-B 22 ft from LP to A",
+    "wire": "wire H1 12 THHN black 30 ft from LP to D in R1",
+    "raceway": "raceway R1 EMT 1/2 in 30 ft from LP to D",
+    "at": "at A",
+    "cap": "cap W2.red",
+    "expect": "expect L1 from S1, S2; expect R1 live; expect cool runs CU.fan, F.blower; "
+    "expect F.limit stops F.gas-valve",
+    "part": 'part 3-way-switch "A switch that sends one wire to either of two"',
+    "source": 'source "where this is published"',
+    "rating": 'rating current 15 A or 20 A "what the contacts carry"',
+    "terminal": 'terminal common hot, black screw, holds 1, sizes 14 to 12, rated 60 C "feed or lamp"',
+    "positions": "positions up, down",
+    "moved": "moved by temperature",
+    "calls": "calls heat, cool",
+    "state": "state control idle, purging, running",
+    "load": "load lamp lamp from hot to neutral, 60 W at 120 V",
+    "transforms": "transforms 120 V from h to n into 24 V from r to c, capacity 40 VA",
+    "protects": "protects line to load at 15 A, fuse",
+    "outlet": "outlet top from hot-top to neutral, ground ground, rated 15 A",
+    "fills": "fills 1 yoke",
+}
+
+# Statements that begin with a name of the writer's own, by their second word.
+NAMED_FORMS = {
+    "--": "W1.black -- S1.common",
+    "is": "S1 is 3-way-switch in A",
+    "goes": "control goes from idle to running after 15 s",
+}
+
+# Units as messages name them.
+UNITS = (
+    "ft",
+    "in",
+    "m",
+    "mm",
+    "cm",
+    "cu in",
+    "A",
+    "mA",
+    "kA",
+    "V",
+    "W",
+    "kW",
+    "VA",
+    "hp",
+    "C",
+    "F",
+    "s",
+    "min",
+    "ohm",
+    "mm2",
+)
+
+# What the parser may expect, in plain words. Other tokens are words of the language.
+_PLAIN = {
+    "NAME": "a name",
+    "AMOUNT": "a value with its unit, as 15 A or 22 ft",
+    "TEXT": 'words in quotes, as "Stair light"',
+    "CORES": "a cable's size and count of wires, as 14/2",
+    "VOLTAGES": "the panel's voltages, as 120/240 V",
+    "DIMENSIONS": "the trade size of a box, as 4 x 1-1/2 in",
+    "$END": "the end of the line",
+    "LPAR": "(",
+    "CLOSE": ")",
+    "COMMA": "a comma",
+    "_JOINED": '"--"',
+}
+
+# The value that each statement asks for first.
+_VALUES = {
+    "code": "the year of an edition, as 2023",
+    "ambient": "a temperature, as 30 C",
+    "panel": "a voltage, as 120 V or 120/240 V",
+    "breaker": "a current, as 15 A",
+    "box": "a volume, as 20.3 cu in",
+    "cable": "a length, as 22 ft or 7 m",
+    "raceway": "a size and a length, as 1/2 in 30 ft",
+    "protects": "a current, as 15 A",
+    "fills": "a number, as 1",
+}
+
+
+def nearest(name: str, candidates: Iterable[str]) -> str | None:
+    """The candidate that a misspelt name most likely meant, or None.
+
+    Capitals count for nothing: `w1.Black` is near `W1.black`.
+
+    >>> nearest("brekaer", FORMS)
+    'breaker'
+    >>> nearest("S1.comon", ["S1.common", "S1.traveler-1"])
+    'S1.common'
+    >>> nearest("xyz", FORMS) is None
+    True
+    """
+    from difflib import get_close_matches
+
+    folded = {candidate.casefold(): candidate for candidate in candidates}
+    near = get_close_matches(name[:100].casefold(), folded, n=1, cutoff=0.65)
+    return folded[near[0]] if near else None
+
+
+def expected(tokens: Collection[str], keywords: dict[str, str], begin: str) -> str:
+    """What the parser would have taken, as `"from", a comma or the end of the line`.
+
+    Parameters
+    ----------
+    tokens : names of the parser's tokens.
+    keywords : the words of the language by the names of their tokens.
+    begin : the word that begins the statement.
+    """
+    if begin in FORMS and begin not in ("load", "source", "cap"):
+        tokens = set(tokens) - {"IS", "GOES", "_JOINED"} if begin != "--" else tokens
+    order = ["NAME", "AMOUNT", "CORES", "VOLTAGES", "DIMENSIONS", "TEXT"]
+    ranked = sorted(
+        tokens, key=lambda token: (order.index(token) if token in order else 9, token == "$END", token)
+    )
+    words = []
+    for token in ranked:
+        if token == "AMOUNT" and begin in _VALUES:
+            words.append(_VALUES[begin])
+        elif token in _PLAIN:
+            words.append(_PLAIN[token])
+        else:
+            words.append(f'"{keywords.get(token, token)}"')
+    return " or ".join([", ".join(words[:-1]), words[-1]]) if len(words) > 1 else "".join(words)

@@ -1,0 +1,332 @@
+"""Ampacity: what a conductor may carry, with every step of the arithmetic.
+
+Sources: NEC 310.16, 310.15(B)(1), 310.15(C)(1), 110.14(C), 402.5; for cables 334.80 and 340.80.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from wirecheck.files import table_rows
+from wirecheck.tables.published import NotInTable, keyed, material_named, number
+from wirecheck.tables.sizes import trade_size
+
+
+@dataclass(frozen=True, slots=True)
+class Insulation:
+    """An insulation or cable type: temperature ratings in C of its conductors, and its own limit.
+
+    `wet` is None where the type is not for wet places. `cap` is the column that
+    the final ampacity may not exceed (60 for NM-B), with its section in `cap_source`.
+    `fixture` types take their ampacity from Table 402.5.
+    """
+
+    kind: str
+    dry: float
+    wet: float | None
+    cap: float | None
+    cap_source: str
+    fixture: bool
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class Ampacity:
+    """The steps from a table's value to what a conductor may carry, in amperes.
+
+    `table` is the value in the insulation's own column; `corrected` is
+    `table * correction * adjustment`; `cap` is the value in the terminals' column
+    (None where no terminal limits it); `result` is the least of the last two.
+    `source` names the sections used, in order.
+    """
+
+    size: str
+    material: str
+    insulation_c: float
+    table: float
+    ambient: float
+    correction: float
+    current_carrying: int
+    adjustment: float
+    corrected: float
+    terminal_c: float | None
+    cap: float | None
+    result: float
+    source: str
+
+
+def insulation(kind: str) -> Insulation:
+    """The ratings of an insulation or cable type.
+
+    Raises
+    ------
+    NotInTable
+        For a type that the table does not hold; the message names those it does.
+
+    Examples
+    --------
+    >>> insulation("THHN").dry, insulation("NM-B").cap, insulation("CL2").fixture
+    (90.0, 60.0, True)
+    """
+    row = keyed("insulation", "type").get((kind.strip().upper(),))
+    if row is None:
+        raise NotInTable(
+            f"{kind[:40]!r} is no insulation or cable type of the tables: {', '.join(insulations())}"
+        )
+    return Insulation(
+        row["type"],
+        float(row["dry"]),
+        number(row, "wet"),
+        number(row, "cap"),
+        row["cap_source"],
+        row["fixture"] == "yes",
+        row["source"],
+    )
+
+
+def insulations() -> tuple[str, ...]:
+    """The names of the types that `insulation` knows.
+
+    >>> "XHHW-2" in insulations()
+    True
+    """
+    return tuple(row["type"] for row in table_rows("insulation"))
+
+
+def ampacity(
+    size: str,
+    material: str = "copper",
+    insulation_c: float = 60.0,
+    ambient: float = 30.0,
+    current_carrying: int = 3,
+    terminal_c: float | None = 60.0,
+) -> Ampacity:
+    """What a conductor may carry in a raceway, cable or earth (NEC 310.16 and 310.15).
+
+    The value of the insulation's own column is corrected for ambient and adjusted
+    for bunching; the result may not exceed the value, neither corrected nor
+    adjusted, in the column of the terminals (110.14(C)). For 18 and 16 AWG, which
+    have no 60 or 75 C column, the value of Table 402.5 stands there.
+
+    Parameters
+    ----------
+    size : a trade size, as `12`, `1/0`, `250 kcmil`.
+    insulation_c : the insulation's temperature rating: 60, 75 or 90.
+    ambient : in degrees Celsius. Above the table, `correction` and `result` are 0.
+    current_carrying : conductors bunched together that carry current; 3 and fewer need no adjustment.
+    terminal_c : the lesser of the terminals' rating and a cable's own limit; None leaves it out.
+
+    Raises
+    ------
+    NotInTable
+        Where the table has no value for this size, metal or temperature rating.
+
+    Examples
+    --------
+    >>> steps = ampacity("12", "copper", 90, ambient=40, current_carrying=6, terminal_c=60)
+    >>> steps.table, steps.correction, steps.adjustment, round(steps.corrected, 2), steps.cap, steps.result
+    (30.0, 0.91, 0.8, 21.84, 20.0, 20.0)
+    """
+    name, metal = trade_size(size), material_named(material)
+    value = _table_value(name, metal, insulation_c)
+    correction, adjustment = ambient_correction(insulation_c, ambient), bunching_adjustment(current_carrying)
+    cap = None if terminal_c is None else _terminal_value(name, metal, terminal_c)
+    return _steps(
+        name,
+        metal,
+        insulation_c,
+        value,
+        ambient,
+        correction,
+        current_carrying,
+        adjustment,
+        terminal_c,
+        cap,
+        "310.16",
+    )
+
+
+def fixture_wire_ampacity(
+    size: str, insulation_c: float = 60.0, ambient: float = 30.0, current_carrying: int = 3
+) -> Ampacity:
+    """What a fixture wire may carry (NEC Table 402.5, with 402.5's call for 310.15).
+
+    It is also what is taken here for Class 2 cable, which has no ampacity table of
+    its own (common practice).
+
+    Raises
+    ------
+    NotInTable
+        For a size other than 18 to 10 AWG.
+
+    Examples
+    --------
+    >>> fixture_wire_ampacity("18").result
+    6.0
+    """
+    name = trade_size(size)
+    row = keyed("fixture_wire", "size").get((name,))
+    if row is None:
+        raise NotInTable(f"NEC Table 402.5 has no {name}: it runs from 18 to 10 AWG")
+    correction, adjustment = ambient_correction(insulation_c, ambient), bunching_adjustment(current_carrying)
+    return _steps(
+        name,
+        "copper",
+        insulation_c,
+        float(row["amps"]),
+        ambient,
+        min(correction, 1.0),
+        current_carrying,
+        adjustment,
+        None,
+        None,
+        "402.5",
+    )
+
+
+def conductor_ampacity(
+    kind: str,
+    size: str,
+    material: str = "copper",
+    ambient: float = 30.0,
+    current_carrying: int = 3,
+    terminal_c: float | None = 60.0,
+    wet: bool = False,
+) -> Ampacity:
+    """What a conductor of a named insulation or cable type may carry: `ampacity` with the type's own limits.
+
+    Raises
+    ------
+    NotInTable
+        For an unknown type or size, or a type that is not for wet places where `wet` is set.
+
+    Examples
+    --------
+    >>> conductor_ampacity("NM-B", "14", terminal_c=75).result
+    15.0
+    >>> conductor_ampacity("THHN", "10", terminal_c=75).result
+    35.0
+    >>> conductor_ampacity("CL2", "18").result
+    6.0
+    """
+    its = insulation(kind)
+    rating = its.wet if wet else its.dry
+    if rating is None:
+        raise NotInTable(f"{its.kind} is not for wet places ({its.source})")
+    if its.fixture:
+        return fixture_wire_ampacity(size, rating, ambient, current_carrying)
+    limits = [limit for limit in (terminal_c, its.cap) if limit is not None]
+    return ampacity(size, material, rating, ambient, current_carrying, min(limits) if limits else None)
+
+
+def terminal_temperature(amps: float, marked: float | None = None) -> float:
+    """The column at which terminals limit a circuit of this rating (NEC 110.14(C)(1)), in C.
+
+    Examples
+    --------
+    >>> terminal_temperature(20), terminal_temperature(20, marked=75), terminal_temperature(200)
+    (60.0, 75.0, 75.0)
+    """
+    if marked is not None:
+        return float(marked)
+    return 60.0 if amps <= 100 else 75.0
+
+
+def ambient_correction(insulation_c: float, ambient: float) -> float:
+    """The factor of NEC Table 310.15(B)(1)(1) (base 30 C); 0 where the table forbids the conductor.
+
+    Raises
+    ------
+    NotInTable
+        For a temperature rating other than 60, 75 or 90.
+
+    Examples
+    --------
+    >>> ambient_correction(90, 40), ambient_correction(60, 60)
+    (0.91, 0.0)
+    """
+    column = _column(insulation_c)
+    for row in table_rows("ambient_correction"):
+        if ambient <= float(row["up_to"]):
+            return number(row, column) or 0.0
+    return 0.0
+
+
+def bunching_adjustment(current_carrying: int) -> float:
+    """The factor of NEC Table 310.15(C)(1) for conductors bunched together.
+
+    Examples
+    --------
+    >>> bunching_adjustment(3), bunching_adjustment(9), bunching_adjustment(100)
+    (1.0, 0.7, 0.35)
+    """
+    for row in table_rows("adjustment"):
+        if not row["up_to"] or current_carrying <= int(row["up_to"]):
+            break
+    return float(row["factor"])
+
+
+def _column(insulation_c: float) -> str:
+    if insulation_c not in (60, 75, 90):
+        raise NotInTable(f"ampacity tables have columns for 60, 75 and 90 C, not for {insulation_c:g} C")
+    return f"{insulation_c:.0f}"
+
+
+def _listed(size: str, metal: str, temperature: float) -> float | None:
+    row = keyed("ampacity", "size").get((size,))
+    return number(row, f"{metal.removeprefix('copper-clad ')}_{_column(temperature)}") if row else None
+
+
+def _table_value(size: str, metal: str, temperature: float) -> float:
+    value = _listed(size, metal, temperature)
+    if value is None:
+        raise NotInTable(f"NEC Table 310.16 has no ampacity for {size} {metal} at {temperature:g} C")
+    return value
+
+
+def _terminal_value(size: str, metal: str, temperature: float) -> float:
+    """The terminal column's value; Table 402.5 where 310.16 has none at this temperature."""
+    value = _listed(size, metal, temperature)
+    row = keyed("fixture_wire", "size").get((size,))
+    if value is None and row is not None and metal == "copper":
+        return float(row["amps"])
+    return _table_value(size, metal, temperature)
+
+
+def _steps(
+    size: str,
+    metal: str,
+    insulation_c: float,
+    value: float,
+    ambient: float,
+    correction: float,
+    current_carrying: int,
+    adjustment: float,
+    terminal_c: float | None,
+    cap: float | None,
+    table: str,
+) -> Ampacity:
+    corrected = value * correction * adjustment
+    result = corrected if cap is None else min(corrected, cap)
+    used = [f"Table {table}"]
+    if correction != 1:
+        used.append("310.15(B)(1)")
+    if adjustment != 1:
+        used.append("310.15(C)(1)")
+    if cap is not None and cap < corrected:
+        used.append("110.14(C)" if size not in ("18", "16") else "402.5")
+    return Ampacity(
+        size,
+        metal,
+        insulation_c,
+        value,
+        ambient,
+        correction,
+        current_carrying,
+        adjustment,
+        corrected,
+        terminal_c,
+        cap,
+        result,
+        "NEC 2023 " + ", ".join(used),
+    )

@@ -1,0 +1,136 @@
+"""Boxes: the volume of a trade size, and the volume that conductors and devices take.
+
+Sources: NEC Tables 314.16(A) and 314.16(B)(1), 314.16(B)(1) to (6).
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+
+from wirecheck.files import table_rows
+from wirecheck.tables.published import NotInTable, keyed
+from wirecheck.tables.sizes import area, trade_size
+
+CUBIC_INCH = 0.0254**3
+"""A cubic inch in cubic metres."""
+
+
+def box_volume(kind: str, size: str) -> float:
+    """The volume of a metal box by its trade size, in cubic metres.
+
+    Parameters
+    ----------
+    kind : `device`, `octagon`, `square`, `masonry`; any other word takes the least box of that size.
+    size : the trade size in inches, as `4 x 1-1/2` or `3 x 2 x 2-3/4 in`.
+
+    Raises
+    ------
+    NotInTable
+        For a size that the table does not list; the message gives those of the kind.
+
+    Examples
+    --------
+    >>> round(box_volume("octagon", "4 x 1-1/2 in") / CUBIC_INCH, 2)
+    15.5
+    """
+    written = _dimensions(size)
+    found = [
+        float(row["cubic_inches"])
+        for row in table_rows("box_volumes")
+        if row["trade_size"] == written and (row["kind"] == kind or not box_sizes(kind))
+    ]
+    if not found:
+        listed = ", ".join(
+            box_sizes(kind) or sorted({row["trade_size"] for row in table_rows("box_volumes")})
+        )
+        raise NotInTable(
+            f"NEC Table 314.16(A) lists no {size[:40]!r} {kind} box; it has {listed} (in inches)"
+        )
+    return min(found) * CUBIC_INCH
+
+
+def box_sizes(kind: str) -> tuple[str, ...]:
+    """The trade sizes of a kind of box, in inches; empty for a kind the table does not name.
+
+    >>> box_sizes("octagon")
+    ('4 x 1-1/4', '4 x 1-1/2', '4 x 2-1/8')
+    """
+    return tuple(row["trade_size"] for row in table_rows("box_volumes") if row["kind"] == kind)
+
+
+def conductor_volume(size: str) -> float:
+    """The free space that one conductor needs in a box, in cubic metres.
+
+    A size between two of the table takes the larger one's.
+
+    Raises
+    ------
+    NotInTable
+        For conductors larger than 6 AWG, whose boxes go by 314.28, and smaller than 18 AWG, which
+        the table does not count (it names 18 to 6 AWG only).
+
+    Examples
+    --------
+    >>> round(conductor_volume("14") / CUBIC_INCH, 2)
+    2.0
+    """
+    name = trade_size(size)
+    rows = table_rows("conductor_volumes")
+    if area(name) >= area("18") * (1 - 1e-9):
+        for row in rows:
+            if area(row["size"]) >= area(name) * (1 - 1e-9):
+                return float(row["cubic_inches"]) * CUBIC_INCH
+    raise NotInTable(f"NEC Table 314.16(B)(1) counts conductors from 18 to 6 AWG, not {name}")
+
+
+def box_fill(
+    conductors: Iterable[str],
+    grounds: Iterable[str] = (),
+    yokes: Iterable[tuple[str, int]] = (),
+    clamps: bool = False,
+    fittings: int = 0,
+) -> float:
+    """The volume that a box's contents need, in cubic metres (NEC 314.16(B)).
+
+    Parameters
+    ----------
+    conductors : the size of each insulated conductor that enters; pigtails do not count.
+    grounds : the size of each equipment grounding conductor that enters: one allowance of the
+        largest for up to four, a quarter more for each beyond.
+    yokes : for each device, the size of the largest wire on it and its gangs (2 allowances a gang).
+    clamps : whether there is an internal cable clamp (one allowance of the largest in the box).
+    fittings : kinds of fixture stud or hickey (one allowance of the largest for each kind).
+
+    Raises
+    ------
+    NotInTable
+
+    Examples
+    --------
+    >>> round(box_fill(["12"] * 4, ["12"] * 2, [("12", 1)], clamps=True) / CUBIC_INCH, 2)
+    18.0
+    """
+    insulated = [conductor_volume(size) for size in conductors]
+    earths = [conductor_volume(size) for size in grounds]
+    largest = max([*insulated, *earths], default=0.0)
+    fill = sum(insulated) + sum(2 * gangs * conductor_volume(size) for size, gangs in yokes)
+    fill += (int(clamps) + fittings) * largest
+    if earths:
+        fill += max(earths) * (1 + 0.25 * max(0, len(earths) - 4))
+    return fill
+
+
+def counted_sizes() -> tuple[str, ...]:
+    """The sizes that box fill counts, smallest first.
+
+    >>> counted_sizes()[0], counted_sizes()[-1]
+    ('18', '6')
+    """
+    return tuple(key for (key,) in keyed("conductor_volumes", "size"))
+
+
+def _dimensions(size: str) -> str:
+    """`4x1 1/2 in` as the table writes it: `4 x 1-1/2`."""
+    bare = re.sub(r"\s*in\.?\s*$", "", size[:60].strip().lower()).replace("×", "x")
+    return " x ".join(re.sub(r"\s+", "-", part.strip()) for part in bare.split("x"))

@@ -1,0 +1,106 @@
+"""Motors: full-load currents and the protection of their circuits.
+
+Sources: NEC Tables 430.248, 430.250, 430.52(C)(1); 430.22 (conductors at 125 %).
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from wirecheck.files import table_rows
+from wirecheck.language.quantity import HORSEPOWER
+from wirecheck.tables.overcurrent import next_standard
+from wirecheck.tables.published import NotInTable, keyed
+
+CONDUCTOR_FACTOR = 1.25
+"""A motor's branch-circuit conductors carry at least this times its full-load current (NEC 430.22)."""
+
+# System voltages that a column of the tables holds for (NEC 430.248 and 430.250, headings).
+_SYSTEMS = {
+    "115": (110, 120),
+    "200": (200, 200),
+    "208": (208, 208),
+    "230": (220, 240),
+    "460": (440, 480),
+    "575": (550, 600),
+}
+
+
+def motor_full_load_current(power: float, volts: float, phases: int = 1) -> float:
+    """The full-load current by which a motor's circuit is sized, in amperes.
+
+    Parameters
+    ----------
+    power : the shaft's rated power in watts, 746 to the horsepower.
+    volts : nominal volts of the system.
+    phases : 1 or 3.
+
+    Raises
+    ------
+    NotInTable
+        For a horsepower or a voltage that the table does not list; the message says what it does.
+
+    Examples
+    --------
+    >>> motor_full_load_current(746 / 3, 120), motor_full_load_current(746 * 5, 208, phases=3)
+    (7.2, 16.7)
+    """
+    if phases not in (1, 3):
+        raise NotInTable(f"motor tables are for 1 and 3 phases, not {phases}")
+    name = "motors_single_phase" if phases == 1 else "motors_three_phase"
+    number = "430.248" if phases == 1 else "430.250"
+    column = next((one for one, (low, high) in _SYSTEMS.items() if low <= volts <= high), None)
+    rows = table_rows(name)
+    for row in rows:
+        if abs(power - horsepower(row["horsepower"]) * HORSEPOWER) <= 0.005 * power:
+            amps = row.get(column or "")
+            if amps:
+                return float(amps)
+            columns = ", ".join(one for one in row if one != "horsepower" and row[one])
+            raise NotInTable(
+                f"NEC Table {number} has no {row['horsepower']} hp motor at {volts:g} V: "
+                f"its columns are {columns} V"
+            )
+    listed = ", ".join(row["horsepower"] for row in rows)
+    raise NotInTable(f"NEC Table {number} has no motor of {power / HORSEPOWER:.3g} hp: it lists {listed}")
+
+
+def motor_protection(
+    full_load: float, device: str = "inverse_time_breaker", motor: str = "single-phase"
+) -> float:
+    """The largest short-circuit protection of a motor's branch circuit, in amperes: a standard rating.
+
+    Parameters
+    ----------
+    device : `nontime_delay_fuse`, `dual_element_fuse`, `instantaneous_breaker` or `inverse_time_breaker`.
+    motor : `single-phase`, `polyphase`, `design b energy-efficient`, `synchronous`, `wound-rotor`
+        or `direct-current`.
+
+    Raises
+    ------
+    NotInTable
+
+    Examples
+    --------
+    >>> motor_protection(16.0)
+    40.0
+    """
+    row = keyed("motor_protection", "motor").get((motor.lower(),))
+    if row is None or device == "motor" or device not in row:
+        raise NotInTable(f"NEC Table 430.52(C)(1) has no {device} for a {motor} motor")
+    amps = full_load * float(row[device]) / 100
+    if device == "instantaneous_breaker":
+        return amps
+    rating = next_standard(amps, fuse=device.endswith("fuse"))
+    if rating is None:
+        raise NotInTable(f"NEC 240.6(A) has no standard rating at or above {amps:g} A")
+    return rating
+
+
+def horsepower(written: str) -> float:
+    """The number of a horsepower as the tables write it.
+
+    >>> horsepower("1-1/2")
+    1.5
+    """
+    return float(sum(Fraction(part) for part in written.split("-")))

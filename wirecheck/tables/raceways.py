@@ -1,0 +1,119 @@
+"""Raceways: their area, the conductors' area, and how far they may be filled.
+
+Sources: NEC Chapter 9 Tables 1, 4, 5 and 8. All areas in square metres.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from fractions import Fraction
+from typing import NamedTuple
+
+from wirecheck.files import table_rows
+from wirecheck.tables.published import NotInTable, keyed, number
+from wirecheck.tables.sizes import trade_size
+
+SQUARE_INCH = 0.0254**2
+"""A square inch in square metres."""
+
+# The column of Table 5 for an insulation.
+_COLUMN = {
+    **dict.fromkeys(("THHN", "THWN", "THWN-2", "TFN", "TFFN"), "thhn"),
+    **dict.fromkeys(("XHHW", "XHHW-2", "XHH"), "xhhw"),
+    **dict.fromkeys(("TW", "THW", "THHW", "THW-2"), "thw"),
+    "BARE": "bare",
+}
+
+
+class Fill(NamedTuple):
+    """How full a raceway is: the conductors' area, the area they may take, and both over the whole."""
+
+    area: float
+    allowed: float
+    fraction: float
+    limit: float
+    source: str
+
+
+def raceway_area(kind: str, size: float) -> float:
+    """The inside of a raceway, in square metres.
+
+    Parameters
+    ----------
+    kind : `EMT`, `IMC`, `RMC`, `PVC`, `PVC-80`, `LFNC`, `LFMC`, `FMC` or `ENT`.
+    size : its trade size in metres (a half inch is 0.0127).
+
+    Raises
+    ------
+    NotInTable
+
+    Examples
+    --------
+    >>> round(raceway_area("EMT", 0.0127) / SQUARE_INCH, 3)
+    0.304
+    """
+    rows = [row for row in table_rows("raceway_areas") if row["kind"] == kind.upper()]
+    if not rows:
+        kinds = ", ".join(dict.fromkeys(row["kind"] for row in table_rows("raceway_areas")))
+        raise NotInTable(f"{kind[:40]!r} is no raceway of NEC Chapter 9 Table 4: {kinds}")
+    for row in rows:
+        if abs(trade_inches(row["trade_size"]) * 0.0254 - size) < 1e-4:
+            return float(row["area"]) * SQUARE_INCH
+    sizes = ", ".join(row["trade_size"] for row in rows)
+    raise NotInTable(f"NEC Chapter 9 Table 4 has no {kind} of {size / 0.0254:.3g} in: it has {sizes} in")
+
+
+def conductor_area(kind: str, size: str) -> float:
+    """The area of one conductor with its insulation, in square metres; `bare` for a bare one.
+
+    Raises
+    ------
+    NotInTable
+
+    Examples
+    --------
+    >>> round(conductor_area("THHN", "12") / SQUARE_INCH, 4)
+    0.0133
+    """
+    column = _COLUMN.get(kind.strip().upper())
+    row = keyed("conductor_areas", "size").get((trade_size(size),))
+    value = number(row, column) if row and column else None
+    if value is None:
+        raise NotInTable(f"NEC Chapter 9 Table 5 is held here without {trade_size(size)} {kind[:40]}")
+    return value * SQUARE_INCH
+
+
+def raceway_fill(kind: str, size: float, conductors: Iterable[tuple[str, str]], nipple: bool = False) -> Fill:
+    """How full a raceway is with these conductors, and how full it may be.
+
+    Every conductor counts, grounds too (note 3 to Table 1).
+
+    Parameters
+    ----------
+    conductors : (insulation, size) of each.
+    nipple : whether it is 24 in or shorter (note 4: 60 %).
+
+    Raises
+    ------
+    NotInTable
+
+    Examples
+    --------
+    >>> fill = raceway_fill("EMT", 0.0127, [("THHN", "12")] * 9)
+    >>> round(fill.fraction, 3), fill.limit, fill.area <= fill.allowed
+    (0.394, 0.4, True)
+    """
+    areas = [conductor_area(insulation, wire) for insulation, wire in conductors]
+    whole = raceway_area(kind, size)
+    row = keyed("raceway_fill", "conductors")[("nipple" if nipple else str(max(1, min(3, len(areas)))),)]
+    limit = float(row["percent"]) / 100
+    return Fill(sum(areas), whole * limit, sum(areas) / whole, limit, "NEC 2023 Chapter 9 Table 1")
+
+
+def trade_inches(written: str) -> float:
+    """A trade size as the tables write it, in inches.
+
+    >>> trade_inches("1-1/4")
+    1.25
+    """
+    return float(sum(Fraction(part) for part in written.split("-")))

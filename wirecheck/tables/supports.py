@@ -1,0 +1,82 @@
+"""Support of cables and raceways, and the lengths of a box's make-up. All in metres.
+
+Sources: NEC 334.30 and its like, 300.14, 314.17.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from wirecheck.files import table_rows
+from wirecheck.tables.published import keyed, number
+from wirecheck.tables.raceways import trade_inches
+
+FOOT = 0.3048
+INCH = 0.0254
+
+
+class Support(NamedTuple):
+    """The widest spacing of supports, the farthest first support from a box, and the section.
+
+    `nonmetallic_box` is the farthest first support from a single-gang nonmetallic
+    box without clamps; None where there is no such rule.
+    """
+
+    every: float
+    within: float
+    nonmetallic_box: float | None
+    source: str
+
+
+def support(kind: str, size: float | None = None) -> Support | None:
+    """How a cable or raceway is to be supported; None for a kind that no section names (as Class 2 cable).
+
+    Parameters
+    ----------
+    kind : as `NM-B`, `EMT`, `PVC`.
+    size : the trade size of a raceway in metres; PVC needs it, and takes the strictest without.
+
+    Examples
+    --------
+    >>> round(support("NM-B").within / INCH, 3), round(support("PVC", 2 * INCH).every / FOOT, 3)
+    (12.0, 5.0)
+    >>> support("CL2") is None
+    True
+    """
+    found = keyed("supports", "kind", "trade_size")
+    row = found.get((kind.upper(), ""))
+    if row is None:
+        rows = [one for one in table_rows("supports") if one["kind"] == kind.upper()]
+        fit = [
+            one
+            for one in rows
+            if size is not None and abs(trade_inches(one["trade_size"]) * INCH - size) < 1e-4
+        ]
+        if not rows:
+            return None
+        row = (fit or rows)[0]
+    beside = number(row, "nonmetallic_box")
+    return Support(
+        float(row["every"]) * FOOT,
+        float(row["within"]) * INCH,
+        None if beside is None else beside * INCH,
+        f"NEC 2023 {row['section']}",
+    )
+
+
+def make_up(name: str) -> tuple[float, str]:
+    """A length of a box's make-up in metres, and its section.
+
+    Parameters
+    ----------
+    name : `free conductor`, `free conductor outside the opening`, `small opening` (below which the
+        former counts), `jacket in the box`.
+
+    Examples
+    --------
+    >>> length, source = make_up("free conductor")
+    >>> round(length / INCH, 3), source
+    (6.0, 'NEC 2023 300.14')
+    """
+    row = keyed("make_up", "name")[(name,)]
+    return float(row["inches"]) * INCH, f"NEC 2023 {row['section']}"

@@ -1,0 +1,101 @@
+"""Transformers: their overcurrent protection, and what makes a source Class 2.
+
+Sources: NEC Table 450.3(B), Chapter 9 Table 11(A).
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from wirecheck.files import table_rows
+from wirecheck.tables.overcurrent import next_standard
+from wirecheck.tables.published import NotInTable
+
+
+class Class2Limit(NamedTuple):
+    """Limits of a Class 2 source: amperes after a minute, nameplate VA and amperes, protection it needs.
+
+    `overcurrent` is None where the source limits itself.
+    """
+
+    amps: float
+    nameplate_va: float
+    nameplate_amps: float
+    overcurrent: float | None
+
+
+def primary_protection(rated: float) -> float:
+    """The largest protection of a transformer protected at its primary only, in amperes.
+
+    From 9 A on, 125 % or the next standard rating above it (note 1 to the table);
+    below, 167 %, and 300 % under 2 A, which are not rounded up.
+
+    Parameters
+    ----------
+    rated : the primary's rated current in amperes.
+
+    Examples
+    --------
+    >>> primary_protection(40 / 120), primary_protection(5.0), primary_protection(20.0)
+    (1.0, 8.35, 25.0)
+    """
+    return _protection(rated, "primary")
+
+
+def secondary_protection(rated: float) -> float:
+    """The largest protection at the secondary, where the primary has up to 250 %, in amperes.
+
+    Examples
+    --------
+    >>> round(secondary_protection(40 / 24), 2), secondary_protection(20.0)
+    (2.78, 25.0)
+    """
+    return _protection(rated, "secondary")
+
+
+def _protection(rated: float, column: str) -> float:
+    rows = table_rows("transformer_protection")
+    row = max((row for row in rows if rated >= float(row["from"])), key=_from, default=rows[0])
+    percent = int(row[column])
+    amps = rated * percent / 100
+    return next_standard(amps) or amps if percent == 125 else amps
+
+
+def _from(row: dict[str, str]) -> float:
+    return float(row["from"])
+
+
+def class_2_limit(volts: float, inherent: bool = True) -> Class2Limit:
+    """What a source of these volts may deliver and still be Class 2.
+
+    Parameters
+    ----------
+    inherent : whether the source limits its own current (an energy-limiting transformer).
+
+    Raises
+    ------
+    NotInTable
+        Above 30 V, where Class 2 allows only 5 mA and no control circuit lives.
+
+    Examples
+    --------
+    >>> class_2_limit(24).nameplate_va, round(class_2_limit(24, inherent=False).overcurrent, 2)
+    (100.0, 4.17)
+    """
+    for row in table_rows("class_2_limits"):
+        if (row["inherent"] == "yes") == inherent and 0 < volts <= float(row["to"]):
+            return Class2Limit(
+                _formula(row["amps"], volts),
+                _formula(row["nameplate_va"], volts),
+                _formula(row["nameplate_amps"], volts),
+                _formula(row["overcurrent"], volts) if row["overcurrent"] else None,
+            )
+    raise NotInTable(f"a Class 2 source has up to 30 V here, not {volts:g} V (NEC Chapter 9 Table 11(A))")
+
+
+def _formula(cell: str, volts: float) -> float:
+    if cell.endswith("/V"):
+        return float(cell.removesuffix("/V")) / volts
+    if cell.endswith("*V"):
+        return float(cell.removesuffix("*V")) * volts
+    return float(cell)

@@ -17,11 +17,21 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from wirecheck.circuit.network import Impedance
-from wirecheck.language.syntax import Condition, Quantity, Span, Word
+from wirecheck.circuit.pieces import pieces
+from wirecheck.language.syntax import (
+    AllOf,
+    AnyOf,
+    Condition,
+    HasVoltage,
+    Negation,
+    Quantity,
+    Span,
+    Word,
+)
 from wirecheck.model.board import Board, Conductor, Device
 from wirecheck.model.build import every_device
 from wirecheck.parts.part import LoadSpec, ProtectionSpec, TransformerSpec, Value
-from wirecheck.tables.conductors import wire_impedance
+from wirecheck.tables.resistance import impedance
 
 if TYPE_CHECKING:
     import networkx
@@ -36,6 +46,8 @@ WORKS_FRACTION = 0.8
 POWER_FACTOR = {"motor": 0.8, "coil": 0.5, "valve": 0.5, "electronics": 1.0}
 # The model that fits a kind of load where its part does not say otherwise.
 MODEL = {"motor": "constant-current", "electronics": "constant-power"}
+# What a control's input draws a little current through, so that an open wire reads nothing (common practice).
+INPUT_OHMS = 100e3
 MODELS = ("constant-impedance", "constant-current", "constant-power")
 # What is moved by its current: it draws more until it has pulled in, and holds on to less.
 COILS = ("coil", "valve")
@@ -206,6 +218,7 @@ class Circuit:
     moves: tuple[Move, ...]
     devices: dict[str, Device]
     bonds: tuple[tuple[str, str, Span], ...]
+    inputs: tuple[tuple[str, str], ...]
 
     @cached_property
     def load(self) -> dict[str, Load]:
@@ -238,6 +251,11 @@ class Circuit:
             )
             for wire in self.wires
         )
+
+    @cached_property
+    def nodes(self) -> int:
+        """How many nodes there are, earth among them."""
+        return max(self.node.values(), default=0) + 1
 
     @cached_property
     def points(self) -> dict[int, tuple[str, ...]]:
@@ -287,6 +305,7 @@ def circuit(board: Board) -> Circuit:
     loads = tuple(_loads(devices))
     windings = tuple(_windings(devices))
     legs = tuple(_legs(board))
+    moves = tuple(_moves(devices))
     points = list(board.terminals)
     for wire in wires:
         points += (wire.a, wire.b)
@@ -307,19 +326,18 @@ def circuit(board: Board) -> Circuit:
         windings=windings,
         legs=legs,
         variables=dict(_variables(devices)),
-        moves=tuple(_moves(devices)),
+        moves=moves,
         devices=devices,
         bonds=tuple(bonds),
+        inputs=tuple(dict.fromkeys(_inputs(contacts, moves))),
     )
 
 
 def wire_ohms(conductor: Conductor, board: Board, temperature: float) -> complex:
     """The impedance of a conductor of the board at a temperature in C."""
     raceway = board.raceways.get(conductor.raceway or "")
-    return (
-        wire_impedance(conductor.size, conductor.material, raceway.kind if raceway else None, temperature)
-        * conductor.length
-    )
+    around = raceway.kind if raceway else conductor.insulation
+    return impedance(conductor.size, conductor.material, around, temperature) * conductor.length
 
 
 # ------------------------------------------------------------------ nodes
@@ -327,29 +345,13 @@ def wire_ohms(conductor: Conductor, board: Board, temperature: float) -> complex
 
 def _nodes(points: list[str], bonds: list[tuple[str, str, Span]], earthed: list[str]) -> dict[str, int]:
     """A number for what copper holds together; 0 for earth."""
-    head: dict[str, str] = {"": ""}
-    for point in points:
-        head[point] = point
-
-    def find(point: str) -> str:
-        while head[point] != point:
-            head[point] = head[head[point]]
-            point = head[point]
-        return point
-
-    for a, b in [(a, b) for a, b, _ in bonds if a in head and b in head] + [
-        ("", bar) for bar in earthed if bar in head
-    ]:
-        one, other = find(a), find(b)
-        if one != other:
-            if other == "":
-                one, other = other, one
-            head[other] = one
+    tied = [(a, b) for a, b, _ in bonds] + [("", bar) for bar in earthed]
+    piece = pieces(["", *points], tied)
     numbers = {"": 0}
     node: dict[str, int] = {}
-    for point in head:
+    for point, first in piece.items():
         if point:
-            node[point] = numbers.setdefault(find(point), len(numbers))
+            node[point] = numbers.setdefault(first, len(numbers))
     return node
 
 
@@ -358,6 +360,8 @@ def _bonds(board: Board, devices: dict[str, Device]) -> Iterator[tuple[str, str,
         points = [member.point for member in join.members if member.kind != "pigtail"]
         for a, b in zip(points, points[1:], strict=False):
             yield a, b, join.span
+    for panel in board.panels.values():
+        yield f"{panel.name}.neutral", f"{panel.name}.ground", panel.span
     for device in devices.values():
         for contact in device.part.contacts:
             if contact.when is None:
@@ -550,3 +554,17 @@ def _moves(devices: dict[str, Device]) -> Iterator[Move]:
                 scope=device.name,
                 span=device.span,
             )
+
+
+def _inputs(contacts: tuple[Contact, ...], moves: tuple[Move, ...]) -> Iterator[tuple[str, str]]:
+    """The pairs of points between which some condition looks at the volts."""
+    for has in (*contacts, *moves):
+        waiting = [has.when] if has.when is not None else []
+        while waiting:
+            match waiting.pop():
+                case HasVoltage(terminal, _, reference):
+                    yield f"{has.scope}.{terminal.text}", f"{has.scope}.{reference.text}"
+                case Negation(fact):
+                    waiting.append(fact)
+                case AllOf(facts) | AnyOf(facts):
+                    waiting.extend(facts)

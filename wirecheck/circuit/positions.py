@@ -14,6 +14,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from wirecheck.circuit.circuit import Circuit
+from wirecheck.circuit.pieces import pieces
 from wirecheck.language.syntax import (
     AllOf,
     AnyOf,
@@ -41,18 +42,8 @@ class Group:
 
 def groups(circuit: Circuit) -> tuple[Group, ...]:
     """The groups of a circuit's hand-moved switches and its loads, in order of appearance."""
-    head: dict[str, str] = {}
-
-    def find(item: str) -> str:
-        head.setdefault(item, item)
-        while head[item] != item:
-            head[item] = head[head[item]]
-            item = head[item]
-        return item
-
-    def unite(one: str, other: str) -> None:
-        head[find(one)] = find(other)
-
+    ties: list[tuple[str, str]] = []
+    items: list[str] = []
     net = nets(circuit)
     rails = {net[0]} | {net[circuit.node[leg.point]] for leg in circuit.legs}
     members: list[tuple[str, tuple[int, ...]]] = []
@@ -60,36 +51,38 @@ def groups(circuit: Circuit) -> tuple[Group, ...]:
         item = f"contact {contact.name}"
         members.append((item, (circuit.node[contact.a], circuit.node[contact.b])))
         for name in _felt(contact.when, contact.scope, circuit):
-            unite(item, name)
+            ties.append((item, name))
     for load in circuit.loads:
         members.append((f"load {load.name}", (circuit.node[load.a], circuit.node[load.b])))
     for winding in circuit.windings:
         ends = (*winding.primary, *winding.secondary)
         members.append((f"winding {winding.name}", tuple(circuit.node[end] for end in ends)))
     for move in circuit.moves:
-        unite(f"variable {move.variable}", f"variable {move.scope}")
+        ties.append((f"variable {move.variable}", f"variable {move.scope}"))
         if move.when is not None:
             for name in _felt(move.when, move.scope, circuit):
-                unite(f"variable {move.variable}", name)
+                ties.append((f"variable {move.variable}", name))
     for device in circuit.devices.values():
         if device.part.states:
             for terminal in device.part.terminals:
                 node = circuit.node[f"{device.name}.{terminal}"]
                 if net[node] not in rails:
-                    unite(f"variable {device.name}", f"net {net[node]}")
+                    ties.append((f"variable {device.name}", f"net {net[node]}"))
     for item, nodes in members:
-        find(item)
+        items.append(item)
         for node in nodes:
             if net[node] not in rails:
-                unite(item, f"net {net[node]}")
+                ties.append((item, f"net {net[node]}"))
+    items += (f"variable {name}" for name in circuit.variables)
+    piece = pieces(items, ties)
     told: dict[str, tuple[list[str], set[str], set[str]]] = {}
     for name, variable in circuit.variables.items():
-        switches, _, devices = told.setdefault(find(f"variable {name}"), ([], set(), set()))
+        switches, _, devices = told.setdefault(piece[f"variable {name}"], ([], set(), set()))
         devices.add(name.partition(".")[0])
         if variable.moved_by == "hand":
             switches.append(name)
     for load in circuit.loads:
-        _, loads, devices = told.setdefault(find(f"load {load.name}"), ([], set(), set()))
+        _, loads, devices = told.setdefault(piece[f"load {load.name}"], ([], set(), set()))
         loads.add(load.name)
         devices.add(load.device.partition(".")[0])
     return tuple(
@@ -100,20 +93,10 @@ def groups(circuit: Circuit) -> tuple[Group, ...]:
 
 def nets(circuit: Circuit) -> dict[int, int]:
     """Each node's net: what wires and closed protection hold together."""
-    head = list(range(len(circuit.points) + 1))
-
-    def find(node: int) -> int:
-        while head[node] != node:
-            head[node] = head[head[node]]
-            node = head[node]
-        return node
-
-    for wire in circuit.wires:
-        head[find(circuit.node[wire.a])] = find(circuit.node[wire.b])
+    pairs = [(circuit.node[wire.a], circuit.node[wire.b]) for wire in circuit.wires]
     for protection in circuit.protections:
-        for a, b in protection.pairs:
-            head[find(circuit.node[a])] = find(circuit.node[b])
-    return {node: find(node) for node in range(len(head))}
+        pairs += ((circuit.node[a], circuit.node[b]) for a, b in protection.pairs)
+    return pieces(range(circuit.nodes), pairs)
 
 
 def _felt(condition: Condition, scope: str, circuit: Circuit) -> Iterator[str]:

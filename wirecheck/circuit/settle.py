@@ -11,7 +11,16 @@ import cmath
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 
-from wirecheck.circuit.circuit import COILS, CONTACT_OHMS, Circuit, Load, Protection, number, wire_ohms
+from wirecheck.circuit.circuit import (
+    COILS,
+    CONTACT_OHMS,
+    INPUT_OHMS,
+    Circuit,
+    Load,
+    Protection,
+    number,
+    wire_ohms,
+)
 from wirecheck.circuit.network import (
     Branch,
     ConstantCurrent,
@@ -129,8 +138,6 @@ def holds(condition: Condition, scope: str, view: View) -> bool:
             other = view.circuit.node.get(f"{scope}.{reference.text}")
             if least is None or one is None or other is None or not view.volts:
                 return False
-            if (one in view.floating) != (other in view.floating):
-                return False
             return abs(view.volts[one] - view.volts[other]) >= least.value
         case WasState(name, state, times):
             return view.counts.get((f"{scope}.{name.text}", state.text), 0) >= times
@@ -216,7 +223,7 @@ def _fixed_point(
         state = (closed, view.running)
         passed[state] = len(passed)
         branches = (*wires, *_branches(circuit, closed, view.running, broken))
-        solution = solve(Network(len(circuit.points) + 1, branches))
+        solution = solve(Network(circuit.nodes, branches))
         view = replace(
             view,
             running=_running(circuit, view.running, solution),
@@ -264,10 +271,7 @@ def _running(circuit: Circuit, running: frozenset[str], solution: Solution) -> f
     """The loads that have the volts they work at; a coil that is in stays in until it drops out."""
     told = set()
     for load in circuit.loads:
-        one, other = circuit.node[load.a], circuit.node[load.b]
-        if (one in solution.floating) != (other in solution.floating):
-            continue
-        volts = abs(solution.volts[one] - solution.volts[other])
+        volts = abs(solution.volts[circuit.node[load.a]] - solution.volts[circuit.node[load.b]])
         if load.kind in COILS:
             needs = load.drops_out if load.name in running else load.pulls_in
         else:
@@ -308,6 +312,8 @@ def _branches(
                 yield Impedance(protection.pole(pole), node[a], node[b], CONTACT_OHMS)
     for load in circuit.loads:
         yield _load(load, node[load.a], node[load.b], load.name in running)
+    for index, (a, b) in enumerate(circuit.inputs):
+        yield Impedance(f"input-{index}", node[a], node[b], INPUT_OHMS)
     for winding in circuit.windings:
         if winding.name not in broken:
             (p1, p2), (s1, s2) = winding.primary, winding.secondary

@@ -31,6 +31,7 @@ from wirecheck.model.board import (
     Terminal,
 )
 from wirecheck.parts.part import Part
+from wirecheck.tables.sizes import trade_size
 
 CLASS_2_CABLES = frozenset(("CL2", "CL2P", "CL2R", "CL3", "CL3P", "CL3R"))
 POWER_CABLES = frozenset(("NM-B", "UF-B", "SER", "SEU", "MC", "AC"))
@@ -634,6 +635,11 @@ def _run(
     draft: _Draft,
 ) -> None:
     name = statement.name.text
+    try:
+        trade_size(statement.size.text)
+    except LookupError as unknown:
+        draft.wrong("syntax", f"{unknown}.", statement.size.span, "Sizes are written as 14, 1/0, 250 or 2.5 mm2.")
+        return
     raceway = _raceway_name(statement.raceway, draft)
     places = (ends[0].place, ends[1].place)
     second = "'" if places[0] == places[1] else ""

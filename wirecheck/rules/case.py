@@ -84,6 +84,16 @@ class Case:
     def _rest(self) -> dict[str, str]:
         return resting(self.circuit)
 
+    def when(self, settled: Settled) -> str:
+        """Which state that is, in words that follow on: " with S1 off and cool called", or nothing at rest."""
+        moved = [
+            f"{name} {value}"
+            for name, value in settled.positions.items()
+            if value != self._rest.get(name) and self.circuit.variables[name].moved_by == "hand"
+        ]
+        told = [*moved, *(f"{call} called" for call in sorted(settled.calls))]
+        return " with " + " and ".join(told) if told else ""
+
     @cached_property
     def whole(self) -> bool:
         """Whether `states` holds every position of the switches, or a sample where they are too many."""

@@ -1,0 +1,540 @@
+"""Rules about current where none belongs: shorts, live metal, open grounds, circuits tied together."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from wirecheck.circuit.circuit import Leg, Protection, Winding
+from wirecheck.circuit.pieces import pieces
+from wirecheck.circuit.settle import Opening, Settled
+from wirecheck.language.quantity import amps, volts
+from wirecheck.language.syntax import Span
+from wirecheck.model.board import Terminal
+from wirecheck.rules import blame
+from wirecheck.rules.case import Case
+from wirecheck.rules.finding import Finding, Note
+from wirecheck.rules.rule import rule
+
+# Volts to ground above which metal that is touched is counted live: the limit for
+# dry places of Chapter 9 Table 11(A) note 2.
+TOUCH_VOLTS = 30.0
+# Amperes on a grounding conductor that no meter's error or lamp's leakage explains.
+STRAY_AMPS = 0.01
+# Conduit and cable armor that is itself a grounding conductor: NEC 2023 250.118(A).
+GROUNDING_RACEWAYS = frozenset(("EMT", "RMC", "IMC"))
+
+
+@rule("light-up")
+def short_circuit(case: Case) -> Iterator[Finding]:
+    """Copper leads from one side of a source to the other with nothing between to use the power.
+
+    Nothing but the wire itself then limits the current: hundreds or thousands
+    of amperes flow until a breaker or fuse opens, and a poor joint on the way
+    may arc and burn before it does.
+
+    Source: Ohm's law; NEC 2023 110.10, 240.4
+
+    Wrong:
+        board "Black on the neutral bar"
+        panel LP 120/240 V, 10 kA available
+        breaker LP.3 15 A
+        box B octagon 15.5 cu in
+        cable W1 14/2 NM-B 11 ft from LP to B
+        L1 is lampholder 60 W in B
+        at LP
+          W1.black -- LP.3
+          W1.white -- LP.neutral
+          W1.bare -- LP.ground
+        at B
+          W1.black -- W1.white -- L1.hot
+          W1.bare -- L1.ground
+
+    Right:
+        board "Black to the hot screw, white to the neutral screw"
+        panel LP 120/240 V, 10 kA available
+        breaker LP.3 15 A
+        box B octagon 15.5 cu in
+        cable W1 14/2 NM-B 11 ft from LP to B
+        L1 is lampholder 60 W in B
+        at LP
+          W1.black -- LP.3
+          W1.white -- LP.neutral
+          W1.bare -- LP.ground
+        at B
+          W1.black -- L1.hot
+          W1.white -- L1.neutral
+          W1.bare -- L1.ground
+    """
+    told: set[Span | None] = set()
+    for state in case.states:
+        settled = state.first or state
+        for pair, path in _shorts(case, settled):
+            span = blame.at_fault(path.spans, case.board) or (
+                path.spans[-1] if path.spans else case.board.span
+            )
+            if span not in told:
+                told.add(span)
+                yield _short(case, settled, state, pair, path, span)
+
+
+def _shorts(case: Case, settled: Settled) -> Iterator[tuple[tuple[Leg | Winding, str], blame.Path]]:
+    """Each source whose two sides are one piece of copper, with the path."""
+    circuit = case.circuit
+    pairs: list[tuple[Leg | Winding, str, str]] = []
+    for index, leg in enumerate(circuit.legs):
+        pairs.append((leg, leg.point, f"{leg.panel}.neutral"))
+        for other in circuit.legs[index + 1 :]:
+            if other.volts != leg.volts:
+                pairs.append((leg, leg.point, other.point))
+    pairs += ((winding, *winding.secondary) for winding in circuit.windings)
+    head = _pieces(case, settled)
+    if not any(head[circuit.node[a]] == head[circuit.node[b]] for _, a, b in pairs):
+        return
+    graph = blame.part_of(circuit, blame.conducting(settled))
+    for source, a, b in pairs:
+        if head[circuit.node[a]] == head[circuit.node[b]]:
+            path = blame.path(
+                graph, [a], [b, *([f"{source.panel}.ground"] if isinstance(source, Leg) else [])]
+            )
+            if path is not None:
+                yield (source, b), path
+
+
+def _pieces(case: Case, settled: Settled) -> dict[int, int]:
+    """For each node, the piece of copper that it belongs to in a state."""
+    circuit = case.circuit
+    opened = {opening.name for opening in settled.opened}
+    pairs = [(wire.a, wire.b) for wire in circuit.wires]
+    pairs += ((contact.a, contact.b) for contact in circuit.contacts if contact.name in settled.closed)
+    for protection in circuit.protections:
+        if protection.name not in opened:
+            pairs += protection.pairs
+    return pieces(range(circuit.nodes), ((circuit.node[a], circuit.node[b]) for a, b in pairs))
+
+
+def _short(
+    case: Case,
+    settled: Settled,
+    state: Settled,
+    pair: tuple[Leg | Winding, str],
+    path: blame.Path,
+    span: Span,
+) -> Finding:
+    source, end = pair
+    low = isinstance(source, Winding)
+    flows = abs(settled.amps.get(source.name, 0))
+    if isinstance(source, Winding):
+        flows *= source.primary_volts / source.secondary_volts
+        what = f"the two sides of {source.name}'s {source.secondary_volts:g} V winding"
+    elif end.endswith((".neutral", ".ground")):
+        what = "a hot and the neutral or ground"
+    else:
+        what = "two hots of different legs"
+    opens = next((opening for opening in state.opened if opening.kind in ("overload", "burned")), None)
+    after = ""
+    if opens is not None:
+        after = (
+            f" {opens.name} burns out."
+            if opens.kind == "burned"
+            else f" {opens.name} opens, if it works as it should."
+        )
+    return Finding(
+        rule="short-circuit",
+        severity="fault" if low else "hazard",
+        message=f"Short circuit{case.when(settled)}: {what} are joined with no load between, "
+        f"and about {amps(flows)} flows.{after}",
+        span=span,
+        subject=source.name,
+        value=round(flows, 1),
+        unit="A",
+        source="NEC 2023 110.10",
+        help=f"Follow the copper: {path.words()}. Take apart the join where two kinds of wire meet that do not belong together.",
+    )
+
+
+@rule("trim", "light-up")
+def energized_metal(case: Case) -> Iterator[Finding]:
+    """A ground screw, a bare wire or a metal box has voltage on it.
+
+    Everything that is tied to it, from the box to the faceplate's screws and
+    the case of what is plugged in, can then shock whoever touches it.
+
+    Source: NEC 2023 250.4(A)
+
+    Wrong:
+        board "Bare wire under the hot screw"
+        panel LP 120/240 V, 10 kA available
+        breaker LP.3 15 A
+        box A device 20.3 cu in
+        cable W1 14/2 NM-B 11 ft from LP to A
+        R1 is duplex-receptacle 15 A in A
+        at LP
+          W1.black -- LP.3
+          W1.white -- LP.neutral
+          W1.bare -- LP.ground
+        at A
+          W1.black -- R1.ground
+          W1.white -- R1.neutral
+          W1.bare -- R1.hot
+
+    Right:
+        board "Each wire on its own screw"
+        panel LP 120/240 V, 10 kA available
+        breaker LP.3 15 A
+        box A device 20.3 cu in
+        cable W1 14/2 NM-B 11 ft from LP to A
+        R1 is duplex-receptacle 15 A in A
+        at LP
+          W1.black -- LP.3
+          W1.white -- LP.neutral
+          W1.bare -- LP.ground
+        at A
+          W1.black -- R1.hot
+          W1.white -- R1.neutral
+          W1.bare -- R1.ground
+    """
+    told: set[object] = set()
+    for settled in case.states:
+        live = [
+            terminal
+            for terminal in case.board.terminals.values()
+            if terminal.spec.role == "ground"
+            and case.circuit.node[terminal.name] not in settled.floating
+            and abs(settled.volts[case.circuit.node[terminal.name]]) > TOUCH_VOLTS
+        ]
+        by_node: dict[int, list[Terminal]] = {}
+        for terminal in live:
+            by_node.setdefault(case.circuit.node[terminal.name], []).append(terminal)
+        if not by_node:
+            continue
+        graph = blame.part_of(case.circuit, blame.conducting(settled))
+        for node, terminals in by_node.items():
+            first = terminals[0]
+            path = blame.path(graph, (leg.point for leg in case.circuit.legs), [first.name])
+            span = blame.at_fault(path.spans, case.board) if path else None
+            if span is None:
+                span = _line_of(case, first)
+            if span in told:
+                continue
+            told.add(span)
+            present = abs(settled.volts[node])
+            yield Finding(
+                rule="energized-metal",
+                severity="hazard",
+                message=f"{first.name} stands at {volts(present)} to ground{case.when(settled)}: "
+                "whoever touches metal that is tied to it can be killed.",
+                span=span,
+                subject=first.name,
+                value=round(present, 1),
+                limit=TOUCH_VOLTS,
+                unit="V",
+                source="NEC 2023 250.4(A)",
+                help=(f"The current's way there: {path.words()}. " if path else "")
+                + "Take the hot off the ground, and join every ground to the panel's ground bar.",
+                also=tuple(Note(f"{other.name} too", _line_of(case, other)) for other in terminals[1:4]),
+            )
+
+
+def _line_of(case: Case, terminal: Terminal) -> Span:
+    """The line that says what is on a terminal, else the one that declares its owner."""
+    for join in case.board.joins:
+        if any(member.name == terminal.name for member in join.members):
+            return join.span
+    board = case.board
+    for things in (board.devices, board.boxes, board.panels, board.breakers):
+        if terminal.owner in things:
+            return things[terminal.owner].span
+    return board.span
+
+
+@rule("rough-in", "trim")
+def open_ground(case: Case) -> Iterator[Finding]:
+    """A ground screw or a metal box has no grounding conductor back to the panel.
+
+    Then a hot that touches the metal opens no breaker; the metal stays live
+    and waits for a hand.
+
+    Source: NEC 2023 250.148, 404.9(B), 406.4(A), 314.4
+
+    Wrong:
+        board "Ground left off the lampholder"
+        panel LP 120/240 V, 10 kA available
+        breaker LP.3 15 A
+        box B octagon 15.5 cu in
+        cable W1 14/2 NM-B 11 ft from LP to B
+        L1 is lampholder 60 W in B
+        at LP
+          W1.black -- LP.3
+          W1.white -- LP.neutral
+          W1.bare -- LP.ground
+        at B
+          W1.black -- L1.hot
+          W1.white -- L1.neutral
+          cap W1.bare
+
+    Right:
+        board "Ground on the green screw"
+        panel LP 120/240 V, 10 kA available
+        breaker LP.3 15 A
+        box B octagon 15.5 cu in
+        cable W1 14/2 NM-B 11 ft from LP to B
+        L1 is lampholder 60 W in B
+        at LP
+          W1.black -- LP.3
+          W1.white -- LP.neutral
+          W1.bare -- LP.ground
+        at B
+          W1.black -- L1.hot
+          W1.white -- L1.neutral
+          W1.bare -- L1.ground
+    """
+    bars = {(f"{panel}.neutral", f"{panel}.ground") for panel in case.board.panels}
+    ties = [(a, b) for a, b, _ in case.circuit.bonds if (a, b) not in bars]
+    ties += ((wire.a, wire.b) for wire in case.circuit.wires if wire.conductor.color in blame.GROUND_COLORS)
+    for raceway in case.board.raceways.values():
+        if raceway.kind in GROUNDING_RACEWAYS:
+            ends = [ground for place in raceway.places if (ground := _metal_of(case, place)) is not None]
+            if len(ends) == 2:
+                ties.append((ends[0], ends[1]))
+    piece = pieces(case.board.terminals, ties)
+    grounded = {piece[f"{panel}.ground"] for panel in case.board.panels if f"{panel}.ground" in piece}
+    lost = [
+        terminal
+        for terminal in case.board.terminals.values()
+        if terminal.spec.role == "ground"
+        and piece[terminal.name] not in grounded
+        and terminal.owner not in case.board.panels
+    ]
+    together: dict[str, list[Terminal]] = {}
+    for terminal in lost:
+        together.setdefault(piece[terminal.name], []).append(terminal)
+    for terminals in together.values():
+        first = terminals[0]
+        owner = case.board.boxes.get(first.owner)
+        stage = "rough-in" if owner is not None else "trim"
+        what = f"The metal box {first.owner}" if owner else f"The ground screw of {first.owner}"
+        yield Finding(
+            rule="open-ground",
+            severity="hazard",
+            message=f"{what} has no grounding conductor back to the panel's ground bar: "
+            "if a hot wire touches that metal, no breaker opens and the metal stays live.",
+            span=_line_of(case, first),
+            subject=first.owner,
+            source="NEC 2023 314.4, 250.148" if owner else "NEC 2023 250.148, 404.9(B), 406.4(A)",
+            help=f"Join {first.name} to the bare wires in {first.place} with a pigtail, "
+            "and follow the bare wires to the panel: each must be joined in every box.",
+            also=tuple(
+                Note(f"{other.name} hangs on the same open ground", _line_of(case, other))
+                for other in terminals[1:5]
+            ),
+            stage=stage,
+        )
+
+
+def _metal_of(case: Case, place: str) -> str | None:
+    """The ground terminal that a metal raceway bonds where it enters a place."""
+    if place in case.board.panels or (place in case.board.boxes and case.board.boxes[place].metal):
+        return f"{place}.ground"
+    if place in case.board.devices and f"{place}.ground" in case.board.terminals:
+        return f"{place}.ground"
+    return None
+
+
+@rule("light-up")
+def ground_as_neutral(case: Case) -> Iterator[Finding]:
+    """Current comes back on a grounding conductor.
+
+    The bare wire is there for a fault, not for work: while it carries current,
+    every box and faceplate tied to it is part of the circuit, and where it
+    opens, the metal beyond stands at line voltage.
+
+    Source: NEC 2023 250.6(A), 250.24(A)(5), 250.142(B)
+
+    Wrong:
+        board "Bare wire used as a neutral"
+        panel LP 120/240 V, 10 kA available
+        breaker LP.3 15 A
+        box B octagon 15.5 cu in
+        cable W1 14/2 NM-B 11 ft from LP to B
+        L1 is lampholder 60 W in B
+        at LP
+          W1.black -- LP.3
+          W1.white -- LP.neutral
+          W1.bare -- LP.ground
+        at B
+          W1.black -- L1.hot
+          W1.white -- W1.bare -- L1.neutral
+          W1.bare -- L1.ground
+
+    Right:
+        board "White brings the current back"
+        panel LP 120/240 V, 10 kA available
+        breaker LP.3 15 A
+        box B octagon 15.5 cu in
+        cable W1 14/2 NM-B 11 ft from LP to B
+        L1 is lampholder 60 W in B
+        at LP
+          W1.black -- LP.3
+          W1.white -- LP.neutral
+          W1.bare -- LP.ground
+        at B
+          W1.black -- L1.hot
+          W1.white -- L1.neutral
+          W1.bare -- L1.ground
+    """
+    told: set[Span] = set()
+    for settled in case.states:
+        if settled.opened:
+            continue
+        carrying = [
+            wire
+            for wire in case.circuit.wires
+            if wire.conductor.color in blame.GROUND_COLORS
+            and abs(settled.amps.get(wire.conductor.name, 0)) > STRAY_AMPS
+        ]
+        if not carrying:
+            continue
+        wire = max(carrying, key=lambda wire: abs(settled.amps[wire.conductor.name]))
+        flows = abs(settled.amps[wire.conductor.name])
+        nodes = {case.circuit.node[end] for one in carrying for end in (one.a, one.b)}
+        at_panel = set(case.board.panels)
+        touching = [
+            join
+            for join in case.board.joins
+            if join.place not in at_panel
+            and any(case.circuit.node[m.point] in nodes for m in join.members if m.point)
+        ]
+        odd = [
+            join
+            for join in touching
+            if "ground" in blame.mixed(join, case.board) and len(blame.mixed(join, case.board)) > 1
+        ]
+        span = (odd or touching)[0].span if touching else wire.conductor.span
+        if span in told:
+            continue
+        told.add(span)
+        yield Finding(
+            rule="ground-as-neutral",
+            severity="hazard",
+            message=f"{wire.conductor.name} is a grounding conductor and carries {amps(flows)}{case.when(settled)}: "
+            "metal that people touch is part of the circuit.",
+            span=span,
+            subject=wire.conductor.name,
+            value=round(flows, 3),
+            limit=0.0,
+            unit="A",
+            source="NEC 2023 250.6(A), 250.142(B)",
+            help="Neutral and ground meet at the service panel and nowhere else. "
+            "Bring the current back on the white wire, and keep the bare wires to themselves.",
+        )
+
+
+@rule("trim", "light-up")
+def backfeed(case: Case) -> Iterator[Finding]:
+    """A circuit stays live when its own breaker is off, because another feeds it.
+
+    Whoever turns off one breaker and starts work on what it names is working
+    on a live circuit.
+
+    Source: NEC 2023 110.22, 210.7; OSHA 29 CFR 1910.147
+
+    Wrong:
+        board "Two breakers tied in one box"
+        panel LP 120/240 V, 10 kA available
+        breaker LP.1 15 A
+        breaker LP.5 15 A
+        box A junction 21 cu in
+        cable W1 14/2 NM-B 11 ft from LP to A
+        cable W2 14/2 NM-B 12 ft from LP to A
+        at LP
+          W1.black -- LP.1
+          W2.black -- LP.5
+          W1.white -- LP.neutral
+          W2.white -- LP.neutral
+          W1.bare -- LP.ground
+          W2.bare -- LP.ground
+        at A
+          W1.black -- W2.black
+          W1.white -- W2.white
+          W1.bare -- W2.bare
+
+    Right:
+        board "Each circuit to itself"
+        panel LP 120/240 V, 10 kA available
+        breaker LP.1 15 A
+        breaker LP.5 15 A
+        box A junction 21 cu in
+        box B octagon 15.5 cu in
+        cable W1 14/2 NM-B 11 ft from LP to A
+        cable W2 14/2 NM-B 12 ft from LP to B
+        L1 is lampholder 60 W in A
+        L2 is lampholder 60 W in B
+        at LP
+          W1.black -- LP.1
+          W2.black -- LP.5
+          W1.white -- LP.neutral
+          W2.white -- LP.neutral
+          W1.bare -- LP.ground
+          W2.bare -- LP.ground
+        at A
+          W1.black -- L1.hot
+          W1.white -- L1.neutral
+          W1.bare -- L1.ground
+        at B
+          W2.black -- L2.hot
+          W2.white -- L2.neutral
+          W2.bare -- L2.ground
+    """
+    circuit = case.circuit
+    leg = {leg.point: leg for leg in circuit.legs}
+    breakers = [protection for protection in circuit.protections if protection.name in case.board.breakers]
+    told: set[tuple[str, str]] = set()
+    for settled in case.states:
+        settled = settled.first or settled
+        pieces = _without(case, settled, breakers)
+        owners: dict[int, tuple[Protection, str, str]] = {}
+        for breaker in breakers:
+            for source, terminal in breaker.pairs:
+                piece = pieces[circuit.node[terminal]]
+                other = owners.setdefault(piece, (breaker, source, terminal))
+                pair = (other[0].name, breaker.name)
+                if other[0] is breaker or pair in told or leg[other[1]].volts != leg[source].volts:
+                    continue
+                told.add(pair)
+                yield _backfed(case, settled, other, (breaker, source, terminal), breakers)
+
+
+def _without(case: Case, settled: Settled, left_out: list[Protection]) -> dict[int, int]:
+    names = tuple(Opening(one.name, "off", 0.0, one.amps) for one in left_out)
+    return _pieces(case, replace(settled, opened=names))
+
+
+def _backfed(
+    case: Case,
+    settled: Settled,
+    one: tuple[Protection, str, str],
+    other: tuple[Protection, str, str],
+    breakers: list[Protection],
+) -> Finding:
+    conducts = blame.conducting(settled)
+    graph = blame.part_of(case.circuit, lambda kind, of: conducts(kind, of) and of not in breakers)
+    path = blame.path(graph, [one[2]], [other[2]])
+    spans = [span for span in (path.spans if path else ()) if _place(case, span) not in case.board.panels]
+    span = blame.at_fault(spans, case.board) or other[0].span
+    return Finding(
+        rule="backfeed",
+        severity="hazard",
+        message=f"{one[0].name} and {other[0].name} feed the same wires{case.when(settled)}: "
+        f"with {other[0].name} off, its circuit stays live through {one[0].name}.",
+        span=span,
+        subject=other[0].name,
+        source="NEC 2023 110.22; OSHA 29 CFR 1910.147",
+        help=f"The copper that ties them: {path.words()}. Part the two circuits."
+        if path
+        else "Part the two circuits.",
+    )
+
+
+def _place(case: Case, span: Span) -> str:
+    return next((join.place for join in case.board.joins if join.span == span), "")

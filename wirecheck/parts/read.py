@@ -1,0 +1,682 @@
+"""From what a part file says to a `Part`: names gathered, then every use of a name checked.
+
+A statement that names something unknown becomes a `Problem` and is left out, so
+that whoever takes a `Part` finds every name in it. The text itself was read by
+`wirecheck.language`; the parts inside come from `wirecheck.parts.library`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from itertools import pairwise
+
+from wirecheck.language import syntax
+from wirecheck.language.quantity import kind, wanted
+from wirecheck.language.syntax import Condition, Problem, Quantity, Span, Syntax, Word
+from wirecheck.language.words import nearest
+from wirecheck.parts.part import (
+    FILLINGS,
+    KINDS,
+    MOVERS,
+    ROLES,
+    TERMINAL_FLAGS,
+    Child,
+    Contact,
+    LoadSpec,
+    OutletSpec,
+    Part,
+    ProtectionSpec,
+    Rating,
+    StateSpec,
+    TerminalSpec,
+    TransformerSpec,
+    Transition,
+    Value,
+)
+
+VOLTS = ("voltage",)
+AMPS = ("current",)
+DRAWS = ("current", "power", "apparent-power", "horsepower", "resistance")
+SURGES = ("current", "apparent-power", "ratio")
+SHARES = ("number", "percent")
+
+# What may be said after the comma, and the kinds of value that it takes; none for a flag.
+LOAD_OPTIONS = {
+    "works": VOLTS,
+    "inrush": SURGES,
+    "locked-rotor": SURGES,
+    "power-factor": SHARES,
+    "inrush-power-factor": SHARES,
+    "pulls-in": VOLTS,
+    "drops-out": VOLTS,
+    "continuous": (),
+    "standby": (),
+    "constant-impedance": (),
+    "constant-current": (),
+    "constant-power": (),
+}
+TRANSFORMER_OPTIONS = {
+    "capacity": ("apparent-power",),
+    "impedance": ("percent",),
+    "inherently-limited": (),
+}
+PROTECTION_OPTIONS = {
+    "trips": AMPS,
+    "fuse": (),
+    "breaker": (),
+    "slow": (),
+    "gfci": (),
+    "afci": (),
+    "supplementary": (),
+    "thermal": (),
+}
+# Statements that bring no name into the part, and only use what others brought.
+USES = (
+    syntax.SourceStatement,
+    syntax.MovedStatement,
+    syntax.GoesStatement,
+    syntax.TransformsStatement,
+    syntax.ProtectsStatement,
+    syntax.FillsStatement,
+    syntax.JoinStatement,
+)
+OUTLET_OPTIONS = {"ground": (), "rated": AMPS, "volts": VOLTS}
+
+
+@dataclass
+class _Draft:
+    """The part while it is being gathered; `inside` is None where the parts inside are taken on trust."""
+
+    name: str
+    inside: Mapping[str, Part] | None
+    refused: Mapping[str, tuple[str, str | None]]
+    problems: list[Problem]
+    ratings: dict[str, Rating] = field(default_factory=dict)
+    terminals: dict[str, TerminalSpec] = field(default_factory=dict)
+    positions: tuple[str, ...] = ()
+    calls: tuple[str, ...] = ()
+    states: dict[str, StateSpec] = field(default_factory=dict)
+    loads: dict[str, Span] = field(default_factory=dict)
+    children: dict[str, Child] = field(default_factory=dict)
+    declared: dict[str, Span] = field(default_factory=dict)
+    left_out: set[str] = field(default_factory=set)
+
+    def wrong(self, rule: str, message: str, span: Span, advice: str | None = None) -> None:
+        """Keep a problem."""
+        self.problems.append(Problem(rule, message, span, advice))
+
+    def unknown(self, word: Word, what: str, names: Iterable[str]) -> None:
+        """Keep a problem about a name that nothing in the part bears, with the near one."""
+        known = list(names)
+        near = nearest(word.text, known)
+        if near:
+            advice = f"Did you mean {near}?"
+        else:
+            advice = "There is: " + ", ".join(known) + "." if known else "The part declares none."
+        self.wrong("unknown-name", f"There is no {what} called {word.text} in this part.", word.span, advice)
+
+    def one_of(self, word: Word, what: str, names: Iterable[str]) -> bool:
+        """Whether a word is one of a closed list; if not, a problem with the list."""
+        known = list(names)
+        if word.text in known:
+            return True
+        near = nearest(word.text, known)
+        listed = ", ".join(known)
+        self.wrong(
+            "syntax",
+            f"{word.text} is no {what} known here.",
+            word.span,
+            f"Did you mean {near}?" if near else f"It may be: {listed}.",
+        )
+        return False
+
+    def declare(self, word: Word) -> bool:
+        """Whether the name is new in this part; a second use of it is a problem."""
+        before = self.declared.get(word.text)
+        if "." in word.text:
+            self.wrong(
+                "syntax",
+                f"{word.text} has a dot, and a dot leads into a part.",
+                word.span,
+                "Write a plain name, with hyphens between its words.",
+            )
+            return False
+        if before is None:
+            self.declared[word.text] = word.span
+            return True
+        self.wrong(
+            "syntax",
+            f"{word.text} already names something in this part, on line {before.line}.",
+            word.span,
+            "Give each thing a name of its own.",
+        )
+        return False
+
+
+def part(
+    source: Syntax,
+    inside: Mapping[str, Part] | None = None,
+    refused: Mapping[str, tuple[str, str | None]] | None = None,
+) -> Part:
+    """The part that a file describes.
+
+    Parameters
+    ----------
+    source: what the reader made of the file.
+    inside: the parts that it may be made of, by name; without it, what lies
+        behind the dot of a name (`limit.a`) is taken on trust.
+    refused: why a part cannot be inside this one: name to (message, help).
+
+    Returns
+    -------
+    A `Part` whose every name is known; its `problems` hold the file's own
+    mistakes and those of its names, in the order of the text.
+    """
+    title = next((said for said in source.statements if isinstance(said, syntax.PartTitle)), None)
+    draft = _Draft(title.name.text if title else "", inside, refused or {}, list(source.problems))
+    if title is None:
+        draft.wrong(
+            "syntax", "The file names no part.", Span(1, 1, 1, 1), 'Begin with: part NAME "What it is"'
+        )
+    for statement in source.statements:
+        _declare(statement, title, draft)
+    said = list(source.statements)
+    result = Part(
+        name=draft.name,
+        title=title.title.text if title else "",
+        sources=tuple(one.text.text for one in said if isinstance(one, syntax.SourceStatement)),
+        ratings=draft.ratings,
+        terminals=draft.terminals,
+        positions=draft.positions,
+        moved_by=_moved_by(said, draft),
+        safety="safety" in [word.text for word in _movers(said)],
+        calls=draft.calls,
+        states=tuple(draft.states.values()),
+        transitions=tuple(_transitions(said, draft)),
+        contacts=tuple(_contacts(said, draft)),
+        loads=tuple(_loads(said, draft)),
+        transformers=tuple(_transformers(said, draft)),
+        protections=tuple(_protections(said, draft)),
+        outlets=tuple(_outlets(said, draft)),
+        fills=_fills(said, draft),
+        children=tuple(draft.children.values()),
+        problems=(),
+    )
+    return replace(result, problems=tuple(sorted(draft.problems, key=lambda problem: problem.span)))
+
+
+# -------------------------------------------------------------- first: names
+
+
+def _declare(statement: syntax.Statement, title: syntax.PartTitle | None, draft: _Draft) -> None:
+    """Take the names that a statement brings into the part."""
+    match statement:
+        case syntax.PartTitle():
+            if statement is not title:
+                draft.wrong("syntax", "A file tells of one part, and this begins a second.", statement.span)
+        case syntax.RatingStatement():
+            _rating(statement, draft)
+        case syntax.TerminalStatement():
+            _terminal(statement, draft)
+        case syntax.PositionsStatement():
+            draft.positions = _names(statement.names, draft.positions, "positions", draft)
+        case syntax.CallsStatement():
+            draft.calls = _names(statement.names, draft.calls, "calls", draft)
+        case syntax.StateStatement():
+            if draft.declare(statement.name):
+                values = _names(statement.values, (), "states", draft)
+                draft.states[statement.name.text] = StateSpec(statement.name.text, values)
+        case syntax.LoadStatement():
+            if draft.declare(statement.name):
+                draft.loads[statement.name.text] = statement.span
+        case syntax.OutletStatement():
+            draft.declare(statement.name)
+        case syntax.DeviceStatement():
+            _child(statement, draft)
+        case _ if not isinstance(statement, USES):
+            draft.wrong(
+                "syntax",
+                "This belongs on a board, and the file tells of a part.",
+                statement.span,
+                "Move the line to the board's own file.",
+            )
+
+
+def _names(words: tuple[Word, ...], before: tuple[str, ...], what: str, draft: _Draft) -> tuple[str, ...]:
+    names = list(before)
+    for word in words:
+        if word.text in names:
+            draft.wrong("syntax", f"{word.text} is among the {what} already.", word.span)
+        else:
+            names.append(word.text)
+    return tuple(names)
+
+
+def _rating(statement: syntax.RatingStatement, draft: _Draft) -> None:
+    name = statement.name.text
+    if name in draft.ratings:
+        draft.wrong("syntax", f"{name} is a rating of this part already.", statement.name.span)
+        return
+    first = statement.values[0]
+    for value in statement.values[1:]:
+        if _dimension(value) != _dimension(first):
+            draft.wrong(
+                "syntax",
+                f"{value.text} is another kind of value than {first.text}, and one rating has one kind.",
+                value.span,
+            )
+            return
+    draft.ratings[name] = Rating(name, statement.values, statement.text.text if statement.text else "")
+
+
+def _dimension(value: Value) -> str:
+    return value.dimension if isinstance(value, Quantity) else "word"
+
+
+def _terminal(statement: syntax.TerminalStatement, draft: _Draft) -> None:
+    if not draft.declare(statement.name):
+        return
+    draft.one_of(statement.role, "role of a terminal", ROLES)
+    flags = [
+        word.text
+        for word in statement.flags
+        if draft.one_of(word, "thing to say of a terminal", TERMINAL_FLAGS)
+    ]
+    sizes = statement.sizes
+    draft.terminals[statement.name.text] = TerminalSpec(
+        name=statement.name.text,
+        role=statement.role.text if statement.role.text in ROLES else "contact",
+        screw=statement.screw.text if statement.screw else None,
+        holds=1 if statement.holds is None else statement.holds,
+        sizes=(sizes[0].text, sizes[1].text) if sizes else None,
+        rated=statement.rated.value
+        if statement.rated and _is(statement.rated, ("temperature",), draft)
+        else None,
+        flags=frozenset(flags),
+        text=statement.text.text if statement.text else "",
+    )
+
+
+def _child(statement: syntax.DeviceStatement, draft: _Draft) -> None:
+    if not draft.declare(statement.name):
+        return
+    if statement.place is not None:
+        draft.wrong("syntax", "What is inside a part is in no box.", statement.place.span)
+    name = statement.part.text
+    if name in draft.refused:
+        message, advice = draft.refused[name]
+        draft.wrong("unknown-part", message, statement.part.span, advice)
+        # What hangs on it is left out too, and not complained of again.
+        draft.left_out.add(statement.name.text)
+        return
+    settings = statement.settings
+    inner = (draft.inside or {}).get(name)
+    if inner is not None:
+        settings = tuple(setting for setting in settings if _fits(setting, inner, draft))
+    draft.children[statement.name.text] = Child(statement.name.text, name, settings, statement.span)
+
+
+def _fits(setting: syntax.Setting, inner: Part, draft: _Draft) -> bool:
+    """Whether a part inside has the rating that is set."""
+    if setting.name is not None:
+        if setting.name.text in inner.ratings:
+            return True
+        draft.unknown(setting.name, f"rating of {inner.name}", inner.ratings)
+        return False
+    kinds = [_dimension(rating.values[0]) for rating in inner.ratings.values()]
+    if kinds.count(_dimension(setting.value)) == 1:
+        return True
+    count = "more than one" if _dimension(setting.value) in kinds else "no"
+    draft.wrong(
+        "syntax",
+        f"{setting.value.text} fits {count} rating of {inner.name}.",
+        setting.span,
+        "It takes: " + ", ".join(inner.ratings) + "." if inner.ratings else None,
+    )
+    return False
+
+
+# --------------------------------------------------------- then: every use
+
+
+def _is(value: Value, dimensions: tuple[str, ...], draft: _Draft) -> bool:
+    """Whether a value, or the rating that it names, is of a kind that would do."""
+    if isinstance(value, Word):
+        rating = draft.ratings.get(value.text)
+        if rating is None:
+            draft.unknown(value, "rating", draft.ratings)
+            return False
+        given, span = rating.values[0], value.span
+    else:
+        given, span = value, value.span
+    if isinstance(given, Quantity) and given.dimension in dimensions:
+        return True
+    what = kind(given.dimension) if isinstance(given, Quantity) else "a word"
+    draft.wrong("syntax", f"{value.text} is {what}.", span, f"Here goes {wanted(dimensions)}.")
+    return False
+
+
+def _inner(names: list[str], draft: _Draft) -> Part | None:
+    """The part at the end of a path of children: of this part, then of that child, and so on."""
+    children: Mapping[str, Child] = draft.children
+    found: Part | None = None
+    for name in names:
+        child = children.get(name)
+        found = (draft.inside or {}).get(child.part) if child else None
+        if found is None:
+            return None
+        children = {inner.name: inner for inner in found.children}
+    return found
+
+
+def _behind_dot(word: Word, what: str, draft: _Draft, names_of: str) -> bool:
+    """Whether `limit.a` names something of the part `limit` that is inside this one."""
+    path = word.text.split(".")
+    if path[0] not in draft.children:
+        if path[0] not in draft.left_out:
+            draft.unknown(Word(path[0], word.span), "part inside", draft.children)
+        return False
+    if draft.inside is None:
+        return True
+    inner = _inner(path[:-1], draft)
+    known = _within(inner, names_of) if inner else ()
+    if path[-1] in known:
+        return True
+    draft.unknown(word, what, (".".join((*path[:-1], name)) for name in known))
+    return False
+
+
+def _within(inner: Part, names_of: str) -> tuple[str, ...]:
+    """The names of one kind in a part: terminals, loads or states."""
+    match names_of:
+        case "terminals":
+            return tuple(inner.terminals)
+        case "loads":
+            sole = [child.name for child in inner.children]
+            return (*(load.name for load in inner.loads), *sole)
+        case _:
+            return tuple(state.name for state in inner.states)
+
+
+def _point(word: Word, draft: _Draft) -> bool:
+    """Whether a name is a terminal of this part or of one inside it."""
+    if "." in word.text:
+        return _behind_dot(word, "terminal", draft, "terminals")
+    if word.text in draft.terminals:
+        return True
+    inner = _inner([word.text], draft)
+    if inner is not None:
+        listed = ", ".join(f"{word.text}.{name}" for name in inner.terminals)
+        draft.wrong(
+            "unknown-name",
+            f"{word.text} is a whole part, not a terminal.",
+            word.span,
+            f"Its terminals: {listed}.",
+        )
+    else:
+        draft.unknown(word, "terminal", draft.terminals)
+    return False
+
+
+def _points(words: Iterable[Word], draft: _Draft) -> bool:
+    return False not in [_point(word, draft) for word in words]
+
+
+def _holds(condition: Condition | None, draft: _Draft) -> bool:
+    """Whether every name of a condition is known."""
+    match condition:
+        case None:
+            return True
+        case syntax.AnyOf(facts) | syntax.AllOf(facts):
+            return False not in [_holds(fact, draft) for fact in facts]
+        case syntax.Negation(fact):
+            return _holds(fact, draft)
+        case syntax.InPosition(position):
+            if position.text in draft.positions:
+                return True
+            draft.unknown(position, "position", draft.positions)
+            return False
+        case syntax.Called(call):
+            if call.text in draft.calls:
+                return True
+            draft.unknown(call, "call", draft.calls)
+            return False
+        case syntax.IsState(name, state):
+            return _stands(name, (state,), draft)
+        case syntax.WasState(name, state, _):
+            return _stands(name, (state,), draft)
+        case syntax.Runs(load):
+            return _load_name(load, draft)
+        case syntax.HasVoltage(terminal, volts, reference):
+            return False not in [_points((terminal, reference), draft), _is(volts, VOLTS, draft)]
+
+
+def _load_name(word: Word, draft: _Draft) -> bool:
+    """Whether a name is a load: of this part, of one inside it, or such a part that has just one."""
+    if word.text in draft.loads:
+        return True
+    inner = _inner(word.text.split("."), draft)
+    if inner is not None and len(inner.loads) == 1:
+        return True
+    if "." in word.text:
+        return _behind_dot(word, "load", draft, "loads")
+    if word.text in draft.children and draft.inside is None:
+        return True
+    if word.text not in draft.left_out:
+        draft.unknown(word, "load", (*draft.loads, *draft.children))
+    return False
+
+
+def _stands(name: Word, values: tuple[Word, ...], draft: _Draft) -> bool:
+    """Whether a name is a state, or a part inside with positions, that can stand so."""
+    known: tuple[str, ...] | None = None
+    if name.text in draft.states:
+        known = draft.states[name.text].values
+    elif name.text in draft.children or "." in name.text:
+        if draft.inside is None and name.text.split(".")[0] in draft.children:
+            return True
+        inner = _inner(name.text.split("."), draft)
+        if inner is not None and inner.positions:
+            known = inner.positions
+        elif "." in name.text:
+            if not _behind_dot(name, "state", draft, "states"):
+                return False
+            owner = _inner(name.text.split(".")[:-1], draft)
+            states = owner.states if owner else ()
+            known = next((state.values for state in states if state.name == name.text.split(".")[-1]), ())
+    if known is None:
+        if name.text not in draft.left_out:
+            draft.unknown(name, "state", (*draft.states, *_movable(draft)))
+        return False
+    wrong = [value for value in values if value.text not in known]
+    for value in wrong:
+        draft.unknown(value, f"state of {name.text}", known)
+    return not wrong
+
+
+def _movable(draft: _Draft) -> Iterator[str]:
+    for child in draft.children.values():
+        inner = (draft.inside or {}).get(child.part)
+        if inner is None or inner.positions:
+            yield child.name
+
+
+def _movers(said: list[syntax.Statement]) -> list[Word]:
+    return [word for one in said if isinstance(one, syntax.MovedStatement) for word in one.by]
+
+
+def _moved_by(said: list[syntax.Statement], draft: _Draft) -> str:
+    """What moves the positions: a hand where the file does not say."""
+    told = [word for word in _movers(said) if word.text != "safety"]
+    known = [word.text for word in told if draft.one_of(word, "thing that moves a part", (*MOVERS, "safety"))]
+    return known[0] if known else "hand"
+
+
+def _transitions(said: list[syntax.Statement], draft: _Draft) -> Iterator[Transition]:
+    for one in said:
+        if not isinstance(one, syntax.GoesStatement):
+            continue
+        values = (*one.origins, one.target)
+        if one.name.text == draft.name and draft.positions:
+            name = ""
+            wrong = [word for word in values if word.text not in draft.positions]
+            for word in wrong:
+                draft.unknown(word, "position", draft.positions)
+            sound = not wrong
+        else:
+            name = one.name.text
+            sound = _stands(one.name, values, draft)
+        after = one.after is None or _is(one.after, ("time",), draft)
+        when = _holds(one.when, draft)
+        if sound and after and when:
+            origins = tuple(word.text for word in one.origins)
+            yield Transition(name, origins, one.target.text, one.after, one.when, one.span)
+
+
+def _contacts(said: list[syntax.Statement], draft: _Draft) -> Iterator[Contact]:
+    told: dict[frozenset[str], Span] = {}
+    for one in said:
+        if not isinstance(one, syntax.JoinStatement):
+            continue
+        words = [end.name for end in one.ends if end.name is not None]
+        if len(words) < len(one.ends) or any(end.marked for end in one.ends):
+            draft.wrong(
+                "syntax", "Pigtails and marks are made on a board; a part's wiring has none.", one.span
+            )
+            continue
+        sound = _points(words, draft)
+        if not (_holds(one.when, draft) and sound):
+            continue
+        for a, b in pairwise(words):
+            pair = frozenset((a.text, b.text))
+            if pair in told:
+                draft.wrong(
+                    "syntax",
+                    f"{a.text} and {b.text} are joined on line {told[pair].line} already.",
+                    one.span,
+                    "Put the conditions on one line, with or between them.",
+                )
+            else:
+                told[pair] = one.span
+                yield Contact(a.text, b.text, one.when, one.span)
+
+
+def _options(
+    options: tuple[syntax.Option, ...], known: Mapping[str, tuple[str, ...]], what: str, draft: _Draft
+) -> tuple[dict[str, Value], frozenset[str]]:
+    """The values and the flags among what is said after the commas."""
+    values: dict[str, Value] = {}
+    flags: set[str] = set()
+    for option in options:
+        if not draft.one_of(option.name, f"thing to say of {what}", known):
+            continue
+        name, dimensions = option.name.text, known[option.name.text]
+        if option.value is None and not dimensions:
+            flags.add(name)
+        elif option.value is None:
+            draft.wrong(
+                "syntax", f"{name} needs a value.", option.span, f"After it goes {wanted(dimensions)}."
+            )
+        elif not dimensions:
+            draft.wrong("syntax", f"{name} takes no value.", option.span)
+        else:
+            if _is(option.value, dimensions, draft):
+                values[name] = option.value
+            if option.upper is not None and _is(option.upper, dimensions, draft):
+                values[f"{name}-to"] = option.upper
+    return values, frozenset(flags)
+
+
+def _loads(said: list[syntax.Statement], draft: _Draft) -> Iterator[LoadSpec]:
+    for one in said:
+        if not isinstance(one, syntax.LoadStatement) or draft.loads.get(one.name.text) != one.span:
+            continue
+        sound = [
+            draft.one_of(one.kind, "kind of load", KINDS),
+            _points((one.origin, one.target), draft),
+            _is(one.draws, DRAWS, draft),
+            one.volts is None or _is(one.volts, VOLTS, draft),
+        ]
+        options, flags = _options(one.options, LOAD_OPTIONS, "a load", draft)
+        if all(sound):
+            yield LoadSpec(
+                one.name.text,
+                one.kind.text,
+                one.origin.text,
+                one.target.text,
+                one.draws,
+                one.volts,
+                options,
+                flags,
+                one.span,
+            )
+
+
+def _transformers(said: list[syntax.Statement], draft: _Draft) -> Iterator[TransformerSpec]:
+    for one in said:
+        if not isinstance(one, syntax.TransformsStatement):
+            continue
+        sound = [
+            _points((*one.primary, *one.secondary), draft),
+            _is(one.primary_volts, VOLTS, draft),
+            _is(one.secondary_volts, VOLTS, draft),
+        ]
+        options, flags = _options(one.options, TRANSFORMER_OPTIONS, "a transformer", draft)
+        for name in ("capacity", "impedance"):
+            if name not in options:
+                example = wanted(TRANSFORMER_OPTIONS[name])
+                draft.wrong("syntax", f"The transformer has no {name}.", one.span, f"Add {name}, {example}.")
+                sound.append(False)
+        if all(sound):
+            yield TransformerSpec(
+                one.primary_volts,
+                (one.primary[0].text, one.primary[1].text),
+                one.secondary_volts,
+                (one.secondary[0].text, one.secondary[1].text),
+                options,
+                flags,
+                one.span,
+            )
+
+
+def _protections(said: list[syntax.Statement], draft: _Draft) -> Iterator[ProtectionSpec]:
+    for one in said:
+        if not isinstance(one, syntax.ProtectsStatement):
+            continue
+        sound = [_points((word for pair in one.pairs for word in pair), draft), _is(one.rating, AMPS, draft)]
+        options, flags = _options(one.options, PROTECTION_OPTIONS, "a protection", draft)
+        if all(sound):
+            pairs = tuple((a.text, b.text) for a, b in one.pairs)
+            yield ProtectionSpec(pairs, one.rating, options, flags, one.span)
+
+
+def _outlets(said: list[syntax.Statement], draft: _Draft) -> Iterator[OutletSpec]:
+    for one in said:
+        if not isinstance(one, syntax.OutletStatement) or draft.declared.get(one.name.text) != one.name.span:
+            continue
+        ground = next((option.value for option in one.options if option.name.text == "ground"), None)
+        rest = tuple(option for option in one.options if option.name.text != "ground")
+        values, _ = _options(rest, OUTLET_OPTIONS, "an outlet", draft)
+        words = [one.hot, one.neutral]
+        if isinstance(ground, Word):
+            words.append(ground)
+        if _points(words, draft):
+            hole = ground.text if isinstance(ground, Word) else None
+            yield OutletSpec(
+                one.name.text,
+                one.hot.text,
+                one.neutral.text,
+                hole,
+                values.get("rated"),
+                one.span,
+                values.get("volts"),
+            )
+
+
+def _fills(said: list[syntax.Statement], draft: _Draft) -> dict[str, float]:
+    told: dict[str, float] = {}
+    for one in said:
+        if isinstance(one, syntax.FillsStatement) and draft.one_of(one.what, "way to fill a box", FILLINGS):
+            told[one.what.text] = told.get(one.what.text, 0.0) + one.count
+    return told

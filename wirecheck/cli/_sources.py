@@ -6,7 +6,6 @@ import os
 import re
 import sys
 from collections.abc import Callable, Iterable
-from pathlib import Path
 from typing import IO, Any, NamedTuple
 
 import click
@@ -128,15 +127,10 @@ def unreadable(path: str, error: OSError | ValueError) -> Unreadable:
 
 
 def _reason(error: OSError | ValueError) -> str:
-    reasons = {
+    reasons: dict[type, str] = {
         FileNotFoundError: "there is no such file or folder",
         IsADirectoryError: "it is a folder",
         NotADirectoryError: "a part of its path is no folder",
         PermissionError: "this account may not",
     }
     return reasons.get(type(error)) or str(getattr(error, "strerror", None) or error)
-
-
-def source_path(path: str) -> Path:
-    """A path as one that can have a suffix."""
-    return Path("board.wire" if path == "-" else path)

@@ -7,11 +7,18 @@ import click
 from wirecheck.cli._screen import color_option, say
 
 
+def _known(_ctx: click.Context, _param: click.Parameter, incomplete: str) -> list[str]:
+    from wirecheck.rules import manuals
+
+    return [name for name in sorted(manuals()) if name.startswith(incomplete)]
+
+
 @click.command(short_help="List the rules, or explain one.")
-@click.argument("name", metavar="[RULE]", required=False)
+@click.argument("name", metavar="[RULE]", required=False, shell_complete=_known)
 @color_option
 def command(name: str | None, color: str) -> None:
     """List the rules; with RULE, say why it is there, its source, a wrong board and the right one."""
+    from wirecheck.language.words import nearest
     from wirecheck.report import manual
     from wirecheck.rules import manuals
 
@@ -21,12 +28,7 @@ def command(name: str | None, color: str) -> None:
     elif name in known:
         say(manual.page(known[name]), color)
     else:
-        raise click.UsageError(unknown(f"There is no rule called {name}.", name, known))
-
-
-def unknown(said: str, name: str, known: dict[str, object] | list[str] | tuple[str, ...]) -> str:
-    """What is said of an unknown name, with the near one."""
-    from wirecheck.language.words import nearest
-
-    near = nearest(name, list(known))
-    return f"{said} Did you mean {near}?" if near else said
+        near = nearest(name, list(known))
+        raise click.UsageError(
+            f"There is no rule called {name}." + (f" Did you mean {near}?" if near else "")
+        )

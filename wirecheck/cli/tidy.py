@@ -47,7 +47,7 @@ def _tidy(path: str, only_check: bool) -> bool:
             f"{path} was left as it is: line {line} holds a byte that is not UTF-8 text."
         ) from error
     tidied = tidy(text)
-    changed = tidied != text
+    changed: bool = tidied != text
     if path == "-" and not only_check:
         write("-", tidied)
     elif changed and only_check:

@@ -7,15 +7,14 @@ from collections.abc import Mapping
 
 import click
 
-from wirecheck.report.text import WIDTH, wrapped
+from wirecheck.report.text import columns, wrapped
 from wirecheck.rules.rule import Manual
 
 
 def listing(manuals: Mapping[str, Manual]) -> str:
     """Every rule with its first line, the names in one column."""
-    room = max((len(name) for name in manuals), default=0) + 2
-    lines = [_row(name, manuals[name].summary, room) for name in sorted(manuals)]
-    return "\n".join([*lines, "", "For one of them: wirecheck rules RULE"]) + "\n"
+    rows = [(name, manuals[name].summary) for name in sorted(manuals)]
+    return columns(rows) + "\nFor one of them: wirecheck rules RULE\n"
 
 
 def page(manual: Manual) -> str:
@@ -30,9 +29,3 @@ def page(manual: Manual) -> str:
         if board.strip():
             blocks.append(click.style(heading, bold=True) + "\n" + textwrap.indent(board.rstrip(), "    "))
     return "\n\n".join(blocks) + "\n"
-
-
-def _row(name: str, text: str, room: int) -> str:
-    return textwrap.fill(
-        text, WIDTH, initial_indent=name.ljust(room), subsequent_indent=" " * room, break_on_hyphens=False
-    )

@@ -2,25 +2,16 @@
 
 from __future__ import annotations
 
-
-def number(value: float) -> str:
-    """A number to four figures that count, without needless zeros.
-
-    >>> [number(value) for value in (15.0, 3.4567, 0.02, 12345.6, 20.25)]
-    ['15', '3.457', '0.02', '12346', '20.25']
-    """
-    if abs(value) >= 1000:
-        return f"{value:.0f}"
-    return f"{value:.4g}"
+from wirecheck.language.quantity import rounded
 
 
 def quantity(value: float, unit: str | None) -> str:
-    """A number with its unit.
+    """A number to four figures that count, with its unit.
 
-    >>> quantity(15.0, "A"), quantity(3.5, "%"), quantity(2, None)
-    ('15 A', '3.5 %', '2')
+    >>> quantity(15.0, "A"), quantity(3.14159, "%"), quantity(2, None), quantity(12345.6, "VA")
+    ('15 A', '3.142 %', '2', '12346 VA')
     """
-    return f"{number(value)} {unit}" if unit else number(value)
+    return f"{rounded(value, 4)} {unit}" if unit else rounded(value, 4)
 
 
 def counted(count: int, noun: str, nouns: str | None = None) -> str:

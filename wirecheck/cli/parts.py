@@ -1,0 +1,57 @@
+"""`wirecheck parts`: the library."""
+
+from __future__ import annotations
+
+import os
+from typing import TYPE_CHECKING
+
+import click
+
+from wirecheck.cli._screen import color_option, say
+from wirecheck.cli._sources import Shelf, Unreadable, content, part_name
+
+if TYPE_CHECKING:
+    from wirecheck.parts.library import Library
+    from wirecheck.parts.part import Part
+
+
+def _known(_ctx: click.Context, _param: click.Parameter, incomplete: str) -> list[str]:
+    return [name for name in Shelf().beside("-").names() if name.startswith(incomplete)]
+
+
+@click.command(short_help="List the parts, or show one.")
+@click.argument("name", metavar="[PART]", required=False, shell_complete=_known)
+@color_option
+def command(name: str | None, color: str) -> None:
+    """List the parts; with PART, show its terminals, ratings, loads, contacts and sequence.
+
+    Part files of your own in the current folder are among them. PART may be a part file too.
+    """
+    from wirecheck.report import catalog
+
+    library = Shelf().beside(name if name and os.path.isfile(name) else "-")
+    if name is None:
+        say(catalog.listing(part for each in library.names() if (part := library.part(each))), color)
+        return
+    part = _part(name, library)
+    inside = {child.part: found for child in part.children if (found := library.part(child.part))}
+    say(catalog.page(part, inside), color)
+
+
+def _part(name: str, library: Library) -> Part:
+    """The part of a name, or in the file of that name."""
+    from wirecheck.language.words import nearest
+
+    wanted = name
+    if name.endswith(".wire") or os.path.isfile(name):
+        inside = part_name(content(name))
+        if inside is None:
+            raise Unreadable(f"{name} is not a part: a part's file begins with: part NAME")
+        wanted = inside
+    part = library.part(wanted)
+    if part is None:
+        near = nearest(name, library.names())
+        raise click.UsageError(
+            f"There is no part called {name}." + (f" Did you mean {near}?" if near else "")
+        )
+    return part

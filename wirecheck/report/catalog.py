@@ -1,0 +1,175 @@
+"""The parts library on paper: the list, and a page for one part."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+
+import click
+
+from wirecheck.parts.part import (
+    LoadSpec,
+    Part,
+    ProtectionSpec,
+    TerminalSpec,
+    TransformerSpec,
+    Transition,
+    Value,
+)
+from wirecheck.report.conditions import words
+from wirecheck.report.numbers import counted
+from wirecheck.report.plain import plain
+from wirecheck.report.text import columns
+
+ROLES: Mapping[str, str] = {
+    "hot": "hot",
+    "neutral": "neutral",
+    "ground": "ground",
+    "switched": "switched hot",
+    "line": "line voltage",
+    "class-2": "24 V control",
+    "class-2-common": "24 V common",
+    "contact": "either side",
+    "signal": "signal",
+}
+_FLAGS: Mapping[str, str] = {
+    "lead": "a wire lead, to splice",
+    "copper": "copper only",
+    "bar": "a bar of many screws",
+    "spare": "spare",
+    "optional": "works without it",
+}
+_OPTIONS: Mapping[str, str] = {
+    "works": "works from",
+    "works-to": "to",
+    "pulls-in": "pulls in at",
+    "drops-out": "lets go at",
+}
+
+
+def listing(parts: Iterable[Part]) -> str:
+    """Every part with its title, the names in one column."""
+    rows = [(part.name, part.title) for part in parts]
+    return columns(rows) + "\nFor one of them: wirecheck parts PART\n"
+
+
+def page(part: Part, inside: Mapping[str, Part]) -> str:
+    """A part's terminals and what belongs on each, its ratings, loads, contacts, and its sequence.
+
+    `inside` holds the parts that it is made of, by the name of the part.
+    """
+    blocks = [
+        click.style(plain(part.name), bold=True) + f"\n{plain(part.title)}\n",
+        _block("Terminals", [(name, _terminal(spec)) for name, spec in part.terminals.items()]),
+        _block(
+            "Ratings",
+            [(rating.name, _rating(rating.values, rating.text)) for rating in part.ratings.values()],
+        ),
+        _block("Inside", [(child.name, _inside(child.part, inside)) for child in part.children]),
+        _block("Loads", [(load.name, _load(load, part)) for load in part.loads]),
+        _block("Transformer", [("", _transformer(each, part)) for each in part.transformers]),
+        _block("Protection", [("", _protection(each, part)) for each in part.protections]),
+        _block("Outlets", [(each.name, f"from {each.hot} to {each.neutral}") for each in part.outlets]),
+        _block("Positions", _positions(part)),
+        _block("Calls", [("", ", ".join(part.calls))] if part.calls else []),
+        _block(
+            "Contacts",
+            [(f"{each.a} -- {each.b}", f"when {words(each.when)}") for each in part.contacts if each.when],
+        ),
+        _block("Sequence of operation", [("", _transition(each, part)) for each in part.transitions]),
+        _block(
+            "In a box",
+            [("", ", ".join(counted(round(n), what) for what, n in part.fills.items()))]
+            if part.fills
+            else [],
+        ),
+        _block("Source", [("", source) for source in part.sources]),
+        _block(
+            "Mistakes in the part's file",
+            [(f"line {each.span.line}", each.message) for each in part.problems],
+        ),
+    ]
+    return "\n".join(block for block in blocks if block)
+
+
+def _block(heading: str, rows: list[tuple[str, str]]) -> str:
+    return click.style(heading, bold=True) + "\n" + columns(rows, "  ") if rows else ""
+
+
+def _terminal(spec: TerminalSpec) -> str:
+    told = [
+        ROLES.get(spec.role, spec.role),
+        f"{spec.screw} screw" if spec.screw else "",
+        f"holds {spec.holds}" if spec.holds > 1 else "",
+        f"{spec.sizes[0]} to {spec.sizes[1]} AWG" if spec.sizes else "",
+        f"{spec.rated:g} C" if spec.rated is not None else "",
+        *(_FLAGS.get(flag, flag) for flag in sorted(spec.flags)),
+    ]
+    details = ", ".join(each for each in told if each)
+    return f"{details}. {_sentence(spec.text)}" if spec.text else details
+
+
+def _sentence(text: str) -> str:
+    return text[:1].upper() + text[1:] if text[:1].islower() and text[1:2].islower() else text
+
+
+def _rating(values: tuple[Value, ...], text: str) -> str:
+    choice = " or ".join(value.text for value in values)
+    return f"{choice}: {text}" if text else choice
+
+
+def _inside(name: str, inside: Mapping[str, Part]) -> str:
+    return f"{name}: {inside[name].title}" if name in inside else name
+
+
+def _load(load: LoadSpec, part: Part) -> str:
+    at = f" at {_with_default(load.volts, part)}" if load.volts is not None else ""
+    told = [f"{load.kind} from {load.a} to {load.b}, {_with_default(load.draws, part)}{at}"]
+    for name, value in load.options.items():
+        if name == "works-to" and "works" in load.options:
+            told[-1] += f" to {_with_default(value, part)}"
+        else:
+            told.append(f"{_OPTIONS.get(name, name.replace('-', ' '))} {_with_default(value, part)}")
+    told.extend(flag.replace("-", " ") for flag in sorted(load.flags))
+    return ", ".join(told)
+
+
+def _transformer(each: TransformerSpec, part: Part) -> str:
+    told = [
+        f"{_with_default(each.primary_volts, part)} from {each.primary[0]} to {each.primary[1]} "
+        f"into {_with_default(each.secondary_volts, part)} from {each.secondary[0]} to {each.secondary[1]}"
+    ]
+    told.extend(
+        f"{name.replace('-', ' ')} {_with_default(value, part)}" for name, value in each.options.items()
+    )
+    told.extend(flag.replace("-", " ") for flag in sorted(each.flags))
+    return ", ".join(told)
+
+
+def _protection(each: ProtectionSpec, part: Part) -> str:
+    pairs = ", ".join(f"{a} to {b}" for a, b in each.pairs)
+    told = [f"opens {pairs} above {_with_default(each.rating, part)}"]
+    told.extend(f"{name} {_with_default(value, part)}" for name, value in each.options.items())
+    told.extend(flag.replace("-", " ") for flag in sorted(each.flags))
+    return ", ".join(told)
+
+
+def _positions(part: Part) -> list[tuple[str, str]]:
+    if not part.positions:
+        return []
+    moved = f"{', '.join(part.positions)} (moved by {part.moved_by})"
+    return [("", moved + (", a safety" if part.safety else ""))]
+
+
+def _transition(each: Transition, part: Part) -> str:
+    said = f"{each.name or 'it'} goes "
+    if each.origins:
+        said += f"from {' or '.join(each.origins)} "
+    said += f"to {each.target}"
+    if each.after is not None:
+        said += f" after {_with_default(each.after, part)}"
+    return f"{said}, when {words(each.when)}" if each.when is not None else said
+
+
+def _with_default(value: Value, part: Part) -> str:
+    rating = part.ratings.get(value.text)
+    return value.text if rating is None else f"{rating.values[0].text} ({value.text})"

@@ -134,3 +134,12 @@ def _reason(error: OSError | ValueError) -> str:
         PermissionError: "this account may not",
     }
     return reasons.get(type(error)) or str(getattr(error, "strerror", None) or error)
+
+
+def shown_path(path: str) -> str:
+    r"""A path as text: bytes that are no UTF-8, which a file's name may hold, are replaced.
+
+    >>> shown_path("stair\udcff.wire")
+    'stair\ufffd.wire'
+    """
+    return path.encode("utf-8", "surrogateescape").decode("utf-8", "replace")

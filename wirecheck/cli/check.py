@@ -7,7 +7,7 @@ import click
 from wirecheck import NotABoard
 from wirecheck.cli import FAILED, FINDINGS
 from wirecheck.cli._screen import color_option, progress, quiet_option, say
-from wirecheck.cli._sources import Named, Shelf, Unreadable, content, named, part_name, write
+from wirecheck.cli._sources import Named, Shelf, Unreadable, content, named, part_name, shown_path, write
 from wirecheck.report import FORMATS
 from wirecheck.report.report import Report, passes
 from wirecheck.rules.finding import STAGES, Stage
@@ -76,7 +76,7 @@ def _report(each: Named, shelf: Shelf, stage: Stage) -> Report | None:
     if not each.asked and part_name(data):
         return None
     try:
-        return check(data, each.path, shelf.beside(each.path), stage)
+        return check(data, shown_path(each.path), shelf.beside(each.path), stage)
     except NotABoard as error:
         raise Unreadable(f"{each.path} is not a board: {error}.") from error
 

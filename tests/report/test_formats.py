@@ -1,0 +1,117 @@
+"""The reports for programs, each against a reader of its format that is not ours."""
+
+import json
+import re
+
+from hypothesis import given
+from hypothesis import strategies as st
+from junitparser import JUnitXml
+from pydantic_sarif.model import StaticAnalysisResultsFormatSarifVersion210JsonSchema as Sarif
+
+from tests.report.findings import CLEAN, HOSTILE, MANUALS, PORCH, TEXT
+from wirecheck.language.syntax import Span
+from wirecheck.report import FORMATS, render
+from wirecheck.report.report import Report
+from wirecheck.rules.finding import SEVERITIES, Finding
+
+ALL = (PORCH, CLEAN, HOSTILE)
+
+
+def test_json_has_the_promised_shape():
+    told = json.loads(render("json", (PORCH, CLEAN), MANUALS))
+    assert list(told) == ["version", "files", "summary"]
+    assert told["version"] == 1
+    assert told["summary"] == {"hazard": 1, "violation": 1, "fault": 1, "advice": 1}
+    porch, clean = told["files"]
+    assert clean == {"file": "clean.wire", "board": "Clean", "findings": []}
+    assert porch["findings"][0] == {
+        "rule": "overcurrent-protection",
+        "severity": "violation",
+        "stage": "rough-in",
+        "message": "Breaker LP.3 is 20 A, and the smallest wire behind it is 14 AWG copper.",
+        "line": 3,
+        "column": 14,
+        "end_line": 3,
+        "end_column": 18,
+        "subject": "LP.3",
+        "value": 20.0,
+        "limit": 15.0,
+        "unit": "A",
+        "source": "NEC 2023 240.4(D)",
+        "help": "Put in a 15 A breaker, or pull 12 AWG.",
+        "also": [{"line": 4, "message": "this cable is 14 AWG"}],
+    }
+    assert not {"value", "limit", "unit", "also"} & set(porch["findings"][1])
+
+
+def test_json_points_at_the_text():
+    finding = json.loads(render("json", (PORCH,), {}))["files"][0]["findings"][0]
+    line = TEXT.splitlines()[finding["line"] - 1]
+    assert line[finding["column"] - 1 : finding["end_column"] - 1] == "20 A"
+
+
+def test_sarif_is_read_by_models_made_from_the_published_schema():
+    # pydantic-sarif: generated from OASIS sarif-schema-2.1.0.json, unknown properties refused.
+    log = Sarif.model_validate_json(render("sarif", ALL, MANUALS))
+    (run,) = log.runs
+    assert run.tool.driver.name == "wirecheck"
+    assert len(run.results) == 5
+    for result in run.results:
+        assert run.tool.driver.rules[result.ruleIndex].id == result.ruleId
+    first = run.results[0]
+    region = first.locations[0].physicalLocation.region
+    assert (region.startLine, region.startColumn, region.endLine, region.endColumn) == (3, 14, 3, 18)
+    assert first.locations[0].physicalLocation.artifactLocation.uri == "boards/porch%20light.wire"
+    assert first.relatedLocations[0].physicalLocation.region.startLine == 4
+    assert [result.level.value for result in run.results] == ["error", "error", "note", "error", "error"]
+
+
+def test_junit_is_read_by_junitparser():
+    suites = list(JUnitXml.fromstring(render("junit", ALL, MANUALS).encode()))
+    assert [(suite.tests, suite.failures) for suite in suites] == [(4, 3), (1, 0), (1, 1)]
+    cases = [case for suite in suites for case in suite]
+    assert len({(case.classname, case.name) for case in cases}) == len(cases)
+    assert "20 A against 15 A" in cases[0].result[0].text
+
+
+def test_github_commands_cannot_be_forged():
+    lines = render("github", ALL, MANUALS).splitlines()
+    assert len(lines) == 5
+    command = re.compile(
+        r"::(error|notice) file=[^,]*,line=\d+,endLine=\d+,col=\d+,endColumn=\d+,title=[^,:]*::[^\n]*"
+    )
+    assert all(command.fullmatch(line) for line in lines)
+    assert lines[0].startswith("::error file=boards/porch light.wire,line=3,endLine=3,col=14,endColumn=18,")
+    assert "%0A::error::forged" in lines[-1]
+    assert "a\ufffd[2Jb%2C%3A%25%0A%3A%3Aerror" in lines[-1]
+
+
+@given(
+    st.lists(
+        st.builds(
+            Finding,
+            rule=st.sampled_from(["syntax", "ampacity"]),
+            severity=st.sampled_from(SEVERITIES),
+            message=st.text(),
+            span=st.builds(Span, *(st.integers(1, 50) for _ in range(4))),
+            subject=st.text(),
+            value=st.none() | st.floats(-1e12, 1e12),
+            limit=st.none() | st.floats(-1e12, 1e12),
+            unit=st.none() | st.just("A"),
+            help=st.none() | st.text(),
+        ),
+        max_size=4,
+    ),
+    st.text(min_size=1),
+    st.text(),
+)
+def test_every_format_bears_every_text(findings, file, board):
+    report = Report(file, board, board, tuple(findings))
+    for form in FORMATS:
+        text = render(form, (report,), MANUALS)
+        text.replace("\x1b", "").encode()
+    json.loads(render("json", (report,), {}))
+    Sarif.model_validate_json(render("sarif", (report,), {}))
+    assert next(iter(JUnitXml.fromstring(render("junit", (report,), {}).encode()))).tests == max(
+        len(findings), 1
+    )

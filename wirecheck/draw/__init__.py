@@ -1,0 +1,1 @@
+"""Pictures of a board: the wiring diagram, where things are."""

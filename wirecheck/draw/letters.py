@@ -1,0 +1,101 @@
+"""How wide words are: the measure that places are computed from.
+
+The drawings are set in Bitstream Vera Sans, whose file travels with reportlab
+(Bitstream Vera license); DejaVu Sans has the same letters and widths, and
+Verdana nearly so, which is why a page asks for these three in that order.
+"""
+
+from __future__ import annotations
+
+import textwrap
+from functools import lru_cache
+from pathlib import Path
+
+FAMILY = "DejaVu Sans,Bitstream Vera Sans,Verdana,sans-serif"
+BOLD_FAMILY = f"bold,{FAMILY}"
+"""How a bold label is told to Graphviz, which knows no weights of these faces; `render` makes it a weight."""
+
+
+def font_files() -> tuple[Path, Path]:
+    """The regular and the bold face, as files.
+
+    >>> [path.name for path in font_files()]
+    ['Vera.ttf', 'VeraBd.ttf']
+    """
+    import reportlab
+
+    folder = Path(reportlab.__file__).parent / "fonts"
+    return folder / "Vera.ttf", folder / "VeraBd.ttf"
+
+
+@lru_cache(maxsize=2)
+def _advances(bold: bool) -> dict[int, float]:
+    from reportlab.pdfbase.ttfonts import TTFontFace
+
+    return dict(TTFontFace(str(font_files()[bold])).charWidths)
+
+
+def text_width(text: str, size: float, bold: bool = False) -> float:
+    """Width of a line of text, in points.
+
+    A letter that the font has not is taken as one em, the widest that the
+    faces which stand in for it use.
+
+    >>> round(text_width("common", 10), 1)
+    43.6
+    """
+    advances = _advances(bold)
+    return sum(advances.get(ord(letter), 1000.0) for letter in text) * size / 1000
+
+
+def wrap(text: str, width: float, size: float) -> list[str]:
+    """Lines of a text, none wider than `width` points where its words allow.
+
+    >>> wrap("W1.black is loose at A", 60, 8)
+    ['W1.black is', 'loose at A']
+    """
+    lines: list[str] = []
+    line = ""
+    for word in text.split():
+        for piece in _pieces(word, width, size):
+            longer = f"{line} {piece}" if line else piece
+            if line and text_width(longer, size) > width:
+                lines.append(line)
+                line = piece
+            else:
+                line = longer
+    return [*lines, line] if line else lines
+
+
+def _pieces(word: str, width: float, size: float) -> list[str]:
+    """A word, cut where it is wider than the column."""
+    if text_width(word, size) <= width:
+        return [word]
+    return textwrap.wrap(word, max(1, int(width / size)), break_on_hyphens=True)
+
+
+def shorten(text: str, width: float, size: float, bold: bool = False) -> str:
+    """The text, or as much of it as fits with three dots after.
+
+    >>> shorten("a very long title indeed", 60, 8)
+    'a very long...'
+    """
+    if text_width(text, size, bold) <= width:
+        return text
+    low, high = 0, len(text)
+    while low < high:
+        middle = (low + high + 1) // 2
+        if text_width(text[:middle].rstrip() + "...", size, bold) <= width:
+            low = middle
+        else:
+            high = middle - 1
+    return text[:low].rstrip() + "..."
+
+
+def printable(text: str) -> str:
+    r"""The text without the characters that a picture cannot hold.
+
+    >>> printable("a\x00b\tc")
+    'a?b c'
+    """
+    return "".join(" " if letter in "\t\n\r" else letter if letter.isprintable() else "?" for letter in text)

@@ -1,0 +1,392 @@
+"""What stands in each room of a wiring diagram, and in which column the room stands.
+
+A room is a place of the board: a panel, a box, or equipment that is its own
+place. Columns follow the power: the panels first, then what their cables
+reach, then what those reach. So a cable joins rooms of one column or of two
+columns side by side, never across a third.
+"""
+
+from __future__ import annotations
+
+from collections import deque
+from dataclasses import dataclass, field
+
+from wirecheck.model.board import Board, Conductor, Device, Join, Member, Terminal
+
+
+@dataclass(eq=False)
+class Bundle:
+    """What runs between two rooms together: a cable, a raceway with its wires, or one wire."""
+
+    name: str
+    kind: str
+    label: str
+    title: str
+    size: str
+    conductors: list[Conductor]
+    places: tuple[str, str]
+
+
+@dataclass(eq=False)
+class Pin:
+    """One end of a conductor where it comes out of the jacket, on a side of its room."""
+
+    point: str
+    conductor: Conductor
+    port: Port
+    place_of_end: int
+    row: int = 0
+    y: float = 0.0
+    wall_y: float = 0.0
+
+    @property
+    def left(self) -> bool:
+        """Whether it comes in on the left side."""
+        return self.port.left
+
+
+@dataclass(eq=False)
+class Port:
+    """Where a bundle enters a room; its pins stand from top to bottom."""
+
+    bundle: Bundle
+    room: Room
+    left: bool
+    pins: list[Pin] = field(default_factory=list)
+    row: int = 0
+    y: float = 0.0
+
+
+@dataclass(eq=False)
+class Tail:
+    """What comes down onto a screw: a conductor, a pigtail of a splice, or a jumper's end."""
+
+    slot: Slot
+    pin: Pin | None = None
+    splice: Splice | None = None
+    jumper: int | None = None
+    x: float = 0.0
+
+
+@dataclass(eq=False)
+class Slot:
+    """A terminal's place on the upper edge of its body, with what comes down onto it."""
+
+    terminal: Terminal
+    tails: list[Tail] = field(default_factory=list)
+    x: float = 0.0
+    width: float = 0.0
+
+    @property
+    def bar(self) -> bool:
+        """Whether it is a bar of many screws."""
+        return self.terminal.spec.holds == 0
+
+
+@dataclass(eq=False)
+class Splice:
+    """Conductors' ends joined under one connector, with its pigtails."""
+
+    pins: list[Pin]
+    tails: list[Tail] = field(default_factory=list)
+    x: float = 0.0
+    link_y: float = 0.0
+
+
+@dataclass(eq=False)
+class Body:
+    """A device, a breaker, a bar or a box's ground screw, with its terminals."""
+
+    name: str
+    title: str
+    device: Device | None
+    slots: list[Slot]
+    rating: str = ""
+    x: float = 0.0
+    width: float = 0.0
+    height: float = 0.0
+
+
+@dataclass(eq=False)
+class Room:
+    """A place: its sides, its bodies, and the make-up inside."""
+
+    name: str
+    kind: str
+    title: str
+    column: int = 0
+    left: list[Port] = field(default_factory=list)
+    right: list[Port] = field(default_factory=list)
+    bodies: list[Body] = field(default_factory=list)
+    splices: list[Splice] = field(default_factory=list)
+    direct: list[Tail] = field(default_factory=list)
+    jumpers: list[tuple[Tail, Tail]] = field(default_factory=list)
+    capped: set[str] = field(default_factory=set)
+    x: float = 0.0
+    y: float = 0.0
+    width: float = 0.0
+    height: float = 0.0
+    rows: int = 0
+    links: int = 0
+    floor: float = 0.0
+
+    @property
+    def pins(self) -> list[Pin]:
+        """Every conductor's end in the room, left side first, each side from the top."""
+        return [pin for port in (*self.left, *self.right) for pin in port.pins]
+
+
+def rooms_of(board: Board) -> list[Room]:
+    """Every room of a board, column by column, with what is in it."""
+    rooms = _places(board)
+    bundles = _bundles(board)
+    columns = _columns(board, list(rooms), bundles)
+    for name, column in columns.items():
+        rooms[name].column = column
+    ordered = _order(rooms, bundles)
+    _ports(ordered, rooms, bundles)
+    for room in ordered:
+        _make_up(room, board)
+    return ordered
+
+
+def _places(board: Board) -> dict[str, Room]:
+    rooms: dict[str, Room] = {}
+    for panel in board.panels.values():
+        rooms[panel.name] = Room(panel.name, "panel", f"panel {panel.system} V")
+    for box in board.boxes.values():
+        words = [box.kind, "box"]
+        if box.metal:
+            words.insert(0, "metal")
+        rooms[box.name] = Room(box.name, "box", " ".join(words))
+    for device in board.devices.values():
+        if device.place == device.name:
+            rooms[device.name] = Room(device.name, "equipment", device.part.name)
+    slots: dict[str, list[Slot]] = {}
+    for terminal in board.terminals.values():
+        slots.setdefault(terminal.owner, []).append(Slot(terminal))
+    for name, room in rooms.items():
+        for slot in slots.get(name, []) if room.kind != "equipment" else []:
+            room.bodies.append(Body(slot.terminal.name, slot.terminal.spec.name, None, [slot]))
+    for breaker in board.breakers.values():
+        if breaker.panel in rooms:
+            kind = " ".join([f"{breaker.amps:g} A", *sorted(breaker.flags - {"1-pole"})])
+            body = Body(breaker.name, breaker.name, None, slots.get(breaker.name, []), kind)
+            rooms[breaker.panel].bodies.append(body)
+    for device in board.devices.values():
+        if device.place in rooms:
+            body = Body(device.name, device.name, device, slots.get(device.name, []))
+            rooms[device.place].bodies.append(body)
+    return rooms
+
+
+ORDER = ("white", "gray", "grey", "bare", "green")
+
+
+def _rank(conductor: Conductor) -> int:
+    """White and ground first: they are spliced through, above what comes down to the screws."""
+    return ORDER.index(conductor.color) if conductor.color in ORDER else len(ORDER)
+
+
+def _bundles(board: Board) -> list[Bundle]:
+    bundles: dict[tuple[str, ...], Bundle] = {}
+    for run in board.runs.values():
+        places = (run.ends[0].place, run.ends[1].place)
+        insulated = sum(conductor.color != "bare" for conductor in run.conductors)
+        size = run.conductors[0].size if run.conductors else ""
+        words = f"{size}/{insulated} {run.kind}" if run.jacketed else f"{size} {run.kind}"
+        if run.raceway is None:
+            kind = "cable" if run.jacketed else "wire"
+            bundles[("run", run.name)] = Bundle(
+                run.name,
+                kind,
+                f"{run.name} {words}",
+                f"{run.name}: {words}",
+                size,
+                list(run.conductors),
+                places,
+            )
+            continue
+        raceway = board.raceways[run.raceway]
+        key = ("raceway", raceway.name, *sorted(places))
+        if key not in bundles:
+            label = f"{raceway.name} {raceway.kind} {raceway.size_text}"
+            parts = sum(other[:2] == key[:2] for other in bundles)
+            name = f"{raceway.name}-{parts + 1}" if parts else raceway.name
+            bundles[key] = Bundle(name, "raceway", label, f"{label}: ", size, [], places)
+        bundle = bundles[key]
+        bundle.conductors.extend(run.conductors)
+        bundle.title += f" {run.name} {words}"
+    for raceway in board.raceways.values():
+        if not raceway.runs:
+            label = f"{raceway.name} {raceway.kind} {raceway.size_text}"
+            bundles[("raceway", raceway.name)] = Bundle(
+                raceway.name, "raceway", label, label, "", [], raceway.places
+            )
+    for bundle in bundles.values():
+        bundle.conductors.sort(key=_rank)
+    return list(bundles.values())
+
+
+def _columns(board: Board, names: list[str], bundles: list[Bundle]) -> dict[str, int]:
+    """How many cables away from a panel each room is."""
+    beside: dict[str, list[str]] = {name: [] for name in names}
+    for bundle in bundles:
+        one, other = bundle.places
+        if one in beside and other in beside:
+            beside[one].append(other)
+            beside[other].append(one)
+    columns: dict[str, int] = dict.fromkeys(board.panels, 0)
+    for start in [None, *names]:
+        if start is not None and start in columns:
+            continue
+        if start is not None:
+            columns[start] = 0
+        waiting = deque(columns if start is None else [start])
+        while waiting:
+            name = waiting.popleft()
+            for other in beside[name]:
+                if other not in columns:
+                    columns[other] = columns[name] + 1
+                    waiting.append(other)
+    return columns
+
+
+def _order(rooms: dict[str, Room], bundles: list[Bundle]) -> list[Room]:
+    """Rooms column by column, each where the cables from the column before come in."""
+    beside: dict[str, list[str]] = {name: [] for name in rooms}
+    for bundle in bundles:
+        one, other = bundle.places
+        if one in rooms and other in rooms:
+            beside[one].append(other)
+            beside[other].append(one)
+    declared = {name: place for place, name in enumerate(rooms)}
+    ordered: list[Room] = []
+    before: dict[str, int] = {}
+    for column in range(max((room.column for room in rooms.values()), default=-1) + 1):
+        here = [room for room in rooms.values() if room.column == column]
+
+        def place(room: Room, before: dict[str, int] = before) -> tuple[float, int]:
+            sources = [before[name] for name in beside[room.name] if name in before]
+            return (sum(sources) / len(sources) if sources else len(before), declared[room.name])
+
+        here.sort(key=place)
+        before = {room.name: index for index, room in enumerate(here)}
+        ordered += here
+    return ordered
+
+
+def _ports(ordered: list[Room], rooms: dict[str, Room], bundles: list[Bundle]) -> None:
+    """Put each bundle's two ends on the sides of its rooms, in the order of where they lead."""
+    place = {room.name: index for index, room in enumerate(ordered)}
+    for bundle in bundles:
+        if bundle.places[0] not in rooms or bundle.places[1] not in rooms:
+            continue
+        for which, name in enumerate(bundle.places):
+            room, other = rooms[name], rooms[bundle.places[1 - which]]
+            port = Port(bundle, room, left=other.column < room.column)
+            for conductor in bundle.conductors:
+                end = _end_in(conductor, name, which)
+                port.pins.append(Pin(conductor.ends[end], conductor, port, end))
+            if which == 1 and other.column == room.column:
+                port.pins.reverse()  # a cable that comes back to its own side is turned over
+            (room.left if port.left else room.right).append(port)
+
+    def leads_to(port: Port) -> tuple[bool, int]:
+        one, other = port.bundle.places
+        far = rooms[other if port.room.name == one else one]
+        return (far.column == port.room.column, place[far.name])
+
+    for room in ordered:
+        room.left.sort(key=leads_to)
+        room.right.sort(key=leads_to)
+
+
+def _end_in(conductor: Conductor, place: str, which: int) -> int:
+    if conductor.places[0] == conductor.places[1]:
+        return which
+    return conductor.places.index(place)
+
+
+# ------------------------------------------------------------------- make-up
+
+
+def _make_up(room: Room, board: Board) -> None:
+    """Sort the joins made in a room into direct wires, splices with pigtails, and jumpers."""
+    pins = {pin.point: pin for pin in room.pins}
+    slots = {slot.terminal.name: slot for body in room.bodies for slot in body.slots}
+    room.capped = {point for point in board.capped if point in pins}
+    landed: dict[str, list[Slot]] = {}
+    groups: dict[str, Splice] = {}
+    tails: list[tuple[Splice, Slot]] = []
+    jumped: set[tuple[str, str]] = set()
+    for join in board.joins:
+        if join.place != room.name:
+            continue
+        splice = _spliced(join, pins, groups)
+        for name, members in join.under.items():
+            slot = slots.get(name)
+            if slot is None:
+                continue
+            for member in members:
+                _land(member, slot, splice, slots, pins, landed, tails, jumped, room)
+    for point, where in landed.items():
+        pin = pins[point]
+        group = groups.get(point)
+        if group is None and len(where) == 1:
+            tail = Tail(where[0], pin=pin)
+            where[0].tails.append(tail)
+            room.direct.append(tail)
+            continue
+        if group is None:
+            group = groups[point] = Splice([pin])
+        tails.extend((group, slot) for slot in where)
+    for early, slot in tails:
+        group = groups[early.pins[0].point]
+        tail = Tail(slot, splice=group)
+        group.tails.append(tail)
+        slot.tails.append(tail)
+    room.splices = list(dict.fromkeys(groups.values()))
+
+
+def _spliced(join: Join, pins: dict[str, Pin], groups: dict[str, Splice]) -> Splice | None:
+    """The splice of this join, one with any other that holds one of its ends."""
+    ends = [member.point for member in join.splice if member.kind == "end" and member.point in pins]
+    if not ends:
+        return None
+    whole = Splice([])
+    for end in ends:
+        other = groups.get(end)
+        for pin in other.pins if other else [pins[end]]:
+            if pin not in whole.pins:
+                whole.pins.append(pin)
+            groups[pin.point] = whole
+    return whole
+
+
+def _land(
+    member: Member,
+    slot: Slot,
+    splice: Splice | None,
+    slots: dict[str, Slot],
+    pins: dict[str, Pin],
+    landed: dict[str, list[Slot]],
+    tails: list[tuple[Splice, Slot]],
+    jumped: set[tuple[str, str]],
+    room: Room,
+) -> None:
+    """Bring one member of a join down onto a screw."""
+    if member.kind == "end" and member.point in pins:
+        landed.setdefault(member.point, []).append(slot)
+    elif member.kind == "pigtail" and splice is not None:
+        tails.append((splice, slot))
+    elif member.kind == "terminal" and member.point in slots:
+        pair = (min(slot.terminal.name, member.point), max(slot.terminal.name, member.point))
+        if pair not in jumped:
+            jumped.add(pair)
+            other = slots[member.point]
+            number = len(room.jumpers)
+            ends = (Tail(slot, jumper=number), Tail(other, jumper=number))
+            slot.tails.append(ends[0])
+            other.tails.append(ends[1])
+            room.jumpers.append(ends)

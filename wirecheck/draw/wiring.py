@@ -1,0 +1,651 @@
+"""The wiring diagram: where things are, and which wire goes to which screw."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+
+from wirecheck.draw import colors, symbols
+from wirecheck.draw.colors import PAPER, Page
+from wirecheck.draw.letters import shorten, text_width, wrap
+from wirecheck.draw.places import (
+    FAN,
+    FLAG,
+    HEADER,
+    ROW,
+    SCREW,
+    SMALL,
+    Cable,
+    label_widths,
+    order_bodies,
+    place_rooms,
+    set_columns,
+    set_rows,
+    slot_width,
+)
+from wirecheck.draw.rooms import Body, Bundle, Pin, Room, Slot, Splice, Tail, rooms_of
+from wirecheck.draw.sheet import Frame, Line, Point, Sheet, Spot
+from wirecheck.model.board import Board
+from wirecheck.rules.finding import Finding
+
+WIRE = 2.4
+CASING = 4.4
+MARGIN = 18.0
+TITLE = 14.0
+LIST = 250.0
+CAUTION = (
+    "De-energize, lock out, and prove it dead with a meter proved on a known source. "
+    "Local code and licensed practice decide."
+)
+
+
+@dataclass
+class Flags:
+    """Where the numbered flags stand: by the name of a thing, and by a conductor's end."""
+
+    findings: Sequence[Finding]
+    at: dict[str, list[int]] = field(default_factory=dict)
+
+    def of(self, name: str) -> list[int]:
+        """The numbers of the findings whose flags stand there."""
+        return self.at.get(name, [])
+
+
+def wiring_sheet(board: Board, findings: Sequence[Finding] = (), page: Page = PAPER) -> Sheet:
+    """The wiring diagram of a board, every shape in its place.
+
+    Parameters
+    ----------
+    board: as `wirecheck.model.build` gives it.
+    findings: each becomes a numbered flag on its spot and a line of the list.
+    page: the colors of the page.
+
+    Returns
+    -------
+    A `Sheet`; the same board and findings give the same sheet.
+    """
+    rooms = rooms_of(board)
+    flags = _flags(board, rooms, findings)
+    words = _end_words(board)
+    for room in rooms:
+        set_rows(room)
+        order_bodies(room)
+        _size(room, flags, words)
+    cables = place_rooms(rooms, _bundle_words(rooms, flags))
+    sheet = Sheet(board.title or "Board", page.ground)
+    drawing = _Drawing(sheet, page, board, flags, words)
+    drawing.title()
+    for room in rooms:
+        drawing.room(room)
+    for cable in cables:
+        drawing.jacket(cable)
+    for cable in cables:
+        drawing.conductors(cable)
+    for room in rooms:
+        drawing.make_up(room)
+        drawing.bodies(room)
+    drawing.finish(rooms, cables)
+    return sheet
+
+
+def _end_words(board: Board) -> dict[str, str]:
+    """What stands at each conductor's end: its color, and what it is marked."""
+    marked = {
+        member.point: member.marked
+        for join in board.joins
+        for member in join.members
+        if member.kind == "end" and member.marked
+    }
+    words = {}
+    for conductor in board.conductors.values():
+        name = conductor.color if "." in conductor.name else f"{conductor.name} {conductor.color}"
+        for end in conductor.ends:
+            words[end] = f"{name}, marked {marked[end]}" if end in marked else name
+    return words
+
+
+def _flags(board: Board, rooms: list[Room], findings: Sequence[Finding]) -> Flags:
+    """Find the spot of each finding: the thing it is about, at the place of the line it points to."""
+    flags = Flags(findings)
+    bundles = {port.bundle.name: port.bundle for room in rooms for port in (*room.left, *room.right)}
+    run_bundle = {
+        conductor.run: bundle.name for bundle in bundles.values() for conductor in bundle.conductors
+    }
+    ends = {end for conductor in board.conductors.values() for end in conductor.ends}
+    names = {body.name for room in rooms for body in room.bodies} | {room.name for room in rooms}
+    for number, finding in enumerate(findings, 1):
+        subject = finding.subject
+        lines = range(finding.span.line, finding.span.end_line + 1)
+        if subject in board.conductors:
+            spot = _end_of(board, subject, lines)
+        elif subject in ends or subject in board.terminals or subject in names or subject in bundles:
+            spot = subject
+        elif subject in run_bundle:
+            spot = run_bundle[subject]
+        else:
+            spot = _owner(subject, names)
+        flags.at.setdefault(spot, []).append(number)
+    return flags
+
+
+def _end_of(board: Board, name: str, lines: range) -> str:
+    """The conductor's end that a finding's line speaks of; else its first end."""
+    for join in board.joins:
+        if join.span.line in lines:
+            for member in join.members:
+                if member.kind == "end" and member.name == name:
+                    return member.point
+    return board.conductors[name].ends[0]
+
+
+def _owner(subject: str, names: set[str]) -> str:
+    """`F.gas-valve` stands on F, `R1.top` on R1."""
+    while subject and subject not in names:
+        subject = subject.rpartition(".")[0]
+    return subject
+
+
+def _body_words(body: Body) -> str:
+    if body.device is None:
+        return body.rating
+    value = next((v.text for v in body.device.values.values() if hasattr(v, "dimension")), "")
+    return f"{body.device.part.name} {value}".strip()
+
+
+def _slot_words(slot: Slot) -> str:
+    if slot.terminal.name == slot.terminal.owner:
+        return ""
+    return slot.terminal.name.removeprefix(slot.terminal.owner + ".")
+
+
+def _size(room: Room, flags: Flags, words: dict[str, str]) -> None:
+    sizes = {}
+    for body in room.bodies:
+        for slot in body.slots:
+            label = text_width(_slot_words(slot), SMALL)
+            slot.width = slot_width(slot, label, len(_slot_flags(slot, body, flags)))
+        sign_width, sign_height = symbols.size(body)
+        title = _title_width(body, flags)
+        flagged = any(_slot_flags(slot, body, flags) for slot in body.slots)
+        height = 22 + (FLAG + 2 if flagged else 0) + sign_height + (0 if _is_screw(body) else 26)
+        sizes[body.name] = (max(sign_width + 8, title + 12), height)
+    ends = {pin.point: len(flags.of(pin.point)) for pin in room.pins}
+    heading = text_width(room.name, 10, bold=True) + text_width(room.title, 8) + 30
+    heading += FLAG * len(_room_flags(room, flags))
+    set_columns(room, label_widths(room, words, ends), sizes, heading)
+
+
+def _is_screw(body: Body) -> bool:
+    """A bar or a box's screw: a terminal that no device stands behind."""
+    return body.device is None and not body.rating
+
+
+def _title_width(body: Body, flags: Flags) -> float:
+    if _is_screw(body):
+        return 0.0
+    numbers = FLAG * len(_body_flags(body, flags))
+    face = 36 if symbols.by_hand(body.device) else 0
+    return face + max(text_width(body.name, 9, bold=True) + numbers + 4, text_width(_body_words(body), SMALL))
+
+
+def _slot_flags(slot: Slot, body: Body, flags: Flags) -> list[int]:
+    name = slot.terminal.name
+    return [] if name == body.name and not _is_screw(body) else flags.of(name)
+
+
+def _body_flags(body: Body, flags: Flags) -> list[int]:
+    return [] if _is_screw(body) else flags.of(body.name)
+
+
+def _room_flags(room: Room, flags: Flags) -> list[int]:
+    """A room's flags; equipment that is its own room carries them on its body."""
+    return [] if any(body.name == room.name for body in room.bodies) else flags.of(room.name)
+
+
+def _bundle_words(rooms: list[Room], flags: Flags) -> dict[str, float]:
+    bundles = {port.bundle.name: port.bundle for room in rooms for port in (*room.left, *room.right)}
+    return {
+        name: text_width(bundle.label, SMALL) + FLAG * len(flags.of(name)) + 8
+        for name, bundle in bundles.items()
+    }
+
+
+@dataclass
+class _Drawing:
+    """Puts what has its place onto the sheet."""
+
+    sheet: Sheet
+    page: Page
+    board: Board
+    flags: Flags
+    words: dict[str, str]
+    dots: int = 0
+
+    def title(self) -> None:
+        """The board's title over the drawing, with the flags of what has no spot of its own."""
+        text = shorten(self.board.title or "Board", 560, TITLE, bold=True)
+        words = self.sheet.write("board-title", text, 0, -44, TITLE, self.page.ink, bold=True, align="start")
+        self.flag_row(self.flags.of(""), words.x + words.width / 2 + 12, -44)
+        self.sheet.write(
+            "caution", CAUTION, 0, -26, SMALL + 0.5, self.page.faint, align="start", kind="caution"
+        )
+
+    def flag_row(self, numbers: Iterable[int], x: float, y: float) -> None:
+        """Flags side by side, the first one's middle at x."""
+        for place, number in enumerate(numbers):
+            self.flag(number, x + place * FLAG, y)
+
+    def flag(self, number: int, x: float, y: float, name: str = "finding") -> None:
+        """A numbered flag."""
+        finding = self.flags.findings[number - 1]
+        color = colors.SEVERITY[finding.severity]
+        title = f"{number}: {finding.rule}"
+        self.sheet.marks.append(
+            Spot(f"{name}-{number}", title, x, y, 12, 12, color, self.page.ground, pen=1, kind="flag")
+        )
+        self.sheet.write(
+            f"{name}-{number}-number",
+            str(number),
+            x,
+            y,
+            7,
+            colors.text_on(color),
+            bold=True,
+            title=title,
+            kind="number",
+        )
+
+    # -------------------------------------------------------------- rooms
+
+    def room(self, room: Room) -> None:
+        """The frame of a room and its heading."""
+        self.sheet.frames.append(
+            Frame(
+                f"room-{room.name}", f"{room.name}, {room.title}", room.x, room.y, room.width, room.height,
+                self.page.room, self.page.faint, 1.4, rounded=True, kind=f"room {room.kind}",
+            )
+        )  # fmt: skip
+        words = self.sheet.write(
+            f"label-room-{room.name}",
+            room.name,
+            room.x + 10,
+            room.y + 12,
+            10,
+            self.page.ink,
+            bold=True,
+            align="start",
+        )
+        x = words.x + words.width / 2 + 6
+        text = self.sheet.write(
+            f"label-kind-{room.name}", room.title, x, room.y + 12, 8, self.page.faint, align="start"
+        )
+        self.flag_row(_room_flags(room, self.flags), text.x + text.width / 2 + 11, room.y + 12)
+
+    def jacket(self, cable: Cable) -> None:
+        """The jacket of a cable or the wall of a raceway, and its label."""
+        bundle = cable.bundle
+        one, other = cable.ports
+        y = one.y - cable.half - 6
+        label = self.sheet.write(
+            f"label-{bundle.name}", bundle.label, one.room.x + one.room.width + 7, y, SMALL, self.page.ink,
+            align="start", title=bundle.title,
+        )  # fmt: skip
+        self.flag_row(self.flags.of(bundle.name), label.x + label.width / 2 + 10, y)
+        if bundle.kind == "wire":
+            return
+        start, end = cable.path[0], cable.path[-1]
+        ways = ((start[0] - 7, start[1]), *cable.path[1:-1], (end[0] + (7 if other.left else -7), end[1]))
+        fill = colors.RACEWAY if bundle.kind == "raceway" else _jacket(bundle)
+        name = f"jacket-{bundle.name}"
+        for suffix, color, pen in (("-edge", "#7b838c", 2 * cable.half + 1.8), ("", fill, 2 * cable.half)):
+            self.sheet.lines.append(
+                Line(
+                    f"{name}{suffix}", bundle.title, ways, color, pen, radius=4, kind=f"jacket {bundle.kind}"
+                )
+            )
+
+    def conductors(self, cable: Cable) -> None:
+        """The conductors of a cable, each from its end in one room to its end in the other."""
+        one, other = cable.ports
+        at = {pin.conductor.name: pin for pin in other.pins}
+        for pin in one.pins:
+            far = at[pin.conductor.name]
+            if far is pin:
+                continue
+            self.conductor(cable, pin, far)
+
+    def conductor(self, cable: Cable, one: Pin, other: Pin) -> None:
+        """One conductor, whole: from where it is made up here to where it is made up there."""
+        shift = one.wall_y - one.port.y
+        path = self.inside(one)
+        if len(cable.path) > 2:
+            down = other.port.y > one.port.y
+            track = cable.track + (-shift if down else shift)
+            path += [(track, one.wall_y), (track, other.wall_y)]
+        path += reversed(self.inside(other))
+        conductor = one.conductor
+        title = (
+            f"{conductor.name}: {conductor.color}, {conductor.size} AWG {conductor.material}, "
+            f"from {conductor.places[0]} to {conductor.places[1]}"
+        )
+        tail, head = one.point, other.point
+        self.wire(
+            f"conductor-{conductor.name}",
+            title,
+            path,
+            conductor.color,
+            tail=tail,
+            head=head,
+            kind="conductor",
+        )
+
+    def wire(
+        self,
+        name: str,
+        title: str,
+        path: Sequence[Point],
+        color: str,
+        tail: str = "",
+        head: str = "",
+        kind: str = "wire",
+    ) -> None:
+        """A wire in its color over its casing."""
+        paint = colors.insulation(color)
+        edge = colors.casing(paint, self.page.room)
+        points = tuple(path)
+        self.sheet.lines.append(Line(f"casing-{name}", "", points, edge, CASING, radius=5, kind="casing"))
+        self.sheet.lines.append(
+            Line(name, title, points, paint, WIRE, radius=5, tail=tail, head=head, kind=f"{kind} {color}")
+        )
+
+    def wall(self, pin: Pin) -> float:
+        """The x of the wall where a pin comes in."""
+        room = pin.port.room
+        return room.x if pin.left else room.x + room.width
+
+    def free(self, pin: Pin) -> tuple[float, float]:
+        """Where a conductor has left its jacket and lies on its row."""
+        return self.wall(pin) + (FAN if pin.left else -FAN), pin.y
+
+    def inside(self, pin: Pin) -> list[Point]:
+        """A conductor's way in its room, from where it is made up to the wall."""
+        room = pin.port.room
+        wall = self.wall(pin)
+        step = 4 if pin.left else -4
+        way: list[Point] = [self.free(pin), (wall + step, pin.wall_y), (wall, pin.wall_y)]
+        splice = next((splice for splice in room.splices if pin in splice.pins), None)
+        tail = next((tail for tail in room.direct if tail.pin is pin), None)
+        if tail is not None:
+            x = room.x + tail.x
+            return [(x, self.screw_top(room, tail)), (x, pin.y), *way]
+        if splice is not None:
+            x = room.x + splice.x
+            pins = sorted(splice.pins, key=lambda other: (other.y, not other.left))
+            end: list[Point] = [(x, pin.y)]
+            if pin is pins[0] and pins[-1].y > pin.y:
+                end.insert(0, (x, pins[-1].y))
+            return [*end, *way]
+        reach = self.label_end(pin) + (12 if pin.left else -12)
+        return [(reach, pin.y), *way]
+
+    def label_end(self, pin: Pin) -> float:
+        """Where the label and the flags of a pin end."""
+        width = text_width(self.words[pin.point], SMALL) + 14 + FLAG * len(self.flags.of(pin.point))
+        return self.free(pin)[0] + (width if pin.left else -width)
+
+    def screw_top(self, room: Room, tail: Tail) -> float:
+        """The height at which a wire meets its screw."""
+        return room.y + room.floor
+
+    # ------------------------------------------------------------ make-up
+
+    def make_up(self, room: Room) -> None:
+        """Labels, bands, caps, dots, pigtails and jumpers of a room."""
+        for pin in room.pins:
+            self.end_label(pin)
+            joined = any(pin in splice.pins for splice in room.splices) or any(
+                t.pin is pin for t in room.direct
+            )
+            if not joined:
+                self.cap_or_loose(room, pin)
+        for splice in room.splices:
+            self.splice(room, splice)
+        for number, (one, other) in enumerate(room.jumpers):
+            links = sum(len(splice.tails) > 1 for splice in room.splices)
+            y = room.y + HEADER + ROW * (room.rows + links + number + 0.5)
+            x0, x1 = room.x + one.x, room.x + other.x
+            path = [(x0, room.y + room.floor), (x0, y), (x1, y), (x1, room.y + room.floor)]
+            names = f"{one.slot.terminal.name} to {other.slot.terminal.name}"
+            self.wire(
+                f"jumper-{room.name}-{number + 1}", f"jumper from {names}", path, "black", kind="jumper"
+            )
+
+    def end_label(self, pin: Pin) -> None:
+        """The color's name over the wire, the tape band of a mark, and the flags of this end."""
+        x, y = self.free(pin)
+        text = self.words[pin.point]
+        side = 1 if pin.left else -1
+        self.sheet.write(
+            f"label-{pin.point}", text, x + side * 2, y - 6.2, SMALL, self.page.ink,
+            align="start" if pin.left else "end", title=pin.point, kind="label end",
+        )  # fmt: skip
+        width = text_width(text, SMALL)
+        if ", marked " in text:
+            color = text.rpartition(" ")[2]
+            paint = colors.insulation(color)
+            at = x + side * (width + 4)
+            band = ((at - 4, y), (at + 4, y))
+            edge = colors.casing(paint, self.page.room)
+            edge = self.page.ink if edge == "#ffffff" else edge
+            self.sheet.lines.append(
+                Line(f"band-{pin.point}-edge", "", ((at - 5, y), (at + 5, y)), edge, 8.4, kind="band")
+            )
+            self.sheet.lines.append(
+                Line(f"band-{pin.point}", f"{pin.point} marked {color}", band, paint, 6.6, kind="band")
+            )
+        self.flag_row(self.flags.of(pin.point), x + side * (width + 16), y) if pin.left else self.flag_row(
+            self.flags.of(pin.point), x - width - 16 - FLAG * (len(self.flags.of(pin.point)) - 1), y
+        )
+
+    def cap_or_loose(self, room: Room, pin: Pin) -> None:
+        """A cap over a spare, or an open ring at the end of a wire that nobody joined."""
+        x = self.label_end(pin) + (12 if pin.left else -12)
+        if pin.point in room.capped:
+            title = f"{pin.point} is capped"
+            self.sheet.marks.append(
+                Spot(f"cap-{pin.point}", title, x, pin.y, 9, 8, "#e2b33c", self.page.ink, "box", 1, "cap")
+            )
+        else:
+            title = f"{pin.point} is joined to nothing"
+            self.sheet.marks.append(
+                Spot(
+                    f"loose-{pin.point}",
+                    title,
+                    x,
+                    pin.y,
+                    6,
+                    6,
+                    self.page.room,
+                    self.page.ink,
+                    "circle",
+                    1.2,
+                    "loose",
+                )
+            )
+
+    def splice(self, room: Room, splice: Splice) -> None:
+        """The dots of a splice, and its pigtails down to their screws."""
+        x = room.x + splice.x
+        pins = sorted(splice.pins, key=lambda pin: (pin.y, not pin.left))
+        color = pins[0].conductor.color
+        low = pins[-1].y
+        for number, tail in enumerate(splice.tails):
+            down = room.x + tail.x
+            floor = room.y + room.floor
+            if len(splice.tails) == 1:
+                path = [(x, low), (down, floor)]
+            elif number == 0:
+                path = [(x, low), (x, floor)]
+            else:
+                y = room.y + splice.link_y
+                before = room.x + splice.tails[number - 1].x
+                path = [(before, y), (down, y), (down, floor)]
+                self.dot(before, y)
+            name = tail.slot.terminal.name
+            self.wire(f"pigtail-{room.name}-{name}", f"pigtail to {name}", path, color, kind="pigtail")
+        heights = sorted({pin.y for pin in pins})
+        top_alone = len(heights) > 1 and sum(pin.y == heights[0] for pin in pins) == 1
+        for y in heights[1:] if top_alone else heights:
+            self.dot(x, y)
+
+    def dot(self, x: float, y: float) -> None:
+        """One dot of a splice."""
+        self.dots += 1
+        self.sheet.marks.append(
+            Spot(
+                f"splice-{self.dots}",
+                "splice",
+                x,
+                y,
+                7.5,
+                7.5,
+                self.page.ink,
+                self.page.room,
+                pen=0.8,
+                kind="splice",
+            )
+        )
+
+    # ------------------------------------------------------------- bodies
+
+    def bodies(self, room: Room) -> None:
+        """The devices of a room, with their screws, signs and names."""
+        for body in room.bodies:
+            self.body(room, body)
+
+    def body(self, room: Room, body: Body) -> None:
+        """One device, breaker or bar."""
+        x, y = room.x + body.x, room.y + room.floor + SCREW / 2
+        words = _body_words(body)
+        if not _is_screw(body):
+            self.sheet.frames.append(
+                Frame(
+                    f"device-{body.name}", f"{body.name}, {words}", x, y, body.width, body.height,
+                    self.page.device, self.page.ink, 1.1, rounded=True, kind="device",
+                )
+            )  # fmt: skip
+        flagged = any(_slot_flags(slot, body, self.flags) for slot in body.slots)
+        for slot in body.slots:
+            self.screw(room, body, slot, y)
+        top = y + 22 + (FLAG + 2 if flagged else 0)
+        symbols.draw_signs(self.sheet, body, x, top, self.page)
+        if _is_screw(body):
+            return
+        middle = x + body.width / 2
+        numbers = _body_flags(body, self.flags)
+        span = FLAG * len(numbers)
+        name = self.sheet.write(
+            f"label-{body.name}",
+            body.name,
+            middle - span / 2,
+            y + body.height - 17,
+            9,
+            self.page.ink,
+            bold=True,
+        )
+        self.flag_row(numbers, name.x + name.width / 2 + 9, y + body.height - 17)
+        symbols.draw_icon(self.sheet, body, x + 12, y + body.height - 13, self.page)
+        if words:
+            self.sheet.write(
+                f"label-part-{body.name}", words, middle, y + body.height - 7, SMALL, self.page.faint
+            )
+
+    def screw(self, room: Room, body: Body, slot: Slot, y: float) -> None:
+        """A screw or a bar, its name under it, and its flags."""
+        spec = slot.terminal.spec
+        fill = colors.SCREWS.get(spec.screw or "", colors.SCREW)
+        x = room.x + slot.x
+        words = f"{slot.terminal.name}, {spec.screw} screw" if spec.screw else slot.terminal.name
+        width = SCREW
+        if len(slot.tails) > 1:
+            width = slot.tails[-1].x - slot.tails[0].x + SCREW
+        if slot.bar:
+            width = max(slot.width - 6, width)
+        shape = "box" if slot.bar else "ellipse"
+        self.sheet.marks.append(
+            Spot(
+                f"terminal-{slot.terminal.name}",
+                words,
+                x,
+                y,
+                width,
+                SCREW,
+                fill,
+                self.page.ink,
+                shape,
+                1.2,
+                "terminal",
+            )
+        )
+        self.sheet.write(
+            f"label-{slot.terminal.name}-screw",
+            _slot_words(slot),
+            x,
+            y + 12,
+            SMALL,
+            self.page.ink,
+            title=words,
+        )
+        numbers = _slot_flags(slot, body, self.flags)
+        self.flag_row(numbers, x - FLAG * (len(numbers) - 1) / 2, y + 25)
+
+    # ------------------------------------------------------------- finish
+
+    def finish(self, rooms: list[Room], cables: list[Cable]) -> None:
+        """The list of findings, and the sheet's own size with everything moved inside it."""
+        right = max([room.x + room.width for room in rooms] + [c.track + c.half for c in cables], default=0.0)
+        right = max(right, *(mark.x + mark.width / 2 for mark in self.sheet.marks))
+        bottom = max((room.y + room.height for room in rooms), default=0.0)
+        if self.flags.findings:
+            if right > 1.5 * bottom:
+                end = self.findings_list(0.0, bottom + 22, max(right, LIST))
+                bottom = end
+            else:
+                end = self.findings_list(right + 24, 0.0, LIST)
+                right += 24 + LIST
+                bottom = max(bottom, end)
+        _move(self.sheet, MARGIN, MARGIN + 54)
+        self.sheet.width = right + 2 * MARGIN
+        self.sheet.height = bottom + 2 * MARGIN + 54
+
+    def findings_list(self, x: float, y: float, width: float) -> float:
+        """The numbered list; returns where it ends."""
+        for number, finding in enumerate(self.flags.findings, 1):
+            color = colors.SEVERITY[finding.severity]
+            self.flag(number, x + 6, y + 6, "listed")
+            head = f"{finding.rule} ({finding.severity}), line {finding.span.line}"
+            ink = color if colors.contrast(color, self.page.ground) >= 4.5 else self.page.ink
+            self.sheet.write(f"listed-{number}-rule", head, x + 18, y + 6, 8, ink, bold=True, align="start")
+            y += 17
+            for row, line in enumerate(wrap(finding.message, width - 18, 8)):
+                self.sheet.write(
+                    f"listed-{number}-line-{row + 1}", line, x + 18, y, 8, self.page.ink, align="start"
+                )
+                y += 11
+            y += 8
+        return y
+
+
+def _jacket(bundle: Bundle) -> str:
+    return colors.JACKETS.get(bundle.size, colors.JACKET)
+
+
+def _move(sheet: Sheet, dx: float, dy: float) -> None:
+    """Move everything on a sheet."""
+    from dataclasses import replace
+
+    sheet.frames = [replace(frame, x=frame.x + dx, y=frame.y + dy) for frame in sheet.frames]
+    sheet.lines = [
+        replace(line, points=tuple((x + dx, y + dy) for x, y in line.points)) for line in sheet.lines
+    ]
+    sheet.marks = [replace(mark, x=mark.x + dx, y=mark.y + dy) for mark in sheet.marks]

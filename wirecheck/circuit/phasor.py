@@ -33,9 +33,10 @@ CORRECTIONS = 300
 STILL = 1e-13
 LIGHT = 1e-3
 
-# Kirchhoff's current law at a node: against its own currents, and the network's largest.
+# Kirchhoff's current law at a node: against its own currents, the network's largest, and in amperes.
 IMBALANCE = 1e-9
 NOISE = 1e-13
+FEMTOAMPERE = 1e-15
 REFINEMENTS = 4
 
 Load = ConstantPower | ConstantCurrent
@@ -362,7 +363,7 @@ class _Equations:
         small = [0j] * len(volts)
         for refinement in range(REFINEMENTS):
             amps, astray, through = self._currents(volts, small, admittances, injections)
-            bound = NOISE * max(through)
+            bound = NOISE * max(through) + FEMTOAMPERE
             if refinement and all(
                 abs(a) <= IMBALANCE * t + bound for a, t in zip(astray, through, strict=True)
             ):

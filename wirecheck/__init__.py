@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from wirecheck.language.syntax import Syntax
+    from wirecheck.model.board import Board
     from wirecheck.parts.library import Library
     from wirecheck.report.report import Report
     from wirecheck.rules.finding import Stage
@@ -41,17 +42,31 @@ def check(
     NotABoard: the text is of another kind.
     """
     # Imported here, so that `import wirecheck` and the other commands stay quick.
-    from wirecheck.language.reader import read
-    from wirecheck.model.build import build
     from wirecheck.report.report import Report
     from wirecheck.rules import findings
     from wirecheck.rules.case import Case
 
+    syntax, board = assemble(text, file, library)
+    case = Case(board)
+    return Report(file, board.title, syntax.text, findings(case, stage))
+
+
+def assemble(text: str | bytes, file: str = "-", library: Library | None = None) -> tuple[Syntax, Board]:
+    """What a text says, and the board that it describes; what cannot be understood is in their problems.
+
+    Raises
+    ------
+    NotABoard: the text is of another kind.
+
+    >>> assemble('board "Nothing on it yet"')[1].title
+    'Nothing on it yet'
+    """
+    from wirecheck.language.reader import read
+    from wirecheck.model.build import build
+
     syntax = read(text, file)
     refuse_other_files(syntax)
-    board = build(syntax, library or shipped_parts())
-    found = findings(Case(board), stage)
-    return Report(file, board.title, syntax.text, found)
+    return syntax, build(syntax, library or shipped_parts())
 
 
 def shipped_parts() -> Library:

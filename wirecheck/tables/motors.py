@@ -1,6 +1,6 @@
-"""Motors: full-load currents and the protection of their circuits.
+"""Motors: full-load and locked-rotor currents, and the protection of their circuits.
 
-Sources: NEC Tables 430.248, 430.250, 430.52(C)(1); 430.22 (conductors at 125 %).
+Sources: NEC Tables 430.248, 430.250, 430.251(A), 430.52(C)(1); 430.22 (conductors at 125 %).
 """
 
 from __future__ import annotations
@@ -47,15 +47,38 @@ def motor_full_load_current(power: float, volts: float, phases: int = 1) -> floa
     """
     if phases not in (1, 3):
         raise NotInTable(f"motor tables are for 1 and 3 phases, not {phases}")
-    name = "motors_single_phase" if phases == 1 else "motors_three_phase"
-    number = "430.248" if phases == 1 else "430.250"
-    column = next((one for one, (low, high) in _SYSTEMS.items() if low <= volts <= high), None)
+    if phases == 1:
+        return _listed("motors_single_phase", "430.248", power, volts)
+    return _listed("motors_three_phase", "430.250", power, volts)
+
+
+def motor_locked_rotor_current(power: float, volts: float) -> float:
+    """The current of a single-phase motor whose rotor stands still, as at the moment of starting, in amperes.
+
+    Parameters
+    ----------
+    power : the shaft's rated power in watts, 746 to the horsepower.
+    volts : nominal volts of the system.
+
+    Raises
+    ------
+    NotInTable
+
+    Examples
+    --------
+    >>> motor_locked_rotor_current(746 / 2, 120)
+    58.8
+    """
+    return _listed("motors_locked_rotor", "430.251(A)", power, volts)
+
+
+def _listed(name: str, number: str, power: float, volts: float) -> float:
+    column = next((one for one, (low, high) in _SYSTEMS.items() if low <= volts <= high), "")
     rows = table_rows(name)
     for row in rows:
         if abs(power - horsepower(row["horsepower"]) * HORSEPOWER) <= 0.005 * power:
-            amps = row.get(column or "")
-            if amps:
-                return float(amps)
+            if row.get(column):
+                return float(row[column])
             columns = ", ".join(one for one in row if one != "horsepower" and row[one])
             raise NotInTable(
                 f"NEC Table {number} has no {row['horsepower']} hp motor at {volts:g} V: "

@@ -5,6 +5,7 @@ Sources: NEC Chapter 9 Tables 1, 4, 5 and 8. All areas in square metres.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 from fractions import Fraction
 from typing import NamedTuple
@@ -86,7 +87,8 @@ def conductor_area(kind: str, size: str) -> float:
 def raceway_fill(kind: str, size: float, conductors: Iterable[tuple[str, str]], nipple: bool = False) -> Fill:
     """How full a raceway is with these conductors, and how full it may be.
 
-    Every conductor counts, grounds too (note 3 to Table 1).
+    Every conductor counts, grounds too (note 3 to Table 1). Where all are alike, a count
+    that comes out at 0.8 or more above a whole number is rounded up (note 7).
 
     Parameters
     ----------
@@ -107,7 +109,10 @@ def raceway_fill(kind: str, size: float, conductors: Iterable[tuple[str, str]], 
     whole = raceway_area(kind, size)
     row = keyed("raceway_fill", "conductors")[("nipple" if nipple else str(max(1, min(3, len(areas)))),)]
     limit = float(row["percent"]) / 100
-    return Fill(sum(areas), whole * limit, sum(areas) / whole, limit, "NEC 2023 Chapter 9 Table 1")
+    allowed = whole * limit
+    if len(areas) > 2 and max(areas) == min(areas):
+        allowed = max(allowed, areas[0] * math.floor(allowed / areas[0] + 0.2))
+    return Fill(math.fsum(areas), allowed, math.fsum(areas) / whole, limit, "NEC 2023 Chapter 9 Table 1")
 
 
 def trade_inches(written: str) -> float:

@@ -96,7 +96,9 @@ def impedance(
     metal = _metal(material)
     name = trade_size(size)
     around = _around(raceway)
-    solid_or_not = resistance(name, metal, None, temperature)
+    direct = resistance(name, metal, None, temperature)
+    if not size_at_least("1000 kcmil", name):
+        raise NotInTable(f"NEC Chapter 9 Table 9 goes up to 1000 kcmil: it has no {name}")
     reactance = 0.0
     skin = 1.0
     table = keyed("conductor_impedance", "size")
@@ -107,7 +109,7 @@ def impedance(
             skin = float(row[f"{metal}_{around}"]) / KILOFOOT / resistance(listed, metal, True, 75.0)
             if size_at_least(listed, name):
                 break
-    return complex(solid_or_not * (skin if size_at_least(name, "1/0") else 1.0), reactance)
+    return complex(direct * (skin if size_at_least(name, "1/0") else 1.0), reactance)
 
 
 def _metal(material: str) -> str:

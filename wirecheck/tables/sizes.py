@@ -17,7 +17,9 @@ from wirecheck.tables.published import NotInTable
 CIRCULAR_MIL = math.pi / 4 * 0.0254e-3**2
 """The area of a circle one thousandth of an inch across, in square metres."""
 
-_WRITTEN = re.compile(r"#?\s*(\d{1,4}(?:\.\d{1,4})?|\d/0|0{1,4})\s*(AWG|kcmil|MCM|mm2|mm²)?", re.IGNORECASE)
+_WRITTEN = re.compile(
+    r"#?\s*(\d{1,4}(?:\.\d{1,4})?|\d/0|0{1,4})\s*(AWG|kcmil|MCM|mm2|mm²)?", re.IGNORECASE | re.ASCII
+)
 
 
 class UnknownSize(NotInTable):

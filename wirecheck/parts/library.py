@@ -80,8 +80,8 @@ class Library:
     def _refusal(self, name: str, around: tuple[str, ...]) -> tuple[str, str | None] | None:
         """Why a part cannot be inside those around it, if it cannot."""
         if name in around:
-            circle = " is in ".join((*reversed(around[around.index(name) :]), name))
-            return f"{name} cannot be inside itself: {circle}.", None
+            circle = ", which is in ".join(reversed(around[around.index(name) :]))
+            return f"{name} cannot be inside itself: {name} is in {circle}.", None
         if len(around) > MOST_DEEP:
             return f"{name} would be the {len(around)}th part within a part; {MOST_DEEP} is the most.", None
         if self._part(name, around) is None:

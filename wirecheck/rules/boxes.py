@@ -1,0 +1,711 @@
+"""Rules about the rough-in: what fits in a box, what is long enough, what is held, how it is made up."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from wirecheck.language.quantity import feet, inches, rounded, shown
+from wirecheck.model.board import Box, Conductor, Device, Raceway, Run, RunEnd
+from wirecheck.model.build import CLASS_2_CABLES
+from wirecheck.rules.case import Case
+from wirecheck.rules.finding import Finding, Note
+from wirecheck.rules.rule import rule
+from wirecheck.tables.boxes import CUBIC_INCH, box_volume, conductor_volume
+from wirecheck.tables.boxes import box_fill as needed_volume
+from wirecheck.tables.published import NotInTable
+from wirecheck.tables.raceways import SQUARE_INCH, trade_inches
+from wirecheck.tables.raceways import raceway_fill as filled
+from wirecheck.tables.sizes import area, trade_size
+from wirecheck.tables.supports import make_up, support
+
+GROUND_COLORS = frozenset(("bare", "green", "green-yellow"))
+# A tape is read to a sixteenth of an inch: what is short by less is not short.
+HAIR = 0.0254 / 32
+# Chapter 9 note 4: a raceway no longer than this may be filled to 60 %.
+NIPPLE = 24 * 0.0254
+
+
+@rule("rough-in")
+def box_fill(case: Case) -> Iterator[Finding]:
+    """A box is too small for what is in it.
+
+    Wires that are pressed into a box lose their insulation at sharp edges,
+    joints come loose when the device is pushed in, and the heat has nowhere to
+    go. Each wire, device, clamp and the grounds together need so much room.
+
+    Source: NEC 2023 314.16(A), 314.16(B)
+
+    Wrong:
+        board "Three cables in a small box"
+        panel LP 120/240 V, 10 kA available
+        breaker LP.3 20 A
+        box A device 18 cu in clamps
+        box B junction 21 cu in
+        box C junction 21 cu in
+        cable W1 12/2 NM-B 20 ft from LP to A
+        cable W2 12/2 NM-B 20 ft from A to B
+        cable W3 12/2 NM-B 20 ft from A to C
+        R1 is duplex-receptacle 20 A in A
+        at LP
+          W1.black -- LP.3
+          W1.white -- LP.neutral
+          W1.bare -- LP.ground
+        at A
+          W1.black -- W2.black -- W3.black -- pigtail -- R1.hot
+          W1.white -- W2.white -- W3.white -- pigtail -- R1.neutral
+          W1.bare -- W2.bare -- W3.bare -- pigtail -- R1.ground
+        at B
+          cap W2.black
+          cap W2.white
+          cap W2.bare
+        at C
+          cap W3.black
+          cap W3.white
+          cap W3.bare
+
+    Right:
+        board "Three cables in a deep box"
+        panel LP 120/240 V, 10 kA available
+        breaker LP.3 20 A
+        box A device 22.5 cu in clamps
+        box B junction 21 cu in
+        box C junction 21 cu in
+        cable W1 12/2 NM-B 20 ft from LP to A
+        cable W2 12/2 NM-B 20 ft from A to B
+        cable W3 12/2 NM-B 20 ft from A to C
+        R1 is duplex-receptacle 20 A in A
+        at LP
+          W1.black -- LP.3
+          W1.white -- LP.neutral
+          W1.bare -- LP.ground
+        at A
+          W1.black -- W2.black -- W3.black -- pigtail -- R1.hot
+          W1.white -- W2.white -- W3.white -- pigtail -- R1.neutral
+          W1.bare -- W2.bare -- W3.bare -- pigtail -- R1.ground
+        at B
+          cap W2.black
+          cap W2.white
+          cap W2.bare
+        at C
+          cap W3.black
+          cap W3.white
+          cap W3.bare
+    """
+    entering: dict[str, list[Conductor]] = {}
+    for conductor in case.board.conductors.values():
+        one, other = conductor.places
+        # What begins and ends in the same box is not counted: 314.16(B)(1).
+        if one != other:
+            entering.setdefault(one, []).append(conductor)
+            entering.setdefault(other, []).append(conductor)
+    devices: dict[str, list[Device]] = {}
+    for device in case.board.devices.values():
+        devices.setdefault(device.place, []).append(device)
+    on_device = _conductors_on_devices(case)
+    for box in case.board.boxes.values():
+        try:
+            volume = _volume(box)
+        except NotInTable:
+            yield Finding(
+                rule="box-fill",
+                severity="advice",
+                message=f"The volume of {box.name} is not known: its trade size {box.trade_size} is not in "
+                "the table of standard boxes, so whether everything fits cannot be said.",
+                span=box.span,
+                subject=box.name,
+                source="NEC 2023 314.16(A)",
+                help="Read the volume stamped inside the box and write it, as in: 20.3 cu in",
+                stage="rough-in",
+            )
+            continue
+        if volume is None:
+            continue
+        try:
+            fill, lines = _fill(box, entering.get(box.name, []), devices.get(box.name, []), on_device)
+        except NotInTable:
+            # A conductor that the table does not count: larger than 6 AWG, sized by 314.28.
+            continue
+        if fill <= volume * (1 + 1e-9):
+            continue
+        yield Finding(
+            rule="box-fill",
+            severity="violation",
+            message=f"{box.name} is too small: what is in it needs {_cubic(fill)}, and the box holds "
+            f"{_cubic(volume)}. Wires that are pressed in get nicked, and joints pull loose.",
+            span=box.span,
+            subject=box.name,
+            value=round(fill / CUBIC_INCH, 2),
+            limit=round(volume / CUBIC_INCH, 2),
+            unit="cu in",
+            source="NEC 2023 314.16(B)",
+            help="\n".join(
+                (
+                    *lines,
+                    f"Together {_cubic(fill)}. Use a larger box, or take something out of this one.",
+                )
+            ),
+            stage="rough-in",
+        )
+
+
+def _volume(box: Box) -> float | None:
+    """The box's volume: as stamped, else by its trade size; device boxes ganged together add up."""
+    if box.volume is not None:
+        return box.volume
+    if box.trade_size is None:
+        return None
+    return box_volume(box.kind, box.trade_size) * (box.gangs if box.kind == "device" else 1)
+
+
+def _conductors_on_devices(case: Case) -> dict[str, set[str]]:
+    """The sizes of the conductors on each device; a pigtail is as large as the largest of its splice."""
+    board = case.board
+    told: dict[str, set[str]] = {}
+    for join in board.joins:
+        spliced = {board.conductors[one.name].size for one in join.splice if one.kind == "end"}
+        for name, members in join.under.items():
+            sizes = told.setdefault(board.terminals[name].owner, set())
+            for member in members:
+                if member.kind == "end":
+                    sizes.add(board.conductors[member.name].size)
+                elif member.kind == "pigtail":
+                    sizes |= spliced
+    return told
+
+
+def _fill(
+    box: Box, conductors: list[Conductor], devices: list[Device], on_device: dict[str, set[str]]
+) -> tuple[float, list[str]]:
+    """The volume needed and its arithmetic, line by line."""
+    grounds = [one.size for one in conductors if one.color in GROUND_COLORS]
+    insulated = [one.size for one in conductors if one.color not in GROUND_COLORS]
+    every = [*insulated, *grounds]
+    if not every:
+        return 0.0, []
+    largest = _largest(every)
+    lines = []
+    for size in sorted(set(insulated), key=area):
+        count = insulated.count(size)
+        lines.append(f"{count} x {trade_size(size)} AWG wire: {_product(count, size)}")
+    yokes: list[tuple[str, int]] = []
+    fittings = 0
+    for device in devices:
+        gangs = int(device.part.fills.get("yoke", 0))
+        if gangs:
+            size = _largest(on_device.get(device.name) or every)
+            yokes.append((size, gangs))
+            lines.append(f"{device.name}, two a gang, {trade_size(size)} AWG: {_product(2 * gangs, size)}")
+        fittings += int(device.part.fills.get("fitting", 0))
+    if box.clamps:
+        lines.append(f"clamps, one together, {trade_size(largest)} AWG: {_product(1, largest)}")
+    if fittings:
+        lines.append(f"support fittings, one each, {trade_size(largest)} AWG: {_product(fittings, largest)}")
+    if grounds:
+        size = _largest(grounds)
+        beyond = max(0, len(grounds) - 4)
+        words = "one together" + (f" and a quarter for each of {beyond} beyond four" if beyond else "")
+        lines.append(
+            f"{len(grounds)} grounds, {words}, {trade_size(size)} AWG: {_product(1 + beyond / 4, size)}"
+        )
+    return needed_volume(insulated, grounds, yokes, box.clamps, fittings), lines
+
+
+def _product(count: float, size: str) -> str:
+    one = conductor_volume(size)
+    return f"{rounded(count)} x {rounded(one / CUBIC_INCH)} = {_cubic(count * one)}"
+
+
+def _cubic(volume: float) -> str:
+    return shown(volume, "volume", 4)
+
+
+def _largest(sizes: Iterable[str]) -> str:
+    return max(sizes, key=area)
+
+
+@rule("rough-in")
+def free_conductor(case: Case) -> Iterator[Finding]:
+    """Too little wire, or too little jacket, is left in a box.
+
+    Short wires cannot be made up outside the box: joints are made blind, and
+    whoever changes the device later has nothing to hold. A jacket that ends
+    outside the box leaves thin insulation against the edge of the opening.
+
+    Source: NEC 2023 300.14, 314.17(B)(2)
+
+    Wrong:
+        board "Cut too short"
+        panel LP 120/240 V, 10 kA available
+        breaker LP.3 15 A
+        box A octagon 15.5 cu in
+        cable W1 14/2 NM-B 22 ft from LP to A (free 4 in, jacket 1/8 in)
+        L1 is lampholder 60 W in A
+        at LP
+          W1.black -- LP.3
+          W1.white -- LP.neutral
+          W1.bare -- LP.ground
+        at A
+          W1.black -- L1.hot
+          W1.white -- L1.neutral
+          W1.bare -- L1.ground
+
+    Right:
+        board "Long enough"
+        panel LP 120/240 V, 10 kA available
+        breaker LP.3 15 A
+        box A octagon 15.5 cu in
+        cable W1 14/2 NM-B 22 ft from LP to A (free 7 in, jacket 3/8 in)
+        L1 is lampholder 60 W in A
+        at LP
+          W1.black -- LP.3
+          W1.white -- LP.neutral
+          W1.bare -- LP.ground
+        at A
+          W1.black -- L1.hot
+          W1.white -- L1.neutral
+          W1.bare -- L1.ground
+    """
+    least, least_source = make_up("free conductor")
+    outside, _ = make_up("free conductor outside the opening")
+    opening, _ = make_up("small opening")
+    jacket, jacket_source = make_up("jacket in the box")
+    for run, end in _ends(case):
+        # A panel is no outlet, junction or switch point, but a jacket must enter it all the same.
+        if end.place not in case.board.panels and end.free is not None and end.free < least - HAIR:
+            yield Finding(
+                rule="free-conductor",
+                severity="violation",
+                message=f"{run.name} has {inches(end.free)} of free wire in {end.place}; at least "
+                f"{inches(least)} are needed, measured from where the wire leaves the jacket. "
+                "Shorter wires cannot be made up outside the box.",
+                span=end.spans.get("free", end.span),
+                subject=run.name,
+                value=round(end.free / 0.0254, 3),
+                limit=round(least / 0.0254, 3),
+                unit="in",
+                source=least_source,
+                help=f"Pull more cable into {end.place}, or run it anew. Where the opening is smaller than "
+                f"{inches(opening)}, the wire must also reach {inches(outside)} out of it.",
+                stage="rough-in",
+            )
+        if run.jacketed and end.jacket is not None and end.jacket < jacket - HAIR:
+            yield Finding(
+                rule="free-conductor",
+                severity="violation",
+                message=f"The jacket of {run.name} comes {inches(end.jacket)} into {end.place}; at least "
+                f"{inches(jacket)} must come in, past any clamp, so that no edge rubs on the wires.",
+                span=end.spans.get("jacket", end.span),
+                subject=run.name,
+                value=round(end.jacket / 0.0254, 3),
+                limit=round(jacket / 0.0254, 3),
+                unit="in",
+                source=jacket_source,
+                help="Push the cable in until its jacket shows inside the box, then fasten it again.",
+                stage="rough-in",
+            )
+
+
+@rule("rough-in")
+def cable_support(case: Case) -> Iterator[Finding]:
+    """A cable is not held near enough to its box, or its staples are too far apart.
+
+    A pull on a cable that nothing holds goes straight to the joints in the box.
+
+    Source: NEC 2023 334.30, 314.17(B)(2), 320.30, 330.30
+
+    Wrong:
+        board "First staple too far"
+        panel LP 120/240 V, 10 kA available
+        breaker LP.3 15 A
+        box A device 20.3 cu in
+        cable W1 14/2 NM-B 22 ft from LP to A (secured 10 in, every 60 in)
+        R1 is duplex-receptacle 15 A in A
+        at LP
+          W1.black -- LP.3
+          W1.white -- LP.neutral
+          W1.bare -- LP.ground
+        at A
+          W1.black -- R1.hot
+          W1.white -- R1.neutral
+          W1.bare -- R1.ground
+
+    Right:
+        board "Stapled near and often enough"
+        panel LP 120/240 V, 10 kA available
+        breaker LP.3 15 A
+        box A device 20.3 cu in
+        cable W1 14/2 NM-B 22 ft from LP to A (secured 8 in, every 48 in)
+        R1 is duplex-receptacle 15 A in A
+        at LP
+          W1.black -- LP.3
+          W1.white -- LP.neutral
+          W1.bare -- LP.ground
+        at A
+          W1.black -- R1.hot
+          W1.white -- R1.neutral
+          W1.bare -- R1.ground
+    """
+    for run, end in _ends(case):
+        rules = support(run.kind) if run.jacketed and run.raceway is None else None
+        if rules is None:
+            continue
+        box = case.board.boxes.get(end.place)
+        within, why, source = rules.within, "", rules.source
+        if box is not None and rules.nonmetallic_box is not None and _holds_no_cable(box):
+            within = rules.nonmetallic_box
+            why = f": {box.name} is nonmetallic, single-gang and has no clamps, so only the staple holds it"
+            source = f"{rules.source}, 314.17(B)(2)"
+        if end.secured is not None and end.secured > within + HAIR:
+            yield Finding(
+                rule="cable-support",
+                severity="violation",
+                message=f"{run.name} is first held {inches(end.secured)} from {end.place}; it must be held "
+                f"within {inches(within)}{why}. Otherwise a pull on the cable goes to the joints.",
+                span=end.spans.get("secured", end.span),
+                subject=run.name,
+                value=round(end.secured / 0.0254, 3),
+                limit=round(within / 0.0254, 3),
+                unit="in",
+                source=source,
+                help=f"Put a staple within {inches(within)} of {end.place}, measured along the cable, "
+                "and drive it snug, not tight.",
+                stage="rough-in",
+            )
+        if end.every is not None and end.every > rules.every + HAIR:
+            yield Finding(
+                rule="cable-support",
+                severity="violation",
+                message=f"The supports of {run.name} are {inches(end.every)} apart; they may be at most "
+                f"{inches(rules.every)} ({feet(rules.every)}) apart, so that the cable does not sag.",
+                span=end.spans.get("every", end.span),
+                subject=run.name,
+                value=round(end.every / 0.0254, 3),
+                limit=round(rules.every / 0.0254, 3),
+                unit="in",
+                source=rules.source,
+                help="Add supports along the run. A bored hole in a stud counts as one.",
+                stage="rough-in",
+            )
+
+
+def _holds_no_cable(box: Box) -> bool:
+    return box.kind == "device" and box.gangs == 1 and not box.metal and not box.clamps
+
+
+def _ends(case: Case) -> Iterator[tuple[Run, RunEnd]]:
+    """Both ends of every power run; Class 2 cable is under none of these sections."""
+    for run in case.board.runs.values():
+        if run.kind not in CLASS_2_CABLES:
+            for end in run.ends:
+                yield run, end
+
+
+@rule("rough-in")
+def separate_grounds(case: Case) -> Iterator[Finding]:
+    """The grounds in a box are not all joined together.
+
+    Each may find its own way to the panel, but when one of them opens, what hung
+    on it is left bare. Joined, each backs up the others, and a fault has the
+    shortest way home.
+
+    Source: NEC 2023 250.148
+
+    Wrong:
+        board "Two circuits, two grounds apart"
+        panel LP 120/240 V, 10 kA available
+        breaker LP.1 15 A
+        breaker LP.3 15 A
+        box A device 34 cu in 2-gang
+        cable W1 14/2 NM-B 11 ft from LP to A
+        cable W2 14/2 NM-B 12 ft from LP to A
+        R1 is duplex-receptacle 15 A in A
+        R2 is duplex-receptacle 15 A in A
+        at LP
+          W1.black -- LP.1
+          W2.black -- LP.3
+          W1.white -- LP.neutral
+          W2.white -- LP.neutral
+          W1.bare -- LP.ground
+          W2.bare -- LP.ground
+        at A
+          W1.black -- R1.hot
+          W1.white -- R1.neutral
+          W1.bare -- R1.ground
+          W2.black -- R2.hot
+          W2.white -- R2.neutral
+          W2.bare -- R2.ground
+
+    Right:
+        board "Two circuits, one splice of grounds"
+        panel LP 120/240 V, 10 kA available
+        breaker LP.1 15 A
+        breaker LP.3 15 A
+        box A device 34 cu in 2-gang
+        cable W1 14/2 NM-B 11 ft from LP to A
+        cable W2 14/2 NM-B 12 ft from LP to A
+        R1 is duplex-receptacle 15 A in A
+        R2 is duplex-receptacle 15 A in A
+        at LP
+          W1.black -- LP.1
+          W2.black -- LP.3
+          W1.white -- LP.neutral
+          W2.white -- LP.neutral
+          W1.bare -- LP.ground
+          W2.bare -- LP.ground
+        at A
+          W1.black -- R1.hot
+          W1.white -- R1.neutral
+          W2.black -- R2.hot
+          W2.white -- R2.neutral
+          W1.bare -- W2.bare -- pigtail -- R1.ground -- pigtail -- R2.ground
+    """
+    board = case.board
+    made_up = {member.point: join for join in board.joins for member in join.members if member.kind == "end"}
+    apart: dict[str, dict[int, str]] = {}
+    for conductor in board.conductors.values():
+        if conductor.color in GROUND_COLORS:
+            for place, end in zip(conductor.places, conductor.ends, strict=True):
+                if place in board.boxes and end in made_up and case.uses.of(end) == "ground":
+                    apart.setdefault(place, {}).setdefault(case.circuit.node[end], end)
+    for place, groups in apart.items():
+        if len(groups) < 2:
+            continue
+        ends = list(groups.values())
+        names = [end.partition("@")[0] for end in ends]
+        yield Finding(
+            rule="separate-grounds",
+            severity="violation",
+            message=f"The grounds in {place} are {len(groups)} parts that are not joined, {_listed(names)}: "
+            "where one of them opens, nothing stands in for it.",
+            span=made_up[ends[1]].span,
+            subject=place,
+            value=float(len(groups)),
+            limit=1.0,
+            unit="parts",
+            source="NEC 2023 250.148",
+            help=f"Join all grounds in {place} under one connector, with a tail from there to each device: "
+            f"{' -- '.join(names)} -- pigtail -- ...",
+            also=(Note("the other part", made_up[ends[0]].span),),
+            stage="rough-in",
+        )
+
+
+def _listed(names: list[str]) -> str:
+    return names[0] if len(names) == 1 else ", ".join(names[:-1]) + " and " + names[-1]
+
+
+@rule("rough-in")
+def neutral_at_switch(case: Case) -> Iterator[Finding]:
+    """No neutral comes to a box where a switch controls lights.
+
+    Timers, sensors and dimmers live on a neutral. Where none is in the box,
+    somebody will one day use the ground for it.
+
+    Source: NEC 2023 404.2(C); it asks for it in rooms, halls, stairs and bathrooms and has exceptions, which
+    a board cannot show: so it is advice here.
+
+    Wrong:
+        board "Switch loop without a neutral"
+        panel LP 120/240 V, 10 kA available
+        breaker LP.3 15 A
+        box A device 20.3 cu in
+        box B octagon 15.5 cu in
+        cable W1 14/2 NM-B 11 ft from LP to B
+        cable W2 14/2 NM-B 12 ft from B to A
+        S1 is single-pole-switch in A
+        L1 is lampholder 60 W in B
+        at LP
+          W1.black -- LP.3
+          W1.white -- LP.neutral
+          W1.bare -- LP.ground
+        at B
+          W1.black -- W2.white marked black
+          W2.black -- L1.hot
+          W1.white -- L1.neutral
+          W1.bare -- W2.bare -- pigtail -- L1.ground
+        at A
+          W2.white marked black -- S1.line
+          W2.black -- S1.load
+          W2.bare -- S1.ground
+
+    Right:
+        board "Switch loop with a neutral"
+        panel LP 120/240 V, 10 kA available
+        breaker LP.3 15 A
+        box A device 20.3 cu in
+        box B octagon 15.5 cu in
+        cable W1 14/2 NM-B 11 ft from LP to B
+        cable W2 14/3 NM-B 12 ft from B to A
+        S1 is single-pole-switch in A
+        L1 is lampholder 60 W in B
+        at LP
+          W1.black -- LP.3
+          W1.white -- LP.neutral
+          W1.bare -- LP.ground
+        at B
+          W1.black -- W2.black
+          W2.red -- L1.hot
+          W1.white -- W2.white -- pigtail -- L1.neutral
+          W1.bare -- W2.bare -- pigtail -- L1.ground
+        at A
+          W2.black -- S1.line
+          W2.red -- S1.load
+          cap W2.white
+          W2.bare -- S1.ground
+    """
+    board, uses = case.board, case.uses
+    with_neutral: set[str] = set()
+    in_cable: set[str] = set()
+    for conductor in board.conductors.values():
+        for place, end in zip(conductor.places, conductor.ends, strict=True):
+            if conductor.raceway is None:
+                in_cable.add(place)
+            if uses.of(end) == "neutral":
+                with_neutral.add(place)
+    lights = {load.name for load in case.circuit.loads if load.kind == "lamp" and load.volts > 50}
+    lights |= {
+        load.name
+        for load in case.circuit.loads
+        if load.device in board.devices and load.name in _drivers(case)
+    }
+    for group in case.groups:
+        lit = sorted(group.loads & lights)
+        switches = [board.devices[name] for name in group.switches if name in board.devices]
+        boxes = list(dict.fromkeys(one.place for one in switches if one.place in board.boxes))
+        # One location with a neutral serves where several switches command the same light: 404.2(C).
+        if not lit or not boxes or any(place in with_neutral or place not in in_cable for place in boxes):
+            continue
+        first = board.boxes[boxes[0]]
+        yield Finding(
+            rule="neutral-at-switch",
+            severity="advice",
+            message=f"No neutral comes to {_listed(boxes)}, where {_listed([one.name for one in switches])} "
+            f"commands {_listed(lit)}. In most rooms, halls, stairs and bathrooms one is asked for, "
+            "because sensors, timers and dimmers need it.",
+            span=first.span,
+            subject=first.name,
+            source="NEC 2023 404.2(C)",
+            help="Run a cable with one more conductor to it, and cap its white if nothing needs it yet. "
+            "Ask your instructor or inspector which exceptions hold where you work.",
+            also=tuple(Note(f"{name} has none either", board.boxes[name].span) for name in boxes[1:]),
+            stage="rough-in",
+        )
+
+
+def _drivers(case: Case) -> set[str]:
+    """Lights that are electronics: LED lights are counted as lights by their load's name."""
+    return {
+        load.name
+        for load in case.circuit.loads
+        if load.kind == "electronics"
+        and any(spec.name == "lamp" for spec in case.circuit.devices[load.device].part.loads)
+    }
+
+
+@rule("rough-in")
+def raceway_fill(case: Case) -> Iterator[Finding]:
+    """More wire is in a raceway than it may hold.
+
+    Wires that fill a conduit are skinned as they are pulled in, and cannot get
+    rid of their heat.
+
+    Source: NEC 2023 Chapter 9 Table 1, Table 4, Table 5
+
+    Wrong:
+        board "Four tens in a half-inch conduit"
+        panel LP 120/240 V, 10 kA available
+        breaker LP.2 30 A 2-pole
+        box A square 30.3 cu in
+        raceway R1 LFNC 3/8 in 10 ft from LP to A
+        wire H1 10 THHN black 12 ft from LP to A in R1
+        wire H2 10 THHN red 12 ft from LP to A in R1
+        wire N1 10 THHN white 12 ft from LP to A in R1
+        wire G1 10 THHN green 12 ft from LP to A in R1
+        at LP
+          H1 -- LP.2.a
+          H2 -- LP.2.b
+          N1 -- LP.neutral
+          G1 -- LP.ground
+        at A
+          cap H1
+          cap H2
+          cap N1
+          cap G1
+
+    Right:
+        board "Four tens in a larger conduit"
+        panel LP 120/240 V, 10 kA available
+        breaker LP.2 30 A 2-pole
+        box A square 30.3 cu in
+        raceway R1 LFNC 1/2 in 10 ft from LP to A
+        wire H1 10 THHN black 12 ft from LP to A in R1
+        wire H2 10 THHN red 12 ft from LP to A in R1
+        wire N1 10 THHN white 12 ft from LP to A in R1
+        wire G1 10 THHN green 12 ft from LP to A in R1
+        at LP
+          H1 -- LP.2.a
+          H2 -- LP.2.b
+          N1 -- LP.neutral
+          G1 -- LP.ground
+        at A
+          cap H1
+          cap H2
+          cap N1
+          cap G1
+    """
+    for raceway in case.board.raceways.values():
+        runs = [case.board.runs[name] for name in raceway.runs]
+        # A cable counts by its own outside measure, which a board does not give: no number, no finding.
+        if not runs or any(run.jacketed for run in runs):
+            continue
+        conductors = [
+            ("bare" if one.color == "bare" else one.insulation, one.size)
+            for run in runs
+            for one in run.conductors
+        ]
+        try:
+            fill = filled(raceway.kind, raceway.size, conductors, raceway.length <= NIPPLE)
+        except NotInTable:
+            continue
+        if fill.area <= fill.allowed * (1 + 1e-9):
+            continue
+        yield Finding(
+            rule="raceway-fill",
+            severity="violation",
+            message=f"{raceway.name} is {rounded(100 * fill.fraction)} % full: its {len(conductors)} "
+            f"{'wires take' if len(conductors) > 1 else 'wire takes'} {_square(fill.area)} of the "
+            f"{_square(fill.allowed)} that may be filled, {rounded(100 * fill.limit)} % of a "
+            f"{raceway.size_text} {raceway.kind}. Wires are skinned when they are pulled in, and run hot.",
+            span=raceway.span,
+            subject=raceway.name,
+            value=round(100 * fill.fraction, 1),
+            limit=round(100 * fill.limit, 1),
+            unit="%",
+            source=f"{fill.source}, Table 4, Table 5",
+            help="Use the next size of raceway, or a second one." + _room(raceway, conductors),
+            also=tuple(Note(f"{run.name} runs in it", run.span) for run in runs[:6]),
+            stage="rough-in",
+        )
+
+
+def _square(surface: float) -> str:
+    return f"{surface / SQUARE_INCH:.3g} sq in"
+
+
+# Trade sizes in inches, in the order of Chapter 9 Table 4.
+TRADE_SIZES = ("3/8", "1/2", "3/4", "1", "1-1/4", "1-1/2", "2", "2-1/2", "3", "3-1/2", "4")
+
+
+def _room(raceway: Raceway, conductors: list[tuple[str, str]]) -> str:
+    """The smallest size of the same kind that would hold them."""
+    for size in TRADE_SIZES:
+        metres = trade_inches(size) * 0.0254
+        if metres <= raceway.size + HAIR:
+            continue
+        try:
+            fill = filled(raceway.kind, metres, conductors, raceway.length <= NIPPLE)
+        except NotInTable:
+            continue
+        if fill.area <= fill.allowed * (1 + 1e-9):
+            return f" {size} in {raceway.kind} holds them."
+    return ""

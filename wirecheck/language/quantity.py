@@ -94,6 +94,9 @@ _SPOKEN = {
     "°F": "F",
 }
 
+SYMBOLS = tuple(unit for unit in _UNITS if unit)
+"""The units as they are written."""
+
 _EXAMPLES = {
     "length": ("a length", "22 ft or 7 m"),
     "volume": ("a volume", "20.3 cu in or 333 cm3"),
@@ -147,7 +150,8 @@ def quantity(text: str, span: Span) -> Quantity:
 
     Returns
     -------
-    A `Quantity` with the value in SI; a number without a unit has the dimension `number`.
+    A `Quantity` with the value in SI and the writer's number and unit, one space between
+    them, in `text`; a number without a unit has the dimension `number`.
 
     Raises
     ------
@@ -168,17 +172,18 @@ def quantity(text: str, span: Span) -> Quantity:
     if match is None:
         return _feet_and_inches(text, span)
     number, unit = match[1], match[2]
+    written = " ".join([number, *unit.split()])
     if unit not in _UNITS:
         unit = _SPOKEN.get(unit) or " ".join(unit.replace("cu", "cu ").split())
         if unit not in _UNITS:
             raise ValueError(f"{shortened(text)} has a unit that is not known here")
     dimension, factor = _UNITS[unit]
     if unit == "AWG":
-        return Quantity(gauge_area(number), dimension, text, span)
+        return Quantity(gauge_area(number), dimension, written, span)
     value = _number(number, text) * factor
     if unit == "F":
         value = (value - 32) / 1.8
-    return Quantity(_bounded(value, dimension, text), dimension, text, span)
+    return Quantity(_bounded(value, dimension, text), dimension, written, span)
 
 
 def _feet_and_inches(text: str, span: Span) -> Quantity:
@@ -186,7 +191,8 @@ def _feet_and_inches(text: str, span: Span) -> Quantity:
     if match is None:
         raise ValueError(f"{shortened(text)} is not a number with a unit")
     value = _number(match[1], text) * 0.3048 + _number(match[2], text) * 0.0254
-    return Quantity(_bounded(value, "length", text), "length", text, span)
+    written = f"{match[1]} ft {match[2]} in"
+    return Quantity(_bounded(value, "length", text), "length", written, span)
 
 
 def _number(written: str, text: str) -> float:
@@ -219,8 +225,22 @@ def gauge_area(gauge: str) -> float:
     if not _GAUGE.fullmatch(gauge) or len(gauge) > 3 or ("/" not in gauge and int(gauge) > 40):
         raise ValueError(f"{shortened(gauge)} AWG is no wire gauge: gauges run from 40 to 1, then 1/0 to 4/0")
     number = 1 - int(gauge[0]) if "/" in gauge else int(gauge)
-    diameter = 0.005 * 0.0254 * 92 ** ((36 - number) / 39)
+    diameter = 0.005 * 0.0254 * math.pow(92, (36 - number) / 39)
     return math.pi / 4 * diameter**2
+
+
+_UNSPACED = re.compile(
+    rf"(?<![\w./-])({_NUMBER})({'|'.join(sorted({*SYMBOLS, *_SPOKEN}, key=len, reverse=True))})(?![\w.-])"
+)
+
+
+def spaced(text: str) -> str:
+    """Text with a space between each number and its unit.
+
+    >>> spaced("breaker LP.3 15A"), spaced("S1 is 3-way-switch 1-1/2in")
+    ('breaker LP.3 15 A', 'S1 is 3-way-switch 1-1/2 in')
+    """
+    return _UNSPACED.sub(r"\1 \2", text)
 
 
 def shortened(text: str, most: int = 40) -> str:

@@ -14,10 +14,10 @@ from lark.exceptions import UnexpectedCharacters, UnexpectedInput, UnexpectedTok
 
 from wirecheck.files import MOST_BYTES
 from wirecheck.language.grammar import keywords, parser
-from wirecheck.language.quantity import shortened
+from wirecheck.language.quantity import SYMBOLS, shortened
 from wirecheck.language.statements import Maker
 from wirecheck.language.syntax import AtStatement, Problem, Span, Statement, Syntax, Word
-from wirecheck.language.words import FORMS, NAMED_FORMS, UNITS, expected, nearest
+from wirecheck.language.words import FORMS, NAMED_FORMS, expected, nearest
 
 MOST_COLUMNS = 2_000
 """The longest line that is read, in characters."""
@@ -36,6 +36,8 @@ _UNPRINTABLE = re.compile(
 )
 
 _WORD = re.compile(r"[\w.-]+")
+_LAST_WORD = re.compile(r"[A-Za-z]{3,}(?=[ \t]*$)")
+_INCHES_OR_IN = re.compile(r"[\d./-]+[ \t]+in[ \t]*$")
 _BARE_NUMBER = re.compile(r"(?:^|[\s(])(?:\d+[ -])?\d+(?:[./]\d+)?[ \t]*$")
 _BEGINS = re.compile(rf"[ \t]*(?:{'|'.join(FORMS)})[ \t]+[\w\"]")
 _COMMENT_OR_QUOTE = re.compile(r'"[^"]*"?|#')
@@ -129,7 +131,7 @@ class _Reading:
             line = self.lines[number]
             code = line.strip()
             if not code or code[0] == "#":
-                if number in self.unreadable or len(line) > MOST_COLUMNS:
+                if not self._readable(number):
                     self._unreadable(number)
                 number += 1
             else:
@@ -152,10 +154,10 @@ class _Reading:
 
     def _statement(self, first: int, line: str, code: str) -> int:
         """Read the statement that begins on a line; the number of the line after it."""
-        if self.unreadable or len(line) > MOST_COLUMNS:
-            if not self._readable(first):
-                self._note_broken(code[:MOST_COLUMNS])
-                return first + 1
+        if (self.unreadable or len(line) > MOST_COLUMNS) and not self._readable(first):
+            self._unreadable(first)
+            self._note_broken(code[:MOST_COLUMNS])
+            return first + 1
         if "#" in code:
             code = _without_comment(code)
         last = first
@@ -270,19 +272,21 @@ class _Reading:
 
     def _explain_beginning(self, first: str, got: str, place: Span) -> None:
         """The first word begins no statement, and what follows it makes it none."""
-        line = self.lines[place.line - 1]
-        column = line.find(first) + 1
+        column = self.lines[place.line - 1].find(first) + 1
         named = Span(place.line, column, place.line, column + len(first))
+        meant, form = nearest(got, NAMED_FORMS) if got else None, ""
         if near := nearest(first, FORMS):
-            help = f'did you mean "{near}"? It is written: {FORMS[near]}'
-            self.maker.mistake(f'"{shortened(first)}" begins no statement', named, help)
+            advice = f'did you mean "{near}"? It is written: {FORMS[near]}'
+            self.maker.mistake(f'"{shortened(first)}" begins no statement', named, advice)
             return
-        near = nearest(got, NAMED_FORMS) if got else None
-        help = f"a join is written: {NAMED_FORMS['--']}; a device: {NAMED_FORMS['is']}"
-        if near:
-            help = f'did you mean "{near}"? It is written: {NAMED_FORMS[near]}'
+        if meant:
+            form = f'did you mean "{meant}"? It is written: {NAMED_FORMS[meant]}'
         said = f'"{shortened(got)}" cannot stand here' if got else "the line ends too soon"
-        self.maker.mistake(f'{said}: after "{shortened(first)}" comes "--" or "is"', place, help)
+        self.maker.mistake(
+            f'{said}: after "{shortened(first)}" comes "--" or "is"',
+            place,
+            form or f"a join is written: {NAMED_FORMS['--']}; a device: {NAMED_FORMS['is']}",
+        )
 
     def _explain_inside(
         self, error: UnexpectedInput, got: str, place: Span, begin: str, written: str | None
@@ -291,20 +295,25 @@ class _Reading:
         accepts = _accepted(error)
         known = keywords()
         wanted = expected(accepts, known, begin)
-        if not got:
-            self.maker.mistake(f"the line ends too soon: expected {wanted}", place, written)
-            return
         before = self.lines[place.line - 1][: place.column - 1]
-        if got[0].isalpha() and _BARE_NUMBER.search(before):
-            near = nearest(got, UNITS)
-            help = f'did you mean "{near}"?' if near else f"units are {', '.join(UNITS)}"
-            self.maker.mistake(f'"{shortened(got)}" is no unit known here', place, help)
-            return
-        near = nearest(got, [known[token] for token in accepts if token in known])
-        help = written
-        if near:
-            help = f'did you mean "{near}"?' + (f" I{written[1:]}" if written else "")
-        self.maker.mistake(f'"{shortened(got)}" cannot stand here: expected {wanted}', place, help)
+        near = nearest(got, [known[token] for token in accepts if token in known]) if got else None
+        message = f'"{shortened(got)}" cannot stand here: expected {wanted}'
+        advice = written
+        if not got:
+            message = f"the line ends too soon: expected {wanted}"
+        elif near:
+            advice = f'did you mean "{near}"?' + (f" I{written[1:]}" if written else "")
+        elif got[0].isalpha() and _BARE_NUMBER.search(before):
+            message = f'"{shortened(got)}" is no unit known here'
+            near = nearest(got, SYMBOLS)
+            advice = f'did you mean "{near}"?' if near else f"units are {', '.join(SYMBOLS)}"
+        elif "IN" in accepts and (match := _INCHES_OR_IN.search(before)):
+            message = f'"{match[0].strip()}" is so many inches, and then "{shortened(got)}" cannot stand here'
+            advice = "give the number its own unit before the place, as 60 W in B"
+        elif (match := _LAST_WORD.search(before)) and match[0] not in known.values():
+            near = nearest(match[0], known.values())
+            advice = f'did you mean "{near}" before it?' if near else written
+        self.maker.mistake(message, place, advice)
 
     def _found(self, error: UnexpectedInput, text: str, span: Span) -> tuple[str, Span]:
         """What stands where the parser stopped, and its place; nothing at the end of the statement."""
@@ -331,12 +340,22 @@ class _Reading:
                 return Span(number + 1, column, number + 1, column)
 
 
+def comment_begins(line: str) -> int:
+    """Where a line's comment begins, counted from 0; its length, where it has none.
+
+    >>> comment_begins('board "Lamp #1"  # the hall'), comment_begins("at A")
+    (17, 4)
+    """
+    if "#" in line:
+        for match in _COMMENT_OR_QUOTE.finditer(line):
+            if match[0] == "#":
+                return match.start()
+    return len(line)
+
+
 def _without_comment(code: str) -> str:
     """A line up to its comment, without spaces at its end."""
-    for match in _COMMENT_OR_QUOTE.finditer(code):
-        if match[0] == "#":
-            return code[: match.start()].rstrip()
-    return code
+    return code[: comment_begins(code)].rstrip()
 
 
 def _accepted(error: UnexpectedInput) -> set[str]:

@@ -63,9 +63,9 @@ class Maker:
         """Words in quotes, without the quotes."""
         return Word(token.value[1:-1], self.span(token, token))
 
-    def mistake(self, message: str, span: Span, help: str | None = None) -> None:
+    def mistake(self, message: str, span: Span, advice: str | None = None) -> None:
         """Note a mistake of this statement."""
-        self.problems.append(Problem("syntax", message, span, help))
+        self.problems.append(Problem("syntax", message, span, advice))
 
     # ---------------------------------------------------------------- values
 
@@ -128,9 +128,11 @@ class Maker:
     # ---------------------------------------------------------------- boards
 
     def board(self, children: Children, span: Span) -> syntax.BoardTitle:
+        """`board "TITLE"`."""
         return syntax.BoardTitle(self.text(children[0]), span)
 
     def code(self, children: Children, span: Span) -> syntax.Code:
+        """`code nec 2023`."""
         edition = self.quantity(children[1])
         if edition.dimension != "number" or not 1000 <= edition.value <= 9999:
             self.mistake(
@@ -139,9 +141,11 @@ class Maker:
         return syntax.Code(self.word(children[0]), edition, span)
 
     def ambient(self, children: Children, span: Span) -> syntax.Ambient:
+        """`ambient 30 C`."""
         return syntax.Ambient(self.measured(children[0], "temperature"), span)
 
     def panel(self, children: Children, span: Span) -> syntax.PanelStatement:
+        """`panel LP 120/240 V, 10 kA available`."""
         system = self.word(children[1])
         if children[1].type == "AMOUNT":
             self.measured(children[1], "voltage")
@@ -150,6 +154,7 @@ class Maker:
         return syntax.PanelStatement(self.word(children[0]), system, available, span)
 
     def breaker(self, children: Children, span: Span) -> syntax.BreakerStatement:
+        """`breaker LP.3 15 A 2-pole gfci leg a tied to LP.5`."""
         words: dict[str, Word] = {}
         flags = []
         for option in children[2:]:
@@ -170,18 +175,20 @@ class Maker:
         )
 
     def box(self, children: Children, span: Span) -> syntax.BoxStatement:
+        """`box A device 20.3 cu in metal`."""
         name, box_kind, *rest = children
         volume = trade_size = None
         if rest and rest[0].type == "AMOUNT":
             volume = self.measured(rest.pop(0), "volume")
         elif rest and rest[0].type == "DIMENSIONS":
             size = self.word(rest.pop(0))
-            trade_size = Word(size.text.removesuffix("in").rstrip(), size.span)
+            trade_size = Word(" x ".join(size.text.removesuffix("in").replace("x", " ").split()), size.span)
         return syntax.BoxStatement(
             self.word(name), self.word(box_kind), volume, trade_size, self.words(rest), span
         )
 
     def cable(self, children: Children, span: Span) -> syntax.CableStatement:
+        """`cable W1 14/2 NM-B 22 ft from LP (...) to A (...)`."""
         name, cores, cable_kind, *aluminum, length, run = children
         ends, raceway = self.run(run)
         place = self.span(cores, cores)
@@ -205,6 +212,7 @@ class Maker:
         )
 
     def wire(self, children: Children, span: Span) -> syntax.WireStatement:
+        """`wire H1 12 THHN black 30 ft from LP to D in R1`."""
         name, size, wire_kind, color, *aluminum, length, run = children
         ends, raceway = self.run(run)
         return syntax.WireStatement(
@@ -220,6 +228,7 @@ class Maker:
         )
 
     def raceway(self, children: Children, span: Span) -> syntax.RacewayStatement:
+        """`raceway R1 EMT 1/2 in 30 ft from LP to D`."""
         name, raceway_kind, size, length, run = children
         ends, raceway = self.run(run)
         return syntax.RacewayStatement(
@@ -255,6 +264,7 @@ class Maker:
         return syntax.Measure(self.word(name), value, self.span(name, amount))
 
     def device(self, children: Children, span: Span) -> syntax.DeviceStatement:
+        """`L1 is lampholder 60 W in B`."""
         name, part, *rest = children
         place = self.word(rest.pop()) if rest and not hasattr(rest[-1], "data") else None
         settings = tuple([self.setting(each) for each in rest])
@@ -275,9 +285,11 @@ class Maker:
         return syntax.Setting(None, value, value.span)
 
     def at(self, children: Children, span: Span) -> syntax.AtStatement:
+        """`at A`."""
         return syntax.AtStatement(self.word(children[0]), span)
 
     def join(self, children: Children, span: Span) -> syntax.JoinStatement:
+        """`W1.bare -- W2.bare -- pigtail -- S1.ground`."""
         *ends, when = children
         condition = self.condition(when) if when is not None else None
         return syntax.JoinStatement(tuple([self.end(each) for each in ends]), condition, span)
@@ -293,35 +305,44 @@ class Maker:
         return syntax.JoinEnd(name, self.word(children[1]), self.span(children[0], children[1]))
 
     def cap(self, children: Children, span: Span) -> syntax.CapStatement:
+        """`cap W2.red`."""
         return syntax.CapStatement(self.word(children[1]), span)
 
     def expect_from(self, children: Children, span: Span) -> syntax.ExpectFrom:
+        """`expect L1 from S1, S2`."""
         return syntax.ExpectFrom(self.word(children[0]), self.words(children[1:]), span)
 
     def expect_live(self, children: Children, span: Span) -> syntax.ExpectLive:
+        """`expect R1 live`."""
         return syntax.ExpectLive(self.word(children[0]), span)
 
     def expect_nothing(self, children: Children, span: Span) -> syntax.ExpectRuns:
+        """`expect idle runs nothing`."""
         return syntax.ExpectRuns(self.words(children), (), span)
 
     def expect_runs(self, children: Children, span: Span) -> syntax.ExpectRuns:
+        """`expect heat runs F.inducer, then F.igniter`."""
         names = [each for each in children if not hasattr(each, "data")]
         later = [(self.word(each.children[0]), each.data == "then") for each in children[len(names) :]]
         first = (self.word(names[-1]), False)
         return syntax.ExpectRuns(self.words(names[:-1]), (first, *later), span)
 
     def expect_stops(self, children: Children, span: Span) -> syntax.ExpectStops:
+        """`expect F.limit stops F.gas-valve`."""
         return syntax.ExpectStops(self.word(children[0]), self.words(children[1:]), span)
 
     # ----------------------------------------------------------------- parts
 
     def part(self, children: Children, span: Span) -> syntax.PartTitle:
+        """`part 3-way-switch "A switch that ..."`."""
         return syntax.PartTitle(self.word(children[0]), self.text(children[1]), span)
 
     def source(self, children: Children, span: Span) -> syntax.SourceStatement:
+        """`source "NEMA WD 6"`."""
         return syntax.SourceStatement(self.text(children[1]), span)
 
     def rating(self, children: Children, span: Span) -> syntax.RatingStatement:
+        """`rating current 15 A or 20 A "what the contacts carry"`."""
         name, *values = children
         text = self.text(values.pop()) if values[-1].type == "TEXT" else None
         return syntax.RatingStatement(
@@ -329,6 +350,7 @@ class Maker:
         )
 
     def terminal(self, children: Children, span: Span) -> syntax.TerminalStatement:
+        """`terminal common hot, black screw, holds 1, sizes 14 to 12, rated 60 C "feed or lamp"`."""
         name, role, *options = children
         text = self.text(options.pop()) if options and not hasattr(options[-1], "data") else None
         screw = holds = sizes = rated = None
@@ -352,18 +374,23 @@ class Maker:
         )
 
     def positions(self, children: Children, span: Span) -> syntax.PositionsStatement:
+        """`positions up, down`."""
         return syntax.PositionsStatement(self.words(children), span)
 
     def moved(self, children: Children, span: Span) -> syntax.MovedStatement:
+        """`moved by temperature, safety`."""
         return syntax.MovedStatement(self.words(children), span)
 
     def calls(self, children: Children, span: Span) -> syntax.CallsStatement:
+        """`calls heat, cool, fan`."""
         return syntax.CallsStatement(self.words(children), span)
 
     def state(self, children: Children, span: Span) -> syntax.StateStatement:
+        """`state control idle, purging, running`."""
         return syntax.StateStatement(self.word(children[0]), self.words(children[1:]), span)
 
     def goes(self, children: Children, span: Span) -> syntax.GoesStatement:
+        """`control goes from purging to warming after 15 s when pressure is closed`."""
         *names, after, when = children
         name, target = names[0], names[-1]
         origins = self.words(names[1].children) if len(names) == 3 else ()
@@ -377,6 +404,7 @@ class Maker:
         )
 
     def load(self, children: Children, span: Span) -> syntax.LoadStatement:
+        """`load compressor motor from a to b, current at 240 V, works 197 V to 253 V`."""
         _, name, load_kind, origin, target, draws, volts, *options = children
         return syntax.LoadStatement(
             self.word(name),
@@ -399,6 +427,7 @@ class Maker:
         return tuple(options)
 
     def transforms(self, children: Children, span: Span) -> syntax.TransformsStatement:
+        """`transforms 120 V from h to n into 24 V from r to c, capacity 40 VA, impedance 6 %`."""
         primary, hot, neutral, secondary, r, c, *options = children
         return syntax.TransformsStatement(
             self.value(primary, "voltage"),
@@ -410,6 +439,7 @@ class Maker:
         )
 
     def protects(self, children: Children, span: Span) -> syntax.ProtectsStatement:
+        """`protects line to load at current, fuse`."""
         leaves = [each for each in children if not hasattr(each, "data")]
         *names, rating = leaves
         pairs = zip(self.words(names[::2]), self.words(names[1::2]), strict=True)
@@ -418,12 +448,14 @@ class Maker:
         )
 
     def outlet(self, children: Children, span: Span) -> syntax.OutletStatement:
+        """`outlet top from hot-top to neutral, ground ground, rated current`."""
         name, hot, neutral, *options = children
         return syntax.OutletStatement(
             self.word(name), self.word(hot), self.word(neutral), self.options(options), span
         )
 
     def fills(self, children: Children, span: Span) -> syntax.FillsStatement:
+        """`fills 1 yoke`."""
         count = self.measured(children[0], "number", zero=True)
         return syntax.FillsStatement(count.value, self.word(children[1]), span)
 

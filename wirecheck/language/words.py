@@ -41,30 +41,6 @@ NAMED_FORMS = {
     "goes": "control goes from idle to running after 15 s",
 }
 
-# Units as messages name them.
-UNITS = (
-    "ft",
-    "in",
-    "m",
-    "mm",
-    "cm",
-    "cu in",
-    "A",
-    "mA",
-    "kA",
-    "V",
-    "W",
-    "kW",
-    "VA",
-    "hp",
-    "C",
-    "F",
-    "s",
-    "min",
-    "ohm",
-    "mm2",
-)
-
 # What the parser may expect, in plain words. Other tokens are words of the language.
 _PLAIN = {
     "NAME": "a name",
@@ -74,10 +50,7 @@ _PLAIN = {
     "VOLTAGES": "the panel's voltages, as 120/240 V",
     "DIMENSIONS": "the trade size of a box, as 4 x 1-1/2 in",
     "$END": "the end of the line",
-    "LPAR": "(",
-    "CLOSE": ")",
     "COMMA": "a comma",
-    "_JOINED": '"--"',
 }
 
 # The value that each statement asks for first.
@@ -97,7 +70,7 @@ _VALUES = {
 def nearest(name: str, candidates: Iterable[str]) -> str | None:
     """The candidate that a misspelt name most likely meant, or None.
 
-    Capitals count for nothing: `w1.Black` is near `W1.black`.
+    Capitals count for nothing, and letters may change places: `ta` is near `at`.
 
     >>> nearest("brekaer", FORMS)
     'breaker'
@@ -108,8 +81,14 @@ def nearest(name: str, candidates: Iterable[str]) -> str | None:
     """
     from difflib import get_close_matches
 
+    written = name[:100].casefold()
     folded = {candidate.casefold(): candidate for candidate in candidates}
-    near = get_close_matches(name[:100].casefold(), folded, n=1, cutoff=0.65)
+    letters = sorted(written)
+    for candidate in folded:
+        # Letters that changed places are the commonest slip in a short word.
+        if len(candidate) == len(written) and sorted(candidate) == letters:
+            return folded[candidate]
+    near = get_close_matches(written, folded, n=1, cutoff=0.65)
     return folded[near[0]] if near else None
 
 

@@ -10,6 +10,7 @@ bonded there. `wirecheck.circuit.settle` closes the contacts and solves.
 from __future__ import annotations
 
 import cmath
+import itertools
 import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
@@ -148,6 +149,19 @@ class Load:
 
 
 @dataclass(frozen=True, slots=True)
+class Outlet:
+    """Where a cord is plugged in, with the `volts` it is made for between hot and neutral."""
+
+    name: str
+    device: str
+    hot: str
+    neutral: str
+    ground: str | None
+    volts: float
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
 class Winding:
     """A transformer: primary p1 p2, secondary s1 s2, `capacity` in VA, `ohms` on the secondary side."""
 
@@ -212,6 +226,7 @@ class Circuit:
     contacts: tuple[Contact, ...]
     protections: tuple[Protection, ...]
     loads: tuple[Load, ...]
+    outlets: tuple[Outlet, ...]
     windings: tuple[Winding, ...]
     legs: tuple[Leg, ...]
     variables: dict[str, Variable]
@@ -226,13 +241,14 @@ class Circuit:
         told: dict[str, Load] = {}
         for load in self.loads:
             told[load.name] = load
-            told[f"{load.device}.{load.name.removeprefix(load.device + '.')}"] = load
             device = self.devices[load.device]
-            for spec in device.part.loads:
-                if load.name in (load.device, f"{load.device}.{spec.name}"):
-                    if len(device.part.loads) == 1 or f"{load.device}.{spec.name}" == load.name:
-                        told[f"{load.device}.{spec.name}"] = load
+            if len(device.part.loads) == 1:
+                told[f"{load.device}.{device.part.loads[0].name}"] = load
         return told
+
+    def outlets_of(self, name: str) -> tuple[Outlet, ...]:
+        """The outlets that a name means: one by its own name, all by their device's."""
+        return tuple(outlet for outlet in self.outlets if name in (outlet.name, outlet.device))
 
     @cached_property
     def moving(self) -> frozenset[str]:
@@ -323,6 +339,7 @@ def circuit(board: Board) -> Circuit:
         contacts=contacts,
         protections=protections,
         loads=loads,
+        outlets=tuple(_outlets(devices)),
         windings=windings,
         legs=legs,
         variables=dict(_variables(devices)),
@@ -358,7 +375,7 @@ def _nodes(points: list[str], bonds: list[tuple[str, str, Span]], earthed: list[
 def _bonds(board: Board, devices: dict[str, Device]) -> Iterator[tuple[str, str, Span]]:
     for join in board.joins:
         points = [member.point for member in join.members if member.kind != "pigtail"]
-        for a, b in zip(points, points[1:], strict=False):
+        for a, b in itertools.pairwise(points):
             yield a, b, join.span
     for panel in board.panels.values():
         yield f"{panel.name}.neutral", f"{panel.name}.ground", panel.span
@@ -494,6 +511,21 @@ def _apparent(draws: Quantity, volts: float, factor: float, running: float = 0.0
     return draws.value
 
 
+def _outlets(devices: dict[str, Device]) -> Iterator[Outlet]:
+    for device in devices.values():
+        for spec in device.part.outlets:
+            rated = number(spec.volts, device.values)
+            yield Outlet(
+                name=f"{device.name}.{spec.name}",
+                device=device.name,
+                hot=f"{device.name}.{spec.hot}",
+                neutral=f"{device.name}.{spec.neutral}",
+                ground=f"{device.name}.{spec.ground}" if spec.ground else None,
+                volts=rated.value if rated else 120.0,
+                span=device.span,
+            )
+
+
 def _windings(devices: dict[str, Device]) -> Iterator[Winding]:
     for device in devices.values():
         for position, spec in enumerate(device.part.transformers):
@@ -558,12 +590,14 @@ def _moves(devices: dict[str, Device]) -> Iterator[Move]:
 
 def _inputs(contacts: tuple[Contact, ...], moves: tuple[Move, ...]) -> Iterator[tuple[str, str]]:
     """The pairs of points between which some condition looks at the volts."""
-    for has in (*contacts, *moves):
-        waiting = [has.when] if has.when is not None else []
+    conditions = [(contact.when, contact.scope) for contact in contacts]
+    conditions += [(move.when, move.scope) for move in moves if move.when is not None]
+    for condition, scope in conditions:
+        waiting = [condition]
         while waiting:
             match waiting.pop():
                 case HasVoltage(terminal, _, reference):
-                    yield f"{has.scope}.{terminal.text}", f"{has.scope}.{reference.text}"
+                    yield f"{scope}.{terminal.text}", f"{scope}.{reference.text}"
                 case Negation(fact):
                     waiting.append(fact)
                 case AllOf(facts) | AnyOf(facts):

@@ -20,7 +20,7 @@ MOST_EVENTS = 400
 
 @dataclass(frozen=True, slots=True)
 class Act:
-    """What someone does to the board: makes calls, moves a hand; then it is played to rest or for `lasts` seconds."""
+    """What someone does: makes calls, moves a hand; then it is played to rest, or for `lasts` seconds."""
 
     calls: frozenset[str] = frozenset()
     moved: tuple[tuple[str, str], ...] = ()

@@ -37,21 +37,48 @@ class Group:
 
     switches: tuple[str, ...]
     loads: frozenset[str]
+    outlets: frozenset[str]
     devices: frozenset[str]
 
 
 def groups(circuit: Circuit) -> tuple[Group, ...]:
     """The groups of a circuit's hand-moved switches and its loads, in order of appearance."""
+    piece = _pieces(circuit)
+    told: dict[str, dict[str, list[str]]] = {}
+
+    def file(item: str, kind: str, name: str, device: str) -> None:
+        lists = told.setdefault(piece[item], {"switches": [], "loads": [], "outlets": [], "devices": []})
+        lists["devices"].append(device.partition(".")[0])
+        if kind:
+            lists[kind].append(name)
+
+    for name, variable in circuit.variables.items():
+        file(f"variable {name}", "switches" if variable.moved_by == "hand" else "", name, name)
+    for load in circuit.loads:
+        file(f"load {load.name}", "loads", load.name, load.device)
+    for outlet in circuit.outlets:
+        file(f"outlet {outlet.name}", "outlets", outlet.name, outlet.device)
+    return tuple(
+        Group(
+            tuple(lists["switches"]),
+            frozenset(lists["loads"]),
+            frozenset(lists["outlets"]),
+            frozenset(lists["devices"]),
+        )
+        for lists in told.values()
+    )
+
+
+def _pieces(circuit: Circuit) -> dict[str, str]:
+    """What each contact, load, outlet and variable hangs together with, the rails left out."""
     ties: list[tuple[str, str]] = []
-    items: list[str] = []
     net = nets(circuit)
     rails = {net[0]} | {net[circuit.node[leg.point]] for leg in circuit.legs}
     members: list[tuple[str, tuple[int, ...]]] = []
     for contact in circuit.contacts:
         item = f"contact {contact.name}"
         members.append((item, (circuit.node[contact.a], circuit.node[contact.b])))
-        for name in _felt(contact.when, contact.scope, circuit):
-            ties.append((item, name))
+        ties += ((item, name) for name in _felt(contact.when, contact.scope, circuit))
     for load in circuit.loads:
         members.append((f"load {load.name}", (circuit.node[load.a], circuit.node[load.b])))
     for winding in circuit.windings:
@@ -60,35 +87,19 @@ def groups(circuit: Circuit) -> tuple[Group, ...]:
     for move in circuit.moves:
         ties.append((f"variable {move.variable}", f"variable {move.scope}"))
         if move.when is not None:
-            for name in _felt(move.when, move.scope, circuit):
-                ties.append((f"variable {move.variable}", name))
+            ties += ((f"variable {move.variable}", name) for name in _felt(move.when, move.scope, circuit))
     for device in circuit.devices.values():
         if device.part.states:
             for terminal in device.part.terminals:
                 node = circuit.node[f"{device.name}.{terminal}"]
                 if net[node] not in rails:
                     ties.append((f"variable {device.name}", f"net {net[node]}"))
+    for outlet in circuit.outlets:
+        members.append((f"outlet {outlet.name}", (circuit.node[outlet.hot], circuit.node[outlet.neutral])))
     for item, nodes in members:
-        items.append(item)
-        for node in nodes:
-            if net[node] not in rails:
-                ties.append((item, f"net {net[node]}"))
-    items += (f"variable {name}" for name in circuit.variables)
-    piece = pieces(items, ties)
-    told: dict[str, tuple[list[str], set[str], set[str]]] = {}
-    for name, variable in circuit.variables.items():
-        switches, _, devices = told.setdefault(piece[f"variable {name}"], ([], set(), set()))
-        devices.add(name.partition(".")[0])
-        if variable.moved_by == "hand":
-            switches.append(name)
-    for load in circuit.loads:
-        _, loads, devices = told.setdefault(piece[f"load {load.name}"], ([], set(), set()))
-        loads.add(load.name)
-        devices.add(load.device.partition(".")[0])
-    return tuple(
-        Group(tuple(switches), frozenset(loads), frozenset(devices))
-        for switches, loads, devices in told.values()
-    )
+        ties += ((item, f"net {net[node]}") for node in nodes if net[node] not in rails)
+    items = [item for item, _ in members] + [f"variable {name}" for name in circuit.variables]
+    return pieces(items, ties)
 
 
 def nets(circuit: Circuit) -> dict[int, int]:

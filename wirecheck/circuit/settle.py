@@ -85,7 +85,7 @@ class Settled:
     closed: frozenset[str]
     opened: tuple[Opening, ...] = ()
     chattering: tuple[str, ...] = ()
-    first: "Settled | None" = field(default=None, repr=False)
+    first: Settled | None = field(default=None, repr=False)
 
     def across(self, a: str, b: str) -> float:
         """Volts between two points.

@@ -84,9 +84,9 @@ class _Draft:
     places: dict[str, Span] = field(default_factory=dict)
     declared: dict[str, Span] = field(default_factory=dict)
 
-    def wrong(self, rule: str, message: str, span: Span, help: str | None = None) -> None:
+    def wrong(self, rule: str, message: str, span: Span, advice: str | None = None) -> None:
         """Keep a problem."""
-        self.problems.append(Problem(rule, message, span, help))
+        self.problems.append(Problem(rule, message, span, advice))
 
     def unknown(self, word: Word, what: str, names: list[str]) -> None:
         """Keep a problem about a name that nothing bears, with the near one."""
@@ -484,7 +484,7 @@ def _values(
         if not _same_kind(rating.values[0], setting.value):
             draft.wrong(
                 "syntax",
-                f"{rating.name} of {part.name} is given as {setting.value.text}, which is another kind of value.",
+                f"{rating.name} of {part.name} is given as {setting.value.text}, another kind of value.",
                 setting.span,
                 f"It is a value such as {rating.values[0].text}.",
             )
@@ -638,7 +638,9 @@ def _run(
     try:
         trade_size(statement.size.text)
     except LookupError as unknown:
-        draft.wrong("syntax", f"{unknown}.", statement.size.span, "Sizes are written as 14, 1/0, 250 or 2.5 mm2.")
+        draft.wrong(
+            "syntax", f"{unknown}.", statement.size.span, "Sizes are written as 14, 1/0, 250 or 2.5 mm2."
+        )
         return
     raceway = _raceway_name(statement.raceway, draft)
     places = (ends[0].place, ends[1].place)
@@ -741,7 +743,7 @@ def _member(end: syntax.JoinEnd, place: str, used: set[str], draft: _Draft) -> M
         )
         return None
     point = _conductor_end(end.name, place, used, draft)
-    return point and Member("end", name, point, marked, end.span)
+    return None if point is None else Member("end", name, point, marked, end.span)
 
 
 def _conductor_end(word: Word, place: str, used: set[str], draft: _Draft) -> str | None:

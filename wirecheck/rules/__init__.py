@@ -8,6 +8,7 @@ from __future__ import annotations
 import importlib
 import pkgutil
 from collections.abc import Iterator
+from types import FunctionType
 
 from wirecheck.rules.case import Case
 from wirecheck.rules.finding import SEVERITIES, STAGES, Finding, Stage
@@ -18,8 +19,12 @@ def checks() -> Iterator[Check]:
     """Each rule's function, in order of file and place."""
     for module in sorted(info.name for info in pkgutil.iter_modules(__path__)):
         for value in vars(importlib.import_module(f"{__name__}.{module}")).values():
-            if hasattr(value, "stages") and callable(value) and value.__module__ == f"{__name__}.{module}":
+            if _is_rule(value) and value.__module__.endswith(f".{module}"):
                 yield value
+
+
+def _is_rule(value: object) -> bool:
+    return isinstance(value, FunctionType) and hasattr(value, "stages")
 
 
 def manuals() -> dict[str, Manual]:

@@ -6,6 +6,7 @@ join holds a hot and a neutral, or either with a ground, the mistake is there.
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
@@ -25,7 +26,7 @@ HOT_ROLES = frozenset(("hot", "switched", "traveler", "line"))
 
 
 def conductor_use(member: Member, board: Board) -> str | None:
-    """What a member of a join is for by its color or its screw: hot, neutral, ground, or None where neither tells."""
+    """What a member of a join is for by its color or its screw: hot, neutral, ground, or None."""
     if member.kind == "terminal":
         role = board.terminals[member.name].spec.role
         return "hot" if role in HOT_ROLES else role if role in ("neutral", "ground") else None
@@ -126,8 +127,7 @@ def path(graph: networkx.Graph, origins: Iterable[str], targets: Iterable[str]) 
                 points.append(last)
             points.reverse()
             edges = tuple(
-                (graph.edges[a, b]["kind"], graph.edges[a, b]["of"])
-                for a, b in zip(points, points[1:], strict=False)
+                (graph.edges[a, b]["kind"], graph.edges[a, b]["of"]) for a, b in itertools.pairwise(points)
             )
             return Path(tuple(points), edges)
         for neighbor in graph[point]:

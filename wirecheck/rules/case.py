@@ -12,7 +12,9 @@ from functools import cached_property
 from wirecheck.circuit.circuit import Circuit, circuit
 from wirecheck.circuit.play import Act, Play, play
 from wirecheck.circuit.positions import Group, combinations, groups
+from wirecheck.circuit.routes import Routes, Zone, routes, zones
 from wirecheck.circuit.settle import Settled, resting, settle
+from wirecheck.circuit.uses import Uses, uses
 from wirecheck.model.board import Board
 from wirecheck.model.build import calls
 
@@ -31,6 +33,11 @@ class Case:
         return circuit(self.board)
 
     @cached_property
+    def uses(self) -> Uses:
+        """What each wire and screw is used for."""
+        return uses(self.circuit)
+
+    @cached_property
     def calls(self) -> tuple[str, ...]:
         """The calls that the board's thermostats can make."""
         return calls(self.board)
@@ -40,12 +47,26 @@ class Case:
         """The switches, grouped by what they influence."""
         return groups(self.circuit)
 
+    @cached_property
+    def routes(self) -> Routes:
+        """The way from every point back to its source, with every contact taken as closed."""
+        return routes(self.circuit)
+
+    @cached_property
+    def zones(self) -> tuple[Zone, ...]:
+        """What each pole of each breaker and fuse protects."""
+        return zones(self.circuit, self.routes)
+
     def settled(self, moved: Mapping[str, str], made: Iterable[str] = ()) -> Settled:
         """The board with some switches moved and some calls made, at once and not in time."""
         key = (tuple(sorted(moved.items())), frozenset(made))
         if key not in self._settled:
             self._settled[key] = settle(self.circuit, resting(self.circuit, moved), key[1])
         return self._settled[key]
+
+    def in_positions(self, moved: Mapping[str, str]) -> Settled:
+        """The board with switches in these positions; those at rest need not be told apart."""
+        return self.settled({name: value for name, value in moved.items() if value != self._rest[name]})
 
     def played(self, made: Iterable[str], fixed: Mapping[str, str] | None = None) -> Play:
         """Calls played out in time from rest, with some variables held where they are put."""
@@ -81,11 +102,23 @@ class Case:
         return tuple(told.values())
 
     @cached_property
+    def most(self) -> dict[str, Settled]:
+        """For each conductor, contact, load and pole, the state in which it carries the most."""
+        told: dict[str, Settled] = {}
+        flows: dict[str, float] = {}
+        for settled in (*self.states, self.heaviest):
+            for name, amps in settled.amps.items():
+                if abs(amps) > flows.get(name, 0.0) * (1 + 1e-9):
+                    flows[name] = abs(amps)
+                    told[name] = settled
+        return told
+
+    @cached_property
     def _rest(self) -> dict[str, str]:
         return resting(self.circuit)
 
     def when(self, settled: Settled) -> str:
-        """Which state that is, in words that follow on: " with S1 off and cool called", or nothing at rest."""
+        """Which state that is, in words that follow on: " with S1 off and cool called"; nothing at rest."""
         moved = [
             f"{name} {value}"
             for name, value in settled.positions.items()
@@ -108,12 +141,12 @@ class Case:
                 continue
 
             def drawn(state: Mapping[str, str], group: Group = group) -> float:
-                settled = self.settled({n: v for n, v in state.items() if v != self._rest[n]})
+                settled = self.in_positions(state)
                 return sum(
                     abs(settled.amps.get(load.name, 0)) * load.volts
                     for load in self.circuit.loads
                     if load.name in group.loads
                 )
 
-            moved |= max(combinations(self.circuit, group)[0], key=drawn)
-        return self.settled({name: value for name, value in moved.items() if value != self._rest[name]})
+            moved.update(max(combinations(self.circuit, group)[0], key=drawn))
+        return self.in_positions(moved)

@@ -13,7 +13,7 @@ from wirecheck.language.syntax import Span
 from wirecheck.model.board import Terminal
 from wirecheck.rules import blame
 from wirecheck.rules.case import Case
-from wirecheck.rules.finding import Finding, Note
+from wirecheck.rules.finding import Finding, Note, Stage
 from wirecheck.rules.rule import rule
 
 # Volts to ground above which metal that is touched is counted live: the limit for
@@ -149,7 +149,8 @@ def _short(
         value=round(flows, 1),
         unit="A",
         source="NEC 2023 110.10",
-        help=f"Follow the copper: {path.words()}. Take apart the join where two kinds of wire meet that do not belong together.",
+        help=f"Follow the copper: {path.words()}. "
+        "Take apart the join where two kinds of wire meet that do not belong together.",
     )
 
 
@@ -312,7 +313,7 @@ def open_ground(case: Case) -> Iterator[Finding]:
     for terminals in together.values():
         first = terminals[0]
         owner = case.board.boxes.get(first.owner)
-        stage = "rough-in" if owner is not None else "trim"
+        stage: Stage = "rough-in" if owner is not None else "trim"
         what = f"The metal box {first.owner}" if owner else f"The ground screw of {first.owner}"
         yield Finding(
             rule="open-ground",
@@ -417,8 +418,8 @@ def ground_as_neutral(case: Case) -> Iterator[Finding]:
         yield Finding(
             rule="ground-as-neutral",
             severity="hazard",
-            message=f"{wire.conductor.name} is a grounding conductor and carries {amps(flows)}{case.when(settled)}: "
-            "metal that people touch is part of the circuit.",
+            message=f"{wire.conductor.name} is a grounding conductor and carries {amps(flows)}"
+            f"{case.when(settled)}: metal that people touch is part of the circuit.",
             span=span,
             subject=wire.conductor.name,
             value=round(flows, 3),

@@ -1,0 +1,331 @@
+"""Where a path stops: from the source to a load and back, terminal by terminal, to the one open place.
+
+The path looked for is the cheapest to mend: copper costs nothing, a contact
+that is open costs one step, a joint that was never made costs many. What is in
+the way on the cheapest path is what keeps the load from running. Where a
+control holds a contact open, what the control waits for is looked for in turn.
+"""
+
+from __future__ import annotations
+
+import heapq
+from collections import deque
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from wirecheck.circuit.circuit import Circuit, Contact, Load, Move, Protection, number
+from wirecheck.circuit.settle import Settled, View, holds
+from wirecheck.language.quantity import volts as in_volts
+from wirecheck.language.syntax import (
+    AllOf,
+    AnyOf,
+    Called,
+    Condition,
+    HasVoltage,
+    InPosition,
+    IsState,
+    Negation,
+    Runs,
+    Span,
+    WasState,
+)
+from wirecheck.rules.case import Case
+
+OPEN_CONTACT = 1
+OPENED = 2
+# A joint that is missing: less where a loose wire or an empty screw waits for it.
+WAITING_END, BUSY_END = 20, 30
+DEEPEST = 6
+
+
+@dataclass(frozen=True, slots=True)
+class Stop:
+    """Where a path stops: in words, what restores it, and the line to look at if it is in one."""
+
+    text: str
+    help: str
+    span: Span | None
+
+
+def why_not(case: Case, settled: Settled, load: Load, depth: int = 0) -> Stop:
+    """Why a load does not run in a state."""
+    return why_no_volts(case, settled, load.a, load.b, load.volts, load.name, depth)
+
+
+def why_no_volts(
+    case: Case, settled: Settled, a: str, b: str, volts: float, what: str, depth: int = 0
+) -> Stop:
+    """Why there are not about `volts` between two points in a state."""
+    present = settled.across(a, b)
+    if present > 0.2 * volts:
+        return Stop(
+            f"{what} gets {in_volts(present)} where it needs about {in_volts(volts)}.",
+            "Look for something in series with it, a run that is too long or too thin, or the wrong source.",
+            None,
+        )
+    best: tuple[int, list[_Gap]] | None = None
+    for one, other in _sources(case.circuit, volts):
+        for near, far in ((one, other), (other, one)):
+            first, second = _way(case, settled, near, a), _way(case, settled, far, b)
+            if first is None or second is None:
+                continue
+            cost = first[0] + second[0]
+            if best is None or cost < best[0]:
+                best = cost, [*first[1], *second[1]]
+    if best is None:
+        return Stop(
+            f"no source of {in_volts(volts)} on this board reaches {what}.",
+            "Bring it a supply of its own voltage.",
+            None,
+        )
+    if not best[1]:
+        return Stop(f"{what} has its path, and no power comes along it.", "Look at what feeds it.", None)
+    return _told(case, settled, best[1][0], what, depth)
+
+
+@dataclass(frozen=True, slots=True)
+class _Gap:
+    """Something in the way: a contact or protection that is open, or (None) a joint that is missing."""
+
+    a: str
+    b: str
+    of: Contact | Protection | None
+
+
+def _sources(circuit: Circuit, volts: float) -> Iterator[tuple[str, str]]:
+    """The pairs of points that stand at about that many volts, when all is well."""
+    for index, leg in enumerate(circuit.legs):
+        neutral = f"{leg.panel}.neutral"
+        if neutral in circuit.node and 0.7 < abs(leg.volts) / volts < 1.4:
+            yield leg.point, neutral
+        for other in circuit.legs[index + 1 :]:
+            if other.panel == leg.panel and 0.7 < abs(leg.volts - other.volts) / volts < 1.4:
+                yield leg.point, other.point
+    for winding in circuit.windings:
+        if 0.7 < winding.secondary_volts / volts < 1.4:
+            yield winding.secondary
+
+
+def _way(case: Case, settled: Settled, origin: str, target: str) -> tuple[int, list[_Gap]] | None:
+    """The cheapest way between two points and the gaps on it, from the origin on."""
+    circuit = case.circuit
+    opened = {opening.name for opening in settled.opened}
+    joinable = _joinable(case)
+    places: dict[str, list[str]] = {}
+    for point, (place, _) in joinable.items():
+        places.setdefault(place, []).append(point)
+    cost = {origin: 0}
+    before: dict[str, tuple[str, _Gap | None]] = {}
+    waiting = [(0, origin)]
+    entered: dict[str, int] = {}
+    while waiting:
+        spent, point = heapq.heappop(waiting)
+        if spent > cost[point]:
+            continue
+        if point == target:
+            break
+        steps: list[tuple[int, str, _Gap | None]] = []
+        for _, neighbor, data in circuit.graph.edges(point, data=True):
+            of = data["of"]
+            if data["kind"] in ("join", "wire"):
+                steps.append((0, neighbor, None))
+            elif isinstance(of, Contact):
+                closed = of.name in settled.closed
+                steps.append(
+                    (0 if closed else OPEN_CONTACT, neighbor, None if closed else _Gap(point, neighbor, of))
+                )
+            elif isinstance(of, Protection):
+                closed = of.name not in opened
+                steps.append(
+                    (0 if closed else OPENED, neighbor, None if closed else _Gap(point, neighbor, of))
+                )
+        if point in joinable:
+            place, price = joinable[point]
+            # Of all points in a place, the first that is reached is the cheapest to join from.
+            if spent + price < entered.get(place, 1 << 30):
+                entered[place] = spent + price
+                steps += (
+                    (price + joinable[other][1], other, _Gap(point, other, None))
+                    for other in places[place]
+                    if other != point
+                )
+        for price, neighbor, gap in steps:
+            if spent + price < cost.get(neighbor, 1 << 30):
+                cost[neighbor] = spent + price
+                before[neighbor] = (point, gap)
+                heapq.heappush(waiting, (spent + price, neighbor))
+    if target not in cost:
+        return None
+    gaps: list[_Gap] = []
+    point = target
+    while point != origin:
+        point, gap = before[point]
+        if gap is not None:
+            gaps.append(gap)
+    return cost[target], gaps[::-1]
+
+
+def _joinable(case: Case) -> dict[str, tuple[str, int]]:
+    """The points that a hand can join, with their place and what it costs to join there."""
+    busy = {member.point for join in case.board.joins for member in join.members}
+    told: dict[str, tuple[str, int]] = {}
+    for conductor in case.board.conductors.values():
+        for point, place in zip(conductor.ends, conductor.places, strict=True):
+            told[point] = (place, BUSY_END if point in busy else WAITING_END)
+    for terminal in case.board.terminals.values():
+        if terminal.spec.role != "ground":
+            told[terminal.name] = (terminal.place, BUSY_END if terminal.name in busy else WAITING_END)
+    return told
+
+
+def _told(case: Case, settled: Settled, gap: _Gap, what: str, depth: int) -> Stop:
+    a, b = (point.partition("@")[0] for point in (gap.a, gap.b))
+    if gap.of is None:
+        place = _joinable(case)[gap.a][0]
+        return Stop(
+            f"the path to {what} comes as far as {a} at {place} and goes no further.",
+            f"At {place}, join {a} to {b}.",
+            _line(case, gap.a, gap.b),
+        )
+    if isinstance(gap.of, Protection):
+        return Stop(
+            f"{gap.of.name} has opened.",
+            "Find what made it open before it is closed again.",
+            gap.of.span,
+        )
+    contact = gap.of
+    text = f"the contact from {a} to {b} is open: it closes when {in_words(contact.when, contact.scope)}"
+    if depth < DEEPEST:
+        deeper = _waits_for(case, settled, contact.when, contact.scope, depth + 1)
+        if deeper is not None:
+            return Stop(f"{text}. {deeper.text[0].upper()}{deeper.text[1:]}", deeper.help, deeper.span)
+    return Stop(
+        f"{text}.", f"Find out what keeps {contact.scope} from it.", case.circuit.devices[contact.scope].span
+    )
+
+
+def _line(case: Case, *points: str) -> Span | None:
+    """The line of a join that one of the points is in, else of the conductor or terminal's owner."""
+    for point in points:
+        for join in case.board.joins:
+            if any(member.point == point for member in join.members):
+                return join.span
+    for point in points:
+        conductor = case.board.conductors.get(point.partition("@")[0])
+        if conductor is not None:
+            return conductor.span
+    return None
+
+
+def _waits_for(case: Case, settled: Settled, condition: Condition, scope: str, depth: int) -> Stop | None:
+    """What keeps a condition from being true, followed down to one open place."""
+    view = View(
+        case.circuit,
+        settled.positions,
+        settled.calls,
+        settled.running,
+        settled.volts,
+        settled.floating,
+        {},
+    )
+    for fact in _unmet(condition, scope, view):
+        match fact:
+            case HasVoltage(terminal, least, reference):
+                wanted = number(least, case.circuit.devices[scope].values)
+                a, b = f"{scope}.{terminal.text}", f"{scope}.{reference.text}"
+                nominal = _nominal(case.circuit, wanted.value if wanted else 24.0)
+                return why_no_volts(case, settled, a, b, nominal, a, depth)
+            case Runs(name):
+                load = case.circuit.load.get(f"{scope}.{name.text}")
+                if load is not None:
+                    return why_not(case, settled, load, depth)
+            case IsState(name, state):
+                return _not_in_state(case, settled, f"{scope}.{name.text}", state.text, view, depth)
+    return None
+
+
+def _nominal(circuit: Circuit, least: float) -> float:
+    """The volts of the source that a control which needs `least` is meant for."""
+    known = [winding.secondary_volts for winding in circuit.windings] + [
+        abs(leg.volts) for leg in circuit.legs
+    ]
+    return min((volts for volts in known if volts >= least), default=least)
+
+
+def _not_in_state(
+    case: Case, settled: Settled, variable: str, wanted: str, view: View, depth: int
+) -> Stop | None:
+    """Why a state or a sensing device is not where it should be."""
+    stands = settled.positions.get(variable, "")
+    moves = [move for move in case.circuit.moves if move.variable == variable]
+    came = {stands}
+    steps: deque[tuple[str, Move | None]] = deque([(stands, None)])
+    first: Move | None = None
+    while steps:
+        value, start = steps.popleft()
+        if value == wanted:
+            first = start
+            break
+        for move in moves:
+            if (not move.origins or value in move.origins) and move.target not in came:
+                came.add(move.target)
+                steps.append((move.target, start or move))
+    if first is None or depth > DEEPEST:
+        return None
+    owner = variable.rpartition(".")[0]
+    if first.when is None:
+        return None
+    waits = _waits_for(case, settled, first.when, first.scope, depth + 1)
+    text = f"{variable} stands at {stands}, and moves on when {in_words(first.when, first.scope)}"
+    if waits is None:
+        return Stop(f"{text}.", f"Find out what keeps {owner} from it.", first.span)
+    return Stop(f"{text}. {waits.text[0].upper()}{waits.text[1:]}", waits.help, waits.span)
+
+
+def _unmet(condition: Condition, scope: str, view: View) -> Iterator[Condition]:
+    """The facts that are not so, of those that must be."""
+    match condition:
+        case AllOf(facts):
+            for fact in facts:
+                yield from _unmet(fact, scope, view)
+        case AnyOf(facts):
+            if not holds(condition, scope, view):
+                for fact in facts:
+                    yield from _unmet(fact, scope, view)
+        case _:
+            if not holds(condition, scope, view):
+                yield condition
+
+
+def in_words(condition: Condition, scope: str) -> str:
+    """A condition as a sentence's end, its names in full.
+
+    >>> from wirecheck.language.syntax import Word
+    >>> here = Span(1, 1, 1, 5)
+    >>> limit = IsState(Word("limit", here), Word("open", here))
+    >>> in_words(AllOf((Called(Word("cool", here)), Negation(limit))), "F")
+    'cool is called and F.limit is not open'
+    """
+    match condition:
+        case AllOf(facts):
+            return " and ".join(in_words(fact, scope) for fact in facts)
+        case AnyOf(facts):
+            return " or ".join(in_words(fact, scope) for fact in facts)
+        case Negation(fact):
+            words = in_words(fact, scope)
+            for verb, negated in ((" is ", " is not "), (" runs", " does not run"), (" has ", " has not ")):
+                if verb in words:
+                    return words.replace(verb, negated, 1)
+            return f"not {words}"
+        case InPosition(position):
+            return f"{scope} is {position.text}"
+        case IsState(name, state):
+            return f"{scope}.{name.text} is {state.text}"
+        case Runs(load):
+            return f"{scope}.{load.text} runs"
+        case Called(call):
+            return f"{call.text} is called"
+        case HasVoltage(terminal, least, reference):
+            return f"{scope}.{terminal.text} has {least.text} to {scope}.{reference.text}"
+        case WasState(name, state, times):
+            return f"{scope}.{name.text} was {state.text} {times} times"

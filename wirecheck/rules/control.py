@@ -1,0 +1,715 @@
+"""Rules about calls: what a thermostat asks for runs, nothing else does, and every safety stops it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wirecheck.circuit.circuit import COILS, Load, Winding
+from wirecheck.circuit.pieces import pieces
+from wirecheck.circuit.play import Play, Step
+from wirecheck.circuit.settle import Settled, settle
+from wirecheck.language.quantity import amps as in_amps
+from wirecheck.language.quantity import volts as in_volts
+from wirecheck.language.syntax import ExpectRuns, ExpectStops, Span
+from wirecheck.model.board import Join
+from wirecheck.rules import blame
+from wirecheck.rules.case import Case
+from wirecheck.rules.continuity import why_not
+from wirecheck.rules.finding import Finding, Note
+from wirecheck.rules.rule import rule
+
+# What a call is for: loads that do the work, not the coils and boards that steer them.
+WORKING = ("motor", "heater", "igniter", "lamp", "valve", "bell")
+# 24 V at a coil: the least to trust (common practice).
+TRUSTED_SHARE = 20 / 24
+# Letters that mean the same wire on two sides.
+SAME_LETTER = {"RC": "R", "RH": "R", "W1": "W", "Y1": "Y"}
+# What each color of a thermostat cable is for (common practice, never a rule).
+COLOR_LETTER = {
+    "red": "R",
+    "white": "W",
+    "yellow": "Y",
+    "green": "G",
+    "blue": "C",
+    "orange": "O",
+    "brown": "B",
+}
+LETTERS = frozenset(("R", "RC", "RH", "C", "W", "W1", "W2", "Y", "Y1", "Y2", "G", "O", "B"))
+
+
+def played(case: Case, expectation: ExpectRuns) -> Play:
+    """The play of an expectation's calls."""
+    return case.played([word.text for word in expectation.calls if word.text != "idle"])
+
+
+def _called(expectation: ExpectRuns) -> str:
+    calls = [word.text for word in expectation.calls if word.text != "idle"]
+    return f"With {' and '.join(calls)} called" if calls else "With nothing called"
+
+
+@rule("light-up")
+def call_continuity(case: Case) -> Iterator[Finding]:
+    """A call is made, and what it shall run does not run, or not in its order.
+
+    The call's path goes from the source through the thermostat, the wire, each
+    safety and the coil, and back to common. Open anywhere, nothing runs.
+
+    Source: the board's own `expect` lines; common practice for 24 V controls
+
+    Wrong:
+        board "Fan wire left off at the thermostat"
+        panel LP 120/240 V, 10 kA available
+        breaker LP.1 15 A
+        F is gas-furnace
+        TS is heat-cool-thermostat
+        cable PF 14/2 NM-B 30 ft from LP to F
+        cable TW 18/5 CL2 45 ft from F to TS
+        at LP
+          PF.black -- LP.1
+          PF.white -- LP.neutral
+          PF.bare -- LP.ground
+        at F
+          PF.black -- F.L1
+          PF.white -- F.N
+          PF.bare -- F.ground
+          TW.red -- F.R
+          TW.white -- F.W
+          TW.yellow -- F.Y
+          TW.green -- F.G
+          TW.blue -- F.C
+        at TS
+          TW.red -- TS.R
+          TW.white -- TS.W
+          TW.yellow -- TS.Y
+          TW.blue -- TS.C
+          cap TW.green
+        expect fan runs F.blower
+
+    Right:
+        board "Fan wire on G"
+        panel LP 120/240 V, 10 kA available
+        breaker LP.1 15 A
+        F is gas-furnace
+        TS is heat-cool-thermostat
+        cable PF 14/2 NM-B 30 ft from LP to F
+        cable TW 18/5 CL2 45 ft from F to TS
+        at LP
+          PF.black -- LP.1
+          PF.white -- LP.neutral
+          PF.bare -- LP.ground
+        at F
+          PF.black -- F.L1
+          PF.white -- F.N
+          PF.bare -- F.ground
+          TW.red -- F.R
+          TW.white -- F.W
+          TW.yellow -- F.Y
+          TW.green -- F.G
+          TW.blue -- F.C
+        at TS
+          TW.red -- TS.R
+          TW.white -- TS.W
+          TW.yellow -- TS.Y
+          TW.green -- TS.G
+          TW.blue -- TS.C
+        expect fan runs F.blower
+    """
+    for expectation in case.board.expectations:
+        if not isinstance(expectation, ExpectRuns) or not expectation.steps:
+            continue
+        play = played(case, expectation)
+        started = play.started()
+        wanted = [
+            load for word, _ in expectation.steps if (load := case.circuit.load.get(word.text)) is not None
+        ]
+        missing = [load for load in wanted if load.name not in started]
+        if missing:
+            yield _does_not_run(case, expectation, play, missing, wanted)
+            continue
+        order = {name: place for place, name in enumerate(started)}
+        for (_, _), (word, then), one, other in zip(
+            expectation.steps, expectation.steps[1:], wanted, wanted[1:], strict=False
+        ):
+            if then and (started[other.name], order[other.name]) < (started[one.name], order[one.name]):
+                yield Finding(
+                    rule="call-continuity",
+                    severity="fault",
+                    message=f"{_called(expectation)}, {other.name} runs after {started[other.name]:g} s, "
+                    f"before {one.name} at {started[one.name]:g} s; it shall come after it.",
+                    span=word.span,
+                    subject=other.name,
+                    source="the board's expect line",
+                    help="Look at what closes each of the two, and which one waits for which.",
+                )
+
+
+def _does_not_run(
+    case: Case, expectation: ExpectRuns, play: Play, missing: list[Load], wanted: list[Load]
+) -> Finding:
+    """The finding about the first load that is missing, with the others beside it."""
+    names = {load.name for load in wanted}
+    step = max(play.steps, key=lambda step: len(step.settled.running & names))
+    first = missing[0]
+    stop = why_not(case, step.settled, first)
+    others = ", ".join(load.name for load in missing[1:])
+    return Finding(
+        rule="call-continuity",
+        severity="fault",
+        message=f"{_called(expectation)}, {first.name} does not run: {stop.text}"
+        + (f" Nor does {others} run." if others else ""),
+        span=stop.span or expectation.span,
+        subject=" and ".join(word.text for word in expectation.calls),
+        source="the board's expect line",
+        help=stop.help,
+        also=(Note("what the board shall do", expectation.span),) if stop.span else (),
+    )
+
+
+@rule("light-up")
+def call_crosstalk(case: Case) -> Iterator[Finding]:
+    """A call runs something that it shall not, or something runs with no call at all.
+
+    Two wires of the thermostat cable exchanged, or a jumper left in, and heat
+    comes on with cooling, or the blower never stops.
+
+    Source: the board's own `expect` lines; common practice for 24 V controls
+
+    Wrong:
+        board "Fan wire on W at the furnace"
+        panel LP 120/240 V, 10 kA available
+        breaker LP.1 15 A
+        F is gas-furnace
+        TS is heat-cool-thermostat
+        cable PF 14/2 NM-B 30 ft from LP to F
+        cable TW 18/5 CL2 45 ft from F to TS
+        at LP
+          PF.black -- LP.1
+          PF.white -- LP.neutral
+          PF.bare -- LP.ground
+        at F
+          PF.black -- F.L1
+          PF.white -- F.N
+          PF.bare -- F.ground
+          TW.red -- F.R
+          TW.white -- TW.green -- F.W
+          TW.yellow -- F.Y
+          TW.blue -- F.C
+        at TS
+          TW.red -- TS.R
+          TW.white -- TS.W
+          TW.yellow -- TS.Y
+          TW.green -- TS.G
+          TW.blue -- TS.C
+        expect heat runs F.inducer, then F.igniter, then F.gas-valve, then F.blower
+        expect fan runs F.blower
+
+    Right:
+        board "Each letter to its letter"
+        panel LP 120/240 V, 10 kA available
+        breaker LP.1 15 A
+        F is gas-furnace
+        TS is heat-cool-thermostat
+        cable PF 14/2 NM-B 30 ft from LP to F
+        cable TW 18/5 CL2 45 ft from F to TS
+        at LP
+          PF.black -- LP.1
+          PF.white -- LP.neutral
+          PF.bare -- LP.ground
+        at F
+          PF.black -- F.L1
+          PF.white -- F.N
+          PF.bare -- F.ground
+          TW.red -- F.R
+          TW.white -- F.W
+          TW.yellow -- F.Y
+          TW.green -- F.G
+          TW.blue -- F.C
+        at TS
+          TW.red -- TS.R
+          TW.white -- TS.W
+          TW.yellow -- TS.Y
+          TW.green -- TS.G
+          TW.blue -- TS.C
+        expect heat runs F.inducer, then F.igniter, then F.gas-valve, then F.blower
+        expect fan runs F.blower
+    """
+    for expectation in case.board.expectations:
+        if not isinstance(expectation, ExpectRuns):
+            continue
+        play = played(case, expectation)
+        allowed = {load.name for word, _ in expectation.steps if (load := case.circuit.load.get(word.text))}
+        extra = [
+            case.circuit.load[name]
+            for name in play.started()
+            if name not in allowed
+            and case.circuit.load[name].kind in WORKING
+            and "standby" not in case.circuit.load[name].flags
+        ]
+        if not extra:
+            continue
+        crossed = crossed_letters(case)
+        span = crossed[0][0].span if crossed else expectation.span
+        names = ", ".join(load.name for load in extra)
+        advice = "Compare the letters at both ends of each wire of the thermostat cable."
+        if crossed:
+            join, one, other = crossed[0]
+            advice = f"At {join.place}: the wire that is on {one} at its other end is on {other} here."
+        yield Finding(
+            rule="call-crosstalk",
+            severity="fault",
+            message=f"{_called(expectation)}, {names} "
+            + ("runs too, and shall not." if len(extra) == 1 else "run too, and shall not."),
+            span=span,
+            subject=" and ".join(word.text for word in expectation.calls),
+            source="the board's expect line",
+            help=advice,
+            also=(Note("what the board shall do", expectation.span),) if crossed else (),
+        )
+
+
+def crossed_letters(case: Case) -> list[tuple[Join, str, str]]:
+    """The joins where a control wire that comes from one letter lands on another, by their terminals."""
+    landed: dict[str, list[tuple[Join, str]]] = {}
+    for join in case.board.joins:
+        letters = [
+            m.name for m in join.members if m.kind == "terminal" and m.name.rpartition(".")[2] in LETTERS
+        ]
+        if len(letters) == 1:
+            for member in join.members:
+                if member.kind == "end":
+                    landed.setdefault(member.name, []).append((join, letters[0]))
+    told = []
+    for name, ends in landed.items():
+        if len(ends) == 2:
+            (one, first), (other, second) = ends
+            if _letter(first) != _letter(second):
+                told.append(
+                    (other, first, second) if case.board.devices.get(other.place) else (one, second, first)
+                )
+    return told
+
+
+def _letter(terminal: str) -> str:
+    letter = terminal.rpartition(".")[2]
+    return SAME_LETTER.get(letter, letter)
+
+
+@rule("light-up")
+def coil_voltage(case: Case) -> Iterator[Finding]:
+    """A coil does not get the voltage that pulls it in, buzzes, or a load gets far too much.
+
+    At the moment a contactor pulls in it draws several times what it holds
+    with, and the long thin wire or the small transformer drops most then.
+
+    Source: NEMA ICS 2: 85 to 110 % of rated volts (from memory); 20 V at a 24 V coil is common practice
+
+    Wrong:
+        board "A 24 V relay on 120 V"
+        panel LP 120/240 V, 10 kA available
+        breaker LP.3 15 A
+        box A junction 21 cu in
+        cable W1 14/2 NM-B 11 ft from LP to A
+        K1 is coil in A
+        at LP
+          W1.black -- LP.3
+          W1.white -- LP.neutral
+          W1.bare -- LP.ground
+        at A
+          W1.black -- K1.a
+          W1.white -- K1.b
+          cap W1.bare
+
+    Right:
+        board "A 24 V relay on a 24 V transformer"
+        panel LP 120/240 V, 10 kA available
+        breaker LP.3 15 A
+        T1 is class-2-transformer 40 VA
+        K1 is coil
+        cable W1 14/2 NM-B 11 ft from LP to T1
+        cable W2 18/2 CL2 11 ft from T1 to K1
+        at LP
+          W1.black -- LP.3
+          W1.white -- LP.neutral
+          W1.bare -- LP.ground
+        at T1
+          W1.black -- T1.primary-hot
+          W1.white -- T1.primary-neutral
+          W1.bare -- T1.ground
+          W2.red -- T1.secondary-r
+          W2.white -- T1.secondary-c
+        at K1
+          W2.red -- K1.a
+          W2.white -- K1.b
+    """
+    for settled in case.states:
+        state = settled.first or settled
+        if state.chattering:
+            names = ", ".join(state.chattering)
+            device = case.circuit.load.get(state.chattering[0])
+            yield Finding(
+                rule="coil-voltage",
+                severity="fault",
+                message=f"{names} finds no rest{case.when(state)}: pulling in takes away what holds it, "
+                "so it buzzes until something burns.",
+                span=_span(case, device.name) if device else case.board.span,
+                subject=state.chattering[0],
+                help="A coil must not be fed through a contact that it opens itself, "
+                "and its supply must not sag when it pulls in.",
+            )
+            continue
+        if settled.opened:
+            continue
+        for load in case.circuit.loads:
+            present = state.load_volts(load)
+            if present > load.works_to * 1.05:
+                yield _too_much(case, state, load, present)
+            elif load.kind in COILS and load.name not in state.running and 0.2 * load.volts < present:
+                yield _too_little(case, state, load, present)
+
+
+def _span(case: Case, name: str) -> Span:
+    """The line that declares the device that a load is in."""
+    device = case.board.devices.get(name.partition(".")[0])
+    return device.span if device else case.board.span
+
+
+def _too_much(case: Case, settled: Settled, load: Load, present: float) -> Finding:
+    return Finding(
+        rule="coil-voltage",
+        severity="hazard",
+        message=f"{load.name} gets {in_volts(present)}{case.when(settled)} and is made for "
+        f"{in_volts(load.volts)}: it burns out, or worse.",
+        span=_span(case, load.name),
+        subject=load.name,
+        value=round(present, 1),
+        limit=round(load.works_to, 1),
+        unit="V",
+        source="the part's own rating",
+        help=f"Feed it from a source of {in_volts(load.volts)}, "
+        "or set the transformer's tap to the volts it is fed.",
+    )
+
+
+def _too_little(case: Case, settled: Settled, load: Load, present: float) -> Finding:
+    return Finding(
+        rule="coil-voltage",
+        severity="fault",
+        message=f"{load.name} gets {in_volts(present)}{case.when(settled)} while it tries to pull in, "
+        f"and needs {in_volts(load.pulls_in)}: it hums, stays out and overheats.",
+        span=_span(case, load.name),
+        subject=load.name,
+        value=round(present, 1),
+        limit=round(load.pulls_in, 1),
+        unit="V",
+        source="the part's own rating; 20 V at a 24 V coil is common practice",
+        help="Shorten or thicken the run, take other coils off the transformer, or use a larger transformer.",
+    )
+
+
+@rule("light-up")
+def safety_bypass(case: Case) -> Iterator[Finding]:
+    """A safety opens, and what it guards runs on.
+
+    A limit, a float or a pressure switch that is wired around is worse than
+    none: whoever looks at it believes that it works.
+
+    Source: the board's own `expect` lines; ANSI Z21.20, UL 60730 in spirit: any one safety stops its load
+
+    Wrong:
+        board "Float switch with a jumper across it"
+        panel LP 120/240 V, 10 kA available
+        breaker LP.1 15 A
+        F is gas-furnace
+        TS is heat-cool-thermostat
+        FS is float-switch
+        cable PF 14/2 NM-B 30 ft from LP to F
+        cable TW 18/5 CL2 45 ft from F to TS
+        cable FW 18/2 CL2 6 ft from F to FS
+        at LP
+          PF.black -- LP.1
+          PF.white -- LP.neutral
+          PF.bare -- LP.ground
+        at F
+          PF.black -- F.L1
+          PF.white -- F.N
+          PF.bare -- F.ground
+          FW.red -- TW.red -- FW.white -- F.R
+          TW.white -- F.W
+          TW.yellow -- F.Y
+          TW.green -- F.G
+          TW.blue -- F.C
+        at FS
+          FW.red -- FS.a
+          FW.white -- FS.b
+        at TS
+          TW.red -- TS.R
+          TW.white -- TS.W
+          TW.yellow -- TS.Y
+          TW.green -- TS.G
+          TW.blue -- TS.C
+        expect FS stops F.gas-valve
+
+    Right:
+        board "Float switch in the red wire"
+        panel LP 120/240 V, 10 kA available
+        breaker LP.1 15 A
+        F is gas-furnace
+        TS is heat-cool-thermostat
+        FS is float-switch
+        cable PF 14/2 NM-B 30 ft from LP to F
+        cable TW 18/5 CL2 45 ft from F to TS
+        cable FW 18/2 CL2 6 ft from F to FS
+        at LP
+          PF.black -- LP.1
+          PF.white -- LP.neutral
+          PF.bare -- LP.ground
+        at F
+          PF.black -- F.L1
+          PF.white -- F.N
+          PF.bare -- F.ground
+          FW.red -- F.R
+          FW.white -- TW.red
+          TW.white -- F.W
+          TW.yellow -- F.Y
+          TW.green -- F.G
+          TW.blue -- F.C
+        at FS
+          FW.red -- FS.a
+          FW.white -- FS.b
+        at TS
+          TW.red -- TS.R
+          TW.white -- TS.W
+          TW.yellow -- TS.Y
+          TW.green -- TS.G
+          TW.blue -- TS.C
+        expect FS stops F.gas-valve
+    """
+    told = {}
+    for expectation in case.board.expectations:
+        if isinstance(expectation, ExpectStops):
+            told[expectation.safety.text] = True
+            for word in expectation.loads:
+                load = case.circuit.load.get(word.text)
+                if load is not None:
+                    yield from _does_not_stop(case, expectation, load)
+    for variable in case.circuit.variables.values():
+        if variable.safety and variable.name not in told and variable.name in case.board.devices:
+            yield from _stops_nothing(case, variable.name)
+
+
+def opened_position(case: Case, safety: str) -> str:
+    """The position of a safety in which it has tripped: the first that is not where it rests."""
+    values = case.circuit.variables[safety].values
+    return values[1] if len(values) > 1 else values[0]
+
+
+def steps_with(case: Case, load: Load) -> Iterator[tuple[str, Step]]:
+    """Each state of each call in which a load runs."""
+    for call in ("", *case.calls):
+        for step in case.played([call] if call else []).steps:
+            if load.name in step.settled.running:
+                yield call, step
+
+
+def runs_on(case: Case, safety: str, load: Load, step: Step) -> Settled | None:
+    """The state after a safety has opened, if the load runs on in it."""
+    settled = step.settled
+    after = settle(
+        case.circuit,
+        {**settled.positions, safety: opened_position(case, safety)},
+        settled.calls,
+        settled,
+    )
+    return after if load.name in after.running else None
+
+
+def _does_not_stop(case: Case, expectation: ExpectStops, load: Load) -> Iterator[Finding]:
+    safety = expectation.safety.text
+    if safety not in case.circuit.variables:
+        return
+    for call, step in steps_with(case, load):
+        if runs_on(case, safety, load, step) is None:
+            continue
+        # A control may need a moment to see it; played from the start, it must not run at all.
+        play = case.played([call] if call else [], {safety: opened_position(case, safety)})
+        if load.name not in play.rest.running and load.name not in play.started():
+            continue
+        span = _around(case, safety) or expectation.span
+        yield Finding(
+            rule="safety-bypass",
+            severity="hazard",
+            message=f"{safety} opens{' during a call for ' + call if call else ''}, and {load.name} runs on: "
+            "the safety guards nothing.",
+            span=span,
+            subject=safety,
+            source="the board's expect line",
+            help=f"Take out what goes around {safety}: {load.name} must get its power through it alone.",
+            also=(Note("what the board shall do", expectation.span),) if span != expectation.span else (),
+        )
+        return
+
+
+def _stops_nothing(case: Case, safety: str) -> Iterator[Finding]:
+    """A safety of the board itself that stops no load in any call."""
+    working = [load for load in case.circuit.loads if load.kind in WORKING]
+    running = [(load, step) for load in working for _, step in steps_with(case, load)]
+    if not running or any(runs_on(case, safety, load, step) is None for load, step in running):
+        return
+    span = _around(case, safety) or case.board.devices[safety].span
+    yield Finding(
+        rule="safety-bypass",
+        severity="hazard",
+        message=f"{safety} opens, and every load that ran runs on, in every call: the safety guards nothing.",
+        span=span,
+        subject=safety,
+        source="common practice: a safety is wired in series with what it stops",
+        help=f"Put {safety} in series, in R for all that the control runs or in Y for cooling, "
+        "and take out what goes around it.",
+    )
+
+
+def _around(case: Case, safety: str) -> Span | None:
+    """The join that goes around a safety: one that holds both of its sides."""
+    device = case.circuit.devices[safety]
+    sides = {case.circuit.node[f"{safety}.{terminal}"] for terminal in device.part.terminals}
+    ties = [(case.circuit.node[wire.a], case.circuit.node[wire.b]) for wire in case.circuit.wires]
+    piece = pieces(range(case.circuit.nodes), ties)
+    if len({piece[side] for side in sides}) > 1:
+        return None
+    graph = blame.part_of(case.circuit, lambda kind, _: kind in ("join", "wire"))
+    names = [f"{safety}.{terminal}" for terminal in device.part.terminals]
+    path = blame.path(graph, names[:1], names[1:])
+    if path is None:
+        return None
+    declared = {join.span: join for join in case.board.joins}
+    spans = [span for span in path.spans if span in declared]
+    return max(spans, key=lambda span: len(declared[span].members), default=None)
+
+
+@rule("light-up")
+def transformer_phase(case: Case) -> Iterator[Finding]:
+    """Two transformers are tied together on their low side.
+
+    In phase, each feeds the other: with one of them off, its primary screws
+    still stand at line voltage. Out of phase, they are a short circuit for each
+    other, and both burn.
+
+    Source: common practice for thermostats with RC and RH; NEC 2023 450.7
+
+    Wrong:
+        board "Two transformers on one R and one C"
+        panel LP 120/240 V, 10 kA available
+        breaker LP.1 15 A
+        T1 is class-2-transformer 40 VA
+        T2 is class-2-transformer 40 VA
+        cable P1 14/2 NM-B 6 ft from LP to T1
+        cable P2 14/2 NM-B 6 ft from LP to T2
+        cable LW 18/2 CL2 6 ft from T1 to T2
+        at LP
+          P1.black -- P2.black -- pigtail -- LP.1
+          P1.white -- LP.neutral
+          P2.white -- LP.neutral
+          P1.bare -- LP.ground
+          P2.bare -- LP.ground
+        at T1
+          P1.black -- T1.primary-hot
+          P1.white -- T1.primary-neutral
+          P1.bare -- T1.ground
+          LW.red -- T1.secondary-r
+          LW.white -- T1.secondary-c
+        at T2
+          P2.black -- T2.primary-hot
+          P2.white -- T2.primary-neutral
+          P2.bare -- T2.ground
+          LW.red -- T2.secondary-c
+          LW.white -- T2.secondary-r
+
+    Right:
+        board "Each transformer to itself"
+        panel LP 120/240 V, 10 kA available
+        breaker LP.1 15 A
+        T1 is class-2-transformer 40 VA
+        T2 is class-2-transformer 40 VA
+        cable P1 14/2 NM-B 6 ft from LP to T1
+        cable P2 14/2 NM-B 6 ft from LP to T2
+        at LP
+          P1.black -- P2.black -- pigtail -- LP.1
+          P1.white -- LP.neutral
+          P2.white -- LP.neutral
+          P1.bare -- LP.ground
+          P2.bare -- LP.ground
+        at T1
+          P1.black -- T1.primary-hot
+          P1.white -- T1.primary-neutral
+          P1.bare -- T1.ground
+        at T2
+          P2.black -- T2.primary-hot
+          P2.white -- T2.primary-neutral
+          P2.bare -- T2.ground
+    """
+    told: set[tuple[str, str]] = set()
+    windings = case.circuit.windings
+    if len(windings) < 2:
+        return
+    for settled in case.states:
+        state = settled.first or settled
+        piece = _low_side(case, state)
+        for index, one in enumerate(windings):
+            for other in windings[index + 1 :]:
+                sides = [[piece[case.circuit.node[end]] for end in w.secondary] for w in (one, other)]
+                if (
+                    set(sides[0]) == set(sides[1])
+                    and len(set(sides[0])) == 2
+                    and (one.name, other.name) not in told
+                ):
+                    told.add((one.name, other.name))
+                    yield _tied(case, state, one, other, sides[0] == sides[1])
+
+
+def _low_side(case: Case, settled: Settled) -> dict[int, int]:
+    circuit = case.circuit
+    opened = {opening.name for opening in settled.opened}
+    pairs = [(wire.a, wire.b) for wire in circuit.wires]
+    pairs += ((contact.a, contact.b) for contact in circuit.contacts if contact.name in settled.closed)
+    for protection in circuit.protections:
+        if protection.name not in opened:
+            pairs += protection.pairs
+    return pieces(range(circuit.nodes), ((circuit.node[a], circuit.node[b]) for a, b in pairs))
+
+
+def _tied(case: Case, settled: Settled, one: Winding, other: Winding, straight: bool) -> Finding:
+    circuit = case.circuit
+
+    def own(winding: Winding) -> complex:
+        p1, p2 = (settled.volts[circuit.node[end]] for end in winding.primary)
+        return (p1 - p2) * winding.secondary_volts / winding.primary_volts
+
+    against = own(one) - own(other) if straight else own(one) + own(other)
+    opposed = abs(against) > 0.25 * one.secondary_volts
+    flows = abs(against) / abs(one.ohms + other.ohms)
+    graph = blame.part_of(circuit, blame.conducting(settled))
+    path = blame.path(graph, [one.secondary[0]], [other.secondary[0], other.secondary[1]])
+    span = (path.spans[-1] if path and path.spans else None) or other.span
+    if opposed:
+        message = (
+            f"{one.name} and {other.name} are tied together out of phase{case.when(settled)}: "
+            f"{in_volts(abs(against))} drive about {in_amps(flows)} around through both, and they burn out."
+        )
+    else:
+        message = (
+            f"{one.name} and {other.name} are tied together{case.when(settled)}: "
+            "with one of them off, the other feeds it backward, and its line-voltage screws stay live."
+        )
+    return Finding(
+        rule="transformer-phase",
+        severity="hazard",
+        message=message,
+        span=span,
+        subject=other.name,
+        value=round(flows, 1) if opposed else None,
+        unit="A" if opposed else None,
+        source="common practice; NEC 2023 450.7",
+        help="Keep the two apart: with a thermostat that has RC and RH, take the jumper between them out, "
+        "and join one common only.",
+        also=(Note("the other transformer", one.span),),
+    )

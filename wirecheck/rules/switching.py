@@ -1,0 +1,304 @@
+"""Rules about what switches do: every position is tried, and what the board shall do is compared with it."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+
+from wirecheck.circuit.circuit import Circuit
+from wirecheck.circuit.positions import Group, combinations
+from wirecheck.circuit.settle import Settled, resting, settle
+from wirecheck.language.quantity import volts as in_volts
+from wirecheck.language.syntax import ExpectFrom, ExpectLive, Span
+from wirecheck.rules.case import Case
+from wirecheck.rules.continuity import why_no_volts
+from wirecheck.rules.finding import Finding, Note
+from wirecheck.rules.rule import rule
+
+# An outlet is live with at least this share of its volts: ANSI C84.1 range B ends near it (common practice).
+LIVE = 0.85
+# A lamp that gets less than this share of its volts, and more than nothing, glows (common practice).
+GLOWS = 0.1
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One position of a group's switches: whether the target is on, and its volts."""
+
+    positions: Mapping[str, str]
+    on: bool
+    volts: float
+    settled: Settled
+
+
+@rule("light-up")
+def switching(case: Case) -> Iterator[Finding]:
+    """A light or an outlet does not answer to its switches as the board says it shall.
+
+    Each switch that is named must turn it over from every position of the
+    others, and no other switch may. Every position is tried.
+
+    Source: the board's own `expect` lines; common practice for 3-way and 4-way switching
+
+    Wrong:
+        board "Traveler on the common screw"
+        panel LP 120/240 V, 10 kA available
+        breaker LP.3 15 A
+        box A device 20.3 cu in
+        box C device 20.3 cu in
+        box B octagon 15.5 cu in
+        cable W1 14/2 NM-B 22 ft from LP to A
+        cable W2 14/3 NM-B 16 ft from A to C
+        cable W3 14/2 NM-B 11 ft from C to B
+        S1 is 3-way-switch in A
+        S2 is 3-way-switch in C
+        L1 is lampholder 60 W in B
+        at LP
+          W1.black -- LP.3
+          W1.white -- LP.neutral
+          W1.bare -- LP.ground
+        at A
+          W1.black -- S1.traveler-1
+          W2.black -- S1.common
+          W2.red -- S1.traveler-2
+          W1.white -- W2.white
+          W1.bare -- W2.bare -- pigtail -- S1.ground
+        at C
+          W2.black -- S2.traveler-1
+          W2.red -- S2.traveler-2
+          W3.black -- S2.common
+          W2.white -- W3.white
+          W2.bare -- W3.bare -- pigtail -- S2.ground
+        at B
+          W3.black -- L1.hot
+          W3.white -- L1.neutral
+          W3.bare -- L1.ground
+        expect L1 from S1, S2
+
+    Right:
+        board "Feed on the common screw"
+        panel LP 120/240 V, 10 kA available
+        breaker LP.3 15 A
+        box A device 20.3 cu in
+        box C device 20.3 cu in
+        box B octagon 15.5 cu in
+        cable W1 14/2 NM-B 22 ft from LP to A
+        cable W2 14/3 NM-B 16 ft from A to C
+        cable W3 14/2 NM-B 11 ft from C to B
+        S1 is 3-way-switch in A
+        S2 is 3-way-switch in C
+        L1 is lampholder 60 W in B
+        at LP
+          W1.black -- LP.3
+          W1.white -- LP.neutral
+          W1.bare -- LP.ground
+        at A
+          W1.black -- S1.common
+          W2.black -- S1.traveler-1
+          W2.red -- S1.traveler-2
+          W1.white -- W2.white
+          W1.bare -- W2.bare -- pigtail -- S1.ground
+        at C
+          W2.black -- S2.traveler-1
+          W2.red -- S2.traveler-2
+          W3.black -- S2.common
+          W2.white -- W3.white
+          W2.bare -- W3.bare -- pigtail -- S2.ground
+        at B
+          W3.black -- L1.hot
+          W3.white -- L1.neutral
+          W3.bare -- L1.ground
+        expect L1 from S1, S2
+    """
+    for expectation in case.board.expectations:
+        if isinstance(expectation, ExpectFrom):
+            yield from _from_switches(case, expectation)
+        elif isinstance(expectation, ExpectLive):
+            yield from _live(case, expectation)
+
+
+def targets(circuit: Circuit, name: str) -> tuple[tuple[str, str, str, float, float], ...]:
+    """What a name in an `expect` line means: (name, two points, rated volts, volts needed) each."""
+    load = circuit.load.get(name)
+    if load is not None:
+        return ((load.name, load.a, load.b, load.volts, load.works),)
+    return tuple(
+        (outlet.name, outlet.hot, outlet.neutral, outlet.volts, outlet.volts * LIVE)
+        for outlet in circuit.outlets_of(name)
+    )
+
+
+def table(case: Case, circuit: Circuit, group: Group, a: str, b: str, needs: float) -> list[Row]:
+    """Every position of a group's switches with the volts between two points."""
+    rows = []
+    for moved in combinations(circuit, group)[0]:
+        if circuit is case.circuit:
+            settled = case.in_positions(moved)
+        else:
+            settled = settle(circuit, resting(circuit, moved))
+        present = settled.across(a, b)
+        rows.append(Row(moved, present >= needs, present, settled))
+    return rows
+
+
+def _group(case: Case, target: str) -> Group | None:
+    return next((group for group in case.groups if target in group.loads or target in group.outlets), None)
+
+
+def _right(rows: list[Row], switches: tuple[str, ...]) -> bool:
+    """Whether each of the switches alone turns the target over, and no other does."""
+    on = {tuple(row.positions.values()): row.on for row in rows}
+    if not rows:
+        return False
+    names = list(rows[0].positions)
+    if any(switch not in names for switch in switches):
+        return False
+    values = [sorted({row.positions[name] for row in rows}) for name in names]
+    for key, index in itertools.product(on, range(len(names))):
+        for value in values[index]:
+            moved = (*key[:index], value, *key[index + 1 :])
+            turned = on.get(moved, on[key]) != on[key]
+            if moved != key and moved in on and turned != (names[index] in switches):
+                return False
+    return True
+
+
+def _from_switches(case: Case, expectation: ExpectFrom) -> Iterator[Finding]:
+    switches = tuple(word.text for word in expectation.switches)
+    for name, a, b, rated, needs in targets(case.circuit, expectation.load.text):
+        group = _group(case, name)
+        if group is None:
+            continue
+        rows = table(case, case.circuit, group, a, b, needs)
+        # A short is told by its own rule; what a tripped breaker leaves dark says nothing of the switches.
+        if _right(rows, switches) or any(row.settled.opened for row in rows):
+            continue
+        repair = _repair(case, group, a, b, needs, switches)
+        span, advice = expectation.span, _help(rows, case, a, b, rated, name)
+        also: tuple[Note, ...] = ()
+        message = _says(rows, switches, rated, needs, name)
+        if repair is not None:
+            one, other = repair
+            span = _line(case, one) or span
+            message += f" The wires on {one} and {other} are exchanged."
+            advice = f"Exchange the wires on {one} and {other}."
+            also = tuple(Note(f"the other one, {other}", line) for line in [_line(case, other)] if line)
+        yield Finding(
+            rule="switching",
+            severity="fault",
+            message=message,
+            span=span,
+            subject=name,
+            source="expect " + expectation.load.text + " from " + ", ".join(switches),
+            help=advice,
+            also=(*also, Note("what the board shall do", expectation.span)),
+        )
+
+
+def _line(case: Case, point: str) -> Span | None:
+    return next((join.span for join in case.board.joins if any(m.point == point for m in join.members)), None)
+
+
+def _says(rows: list[Row], switches: tuple[str, ...], rated: float, needs: float, name: str) -> str:
+    """What the target does, in a sentence."""
+    glowing = [row for row in rows if GLOWS * rated < row.volts < needs]
+    shall = " and ".join(switches)
+    turns = "turns" if len(switches) == 1 else "each turn"
+    if glowing:
+        worst = max(glowing, key=lambda row: row.volts)
+        return (
+            f"{name} gets only {in_volts(worst.volts)}{_with(worst.positions)}, and is made for "
+            f"{in_volts(rated)}: something is in series with it."
+        )
+    lit = [row for row in rows if row.on]
+    if not lit:
+        return f"{name} never comes on, and {shall} shall turn it on and off."
+    if len(lit) == len(rows):
+        return f"{name} is on whatever the switches do, and {shall} shall turn it on and off."
+    fixed = {
+        switch: value
+        for switch, value in lit[0].positions.items()
+        if all(row.positions[switch] == value for row in lit)
+    }
+    count = 1
+    for switch in rows[0].positions:
+        if switch not in fixed:
+            count *= len({row.positions[switch] for row in rows})
+    if fixed and count == len(lit):
+        only = " and ".join(f"{switch} is {value}" for switch, value in fixed.items())
+        return f"{name} is on only while {only}, and {shall} shall {turns.removesuffix('s')} it over alone."
+    shown = "; ".join(", ".join(f"{s} {v}" for s, v in row.positions.items()) for row in lit[:4])
+    more = f", and {len(lit) - 4} more" if len(lit) > 4 else ""
+    return f"{name} is on with {shown}{more}; {shall} shall {turns.removesuffix('s')} it over alone."
+
+
+def _with(positions: Mapping[str, str]) -> str:
+    return (
+        " with " + " and ".join(f"{switch} {value}" for switch, value in positions.items())
+        if positions
+        else ""
+    )
+
+
+def _help(rows: list[Row], case: Case, a: str, b: str, rated: float, name: str) -> str:
+    dark = next((row for row in rows if not row.on), None)
+    if dark is None:
+        return "Look for a path that goes around the switches, or a feed on the wrong side of one."
+    if any(row.on for row in rows):
+        return "Look at which wire is on the common screw of each switch, and which wires are its travelers."
+    stop = why_no_volts(case, rows[0].settled, a, b, rated, name)
+    return f"{stop.text[0].upper()}{stop.text[1:]} {stop.help}"
+
+
+def _repair(
+    case: Case, group: Group, a: str, b: str, needs: float, switches: tuple[str, ...]
+) -> tuple[str, str] | None:
+    """The one exchange of two wires on one switch that would make it right, if there is one."""
+    circuit = case.circuit
+    if len(group.switches) > 6:
+        return None
+    for switch in group.switches:
+        screws = [
+            f"{switch}.{terminal.name}"
+            for terminal in circuit.devices[switch].part.terminals.values()
+            if terminal.role != "ground"
+        ]
+        for one, other in itertools.combinations(screws, 2):
+            if circuit.node[one] == circuit.node[other]:
+                continue
+            node = circuit.node | {one: circuit.node[other], other: circuit.node[one]}
+            changed = replace(circuit, node=node)
+            if _right(table(case, changed, group, a, b, needs), switches):
+                return one, other
+    return None
+
+
+def _live(case: Case, expectation: ExpectLive) -> Iterator[Finding]:
+    for name, a, b, rated, needs in targets(case.circuit, expectation.outlet.text):
+        group = _group(case, name)
+        rows = table(case, case.circuit, group, a, b, needs) if group else []
+        if not rows or all(row.on for row in rows) or any(row.settled.opened for row in rows):
+            continue
+        dark = next(row for row in rows if not row.on)
+        if any(row.on for row in rows):
+            message = f"{name} shall always be live, and has {in_volts(dark.volts)}{_with(dark.positions)}."
+            advice = "Feed it ahead of the switch, from the hot that is always live."
+            span = expectation.span
+        else:
+            stop = why_no_volts(case, dark.settled, a, b, rated, name)
+            message = f"{name} shall be live, and has {in_volts(dark.volts)}: {stop.text}"
+            advice, span = stop.help, stop.span or expectation.span
+        yield Finding(
+            rule="switching",
+            severity="fault",
+            message=message,
+            span=span,
+            subject=name,
+            value=round(dark.volts, 1),
+            limit=rated,
+            unit="V",
+            source=f"expect {expectation.outlet.text} live",
+            help=advice,
+            also=(Note("what the board shall do", expectation.span),) if span != expectation.span else (),
+        )

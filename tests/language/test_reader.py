@@ -121,6 +121,8 @@ MISTAKES = [
     ("W1.black S1.common", (10, 19), 'comes "--" or "is"', "W1.black -- S1.common"),
     ("W1.black - S1.common", (10, 11), "no meaning", "two hyphens"),
     ("W1.black \u2013 S1.common", (10, 11), "no meaning", "two hyphens"),
+    ("W1.black\u00a0-- S1.common", (9, 10), "no meaning", "a plain space"),
+    ("box K\u00fcche device", (6, 7), "cannot be in a name", "letters a to z"),
     ("W1.white markd black -- S1.line", (10, 15), "cannot stand here", None),
     ("expect L1 form S1", (11, 15), "cannot stand here", 'did you mean "from"'),
     ("expect heat runs F.a, than F.b", (28, 31), "cannot stand here", 'did you mean "then"'),
@@ -220,11 +222,15 @@ def test_a_statement_over_very_many_lines_is_bounded():
     assert 1 <= len(result.problems) <= 4
 
 
-def test_a_file_that_is_too_large_is_not_read():
-    result = read(b"box A device\n" * (MOST_BYTES // 13 + 1))
+@pytest.mark.parametrize(
+    ("data", "most"),
+    [(b"box A device " * (MOST_BYTES // 13 + 1), "16 MiB"), (b"\r\n" * 250_001, "250000 lines")],
+)
+def test_a_file_that_is_too_large_is_not_read(data, most):
+    result = read(data)
     assert result.statements == ()
     assert [problem.message for problem in result.problems] == [
-        "the file is larger than 16 MiB, which no board is"
+        f"the file is larger than {most}, which no board is"
     ]
 
 

@@ -19,6 +19,9 @@ from wirecheck.language.statements import Maker
 from wirecheck.language.syntax import AtStatement, Problem, Span, Statement, Syntax, Word
 from wirecheck.language.words import FORMS, NAMED_FORMS, expected, nearest
 
+MOST_ROWS = 250_000
+"""The most lines of a file that are read."""
+
 MOST_COLUMNS = 2_000
 """The longest line that is read, in characters."""
 
@@ -63,6 +66,7 @@ _MEANT = {
     "\u00b2": "mm2",
     "\u2032": "ft",
     "'": "ft",
+    "\u00a0": "a plain space",
     ";": "nothing: a statement ends with its line",
     "=": 'a space, or "is"',
     ":": "a space",
@@ -88,10 +92,13 @@ def read(text: str | bytes, file: str = "-") -> Syntax:
     >>> read("W1.black -- S1.common").statements[0].ends[1].name
     Word(text='S1.common', span=Span(line=1, column=13, end_line=1, end_column=22))
     """
-    if len(text) > MOST_BYTES:
-        message = f"the file is larger than {MOST_BYTES // 1024**2} MiB, which no board is"
+    size = f"{MOST_BYTES // 1024**2} MiB" if len(text) > MOST_BYTES else ""
+    clean, unreadable = ("", {}) if size else _clean(text)
+    if clean.count("\n") > MOST_ROWS:
+        size = f"{MOST_ROWS} lines"
+    if size:
+        message = f"the file is larger than {size}, which no board is"
         return Syntax(file, "", (), (Problem("syntax", message, Span(1, 1, 1, 1)),))
-    clean, unreadable = _clean(text)
     reading = _Reading(clean.split("\n"), unreadable)
     reading.run()
     problems = tuple(sorted(reading.problems, key=lambda problem: problem.span))
@@ -264,7 +271,10 @@ class _Reading:
         elif got.startswith('"') and isinstance(error, UnexpectedCharacters):
             self.maker.mistake("a quote begins here and does not end on this line", place, 'end it with "')
         elif got in _MEANT:
-            self.maker.mistake(f"{got} has no meaning here", place, f"write {_MEANT[got]}")
+            self.maker.mistake(f'"{got}" has no meaning here', place, f"write {_MEANT[got]}")
+        elif got and not got[0].isascii():
+            advice = 'names are made of the letters a to z, digits, "-" and "_"'
+            self.maker.mistake(f'"{got}" cannot be in a name', place, advice)
         elif not begin and _is_beside(text, place, self.maker.shift):
             self._explain_beginning(first, got, place)
         else:

@@ -137,16 +137,13 @@ class Case:
         """The state of the most load at once: each group where it draws most, and no call."""
         moved: dict[str, str] = {}
         for group in self.groups:
-            if not group.switches:
-                continue
-
-            def drawn(state: Mapping[str, str], group: Group = group) -> float:
-                settled = self.in_positions(state)
-                return sum(
-                    abs(settled.amps.get(load.name, 0)) * load.volts
-                    for load in self.circuit.loads
-                    if load.name in group.loads
-                )
-
-            moved.update(max(combinations(self.circuit, group)[0], key=drawn))
+            if group.switches:
+                choices = combinations(self.circuit, group)[0]
+                moved.update(choices[max(range(len(choices)), key=lambda i: self._drawn(choices[i], group))])
         return self.in_positions(moved)
+
+    def _drawn(self, moved: Mapping[str, str], group: Group) -> float:
+        """What a group's loads draw in a position of its switches, in VA at their rated volts."""
+        settled = self.in_positions(moved)
+        loads = (load for load in self.circuit.loads if load.name in group.loads)
+        return sum(settled.load_amps(load) * load.volts for load in loads)

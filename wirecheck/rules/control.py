@@ -283,9 +283,13 @@ def crossed_letters(case: Case) -> list[tuple[Join, str, str]]:
         if len(ends) == 2:
             (one, first), (other, second) = ends
             if _letter(first) != _letter(second):
-                told.append(
-                    (other, first, second) if case.board.devices.get(other.place) else (one, second, first)
-                )
+                # The color tells which end is the odd one; where it does not, the equipment's end is shown.
+                meant = COLOR_LETTER.get(name.rpartition(".")[2])
+                equipment = not case.circuit.devices[first.rpartition(".")[0]].part.calls
+                if _letter(second) == meant or (_letter(first) != meant and equipment):
+                    told.append((one, second, first))
+                else:
+                    told.append((other, first, second))
     return told
 
 

@@ -35,6 +35,24 @@ class Commands(click.Group):
         command: click.Command = import_module(f"{__name__}.{cmd_name}").command
         return command
 
+    def invoke(self, ctx: click.Context) -> object:
+        """Run the command, and see its output through."""
+        try:
+            try:
+                return super().invoke(ctx)
+            finally:
+                sys.stdout.flush()
+        except OSError as error:
+            raise Unsaid(error) from error
+
+
+class Unsaid(Exception):
+    """The output has nowhere to go: a reader that left, a disk that is full."""
+
+    def __init__(self, error: OSError) -> None:
+        super().__init__(error.strerror)
+        self.left_early = error.errno == errno.EPIPE
+
 
 @click.group(
     cls=Commands,
@@ -58,21 +76,18 @@ def main() -> NoReturn:
             stream.reconfigure(errors="backslashreplace")
     try:
         status = commands.main(prog_name="wirecheck", standalone_mode=False)
-        sys.stdout.flush()
     except click.ClickException as error:
         error.show()
         status = FAILED
     except (click.Abort, KeyboardInterrupt):
         click.echo("wirecheck: stopped.", err=True)
         status = 130
-    except OSError as error:
-        if error.errno not in (errno.EPIPE, errno.EINVAL):
-            click.echo(f"wirecheck: the output could not be written: {error.strerror}.", err=True)
-            status = FAILED
-        else:
-            status = 141
-        # What is left in the buffer has nowhere to go; Python would try again at its end.
+    except Unsaid as error:
+        if not error.left_early:
+            click.echo(f"wirecheck: the output could not be written: {error}.", err=True)
+        # What is left in the buffer has nowhere to go either; Python would try again at its end.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        status = 128 + 13 if error.left_early else FAILED  # As if SIGPIPE had ended it.
     except Exception:
         sys.excepthook(*sys.exc_info())
         click.echo(

@@ -51,7 +51,8 @@ def named(paths: Iterable[str], complain: Callable[[Unreadable], None]) -> list[
             for each in inside:
                 told.setdefault(os.path.normpath(each), Named(each, asked=False))
         else:
-            told[os.path.normpath(path)] = Named(path, asked=True)
+            place = os.path.normpath(path)
+            told[place] = told.get(place, Named(path, asked=True))._replace(asked=True)
     return list(told.values())
 
 

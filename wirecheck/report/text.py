@@ -64,7 +64,7 @@ def _board(report: Report, manuals: Mapping[str, Manual], told: set[str]) -> str
     if not report.findings:
         return f"{heading}\n  Nothing to mend.\n"
     blocks = (
-        "\n".join(_finding(number, finding, report.text, manuals, told))
+        "\n".join(_finding(number, finding, report.text, manuals, told)).rstrip()
         for number, finding in enumerate(report.findings, 1)
     )
     return heading + "".join(f"\n{block}\n" for block in blocks)

@@ -1,0 +1,36 @@
+"""`wirecheck demo`: the main job, on a board that travels with the package."""
+
+from __future__ import annotations
+
+import click
+
+from wirecheck import files
+from wirecheck.cli._screen import color_option, say
+from wirecheck.cli._sources import write
+
+BOARD = "demo.wire"
+PICTURE = "demo.svg"
+
+
+@click.command(short_help="Check a board that ships, and draw it here.")
+@color_option
+def command(color: str) -> None:
+    """Check a board with mistakes in it, and draw it into the current folder.
+
+    The mistakes are the show, so the exit status is 0.
+    """
+    from wirecheck import assemble, check
+    from wirecheck.cli.draw import picture
+    from wirecheck.report.text import render
+    from wirecheck.rules import manuals
+
+    path = files.folder("boards") / BOARD
+    data = files.read_board(path)
+    report = check(data, BOARD)
+    _, board = assemble(data, BOARD)
+    write(PICTURE, picture(board, report.findings, ".svg"))
+    say(render([report], manuals()), color)
+    say(
+        f"\nThe board is {path}\nIts picture is {PICTURE} here; its flags are the findings above.\n",
+        color,
+    )

@@ -1,5 +1,6 @@
 """Reading whole files: samples, spans, recovery, hostile bytes."""
 
+import gc
 import random
 from pathlib import Path
 
@@ -310,3 +311,14 @@ def test_reading_keeps_nothing_between_files():
 
 def test_bounds_are_what_messages_say():
     assert (reader.MOST_PROBLEMS, reader.MOST_COLUMNS, MOST_BYTES) == (100, 2000, 16 * 1024 * 1024)
+
+
+@pytest.mark.parametrize("active", [True, False])
+def test_the_collector_is_left_as_it_was(active):
+    before = gc.isenabled()
+    try:
+        (gc.enable if active else gc.disable)()
+        read("at A")
+        assert gc.isenabled() == active
+    finally:
+        (gc.enable if before else gc.disable)()

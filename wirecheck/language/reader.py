@@ -7,7 +7,10 @@ is the statements that could be read and a problem for each that could not.
 
 from __future__ import annotations
 
+import gc
 import re
+from collections.abc import Iterator
+from contextlib import contextmanager
 from typing import Any
 
 from lark.exceptions import UnexpectedCharacters, UnexpectedInput, UnexpectedToken
@@ -100,9 +103,24 @@ def read(text: str | bytes, file: str = "-") -> Syntax:
         message = f"the file is larger than {size}, which no board is"
         return Syntax(file, "", (), (Problem("syntax", message, Span(1, 1, 1, 1)),))
     reading = _Reading(clean.split("\n"), unreadable)
-    reading.run()
+    with _collector_at_rest():
+        reading.run()
     problems = tuple(sorted(reading.problems, key=lambda problem: problem.span))
     return Syntax(file, clean, tuple(reading.statements), problems, frozenset(reading.broken))
+
+
+@contextmanager
+def _collector_at_rest() -> Iterator[None]:
+    """Python's collector of reference cycles at rest: a long file is all new values and no cycles,
+    and looking through them over and over made a line of it half as dear again.
+    """
+    active = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if active:
+            gc.enable()
 
 
 def _clean(text: str | bytes) -> tuple[str, dict[int, str]]:

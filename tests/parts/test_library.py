@@ -33,7 +33,8 @@ def test_an_unknown_part_is_none() -> None:
 def test_a_part_that_is_missing_inside_is_a_problem_and_what_hangs_on_it_is_left_out() -> None:
     outer = of(
         wire='part wire "A wire"\nterminal a contact\nterminal b contact\na -- b\n',
-        outer='part outer "Outer"\nterminal a contact\ninner is wier\ninner.a -- a\na -- inner.b when inner is up\n',
+        outer='part outer "Outer"\nterminal a contact\ninner is wier\n'
+        "inner.a -- a\na -- inner.b when inner is up\n",
     ).part("outer")
     assert outer is not None
     assert [problem.rule for problem in outer.problems] == ["unknown-part"]

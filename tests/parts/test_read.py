@@ -154,7 +154,7 @@ LINES = [line for line in FURNACE.splitlines() if " -- " in line or " goes " in 
 
 @given(st.data())
 def test_a_misspelt_name_anywhere_in_a_real_part_is_found_with_the_near_one(data: st.DataObject) -> None:
-    """Double one letter of one name in the furnace's wiring or sequence: one problem, and the true name offered."""
+    """Double one letter of one name in the furnace: one problem, and the true name offered."""
     words = {
         "control",
         "limit",

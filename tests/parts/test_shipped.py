@@ -76,7 +76,7 @@ def test_every_terminal_says_what_belongs_on_it_and_what_it_is_for(name: str) ->
 
 @pytest.mark.parametrize("name", NAMES)
 def test_every_terminal_is_used_or_only_a_place_to_land(name: str) -> None:
-    """A terminal that nothing inside refers to is a ground, a pass-through or a bar, never a slip of the pen."""
+    """A terminal that nothing inside refers to is a place to land, never a slip of the pen."""
     part = shipped(name)
     used = {point for contact in part.contacts for point in (contact.a, contact.b)}
     used |= {point for load in part.loads for point in (load.a, load.b)}

@@ -5,7 +5,7 @@ import re
 
 import pytest
 
-from tests.cli.boards import MISSPELT, PART, RIGHT, wirecheck
+from tests.cli.boards import MISSPELT, PART, RIGHT, ROOT, wirecheck
 
 
 def test_help_names_every_command_and_the_exit_statuses():
@@ -132,3 +132,9 @@ def test_tidy_from_a_pipe_and_of_a_file_with_mistakes(tmp_path):
     (tmp_path / "misspelt.wire").write_text(MISSPELT)
     assert wirecheck("tidy", tmp_path / "misspelt.wire").returncode == 0
     assert (tmp_path / "misspelt.wire").read_text() == MISSPELT
+
+
+def test_the_picture_in_the_readme_is_the_one_that_is_drawn(tmp_path):
+    wirecheck("draw", ROOT / "boards/demo.wire", "-o", tmp_path / "demo.svg")
+    drawn, kept = (tmp_path / "demo.svg").read_bytes(), (ROOT / "boards/demo.svg").read_bytes()
+    assert drawn == kept, "draw it anew: wirecheck draw boards/demo.wire -o boards/demo.svg"

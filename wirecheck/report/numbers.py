@@ -10,8 +10,13 @@ def quantity(value: float, unit: str | None) -> str:
 
     >>> quantity(15.0, "A"), quantity(3.14159, "%"), quantity(2, None), quantity(12345.6, "VA")
     ('15 A', '3.142 %', '2', '12346 VA')
+    >>> quantity(1, "wires"), quantity(2, "wires")
+    ('1 wire', '2 wires')
     """
-    return f"{rounded(value, 4)} {unit}" if unit else rounded(value, 4)
+    if unit is None:
+        return rounded(value, 4)
+    one_of_many = value == 1 and len(unit) > 3 and unit.endswith("s")
+    return f"{rounded(value, 4)} {unit.removesuffix('s') if one_of_many else unit}"
 
 
 def counted(count: int, noun: str, nouns: str | None = None) -> str:

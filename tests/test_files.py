@@ -1,0 +1,63 @@
+"""The loader: what ships is found, what the user names is bounded, what is written is whole."""
+
+import os
+import stat
+
+import pytest
+
+from wirecheck import files
+
+
+def test_what_ships_is_found():
+    assert files.grammar_text().startswith("// The board language")
+    assert files.tables_path().is_file()
+
+
+def test_a_large_file_is_read_one_byte_past_the_bound(tmp_path, monkeypatch):
+    monkeypatch.setattr(files, "MOST_BYTES", 10)
+    board = tmp_path / "b.wire"
+    board.write_bytes(b"x" * 50)
+    assert len(files.read_board(board)) == 11
+    with pytest.raises(OSError, match="b2"):
+        files.read_board(tmp_path / "b2.wire")
+
+
+def test_a_file_is_replaced_whole_and_keeps_its_mode_and_its_link(tmp_path):
+    board, link = tmp_path / "b.wire", tmp_path / "link.wire"
+    board.write_bytes(b"old")
+    board.chmod(0o640)
+    link.symlink_to(board)
+    files.write_whole(link, b"new")
+    assert (board.read_bytes(), link.is_symlink()) == (b"new", True)
+    assert stat.S_IMODE(board.stat().st_mode) == 0o640
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["b.wire", "link.wire"]
+
+
+def test_a_new_file_has_the_usual_mode(tmp_path):
+    files.write_whole(tmp_path / "new.wire", b"x")
+    (tmp_path / "other").write_bytes(b"x")
+    assert (tmp_path / "new.wire").stat().st_mode == (tmp_path / "other").stat().st_mode
+
+
+def test_a_write_that_fails_leaves_the_old_file_and_nothing_else(tmp_path, monkeypatch):
+    board = tmp_path / "b.wire"
+    board.write_bytes(b"old")
+
+    def full(*_):
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(os, "replace", full)
+    with pytest.raises(OSError, match="No space"):
+        files.write_whole(board, b"new")
+    assert board.read_bytes() == b"old"
+    assert [path.name for path in tmp_path.iterdir()] == ["b.wire"]
+
+
+def test_boards_of_a_folder_come_in_order_and_links_are_not_followed(tmp_path):
+    for name in ("b.wire", "a.wire", "a.txt", ".hidden.wire", "in/c.wire", ".git/d.wire"):
+        path = tmp_path / name
+        path.parent.mkdir(exist_ok=True)
+        path.write_text("")
+    (tmp_path / "in" / "again").symlink_to(tmp_path)
+    found = [path.relative_to(tmp_path).as_posix() for path in files.boards_in(tmp_path)]
+    assert found == ["a.wire", "b.wire", "in/c.wire"]

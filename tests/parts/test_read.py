@@ -129,18 +129,23 @@ LINK = (
         ("other is lnik", "lnik", "link"),
         ("other is link with current 3 A", "current", None),
         ("other is link 3 A", "3 A", None),
+        ("other is rated-link 3 V", "3 V", "current"),
+        ("other is rated-link with current 3 V", "current", "10 A"),
+        ("other is rated-link with currant 3 A", "currant", "current"),
+        ("other is rated-link with current amps", "amps", None),
     ],
 )
 def test_names_inside_a_part_inside_are_checked(line: str, said: str, advised: str | None) -> None:
     text = (
         f'part outer "Outer"\nterminal a contact\nterminal b contact\ninner is link\ninner.a -- a\n{line}\n'
     )
-    outer = of(link=LINK, outer=text).part("outer")
+    rated = LINK.replace("part link", "part rated-link") + "rating current 10 A\n"
+    outer = of(link=LINK, rated_link=rated, outer=text).part("outer")
     assert outer is not None
     assert len(outer.problems) == 1
     problem = outer.problems[0]
     assert said in problem.message
-    assert advised is None or advised in (problem.help or "")
+    assert advised is None or advised in f"{problem.message} {problem.help}"
     assert problem.span.line == 6
 
 

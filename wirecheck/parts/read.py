@@ -172,6 +172,20 @@ def part(
     -------
     A `Part` whose every name is known; its `problems` hold the file's own
     mistakes and those of its names, in the order of the text.
+
+    Examples
+    --------
+    >>> from wirecheck.language.reader import read
+    >>> link = part(read('''part link "A removable link"
+    ... positions closed, open
+    ... terminal a contact "one side"
+    ... terminal b contact "the other side"
+    ... a -- b when closd
+    ... ''', "link.wire"))
+    >>> list(link.terminals), link.positions, link.contacts
+    (['a', 'b'], ('closed', 'open'), ())
+    >>> link.problems[0].message, link.problems[0].help
+    ('There is no position called closd in this part.', 'Did you mean closed?')
     """
     title = next((said for said in source.statements if isinstance(said, syntax.PartTitle)), None)
     draft = _Draft(title.name.text if title else "", inside, refused or {}, list(source.problems))
@@ -200,7 +214,7 @@ def part(
         protections=tuple(_protections(said, draft)),
         outlets=tuple(_outlets(said, draft)),
         fills=_fills(said, draft),
-        children=tuple(draft.children.values()),
+        children=tuple(_children(draft)),
         problems=(),
     )
     return replace(result, problems=tuple(sorted(draft.problems, key=lambda problem: problem.span)))
@@ -310,31 +324,7 @@ def _child(statement: syntax.DeviceStatement, draft: _Draft) -> None:
         # What hangs on it is left out too, and not complained of again.
         draft.left_out.add(statement.name.text)
         return
-    settings = statement.settings
-    inner = (draft.inside or {}).get(name)
-    if inner is not None:
-        settings = tuple(setting for setting in settings if _fits(setting, inner, draft))
-    draft.children[statement.name.text] = Child(statement.name.text, name, settings, statement.span)
-
-
-def _fits(setting: syntax.Setting, inner: Part, draft: _Draft) -> bool:
-    """Whether a part inside has the rating that is set."""
-    if setting.name is not None:
-        if setting.name.text in inner.ratings:
-            return True
-        draft.unknown(setting.name, f"rating of {inner.name}", inner.ratings)
-        return False
-    kinds = [_dimension(rating.values[0]) for rating in inner.ratings.values()]
-    if kinds.count(_dimension(setting.value)) == 1:
-        return True
-    count = "more than one" if _dimension(setting.value) in kinds else "no"
-    draft.wrong(
-        "syntax",
-        f"{setting.value.text} fits {count} rating of {inner.name}.",
-        setting.span,
-        "It takes: " + ", ".join(inner.ratings) + "." if inner.ratings else None,
-    )
-    return False
+    draft.children[statement.name.text] = Child(statement.name.text, name, statement.settings, statement.span)
 
 
 # --------------------------------------------------------- then: every use
@@ -354,6 +344,41 @@ def _is(value: Value, dimensions: tuple[str, ...], draft: _Draft) -> bool:
         return True
     what = kind(given.dimension) if isinstance(given, Quantity) else "a word"
     draft.wrong("syntax", f"{value.text} is {what}.", span, f"Here goes {wanted(dimensions)}.")
+    return False
+
+
+def _children(draft: _Draft) -> Iterator[Child]:
+    """The parts inside, each with the settings that it has a rating for."""
+    for child in draft.children.values():
+        inner = (draft.inside or {}).get(child.part)
+        if inner is None:
+            yield child
+        else:
+            yield replace(child, settings=tuple(one for one in child.settings if _fits(one, inner, draft)))
+
+
+def _fits(setting: syntax.Setting, inner: Part, draft: _Draft) -> bool:
+    """Whether a part inside has the rating that is set, and the value is of its kind."""
+    value: Value = setting.value
+    if isinstance(value, Word) and value.text in draft.ratings:
+        value = draft.ratings[value.text].values[0]
+    kinds = {rating.name: _dimension(rating.values[0]) for rating in inner.ratings.values()}
+    if setting.name is not None and setting.name.text not in kinds:
+        draft.unknown(setting.name, f"rating of {inner.name}", kinds)
+        return False
+    fitting = [name for name, each in kinds.items() if each == _dimension(value)]
+    if len(fitting) == 1 if setting.name is None else setting.name.text in fitting:
+        return True
+    if isinstance(value, Word):
+        draft.unknown(value, "rating", draft.ratings)
+    elif setting.name is not None:
+        given = inner.ratings[setting.name.text].values[0]
+        message = f"{setting.name.text} of {inner.name} is a value such as {given.text}."
+        draft.wrong("syntax", message, setting.span)
+    else:
+        count = "more than one" if fitting else "no"
+        advice = "It takes: " + ", ".join(kinds) + "." if kinds else None
+        draft.wrong("syntax", f"{value.text} fits {count} rating of {inner.name}.", setting.span, advice)
     return False
 
 

@@ -27,9 +27,11 @@ from wirecheck.circuit.network import (
 # A winding whose volts nothing else fixes takes this share of its own admittance as magnetizing.
 MAGNETIZING = 1e-6
 
-# Loads of constant power or current: corrections in all, how still their volts must
-# stand at the end, and how light they start, so that the upper of two answers is found.
+# Loads of constant power or current: corrections in all and how many of them are
+# remembered, how still the volts must stand at the end, and how light the loads
+# start, so that the upper of two answers is found.
 CORRECTIONS = 300
+MEMORY = 5
 STILL = 1e-13
 LIGHT = 1e-3
 
@@ -175,6 +177,49 @@ class _Islands:
         self.leader[max(a, b)] = min(a, b)
 
 
+class _Pass:
+    """What one correction assumed and found, in units of each load's floor."""
+
+    def __init__(self, assumed: list[complex], found: list[complex], scale: list[float]) -> None:
+        self.scale = scale
+        self.found = [v * s for v, s in zip(found, scale, strict=True)]
+        self.error = [(v - old) * s for v, old, s in zip(found, assumed, scale, strict=True)]
+
+
+def _extrapolated(passes: list[_Pass]) -> list[complex]:
+    """The volts to assume next, from how earlier errors changed (D. G. Anderson, J. ACM 12, 1965).
+
+    Of all blends of the passes, it takes the one whose error, were the
+    network linear, would be least.
+    """
+    last = passes[-1]
+    found, error = last.found, last.error
+    basis: list[tuple[list[complex], list[complex]]] = []
+    for earlier in reversed(passes[:-1]):
+        change = [e - old for e, old in zip(last.error, earlier.error, strict=True)]
+        step = [v - old for v, old in zip(last.found, earlier.found, strict=True)]
+        size = _dot(change, change)
+        for other, along in basis:
+            part = _dot(other, change)
+            change = [c - part * o for c, o in zip(change, other, strict=True)]
+            step = [c - part * o for c, o in zip(step, along, strict=True)]
+        left = _dot(change, change)
+        if left <= 1e-8 * size:
+            continue  # says nothing that the later passes have not said
+        unit = left**-0.5
+        change = [c * unit for c in change]
+        step = [c * unit for c in step]
+        basis.append((change, step))
+        part = _dot(change, error)
+        error = [e - part * c for e, c in zip(error, change, strict=True)]
+        found = [v - part * c for v, c in zip(found, step, strict=True)]
+    return [v / s for v, s in zip(found, last.scale, strict=True)]
+
+
+def _dot(a: list[complex], b: list[complex]) -> float:
+    return sum([x.real * y.real + x.imag * y.imag for x, y in zip(a, b, strict=True)])
+
+
 class _Equations:
     """The nodal equations of one network.
 
@@ -311,7 +356,7 @@ class _Equations:
         A load of constant power starts light and is then corrected, with the
         network's own volts, until it stands still; each correction costs one
         substitution. The network is reduced anew only when a load crosses its
-        floor or corrections get slow.
+        floor.
         """
         loads, place = self.loads, self.place
         admittances = [LIGHT * load_amps(load, load.floor) / load.floor for load in loads]
@@ -320,31 +365,35 @@ class _Equations:
         if not loads:
             return reduction, admittances, injections
         below: list[bool] = []
-        before: list[complex] = []
-        moved = 0.0
+        assumed: list[complex] = []
+        passes: list[_Pass] = []
         worst = loads[0]
-        for correction in range(CORRECTIONS):
+        for _ in range(CORRECTIONS):
             volts = reduction.volts(self.inject(injections))
-            across = [volts[place[load.a]] - volts[place[load.b]] for load in loads]
-            now = [abs(v) < load.floor for v, load in zip(across, loads, strict=True)]
-            draws = [load_amps(load, v) for v, load in zip(across, loads, strict=True)]
-            if now != below or correction % 20 == 19:
+            found = [volts[place[load.a]] - volts[place[load.b]] for load in loads]
+            now = [abs(v) < load.floor for v, load in zip(found, loads, strict=True)]
+            if now != below:
+                below, passes = now, []
                 admittances = [
-                    draw / v if v else load_amps(load, load.floor) / load.floor
-                    for load, draw, v in zip(loads, draws, across, strict=True)
+                    load_amps(load, v or load.floor) / (v or load.floor)
+                    for load, v in zip(loads, found, strict=True)
                 ]
                 injections = [0j] * len(loads)
                 reduction = self.reduce(admittances)
-            else:
-                moved = 0.0
-                for load, v, old in zip(loads, across, before, strict=True):
-                    move = abs(v - old) / max(abs(v), load.floor)
-                    if not move <= moved:
-                        moved, worst = move, load
-                if moved <= STILL:
-                    return reduction, admittances, injections
-                injections = [draw - y * v for draw, y, v in zip(draws, admittances, across, strict=True)]
-            below, before = now, across
+                assumed = found
+                continue
+            moves = [
+                abs(v - old) / max(abs(v), load.floor)
+                for load, v, old in zip(loads, found, assumed, strict=True)
+            ]
+            if max(moves) <= STILL:
+                return reduction, admittances, injections
+            worst = loads[moves.index(max(moves))]
+            passes = [*passes[-MEMORY:], _Pass(assumed, found, [1 / load.floor for load in loads])]
+            assumed = _extrapolated(passes)
+            injections = [
+                load_amps(load, v) - y * v for load, v, y in zip(loads, assumed, admittances, strict=True)
+            ]
         raise NoSolution(
             f"{worst.name}: its volts do not settle; the wiring cannot carry what it draws", worst.name
         )

@@ -35,6 +35,7 @@ def _advances(bold: bool) -> dict[int, float]:
     return dict(TTFontFace(str(font_files()[bold])).charWidths)
 
 
+@lru_cache(maxsize=8192)
 def text_width(text: str, size: float, bold: bool = False) -> float:
     """Width of a line of text, in points.
 

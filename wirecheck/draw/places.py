@@ -17,16 +17,17 @@ from dataclasses import dataclass, field
 from wirecheck.draw.letters import text_width
 from wirecheck.draw.rooms import Body, Bundle, Pin, Port, Room, Slot, Splice, Tail
 
-ROW = 14.0
+ROW = 16.0
 CORE = 5.0
-FAN = 18.0
+FAN = 15.0
 HEADER = 30.0
-SMALL = 7.0
+SMALL = 7.5
 PADDING = 12.0
 COLUMN_GAP = 14.0
 SCREW = 10.0
 TAIL = 7.0
 FLAG = 13.0
+BAND = 16.0
 
 
 @dataclass(eq=False)
@@ -46,17 +47,24 @@ class Cable:
 
 def half_width(bundle: Bundle) -> float:
     """Half the width of a bundle's jacket, in points."""
-    return max(len(bundle.conductors), 1) * CORE / 2 + (0 if bundle.kind == "wire" else 1.5)
+    return max(len(bundle.conductors), 1) * CORE / 2 + (0 if bundle.kind == "wire" else 3)
 
 
 def label_widths(room: Room, words: dict[str, str], flags: dict[str, int]) -> tuple[float, float]:
-    """The room that the conductors' labels and flags take on each side."""
+    """The room that the conductors' labels, bands, flags and caps take on each side."""
+    joined = {pin.point for splice in room.splices for pin in splice.pins}
+    joined |= {tail.pin.point for tail in room.direct if tail.pin is not None}
     widest = [0.0, 0.0]
     for pin in room.pins:
+        width = end_width(words[pin.point], flags.get(pin.point, 0)) + (0 if pin.point in joined else 16)
         side = 0 if pin.left else 1
-        width = text_width(words[pin.point], SMALL) + 16 + FLAG * flags.get(pin.point, 0)
         widest[side] = max(widest[side], width)
     return widest[0], widest[1]
+
+
+def end_width(words: str, flags: int) -> float:
+    """How far a conductor's label, its band and its flags reach along its row."""
+    return text_width(words, SMALL) + (BAND if ", marked " in words else 0) + 5 + FLAG * flags
 
 
 def set_rows(room: Room) -> None:
@@ -166,7 +174,7 @@ def set_columns(
         if any(pin.left for pin in splice.pins):
             splice.x = x + TAIL
             x += 2 * TAIL
-    x += 6
+    x += 4
     for body in room.bodies:
         least, height = body_size[body.name]
         widths = [slot.width for slot in body.slots]
@@ -321,7 +329,7 @@ def _channel(x: float, ports: list[Port], cable_of: dict[int, Cable], words: dic
     if not ports:
         return x
     cables = list({id(cable): cable for port in ports for cable in (cable_of[id(port)],)}.values())
-    track = x + max(words[cable.bundle.name] for cable in cables) + 2 * LEAD
+    track = x + max(words[cable.bundle.name] for cable in cables) + LEAD
     bent = [cable for cable in cables if not _straight(cable)]
     for cable in sorted(bent, key=_turn):
         track += cable.half + 3

@@ -80,7 +80,7 @@ class Slot:
     @property
     def bar(self) -> bool:
         """Whether it is a bar of many screws."""
-        return self.terminal.spec.holds == 0
+        return self.terminal.spec.holds == 0 or "bar" in self.terminal.spec.flags
 
 
 @dataclass(eq=False)

@@ -16,6 +16,7 @@ from wirecheck.draw.places import (
     SCREW,
     SMALL,
     Cable,
+    end_width,
     label_widths,
     order_bodies,
     place_rooms,
@@ -220,6 +221,7 @@ class _Drawing:
     flags: Flags
     words: dict[str, str]
     dots: int = 0
+    tails: int = 0
 
     def title(self) -> None:
         """The board's title over the drawing, with the flags of what has no spot of its own."""
@@ -385,12 +387,12 @@ class _Drawing:
             if pin is pins[0] and pins[-1].y > pin.y:
                 end.insert(0, (x, pins[-1].y))
             return [*end, *way]
-        reach = self.label_end(pin) + (12 if pin.left else -12)
+        reach = self.label_end(pin) + (8 if pin.left else -8)
         return [(reach, pin.y), *way]
 
     def label_end(self, pin: Pin) -> float:
         """Where the label and the flags of a pin end."""
-        width = text_width(self.words[pin.point], SMALL) + 14 + FLAG * len(self.flags.of(pin.point))
+        width = end_width(self.words[pin.point], len(self.flags.of(pin.point)))
         return self.free(pin)[0] + (width if pin.left else -width)
 
     def screw_top(self, room: Room, tail: Tail) -> float:
@@ -433,7 +435,7 @@ class _Drawing:
         if ", marked " in text:
             color = text.rpartition(" ")[2]
             paint = colors.insulation(color)
-            at = x + side * (width + 4)
+            at = x + side * (width + 9)
             band = ((at - 4, y), (at + 4, y))
             edge = colors.casing(paint, self.page.room)
             edge = self.page.ink if edge == "#ffffff" else edge
@@ -443,13 +445,13 @@ class _Drawing:
             self.sheet.lines.append(
                 Line(f"band-{pin.point}", f"{pin.point} marked {color}", band, paint, 6.6, kind="band")
             )
-        self.flag_row(self.flags.of(pin.point), x + side * (width + 16), y) if pin.left else self.flag_row(
-            self.flags.of(pin.point), x - width - 16 - FLAG * (len(self.flags.of(pin.point)) - 1), y
-        )
+        numbers = self.flags.of(pin.point)
+        first = x + side * (end_width(text, 0) + FLAG / 2)
+        self.flag_row(numbers, first if pin.left else first - FLAG * (len(numbers) - 1), y)
 
     def cap_or_loose(self, room: Room, pin: Pin) -> None:
         """A cap over a spare, or an open ring at the end of a wire that nobody joined."""
-        x = self.label_end(pin) + (12 if pin.left else -12)
+        x = self.label_end(pin) + (8 if pin.left else -8)
         if pin.point in room.capped:
             title = f"{pin.point} is capped"
             self.sheet.marks.append(
@@ -492,7 +494,8 @@ class _Drawing:
                 path = [(before, y), (down, y), (down, floor)]
                 self.dot(before, y)
             name = tail.slot.terminal.name
-            self.wire(f"pigtail-{room.name}-{name}", f"pigtail to {name}", path, color, kind="pigtail")
+            self.tails += 1
+            self.wire(f"pigtail-{self.tails}", f"pigtail to {name}", path, color, kind="pigtail")
         heights = sorted({pin.y for pin in pins})
         top_alone = len(heights) > 1 and sum(pin.y == heights[0] for pin in pins) == 1
         for y in heights[1:] if top_alone else heights:

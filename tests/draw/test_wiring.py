@@ -1,0 +1,234 @@
+"""The wiring diagram, judged from the geometry of its SVG alone."""
+
+from __future__ import annotations
+
+from collections import Counter
+from itertools import combinations
+from pathlib import Path
+
+import networkx
+import pytest
+
+import wirecheck
+from tests.draw import generated, geometry
+from tests.draw.geometry import Picture, Shape
+from wirecheck import files
+from wirecheck.draw.picture import draw
+from wirecheck.language.reader import read
+from wirecheck.language.syntax import Span
+from wirecheck.model.board import Board
+from wirecheck.model.build import build
+from wirecheck.rules.finding import SEVERITIES, Finding
+
+BOARDS = sorted(files.folder("boards").glob("**/*.wire"))
+SEEDS = range(200)
+WIRES = ("conductor", "pigtail", "jumper")
+
+
+def of_text(text: str) -> Board:
+    return build(read(text, "board.wire"), wirecheck.shipped_parts())
+
+
+def some_findings(board: Board) -> list[Finding]:
+    """Findings on every sort of spot, so that flags stand everywhere they can."""
+    subjects = [
+        *list(board.conductors)[::3],
+        *list(board.terminals)[::2],
+        *list(board.devices)[::2],
+        *board.runs,
+        *board.boxes,
+        *board.breakers,
+        "nothing-here",
+    ]
+    message = "W1.white is a hot here and is not marked as one, and this is said at length, so that it wraps."
+    return [
+        Finding("conductor-color", SEVERITIES[number % 4], message, Span(3, 1, 3, 9), subject)
+        for number, subject in enumerate(subjects)
+    ]
+
+
+def judge(board: Board, findings: list[Finding], colors: str = "paper") -> Picture:
+    """Hold a picture to every rule of clear drawing."""
+    picture = geometry.read(draw(board, findings, colors=colors))
+    labels_keep_apart(picture)
+    labels_stay_in_their_frames(picture)
+    wires_keep_clear_of_devices(picture, board)
+    wires_do_not_lie_on_one_another(picture)
+    everything_is_there_once(picture, board)
+    it_says_what_the_board_says(picture, board)
+    wires_stand_out(picture)
+    flags_are_numbered(picture, findings)
+    return picture
+
+
+def labels_keep_apart(picture: Picture) -> None:
+    texts = sorted(picture.texts, key=lambda shape: shape.box[0])
+    for place, one in enumerate(texts):
+        for other in texts[place + 1 :]:
+            if other.box[0] > one.box[2]:
+                break
+            assert not geometry.overlap(one.box, other.box, 0.3), (one.id, one.text, other.id, other.text)
+    flags = picture.of("flag")
+    for flag in flags:
+        for text in texts:
+            if text.id != f"{flag.id}-number":
+                assert not geometry.overlap(flag.box, text.box, 0.3), (flag.id, text.text)
+    for one, other in combinations(flags, 2):
+        assert not geometry.overlap(one.box, other.box, 0.3), (one.id, other.id)
+
+
+def labels_stay_in_their_frames(picture: Picture) -> None:
+    page = next(shape for shape in picture.shapes if shape.id == "page")
+    frames = [*picture.of("room"), *picture.of("device")]
+    for text in picture.texts:
+        assert geometry.inside(text.box, page.box), (text.id, text.text)
+        for frame in frames:
+            if frame.box[0] < geometry.middle(text)[0] < frame.box[2] and geometry.overlap(
+                text.box, frame.box, 1
+            ):
+                assert geometry.inside(text.box, frame.box, 0.5), (text.id, text.text, frame.id)
+
+
+def wires_keep_clear_of_devices(picture: Picture, board: Board) -> None:
+    rooms = picture.of("room")
+    devices, terminals, texts = picture.of("device"), picture.of("terminal"), picture.texts
+    for kind in WIRES:
+        for wire in picture.of(kind):
+            for room in rooms:
+                if not serves(wire, room, board):
+                    assert not geometry.crosses(wire, room.box), (wire.id, room.id)
+            for device in devices:
+                assert not geometry.crosses(wire, device.box), (wire.id, device.id)
+            for text in texts:
+                if "number" not in text.classes and geometry.overlap(wire.box, text.box):
+                    box = (text.box[0], text.box[1] + 1, text.box[2], text.box[3] - 1)
+                    assert not geometry.crosses(wire, box), (wire.id, text.id, text.text)
+            ends = (wire.points[0], wire.points[-1])
+            for terminal in terminals:
+                if not any(at_screw(terminal, end) for end in ends):
+                    assert not geometry.crosses(wire, terminal.box), (wire.id, terminal.id)
+
+    wires = [wire for kind in WIRES for wire in picture.of(kind)]
+    for flag in picture.of("flag"):
+        under = [wire.id for wire in wires if geometry.crosses(wire, flag.box)]
+        assert len(under) <= 1, (flag.id, under)  # a flag stands on the one wire that it is about
+
+
+def serves(wire: Shape, room: Shape, board: Board) -> bool:
+    """Whether a wire has an end in that room; a pigtail or a jumper stays in its own."""
+    conductor = board.conductors.get(wire.id.removeprefix("conductor-"))
+    if conductor is None:
+        return geometry.inside(wire.box, room.box)
+    return room.id.removeprefix("room-") in conductor.places
+
+
+def wires_do_not_lie_on_one_another(picture: Picture) -> None:
+    """Two wires may cross; along one another they keep a wire's width at least."""
+    upright: list[tuple[float, float, float, str]] = []
+    level: list[tuple[float, float, float, str]] = []
+    for kind in WIRES:
+        for wire in picture.of(kind):
+            for (x0, y0), (x1, y1) in zip(wire.points, wire.points[1:], strict=False):
+                if abs(x0 - x1) < 0.01 and abs(y0 - y1) > 0.01:
+                    upright.append((x0, min(y0, y1), max(y0, y1), wire.id))
+                elif abs(y0 - y1) < 0.01 and abs(x0 - x1) > 0.01:
+                    level.append((y0, min(x0, x1), max(x0, x1), wire.id))
+    for pieces in (upright, level):
+        pieces.sort()
+        for place, (at, start, end, name) in enumerate(pieces):
+            for other_at, other_start, other_end, other in pieces[place + 1 :]:
+                if other_at - at > 2.4:
+                    break
+                if name != other:
+                    assert min(end, other_end) - max(start, other_start) < 0.5, (name, other)
+
+
+def everything_is_there_once(picture: Picture, board: Board) -> None:
+    conductors = Counter(shape.id for shape in picture.of("conductor"))
+    assert conductors == Counter(f"conductor-{name}" for name in board.conductors)
+    terminals = Counter(shape.id for shape in picture.of("terminal"))
+    assert terminals == Counter(f"terminal-{name}" for name in board.terminals)
+    frames = Counter(shape.id for shape in picture.of("device"))
+    assert frames == Counter(f"device-{name}" for name in (*board.devices, *board.breakers))
+
+
+def it_says_what_the_board_says(picture: Picture, board: Board) -> None:
+    """Follow the drawn wires from screw to dot to screw: what is joined is what is joined on the board."""
+    said, drawn = networkx.Graph(), networkx.Graph()
+    for graph in (said, drawn):
+        graph.add_nodes_from((*board.conductors, *board.terminals))
+    for join in board.joins:
+        names = [member.name for member in join.members if member.kind != "pigtail"]
+        networkx.add_path(said, names)
+    wires = [shape for kind in WIRES for shape in picture.of(kind)]
+    spots = {shape.id.removeprefix("terminal-"): shape for shape in picture.of("terminal")}
+    for wire in wires:
+        name = wire.id.removeprefix("conductor-")
+        for end in (wire.points[0], wire.points[-1]):
+            for terminal, spot in spots.items():
+                if at_screw(spot, end):
+                    drawn.add_edge(name, terminal)
+    for dot in picture.of("splice"):
+        spot = geometry.middle(dot)
+        here = [wire.id.removeprefix("conductor-") for wire in wires if geometry.near(wire.points, spot, 2.4)]
+        networkx.add_path(drawn, here)
+    kept = set(said)
+
+    def groups(graph: networkx.Graph) -> set[frozenset[str]]:
+        return {frozenset(group & kept) for group in networkx.connected_components(graph)}
+
+    assert groups(said) == groups(drawn)
+
+
+def at_screw(terminal: Shape, end: tuple[float, float]) -> bool:
+    x0, y0, x1, _ = terminal.box
+    return x0 - 0.1 <= end[0] <= x1 + 0.1 and abs(end[1] - y0) < 0.1
+
+
+def wires_stand_out(picture: Picture) -> None:
+    """A wire or its casing has a contrast of 3:1 at least to room and page (WCAG 2.2, 1.4.11)."""
+    casing = {shape.id.removeprefix("casing-"): shape for shape in picture.of("casing")}
+    grounds = {shape.fill for shape in (*picture.of("room"), picture.shapes[0])}
+    for kind in WIRES:
+        for wire in picture.of(kind):
+            assert casing[wire.id].points == wire.points
+            assert casing[wire.id].width > wire.width + 1.5
+            for ground in grounds:
+                best = max(
+                    geometry.contrast(wire.stroke, ground), geometry.contrast(casing[wire.id].stroke, ground)
+                )
+                assert best >= 3, (wire.id, ground)
+    page = picture.shapes[0].fill
+    for text in picture.texts:
+        if "label" in text.classes:
+            assert geometry.contrast(text.fill if text.fill != "none" else "black", page) >= 4.5, text.id
+
+
+def flags_are_numbered(picture: Picture, findings: list[Finding]) -> None:
+    flags = Counter(shape.id for shape in picture.of("flag"))
+    wanted = [f"{kind}-{number}" for number in range(1, len(findings) + 1) for kind in ("finding", "listed")]
+    assert flags == Counter(wanted)
+
+
+@pytest.mark.parametrize("path", BOARDS, ids=lambda path: path.stem)
+def test_boards(path: Path) -> None:
+    board = of_text(path.read_text("utf-8"))
+    judge(board, [])
+    judge(board, some_findings(board), "dark")
+
+
+@pytest.mark.parametrize("tens", range(0, len(SEEDS), 10))
+def test_generated_boards(tens: int) -> None:
+    for seed in SEEDS[tens : tens + 10]:
+        board = of_text(generated.board(seed))
+        judge(board, some_findings(board) if seed % 2 else [], "paper" if seed % 4 else "dark")
+
+
+def test_the_same_board_gives_the_same_bytes() -> None:
+    board = of_text(generated.board(7))
+    assert draw(board, some_findings(board)) == draw(of_text(generated.board(7)), some_findings(board))
+
+
+def test_a_board_with_nothing_on_it() -> None:
+    judge(of_text(""), [])
+    judge(of_text('board "<b>&amp; \\"N\\" \\\\l"'), [])

@@ -192,8 +192,9 @@ class Leg:
 class Variable:
     """Something that stands in one of several positions: a switch, a sensing device, a state.
 
-    `moved_by` is `hand`, `state` (moved only by its own control) or what the
-    part says (`temperature`, `pressure`, ...).
+    `moved_by` is `hand`, `state` (moved only by its own control), `overcurrent`
+    (breakers and fuses, which a hand can take out too) or what the part says
+    (`temperature`, `pressure`, ...).
     """
 
     name: str
@@ -342,7 +343,7 @@ def circuit(board: Board) -> Circuit:
         outlets=tuple(_outlets(devices)),
         windings=windings,
         legs=legs,
-        variables=dict(_variables(devices)),
+        variables=dict(_variables(devices, protections)),
         moves=moves,
         devices=devices,
         bonds=tuple(bonds),
@@ -560,7 +561,12 @@ def _winding(device: Device, spec: TransformerSpec, position: int) -> Winding | 
 # ------------------------------------------------------------------ states
 
 
-def _variables(devices: dict[str, Device]) -> Iterator[tuple[str, Variable]]:
+def _variables(
+    devices: dict[str, Device], protections: tuple[Protection, ...]
+) -> Iterator[tuple[str, Variable]]:
+    for protection in protections:
+        values = ("in", "out") if protection.kind == "fuse" else ("on", "off")
+        yield protection.name, Variable(protection.name, values, "overcurrent", False, protection.span)
     for device in devices.values():
         part = device.part
         if part.positions:

@@ -49,6 +49,8 @@ from wirecheck.language.syntax import (
 OPENS_AT = 1.35
 # A transformer without protection of its own does not live long above twice its rating (common practice).
 BURNS_AT = 2.0
+# Where a hand leaves a breaker or a fuse that does not conduct.
+OUT = ("off", "out")
 # More passes than this never settle anything that settles.
 MOST_PASSES = 60
 # Below this share of rated volts a motor or a supply draws as an impedance does.
@@ -212,7 +214,7 @@ def _fixed_point(
     temperatures: Mapping[str, float],
 ) -> Settled:
     wires = _wires(circuit, temperatures)
-    broken = frozenset(opening.name for opening in opened)
+    broken = _not_conducting(circuit, positions, opened)
     view = View(circuit, positions, calls, running, (), frozenset(), counts)
     if before is not None:
         view = replace(view, volts=before.volts, floating=before.floating)
@@ -249,6 +251,22 @@ def _fixed_point(
         opened,
         chattering,
     )
+
+
+def network(settled: Settled, extra: Iterable[Branch] = ()) -> Network:
+    """The network of a settled state, with more branches beside it, such as a meter's."""
+    circuit = settled.circuit
+    broken = _not_conducting(circuit, settled.positions, settled.opened)
+    branches = _branches(circuit, settled.closed, settled.running, broken)
+    return Network(circuit.nodes, (*circuit.cold_wires, *branches, *extra))
+
+
+def _not_conducting(
+    circuit: Circuit, positions: Mapping[str, str], opened: tuple[Opening, ...]
+) -> frozenset[str]:
+    """What protection and transformers are out: opened by themselves, or by a hand."""
+    by_hand = (each.name for each in circuit.protections if positions.get(each.name) in OUT)
+    return frozenset((*(opening.name for opening in opened), *by_hand))
 
 
 def _differing(states: list[tuple[frozenset[str], frozenset[str]]]) -> tuple[str, ...]:

@@ -83,6 +83,8 @@ class _Draft:
     terminals: dict[str, Terminal] = field(default_factory=dict)
     places: dict[str, Span] = field(default_factory=dict)
     declared: dict[str, Span] = field(default_factory=dict)
+    # Declared, and not to be made out: what is said of them later is passed over in silence.
+    broken: set[str] = field(default_factory=set)
 
     def wrong(self, rule: str, message: str, span: Span, advice: str | None = None) -> None:
         """Keep a problem."""
@@ -385,6 +387,9 @@ def _device(statement: syntax.DeviceStatement, draft: _Draft) -> None:
         return
     part = draft.library.part(statement.part.text)
     if part is None:
+        draft.broken.add(statement.name.text)
+        if statement.place is None:
+            draft.places[statement.name.text] = statement.name.span
         near = nearest(statement.part.text, draft.library.names())
         draft.wrong(
             "unknown-part",
@@ -615,6 +620,7 @@ def _cable(statement: syntax.CableStatement, draft: _Draft) -> None:
         )
     ends = _ends(statement.ends, draft)
     if ends is None:
+        draft.broken.add(statement.name.text)
         return
     _run(statement, colors, True, ends, draft)
 
@@ -623,8 +629,10 @@ def _wire(statement: syntax.WireStatement, draft: _Draft) -> None:
     if not draft.declare(statement.name):
         return
     ends = _ends(statement.ends, draft)
-    if ends is not None:
-        _run(statement, (statement.color.text,), False, ends, draft)
+    if ends is None:
+        draft.broken.add(statement.name.text)
+        return
+    _run(statement, (statement.color.text,), False, ends, draft)
 
 
 def _run(
@@ -641,6 +649,7 @@ def _run(
         draft.wrong(
             "syntax", f"{unknown}.", statement.size.span, "Sizes are written as 14, 1/0, 250 or 2.5 mm2."
         )
+        draft.broken.add(name)
         return
     raceway = _raceway_name(statement.raceway, draft)
     places = (ends[0].place, ends[1].place)
@@ -770,6 +779,8 @@ def _conductor_end(word: Word, place: str, used: set[str], draft: _Draft) -> str
 def _no_such_end(word: Word, place: str, draft: _Draft) -> None:
     """Say what is wrong with a name in a join that is no terminal and no conductor."""
     owner, _, last = word.text.partition(".")
+    if owner in draft.broken or word.text in draft.broken:
+        return
     if word.text in draft.runs and draft.runs[word.text].jacketed:
         colors = ", ".join(conductor.name for conductor in draft.runs[word.text].conductors)
         draft.wrong(
@@ -872,6 +883,8 @@ def _expectations(statements: tuple[Statement, ...], draft: _Draft) -> Iterator[
     def all_known(words: tuple[Word, ...], names: set[str], what: str) -> bool:
         wrong = [word for word in words if word.text not in names]
         for word in wrong:
+            if word.text.partition(".")[0] in draft.broken:
+                continue
             owner = word.text.partition(".")[0]
             draft.unknown(word, what, [name for name in names if name.startswith(owner)] or list(names))
         return not wrong

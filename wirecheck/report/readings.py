@@ -14,12 +14,13 @@ def told(reading: Reading, what: str, points: Sequence[str], settled: Settled) -
     """One reading as lines of text."""
     between = " to ".join(points)
     if what == "volts":
-        lines = [f"{between}: {shown(reading.value or 0.0, 'voltage')}"]
+        lines = [f"{between}: {shown(reading.value or 0.0, 'voltage', 4)}"]
         if reading.phantom:
             lines.append(
-                "This is a phantom reading. A wire here is joined to nothing, and picks up voltage from the live "
-                f"wires along it, enough for a meter of {METER_OHMS / 1e6:g} megohm and for nothing else. "
-                "A load, or a meter with a low-impedance input, shows 0 V. Treat it as live until it is proved dead."
+                "This is a phantom reading. A wire here is joined to nothing, and picks up voltage from "
+                f"the live wires along it, enough for a meter of {METER_OHMS / 1e6:g} megohm and for nothing "
+                "else. A load, or a meter with a low-impedance input, shows 0 V. "
+                "Treat it as live until it is proved dead."
             )
     elif what == "amps":
         lines = [f"{between}: {shown(reading.value or 0.0, 'current')}"]

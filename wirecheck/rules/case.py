@@ -68,6 +68,23 @@ class Case:
         """The board with switches in these positions; those at rest need not be told apart."""
         return self.settled({name: value for name, value in moved.items() if value != self._rest[name]})
 
+    def named_states(self) -> dict[str, Settled]:
+        """The board at rest, in every position of each group of switches, and in each call's end, by name."""
+        told = {"at rest": self.standing({})}
+        for group in self.groups:
+            for moved in combinations(self.circuit, group)[0]:
+                settled = self.in_positions(moved)
+                told.setdefault(self.when(settled).removeprefix(" with ") or "at rest", settled)
+        for call in self.calls:
+            told[f"{call} called"] = self.standing({}, [call])
+        return told
+
+    def standing(self, moved: Mapping[str, str], made: Iterable[str] = ()) -> Settled:
+        """The board in the end, with switches moved and calls made, when its controls have had their time."""
+        if self.circuit.moves:
+            return self.played(made, moved).rest
+        return self.settled(moved, made)
+
     def played(self, made: Iterable[str], fixed: Mapping[str, str] | None = None) -> Play:
         """Calls played out in time from rest, with some variables held where they are put."""
         key = (frozenset(made), tuple(sorted((fixed or {}).items())))
@@ -118,7 +135,7 @@ class Case:
         return resting(self.circuit)
 
     def when(self, settled: Settled) -> str:
-        """Which state that is, in words that follow on: " with S1 off and cool called"; nothing at rest."""
+        """Which state that is, in words that follow on: " with S1 off"; nothing at rest."""
         moved = [
             f"{name} {value}"
             for name, value in settled.positions.items()

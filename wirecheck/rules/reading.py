@@ -17,7 +17,7 @@ def _problems(case: Case, name: str) -> Iterator[Finding]:
                 severity="fault",
                 message=problem.message,
                 span=problem.span,
-                subject=case.board.title,
+                subject=f"line {problem.span.line}",
                 help=problem.help,
                 stage="rough-in",
             )

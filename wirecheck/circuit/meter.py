@@ -1,0 +1,178 @@
+"""What a meter shows: volts between two points, amperes in a conductor, ohms with the power off.
+
+A voltmeter is a 10 megohm resistor between its leads, and conductors that run
+beside each other in a cable are the plates of a small capacitor: so a wire that
+is joined to nothing shows the phantom volts that it shows at the bench.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from wirecheck.circuit.circuit import CONTACT_OHMS, Circuit
+from wirecheck.circuit.network import Branch, Impedance, Network, Source
+from wirecheck.circuit.phasor import solve
+from wirecheck.circuit.settle import Settled, network
+
+# The input of a common digital multimeter on volts (common practice).
+METER_OHMS = 10e6
+# Between two neighboring conductors of a cable: some 20 pF a foot (common practice, from memory).
+FARADS_PER_METRE = 20e-12 / 0.3048
+HERTZ = 60.0
+# Less than this between two points and a source is no power (common practice: a meter's last digits).
+POWER_OFF_VOLTS = 1.0
+# Less than this is a path of plain copper, joint to joint (common practice).
+COPPER_OHMS = 0.5
+# A heating element has nearly the same resistance cold and hot (common practice).
+KNOWN_COLD = ("heater",)
+# More than this an ohmmeter shows as open.
+MOST_OHMS = 40e6
+
+
+class Ambiguous(LookupError):
+    """A name that means no point of the board, or more than one; `choices` are the points near it."""
+
+    def __init__(self, message: str, choices: tuple[str, ...] = ()) -> None:
+        super().__init__(message)
+        self.choices = choices
+
+
+class PowerOn(ValueError):
+    """Ohms cannot be measured here: there is power, and the meter would be hurt."""
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """What the meter shows, in SI; `value` is None where it shows open, or what it shows cannot be known.
+
+    `phantom` says that volts come from wires alongside, and not through copper.
+    `through` names the loads that the meter's own current goes through.
+    """
+
+    value: float | None
+    unit: str
+    phantom: bool = False
+    through: tuple[str, ...] = ()
+
+
+def point(circuit: Circuit, name: str) -> str:
+    """The point that a name means: a terminal, a conductor's end, a conductor whose ends are joined alike.
+
+    Raises
+    ------
+    Ambiguous: for a conductor, whose two ends are two points; and for no point at all.
+    """
+    if name in circuit.node:
+        return name
+    conductor = circuit.board.conductors.get(name)
+    if conductor is not None:
+        raise Ambiguous(f"{name} has two ends: say which.", conductor.ends)
+    inside = tuple(each for each in circuit.node if each.startswith((f"{name}.", f"{name}@")))
+    raise Ambiguous(f"{name} is no screw and no wire's end on this board.", inside[:12])
+
+
+def volts(settled: Settled, a: str, b: str) -> Reading:
+    """Volts between two points in a state, as the meter shows them."""
+    circuit = settled.circuit
+    one, other = circuit.node[a], circuit.node[b]
+    if one == other:
+        return Reading(0.0, "V")
+    meter = Impedance("meter", one, other, METER_OHMS)
+    alone = solve(network(settled, [meter]))
+    beside = solve(network(settled, [meter, *_cable_capacitance(circuit)]))
+    shown = abs(beside.volts[one] - beside.volts[other])
+    through_copper = abs(alone.volts[one] - alone.volts[other])
+    return Reading(shown, "V", phantom=shown > 0.5 and through_copper < 0.5 * shown)
+
+
+def _cable_capacitance(circuit: Circuit) -> Iterator[Branch]:
+    """Each two conductors of a cable as the capacitor that they are."""
+    for run in circuit.board.runs.values():
+        if not run.jacketed:
+            continue
+        ohms = -1j / (math.tau * HERTZ * FARADS_PER_METRE * run.length)
+        for index, one in enumerate(run.conductors):
+            for other in run.conductors[index + 1 :]:
+                a, b = circuit.node[one.ends[0]], circuit.node[other.ends[0]]
+                if a != b:
+                    yield Impedance(f"{one.name} beside {other.name}", a, b, ohms)
+
+
+def amps(settled: Settled, name: str) -> Reading:
+    """Amperes in a conductor, a load, a breaker or a leg, as a clamp around it shows them.
+
+    Raises
+    ------
+    Ambiguous: where nothing of that name carries current.
+    """
+    if name in settled.amps:
+        return Reading(abs(settled.amps[name]), "A")
+    load = settled.circuit.load.get(name)
+    if load is not None:
+        return Reading(abs(settled.amps.get(load.name, 0)), "A")
+    near = tuple(each for each in settled.circuit.board.conductors if each.startswith(name))
+    raise Ambiguous(f"{name} is no conductor, load or breaker of this board.", near[:12])
+
+
+def ohms(settled: Settled, a: str, b: str) -> Reading:
+    """Ohms between two points with every source off, contacts and switches as they stand in the state.
+
+    Conductors, contacts and heaters have the resistance that they have when
+    they work. What a lamp, a motor, a coil or a winding shows cold its
+    nameplate does not tell, so a path through one is named and gets no number.
+
+    Raises
+    ------
+    PowerOn: where a source stands between either point and anything else.
+    """
+    circuit = settled.circuit
+    one, other = circuit.node[a], circuit.node[b]
+    for node in (one, other):
+        if node not in settled.floating and abs(settled.volts[node]) > POWER_OFF_VOLTS:
+            raise PowerOn("there is power")
+    if settled.across(a, b) > POWER_OFF_VOLTS:
+        raise PowerOn("there is power")
+    if one == other:
+        return Reading(0.0, "ohm")
+    loads = {load.name: load for load in circuit.loads}
+    known = [
+        branch
+        for branch in network(settled).branches
+        if isinstance(branch, Impedance)
+        and not branch.name.startswith("input-")
+        and (branch.name not in loads or loads[branch.name].kind in KNOWN_COLD)
+    ]
+    cold = list(_unknown(circuit))
+    value, _ = _ohmmeter(circuit, known, one, other)
+    path, flows = _ohmmeter(circuit, [*known, *cold], one, other)
+    if path is None:
+        return Reading(None, "ohm")
+    names = {branch.name for branch in cold} | {branch.name for branch in known if branch.name in loads}
+    through = tuple(dict.fromkeys(name.partition("/")[0] for name in flows if name in names))
+    unknown = {branch.name.partition("/")[0] for branch in cold}
+    # Beside plain copper nothing that a nameplate hides makes a difference.
+    if value is not None and (value < COPPER_OHMS or not unknown.intersection(through)):
+        return Reading(value, "ohm", through=() if value < COPPER_OHMS else through)
+    return Reading(None, "ohm", through=through)
+
+
+def _ohmmeter(
+    circuit: Circuit, branches: list[Impedance], a: int, b: int
+) -> tuple[float | None, dict[str, complex]]:
+    """The ohms that a volt of the meter's own finds, None for open, and what its current goes through."""
+    answer = solve(Network(circuit.nodes, (*branches, Source("ohmmeter", a, b, 1.0, CONTACT_OHMS))))
+    current = abs(answer.amps["ohmmeter"])
+    flows = {name: amps for name, amps in answer.amps.items() if abs(amps) > 1e-6 * current}
+    return (1.0 / current - CONTACT_OHMS if current > 1.0 / MOST_OHMS else None), flows
+
+
+def _unknown(circuit: Circuit) -> Iterator[Impedance]:
+    """What conducts, and how well cold nobody knows, as one ohm: enough to see whether there is a path."""
+    paths = [(load.name, load.a, load.b) for load in circuit.loads if load.kind not in KNOWN_COLD]
+    for winding in circuit.windings:
+        paths += [(winding.name, *winding.primary), (f"{winding.name}/2", *winding.secondary)]
+    for name, a, b in paths:
+        if circuit.node[a] != circuit.node[b]:
+            yield Impedance(name, circuit.node[a], circuit.node[b], 1.0)

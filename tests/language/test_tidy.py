@@ -52,8 +52,8 @@ board "Hall  #1"  #title
 at A
   # feed
   W1.black --  #c1
-      # c2
-      S1.common  #feed
+    # c2
+    S1.common  #feed
   cap W2.red
 breaker LP.3 15 A
 cable W1 14/2 NM-B 22 ft from LP (free 8 in, secured 8 in) to A (free 7 in)

@@ -15,7 +15,7 @@ from wirecheck.language.reader import MOST_PROBLEMS, comment_begins, read
 from wirecheck.language.syntax import AtStatement, CapStatement, JoinStatement, Span, Statement
 
 _INSIDE = "  "
-_FURTHER = "    "
+_FURTHER = "  "
 
 _QUOTED = re.compile(r'("[^"]*")')
 _SIGNS = (

@@ -41,6 +41,10 @@ DRAWS = ("current", "power", "apparent-power", "horsepower", "resistance")
 SURGES = ("current", "apparent-power", "ratio")
 SHARES = ("number", "percent")
 
+# Names that a message lists, and comparisons spent on near names in one file: bounds for hostile files.
+MOST_LISTED = 20
+MOST_COMPARED = 50_000
+
 # What may be said after the comma, and the kinds of value that it takes; none for a flag.
 LOAD_OPTIONS = {
     "works": VOLTS,
@@ -109,11 +113,14 @@ class _Draft:
     def unknown(self, word: Word, what: str, names: Iterable[str]) -> None:
         """Keep a problem about a name that nothing in the part bears, with the near one."""
         known = list(names)
-        near = nearest(word.text, known)
+        near = nearest(word.text, known) if len(known) * len(self.problems) < MOST_COMPARED else None
         if near:
             advice = f"Did you mean {near}?"
+        elif known:
+            more = " and others" if len(known) > MOST_LISTED else ""
+            advice = "There is: " + ", ".join(known[:MOST_LISTED]) + more + "."
         else:
-            advice = "There is: " + ", ".join(known) + "." if known else "The part declares none."
+            advice = "The part declares none."
         self.wrong("unknown-name", f"There is no {what} called {word.text} in this part.", word.span, advice)
 
     def one_of(self, word: Word, what: str, names: Iterable[str]) -> bool:

@@ -19,9 +19,11 @@ from wirecheck.circuit.network import (
     ConstantPower,
     Impedance,
     Network,
+    Solution,
     Source,
     Transformer,
 )
+from wirecheck.circuit.phasor import load_amps
 
 MOST_NODES = 2000
 
@@ -181,6 +183,21 @@ def _add(wiring: _Wiring, circuit: Circuit, legs: list[int], linear: bool) -> No
     if circuit.loop and circuit.taps > 1:
         for start, end in zip(starts, hots, strict=True):
             wiring.join(start, end, circuit.ohms)
+
+
+def as_impedances(network: Network, solution: Solution) -> Network:
+    """Every load of constant power or current as the impedance that it is in the solution."""
+    branches: list[Branch] = []
+    for branch in network.branches:
+        if isinstance(branch, ConstantPower | ConstantCurrent):
+            volts = solution.volts[branch.a] - solution.volts[branch.b]
+            if abs(volts) < branch.floor:  # below it, the load is one impedance; and where it is dead, 0 / 0
+                ohms = branch.floor / load_amps(branch, branch.floor)
+            else:
+                ohms = volts / solution.amps[branch.name]
+            branch = Impedance(branch.name, branch.a, branch.b, ohms)
+        branches.append(branch)
+    return Network(network.nodes, tuple(branches))
 
 
 watts = st.sampled_from([5.0, 40.0, 100.0, 250.0, 600.0, 1500.0])

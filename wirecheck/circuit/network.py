@@ -63,7 +63,10 @@ class ConstantPower:
 
 @dataclass(frozen=True, slots=True)
 class ConstantCurrent:
-    """Draws `amps` at power factor angle `angle` (lagging positive, radians) from `floor` volts up; an impedance below."""
+    """Draws `amps` at power factor angle `angle` from `floor` volts up; an impedance below it.
+
+    The angle is in radians, positive where the current lags.
+    """
 
     name: str
     a: int
@@ -89,9 +92,11 @@ class Solution:
     """Volts to earth by node, amps by branch; `floating` nodes have no path to earth.
 
     The volts within a floating part are right against each other, and its
-    first node stands at 0.
+    first node stands at 0. `islands` gives each node the first node of its
+    part (0 for what has a path to earth): volts between two parts mean nothing.
     """
 
     volts: tuple[complex, ...]
     amps: dict[str, complex]
     floating: frozenset[int]
+    islands: tuple[int, ...]

@@ -24,6 +24,9 @@ from wirecheck.circuit.network import (
     Transformer,
 )
 
+# Ohms, ratios and floors between these, and volts, watts and amps below, can be solved.
+SMALLEST, LARGEST = 1e-12, 1e15
+
 # A winding whose volts nothing else fixes takes this share of its own admittance as magnetizing.
 MAGNETIZING = 1e-6
 
@@ -77,7 +80,7 @@ def solve(network: Network) -> Solution:
     ------
     ValueError
         A branch without ohms or with a node that is not there, a load without
-        a floor, two branches of one name.
+        a floor, a number that is not finite, two branches of one name.
     NoSolution
         Loads that do not settle, or a resonance without damping.
 
@@ -139,25 +142,28 @@ def _check(branch: Branch, nodes: int) -> None:
     """Raise ValueError where the branch cannot be solved."""
     ends: tuple[int, ...]
     match branch:
-        case Transformer():
-            ends = (branch.p1, branch.p2, branch.s1, branch.s2)
-            needed = [branch.ohms, branch.ratio]
-            if branch.magnetizing_ohms is not None:
-                needed.append(branch.magnetizing_ohms)
-        case Impedance() | Source():
-            ends = (branch.a, branch.b)
-            needed = [branch.ohms]
-        case _:
-            ends = (branch.a, branch.b)
-            needed = [branch.floor]
-            if not branch.floor > 0:
-                raise ValueError(
-                    f"{branch.name}: a load of constant power or current needs a floor above 0 V"
-                )
+        case Transformer(p1=p1, p2=p2, s1=s1, s2=s2, ratio=ratio, ohms=ohms, magnetizing_ohms=magnetizing):
+            ends = (p1, p2, s1, s2)
+            sound = _size(ohms) and _size(ratio) and (magnetizing is None or _size(magnetizing))
+        case Impedance(a=a, b=b, ohms=ohms):
+            ends, sound = (a, b), _size(ohms)
+        case Source(a=a, b=b, volts=volts, ohms=ohms):
+            ends, sound = (a, b), _size(ohms) and abs(volts) < LARGEST
+        case ConstantPower(a=a, b=b, power=power, floor=floor):
+            ends, sound = (a, b), abs(power) < LARGEST and floor > 0 and _size(floor)
+        case ConstantCurrent(a=a, b=b, amps=amps, angle=angle, floor=floor):
+            ends, sound = (a, b), abs(amps) < LARGEST and abs(angle) < 10 and floor > 0 and _size(floor)
     if not all(0 <= end < nodes for end in ends):
         raise ValueError(f"{branch.name}: it ends at a node that the network does not have")
-    if not all(0 < abs(value) < 1e300 for value in needed):
-        raise ValueError(f"{branch.name}: its ohms, ratio and floor must be finite and other than 0")
+    if not sound:
+        raise ValueError(
+            f"{branch.name}: its volts, ohms, ratio, floor or what it draws is 0 where it cannot be, "
+            "or no finite number"
+        )
+
+
+def _size(value: complex) -> bool:
+    return SMALLEST < abs(value) < LARGEST
 
 
 class _Islands:
@@ -256,7 +262,7 @@ class _Equations:
                     islands.join(branch.a, branch.b)
         self._add_windings(transformers, islands)
         leaders = [islands.find(node) for node in range(nodes)]
-        self.floating = frozenset(node for node, leader in enumerate(leaders) if leader)
+        self.islands = tuple(leaders)
         self.place = [0 if node == leader else node for node, leader in enumerate(leaders)]
 
     def _add_windings(self, waiting: list[Transformer], islands: _Islands) -> None:
@@ -264,31 +270,26 @@ class _Equations:
 
         Volts across one winding fix those across the other. So a transformer
         is fixed once either winding's ends conduct to each other some other
-        way; one that never is gets a magnetizing impedance of its own.
+        way; those that never are get a magnetizing impedance of their own.
         """
-        spare: list[Transformer] = []
         idle = False
         while waiting:
-            fixed = len(waiting)
+            left = []
             for transformer in waiting:
+                p1, p2, s1, s2 = transformer.p1, transformer.p2, transformer.s1, transformer.s2
                 ohms = transformer.magnetizing_ohms
-                across = 0j if ohms is None else 1 / ohms
                 series = 1 / transformer.ohms
-                if not (
-                    across
-                    or islands.find(transformer.p1) == islands.find(transformer.p2)
-                    or islands.find(transformer.s1) == islands.find(transformer.s2)
-                ):
-                    if not idle:
-                        spare.append(transformer)
-                        continue
+                across = 0j if ohms is None else 1 / ohms
+                if idle:
                     across = MAGNETIZING * series / transformer.ratio**2
-                    idle = False
-                islands.join(transformer.p1, transformer.p2)
-                islands.join(transformer.s1, transformer.s2)
-                self.windings.append((transformer, series, across))
-            idle = len(spare) == fixed
-            waiting, spare = spare, []
+                if across or islands.find(p1) == islands.find(p2) or islands.find(s1) == islands.find(s2):
+                    islands.join(p1, p2)
+                    islands.join(s1, s2)
+                    self.windings.append((transformer, series, across))
+                else:
+                    left.append(transformer)
+            idle = len(left) == len(waiting)
+            waiting = left
 
     def reduce(self, admittances: list[complex]) -> Reduction:
         """The network ready to be solved, each load an admittance."""
@@ -430,7 +431,8 @@ class _Equations:
         return Solution(
             volts=tuple([volts[p] for p in place]),
             amps={branch.name: amps[branch.name] for branch in self.branches},
-            floating=self.floating,
+            floating=frozenset(node for node, first in enumerate(self.islands) if first),
+            islands=self.islands,
         )
 
     def _currents(

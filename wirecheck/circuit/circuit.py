@@ -163,7 +163,11 @@ class Outlet:
 
 @dataclass(frozen=True, slots=True)
 class Winding:
-    """A transformer: primary p1 p2, secondary s1 s2, `capacity` in VA, `ohms` on the secondary side."""
+    """A transformer: primary p1 p2, secondary s1 s2, `capacity` in VA, `ohms` on the secondary side.
+
+    `secondary_volts` stand at full load; `open_volts` with none, higher by the
+    impedance, as IEC 61558-1 rates small transformers (from memory).
+    """
 
     name: str
     device: str
@@ -171,6 +175,7 @@ class Winding:
     secondary: tuple[str, str]
     primary_volts: float
     secondary_volts: float
+    open_volts: float
     capacity: float
     ohms: complex
     flags: frozenset[str]
@@ -380,6 +385,10 @@ def _bonds(board: Board, devices: dict[str, Device]) -> Iterator[tuple[str, str,
             yield a, b, join.span
     for panel in board.panels.values():
         yield f"{panel.name}.neutral", f"{panel.name}.ground", panel.span
+    for breaker in board.breakers.values():
+        # A ground-fault breaker's own neutral screw leads through it to the neutral bar.
+        if f"{breaker.name}.neutral" in board.terminals:
+            yield f"{breaker.name}.neutral", f"{breaker.panel}.neutral", breaker.span
     for device in devices.values():
         for contact in device.part.contacts:
             if contact.when is None:
@@ -551,6 +560,7 @@ def _winding(device: Device, spec: TransformerSpec, position: int) -> Winding | 
         secondary=(f"{device.name}.{spec.secondary[0]}", f"{device.name}.{spec.secondary[1]}"),
         primary_volts=primary.value,
         secondary_volts=secondary.value,
+        open_volts=secondary.value * (1 + impedance.value),
         capacity=capacity.value,
         ohms=complex(base * impedance.value),
         flags=spec.flags,

@@ -53,7 +53,8 @@ def groups(circuit: Circuit) -> tuple[Group, ...]:
             lists[kind].append(name)
 
     for name, variable in circuit.variables.items():
-        file(f"variable {name}", "switches" if variable.moved_by == "hand" else "", name, name)
+        if variable.moved_by != "overcurrent":
+            file(f"variable {name}", "switches" if variable.moved_by == "hand" else "", name, name)
     for load in circuit.loads:
         file(f"load {load.name}", "loads", load.name, load.device)
     for outlet in circuit.outlets:

@@ -335,7 +335,7 @@ def _branches(
     for winding in circuit.windings:
         if winding.name not in broken:
             (p1, p2), (s1, s2) = winding.primary, winding.secondary
-            ratio = winding.primary_volts / winding.secondary_volts
+            ratio = winding.primary_volts / winding.open_volts
             yield Transformer(winding.name, node[p1], node[p2], node[s1], node[s2], ratio, winding.ohms)
 
 
@@ -370,7 +370,7 @@ def _next_opening(settled: Settled) -> Opening | None:
         return worst[1]
     for winding in circuit.windings:
         if winding.name not in broken and "inherently-limited" not in winding.flags:
-            amps = abs(settled.amps.get(winding.name, 0)) * winding.primary_volts / winding.secondary_volts
+            amps = abs(settled.amps.get(winding.name, 0)) * winding.primary_volts / winding.open_volts
             limit = winding.capacity / winding.secondary_volts
             if amps > BURNS_AT * limit:
                 return Opening(winding.name, "burned", amps, limit)

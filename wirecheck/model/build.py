@@ -118,6 +118,8 @@ class _Draft:
         """Whether the name is a place: a panel, a box, or a device that is in no box."""
         if word.text in self.places:
             return True
+        if word.text in self.broken or not word.text:
+            return False
         device = self.devices.get(word.text)
         if device is not None:
             self.wrong(
@@ -143,7 +145,7 @@ def build(source: Syntax, library: Parts) -> Board:
     -------
     A `Board`; its `problems` hold those of the file and those of its names.
     """
-    draft = _Draft(library, list(source.problems))
+    draft = _Draft(library, list(source.problems), broken=set(source.broken))
     title, edition, ambient = _heading(source.statements, draft)
     for statement in source.statements:
         if isinstance(statement, syntax.PanelStatement):
@@ -325,6 +327,9 @@ def _breaker(statement: syntax.BreakerStatement, draft: _Draft) -> None:
     name = statement.name.text
     owner, _, position = name.rpartition(".")
     panel = draft.panels.get(owner)
+    if owner in draft.broken:
+        draft.broken.add(name)
+        return
     if panel is None:
         word = Word(owner or name, statement.name.span)
         draft.unknown(word, "The panel", list(draft.panels))
@@ -362,11 +367,15 @@ def _breaker(statement: syntax.BreakerStatement, draft: _Draft) -> None:
     if count == len(legs):
         taken = legs
     names = [name] if count == 1 else [f"{name}.{'abc'[pole]}" for pole in range(count)]
-    part = draft.library.part("breaker")
+    kind = next((flag for flag in ("gfci", "afci") if flag in flags), None)
+    part = draft.library.part(f"{kind}-breaker" if kind else "breaker")
     spec = part.terminals.get("load") if part else None
     if spec is not None:
         for terminal in names:
             draft.terminals[terminal] = Terminal(terminal, name, owner, spec)
+    neutral = part.terminals.get("neutral") if part else None
+    if neutral is not None:
+        draft.terminals[f"{name}.neutral"] = Terminal(f"{name}.neutral", name, owner, neutral)
     draft.breakers[name] = Breaker(
         name=name,
         panel=owner,
@@ -412,7 +421,7 @@ def _device(statement: syntax.DeviceStatement, draft: _Draft) -> None:
         draft.places[name] = statement.name.span
     elif statement.place.text in draft.places:
         place = statement.place.text
-    else:
+    elif statement.place.text not in draft.broken:
         draft.unknown(statement.place, "The place", list(draft.places))
     values = _values(part, statement.settings, statement.part.span, draft)
     draft.devices[name] = _assemble(name, part, place, values, statement.span, draft, ())
@@ -565,6 +574,8 @@ def _end(end: syntax.RunEnd, draft: _Draft) -> RunEnd:
 
 def _raceway_name(word: Word | None, draft: _Draft) -> str | None:
     if word is None:
+        return None
+    if word.text in draft.broken:
         return None
     if word.text not in draft.raceways:
         draft.unknown(word, "The raceway", list(draft.raceways))

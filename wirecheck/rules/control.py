@@ -3,18 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass, replace
 
 from wirecheck.circuit.circuit import COILS, Load, Winding
 from wirecheck.circuit.pieces import pieces
-from wirecheck.circuit.play import Play, Step
+from wirecheck.circuit.play import Act, Play, Step, play
 from wirecheck.circuit.settle import Settled, settle
 from wirecheck.language.quantity import amps as in_amps
 from wirecheck.language.quantity import volts as in_volts
 from wirecheck.language.syntax import ExpectRuns, ExpectStops, Span
-from wirecheck.model.board import Join
+from wirecheck.model.board import Join, Run
+from wirecheck.model.build import CLASS_2_CABLES
 from wirecheck.rules import blame
 from wirecheck.rules.case import Case
-from wirecheck.rules.continuity import why_not
+from wirecheck.rules.continuity import Stop, why_not
 from wirecheck.rules.finding import Finding, Note
 from wirecheck.rules.rule import rule
 
@@ -117,14 +119,16 @@ def call_continuity(case: Case) -> Iterator[Finding]:
     for expectation in case.board.expectations:
         if not isinstance(expectation, ExpectRuns) or not expectation.steps:
             continue
-        play = played(case, expectation)
-        started = play.started()
+        run = played(case, expectation)
+        started = run.started()
         wanted = [
             load for word, _ in expectation.steps if (load := case.circuit.load.get(word.text)) is not None
         ]
         missing = [load for load in wanted if load.name not in started]
         if missing:
-            yield _does_not_run(case, expectation, play, missing, wanted)
+            # A short is told by its own rule, and what a crossed wire runs by call-crosstalk.
+            if not any(step.settled.opened for step in run.steps) and not crossed_and_runs(case, expectation):
+                yield from _does_not_run(case, expectation, run, missing, wanted)
             continue
         order = {name: place for place, name in enumerate(started)}
         for (_, _), (word, then), one, other in zip(
@@ -144,15 +148,21 @@ def call_continuity(case: Case) -> Iterator[Finding]:
 
 
 def _does_not_run(
-    case: Case, expectation: ExpectRuns, play: Play, missing: list[Load], wanted: list[Load]
-) -> Finding:
+    case: Case, expectation: ExpectRuns, run: Play, missing: list[Load], wanted: list[Load]
+) -> Iterator[Finding]:
     """The finding about the first load that is missing, with the others beside it."""
     names = {load.name for load in wanted}
-    step = max(play.steps, key=lambda step: len(step.settled.running & names))
+    step = max(run.steps, key=lambda step: len(step.settled.running & names))
     first = missing[0]
     stop = why_not(case, step.settled, first)
+    if stop.weak is not None and stop.weak.kind in COILS and len(expectation.calls) == 1:
+        # A coil that gets too little is told by coil-voltage.
+        return
+    crossed = next((one for one in crossings(case) if _would_run(case, expectation, one, missing)), None)
+    if crossed is not None:
+        stop = Stop(crossed.words, crossed.help, crossed.join.span)
     others = ", ".join(load.name for load in missing[1:])
-    return Finding(
+    yield Finding(
         rule="call-continuity",
         severity="fault",
         message=f"{_called(expectation)}, {first.name} does not run: {stop.text}"
@@ -233,38 +243,110 @@ def call_crosstalk(case: Case) -> Iterator[Finding]:
         expect heat runs F.inducer, then F.igniter, then F.gas-valve, then F.blower
         expect fan runs F.blower
     """
+    told: dict[Span, Finding] = {}
     for expectation in case.board.expectations:
         if not isinstance(expectation, ExpectRuns):
             continue
-        play = played(case, expectation)
-        allowed = {load.name for word, _ in expectation.steps if (load := case.circuit.load.get(word.text))}
-        extra = [
-            case.circuit.load[name]
-            for name in play.started()
-            if name not in allowed
-            and case.circuit.load[name].kind in WORKING
-            and "standby" not in case.circuit.load[name].flags
-        ]
+        extra = _extra(case, expectation)
         if not extra:
             continue
-        crossed = crossed_letters(case)
-        span = crossed[0][0].span if crossed else expectation.span
+        crossed = next(iter(crossings(case)), None)
         names = ", ".join(load.name for load in extra)
-        advice = "Compare the letters at both ends of each wire of the thermostat cable."
-        if crossed:
-            join, one, other = crossed[0]
-            advice = f"At {join.place}: the wire that is on {one} at its other end is on {other} here."
-        yield Finding(
+        message = f"{_called(expectation)}, {names} " + (
+            "runs too, and shall not." if len(extra) == 1 else "run too, and shall not."
+        )
+        note = Note("what the board shall do", expectation.span)
+        if crossed is None:
+            span, also = expectation.span, ()
+            advice = "Compare the letters at both ends of each wire of the thermostat cable."
+        elif crossed.join.span in told:
+            # One crossed wire, told once.
+            first = told[crossed.join.span]
+            told[first.span] = replace(first, message=f"{first.message} {message}", also=(*first.also, note))
+            continue
+        else:
+            span, also = crossed.join.span, (note,)
+            advice = f"{crossed.words[0].upper()}{crossed.words[1:]} {crossed.help}"
+        told[span] = Finding(
             rule="call-crosstalk",
             severity="fault",
-            message=f"{_called(expectation)}, {names} "
-            + ("runs too, and shall not." if len(extra) == 1 else "run too, and shall not."),
+            message=message,
             span=span,
             subject=" and ".join(word.text for word in expectation.calls),
             source="the board's expect line",
             help=advice,
-            also=(Note("what the board shall do", expectation.span),) if crossed else (),
+            also=also,
         )
+    yield from told.values()
+
+
+def _extra(case: Case, expectation: ExpectRuns) -> list[Load]:
+    """The loads that a call runs and shall not; what runs with no call at all is told of `expect idle` alone."""
+    allowed = {load.name for word, _ in expectation.steps if (load := case.circuit.load.get(word.text))}
+    calls = [word.text for word in expectation.calls]
+    others = (one for one in case.board.expectations if isinstance(one, ExpectRuns))
+    if calls != ["idle"] and any([word.text for word in one.calls] == ["idle"] for one in others):
+        allowed |= set(case.played([]).started())
+    return [
+        load
+        for name in played(case, expectation).started()
+        if name not in allowed
+        and (load := case.circuit.load[name]).kind in WORKING
+        and "standby" not in load.flags
+    ]
+
+
+@dataclass(frozen=True, slots=True)
+class Crossing:
+    """A control wire that comes from one letter and lands on another.
+
+    `here` is the terminal that it is on in `join`, `origin` the one at its other
+    end, and `meant` the terminal beside `here` that has the origin's letter.
+    """
+
+    join: Join
+    origin: str
+    here: str
+    meant: str | None
+
+    @property
+    def words(self) -> str:
+        """What is seen, as a sentence that goes on."""
+        return f"at {self.join.place}, the wire that is on {self.origin} at its other end is on {self.here}."
+
+    @property
+    def help(self) -> str:
+        """What to do."""
+        return f"Move it to {self.meant}." if self.meant else f"Take it off {self.here}."
+
+
+def crossings(case: Case) -> Iterator[Crossing]:
+    """The control wires whose two ends are on different letters."""
+    for join, origin, here in crossed_letters(case):
+        device = here.rpartition(".")[0]
+        names = (f"{device}.{terminal}" for terminal in case.circuit.devices[device].part.terminals)
+        yield Crossing(
+            join, origin, here, next((name for name in names if _letter(name) == _letter(origin)), None)
+        )
+
+
+def crossed_and_runs(case: Case, expectation: ExpectRuns) -> bool:
+    """Whether a crossed wire makes this call run something that it shall not."""
+    return bool(_extra(case, expectation)) and any(True for _ in crossings(case))
+
+
+def _would_run(case: Case, expectation: ExpectRuns, crossed: Crossing, missing: list[Load]) -> bool:
+    """Whether what is missing would run with the wires on the two screws exchanged."""
+    if crossed.meant is None:
+        return False
+    node = case.circuit.node
+    changed = replace(
+        case.circuit,
+        node=node | {crossed.here: node[crossed.meant], crossed.meant: node[crossed.here]},
+    )
+    calls = frozenset(word.text for word in expectation.calls if word.text != "idle")
+    started = play(changed, [Act(), Act(calls=calls)] if calls else [Act()], {}).started()
+    return all(load.name in started for load in missing)
 
 
 def crossed_letters(case: Case) -> list[tuple[Join, str, str]]:
@@ -395,19 +477,37 @@ def _too_much(case: Case, settled: Settled, load: Load, present: float) -> Findi
 
 
 def _too_little(case: Case, settled: Settled, load: Load, present: float) -> Finding:
+    device = _span(case, load.name)
+    run, drop = _steepest(case, settled)
+    # Where one cable loses most of what is missing, it is the line to look at.
+    long = run is not None and drop > 0.5 * (load.pulls_in - present)
+    lost = f" {run.name} alone loses {in_volts(drop)}." if run is not None and long else ""
     return Finding(
         rule="coil-voltage",
         severity="fault",
         message=f"{load.name} gets {in_volts(present)}{case.when(settled)} while it tries to pull in, "
-        f"and needs {in_volts(load.pulls_in)}: it hums, stays out and overheats.",
-        span=_span(case, load.name),
+        f"and needs {in_volts(load.pulls_in)}: it hums, stays out and overheats.{lost}",
+        span=run.span if run is not None and long else device,
         subject=load.name,
         value=round(present, 1),
         limit=round(load.pulls_in, 1),
         unit="V",
         source="the part's own rating; 20 V at a 24 V coil is common practice",
         help="Shorten or thicken the run, take other coils off the transformer, or use a larger transformer.",
+        also=(Note(f"{load.name} is in this", device),) if long else (),
     )
+
+
+def _steepest(case: Case, settled: Settled) -> tuple[Run | None, float]:
+    """The Class 2 run that loses the most volts, out and back, in a state."""
+    lost: dict[str, float] = {}
+    ohms = {impedance.name: abs(impedance.ohms) for impedance in case.circuit.cold_wires}
+    for wire in case.circuit.wires:
+        if wire.conductor.insulation in CLASS_2_CABLES:
+            drop = abs(settled.amps.get(wire.conductor.name, 0)) * ohms[wire.conductor.name]
+            lost[wire.conductor.run] = lost.get(wire.conductor.run, 0.0) + drop
+    worst = max(lost, key=lambda name: lost[name], default=None)
+    return (None, 0.0) if worst is None else (case.board.runs[worst], lost[worst])
 
 
 @rule("light-up")
@@ -661,13 +761,14 @@ def transformer_phase(case: Case) -> Iterator[Finding]:
         for index, one in enumerate(windings):
             for other in windings[index + 1 :]:
                 sides = [[piece[case.circuit.node[end]] for end in w.secondary] for w in (one, other)]
-                if (
-                    set(sides[0]) == set(sides[1])
-                    and len(set(sides[0])) == 2
-                    and (one.name, other.name) not in told
-                ):
-                    told.add((one.name, other.name))
+                common = set(sides[0]) & set(sides[1])
+                if not common - earthed(piece) or (one.name, other.name) in told:
+                    continue
+                told.add((one.name, other.name))
+                if set(sides[0]) == set(sides[1]) and len(common) == 2:
                     yield _tied(case, state, one, other, sides[0] == sides[1])
+                else:
+                    yield _interconnected(case, state, one, other)
 
 
 def _low_side(case: Case, settled: Settled) -> dict[int, int]:
@@ -686,7 +787,7 @@ def _tied(case: Case, settled: Settled, one: Winding, other: Winding, straight: 
 
     def own(winding: Winding) -> complex:
         p1, p2 = (settled.volts[circuit.node[end]] for end in winding.primary)
-        return (p1 - p2) * winding.secondary_volts / winding.primary_volts
+        return (p1 - p2) * winding.open_volts / winding.primary_volts
 
     against = own(one) - own(other) if straight else own(one) + own(other)
     opposed = abs(against) > 0.25 * one.secondary_volts

@@ -125,7 +125,7 @@ def _short(
     low = isinstance(source, Winding)
     flows = abs(settled.amps.get(source.name, 0))
     if isinstance(source, Winding):
-        flows *= source.primary_volts / source.secondary_volts
+        flows *= source.primary_volts / source.open_volts
         what = f"the two sides of {source.name}'s {source.secondary_volts:g} V winding"
     elif end.endswith((".neutral", ".ground")):
         what = "a hot and the neutral or ground"

@@ -1,0 +1,168 @@
+"""The board as built: what each line makes of the model, and what is said of names that name nothing."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.samples import SAMPLES, board, fed
+from wirecheck.language.reader import read
+from wirecheck.model.build import calls, every_device, switches
+
+CABLE = "cable W1 14/2 NM-B 10 ft from LP to A"
+
+
+def said(*lines: str) -> list[tuple[str, int, str, str | None]]:
+    return [(p.rule, p.span.line, p.message, p.help) for p in board(fed(*lines)).problems]
+
+
+@pytest.mark.parametrize("name", ["stair-light", "cooling-call"])
+def test_the_samples_have_no_problem(name: str) -> None:
+    text = (SAMPLES / f"{name}.wire").read_text()
+    assert not read(text).problems
+    assert not board(text).problems
+
+
+@pytest.mark.parametrize(
+    ("position", "leg"), [(1, "a"), (2, "a"), (3, "b"), (4, "b"), (5, "a"), (6, "a"), (41, "a"), (42, "a")]
+)
+def test_rows_of_a_split_phase_panel_alternate(position: int, leg: str) -> None:
+    """Common practice: both positions of a row stand on one leg, and rows alternate."""
+    made = board(f'board "P"\npanel LP 120/240 V\nbreaker LP.{position} 15 A')
+    assert made.breakers[f"LP.{position}"].poles == ((f"LP.{position}", leg),)
+
+
+def test_a_leg_that_is_said_goes_before_the_position() -> None:
+    made = board('board "P"\npanel LP 120/240 V\nbreaker LP.1 15 A leg b\nbreaker LP.2 30 A 2-pole')
+    assert made.breakers["LP.1"].poles == (("LP.1", "b"),)
+    assert made.breakers["LP.2"].poles == (("LP.2.a", "a"), ("LP.2.b", "b"))
+
+
+def test_rows_of_a_three_phase_panel_go_around() -> None:
+    lines = "\n".join(f"breaker LP.{n} 20 A" for n in (1, 3, 5, 7))
+    made = board(f'board "P"\npanel LP 208Y/120 V\n{lines}')
+    assert [breaker.poles[0][1] for breaker in made.breakers.values()] == ["a", "b", "c", "a"]
+
+
+@pytest.mark.parametrize(
+    ("kind", "count", "colors"),
+    [
+        ("NM-B", 2, ["black", "white", "bare"]),
+        ("NM-B", 3, ["black", "red", "white", "bare"]),
+        ("CL2", 2, ["red", "white"]),
+        ("CL2", 5, ["red", "white", "green", "yellow", "blue"]),
+        ("CL2", 8, ["red", "white", "green", "yellow", "blue", "brown", "orange", "black"]),
+    ],
+)
+def test_the_conductors_of_a_cable(kind: str, count: int, colors: list[str]) -> None:
+    made = board(fed("box A junction 21 cu in", f"cable W1 14/{count} {kind} 10 ft from LP to A"))
+    assert [conductor.color for conductor in made.runs["W1"].conductors] == colors
+
+
+def test_what_sits_under_a_screw_and_what_is_spliced() -> None:
+    made = board(
+        fed(
+            "box A device 20.3 cu in",
+            CABLE,
+            "cable W2 14/2 NM-B 10 ft from A to A",
+            "S1 is single-pole-switch in A",
+            "at A",
+            "W1.bare -- W2.bare -- pigtail -- S1.ground",
+            "W1.black -- W2.black -- S1.line",
+            "W1.white -- W2.white",
+        )
+    )
+    assert not made.problems
+    tailed, crowded, spliced = made.joins
+    assert [m.kind for m in tailed.under["S1.ground"]] == ["pigtail"]
+    assert [m.name for m in tailed.splice] == ["W1.bare", "W2.bare", "pigtail"]
+    assert [m.name for m in crowded.under["S1.line"]] == ["W1.black", "W2.black"]
+    assert not crowded.splice
+    assert len(spliced.splice) == 2 and not spliced.under
+
+
+def test_a_misspelt_name_gets_the_near_one() -> None:
+    (found,) = said("box A device 20 cu in", CABLE, "at A", "W1.blakc -- W1.white")
+    assert found[:2] == ("unknown-name", 7)
+    assert "W1.black" in (found[3] or "")
+
+
+@pytest.mark.parametrize(
+    ("line", "words"),
+    [
+        ("W1 -- W1.white", "W1 is a cable"),
+        ("S1 -- W1.white", "S1 is not a screw"),
+        ("S1.neutral -- W1.white", "S1 has no neutral"),
+        ("A.ground -- W1.bare", "Only a metal box"),
+        ("S2.line -- W1.black", "S2.line is in B"),
+        ("W2.black -- W1.black", "does not come to A"),
+    ],
+)
+def test_each_way_of_naming_nothing_is_told_apart(line: str, words: str) -> None:
+    found = said(
+        "box A device 20 cu in",
+        "box B device 20 cu in",
+        CABLE,
+        "cable W2 14/2 NM-B 9 ft from LP to B",
+        "S1 is single-pole-switch in A",
+        "S2 is single-pole-switch in B",
+        "at A",
+        line,
+    )
+    assert len(found) == 1
+    assert words in found[0][2]
+
+
+def test_what_hangs_on_a_broken_line_is_passed_over() -> None:
+    found = said(
+        "box A device 20 cu in",
+        CABLE,
+        "S1 is sngle-pole-switch in A",
+        "at A",
+        "W1.black -- S1.line",
+        "W1.white -- S1.load",
+    )
+    assert [(rule, line) for rule, line, *_ in found] == [("unknown-part", 6)]
+    assert found[0][3] == "Did you mean single-pole-switch?"
+
+
+@pytest.mark.parametrize(
+    ("line", "words"),
+    [
+        ("L1 is lampholder 60 VA in A", "fits no rating"),
+        ("R1 is duplex-receptacle 30 A in A", "comes with current 15 A or 20 A"),
+        ("CU is condensing-unit 18 A", "more than one rating"),
+        ("CU is condensing-unit with mac 18 A", "no rating called mac"),
+        ("CU is condensing-unit with mca 18 V", "another kind of value"),
+        ("box A device 20 cu in", "already names something"),
+        ("box B octogon 15 cu in", "no kind of box"),
+        ("cable W1 14/2 NMB 10 ft from LP to A", "no kind of cable"),
+        ("wire H1 50 THHN black 10 ft from LP to A", "size"),
+        ("breaker LQ.1 15 A", "The panel LQ"),
+        ("breaker LP.0 15 A", "no position"),
+        ("breaker LP.9 15 A 3-pole", "3 poles"),
+        ("breaker LP.9 15 A leg c", "no leg c"),
+        ("code nec 1996", "nec 2023"),
+        ("expect L9 from S9", "L9"),
+    ],
+)
+def test_values_and_kinds_that_cannot_be(line: str, words: str) -> None:
+    found = said("box A device 20 cu in", line)
+    assert any(words in message for _, _, message, _ in found), found
+
+
+def test_a_join_needs_a_place() -> None:
+    made = board('board "T"\npanel LP 120 V\nLP.neutral -- LP.ground')
+    assert "where it is made" in made.problems[0].message
+
+
+def test_equipment_is_made_of_parts_with_whole_names() -> None:
+    made = board((SAMPLES / "cooling-call.wire").read_text())
+    names = {device.name for device in every_device(made.devices)}
+    assert {"F.limit", "F.gas-valve", "F.blower", "CU.contactor", "CU.compressor"} <= names
+    assert set(calls(made)) == {"heat", "cool", "fan"}
+    assert [switch.name for switch in switches(made)] == ["D"]
+
+
+def test_two_makers_of_a_call_can_be_told_apart() -> None:
+    made = board(fed("Z1 is heat-only-thermostat", "Z2 is heat-only-thermostat"))
+    assert calls(made) == ("heat", "Z1.heat", "Z2.heat")

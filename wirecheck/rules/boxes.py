@@ -580,7 +580,8 @@ def neutral_at_switch(case: Case) -> Iterator[Finding]:
             rule="neutral-at-switch",
             severity="advice",
             message=f"No neutral comes to {_listed(boxes)}, where {_listed([one.name for one in switches])} "
-            f"commands {_listed(lit)}. In most rooms, halls, stairs and bathrooms one is asked for, "
+            f"{'command' if len(switches) > 1 else 'commands'} {_listed(lit)}. "
+            "In most rooms, halls, stairs and bathrooms one is asked for, "
             "because sensors, timers and dimmers need it.",
             span=first.span,
             subject=first.name,

@@ -473,14 +473,21 @@ def dead_outlet(case: Case) -> Iterator[Finding]:
             continue
         if all((state.first or state).across(a, b) < DEAD_VOLTS for state in case.states):
             dead.setdefault(device, []).append((name, a, b, volts))
-    loose = _loose_pieces(case)
+    loose, places = _loose(case)
+    live_metal = {
+        terminal.owner
+        for terminal in case.board.terminals.values()
+        if terminal.spec.role == "ground" and case.uses.of(terminal.name) in ("hot", "switched")
+    }
     for device, found in dead.items():
         name, a, b, volts = found[0]
         pieces = {case.uses.piece[a], case.uses.piece[b]}
-        if pieces & loose:
-            # The loose wire on it has its own finding, and is the cause.
+        # A loose wire, a short or live metal there has a finding of its own, and is the cause.
+        if pieces & loose or case.board.devices[device].place in places or device in live_metal:
             continue
-        what = device if len(found) > 1 or name.startswith(f"{device}.") is False else name
+        if "mixed" in (case.uses.of(a), case.uses.of(b)):
+            continue
+        what = device if len(found) > 1 else name
         state = case.states[0]
         stop = why_no_volts(case, state.first or state, a, b, volts, what)
         yield Finding(
@@ -527,12 +534,13 @@ def _expected(case: Case) -> set[str]:
     return told
 
 
-def _loose_pieces(case: Case) -> set[int]:
-    """The pieces in which a wire's end is joined to nothing and not capped."""
+def _loose(case: Case) -> tuple[set[int], set[str]]:
+    """The pieces with an end that is joined to nothing and not capped, and the places of those ends."""
     joined = {member.point for join in case.board.joins for member in join.members}
-    return {
-        case.uses.piece[end]
+    loose = [
+        (end, place)
         for conductor in case.board.conductors.values()
-        for end in conductor.ends
+        for end, place in zip(conductor.ends, conductor.places, strict=True)
         if end not in joined and end not in case.board.capped
-    }
+    ]
+    return {case.uses.piece[end] for end, _ in loose}, {place for _, place in loose}

@@ -20,6 +20,10 @@ LARGE = "4"
 LIVE = ("hot", "switched", "either", "mixed")
 
 
+# An end of a run that is joined to nothing: the run, its conductor, and which end.
+Loose = tuple[Run, Conductor, int]
+
+
 @rule("trim")
 def loose_conductor(case: Case) -> Iterator[Finding]:
     """A wire's end is joined to nothing and not capped.
@@ -72,15 +76,26 @@ def loose_conductor(case: Case) -> Iterator[Finding]:
     for join in board.joins:
         for member in join.members:
             joined[member.point] = join
+    groups: dict[tuple[str, str], list[Loose]] = {}
     for run in board.runs.values():
         for which in (0, 1):
             loose = [
-                one
+                (run, one, which)
                 for one in run.conductors
                 if one.ends[which] not in joined and one.ends[which] not in board.capped
             ]
-            if loose and not _told_by_open_ground(case, loose, which):
-                yield _loose(case, run, loose, which, joined)
+            if not loose or _told_by_open_ground(case, [one for _, one, _ in loose], which):
+                continue
+            place = run.ends[which].place
+            if len(loose) == len(run.conductors):
+                groups[place, run.name] = loose
+                continue
+            # A splice that was never made leaves several of one kind: one finding for them.
+            for end in loose:
+                kind = _purpose(end[1]) if run.kind not in CLASS_2_CABLES else run.name
+                groups.setdefault((place, kind), []).append(end)
+    for (place, _), loose in groups.items():
+        yield _loose(case, place, loose, joined)
     for join in board.joins:
         ends = [member for member in join.members if member.kind != "pigtail"]
         if len(ends) == 1 and ends[0].kind == "end":
@@ -110,11 +125,18 @@ def _told_by_open_ground(case: Case, loose: list[Conductor], which: int) -> bool
     )
 
 
-def _loose(case: Case, run: Run, loose: list[Conductor], which: int, joined: dict[str, Join]) -> Finding:
+def _purpose(conductor: Conductor) -> str:
+    color = conductor.color
+    return "ground" if color in GROUND_COLORS else "neutral" if color in NEUTRAL_COLORS else "hot"
+
+
+def _loose(case: Case, place: str, loose: list[Loose], joined: dict[str, Join]) -> Finding:
+    run, _, which = loose[0]
     end = run.ends[which]
-    names = [one.name for one in loose]
-    live = [one.name for one in loose if case.uses.of(one.ends[which]) in LIVE]
-    far = [joined[one.ends[1 - which]] for one in loose if one.ends[1 - which] in joined]
+    runs = {one.name: one.ends[side].span for one, _, side in loose}
+    names = [one.name for _, one, _ in loose]
+    live = [one.name for _, one, side in loose if case.uses.of(one.ends[side]) in LIVE]
+    far = [joined[one.ends[1 - side]] for _, one, side in loose if one.ends[1 - side] in joined]
     spare = not far
     severity: Severity = "hazard" if live else "violation"
     many = len(names) > 1
@@ -130,13 +152,16 @@ def _loose(case: Case, run: Run, loose: list[Conductor], which: int, joined: dic
     return Finding(
         rule="loose-conductor",
         severity=severity,
-        message=f"{_listed(names)} {_are(names)} joined to nothing in {end.place} and not capped. {why}",
+        message=f"{_listed(names)} {_are(names)} joined to nothing in {place} and not capped. {why}",
         span=end.span,
-        subject=run.name if many else names[0],
+        subject=run.name if many and len(runs) == 1 else names[0],
         source="common practice" if severity == "advice" else "NEC 2023 110.14(B)",
         help=f"Join {'each' if many else 'it'} where it belongs, or cap {'each' if many else 'it'}: "
         + ", ".join(f"cap {name}" for name in names),
-        also=tuple(Note("its other end is joined here", join.span) for join in far[:3]),
+        also=(
+            *(Note(f"{name} comes in here", span) for name, span in list(runs.items())[1:]),
+            *(Note("the other end is joined here", join.span) for join in far[:3]),
+        ),
         stage="trim",
     )
 
@@ -439,7 +464,8 @@ def _judged(case: Case, run: Run, conductor: Conductor, made_up: MadeUp) -> Iter
     use = case.uses.of(conductor.ends[0])
     live = use in ("hot", "switched", "either")
     if conductor.color in GROUND_COLORS:
-        if live:
+        # Where metal hangs on it, `energized-metal` says so.
+        if live and not _on_metal(case, conductor):
             yield _color(
                 conductor,
                 _odd_end(case, conductor, made_up),
@@ -467,6 +493,10 @@ def _judged(case: Case, run: Run, conductor: Conductor, made_up: MadeUp) -> Iter
         return
     if use not in ("neutral", "ground"):
         return
+    bare = [one for one in run.conductors if one.color in GROUND_COLORS]
+    if use == "ground" and any(case.uses.of(one.ends[0]) in LIVE for one in bare):
+        # The two were exchanged: what the bare wire does now is the finding.
+        return
     right = NEUTRAL_COLORS if use == "neutral" else GROUND_COLORS
     if _at_least(conductor.size, LARGE) and not unmarked and marks <= right:
         return
@@ -478,6 +508,14 @@ def _judged(case: Case, run: Run, conductor: Conductor, made_up: MadeUp) -> Iter
         f"Use the {'white' if use == 'neutral' else 'bare or green'} wire for the {name}. "
         f"Only {LARGE} AWG and larger may be marked as one instead, at every end.",
         "NEC 2023 200.6(A)" if use == "neutral" else "NEC 2023 250.119",
+    )
+
+
+def _on_metal(case: Case, conductor: Conductor) -> bool:
+    piece = case.uses.piece[conductor.ends[0]]
+    return any(
+        terminal.spec.role == "ground" and case.uses.piece[terminal.name] == piece
+        for terminal in case.board.terminals.values()
     )
 
 

@@ -1,0 +1,248 @@
+"""Devices on their wires: the mistakes of the trim, and the line that is blamed for each."""
+
+from __future__ import annotations
+
+import itertools
+
+import pytest
+
+import wirecheck
+from tests.rules.hands import COOLING, LOOP, STAIR, case, changed, line, said
+from wirecheck.rules.devices import (
+    dead_outlet,
+    line_load_reversed,
+    reversed_polarity,
+    switched_neutral,
+    tab_in_place,
+)
+
+RULES = (reversed_polarity, switched_neutral, line_load_reversed, tab_in_place, dead_outlet)
+
+CHAIN = """\
+board "A ground-fault receptacle and one that it protects"
+panel LP 120/240 V, 10 kA available
+breaker LP.3 20 A
+box A device 22.5 cu in
+box B device 20.3 cu in
+cable W1 12/2 NM-B 20 ft from LP to A
+cable W2 12/2 NM-B 10 ft from A to B
+G1 is gfci-receptacle with current 20 A in A
+R1 is duplex-receptacle 20 A in B
+at LP
+  W1.black -- LP.3
+  W1.white -- LP.neutral
+  W1.bare -- LP.ground
+at A
+  W1.black -- G1.line-hot
+  W1.white -- G1.line-neutral
+  W2.black -- G1.load-hot
+  W2.white -- G1.load-neutral
+  W1.bare -- W2.bare -- pigtail -- G1.ground
+at B
+  W2.black -- R1.hot
+  W2.white -- R1.neutral
+  W2.bare -- R1.ground
+"""
+
+LIGHT = """\
+board "A switch and its light"
+panel LP 120/240 V, 10 kA available
+breaker LP.3 15 A
+box A device 20.3 cu in
+box B octagon 15.5 cu in
+cable W1 14/2 NM-B 11 ft from LP to A
+cable W2 14/2 NM-B 12 ft from A to B
+S1 is single-pole-switch in A
+L1 is lampholder 60 W in B
+at LP
+  W1.black -- LP.3
+  W1.white -- LP.neutral
+  W1.bare -- LP.ground
+at A
+  W1.black -- S1.line
+  W2.black -- S1.load
+  W1.white -- W2.white
+  W1.bare -- W2.bare -- pigtail -- S1.ground
+at B
+  W2.black -- L1.hot
+  W2.white -- L1.neutral
+  W2.bare -- L1.ground
+"""
+
+
+def worse_than_advice(text: str) -> list[tuple[str, str]]:
+    """Rule and line of everything that every rule finds."""
+    return [
+        (found.rule, line(text, found))
+        for found in wirecheck.check(text).findings
+        if found.severity != "advice"
+    ]
+
+
+@pytest.mark.parametrize("text", [STAIR, COOLING, LOOP, CHAIN, LIGHT])
+def test_right_boards_are_right(text: str) -> None:
+    board = case(text)
+    assert not list(itertools.chain.from_iterable(rule(board) for rule in RULES))
+    assert not worse_than_advice(text)
+
+
+# -------------------------------------------------------------- polarity
+
+
+@pytest.mark.parametrize(
+    ("one", "other", "blamed", "device"),
+    [
+        # At the device itself.
+        ("W2.black -- L1.hot", "W2.white -- L1.neutral", "W2.black -- L1.neutral", "L1"),
+        # At the panel: everything beyond is reversed, and it is one finding.
+        ("W1.black -- LP.3", "W1.white -- LP.neutral", "W1.white -- LP.3", "L1"),
+    ],
+)
+def test_an_exchange_is_one_finding_at_the_line_that_causes_it(
+    one: str, other: str, blamed: str, device: str
+) -> None:
+    """NEC 2023 200.10(C), 200.11."""
+    (wire, screw), (second, at) = one.split(" -- "), other.split(" -- ")
+    text = changed(LIGHT, (one, f"{second} -- {screw}"), (other, f"{wire} -- {at}"))
+    (found,) = said(reversed_polarity, text)
+    assert (found.severity, found.subject) == ("hazard", device)
+    assert line(text, found) == blamed
+    assert worse_than_advice(text) == [("reversed-polarity", blamed)]
+
+
+def test_crossed_in_a_box_on_the_way_blames_that_box_for_all_beyond() -> None:
+    text = changed(
+        CHAIN,
+        ("  W1.black -- G1.line-hot\n  W1.white -- G1.line-neutral\n",
+         "  W1.white -- G1.line-hot\n  W1.black -- G1.line-neutral\n"),
+    )  # fmt: skip
+    (found,) = said(reversed_polarity, text)
+    assert line(text, found) == "W1.black -- G1.line-neutral"
+    assert [note.message for note in found.also][-1] == "R1 is reversed"
+
+
+def test_a_hot_on_both_screws_is_reversed_too() -> None:
+    text = changed(
+        LIGHT, ("W2.black -- L1.hot", "W2.black -- L1.hot -- L1.neutral"), ("  W2.white -- L1.neutral\n", "")
+    )
+    (found,) = said(reversed_polarity, text)
+    assert found.subject == "L1"
+
+
+# ------------------------------------------------------- switched neutral
+
+
+def test_a_switch_in_the_white_wire() -> None:
+    """NEC 2023 404.2(B)."""
+    text = changed(
+        LIGHT,
+        ("  W1.black -- S1.line\n  W2.black -- S1.load\n  W1.white -- W2.white\n",
+         "  W1.white -- S1.line\n  W2.white -- S1.load\n  W1.black -- W2.black\n"),
+    )  # fmt: skip
+    assert worse_than_advice(text) == [("switched-neutral", "W1.white -- S1.line")]
+
+
+def test_a_two_pole_switch_may_open_both() -> None:
+    """NEC 2023 404.2(B), exception: all conductors at once."""
+    text = changed(
+        LIGHT,
+        ("S1 is single-pole-switch", "S1 is double-pole-switch"),
+        ("  W1.black -- S1.line\n  W2.black -- S1.load\n  W1.white -- W2.white\n",
+         "  W1.black -- S1.line-1\n  W2.black -- S1.load-1\n"
+         "  W1.white -- S1.line-2\n  W2.white -- S1.load-2\n"),
+    )  # fmt: skip
+    assert not said(switched_neutral, text)
+
+
+# ---------------------------------------------------------- line and load
+
+
+def test_line_and_load_exchanged() -> None:
+    text = CHAIN.replace("G1.line", "G1.x").replace("G1.load", "G1.line").replace("G1.x", "G1.load")
+    (found,) = said(line_load_reversed, text)
+    assert (found.subject, found.stage) == ("G1", "trim")
+    assert line(text, found) == "W1.black -- G1.load-hot"
+
+
+def test_half_of_the_feed_on_the_load_side() -> None:
+    text = changed(
+        CHAIN,
+        ("W1.white -- G1.line-neutral", "W2.white -- G1.line-neutral"),
+        ("W2.white -- G1.load-neutral", "W1.white -- G1.load-neutral"),
+    )
+    (found,) = said(line_load_reversed, text)
+    assert line(text, found) == "W1.white -- G1.load-neutral"
+
+
+def test_a_neutral_that_goes_around_the_device() -> None:
+    text = changed(
+        CHAIN,
+        ("  W1.white -- G1.line-neutral\n  W2.black -- G1.load-hot\n  W2.white -- G1.load-neutral\n",
+         "  W1.white -- W2.white -- pigtail -- G1.line-neutral -- pigtail -- G1.load-neutral\n"
+         "  W2.black -- G1.load-hot\n"),
+    )  # fmt: skip
+    (found,) = said(line_load_reversed, text)
+    assert "around" in found.message
+
+
+# ------------------------------------------------------------------- tabs
+
+HALVES = """\
+board "Half of a receptacle switched"
+panel LP 120/240 V, 10 kA available
+breaker LP.3 15 A
+box A device 20.3 cu in
+box B device 20.3 cu in
+cable W1 14/2 NM-B 11 ft from LP to A
+cable W2 14/3 NM-B 12 ft from A to B
+S1 is single-pole-switch in A
+R1 is duplex-receptacle 15 A in B
+at LP
+  W1.black -- LP.3
+  W1.white -- LP.neutral
+  W1.bare -- LP.ground
+at A
+  W1.black -- W2.black -- pigtail -- S1.line
+  W2.red -- S1.load
+  W1.white -- W2.white
+  W1.bare -- W2.bare -- pigtail -- S1.ground
+at B
+  W2.black -- R1.hot
+  W2.red -- R1.hot
+  W2.white -- R1.neutral
+  W2.bare -- R1.ground
+"""
+
+
+def test_a_tab_left_in_place_is_told_once() -> None:
+    assert worse_than_advice(HALVES) == [("tab-in-place", "W2.red -- R1.hot")]
+
+
+def test_a_receptacle_that_feeds_the_next_one_is_no_tab_matter() -> None:
+    text = changed(
+        HALVES, ("  W2.red -- R1.hot\n", "  cap W2.red\n"), ("  W2.red -- S1.load\n", "  cap W2.red\n")
+    )
+    assert not said(tab_in_place, text)
+
+
+# ------------------------------------------------------------------- dead
+
+
+def test_a_load_that_nothing_feeds() -> None:
+    text = changed(LIGHT, ("W2.black -- L1.hot", "cap W2.black"))
+    (found,) = said(dead_outlet, text)
+    assert (found.severity, found.subject, found.stage) == ("fault", "L1", "light-up")
+
+
+def test_a_loose_wire_explains_what_is_dead() -> None:
+    text = changed(LIGHT, ("  W2.black -- L1.hot\n", ""))
+    assert [rule for rule, _ in worse_than_advice(text)] == ["loose-conductor"]
+
+
+def test_what_an_expectation_names_is_told_by_it() -> None:
+    text = changed(LIGHT, ("W2.black -- L1.hot", "cap W2.black")) + "expect L1 from S1\n"
+    assert not said(dead_outlet, text)
+
+
+def test_a_switched_light_is_not_dead() -> None:
+    assert not said(dead_outlet, LIGHT)

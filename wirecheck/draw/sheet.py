@@ -1,8 +1,9 @@
 """A sheet of shapes in their places, and the sheet as a Graphviz graph.
 
-Frames become clusters, lines become edges with their own path, and everything
-that stands at a point becomes a node; Graphviz draws them where they are
-(engine `nop2`: positions and paths given). Points are (x, y) in points of
+Lines become edges with their own path, and what stands in a place becomes a
+node; Graphviz draws them where they are (engine `nop2`: positions and paths
+given), in the order of the sheet: frames, then lines, then spots and words.
+Frames are nodes too, since the time for clusters grows with their square. Points are (x, y) in points of
 1/72 in, y downwards; Graphviz counts y upwards, and this is the one place
 that turns it over.
 """
@@ -37,11 +38,15 @@ class Frame:
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """A path through points, its corners rounded by `radius`; or, with `curve`, one cubic Bezier."""
+    """Paths drawn with one pen, as one thing.
+
+    Each piece goes straight through its points, its corners rounded by
+    `radius`; or, with `curve`, its points are those of cubic Beziers.
+    """
 
     id: str
     title: str
-    points: tuple[Point, ...]
+    pieces: tuple[tuple[Point, ...], ...]
     color: str
     pen: float = 1.0
     dash: str = "solid"
@@ -97,6 +102,8 @@ class Sheet:
     ground: str
     width: float = 0.0
     height: float = 0.0
+    left: float = 0.0
+    top: float = 0.0
     frames: list[Frame] = field(default_factory=list)
     lines: list[Line] = field(default_factory=list)
     marks: list[Spot | Words] = field(default_factory=list)
@@ -136,46 +143,53 @@ def dot_source(sheet: Sheet) -> str:
 
     graph = graphviz.Graph(
         name=printable(sheet.title) or "board",
-        graph_attr={"outputorder": "edgesfirst", "bgcolor": sheet.ground, "pad": "0", "margin": "0"},
-        node_attr={"label": "", "fixedsize": "true", "margin": "0", "fontname": FAMILY},
+        graph_attr={"bgcolor": sheet.ground, "pad": "0", "margin": "0"},
+        node_attr={"label": "", "fixedsize": "true", "margin": "0", "fontname": FAMILY, "shape": "plain"},
         engine="neato",
     )
-    page = Frame("page", sheet.title, 0, 0, sheet.width, sheet.height, sheet.ground, sheet.ground)
+    page = Frame(
+        "page", sheet.title, sheet.left, sheet.top, sheet.width, sheet.height, sheet.ground, sheet.ground
+    )
     for frame in (page, *sheet.frames):
-        with graph.subgraph(name=f"cluster {frame.id}") as cluster:
-            cluster.attr(
-                id=frame.id,
-                tooltip=_plain(frame.title),
-                bb=f"{_n(frame.x)},{_n(-frame.y - frame.height)},{_n(frame.x + frame.width)},{_n(-frame.y)}",
-                style="rounded,filled" if frame.rounded else "filled",
-                fillcolor=frame.fill,
-                color=frame.stroke,
-                penwidth=_n(frame.pen),
-                **{"class": frame.kind},
-            )
-    for line in sheet.lines:
-        path = tuple(line.points) if line.curve else _rounded(line.points, line.radius)
-        tail, head = line.tail or f"{line.id} from", line.head or f"{line.id} to"
-        for name, (x, y) in ((tail, path[0]), (head, path[-1])):
-            graph.node(name, pos=f"{_n(x)},{_n(-y)}", style="invis", width="0", height="0")
+        graph.node(
+            f"{frame.id} frame",
+            id=frame.id,
+            tooltip=_plain(frame.title),
+            pos=_at(frame.x + frame.width / 2, frame.y + frame.height / 2),
+            shape="box",
+            width=_n(frame.width / 72, 5),
+            height=_n(frame.height / 72, 5),
+            style="rounded,filled" if frame.rounded else "filled",
+            fillcolor=frame.fill,
+            color=frame.stroke,
+            penwidth=_n(frame.pen),
+            **{"class": frame.kind},
+        )
+    paths = [[_spline(piece, line) for piece in line.pieces] for line in sheet.lines]
+    names = [(line.tail or f"{line.id} from", line.head or f"{line.id} to") for line in sheet.lines]
+    with graph.subgraph(node_attr={"style": "invis", "width": "0", "height": "0"}) as anchors:
+        for path, (tail, head) in zip(paths, names, strict=True):
+            anchors.node(tail, pos=_at(*path[0][0]))
+            anchors.node(head, pos=_at(*path[-1][-1]))
+    for line, path, (tail, head) in zip(sheet.lines, paths, names, strict=True):
+        told = {"tooltip": _plain(line.title)} if line.title else {}
+        dash = {"style": line.dash} if line.dash != "solid" else {}
         graph.edge(
             tail,
             head,
             id=line.id,
-            tooltip=_plain(line.title),
-            pos=" ".join(f"{_n(x)},{_n(-y)}" for x, y in path),
+            pos=";".join(" ".join(_at(x, y) for x, y in spline) for spline in path),
             color=line.color,
             penwidth=_n(line.pen),
-            style=line.dash,
-            **{"class": line.kind},
+            **{"class": line.kind, **told, **dash},
         )
     for mark in sheet.marks:
         if isinstance(mark, Spot):
+            told = {"tooltip": _plain(mark.title)} if mark.title else {}
             graph.node(
                 f"{mark.id} spot",
                 id=mark.id,
-                tooltip=_plain(mark.title),
-                pos=f"{_n(mark.x)},{_n(-mark.y)}",
+                pos=_at(mark.x, mark.y),
                 shape=mark.shape,
                 width=_n(mark.width / 72, 5),
                 height=_n(mark.height / 72, 5),
@@ -183,20 +197,19 @@ def dot_source(sheet: Sheet) -> str:
                 fillcolor=mark.fill,
                 color=mark.stroke,
                 penwidth=_n(mark.pen),
-                **{"class": mark.kind},
+                **{"class": mark.kind, **told},
             )
         elif mark.text.strip():
+            told = {"tooltip": _plain(mark.title)} if mark.title else {}
+            bold = {"fontname": BOLD_FAMILY} if mark.bold else {}
             graph.node(
                 f"{mark.id} words",
                 label=_plain(mark.text),
-                fontname=BOLD_FAMILY if mark.bold else FAMILY,
                 id=mark.id,
-                tooltip=_plain(mark.title or mark.text),
-                pos=f"{_n(mark.x)},{_n(-mark.y)}",
-                shape="plain",
+                pos=_at(mark.x, mark.y),
                 fontsize=_n(mark.size),
                 fontcolor=mark.color,
-                **{"class": mark.kind},
+                **{"class": mark.kind, **told, **bold},
             )
     return str(graph.source)
 
@@ -208,9 +221,18 @@ def _plain(text: str) -> str:
     return str(graphviz.escape(printable(text).replace("&", "&amp;")))
 
 
+def _at(x: float, y: float) -> str:
+    """A point as Graphviz reads it."""
+    return f"{_n(x)},{_n(-y)}"
+
+
 def _n(value: float, digits: int = 2) -> str:
     text = f"{value:.{digits}f}".rstrip("0").rstrip(".")
     return "0" if text in ("-0", "") else text
+
+
+def _spline(points: tuple[Point, ...], line: Line) -> tuple[Point, ...]:
+    return points if line.curve else _rounded(points, line.radius)
 
 
 def _rounded(points: Sequence[Point], radius: float) -> tuple[Point, ...]:
@@ -225,6 +247,18 @@ def _rounded(points: Sequence[Point], radius: float) -> tuple[Point, ...]:
         _straight(path, start)
         path += [_toward(corner, start, reach * 0.45), _toward(corner, end, reach * 0.45), end]
     _straight(path, corners[-1])
+    return tuple(path)
+
+
+def straight(points: Sequence[Point]) -> tuple[Point, ...]:
+    """Straight pieces through points, as cubic Bezier points.
+
+    >>> straight([(0, 0), (3, 0)])
+    ((0, 0), (1.0, 0.0), (2.0, 0.0), (3, 0))
+    """
+    path = [points[0]]
+    for point in points[1:]:
+        _straight(path, point)
     return tuple(path)
 
 

@@ -10,12 +10,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from wirecheck.draw.colors import Page
 from wirecheck.draw.letters import text_width
 from wirecheck.draw.rooms import Body
-from wirecheck.draw.sheet import Line, Sheet, Spot
+from wirecheck.draw.sheet import Line, Point, Sheet, straight
 from wirecheck.language.syntax import AllOf, AnyOf, Condition, InPosition, Negation
 from wirecheck.model.board import Device
 
@@ -93,7 +93,8 @@ def draw_signs(sheet: Sheet, body: Body, x: float, y: float, page: Page) -> None
     pen = Pen(sheet, page)
     if body.device is None:
         if body.rating:
-            pen.breaker(f"sign-{body.name}", x + body.width / 2, y + 14)
+            pen.breaker(x + body.width / 2, y + 14)
+            pen.lift(f"sign-{body.name}")
         return
     if by_hand(body.device):
         pen.contacts(
@@ -125,42 +126,56 @@ def body_x(body: Body, slot_x: float, x: float) -> float:
 
 @dataclass
 class Pen:
-    """Draws signs on a sheet in a page's ink."""
+    """Draws signs on a sheet in a page's ink; the strokes of one sign become one line a pen."""
 
     sheet: Sheet
     page: Page
+    strokes: dict[tuple[float, str], list[tuple[Point, ...]]] = field(default_factory=dict)
+    letters: list[tuple[str, float, float]] = field(default_factory=list)
 
-    def line(self, name: str, *points: tuple[float, float], pen: float = PEN, dash: str = "solid") -> None:
+    def line(self, *points: Point, pen: float = PEN, dash: str = "solid") -> None:
         """Straight pieces through points."""
-        self.sheet.lines.append(Line(name, "", points, self.page.ink, pen, dash, kind="sign"))
+        self.curve(*straight(points), pen=pen, dash=dash)
 
-    def curve(self, name: str, *points: tuple[float, float], pen: float = PEN, dash: str = "solid") -> None:
+    def curve(self, *points: Point, pen: float = PEN, dash: str = "solid") -> None:
         """Cubic Bezier pieces."""
-        self.sheet.lines.append(Line(name, "", points, self.page.ink, pen, dash, curve=True, kind="sign"))
+        self.strokes.setdefault((pen, dash), []).append(points)
 
-    def ring(
-        self, name: str, x: float, y: float, across: float, shape: str = "circle", high: float = 0.0
-    ) -> None:
-        """A circle or box in outline."""
-        self.sheet.marks.append(
-            Spot(name, "", x, y, across, high or across, self.page.device, self.page.ink, shape, PEN, "sign")
-        )
+    def circle(self, x: float, y: float, r: float, pen: float = PEN) -> None:
+        """A circle, from four Bezier pieces."""
+        k = r * 0.5523
+        self.curve(
+            (x + r, y), (x + r, y + k), (x + k, y + r), (x, y + r),
+            (x - k, y + r), (x - r, y + k), (x - r, y),
+            (x - r, y - k), (x - k, y - r), (x, y - r),
+            (x + k, y - r), (x + r, y - k), (x + r, y),
+            pen=pen,
+        )  # fmt: skip
 
-    def dot(self, name: str, x: float, y: float, across: float = 4.0) -> None:
-        """A filled dot."""
-        self.sheet.marks.append(
-            Spot(name, "", x, y, across, across, self.page.ink, self.page.ink, "circle", 0.5, "sign")
-        )
+    def dot(self, x: float, y: float) -> None:
+        """A filled dot: a ring so small that its pen fills it."""
+        self.circle(x, y, 1.0, pen=2.0)
 
-    def letter(self, name: str, text: str, x: float, y: float, size: float = 12.0) -> None:
+    def letter(self, text: str, x: float, y: float) -> None:
         """A letter in a sign, as M for a motor."""
-        self.sheet.write(name, text, x, y, size, self.page.ink, bold=True, kind="sign-letter")
+        self.letters.append((text, x, y))
+
+    def lift(self, name: str, title: str = "") -> None:
+        """Put what was drawn since the last lift on the sheet, under a name."""
+        for number, ((pen, dash), pieces) in enumerate(self.strokes.items()):
+            line = Line(
+                f"{name}-{number + 1}" if number else name, title, tuple(pieces), self.page.ink, pen, dash,
+                curve=True, kind="sign",
+            )  # fmt: skip
+            self.sheet.lines.append(line)
+        for text, x, y in self.letters:
+            self.sheet.write(f"{name}-letter", text, x, y, 12, self.page.ink, bold=True, kind="letter")
+        self.strokes, self.letters = {}, []
 
     # ---------------------------------------------------------------- signs
 
     def sign(self, sign: Sign, x: float, y: float) -> None:
         """Draw one sign around a point."""
-        name = f"sign-{sign.name}"
         draw = {
             "lamp": self.lamp,
             "motor": self.motor,
@@ -176,60 +191,44 @@ class Pen:
             "breaker": self.breaker,
             "thermostat": self.thermostat,
         }.get(sign.kind, self.contact)
-        draw(name, x, y)
+        draw(x, y)
+        self.lift(f"sign-{sign.name}", sign.name)
 
-    def lamp(self, name: str, x: float, y: float) -> None:
+    def lamp(self, x: float, y: float) -> None:
         """A lamp: a circle with a cross in it (IEC 60617)."""
         arm = 13 * math.sqrt(0.5)
-        self.line(f"{name}-1", (x - arm, y - arm), (x + arm, y + arm))
-        self.line(f"{name}-2", (x - arm, y + arm), (x + arm, y - arm))
-        self.circle(name, x, y, 13)
+        self.line((x - arm, y - arm), (x + arm, y + arm))
+        self.line((x - arm, y + arm), (x + arm, y - arm))
+        self.circle(x, y, 13)
 
-    def circle(self, name: str, x: float, y: float, radius: float) -> None:
-        """A circle in line, from four Bezier pieces."""
-        k = radius * 0.5523
-        r = radius
-        self.curve(
-            name,
-            (x + r, y), (x + r, y + k), (x + k, y + r), (x, y + r),
-            (x - k, y + r), (x - r, y + k), (x - r, y),
-            (x - r, y - k), (x - k, y - r), (x, y - r),
-            (x + k, y - r), (x + r, y - k), (x + r, y),
-        )  # fmt: skip
-
-    def motor(self, name: str, x: float, y: float) -> None:
+    def motor(self, x: float, y: float) -> None:
         """A motor: a circle with an M (IEC 60617)."""
-        self.circle(name, x, y, 13)
-        self.letter(f"{name}-letter", "M", x, y)
+        self.circle(x, y, 13)
+        self.letter("M", x, y)
 
-    def coil(self, name: str, x: float, y: float) -> None:
+    def coil(self, x: float, y: float) -> None:
         """A coil of a relay or contactor: a box between its leads (IEC 60617)."""
-        self.line(name, (x - 8, y - 9), (x + 8, y - 9), (x + 8, y + 9), (x - 8, y + 9), (x - 8, y - 9))
-        self.line(f"{name}-1", (x, y - 16), (x, y - 9))
-        self.line(f"{name}-2", (x, y + 9), (x, y + 16))
+        self.line((x - 8, y - 9), (x + 8, y - 9), (x + 8, y + 9), (x - 8, y + 9), (x - 8, y - 9))
+        self.line((x, y - 16), (x, y - 9))
+        self.line((x, y + 9), (x, y + 16))
 
-    def valve(self, name: str, x: float, y: float) -> None:
+    def valve(self, x: float, y: float) -> None:
         """A solenoid valve: two triangles tip to tip under a coil."""
-        self.line(name, (x - 12, y), (x - 12, y + 12), (x + 12, y), (x + 12, y + 12), (x - 12, y))
-        self.line(f"{name}-1", (x, y + 6), (x, y - 4))
-        self.line(
-            f"{name}-2", (x - 7, y - 4), (x + 7, y - 4), (x + 7, y - 14), (x - 7, y - 14), (x - 7, y - 4)
-        )
+        self.line((x - 12, y), (x - 12, y + 12), (x + 12, y), (x + 12, y + 12), (x - 12, y))
+        self.line((x, y + 6), (x, y - 4))
+        self.line((x - 7, y - 4), (x + 7, y - 4), (x + 7, y - 14), (x - 7, y - 14), (x - 7, y - 4))
 
-    def heater(self, name: str, x: float, y: float) -> None:
+    def heater(self, x: float, y: float) -> None:
         """A heating element: the zigzag of a resistor (IEEE 315)."""
         points = [(x - 18, y), (x - 13, y)]
         points += [(x - 11 + 4.4 * step, y + (-7 if step % 2 == 0 else 7)) for step in range(6)]
         points += [(x + 13, y), (x + 18, y)]
-        self.line(name, *points)
+        self.line(*points)
 
-    def electronics(self, name: str, x: float, y: float) -> None:
+    def electronics(self, x: float, y: float) -> None:
         """A circuit board: a box with a wave in it."""
-        self.line(
-            name, (x - 14, y - 11), (x + 14, y - 11), (x + 14, y + 11), (x - 14, y + 11), (x - 14, y - 11)
-        )
+        self.line((x - 14, y - 11), (x + 14, y - 11), (x + 14, y + 11), (x - 14, y + 11), (x - 14, y - 11))
         self.curve(
-            f"{name}-1",
             (x - 9, y),
             (x - 5, y - 9),
             (x - 3, y - 9),
@@ -239,68 +238,64 @@ class Pen:
             (x + 9, y),
         )
 
-    def transformer(self, name: str, x: float, y: float) -> None:
+    def transformer(self, x: float, y: float) -> None:
         """Two windings side by side with the core between (IEEE 315)."""
-        for side, sign in ((-1, "primary"), (1, "secondary")):
+        for side in (-1, 1):
             points: list[tuple[float, float]] = [(x + side * 4, y - 15)]
             for turn in range(3):
                 top = y - 15 + turn * 10
                 points += [(x + side * 14, top), (x + side * 14, top + 10), (x + side * 4, top + 10)]
-            self.curve(f"{name}-{sign}", *points)
-        self.line(f"{name}-core-1", (x - 1.5, y - 15), (x - 1.5, y + 15), pen=1)
-        self.line(f"{name}-core-2", (x + 1.5, y - 15), (x + 1.5, y + 15), pen=1)
+            self.curve(*points)
+        self.line((x - 1.5, y - 15), (x - 1.5, y + 15), pen=1)
+        self.line((x + 1.5, y - 15), (x + 1.5, y + 15), pen=1)
 
-    def outlet(self, name: str, x: float, y: float) -> None:
+    def outlet(self, x: float, y: float) -> None:
         """The face of a receptacle: two slots, the neutral's the longer, over the ground hole (NEMA 5-15)."""
-        self.curve(
-            name,
-            (x - 12, y - 12), (x - 6, y - 19), (x + 6, y - 19), (x + 12, y - 12),
+        self.curve((x - 12, y - 12), (x - 6, y - 19), (x + 6, y - 19), (x + 12, y - 12),
             (x + 17, y - 5), (x + 17, y + 5), (x + 12, y + 12),
             (x + 6, y + 19), (x - 6, y + 19), (x - 12, y + 12),
             (x - 17, y + 5), (x - 17, y - 5), (x - 12, y - 12),
         )  # fmt: skip
-        self.line(f"{name}-neutral", (x - 5, y - 8), (x - 5, y + 2), pen=2.4)
-        self.line(f"{name}-hot", (x + 5, y - 7), (x + 5, y + 1), pen=2.4)
-        self.curve(f"{name}-ground", (x - 3, y + 11), (x - 3, y + 5), (x + 3, y + 5), (x + 3, y + 11))
-        self.line(f"{name}-ground-2", (x - 3, y + 11), (x + 3, y + 11))
+        self.line((x - 5, y - 8), (x - 5, y + 2), pen=2.4)
+        self.line((x + 5, y - 7), (x + 5, y + 1), pen=2.4)
+        self.curve((x - 3, y + 11), (x - 3, y + 5), (x + 3, y + 5), (x + 3, y + 11))
+        self.line((x - 3, y + 11), (x + 3, y + 11))
 
-    def gfci(self, name: str, x: float, y: float) -> None:
+    def gfci(self, x: float, y: float) -> None:
         """A receptacle's face with its two buttons beside it: test and reset."""
-        self.outlet(name, x - 5, y)
-        for number, top in enumerate((y - 9, y + 2)):
-            self.line(
-                f"{name}-button-{number + 1}",
-                (x + 13, top), (x + 20, top), (x + 20, top + 7), (x + 13, top + 7), (x + 13, top),
+        self.outlet(x - 5, y)
+        for top in (y - 9, y + 2):
+            self.line((x + 13, top), (x + 20, top), (x + 20, top + 7), (x + 13, top + 7), (x + 13, top),
                 pen=1,
             )  # fmt: skip
 
-    def fuse(self, name: str, x: float, y: float) -> None:
+    def fuse(self, x: float, y: float) -> None:
         """A fuse: a box with the conductor through it (IEC 60617)."""
-        self.line(name, (x - 11, y - 5), (x + 11, y - 5), (x + 11, y + 5), (x - 11, y + 5), (x - 11, y - 5))
-        self.line(f"{name}-1", (x - 18, y), (x + 18, y))
+        self.line((x - 11, y - 5), (x + 11, y - 5), (x + 11, y + 5), (x - 11, y + 5), (x - 11, y - 5))
+        self.line((x - 18, y), (x + 18, y))
 
-    def breaker(self, name: str, x: float, y: float) -> None:
+    def breaker(self, x: float, y: float) -> None:
         """A circuit breaker: an arc over two contacts (IEEE 315)."""
-        self.curve(name, (x - 9, y), (x - 6, y - 10), (x + 6, y - 10), (x + 9, y))
-        self.dot(f"{name}-1", x - 9, y + 3, 4)
-        self.dot(f"{name}-2", x + 9, y + 3, 4)
+        self.curve((x - 9, y), (x - 6, y - 10), (x + 6, y - 10), (x + 9, y))
+        self.dot(x - 9, y + 3)
+        self.dot(x + 9, y + 3)
 
-    def thermostat(self, name: str, x: float, y: float) -> None:
+    def thermostat(self, x: float, y: float) -> None:
         """A thermostat: a dial with its pointer and a bulb's mark."""
-        self.circle(name, x, y, 14)
-        self.circle(f"{name}-hub", x, y, 3)
-        self.line(f"{name}-pointer", (x + 2, y - 2), (x + 8, y - 8), pen=1.8)
-        for number, angle in enumerate((180, 225, 270, 360)):
+        self.circle(x, y, 14)
+        self.circle(x, y, 3)
+        self.line((x + 2, y - 2), (x + 8, y - 8), pen=1.8)
+        for angle in (180, 225, 270, 360):
             c, s = math.cos(math.radians(angle)), math.sin(math.radians(angle))
-            self.line(f"{name}-tick-{number}", (x + 10.5 * c, y + 10.5 * s), (x + 14 * c, y + 14 * s), pen=1)
+            self.line((x + 10.5 * c, y + 10.5 * s), (x + 14 * c, y + 14 * s), pen=1)
 
-    def contact(self, name: str, x: float, y: float) -> None:
+    def contact(self, x: float, y: float) -> None:
         """A contact that something moves: closed at rest, drawn with its blade resting on it."""
-        self.line(f"{name}-1", (x - 18, y), (x - 8, y))
-        self.line(name, (x - 8, y), (x + 9, y - 3), pen=1.8)
-        self.line(f"{name}-2", (x + 8, y), (x + 18, y))
-        self.dot(f"{name}-3", x - 8, y)
-        self.dot(f"{name}-4", x + 8, y)
+        self.line((x - 18, y), (x - 8, y))
+        self.line((x - 8, y), (x + 9, y - 3), pen=1.8)
+        self.line((x + 8, y), (x + 18, y))
+        self.dot(x - 8, y)
+        self.dot(x + 8, y)
 
     def contacts(self, device: Device, at: dict[str, float], y: float) -> None:
         """A hand switch: its contacts between its own screws, and the toggle."""
@@ -309,14 +304,15 @@ class Pen:
         level = y + 12
         ends = {name for contact in part.contacts for name in (contact.a, contact.b)} & set(at)
         for name in sorted(ends):
-            self.line(f"sign-{device.name}.{name}", (at[name], y - 2), (at[name], level))
-            self.dot(f"sign-{device.name}.{name}-dot", at[name], level)
+            self.line((at[name], y - 2), (at[name], level))
+            self.dot(at[name], level)
         for name in sorted(set(at) - ends):
-            self.line(f"sign-{device.name}.{name}", (at[name], y - 2), (at[name], y + 3))
+            if part.terminals[name].role != "ground":
+                continue
+            self.line((at[name], y - 2), (at[name], y + 3))
             for step in range(3):
                 half = 6 - 2 * step
                 self.line(
-                    f"sign-{device.name}.{name}-{step}",
                     (at[name] - half, y + 3 + 2.5 * step),
                     (at[name] + half, y + 3 + 2.5 * step),
                     pen=1,
@@ -328,21 +324,20 @@ class Pen:
             closed = holds(contact.when, first)
             sag = min(8 + abs(x1 - x0) * 0.1 + 7 * number, 30)
             reach = (x1 - x0) * 0.2
-            self.curve(
-                f"sign-{device.name}-blade-{number + 1}",
-                (x0, level), (x0 + reach, level + sag), (x1 - reach, level + sag), (x1, level),
+            self.curve((x0, level), (x0 + reach, level + sag), (x1 - reach, level + sag), (x1, level),
                 pen=2.0 if closed else 1.2,
                 dash="solid" if closed else "dashed",
             )  # fmt: skip
+        self.lift(f"sign-{device.name}", f"{device.name}: its contacts, {first}")
 
 
 def draw_icon(sheet: Sheet, body: Body, x: float, y: float, page: Page) -> None:
     """The small face that stands beside a device's name: the toggle of a switch."""
     if by_hand(body.device):
         pen = Pen(sheet, page)
-        name = f"sign-{body.name}-face"
-        pen.line(name, (x - 5, y - 9), (x + 5, y - 9), (x + 5, y + 9), (x - 5, y + 9), (x - 5, y - 9), pen=1)
-        pen.line(f"{name}-toggle", (x, y + 1), (x, y - 5), pen=3.2)
+        pen.line((x - 5, y - 9), (x + 5, y - 9), (x + 5, y + 9), (x - 5, y + 9), (x - 5, y - 9), pen=1)
+        pen.line((x, y + 1), (x, y - 5), pen=3.2)
+        pen.lift(f"sign-{body.name}-face")
 
 
 def holds(condition: Condition | None, position: str) -> bool:

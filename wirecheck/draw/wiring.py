@@ -302,7 +302,13 @@ class _Drawing:
         for suffix, color, pen in (("-edge", "#7b838c", 2 * cable.half + 1.8), ("", fill, 2 * cable.half)):
             self.sheet.lines.append(
                 Line(
-                    f"{name}{suffix}", bundle.title, ways, color, pen, radius=4, kind=f"jacket {bundle.kind}"
+                    f"{name}{suffix}",
+                    bundle.title,
+                    (ways,),
+                    color,
+                    pen,
+                    radius=4,
+                    kind=f"jacket {bundle.kind}",
                 )
             )
 
@@ -354,7 +360,7 @@ class _Drawing:
         """A wire in its color over its casing."""
         paint = colors.insulation(color)
         edge = colors.casing(paint, self.page.room)
-        points = tuple(path)
+        points = (tuple(path),)
         self.sheet.lines.append(Line(f"casing-{name}", "", points, edge, CASING, radius=5, kind="casing"))
         self.sheet.lines.append(
             Line(name, title, points, paint, WIRE, radius=5, tail=tail, head=head, kind=f"{kind} {color}")
@@ -440,10 +446,10 @@ class _Drawing:
             edge = colors.casing(paint, self.page.room)
             edge = self.page.ink if edge == "#ffffff" else edge
             self.sheet.lines.append(
-                Line(f"band-{pin.point}-edge", "", ((at - 5, y), (at + 5, y)), edge, 8.4, kind="band")
+                Line(f"band-{pin.point}-edge", "", (((at - 5, y), (at + 5, y)),), edge, 8.4, kind="band")
             )
             self.sheet.lines.append(
-                Line(f"band-{pin.point}", f"{pin.point} marked {color}", band, paint, 6.6, kind="band")
+                Line(f"band-{pin.point}", f"{pin.point} marked {color}", (band,), paint, 6.6, kind="band")
             )
         numbers = self.flags.of(pin.point)
         first = x + side * (end_width(text, 0) + FLAG / 2)
@@ -617,7 +623,7 @@ class _Drawing:
                 end = self.findings_list(right + 24, 0.0, LIST)
                 right += 24 + LIST
                 bottom = max(bottom, end)
-        _move(self.sheet, MARGIN, MARGIN + 54)
+        self.sheet.left, self.sheet.top = -MARGIN, -MARGIN - 54
         self.sheet.width = right + 2 * MARGIN
         self.sheet.height = bottom + 2 * MARGIN + 54
 
@@ -641,14 +647,3 @@ class _Drawing:
 
 def _jacket(bundle: Bundle) -> str:
     return colors.JACKETS.get(bundle.size, colors.JACKET)
-
-
-def _move(sheet: Sheet, dx: float, dy: float) -> None:
-    """Move everything on a sheet."""
-    from dataclasses import replace
-
-    sheet.frames = [replace(frame, x=frame.x + dx, y=frame.y + dy) for frame in sheet.frames]
-    sheet.lines = [
-        replace(line, points=tuple((x + dx, y + dy) for x, y in line.points)) for line in sheet.lines
-    ]
-    sheet.marks = [replace(mark, x=mark.x + dx, y=mark.y + dy) for mark in sheet.marks]

@@ -22,7 +22,7 @@ CABLES = {
 }
 
 
-def board(seed: int, most_boxes: int = 5) -> str:
+def board(seed: int, most_boxes: int = 3) -> str:
     """A board's text: a tree of boxes with a loop or two, its ends joined in every way that hands can."""
     random = Random(seed)
     lines = [f'board "Generated {seed}"', "panel LP 120/240 V"]
@@ -35,7 +35,7 @@ def board(seed: int, most_boxes: int = 5) -> str:
         box = f"B{number}"
         lines.append(f"box {box} square 21 cu in" + random.choice((" metal", "")))
         screws[box] = [f"{box}.ground"] if lines[-1].endswith("metal") else []
-        for device in range(random.randint(0, 3)):
+        for device in range(random.randint(0, 2)):
             part = random.choice(list(PARTS))
             name = f"D{number}-{device}"
             lines.append(f"{name} is {part} in {box}")
@@ -43,7 +43,7 @@ def board(seed: int, most_boxes: int = 5) -> str:
         places.append(box)
     ends: dict[str, list[str]] = {place: [] for place in places}
     runs = [(random.choice(places[:at]), place) for at, place in enumerate(places) if at]
-    runs += [(random.choice(places), random.choice(places)) for _ in range(random.randint(0, 3))]
+    runs += [(random.choice(places), random.choice(places)) for _ in range(random.randint(0, 2))]
     for number, (one, other) in enumerate(runs):
         if random.random() < 0.2:
             lines.append(f"raceway R{number} EMT 1/2 in 10 ft from {one} to {other}")

@@ -15,7 +15,7 @@ import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
-from typing import TYPE_CHECKING
+from typing import NamedTuple, TYPE_CHECKING
 
 from wirecheck.circuit.network import Impedance
 from wirecheck.circuit.pieces import pieces
@@ -54,8 +54,7 @@ MODELS = ("constant-impedance", "constant-current", "constant-power")
 COILS = ("coil", "valve")
 
 
-@dataclass(frozen=True, slots=True)
-class Wire:
+class Wire(NamedTuple):
     """A conductor between the points of its two ends."""
 
     conductor: Conductor
@@ -63,8 +62,7 @@ class Wire:
     b: str
 
 
-@dataclass(frozen=True, slots=True)
-class Contact:
+class Contact(NamedTuple):
     """Closed while `when` holds in `scope`, the path of the device it belongs to."""
 
     name: str
@@ -75,8 +73,7 @@ class Contact:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Protection:
+class Protection(NamedTuple):
     """A fuse, a breaker or a ground-fault device: all its pairs open together.
 
     `amps` is its rating; `trips` the difference current in amperes above which
@@ -95,8 +92,7 @@ class Protection:
         return self.name if position == 0 else f"{self.name}/{position + 1}"
 
 
-@dataclass(frozen=True, slots=True)
-class Load:
+class Load(NamedTuple):
     """What draws current between `a` and `b`.
 
     `apparent` is in VA at `volts`, `angle` its power factor's angle in radians
@@ -148,9 +144,11 @@ class Load:
         return self.apparent / self.volts
 
 
-@dataclass(frozen=True, slots=True)
-class Outlet:
-    """Where a cord is plugged in, with the `volts` it is made for between hot and neutral."""
+class Outlet(NamedTuple):
+    """Where a cord is plugged in, with the `volts` it is made for between hot and neutral.
+
+    `amps` is its rating, or None where its part does not say.
+    """
 
     name: str
     device: str
@@ -158,11 +156,11 @@ class Outlet:
     neutral: str
     ground: str | None
     volts: float
+    amps: float | None
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Winding:
+class Winding(NamedTuple):
     """A transformer: primary p1 p2, secondary s1 s2, `capacity` in VA, `ohms` on the secondary side.
 
     `secondary_volts` stand at full load; `open_volts` with none, higher by the
@@ -182,8 +180,7 @@ class Winding:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Leg:
+class Leg(NamedTuple):
     """One leg of a panel's source."""
 
     name: str
@@ -193,8 +190,7 @@ class Leg:
     ohms: complex
 
 
-@dataclass(frozen=True, slots=True)
-class Variable:
+class Variable(NamedTuple):
     """Something that stands in one of several positions: a switch, a sensing device, a state.
 
     `moved_by` is `hand`, `state` (moved only by its own control), `overcurrent`
@@ -209,8 +205,7 @@ class Variable:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Move:
+class Move(NamedTuple):
     """`control goes from A to B after T when ...`; `after` in seconds."""
 
     variable: str
@@ -524,14 +519,15 @@ def _apparent(draws: Quantity, volts: float, factor: float, running: float = 0.0
 def _outlets(devices: dict[str, Device]) -> Iterator[Outlet]:
     for device in devices.values():
         for spec in device.part.outlets:
-            rated = number(spec.volts, device.values)
+            volts, rated = number(spec.volts, device.values), number(spec.rated, device.values)
             yield Outlet(
                 name=f"{device.name}.{spec.name}",
                 device=device.name,
                 hot=f"{device.name}.{spec.hot}",
                 neutral=f"{device.name}.{spec.neutral}",
                 ground=f"{device.name}.{spec.ground}" if spec.ground else None,
-                volts=rated.value if rated else 120.0,
+                volts=volts.value if volts else 120.0,
+                amps=rated.value if rated else None,
                 span=device.span,
             )
 

@@ -8,13 +8,21 @@ end of a transformer's secondary. Of several ways it is the one of least impedan
 from __future__ import annotations
 
 import heapq
-from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from wirecheck.circuit.circuit import CONTACT_OHMS, Circuit, Contact, Load, Protection, Winding, Wire, number
+from wirecheck.circuit.circuit import (
+    CONTACT_OHMS,
+    Circuit,
+    Contact,
+    Load,
+    Outlet,
+    Protection,
+    Winding,
+    Wire,
+    number,
+)
 from wirecheck.circuit.settle import Settled
-from wirecheck.language.syntax import Span
 from wirecheck.model.board import Conductor, Device
 
 # What protects conductors; a ground-fault device, a thermal cutout or a supplementary protector does not.
@@ -114,19 +122,6 @@ def _neighbors(circuit: Circuit, settled: Settled | None) -> dict[int, list[tupl
 
 
 @dataclass(frozen=True, slots=True)
-class Outlet:
-    """A place to plug in: points, rated amperes (None where the part does not say) and volts."""
-
-    name: str
-    device: str
-    hot: str
-    neutral: str
-    amps: float | None
-    volts: float
-    span: Span
-
-
-@dataclass(frozen=True, slots=True)
 class Zone:
     """What one pole of a breaker or fuse protects, up to the next one and to the loads.
 
@@ -144,28 +139,11 @@ class Zone:
     windings: tuple[Winding, ...]
 
 
-def outlets(circuit: Circuit) -> Iterator[Outlet]:
-    """Every outlet of a circuit's devices."""
-    for device in circuit.devices.values():
-        for spec in device.part.outlets:
-            rated, volts = number(spec.rated, device.values), number(spec.volts, device.values)
-            yield Outlet(
-                name=f"{device.name}.{spec.name}",
-                device=device.name,
-                hot=f"{device.name}.{spec.hot}",
-                neutral=f"{device.name}.{spec.neutral}",
-                amps=rated.value if rated else None,
-                volts=volts.value if volts else 120.0,
-                span=device.span,
-            )
-
-
 def zones(circuit: Circuit, every: Routes) -> tuple[Zone, ...]:
     """The zone of each pole of each breaker and fuse; `every` are the routes with all contacts closed."""
     near = _neighbors(circuit, None)
     sources = {0} | {circuit.node[leg.point] for leg in circuit.legs}
     sources |= {circuit.node[end] for winding in circuit.windings for end in winding.secondary}
-    all_outlets = tuple(outlets(circuit))
     told = []
     for protection in circuit.protections:
         if protection.kind not in OVERCURRENT:
@@ -177,9 +155,7 @@ def zones(circuit: Circuit, every: Routes) -> tuple[Zone, ...]:
                 upstream, start = start, upstream
             origin = every.origins.get(upstream)
             if origin is not None and start not in sources:
-                told.append(
-                    _zone(circuit, every, near, protection, pole, origin, start, sources, all_outlets)
-                )
+                told.append(_zone(circuit, every, near, protection, pole, origin, start, sources))
     return tuple(told)
 
 
@@ -192,7 +168,6 @@ def _zone(
     origin: Origin,
     start: int,
     sources: set[int],
-    all_outlets: tuple[Outlet, ...],
 ) -> Zone:
     inside = {start}
     waiting = [start]
@@ -207,7 +182,7 @@ def _zone(
                 inside.add(step.target)
                 waiting.append(step.target)
     loads = tuple(load for load in circuit.loads if inside & {circuit.node[load.a], circuit.node[load.b]})
-    fed = tuple(one for one in all_outlets if inside & {circuit.node[one.hot], circuit.node[one.neutral]})
+    fed = tuple(one for one in circuit.outlets if inside & {circuit.node[one.hot], circuit.node[one.neutral]})
     windings = tuple(one for one in circuit.windings if inside & {circuit.node[end] for end in one.primary})
     ends = [(load.a, load.b) for load in loads]
     ends += [(one.hot, one.neutral) for one in fed]

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
-from wirecheck.circuit.circuit import COILS, Load, Winding, Wire, wire_ohms
-from wirecheck.circuit.routes import Outlet, Routes, Step, equipment, nameplate, routes
+from wirecheck.circuit.circuit import COILS, Load, Outlet, Winding, Wire, wire_ohms
+from wirecheck.circuit.routes import Routes, Step, equipment, nameplate, routes
 from wirecheck.circuit.settle import Settled, settle
 from wirecheck.language.quantity import amps, percent, rounded, volts
 from wirecheck.model.board import Conductor
@@ -146,7 +146,7 @@ def _size_for(case: Case, conductor: Conductor, protection: float, bunched: int,
     """The least larger size that carries that much, or None."""
     for size in larger_sizes(conductor.size):
         try:
-            if carries(case, replace(conductor, size=size), protection, bunched).result >= needed:
+            if carries(case, conductor._replace(size=size), protection, bunched).result >= needed:
                 return size
         except NotInTable:
             continue
@@ -536,7 +536,7 @@ def _size_that_does(case: Case, drop: _Drop, most: float) -> str | None:
             conductor = case.board.conductors[step.name]
             if area(conductor.size) < area(size):
                 try:
-                    now = abs(wire_ohms(replace(conductor, size=size), case.board, TABLE_AMBIENT))
+                    now = abs(wire_ohms(conductor._replace(size=size), case.board, TABLE_AMBIENT))
                     fall *= now / abs(wire_ohms(conductor, case.board, TABLE_AMBIENT))
                 except NotInTable:
                     return None
@@ -814,12 +814,16 @@ def _needed_ground(
 
 
 def _least_size(case: Case, conductor: Conductor, protection: float, bunched: int) -> str | None:
-    """The least size that this protection allows where the conductor lies."""
+    """The least size whose ampacity is that of the protection, where the conductor lies.
+
+    The size that 240.4(B) would allow may be smaller still; it is no measure of what was
+    made larger than need be.
+    """
     for size in trade_sizes():
         try:
-            steps = carries(case, replace(conductor, size=size), protection, bunched)
+            steps = carries(case, conductor._replace(size=size), protection, bunched)
         except NotInTable:
             continue
-        if may_have(steps, True).amps >= protection:
+        if may_have(steps, False).amps >= protection:
             return size
     return None

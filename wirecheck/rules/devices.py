@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from wirecheck.circuit.circuit import Contact, Load
-from wirecheck.circuit.routes import outlets
 from wirecheck.circuit.uses import uses
 from wirecheck.language.syntax import ExpectFrom, ExpectLive, ExpectRuns, Span
 from wirecheck.model.board import Join, Terminal
+from wirecheck.rules.blame import GROUND_COLORS
 from wirecheck.rules.case import Case
 from wirecheck.rules.continuity import why_no_volts
 from wirecheck.rules.crossing import Reversal, fed_twice, reversals
@@ -473,19 +473,13 @@ def dead_outlet(case: Case) -> Iterator[Finding]:
             continue
         if all((state.first or state).across(a, b) < DEAD_VOLTS for state in case.states):
             dead.setdefault(device, []).append((name, a, b, volts))
-    loose, places = _loose(case)
-    live_metal = {
-        terminal.owner
-        for terminal in case.board.terminals.values()
-        if terminal.spec.role == "ground" and case.uses.of(terminal.name) in ("hot", "switched")
-    }
+    if not dead or _unsafe_to_try(case):
+        return
+    told = _told_pieces(case)
     for device, found in dead.items():
         name, a, b, volts = found[0]
-        pieces = {case.uses.piece[a], case.uses.piece[b]}
-        # A loose wire, a short or live metal there has a finding of its own, and is the cause.
-        if pieces & loose or case.board.devices[device].place in places or device in live_metal:
-            continue
-        if "mixed" in (case.uses.of(a), case.uses.of(b)):
+        # What is wrong on its own copper, up to what feeds it, has a finding of its own and is the cause.
+        if _without_feed(case, (a, b)) & told:
             continue
         what = device if len(found) > 1 else name
         state = case.states[0]
@@ -508,7 +502,7 @@ def dead_outlet(case: Case) -> Iterator[Finding]:
 
 def _supplied(case: Case) -> Iterator[tuple[str, str, str, str, float]]:
     """What takes power from the wiring by itself: (name, device, its two screws, volts)."""
-    for outlet in outlets(case.circuit):
+    for outlet in case.circuit.outlets:
         if outlet.device in case.board.devices:
             yield outlet.name, outlet.device, outlet.hot, outlet.neutral, outlet.volts
     for load in case.circuit.loads:
@@ -531,16 +525,52 @@ def _expected(case: Case) -> set[str]:
         elif isinstance(one, ExpectRuns):
             words = [word.text for word, _ in one.steps]
         told.update(words)
+        told.update(load.name for word in words if (load := case.circuit.load.get(word)) is not None)
     return told
 
 
-def _loose(case: Case) -> tuple[set[int], set[str]]:
-    """The pieces with an end that is joined to nothing and not capped, and the places of those ends."""
-    joined = {member.point for join in case.board.joins for member in join.members}
-    loose = [
-        (end, place)
-        for conductor in case.board.conductors.values()
-        for end, place in zip(conductor.ends, conductor.places, strict=True)
-        if end not in joined and end not in case.board.capped
-    ]
-    return {case.uses.piece[end] for end, _ in loose}, {place for _, place in loose}
+def _unsafe_to_try(case: Case) -> bool:
+    """Whether there is a short or live metal: until that is cleared nobody can say what else is dead."""
+    return any(state.opened for state in case.states) or any(
+        terminal.spec.role == "ground" and case.uses.of(terminal.name) in ("hot", "switched")
+        for terminal in case.board.terminals.values()
+    )
+
+
+def _told_pieces(case: Case) -> set[int]:
+    """The pieces that other rules speak of: those that end loose, or would not but for it, or hold a ground."""
+    board, uses = case.board, case.uses
+    joined = {member.point for join in board.joins for member in join.members}
+    told: set[int] = set()
+    places: set[str] = set()
+    for conductor in board.conductors.values():
+        for end, place in zip(conductor.ends, conductor.places, strict=True):
+            if end not in joined and end not in board.capped:
+                told.add(uses.piece[end])
+                places.add(place)
+        if conductor.color in GROUND_COLORS:
+            told.add(uses.piece[conductor.ends[0]])
+    for terminal in board.terminals.values():
+        # A screw with nothing on it in the box of a loose wire is where that wire belongs.
+        if terminal.place in places and uses.of(terminal.name) in ("none", "switched", "switched-neutral"):
+            told.add(uses.piece[terminal.name])
+    return told
+
+
+def _without_feed(case: Case, points: Iterable[str]) -> set[int]:
+    """The pieces of some points, and through contacts and protection those beyond, up to what is fed."""
+    uses = case.uses
+    near: dict[int, set[int]] = {}
+    pairs = [(contact.a, contact.b) for contact in case.circuit.contacts]
+    pairs += (pair for protection in case.circuit.protections for pair in protection.pairs)
+    for a, b in pairs:
+        near.setdefault(uses.piece[a], set()).add(uses.piece[b])
+        near.setdefault(uses.piece[b], set()).add(uses.piece[a])
+    waiting = [uses.piece[point] for point in points]
+    told = set(waiting)
+    for piece in waiting:
+        if not uses.direct[piece]:
+            for other in near.get(piece, set()) - told:
+                told.add(other)
+                waiting.append(other)
+    return told

@@ -5,7 +5,6 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Iterator
-from dataclasses import replace
 
 from wirecheck.circuit.circuit import Load, Protection, Winding
 from wirecheck.circuit.routes import OVERCURRENT, Zone, equipment, nameplate, routes
@@ -44,6 +43,8 @@ CLASS_2_VOLTS = 30.0
 CLASS_2_VA = 100.0
 # Below this share of its rated volts a 24 V supply is not to be trusted: 20 V of 24 V (common practice).
 TRUSTED = 20 / 24
+# A load that draws less than this share of its rated current is not running.
+DRAWS = 0.5
 # The share of a current that loads must account for; the rest of it is a short circuit's.
 BY_LOADS = 0.5
 
@@ -239,7 +240,7 @@ def _size_for(case: Case, guard: Guarded, conductor: Conductor, bunched: int, ne
     """The least larger size that this protection allows."""
     for size in larger_sizes(conductor.size):
         try:
-            steps = carries(case, replace(conductor, size=size), guard.amps, bunched)
+            steps = carries(case, conductor._replace(size=size), guard.amps, bunched)
         except NotInTable:
             continue
         if may_have(steps, next_up).amps >= guard.amps:
@@ -256,7 +257,7 @@ def _too_small(case: Case, guard: Guarded) -> Iterator[Finding]:
         if state is None or state.opened or abs(state.amps[pole]) > guard.amps:
             # What trips it is another rule's.
             continue
-        drawing = [load for load in zone.loads if state.load_amps(load) >= 0.5 * load.amps]
+        drawing = [load for load in zone.loads if state.load_amps(load) >= DRAWS * load.amps]
         steady = sum(load.amps for load in drawing if "continuous" in load.flags)
         # Loads of one circuit are near enough in phase for their currents to be added.
         needed = sum(load.amps for load in drawing) + 0.25 * steady
@@ -796,46 +797,43 @@ def transformer_load(case: Case) -> Iterator[Finding]:
 
 
 def _most_drawn(case: Case, winding: Winding) -> tuple[float, Settled] | None:
-    """The most VA that loads draw from a transformer at once, at its rated volts, and the state of that."""
+    """The most VA, by their ratings, of what draws from a transformer at once, and the state of that."""
+    loads = _on_secondary(case, winding)
     worst: tuple[float, Settled] | None = None
     for settled in {id(state): state for state in (*case.states, case.heaviest)}.values():
-        state = settled.first or settled
-        drawn = abs(state.amps.get(winding.name, 0)) * winding.primary_volts
-        if (worst is None or drawn > worst[0]) and _fed(case, state, winding) >= BY_LOADS * drawn:
+        drawn = sum(load.apparent for load in _drawing(loads, settled))
+        if worst is None or drawn > worst[0]:
             worst = drawn, settled
     return worst
 
 
-def _on_secondary(case: Case, winding: Winding, state: Settled | None) -> list[Load]:
-    ways = routes(case.circuit, state) if state else case.routes
+def _on_secondary(case: Case, winding: Winding) -> list[Load]:
+    """The loads that a transformer feeds when every contact is closed."""
     ends = {case.circuit.node[end] for end in winding.secondary}
     told = []
     for load in case.circuit.loads:
-        origins = [ways.origins.get(case.circuit.node[point]) for point in (load.a, load.b)]
+        origins = [case.routes.origins.get(case.circuit.node[point]) for point in (load.a, load.b)]
         if all(origin is not None and origin.node in ends for origin in origins):
             told.append(load)
     return told
 
 
-def _fed(case: Case, state: Settled, winding: Winding) -> float:
-    """The VA of the loads on a secondary in a state, at the winding's rated volts."""
-    return (
-        sum(state.load_amps(load) for load in _on_secondary(case, winding, state)) * winding.secondary_volts
-    )
+def _drawing(loads: list[Load], settled: Settled) -> list[Load]:
+    """Those of some loads that draw what they are rated for, or near it, before anything opened."""
+    state = settled.first or settled
+    return [load for load in loads if state.load_amps(load) >= DRAWS * load.amps]
 
 
 def _overdrawn(case: Case, winding: Winding, drawn: float, settled: Settled) -> Finding:
-    state = settled.first or settled
-    drawing = [load for load in _on_secondary(case, winding, state) if state.load_amps(load) > 1e-3]
-    each = sorted(((load.name, load.apparent) for load in drawing), key=lambda one: -one[1])
-    rated = sum(va for _, va in each)
+    each = [(load.name, load.apparent) for load in _drawing(_on_secondary(case, winding), settled)]
+    each.sort(key=lambda one: -one[1])
     parts = ", ".join(f"{name} {shown(va, 'apparent-power')}" for name, va in each[:6])
     burns = any(opening.name == winding.name for opening in settled.opened)
     return Finding(
         rule="transformer-load",
         severity="violation",
-        message=f"{winding.name} feeds {shown(drawn, 'apparent-power')}{case.when(settled)} and is rated "
-        f"{shown(winding.capacity, 'apparent-power')}: it "
+        message=f"{winding.name} feeds loads of {shown(drawn, 'apparent-power')}{case.when(settled)} and is "
+        f"rated {shown(winding.capacity, 'apparent-power')}: it "
         + ("burns out." if burns else "overheats, and its voltage sags."),
         span=winding.span,
         subject=winding.name,
@@ -843,30 +841,29 @@ def _overdrawn(case: Case, winding: Winding, drawn: float, settled: Settled) -> 
         limit=winding.capacity,
         unit="VA",
         source="UL 5085-3; NEC 2023 110.3(B)",
-        help=f"At once, by their ratings: {parts}, together {shown(rated, 'apparent-power')}. "
-        "Use a transformer of that or more, or take some of the load off it.",
+        help=f"At once: {parts}. Use a transformer of {shown(drawn, 'apparent-power')} or more, "
+        "or take some of the load off it.",
     )
 
 
 def _pulled_in(case: Case, winding: Winding) -> Iterator[Finding]:
     """The moment that coils pull in, where it drags the transformer's own volts below what is trusted."""
+    feeds = _on_secondary(case, winding)
     worst: tuple[float, tuple[str, ...], Settled] | None = None
     for call in case.calls:
         for step in case.played([call]).steps:
             names = {change.name for change in step.changes if change.kind == "runs"}
-            feeds = _on_secondary(case, winding, step.settled)
             coils = [load for load in feeds if load.name in names and load.inrush]
             if not coils:
                 continue
-            drawn = abs(step.settled.amps.get(winding.name, 0)) * winding.primary_volts
+            drawn = sum(load.apparent for load in _drawing(feeds, step.settled))
             drawn += sum((load.inrush or 0.0) - load.apparent for load in coils)
             if worst is None or drawn > worst[0]:
                 worst = drawn, tuple(load.name for load in coils), step.settled
     if worst is None:
         return
     drawn, names_in, settled = worst
-    sag = (drawn - winding.capacity) / winding.secondary_volts * abs(winding.ohms)
-    left = winding.secondary_volts - sag
+    left = winding.open_volts - drawn / winding.secondary_volts * abs(winding.ohms)
     if left < TRUSTED * winding.secondary_volts:
         yield Finding(
             rule="transformer-load",

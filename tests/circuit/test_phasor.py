@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import subprocess
 import sys
-from dataclasses import replace
 
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -126,7 +125,7 @@ def test_sources_superpose(board: RandomBoard) -> None:
     sources = [branch for branch in network.branches if isinstance(branch, Source)]
     for kept in sources:
         branches = tuple(
-            replace(branch, volts=0) if isinstance(branch, Source) and branch is not kept else branch
+            branch._replace(volts=0) if isinstance(branch, Source) and branch is not kept else branch
             for branch in network.branches
         )
         for node, volts in enumerate(solve(Network(network.nodes, branches)).volts):
@@ -140,7 +139,7 @@ def test_sources_superpose(board: RandomBoard) -> None:
 def test_networks_are_reciprocal(board: RandomBoard, random) -> None:
     # A source moved into any other branch gives there what that branch gave here.
     network = network_of(board, linear=True)
-    dead = [replace(b, volts=0) if isinstance(b, Source) else b for b in network.branches]
+    dead = [b._replace(volts=0) if isinstance(b, Source) else b for b in network.branches]
     places = [k for k, b in enumerate(dead) if isinstance(b, Impedance | Source)]
     one, other = random.choice(places), random.choice(places)
 

@@ -216,6 +216,9 @@ def plain(value):
         return value.text
     if isinstance(value, syntax.Quantity):
         return (value.value, value.dimension)
+    if hasattr(value, "_fields"):
+        inside = [each for name, each in zip(value._fields, value, strict=True) if name != "span"]
+        return (type(value).__name__, *map(plain, inside))
     if isinstance(value, tuple):
         return tuple(plain(each) for each in value)
     if dataclasses.is_dataclass(value):

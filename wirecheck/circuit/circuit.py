@@ -15,7 +15,7 @@ import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
-from typing import NamedTuple, TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from wirecheck.circuit.network import Impedance
 from wirecheck.circuit.pieces import pieces

@@ -8,11 +8,10 @@ through it. Node 0 is earth, where every panel's neutral and ground meet.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 
-@dataclass(frozen=True, slots=True)
-class Impedance:
+class Impedance(NamedTuple):
     """A conductor, a closed contact, a lamp: `ohms` > 0 in magnitude."""
 
     name: str
@@ -21,8 +20,7 @@ class Impedance:
     ohms: complex
 
 
-@dataclass(frozen=True, slots=True)
-class Source:
+class Source(NamedTuple):
     """Volts at `a` over `b` behind `ohms`; its current flows from `a` to `b` through it."""
 
     name: str
@@ -32,8 +30,7 @@ class Source:
     ohms: complex
 
 
-@dataclass(frozen=True, slots=True)
-class Transformer:
+class Transformer(NamedTuple):
     """Two windings. With no load, V(s1, s2) = V(p1, p2) / ratio; `ohms` is in series on the secondary side.
 
     Its current in `Solution.amps` is the primary's, from p1 to p2; the
@@ -50,8 +47,7 @@ class Transformer:
     magnetizing_ohms: complex | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class ConstantPower:
+class ConstantPower(NamedTuple):
     """Draws `watts + j vars` at any voltage from `floor` volts up; an impedance below it."""
 
     name: str
@@ -61,8 +57,7 @@ class ConstantPower:
     floor: float
 
 
-@dataclass(frozen=True, slots=True)
-class ConstantCurrent:
+class ConstantCurrent(NamedTuple):
     """Draws `amps` at power factor angle `angle` from `floor` volts up; an impedance below it.
 
     The angle is in radians, positive where the current lags.
@@ -79,16 +74,14 @@ class ConstantCurrent:
 Branch = Impedance | Source | Transformer | ConstantPower | ConstantCurrent
 
 
-@dataclass(frozen=True, slots=True)
-class Network:
+class Network(NamedTuple):
     """`nodes` counts them, 0 to nodes - 1; 0 is earth."""
 
     nodes: int
     branches: tuple[Branch, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Solution:
+class Solution(NamedTuple):
     """Volts to earth by node, amps by branch; `floating` nodes have no path to earth.
 
     The volts within a floating part are right against each other, and its

@@ -8,7 +8,7 @@ in an origin and its condition has held, both for T without a break.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from wirecheck.circuit.circuit import Circuit, Move
 from wirecheck.circuit.settle import Settled, View, holds, resting, settle
@@ -18,8 +18,7 @@ MOST_SECONDS = 6 * 3600.0
 MOST_EVENTS = 400
 
 
-@dataclass(frozen=True, slots=True)
-class Act:
+class Act(NamedTuple):
     """What someone does: makes calls, moves a hand; then it is played to rest, or for `lasts` seconds."""
 
     calls: frozenset[str] = frozenset()
@@ -27,8 +26,7 @@ class Act:
     lasts: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Change:
+class Change(NamedTuple):
     """`kind` is call, moves, runs, stops or opens; `was` and `now` hold the positions of what moves."""
 
     kind: str
@@ -37,8 +35,7 @@ class Change:
     now: str
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
+class Step(NamedTuple):
     """What changed at one moment, `time` seconds after the first act, and the state after it."""
 
     time: float
@@ -46,8 +43,7 @@ class Step:
     settled: Settled
 
 
-@dataclass(frozen=True, slots=True)
-class Play:
+class Play(NamedTuple):
     """A whole play. `bounded` says that it found no rest within the bounds of time and events."""
 
     steps: tuple[Step, ...]

@@ -11,7 +11,7 @@ from __future__ import annotations
 import itertools
 import random
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from wirecheck.circuit.circuit import Circuit
 from wirecheck.circuit.pieces import pieces
@@ -31,8 +31,7 @@ from wirecheck.language.syntax import (
 MOST_STATES = 4096
 
 
-@dataclass(frozen=True, slots=True)
-class Group:
+class Group(NamedTuple):
     """Switches that can influence each other, with the loads and devices that feel them."""
 
     switches: tuple[str, ...]

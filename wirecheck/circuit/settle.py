@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import cmath
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field, replace
+from typing import NamedTuple
 
 from wirecheck.circuit.circuit import (
     COILS,
@@ -57,8 +57,7 @@ MOST_PASSES = 60
 FLOOR = 0.7
 
 
-@dataclass(frozen=True, slots=True)
-class Opening:
+class Opening(NamedTuple):
     """What opened by itself, and the amperes that made it (`kind`: overload, ground-fault, burned)."""
 
     name: str
@@ -67,8 +66,7 @@ class Opening:
     limit: float
 
 
-@dataclass(frozen=True, slots=True)
-class Settled:
+class Settled(NamedTuple):
     """A solved state.
 
     `volts` are RMS phasors to earth by node; `amps` flow from a to b by the
@@ -87,7 +85,7 @@ class Settled:
     closed: frozenset[str]
     opened: tuple[Opening, ...] = ()
     chattering: tuple[str, ...] = ()
-    first: Settled | None = field(default=None, repr=False)
+    first: Settled | None = None
 
     def across(self, a: str, b: str) -> float:
         """Volts between two points.
@@ -109,8 +107,7 @@ class Settled:
         return abs(self.amps.get(load.name, 0))
 
 
-@dataclass(frozen=True, slots=True)
-class View:
+class View(NamedTuple):
     """What a condition may look at."""
 
     circuit: Circuit
@@ -200,7 +197,7 @@ def settle(
             counts or {},
             temperatures or {},
         )
-    return settled if settled is first else replace(settled, first=first)
+    return settled if settled is first else settled._replace(first=first)
 
 
 def _fixed_point(
@@ -217,7 +214,7 @@ def _fixed_point(
     broken = _not_conducting(circuit, positions, opened)
     view = View(circuit, positions, calls, running, (), frozenset(), counts)
     if before is not None:
-        view = replace(view, volts=before.volts, floating=before.floating)
+        view = view._replace(volts=before.volts, floating=before.floating)
     closed = _closed(view)
     passed: dict[tuple[frozenset[str], frozenset[str]], int] = {}
     chattering: tuple[str, ...] = ()
@@ -226,8 +223,7 @@ def _fixed_point(
         passed[state] = len(passed)
         branches = (*wires, *_branches(circuit, closed, view.running, broken))
         solution = solve(Network(circuit.nodes, branches))
-        view = replace(
-            view,
+        view = view._replace(
             running=_running(circuit, view.running, solution),
             volts=solution.volts,
             floating=solution.floating,

@@ -47,16 +47,14 @@ class Quantity(NamedTuple):
 # ------------------------------------------------------------------- boards
 
 
-@dataclass(frozen=True, slots=True)
-class BoardTitle:
+class BoardTitle(NamedTuple):
     """`board "TITLE"`."""
 
     title: Word
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Code:
+class Code(NamedTuple):
     """`code nec 2023`."""
 
     name: Word
@@ -64,16 +62,14 @@ class Code:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Ambient:
+class Ambient(NamedTuple):
     """`ambient 30 C`."""
 
     temperature: Quantity
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class PanelStatement:
+class PanelStatement(NamedTuple):
     """`panel LP 120/240 V, 10 kA available`; `system` keeps the written form, as `120/240`."""
 
     name: Word
@@ -82,8 +78,7 @@ class PanelStatement:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class BreakerStatement:
+class BreakerStatement(NamedTuple):
     """`breaker LP.3 15 A 2-pole gfci leg a tied to LP.5`."""
 
     name: Word
@@ -94,8 +89,7 @@ class BreakerStatement:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class BoxStatement:
+class BoxStatement(NamedTuple):
     """`box A device 20.3 cu in metal` or `box A octagon 4 x 1-1/2 in clamps`."""
 
     name: Word
@@ -106,8 +100,7 @@ class BoxStatement:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Measure:
+class Measure(NamedTuple):
     """`free 7 in`: what the tape measure says of one end of a run."""
 
     name: Word
@@ -115,8 +108,7 @@ class Measure:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class RunEnd:
+class RunEnd(NamedTuple):
     """The place where a run begins or ends, with its measures."""
 
     place: Word
@@ -139,8 +131,7 @@ class CableStatement:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class WireStatement:
+class WireStatement(NamedTuple):
     """`wire H1 12 THHN black 30 ft from LP to D in R1`; `size` as written: `12`, `1/0`, `2.5 mm2`."""
 
     name: Word
@@ -154,8 +145,7 @@ class WireStatement:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class RacewayStatement:
+class RacewayStatement(NamedTuple):
     """`raceway R1 EMT 1/2 in 30 ft from LP to D`."""
 
     name: Word
@@ -167,8 +157,7 @@ class RacewayStatement:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Setting:
+class Setting(NamedTuple):
     """`mca 18.2 A`, or `60 W` alone (then `name` is None); a word may stand for the value."""
 
     name: Word | None
@@ -176,8 +165,7 @@ class Setting:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class DeviceStatement:
+class DeviceStatement(NamedTuple):
     """`L1 is lampholder 60 W in B`, on a board or inside a part."""
 
     name: Word
@@ -187,16 +175,14 @@ class DeviceStatement:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class AtStatement:
+class AtStatement(NamedTuple):
     """`at A`: the joins after it are made there."""
 
     place: Word
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class JoinEnd:
+class JoinEnd(NamedTuple):
     """One member of a join; `name` is None for a pigtail."""
 
     name: Word | None
@@ -204,8 +190,7 @@ class JoinEnd:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class JoinStatement:
+class JoinStatement(NamedTuple):
     """`W1.bare -- W2.bare -- pigtail -- S1.ground`; `when` only inside a part."""
 
     ends: tuple[JoinEnd, ...]
@@ -213,16 +198,14 @@ class JoinStatement:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class CapStatement:
+class CapStatement(NamedTuple):
     """`cap W2.red`."""
 
     name: Word
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class ExpectFrom:
+class ExpectFrom(NamedTuple):
     """`expect L1 from S1, S2`."""
 
     load: Word
@@ -230,16 +213,14 @@ class ExpectFrom:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class ExpectLive:
+class ExpectLive(NamedTuple):
     """`expect R1 live`."""
 
     outlet: Word
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class ExpectRuns:
+class ExpectRuns(NamedTuple):
     """`expect heat runs F.inducer, then F.igniter`; no steps for `nothing`.
 
     Each step is (load, True where `then` stands before it).
@@ -250,8 +231,7 @@ class ExpectRuns:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class ExpectStops:
+class ExpectStops(NamedTuple):
     """`expect F.limit stops F.gas-valve`."""
 
     safety: Word
@@ -262,8 +242,7 @@ class ExpectStops:
 # -------------------------------------------------------------------- parts
 
 
-@dataclass(frozen=True, slots=True)
-class PartTitle:
+class PartTitle(NamedTuple):
     """`part 3-way-switch "A switch that ..."`."""
 
     name: Word
@@ -271,16 +250,14 @@ class PartTitle:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class SourceStatement:
+class SourceStatement(NamedTuple):
     """`source "NEMA WD 6"`."""
 
     text: Word
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class RatingStatement:
+class RatingStatement(NamedTuple):
     """`rating current 15 A or 20 A "what the contacts carry"`; the first value is the default."""
 
     name: Word
@@ -289,8 +266,7 @@ class RatingStatement:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class TerminalStatement:
+class TerminalStatement(NamedTuple):
     """`terminal common hot, black screw, holds 1, sizes 14 to 12, rated 60 C "feed or lamp"`."""
 
     name: Word
@@ -304,32 +280,28 @@ class TerminalStatement:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class PositionsStatement:
+class PositionsStatement(NamedTuple):
     """`positions up, down`."""
 
     names: tuple[Word, ...]
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class MovedStatement:
+class MovedStatement(NamedTuple):
     """`moved by temperature, safety`."""
 
     by: tuple[Word, ...]
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class CallsStatement:
+class CallsStatement(NamedTuple):
     """`calls heat, cool, fan`."""
 
     names: tuple[Word, ...]
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class StateStatement:
+class StateStatement(NamedTuple):
     """`state control idle, purging, running`."""
 
     name: Word
@@ -337,8 +309,7 @@ class StateStatement:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class GoesStatement:
+class GoesStatement(NamedTuple):
     """`control goes from purging to warming after 15 s when pressure is closed`."""
 
     name: Word
@@ -349,8 +320,7 @@ class GoesStatement:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Option:
+class Option(NamedTuple):
     """`works 197 V to 253 V`, `inrush 60 A`, or a flag such as `continuous` (no value)."""
 
     name: Word
@@ -359,8 +329,7 @@ class Option:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class LoadStatement:
+class LoadStatement(NamedTuple):
     """`load compressor motor from a to b, current at 240 V, works 197 V to 253 V`."""
 
     name: Word
@@ -373,8 +342,7 @@ class LoadStatement:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class TransformsStatement:
+class TransformsStatement(NamedTuple):
     """`transforms 120 V from h to n into 24 V from r to c, capacity 40 VA, impedance 6 %`."""
 
     primary_volts: Quantity | Word
@@ -385,8 +353,7 @@ class TransformsStatement:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class ProtectsStatement:
+class ProtectsStatement(NamedTuple):
     """`protects line to load at current, fuse`."""
 
     pairs: tuple[tuple[Word, Word], ...]
@@ -395,8 +362,7 @@ class ProtectsStatement:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class OutletStatement:
+class OutletStatement(NamedTuple):
     """`outlet top from hot-top to neutral, ground ground, rated current`."""
 
     name: Word
@@ -418,51 +384,44 @@ class FillsStatement:
 # --------------------------------------------------------------- conditions
 
 
-@dataclass(frozen=True, slots=True)
-class AnyOf:
+class AnyOf(NamedTuple):
     """`A or B`."""
 
     facts: tuple[Condition, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class AllOf:
+class AllOf(NamedTuple):
     """`A and B`."""
 
     facts: tuple[Condition, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Negation:
+class Negation(NamedTuple):
     """`not A`."""
 
     fact: Condition
 
 
-@dataclass(frozen=True, slots=True)
-class IsState:
+class IsState(NamedTuple):
     """`control is purging`, `pressure-switch is closed`."""
 
     name: Word
     state: Word
 
 
-@dataclass(frozen=True, slots=True)
-class InPosition:
+class InPosition(NamedTuple):
     """`up`: the part's own hand is in that position."""
 
     position: Word
 
 
-@dataclass(frozen=True, slots=True)
-class Runs:
+class Runs(NamedTuple):
     """`inducer runs`: the load has the voltage it works at."""
 
     load: Word
 
 
-@dataclass(frozen=True, slots=True)
-class HasVoltage:
+class HasVoltage(NamedTuple):
     """`W has 18 V to C`: at least that much between the two terminals."""
 
     terminal: Word
@@ -470,8 +429,7 @@ class HasVoltage:
     reference: Word
 
 
-@dataclass(frozen=True, slots=True)
-class WasState:
+class WasState(NamedTuple):
     """`control was lighting 3 times` since it last stood in its first state."""
 
     name: Word
@@ -479,8 +437,7 @@ class WasState:
     times: int
 
 
-@dataclass(frozen=True, slots=True)
-class Called:
+class Called(NamedTuple):
     """`call heat`."""
 
     call: Word
@@ -528,8 +485,7 @@ PartStatement = (
 Statement = BoardStatement | PartStatement
 
 
-@dataclass(frozen=True, slots=True)
-class Problem:
+class Problem(NamedTuple):
     """A mistake in the text or in its names: data, which `words.py` turns into a message.
 
     `rule` is `syntax`, `unknown-name` or `unknown-part`; `message` says what is
@@ -542,8 +498,7 @@ class Problem:
     help: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Syntax:
+class Syntax(NamedTuple):
     """A whole file: its statements in order, and what could not be read.
 
     `text` is the file with newlines as `\\n`, no byte order mark, and a mark

@@ -128,7 +128,7 @@ def _meaning(value: Any) -> Any:
     if isinstance(value, Span):
         return None
     if isinstance(value, tuple):
-        return tuple([_meaning(each) for each in value])
+        return type(value), *(_meaning(each) for each in value)
     if is_dataclass(value):
         return type(value), *(_meaning(getattr(value, field.name)) for field in fields(value))
     return value

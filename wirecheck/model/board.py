@@ -7,7 +7,7 @@ cubic metres, currents amperes, temperatures degrees Celsius, angles radians.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from wirecheck.language.syntax import (
     ExpectFrom,
@@ -22,8 +22,7 @@ from wirecheck.language.syntax import (
 from wirecheck.parts.part import Part, TerminalSpec
 
 
-@dataclass(frozen=True, slots=True)
-class Terminal:
+class Terminal(NamedTuple):
     """A screw of a device, a breaker, a panel or a metal box: `S1.common`."""
 
     name: str
@@ -32,8 +31,7 @@ class Terminal:
     spec: TerminalSpec
 
 
-@dataclass(frozen=True, slots=True)
-class Panel:
+class Panel(NamedTuple):
     """A source and an enclosure. `legs` maps a leg to its volts as a phasor.
 
     `system` is as written (`120/240`, `120`, `240`, `208Y/120`); `available`
@@ -47,8 +45,7 @@ class Panel:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Breaker:
+class Breaker(NamedTuple):
     """`poles` pairs each terminal's name with its leg: (("LP.3", "b"),)."""
 
     name: str
@@ -61,8 +58,7 @@ class Breaker:
     rating_span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Box:
+class Box(NamedTuple):
     """An enclosure. `volume` is None where the board gives none."""
 
     name: str
@@ -76,8 +72,7 @@ class Box:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class RunEnd:
+class RunEnd(NamedTuple):
     """One end of a cable, wire or raceway; a measure that was not taken is None.
 
     `free` is the conductor beyond the jacket, `jacket` what enters the box,
@@ -93,8 +88,7 @@ class RunEnd:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Conductor:
+class Conductor(NamedTuple):
     """One conductor from place to place. `size` is a trade size, as `14`, `4/0`, `2.5 mm2`.
 
     `ends` are the names of its two ends, `W1.black@LP` and `W1.black@A`;
@@ -114,8 +108,7 @@ class Conductor:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Run:
+class Run(NamedTuple):
     """A cable or a single wire: its conductors and its two ends."""
 
     name: str
@@ -128,8 +121,7 @@ class Run:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Raceway:
+class Raceway(NamedTuple):
     """A conduit with the names of the runs in it; `size` is the trade size in metres."""
 
     name: str
@@ -142,8 +134,7 @@ class Raceway:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Device:
+class Device(NamedTuple):
     """A part in its place, with its settings; children are the parts inside it.
 
     `name` is its whole path (`F.limit`); `values` holds every rating by name,
@@ -158,8 +149,7 @@ class Device:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Member:
+class Member(NamedTuple):
     """One member of a join: a conductor's end, a terminal or a pigtail.
 
     `kind` is `end`, `terminal` or `pigtail`; `point` its point in the circuit
@@ -173,8 +163,7 @@ class Member:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Join:
+class Join(NamedTuple):
     """What one line joins in one place.
 
     `under` maps a terminal to the members whose copper sits under that screw;
@@ -191,8 +180,7 @@ class Join:
 Expectation = ExpectFrom | ExpectLive | ExpectRuns | ExpectStops
 
 
-@dataclass(frozen=True, slots=True)
-class Board:
+class Board(NamedTuple):
     """A whole board.
 
     `capped` maps a conductor end's point to its span. `outermost` devices are

@@ -25,8 +25,7 @@ call. A `standby` load runs whenever there is power, call or none.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Literal, get_args
+from typing import Literal, NamedTuple, get_args
 
 from wirecheck.language.syntax import Condition, Problem, Quantity, Setting, Span, Word
 
@@ -43,8 +42,7 @@ MOVERS = ("hand", "temperature", "pressure", "water", "door", "smoke", "light", 
 FILLINGS = ("yoke", "fitting")
 
 
-@dataclass(frozen=True, slots=True)
-class TerminalSpec:
+class TerminalSpec(NamedTuple):
     """A screw, lug or lead: what belongs on it, and what it takes.
 
     `holds` counts conductors under one screw; `sizes` is (smallest, largest) as
@@ -63,8 +61,7 @@ class TerminalSpec:
     text: str
 
 
-@dataclass(frozen=True, slots=True)
-class Rating:
+class Rating(NamedTuple):
     """A named value that a board may set; the first of `values` is the default.
 
     With more than one value, a setting must be one of them.
@@ -75,8 +72,7 @@ class Rating:
     text: str
 
 
-@dataclass(frozen=True, slots=True)
-class Contact:
+class Contact(NamedTuple):
     """`line -- load when on`, or inner wiring (no condition). Terminals may be a child's: `limit.a`."""
 
     a: str
@@ -85,16 +81,14 @@ class Contact:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class StateSpec:
+class StateSpec(NamedTuple):
     """A named state of a control; the first of `values` is where it begins."""
 
     name: str
     values: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Transition:
+class Transition(NamedTuple):
     """`control goes from purging to warming after 15 s when pressure is closed`.
 
     `name` is a state of this part, a child that has positions, or empty for
@@ -111,8 +105,7 @@ class Transition:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class LoadSpec:
+class LoadSpec(NamedTuple):
     """What draws current; `kind` is one of `KINDS`.
 
     `options` holds values by name: works (low), works-to (high), inrush,
@@ -131,8 +124,7 @@ class LoadSpec:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class TransformerSpec:
+class TransformerSpec(NamedTuple):
     """Two windings; `options` may hold capacity (VA) and impedance (fraction of its own base).
 
     `secondary_volts` are what it gives at its full capacity, as rated output is
@@ -149,8 +141,7 @@ class TransformerSpec:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class ProtectionSpec:
+class ProtectionSpec(NamedTuple):
     """What opens by itself above a current; all `pairs` open together.
 
     `flags`: fuse, breaker, slow, gfci, afci, supplementary, thermal. With `gfci`,
@@ -165,8 +156,7 @@ class ProtectionSpec:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class OutletSpec:
+class OutletSpec(NamedTuple):
     """Where a cord is plugged in: hot slot, neutral slot, ground hole.
 
     `volts` is None for 120 V; a 240 V outlet has its second hot as `neutral`.
@@ -181,8 +171,7 @@ class OutletSpec:
     volts: Value | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Child:
+class Child(NamedTuple):
     """A smaller part inside: `limit is limit-switch`.
 
     A setting whose value is a word takes the value of that rating of the part around it.
@@ -194,8 +183,7 @@ class Child:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Part:
+class Part(NamedTuple):
     """A part as the library gives it."""
 
     name: str

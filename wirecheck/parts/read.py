@@ -8,7 +8,7 @@ that whoever takes a `Part` finds every name in it. The text itself was read by
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from itertools import pairwise
 
 from wirecheck.language import syntax
@@ -224,7 +224,7 @@ def part(
         children=tuple(_children(draft)),
         problems=(),
     )
-    return replace(result, problems=tuple(sorted(draft.problems, key=lambda problem: problem.span)))
+    return result._replace(problems=tuple(sorted(draft.problems, key=lambda problem: problem.span)))
 
 
 # -------------------------------------------------------------- first: names
@@ -361,7 +361,7 @@ def _children(draft: _Draft) -> Iterator[Child]:
         if inner is None:
             yield child
         else:
-            yield replace(child, settings=tuple(one for one in child.settings if _fits(one, inner, draft)))
+            yield child._replace(settings=tuple(one for one in child.settings if _fits(one, inner, draft)))
 
 
 def _fits(setting: syntax.Setting, inner: Part, draft: _Draft) -> bool:

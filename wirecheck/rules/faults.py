@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 from wirecheck.circuit.circuit import Leg, Protection, Winding
 from wirecheck.circuit.pieces import pieces
@@ -306,6 +305,8 @@ def open_ground(case: Case) -> Iterator[Finding]:
         if terminal.spec.role == "ground"
         and piece[terminal.name] not in grounded
         and terminal.owner not in case.board.panels
+        # Where it is live, energized-metal tells the worse.
+        and case.uses.of(terminal.name) not in ("hot", "switched")
     ]
     together: dict[str, list[Terminal]] = {}
     for terminal in lost:
@@ -508,7 +509,7 @@ def backfeed(case: Case) -> Iterator[Finding]:
 
 def _without(case: Case, settled: Settled, left_out: list[Protection]) -> dict[int, int]:
     names = tuple(Opening(one.name, "off", 0.0, one.amps) for one in left_out)
-    return _pieces(case, replace(settled, opened=names))
+    return _pieces(case, settled._replace(opened=names))
 
 
 def _backfed(

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from wirecheck.language.syntax import Span
 
@@ -14,16 +13,14 @@ SEVERITIES: tuple[Severity, ...] = ("hazard", "violation", "fault", "advice")
 STAGES: tuple[Stage, ...] = ("rough-in", "trim", "light-up")
 
 
-@dataclass(frozen=True, slots=True)
-class Note:
+class Note(NamedTuple):
     """Another line that has to do with a finding."""
 
     message: str
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Finding:
+class Finding(NamedTuple):
     """One thing to mend. `value`, `limit` and `unit` are the trade's, as shown to people."""
 
     rule: str

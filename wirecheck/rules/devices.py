@@ -538,7 +538,7 @@ def _unsafe_to_try(case: Case) -> bool:
 
 
 def _told_pieces(case: Case) -> set[int]:
-    """The pieces that other rules speak of: those that end loose, or would not but for it, or hold a ground."""
+    """The pieces that other rules speak of: those that end loose, or hold a ground."""
     board, uses = case.board, case.uses
     joined = {member.point for join in board.joins for member in join.members}
     told: set[int] = set()

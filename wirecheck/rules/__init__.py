@@ -41,7 +41,10 @@ def findings(case: Case, stage: Stage = "light-up") -> tuple[Finding, ...]:
     reach = STAGES.index(stage)
     told: dict[tuple[object, ...], Finding] = {}
     for check in checks():
-        if not any(STAGES.index(one) <= reach for one in check.__dict__["stages"]):
+        if not any(
+            STAGES.index(one) <= reach <= STAGES.index(check.__dict__["until"])
+            for one in check.__dict__["stages"]
+        ):
             continue
         for finding in check(case):
             if STAGES.index(finding.stage) > reach:

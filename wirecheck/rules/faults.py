@@ -24,7 +24,7 @@ STRAY_AMPS = 0.01
 GROUNDING_RACEWAYS = frozenset(("EMT", "RMC", "IMC"))
 
 
-@rule("light-up")
+@rule("trim")
 def short_circuit(case: Case) -> Iterator[Finding]:
     """Copper leads from one side of a source to the other with nothing between to use the power.
 
@@ -150,10 +150,11 @@ def _short(
         source="NEC 2023 110.10",
         help=f"Follow the copper: {path.words()}. "
         "Take apart the join where two kinds of wire meet that do not belong together.",
+        stage="trim",
     )
 
 
-@rule("trim", "light-up")
+@rule("trim")
 def energized_metal(case: Case) -> Iterator[Finding]:
     """A ground screw, a bare wire or a metal box has voltage on it.
 
@@ -233,6 +234,7 @@ def energized_metal(case: Case) -> Iterator[Finding]:
                 help=(f"The current's way there: {path.words()}. " if path else "")
                 + "Take the hot off the ground, and join every ground to the panel's ground bar.",
                 also=tuple(Note(f"{other.name} too", _line_of(case, other)) for other in terminals[1:4]),
+                stage="trim",
             )
 
 
@@ -299,6 +301,7 @@ def open_ground(case: Case) -> Iterator[Finding]:
                 ties.append((ends[0], ends[1]))
     piece = pieces(case.board.terminals, ties)
     grounded = {piece[f"{panel}.ground"] for panel in case.board.panels if f"{panel}.ground" in piece}
+    made_up = pieces(case.board.terminals, [*ties, *_not_landed_yet(case)])
     lost = [
         terminal
         for terminal in case.board.terminals.values()
@@ -314,7 +317,9 @@ def open_ground(case: Case) -> Iterator[Finding]:
     for terminals in together.values():
         first = terminals[0]
         owner = case.board.boxes.get(first.owner)
-        stage: Stage = "rough-in" if owner is not None else "trim"
+        # A ground that waits at its panel to be landed leaves the rough-in of the box whole.
+        bonded = any(made_up[f"{panel}.ground"] == made_up[first.name] for panel in case.board.panels)
+        stage: Stage = "rough-in" if owner is not None and not bonded else "trim"
         what = f"The metal box {first.owner}" if owner else f"The ground screw of {first.owner}"
         yield Finding(
             rule="open-ground",
@@ -334,6 +339,16 @@ def open_ground(case: Case) -> Iterator[Finding]:
         )
 
 
+def _not_landed_yet(case: Case) -> Iterator[tuple[str, str]]:
+    """The grounding conductors that end at a panel and are joined to nothing there, each with its bar."""
+    joined = {member.point for join in case.board.joins for member in join.members}
+    for conductor in case.board.conductors.values():
+        if conductor.color in blame.GROUND_COLORS:
+            for place, end in zip(conductor.places, conductor.ends, strict=True):
+                if place in case.board.panels and end not in joined:
+                    yield end, f"{place}.ground"
+
+
 def _metal_of(case: Case, place: str) -> str | None:
     """The ground terminal that a metal raceway bonds where it enters a place."""
     if place in case.board.panels or (place in case.board.boxes and case.board.boxes[place].metal):
@@ -343,7 +358,7 @@ def _metal_of(case: Case, place: str) -> str | None:
     return None
 
 
-@rule("light-up")
+@rule("trim")
 def ground_as_neutral(case: Case) -> Iterator[Finding]:
     """Current comes back on a grounding conductor.
 
@@ -429,10 +444,11 @@ def ground_as_neutral(case: Case) -> Iterator[Finding]:
             source="NEC 2023 250.6(A), 250.142(B)",
             help="Neutral and ground meet at the service panel and nowhere else. "
             "Bring the current back on the white wire, and keep the bare wires to themselves.",
+            stage="trim",
         )
 
 
-@rule("trim", "light-up")
+@rule("trim")
 def backfeed(case: Case) -> Iterator[Finding]:
     """A circuit stays live when its own breaker is off, because another feeds it.
 
@@ -535,6 +551,7 @@ def _backfed(
         help=f"The copper that ties them: {path.words()}. Part the two circuits."
         if path
         else "Part the two circuits.",
+        stage="trim",
     )
 
 

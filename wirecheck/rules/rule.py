@@ -30,11 +30,16 @@ class Manual:
     stages: tuple[Stage, ...]
 
 
-def rule(*stages: Stage) -> Callable[[Check], Check]:
-    """Mark a function as a rule whose findings belong to these stages of the work."""
+def rule(*stages: Stage, until: Stage = "light-up") -> Callable[[Check], Check]:
+    """Mark a function as a rule whose findings belong to these stages of the work.
+
+    It is asked of boards that are built no further than `until`: what other
+    rules tell better once more is built need not be told twice.
+    """
 
     def mark(check: Check) -> Check:
         check.__dict__["stages"] = stages
+        check.__dict__["until"] = until
         return check
 
     return mark

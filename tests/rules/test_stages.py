@@ -1,0 +1,129 @@
+"""A board is checked as far as it is built: what comes later is not asked of it, what is wrong by then is told."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from tests.rules.built import roughed_in, trimmed
+from tests.rules.hands import COOLING, LOOP, STAIR, changed
+from wirecheck import check, files
+from wirecheck.rules.finding import STAGES
+
+BOARDS = files.folder("boards")
+RIGHT = sorted(BOARDS.glob("*/right.wire"))
+WRONG = sorted(BOARDS.glob("*/wrong-*.wire"))
+
+METAL = """\
+board "A metal box"
+panel LP 120/240 V, 10 kA available
+breaker LP.3 15 A
+box A square 4 x 2-1/8 in metal
+box B octagon 15.5 cu in
+cable W1 14/2 NM-B 22 ft from LP (free 8 in) to A (free 7 in, secured 8 in)
+cable W2 14/2 NM-B 16 ft from A (free 7 in, secured 8 in) to B (free 7 in, secured 8 in)
+at A
+  W1.black -- W2.black
+  W1.white -- W2.white
+  W1.bare -- W2.bare -- pigtail -- A.ground
+"""
+
+
+def worse(text: str, stage: str) -> list[str]:
+    """The rules that find something worse than advice."""
+    return [each.rule for each in check(text, stage=stage).findings if each.severity != "advice"]
+
+
+def named(path: Path) -> str:
+    return str(path.relative_to(BOARDS))
+
+
+@pytest.mark.parametrize("path", RIGHT, ids=named)
+@pytest.mark.parametrize("landed", [True, False], ids=["on the bars", "panel not made up"])
+@pytest.mark.parametrize("declared", [True, False], ids=["devices declared", "no devices"])
+def test_a_right_board_is_right_in_its_rough_in(path: Path, declared: bool, landed: bool) -> None:
+    text = roughed_in(path.read_text(encoding="utf-8"), declared, landed)
+    assert worse(text, "rough-in") == []
+
+
+@pytest.mark.parametrize("path", RIGHT, ids=named)
+def test_a_right_board_is_right_in_its_trim(path: Path) -> None:
+    assert worse(trimmed(path.read_text(encoding="utf-8")), "trim") == []
+
+
+@pytest.mark.parametrize("path", RIGHT, ids=named)
+def test_the_rough_in_that_is_taken_back_is_no_finished_board(path: Path) -> None:
+    """The boards that the tests above are silent about do lack something: the later stages say so."""
+    assert worse(roughed_in(path.read_text(encoding="utf-8")), "light-up")
+
+
+@pytest.mark.parametrize("path", WRONG, ids=named)
+def test_each_stage_tells_what_the_one_before_told(path: Path) -> None:
+    """What is wrong in the rough-in is still wrong later, and no finding is of a later stage than asked for."""
+    text = path.read_text(encoding="utf-8")
+    told: list[set[tuple[str, int]]] = []
+    for stage in STAGES:
+        found = check(text, stage=stage).findings
+        assert all(STAGES.index(each.stage) <= STAGES.index(stage) for each in found)
+        told.append({(each.rule, each.span.line) for each in found if each.rule != "open-splice"})
+    assert told[0] <= told[1] <= told[2]
+
+
+@pytest.mark.parametrize(
+    ("text", "change", "rule"),
+    [
+        (STAIR, ("A device 20.3 cu in", "A device 12 cu in"), "box-fill"),
+        (STAIR, ("22 ft from LP (free 8 in) to A (free 7 in", "22 ft from LP (free 8 in) to A (free 4 in"), "free-conductor"),
+        (STAIR, ("B (free 6 in, secured 10 in)", "B (free 6 in, secured 14 in)"), "cable-support"),
+        (STAIR, ("LP.3 15 A", "LP.3 20 A"), "overcurrent-protection"),
+        (STAIR, ("W1.bare -- W2.bare -- pigtail -- S1.ground", "cap W1.black"), "open-splice"),
+        (STAIR, ("  W1.white -- W2.white\n", ""), "open-splice"),
+        (LOOP, ("W1.bare -- W2.bare -- pigtail -- L1.ground", "W1.bare -- L1.ground"), "open-splice"),
+        (COOLING, ("PC 10/2 NM-B", "PC 14/2 NM-B"), "overcurrent-protection"),
+        (METAL, (" -- pigtail -- A.ground", ""), "open-ground"),
+    ],
+)  # fmt: skip
+def test_a_mistake_of_the_rough_in_is_found_there(text: str, change: tuple[str, str], rule: str) -> None:
+    assert rule not in worse(roughed_in(text), "rough-in")
+    assert rule in worse(roughed_in(changed(text, change)), "rough-in")
+
+
+@pytest.mark.parametrize(
+    ("text", "change", "rule"),
+    [
+        (STAIR, ("W3.black -- L1.hot\n  W3.white -- L1.neutral", "W3.white -- L1.hot\n  W3.black -- L1.neutral"), "reversed-polarity"),
+        (STAIR, ("W2.bare -- W3.bare -- pigtail -- S2.ground", "W2.bare -- W3.bare -- S2.ground"), "terminal-crowding"),
+        (STAIR, ("W3.bare -- L1.ground", "cap W3.bare"), "open-ground"),
+        (STAIR, ("  W2.red -- S2.traveler-2\n", ""), "loose-conductor"),
+        (STAIR, ("W3.black -- L1.hot\n  W3.white -- L1.neutral\n  W3.bare -- L1.ground", "W3.bare -- L1.hot\n  W3.white -- L1.neutral\n  W3.black -- L1.ground"), "energized-metal"),
+        (STAIR, ("  W1.white -- W2.white\n", "  W1.white -- W2.white -- W1.black\n"), "short-circuit"),
+        (LOOP, ("W2.white marked black -- S1.line", "W2.white -- S1.line"), "conductor-color"),
+    ],
+)  # fmt: skip
+def test_a_mistake_of_the_trim_is_found_there_and_not_before(
+    text: str, change: tuple[str, str], rule: str
+) -> None:
+    wrong = trimmed(changed(text, change))
+    assert rule not in worse(trimmed(text), "trim")
+    assert rule in worse(wrong, "trim")
+    assert rule not in worse(wrong, "rough-in")
+
+
+def test_a_ground_that_waits_for_its_only_device_is_right() -> None:
+    """In the last box of a run one cable comes in, and all its wires wait."""
+    text = roughed_in(STAIR)
+    assert "W3.bare -- L1" not in text
+    assert worse(text, "rough-in") == []
+
+
+def test_neutrals_that_wait_for_line_and_load_of_a_device_are_right() -> None:
+    """A ground-fault receptacle takes the neutral in on one screw and sends it on from another."""
+    path = BOARDS / "gfci-circuit" / "right.wire"
+    text = roughed_in(path.read_text(encoding="utf-8"))
+    assert worse(text, "rough-in") == []
+
+
+def test_a_metal_box_is_bonded_before_the_panel_is_made_up() -> None:
+    assert worse(METAL, "rough-in") == []
+    assert "open-ground" in worse(METAL, "light-up")

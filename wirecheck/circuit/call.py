@@ -1,0 +1,80 @@
+"""One call from beginning to end: rest, the call made, its work, the call taken away, rest again."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from typing import NamedTuple
+
+from wirecheck.circuit.circuit import Circuit
+from wirecheck.circuit.play import MOST_EVENTS, Act, Play, Step, play
+from wirecheck.circuit.settle import Settled
+
+# How long a call stands when all that it starts has started, where nobody says otherwise.
+STANDS_ON = 60.0
+
+
+class CallPlayed(NamedTuple):
+    """The steps of a call, in seconds from the moment it was made.
+
+    `before` is the board at rest; `ends` the moment at which the call is
+    taken away, or None where it is not. `bound` says what stopped the play
+    before it came to rest: `events`, `time`, or nothing.
+    """
+
+    calls: tuple[str, ...]
+    fixed: Mapping[str, str]
+    before: Settled
+    steps: tuple[Step, ...]
+    ends: float | None
+    bound: str
+
+    @property
+    def rest(self) -> Settled:
+        """The last state."""
+        return self.steps[-1].settled if self.steps else self.before
+
+
+def play_call(
+    circuit: Circuit,
+    calls: Iterable[str],
+    fixed: Mapping[str, str] | None = None,
+    off_after: float | None = None,
+) -> CallPlayed:
+    """Play calls from rest to idle.
+
+    Parameters
+    ----------
+    calls: the calls that are made, all at once.
+    fixed: variables that stay where they are put, as a safety held open.
+    off_after: seconds from the calls being made to their being taken away;
+        without it they stand until nothing more happens, and a minute on.
+
+    Returns
+    -------
+    Its steps. Where the call finds no rest by itself and `off_after` is not
+    given, it is not taken away either, and `bound` says so.
+    """
+    made = tuple(dict.fromkeys(calls))
+    if off_after is None and made:
+        reached = play(circuit, [Act(), Act(frozenset(made))], fixed)
+        if reached.bounded:
+            return _told(made, dict(fixed or {}), reached, None)
+        off_after = _from_the_call(reached)[-1].time + STANDS_ON
+    acts = [Act(), Act(frozenset(made), (), off_after), Act()] if made else [Act()]
+    return _told(made, dict(fixed or {}), play(circuit, acts, fixed), off_after)
+
+
+def _told(made: tuple[str, ...], fixed: dict[str, str], played: Play, ends: float | None) -> CallPlayed:
+    steps = _from_the_call(played) if made else list(played.steps)
+    earlier = played.steps[: len(played.steps) - len(steps)]
+    before = (earlier or played.steps)[-1].settled
+    bound = "" if not played.bounded else "events" if len(steps) >= MOST_EVENTS else "time"
+    return CallPlayed(made, fixed, before, tuple(steps), ends if made else None, bound)
+
+
+def _from_the_call(played: Play) -> list[Step]:
+    """The steps from the one in which the call is made, in seconds from it."""
+    for index, step in enumerate(played.steps):
+        if any(change.kind == "call" for change in step.changes):
+            return [Step(each.time - step.time, each.changes, each.settled) for each in played.steps[index:]]
+    return []

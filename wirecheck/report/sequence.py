@@ -1,0 +1,203 @@
+"""A call played out in time, step by step: what moved, ran and stopped, with the volts and amps of it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+import click
+
+from wirecheck.circuit.call import CallPlayed
+from wirecheck.circuit.play import Change, Step
+from wirecheck.circuit.settle import Settled
+from wirecheck.language.quantity import rounded, shown
+from wirecheck.report.numbers import counted
+from wirecheck.report.plain import plain
+from wirecheck.report.text import wrapped
+from wirecheck.rules.case import Case
+
+# What a load is seen to do when it gets its volts, and when it loses them, by its kind.
+STARTS = {
+    "coil": "pulls in",
+    "valve": "opens",
+    "lamp": "lights",
+    "igniter": "heats",
+    "heater": "heats",
+    "electronics": "has power",
+    "bell": "rings",
+}
+STOPS = {
+    "coil": "lets go",
+    "valve": "closes",
+    "lamp": "goes out",
+    "igniter": "is off",
+    "heater": "is off",
+    "electronics": "has no power",
+    "bell": "is silent",
+}
+
+
+class Event(NamedTuple):
+    """One change in words; `volts` and `amps` are those of the load after it, or None."""
+
+    change: Change
+    text: str
+    volts: float | None = None
+    amps: float | None = None
+
+
+def events(step: Step) -> Iterator[Event]:
+    """What happens in a step, in words."""
+    settled = step.settled
+    for change in step.changes:
+        load = settled.circuit.load.get(change.name)
+        if change.kind in ("runs", "stops") and load is not None:
+            words = STARTS.get(load.kind, "runs") if change.kind == "runs" else STOPS.get(load.kind, "stops")
+            # A load that has started says what it draws; one that has stopped what is left across it.
+            yield Event(change, f"{load.name} {words}", settled.load_volts(load), settled.load_amps(load))
+        else:
+            yield Event(change, _words(change, settled))
+    for name in settled.chattering:
+        yield Event(Change("buzzes", name, "", ""), f"{name} finds no rest: it buzzes")
+
+
+def _words(change: Change, settled: Settled) -> str:
+    if change.kind == "call":
+        return f"{change.name} is called" if change.now == "on" else f"{change.name} is no longer called"
+    if change.kind == "opens":
+        opening = next(each for each in settled.opened if each.name == change.name)
+        went, limit = shown(opening.amps, "current"), shown(opening.limit, "current")
+        if opening.kind == "burned":
+            return f"{change.name} burns out: {went} from a winding that is made for {limit}"
+        if opening.kind == "ground-fault":
+            return f"{change.name} trips on a ground fault: {went} do not come back"
+        return f"{change.name} opens: {went} through what is made for {limit}"
+    if change.now in ("open", "closed"):
+        return f"{change.name} {'opens' if change.now == 'open' else 'closes'}"
+    return f"{change.name} goes from {change.was} to {change.now}"
+
+
+def clock(seconds: float) -> str:
+    """A moment as people read it.
+
+    >>> clock(0), clock(47), clock(47.5), clock(200), clock(7384)
+    ('0 s', '47 s', '47.5 s', '3 min 20 s', '2 h 3 min 4 s')
+    """
+    if seconds < 120:
+        return f"{rounded(seconds, 4)} s"
+    hours, rest = divmod(round(seconds), 3600)
+    minutes, rest = divmod(rest, 60)
+    parts = ((hours, "h"), (minutes, "min"), (rest, "s"))
+    return " ".join(f"{count} {unit}" for count, unit in parts if count)
+
+
+def text(case: Case, played: CallPlayed) -> str:
+    """The whole call as lines of text."""
+    named = " and ".join(played.calls)
+    heading = f" with {named} called" if named else " with nothing called"
+    held = ", ".join(f"{name} held {value}" for name, value in played.fixed.items())
+    lines = [
+        click.style(plain(case.board.title), bold=True) + plain(heading + (f" and {held}" if held else ""))
+    ]
+    lines += ["", wrapped("Before: " + _running(played.before), "  "), ""]
+    rows = [("time", "what happens", "volts", "amps")]
+    last = ""
+    for step in played.steps:
+        moment = "" if clock(step.time) == last else clock(step.time)
+        last = clock(step.time)
+        for event in events(step):
+            rows.append(
+                (
+                    moment,
+                    event.text,
+                    "" if event.volts is None else rounded(event.volts, 4),
+                    "" if event.amps is None else rounded(event.amps, 3),
+                )
+            )
+            moment = ""
+    if len(rows) > 1:
+        lines += _columns(rows)
+    elif named:
+        lines.append(wrapped(f"Nothing happens: nothing on this board answers to {named}.", "  "))
+    lines += ["", wrapped(f"{_ending(played)} {_running(played.rest)}", "  ")]
+    return "\n".join(lines) + "\n"
+
+
+def _ending(played: CallPlayed) -> str:
+    last = played.steps[-1].time if played.steps else 0.0
+    if played.bound == "events":
+        return (
+            f"Stopped after {counted(len(played.steps), 'event')}, at {clock(last)}: it goes round and round "
+            "and finds no rest, so what comes after is not shown. At that moment:"
+        )
+    if played.bound == "time":
+        return (
+            f"Stopped at the bound of time: something would still move later than {clock(last)}, "
+            "and it is not shown. At that moment:"
+        )
+    return f"At rest from {clock(last)} on:"
+
+
+def _running(settled: Settled) -> str:
+    """What runs, standby apart, in a sentence."""
+    loads = [load for load in settled.circuit.loads if load.name in settled.running]
+    told = [load.name for load in loads if "standby" not in load.flags]
+    waits = [load.name for load in loads if "standby" in load.flags]
+    words = f"{', '.join(told)} {'runs' if len(told) == 1 else 'run'}" if told else "nothing runs"
+    if waits:
+        words += f"; {', '.join(waits)} {'has' if len(waits) == 1 else 'have'} power"
+    return f"{words}."
+
+
+def _columns(rows: list[tuple[str, str, str, str]]) -> list[str]:
+    """Times and numbers to the right, words to the left, the heading underlined; long words go on below."""
+    import textwrap
+
+    told = [(time, textwrap.wrap(plain(words), 56) or [""], volts, amps) for time, words, volts, amps in rows]
+    wide = [
+        max(len(row[0]) for row in told),
+        max(len(line) for row in told for line in row[1]),
+        max(len(row[2]) for row in told),
+        max(len(row[3]) for row in told),
+    ]
+    lines = []
+    for time, words, volts, amps in told:
+        line = f"  {time:>{wide[0]}}  {words[0]:<{wide[1]}}  {volts:>{wide[2]}}  {amps:>{wide[3]}}"
+        lines.append(line.rstrip())
+        lines += (f"  {'':>{wide[0]}}  {more}" for more in words[1:])
+    lines.insert(1, "  " + "  ".join("-" * width for width in wide))
+    return lines
+
+
+def as_data(case: Case, played: CallPlayed) -> dict[str, object]:
+    """The whole call as plain data: seconds, volts and amperes."""
+    return {
+        "version": 1,
+        "board": case.board.title,
+        "calls": list(played.calls),
+        "held": dict(played.fixed),
+        "call_ends": played.ends,
+        "stopped_by": played.bound or None,
+        "before": {"running": _names(played.before)},
+        "steps": [
+            {
+                "time": step.time,
+                "changes": [_event(event) for event in events(step)],
+                "running": _names(step.settled),
+            }
+            for step in played.steps
+        ],
+    }
+
+
+def _event(event: Event) -> dict[str, object]:
+    told: dict[str, object] = {"kind": event.change.kind, "name": event.change.name, "text": event.text}
+    if event.change.was or event.change.now:
+        told |= {"was": event.change.was, "now": event.change.now}
+    if event.volts is not None:
+        told |= {"volts": event.volts, "amps": event.amps}
+    return told
+
+
+def _names(settled: Settled) -> list[str]:
+    return [load.name for load in settled.circuit.loads if load.name in settled.running]

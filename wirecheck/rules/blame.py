@@ -57,6 +57,32 @@ def at_fault(spans: Iterable[Span], board: Board) -> Span | None:
     return told
 
 
+def culprit(path: Path, board: Board) -> Span | None:
+    """The join on a path from one side of a source to the other that should not be.
+
+    It is where two kinds of wire meet; else where the path turns back, out on
+    one wire of a run and home on another; else the last.
+    """
+    for span in path.spans:
+        if len(mixed_at(span, board)) > 1:
+            return span
+    before: Wire | None = None
+    between: Span | None = None
+    for kind, of in path.edges:
+        if isinstance(of, Wire):
+            if before is not None and set(before.conductor.places) == set(of.conductor.places) and between:
+                return between
+            before, between = of, None
+        elif kind == "join" and isinstance(of, Span):
+            between = between or of
+    return at_fault(path.spans, board)
+
+
+def mixed_at(span: Span, board: Board) -> frozenset[str]:
+    """The uses that meet in the join on a line."""
+    return frozenset().union(*(mixed(join, board) for join in board.joins if join.span == span))
+
+
 @dataclass(frozen=True, slots=True)
 class Path:
     """Points from one end to the other, and what leads from each to the next."""

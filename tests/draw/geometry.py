@@ -91,10 +91,10 @@ def _shape(
             float(element.get("font-size", 0)),
         )
         text = element.text or ""
-        half = _width(text, element.get("font-weight") == "bold") * size / 2
-        assert element.get("text-anchor") == "middle"
+        width = _width(text, element.get("font-weight") == "bold") * size
+        x -= {"start": 0.0, "middle": width / 2, "end": width}[element.get("text-anchor", "start")]
         # Letters of this face reach from 0.76 em over the line to 0.24 em under it.
-        box = (x - half, y - 0.76 * size, x + half, y + 0.24 * size)
+        box = (x, y - 0.76 * size, x + width, y + 0.24 * size)
         return Shape(name, classes, ((x, y),), stroke, fill, 0, text, box)
     if tag == "path":
         points = _path(element.get("d", ""))

@@ -17,6 +17,8 @@ from dataclasses import dataclass, field
 from wirecheck.draw.letters import BOLD_FAMILY, FAMILY, printable, text_width
 
 Point = tuple[float, float]
+ALIGN = {"start": "\\l", "middle": "", "end": "\\r"}
+"""How Graphviz is told to set a line of text in the width it has."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,6 +89,7 @@ class Words:
     bold: bool = False
     title: str = ""
     kind: str = "label"
+    align: str = "middle"
 
     @property
     def width(self) -> float:
@@ -126,7 +129,7 @@ class Sheet:
         text = printable(text)
         width = text_width(text, size, bold)
         shift = {"start": width / 2, "middle": 0.0, "end": -width / 2}[align]
-        words = Words(name, text, x + shift, y, size, color, bold, title, kind)
+        words = Words(name, text, x + shift, y, size, color, bold, title, kind, align)
         self.marks.append(words)
         return words
 
@@ -144,7 +147,7 @@ def dot_source(sheet: Sheet) -> str:
     graph = graphviz.Graph(
         name=printable(sheet.title) or "board",
         graph_attr={"bgcolor": sheet.ground, "pad": "0", "margin": "0"},
-        node_attr={"label": "", "fixedsize": "true", "margin": "0", "fontname": FAMILY, "shape": "plain"},
+        node_attr={"label": "", "fixedsize": "true", "margin": "0", "fontname": FAMILY, "shape": "none"},
         engine="neato",
     )
     page = Frame(
@@ -204,9 +207,11 @@ def dot_source(sheet: Sheet) -> str:
             bold = {"fontname": BOLD_FAMILY} if mark.bold else {}
             graph.node(
                 f"{mark.id} words",
-                label=_plain(mark.text),
+                label=_plain(mark.text) + ALIGN[mark.align],
                 id=mark.id,
                 pos=_at(mark.x, mark.y),
+                width=_n(mark.width / 72, 5),
+                height="0",
                 fontsize=_n(mark.size),
                 fontcolor=mark.color,
                 **{"class": mark.kind, **told, **bold},

@@ -317,12 +317,12 @@ class Pen:
                     (at[name] + half, y + 3 + 2.5 * step),
                     pen=1,
                 )
-        for number, contact in enumerate(part.contacts):
+        for contact in part.contacts:
             if contact.a not in at or contact.b not in at:
                 continue
             x0, x1 = at[contact.a], at[contact.b]
             closed = holds(contact.when, first)
-            sag = min(8 + abs(x1 - x0) * 0.1 + 7 * number, 30)
+            sag = min(6 + abs(x1 - x0) * 0.16, 30)
             reach = (x1 - x0) * 0.2
             self.curve((x0, level), (x0 + reach, level + sag), (x1 - reach, level + sag), (x1, level),
                 pen=2.0 if closed else 1.2,

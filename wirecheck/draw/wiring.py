@@ -124,19 +124,27 @@ def _flags(board: Board, rooms: list[Room], findings: Sequence[Finding]) -> Flag
         elif subject in run_bundle:
             spot = run_bundle[subject]
         else:
-            spot = _owner(subject, names)
+            spot = _owner(subject, names) or _joined_on(board, lines)
         flags.at.setdefault(spot, []).append(number)
     return flags
 
 
 def _end_of(board: Board, name: str, lines: range) -> str:
-    """The conductor's end that a finding's line speaks of; else its first end."""
+    """The conductor's end that a finding's line speaks of; else one that is loose; else its first."""
     for join in board.joins:
         if join.span.line in lines:
             for member in join.members:
                 if member.kind == "end" and member.name == name:
                     return member.point
-    return board.conductors[name].ends[0]
+    joined = {member.point for join in board.joins for member in join.members} | set(board.capped)
+    ends = board.conductors[name].ends
+    return next((end for end in ends if end not in joined), ends[0])
+
+
+def _joined_on(board: Board, lines: range) -> str:
+    """The first conductor's end or screw that is joined on one of these lines."""
+    points = (member.point for join in board.joins if join.span.line in lines for member in join.members)
+    return next(points, "")
 
 
 def _owner(subject: str, names: set[str]) -> str:

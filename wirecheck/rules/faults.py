@@ -69,9 +69,7 @@ def short_circuit(case: Case) -> Iterator[Finding]:
     for state in case.states:
         settled = state.first or state
         for pair, path in _shorts(case, settled):
-            span = blame.at_fault(path.spans, case.board) or (
-                path.spans[-1] if path.spans else case.board.span
-            )
+            span = blame.culprit(path, case.board) or case.board.span
             if span not in told:
                 told.add(span)
                 yield _short(case, settled, state, pair, path, span)

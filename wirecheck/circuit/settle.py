@@ -31,7 +31,7 @@ from wirecheck.circuit.network import (
     Source,
     Transformer,
 )
-from wirecheck.circuit.phasor import solve
+from wirecheck.circuit.phasor import NoSolution, solve
 from wirecheck.language.syntax import (
     AllOf,
     AnyOf,
@@ -222,7 +222,7 @@ def _fixed_point(
         state = (closed, view.running)
         passed[state] = len(passed)
         branches = (*wires, *_branches(circuit, closed, view.running, broken))
-        solution = solve(Network(circuit.nodes, branches))
+        solution = solved(Network(circuit.nodes, branches))
         view = view._replace(
             running=_running(circuit, view.running, solution),
             volts=solution.volts,
@@ -247,6 +247,36 @@ def _fixed_point(
         opened,
         chattering,
     )
+
+
+def solved(network: Network) -> Solution:
+    """The solution of a network; a load with no volts at which it settles draws as an impedance.
+
+    Where the wiring cannot carry what a motor or a supply wants, its draw has no answer. It
+    then starves, and draws as it does below the volts that it needs.
+
+    Raises
+    ------
+    NoSolution: for another reason than a load's draw.
+    """
+    while True:
+        try:
+            return solve(network)
+        except NoSolution as failure:
+            starved = tuple(_starved(one) if one.name == failure.branch else one for one in network.branches)
+            if starved == network.branches:
+                raise
+            network = Network(network.nodes, starved)
+
+
+def _starved(branch: Branch) -> Branch:
+    """A constant load as the impedance that it is below its floor; others as they are."""
+    match branch:
+        case ConstantPower(name, a, b, power, floor):
+            return Impedance(name, a, b, floor**2 / power.conjugate())
+        case ConstantCurrent(name, a, b, amps, angle, floor):
+            return Impedance(name, a, b, cmath.rect(floor / amps, angle))
+    return branch
 
 
 def network(settled: Settled, extra: Iterable[Branch] = ()) -> Network:
@@ -357,6 +387,11 @@ def _next_opening(settled: Settled) -> Opening | None:
             leaking = _difference(settled, protection)
             if leaking > protection.trips:
                 return Opening(protection.name, "ground-fault", leaking, protection.trips)
+        if protection.kind == "gfci":
+            # It watches the difference alone; the breaker ahead of it watches the load.
+            continue
+        if protection.kind == "gfci":
+            continue  # It watches the difference only: an overload is the breaker's to open.
         for pole in range(len(protection.pairs)):
             amps = abs(settled.amps.get(protection.pole(pole), 0))
             share = amps / protection.amps

@@ -18,7 +18,9 @@ class CallPlayed(NamedTuple):
 
     `before` is the board at rest; `ends` the moment at which the call is
     taken away, or None where it is not. `bound` says what stopped the play
-    before it came to rest: `events`, `time`, or nothing.
+    before it came to rest: `events`, `time`, or nothing. Where it was going
+    round and round, `steps` ends with the first round, and `period` is how
+    long one takes, in seconds.
     """
 
     calls: tuple[str, ...]
@@ -27,6 +29,7 @@ class CallPlayed(NamedTuple):
     steps: tuple[Step, ...]
     ends: float | None
     bound: str
+    period: float | None = None
 
     @property
     def rest(self) -> Settled:
@@ -69,7 +72,29 @@ def _told(made: tuple[str, ...], fixed: dict[str, str], played: Play, ends: floa
     earlier = played.steps[: len(played.steps) - len(steps)]
     before = (earlier or played.steps)[-1].settled
     bound = "" if not played.bounded else "events" if len(steps) >= MOST_EVENTS else "time"
-    return CallPlayed(made, fixed, before, tuple(steps), ends if made else None, bound)
+    period = None
+    found = _round(steps) if bound else None
+    if found is not None:
+        start, length = found
+        period = steps[start + length].time - steps[start].time
+        steps = steps[: start + length]
+    return CallPlayed(made, fixed, before, tuple(steps), ends if made else None, bound, period)
+
+
+def _round(steps: list[Step]) -> tuple[int, int] | None:
+    """Where a play begins to go round, and how many steps a round has; all that follows is held to it."""
+    marks = [(step.changes, tuple(step.settled.positions.values()), step.settled.running) for step in steps]
+    for length in range(1, len(steps) // 2 + 1):
+        start = len(steps) - 2 * length
+        if marks[start : start + length] != marks[start + length :]:
+            continue
+        # Back to where it began, as far as each step is the one a round later.
+        while start > 0 and marks[start - 1] == marks[start - 1 + length]:
+            start -= 1
+        waits = [steps[i + length].time - steps[i].time for i in range(start, len(steps) - length)]
+        if max(waits) - min(waits) < 1e-6:
+            return start, length
+    return None
 
 
 def _from_the_call(played: Play) -> list[Step]:

@@ -25,12 +25,10 @@ ROW = 22.0
 LINE = 11.0
 SMALL, PLAIN, LARGE = 8.0, 9.5, 14.0
 NAMES_WIDTH = 190.0
-CHART_WIDTH = 760.0
+CHART_WIDTH, WIDEST = 760.0, 2400.0
 BREAK = 26.0
 # A wait that is so many times as long as the middling one is drawn broken.
 LONG_WAIT = 6.0
-# What goes on after the last event, as a share of the chart.
-TAIL = 0.04
 
 COLORS = {"call": "#1d5fc4", "sensor": "#8a5a00", "control": "#5f6f80", "load": "#11823b", "trip": "#b00020"}
 KINDS = {
@@ -240,9 +238,12 @@ class _Chart:
         shown = {span.start for row in self.rows for span in row.spans}
         shown |= {span.end for row in self.rows for span in row.spans if span.end is not None}
         self.left = MARGIN + NAMES_WIDTH
-        self.axis = axis(shown | {0.0}, self.left, CHART_WIDTH)
-        self.right = self.left + CHART_WIDTH * (1 + TAIL)
+        # Room for each moment's words, within reason.
+        width = min(max(CHART_WIDTH, len(shown) * 14.0), WIDEST)
+        self.axis = axis(shown | {0.0}, self.left, width)
+        self.right = self.left + width + 30.0
         self.sheet = Sheet("", page.ground)
+        self.middles: list[float] = []
         self.count = 0
 
     def name(self, kind: str) -> str:
@@ -263,13 +264,12 @@ class _Chart:
             sheet.write(self.name("note"), line, MARGIN, y, PLAIN, page.faint, align="start")
             y += LINE + 2
         y = self._legend(y + 4) + 6
-        top = y
         y = self._moments(y)
         first = y
         for row in self.rows:
             y = self._row(row, y)
         self._grid(first - 4, y)
-        self._breaks(top, y)
+        self._breaks(y)
         sheet.width, sheet.height = widest + 2 * MARGIN, y + MARGIN
         return sheet
 
@@ -279,7 +279,9 @@ class _Chart:
             yield f"Held all the while: {held}."
         if not any(row.kind != "call" for row in self.rows):
             yield "Nothing answers to the call."
-        if self.played.bound:
+        if self.played.period:
+            yield f"It finds no rest: the same comes again every {short_clock(self.played.period)}."
+        elif self.played.bound:
             last = short_clock(self.played.steps[-1].time)
             yield f"Stopped at {last}: it finds no rest, and what comes after is not shown."
         if self.axis.breaks:
@@ -295,6 +297,11 @@ class _Chart:
                     self.name("legend"), words, x + 21, y, SMALL, self.page.ink, align="start"
                 )
                 x += 21 + written.width + 18
+        if any(row.figures for row in self.rows):
+            at = self.right + 8
+            self.sheet.write(
+                self.name("figures"), "when it starts", at, y, SMALL, self.page.faint, align="start"
+            )
         return y + LINE
 
     def _moments(self, y: float) -> float:
@@ -310,23 +317,13 @@ class _Chart:
                 self.name("time"), text, x + 3, at, SMALL, self.page.ink, align="start", kind="time"
             )
             self._line([(x, at - LINE / 2), (x, y + depth * LINE)], self.page.faint, 0.5)
-        if any(row.figures for row in self.rows):
-            at = y + depth * LINE - LINE / 2
-            self.sheet.write(
-                self.name("figures"),
-                "at its start",
-                self.right + 8,
-                at,
-                SMALL,
-                self.page.faint,
-                align="start",
-            )
         return y + depth * LINE + 6
 
     def _row(self, row: Row, y: float) -> float:
         placed = list(self._words(row))
         depth = max((each.level for each in placed), default=0)
         middle = y + BAR / 2 + 2
+        self.middles.append(middle)
         name = shorten(row.name, NAMES_WIDTH - 10, PLAIN)
         self.sheet.write(
             self.name("row"),
@@ -416,35 +413,32 @@ class _Chart:
                 )
             )
 
-    def _breaks(self, top: float, bottom: float) -> None:
-        """Where time is left out: two slanted lines through every row, and how long it is."""
+    def _breaks(self, bottom: float) -> None:
+        """Where time is left out: each bar is cut by two slanted lines; below stands how long it is."""
         for each in self.axis.breaks:
-            x = each.x
-            self.sheet.frames.append(
-                Frame(
-                    self.name("break"),
-                    f"{short_clock(each.end - each.start)} without an event",
-                    x - 4,
-                    top,
-                    8,
-                    bottom - top,
-                    self.page.ground,
-                    self.page.ground,
-                    kind="break",
-                )
-            )
-            for side in (-4, 4):
-                y = top
-                points = []
-                while y < bottom:
-                    points.append((x + side + (2 if len(points) % 2 else -2), y))
-                    y += 8
-                self._line(points, self.page.faint, 0.7)
             words = short_clock(each.end - each.start)
+            for middle in self.middles:
+                top, low = middle - BAR / 2 - 2, middle + BAR / 2 + 2
+                self.sheet.frames.append(
+                    Frame(
+                        self.name("break"),
+                        f"{words} without an event",
+                        each.x - 4,
+                        top,
+                        8,
+                        low - top,
+                        self.page.ground,
+                        self.page.ground,
+                        kind="break",
+                    )
+                )
+                for side in (-4, 4):
+                    slant = [(each.x + side - 2.5, low), (each.x + side + 2.5, top)]
+                    self._line(slant, self.page.faint, 0.8)
             self.sheet.write(
                 self.name("left-out"),
                 words,
-                x,
+                each.x,
                 bottom + LINE / 2 + 2,
                 SMALL,
                 self.page.faint,

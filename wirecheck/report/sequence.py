@@ -16,6 +16,8 @@ from wirecheck.report.plain import plain
 from wirecheck.report.text import wrapped
 from wirecheck.rules.case import Case
 
+# Less volts or amps than this is what the arithmetic leaves of none.
+NOTHING = 1e-6
 # What a load is seen to do when it gets its volts, and when it loses them, by its kind.
 STARTS = {
     "coil": "pulls in",
@@ -110,8 +112,8 @@ def text(case: Case, played: CallPlayed) -> str:
                 (
                     moment,
                     event.text,
-                    "" if event.volts is None else rounded(event.volts, 4),
-                    "" if event.amps is None else rounded(event.amps, 3),
+                    _figure(event.volts, 4),
+                    _figure(event.amps, 3),
                 )
             )
             moment = ""
@@ -123,8 +125,16 @@ def text(case: Case, played: CallPlayed) -> str:
     return "\n".join(lines) + "\n"
 
 
+def _figure(value: float | None, digits: int) -> str:
+    """A number; what is less than any meter shows is 0."""
+    return "" if value is None else "0" if value < NOTHING else rounded(value, digits)
+
+
 def _ending(played: CallPlayed) -> str:
     last = played.steps[-1].time if played.steps else 0.0
+    if played.period is not None:
+        again = clock(played.period) if played.period > 0 else "moment"
+        return f"It finds no rest: the same comes again every {again}. At {clock(last)}:"
     if played.bound == "events":
         return (
             f"Stopped after {counted(len(played.steps), 'event')}, at {clock(last)}: it goes round and round "
@@ -178,6 +188,7 @@ def as_data(case: Case, played: CallPlayed) -> dict[str, object]:
         "held": dict(played.fixed),
         "call_ends": played.ends,
         "stopped_by": played.bound or None,
+        "repeats_every": played.period,
         "before": {"running": _names(played.before)},
         "steps": [
             {

@@ -75,6 +75,9 @@ def culprit(path: Path, board: Board) -> Span | None:
             before, between = of, None
         elif kind == "join" and isinstance(of, Span):
             between = between or of
+        elif not isinstance(of, Span):
+            # Through a switch a path may well turn back: a loop goes out and comes home in one cable.
+            before = None
     return at_fault(path.spans, board)
 
 

@@ -11,7 +11,7 @@ from __future__ import annotations
 import heapq
 from collections import deque
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from wirecheck.circuit.circuit import Circuit, Contact, Load, Move, Protection, number
 from wirecheck.circuit.settle import Settled, View, holds
@@ -29,6 +29,8 @@ from wirecheck.language.syntax import (
     Span,
     WasState,
 )
+from wirecheck.model.build import CLASS_2_CABLES
+from wirecheck.rules.blame import GROUND_COLORS
 from wirecheck.rules.case import Case
 
 OPEN_CONTACT = 1
@@ -36,15 +38,23 @@ OPENED = 2
 # A joint that is missing: less where a loose wire or an empty screw waits for it.
 WAITING_END, BUSY_END = 20, 30
 DEEPEST = 6
+# A way on that needs a call which was not made is no way on.
+UNCALLED = 100
 
 
 @dataclass(frozen=True, slots=True)
 class Stop:
-    """Where a path stops: in words, what restores it, and the line to look at if it is in one."""
+    """Where a path stops: in words, what restores it, and the line to look at if it is in one.
+
+    `steps` is how far it was looked for, much more where a call would have to
+    be made first; `weak` the load that gets some of its volts, if that is it.
+    """
 
     text: str
     help: str
     span: Span | None
+    steps: int = 0
+    weak: Load | None = None
 
 
 def why_not(case: Case, settled: Settled, load: Load, depth: int = 0) -> Stop:
@@ -62,6 +72,7 @@ def why_no_volts(
             f"{what} gets {in_volts(present)} where it needs about {in_volts(volts)}.",
             "Look for something in series with it, a run that is too long or too thin, or the wrong source.",
             None,
+            weak=case.circuit.load.get(what),
         )
     best: tuple[int, list[_Gap]] | None = None
     for one, other in _sources(case.circuit, volts):
@@ -170,6 +181,9 @@ def _joinable(case: Case) -> dict[str, tuple[str, int]]:
     busy = {member.point for join in case.board.joins for member in join.members}
     told: dict[str, tuple[str, int]] = {}
     for conductor in case.board.conductors.values():
+        if conductor.color in GROUND_COLORS and conductor.insulation not in CLASS_2_CABLES:
+            # Whatever is dead, a ground is never what it should be joined to.
+            continue
         for point, place in zip(conductor.ends, conductor.places, strict=True):
             told[point] = (place, BUSY_END if point in busy else WAITING_END)
     for terminal in case.board.terminals.values():
@@ -195,12 +209,24 @@ def _told(case: Case, settled: Settled, gap: _Gap, what: str, depth: int) -> Sto
         )
     contact = gap.of
     text = f"the contact from {a} to {b} is open: it closes when {in_words(contact.when, contact.scope)}"
+    view = _view(case, settled)
+    steps = UNCALLED if _uncalled(contact.when, contact.scope, view) else 1
     if depth < DEEPEST:
-        deeper = _waits_for(case, settled, contact.when, contact.scope, depth + 1)
+        deeper = _waits_for(case, settled, contact.when, contact.scope, view, depth + 1)
         if deeper is not None:
-            return Stop(f"{text}. {deeper.text[0].upper()}{deeper.text[1:]}", deeper.help, deeper.span)
+            return _further(text, deeper, steps)
     return Stop(
-        f"{text}.", f"Find out what keeps {contact.scope} from it.", case.circuit.devices[contact.scope].span
+        f"{text}.",
+        f"Find out what keeps {contact.scope} from it.",
+        case.circuit.devices[contact.scope].span,
+        steps,
+    )
+
+
+def _further(text: str, deeper: Stop, steps: int) -> Stop:
+    """What stands at a place because of what stops farther on."""
+    return replace(
+        deeper, text=f"{text}. {deeper.text[0].upper()}{deeper.text[1:]}", steps=deeper.steps + steps
     )
 
 
@@ -217,9 +243,8 @@ def _line(case: Case, *points: str) -> Span | None:
     return None
 
 
-def _waits_for(case: Case, settled: Settled, condition: Condition, scope: str, depth: int) -> Stop | None:
-    """What keeps a condition from being true, followed down to one open place."""
-    view = View(
+def _view(case: Case, settled: Settled) -> View:
+    return View(
         case.circuit,
         settled.positions,
         settled.calls,
@@ -228,20 +253,53 @@ def _waits_for(case: Case, settled: Settled, condition: Condition, scope: str, d
         settled.floating,
         {},
     )
-    for fact in _unmet(condition, scope, view):
-        match fact:
-            case HasVoltage(terminal, least, reference):
-                wanted = number(least, case.circuit.devices[scope].values)
-                a, b = f"{scope}.{terminal.text}", f"{scope}.{reference.text}"
-                nominal = _nominal(case.circuit, wanted.value if wanted else 24.0)
-                return why_no_volts(case, settled, a, b, nominal, a, depth)
-            case Runs(name):
-                load = case.circuit.load.get(f"{scope}.{name.text}")
-                if load is not None:
-                    return why_not(case, settled, load, depth)
-            case IsState(name, state):
-                return _not_in_state(case, settled, f"{scope}.{name.text}", state.text, view, depth)
+
+
+def _waits_for(
+    case: Case, settled: Settled, condition: Condition, scope: str, view: View, depth: int
+) -> Stop | None:
+    """What keeps a condition from being true, followed down to one open place.
+
+    Of alternatives, the one that is nearest to come true is followed.
+    """
+    if holds(condition, scope, view):
+        return None
+    match condition:
+        case AllOf(facts):
+            stops = [_waits_for(case, settled, fact, scope, view, depth) for fact in facts]
+            return next((stop for stop in stops if stop is not None), None)
+        case AnyOf(facts):
+            stops = [_waits_for(case, settled, fact, scope, view, depth) for fact in facts]
+            return min(
+                (stop for stop in stops if stop is not None), key=lambda stop: stop.steps, default=None
+            )
+        case HasVoltage(terminal, least, reference):
+            wanted = number(least, case.circuit.devices[scope].values)
+            a, b = f"{scope}.{terminal.text}", f"{scope}.{reference.text}"
+            nominal = _nominal(case.circuit, wanted.value if wanted else 24.0)
+            return why_no_volts(case, settled, a, b, nominal, a, depth)
+        case Runs(name):
+            load = case.circuit.load.get(f"{scope}.{name.text}")
+            return why_not(case, settled, load, depth) if load is not None else None
+        case InPosition(position):
+            return _not_moved(case, settled, scope, position.text, view, depth)
+        case IsState(name, state):
+            return _not_moved(case, settled, f"{scope}.{name.text}", state.text, view, depth)
+        case Negation(IsState(name, _)):
+            return _not_moved(case, settled, f"{scope}.{name.text}", None, view, depth)
     return None
+
+
+def _uncalled(condition: Condition, scope: str, view: View) -> bool:
+    """Whether a condition can come true only with a call that is not made."""
+    match condition:
+        case AllOf(facts):
+            return any(_uncalled(fact, scope, view) for fact in facts)
+        case AnyOf(facts):
+            return all(_uncalled(fact, scope, view) for fact in facts)
+        case Called():
+            return not holds(condition, scope, view)
+    return False
 
 
 def _nominal(circuit: Circuit, least: float) -> float:
@@ -252,10 +310,10 @@ def _nominal(circuit: Circuit, least: float) -> float:
     return min((volts for volts in known if volts >= least), default=least)
 
 
-def _not_in_state(
-    case: Case, settled: Settled, variable: str, wanted: str, view: View, depth: int
+def _not_moved(
+    case: Case, settled: Settled, variable: str, wanted: str | None, view: View, depth: int
 ) -> Stop | None:
-    """Why a state or a sensing device is not where it should be."""
+    """Why a state or a sensing device is not where it should be: at `wanted`, or (None) anywhere else."""
     stands = settled.positions.get(variable, "")
     moves = [move for move in case.circuit.moves if move.variable == variable]
     came = {stands}
@@ -263,38 +321,21 @@ def _not_in_state(
     first: Move | None = None
     while steps:
         value, start = steps.popleft()
-        if value == wanted:
+        if value == wanted or (wanted is None and value != stands):
             first = start
             break
         for move in moves:
             if (not move.origins or value in move.origins) and move.target not in came:
                 came.add(move.target)
                 steps.append((move.target, start or move))
-    if first is None or depth > DEEPEST:
+    if first is None or first.when is None or depth > DEEPEST:
         return None
-    owner = variable.rpartition(".")[0]
-    if first.when is None:
-        return None
-    waits = _waits_for(case, settled, first.when, first.scope, depth + 1)
     text = f"{variable} stands at {stands}, and moves on when {in_words(first.when, first.scope)}"
+    waits = _waits_for(case, settled, first.when, first.scope, view, depth + 1)
     if waits is None:
-        return Stop(f"{text}.", f"Find out what keeps {owner} from it.", first.span)
-    return Stop(f"{text}. {waits.text[0].upper()}{waits.text[1:]}", waits.help, waits.span)
-
-
-def _unmet(condition: Condition, scope: str, view: View) -> Iterator[Condition]:
-    """The facts that are not so, of those that must be."""
-    match condition:
-        case AllOf(facts):
-            for fact in facts:
-                yield from _unmet(fact, scope, view)
-        case AnyOf(facts):
-            if not holds(condition, scope, view):
-                for fact in facts:
-                    yield from _unmet(fact, scope, view)
-        case _:
-            if not holds(condition, scope, view):
-                yield condition
+        owner = variable.rpartition(".")[0]
+        return Stop(f"{text}.", f"Find out what keeps {owner} from it.", first.span, 1)
+    return _further(text, waits, 1)
 
 
 def in_words(condition: Condition, scope: str) -> str:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from wirecheck.circuit.circuit import COILS, Load, Winding
 from wirecheck.circuit.pieces import pieces
-from wirecheck.circuit.play import Act, Play, Step, play
+from wirecheck.circuit.play import Play, Step
 from wirecheck.circuit.settle import Settled, settle
 from wirecheck.language.quantity import amps as in_amps
 from wirecheck.language.quantity import volts as in_volts
@@ -116,19 +117,19 @@ def call_continuity(case: Case) -> Iterator[Finding]:
           TW.blue -- TS.C
         expect fan runs F.blower
     """
+    told: dict[tuple[Span, str | None], list[Finding]] = {}
     for expectation in case.board.expectations:
         if not isinstance(expectation, ExpectRuns) or not expectation.steps:
             continue
         run = played(case, expectation)
         started = run.started()
-        wanted = [
-            load for word, _ in expectation.steps if (load := case.circuit.load.get(word.text)) is not None
-        ]
+        wanted = _wanted(case, expectation)
         missing = [load for load in wanted if load.name not in started]
         if missing:
             # A short is told by its own rule, and what a crossed wire runs by call-crosstalk.
             if not any(step.settled.opened for step in run.steps) and not crossed_and_runs(case, expectation):
-                yield from _does_not_run(case, expectation, run, missing, wanted)
+                for finding in _does_not_run(case, expectation, run, missing, wanted):
+                    told.setdefault((finding.span, finding.help), []).append(finding)
             continue
         order = {name: place for place, name in enumerate(started)}
         for (_, _), (word, then), one, other in zip(
@@ -145,6 +146,19 @@ def call_continuity(case: Case) -> Iterator[Finding]:
                     source="the board's expect line",
                     help="Look at what closes each of the two, and which one waits for which.",
                 )
+    for first, *others in told.values():
+        # One open place stops several calls, and is told once.
+        stopped = " and ".join(finding.subject for finding in others)
+        yield first._replace(
+            message=first.message + (f" The same stops {stopped}." if others else ""),
+            also=(*first.also, *(note for finding in others for note in finding.also)),
+        )
+
+
+def _wanted(case: Case, expectation: ExpectRuns) -> list[Load]:
+    """The loads that a call shall run."""
+    loads = (case.circuit.load.get(word.text) for word, _ in expectation.steps)
+    return [load for load in loads if load is not None]
 
 
 def _does_not_run(
@@ -152,15 +166,14 @@ def _does_not_run(
 ) -> Iterator[Finding]:
     """The finding about the first load that is missing, with the others beside it."""
     names = {load.name for load in wanted}
-    step = max(run.steps, key=lambda step: len(step.settled.running & names))
+    # The last of the states in which the most of them run.
+    step = max(reversed(run.steps), key=lambda step: len(step.settled.running & names))
     first = missing[0]
     stop = why_not(case, step.settled, first)
     if stop.weak is not None and stop.weak.kind in COILS and len(expectation.calls) == 1:
         # A coil that gets too little is told by coil-voltage.
         return
-    crossed = next((one for one in crossings(case) if _would_run(case, expectation, one, missing)), None)
-    if crossed is not None:
-        stop = Stop(crossed.words, crossed.help, crossed.join.span)
+    stop = _exchanged(case) or stop
     others = ", ".join(load.name for load in missing[1:])
     yield Finding(
         rule="call-continuity",
@@ -256,17 +269,24 @@ def call_crosstalk(case: Case) -> Iterator[Finding]:
             "runs too, and shall not." if len(extra) == 1 else "run too, and shall not."
         )
         note = Note("what the board shall do", expectation.span)
-        if crossed is None:
-            span, also = expectation.span, ()
+        jumper = _jumper(case)
+        if crossed is None and jumper is not None:
+            span = jumper.span
+            advice = (
+                f"{' and '.join(_letters(jumper))} are joined in {jumper.place}: take them apart, "
+                "so that the thermostat alone joins them."
+            )
+        elif crossed is None:
+            span = expectation.span
             advice = "Compare the letters at both ends of each wire of the thermostat cable."
-        elif crossed.join.span in told:
-            # One crossed wire, told once.
-            first = told[crossed.join.span]
-            told[first.span] = replace(first, message=f"{first.message} {message}", also=(*first.also, note))
-            continue
         else:
-            span, also = crossed.join.span, (note,)
+            span = crossed.join.span
             advice = f"{crossed.words[0].upper()}{crossed.words[1:]} {crossed.help}"
+        if span in told:
+            # One crossed wire or jumper, told once.
+            first = told[span]
+            told[span] = first._replace(message=f"{first.message} {message}", also=(*first.also, note))
+            continue
         told[span] = Finding(
             rule="call-crosstalk",
             severity="fault",
@@ -275,25 +295,20 @@ def call_crosstalk(case: Case) -> Iterator[Finding]:
             subject=" and ".join(word.text for word in expectation.calls),
             source="the board's expect line",
             help=advice,
-            also=also,
+            also=(note,) if span != expectation.span else (),
         )
     yield from told.values()
 
 
 def _extra(case: Case, expectation: ExpectRuns) -> list[Load]:
-    """The loads that a call runs and shall not; what runs with no call at all is told of `expect idle` alone."""
-    allowed = {load.name for word, _ in expectation.steps if (load := case.circuit.load.get(word.text))}
+    """The loads that a call runs and shall not; what runs with no call is told of `expect idle` alone."""
+    allowed = {load.name for load in _wanted(case, expectation)}
     calls = [word.text for word in expectation.calls]
     others = (one for one in case.board.expectations if isinstance(one, ExpectRuns))
     if calls != ["idle"] and any([word.text for word in one.calls] == ["idle"] for one in others):
         allowed |= set(case.played([]).started())
-    return [
-        load
-        for name in played(case, expectation).started()
-        if name not in allowed
-        and (load := case.circuit.load[name]).kind in WORKING
-        and "standby" not in load.flags
-    ]
+    extra = [case.circuit.load[name] for name in played(case, expectation).started() if name not in allowed]
+    return [load for load in extra if load.kind in WORKING and "standby" not in load.flags]
 
 
 @dataclass(frozen=True, slots=True)
@@ -335,27 +350,59 @@ def crossed_and_runs(case: Case, expectation: ExpectRuns) -> bool:
     return bool(_extra(case, expectation)) and any(True for _ in crossings(case))
 
 
-def _would_run(case: Case, expectation: ExpectRuns, crossed: Crossing, missing: list[Load]) -> bool:
-    """Whether what is missing would run with the wires on the two screws exchanged."""
-    if crossed.meant is None:
-        return False
+def _exchanged(case: Case) -> Stop | None:
+    """The two wires whose exchange would mend every call, if there are two."""
+    for crossed in crossings(case):
+        if crossed.meant and _would_do(case, (crossed.here, crossed.meant)):
+            return Stop(crossed.words, crossed.help, crossed.join.span)
+    lines = {member.name: join.span for join in case.board.joins for member in join.members}
+    for device in case.board.devices.values():
+        if not device.part.calls:
+            continue
+        screws = [name for t in device.part.terminals if (name := f"{device.name}.{t}") in lines]
+        for one, other in itertools.combinations(screws, 2):
+            if _would_do(case, (one, other)):
+                return Stop(
+                    f"the wires on {one} and {other} are exchanged.",
+                    f"Exchange the wires on {one} and {other}.",
+                    lines[one],
+                )
+    return None
+
+
+def _would_do(case: Case, screws: tuple[str, str]) -> bool:
+    """Whether every call would run what it shall and nothing else, with the wires on two screws exchanged."""
+    one, other = screws
     node = case.circuit.node
-    changed = replace(
-        case.circuit,
-        node=node | {crossed.here: node[crossed.meant], crossed.meant: node[crossed.here]},
+    if node[one] == node[other]:
+        return False
+    changed = Case(case.board)
+    changed.circuit = replace(case.circuit, node=node | {one: node[other], other: node[one]})
+    return all(
+        {load.name for load in _wanted(changed, expectation)} <= played(changed, expectation).started().keys()
+        and not _extra(changed, expectation)
+        for expectation in case.board.expectations
+        if isinstance(expectation, ExpectRuns)
     )
-    calls = frozenset(word.text for word in expectation.calls if word.text != "idle")
-    started = play(changed, [Act(), Act(calls=calls)] if calls else [Act()], {}).started()
-    return all(load.name in started for load in missing)
+
+
+def _jumper(case: Case) -> Join | None:
+    """A join that holds the screws of two letters together."""
+    return next(
+        (join for join in case.board.joins if len({_letter(name) for name in _letters(join)}) > 1), None
+    )
+
+
+def _letters(join: Join) -> list[str]:
+    """The terminals in a join that bear a thermostat's letter."""
+    return [m.name for m in join.members if m.kind == "terminal" and m.name.rpartition(".")[2] in LETTERS]
 
 
 def crossed_letters(case: Case) -> list[tuple[Join, str, str]]:
     """The joins where a control wire that comes from one letter lands on another, by their terminals."""
     landed: dict[str, list[tuple[Join, str]]] = {}
     for join in case.board.joins:
-        letters = [
-            m.name for m in join.members if m.kind == "terminal" and m.name.rpartition(".")[2] in LETTERS
-        ]
+        letters = _letters(join)
         if len(letters) == 1:
             for member in join.members:
                 if member.kind == "end":
@@ -696,9 +743,9 @@ def transformer_phase(case: Case) -> Iterator[Finding]:
 
     In phase, each feeds the other: with one of them off, its primary screws
     still stand at line voltage. Out of phase, they are a short circuit for each
-    other, and both burn.
+    other, and both burn. Tied on one side only, they are a wire away from that.
 
-    Source: common practice for thermostats with RC and RH; NEC 2023 450.7
+    Source: common practice for thermostats with RC and RH; NEC 2023 450.7, 725.60(B)
 
     Wrong:
         board "Two transformers on one R and one C"
@@ -755,6 +802,7 @@ def transformer_phase(case: Case) -> Iterator[Finding]:
     windings = case.circuit.windings
     if len(windings) < 2:
         return
+    half: dict[tuple[str, str], Finding] = {}
     for settled in case.states:
         state = settled.first or settled
         piece = _low_side(case, state)
@@ -762,13 +810,46 @@ def transformer_phase(case: Case) -> Iterator[Finding]:
             for other in windings[index + 1 :]:
                 sides = [[piece[case.circuit.node[end]] for end in w.secondary] for w in (one, other)]
                 common = set(sides[0]) & set(sides[1])
-                if not common - earthed(piece) or (one.name, other.name) in told:
+                pair = (one.name, other.name)
+                if not common or pair in told:
                     continue
-                told.add((one.name, other.name))
                 if set(sides[0]) == set(sides[1]) and len(common) == 2:
+                    told.add(pair)
                     yield _tied(case, state, one, other, sides[0] == sides[1])
-                else:
-                    yield _interconnected(case, state, one, other)
+                elif pair not in half and not common & _earthed(case, piece):
+                    half[pair] = _interconnected(case, state, one, other)
+    for pair, finding in half.items():
+        if pair not in told:
+            yield finding
+
+
+def _earthed(case: Case, piece: dict[int, int]) -> set[int]:
+    """The pieces of copper that stand at earth, where two low sides may well meet."""
+    node = case.circuit.node
+    bars = (f"{panel}.{bar}" for panel in case.board.panels for bar in ("neutral", "ground"))
+    return {piece[node[bar]] for bar in bars if bar in node}
+
+
+def _interconnected(case: Case, settled: Settled, one: Winding, other: Winding) -> Finding:
+    graph = blame.part_of(case.circuit, blame.conducting(settled))
+    path = blame.path(graph, one.secondary, other.secondary)
+    spans = path.spans if path else ()
+    joins = {join.span: join for join in case.board.joins}
+    # A jumper is a join of screws alone; the wires on either side of it are where they belong.
+    spans = tuple(span for span in spans if span in joins)
+    jumper = (span for span in spans if all(m.kind == "terminal" for m in joins[span].members))
+    return Finding(
+        rule="transformer-phase",
+        severity="violation",
+        message=f"{one.name} and {other.name} are tied together on one side{case.when(settled)}. It works "
+        "until their other sides meet too; then each feeds the other, or they burn out.",
+        span=next(jumper, spans[-1] if spans else other.span),
+        subject=other.name,
+        source="NEC 2023 725.60(B) (from memory): outputs of Class 2 sources are not interconnected",
+        help="Keep the two apart: with a thermostat that has RC and RH, take the jumper between them out."
+        + (f" The copper that ties them: {path.words()}." if path else ""),
+        also=(Note("the other transformer", one.span),),
+    )
 
 
 def _low_side(case: Case, settled: Settled) -> dict[int, int]:

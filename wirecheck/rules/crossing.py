@@ -242,6 +242,9 @@ def fed_twice(case: Case) -> dict[str, list[Feed]]:
             device = board.devices.get(board.terminals[name].owner)
             if device is not None and _outlets_on(device, board.terminals[name].spec.name) > 1:
                 ends = [(member.name, member.point, join) for member in members if member.kind == "end"]
+                if any(member.kind == "pigtail" for member in members):
+                    # A tail brings what its splice has.
+                    ends += [(member.name, member.point, join) for member in join.splice[:1]]
                 under.setdefault(name, []).extend(ends)
     told: dict[str, list[Feed]] = {}
     copper: Copper | None = None

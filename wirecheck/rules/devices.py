@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from wirecheck.circuit.circuit import Contact, Load
-from wirecheck.circuit.uses import uses
+from wirecheck.circuit.circuit import Contact, Load, Protection
+from wirecheck.circuit.uses import Uses, uses
 from wirecheck.language.syntax import ExpectFrom, ExpectLive, ExpectRuns, Span
 from wirecheck.model.board import Join, Terminal
 from wirecheck.rules.blame import GROUND_COLORS
@@ -252,7 +252,8 @@ def line_load_reversed(case: Case) -> Iterator[Finding]:
     """The feed is on the load screws of a ground-fault receptacle.
 
     Only what hangs on the load screws of the device is protected. Fed from
-    behind, it locks out or leaves the outlets live after it has tripped.
+    behind, it locks out or leaves the outlets live after it has tripped; with
+    one wire from each side, it trips at the first use.
 
     Source: NEC 2023 110.3(B); UL 943 (the marks LINE and LOAD)
 
@@ -298,6 +299,7 @@ def line_load_reversed(case: Case) -> Iterator[Finding]:
         behind = [load for _, load, at_line, at_load in fed if at_load and not at_line]
         around = [load for _, load, at_line, at_load in fed if at_load and at_line]
         if not behind and not around:
+            yield from _half_past(case, protection, apart)
             continue
         device = protection.name
         join = _join_at(case, (behind or around)[0])
@@ -332,6 +334,39 @@ def line_load_reversed(case: Case) -> Iterator[Finding]:
                 for load in (behind or around)[1:]
                 if (there := _join_at(case, load)) is not None
             ),
+            stage="trim",
+        )
+
+
+def _half_past(case: Case, protection: Protection, apart: Uses) -> Iterator[Finding]:
+    """What has one wire from the load side of a ground-fault device and the other from before it."""
+    device = protection.name
+    outlets_and_loads = [(one.name, one.device, one.hot, one.neutral) for one in case.circuit.outlets]
+    outlets_and_loads += [(one.name, one.device, one.a, one.b) for one in case.circuit.loads]
+    for line, _ in protection.pairs:
+        past = {
+            name.partition(".")[0]: None
+            for name, owner, *sides in outlets_and_loads
+            if owner != device
+            for side, other in (sides, sides[::-1])
+            if apart.piece[side] == apart.piece[line]
+            and apart.of(other) == "none"
+            and _fed(case.uses.of(other))
+        }
+        if not past:
+            continue
+        join = _join_at(case, line)
+        names = _listed(list(past))
+        yield Finding(
+            rule="line-load-reversed",
+            severity="fault",
+            message=f"One wire of {names} comes from the load side of {device} and the other from before it, "
+            f"at {line}: the device sees a current go out that does not come back, and trips as soon as "
+            "anything is used.",
+            span=join.span if join else protection.span,
+            subject=device,
+            source="NEC 2023 110.3(B); UL 943",
+            help=f"Bring both wires that go on to {names} to the load screws of {device}.",
             stage="trim",
         )
 

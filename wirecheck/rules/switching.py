@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from wirecheck.circuit.circuit import Circuit
 from wirecheck.circuit.positions import Group, combinations
+from wirecheck.circuit.series import in_series
 from wirecheck.circuit.settle import Settled, resting, settle
 from wirecheck.language.quantity import volts as in_volts
 from wirecheck.language.syntax import ExpectFrom, ExpectLive, Span
@@ -146,7 +147,7 @@ def _group(case: Case, target: str) -> Group | None:
     return next((group for group in case.groups if target in group.loads or target in group.outlets), None)
 
 
-def _right(rows: list[Row], switches: tuple[str, ...]) -> bool:
+def turned_by(rows: list[Row], switches: tuple[str, ...]) -> bool:
     """Whether each of the switches alone turns the target over, and no other does."""
     on = {tuple(row.positions.values()): row.on for row in rows}
     if not rows:
@@ -172,7 +173,7 @@ def _from_switches(case: Case, expectation: ExpectFrom) -> Iterator[Finding]:
             continue
         rows = table(case, case.circuit, group, a, b, needs)
         # A short is told by its own rule; what a tripped breaker leaves dark says nothing of the switches.
-        if _right(rows, switches) or any(row.settled.opened for row in rows):
+        if turned_by(rows, switches) or any(row.settled.opened for row in rows):
             continue
         repair = _repair(case, group, a, b, needs, switches)
         span, advice = expectation.span, _help(rows, case, a, b, rated, name)
@@ -201,21 +202,34 @@ def _line(case: Case, point: str) -> Span | None:
 
 
 def _says(rows: list[Row], switches: tuple[str, ...], rated: float, needs: float, name: str) -> str:
-    """What the target does, in a sentence."""
-    glowing = [row for row in rows if GLOWS * rated < row.volts < needs]
+    """What the target does, and what it shall do, in a sentence."""
+    does = behavior(rows, rated, needs, name)
+    if any(GLOWS * rated < row.volts < needs for row in rows):
+        return f"{does}."
     shall = " and ".join(switches)
-    turns = "turns" if len(switches) == 1 else "each turn"
+    on = sum(row.on for row in rows)
+    if on in (0, len(rows)):
+        return f"{does}, and {shall} shall turn it on and off."
+    turns = "turn" if len(switches) == 1 else "each turn"
+    return f"{does}{',' if ' only while ' in does else ';'} and {shall} shall {turns} it over alone."
+
+
+def behavior(rows: list[Row], rated: float, needs: float, name: str) -> str:
+    """What a target does in the positions of its switches, as a sentence without its full stop."""
+    glowing = [row for row in rows if GLOWS * rated < row.volts < needs]
     if glowing:
         worst = max(glowing, key=lambda row: row.volts)
+        others = in_series(worst.settled, name)
+        why = f"it is in series with {_listed(others)}" if others else "something is in series with it"
         return (
             f"{name} gets only {in_volts(worst.volts)}{_with(worst.positions)}, and is made for "
-            f"{in_volts(rated)}: something is in series with it."
+            f"{in_volts(rated)}: {why}"
         )
     lit = [row for row in rows if row.on]
     if not lit:
-        return f"{name} never comes on, and {shall} shall turn it on and off."
+        return f"{name} never comes on"
     if len(lit) == len(rows):
-        return f"{name} is on whatever the switches do, and {shall} shall turn it on and off."
+        return f"{name} is on whatever the switches do"
     fixed = {
         switch: value
         for switch, value in lit[0].positions.items()
@@ -226,11 +240,16 @@ def _says(rows: list[Row], switches: tuple[str, ...], rated: float, needs: float
         if switch not in fixed:
             count *= len({row.positions[switch] for row in rows})
     if fixed and count == len(lit):
-        only = " and ".join(f"{switch} is {value}" for switch, value in fixed.items())
-        return f"{name} is on only while {only}, and {shall} shall {turns.removesuffix('s')} it over alone."
+        return f"{name} is on only while " + " and ".join(
+            f"{switch} is {value}" for switch, value in fixed.items()
+        )
     shown = "; ".join(", ".join(f"{s} {v}" for s, v in row.positions.items()) for row in lit[:4])
     more = f", and {len(lit) - 4} more" if len(lit) > 4 else ""
-    return f"{name} is on with {shown}{more}; {shall} shall {turns.removesuffix('s')} it over alone."
+    return f"{name} is on with {shown}{more}"
+
+
+def _listed(names: Sequence[str]) -> str:
+    return names[0] if len(names) == 1 else ", ".join(names[:-1]) + " and " + names[-1]
 
 
 def _with(positions: Mapping[str, str]) -> str:
@@ -256,9 +275,12 @@ def _repair(
 ) -> tuple[str, str] | None:
     """The one exchange of two wires on one switch that would make it right, if there is one."""
     circuit = case.circuit
+    known = [name for name in switches if name in circuit.variables]
     if len(group.switches) > 6:
         return None
-    for switch in group.switches:
+    group = group._replace(switches=tuple(dict.fromkeys((*group.switches, *known))))
+    outlets = (outlet.device for outlet in circuit.outlets if outlet.hot == a and outlet.neutral == b)
+    for switch in (*group.switches, *outlets):
         screws = [
             f"{switch}.{terminal.name}"
             for terminal in circuit.devices[switch].part.terminals.values()
@@ -269,17 +291,22 @@ def _repair(
                 continue
             node = circuit.node | {one: circuit.node[other], other: circuit.node[one]}
             changed = replace(circuit, node=node)
-            if _right(table(case, changed, group, a, b, needs), switches):
+            if turned_by(table(case, changed, group, a, b, needs), switches):
                 return one, other
     return None
 
 
 def _live(case: Case, expectation: ExpectLive) -> Iterator[Finding]:
+    told: set[str] = set()
     for name, a, b, rated, needs in targets(case.circuit, expectation.outlet.text):
         group = _group(case, name)
         rows = table(case, case.circuit, group, a, b, needs) if group else []
         if not rows or all(row.on for row in rows) or any(row.settled.opened for row in rows):
             continue
+        if any((a, b) == (one.hot, one.neutral) and one.name in told for one in case.circuit.outlets):
+            # The two halves of a receptacle with its tabs in place are one.
+            continue
+        told.add(name)
         dark = next(row for row in rows if not row.on)
         if any(row.on for row in rows):
             message = f"{name} shall always be live, and has {in_volts(dark.volts)}{_with(dark.positions)}."

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from wirecheck.language.reader import read
 from wirecheck.language.syntax import (
-    AtStatement,
     CableStatement,
     DeviceStatement,
     ExpectFrom,

@@ -21,7 +21,7 @@ def command(path: str, settings: tuple[str, ...], calls: tuple[str, ...], form: 
     With --set or --call, that one state in full; with neither, every position of the switches and
     every call in a table.
     """
-    from wirecheck.report import energized
+    from wirecheck.report import energized, light_up
     from wirecheck.report.report import CAUTION
     from wirecheck.report.text import wrapped
 
@@ -38,5 +38,5 @@ def command(path: str, settings: tuple[str, ...], calls: tuple[str, ...], form: 
             states = case.named_states()
         say(json.dumps(energized.as_data(case, states), indent=2) + "\n", "never")
         return
-    text = energized.one_state(case, case.standing(positions, called)) if asked else energized.table(case)
+    text = energized.one_state(case, case.standing(positions, called)) if asked else light_up.render(case)
     say(f"{text}\n{wrapped(CAUTION, '')}\n", color)

@@ -132,15 +132,14 @@ def targets(circuit: Circuit, name: str) -> tuple[tuple[str, str, str, float, fl
 
 def table(case: Case, circuit: Circuit, group: Group, a: str, b: str, needs: float) -> list[Row]:
     """Every position of a group's switches with the volts between two points."""
-    rows = []
-    for moved in combinations(circuit, group)[0]:
-        if circuit is case.circuit:
-            settled = case.in_positions(moved)
-        else:
-            settled = settle(circuit, resting(circuit, moved))
-        present = settled.across(a, b)
-        rows.append(Row(moved, present >= needs, present, settled))
-    return rows
+    if circuit is case.circuit:
+        states = [(row.moved, row.settled) for row in case.rows(group)]
+    else:
+        choices = combinations(circuit, group)[0]
+        states = [(moved, settle(circuit, resting(circuit, moved))) for moved in choices]
+    return [
+        Row(moved, (present := settled.across(a, b)) >= needs, present, settled) for moved, settled in states
+    ]
 
 
 def _group(case: Case, target: str) -> Group | None:

@@ -1,0 +1,433 @@
+"""Every position of every switch in tables to hold beside the board: what lights, what is live, what trips.
+
+Switches that do not feel each other have a table each; a switch that has one
+light to itself has two lines of a common table. What each light does is then
+said in words.
+"""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterator, Mapping, Sequence
+from typing import NamedTuple
+
+import click
+
+from wirecheck.circuit.positions import Group, combinations
+from wirecheck.circuit.series import in_series
+from wirecheck.circuit.settle import Opening, Settled
+from wirecheck.language.quantity import shown
+from wirecheck.model.board import Board
+from wirecheck.report.plain import plain
+from wirecheck.report.text import WIDTH, wrapped
+from wirecheck.rules.case import Case
+from wirecheck.rules.switching import GLOWS, Row, behavior, switching, targets, turned_by
+
+# Volts to ground that a touch feels (common practice: what a tester calls live).
+LIVE_VOLTS = 30.0
+# An outlet or a load with less than this share of its volts, and more than nothing, is worth a word.
+DIM = 0.02
+# No column of a table is wider, and where the switches of a row need more than this they are told in words.
+CELL = 36
+SWITCHES = 48
+# Playing a call out takes its time: so many positions and calls are played, and of more only the calls.
+MOST_PLAYED = 32
+
+
+class Target(NamedTuple):
+    """A load or an outlet: its two points, the volts it is made for, and those it needs."""
+
+    name: str
+    a: str
+    b: str
+    rated: float
+    needs: float
+    load: bool
+
+
+class Position(NamedTuple):
+    """One position of a group's switches, with the volts of each target and the wires that are live."""
+
+    positions: Mapping[str, str]
+    settled: Settled
+    volts: tuple[float, ...]
+    live: tuple[str, ...]
+
+
+class GroupTable(NamedTuple):
+    """Every position of the switches that feel each other; not `whole` where they are too many to list."""
+
+    switches: tuple[str, ...]
+    targets: tuple[Target, ...]
+    rows: tuple[Position, ...]
+    whole: bool
+
+    def readings(self, index: int) -> list[Row]:
+        """One target's rows, as the rule about switches reads them."""
+        needs = self.targets[index].needs
+        return [
+            Row(row.positions, row.volts[index] >= needs, row.volts[index], row.settled) for row in self.rows
+        ]
+
+    def changing(self) -> list[str]:
+        """The wires that are live in some positions and not in others."""
+        told = dict.fromkeys(name for row in self.rows for name in row.live)
+        return [name for name in told if not all(name in row.live for row in self.rows)]
+
+
+def live(settled: Settled) -> tuple[str, ...]:
+    """The conductors, and the ground screws and metal boxes, with volts to ground that a touch feels."""
+    circuit = settled.circuit
+    node, volts, floating = circuit.node, settled.volts, settled.floating
+    points = [(wire.conductor.name, node[wire.a]) for wire in circuit.wires]
+    points += ((name, node[name]) for name in grounds(circuit.board))
+    return tuple(name for name, at in points if at not in floating and abs(volts[at]) > LIVE_VOLTS)
+
+
+def grounds(board: Board) -> list[str]:
+    """The ground screws and metal boxes of a board."""
+    return [terminal.name for terminal in board.terminals.values() if terminal.spec.role == "ground"]
+
+
+def group_tables(case: Case) -> Iterator[GroupTable]:
+    """The groups of a board whose switches do something by themselves, without a call.
+
+    What they do may be to light a lamp, to make a wire live, or to trip a breaker.
+    """
+    for group in case.groups:
+        wanted = group_targets(case, group)
+        if group.switches and not called(case, group):
+            choices, whole = combinations(case.circuit, group)
+            rows = []
+            for moved in choices:
+                settled = case.in_positions(moved)
+                volts = tuple(settled.across(each.a, each.b) for each in wanted)
+                rows.append(Position(moved, settled, volts, live(settled)))
+            table = GroupTable(group.switches, wanted, tuple(rows), whole)
+            if wanted or table.changing() or any(_events(row) for row in rows):
+                yield table
+
+
+def called(case: Case, group: Group) -> bool:
+    """Whether a group waits for calls or has controls that take their time."""
+    devices = case.circuit.devices.values()
+    return any(
+        (device.part.calls or device.part.states) and device.name.partition(".")[0] in group.devices
+        for device in devices
+    )
+
+
+def group_targets(case: Case, group: Group) -> tuple[Target, ...]:
+    """The loads and outlets of a group, but for what a control draws while it waits."""
+    circuit = case.circuit
+    told = [
+        Target(*targets(circuit, load.name)[0], True)
+        for load in circuit.loads
+        if load.name in group.loads and "standby" not in load.flags
+    ]
+    told += (
+        Target(outlet.name, outlet.hot, outlet.neutral, outlet.volts, each[4], False)
+        for outlet in circuit.outlets
+        if outlet.name in group.outlets
+        for each in targets(circuit, outlet.name)[:1]
+    )
+    return tuple(told)
+
+
+def cell(volts: float, target: Target) -> str:
+    """What a target gets, in a word and its volts; a dash where there is nothing.
+
+    >>> lamp = Target("L1", "L1.hot", "L1.neutral", 120.0, 96.0, True)
+    >>> cell(119.84, lamp), cell(59.9, lamp), cell(0.0, lamp)
+    ('on 119.8 V', 'dim 59.9 V', '-')
+    """
+    if volts <= DIM * target.rated:
+        return "-"
+    word = ("on " if target.load else "") if volts >= target.needs else "dim " if target.load else "low "
+    return f"{word}{shown(volts, 'voltage', 4)}"
+
+
+def render(case: Case) -> str:
+    """Every position of the switches, group by group, then what never changes, and then every call."""
+    lines = [click.style(plain(case.board.title), bold=True)]
+    tables = list(group_tables(case))
+    single = [table for table in tables if len(table.switches) == len(table.targets) == 1]
+    if len(single) == 1:
+        single = []
+    if single:
+        lines += ["", *_singles(single)]
+    for table in tables:
+        if table not in single:
+            lines += ["", *_laid_out(table)]
+        if not table.whole:
+            lines.append(
+                wrapped(
+                    f"These {len(table.rows)} positions are a sample: the {len(table.switches)} switches "
+                    "that feel each other have too many to list.",
+                    "  ",
+                )
+            )
+    lines += _unswitched(case, tables)
+    for group in case.groups:
+        if group.switches and called(case, group):
+            lines += _in_calls(case, group)
+    said = sentences(case, tables)
+    if said:
+        lines += ["", *(wrapped(sentence, "  ") for sentence in said)]
+    for call in ("", *case.calls) if case.calls else ():
+        lines += ["", _call(case, call)]
+    return "\n".join(lines) + "\n"
+
+
+def sentences(case: Case, tables: Sequence[GroupTable]) -> tuple[str, ...]:
+    """What the lights and outlets do, and what trips, in words; what the board asks for in other words."""
+    asked = {finding.subject: finding.message for finding in switching(case)}
+    told: dict[str, None] = {}
+    explained: set[str] = set()
+    rest = case.settled({})
+    for table in [*tables, GroupTable((), (), (Position({}, rest, (), live(rest)),), True)]:
+        # What opens with the switches at rest is in a table's rows already, where there is one.
+        known = not table.switches and any(row.settled.opened for each in tables for row in each.rows)
+        trips = () if known else _trips(table)
+        for sentence in (*_live_metal(case, table), *trips, *_behavior(table, asked, explained)):
+            told.setdefault(sentence)
+    told |= dict.fromkeys(message for name, message in asked.items() if name not in explained)
+    return tuple(told)
+
+
+def _live_metal(case: Case, table: GroupTable) -> Iterator[str]:
+    """Each ground screw and metal box that is live in some position, told once."""
+    for name in grounds(case.board):
+        row = next((row for row in table.rows if name in row.live), None)
+        if row is not None:
+            present = abs(row.settled.volts[case.circuit.node[name]])
+            when = "" if all(name in each.live for each in table.rows) else _with(row.positions)
+            yield (
+                f"{name} stands at {shown(present, 'voltage', 4)} to ground{when}: do not touch any metal of "
+                "this board, and turn it off."
+            )
+
+
+def _behavior(table: GroupTable, asked: Mapping[str, str], explained: set[str]) -> Iterator[str]:
+    """What each target does that is not explained yet; those that are told of are added to the explained."""
+    tripped = any(row.settled.opened for row in table.rows)
+    for index, target in enumerate(table.targets):
+        if target.name in explained:
+            continue
+        rows = table.readings(index)
+        chain = _chain(rows, target)
+        if chain:
+            row, others = chain
+            circuit = row.settled.circuit
+            names = [name for name in circuit.load if name in (target.name, *others)]
+            got = [shown(row.settled.load_volts(circuit.load[name]), "voltage") for name in names]
+            explained.update(names)
+            yield (
+                f"{_listed(names)} are in series: they share the {shown(target.rated, 'voltage')} of the "
+                f"source and get {_listed(got)}{_with(row.positions)}."
+            )
+            continue
+        explained.add(target.name)
+        if target.name in asked:
+            yield asked[target.name]
+        elif not tripped:
+            yield from _by_itself(table, target, rows)
+
+
+def _by_itself(table: GroupTable, target: Target, rows: list[Row]) -> Iterator[str]:
+    """What a target does of which the board asks nothing, or what it asks for: worth a word if not plain."""
+    turning = tuple(switch for switch in table.switches if _turns(rows, switch))
+    if len(turning) > 1 and turned_by(rows, turning):
+        yield f"{_listed(turning)} each turn {target.name} over."
+    elif len(turning) != 1 or not turned_by(rows, turning):
+        yield f"{behavior(rows, target.rated, target.needs, target.name)}."
+    elif len(table.switches) > 1:
+        yield f"{turning[0]} alone turns {target.name} on and off."
+
+
+def _turns(rows: list[Row], switch: str) -> bool:
+    """Whether a switch makes a difference in some position of the others."""
+    seen: dict[tuple[str, ...], bool] = {}
+    for row in rows:
+        others = tuple(value for name, value in row.positions.items() if name != switch)
+        if seen.setdefault(others, row.on) != row.on:
+            return True
+    return False
+
+
+def _chain(rows: list[Row], target: Target) -> tuple[Row, tuple[str, ...]] | None:
+    """The position in which a target glows in series with other loads, and those loads."""
+    for row in rows:
+        if target.load and GLOWS * target.rated < row.volts < target.needs:
+            others = in_series(row.settled, target.name)
+            if others:
+                return row, others
+    return None
+
+
+def _trips(table: GroupTable) -> Iterator[str]:
+    """Each thing that opens, told once, with the first position that makes it."""
+    first: dict[tuple[str, str], tuple[Opening, Position, int]] = {}
+    for row in table.rows:
+        for opening in row.settled.opened:
+            known = first.get((opening.name, opening.kind))
+            first[opening.name, opening.kind] = (
+                (known[0], known[1], known[2] + 1) if known else (opening, row, 1)
+            )
+    for opening, row, count in first.values():
+        every = " in every position" if table.switches else ""
+        when = every if count == len(table.rows) else _with(row.positions)
+        more = f", and in {count - 1} more" if 1 < count < len(table.rows) else ""
+        yield opened(opening).replace(": ", f"{when}{more}: ", 1)
+
+
+def opened(opening: Opening) -> str:
+    """What opened by itself, and why, in a sentence."""
+    passed, limit = shown(opening.amps, "current"), shown(opening.limit, "current")
+    if opening.kind == "burned":
+        return f"{opening.name} burns out: {passed} from a winding that is made for {limit}."
+    if opening.kind == "ground-fault":
+        return f"{opening.name} trips on a ground fault: {passed} do not come back."
+    return f"{opening.name} opens: {passed} through what is made for {limit}."
+
+
+def _singles(tables: Sequence[GroupTable]) -> list[str]:
+    rows = [
+        (*table.switches, *row.positions.values(), table.targets[0].name,
+         cell(row.volts[0], table.targets[0]), _events(row), ", ".join(n for n in row.live if n in changing))
+        for table in tables
+        for changing in [table.changing()]
+        for row in table.rows
+    ]  # fmt: skip
+    columns = [[head, *cells] for head, cells in zip(_SINGLE, zip(*rows, strict=True), strict=True)]
+    return laid([column for column in columns if any(column[1:])])
+
+
+_SINGLE = ("switch", "is", "it has", "which gets", "trips", "live by it")
+
+
+def _laid_out(table: GroupTable) -> Iterator[str]:
+    """A group's table; where its targets are too many for the width, several with the same rows."""
+    before = [[switch, *(row.positions[switch] for row in table.rows)] for switch in table.switches]
+    if _width(before) > SWITCHES:
+        before = [["position", *(_positions(row.positions) for row in table.rows)]]
+    rest = [
+        [target.name, *(cell(row.volts[index], target) for row in table.rows)]
+        for index, target in enumerate(table.targets)
+    ]
+    events = ["trips", *(_events(row) for row in table.rows)]
+    changing = table.changing()
+    lives = ["live by them", *(", ".join(n for n in row.live if n in changing) or "-" for row in table.rows)]
+    rest += (column for column in (events, lives if changing else []) if any(column[1:]))
+    while rest:
+        shown_now = [*before, rest.pop(0)]
+        while rest and _width([*shown_now, rest[0]]) <= WIDTH - 2:
+            shown_now.append(rest.pop(0))
+        yield from laid(shown_now)
+        if rest:
+            yield ""
+
+
+def _positions(positions: Mapping[str, str]) -> str:
+    return ", ".join(f"{switch} {value}" for switch, value in positions.items())
+
+
+def _events(row: Position) -> str:
+    told = [
+        f"{opening.name} {'burns out' if opening.kind == 'burned' else 'trips'}"
+        for opening in row.settled.opened
+    ]
+    told += (f"{name} buzzes" for name in row.settled.chattering)
+    return "; ".join(told)
+
+
+def _width(columns: Sequence[Sequence[str]]) -> int:
+    return sum(min(CELL, max(len(text) for text in column)) + 2 for column in columns) - 2
+
+
+def laid(columns: Sequence[Sequence[str]]) -> list[str]:
+    """Columns side by side, two spaces apart, each with its heading underlined; long cells go on below.
+
+    >>> print("\\n".join(laid([["S1", "up", "down"], ["L1", "on 120 V", "-"]])))
+      S1    L1
+      ----  --------
+      up    on 120 V
+      down  -
+    """
+    folded = [[_fold(text) for text in column] for column in columns]
+    widths = [max(len(line) for lines in column for line in lines) for column in folded]
+    told = []
+    for number, row in enumerate(zip(*folded, strict=True)):
+        for index in range(max(len(lines) for lines in row)):
+            cells = [lines[index] if index < len(lines) else "" for lines in row]
+            told.append("  " + "  ".join(f"{c:<{w}}" for c, w in zip(cells, widths, strict=True)).rstrip())
+        if number == 0:
+            told.append("  " + "  ".join("-" * width for width in widths))
+    return told
+
+
+def _fold(text: str) -> list[str]:
+    return textwrap.wrap(plain(text), CELL, break_on_hyphens=False) or [""]
+
+
+def _unswitched(case: Case, tables: Sequence[GroupTable]) -> list[str]:
+    """What no switch changes: its loads and outlets, and the wires that are live in every position."""
+    rest = case.settled({})
+    lines = []
+    rows = [
+        (target.name, cell(rest.across(target.a, target.b), target))
+        for group in case.groups
+        if not group.switches and not called(case, group)
+        for target in group_targets(case, group)
+    ]
+    if rows:
+        names, volts = zip(*rows, strict=True)
+        always = "whatever the switches do" if tables else "as it stands"
+        lines += ["", *laid([["it", *names], [always, *volts]])]
+    lit = set(live(rest)).intersection(*(row.live for table in tables for row in table.rows))
+    for group in case.groups:
+        if group.switches and called(case, group):
+            lit.intersection_update(
+                *(live(case.in_positions(moved)) for moved in combinations(case.circuit, group)[0])
+            )
+    if lit:
+        named = ", ".join(name for name in live(rest) if name in lit)
+        lines += ["", wrapped(f"Live in every position: {named}.", "  ")]
+    return lines
+
+
+def _in_calls(case: Case, group: Group) -> list[str]:
+    """What runs in the end, for each position of a group's switches and each call."""
+    choices, _ = combinations(case.circuit, group)
+    calls = ("", *case.calls)
+    if len(choices) * len(calls) > MOST_PLAYED:
+        return []
+    rows = []
+    for moved in choices:
+        for call in calls:
+            settled = case.standing(moved, [call] if call else [])
+            runs = [name for name in case.circuit.load if name in settled.running and _works(case, name)]
+            told = ", ".join(name for name in runs if name in group.loads) or "-"
+            rows.append((*moved.values(), call or "-", told))
+    columns = zip((*group.switches, "call", "runs in the end"), *rows, strict=True)
+    return ["", *laid(list(columns))]
+
+
+def _call(case: Case, call: str) -> str:
+    play = case.played([call] if call else [])
+    runs = [f"{name} after {time:g} s" for name, time in play.started().items() if _works(case, name)]
+    what = f"{call} called" if call else "no call"
+    return wrapped(f"{what}: " + ("; ".join(runs) if runs else "nothing runs") + ".", "  ")
+
+
+def _works(case: Case, name: str) -> bool:
+    load = case.circuit.load[name]
+    return "standby" not in load.flags and load.kind not in ("coil", "electronics")
+
+
+def _with(positions: Mapping[str, str]) -> str:
+    return " with " + _positions(positions) if positions else ""
+
+
+def _listed(names: Sequence[str]) -> str:
+    return names[0] if len(names) == 1 else ", ".join(names[:-1]) + " and " + names[-1]

@@ -38,6 +38,8 @@ BRANCH_DROP = 0.03
 WHOLE_DROP = 0.05
 # A load that draws less than this share of its rated current is not running.
 RUNS_AT = 0.5
+# The largest share for which a load's current is what it was taken to be.
+MEANT = 0.5
 # Table 310.16 holds for 30 C around the conductor.
 TABLE_AMBIENT = 30.0
 # Where the code names no largest plug-in load, as on a circuit of 30 A (common practice).
@@ -351,7 +353,9 @@ def voltage_drop(case: Case) -> Iterator[Finding]:
         if drop.nominal < load.works:
             yield _mismatched(case, load, drop)
         elif drop.present < load.works:
-            yield _starved(case, load, drop)
+            if drop.present + drop.lost >= load.works:
+                # Where the source itself sags, its load or a short is to blame, by other rules.
+                yield _starved(case, load, drop)
         elif (
             drop.share > BRANCH_DROP
             and drop.on_branch
@@ -531,6 +535,8 @@ def _size_that_does(case: Case, drop: _Drop, most: float) -> str | None:
     elsewhere = drop.lost - sum(fall for _, _, fall in drop.wires)
     smallest = min((case.board.conductors[name].size for name in names), key=area)
     for size in larger_sizes(smallest):
+        if drop.on_branch and not _allowed(case, drop, size):
+            continue
         left = elsewhere
         for step, _, fall in drop.wires:
             conductor = case.board.conductors[step.name]
@@ -544,6 +550,19 @@ def _size_that_does(case: Case, drop: _Drop, most: float) -> str | None:
         if left <= most:
             return size
     return None
+
+
+def _allowed(case: Case, drop: _Drop, size: str) -> bool:
+    """Whether the circuit's breaker allows that size; 14 AWG is the least of a branch circuit (310.3(A))."""
+    breaker = case.board.breakers.get(drop.circuit)
+    first = next(step.of for step, _, _ in drop.wires)
+    if area(size) < area("14") or breaker is None or not isinstance(first, Wire):
+        return area(size) >= area("14")
+    try:
+        steps = carries(case, first.conductor._replace(size=size), breaker.amps, 0)
+    except NotInTable:
+        return False
+    return may_have(steps, True).amps >= breaker.amps
 
 
 def _blamed(drop: _Drop) -> Conductor | None:
@@ -632,20 +651,25 @@ def _outlet_drops(case: Case, warm: _Warm) -> Iterator[Finding]:
         if share <= BRANCH_DROP or worst is None:
             continue
         size = _size_that_does(case, drop, BRANCH_DROP * drop.nominal)
+        # Beyond half of the voltage no load draws the current that it was taken to.
+        would = (
+            f"lose {percent(share)} of its voltage on the way: {volts(drop.lost)} of {volts(drop.nominal)}"
+            if share <= MEANT
+            else f"lose more than {percent(MEANT)} of its voltage on the way"
+        )
         yield Finding(
             rule="voltage-drop",
             severity="advice",
             message=f"A load of {amps(drop.flows)} plugged in at {outlet.name}, with nothing else on "
-            f"{guard.name}, would lose {percent(share)} of its voltage on the way: {volts(drop.lost)} of "
-            f"{volts(drop.nominal)}. A branch circuit should lose no more than {percent(BRANCH_DROP)}.",
+            f"{guard.name}, would {would}. A branch circuit should lose no more than {percent(BRANCH_DROP)}.",
             span=worst.span,
             subject=outlet.name,
-            value=round(100 * share, 2),
+            value=round(100 * share, 2) if share <= MEANT else None,
             limit=100 * BRANCH_DROP,
             unit="%",
             source="NEC 2023 210.19, informational note; 210.21(B)(2)",
-            help=f"{amps(drop.flows)} is the largest plug-in load on a {amps(guard.amps)} circuit. "
-            f"Lost: {_ways(drop)}."
+            help=f"{amps(drop.flows)} is the largest plug-in load on a {amps(guard.amps)} circuit."
+            + (f" Lost: {_ways(drop)}." if share <= MEANT else "")
             + (f" {gauge(size)} all the way would do." if size else " Shorten the run."),
             also=(Note(f"{outlet.name} is here", outlet.span),),
             stage="rough-in",

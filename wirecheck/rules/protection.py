@@ -45,6 +45,10 @@ CLASS_2_VA = 100.0
 TRUSTED = 20 / 24
 # A load that draws less than this share of its rated current is not running.
 DRAWS = 0.5
+# A breaker is not called overloaded until its current is that much of its rating.
+HOLDS = 1.01
+# Leakage that loads do not account for and that is no short circuit yet, in amperes.
+GROUND_FAULT = 0.1
 # The share of a current that loads must account for; the rest of it is a short circuit's.
 BY_LOADS = 0.5
 
@@ -441,7 +445,11 @@ def breaker_trips(case: Case) -> Iterator[Finding]:
         yield _overload(case, protection, flows, state)
     for settled in (*case.states, case.heaviest):
         for opening in settled.opened:
-            if opening.kind == "ground-fault" and opening.name not in told:
+            if opening.kind != "ground-fault" or opening.name in told:
+                continue
+            state = settled.first or settled
+            if opening.amps <= sum(state.load_amps(load) for load in case.circuit.loads) + GROUND_FAULT:
+                # More than all loads draw is a short circuit's, and another rule's.
                 told.add(opening.name)
                 yield _leak(case, opening, settled)
 
@@ -458,7 +466,7 @@ def _overloaded(case: Case) -> Iterator[tuple[Protection, float, Settled]]:
             for pole in range(len(protection.pairs)):
                 flows = abs(state.amps.get(protection.pole(pole), 0))
                 known = worst.get(protection.name)
-                if flows <= protection.amps * (1 + 1e-6) or (known is not None and flows <= known[1]):
+                if flows <= protection.amps * HOLDS or (known is not None and flows <= known[1]):
                     continue
                 if _by_loads(case, state, protection.pole(pole)) >= BY_LOADS * flows:
                     worst[protection.name] = protection, flows, settled

@@ -113,6 +113,20 @@ def casing(color: str, ground: str) -> str:
     return dark if contrast(ground, dark) > contrast(ground, light) else light
 
 
+def on_page(color: str, page: Page) -> str:
+    """A jacket's color as it is on paper; on a dark page, most of the page's own color with it.
+
+    >>> on_page("#ffffff", PAPER), on_page("#ffffff", DARK)
+    ('#ffffff', '#444649')
+    """
+    if page is not DARK:
+        return color
+    parts = (
+        round(int(color[i : i + 2], 16) * 0.2 + int(page.ground[i : i + 2], 16) * 0.8) for i in (1, 3, 5)
+    )
+    return "#" + "".join(f"{part:02x}" for part in parts)
+
+
 def text_on(color: str) -> str:
     """Black or white, whichever reads better on that color.
 

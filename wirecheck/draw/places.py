@@ -13,6 +13,7 @@ and a track of its own between.
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 from wirecheck.draw.letters import text_width
 from wirecheck.draw.rooms import Body, Bundle, Pin, Port, Room, Slot, Splice, Tail
@@ -38,6 +39,9 @@ class Cable:
     ports: tuple[Port, Port]
     path: list[tuple[float, float]] = field(default_factory=list)
     track: float = 0.0
+    turns: bool = False
+    lane: float = 0.0
+    margin: float = 0.0
 
     @property
     def half(self) -> float:
@@ -229,13 +233,14 @@ GAP = 26.0
 LEAD = 10.0
 
 
-def place_rooms(rooms: list[Room], words: dict[str, float]) -> list[Cable]:
+def place_rooms(rooms: list[Room], words: dict[str, float], bands: int = 1) -> list[Cable]:
     """Stack the rooms of each column, and give each cable its way.
 
     Parameters
     ----------
     rooms: with their sizes, column by column.
     words: how wide the label of each bundle is, by the bundle's name.
+    bands: in how many bands, one under the other, the columns stand, as the lines of a text do.
 
     Returns
     -------
@@ -244,26 +249,73 @@ def place_rooms(rooms: list[Room], words: dict[str, float]) -> list[Cable]:
     columns: list[list[Room]] = [[] for _ in range(max((room.column for room in rooms), default=-1) + 1)]
     for room in rooms:
         columns[room.column].append(room)
+        for port in (*room.left, *room.right):
+            rows = [pin.row for pin in port.pins] or [port.row]
+            port.y = HEADER + ROW * (min(rows) + max(rows) + 1) / 2
     cables = _cables(rooms)
     cable_of = {id(port): cable for cable in cables for port in cable.ports}
-    x = 0.0
-    before: list[Port] = []
-    for column in columns:
-        for room in column:
-            for port in (*room.left, *room.right):
-                rows = [pin.row for pin in port.pins] or [port.row]
-                port.y = HEADER + ROW * (min(rows) + max(rows) + 1) / 2
-        _stack(column, before, cable_of)
-        x = _channel(x, before, cable_of, words)
-        width = max(room.width for room in column)
-        for room in column:
-            room.x = x
-        x += width
-        before = [port for room in column for port in room.right]
-    _channel(x, before, cable_of, words)
+    top = 0.0
+    turned: list[Cable] = []
+    folded = fold(columns, bands)
+    band_of = {room.name: number for number, band in enumerate(folded) for column in band for room in column}
+    for cable in cables:
+        cable.turns = band_of[cable.ports[0].room.name] != band_of[cable.ports[1].room.name]
+    for band in folded:
+        x = _margin(turned)
+        before: list[Port] = []
+        for column in band:
+            _stack(column, before, cable_of, top)
+            x = _channel(x, before, cable_of, words)
+            width = max(room.width for room in column)
+            for room in column:
+                room.x = x
+            x += width
+            before = [port for room in column for port in room.right]
+        _channel(x, before, cable_of, words)
+        bottom = max(room.y + room.height for column in band for room in column)
+        turned = [cable for cable in _each(before, cable_of) if cable.turns]
+        top = _gutter(turned, bottom) + GAP
     for cable in cables:
         _end_path(cable)
     return cables
+
+
+def fold(columns: list[list[Room]], bands: int) -> list[list[list[Room]]]:
+    """The columns in bands of about one width, in order."""
+    widths = [max(room.width for room in column) + 90 for column in columns]
+    limit = sum(widths) / max(bands, 1)
+    folded: list[list[list[Room]]] = []
+    reached = 0.0
+    for column, width in zip(columns, widths, strict=True):
+        full = len(folded) < bands and reached + width / 2 > limit * len(folded)
+        if not folded or full:
+            folded.append([])
+        folded[-1].append(column)
+        reached += width
+    return folded
+
+
+def _each(ports: list[Port], cable_of: dict[int, Cable]) -> list[Cable]:
+    """The cables of some ports, each once, in order."""
+    return list({id(cable): cable for port in ports for cable in (cable_of[id(port)],)}.values())
+
+
+def _gutter(turned: list[Cable], bottom: float) -> float:
+    """Give the cables that go on in the next band their heights between the bands; return where these end."""
+    y = bottom + 12
+    for cable in sorted(turned, key=lambda cable: cable.track):
+        cable.lane = y + cable.half + 3
+        y = cable.lane + cable.half + 3
+    return y if turned else bottom
+
+
+def _margin(turned: list[Cable]) -> float:
+    """Give them their tracks left of the next band, the lowest lane innermost; return where it begins."""
+    x = 0.0
+    for cable in sorted(turned, key=lambda cable: cable.lane):
+        cable.margin = x + cable.half + 3
+        x = cable.margin + cable.half + 3
+    return x + LEAD if turned else 0.0
 
 
 def _cables(rooms: list[Room]) -> list[Cable]:
@@ -283,15 +335,16 @@ def _band(port: Port, words: bool) -> tuple[float, float]:
     return port.y - half - (11 if words else 0), port.y + half
 
 
-def _stack(column: list[Room], before: list[Port], cable_of: dict[int, Cable]) -> None:
-    """Set each room's y: its first cable straight where it can be, no cable on the height of another."""
+def _stack(column: list[Room], before: list[Port], cable_of: dict[int, Cable], top: float) -> None:
+    """Set each room's y, from `top` on: its first cable straight where it can be, none on another's."""
     taken = sorted((*_band(port, True), id(port)) for port in before)
-    bottom = 0.0
+    bottom = top
+    beside = {id(port) for port in before}
     for room in column:
         y = bottom
         for port in room.left:
             source = cable_of[id(port)].ports[0]
-            if source is not port:
+            if id(source) in beside:
                 y = max(bottom, source.y - port.y)
                 break
         y = _clear(room, y, taken, cable_of)
@@ -328,7 +381,7 @@ def _channel(x: float, ports: list[Port], cable_of: dict[int, Cable], words: dic
     """Give the cables that leave a column to its right their tracks; return where the next column begins."""
     if not ports:
         return x
-    cables = list({id(cable): cable for port in ports for cable in (cable_of[id(port)],)}.values())
+    cables = _each(ports, cable_of)
     track = x + max(words[cable.bundle.name] for cable in cables) + LEAD
     bent = [cable for cable in cables if not _straight(cable)]
     for cable in sorted(bent, key=_turn):
@@ -340,7 +393,7 @@ def _channel(x: float, ports: list[Port], cable_of: dict[int, Cable], words: dic
 
 def _straight(cable: Cable) -> bool:
     one, other = cable.ports
-    return one.left != other.left and abs(one.y - other.y) < 1e-6
+    return one.left != other.left and not cable.turns and abs(one.y - other.y) < 1e-6
 
 
 def _turn(cable: Cable) -> tuple[int, float]:
@@ -348,14 +401,35 @@ def _turn(cable: Cable) -> tuple[int, float]:
     one, other = cable.ports
     if one.left == other.left:
         return (2, abs(one.y - other.y))
-    return (0, -one.y) if other.y > one.y else (1, one.y)
+    return (0, -one.y) if cable.turns or other.y > one.y else (1, one.y)
 
 
 def _end_path(cable: Cable) -> None:
     one, other = cable.ports
     start = (one.room.x + one.room.width, one.y)
     end = (other.room.x + (0 if other.left else other.room.width), other.y)
-    if _straight(cable):
+    if cable.turns:
+        down, back = (cable.track, cable.lane), (cable.margin, cable.lane)
+        cable.path = [start, (cable.track, one.y), down, back, (cable.margin, other.y), end]
+    elif _straight(cable):
         cable.path = [start, end]
     else:
         cable.path = [start, (cable.track, one.y), (cable.track, other.y), end]
+
+
+def beside(path: list[tuple[float, float]], shift: float) -> list[tuple[float, float]]:
+    """A line of level and upright pieces that runs `shift` to the right of another, as one walks along it.
+
+    >>> beside([(0, 0), (10, 0), (10, 9)], 2)
+    [(0.0, 2), (8, 2), (8, 9.0)]
+    """
+    moved = []
+    for place, (x, y) in enumerate(path):
+        dx = dy = 0.0
+        for (x0, y0), (x1, y1) in pairwise(path[max(place - 1, 0) : place + 2]):
+            if y0 == y1:
+                dy = shift if x1 > x0 else -shift
+            else:
+                dx = -shift if y1 > y0 else shift
+        moved.append((x + dx, y + dy))
+    return moved

@@ -16,6 +16,7 @@ from wirecheck.draw.places import (
     SCREW,
     SMALL,
     Cable,
+    beside,
     end_width,
     label_widths,
     order_bodies,
@@ -34,6 +35,10 @@ CASING = 4.4
 MARGIN = 18.0
 TITLE = 14.0
 LIST = 250.0
+TITLE_HEIGHT = 54.0
+MOST_BANDS = 6
+SCREEN = (1100.0, 640.0)
+"""What a laptop shows at once, in points."""
 CAUTION = (
     "De-energize, lock out, and prove it dead with a meter proved on a known source. "
     "Local code and licensed practice decide."
@@ -52,7 +57,12 @@ class Flags:
         return self.at.get(name, [])
 
 
-def wiring_sheet(board: Board, findings: Sequence[Finding] = (), page: Page = PAPER) -> Sheet:
+def wiring_sheet(
+    board: Board,
+    findings: Sequence[Finding] = (),
+    page: Page = PAPER,
+    fit: tuple[float, float] = SCREEN,
+) -> Sheet:
     """The wiring diagram of a board, every shape in its place.
 
     Parameters
@@ -60,6 +70,7 @@ def wiring_sheet(board: Board, findings: Sequence[Finding] = (), page: Page = PA
     board: as `wirecheck.model.build` gives it.
     findings: each becomes a numbered flag on its spot and a line of the list.
     page: the colors of the page.
+    fit: the width and height that it shall be read at; a wide board is folded into bands to fit them.
 
     Returns
     -------
@@ -72,7 +83,7 @@ def wiring_sheet(board: Board, findings: Sequence[Finding] = (), page: Page = PA
         set_rows(room)
         order_bodies(room)
         _size(room, flags, words)
-    cables = place_rooms(rooms, _bundle_words(rooms, flags))
+    cables = _fitting(rooms, _bundle_words(rooms, flags), fit)
     sheet = Sheet(board.title or "Board", page.ground)
     drawing = _Drawing(sheet, page, board, flags, words)
     drawing.title()
@@ -87,6 +98,25 @@ def wiring_sheet(board: Board, findings: Sequence[Finding] = (), page: Page = PA
         drawing.bodies(room)
     drawing.finish(rooms, cables)
     return sheet
+
+
+def extent(rooms: list[Room], cables: list[Cable]) -> tuple[float, float]:
+    """How far a diagram reaches to the right and down."""
+    right = max((room.x + room.width for room in rooms), default=0.0)
+    right = max([right, *(x + cable.half for cable in cables for x, _ in cable.path)])
+    return right, max((room.y + room.height for room in rooms), default=0.0)
+
+
+def _fitting(rooms: list[Room], words: dict[str, float], fit: tuple[float, float]) -> list[Cable]:
+    """Place the rooms in as many bands as show them largest; in few, where that is nearly as large."""
+    columns = len({room.column for room in rooms})
+    best, most = 1, 0.0
+    for bands in range(1, min(columns, MOST_BANDS) + 1):
+        right, bottom = extent(rooms, place_rooms(rooms, words, bands))
+        scale = min(1.0, fit[0] / (right + 2 * MARGIN), fit[1] / (bottom + 2 * MARGIN + TITLE_HEIGHT))
+        if scale > most * 1.1:
+            best, most = bands, scale
+    return place_rooms(rooms, words, best)
 
 
 def _end_words(board: Board) -> dict[str, str]:
@@ -305,7 +335,7 @@ class _Drawing:
             return
         start, end = cable.path[0], cable.path[-1]
         ways = ((start[0] - 7, start[1]), *cable.path[1:-1], (end[0] + (7 if other.left else -7), end[1]))
-        fill = colors.RACEWAY if bundle.kind == "raceway" else _jacket(bundle)
+        fill = colors.on_page(colors.RACEWAY if bundle.kind == "raceway" else _jacket(bundle), self.page)
         name = f"jacket-{bundle.name}"
         for suffix, color, pen in (("-edge", "#7b838c", 2 * cable.half + 1.8), ("", fill, 2 * cable.half)):
             self.sheet.lines.append(
@@ -334,10 +364,7 @@ class _Drawing:
         """One conductor, whole: from where it is made up here to where it is made up there."""
         shift = one.wall_y - one.port.y
         path = self.inside(one)
-        if len(cable.path) > 2:
-            down = other.port.y > one.port.y
-            track = cable.track + (-shift if down else shift)
-            path += [(track, one.wall_y), (track, other.wall_y)]
+        path += beside(cable.path, shift)[1:-1]
         path += reversed(self.inside(other))
         conductor = one.conductor
         title = (
@@ -620,24 +647,30 @@ class _Drawing:
 
     def finish(self, rooms: list[Room], cables: list[Cable]) -> None:
         """The list of findings, and the sheet's own size with everything moved inside it."""
-        right = max([room.x + room.width for room in rooms] + [c.track + c.half for c in cables], default=0.0)
+        right, bottom = extent(rooms, cables)
         right = max(right, *(mark.x + mark.width / 2 for mark in self.sheet.marks))
-        bottom = max((room.y + room.height for room in rooms), default=0.0)
-        if self.flags.findings:
-            if right > 1.5 * bottom:
-                end = self.findings_list(0.0, bottom + 22, max(right, LIST))
-                bottom = end
-            else:
-                end = self.findings_list(right + 24, 0.0, LIST)
-                right += 24 + LIST
-                bottom = max(bottom, end)
-        self.sheet.left, self.sheet.top = -MARGIN, -MARGIN - 54
+        count = len(self.flags.findings)
+        if count and right > 1.2 * bottom:
+            columns = min(count, max(1, int(right // LIST)))
+            each = -(-count // columns)
+            width = max(right / columns, LIST) - 24
+            ends = [
+                self.findings_list(
+                    range(start, min(start + each, count)), number * (width + 24), bottom + 22, width
+                )
+                for number, start in enumerate(range(0, count, each))
+            ]
+            right, bottom = max(right, LIST), max(ends)
+        elif count:
+            bottom = max(bottom, self.findings_list(range(count), right + 24, 0.0, LIST))
+            right += 24 + LIST
+        self.sheet.left, self.sheet.top = -MARGIN, -MARGIN - TITLE_HEIGHT
         self.sheet.width = right + 2 * MARGIN
-        self.sheet.height = bottom + 2 * MARGIN + 54
+        self.sheet.height = bottom + 2 * MARGIN + TITLE_HEIGHT
 
-    def findings_list(self, x: float, y: float, width: float) -> float:
-        """The numbered list; returns where it ends."""
-        for number, finding in enumerate(self.flags.findings, 1):
+    def findings_list(self, which: range, x: float, y: float, width: float) -> float:
+        """A part of the numbered list; returns where it ends."""
+        for number, finding in [(place + 1, self.flags.findings[place]) for place in which]:
             color = colors.SEVERITY[finding.severity]
             self.flag(number, x + 6, y + 6, "listed")
             head = f"{finding.rule} ({finding.severity}), line {finding.span.line}"

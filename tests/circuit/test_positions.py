@@ -43,7 +43,7 @@ def test_a_switch_in_the_common_feed_joins_what_it_feeds() -> None:
 def test_beyond_the_bound_positions_are_a_sample_that_says_so() -> None:
     circuit = wired(rooms(14))
     names = tuple(f"S{n}" for n in range(14))
-    group = Group(names, frozenset(), frozenset(), frozenset())
+    group = Group(names, frozenset(), frozenset(), frozenset(), frozenset())
     states, whole = combinations(circuit, group)
     assert not whole and len(states) <= MOST_STATES
     alone = [state for state in states if list(state.values()).count("off") == 1]

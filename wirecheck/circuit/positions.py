@@ -9,6 +9,7 @@ group at a time.
 from __future__ import annotations
 
 import itertools
+import math
 import random
 from collections.abc import Iterator, Mapping
 from typing import NamedTuple
@@ -29,15 +30,20 @@ from wirecheck.language.syntax import (
 
 # The most states of one group that are listed one by one; beyond it they are sampled.
 MOST_STATES = 4096
+# The most nodes that are solved for one group, in all its states: large boards are sampled sooner.
+MOST_SOLVED = 500_000
+# So many are listed on a board of any size: six switches of two positions.
+LEAST_STATES = 64
 
 
 class Group(NamedTuple):
-    """Switches that can influence each other, with the loads and devices that feel them."""
+    """Switches that can influence each other, with the loads, devices and nodes that feel them."""
 
     switches: tuple[str, ...]
     loads: frozenset[str]
     outlets: frozenset[str]
     devices: frozenset[str]
+    nodes: frozenset[int]
 
 
 def groups(circuit: Circuit) -> tuple[Group, ...]:
@@ -58,14 +64,19 @@ def groups(circuit: Circuit) -> tuple[Group, ...]:
         file(f"load {load.name}", "loads", load.name, load.device)
     for outlet in circuit.outlets:
         file(f"outlet {outlet.name}", "outlets", outlet.name, outlet.device)
+    nodes: dict[str, set[int]] = {}
+    for node, net in nets(circuit).items():
+        if f"net {net}" in piece:
+            nodes.setdefault(piece[f"net {net}"], set()).add(node)
     return tuple(
         Group(
             tuple(lists["switches"]),
             frozenset(lists["loads"]),
             frozenset(lists["outlets"]),
             frozenset(lists["devices"]),
+            frozenset(nodes.get(first, ())),
         )
-        for lists in told.values()
+        for first, lists in told.items()
     )
 
 
@@ -137,14 +148,13 @@ def _felt(condition: Condition, scope: str, circuit: Circuit) -> Iterator[str]:
 def combinations(circuit: Circuit, group: Group) -> tuple[tuple[Mapping[str, str], ...], bool]:
     """Every position of a group's switches, and whether they are all there.
 
-    Beyond `MOST_STATES`, what is listed is a sample: the resting state, each
-    switch moved alone, and random states (always the same ones).
+    Beyond `MOST_STATES`, or `MOST_SOLVED` nodes in all of them, what is listed is
+    a sample: the resting state, each switch moved alone, and random states
+    (always the same ones).
     """
     values = [circuit.variables[name].values for name in group.switches]
-    count = 1
-    for choice in values:
-        count *= len(choice)
-    if count <= MOST_STATES:
+    most = min(MOST_STATES, max(LEAST_STATES, MOST_SOLVED // circuit.nodes))
+    if math.prod(map(len, values)) <= most:
         return tuple(
             dict(zip(group.switches, state, strict=True)) for state in itertools.product(*values)
         ), True
@@ -153,6 +163,6 @@ def combinations(circuit: Circuit, group: Group) -> tuple[tuple[Mapping[str, str
     for index, choice in enumerate(values):
         states += [(*rest[:index], value, *rest[index + 1 :]) for value in choice[1:]]
     chance = random.Random(len(values))
-    while len(states) < MOST_STATES:
+    while len(states) < most:
         states.append(tuple(chance.choice(choice) for choice in values))
     return tuple(dict(zip(group.switches, state, strict=True)) for state in dict.fromkeys(states)), False

@@ -6,7 +6,7 @@ rule asks for it.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from functools import cached_property
 
 from wirecheck.circuit.circuit import Circuit, circuit
@@ -14,9 +14,13 @@ from wirecheck.circuit.play import Act, Play, play
 from wirecheck.circuit.positions import Group, combinations, groups
 from wirecheck.circuit.routes import Routes, Zone, routes, zones
 from wirecheck.circuit.settle import Settled, resting, settle
+from wirecheck.circuit.survey import Row, Survey, survey
 from wirecheck.circuit.uses import Uses, uses
 from wirecheck.model.board import Board
-from wirecheck.model.build import calls
+from wirecheck.model.devices import calls
+
+# More switches than this in a message tell a reader nothing.
+MOST_TOLD = 3
 
 
 class Case:
@@ -57,6 +61,16 @@ class Case:
         """What each pole of each breaker and fuse protects."""
         return zones(self.circuit, self.routes)
 
+    @cached_property
+    def screws(self) -> Mapping[str, tuple[str, ...]]:
+        """The terminals under whose screws the copper of each point sits."""
+        told: dict[str, dict[str, None]] = {}
+        for join in self.board.joins:
+            for terminal, members in join.under.items():
+                for member in members:
+                    told.setdefault(member.point, {})[terminal] = None
+        return {point: tuple(terminals) for point, terminals in told.items()}
+
     def settled(self, moved: Mapping[str, str], made: Iterable[str] = ()) -> Settled:
         """The board with some switches moved and some calls made, at once and not in time."""
         key = (tuple(sorted(moved.items())), frozenset(made))
@@ -95,27 +109,24 @@ class Case:
         return self._plays[key]
 
     @cached_property
+    def survey(self) -> Survey:
+        """Every position of each group of switches, in as few states as will do."""
+        return survey(self.circuit, self.groups)
+
+    def rows(self, group: Group) -> tuple[Row, ...]:
+        """A group's switches in each position; the other groups stand anywhere, as they do not feel it."""
+        return self.survey.rows.get(group) or (Row({}, self.survey.states[0]),)
+
+    @cached_property
     def states(self) -> tuple[Settled, ...]:
-        """The board at rest, with every position of each group of switches, and in every call.
+        """The board at rest, every position of each group of switches, and every call.
 
-        A group's positions are listed with the other groups at rest, since
-        they do not feel each other. A call is there with each state that it
-        passes through.
+        Groups that do not feel each other are moved together (`survey`). A call
+        is there with each state that it passes through.
         """
-        told: dict[int, Settled] = {}
-
-        def keep(settled: Settled) -> None:
-            told[id(settled)] = settled
-
-        keep(self.settled({}))
-        for group in self.groups:
-            for moved in combinations(self.circuit, group)[0]:
-                keep(
-                    self.settled({name: value for name, value in moved.items() if value != self._rest[name]})
-                )
+        told = {id(settled): settled for settled in self.survey.states}
         for call in self.calls:
-            for step in self.played([call]).steps:
-                keep(step.settled)
+            told.update((id(step.settled), step.settled) for step in self.played([call]).steps)
         return tuple(told.values())
 
     @cached_property
@@ -123,7 +134,7 @@ class Case:
         """For each conductor, contact, load and pole, the state in which it carries the most."""
         told: dict[str, Settled] = {}
         flows: dict[str, float] = {}
-        for settled in (*self.states, self.heaviest):
+        for settled in (*self.states, self.heaviest, *self.lopsided):
             for name, amps in settled.amps.items():
                 if abs(amps) > flows.get(name, 0.0) * (1 + 1e-9):
                     flows[name] = abs(amps)
@@ -134,15 +145,67 @@ class Case:
     def _rest(self) -> dict[str, str]:
         return resting(self.circuit)
 
-    def when(self, settled: Settled) -> str:
-        """Which state that is, in words that follow on: " with S1 off"; nothing at rest."""
-        moved = [
-            f"{name} {value}"
+    def when(self, settled: Settled, *about: str) -> str:
+        """Which state that is, in words that follow on: " with S1 off"; nothing at rest.
+
+        Parameters
+        ----------
+        about: names of what it is told of; only switches that it can feel are named then.
+        """
+        told = [
+            f"{name} {settled.positions[name]}"
+            for name in self._moved(settled)
+            if not about or name in self._felt_by(about)
+        ]
+        if len(told) > MOST_TOLD + 1:
+            told = [*told[:MOST_TOLD], f"{len(told) - MOST_TOLD} more moved"]
+        told += (f"{call} called" for call in sorted(settled.calls))
+        return " with " + " and ".join(told) if told else ""
+
+    def _moved(self, settled: Settled) -> list[str]:
+        """The hand-moved variables that do not stand where they rest."""
+        return [
+            name
             for name, value in settled.positions.items()
             if value != self._rest.get(name) and self.circuit.variables[name].moved_by == "hand"
         ]
-        told = [*moved, *(f"{call} called" for call in sorted(settled.calls))]
-        return " with " + " and ".join(told) if told else ""
+
+    def _felt_by(self, about: tuple[str, ...]) -> frozenset[str]:
+        """The switches of the groups that hold what is named; or else of those fed through it; or else all."""
+        circuit = self.circuit
+        loads = {load.name for load in circuit.loads if load.name in about or load.device in about}
+        outlets = {o.name for o in circuit.outlets if o.name in about or o.device in about}
+        nodes = {circuit.node[point] for point in about if point in circuit.node}
+        for wire in circuit.wires:
+            if wire.conductor.name in about:
+                nodes |= {circuit.node[wire.a], circuit.node[wire.b]}
+        for winding in circuit.windings:
+            if winding.name in about:
+                nodes |= {circuit.node[end] for end in (*winding.primary, *winding.secondary)}
+
+        def switches(holds: Callable[[Group], object]) -> frozenset[str]:
+            return frozenset(name for group in self.groups if holds(group) for name in group.switches)
+
+        told = switches(
+            lambda group: (
+                group.loads & loads
+                or group.outlets & outlets
+                or group.nodes & nodes
+                or not group.devices.isdisjoint(about)
+            )
+        )
+        if not told:
+            fed = set(self._fed_through(about))
+            told = switches(lambda group: (group.loads | group.outlets) & fed)
+        return told or switches(lambda group: True)
+
+    def _fed_through(self, about: tuple[str, ...]) -> Iterator[str]:
+        """The loads and outlets behind a breaker, a fuse or a conductor that no switch turns off."""
+        for zone in self.zones:
+            names = {zone.protection.name, *(wire.name for wire in (*zone.hots, *zone.returns))}
+            if not names.isdisjoint(about):
+                yield from (load.name for load in zone.loads)
+                yield from (outlet.name for outlet in zone.outlets)
 
     @cached_property
     def whole(self) -> bool:
@@ -152,15 +215,32 @@ class Case:
     @cached_property
     def heaviest(self) -> Settled:
         """The state of the most load at once: each group where it draws most, and no call."""
+        return self._together(lambda group: True)
+
+    @cached_property
+    def lopsided(self) -> tuple[Settled, ...]:
+        """For each leg, the state in which what it feeds draws most and everything else least.
+
+        There a neutral that legs share carries the most: the currents of two or
+        three legs take from each other.
+        """
+        told = []
+        for leg in self.circuit.legs:
+            zones = [zone for zone in self.zones if zone.origin.name == leg.name]
+            fed = {load.name for zone in zones for load in zone.loads}
+            told.append(self._together(lambda group, fed=fed: bool(group.loads & fed)))
+        return tuple(told)
+
+    def _together(self, most: Callable[[Group], bool]) -> Settled:
+        """Each group where it draws most, or least."""
         moved: dict[str, str] = {}
         for group in self.groups:
             if group.switches:
-                choices = combinations(self.circuit, group)[0]
-                moved.update(choices[max(range(len(choices)), key=lambda i: self._drawn(choices[i], group))])
+                choose = max if most(group) else min
+                moved.update(choose(self.rows(group), key=lambda row: self._drawn(row.settled, group)).moved)
         return self.in_positions(moved)
 
-    def _drawn(self, moved: Mapping[str, str], group: Group) -> float:
-        """What a group's loads draw in a position of its switches, in VA at their rated volts."""
-        settled = self.in_positions(moved)
-        loads = (load for load in self.circuit.loads if load.name in group.loads)
+    def _drawn(self, settled: Settled, group: Group) -> float:
+        """What a group's loads draw in a state, in VA at their rated volts."""
+        loads = (self.circuit.load[name] for name in group.loads)
         return sum(settled.load_amps(load) * load.volts for load in loads)

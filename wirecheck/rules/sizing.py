@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from wirecheck.circuit.routes import Zone
 from wirecheck.language.quantity import amps, rounded
 from wirecheck.model.board import Board, Conductor
-from wirecheck.model.build import CLASS_2_CABLES
+from wirecheck.model.runs import CLASS_2_CABLES
 from wirecheck.rules.blame import GROUND_COLORS
 from wirecheck.rules.case import Case
 from wirecheck.tables.ampacity import Ampacity, conductor_ampacity, terminal_temperature
@@ -130,17 +130,16 @@ def _balances(board: Board, legs: set[str]) -> bool:
     return len(legs) == len(board.panels[panels.pop()].legs)
 
 
-def terminal_limit(board: Board, conductor: Conductor, protection: float) -> float:
+def terminal_limit(case: Case, conductor: Conductor, protection: float) -> float:
     """The temperature in C that the screws at a conductor's two ends allow (110.14(C)(1)).
 
     A screw that is not marked allows what the circuit's rating does; a splice does not limit.
     """
     plain = terminal_temperature(protection)
     marked = [
-        terminal_temperature(protection, board.terminals[terminal].spec.rated)
-        for join in board.joins
-        for terminal, members in join.under.items()
-        if any(member.point in conductor.ends for member in members)
+        terminal_temperature(protection, case.board.terminals[terminal].spec.rated)
+        for end in conductor.ends
+        for terminal in case.screws.get(end, ())
     ]
     return min(marked, default=plain)
 
@@ -158,7 +157,7 @@ def carries(case: Case, conductor: Conductor, protection: float, bunched: int) -
         conductor.material,
         case.board.ambient,
         bunched,
-        terminal_limit(case.board, conductor, protection),
+        terminal_limit(case, conductor, protection),
     )
 
 

@@ -6,7 +6,7 @@ import pytest
 
 from tests.samples import SAMPLES, board, fed
 from wirecheck.language.reader import read
-from wirecheck.model.build import calls, every_device, switches
+from wirecheck.model.devices import calls, every_device, switches
 
 CABLE = "cable W1 14/2 NM-B 10 ft from LP to A"
 
@@ -166,3 +166,9 @@ def test_equipment_is_made_of_parts_with_whole_names() -> None:
 def test_two_makers_of_a_call_can_be_told_apart() -> None:
     made = board(fed("Z1 is heat-only-thermostat", "Z2 is heat-only-thermostat"))
     assert calls(made) == ("heat", "Z1.heat", "Z2.heat")
+
+
+def test_a_device_may_be_in_one_that_is_declared_below_it() -> None:
+    made = board(fed("FS is float-switch in F", "F is gas-furnace"))
+    assert not made.problems
+    assert made.devices["FS"].place == "F"

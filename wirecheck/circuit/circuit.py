@@ -30,7 +30,7 @@ from wirecheck.language.syntax import (
     Word,
 )
 from wirecheck.model.board import Board, Conductor, Device
-from wirecheck.model.build import every_device
+from wirecheck.model.devices import every_device
 from wirecheck.parts.part import LoadSpec, ProtectionSpec, TransformerSpec, Value
 from wirecheck.tables.resistance import impedance
 
@@ -445,7 +445,7 @@ def _protections(devices: dict[str, Device]) -> Iterator[Protection]:
 
 
 def _protection(device: Device, spec: ProtectionSpec, amps: float, position: int) -> Protection:
-    kinds = [flag for flag in ("gfci", "fuse", "breaker", "supplementary", "thermal") if flag in spec.flags]
+    kinds = [flag for flag in ("fuse", "breaker", "supplementary", "thermal", "gfci") if flag in spec.flags]
     trips = number(spec.options.get("trips"), device.values)
     return Protection(
         name=device.name if len(device.part.protections) == 1 else f"{device.name}.protection-{position + 1}",

@@ -184,7 +184,7 @@ class Board(NamedTuple):
     """A whole board.
 
     `capped` maps a conductor end's point to its span. `outermost` devices are
-    in `devices`; `wirecheck.model.build.every_device` walks into their children.
+    in `devices`; `wirecheck.model.devices.every_device` walks into their children.
     """
 
     title: str

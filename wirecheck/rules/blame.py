@@ -15,7 +15,7 @@ from wirecheck.circuit.circuit import Circuit, Contact, Load, Protection, Wire
 from wirecheck.circuit.settle import Settled
 from wirecheck.language.syntax import Span
 from wirecheck.model.board import Board, Join, Member
-from wirecheck.model.build import CLASS_2_CABLES
+from wirecheck.model.runs import CLASS_2_CABLES
 
 if TYPE_CHECKING:
     import networkx

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from wirecheck.language.quantity import feet, inches, rounded, shown
 from wirecheck.model.board import Box, Conductor, Device, Raceway, Run, RunEnd
-from wirecheck.model.build import CLASS_2_CABLES
+from wirecheck.model.runs import CLASS_2_CABLES
 from wirecheck.rules.case import Case
 from wirecheck.rules.finding import Finding, Note
 from wirecheck.rules.rule import rule

@@ -171,7 +171,7 @@ class Case:
         ]
 
     def _felt_by(self, about: tuple[str, ...]) -> frozenset[str]:
-        """The switches of the groups that hold what is named; or else of those fed through it; or else all."""
+        """The switches of the groups that hold what is named, or are fed through it; else all."""
         circuit = self.circuit
         loads = {load.name for load in circuit.loads if load.name in about or load.device in about}
         outlets = {o.name for o in circuit.outlets if o.name in about or o.device in about}

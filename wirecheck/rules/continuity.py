@@ -29,7 +29,7 @@ from wirecheck.language.syntax import (
     Span,
     WasState,
 )
-from wirecheck.model.build import CLASS_2_CABLES
+from wirecheck.model.runs import CLASS_2_CABLES
 from wirecheck.rules.blame import GROUND_COLORS
 from wirecheck.rules.case import Case
 
@@ -40,6 +40,9 @@ WAITING_END, BUSY_END = 20, 30
 DEEPEST = 6
 # A way on that needs a call which was not made is no way on.
 UNCALLED = 100
+# A contact that no wiring keeps open: it waits for its time, or for a machine. It is no open place either.
+UNWIRED = 50
+MOST_WAYS = 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,24 +77,63 @@ def why_no_volts(
             None,
             weak=case.circuit.load.get(what),
         )
+    told: Stop | None = None
+    barred: frozenset[str] = frozenset()
+    for _ in range(MOST_WAYS):
+        stop, gap = _nearest(case, settled, a, b, volts, what, depth, barred)
+        if told is None or stop.steps < told.steps:
+            told = stop
+        if stop.steps < UNWIRED or gap is None or not isinstance(gap.of, Contact):
+            break
+        # No wire is at fault on that way: it waits for another call, or for its time. There may be a better.
+        barred |= {gap.of.name}
+    assert told is not None
+    return told
+
+
+def _nearest(
+    case: Case,
+    settled: Settled,
+    a: str,
+    b: str,
+    volts: float,
+    what: str,
+    depth: int,
+    barred: frozenset[str],
+) -> tuple[Stop, _Gap | None]:
+    """What stops the cheapest way between a source and two points, some contacts left out of it."""
     best: tuple[int, list[_Gap]] | None = None
+    source = ("", "")
     for one, other in _sources(case.circuit, volts):
         for near, far in ((one, other), (other, one)):
-            first, second = _way(case, settled, near, a), _way(case, settled, far, b)
+            first = _way(case, settled, near, a, barred)
+            second = _way(case, settled, far, b, barred)
             if first is None or second is None:
                 continue
             cost = first[0] + second[0]
             if best is None or cost < best[0]:
                 best = cost, [*first[1], *second[1]]
+                source = one, other
     if best is None:
-        return Stop(
-            f"no source of {in_volts(volts)} on this board reaches {what}.",
-            "Bring it a supply of its own voltage.",
-            None,
-        )
+        text = f"no source of {in_volts(volts)} on this board reaches {what}."
+        return Stop(text, "Bring it a supply of its own voltage.", None, UNCALLED), None
     if not best[1]:
-        return Stop(f"{what} has its path, and no power comes along it.", "Look at what feeds it.", None)
-    return _told(case, settled, best[1][0], what, depth)
+        return _unfed(case, settled, source, what, depth), None
+    return _told(case, settled, best[1][0], what, depth), best[1][0]
+
+
+def _unfed(case: Case, settled: Settled, source: tuple[str, str], what: str, depth: int) -> Stop:
+    """Why no power comes along a path that is whole: the transformer at its beginning has none itself."""
+    winding = next((each for each in case.circuit.windings if each.secondary == source), None)
+    if winding is not None and depth < DEEPEST:
+        fed = settled.across(*winding.primary)
+        if fed < 0.2 * winding.primary_volts:
+            name = winding.name
+            deeper = why_no_volts(
+                case, settled, *winding.primary, winding.primary_volts, f"{name}'s primary", depth + 1
+            )
+            return _further(f"{name} gives no {in_volts(winding.secondary_volts)}", deeper, 1)
+    return Stop(f"{what} has its path, and no power comes along it.", "Look at what feeds it.", None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,7 +159,9 @@ def _sources(circuit: Circuit, volts: float) -> Iterator[tuple[str, str]]:
             yield winding.secondary
 
 
-def _way(case: Case, settled: Settled, origin: str, target: str) -> tuple[int, list[_Gap]] | None:
+def _way(
+    case: Case, settled: Settled, origin: str, target: str, barred: frozenset[str]
+) -> tuple[int, list[_Gap]] | None:
     """The cheapest way between two points and the gaps on it, from the origin on."""
     circuit = case.circuit
     opened = {opening.name for opening in settled.opened}
@@ -142,6 +186,8 @@ def _way(case: Case, settled: Settled, origin: str, target: str) -> tuple[int, l
                 steps.append((0, neighbor, None))
             elif isinstance(of, Contact):
                 closed = of.name in settled.closed
+                if of.name in barred and not closed:
+                    continue
                 steps.append(
                     (0 if closed else OPEN_CONTACT, neighbor, None if closed else _Gap(point, neighbor, of))
                 )
@@ -219,7 +265,7 @@ def _told(case: Case, settled: Settled, gap: _Gap, what: str, depth: int) -> Sto
         f"{text}.",
         f"Find out what keeps {contact.scope} from it.",
         case.circuit.devices[contact.scope].span,
-        steps,
+        max(steps, UNWIRED),
     )
 
 
@@ -231,7 +277,10 @@ def _further(text: str, deeper: Stop, steps: int) -> Stop:
 
 
 def _line(case: Case, *points: str) -> Span | None:
-    """The line of a join that one of the points is in, else of the conductor or terminal's owner."""
+    """The line where one of the points is capped or joined, else that of its conductor."""
+    for point in points:
+        if point in case.board.capped:
+            return case.board.capped[point]
     for point in points:
         for join in case.board.joins:
             if any(member.point == point for member in join.members):
@@ -334,7 +383,7 @@ def _not_moved(
     waits = _waits_for(case, settled, first.when, first.scope, view, depth + 1)
     if waits is None:
         owner = variable.rpartition(".")[0]
-        return Stop(f"{text}.", f"Find out what keeps {owner} from it.", first.span, 1)
+        return Stop(f"{text}.", f"Find out what keeps {owner} from it.", first.span, UNWIRED)
     return _further(text, waits, 1)
 
 

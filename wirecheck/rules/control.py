@@ -14,7 +14,7 @@ from wirecheck.language.quantity import amps as in_amps
 from wirecheck.language.quantity import volts as in_volts
 from wirecheck.language.syntax import ExpectRuns, ExpectStops, Span
 from wirecheck.model.board import Join, Run
-from wirecheck.model.build import CLASS_2_CABLES
+from wirecheck.model.runs import CLASS_2_CABLES
 from wirecheck.rules import blame
 from wirecheck.rules.case import Case
 from wirecheck.rules.continuity import Stop, why_not
@@ -25,6 +25,8 @@ from wirecheck.rules.rule import rule
 WORKING = ("motor", "heater", "igniter", "lamp", "valve", "bell")
 # 24 V at a coil: the least to trust (common practice).
 TRUSTED_SHARE = 20 / 24
+# How far from its rated volts a transformer may be fed.
+TAP_TOLERANCE = 0.10
 # Letters that mean the same wire on two sides.
 SAME_LETTER = {"RC": "R", "RH": "R", "W1": "W", "Y1": "Y"}
 # What each color of a thermostat cable is for (common practice, never a rule).
@@ -276,6 +278,9 @@ def call_crosstalk(case: Case) -> Iterator[Finding]:
                 f"{' and '.join(_letters(jumper))} are joined in {jumper.place}: take them apart, "
                 "so that the thermostat alone joins them."
             )
+        elif crossed is None and (mended := _exchanged(case)) is not None:
+            span = mended.span or expectation.span
+            advice = mended.help
         elif crossed is None:
             span = expectation.span
             advice = "Compare the letters at both ends of each wire of the thermostat cable."
@@ -359,14 +364,17 @@ def _exchanged(case: Case) -> Stop | None:
     for device in case.board.devices.values():
         if not device.part.calls:
             continue
-        screws = [name for t in device.part.terminals if (name := f"{device.name}.{t}") in lines]
+        screws = [f"{device.name}.{terminal}" for terminal in device.part.terminals]
         for one, other in itertools.combinations(screws, 2):
-            if _would_do(case, (one, other)):
-                return Stop(
-                    f"the wires on {one} and {other} are exchanged.",
-                    f"Exchange the wires on {one} and {other}.",
-                    lines[one],
-                )
+            landed = [name for name in (one, other) if name in lines]
+            if not landed or not _would_do(case, (one, other)):
+                continue
+            if len(landed) == 2:
+                words = f"the wires on {one} and {other} are exchanged."
+                return Stop(words, f"Exchange the wires on {one} and {other}.", lines[one])
+            (here,) = landed
+            meant = other if here == one else one
+            return Stop(f"its wire is on {here}.", f"Move the wire from {here} to {meant}.", lines[here])
     return None
 
 
@@ -492,6 +500,10 @@ def coil_voltage(case: Case) -> Iterator[Finding]:
             continue
         if settled.opened:
             continue
+        for winding in case.circuit.windings:
+            fed = state.across(*winding.primary) / winding.primary_volts
+            if fed > 0.2 and abs(fed - 1) > TAP_TOLERANCE:
+                yield _wrong_tap(case, state, winding)
         for load in case.circuit.loads:
             present = state.load_volts(load)
             if present > load.works_to * 1.05:
@@ -504,6 +516,25 @@ def _span(case: Case, name: str) -> Span:
     """The line that declares the device that a load is in."""
     device = case.board.devices.get(name.partition(".")[0])
     return device.span if device else case.board.span
+
+
+def _wrong_tap(case: Case, settled: Settled, winding: Winding) -> Finding:
+    fed, given = settled.across(*winding.primary), settled.across(*winding.secondary)
+    much = fed > winding.primary_volts
+    return Finding(
+        rule="coil-voltage",
+        severity="fault",
+        message=f"{winding.name} is made, or tapped, for {in_volts(winding.primary_volts)} and is fed "
+        f"{in_volts(fed)}: its {in_volts(winding.secondary_volts)} side stands at {in_volts(given)}, "
+        + ("and coils on it run hot and burn out early." if much else "and coils on it may not pull in."),
+        span=_span(case, winding.device),
+        subject=winding.name,
+        value=round(fed, 1),
+        limit=round(winding.primary_volts * (1 + (TAP_TOLERANCE if much else -TAP_TOLERANCE)), 1),
+        unit="V",
+        source="ANSI C84.1: equipment is made for its rated voltage within 10 % (from memory)",
+        help=f"Move its primary to the tap of {in_volts(fed)}, or feed it what it is made for.",
+    )
 
 
 def _too_much(case: Case, settled: Settled, load: Load, present: float) -> Finding:
@@ -649,9 +680,9 @@ def safety_bypass(case: Case) -> Iterator[Finding]:
 
 
 def opened_position(case: Case, safety: str) -> str:
-    """The position of a safety in which it has tripped: the first that is not where it rests."""
+    """The position of a safety in which it has tripped: open, or the first that is not where it rests."""
     values = case.circuit.variables[safety].values
-    return values[1] if len(values) > 1 else values[0]
+    return "open" if "open" in values else values[-1]
 
 
 def steps_with(case: Case, load: Load) -> Iterator[tuple[str, Step]]:
@@ -685,16 +716,22 @@ def _does_not_stop(case: Case, expectation: ExpectStops, load: Load) -> Iterator
         play = case.played([call] if call else [], {safety: opened_position(case, safety)})
         if load.name not in play.rest.running and load.name not in play.started():
             continue
-        span = _around(case, safety) or expectation.span
+        around = _around(case, safety)
+        if around is not None:
+            words = f"{safety} is wired around: it opens"
+            advice = f"Take out what goes around {safety}: {load.name} must get its power through it alone."
+        else:
+            words = f"{safety} is not in the way of {load.name}: it opens"
+            advice = f"Move {safety} into the wire that the call for {load.name} comes by, in series with it."
+        span = around or _landed(case, safety) or expectation.span
         yield Finding(
             rule="safety-bypass",
             severity="hazard",
-            message=f"{safety} opens{' during a call for ' + call if call else ''}, and {load.name} runs on: "
-            "the safety guards nothing.",
+            message=f"{words}{' during a call for ' + call if call else ''}, and {load.name} runs on.",
             span=span,
             subject=safety,
             source="the board's expect line",
-            help=f"Take out what goes around {safety}: {load.name} must get its power through it alone.",
+            help=advice,
             also=(Note("what the board shall do", expectation.span),) if span != expectation.span else (),
         )
         return
@@ -716,6 +753,20 @@ def _stops_nothing(case: Case, safety: str) -> Iterator[Finding]:
         source="common practice: a safety is wired in series with what it stops",
         help=f"Put {safety} in series, in R for all that the control runs or in Y for cooling, "
         "and take out what goes around it.",
+    )
+
+
+def _landed(case: Case, safety: str) -> Span | None:
+    """The join in which the wire from a safety's first side ends."""
+    device = case.board.devices.get(safety)
+    if device is None:
+        return None
+    here = next((j for j in case.board.joins for m in j.members if m.name.startswith(f"{safety}.")), None)
+    if here is None:
+        return None
+    wires = {m.name for m in here.members if m.kind == "end"}
+    return next(
+        (j.span for j in case.board.joins if j is not here and any(m.name in wires for m in j.members)), None
     )
 
 

@@ -10,6 +10,7 @@ from wirecheck.circuit.settle import Opening, Settled
 from wirecheck.language.quantity import amps, volts
 from wirecheck.language.syntax import Span
 from wirecheck.model.board import Terminal
+from wirecheck.model.runs import CLASS_2_CABLES
 from wirecheck.rules import blame
 from wirecheck.rules.case import Case
 from wirecheck.rules.finding import Finding, Note, Stage
@@ -221,7 +222,7 @@ def energized_metal(case: Case) -> Iterator[Finding]:
             yield Finding(
                 rule="energized-metal",
                 severity="hazard",
-                message=f"{first.name} stands at {volts(present)} to ground{case.when(settled)}: "
+                message=f"{first.name} stands at {volts(present)} to ground{case.when(settled, first.name)}: "
                 "whoever touches metal that is tied to it can be killed.",
                 span=span,
                 subject=first.name,
@@ -406,6 +407,7 @@ def ground_as_neutral(case: Case) -> Iterator[Finding]:
             wire
             for wire in case.circuit.wires
             if wire.conductor.color in blame.GROUND_COLORS
+            and wire.conductor.insulation not in CLASS_2_CABLES
             and abs(settled.amps.get(wire.conductor.name, 0)) > STRAY_AMPS
         ]
         if not carrying:
@@ -433,7 +435,7 @@ def ground_as_neutral(case: Case) -> Iterator[Finding]:
             rule="ground-as-neutral",
             severity="hazard",
             message=f"{wire.conductor.name} is a grounding conductor and carries {amps(flows)}"
-            f"{case.when(settled)}: metal that people touch is part of the circuit.",
+            f"{case.when(settled, wire.conductor.name)}: metal that people touch is part of the circuit.",
             span=span,
             subject=wire.conductor.name,
             value=round(flows, 3),

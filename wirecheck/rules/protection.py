@@ -12,7 +12,7 @@ from wirecheck.circuit.settle import Opening, Settled
 from wirecheck.language.quantity import amps, rounded, shown, volts
 from wirecheck.language.syntax import Span
 from wirecheck.model.board import Conductor, Device
-from wirecheck.model.build import CLASS_2_CABLES
+from wirecheck.model.runs import CLASS_2_CABLES
 from wirecheck.rules.case import Case
 from wirecheck.rules.finding import Finding, Note
 from wirecheck.rules.rule import rule
@@ -172,8 +172,8 @@ def _over_nameplate(guard: Guarded, around: Device, most: float) -> Finding:
 
 
 def _too_large(case: Case, guard: Guarded, bunched: dict[str, int]) -> Iterator[Finding]:
-    outlets = {outlet.name for zone in guard.zones for outlet in zone.outlets}
-    next_up = len(outlets) <= 1
+    outlets = {outlet.name: outlet for zone in guard.zones for outlet in zone.outlets}
+    next_up = _faces(outlets.values()) <= 1
     floor = _motor_limit(guard) if not outlets else None
     worst: tuple[Limit, Conductor, Ampacity] | None = None
     also: list[Note] = []
@@ -218,6 +218,14 @@ def _too_large(case: Case, guard: Guarded, bunched: dict[str, int]) -> Iterator[
         also=tuple(also),
         stage="rough-in",
     )
+
+
+def _faces(outlets: Iterable[Outlet]) -> int:
+    """How many plugs go in: what a device gives at two voltages, as a range's does, is one plug's."""
+    told: dict[str, Counter[float]] = {}
+    for outlet in outlets:
+        told.setdefault(outlet.device, Counter())[outlet.volts] += 1
+    return sum(max(count.values()) for count in told.values())
 
 
 def _why(limit: Limit, steps: Ampacity, next_up: bool) -> str:
@@ -274,7 +282,7 @@ def _too_small(case: Case, guard: Guarded) -> Iterator[Finding]:
     yield Finding(
         rule="overcurrent-protection",
         severity="violation",
-        message=f"{guard.name} is {amps(guard.amps)} and must be {amps(needed)} or more{case.when(state)}: "
+        message=f"{guard.name} is {amps(guard.amps)} and must be {amps(needed)} or more{case.when(state, guard.name)}: "
         f"{amps(steady_amps)} of its load runs for hours, and counts 125 %.",
         span=guard.zones[0].protection.span,
         subject=guard.name,
@@ -335,7 +343,7 @@ def receptacle_rating(case: Case) -> Iterator[Finding]:
     """
     for guard in guarded(case):
         outlets = {outlet.name: outlet for zone in guard.zones for outlet in zone.outlets}
-        alone = len(outlets) == 1 and not _drawers(guard)
+        alone = _faces(outlets.values()) == 1 and not _drawers(guard)
         allowed = receptacle_ratings(guard.amps)
         by_device = {outlet.device: outlet for outlet in outlets.values()}
         for outlet in by_device.values():
@@ -502,7 +510,7 @@ def _overload(case: Case, protection: Protection, flows: float, settled: Settled
     return Finding(
         rule="breaker-trips",
         severity="fault",
-        message=f"{protection.name} carries {amps(flows)}{case.when(settled)} and is rated "
+        message=f"{protection.name} carries {amps(flows)}{case.when(settled, protection.name)} and is rated "
         f"{amps(protection.amps)}: it opens {_how_soon(protection, flows)}"
         + (f", and {_stop(dark)}." if opens and dark else "."),
         span=protection.span,
@@ -542,7 +550,7 @@ def _leak(case: Case, opening: Opening, settled: Settled) -> Finding:
     return Finding(
         rule="breaker-trips",
         severity="fault",
-        message=f"{opening.name} opens{case.when(settled)}: {amps(opening.amps)} of what goes out through it "
+        message=f"{opening.name} opens{case.when(settled, opening.name)}: {amps(opening.amps)} of what goes out through it "
         f"comes back by another way, and it opens at {amps(opening.limit)}"
         + (f". {_stop(dark)}." if dark else "."),
         span=protection.span,
@@ -840,7 +848,7 @@ def _overdrawn(case: Case, winding: Winding, drawn: float, settled: Settled) -> 
     return Finding(
         rule="transformer-load",
         severity="violation",
-        message=f"{winding.name} feeds loads of {shown(drawn, 'apparent-power')}{case.when(settled)} and is "
+        message=f"{winding.name} feeds loads of {shown(drawn, 'apparent-power')}{case.when(settled, winding.name)} and is "
         f"rated {shown(winding.capacity, 'apparent-power')}: it "
         + ("burns out." if burns else "overheats, and its voltage sags."),
         span=winding.span,
@@ -876,7 +884,7 @@ def _pulled_in(case: Case, winding: Winding) -> Iterator[Finding]:
         yield Finding(
             rule="transformer-load",
             severity="advice",
-            message=f"When {_listed(list(names_in))} pulls in{case.when(settled)}, {winding.name} has to "
+            message=f"When {_listed(list(names_in))} pulls in{case.when(settled, winding.name)}, {winding.name} has to "
             f"give about {shown(drawn, 'apparent-power', 2)} for a moment, and is rated "
             f"{shown(winding.capacity, 'apparent-power')}.",
             span=winding.span,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from wirecheck.model.board import Conductor
-from wirecheck.model.build import CLASS_2_CABLES
+from wirecheck.model.runs import CLASS_2_CABLES
 from wirecheck.rules.blame import GROUND_COLORS, NEUTRAL_COLORS
 from wirecheck.rules.case import Case
 from wirecheck.rules.finding import Finding, Note

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from wirecheck.language.syntax import Span
 from wirecheck.model.board import Conductor, Join, Member, Run, Terminal
-from wirecheck.model.build import CLASS_2_CABLES
+from wirecheck.model.runs import CLASS_2_CABLES
 from wirecheck.rules.blame import GROUND_COLORS, NEUTRAL_COLORS
 from wirecheck.rules.case import Case
 from wirecheck.rules.crossing import explained, fed_twice, meant_for

@@ -1,0 +1,186 @@
+"""Devices: parts in their places, with their values; and ways to walk them."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from wirecheck.language import syntax
+from wirecheck.language.syntax import Quantity, Setting, Span, Word
+from wirecheck.language.words import nearest
+from wirecheck.model.board import Board, Device, Terminal
+from wirecheck.model.draft import Draft
+from wirecheck.parts.part import Part
+
+
+def every_device(devices: dict[str, Device]) -> Iterator[Device]:
+    """Each device and, after it, the parts inside it, however deep."""
+    waiting = list(reversed(devices.values()))
+    while waiting:
+        device = waiting.pop()
+        yield device
+        waiting.extend(reversed(device.children))
+
+
+def switches(board: Board) -> Iterator[Device]:
+    """Each device, at any depth, that a hand moves between positions."""
+    for device in every_device(board.devices):
+        if device.part.positions and device.part.moved_by == "hand":
+            yield device
+
+
+def calls(board: Board) -> tuple[str, ...]:
+    """Every call that some thermostat of the board can make, in order of appearance.
+
+    Where more than one device makes a call of the same name, each is there
+    under its own name too (`Z1.heat`).
+    """
+    makers: dict[str, list[str]] = {}
+    for device in every_device(board.devices):
+        for call in device.part.calls:
+            makers.setdefault(call, []).append(device.name)
+    told: list[str] = []
+    for call, names in makers.items():
+        told.append(call)
+        if len(names) > 1:
+            told.extend(f"{name}.{call}" for name in names)
+    return tuple(told)
+
+
+def add_device(statement: syntax.DeviceStatement, draft: Draft) -> None:
+    """A device of a part, with its values, in its place."""
+    if not draft.declare(statement.name):
+        return
+    part = draft.library.part(statement.part.text)
+    if part is None:
+        draft.broken.add(statement.name.text)
+        near = nearest(statement.part.text, draft.library.names())
+        draft.wrong(
+            "unknown-part",
+            f"There is no part called {statement.part.text} in the library.",
+            statement.part.span,
+            f"Did you mean {near}?" if near else "See the list with: wirecheck parts",
+        )
+        return
+    if part.problems:
+        first = part.problems[0]
+        draft.wrong(
+            "unknown-part",
+            f"The part {part.name} has a mistake on line {first.span.line} of its own file: {first.message}",
+            statement.part.span,
+            "Check the part's file first.",
+        )
+    name = statement.name.text
+    place = name
+    if statement.place is not None and statement.place.text in draft.places:
+        place = statement.place.text
+    elif statement.place is not None and statement.place.text not in draft.broken:
+        draft.unknown(statement.place, "The place", list(draft.places))
+    values = _values(part, statement.settings, statement.part.span, draft)
+    draft.devices[name] = _assemble(name, part, place, values, statement.span, draft, ())
+    for spec in part.terminals.values():
+        terminal = f"{name}.{spec.name}"
+        draft.terminals[terminal] = Terminal(terminal, name, place, spec)
+
+
+def _assemble(
+    name: str,
+    part: Part,
+    place: str,
+    values: dict[str, Quantity | Word],
+    span: Span,
+    draft: Draft,
+    above: tuple[str, ...],
+) -> Device:
+    children = []
+    for child in part.children:
+        inner = draft.library.part(child.part)
+        if inner is None or inner.name in above or inner.name == part.name:
+            continue
+        settings = tuple(
+            Setting(setting.name, values.get(setting.value.text, setting.value), setting.span)
+            if isinstance(setting.value, Word)
+            else setting
+            for setting in child.settings
+        )
+        quiet = Draft(draft.library, [])
+        inner_values = _values(inner, settings, span, quiet)
+        children.append(
+            _assemble(f"{name}.{child.name}", inner, place, inner_values, span, draft, (*above, part.name))
+        )
+    return Device(name, part, place, values, tuple(children), span)
+
+
+SAME_KIND = {"horsepower": "power"}
+
+
+def _values(
+    part: Part, settings: tuple[Setting, ...], span: Span, draft: Draft
+) -> dict[str, Quantity | Word]:
+    """Every rating of the part, the settings over the defaults."""
+    values = {rating.name: rating.values[0] for rating in part.ratings.values() if rating.values}
+    for setting in settings:
+        if setting.name is not None:
+            rating = part.ratings.get(setting.name.text)
+            if rating is None:
+                near = nearest(setting.name.text, list(part.ratings))
+                draft.wrong(
+                    "unknown-name",
+                    f"{part.name} has no rating called {setting.name.text}.",
+                    setting.name.span,
+                    f"Did you mean {near}?" if near else _offer(part),
+                )
+                continue
+        else:
+            fitting = [
+                rating for rating in part.ratings.values() if _same_kind(rating.values[0], setting.value)
+            ]
+            if len(fitting) != 1:
+                several = ", ".join(rating.name for rating in fitting)
+                draft.wrong(
+                    "syntax",
+                    f"{setting.value.text} fits {'more than one' if fitting else 'no'} rating of {part.name}"
+                    + (f" ({several})." if fitting else "."),
+                    setting.span,
+                    f"Say which, as in: with {fitting[0].name} {setting.value.text}"
+                    if fitting
+                    else _offer(part),
+                )
+                continue
+            rating = fitting[0]
+        if not _same_kind(rating.values[0], setting.value):
+            draft.wrong(
+                "syntax",
+                f"{rating.name} of {part.name} is given as {setting.value.text}, another kind of value.",
+                setting.span,
+                f"It is a value such as {rating.values[0].text}.",
+            )
+            continue
+        if len(rating.values) > 1 and not any(_equal(value, setting.value) for value in rating.values):
+            choice = " or ".join(value.text for value in rating.values)
+            draft.wrong(
+                "syntax",
+                f"{part.name} comes with {rating.name} {choice}, not {setting.value.text}.",
+                setting.span,
+            )
+            continue
+        values[rating.name] = setting.value
+    return values
+
+
+def _same_kind(one: Quantity | Word, other: Quantity | Word) -> bool:
+    if isinstance(one, Quantity) and isinstance(other, Quantity):
+        return SAME_KIND.get(one.dimension, one.dimension) == SAME_KIND.get(other.dimension, other.dimension)
+    return isinstance(one, Word) and isinstance(other, Word)
+
+
+def _equal(one: Quantity | Word, other: Quantity | Word) -> bool:
+    if isinstance(one, Quantity) and isinstance(other, Quantity):
+        return math.isclose(one.value, other.value, rel_tol=1e-9)
+    return one.text == other.text
+
+
+def _offer(part: Part) -> str | None:
+    if not part.ratings:
+        return f"{part.name} takes no values."
+    return "It takes: " + ", ".join(f"{r.name} (as {r.values[0].text})" for r in part.ratings.values()) + "."

@@ -1,0 +1,111 @@
+"""The board while it is being gathered: what is known so far, and every mistake seen on the way."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Protocol
+
+from wirecheck.language.syntax import Problem, Span, Word
+from wirecheck.language.words import nearest
+from wirecheck.model.board import Box, Breaker, Conductor, Device, Panel, Raceway, Run, Terminal
+from wirecheck.parts.part import Part
+
+
+class Parts(Protocol):
+    """What the board needs of a library of parts."""
+
+    def part(self, name: str) -> Part | None:
+        """The part of that name, or None."""
+
+    def names(self) -> list[str]:
+        """Every part's name, for a near one."""
+
+
+@dataclass
+class Draft:
+    """The board while it is being gathered."""
+
+    library: Parts
+    problems: list[Problem]
+    panels: dict[str, Panel] = field(default_factory=dict)
+    breakers: dict[str, Breaker] = field(default_factory=dict)
+    boxes: dict[str, Box] = field(default_factory=dict)
+    runs: dict[str, Run] = field(default_factory=dict)
+    conductors: dict[str, Conductor] = field(default_factory=dict)
+    raceways: dict[str, Raceway] = field(default_factory=dict)
+    devices: dict[str, Device] = field(default_factory=dict)
+    terminals: dict[str, Terminal] = field(default_factory=dict)
+    places: dict[str, Span] = field(default_factory=dict)
+    declared: dict[str, Span] = field(default_factory=dict)
+    # Declared, and not to be made out: what is said of them later is passed over in silence.
+    broken: set[str] = field(default_factory=set)
+
+    def wrong(self, rule: str, message: str, span: Span, advice: str | None = None) -> None:
+        """Keep a problem."""
+        self.problems.append(Problem(rule, message, span, advice))
+
+    def unknown(self, word: Word, what: str, names: list[str]) -> None:
+        """Keep a problem about a name that nothing bears, with the near one."""
+        near = nearest(word.text, names)
+        self.wrong(
+            "unknown-name",
+            f"{what} {word.text} is not on this board.",
+            word.span,
+            near and f"Did you mean {near}?",
+        )
+
+    def declare(self, word: Word) -> bool:
+        """Whether the name is new; a second use of it is a problem."""
+        before = self.declared.get(word.text)
+        if before is None:
+            self.declared[word.text] = word.span
+            return True
+        self.wrong(
+            "syntax",
+            f"{word.text} already names something, on line {before.line}.",
+            word.span,
+            "Give each thing a name of its own.",
+        )
+        return False
+
+    def place(self, word: Word) -> bool:
+        """Whether the name is a place: a panel, a box, or a device that is in no box."""
+        if word.text in self.places:
+            return True
+        if word.text in self.broken or not word.text:
+            return False
+        device = self.devices.get(word.text)
+        if device is not None:
+            self.wrong(
+                "unknown-name",
+                f"{word.text} is inside {device.place}, so wires come to {device.place}.",
+                word.span,
+                f"Write {device.place} here.",
+            )
+        else:
+            self.unknown(word, "The place", list(self.places))
+        return False
+
+
+def known_flags(words: tuple[Word, ...], known: tuple[str, ...], what: str, draft: Draft) -> frozenset[str]:
+    """The words of a statement that may be said of this; the others are problems."""
+    for word in words:
+        if word.text not in known:
+            near = nearest(word.text, list(known))
+            draft.wrong(
+                "syntax",
+                f"{word.text} is nothing that is said of this. {what} may be: " + ", ".join(known) + ".",
+                word.span,
+                f"Did you mean {near}?" if near else None,
+            )
+    return frozenset(word.text for word in words if word.text in known)
+
+
+def add_terminals(part_name: str, owner: str, place: str, draft: Draft) -> Part | None:
+    """Give an owner the terminals of a part that the language itself knows."""
+    part = draft.library.part(part_name)
+    if part is not None:
+        for spec in part.terminals.values():
+            name = f"{owner}.{spec.name}"
+            draft.terminals[name] = Terminal(name, owner, place, spec)
+    return part

@@ -1,0 +1,186 @@
+"""What is joined in each place: splices, pigtails, and what sits under which screw."""
+
+from __future__ import annotations
+
+from wirecheck.language import syntax
+from wirecheck.language.syntax import Span, Statement, Word
+from wirecheck.language.words import nearest
+from wirecheck.model.board import Join, Member
+from wirecheck.model.draft import Draft
+
+
+def make_up(statements: tuple[Statement, ...], draft: Draft) -> tuple[tuple[Join, ...], dict[str, Span]]:
+    """Every join in its place, and the ends that are capped."""
+    joins: list[Join] = []
+    capped: dict[str, Span] = {}
+    used: set[str] = set()
+    place: Word | None = None
+    known = False
+    for statement in statements:
+        if isinstance(statement, syntax.AtStatement):
+            place = statement.place
+            known = draft.place(place)
+        elif isinstance(statement, syntax.JoinStatement | syntax.CapStatement):
+            if place is None:
+                draft.wrong(
+                    "syntax",
+                    "This join does not say where it is made.",
+                    statement.span,
+                    "Write the place above it, as in: at A",
+                )
+                continue
+            if not known:
+                continue
+            if isinstance(statement, syntax.CapStatement):
+                point = _conductor_end(statement.name, place.text, used, draft)
+                if point is not None:
+                    capped[point] = statement.span
+                continue
+            if statement.when is not None:
+                draft.wrong(
+                    "syntax",
+                    "A join on a board is there or is not: `when` belongs inside a part.",
+                    statement.span,
+                )
+            members = [
+                member
+                for end in statement.ends
+                if (member := _member(end, place.text, used, draft)) is not None
+            ]
+            if len(members) > 1:
+                joins.append(_join(place.text, members, statement.span))
+    return tuple(joins), capped
+
+
+def _member(end: syntax.JoinEnd, place: str, used: set[str], draft: Draft) -> Member | None:
+    marked = end.marked.text if end.marked else None
+    if end.name is None:
+        return Member("pigtail", "pigtail", "", marked, end.span)
+    name = end.name.text
+    terminal = draft.terminals.get(name)
+    if terminal is not None:
+        if terminal.place == place:
+            return Member("terminal", name, name, marked, end.span)
+        draft.wrong(
+            "unknown-name",
+            f"{name} is in {terminal.place}, and this join is made at {place}.",
+            end.name.span,
+            f"Join it under: at {terminal.place}",
+        )
+        return None
+    point = _conductor_end(end.name, place, used, draft)
+    return None if point is None else Member("end", name, point, marked, end.span)
+
+
+def _conductor_end(word: Word, place: str, used: set[str], draft: Draft) -> str | None:
+    """The point of that conductor's end in this place."""
+    conductor = draft.conductors.get(word.text)
+    if conductor is None:
+        _no_such_end(word, place, draft)
+        return None
+    here = [end for end, where in zip(conductor.ends, conductor.places, strict=True) if where == place]
+    if not here:
+        first, second = conductor.places
+        draft.wrong(
+            "unknown-name",
+            f"{word.text} runs from {first} to {second} and does not come to {place}.",
+            word.span,
+            "Check the cable's line, or the place named after `at`.",
+        )
+        return None
+    point = here[0] if here[0] not in used else here[-1]
+    used.add(point)
+    return point
+
+
+def _no_such_end(word: Word, place: str, draft: Draft) -> None:
+    """Say what is wrong with a name in a join that is no terminal and no conductor."""
+    owner, _, last = word.text.partition(".")
+    if owner in draft.broken or word.text in draft.broken:
+        return
+    if word.text in draft.runs and draft.runs[word.text].jacketed:
+        colors = ", ".join(conductor.name for conductor in draft.runs[word.text].conductors)
+        draft.wrong(
+            "unknown-name",
+            f"{word.text} is a cable; name one of its conductors.",
+            word.span,
+            f"It has: {colors}.",
+        )
+        return
+    if word.text in draft.devices or word.text in draft.breakers or word.text in draft.panels:
+        inside = [terminal.name for terminal in draft.terminals.values() if terminal.owner == word.text]
+        draft.wrong(
+            "unknown-name",
+            f"{word.text} is not a screw; name one of its terminals.",
+            word.span,
+            "It has: " + ", ".join(inside) + "." if inside else None,
+        )
+        return
+    if owner in draft.declared and last:
+        inside = [name for name in (*draft.terminals, *draft.conductors) if name.startswith(owner + ".")]
+        near = nearest(word.text, inside)
+        if inside:
+            draft.wrong(
+                "unknown-name",
+                f"{owner} has no {last}.",
+                word.span,
+                f"Did you mean {near}? It has: " + ", ".join(inside) + "."
+                if near
+                else "It has: " + ", ".join(inside) + ".",
+            )
+            return
+        if owner in draft.boxes and last == "ground":
+            draft.wrong(
+                "unknown-name",
+                f"Only a metal box has a ground screw, and {owner} is not said to be metal.",
+                word.span,
+                f"If it is, write metal at the end of the line that declares {owner}.",
+            )
+            return
+    here = [terminal.name for terminal in draft.terminals.values() if terminal.place == place]
+    here += [conductor.name for conductor in draft.conductors.values() if place in conductor.places]
+    draft.unknown(word, "The wire or screw", here or [*draft.terminals, *draft.conductors])
+
+
+def _join(place: str, members: list[Member], span: Span) -> Join:
+    """Sort the members of one line into the splice and the screws.
+
+    Conductors that stand beside a screw sit under it; a pigtail leads from the
+    splice to the screw after it; two screws side by side are joined by a jumper.
+    """
+    under: dict[str, list[Member]] = {}
+    splice: list[Member] = []
+    waiting: list[Member] = []
+    last: Member | None = None
+    tail: Member | None = None
+    has_tail = any(member.kind == "pigtail" for member in members)
+    for member in members:
+        if member.kind == "pigtail":
+            splice.extend(waiting)
+            waiting = []
+            tail = member
+            splice.append(member)
+            last = None
+        elif member.kind == "end":
+            waiting.append(member)
+        else:
+            sits = under.setdefault(member.point, [])
+            if tail is not None:
+                sits.append(tail)
+                tail = None
+                splice.extend(waiting)
+            elif waiting:
+                sits.extend(waiting)
+            elif last is not None:
+                sits.append(last)
+                under[last.point].append(member)
+            waiting = []
+            last = member
+    if waiting:
+        if has_tail or last is None:
+            splice.extend(waiting)
+        else:
+            under[last.point].extend(waiting)
+    return Join(
+        place, tuple(members), tuple(splice), {name: tuple(sits) for name, sits in under.items()}, span
+    )

@@ -1,0 +1,141 @@
+"""Panels, breakers and boxes: where wires come to."""
+
+from __future__ import annotations
+
+import cmath
+import math
+
+from wirecheck.language import syntax
+from wirecheck.language.syntax import Word
+from wirecheck.language.words import nearest
+from wirecheck.model.board import Box, Breaker, Panel, Terminal
+from wirecheck.model.draft import Draft, add_terminals, known_flags
+
+BOX_KINDS = ("device", "octagon", "square", "junction")
+BOX_FLAGS = ("metal", "nonmetallic", "clamps", "wet", "2-gang", "3-gang", "4-gang")
+BREAKER_FLAGS = ("1-pole", "2-pole", "3-pole", "gfci", "afci")
+
+SYSTEMS = {
+    "120": {"a": 120 + 0j},
+    "120/240": {"a": 120 + 0j, "b": -120 + 0j},
+    "240": {"a": 120 + 0j, "b": -120 + 0j},
+    "208Y/120": {leg: cmath.rect(120, -math.tau * turn / 3) for turn, leg in enumerate("abc")},
+}
+
+
+def add_panel(statement: syntax.PanelStatement, draft: Draft) -> None:
+    """A panel with its legs and its bars."""
+    if not draft.declare(statement.name):
+        return
+    name = statement.name.text
+    legs = SYSTEMS.get(statement.system.text)
+    if legs is None:
+        draft.wrong(
+            "syntax",
+            f"{statement.system.text} V is no source known here.",
+            statement.system.span,
+            "Sources are 120 V, 120/240 V, 240 V and 208Y/120 V.",
+        )
+        legs = SYSTEMS["120/240"]
+    available = statement.available.value if statement.available else None
+    draft.panels[name] = Panel(name, statement.system.text, legs, available, statement.span)
+    draft.places[name] = statement.name.span
+    add_terminals("panel", name, name, draft)
+
+
+def add_box(statement: syntax.BoxStatement, draft: Draft) -> None:
+    """A box, with a ground screw where it is metal."""
+    if not draft.declare(statement.name):
+        return
+    if statement.kind.text not in BOX_KINDS:
+        near = nearest(statement.kind.text, list(BOX_KINDS))
+        draft.wrong(
+            "syntax",
+            f"{statement.kind.text} is no kind of box known here.",
+            statement.kind.span,
+            f"Did you mean {near}?" if near else "Boxes are: " + ", ".join(BOX_KINDS) + ".",
+        )
+    flags = known_flags(statement.flags, BOX_FLAGS, "A box", draft)
+    name = statement.name.text
+    draft.boxes[name] = Box(
+        name=name,
+        kind=statement.kind.text,
+        volume=statement.volume.value if statement.volume else None,
+        trade_size=statement.trade_size.text if statement.trade_size else None,
+        metal="metal" in flags,
+        clamps="clamps" in flags,
+        wet="wet" in flags,
+        gangs=next((int(flag[0]) for flag in flags if flag.endswith("-gang")), 1),
+        span=statement.span,
+    )
+    draft.places[name] = statement.name.span
+    if "metal" in flags:
+        add_terminals("metal-box", name, name, draft)
+
+
+def add_breaker(statement: syntax.BreakerStatement, draft: Draft) -> None:
+    """A breaker on the legs that its position tells."""
+    if not draft.declare(statement.name):
+        return
+    name = statement.name.text
+    owner, _, position = name.rpartition(".")
+    panel = draft.panels.get(owner)
+    if owner in draft.broken:
+        draft.broken.add(name)
+        return
+    if panel is None:
+        word = Word(owner or name, statement.name.span)
+        draft.unknown(word, "The panel", list(draft.panels))
+        return
+    if not position.isdigit() or len(position) > 3 or int(position) == 0:
+        draft.wrong(
+            "syntax",
+            f"{name} names no position of the panel.",
+            statement.name.span,
+            f"Positions are numbered from 1, as in {owner}.3.",
+        )
+        return
+    flags = known_flags(statement.flags, BREAKER_FLAGS, "A breaker", draft)
+    count = next((int(flag[0]) for flag in flags if flag.endswith("-pole")), 1)
+    legs = list(panel.legs)
+    if count > len(legs):
+        draft.wrong(
+            "syntax",
+            f"{name} has {count} poles, and {owner} has {len(legs)} leg{'s' if len(legs) > 1 else ''}.",
+            statement.span,
+        )
+        count = len(legs)
+    first = (int(position) - 1) // 2 % len(legs)
+    if statement.leg is not None:
+        if statement.leg.text in legs:
+            first = legs.index(statement.leg.text)
+        else:
+            draft.wrong(
+                "syntax",
+                f"{owner} has no leg {statement.leg.text}.",
+                statement.leg.span,
+                "Its legs are " + ", ".join(legs) + ".",
+            )
+    taken = [legs[(first + pole) % len(legs)] for pole in range(count)]
+    if count == len(legs):
+        taken = legs
+    names = [name] if count == 1 else [f"{name}.{'abc'[pole]}" for pole in range(count)]
+    kind = next((flag for flag in ("gfci", "afci") if flag in flags), None)
+    part = draft.library.part(f"{kind}-breaker" if kind else "breaker")
+    spec = part.terminals.get("load") if part else None
+    if spec is not None:
+        for terminal in names:
+            draft.terminals[terminal] = Terminal(terminal, name, owner, spec)
+    neutral = part.terminals.get("neutral") if part else None
+    if neutral is not None:
+        draft.terminals[f"{name}.neutral"] = Terminal(f"{name}.neutral", name, owner, neutral)
+    draft.breakers[name] = Breaker(
+        name=name,
+        panel=owner,
+        amps=statement.rating.value,
+        poles=tuple(zip(names, taken, strict=True)),
+        flags=flags,
+        tied=statement.tied.text if statement.tied else None,
+        span=statement.span,
+        rating_span=statement.rating.span,
+    )

@@ -1,0 +1,189 @@
+"""Cables, wires and raceways: conductors from place to place."""
+
+from __future__ import annotations
+
+from wirecheck.language import syntax
+from wirecheck.language.syntax import Span, Word
+from wirecheck.language.words import nearest
+from wirecheck.model.board import Conductor, Raceway, Run, RunEnd
+from wirecheck.model.draft import Draft
+from wirecheck.tables.sizes import trade_size
+
+CLASS_2_CABLES = frozenset(("CL2", "CL2P", "CL2R", "CL3", "CL3P", "CL3R"))
+POWER_CABLES = frozenset(("NM-B", "UF-B", "SER", "SEU", "MC", "AC"))
+POWER_COLORS = {
+    1: ("black",),
+    2: ("black", "white"),
+    3: ("black", "red", "white"),
+    4: ("black", "red", "blue", "white"),
+}
+CLASS_2_COLORS = ("red", "white", "green", "yellow", "blue", "brown", "orange", "black")
+MEASURES = ("free", "jacket", "secured", "every")
+
+
+def _ends(ends: tuple[syntax.RunEnd, syntax.RunEnd], draft: Draft) -> tuple[RunEnd, RunEnd] | None:
+    known = [draft.place(end.place) for end in ends]
+    if not all(known):
+        return None
+    first, second = (_end(end, draft) for end in ends)
+    return first, second
+
+
+def _end(end: syntax.RunEnd, draft: Draft) -> RunEnd:
+    told: dict[str, float] = {}
+    spans: dict[str, Span] = {}
+    for measure in end.measures:
+        if measure.name.text not in MEASURES:
+            near = nearest(measure.name.text, list(MEASURES))
+            draft.wrong(
+                "syntax",
+                f"{measure.name.text} is no measure of a cable's end. The tape says: "
+                + ", ".join(MEASURES)
+                + ".",
+                measure.name.span,
+                f"Did you mean {near}?" if near else None,
+            )
+        elif measure.value.dimension == "length":
+            told[measure.name.text] = measure.value.value
+            spans[measure.name.text] = measure.span
+    return RunEnd(
+        place=end.place.text,
+        free=told.get("free"),
+        jacket=told.get("jacket"),
+        secured=told.get("secured"),
+        every=told.get("every"),
+        spans=spans,
+        span=end.span,
+    )
+
+
+def _raceway_name(word: Word | None, draft: Draft) -> str | None:
+    if word is None:
+        return None
+    if word.text in draft.broken:
+        return None
+    if word.text not in draft.raceways:
+        draft.unknown(word, "The raceway", list(draft.raceways))
+        return None
+    return word.text
+
+
+def add_raceway(statement: syntax.RacewayStatement, draft: Draft) -> None:
+    """A raceway between two places."""
+    if not draft.declare(statement.name):
+        return
+    ends = _ends(statement.ends, draft)
+    if ends is None:
+        return
+    name = statement.name.text
+    draft.raceways[name] = Raceway(
+        name=name,
+        kind=statement.kind.text,
+        size=statement.size.value,
+        size_text=statement.size.text,
+        length=statement.length.value,
+        places=(ends[0].place, ends[1].place),
+        runs=(),
+        span=statement.span,
+    )
+
+
+def add_cable(statement: syntax.CableStatement, draft: Draft) -> None:
+    """A cable with the conductors that its kind and count give it."""
+    if not draft.declare(statement.name):
+        return
+    kind = statement.kind.text
+    low_voltage = kind in CLASS_2_CABLES
+    if not low_voltage and kind not in POWER_CABLES:
+        known = sorted(POWER_CABLES | CLASS_2_CABLES)
+        near = nearest(kind, known)
+        draft.wrong(
+            "syntax",
+            f"{kind} is no kind of cable known here.",
+            statement.kind.span,
+            f"Did you mean {near}?" if near else "Cables are: " + ", ".join(known) + ".",
+        )
+    if low_voltage:
+        most = len(CLASS_2_COLORS)
+        colors = CLASS_2_COLORS[: statement.count]
+    else:
+        most = max(POWER_COLORS)
+        colors = (*POWER_COLORS.get(statement.count, POWER_COLORS[most]), "bare")
+    if not 1 <= statement.count <= most:
+        draft.wrong(
+            "syntax",
+            f"A {kind} cable of {statement.count} conductors is not known here.",
+            statement.span,
+            f"Up to {most} are.",
+        )
+    ends = _ends(statement.ends, draft)
+    if ends is None:
+        draft.broken.add(statement.name.text)
+        return
+    _run(statement, colors, True, ends, draft)
+
+
+def add_wire(statement: syntax.WireStatement, draft: Draft) -> None:
+    """A single conductor."""
+    if not draft.declare(statement.name):
+        return
+    ends = _ends(statement.ends, draft)
+    if ends is None:
+        draft.broken.add(statement.name.text)
+        return
+    _run(statement, (statement.color.text,), False, ends, draft)
+
+
+def _run(
+    statement: syntax.CableStatement | syntax.WireStatement,
+    colors: tuple[str, ...],
+    jacketed: bool,
+    ends: tuple[RunEnd, RunEnd],
+    draft: Draft,
+) -> None:
+    name = statement.name.text
+    try:
+        trade_size(statement.size.text)
+    except LookupError as unknown:
+        draft.wrong(
+            "syntax", f"{unknown}.", statement.size.span, "Sizes are written as 14, 1/0, 250 or 2.5 mm2."
+        )
+        draft.broken.add(name)
+        return
+    raceway = _raceway_name(statement.raceway, draft)
+    places = (ends[0].place, ends[1].place)
+    second = "'" if places[0] == places[1] else ""
+    conductors = []
+    for color in colors:
+        conductor = f"{name}.{color}" if jacketed else name
+        conductors.append(
+            Conductor(
+                name=conductor,
+                size=statement.size.text,
+                material="aluminum" if statement.aluminum else "copper",
+                insulation=statement.kind.text,
+                color=color,
+                length=statement.length.value,
+                places=places,
+                ends=(f"{conductor}@{places[0]}", f"{conductor}@{places[1]}{second}"),
+                run=name,
+                raceway=raceway,
+                span=statement.span,
+            )
+        )
+    draft.conductors.update((conductor.name, conductor) for conductor in conductors)
+    draft.runs[name] = Run(
+        name=name,
+        kind=statement.kind.text,
+        jacketed=jacketed,
+        conductors=tuple(conductors),
+        length=statement.length.value,
+        ends=ends,
+        raceway=raceway,
+        span=statement.span,
+    )
+    if raceway is not None:
+        way = draft.raceways[raceway]
+        draft.raceways[raceway] = Raceway(
+            way.name, way.kind, way.size, way.size_text, way.length, way.places, (*way.runs, name), way.span
+        )

@@ -123,7 +123,7 @@ def ampacity(case: Case) -> Iterator[Finding]:
         )
     for run, (_, conductor, steps) in worst.items():
         demand = demands[conductor.name]
-        when = case.when(demand.state) if demand.state and not demand.nameplate else ""
+        when = case.when(demand.state, conductor.name) if demand.state and not demand.nameplate else ""
         cap = insulation(conductor.insulation).cap_source
         limit = rating.get(conductor.name, 0.0)
         size = _size_for(case, conductor, limit, bunched[conductor.name], demand.amps)
@@ -594,7 +594,8 @@ def _starved(case: Case, load: Load, drop: _Drop) -> Finding:
     return Finding(
         rule="voltage-drop",
         severity="fault",
-        message=f"{load.name} has {volts(drop.present)}{case.when(drop.state)} and needs {volts(load.works)} "
+        message=f"{load.name} has {volts(drop.present)}"
+        f"{case.when(drop.state, load.name)} and needs {volts(load.works)} "
         f"to work: {volts(drop.lost)} of {volts(drop.nominal)} are lost on the way.",
         span=worst.span if worst else load.span,
         subject=load.name,
@@ -620,7 +621,8 @@ def _wasteful(case: Case, drop: _Drop) -> Finding:
     return Finding(
         rule="voltage-drop",
         severity="advice",
-        message=f"{drop.name} loses {percent(drop.share)} of its voltage on the way{case.when(drop.state)}: "
+        message=f"{drop.name} loses {percent(drop.share)} of its voltage on the way"
+        f"{case.when(drop.state, drop.name)}: "
         f"{volts(drop.lost)} of {volts(drop.nominal)}. A branch circuit should lose no more than "
         f"{percent(BRANCH_DROP)}{beyond}.",
         span=worst.span if worst else load.span,

@@ -282,7 +282,8 @@ def _too_small(case: Case, guard: Guarded) -> Iterator[Finding]:
     yield Finding(
         rule="overcurrent-protection",
         severity="violation",
-        message=f"{guard.name} is {amps(guard.amps)} and must be {amps(needed)} or more{case.when(state, guard.name)}: "
+        message=f"{guard.name} is {amps(guard.amps)} and must be {amps(needed)} or more"
+        f"{case.when(state, guard.name)}: "
         f"{amps(steady_amps)} of its load runs for hours, and counts 125 %.",
         span=guard.zones[0].protection.span,
         subject=guard.name,
@@ -550,7 +551,8 @@ def _leak(case: Case, opening: Opening, settled: Settled) -> Finding:
     return Finding(
         rule="breaker-trips",
         severity="fault",
-        message=f"{opening.name} opens{case.when(settled, opening.name)}: {amps(opening.amps)} of what goes out through it "
+        message=f"{opening.name} opens"
+        f"{case.when(settled, opening.name)}: {amps(opening.amps)} of what goes out through it "
         f"comes back by another way, and it opens at {amps(opening.limit)}"
         + (f". {_stop(dark)}." if dark else "."),
         span=protection.span,
@@ -848,7 +850,8 @@ def _overdrawn(case: Case, winding: Winding, drawn: float, settled: Settled) -> 
     return Finding(
         rule="transformer-load",
         severity="violation",
-        message=f"{winding.name} feeds loads of {shown(drawn, 'apparent-power')}{case.when(settled, winding.name)} and is "
+        message=f"{winding.name} feeds loads of {shown(drawn, 'apparent-power')}"
+        f"{case.when(settled, winding.name)} and is "
         f"rated {shown(winding.capacity, 'apparent-power')}: it "
         + ("burns out." if burns else "overheats, and its voltage sags."),
         span=winding.span,
@@ -884,7 +887,8 @@ def _pulled_in(case: Case, winding: Winding) -> Iterator[Finding]:
         yield Finding(
             rule="transformer-load",
             severity="advice",
-            message=f"When {_listed(list(names_in))} pulls in{case.when(settled, winding.name)}, {winding.name} has to "
+            message=f"When {_listed(list(names_in))} pulls in"
+            f"{case.when(settled, winding.name)}, {winding.name} has to "
             f"give about {shown(drawn, 'apparent-power', 2)} for a moment, and is rated "
             f"{shown(winding.capacity, 'apparent-power')}.",
             span=winding.span,

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from wirecheck.circuit.circuit import CONTACT_OHMS, Circuit
 from wirecheck.circuit.network import Branch, Impedance, Network, Source
 from wirecheck.circuit.phasor import solve
-from wirecheck.circuit.settle import Settled, network
+from wirecheck.circuit.settle import Settled, network, solved
 
 # The input of a common digital multimeter on volts (common practice).
 METER_OHMS = 10e6
@@ -80,8 +80,8 @@ def volts(settled: Settled, a: str, b: str) -> Reading:
     if one == other:
         return Reading(0.0, "V")
     meter = Impedance("meter", one, other, METER_OHMS)
-    alone = solve(network(settled, [meter]))
-    beside = solve(network(settled, [meter, *_cable_capacitance(circuit)]))
+    alone = solved(network(settled, [meter]))
+    beside = solved(network(settled, [meter, *_cable_capacitance(circuit)]))
     shown = abs(beside.volts[one] - beside.volts[other])
     through_copper = abs(alone.volts[one] - alone.volts[other])
     return Reading(shown, "V", phantom=shown > 0.5 and through_copper < 0.5 * shown)

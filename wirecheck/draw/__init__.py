@@ -1,1 +1,6 @@
-"""Pictures of a board: the wiring diagram, where things are."""
+"""Pictures of a board. `picture.py` is the door: a board in, SVG out.
+
+`rooms` says what stands where, `places` gives everything its place so that the
+rules of a clear drawing hold, `wiring` and `symbols` put it on a `sheet`, and
+`render` turns the sheet's Graphviz source into SVG, PNG or PDF.
+"""

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from wirecheck.draw.colors import PAGES
 from wirecheck.draw.render import SIZES, to_svg
 from wirecheck.draw.sheet import dot_source
 from wirecheck.draw.wiring import SCREEN, wiring_sheet
 from wirecheck.model.board import Board
-from wirecheck.rules.finding import Finding
+
+if TYPE_CHECKING:
+    from wirecheck.rules.finding import Finding
 
 
 def dot(

@@ -42,10 +42,10 @@ def _signs(device: Device, outer: str) -> Iterator[Sign]:
     part = device.part
     inner = device.name != outer
     own = device.name.removeprefix(outer + ".") if inner else ""
-    for outlet in part.outlets:
-        gfci = any("gfci" in protection.flags for protection in part.protections)
+    gfci = any("gfci" in protection.flags for protection in part.protections)
+    for number, outlet in enumerate(part.outlets):
         words = outlet.name if len(part.outlets) > 1 else ""
-        yield Sign("gfci" if gfci else "outlet", f"{device.name}.{outlet.name}", words)
+        yield Sign("gfci" if gfci and number == 0 else "outlet", f"{device.name}.{outlet.name}", words)
     for load in part.loads:
         words = own if len(part.loads) == 1 and inner else load.name
         if not inner and len(part.loads) == 1:

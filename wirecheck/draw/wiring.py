@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 from wirecheck.draw import colors, symbols
 from wirecheck.draw.colors import PAPER, Page
@@ -28,7 +29,9 @@ from wirecheck.draw.places import (
 from wirecheck.draw.rooms import Body, Bundle, Pin, Room, Slot, Splice, Tail, rooms_of
 from wirecheck.draw.sheet import Frame, Line, Point, Sheet, Spot
 from wirecheck.model.board import Board
-from wirecheck.rules.finding import Finding
+
+if TYPE_CHECKING:
+    from wirecheck.rules.finding import Finding
 
 WIRE = 2.4
 CASING = 4.4

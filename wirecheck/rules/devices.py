@@ -11,7 +11,7 @@ from wirecheck.model.board import Join, Terminal
 from wirecheck.rules.blame import GROUND_COLORS
 from wirecheck.rules.case import Case
 from wirecheck.rules.continuity import why_no_volts
-from wirecheck.rules.crossing import Reversal, fed_twice, reversals
+from wirecheck.rules.crossing import Reversal, fed_twice, meant_for, reversals
 from wirecheck.rules.finding import Finding, Note
 from wirecheck.rules.rule import rule
 
@@ -455,6 +455,138 @@ def tab_in_place(case: Case) -> Iterator[Finding]:
             also=(Note("the other hot", first.join.span),) if first.join.span != second.join.span else (),
             stage="trim",
         )
+
+
+@rule("trim")
+def interconnected_alarms(case: Case) -> Iterator[Finding]:
+    """The interconnect leads of the alarms are not tied together, or are tied to something else.
+
+    Alarms sound together over one wire that joins their interconnect leads and
+    nothing else. Power on it destroys them; where it is open, who sleeps at the
+    far end is not woken.
+
+    Source: NFPA 72 (2022) 29.8.2.1; UL 217 (sections from memory)
+
+    Wrong:
+        board "The red capped between two alarms"
+        panel LP 120/240 V, 10 kA available
+        breaker LP.3 15 A
+        box A octagon 15.5 cu in
+        box B octagon 15.5 cu in
+        cable W1 14/2 NM-B 22 ft from LP to A
+        cable W2 14/3 NM-B 16 ft from A to B
+        A1 is smoke-alarm in A
+        A2 is smoke-alarm in B
+        at LP
+          W1.black -- LP.3
+          W1.white -- LP.neutral
+          W1.bare -- LP.ground
+        at A
+          W1.black -- W2.black -- pigtail -- A1.hot
+          W1.white -- W2.white -- pigtail -- A1.neutral
+          W1.bare -- W2.bare
+          cap W2.red
+        at B
+          W2.black -- A2.hot
+          W2.white -- A2.neutral
+          W2.red -- A2.interconnect
+          cap W2.bare
+
+    Right:
+        board "The red from alarm to alarm"
+        panel LP 120/240 V, 10 kA available
+        breaker LP.3 15 A
+        box A octagon 15.5 cu in
+        box B octagon 15.5 cu in
+        cable W1 14/2 NM-B 22 ft from LP to A
+        cable W2 14/3 NM-B 16 ft from A to B
+        A1 is smoke-alarm in A
+        A2 is smoke-alarm in B
+        at LP
+          W1.black -- LP.3
+          W1.white -- LP.neutral
+          W1.bare -- LP.ground
+        at A
+          W1.black -- W2.black -- pigtail -- A1.hot
+          W1.white -- W2.white -- pigtail -- A1.neutral
+          W1.bare -- W2.bare
+          W2.red -- A1.interconnect
+        at B
+          W2.black -- A2.hot
+          W2.white -- A2.neutral
+          W2.red -- A2.interconnect
+          cap W2.bare
+    """
+    together: dict[int, list[Terminal]] = {}
+    for terminal in case.board.terminals.values():
+        if terminal.spec.role == "signal":
+            together.setdefault(case.uses.piece[terminal.name], []).append(terminal)
+    for leads in together.values():
+        use = case.uses.of(leads[0].name)
+        if use != "none":
+            join = next(
+                (one for one in case.board.joins if _meets_power(case, one, leads[0])),
+                _join_at(case, leads[0].name),
+            )
+            yield Finding(
+                rule="interconnected-alarms",
+                severity="hazard",
+                message=f"{leads[0].name} is tied to {_KINDS_OF_WIRE.get(use, 'power')}. It is for the other "
+                "alarms' interconnect leads alone; power on it destroys them.",
+                span=join.span if join else case.board.devices[leads[0].owner].span,
+                subject=leads[0].owner,
+                source="UL 217",
+                help="Join the interconnect leads to one another over one wire, as the red of a three-wire "
+                "cable, and to nothing else.",
+                stage="trim",
+            )
+    if len(together) > 1 and not case.board.problems and not _any_loose(case, together):
+        first, second = list(together.values())[:2]
+        join = _join_at(case, second[0].name) or _join_at(case, first[0].name)
+        yield Finding(
+            rule="interconnected-alarms",
+            severity="fault",
+            message=f"{first[0].owner} and {second[0].owner} do not sound together: no wire joins "
+            f"{first[0].name} to {second[0].name}.",
+            span=join.span if join else case.board.devices[second[0].owner].span,
+            subject=second[0].owner,
+            source="NFPA 72 (2022) 29.8.2.1",
+            help="Follow the interconnect wire from alarm to alarm: it must be joined in every box.",
+            stage="trim",
+        )
+
+
+_KINDS_OF_WIRE = {
+    "hot": "a hot",
+    "switched": "a switched hot",
+    "neutral": "the neutral",
+    "switched-neutral": "the neutral",
+    "ground": "the ground",
+}
+
+
+def _meets_power(case: Case, join: Join, lead: Terminal) -> bool:
+    """Whether a join on a lead's piece holds a wire that is white, black or bare, or a screw of power."""
+    meant = {meant_for(member, case.board) for member in join.members}
+    here = any(
+        member.point and case.uses.piece[member.point] == case.uses.piece[lead.name]
+        for member in join.members
+    )
+    signal = any(
+        member.kind == "terminal" and case.board.terminals[member.name].spec.role == "signal"
+        for member in join.members
+    )
+    return here and (len(meant - {None}) > 1 or (signal and bool(meant & {"neutral", "ground"})))
+
+
+def _any_loose(case: Case, together: dict[int, list[Terminal]]) -> bool:
+    """Whether a wire on the leads is left loose, which is told already."""
+    joined = {member.point for join in case.board.joins for member in join.members}
+    return any(
+        case.uses.piece[end] in together and end not in joined and end not in case.board.capped
+        for conductor in case.board.conductors.values()
+        for end in conductor.ends
+    )
 
 
 @rule("light-up")

@@ -9,7 +9,7 @@ from wirecheck.circuit.pieces import pieces
 from wirecheck.circuit.settle import Opening, Settled
 from wirecheck.language.quantity import amps, volts
 from wirecheck.language.syntax import Span
-from wirecheck.model.board import Terminal
+from wirecheck.model.board import Conductor, Terminal
 from wirecheck.model.runs import CLASS_2_CABLES
 from wirecheck.rules import blame
 from wirecheck.rules.case import Case
@@ -336,6 +336,43 @@ def open_ground(case: Case) -> Iterator[Finding]:
             ),
             stage=stage,
         )
+    yield from _leading_nowhere(case, piece, grounded | set(together))
+
+
+def _leading_nowhere(case: Case, piece: dict[str, str], told: set[str]) -> Iterator[Finding]:
+    """Grounding conductors that are made up with one another and with no ground of a panel."""
+    joined = {member.point for join in case.board.joins for member in join.members}
+    nowhere: dict[str, list[Conductor]] = {}
+    loose: set[str] = set()
+    for conductor in case.board.conductors.values():
+        if conductor.color in blame.GROUND_COLORS and piece[conductor.ends[0]] not in told:
+            nowhere.setdefault(piece[conductor.ends[0]], []).append(conductor)
+            if any(end not in joined and end not in case.board.capped for end in conductor.ends):
+                # A loose end is told by its own rule.
+                loose.add(piece[conductor.ends[0]])
+    for one, conductors in nowhere.items():
+        # Where it is live, or serves as a neutral, that is told as the worse.
+        if one in loose or case.uses.of(conductors[0].ends[0]) not in ("ground", "none"):
+            continue
+        names = [conductor.name for conductor in conductors]
+        yield Finding(
+            rule="open-ground",
+            severity="hazard",
+            message=f"{', '.join(names)} {'lead' if len(names) > 1 else 'leads'} to no ground bar: metal "
+            "that is one day joined to it stays live when a hot touches it.",
+            span=next(
+                (
+                    join.span
+                    for join in case.board.joins
+                    if any(member.point in conductors[0].ends for member in join.members)
+                ),
+                conductors[0].span,
+            ),
+            subject=names[0],
+            source="NEC 2023 250.148, 250.110",
+            help="Follow the bare wires to the panel: each must be joined to the others in every box.",
+            stage="trim",
+        )
 
 
 def _not_landed_yet(case: Case) -> Iterator[tuple[str, str]]:
@@ -444,6 +481,36 @@ def ground_as_neutral(case: Case) -> Iterator[Finding]:
             source="NEC 2023 250.6(A), 250.142(B)",
             help="Neutral and ground meet at the service panel and nowhere else. "
             "Bring the current back on the white wire, and keep the bare wires to themselves.",
+            stage="trim",
+        )
+    if not told:
+        yield from _will_carry(case)
+
+
+def _will_carry(case: Case) -> Iterator[Finding]:
+    """Neutrals that end on the ground, where nothing draws current yet: what is plugged in will."""
+    told: set[int] = set()
+    for terminal in case.board.terminals.values():
+        piece = case.uses.piece[terminal.name]
+        if terminal.spec.role != "neutral" or case.uses.of(terminal.name) != "ground" or piece in told:
+            continue
+        told.add(piece)
+        odd = [
+            join
+            for join in case.board.joins
+            if {"neutral", "ground"} <= blame.mixed(join, case.board)
+            and any(case.uses.piece[member.point] == piece for member in join.members if member.point)
+        ]
+        yield Finding(
+            rule="ground-as-neutral",
+            severity="hazard",
+            message=f"{terminal.name} comes back to the ground, not to the neutral: whatever runs there "
+            "sends its current over metal that people touch.",
+            span=odd[0].span if odd else _line_of(case, terminal),
+            subject=terminal.name,
+            source="NEC 2023 250.6(A), 250.142(B)",
+            help="Bring the white wire to the neutral bar, through whites alone, and leave the ground to the "
+            "bare wires.",
             stage="trim",
         )
 

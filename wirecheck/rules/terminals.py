@@ -558,34 +558,50 @@ def _white_as_hot(
             "NEC 2023 200.7(C)",
             also=tuple(Note(f"not marked in {join.place} either", join.span) for join, _ in unmarked[1:]),
         )
-    elif (feed := _feed_beside(case, run, conductor)) is not None:
+    elif _comes_back(case, conductor):
+        feed = _feed_beside(case, run, conductor)
         yield _color(
             conductor,
             made_up[conductor.ends[0]] if conductor.ends[0] in made_up else made_up[conductor.ends[1]],
-            f"{conductor.name} brings the switched hot back from the switch, and {feed} takes the feed. "
-            f"In a switch loop the marked {white} is the feed; the way back to the light is another color.",
-            f"Exchange {conductor.name} and {feed} at both ends.",
+            f"{conductor.name} brings the switched hot back from the switch"
+            + (f", and {feed} takes the feed. " if feed else ". ")
+            + f"In a switch loop the marked {white} is the feed or a traveler; the way back to the light is "
+            "another color.",
+            f"Exchange {conductor.name} and {feed} at both ends."
+            if feed
+            else f"Bring it back on a colored wire of {run.name}, and use the marked {white} for the feed or "
+            "a traveler.",
             "NEC 2023 200.7(C)(1)",
         )
 
 
-def _feed_beside(case: Case, run: Run, conductor: Conductor) -> str | None:
-    """The wire of the same cable that takes the feed to the switch, where this one comes back."""
-    uses = case.uses
+def _comes_back(case: Case, conductor: Conductor) -> bool:
+    """Whether a wire is the way from a switch to the hot side of what works against a neutral."""
+    uses, circuit = case.uses, case.circuit
     if uses.of(conductor.ends[0]) != "switched":
-        return None
+        return False
+    sides = [side for load in circuit.loads for side in ((load.a, load.b), (load.b, load.a))]
+    sides += [
+        (f"{device.name}.{spec.hot}", f"{device.name}.{spec.neutral}")
+        for device in circuit.devices.values()
+        for spec in device.part.outlets
+    ]
     piece = uses.piece[conductor.ends[0]]
-    circuit = case.circuit
-    fed = {uses.piece[end] for load in circuit.loads for end in (load.a, load.b)}
-    for device in circuit.devices.values():
-        fed |= {uses.piece[f"{device.name}.{spec.hot}"] for spec in device.part.outlets}
-    if piece not in fed:
-        return None
+    return any(uses.piece[hot] == piece and uses.of(other) == "neutral" for hot, other in sides)
+
+
+def _feed_beside(case: Case, run: Run, conductor: Conductor) -> str | None:
+    """The wire of the same cable that takes the feed to the switch, if one does."""
+    uses = case.uses
     legs = uses.legs(conductor.ends[0])
-    for other in run.conductors:
-        if other is not conductor and uses.of(other.ends[0]) == "hot" and uses.legs(other.ends[0]) == legs:
-            return other.name
-    return None
+    return next(
+        (
+            other.name
+            for other in run.conductors
+            if other is not conductor and uses.of(other.ends[0]) == "hot" and uses.legs(other.ends[0]) == legs
+        ),
+        None,
+    )
 
 
 def _exchanged(case: Case, run: Run) -> bool:

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from contextlib import suppress
+from typing import NamedTuple
 
 from wirecheck.language.quantity import feet, inches, rounded, shown
 from wirecheck.model.board import Box, Conductor, Device, Raceway, Run, RunEnd
@@ -91,21 +93,8 @@ def box_fill(case: Case) -> Iterator[Finding]:
           cap W3.white
           cap W3.bare
     """
-    entering: dict[str, list[Conductor]] = {}
-    for conductor in case.board.conductors.values():
-        one, other = conductor.places
-        # What begins and ends in the same box is not counted: 314.16(B)(1).
-        if one != other:
-            entering.setdefault(one, []).append(conductor)
-            entering.setdefault(other, []).append(conductor)
-    devices: dict[str, list[Device]] = {}
-    for device in case.board.devices.values():
-        devices.setdefault(device.place, []).append(device)
-    on_device = _conductors_on_devices(case)
-    for box in case.board.boxes.values():
-        try:
-            volume = _volume(box)
-        except NotInTable:
+    for box, volume, fill, lines in fillings(case):
+        if box.trade_size is not None and volume is None:
             yield Finding(
                 rule="box-fill",
                 severity="advice",
@@ -118,14 +107,7 @@ def box_fill(case: Case) -> Iterator[Finding]:
                 stage="rough-in",
             )
             continue
-        if volume is None:
-            continue
-        try:
-            fill, lines = _fill(box, entering.get(box.name, []), devices.get(box.name, []), on_device)
-        except NotInTable:
-            # A conductor that the table does not count: larger than 6 AWG, sized by 314.28.
-            continue
-        if fill <= volume * (1 + 1e-9):
+        if volume is None or fill is None or fill <= volume * (1 + 1e-9):
             continue
         yield Finding(
             rule="box-fill",
@@ -146,6 +128,43 @@ def box_fill(case: Case) -> Iterator[Finding]:
             ),
             stage="rough-in",
         )
+
+
+class Filling(NamedTuple):
+    """What a box holds and what is in it, in cubic metres, with the arithmetic line by line.
+
+    `volume` is None where the board does not give it or no table has its trade
+    size; `fill` where a conductor is larger than those that are counted (314.28).
+    """
+
+    box: Box
+    volume: float | None
+    fill: float | None
+    lines: list[str]
+
+
+def fillings(case: Case) -> Iterator[Filling]:
+    """The fill of every box."""
+    entering: dict[str, list[Conductor]] = {}
+    for conductor in case.board.conductors.values():
+        one, other = conductor.places
+        # What begins and ends in the same box is not counted: 314.16(B)(1).
+        if one != other:
+            entering.setdefault(one, []).append(conductor)
+            entering.setdefault(other, []).append(conductor)
+    devices: dict[str, list[Device]] = {}
+    for device in case.board.devices.values():
+        devices.setdefault(device.place, []).append(device)
+    on_device = _conductors_on_devices(case)
+    for box in case.board.boxes.values():
+        volume: float | None = None
+        fill: float | None = None
+        lines: list[str] = []
+        with suppress(NotInTable):
+            volume = _volume(box)
+        with suppress(NotInTable):
+            fill, lines = _fill(box, entering.get(box.name, []), devices.get(box.name, []), on_device)
+        yield Filling(box, volume, fill, lines)
 
 
 def _volume(box: Box) -> float | None:
@@ -269,7 +288,7 @@ def free_conductor(case: Case) -> Iterator[Finding]:
     outside, _ = make_up("free conductor outside the opening")
     opening, _ = make_up("small opening")
     jacket, jacket_source = make_up("jacket in the box")
-    for run, end in _ends(case):
+    for run, end in power_ends(case):
         # A panel is no outlet, junction or switch point, but a jacket must enter it all the same.
         if end.place not in case.board.panels and end.free is not None and end.free < least - HAIR:
             yield Finding(
@@ -345,16 +364,13 @@ def cable_support(case: Case) -> Iterator[Finding]:
           W1.white -- R1.neutral
           W1.bare -- R1.ground
     """
-    for run, end in _ends(case):
-        rules = support(run.kind) if run.jacketed and run.raceway is None else None
+    for run, end in power_ends(case):
+        rules = held(case, run, end)
         if rules is None:
             continue
-        box = case.board.boxes.get(end.place)
         within, why, source = rules.within, "", rules.source
-        if box is not None and rules.nonmetallic_box is not None and _holds_no_cable(box):
-            within = rules.nonmetallic_box
-            why = f": {box.name} is nonmetallic, single-gang and has no clamps, so only the staple holds it"
-            source = f"{rules.source}, 314.17(B)(2)"
+        if rules.by_staple_only:
+            why = f": {end.place} is nonmetallic, single-gang and has no clamps, so only the staple holds it"
         if end.secured is not None and end.secured > within + HAIR:
             yield Finding(
                 rule="cable-support",
@@ -388,11 +404,31 @@ def cable_support(case: Case) -> Iterator[Finding]:
             )
 
 
+class Held(NamedTuple):
+    """How a cable is to be held at one end: its first support within, the widest spacing, in metres."""
+
+    within: float
+    every: float
+    source: str
+    by_staple_only: bool
+
+
+def held(case: Case, run: Run, end: RunEnd) -> Held | None:
+    """How a run is to be held at one end; None for what is not a cable by itself, or has no such rule."""
+    rules = support(run.kind) if run.jacketed and run.raceway is None else None
+    if rules is None:
+        return None
+    box = case.board.boxes.get(end.place)
+    if box is not None and rules.nonmetallic_box is not None and _holds_no_cable(box):
+        return Held(rules.nonmetallic_box, rules.every, f"{rules.source}, 314.17(B)(2)", True)
+    return Held(rules.within, rules.every, rules.source, False)
+
+
 def _holds_no_cable(box: Box) -> bool:
     return box.kind == "device" and box.gangs == 1 and not box.metal and not box.clamps
 
 
-def _ends(case: Case) -> Iterator[tuple[Run, RunEnd]]:
+def power_ends(case: Case) -> Iterator[tuple[Run, RunEnd]]:
     """Both ends of every power run; Class 2 cable is under none of these sections."""
     for run in case.board.runs.values():
         if run.kind not in CLASS_2_CABLES:

@@ -345,7 +345,7 @@ def voltage_drop(case: Case) -> Iterator[Finding]:
           W1.bare -- H1.ground
     """
     warm = _Warm(case)
-    worst: dict[str, _Drop] = {}
+    worst: dict[str, Drop] = {}
     for load in case.circuit.loads:
         drop = _drop(case, load, warm)
         if drop is None:
@@ -368,7 +368,7 @@ def voltage_drop(case: Case) -> Iterator[Finding]:
 
 
 @dataclass(frozen=True, slots=True)
-class _Drop:
+class Drop:
     """What is lost on the way to one load: volts of the supply, at the load, lost out and back."""
 
     name: str
@@ -392,6 +392,12 @@ class _Drop:
     def share(self) -> float:
         """The part of the supply that is lost."""
         return self.lost / self.nominal
+
+
+def drops(case: Case) -> tuple[Drop, ...]:
+    """What is lost on the way to each load, where it has the least volts, its wires as warm as they get."""
+    warm = _Warm(case)
+    return tuple(drop for load in case.circuit.loads if (drop := _drop(case, load, warm)) is not None)
 
 
 class _Warm:
@@ -446,7 +452,7 @@ def warmed(steps: Ampacity, ambient: float, flows: float) -> float:
     return max(float(ambient), min(ambient + rise, steps.insulation_c))
 
 
-def _drop(case: Case, load: Load, warm: _Warm) -> _Drop | None:
+def _drop(case: Case, load: Load, warm: _Warm) -> Drop | None:
     """The loss on the way to a load where it has the least volts; None where no copper feeds it.
 
     Coils are judged by what they need to pull in, by another rule.
@@ -492,7 +498,7 @@ def _drop(case: Case, load: Load, warm: _Warm) -> _Drop | None:
         for step in (*ways.back(a), *ways.back(b))
         if not isinstance(step.of, Wire) and step.of.name in case.board.breakers
     ]
-    return _Drop(
+    return Drop(
         name=load.name,
         circuit=guards[-1] if guards else load.name,
         nominal=nominal,
@@ -511,7 +517,7 @@ def _whole(state: Settled, load: Load) -> bool:
     return (state.circuit.node[load.a] in state.floating) == (state.circuit.node[load.b] in state.floating)
 
 
-def _ways(drop: _Drop) -> str:
+def _ways(drop: Drop) -> str:
     """Where the volts go: how many out, how many back, and along which conductors."""
     out = ", ".join(step.name for step, outward, _ in drop.wires if outward)
     back = ", ".join(step.name for step, outward, _ in drop.wires if not outward)
@@ -527,7 +533,7 @@ def _ways(drop: _Drop) -> str:
     return " and ".join(told)
 
 
-def _size_that_does(case: Case, drop: _Drop, most: float) -> str | None:
+def _size_that_does(case: Case, drop: Drop, most: float) -> str | None:
     """The least wire size, all the way, with which no more than `most` volts are lost, or None."""
     names = {step.name: step for step, _, _ in drop.wires}
     if not names:
@@ -552,7 +558,7 @@ def _size_that_does(case: Case, drop: _Drop, most: float) -> str | None:
     return None
 
 
-def _allowed(case: Case, drop: _Drop, size: str) -> bool:
+def _allowed(case: Case, drop: Drop, size: str) -> bool:
     """Whether the circuit's breaker allows that size; 14 AWG is the least of a branch circuit (310.3(A))."""
     breaker = case.board.breakers.get(drop.circuit)
     first = next(step.of for step, _, _ in drop.wires)
@@ -565,13 +571,13 @@ def _allowed(case: Case, drop: _Drop, size: str) -> bool:
     return may_have(steps, True).amps >= breaker.amps
 
 
-def _blamed(drop: _Drop) -> Conductor | None:
+def _blamed(drop: Drop) -> Conductor | None:
     """The conductor that loses most."""
     wires = [(fall, step.of) for step, _, fall in drop.wires if isinstance(step.of, Wire)]
     return max(wires, key=lambda one: one[0])[1].conductor if wires else None
 
 
-def _mismatched(case: Case, load: Load, drop: _Drop) -> Finding:
+def _mismatched(case: Case, load: Load, drop: Drop) -> Finding:
     return Finding(
         rule="voltage-drop",
         severity="fault",
@@ -588,7 +594,7 @@ def _mismatched(case: Case, load: Load, drop: _Drop) -> Finding:
     )
 
 
-def _starved(case: Case, load: Load, drop: _Drop) -> Finding:
+def _starved(case: Case, load: Load, drop: Drop) -> Finding:
     size = _size_that_does(case, drop, drop.nominal - load.works)
     worst = _blamed(drop)
     return Finding(
@@ -609,7 +615,7 @@ def _starved(case: Case, load: Load, drop: _Drop) -> Finding:
     )
 
 
-def _wasteful(case: Case, drop: _Drop) -> Finding:
+def _wasteful(case: Case, drop: Drop) -> Finding:
     size = _size_that_does(case, drop, BRANCH_DROP * drop.nominal)
     worst = _blamed(drop)
     load = case.circuit.load[drop.name]
@@ -641,7 +647,7 @@ def _wasteful(case: Case, drop: _Drop) -> Finding:
 def _outlet_drops(case: Case, warm: _Warm) -> Iterator[Finding]:
     """What the farthest outlet of each circuit would lose with the largest plug-in load."""
     for guard in guarded(case):
-        told: list[tuple[float, Outlet, _Drop]] = []
+        told: list[tuple[float, Outlet, Drop]] = []
         for outlet in {outlet.name: outlet for zone in guard.zones for outlet in zone.outlets}.values():
             drop = _outlet_drop(case, guard, outlet, warm)
             if drop is not None:
@@ -678,7 +684,7 @@ def _outlet_drops(case: Case, warm: _Warm) -> Iterator[Finding]:
         )
 
 
-def _outlet_drop(case: Case, guard: Guarded, outlet: Outlet, warm: _Warm) -> _Drop | None:
+def _outlet_drop(case: Case, guard: Guarded, outlet: Outlet, warm: _Warm) -> Drop | None:
     node = case.circuit.node
     ends = [(node[outlet.hot], True), (node[outlet.neutral], False)]
     origins = [case.routes.origins.get(end) for end, _ in ends]
@@ -701,7 +707,7 @@ def _outlet_drop(case: Case, guard: Guarded, outlet: Outlet, warm: _Warm) -> _Dr
                 wires.append((step, outward, flows * ohms.real))
     out = sum(fall for _, outward, fall in wires if outward)
     back = sum(fall for _, outward, fall in wires if not outward)
-    return _Drop(
+    return Drop(
         name=outlet.name,
         circuit=guard.name,
         nominal=nominal,

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Iterator
+from collections import Counter
+from collections.abc import Iterable, Iterator
+from typing import NamedTuple
 
-from wirecheck.circuit.circuit import Load, Protection, Winding
+from wirecheck.circuit.circuit import Load, Outlet, Protection, Winding
 from wirecheck.circuit.routes import OVERCURRENT, Zone, equipment, nameplate, routes
 from wirecheck.circuit.settle import Opening, Settled
 from wirecheck.language.quantity import amps, rounded, shown, volts
@@ -104,11 +106,10 @@ def overcurrent_protection(case: Case) -> Iterator[Finding]:
     """
     bunched = carrying_together(case)
     for guard in guarded(case):
-        around = _sole_equipment(case, guard)
-        most = nameplate(around, "mocp") if around else None
-        if around is not None and most is not None:
-            if guard.amps > most * (1 + 1e-9):
-                yield _over_nameplate(guard, around, most)
+        plate = plate_limit(case, guard)
+        if plate is not None:
+            if guard.amps > plate[1] * (1 + 1e-9):
+                yield _over_nameplate(guard, *plate)
         else:
             yield from _too_large(case, guard, bunched)
         yield from _too_small(case, guard)
@@ -171,32 +172,54 @@ def _over_nameplate(guard: Guarded, around: Device, most: float) -> Finding:
     )
 
 
-def _too_large(case: Case, guard: Guarded, bunched: dict[str, int]) -> Iterator[Finding]:
-    outlets = {outlet.name: outlet for zone in guard.zones for outlet in zone.outlets}
-    next_up = _faces(outlets.values()) <= 1
-    floor = _motor_limit(guard) if not outlets else None
-    worst: tuple[Limit, Conductor, Ampacity] | None = None
-    also: list[Note] = []
+class Allowed(NamedTuple):
+    """The largest protection that a run may have, in A, by the conductor of it that allows the least."""
+
+    run: str
+    limit: Limit
+    conductor: Conductor
+    steps: Ampacity
+
+
+def allowed(case: Case, guard: Guarded, bunched: dict[str, int]) -> Iterator[Allowed]:
+    """The largest protection of each run behind a breaker or fuse; a size that no table holds is left out."""
+    floor = None if any(zone.outlets for zone in guard.zones) else _motor_limit(guard)
     for run, conductors in guard.runs().items():
-        least: tuple[Limit, Conductor, Ampacity] | None = None
+        least: Allowed | None = None
         for conductor in conductors:
             try:
                 steps = carries(case, conductor, guard.amps, bunched[conductor.name])
             except NotInTable:
                 # The ampacity rule says that this is not checked.
                 continue
-            limit = may_have(steps, next_up)
+            limit = may_have(steps, _next_up(guard))
             if floor is not None and floor.amps > limit.amps:
                 limit = floor
-            if least is None or limit.amps < least[0].amps:
-                least = limit, conductor, steps
-        if least is not None and guard.amps > least[0].amps * (1 + 1e-9):
-            also.append(Note(f"{run} may have {amps(least[0].amps)}", case.board.runs[run].span))
-            if worst is None or least[0].amps < worst[0].amps:
-                worst = least
-    if worst is None:
+            if least is None or limit.amps < least.limit.amps:
+                least = Allowed(run, limit, conductor, steps)
+        if least is not None:
+            yield least
+
+
+def plate_limit(case: Case, guard: Guarded) -> tuple[Device, float] | None:
+    """The one equipment on a circuit and the most its nameplate allows (its MOCP), or None without one."""
+    around = _sole_equipment(case, guard)
+    most = nameplate(around, "mocp") if around else None
+    return (around, most) if around is not None and most is not None else None
+
+
+def _next_up(guard: Guarded) -> bool:
+    """Whether the next standard size up will do: not where several cords are plugged in (240.4(B)(1))."""
+    return _faces({outlet.name: outlet for zone in guard.zones for outlet in zone.outlets}.values()) <= 1
+
+
+def _too_large(case: Case, guard: Guarded, bunched: dict[str, int]) -> Iterator[Finding]:
+    over = [one for one in allowed(case, guard, bunched) if guard.amps > one.limit.amps * (1 + 1e-9)]
+    if not over:
         return
-    limit, conductor, steps = worst
+    next_up = _next_up(guard)
+    also = [Note(f"{one.run} may have {amps(one.limit.amps)}", case.board.runs[one.run].span) for one in over]
+    _, limit, conductor, steps = min(over, key=lambda one: one.limit.amps)
     size = _size_for(case, guard, conductor, bunched[conductor.name], next_up)
     smaller = previous_standard(limit.amps)
     offers = [f"a {amps(smaller)} breaker"] if smaller else []

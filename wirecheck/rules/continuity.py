@@ -13,7 +13,7 @@ from collections import deque
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from wirecheck.circuit.circuit import Circuit, Contact, Load, Move, Protection, number
+from wirecheck.circuit.circuit import COILS, Circuit, Contact, Load, Move, Protection, number
 from wirecheck.circuit.settle import Settled, View, holds
 from wirecheck.language.quantity import volts as in_volts
 from wirecheck.language.syntax import (
@@ -36,7 +36,7 @@ from wirecheck.rules.case import Case
 OPEN_CONTACT = 1
 OPENED = 2
 # A joint that is missing: less where a loose wire or an empty screw waits for it.
-WAITING_END, BUSY_END = 20, 30
+WAITING_END, BUSY_END = 20, 45
 DEEPEST = 6
 # A way on that needs a call which was not made is no way on.
 UNCALLED = 100
@@ -81,7 +81,7 @@ def why_no_volts(
     barred: frozenset[str] = frozenset()
     for _ in range(MOST_WAYS):
         stop, gap = _nearest(case, settled, a, b, volts, what, depth, barred)
-        if told is None or stop.steps < told.steps:
+        if told is None or stop.steps < UNWIRED:
             told = stop
         if stop.steps < UNWIRED or gap is None or not isinstance(gap.of, Contact):
             break
@@ -172,7 +172,7 @@ def _way(
     cost = {origin: 0}
     before: dict[str, tuple[str, _Gap | None]] = {}
     waiting = [(0, origin)]
-    entered: dict[str, int] = {}
+    entered: dict[tuple[str, str], int] = {}
     while waiting:
         spent, point = heapq.heappop(waiting)
         if spent > cost[point]:
@@ -184,10 +184,8 @@ def _way(
             of = data["of"]
             if data["kind"] in ("join", "wire"):
                 steps.append((0, neighbor, None))
-            elif isinstance(of, Contact):
+            elif isinstance(of, Contact) and of.name not in barred:
                 closed = of.name in settled.closed
-                if of.name in barred and not closed:
-                    continue
                 steps.append(
                     (0 if closed else OPEN_CONTACT, neighbor, None if closed else _Gap(point, neighbor, of))
                 )
@@ -198,13 +196,15 @@ def _way(
                 )
         if point in joinable:
             place, price = joinable[point]
-            # Of all points in a place, the first that is reached is the cheapest to join from.
-            if spent + price < entered.get(place, 1 << 30):
-                entered[place] = spent + price
+            # Of all points in a place, the first that is reached is the cheapest to join from; but
+            # no two wires of one cable are joined, so each cable's wires have a first of their own.
+            way_in = (place, _cable(point))
+            if spent + price < entered.get(way_in, 1 << 30):
+                entered[way_in] = spent + price
                 steps += (
                     (price + joinable[other][1], other, _Gap(point, other, None))
                     for other in places[place]
-                    if other != point
+                    if other != point and not (_cable(point) and _cable(point) == _cable(other))
                 )
         for price, neighbor, gap in steps:
             if spent + price < cost.get(neighbor, 1 << 30):
@@ -220,6 +220,11 @@ def _way(
         if gap is not None:
             gaps.append(gap)
     return cost[target], gaps[::-1]
+
+
+def _cable(point: str) -> str:
+    """The cable or wire that a point is an end of; nothing for a terminal."""
+    return point.partition("@")[0].partition(".")[0] if "@" in point else ""
 
 
 def _joinable(case: Case) -> dict[str, tuple[str, int]]:
@@ -241,11 +246,14 @@ def _joinable(case: Case) -> dict[str, tuple[str, int]]:
 def _told(case: Case, settled: Settled, gap: _Gap, what: str, depth: int) -> Stop:
     a, b = (point.partition("@")[0] for point in (gap.a, gap.b))
     if gap.of is None:
-        place = _joinable(case)[gap.a][0]
+        joinable = _joinable(case)
+        place = joinable[gap.a][0]
+        waiting = WAITING_END in (joinable[gap.a][1], joinable[gap.b][1])
         return Stop(
             f"the path to {what} comes as far as {a} at {place} and goes no further.",
             f"At {place}, join {a} to {b}.",
             _line(case, gap.a, gap.b),
+            0 if waiting else UNWIRED,
         )
     if isinstance(gap.of, Protection):
         return Stop(
@@ -254,26 +262,36 @@ def _told(case: Case, settled: Settled, gap: _Gap, what: str, depth: int) -> Sto
             gap.of.span,
         )
     contact = gap.of
-    text = f"the contact from {a} to {b} is open: it closes when {in_words(contact.when, contact.scope)}"
     view = _view(case, settled)
     steps = UNCALLED if _uncalled(contact.when, contact.scope, view) else 1
     if depth < DEEPEST:
         deeper = _waits_for(case, settled, contact.when, contact.scope, view, depth + 1)
         if deeper is not None:
-            return _further(text, deeper, steps)
+            return _further(_held(case.circuit, contact), deeper, steps)
     return Stop(
-        f"{text}.",
+        f"the contact from {a} to {b} is open: it closes when {in_words(contact.when, contact.scope)}.",
         f"Find out what keeps {contact.scope} from it.",
         case.circuit.devices[contact.scope].span,
         max(steps, UNWIRED),
     )
 
 
+def _held(circuit: Circuit, contact: Contact) -> str:
+    """What holds a contact open, where what comes next does not say it."""
+    match contact.when:
+        case Runs(name):
+            load = circuit.load.get(f"{contact.scope}.{name.text}")
+            told = load.name if load else f"{contact.scope}.{name.text}"
+            return f"{told} {'is not pulled in' if load and load.kind in COILS else 'does not run'}"
+        case IsState() | Negation() | AllOf() | AnyOf():
+            return ""
+    return f"{contact.scope} is open: it closes when {in_words(contact.when, contact.scope)}"
+
+
 def _further(text: str, deeper: Stop, steps: int) -> Stop:
     """What stands at a place because of what stops farther on."""
-    return replace(
-        deeper, text=f"{text}. {deeper.text[0].upper()}{deeper.text[1:]}", steps=deeper.steps + steps
-    )
+    told = f"{text}. {deeper.text[0].upper()}{deeper.text[1:]}" if text else deeper.text
+    return replace(deeper, text=told, steps=deeper.steps + steps)
 
 
 def _line(case: Case, *points: str) -> Span | None:
@@ -379,12 +397,22 @@ def _not_moved(
                 steps.append((move.target, start or move))
     if first is None or first.when is None or depth > DEEPEST:
         return None
-    text = f"{variable} stands at {stands}, and moves on when {in_words(first.when, first.scope)}"
+    lacking = _lacking(first.when, first.scope, view)
+    text = f"{variable} is {stands}, and stays so until {in_words(lacking, first.scope)}"
     waits = _waits_for(case, settled, first.when, first.scope, view, depth + 1)
     if waits is None:
         owner = variable.rpartition(".")[0]
         return Stop(f"{text}.", f"Find out what keeps {owner} from it.", first.span, UNWIRED)
     return _further(text, waits, 1)
+
+
+def _lacking(condition: Condition, scope: str, view: View) -> Condition:
+    """Of facts that must all be so, those that are not; else the condition itself."""
+    match condition:
+        case AllOf(facts):
+            absent = tuple(fact for fact in facts if not holds(fact, scope, view))
+            return absent[0] if len(absent) == 1 else AllOf(absent) if absent else condition
+    return condition
 
 
 def in_words(condition: Condition, scope: str) -> str:

@@ -133,16 +133,21 @@ def call_continuity(case: Case) -> Iterator[Finding]:
                 for finding in _does_not_run(case, expectation, run, missing, wanted):
                     told.setdefault((finding.span, finding.help), []).append(finding)
             continue
-        order = {name: place for place, name in enumerate(started)}
+        if _extra_at_rest(case):
+            # What runs without a call has no place in its order, and call-crosstalk tells of it.
+            continue
+        begins = _begins(run)
         for (_, _), (word, then), one, other in zip(
             expectation.steps, expectation.steps[1:], wanted, wanted[1:], strict=False
         ):
-            if then and (started[other.name], order[other.name]) < (started[one.name], order[one.name]):
+            if not then or one.name not in begins or other.name not in begins:
+                continue
+            if begins[other.name] <= begins[one.name]:
                 yield Finding(
                     rule="call-continuity",
                     severity="fault",
-                    message=f"{_called(expectation)}, {other.name} runs after {started[other.name]:g} s, "
-                    f"before {one.name} at {started[one.name]:g} s; it shall come after it.",
+                    message=f"{_called(expectation)}, {other.name} begins after {begins[other.name]:g} s and "
+                    f"{one.name} after {begins[one.name]:g} s: it shall not begin before {one.name} runs.",
                     span=word.span,
                     subject=other.name,
                     source="the board's expect line",
@@ -155,6 +160,29 @@ def call_continuity(case: Case) -> Iterator[Finding]:
             message=first.message + (f" The same stops {stopped}." if others else ""),
             also=(*first.also, *(note for finding in others for note in finding.also)),
         )
+
+
+def _begins(run: Play) -> dict[str, float]:
+    """When each load begins to run for a call, in seconds from it.
+
+    What runs before the call and does not stop has no such moment, and what
+    runs for less than a moment has not begun.
+    """
+    moments: list[tuple[float, frozenset[str]]] = []
+    called: float | None = None
+    for step in run.steps:
+        if step.settled.calls and called is None:
+            called = step.time
+            moments.append((-1.0, moments[-1][1] if moments else frozenset()))
+        if moments and moments[-1][0] == step.time - (called or 0.0):
+            moments.pop()
+        moments.append((step.time - (called or 0.0), step.settled.running))
+    told: dict[str, float] = {}
+    for (_, before), (time, now) in itertools.pairwise(moments):
+        if time >= 0:
+            for name in now - before:
+                told.setdefault(name, time)
+    return told
 
 
 def _wanted(case: Case, expectation: ExpectRuns) -> list[Load]:
@@ -181,7 +209,7 @@ def _does_not_run(
         rule="call-continuity",
         severity="fault",
         message=f"{_called(expectation)}, {first.name} does not run: {stop.text}"
-        + (f" Nor does {others} run." if others else ""),
+        + (f" Nor {'does' if len(missing) == 2 else 'do'} {others} run." if others else ""),
         span=stop.span or expectation.span,
         subject=" and ".join(word.text for word in expectation.calls),
         source="the board's expect line",
@@ -271,12 +299,12 @@ def call_crosstalk(case: Case) -> Iterator[Finding]:
             "runs too, and shall not." if len(extra) == 1 else "run too, and shall not."
         )
         note = Note("what the board shall do", expectation.span)
-        jumper = _jumper(case)
+        jumper = _jumper(case, expectation)
         if crossed is None and jumper is not None:
             span = jumper.span
             advice = (
-                f"{' and '.join(_letters(jumper))} are joined in {jumper.place}: take them apart, "
-                "so that the thermostat alone joins them."
+                f"{' and '.join(_screws(jumper))} are joined in {jumper.place}: take them apart, "
+                "so that only what makes the call joins them."
             )
         elif crossed is None and (mended := _exchanged(case)) is not None:
             span = mended.span or expectation.span
@@ -314,6 +342,16 @@ def _extra(case: Case, expectation: ExpectRuns) -> list[Load]:
         allowed |= set(case.played([]).started())
     extra = [case.circuit.load[name] for name in played(case, expectation).started() if name not in allowed]
     return [load for load in extra if load.kind in WORKING and "standby" not in load.flags]
+
+
+def _extra_at_rest(case: Case) -> bool:
+    """Whether something runs with no call, and shall not."""
+    return any(
+        isinstance(one, ExpectRuns)
+        and [word.text for word in one.calls] == ["idle"]
+        and bool(_extra(case, one))
+        for one in case.board.expectations
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -394,11 +432,20 @@ def _would_do(case: Case, screws: tuple[str, str]) -> bool:
     )
 
 
-def _jumper(case: Case) -> Join | None:
-    """A join that holds the screws of two letters together."""
-    return next(
-        (join for join in case.board.joins if len({_letter(name) for name in _letters(join)}) > 1), None
-    )
+def _jumper(case: Case, expectation: ExpectRuns) -> Join | None:
+    """A join that holds two screws together, and without which the call runs nothing that it shall not."""
+    for join in case.board.joins:
+        bare = all(member.kind == "terminal" for member in join.members)
+        if bare or len({_letter(name) for name in _letters(join)}) > 1:
+            others = tuple(other for other in case.board.joins if other is not join)
+            if not _extra(Case(case.board._replace(joins=others)), expectation):
+                return join
+    return None
+
+
+def _screws(join: Join) -> list[str]:
+    """The terminals in a join."""
+    return [member.name for member in join.members if member.kind == "terminal"]
 
 
 def _letters(join: Join) -> list[str]:

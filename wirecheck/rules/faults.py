@@ -307,8 +307,8 @@ def open_ground(case: Case) -> Iterator[Finding]:
         if terminal.spec.role == "ground"
         and piece[terminal.name] not in grounded
         and terminal.owner not in case.board.panels
-        # Where it is live, energized-metal tells the worse.
-        and case.uses.of(terminal.name) not in ("hot", "switched")
+        # Where it is live, energized-metal tells the worse; where it stands on a neutral, ground-as-neutral.
+        and case.uses.of(terminal.name) not in ("hot", "switched", "neutral")
     ]
     together: dict[str, list[Terminal]] = {}
     for terminal in lost:
@@ -319,17 +319,21 @@ def open_ground(case: Case) -> Iterator[Finding]:
         # A ground that waits at its panel to be landed leaves the rough-in of the box whole.
         bonded = any(made_up[f"{panel}.ground"] == made_up[first.name] for panel in case.board.panels)
         stage: Stage = "rough-in" if owner is not None and not bonded else "trim"
+        away = _left_loose(case, piece, piece[first.name])
         what = f"The metal box {first.owner}" if owner else f"The ground screw of {first.owner}"
         yield Finding(
             rule="open-ground",
             severity="hazard",
             message=f"{what} has no grounding conductor back to the panel's ground bar: "
             "if a hot wire touches that metal, no breaker opens and the metal stays live.",
-            span=_line_of(case, first),
+            span=_line_of(case, first) if away is None else away[0].span,
             subject=first.owner,
             source="NEC 2023 314.4, 250.148" if owner else "NEC 2023 250.148, 404.9(B), 406.4(A)",
             help=f"Join {first.name} to the bare wires in {first.place} with a pigtail, "
-            "and follow the bare wires to the panel: each must be joined in every box.",
+            "and follow the bare wires to the panel: each must be joined in every box."
+            if away is None
+            else f"In {away[1]}, {away[0].name} is joined to nothing: put it under the connector with the "
+            "other bare wires.",
             also=tuple(
                 Note(f"{other.name} hangs on the same open ground", _line_of(case, other))
                 for other in terminals[1:5]
@@ -339,12 +343,26 @@ def open_ground(case: Case) -> Iterator[Finding]:
     yield from _leading_nowhere(case, piece, grounded | set(together))
 
 
+def _left_loose(case: Case, piece: dict[str, str], lost: str) -> tuple[Conductor, str] | None:
+    """The grounding conductor that would bring a lost piece home, and the place where it was left loose."""
+    joined = {member.point for join in case.board.joins for member in join.members}
+    for conductor in case.board.conductors.values():
+        if conductor.color in blame.GROUND_COLORS and piece[conductor.ends[0]] == lost:
+            for place, end in zip(conductor.places, conductor.ends, strict=True):
+                if end not in joined:
+                    return conductor, place
+    return None
+
+
 def _leading_nowhere(case: Case, piece: dict[str, str], told: set[str]) -> Iterator[Finding]:
     """Grounding conductors that are made up with one another and with no ground of a panel."""
     joined = {member.point for join in case.board.joins for member in join.members}
     nowhere: dict[str, list[Conductor]] = {}
     loose: set[str] = set()
     for conductor in case.board.conductors.values():
+        if conductor.insulation in CLASS_2_CABLES:
+            # Green in a thermostat's cable is the fan call.
+            continue
         if conductor.color in blame.GROUND_COLORS and piece[conductor.ends[0]] not in told:
             nowhere.setdefault(piece[conductor.ends[0]], []).append(conductor)
             if any(end not in joined and end not in case.board.capped for end in conductor.ends):

@@ -75,9 +75,11 @@ def culprit(path: Path, board: Board) -> Span | None:
             before, between = of, None
         elif kind == "join" and isinstance(of, Span):
             between = between or of
-        elif not isinstance(of, Span):
-            # Through a switch a path may well turn back: a loop goes out and comes home in one cable.
+        elif before is not None and before.conductor.insulation in CLASS_2_CABLES:
+            # Through a thermostat a path may well turn back, out and home in one cable.
             before = None
+        else:
+            between = None
     return at_fault(path.spans, board)
 
 

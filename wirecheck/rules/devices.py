@@ -343,30 +343,33 @@ def _half_past(case: Case, protection: Protection, apart: Uses) -> Iterator[Find
     device = protection.name
     outlets_and_loads = [(one.name, one.device, one.hot, one.neutral) for one in case.circuit.outlets]
     outlets_and_loads += [(one.name, one.device, one.a, one.b) for one in case.circuit.loads]
-    for line, _ in protection.pairs:
-        past = {
-            name.partition(".")[0]: None
-            for name, owner, *sides in outlets_and_loads
-            if owner != device
-            for side, other in (sides, sides[::-1])
-            if apart.piece[side] == apart.piece[line]
-            and apart.of(other) == "none"
-            and _fed(case.uses.of(other))
-        }
-        if not past:
-            continue
+    past: dict[int, dict[str, None]] = {}
+    for name, owner, *sides in outlets_and_loads:
+        for side, other in (sides, sides[::-1]):
+            if (
+                owner != device
+                and _fed(apart.of(side))
+                and apart.of(other) == "none"
+                and _fed(case.uses.of(other))
+            ):
+                past.setdefault(apart.piece[side], {})[name.partition(".")[0]] = None
+    for piece, told in past.items():
+        # Where the wire around it leaves its line screw; else where the other leaves its load screw.
+        around = [line for line, _ in protection.pairs if apart.piece[line] == piece]
+        through = [load for _, load in protection.pairs if _join_at(case, load) is not None]
+        line = (around or through)[0]
         join = _join_at(case, line)
-        names = _listed(list(past))
+        names = _listed(list(told))
         yield Finding(
             rule="line-load-reversed",
             severity="fault",
-            message=f"One wire of {names} comes from the load side of {device} and the other from before it, "
-            f"at {line}: the device sees a current go out that does not come back, and trips as soon as "
-            "anything is used.",
+            message=f"One wire of {names} goes through {device} and the other around it, at {line}: "
+            "the device sees a current that does not come back, and trips as soon as anything is used.",
             span=join.span if join else protection.span,
             subject=device,
             source="NEC 2023 110.3(B); UL 943",
-            help=f"Bring both wires that go on to {names} to the load screws of {device}.",
+            help=f"Bring both wires that go on to {names} to the load screws of {device}, or both past it "
+            "with a pigtail; the neutral of a multiwire circuit always goes past it.",
             stage="trim",
         )
 

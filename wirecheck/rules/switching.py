@@ -19,6 +19,12 @@ from wirecheck.rules.rule import rule
 
 # An outlet is live with at least this share of its volts: ANSI C84.1 range B ends near it (common practice).
 LIVE = 0.85
+# How many states are worked out at most to find two wires that are exchanged in one box.
+MOST_TRIALS = 500
+# And how many positions, to find what is missing in all of them.
+MOST_ROWS = 16
+# An outlet with more than this share of its volts burns what is plugged in (common practice).
+TOO_MUCH = 1.15
 # A lamp that gets less than this share of its volts, and more than nothing, glows (common practice).
 GLOWS = 0.1
 
@@ -112,11 +118,23 @@ def switching(case: Case) -> Iterator[Finding]:
           W3.bare -- L1.ground
         expect L1 from S1, S2
     """
+    told: dict[tuple[Span, str | None], list[Finding]] = {}
     for expectation in case.board.expectations:
         if isinstance(expectation, ExpectFrom):
-            yield from _from_switches(case, expectation)
+            found = _from_switches(case, expectation)
         elif isinstance(expectation, ExpectLive):
-            yield from _live(case, expectation)
+            found = _live(case, expectation)
+        else:
+            continue
+        for finding in found:
+            told.setdefault((finding.span, finding.help), []).append(finding)
+    for first, *others in told.values():
+        # What has the same cause is told once.
+        names = ", ".join(finding.subject for finding in others)
+        yield first._replace(
+            message=first.message + (f" The same goes for {names}." if others else ""),
+            also=(*first.also, *(note for finding in others for note in finding.also)),
+        )
 
 
 def targets(circuit: Circuit, name: str) -> tuple[tuple[str, str, str, float, float], ...]:
@@ -175,9 +193,9 @@ def _from_switches(case: Case, expectation: ExpectFrom) -> Iterator[Finding]:
         if turned_by(rows, switches) or any(row.settled.opened for row in rows):
             continue
         repair = _repair(case, group, a, b, needs, switches)
-        span, advice = expectation.span, _help(rows, case, a, b, rated, name)
+        span, why, advice = _help(rows, case, (a, b, rated), name, expectation)
         also: tuple[Note, ...] = ()
-        message = _says(rows, switches, rated, needs, name)
+        message = _says(rows, switches, rated, needs, name) + why
         if repair is not None:
             one, other = repair
             span = _line(case, one) or span
@@ -259,40 +277,82 @@ def _with(positions: Mapping[str, str]) -> str:
     )
 
 
-def _help(rows: list[Row], case: Case, a: str, b: str, rated: float, name: str) -> str:
-    dark = next((row for row in rows if not row.on), None)
-    if dark is None:
-        return "Look for a path that goes around the switches, or a feed on the wrong side of one."
-    if any(row.on for row in rows):
-        return "Look at which wire is on the common screw of each switch, and which wires are its travelers."
-    stop = why_no_volts(case, rows[0].settled, a, b, rated, name)
-    return f"{stop.text[0].upper()}{stop.text[1:]} {stop.help}"
+def _help(
+    rows: list[Row], case: Case, target: tuple[str, str, float], name: str, expectation: ExpectFrom
+) -> tuple[Span, str, str]:
+    """The line to look at, what is seen there, and what to do."""
+    a, b, rated = target
+    if all(row.on for row in rows):
+        advice = "Look for a path that goes around the switches, or a feed on the wrong side of one."
+    elif any(row.on for row in rows):
+        parts = (case.circuit.devices[switch].part for switch in rows[0].positions)
+        advice = "Follow the feed to each switch, and what leaves it to its own load and no other."
+        if any("common" in part.terminals for part in parts):
+            advice = "Look at which wire is on the common screw of each switch, and which are its travelers."
+    elif any(row.volts > GLOWS * rated for row in rows):
+        advice = "Give each load a path of its own: hot to its hot side, neutral to its neutral side."
+    else:
+        # In the position in which the least is missing: a wire, and no switch.
+        stops = (why_no_volts(case, row.settled, a, b, rated, name) for row in rows[:MOST_ROWS])
+        stop = min(stops, key=lambda stop: stop.steps)
+        return stop.span or expectation.span, f" {stop.text[0].upper()}{stop.text[1:]}", stop.help
+    return expectation.span, "", advice
 
 
 def _repair(
     case: Case, group: Group, a: str, b: str, needs: float, switches: tuple[str, ...]
 ) -> tuple[str, str] | None:
-    """The one exchange of two wires on one switch that would make it right, if there is one."""
+    """The one exchange of two wires in one place that would make it right, if there is one."""
     circuit = case.circuit
     known = [name for name in switches if name in circuit.variables]
+    group = group._replace(switches=tuple(dict.fromkeys((*group.switches, *known))))
     if len(group.switches) > 6:
         return None
-    group = group._replace(switches=tuple(dict.fromkeys((*group.switches, *known))))
-    outlets = (outlet.device for outlet in circuit.outlets if outlet.hot == a and outlet.neutral == b)
-    for switch in (*group.switches, *outlets):
-        screws = [
-            f"{switch}.{terminal.name}"
-            for terminal in circuit.devices[switch].part.terminals.values()
-            if terminal.role != "ground"
-        ]
-        for one, other in itertools.combinations(screws, 2):
-            if circuit.node[one] == circuit.node[other]:
-                continue
+    for one, other in _exchanges(case, group, a, b):
+        if circuit.node[one] != circuit.node[other]:
             node = circuit.node | {one: circuit.node[other], other: circuit.node[one]}
             changed = replace(circuit, node=node)
-            if turned_by(table(case, changed, group, a, b, needs), switches):
-                return one, other
+            if turned_by(table(case, changed, group, a, b, needs), switches) and _stays(case, changed):
+                first, second = sorted((one, other), key=lambda name: _line(case, name) or case.board.span)
+                return first, second
     return None
+
+
+def _stays(case: Case, changed: Circuit) -> bool:
+    """Whether what its switches turned over before is turned over by them in a changed circuit."""
+    for expectation in case.board.expectations:
+        if isinstance(expectation, ExpectFrom):
+            switches = tuple(word.text for word in expectation.switches)
+            for name, a, b, _, needs in targets(case.circuit, expectation.load.text):
+                group = _group(case, name)
+                if group is None or not turned_by(table(case, case.circuit, group, a, b, needs), switches):
+                    continue
+                if not turned_by(table(case, changed, group, a, b, needs), switches):
+                    return False
+    return True
+
+
+def _exchanges(case: Case, group: Group, a: str, b: str) -> list[tuple[str, str]]:
+    """The pairs of screws that a hand may have exchanged: on one device, then between two in one place."""
+    circuit = case.circuit
+    outlets = (outlet.device for outlet in circuit.outlets if (outlet.hot, outlet.neutral) == (a, b))
+    loads = (load.device for load in circuit.loads if (load.a, load.b) == (a, b))
+    devices = dict.fromkeys(name.partition(".")[0] for name in (*group.switches, *outlets, *loads))
+    screws = [
+        (device, f"{device}.{terminal.name}")
+        for device in devices
+        for terminal in circuit.devices[device].part.terminals.values()
+        if terminal.role not in ("ground", "neutral")
+    ]
+    near: list[tuple[str, str]] = []
+    far: list[tuple[str, str]] = []
+    for (first, one), (second, other) in itertools.combinations(screws, 2):
+        if first == second:
+            near.append((one, other))
+        elif circuit.devices[first].place == circuit.devices[second].place:
+            far.append((one, other))
+    # Every pair is tried in every position: with many switches in one box, one device at a time must do.
+    return near + far if len(far) << len(group.switches) < MOST_TRIALS else near
 
 
 def _live(case: Case, expectation: ExpectLive) -> Iterator[Finding]:
@@ -300,7 +360,26 @@ def _live(case: Case, expectation: ExpectLive) -> Iterator[Finding]:
     for name, a, b, rated, needs in targets(case.circuit, expectation.outlet.text):
         group = _group(case, name)
         rows = table(case, case.circuit, group, a, b, needs) if group else []
-        if not rows or all(row.on for row in rows) or any(row.settled.opened for row in rows):
+        if not rows or any(row.settled.opened for row in rows):
+            continue
+        most = max(rows, key=lambda row: row.volts)
+        if most.volts > TOO_MUCH * rated:
+            yield Finding(
+                rule="switching",
+                severity="hazard",
+                message=f"{name} is made for {in_volts(rated)} and has {in_volts(most.volts)}"
+                f"{_with(most.positions)}: it burns what is plugged in.",
+                span=_line(case, b) or expectation.span,
+                subject=name,
+                value=round(most.volts, 1),
+                limit=rated,
+                unit="V",
+                source=f"expect {expectation.outlet.text} live",
+                help="Bring one hot and the neutral to it, and not two hots of different legs.",
+                also=(Note("what the board shall do", expectation.span),),
+            )
+            continue
+        if all(row.on for row in rows):
             continue
         if any((a, b) == (one.hot, one.neutral) and one.name in told for one in case.circuit.outlets):
             # The two halves of a receptacle with its tabs in place are one.

@@ -29,14 +29,17 @@ from wirecheck.language.syntax import (
     Span,
     WasState,
 )
+from wirecheck.model.board import Member
 from wirecheck.model.runs import CLASS_2_CABLES
-from wirecheck.rules.blame import GROUND_COLORS
+from wirecheck.rules.blame import GROUND_COLORS, conductor_use
 from wirecheck.rules.case import Case
 
 OPEN_CONTACT = 1
 OPENED = 2
 # A joint that is missing: less where a loose wire or an empty screw waits for it.
 WAITING_END, BUSY_END = 20, 45
+# And much more where a hot would go on as a neutral.
+MISFIT = 1000
 DEEPEST = 6
 # A way on that needs a call which was not made is no way on.
 UNCALLED = 100
@@ -167,12 +170,12 @@ def _way(
     opened = {opening.name for opening in settled.opened}
     joinable = _joinable(case)
     places: dict[str, list[str]] = {}
-    for point, (place, _) in joinable.items():
+    for point, (place, _, _) in joinable.items():
         places.setdefault(place, []).append(point)
     cost = {origin: 0}
     before: dict[str, tuple[str, _Gap | None]] = {}
     waiting = [(0, origin)]
-    entered: dict[tuple[str, str], int] = {}
+    entered: dict[tuple[str, str, str | None], int] = {}
     while waiting:
         spent, point = heapq.heappop(waiting)
         if spent > cost[point]:
@@ -195,14 +198,18 @@ def _way(
                     (0 if closed else OPENED, neighbor, None if closed else _Gap(point, neighbor, of))
                 )
         if point in joinable:
-            place, price = joinable[point]
-            # Of all points in a place, the first that is reached is the cheapest to join from; but
+            place, price, use = joinable[point]
+            # Of all points of a kind in a place, the first that is reached is the cheapest to join from; but
             # no two wires of one cable are joined, so each cable's wires have a first of their own.
-            way_in = (place, _cable(point))
+            way_in = (place, _cable(point), use)
             if spent + price < entered.get(way_in, 1 << 30):
                 entered[way_in] = spent + price
                 steps += (
-                    (price + joinable[other][1], other, _Gap(point, other, None))
+                    (
+                        price + joinable[other][1] + _misfit(use, joinable[other][2]),
+                        other,
+                        _Gap(point, other, None),
+                    )
                     for other in places[place]
                     if other != point and not (_cable(point) and _cable(point) == _cable(other))
                 )
@@ -227,19 +234,29 @@ def _cable(point: str) -> str:
     return point.partition("@")[0].partition(".")[0] if "@" in point else ""
 
 
-def _joinable(case: Case) -> dict[str, tuple[str, int]]:
-    """The points that a hand can join, with their place and what it costs to join there."""
-    busy = {member.point for join in case.board.joins for member in join.members}
-    told: dict[str, tuple[str, int]] = {}
+def _misfit(one: str | None, other: str | None) -> int:
+    """What it costs to join a hot to a neutral, which nobody should."""
+    return MISFIT if one and other and one != other else 0
+
+
+def _joinable(case: Case) -> dict[str, tuple[str, int, str | None]]:
+    """The points that a hand can join: their place, what it costs to join there, what they are for."""
+    board = case.board
+    busy = {member.point: member for join in board.joins for member in join.members}
+    told: dict[str, tuple[str, int, str | None]] = {}
     for conductor in case.board.conductors.values():
         if conductor.color in GROUND_COLORS and conductor.insulation not in CLASS_2_CABLES:
             # Whatever is dead, a ground is never what it should be joined to.
             continue
         for point, place in zip(conductor.ends, conductor.places, strict=True):
-            told[point] = (place, BUSY_END if point in busy else WAITING_END)
+            # A wire that waits may still be marked for whatever it is to be.
+            use = conductor_use(busy[point], board) if point in busy else None
+            told[point] = (place, BUSY_END if point in busy else WAITING_END, use)
     for terminal in case.board.terminals.values():
         if terminal.spec.role != "ground":
-            told[terminal.name] = (terminal.place, BUSY_END if terminal.name in busy else WAITING_END)
+            name = terminal.name
+            use = conductor_use(Member("terminal", name, name, None, board.span), board)
+            told[name] = (terminal.place, BUSY_END if name in busy else WAITING_END, use)
     return told
 
 
@@ -247,7 +264,14 @@ def _told(case: Case, settled: Settled, gap: _Gap, what: str, depth: int) -> Sto
     a, b = (point.partition("@")[0] for point in (gap.a, gap.b))
     if gap.of is None:
         joinable = _joinable(case)
-        place = joinable[gap.a][0]
+        place, _, use = joinable[gap.a]
+        if _misfit(use, joinable[gap.b][2]):
+            return Stop(
+                f"the path to {what} comes as far as {a} at {place}, and no wire of its kind goes on there.",
+                "Two wires are exchanged on the way: bring hots to hot screws and whites to neutral screws.",
+                _line(case, gap.a),
+                UNWIRED,
+            )
         waiting = WAITING_END in (joinable[gap.a][1], joinable[gap.b][1])
         return Stop(
             f"the path to {what} comes as far as {a} at {place} and goes no further.",

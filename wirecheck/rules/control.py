@@ -200,8 +200,8 @@ def _does_not_run(
     step = max(reversed(run.steps), key=lambda step: len(step.settled.running & names))
     first = missing[0]
     stop = why_not(case, step.settled, first)
-    if stop.weak is not None and stop.weak.kind in COILS and len(expectation.calls) == 1:
-        # A coil that gets too little is told by coil-voltage.
+    if stop.weak is not None and len(expectation.calls) == 1:
+        # A coil that gets too little is told by coil-voltage, another load by voltage-drop.
         return
     stop = _exchanged(case) or stop
     others = ", ".join(load.name for load in missing[1:])

@@ -510,9 +510,13 @@ def _will_carry(case: Case) -> Iterator[Finding]:
     told: set[int] = set()
     for terminal in case.board.terminals.values():
         piece = case.uses.piece[terminal.name]
-        if terminal.spec.role != "neutral" or case.uses.of(terminal.name) != "ground" or piece in told:
+        kinds = {feed.kind for feed in case.uses.direct[piece]}
+        if terminal.spec.role != "neutral" or terminal.owner in case.board.panels or piece in told:
+            continue
+        if "ground" not in kinds or not kinds <= {"ground", "neutral"}:
             continue
         told.add(piece)
+        instead = "not" if len(kinds) == 1 else "and not only"
         odd = [
             join
             for join in case.board.joins
@@ -522,8 +526,8 @@ def _will_carry(case: Case) -> Iterator[Finding]:
         yield Finding(
             rule="ground-as-neutral",
             severity="hazard",
-            message=f"{terminal.name} comes back to the ground, not to the neutral: whatever runs there "
-            "sends its current over metal that people touch.",
+            message=f"{terminal.name} comes back to the ground, {instead} to the neutral: whatever runs "
+            "there sends its current over metal that people touch.",
             span=odd[0].span if odd else _line_of(case, terminal),
             subject=terminal.name,
             source="NEC 2023 250.6(A), 250.142(B)",

@@ -198,10 +198,11 @@ def _from_switches(case: Case, expectation: ExpectFrom) -> Iterator[Finding]:
         message = _says(rows, switches, rated, needs, name) + why
         if repair is not None:
             one, other = repair
-            span = _line(case, one) or span
+            lines = sorted(line for screw in repair if (line := _line(case, screw)) is not None)
+            span = lines[0] if lines else span
             message += f" The wires on {one} and {other} are exchanged."
             advice = f"Exchange the wires on {one} and {other}."
-            also = tuple(Note(f"the other one, {other}", line) for line in [_line(case, other)] if line)
+            also = tuple(Note("the other one", line) for line in lines[1:])
         yield Finding(
             rule="switching",
             severity="fault",
@@ -313,8 +314,7 @@ def _repair(
             node = circuit.node | {one: circuit.node[other], other: circuit.node[one]}
             changed = replace(circuit, node=node)
             if turned_by(table(case, changed, group, a, b, needs), switches) and _stays(case, changed):
-                first, second = sorted((one, other), key=lambda name: _line(case, name) or case.board.span)
-                return first, second
+                return min(one, other), max(one, other)
     return None
 
 

@@ -21,14 +21,22 @@ def _known(_ctx: click.Context, _param: click.Parameter, incomplete: str) -> lis
 
 @click.command(short_help="List the parts, or show one.")
 @click.argument("name", metavar="[PART]", required=False, shell_complete=_known)
+@click.option(
+    "--table",
+    type=click.Choice(("equipment", "safeties")),
+    help="A table in Markdown: equipment with its calls, safeties and boards; or each safety's proof.",
+)
 @color_option
-def command(name: str | None, color: str) -> None:
+def command(name: str | None, table: str | None, color: str) -> None:
     """List the parts; with PART, show its terminals, ratings, loads, contacts and sequence.
 
     Part files of your own in the current folder are among them. PART may be a part file too.
     """
     from wirecheck.report import catalog
 
+    if table:
+        say(_table(table), "never")
+        return
     library = Shelf().beside(name if name and os.path.isfile(name) else "-")
     if name is None:
         say(catalog.listing(part for each in library.names() if (part := library.part(each))), color)
@@ -36,6 +44,20 @@ def command(name: str | None, color: str) -> None:
     part = _part(name, library)
     inside = {child.part: found for child in part.children if (found := library.part(child.part))}
     say(catalog.page(part, inside), color)
+
+
+def _table(which: str) -> str:
+    """A table of what ships: the library, and the boards that are right."""
+    from wirecheck import assemble, files, shipped_parts
+    from wirecheck.report import equipment
+    from wirecheck.rules.case import Case
+
+    library = shipped_parts()
+    cases = {
+        path.parent.name: Case(assemble(files.read_board(path), path.name, library)[1])
+        for path in sorted(files.folder("boards").glob("*/right.wire"))
+    }
+    return equipment.equipment(library, cases) if which == "equipment" else equipment.safeties(cases)
 
 
 def _part(name: str, library: Library) -> Part:

@@ -1,0 +1,49 @@
+"""`wirecheck checklist`: a list to print and take to the board."""
+
+from __future__ import annotations
+
+import os
+
+import click
+
+from wirecheck.cli._screen import color_option, say
+from wirecheck.cli._sources import write
+from wirecheck.cli._states import case_of
+from wirecheck.rules.finding import STAGES, Stage
+
+ENDINGS = (".html", ".txt")
+
+
+def _output(_ctx: click.Context, _param: click.Parameter, value: str | None) -> str | None:
+    if value not in (None, "-") and not str(value).endswith(ENDINGS):
+        raise click.BadParameter(f"{value} should end in .html or .txt, which says what is written.")
+    return value
+
+
+@click.command(short_help="A list to print and take to the board.")
+@click.argument("path", metavar="FILE", type=click.Path())
+@click.option(
+    "--stage", type=click.Choice(STAGES), default="light-up", help="How far the list goes: to this stage."
+)
+@click.option(
+    "-o", "--output", type=click.Path(), callback=_output, help="Write to this file: .html to print, or .txt."
+)
+@color_option
+def command(path: str, stage: Stage, output: str | None, color: str) -> None:
+    """List what to look at on the board in FILE, stage by stage: what is there, the limit, a box to tick.
+
+    The readings of the light-up are those that the circuit should give.
+    """
+    from wirecheck.report import checklist, checklist_html
+
+    case = case_of(path)
+    sections = checklist.checklist(case, stage)
+    if output is not None and output.endswith(".html"):
+        name = os.path.basename(path) if path != "-" else ""
+        write(output, checklist_html.render(case.board.title, name, sections))
+        return
+    text = checklist.render(case.board.title, sections)
+    if output is None or output == "-":
+        say(text, color)
+    else:
+        write(output, click.unstyle(text))

@@ -1,0 +1,450 @@
+"""A list to print and take to the board: each stage's points, what is there, the limit, and a box to tick.
+
+What is there comes from the board's text and its circuit, through the same
+functions that the rules judge with; what the text does not say is left blank
+for the tape measure. Nothing here is a reading taken at a board.
+"""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterable, Iterator, Sequence
+from fractions import Fraction
+from typing import NamedTuple
+
+import click
+
+from wirecheck.circuit.uses import uses
+from wirecheck.language.quantity import amps, inches, percent, shown, volts
+from wirecheck.language.syntax import ExpectRuns
+from wirecheck.model.board import Box, Device
+from wirecheck.report.light_up import cell, group_tables
+from wirecheck.report.numbers import counted
+from wirecheck.report.plain import plain
+from wirecheck.report.report import CAUTION
+from wirecheck.report.text import WIDTH, wrapped
+from wirecheck.rules import findings
+from wirecheck.rules.boxes import HAIR, fillings, held, power_ends
+from wirecheck.rules.case import Case
+from wirecheck.rules.conductors import BRANCH_DROP, drops
+from wirecheck.rules.finding import STAGES, Finding, Stage
+from wirecheck.rules.protection import allowed, plate_limit
+from wirecheck.rules.sizing import carrying_together, guarded, is_grounding, named_size
+from wirecheck.tables.supports import make_up
+
+# Beyond so many positions of one group the list would leave its page; the table of them is another command's.
+MOST_ROWS = 16
+# Less than this no clamp meter shows (common practice).
+LEAST_AMPS = 0.01
+# A length that nobody wrote down.
+BLANK = "____"
+TITLES: dict[Stage, str] = {
+    "rough-in": "Rough-in: boxes, cables, splices",
+    "trim": "Trim: devices and fixtures",
+    "light-up": "Light-up: power on, with the instructor's word",
+}
+
+
+class Line(NamedTuple):
+    """One point to look at: what is there, and the limit; `wrong` where what is there does not pass."""
+
+    point: str
+    here: str
+    limit: str
+    wrong: bool = False
+
+
+class Section(NamedTuple):
+    """A stage of the work: its lines, and what stands before them in words."""
+
+    stage: Stage
+    note: str
+    lines: tuple[Line, ...]
+
+
+def checklist(case: Case, stage: Stage = "light-up") -> tuple[Section, ...]:
+    """The lists of every stage up to one.
+
+    Where a hazard is on the board, there are no readings to take: the list of
+    the light-up says so and is empty.
+    """
+    found = [each for each in findings(case) if each.severity != "advice"]
+    told = []
+    for one in STAGES[: STAGES.index(stage) + 1]:
+        here = [each for each in found if each.stage == one]
+        note = f"The check found {counted(len(here), 'mistake')} in this stage." if here else ""
+        if one == "light-up" and any(each.severity == "hazard" for each in found):
+            note = "Do not put power on: the check found a hazard. Mend it, and check again."
+            told.append(Section(one, note, ()))
+        else:
+            told.append(Section(one, note, tuple(_LINES[one](case, found))))
+    return tuple(told)
+
+
+# ----------------------------------------------------------------- rough-in
+
+
+def _rough_in(case: Case, found: Sequence[Finding]) -> Iterator[Line]:
+    yield from _boxes(case)
+    yield from _ends(case)
+    yield from _spacing(case)
+    yield from _sizes(case)
+    yield from _grounds(case, found)
+
+
+def _boxes(case: Case) -> Iterator[Line]:
+    for box, volume, fill, _ in fillings(case):
+        if fill is None:
+            continue
+        holds = BLANK if volume is None else f"at most {_cubic(volume)}"
+        wrong = volume is not None and fill > volume * (1 + 1e-9)
+        yield Line(f"Box {box.name}, {box.kind}", f"fill {_cubic(fill)}", holds, wrong)
+
+
+def _cubic(volume: float) -> str:
+    return f"{shown(volume, 'volume', 4).removesuffix(' cu in')} cu in"
+
+
+def _ends(case: Case) -> Iterator[Line]:
+    free, _ = make_up("free conductor")
+    jacket, _ = make_up("jacket in the box")
+    for run, end in power_ends(case):
+        if not run.jacketed:
+            continue
+        rules = held(case, run, end)
+        measures: list[tuple[str, float | None, float, bool]] = []
+        if end.place in case.board.boxes:
+            measures.append(("free", end.free, free, True))
+        measures.append(("jacket", end.jacket, jacket, True))
+        if rules is not None:
+            measures.append(("secured", end.secured, rules.within, False))
+        yield Line(
+            f"{run.name} in {end.place}",
+            ", ".join(f"{name} {_length(length)}" for name, length, _, _ in measures),
+            _bounds(measures),
+            any(_beyond(length, limit, least) for _, length, limit, least in measures),
+        )
+
+
+def _bounds(measures: Sequence[tuple[str, float | None, float, bool]]) -> str:
+    """The limits of some measures, the least ones first."""
+    told = []
+    for word, wanted in (("at least", True), ("at most", False)):
+        limits = [tape(limit) for _, _, limit, least in measures if least is wanted]
+        if limits:
+            told.append(f"{word} {', '.join(limits)}")
+    return "; ".join(told)
+
+
+def _beyond(length: float | None, limit: float, least: bool) -> bool:
+    if length is None:
+        return False
+    return length < limit - HAIR if least else length > limit + HAIR
+
+
+def _length(length: float | None) -> str:
+    return f"{BLANK} in" if length is None else tape(length)
+
+
+def tape(length: float) -> str:
+    """A length in metres as a tape measure in inches shows it, to a sixteenth; else in decimals.
+
+    >>> tape(0.1778), tape(0.00635), tape(0.1651), tape(0.15)
+    ('7 in', '1/4 in', '6-1/2 in', '5.91 in')
+    """
+    sixteenths = length / 0.0254 * 16
+    if abs(sixteenths - round(sixteenths)) > 0.01:
+        return inches(length)
+    whole, part = divmod(Fraction(round(sixteenths), 16), 1)
+    return "-".join(str(one) for one in (whole, part) if one or not (whole or part)) + " in"
+
+
+def _spacing(case: Case) -> Iterator[Line]:
+    widest: dict[str, tuple[float | None, float]] = {}
+    for run, end in power_ends(case):
+        rules = held(case, run, end)
+        if rules is not None:
+            known = [each.every for each in run.ends if each.every is not None]
+            widest[run.name] = (max(known, default=None), rules.every)
+    for name, (every, most) in widest.items():
+        yield Line(
+            f"{name}, supports",
+            f"every {_length(every)}",
+            f"at most {tape(most)}",
+            _beyond(every, most, False),
+        )
+
+
+def _sizes(case: Case) -> Iterator[Line]:
+    bunched = carrying_together(case)
+    for guard in guarded(case):
+        plate = plate_limit(case, guard)
+        least = min(allowed(case, guard, bunched), key=lambda one: one.limit.amps, default=None)
+        if plate is not None:
+            here, most = f"{amps(guard.amps)}; nameplate of {plate[0].name}", plate[1]
+        elif least is not None:
+            here, most = f"{amps(guard.amps)}; {least.run} is {named_size(least.conductor)}", least.limit.amps
+        else:
+            continue
+        yield Line(f"Breaker {guard.name}", here, f"at most {amps(most)}", guard.amps > most * (1 + 1e-9))
+
+
+def _grounds(case: Case, found: Sequence[Finding]) -> Iterator[Line]:
+    board = case.board
+    joins = {member.point: join for join in board.joins for member in join.members}
+    for box in board.boxes.values():
+        ends = [
+            (conductor, end)
+            for conductor in board.conductors.values()
+            if is_grounding(conductor)
+            for place, end in zip(conductor.places, conductor.ends, strict=True)
+            if place == box.name
+        ]
+        made = [(conductor, end) for conductor, end in ends if end in joins]
+        if not ends or (len(ends) == 1 and not made):
+            continue
+        parts = {case.circuit.node[end] for _, end in made}
+        spans = {joins[end].span: joins[end] for _, end in made}
+        tails = sum(member.kind == "pigtail" for join in spans.values() for member in join.members)
+        loose = [conductor.name for conductor, end in ends if end not in joins]
+        told = [f"{counted(len(made), 'wire')}" + (f" and {counted(tails, 'tail')}" if tails else "")]
+        if len(parts) > 1:
+            told.append(f"in {len(parts)} parts")
+        if loose:
+            told.append(f"{', '.join(loose)} joined to nothing")
+        limit = "all joined, a tail for each device" if len(ends) > 1 else "on its screw"
+        yield Line(f"Grounds in {box.name}", "; ".join(told), limit, len(parts) != 1 or bool(loose))
+        if box.metal:
+            yield _bonded(box, found, tails)
+
+
+def _bonded(box: Box, found: Sequence[Finding], tails: int) -> Line:
+    open_ground = any(each.rule == "open-ground" and each.subject == box.name for each in found)
+    return Line(
+        f"Metal box {box.name}", "not bonded" if open_ground else "bonded", "tail to its screw", open_ground
+    )
+
+
+# --------------------------------------------------------------------- trim
+
+
+def _trim(case: Case, found: Sequence[Finding]) -> Iterator[Line]:
+    for device in case.board.devices.values():
+        yield from _device(case, device, found)
+    for protection in case.circuit.protections:
+        if protection.trips is not None:
+            fed = _protected(case, protection.name)
+            yield Line(
+                f"{protection.name}, test button",
+                "takes " + (", ".join(fed) or "nothing"),
+                "dead when pressed, live when reset" if fed else "",
+            )
+
+
+def _device(case: Case, device: Device, found: Sequence[Finding]) -> Iterator[Line]:
+    screws: dict[str, list[str]] = {}
+    spans = {device.span}
+    for join in case.board.joins:
+        for name, members in join.under.items():
+            if case.board.terminals[name].owner == device.name:
+                spans.add(join.span)
+                screws.setdefault(name, []).extend(
+                    "tail" if member.kind == "pigtail" else member.name + _marked(member.marked)
+                    for member in members
+                )
+    if not screws:
+        return
+    told, most = [], 1
+    for name, wires in screws.items():
+        spec = case.board.terminals[name].spec
+        color = f" ({spec.screw})" if spec.screw else ""
+        told.append(f"{spec.name}{color} {' + '.join(wires)}")
+        most = max(most, spec.holds)
+    wrong = any(
+        each.stage == "trim" and (each.subject.partition(".")[0] == device.name or each.span in spans)
+        for each in found
+    )
+    place = f" in {device.place}" if device.place != device.name else ""
+    limit = "1 wire a screw" if most == 1 else f"{most} wires a screw at most"
+    yield Line(f"{device.name}{place}, {device.part.name}", "; ".join(told), limit, wrong)
+
+
+def _marked(color: str | None) -> str:
+    return f" marked {color}" if color else ""
+
+
+def _protected(case: Case, device: str) -> list[str]:
+    """The outlets and loads that lose their hot when a ground-fault device is open."""
+    apart = uses(case.circuit, without=[device])
+    points = [(outlet.name, outlet.hot) for outlet in case.circuit.outlets]
+    points += [(load.name, load.a) for load in case.circuit.loads if "standby" not in load.flags]
+    fed = (
+        name
+        for name, point in points
+        if case.uses.of(point) in ("hot", "switched") and apart.of(point) == "none"
+    )
+    return list(
+        dict.fromkeys(case.circuit.load[n].name if n in case.circuit.load else _plug(case, n) for n in fed)
+    )
+
+
+def _plug(case: Case, name: str) -> str:
+    """An outlet's name; its device's where all outlets of that are one piece, with their tabs in place."""
+    circuit = case.circuit
+    outlet = next(each for each in circuit.outlets if each.name == name)
+    node = circuit.node
+    halves = {(node[each.hot], node[each.neutral]) for each in circuit.outlets_of(outlet.device)}
+    return outlet.device if len(halves) == 1 else name
+
+
+# ----------------------------------------------------------------- light-up
+
+
+def _light_up(case: Case, found: Sequence[Finding]) -> Iterator[Line]:
+    wrong = {each.subject for each in found if each.stage == "light-up"}
+    yield from _outlets(case, wrong)
+    yield from _switches(case, wrong)
+    yield from _calls(case, wrong)
+    yield from _drop(case)
+    yield from _currents(case)
+
+
+def _outlets(case: Case, wrong: set[str]) -> Iterator[Line]:
+    """What a meter shows at the outlets that no switch turns off, hot, neutral and ground in pairs."""
+    rest = case.settled({})
+    told: set[str] = set()
+    always = {name for group in case.groups if not group.switches for name in group.outlets}
+    for outlet in case.circuit.outlets:
+        name = _plug(case, outlet.name)
+        if outlet.name not in always or name in told:
+            continue
+        told.add(name)
+        pairs = [("hot-neutral", outlet.hot, outlet.neutral)]
+        if outlet.ground is not None:
+            pairs += [
+                ("hot-ground", outlet.hot, outlet.ground),
+                ("neutral-ground", outlet.neutral, outlet.ground),
+            ]
+        if case.uses.of(outlet.neutral) == "hot":
+            # Between two hots: there is no neutral to speak of.
+            pairs = [("hot-hot", outlet.hot, outlet.neutral)]
+        readings = [(pair, rest.across(a, b)) for pair, a, b in pairs]
+        yield Line(
+            name,
+            ", ".join(f"{pair} {volts(value)}" for pair, value in readings),
+            ", ".join(
+                "near 0 V" if pair == "neutral-ground" else f"about {volts(outlet.volts)}"
+                for pair, _ in readings
+            ),
+            bool({outlet.name, outlet.device} & wrong),
+        )
+
+
+def _switches(case: Case, wrong: set[str]) -> Iterator[Line]:
+    for table in group_tables(case):
+        bad = any(target.name in wrong or target.name.partition(".")[0] in wrong for target in table.targets)
+        rows = table.rows[:MOST_ROWS]
+        needs = ", ".join(f"{target.name} at least {volts(target.needs)}" for target in table.targets)
+        for row in rows:
+            told = [f"{t.name} {cell(v, t)}" for t, v in zip(table.targets, row.volts, strict=True)]
+            told += (f"{opening.name} opens" for opening in row.settled.opened)
+            at = ", ".join(f"{switch} {value}" for switch, value in row.positions.items())
+            lit = any(v >= t.needs for t, v in zip(table.targets, row.volts, strict=True))
+            limit = f"on: {needs}" if lit else "off: 0 V"
+            yield Line(at, ", ".join(told) or "nothing changes", limit, bad or bool(row.settled.opened))
+        if len(table.rows) > len(rows):
+            yield Line(
+                f"{table.switches[0]} to {table.switches[-1]}",
+                f"{len(table.rows) - len(rows)} positions more",
+                "as the table of all positions says",
+            )
+
+
+def _calls(case: Case, wrong: set[str]) -> Iterator[Line]:
+    asked = {
+        (call.text): ", ".join(word.text for word, _ in one.steps) or "nothing"
+        for one in case.board.expectations
+        if isinstance(one, ExpectRuns) and len(one.calls) == 1
+        for call in one.calls
+    }
+    for call in case.calls:
+        play = case.played([call])
+        runs = [
+            name
+            for name in play.started()
+            if "standby" not in (load := case.circuit.load[name]).flags
+            and load.kind not in ("coil", "electronics")
+        ]
+        yield Line(
+            f"Call {call}",
+            ", ".join(runs) or "nothing runs",
+            asked.get(call, "as the sequence says"),
+            any(subject == call or subject in runs for subject in wrong),
+        )
+
+
+def _drop(case: Case) -> Iterator[Line]:
+    """The load that loses the largest part of its supply on the way."""
+    lost = [drop for drop in drops(case) if drop.on_branch]
+    if lost:
+        worst = max(lost, key=lambda drop: drop.share)
+        yield Line(
+            f"Drop to {worst.name}, the most",
+            f"{percent(worst.share)}: {volts(worst.lost)} of {volts(worst.nominal)} at {amps(worst.flows)}",
+            f"at most {percent(BRANCH_DROP)}",
+            worst.share > BRANCH_DROP,
+        )
+
+
+def _currents(case: Case) -> Iterator[Line]:
+    """The most that each breaker carries, in whatever position or call that is; nothing is plugged in."""
+    for protection in case.circuit.protections:
+        poles = [protection.pole(number) for number in range(len(protection.pairs))]
+        known = [(abs(case.most[pole].amps[pole]), case.most[pole]) for pole in poles if pole in case.most]
+        if protection.name not in case.board.breakers or not known:
+            continue
+        flows, settled = max(known, key=lambda one: one[0])
+        if flows > LEAST_AMPS:
+            yield Line(
+                f"{protection.name}, the most",
+                f"{amps(flows)}{case.when(settled)}",
+                f"at most {amps(protection.amps)}",
+                flows > protection.amps,
+            )
+
+
+_LINES = {"rough-in": _rough_in, "trim": _trim, "light-up": _light_up}
+
+
+# ------------------------------------------------------------------- report
+
+
+def render(title: str, sections: Iterable[Section]) -> str:
+    """The list as text: a box to tick, the point, what is there and the limit, folded to the page."""
+    widths = (24, 30, 24)
+    lines = [click.style(plain(title) or "A board without a title", bold=True), "", wrapped(CAUTION, "")]
+    for section in sections:
+        lines += ["", click.style(TITLES[section.stage], bold=True)]
+        if section.note:
+            lines.append(wrapped(section.note, "  "))
+        if section.lines:
+            lines += _row(("", "by the text", "limit"), widths, "   ")
+        for line in section.lines:
+            here = f"{line.here}  MEND" if line.wrong else line.here
+            lines += _row((line.point, here, line.limit), widths, "[ ]")
+        if section.stage == "trim" and section.lines:
+            lines.append(wrapped("Torque every screw as its maker says.", "  "))
+    lines += ["", "Name ______________________   Date ____________   Checked by __________________"]
+    return "\n".join(lines) + "\n"
+
+
+def _row(texts: Sequence[str], widths: Sequence[int], box: str) -> Iterator[str]:
+    cells = [
+        textwrap.wrap(plain(text), width, break_on_hyphens=False) or [""]
+        for text, width in zip(texts, widths, strict=True)
+    ]
+    for index in range(max(map(len, cells))):
+        parts = [cell[index] if index < len(cell) else "" for cell in cells]
+        mark = box if index == 0 else "   "
+        row = f"{mark} " + "  ".join(f"{part:<{width}}" for part, width in zip(parts, widths, strict=True))
+        yield row.rstrip()[:WIDTH]

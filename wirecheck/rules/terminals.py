@@ -469,8 +469,8 @@ def _judged(case: Case, run: Run, conductor: Conductor, made_up: MadeUp) -> Iter
             yield _color(
                 conductor,
                 _odd_end(case, conductor, made_up),
-                f"{conductor.name} is {conductor.color} and serves as a hot. All take it for the ground "
-                "and lays a hand on it.",
+                f"{conductor.name} is {conductor.color} and serves as a hot. Everyone takes it for the "
+                "ground and lays a hand on it.",
                 "Use an insulated wire for the hot; a bare or green wire is a ground and nothing else.",
                 "NEC 2023 250.119",
                 "hazard",
@@ -483,11 +483,14 @@ def _judged(case: Case, run: Run, conductor: Conductor, made_up: MadeUp) -> Iter
             yield from _white_as_hot(case, run, conductor, unmarked, marks, made_up)
         elif use == "neutral" and marks - NEUTRAL_COLORS:
             marked = next(end for end in ends if end[1].marked is not None)
+            # One end says hot and the other neutral: the end that is not marked is the odd one.
             yield _color(
                 conductor,
-                marked,
-                f"{conductor.name} is marked {marked[1].marked}, as a hot is, and it is a neutral.",
-                "Take the mark off: white is right for a neutral.",
+                unmarked[0] if unmarked else marked,
+                f"{conductor.name} is marked {marked[1].marked}, as a hot is, in {marked[0].place}, "
+                f"and {'here' if unmarked else 'there'} it is among the neutrals.",
+                "If it shall be a hot, bring it to the hots and mark it here too; if it is the neutral, take "
+                "the mark off.",
                 "NEC 2023 200.6, 200.7",
             )
         return

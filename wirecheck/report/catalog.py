@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 
 import click
 
+from wirecheck.language.syntax import AllOf, AnyOf, Called, Condition, HasVoltage
 from wirecheck.parts.part import (
     LoadSpec,
     Part,
@@ -36,7 +37,7 @@ _FLAGS: Mapping[str, str] = {
     "copper": "copper only",
     "bar": "a bar of many screws",
     "spare": "spare",
-    "optional": "works without it",
+    "optional": "optional",
 }
 _OPTIONS: Mapping[str, str] = {
     "works": "works from",
@@ -59,7 +60,7 @@ def page(part: Part, inside: Mapping[str, Part]) -> str:
     """
     blocks = [
         click.style(plain(part.name), bold=True) + f"\n{plain(part.title)}\n",
-        _block("Terminals", [(name, _terminal(spec)) for name, spec in part.terminals.items()]),
+        _block("Terminals", [(name, _terminal(spec, part)) for name, spec in part.terminals.items()]),
         _block(
             "Ratings",
             [(rating.name, _rating(rating.values, rating.text)) for rating in part.ratings.values()],
@@ -95,7 +96,7 @@ def _block(heading: str, rows: list[tuple[str, str]]) -> str:
     return click.style(heading, bold=True) + "\n" + columns(rows, "  ") if rows else ""
 
 
-def _terminal(spec: TerminalSpec) -> str:
+def _terminal(spec: TerminalSpec, part: Part) -> str:
     told = [
         ROLES.get(spec.role, spec.role),
         f"{spec.screw} screw" if spec.screw else "",
@@ -105,7 +106,54 @@ def _terminal(spec: TerminalSpec) -> str:
         *(_FLAGS.get(flag, flag) for flag in sorted(spec.flags)),
     ]
     details = ", ".join(each for each in told if each)
-    return f"{details}. {_sentence(spec.text)}" if spec.text else details
+    said = f"{details}. {_sentence(spec.text)}" if spec.text else details
+    lost = _without(spec.name, part) if "optional" in spec.flags else ""
+    return f"{said}. Without it: {lost}" if lost else said
+
+
+def _without(terminal: str, part: Part) -> str:
+    """What will not work with nothing on a terminal: calls that reach nothing, controls that hear nothing.
+
+    >>> from wirecheck import shipped_parts
+    >>> _without("G", shipped_parts().part("gas-furnace"))
+    'fan never comes to calling'
+    """
+    lost = []
+    for call in part.calls:
+        closed = [c for c in part.contacts if c.when and _names(c.when, call)]
+        others = [c.b for c in closed if terminal not in (c.a, c.b)]
+        if len(others) < len(closed):
+            lost.append(f"{call} is called on {', '.join(others)} alone" if others else f"no call for {call}")
+    lost += (f"{load.name} has no power from here" for load in part.loads if terminal in (load.a, load.b))
+    heard = dict.fromkeys(
+        (each.name, each.target)
+        for each in part.transitions
+        if each.when is not None and _needs(each.when, terminal)
+    )
+    lost += (f"{name or 'it'} never comes to {target}" for name, target in heard)
+    return ", ".join(lost)
+
+
+def _names(condition: Condition, name: str) -> bool:
+    """Whether a condition looks at a call."""
+    match condition:
+        case AllOf(facts) | AnyOf(facts):
+            return any(_names(fact, name) for fact in facts)
+        case Called(call):
+            return call.text == name
+    return False
+
+
+def _needs(condition: Condition, terminal: str) -> bool:
+    """Whether a condition cannot be so without volts on a terminal."""
+    match condition:
+        case AllOf(facts):
+            return any(_needs(fact, terminal) for fact in facts)
+        case AnyOf(facts):
+            return all(_needs(fact, terminal) for fact in facts)
+        case HasVoltage(one, _, reference):
+            return terminal in (one.text, reference.text)
+    return False
 
 
 def _sentence(text: str) -> str:

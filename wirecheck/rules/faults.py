@@ -535,6 +535,53 @@ def _will_carry(case: Case) -> Iterator[Finding]:
             "bare wires.",
             stage="trim",
         )
+    if not told:
+        # Where the two are exchanged, that is one mistake.
+        yield from _grounds_on_neutral(case)
+
+
+def _grounds_on_neutral(case: Case) -> Iterator[Finding]:
+    """Ground screws and bare wires that stand on the neutral alone."""
+    points = {
+        terminal.name: terminal.name for terminal in case.board.terminals.values() if _is_green(terminal)
+    }
+    for conductor in case.board.conductors.values():
+        if conductor.color in blame.GROUND_COLORS and conductor.insulation not in CLASS_2_CABLES:
+            points[conductor.ends[0]] = conductor.name
+    together: dict[int, list[str]] = {}
+    for point in points:
+        if case.uses.of(point) == "neutral":
+            together.setdefault(case.uses.piece[point], []).append(point)
+    for piece, found in together.items():
+        odd = [
+            join
+            for join in case.board.joins
+            if {"neutral", "ground"} <= blame.mixed(join, case.board)
+            and any(case.uses.piece[member.point] == piece for member in join.members if member.point)
+        ]
+        made_up = [join for join in case.board.joins if any(one.point in found for one in join.members)]
+        if not odd and not made_up:
+            continue
+        names = [points[point] for point in found]
+        yield Finding(
+            rule="ground-as-neutral",
+            severity="hazard",
+            message=f"{names[0]} stands on the neutral, not on the ground: where that neutral opens, "
+            "every metal part tied to it is live.",
+            span=(odd or made_up)[0].span,
+            subject=names[0],
+            source="NEC 2023 250.142(B), 250.24(A)(5), 408.40",
+            help="Bring the bare wires to the ground bar, through bare wires alone.",
+            also=tuple(
+                Note(f"{name} stands on it too", made_up[0].span)
+                for name in (names[1:2] if len(names) > 1 and made_up else ())
+            ),
+            stage="trim",
+        )
+
+
+def _is_green(terminal: Terminal) -> bool:
+    return terminal.spec.role == "ground"
 
 
 @rule("trim")

@@ -251,6 +251,31 @@ def _faces(outlets: Iterable[Outlet]) -> int:
     return sum(max(count.values()) for count in told.values())
 
 
+def _for_one_machine(outlet: Outlet, outlets: Iterable[Outlet]) -> bool:
+    """Whether an outlet is a range's or a dryer's: two voltages on one face."""
+    return len({one.volts for one in outlets if one.device == outlet.device}) > 1
+
+
+def _starving(guard: Guarded, outlet: Outlet) -> Finding:
+    """A range's or dryer's outlet on a breaker that is too small for what plugs into it."""
+    return Finding(
+        rule="receptacle-rating",
+        severity="fault",
+        message=f"{outlet.device} is an outlet of {amps(outlet.amps or 0)}, alone on {guard.name}, of "
+        f"{amps(guard.amps)}: what is made to plug in there trips it.",
+        span=outlet.span,
+        subject=outlet.device,
+        value=outlet.amps,
+        limit=guard.amps,
+        unit="A",
+        source="common practice",
+        help=f"Use a breaker of {amps(outlet.amps or 0)} on wire that it allows, or the outlet of the "
+        "machine that this circuit is for.",
+        also=(Note(f"{guard.name} is {amps(guard.amps)}", guard.zones[0].protection.span),),
+        stage="trim",
+    )
+
+
 def _why(limit: Limit, steps: Ampacity, next_up: bool) -> str:
     section = limit.source.removeprefix("NEC 2023 ")
     if section.startswith("240.4(D)"):
@@ -365,7 +390,10 @@ def receptacle_rating(case: Case) -> Iterator[Finding]:
           W1.white -- R1.neutral
           W1.bare -- R1.ground
     """
+    bunched = carrying_together(case)
     for guard in guarded(case):
+        if any(_too_large(case, guard, bunched)):
+            continue  # The breaker is what has to be changed, and that is told.
         outlets = {outlet.name: outlet for zone in guard.zones for outlet in zone.outlets}
         alone = _faces(outlets.values()) == 1 and not _drawers(guard)
         allowed = receptacle_ratings(guard.amps)
@@ -375,6 +403,8 @@ def receptacle_rating(case: Case) -> Iterator[Finding]:
                 continue
             if alone:
                 if outlet.amps >= guard.amps * (1 - 1e-9):
+                    if _for_one_machine(outlet, outlets.values()) and outlet.amps not in allowed:
+                        yield _starving(guard, outlet)
                     continue
                 may = f"{amps(guard.amps)} or more, being alone on it"
                 limit, section = guard.amps, "210.21(B)(1)"

@@ -73,6 +73,9 @@ def checklist(case: Case, stage: Stage = "light-up") -> tuple[Section, ...]:
     for one in STAGES[: STAGES.index(stage) + 1]:
         here = [each for each in found if each.stage == one]
         note = f"The check found {counted(len(here), 'mistake')} in this stage." if here else ""
+        if one == "rough-in" and case.board.problems:
+            unread = counted(len({problem.span.line for problem in case.board.problems}), "line")
+            note += f" Not in this list: {unread} that could not be understood."
         if one == "light-up" and any(each.severity == "hazard" for each in found):
             note = "Do not put power on: the check found a hazard. Mend it, and check again."
             told.append(Section(one, note, ()))

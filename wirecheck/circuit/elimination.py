@@ -75,6 +75,7 @@ class Reduction:
         steps = self._steps
         left = count - 1
         done = bytearray(count)
+        heappush = heapq.heappush
         done[0] = 1
         # One integer holds (neighbours, node), so that comparing is cheap.
         queue = [len(mesh[node]) * count + node for node in range(1, count)]
@@ -92,6 +93,18 @@ class Reduction:
                 continue
             done[node] = 1
             left -= 1
+            if degree == 2:  # a joint of a run, as most nodes are
+                (i, y), (j, z) = branches.items()
+                shares = [(i, y / total), (j, z / total)]
+                steps.append((node, 1 / total, shares))
+                one, other = mesh[i], mesh[j]
+                del one[node], other[node]
+                one[j] = other[i] = one.get(j, 0) + y * z / total
+                if i:
+                    heappush(queue, len(one) * count + i)
+                if j:
+                    heappush(queue, len(other) * count + j)
+                continue
             items = list(branches.items())
             shares = [(other, y / total) for other, y in items]
             steps.append((node, 1 / total, shares))
@@ -102,7 +115,7 @@ class Reduction:
                     row[j] = mesh[j][i] = row.get(j, 0) + y * share
             for i in branches:
                 if i:
-                    heapq.heappush(queue, len(mesh[i]) * count + i)
+                    heappush(queue, len(mesh[i]) * count + i)
         if left:
             raise Undetermined(done.index(0))
 

@@ -142,18 +142,18 @@ def _check(branch: Branch, nodes: int) -> None:
     """Raise ValueError where the branch cannot be solved."""
     ends: tuple[int, ...]
     match branch:
+        case Impedance(a=a, b=b, ohms=ohms):
+            ends, sound = (a, b), _size(ohms)
         case Transformer(p1=p1, p2=p2, s1=s1, s2=s2, ratio=ratio, ohms=ohms, magnetizing_ohms=magnetizing):
             ends = (p1, p2, s1, s2)
             sound = _size(ohms) and _size(ratio) and (magnetizing is None or _size(magnetizing))
-        case Impedance(a=a, b=b, ohms=ohms):
-            ends, sound = (a, b), _size(ohms)
         case Source(a=a, b=b, volts=volts, ohms=ohms):
             ends, sound = (a, b), _size(ohms) and abs(volts) < LARGEST
         case ConstantPower(a=a, b=b, power=power, floor=floor):
             ends, sound = (a, b), abs(power) < LARGEST and floor > 0 and _size(floor)
         case ConstantCurrent(a=a, b=b, amps=amps, angle=angle, floor=floor):
             ends, sound = (a, b), abs(amps) < LARGEST and abs(angle) < 10 and floor > 0 and _size(floor)
-    if not all(0 <= end < nodes for end in ends):
+    if min(ends) < 0 or max(ends) >= nodes:
         raise ValueError(f"{branch.name}: it ends at a node that the network does not have")
     if not sound:
         raise ValueError(
@@ -180,7 +180,10 @@ class _Islands:
 
     def join(self, a: int, b: int) -> None:
         a, b = self.find(a), self.find(b)
-        self.leader[max(a, b)] = min(a, b)
+        if a < b:
+            self.leader[b] = a
+        else:
+            self.leader[a] = b
 
 
 class _Pass:
@@ -229,8 +232,8 @@ def _dot(a: list[complex], b: list[complex]) -> float:
 class _Equations:
     """The nodal equations of one network.
 
-    `lines` are branches of two ends with the siemens and the volts between
-    them; `windings` are transformers with the siemens in series with the
+    `lines` are impedances and sources: name, the places of both ends, and the
+    siemens and the volts between them; `windings` are transformers with the siemens in series with the
     secondary and across the primary; `place` is a node's place in the
     equations, 0 for earth and for the first node of a floating island.
     """
@@ -239,31 +242,39 @@ class _Equations:
         nodes = network.nodes
         islands = _Islands(nodes)
         self.branches = network.branches
-        self.lines: list[tuple[str, int, int, complex, complex]] = []
         self.windings: list[tuple[Transformer, complex, complex]] = []
         if len({branch.name for branch in network.branches}) < len(network.branches):
             raise ValueError("two branches of the network have one name")
         self.loads: list[Load] = []
         self.wary = False
         transformers: list[Transformer] = []
+        join = islands.join
+        lines = []
         for branch in network.branches:
+            if isinstance(branch, Impedance):
+                a, b, ohms = branch.a, branch.b, branch.ohms
+                if not (0 <= a < nodes and 0 <= b < nodes and SMALLEST < abs(ohms) < LARGEST):
+                    _check(branch, nodes)
+                lines.append((branch.name, a, b, 1 / ohms, 0j))
+                if ohms.imag < 0 or ohms.real < 0:
+                    self.wary = True
+                join(a, b)
+                continue
             _check(branch, nodes)
             if isinstance(branch, Transformer):
                 transformers.append(branch)
-            elif isinstance(branch, (Impedance, Source)):
-                ohms = branch.ohms
-                volts = branch.volts if isinstance(branch, Source) else 0j
-                self.lines.append((branch.name, branch.a, branch.b, 1 / ohms, volts))
-                self.wary = self.wary or ohms.imag < 0 or ohms.real < 0
-                islands.join(branch.a, branch.b)
+            elif isinstance(branch, Source):
+                lines.append((branch.name, branch.a, branch.b, 1 / branch.ohms, branch.volts))
+                join(branch.a, branch.b)
             else:
                 self.loads.append(branch)
                 if load_amps(branch, branch.floor):
-                    islands.join(branch.a, branch.b)
+                    join(branch.a, branch.b)
         self._add_windings(transformers, islands)
         leaders = [islands.find(node) for node in range(nodes)]
         self.islands = tuple(leaders)
-        self.place = [0 if node == leader else node for node, leader in enumerate(leaders)]
+        self.place = place = [0 if node == leader else node for node, leader in enumerate(leaders)]
+        self.lines = [(name, place[a], place[b], siemens, volts) for name, a, b, siemens, volts in lines]
 
     def _add_windings(self, waiting: list[Transformer], islands: _Islands) -> None:
         """Join the islands that windings join, and magnetize the transformers that nothing excites.
@@ -302,7 +313,8 @@ class _Equations:
                 mesh[a][b] = mesh[b][a] = mesh[a].get(b, 0) + siemens
 
         for _, a, b, siemens, _ in self.lines:
-            join(a, b, siemens)
+            if a != b:
+                mesh[a][b] = mesh[b][a] = mesh[a].get(b, 0) + siemens
         for load, siemens in zip(self.loads, admittances, strict=True):
             if siemens:
                 join(load.a, load.b, siemens)
@@ -344,8 +356,8 @@ class _Equations:
         amps = [0j] * len(place)
         for _, a, b, siemens, volts in self.lines:
             if volts:
-                amps[place[a]] += volts * siemens
-                amps[place[b]] -= volts * siemens
+                amps[a] += volts * siemens
+                amps[b] -= volts * siemens
         for load, amp in zip(self.loads, injections, strict=True):
             amps[place[load.a]] -= amp
             amps[place[load.b]] += amp
@@ -430,8 +442,8 @@ class _Equations:
                 raise NoSolution(f"{load.name}: what it draws does not settle", load.name)
         return Solution(
             volts=tuple([volts[p] for p in place]),
-            amps={branch.name: amps[branch.name] for branch in self.branches},
-            floating=frozenset(node for node, first in enumerate(self.islands) if first),
+            amps=amps,
+            floating=frozenset([node for node, first in enumerate(self.islands) if first]),
             islands=self.islands,
         )
 
@@ -456,9 +468,13 @@ class _Equations:
             through[b] += size
 
         for name, a, b, siemens, behind in self.lines:
-            a, b = place[a], place[b]
-            amps[name] = amp = (volts[a] - volts[b] - behind) * siemens + (small[a] - small[b]) * siemens
-            flow(a, b, amp)
+            amp = (volts[a] - volts[b] - behind) * siemens + (small[a] - small[b]) * siemens
+            amps[name] = amp
+            size = abs(amp)
+            astray[a] += amp
+            astray[b] -= amp
+            through[a] += size
+            through[b] += size
         for load, siemens, injection in zip(self.loads, admittances, injections, strict=True):
             a, b = place[load.a], place[load.b]
             amps[load.name] = amp = (volts[a] - volts[b] + (small[a] - small[b])) * siemens + injection

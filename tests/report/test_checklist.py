@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.rules.hands import STAIR, case, changed
-from wirecheck import check, files
+from wirecheck import files
 from wirecheck.report import checklist, checklist_html
 from wirecheck.report.checklist import Line, Section
 from wirecheck.rules.finding import STAGES
@@ -74,8 +74,6 @@ def test_what_a_rule_finds_is_marked_on_its_line(old: str, new: str, point: str)
 @pytest.mark.parametrize("path", RIGHT, ids=named)
 def test_a_right_board_has_nothing_to_mend(path: Path) -> None:
     text = path.read_text(encoding="utf-8")
-    if any(each.severity != "advice" for each in check(text).findings):
-        pytest.fail("the board itself is wrong")
     sections = checklist.checklist(case(text))
     assert [section.stage for section in sections] == list(STAGES)
     assert not any(section.note for section in sections)

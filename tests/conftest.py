@@ -19,3 +19,18 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
     if left_out:
         config.hook.pytest_deselected(items=left_out)
         items[:] = [item for item in items if item not in left_out]
+
+
+def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
+    """The table of the mutation proof, of all workers together."""
+    from tests.boards.proof import Proof
+
+    proof, told = Proof(), False
+    for report in [*terminalreporter.getreports("passed"), *terminalreporter.getreports("failed")]:
+        for name, figures in report.user_properties:
+            if name == "mutation proof" and report.when == "call":
+                proof.add(figures)
+                told = True
+    if told:
+        terminalreporter.section("mutation proof")
+        terminalreporter.write_line(proof.table())

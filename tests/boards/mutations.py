@@ -1,0 +1,465 @@
+"""Every single mistake that hands can make on a board: each as the name of its kind, its words, the board.
+
+A mistake is one act: one wire put elsewhere, two exchanged, one thing forgotten, one thing bought in
+the wrong size. What comes out may be right all the same; the oracle decides that.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Callable, Iterator
+from typing import NamedTuple
+
+from tests.boards.work import Join, Work
+
+Change = Iterator[tuple[str, Work]]
+
+
+class Mutant(NamedTuple):
+    kind: str
+    words: str
+    work: Work
+
+
+def mutants(work: Work) -> Iterator[Mutant]:
+    """All single mistakes on a board, in a fixed order; none is the board itself."""
+    for mistake in MISTAKES:
+        for words, changed in mistake(work):
+            yield Mutant(mistake.__name__.replace("_", " "), words, changed)
+
+
+def _screws(work: Work) -> dict[str, list[str]]:
+    """Every screw of each place, whether or not something is on it."""
+    from tests.boards.oracle import KINDS
+
+    told: dict[str, list[str]] = {}
+    for panel in work.panels:
+        told[panel] = [f"{panel}.neutral", f"{panel}.ground"]
+    for breaker in work.breakers:
+        told[breaker.name.rpartition(".")[0]] += breaker.poles
+    for device in work.devices:
+        for screw in KINDS[device.part].roles:
+            told.setdefault(device.place or device.name, []).append(f"{device.name}.{screw}")
+    for box in work.boxes:
+        if "metal" in box.flags:
+            told.setdefault(box.name, []).append(f"{box.name}.ground")
+    return told
+
+
+def _is_bar(screw: str, work: Work) -> bool:
+    return screw.rpartition(".")[0] in work.panels and screw.endswith(("neutral", "ground"))
+
+
+def _take(work: Work, at: int, name: str) -> tuple[str | None, str | None]:
+    """Take a wire's end out of a join. A splice of one is no splice; a tail with nothing goes too."""
+    join = work.joins[at]
+    member = next(one for one in join.members if one[0] == name)
+    join.members.remove(member)
+    if not any(one in wires for one in (name for name, _ in join.members) for wires in [work.conductors()]):
+        tails = [one for one in join.members if one[0] is not None]
+        join.members[:] = tails if len(tails) < 2 else join.members
+    return member
+
+
+def _put(work: Work, at: int, member: tuple[str | None, str | None]) -> None:
+    """Put a wire's end into a join, beside the wires that are there."""
+    join = work.joins[at]
+    wires = work.conductors()
+    index = max((i + 1 for i, (name, _) in enumerate(join.members) if name in wires), default=0)
+    join.members.insert(index, member)
+
+
+def _ends(work: Work) -> list[tuple[int, str]]:
+    wires = work.conductors()
+    return [
+        (at, name)
+        for at, join in enumerate(work.joins)
+        for name, _ in join.members
+        if name is not None and name in wires
+    ]
+
+
+# -------------------------------------------------------------------- ends
+
+
+def end_moved(work: Work) -> Change:
+    """A wire's end is put into another join, or under another screw, of the same box."""
+    screws = _screws(work)
+    for at, name in _ends(work):
+        place = work.joins[at].place
+        for to, join in enumerate(work.joins):
+            bar = any(one is not None and _is_bar(one, work) for one, _ in join.members)
+            if to == at or join.place != place or bar:
+                continue
+            changed = work.copy()
+            _put(changed, to, _take(changed, at, name))
+            yield f"{name} moved to {join.line().strip()} in {place}", changed
+        used = {one for join in work.joins for one, _ in join.members}
+        for screw in screws.get(place, []):
+            here = any(one == screw for one, _ in work.joins[at].members)
+            if here or (screw in used and not _is_bar(screw, work)):
+                continue
+            changed = work.copy()
+            member = _take(changed, at, name)
+            changed.joins.append(Join(place, [member, (screw, None)]))
+            yield f"{name} moved to {screw}", changed
+
+
+def ends_exchanged(work: Work) -> Change:
+    """Two wires' ends in one box change places, each with its mark."""
+    for (at, one), (to, other) in itertools.combinations(_ends(work), 2):
+        if at == to or work.joins[at].place != work.joins[to].place:
+            continue
+        changed = work.copy()
+        first, second = changed.joins[at].members, changed.joins[to].members
+        i = next(i for i, member in enumerate(first) if member[0] == one)
+        j = next(j for j, member in enumerate(second) if member[0] == other)
+        first[i], second[j] = second[j], first[i]
+        yield f"{one} and {other} exchanged in {work.joins[at].place}", changed
+
+
+def screws_exchanged(work: Work) -> Change:
+    """What is on two screws of one box changes places: tails and all."""
+    wires = work.conductors()
+    places = [
+        (at, i, name)
+        for at, join in enumerate(work.joins)
+        for i, (name, _) in enumerate(join.members)
+        if name is not None and name not in wires
+    ]
+    for (at, i, one), (to, j, other) in itertools.combinations(places, 2):
+        if at == to or work.joins[at].place != work.joins[to].place or one == other:
+            continue
+        if len(work.joins[at].members) == 2 and len(work.joins[to].members) == 2:
+            continue  # the same as two ends exchanged
+        changed = work.copy()
+        first, second = changed.joins[at].members, changed.joins[to].members
+        first[i], second[j] = second[j], first[i]
+        yield f"{one} and {other} exchanged", changed
+
+
+def screw_mistaken(work: Work) -> Change:
+    """A tail or wire goes to an empty screw instead of its own."""
+    used = {name for join in work.joins for name, _ in join.members}
+    wires = work.conductors()
+    screws = _screws(work)
+    for at, join in enumerate(work.joins):
+        for i, (name, _) in enumerate(join.members):
+            if name is None or name in wires or len(join.members) == 2:
+                continue
+            for screw in screws.get(join.place, []):
+                if screw not in used:
+                    changed = work.copy()
+                    changed.joins[at].members[i] = (screw, None)
+                    yield f"{screw} in place of {name}", changed
+
+
+def end_left_loose(work: Work) -> Change:
+    """A wire's end comes off its screw, or out of its splice."""
+    for at, name in _ends(work):
+        changed = work.copy()
+        _take(changed, at, name)
+        yield f"{name} left loose in {work.joins[at].place}", changed
+
+
+def end_capped(work: Work) -> Change:
+    """A wire's end is capped as a spare instead of being joined."""
+    for at, name in _ends(work):
+        changed = work.copy()
+        _take(changed, at, name)
+        changed.caps.append((work.joins[at].place, name))
+        yield f"{name} capped in {work.joins[at].place}", changed
+
+
+def join_forgotten(work: Work) -> Change:
+    """A whole join is not made."""
+    for at, join in enumerate(work.joins):
+        changed = work.copy()
+        del changed.joins[at]
+        yield f"{join.line().strip()} not made in {join.place}", changed
+
+
+def tail_forgotten(work: Work) -> Change:
+    """A tail is not brought to its screw."""
+    for at, join in enumerate(work.joins):
+        for i, (name, _) in enumerate(join.members[:-1]):
+            if name is None:
+                changed = work.copy()
+                del changed.joins[at].members[i : i + 2]
+                yield f"no tail to {join.members[i + 1][0]}", changed
+
+
+def no_pigtail(work: Work) -> Change:
+    """The wires of a splice are put under the screw themselves."""
+    for at, join in enumerate(work.joins):
+        if sum(name is None for name, _ in join.members) == 1:
+            changed = work.copy()
+            changed.joins[at].members = [one for one in join.members if one[0] is not None]
+            yield f"{join.line().strip()} without its pigtail", changed
+
+
+def cap_forgotten(work: Work) -> Change:
+    """A spare is not capped."""
+    for i, (place, name) in enumerate(work.caps):
+        changed = work.copy()
+        del changed.caps[i]
+        yield f"{name} not capped in {place}", changed
+
+
+def spare_joined(work: Work) -> Change:
+    """A spare is put into one of the joins instead of being capped."""
+    for i, (place, name) in enumerate(work.caps):
+        for at, join in enumerate(work.joins):
+            if join.place == place:
+                changed = work.copy()
+                del changed.caps[i]
+                _put(changed, at, (name, None))
+                yield f"{name} joined to {join.line().strip()}", changed
+
+
+# ------------------------------------------------------------ marks, colors
+
+
+def mark_forgotten(work: Work) -> Change:
+    """A white that serves as a hot is not marked at this end."""
+    for at, join in enumerate(work.joins):
+        for i, (name, mark) in enumerate(join.members):
+            if mark:
+                changed = work.copy()
+                changed.joins[at].members[i] = (name, None)
+                yield f"{name} not marked in {join.place}", changed
+
+
+def mark_mistaken(work: Work) -> Change:
+    """A neutral is marked as a hot."""
+    wires = work.conductors()
+    for at, join in enumerate(work.joins):
+        for i, (name, mark) in enumerate(join.members):
+            if name in wires and wires[name][1] == "white" and not mark and not wires[name][0].low:
+                changed = work.copy()
+                changed.joins[at].members[i] = (name, "black")
+                yield f"{name} marked black in {join.place}", changed
+
+
+def colors_exchanged(work: Work) -> Change:
+    """Two conductors of a cable are taken for one another at both ends; marks stay on the white."""
+    for cable in work.cables:
+        for one, other in itertools.combinations(cable.conductors(), 2):
+            changed = work.copy()
+            names = {one: other, other: one}
+            for join in changed.joins:
+                whites = [mark for name, mark in join.members if name in names and mark]
+                for i, (name, _) in enumerate(join.members):
+                    if name in names:
+                        new = names[name]
+                        join.members[i] = (new, whites[0] if whites and new.endswith("white") else None)
+            changed.caps = [(place, names.get(name, name)) for place, name in changed.caps]
+            yield f"{one} and {other} exchanged at both ends", changed
+
+
+def wire_color(work: Work) -> Change:
+    """A single wire is pulled in another color."""
+    for i, cable in enumerate(work.cables):
+        for color in ("black", "white", "green", "red"):
+            if cable.color is not None and color != cable.color:
+                changed = work.copy()
+                changed.cables[i].color = color
+                yield f"{cable.name} in {color}", changed
+
+
+# -------------------------------------------------- sizes, ratings, lengths
+
+
+def cable_size(work: Work) -> Change:
+    """A cable of another size."""
+    for i, cable in enumerate(work.cables):
+        for size in ("14", "12", "10", "8"):
+            if size != cable.size and not cable.low:
+                changed = work.copy()
+                changed.cables[i].size = size
+                yield f"{cable.name} of {size} AWG", changed
+
+
+def cable_aluminum(work: Work) -> Change:
+    """A cable of aluminum."""
+    for i, cable in enumerate(work.cables):
+        if not cable.low and cable.size != "14":
+            changed = work.copy()
+            changed.cables[i].aluminum = True
+            yield f"{cable.name} of aluminum", changed
+
+
+def breaker_rating(work: Work) -> Change:
+    """A breaker of another rating."""
+    for i, breaker in enumerate(work.breakers):
+        for amps in (15, 20, 25, 30, 40, 50, 60):
+            if amps != breaker.amps:
+                changed = work.copy()
+                changed.breakers[i].amps = amps
+                yield f"{breaker.name} of {amps} A", changed
+
+
+def tie_left_out(work: Work) -> Change:
+    """Two single breakers in place of a two-pole one, or of two that are tied."""
+    for i, breaker in enumerate(work.breakers):
+        if breaker.tied:
+            changed = work.copy()
+            changed.breakers[i].tied = None
+            yield f"no tie on {breaker.name}", changed
+        if "2-pole" in breaker.flags:
+            changed = work.copy()
+            panel = breaker.name.rpartition(".")[0]
+            names = dict(zip(breaker.poles, (f"{panel}.41", f"{panel}.43"), strict=True))
+            first, second = changed.breakers[i], work.copy().breakers[i]
+            for one, name in ((first, f"{panel}.41"), (second, f"{panel}.43")):
+                one.name = name
+                one.flags.remove("2-pole")
+            changed.breakers.insert(i + 1, second)
+            for join in changed.joins:
+                join.members[:] = [(names.get(name or "", name), mark) for name, mark in join.members]
+            yield f"two single breakers for {breaker.name}", changed
+
+
+def leg_mistaken(work: Work) -> Change:
+    """A breaker on the other leg."""
+    for i, breaker in enumerate(work.breakers):
+        if "2-pole" not in breaker.flags:
+            changed = work.copy()
+            changed.breakers[i].leg = "b" if breaker.legs() == ["a"] else "a"
+            yield f"{breaker.name} on the other leg", changed
+
+
+def measure(work: Work) -> Change:
+    """A wire cut short, a jacket outside, a staple too far: each measure past its limit, and just at it."""
+    limits = {"free": (5.5, 6), "jacket": (0.125, 0.25), "secured": (13, 8), "every": (60, 54)}
+    for i, cable in enumerate(work.cables):
+        if cable.low:
+            continue
+        for end in (0, 1):
+            for name, values in limits.items():
+                for value in values:
+                    changed = work.copy()
+                    changed.cables[i].ends[end][1][name] = value
+                    yield f"{name} {value:g} in of {cable.name} at {cable.ends[end][0]}", changed
+            changed = work.copy()
+            changed.cables[i].ends[end][1]["secured"] = 10
+            yield f"secured 10 in of {cable.name} at {cable.ends[end][0]}", changed
+
+
+def box_volume(work: Work) -> Change:
+    """A smaller box, or a larger one."""
+    for i, box in enumerate(work.boxes):
+        if box.volume:
+            for part in (0.3, 0.6, 0.8, 0.9, 1.2):
+                changed = work.copy()
+                changed.boxes[i].volume = round(box.volume * part, 2)
+                yield f"{box.name} of {box.volume * part:.2f} cu in", changed
+
+
+def box_clamps(work: Work) -> Change:
+    """A box with clamps for one without, or the other way."""
+    for i, box in enumerate(work.boxes):
+        changed = work.copy()
+        flags = changed.boxes[i].flags
+        if "clamps" in flags:
+            flags.remove("clamps")
+        else:
+            flags.append("clamps")
+        yield f"{box.name} {'with' if 'clamps' in flags else 'without'} clamps", changed
+
+
+def cable_length(work: Work) -> Change:
+    """A run far longer than planned; what it loses is advice as long as things work."""
+    for i, cable in enumerate(work.cables):
+        if not cable.low:
+            changed = work.copy()
+            changed.cables[i].feet = 2 * cable.feet
+            yield f"{cable.name} of {2 * cable.feet:g} ft", changed
+            changed = work.copy()
+            changed.cables[i].feet = 9000
+            yield f"{cable.name} of 9000 ft", changed
+
+
+# ----------------------------------------------------------------- devices
+
+
+def _renamed(work: Work, names: dict[str, str]) -> None:
+    for join in work.joins:
+        join.members[:] = [(names.get(name or "", name), mark) for name, mark in join.members]
+
+
+def line_and_load(work: Work) -> Change:
+    """Everything on the line screws of a device is on its load screws, and the other way."""
+    pairs = {
+        "gfci-receptacle": (("line-hot", "load-hot"), ("line-neutral", "load-neutral")),
+        "single-pole-switch": (("line", "load"),),
+        "double-pole-switch": (("line-1", "load-1"), ("line-2", "load-2")),
+        "line-voltage-thermostat": (("line-1", "load-1"), ("line-2", "load-2")),
+        "4-way-switch": (("in-1", "out-1"), ("in-2", "out-2")),
+    }
+    for device in work.devices:
+        names = {}
+        for a, b in pairs.get(device.part, ()):
+            names |= {f"{device.name}.{a}": f"{device.name}.{b}", f"{device.name}.{b}": f"{device.name}.{a}"}
+        if names:
+            changed = work.copy()
+            _renamed(changed, names)
+            yield f"line and load of {device.name} exchanged", changed
+
+
+def tab(work: Work) -> Change:
+    """The tab left in where the halves are fed apart."""
+    for i, device in enumerate(work.devices):
+        if device.part == "split-receptacle":
+            changed = work.copy()
+            changed.devices[i].part = "duplex-receptacle"
+            top, bottom = f"{device.name}.hot-top", f"{device.name}.hot-bottom"
+            _renamed(changed, {top: f"{device.name}.hot", bottom: f"{device.name}.hot"})
+            yield f"the tab of {device.name} left in", changed
+        if device.part == "duplex-receptacle":
+            changed = work.copy()
+            changed.devices[i].part = "split-receptacle"
+            _renamed(changed, {f"{device.name}.hot": f"{device.name}.hot-top"})
+            yield f"the tab of {device.name} broken out", changed
+
+
+def receptacle_rating(work: Work) -> Change:
+    """A receptacle of the other rating."""
+    for i, device in enumerate(work.devices):
+        if device.part in ("duplex-receptacle", "split-receptacle", "gfci-receptacle"):
+            now = device.values[0] if device.values else 15
+            changed = work.copy()
+            changed.devices[i].values = [35 - now]
+            changed.devices[i].settings = f"with current {35 - now:g} A"
+            yield f"{device.name} of {35 - now:g} A", changed
+
+
+MISTAKES: tuple[Callable[[Work], Change], ...] = (
+    end_moved,
+    ends_exchanged,
+    screws_exchanged,
+    screw_mistaken,
+    end_left_loose,
+    end_capped,
+    join_forgotten,
+    tail_forgotten,
+    no_pigtail,
+    cap_forgotten,
+    spare_joined,
+    mark_forgotten,
+    mark_mistaken,
+    colors_exchanged,
+    wire_color,
+    cable_size,
+    cable_aluminum,
+    breaker_rating,
+    tie_left_out,
+    leg_mistaken,
+    measure,
+    box_volume,
+    box_clamps,
+    cable_length,
+    line_and_load,
+    tab,
+    receptacle_rating,
+)

@@ -1,0 +1,985 @@
+"""What is wrong with a board, judged by other means than the rules': an oracle for the mutants.
+
+It shares no code with `wirecheck.model`, `wirecheck.circuit` or `wirecheck.rules`: it reads `Work` (made by
+the language's reader alone), has its own table of what the screws of each device are and what its switch
+joins, stands the switches in every combination, finds what is one piece of copper with scipy, and solves for
+the volts with numpy. Limits are those of the NEC's tables and of a shop's handbook, from memory.
+
+`judge` returns `Verdict`: `hazards` (it can shock or burn, or is against the code or good work) and `faults`
+(it does not do what is expected of it). With neither, it works as well as before and is legal.
+"""
+
+from __future__ import annotations
+
+import itertools
+from dataclasses import dataclass, field
+
+import networkx
+import numpy
+from scipy.sparse import coo_array
+from scipy.sparse.csgraph import connected_components
+
+from tests.boards.work import Cable, Device, Join, Work
+
+NEUTRAL_MARKS = {"white", "gray", "grey"}
+GROUND_COLORS = {"bare", "green"}
+# Copper with NM insulation: the largest breaker (240.4(D), 310.16 at 60 C, 240.4(B)).
+LARGEST = {"18": 7.0, "16": 10.0, "14": 15.0, "12": 20.0, "10": 30.0, "8": 40.0, "6": 60.0}
+LARGEST_ALUMINUM = {"14": 0.0, "12": 15.0, "10": 25.0, "8": 35.0, "6": 40.0}
+# Table 314.16(B)(1), cu in a conductor; 3 x 2 and octagon trade sizes of 314.16(A).
+ROOM = {"18": 1.5, "16": 1.75, "14": 2.0, "12": 2.25, "10": 2.5, "8": 3.0, "6": 5.0}
+# Chapter 9 Table 8, ohms a thousand feet at 75 C.
+OHMS = {"18": 7.77, "16": 4.89, "14": 3.07, "12": 1.93, "10": 1.21, "8": 0.764, "6": 0.491}
+# Table 250.122: the copper ground of a breaker.
+GROUND_OF = ((15, "14"), (20, "12"), (60, "10"), (100, "8"), (200, "6"))
+# Which receptacles a circuit may have where it has several (Table 210.21(B)(3)).
+RECEPTACLES = {15: {15}, 20: {15, 20}, 30: {30}, 40: {40, 50}, 50: {50}}
+THICKNESS = ["18", "16", "14", "12", "10", "8", "6", "4"]
+
+
+@dataclass(frozen=True)
+class Load:
+    """Between two screws: volts it is made for, its watts, the share of the volts that it needs."""
+
+    name: str
+    a: str
+    b: str
+    volts: float
+    watts: float
+    needs: float
+    continuous: bool = False
+
+
+@dataclass(frozen=True)
+class Kind:
+    """What a device is. Roles: h wants a hot, s is a switch's screw, n neutral, g ground, i signal."""
+
+    roles: dict[str, str]
+    sizes: tuple[str, str]
+    positions: dict[str, tuple[tuple[str, str], ...]] = field(default_factory=dict)
+    loads: tuple[Load, ...] = ()
+    outlets: tuple[tuple[str, str, str, float], ...] = ()
+    through: tuple[tuple[str, str], ...] = ()
+    yokes: int = 0
+    amps: float = 0.0
+    copper: bool = True
+    call: str | None = None
+    leads: frozenset[str] = frozenset()
+
+
+def _roles(text: str) -> dict[str, str]:
+    return {name: role for role, name in (one.split(":") for one in text.split())}
+
+
+def _load(name: str, a: str, b: str, volts: float, watts: float, needs: float, steady: bool = False) -> Load:
+    return Load(name, a, b, volts, watts, needs, steady)
+
+
+SWITCH = ("14", "10")
+LEADS = ("18", "12")
+KINDS: dict[str, Kind] = {
+    "single-pole-switch": Kind(
+        _roles("s:line s:load g:ground"), SWITCH, {"on": (("line", "load"),), "off": ()}, yokes=1
+    ),
+    "timer-switch": Kind(
+        _roles("s:line s:load g:ground"), SWITCH, {"off": (), "on": (("line", "load"),)}, yokes=1
+    ),
+    "3-way-switch": Kind(
+        _roles("s:common s:traveler-1 s:traveler-2 g:ground"),
+        SWITCH,
+        {"up": (("common", "traveler-1"),), "down": (("common", "traveler-2"),)},
+        yokes=1,
+    ),
+    "4-way-switch": Kind(
+        _roles("s:in-1 s:in-2 s:out-1 s:out-2 g:ground"),
+        SWITCH,
+        {"up": (("in-1", "out-1"), ("in-2", "out-2")), "down": (("in-1", "out-2"), ("in-2", "out-1"))},
+        yokes=1,
+    ),
+    "double-pole-switch": Kind(
+        _roles("s:line-1 s:line-2 s:load-1 s:load-2 g:ground"),
+        SWITCH,
+        {"on": (("line-1", "load-1"), ("line-2", "load-2")), "off": ()},
+        yokes=1,
+    ),
+    "line-voltage-thermostat": Kind(
+        _roles("s:line-1 s:line-2 s:load-1 s:load-2 g:ground"),
+        SWITCH,
+        {"idle": (), "heat": (("line-1", "load-1"), ("line-2", "load-2"))},
+        yokes=1,
+        call="heat",
+        copper=False,
+        leads=frozenset(["line-1", "line-2", "load-1", "load-2"]),
+    ),
+    "duplex-receptacle": Kind(
+        _roles("h:hot n:neutral g:ground"),
+        SWITCH,
+        outlets=(("top", "hot", "neutral", 120), ("bottom", "hot", "neutral", 120)),
+        yokes=1,
+        amps=15,
+    ),
+    "split-receptacle": Kind(
+        _roles("h:hot-top h:hot-bottom n:neutral g:ground"),
+        SWITCH,
+        outlets=(("top", "hot-top", "neutral", 120), ("bottom", "hot-bottom", "neutral", 120)),
+        yokes=1,
+        amps=15,
+    ),
+    "gfci-receptacle": Kind(
+        _roles("h:line-hot n:line-neutral h:load-hot n:load-neutral g:ground"),
+        SWITCH,
+        outlets=(("top", "load-hot", "load-neutral", 120), ("bottom", "load-hot", "load-neutral", 120)),
+        through=(("line-hot", "load-hot"), ("line-neutral", "load-neutral")),
+        yokes=1,
+        amps=15,
+    ),
+    "single-receptacle": Kind(
+        _roles("h:hot n:neutral g:ground"),
+        ("14", "6"),
+        outlets=(("face", "hot", "neutral", 120),),
+        yokes=1,
+        amps=15,
+    ),
+    "single-receptacle-240": Kind(
+        _roles("h:hot-1 h:hot-2 g:ground"),
+        ("14", "6"),
+        outlets=(("face", "hot-1", "hot-2", 240),),
+        yokes=1,
+        amps=20,
+    ),
+    "range-receptacle": Kind(
+        _roles("h:hot-1 h:hot-2 n:neutral g:ground"),
+        ("8", "4"),
+        outlets=(("oven", "hot-1", "hot-2", 240), ("controls", "hot-1", "neutral", 120)),
+        yokes=2,
+        amps=50,
+        copper=False,
+    ),
+    "dryer-receptacle": Kind(
+        _roles("h:hot-1 h:hot-2 n:neutral g:ground"),
+        ("10", "6"),
+        outlets=(("heat", "hot-1", "hot-2", 240), ("motor", "hot-1", "neutral", 120)),
+        yokes=2,
+        amps=30,
+        copper=False,
+    ),
+    "lampholder": Kind(
+        _roles("h:hot n:neutral g:ground"),
+        ("14", "12"),
+        loads=(_load("lamp", "hot", "neutral", 120, 60, 100 / 120),),
+    ),
+    "luminaire": Kind(
+        _roles("h:hot n:neutral g:ground"),
+        LEADS,
+        loads=(_load("lamp", "hot", "neutral", 120, 14, 0.9),),
+        copper=False,
+        leads=frozenset(["hot", "neutral", "ground"]),
+    ),
+    "bath-fan": Kind(
+        _roles("h:hot n:neutral g:ground"),
+        LEADS,
+        loads=(_load("motor", "hot", "neutral", 120, 60, 0.85),),
+        copper=False,
+        leads=frozenset(["hot", "neutral", "ground"]),
+    ),
+    "ceiling-fan": Kind(
+        _roles("h:fan-hot h:light-hot n:neutral g:ground"),
+        LEADS,
+        loads=(
+            _load("motor", "fan-hot", "neutral", 120, 72, 0.85),
+            _load("light", "light-hot", "neutral", 120, 60, 100 / 120),
+        ),
+        copper=False,
+        leads=frozenset(["fan-hot", "light-hot", "neutral", "ground"]),
+    ),
+    "smoke-alarm": Kind(
+        _roles("h:hot n:neutral i:interconnect"),
+        LEADS,
+        loads=(_load("alarm", "hot", "neutral", 120, 1.5, 0.85),),
+        copper=False,
+        leads=frozenset(["hot", "neutral", "interconnect"]),
+    ),
+    "baseboard-heater": Kind(
+        _roles("h:L1 h:L2 g:ground"),
+        SWITCH,
+        loads=(_load("element", "L1", "L2", 240, 1500, 0.85, True),),
+        copper=False,
+        leads=frozenset(("L1", "L2")),
+    ),
+}
+
+
+@dataclass
+class Verdict:
+    """What is wrong, in a few words each."""
+
+    hazards: set[str] = field(default_factory=set)
+    faults: set[str] = field(default_factory=set)
+    unsure: bool = False
+
+    @property
+    def kind(self) -> str:
+        if self.hazards:
+            return "dangerous or against the code"
+        return "does not work" if self.faults else "works the same and is legal"
+
+
+def knows(work: Work) -> bool:
+    """Whether every device of a board is in the table above."""
+    return all(device.part in KINDS for device in work.devices)
+
+
+def judge(work: Work) -> Verdict:
+    """The oracle's verdict on a board."""
+    reading = Reading(work)
+    verdict = Verdict()
+    _made_up(reading, verdict)
+    _grounds(reading, verdict)
+    _sizes(reading, verdict)
+    _measures(reading, verdict)
+    _rooms(reading, verdict)
+    _neutrals(reading, verdict)
+    states = [State(reading, chosen) for chosen in reading.choices()]
+    for state in states:
+        _powered(reading, state, verdict)
+    _switched(reading, states, verdict)
+    _colors(reading, states, verdict)
+    _ground_fault(reading, verdict)
+    _expected(reading, states, verdict)
+    _long(reading, states, verdict)
+    return verdict
+
+
+# ----------------------------------------------------------------- reading
+
+
+class Reading:
+    """A board as points and what always joins them."""
+
+    def __init__(self, work: Work) -> None:
+        self.work = work
+        self.devices = {device.name: device for device in work.devices}
+        self.conductors = work.conductors()
+        self.role: dict[str, str] = {}
+        self.place: dict[str, str] = {}
+        self.switches: dict[str, dict[str, tuple[tuple[str, str], ...]]] = {}
+        for device in work.devices:
+            kind = KINDS[device.part]
+            for name, role in kind.roles.items():
+                self.role[f"{device.name}.{name}"] = role
+                self.place[f"{device.name}.{name}"] = device.place or device.name
+            if kind.positions:
+                self.switches[device.name] = kind.positions
+        for box in work.boxes:
+            if "metal" in box.flags:
+                self.role[f"{box.name}.ground"] = "g"
+                self.place[f"{box.name}.ground"] = box.name
+        self.sources: dict[str, complex] = {}
+        self.breaker_of: dict[str, str] = {}
+        self.ratings = {breaker.name: breaker.amps for breaker in work.breakers}
+        for panel in work.panels:
+            for bar in ("neutral", "ground"):
+                self.sources[f"{panel}.{bar}"] = 0
+                self.place[f"{panel}.{bar}"] = panel
+        coils = []
+        for breaker in work.breakers:
+            panel = breaker.name.rpartition(".")[0]
+            for pole, leg in zip(breaker.poles, breaker.legs(), strict=True):
+                self.sources[pole] = 120 if leg == "a" else -120
+                self.breaker_of[pole] = breaker.name
+                self.place[pole] = panel
+            if {"gfci", "afci"} & set(breaker.flags):
+                self.place[f"{breaker.name}.neutral"] = panel
+                coils.append((f"{breaker.name}.neutral", f"{panel}.neutral"))
+        self.pairs: list[tuple[str, str]] = list(coils)
+        for join in work.joins:
+            points = [self.point(name, join.place) for name, _ in join.members if name is not None]
+            self.pairs += itertools.pairwise(points)
+        self.wires = {
+            name: tuple(f"{name}@{place}" for place in cable.places())
+            for name, (cable, _) in self.conductors.items()
+        }
+        points = list(dict.fromkeys([*self.place, *(end for ends in self.wires.values() for end in ends)]))
+        self.index = {point: number for number, point in enumerate(points)}
+        self.loads = [(device, load) for device in work.devices for load in KINDS[device.part].loads]
+        self.through = [
+            (f"{device.name}.{a}", f"{device.name}.{b}")
+            for device in work.devices
+            for a, b in KINDS[device.part].through
+        ]
+
+    def point(self, name: str, place: str) -> str:
+        return f"{name}@{place}" if name in self.conductors else name
+
+    def pieces(self, *more: list[tuple[str, str]], wires: bool = True) -> dict[str, int]:
+        """Which piece of copper each point belongs to, with some more pairs joined."""
+        pairs = [*self.pairs, *itertools.chain(*more)]
+        if wires:
+            pairs += [(ends[0], ends[1]) for ends in self.wires.values()]
+        return self.grouped(pairs)
+
+    def grouped(self, pairs: list[tuple[str, str]]) -> dict[str, int]:
+        size = len(self.index)
+        rows = [self.index[a] for a, _ in pairs]
+        columns = [self.index[b] for _, b in pairs]
+        matrix = coo_array((numpy.ones(len(rows)), (rows, columns)), shape=(size, size))
+        _, labels = connected_components(matrix, directed=False)
+        return {point: int(labels[number]) for point, number in self.index.items()}
+
+    def choices(self) -> list[dict[str, str]]:
+        """Every combination of the switches' positions."""
+        names = list(self.switches)
+        return [
+            dict(zip(names, values, strict=True))
+            for values in itertools.product(*(self.switches[name] for name in names))
+        ]
+
+    def contacts(self, chosen: dict[str, str]) -> list[tuple[str, str]]:
+        return [
+            (f"{name}.{a}", f"{name}.{b}")
+            for name, position in chosen.items()
+            for a, b in self.switches[name][position]
+        ]
+
+    def watts(self, device: Device, load: Load) -> float:
+        """What a load takes; the first setting of a lamp or heater is its watts."""
+        return device.values[0] if device.values and load.name in ("lamp", "element") else load.watts
+
+    def made_for(self, device: Device, load: Load) -> float:
+        if load.name == "element":
+            return next((value for value in device.values[1:] if value in (120, 208, 240)), load.volts)
+        return load.volts
+
+
+class State:
+    """One combination of the switches: pieces of copper, and the volts of each."""
+
+    def __init__(self, reading: Reading, chosen: dict[str, str]) -> None:
+        self.chosen = chosen
+        self.piece = reading.pieces(reading.contacts(chosen), reading.through)
+        self.fixed: dict[int, set[complex]] = {}
+        self.named: dict[int, set[str]] = {}
+        for point, volts in reading.sources.items():
+            self.fixed.setdefault(self.piece[point], set()).add(volts)
+            self.named.setdefault(self.piece[point], set()).add(point)
+        self.volts = self._solved(reading)
+
+    def _solved(self, reading: Reading) -> dict[int, float]:
+        """Each piece's volts to earth; pieces that hang on nothing are left out."""
+        known = {piece: float(next(iter(volts)).real) for piece, volts in self.fixed.items()}
+        edges = []
+        for device, load in reading.loads:
+            a, b = (self.piece[f"{device.name}.{end}"] for end in (load.a, load.b))
+            if a != b:
+                edges.append((a, b, reading.watts(device, load) / reading.made_for(device, load) ** 2))
+        graph = networkx.Graph()
+        graph.add_nodes_from(known)
+        graph.add_edges_from((a, b) for a, b, _ in edges)
+        reached = set().union(*(networkx.node_connected_component(graph, one) for one in known), set())
+        unknown = {piece: number for number, piece in enumerate(sorted(reached - set(known)))}
+        if unknown:
+            matrix = numpy.zeros((len(unknown), len(unknown)))
+            right = numpy.zeros(len(unknown))
+            for a, b, siemens in edges:
+                for here, there in ((a, b), (b, a)):
+                    if here in unknown:
+                        row = unknown[here]
+                        matrix[row, row] += siemens
+                        if there in unknown:
+                            matrix[row, unknown[there]] -= siemens
+                        else:
+                            right[row] += siemens * known[there]
+            solved = numpy.linalg.solve(matrix, right)
+            known |= {piece: float(solved[number]) for piece, number in unknown.items()}
+        return known
+
+    def hot(self, point: str) -> bool:
+        """Whether a point is one piece of copper with a hot."""
+        return any(self.fixed.get(self.piece[point], ()))
+
+    def bars(self, point: str) -> set[str]:
+        """`neutral` and `ground`, where a point is one piece of copper with that bar."""
+        names = self.named.get(self.piece[point], set())
+        return {name.rpartition(".")[2] for name in names} & {"neutral", "ground"}
+
+    def across(self, a: str, b: str) -> float:
+        one, other = self.volts.get(self.piece[a]), self.volts.get(self.piece[b])
+        return 0.0 if one is None or other is None else abs(one - other)
+
+
+# ----------------------------------------------------------------- make-up
+
+
+def _under(join: Join) -> dict[str, list[str | None]]:
+    """What lies under each screw of a join: names of wires, None for a tail."""
+    names = [name for name, _ in join.members]
+    screws: dict[str, list[str | None]] = {}
+    tails = None in names
+    for number, name in enumerate(names):
+        if name is None or _is_wire(name, join):
+            continue
+        if number and names[number - 1] is None:
+            screws[name] = [None]
+        elif tails:
+            screws[name] = []
+            for before in reversed(names[:number]):
+                if before is None or not _is_wire(before, join):
+                    break
+                screws[name].append(before)
+        else:
+            screws[name] = [one for one in names if one is not None and _is_wire(one, join)]
+    if len(screws) > 1 and not tails:
+        _jumpers(names, screws)
+    return screws
+
+
+def _jumpers(names: list[str | None], screws: dict[str, list[str | None]]) -> None:
+    """Screws in a row without tails: the wire is under the first, a jumper goes from each to the next."""
+    row = [name for name in names if name in screws]
+    for number, screw in enumerate(row):
+        wires = screws[screw] if number == 0 else []
+        jumpers: list[str | None] = [None] * ((number > 0) + (number < len(row) - 1))
+        screws[screw or ""] = [*wires, *jumpers]
+
+
+def _is_wire(name: str | None, join: Join) -> bool:
+    return name is not None and name in join.__dict__.get("wires", ())
+
+
+def _made_up(reading: Reading, verdict: Verdict) -> None:
+    work = reading.work
+    joined: set[str] = set()
+    for join in work.joins:
+        join.__dict__["wires"] = set(reading.conductors)
+        if len([name for name, _ in join.members if name is not None]) > 1:
+            joined |= {reading.point(name, join.place) for name, _ in join.members if name is not None}
+    capped = {f"{name}@{place}" for place, name in work.caps}
+    for name, ends in reading.wires.items():
+        for end in ends:
+            if end not in joined and end not in capped:
+                verdict.hazards.add(f"{name} is loose")
+    under: dict[str, list[str | None]] = {}
+    for join in work.joins:
+        for screw, things in _under(join).items():
+            bar = screw in reading.sources and screw not in reading.breaker_of
+            if bar:
+                holds = 2 if screw.endswith(".ground") else 1
+                if len(things) > holds:
+                    verdict.hazards.add(f"{len(things)} under one screw of {screw}")
+            else:
+                under.setdefault(screw, []).extend(things)
+            _fits(reading, join, screw, things, verdict)
+    for screw, things in under.items():
+        device = reading.devices.get(screw.partition(".")[0])
+        # A lead is spliced with the wires, under their connector.
+        if len(things) > 1 and not (device and screw.partition(".")[2] in KINDS[device.part].leads):
+            verdict.hazards.add(f"{len(things)} under {screw}")
+
+
+def _fits(reading: Reading, join: Join, screw: str, things: list[str | None], verdict: Verdict) -> None:
+    device = reading.devices.get(screw.partition(".")[0])
+    if device is None:
+        return
+    kind = KINDS[device.part]
+    least, most = (THICKNESS.index(size) for size in kind.sizes)
+    if device.part == "range-receptacle" and screw.endswith(".ground"):
+        least = THICKNESS.index("10")
+    for name in things:
+        if name is None:
+            continue
+        cable = reading.conductors[name][0]
+        if not least <= THICKNESS.index(cable.size) <= most:
+            verdict.hazards.add(f"{name} does not fit {screw}")
+        if cable.aluminum and kind.copper:
+            verdict.hazards.add(f"aluminum under {screw}")
+
+
+def _grounds(reading: Reading, verdict: Verdict) -> None:
+    """Every green screw and metal box goes back to the ground bar by bare and green wire alone."""
+    wires = [
+        (ends[0], ends[1])
+        for name, ends in reading.wires.items()
+        if reading.conductors[name][1] in GROUND_COLORS
+    ]
+    piece = reading.grouped([*reading.pairs, *wires])
+    home = {piece[f"{panel}.ground"] for panel in reading.work.panels}
+    for screw, role in reading.role.items():
+        if role == "g" and piece[screw] not in home:
+            verdict.hazards.add(f"{screw} is not grounded")
+    local = reading.pieces(wires=False)
+    for box in reading.work.boxes:
+        ends = [
+            f"{name}@{box.name}"
+            for name, (cable, color) in reading.conductors.items()
+            if color in GROUND_COLORS and box.name in cable.places()
+        ]
+        if len({local[end] for end in ends}) > 1:
+            verdict.hazards.add(f"the grounds in {box.name} are not joined")
+    for name, ends in reading.wires.items():
+        if reading.conductors[name][1] in GROUND_COLORS and piece[ends[0]] not in home:
+            verdict.hazards.add(f"{name} does not lead to ground")
+
+
+# ------------------------------------------------------------------- sizes
+
+
+def _circuits(reading: Reading) -> dict[str, set[str]]:
+    """The conductors that hang on each breaker: through contacts, loads and outlets, not through the bars."""
+    pairs = [pair for pair in reading.pairs if not any(_is_bar(point) for point in pair)]
+    for device in reading.work.devices:
+        kind = KINDS[device.part]
+        name = device.name
+        for contacts in kind.positions.values():
+            pairs += [(f"{name}.{a}", f"{name}.{b}") for a, b in contacts]
+        pairs += [(f"{name}.{load.a}", f"{name}.{load.b}") for load in kind.loads]
+        pairs += [(f"{name}.{hot}", f"{name}.{neutral}") for _, hot, neutral, _ in kind.outlets]
+    power = {
+        name: ends for name, ends in reading.wires.items() if reading.conductors[name][1] not in GROUND_COLORS
+    }
+    pairs += [*reading.through, *((ends[0], ends[1]) for ends in power.values())]
+    piece = reading.grouped(pairs)
+    return {
+        pole: {name for name, ends in power.items() if piece[ends[0]] == piece[pole]}
+        for pole in reading.breaker_of
+    }
+
+
+def _is_bar(point: str) -> bool:
+    return point.count(".") == 1 and point.rpartition(".")[2] in ("neutral", "ground") and "@" not in point
+
+
+def _sizes(reading: Reading, verdict: Verdict) -> None:
+    for pole, names in _circuits(reading).items():
+        rating = reading.ratings[reading.breaker_of[pole]]
+        cables = {reading.conductors[name][0].name: reading.conductors[name][0] for name in names}
+        for cable in cables.values():
+            largest = (LARGEST_ALUMINUM if cable.aluminum else LARGEST).get(cable.size, 0)
+            if rating > largest:
+                verdict.hazards.add(f"{cable.name}, {cable.size} AWG, on {rating:g} A")
+            ground = next((size for amps, size in GROUND_OF if rating <= amps), "6")
+            thin = THICKNESS.index(cable.size) < THICKNESS.index(ground)
+            # The ground of a cable of 10 AWG and larger is 10 AWG: always enough up to 60 A.
+            if thin and THICKNESS.index(cable.size) < THICKNESS.index("10"):
+                verdict.hazards.add(f"the ground of {cable.name} is too thin for {rating:g} A")
+        devices = {
+            device.name: device
+            for device in reading.work.devices
+            for screw, role in KINDS[device.part].roles.items()
+            if role != "g" and _on(reading, f"{device.name}.{screw}", names, pole)
+        }
+        _receptacles(reading, list(devices.values()), rating, verdict)
+        _loaded(reading, list(devices.values()), rating, verdict)
+
+
+def _on(reading: Reading, screw: str, names: set[str], pole: str) -> bool:
+    """Whether a wire of a circuit is joined to a screw."""
+    for join in reading.work.joins:
+        here = [name for name, _ in join.members]
+        if screw in here:
+            return bool(names & {name for name in here if name}) or pole in here
+    return False
+
+
+def _receptacles(reading: Reading, devices: list[Device], rating: float, verdict: Verdict) -> None:
+    outlets = [device for device in devices if KINDS[device.part].outlets]
+    faces = sum(1 if device.part.startswith(("single", "range", "dryer")) else 2 for device in outlets)
+    for device in outlets:
+        amps = next((value for value in device.values if value < 100), KINDS[device.part].amps)
+        fits = amps >= rating if faces == 1 else amps in RECEPTACLES.get(int(rating), {amps})
+        if not fits:
+            verdict.hazards.add(f"{device.name}, {amps:g} A, on {rating:g} A")
+        elif device.part.startswith(("range", "dryer")) and amps not in RECEPTACLES.get(int(rating), set()):
+            verdict.faults.add(f"{device.name} trips {rating:g} A")
+
+
+def _loaded(reading: Reading, devices: list[Device], rating: float, verdict: Verdict) -> None:
+    needed = 0.0
+    for device in devices:
+        for load in KINDS[device.part].loads:
+            amps = reading.watts(device, load) / reading.made_for(device, load)
+            needed += amps * (1.25 if load.continuous else 1)
+    if needed > rating * (1 + 1e-9):
+        verdict.hazards.add(f"{needed:.1f} A of load on {rating:g} A")
+
+
+def _measures(reading: Reading, verdict: Verdict) -> None:
+    boxes = {box.name: box for box in reading.work.boxes}
+    for cable in reading.work.cables:
+        if cable.low:
+            continue
+        for place, measures in cable.ends:
+            box = boxes.get(place)
+            free = measures.get("free")
+            if free is not None and place not in reading.work.panels and free < 6:
+                verdict.hazards.add(f"{cable.name} has {free:g} in of free wire in {place}")
+            if cable.color is not None:
+                continue
+            if measures.get("jacket", 1) < 0.25:
+                verdict.hazards.add(f"the jacket of {cable.name} ends outside {place}")
+            single = (
+                box is not None
+                and box.kind == "device"
+                and not {"metal", "clamps", "2-gang", "3-gang", "4-gang"} & set(box.flags)
+            )
+            if measures.get("secured", 0) > (8 if single else 12):
+                verdict.hazards.add(f"{cable.name} is held too far from {place}")
+            if measures.get("every", 0) > 54:
+                verdict.hazards.add(f"the staples of {cable.name} are too far apart")
+
+
+def _rooms(reading: Reading, verdict: Verdict) -> None:
+    """Box fill, 314.16(B)."""
+    work = reading.work
+    for box in work.boxes:
+        if box.volume is None:
+            continue
+        cables = [cable for cable in work.cables if box.name in cable.places()]
+        if not cables:
+            continue
+        wires = [(cable.size, color) for cable in cables for color in cable.conductors().values()]
+        grounds = [ROOM[size] for size, color in wires if color in GROUND_COLORS]
+        need = sum(ROOM[size] for size, color in wires if color not in GROUND_COLORS)
+        largest = max(ROOM[size] for size, _ in wires)
+        if grounds:
+            need += max(grounds) * (1 + max(0, len(grounds) - 4) / 4)
+        need += largest if "clamps" in box.flags else 0
+        for device in work.devices:
+            if device.place == box.name and KINDS[device.part].yokes:
+                need += 2 * KINDS[device.part].yokes * _on_device(reading, device, largest)
+        if need > box.volume + 1e-6:
+            verdict.hazards.add(f"{box.name} needs {need:.2f} cu in and has {box.volume:.2f}")
+
+
+def _on_device(reading: Reading, device: Device, otherwise: float) -> float:
+    """The room of the largest wire on a device; a tail is as thick as the thickest wire of its splice."""
+    found = [
+        ROOM[reading.conductors[name][0].size]
+        for join in reading.work.joins
+        if any((name or "").startswith(f"{device.name}.") for name, _ in join.members)
+        for name, _ in join.members
+        if name in reading.conductors
+    ]
+    return max(found, default=otherwise)
+
+
+# ---------------------------------------------------------------- neutrals
+
+
+def _neutrals(reading: Reading, verdict: Verdict) -> None:
+    """No wire beside another; a neutral of two circuits only where they are of two legs and tied."""
+    graph = networkx.MultiGraph()
+    local = reading.pieces(wires=False)
+    power = {
+        name: (local[ends[0]], local[ends[1]])
+        for name, ends in reading.wires.items()
+        if reading.conductors[name][1] not in GROUND_COLORS
+    }
+    for name, (a, b) in power.items():
+        graph.add_edge(a, b, name=name)
+    for device in reading.work.devices:
+        for line, load in KINDS[device.part].through:
+            if KINDS[device.part].roles[line] == "n":
+                graph.add_edge(local[f"{device.name}.{line}"], local[f"{device.name}.{load}"])
+    simple = networkx.Graph(graph)
+    bridges = set(networkx.bridges(simple)) if simple.number_of_edges() else set()
+    for name, (a, b) in power.items():
+        one_of_several = graph.number_of_edges(a, b) > 1 or ((a, b) not in bridges and (b, a) not in bridges)
+        if one_of_several and a != b:
+            verdict.hazards.add(f"{name} is in parallel with another wire")
+    for panel in reading.work.panels:
+        bar = local[f"{panel}.neutral"]
+        if bar in graph:
+            _shared(reading, graph, local, bar, verdict)
+
+
+def _shared(
+    reading: Reading, graph: networkx.MultiGraph, local: dict[str, int], bar: int, verdict: Verdict
+) -> None:
+    fed = _feeders(reading)
+    opened_together = {breaker.name: breaker.tied for breaker in reading.work.breakers}
+    for a, b, key in list(graph.edges(bar, keys=True)):
+        pruned = graph.copy()
+        pruned.remove_edge(a, b, key)
+        far = networkx.node_connected_component(pruned, b)
+        if bar in far:
+            continue
+        poles = {pole for screw, found in fed.items() if local[screw] in far for pole in found}
+        for one, other in itertools.combinations(sorted(poles), 2):
+            if reading.sources[one] == reading.sources[other]:
+                verdict.hazards.add(f"{one} and {other}, of one leg, share a neutral")
+                continue
+            names = reading.breaker_of[one], reading.breaker_of[other]
+            tied = opened_together.get(names[0]) == names[1] or opened_together.get(names[1]) == names[0]
+            if names[0] != names[1] and not tied:
+                verdict.hazards.add(f"{one} and {other} share a neutral and are not tied")
+
+
+def _feeders(reading: Reading) -> dict[str, set[str]]:
+    """For each neutral screw, the poles whose current comes back there, in any position of the switches."""
+    told: dict[str, set[str]] = {}
+    for chosen in reading.choices():
+        piece = reading.pieces(reading.contacts(chosen), reading.through)
+        poles: dict[int, set[str]] = {}
+        for pole in reading.breaker_of:
+            poles.setdefault(piece[pole], set()).add(pole)
+        for device in reading.work.devices:
+            kind = KINDS[device.part]
+            ends = [(load.a, load.b) for load in kind.loads]
+            ends += [(hot, neutral) for _, hot, neutral, _ in kind.outlets]
+            for hot, neutral in ends:
+                if kind.roles[neutral] == "n":
+                    found = poles.get(piece[f"{device.name}.{hot}"], set())
+                    told.setdefault(f"{device.name}.{neutral}", set()).update(found)
+    return told
+
+
+# ------------------------------------------------------------------- power
+
+
+def _powered(reading: Reading, state: State, verdict: Verdict) -> None:
+    for piece, volts in state.fixed.items():
+        names = state.named[piece]
+        if len(volts) > 1:
+            verdict.hazards.add(f"short circuit between {' and '.join(sorted(names))}")
+        breakers = {reading.breaker_of[name] for name in names if name in reading.breaker_of}
+        if len(breakers) > 1:
+            verdict.hazards.add(f"{' and '.join(sorted(breakers))} feed one another")
+        if {name.rpartition(".")[2] for name in names} >= {"neutral", "ground"}:
+            verdict.hazards.add("neutral and ground are joined")
+    for screw, role in reading.role.items():
+        if role == "g" and (state.hot(screw) or abs(state.volts.get(state.piece[screw], 0)) > 30):
+            verdict.hazards.add(f"{screw} is live")
+        if role == "n" and state.hot(screw):
+            verdict.hazards.add(f"the hot is on {screw}")
+        if role in "ns" and "ground" in state.bars(screw):
+            verdict.hazards.add(f"{screw} is on the ground")
+        if role == "i" and (state.bars(screw) or state.hot(screw)):
+            verdict.hazards.add(f"the signal {screw} is on power")
+    for name, ends in reading.wires.items():
+        color = reading.conductors[name][1]
+        volts = abs(state.volts.get(state.piece[ends[0]], 0))
+        if color in GROUND_COLORS and (state.hot(ends[0]) or volts > 30):
+            verdict.hazards.add(f"{name}, a ground, is live")
+        if color in GROUND_COLORS and "neutral" in state.bars(ends[0]):
+            verdict.hazards.add(f"{name}, a ground, is a neutral")
+
+
+def _switched(reading: Reading, states: list[State], verdict: Verdict) -> None:
+    """No switch in the neutral; nothing at more volts than it is made for."""
+    for screw, role in reading.role.items():
+        if role == "n" and len({"neutral" in state.bars(screw) for state in states}) > 1:
+            verdict.hazards.add(f"the neutral of {screw} is switched")
+    for device, load in reading.loads:
+        volts = 1.1 * reading.made_for(device, load)
+        if any(
+            state.across(f"{device.name}.{load.a}", f"{device.name}.{load.b}") > volts for state in states
+        ):
+            verdict.hazards.add(f"{device.name} has more volts than it is made for")
+
+
+def _colors(reading: Reading, states: list[State], verdict: Verdict) -> None:
+    marks: dict[str, list[str | None]] = {}
+    for join in reading.work.joins:
+        for name, mark in join.members:
+            if name in reading.conductors:
+                marks.setdefault(name, []).append(mark)
+    fixed = reading.pieces()
+    feeding = {
+        fixed[f"{device.name}.{hot}"]
+        for device in reading.work.devices
+        for hot, volts in [
+            *((load.a, reading.made_for(device, load)) for load in KINDS[device.part].loads),
+            *((hot, volts) for _, hot, _, volts in KINDS[device.part].outlets),
+        ]
+        if volts < 200
+    }
+    for name, ends in reading.wires.items():
+        cable, color = reading.conductors[name]
+        if cable.low or color in GROUND_COLORS:
+            continue
+        hot = [state.hot(ends[0]) for state in states]
+        bars = set().union(*(state.bars(ends[0]) for state in states))
+        said = marks.get(name, [])
+        if color in NEUTRAL_MARKS:
+            _white(name, cable, hot, said, fixed[ends[0]] in feeding, verdict)
+            if bars and any(mark and mark not in NEUTRAL_MARKS for mark in said):
+                verdict.hazards.add(f"{name}, a neutral, is marked as a hot")
+        elif bars and not any(hot):
+            verdict.hazards.add(f"{name} is {color} and serves as {' and '.join(sorted(bars))}")
+
+
+def _white(
+    name: str, cable: Cable, hot: list[bool], said: list[str | None], feeds: bool, verdict: Verdict
+) -> None:
+    if not any(hot):
+        return
+    if cable.color is not None:
+        verdict.hazards.add(f"{name}, a single white wire, is a hot")
+    if any(mark is None or mark in NEUTRAL_MARKS | {"green"} for mark in said):
+        verdict.hazards.add(f"{name}, white and not marked, is a hot")
+    if feeds and not all(hot):
+        verdict.hazards.add(f"{name}, a marked white, comes back from the switch")
+
+
+def _ground_fault(reading: Reading, verdict: Verdict) -> None:
+    """With the device open, nothing behind it may have a way to the source."""
+    for device in reading.work.devices:
+        through = KINDS[device.part].through
+        if not through:
+            continue
+        own = [(f"{device.name}.{a}", f"{device.name}.{b}") for a, b in through]
+        others = [pair for pair in reading.through if pair not in own]
+        for chosen in reading.choices():
+            piece = reading.pieces(reading.contacts(chosen), others)
+            live = {piece[point] for point in reading.sources}
+            for _, load in own:
+                if piece[load] in live:
+                    verdict.hazards.add(f"{load} has a way around {device.name}")
+        closed = reading.pieces(_every_contact(reading), others)
+        behind = {closed[load] for _, load in own}
+        for other in reading.work.devices:
+            kind = KINDS[other.part]
+            ends = [(load.a, load.b) for load in kind.loads]
+            ends += [(hot, neutral) for _, hot, neutral, _ in kind.outlets]
+            for a, b in ends:
+                sides = [closed[f"{other.name}.{end}"] in behind for end in (a, b)]
+                joined = [_reaches(reading, f"{other.name}.{end}") for end in (a, b)]
+                if sides[0] != sides[1] and all(joined) and other is not device:
+                    verdict.faults.add(f"{device.name} trips on {other.name}")
+
+
+def _reaches(reading: Reading, screw: str) -> bool:
+    """Whether a screw has a way to a source with every contact and protection closed."""
+    piece = reading.pieces(_every_contact(reading), reading.through)
+    return piece[screw] in {piece[point] for point in reading.sources}
+
+
+def _every_contact(reading: Reading) -> list[tuple[str, str]]:
+    return [
+        (f"{name}.{a}", f"{name}.{b}")
+        for name, positions in reading.switches.items()
+        for pairs in positions.values()
+        for a, b in pairs
+    ]
+
+
+def _long(reading: Reading, states: list[State], verdict: Verdict) -> None:
+    """What a very long cable leaves of the volts: surely enough, surely not, or too near to say.
+
+    A load gets at most V R / (R + r) through r ohms out and back, if nothing else draws through them, and
+    at least that with all the watts of the board in place of its own.
+    """
+    for cable in reading.work.cables:
+        if cable.feet < 500 or cable.low:
+            continue
+        ohms = 2 * OHMS[cable.size] * cable.feet / 1000
+        cut = reading.work.copy()
+        cut.cables = [one for one in cut.cables if one.name != cable.name]
+        for join in cut.joins:
+            join.members = [one for one in join.members if one[0] not in cable.conductors()]
+        after = Reading(cut)
+        without = [State(after, chosen) for chosen in after.choices()]
+        every = sum(reading.watts(device, load) for device, load in reading.loads)
+        for device, load in reading.loads:
+            a, b, volts = f"{device.name}.{load.a}", f"{device.name}.{load.b}", reading.made_for(device, load)
+            lit = any(state.across(a, b) > 0.9 * volts for state in states)
+            if not lit or any(state.across(a, b) > 0.9 * volts for state in without):
+                continue
+            most, least = (
+                1 / (1 + ohms * watts / volts**2) for watts in (reading.watts(device, load), every)
+            )
+            if most < 0.97 * load.needs:
+                verdict.faults.add(f"{device.name} has {most * volts:.0f} V at the end of {cable.name}")
+            elif least < 1.03 * load.needs:
+                verdict.unsure = True
+
+
+# ---------------------------------------------------------------- expected
+
+
+def _targets(reading: Reading, name: str) -> list[tuple[str, str, float]]:
+    """What a name in an `expect` line stands for: two screws, and the volts needed between them."""
+    owner, _, inner = name.partition(".")
+    device = reading.devices[owner]
+    kind = KINDS[device.part]
+    told = [
+        (f"{owner}.{load.a}", f"{owner}.{load.b}", load.needs * reading.made_for(device, load))
+        for load in kind.loads
+        if inner in ("", load.name)
+    ]
+    told += [
+        (f"{owner}.{hot}", f"{owner}.{neutral}", 0.85 * volts)
+        for label, hot, neutral, volts in kind.outlets
+        if inner in ("", label)
+    ]
+    return told
+
+
+def _expected(reading: Reading, states: list[State], verdict: Verdict) -> None:
+    named: set[str] = set()
+    by_choice = {tuple(state.chosen.values()): state for state in states}
+    for one in reading.work.expects:
+        if hasattr(one, "switches"):
+            named.add(one.load.text)
+            switches = {word.text for word in one.switches}
+            for a, b, needs in _targets(reading, one.load.text):
+                on = {key: state.across(a, b) >= needs for key, state in by_choice.items()}
+                if not _turns(reading, on, switches):
+                    verdict.faults.add(f"{one.load.text} does not answer to its switches")
+        elif hasattr(one, "outlet"):
+            named.add(one.outlet.text)
+            for a, b, needs in _targets(reading, one.outlet.text):
+                if not all(state.across(a, b) >= needs for state in states):
+                    verdict.faults.add(f"{one.outlet.text} is not live")
+        elif hasattr(one, "calls"):
+            _runs(reading, states, one, verdict)
+            named |= {word.text for word, _ in one.steps}
+    for device in reading.work.devices:
+        kind = KINDS[device.part]
+        for inner in [load.name for load in kind.loads] + [label for label, *_ in kind.outlets]:
+            if {device.name, f"{device.name}.{inner}"} & named:
+                continue
+            for a, b, needs in _targets(reading, f"{device.name}.{inner}"):
+                if not any(state.across(a, b) >= needs for state in states):
+                    verdict.faults.add(f"{device.name}.{inner} is dead")
+    _signals(reading, verdict)
+
+
+def _turns(reading: Reading, on: dict[tuple[str, ...], bool], switches: set[str]) -> bool:
+    """Whether each named switch turns it over from every position, and no other does."""
+    names = list(reading.switches)
+    for key, lit in on.items():
+        for number, name in enumerate(names):
+            for value in reading.switches[name]:
+                other = (*key[:number], value, *key[number + 1 :])
+                if other != key and (on[other] != lit) != (name in switches):
+                    return False
+    return True
+
+
+def _runs(reading: Reading, states: list[State], one: object, verdict: Verdict) -> None:
+    """`expect heat runs H1.element`: with thermostats calling, and the switches at rest, these run alone."""
+    calls = {word.text for word in one.calls} - {"idle"}
+    wanted = {word.text for word, _ in one.steps}
+    for state in states:
+        right = all(
+            (position != "idle") == bool(calls)
+            if KINDS[reading.devices[name].part].call
+            else position == next(iter(reading.switches[name]))
+            for name, position in state.chosen.items()
+        )
+        if not right:
+            continue
+        for device, load in reading.loads:
+            (a, b, needs), *_ = _targets(reading, f"{device.name}.{load.name}")
+            running = state.across(a, b) >= needs
+            if running != bool({device.name, f"{device.name}.{load.name}"} & wanted):
+                verdict.faults.add(f"{device.name} on {' and '.join(calls) or 'idle'}")
+
+
+def _signals(reading: Reading, verdict: Verdict) -> None:
+    """Alarms sound together only where their signal leads are one piece."""
+    piece = reading.pieces()
+    leads = {piece[screw] for screw, role in reading.role.items() if role == "i"}
+    if len(leads) > 1:
+        verdict.faults.add("the alarms are not all interconnected")

@@ -157,7 +157,7 @@ def test_a_coil_lets_go_only_below_its_drop_out_volts() -> None:
     far = at_rest(circuit, S1="off")
     kept = settle(circuit, resting(circuit, {"S1": "off"}), before=near)
     assert "K1" in near.running and "K1" in kept.running
-    assert 8 < kept.load_volts(circuit.load["K1"])
+    assert kept.load_volts(circuit.load["K1"]) > 8
     assert ("K1" in far.running) == (far.load_volts(circuit.load["K1"]) >= 19)
 
 

@@ -124,6 +124,11 @@ def play(
                 changes.append(Change("moves", move.variable, positions[move.variable], move.target))
                 positions[move.variable] = move.target
                 _count(circuit, counts, move)
+            # What has moved waits anew; what was due after the act's end goes on waiting.
+            gone = {move.variable for move in moves}
+            since = {
+                index: began for index, began in since.items() if circuit.moves[index].variable not in gone
+            }
         else:
             bounded = True
         if act.lasts is not None:
@@ -186,7 +191,4 @@ def _due(
     for index, moment in moments.items():
         if moment <= first + 1e-9:
             moves.setdefault(circuit.moves[index].variable, circuit.moves[index])
-    for index in list(since):
-        if circuit.moves[index].variable in moves:
-            del since[index]
     return first, list(moves.values())

@@ -769,12 +769,32 @@ def _switched(reading: Reading, states: list[State], verdict: Verdict) -> None:
     for screw, role in reading.role.items():
         if role == "n" and len({"neutral" in state.bars(screw) for state in states}) > 1:
             verdict.hazards.add(f"the neutral of {screw} is switched")
+    _hot_to_hot(reading, states, verdict)
     for device, load in reading.loads:
         volts = 1.1 * reading.made_for(device, load)
         if any(
             state.across(f"{device.name}.{load.a}", f"{device.name}.{load.b}") > volts for state in states
         ):
             verdict.hazards.add(f"{device.name} has more volts than it is made for")
+
+
+def _hot_to_hot(reading: Reading, states: list[State], verdict: Verdict) -> None:
+    """What hangs between two hots is opened by breakers that open together: 240.15(B)(2)."""
+    tied = {breaker.name: breaker.tied for breaker in reading.work.breakers}
+    for device in reading.work.devices:
+        kind = KINDS[device.part]
+        ends = [(load.a, load.b) for load in kind.loads] + [(a, b) for _, a, b, _ in kind.outlets]
+        for state in states:
+            for a, b in ends:
+                one, other = (_breakers(reading, state, f"{device.name}.{end}") for end in (a, b))
+                apart = one and other and not one & other
+                if apart and not any(tied[x] == y or tied[y] == x for x in one for y in other):
+                    verdict.hazards.add(f"{device.name} is between two breakers that are not tied")
+
+
+def _breakers(reading: Reading, state: State, screw: str) -> set[str]:
+    names = state.named.get(state.piece[screw], set())
+    return {reading.breaker_of[name] for name in names if name in reading.breaker_of}
 
 
 def _colors(reading: Reading, states: list[State], verdict: Verdict) -> None:

@@ -691,6 +691,7 @@ def multiwire_circuit(case: Case) -> Iterator[Finding]:
                 yield _same_leg(case, one, other, neutral[name])
             elif one.protection is not other.protection and not _tied(case, one.protection, other.protection):
                 yield _not_together(one, other, neutral[name])
+    yield from _from_hot_to_hot(case, told)
     yield from _through_devices(case, {name: neutral[name] for name in shared})
 
 
@@ -755,6 +756,35 @@ def _not_together(one: Zone, other: Zone, neutral: Conductor) -> Finding:
         ),
         stage="rough-in",
     )
+
+
+def _from_hot_to_hot(case: Case, told: set[tuple[str, str]]) -> Iterator[Finding]:
+    """What hangs between the hots of two breakers that do not open together (240.15(B)(2))."""
+    fed: dict[str, list[Zone]] = {}
+    for zone in case.zones:
+        if zone.origin.kind == "leg" and zone.protection.name in case.board.breakers:
+            for one in (*zone.loads, *zone.windings, *zone.outlets):
+                fed.setdefault(one.name, []).append(zone)
+    for name, zones in fed.items():
+        for one, other in itertools.combinations(zones, 2):
+            pair = (_pole_name(one), _pole_name(other))
+            together = one.protection is other.protection or _tied(case, one.protection, other.protection)
+            if together or one.origin == other.origin or pair in told:
+                continue
+            told.add(pair)
+            yield Finding(
+                rule="multiwire-circuit",
+                severity="violation",
+                message=f"{name} is fed by {one.protection.name} and {other.protection.name}, and they do "
+                "not open together: with one of them off, it stands still and is live from the other.",
+                span=other.protection.span,
+                subject=other.protection.name,
+                source="NEC 2023 240.15(B)(2)",
+                help="Feed it from one two-pole breaker, or join the two handles "
+                f"(breaker {other.protection.name} ... tied to {one.protection.name}).",
+                also=(Note(f"{one.protection.name} is the other", one.protection.span),),
+                stage="rough-in",
+            )
 
 
 def _through_devices(case: Case, shared: dict[str, Conductor]) -> Iterator[Finding]:

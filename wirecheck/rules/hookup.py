@@ -13,6 +13,9 @@ from wirecheck.rules.control import WORKING
 from wirecheck.rules.finding import Finding
 from wirecheck.rules.rule import rule
 
+# The screws by which 24 V comes to a thermostat.
+FEEDS = ("R", "RC", "RH", "C")
+
 
 @rule("light-up")
 def missing_wire(case: Case) -> Iterator[Finding]:
@@ -123,17 +126,21 @@ def _unheard(case: Case, device: Device, landed: set[str]) -> Iterator[Finding]:
         name = call if call in case.calls else f"{device.name}.{call}"
         if name in expected or _runs_something(case, name):
             continue
-        for contact in _closed_by(case.circuit, device, call):
-            for point in (contact.a, contact.b):
-                waits = _same_letter(case, device, point.rpartition(".")[2])
-                if point not in landed and waits and _waits(case.circuit, waits):
-                    yield _finding(
-                        device,
-                        point,
-                        f"No wire is on {point}: a call for {call} reaches nothing, and {waits}, "
-                        "which waits for it, never hears it.",
-                        f"If {call} shall work, bring a wire from {point} to {waits}.",
-                    )
+        # Where another screw of the call has nothing that waits for it, the call is not for this board.
+        screws = [point for c in _closed_by(case.circuit, device, call) for point in (c.a, c.b)]
+        called = [point for point in screws if point.rpartition(".")[2] not in FEEDS]
+        waiting = {point: _same_letter(case, device, point.rpartition(".")[2]) for point in called}
+        if not all(waits and _waits(case.circuit, waits) for waits in waiting.values()):
+            continue
+        for point, waits in waiting.items():
+            if point not in landed:
+                yield _finding(
+                    device,
+                    point,
+                    f"No wire is on {point}: a call for {call} reaches nothing, and {waits}, "
+                    "which waits for it, never hears it.",
+                    f"If {call} shall work, bring a wire from {point} to {waits}.",
+                )
 
 
 def _runs_something(case: Case, call: str) -> bool:

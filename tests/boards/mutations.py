@@ -37,6 +37,8 @@ def _screws(work: Work) -> dict[str, list[str]]:
         told[panel] = [f"{panel}.neutral", f"{panel}.ground"]
     for breaker in work.breakers:
         told[breaker.name.rpartition(".")[0]] += breaker.poles
+        if {"gfci", "afci"} & set(breaker.flags):
+            told[breaker.name.rpartition(".")[0]].append(f"{breaker.name}.neutral")
     for device in work.devices:
         for screw in KINDS[device.part].roles:
             told.setdefault(device.place or device.name, []).append(f"{device.name}.{screw}")

@@ -239,6 +239,7 @@ def judge(work: Work) -> Verdict:
     _measures(reading, verdict)
     _rooms(reading, verdict)
     _neutrals(reading, verdict)
+    _own_neutrals(reading, verdict)
     states = [State(reading, chosen) for chosen in reading.choices()]
     for state in states:
         _powered(reading, state, verdict)
@@ -291,6 +292,7 @@ class Reading:
             if {"gfci", "afci"} & set(breaker.flags):
                 self.place[f"{breaker.name}.neutral"] = panel
                 coils.append((f"{breaker.name}.neutral", f"{panel}.neutral"))
+        self.coils = set(coils)
         self.pairs: list[tuple[str, str]] = list(coils)
         for join in work.joins:
             points = [self.point(name, join.place) for name, _ in join.members if name is not None]
@@ -712,6 +714,20 @@ def _shared(
             tied = opened_together.get(names[0]) == names[1] or opened_together.get(names[1]) == names[0]
             if names[0] != names[1] and not tied:
                 verdict.hazards.add(f"{one} and {other} share a neutral and are not tied")
+
+
+def _own_neutrals(reading: Reading, verdict: Verdict) -> None:
+    """What a ground- or arc-fault breaker feeds comes back to that breaker's own neutral screw."""
+    guarded = {breaker.name for breaker in reading.work.breakers if {"gfci", "afci"} & set(breaker.flags)}
+    pairs = [pair for pair in reading.pairs if pair not in reading.coils]
+    pairs += [*reading.through, *((ends[0], ends[1]) for ends in reading.wires.values())]
+    piece = reading.grouped(pairs)
+    for screw, poles in _feeders(reading).items():
+        own = {reading.breaker_of[pole] for pole in poles} & guarded
+        back = {name for name in guarded if piece[f"{name}.neutral"] == piece[screw]}
+        to_bar = any(piece[f"{panel}.neutral"] == piece[screw] for panel in reading.work.panels)
+        if (own != back or (own and to_bar)) and poles and (back or to_bar):
+            verdict.hazards.add(f"{screw} does not come back to {' and '.join(own) or 'the bar'}")
 
 
 def _feeders(reading: Reading) -> dict[str, set[str]]:

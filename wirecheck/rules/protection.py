@@ -622,6 +622,88 @@ def _leak(case: Case, opening: Opening, settled: Settled) -> Finding:
 # --------------------------------------------------------------- multiwire
 
 
+@rule("trim")
+def breaker_neutral(case: Case) -> Iterator[Finding]:
+    """The white of a circuit on a ground- or arc-fault breaker does not come back to that breaker.
+
+    Such a breaker compares what goes out on its hot with what comes back on its
+    own neutral screw. Where the white is on the bar instead, nothing comes back,
+    and it opens as soon as anything is used.
+
+    Source: NEC 2023 110.3(B), the breakers' own instructions; UL 943, UL 1699
+
+    Wrong:
+        board "White on the bar"
+        panel LP 120/240 V, 10 kA available
+        breaker LP.3 15 A gfci
+        box A device 20.3 cu in
+        cable W1 14/2 NM-B 11 ft from LP to A
+        R1 is duplex-receptacle 15 A in A
+        at LP
+          W1.black -- LP.3
+          W1.white -- LP.neutral
+          W1.bare -- LP.ground
+        at A
+          W1.black -- R1.hot
+          W1.white -- R1.neutral
+          W1.bare -- R1.ground
+
+    Right:
+        board "White on the breaker"
+        panel LP 120/240 V, 10 kA available
+        breaker LP.3 15 A gfci
+        box A device 20.3 cu in
+        cable W1 14/2 NM-B 11 ft from LP to A
+        R1 is duplex-receptacle 15 A in A
+        at LP
+          W1.black -- LP.3
+          W1.white -- LP.3.neutral
+          W1.bare -- LP.ground
+        at A
+          W1.black -- R1.hot
+          W1.white -- R1.neutral
+          W1.bare -- R1.ground
+    """
+    board = case.board
+    landed = {
+        member.point: (join, screw)
+        for join in board.joins
+        for member in join.members
+        for screw in join.under
+        if member.kind == "end" and screw.endswith(".neutral") and join.place in board.panels
+    }
+    fed: dict[str, dict[str, Conductor]] = {}
+    for zone in case.zones:
+        if zone.protection.name in board.breakers:
+            for conductor in zone.returns:
+                if not is_grounding(conductor):
+                    fed.setdefault(zone.protection.name, {})[conductor.name] = conductor
+    for name, conductors in fed.items():
+        own = f"{name}.neutral" if f"{name}.neutral" in board.terminals else None
+        for conductor in conductors.values():
+            join, screw = next((landed[end] for end in conductor.ends if end in landed), (None, ""))
+            foreign = screw.rpartition(".")[0] in board.breakers
+            if join is None or screw == own or (own is None and not foreign):
+                continue
+            ground_fault = "gfci" in board.breakers[name].flags or own is None
+            where = "the neutral bar" if not foreign else f"the breaker {screw.rpartition('.')[0]}"
+            yield Finding(
+                rule="breaker-neutral",
+                severity="fault" if ground_fault else "violation",
+                message=f"{conductor.name} brings back what {name} feeds, and is on {where}: "
+                + (
+                    f"{screw.rpartition('.')[0]} sees a current that it did not send out, and opens."
+                    if foreign
+                    else f"{name} misses that current, and opens as soon as anything is used."
+                ),
+                span=join.span,
+                subject=name,
+                source="NEC 2023 110.3(B); UL 943, UL 1699",
+                help=f"Bring {conductor.name} to {own or 'the neutral bar'}.",
+                stage="trim",
+            )
+
+
 @rule("rough-in", "trim")
 def multiwire_circuit(case: Case) -> Iterator[Finding]:
     """Two hots share a neutral, and not in the way that is safe.
@@ -763,8 +845,8 @@ def _from_hot_to_hot(case: Case, told: set[tuple[str, str]]) -> Iterator[Finding
     fed: dict[str, list[Zone]] = {}
     for zone in case.zones:
         if zone.origin.kind == "leg" and zone.protection.name in case.board.breakers:
-            for one in (*zone.loads, *zone.windings, *zone.outlets):
-                fed.setdefault(one.name, []).append(zone)
+            for taker in (*zone.loads, *zone.windings, *zone.outlets):
+                fed.setdefault(taker.name, []).append(zone)
     for name, zones in fed.items():
         for one, other in itertools.combinations(zones, 2):
             pair = (_pole_name(one), _pole_name(other))

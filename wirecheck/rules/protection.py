@@ -845,8 +845,9 @@ def _from_hot_to_hot(case: Case, told: set[tuple[str, str]]) -> Iterator[Finding
     fed: dict[str, list[Zone]] = {}
     for zone in case.zones:
         if zone.origin.kind == "leg" and zone.protection.name in case.board.breakers:
-            for taker in (*zone.loads, *zone.windings, *zone.outlets):
-                fed.setdefault(taker.name, []).append(zone)
+            takers = [load.name for load in zone.loads] + [outlet.name for outlet in zone.outlets]
+            for taker in takers + [winding.name for winding in zone.windings]:
+                fed.setdefault(taker, []).append(zone)
     for name, zones in fed.items():
         for one, other in itertools.combinations(zones, 2):
             pair = (_pole_name(one), _pole_name(other))

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from wirecheck.draw.colors import PAGES
+from wirecheck.draw.ladder import ladder_sheet
 from wirecheck.draw.render import SIZES, to_svg
 from wirecheck.draw.sheet import dot_source
 from wirecheck.draw.wiring import SCREEN, wiring_sheet
@@ -23,8 +24,10 @@ def dot(
     page: str | None = None,
 ) -> str:
     """A board's picture as Graphviz source, for `neato -n2`; the arguments are those of `draw`."""
+    if kind == "ladder":
+        return dot_source(ladder_sheet(board, PAGES[colors], SIZES[page] if page else SCREEN))
     if kind != "wiring":
-        raise ValueError(f"{kind} is no kind of picture; there is: wiring")
+        raise ValueError(f"{kind} is no kind of picture; there are: wiring, ladder")
     return dot_source(wiring_sheet(board, findings, PAGES[colors], SIZES[page] if page else SCREEN))
 
 
@@ -41,7 +44,7 @@ def draw(
     ----------
     board: as `wirecheck.model.build` gives it.
     findings: each becomes a numbered flag on its spot, and a line of the list.
-    kind: `wiring`.
+    kind: `wiring`, where things are; `ladder`, how it works (it shows no findings).
     colors: `paper`, or `dark` for a dark page.
     page: `letter` or `a4` to fit one page, lying or upright, whichever shows more; else its own size.
 

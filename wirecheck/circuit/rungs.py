@@ -1,0 +1,519 @@
+"""The circuit in the order in which a ladder shows it: rail, contacts, load, rail.
+
+A node is what joins and wires hold together, whatever their length. A rail is
+a node that a source feeds: a panel's leg, earth (every neutral and ground), an
+end of a transformer's secondary. Between rails stand the elements: contacts,
+poles of breakers and fuses, and what draws current. The rung of a load holds
+every element that can tie one of its ends to a rail or to its other end, put
+in series and in parallel by the classic reductions of a two-terminal network;
+where those get stuck (a bridge, the crossing of a 4-way switch), what is left
+is a `Mesh`, told edge by edge. Nothing here knows how a ladder is drawn.
+
+References: R. J. Duffin, "Topology of series-parallel networks", Journal of
+Mathematical Analysis and Applications 10 (1965), for the reductions.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Literal, NamedTuple
+
+from wirecheck.circuit.circuit import Circuit, Contact, Load, Outlet, Protection, Winding
+from wirecheck.circuit.pieces import pieces
+
+Kind = Literal["contact", "pole", "load", "outlet", "primary", "input"]
+SWITCHING = ("contact", "pole")
+RIGHT = 90
+"""Rails of this order and above stand on the right: commons, then earth."""
+
+
+class Element(NamedTuple):
+    """A contact, a pole, a load, an outlet, a primary or a control's input, between its two nodes."""
+
+    kind: Kind
+    name: str
+    a: int
+    b: int
+
+
+class Step(NamedTuple):
+    """One element, with the node on its left and the node on its right."""
+
+    element: Element
+    left: int
+    right: int
+
+
+class Chain(NamedTuple):
+    """Parts in series, from left to right."""
+
+    parts: tuple[Structure, ...]
+
+    @property
+    def left(self) -> int:
+        """The node at its left end."""
+        return self.parts[0].left
+
+    @property
+    def right(self) -> int:
+        """The node at its right end."""
+        return self.parts[-1].right
+
+
+class Fork(NamedTuple):
+    """Branches in parallel."""
+
+    branches: tuple[Structure, ...]
+
+    @property
+    def left(self) -> int:
+        """The node at its left end."""
+        return self.branches[0].left
+
+    @property
+    def right(self) -> int:
+        """The node at its right end."""
+        return self.branches[0].right
+
+
+class Mesh(NamedTuple):
+    """What is neither series nor parallel: its elements, and its terminals from left to right.
+
+    A mesh between two rails or nodes has two terminals, any other has as many as rails it touches.
+    """
+
+    elements: tuple[Element, ...]
+    terminals: tuple[int, ...]
+
+    @property
+    def left(self) -> int:
+        """The node at its left end."""
+        return self.terminals[0]
+
+    @property
+    def right(self) -> int:
+        """The node at its right end."""
+        return self.terminals[-1]
+
+
+Structure = Step | Chain | Fork | Mesh
+
+
+class Rail(NamedTuple):
+    """A node that a source feeds; `open` where it only looks like one, for nothing feeds it.
+
+    `order` sorts rails from left to right: legs, secondaries, open ends, commons, earth.
+    """
+
+    node: int
+    names: tuple[str, ...]
+    order: int
+    open: bool
+
+
+class Rung(NamedTuple):
+    """What stands between two rails, through one load (or a few in series), from left to right.
+
+    `before` and `after` are in series with `middle`, the smallest part that
+    holds the loads. A rung that touches other than two rails is all `middle`.
+    """
+
+    loads: tuple[Element, ...]
+    rails: tuple[int, ...]
+    before: tuple[Structure, ...]
+    middle: Structure
+    after: tuple[Structure, ...]
+
+
+@dataclass(frozen=True)
+class Ladder:
+    """The rungs of a board, with its rails; `node` gives each point its node."""
+
+    circuit: Circuit
+    node: Mapping[str, int]
+    rails: Mapping[int, Rail]
+    rungs: tuple[Rung, ...]
+
+    @cached_property
+    def points(self) -> dict[int, tuple[str, ...]]:
+        """The points of each node."""
+        told: dict[int, list[str]] = {}
+        for point, node in self.node.items():
+            told.setdefault(node, []).append(point)
+        return {node: tuple(points) for node, points in told.items()}
+
+    @cached_property
+    def of(self) -> dict[tuple[str, str], Contact | Protection | Load | Outlet | Winding]:
+        """What each element is, by its kind and name."""
+        circuit = self.circuit
+        told: dict[tuple[str, str], Contact | Protection | Load | Outlet | Winding] = {}
+        told |= {("contact", contact.name): contact for contact in circuit.contacts}
+        for protection in circuit.protections:
+            for position in range(len(protection.pairs)):
+                told["pole", protection.pole(position)] = protection
+        told |= {("load", load.name): load for load in circuit.loads}
+        told |= {("outlet", outlet.name): outlet for outlet in circuit.outlets}
+        told |= {("primary", winding.name): winding for winding in circuit.windings}
+        return told
+
+
+def elements(structure: Structure) -> Iterator[Element]:
+    """Every element of a structure, from left to right."""
+    match structure:
+        case Step(element):
+            yield element
+        case Chain(parts) | Fork(parts):
+            for part in parts:
+                yield from elements(part)
+        case Mesh(listed):
+            yield from listed
+
+
+def rung_elements(rung: Rung) -> Iterator[Element]:
+    """Every element of a rung, from left to right."""
+    for part in (*rung.before, rung.middle, *rung.after):
+        yield from elements(part)
+
+
+def ladder(circuit: Circuit) -> Ladder:
+    """The rungs of a circuit: each load, outlet and primary on one of them, in the board's order.
+
+    A control's input that hangs on no other rung has one of its own.
+    """
+    together = pieces(
+        range(circuit.nodes), ((circuit.node[wire.a], circuit.node[wire.b]) for wire in circuit.wires)
+    )
+    node = {point: together[number] for point, number in circuit.node.items()}
+    work = _Work(circuit, node)
+    rungs = list(work.rungs(work.loads()))
+    seen = {end for rung in rungs for each in rung_elements(rung) for end in (each.a, each.b)}
+    rungs += work.rungs(work.inputs(seen))
+    return Ladder(circuit, node, work.rails, tuple(rungs))
+
+
+class _Work:
+    """One circuit while its rungs are found."""
+
+    def __init__(self, circuit: Circuit, node: Mapping[str, int]) -> None:
+        self.circuit = circuit
+        self.node = node
+        self.rails = _rails(circuit, node)
+        self.near: dict[int, list[Element]] = {}
+        for element in self._switching():
+            if element.a != element.b:
+                self.near.setdefault(element.a, []).append(element)
+                self.near.setdefault(element.b, []).append(element)
+        self.region, self.touched = self._regions()
+
+    def _switching(self) -> Iterator[Element]:
+        for protection in self.circuit.protections:
+            for position, (a, b) in enumerate(protection.pairs):
+                yield Element("pole", protection.pole(position), self.node[a], self.node[b])
+        for contact in self.circuit.contacts:
+            yield Element("contact", contact.name, self.node[contact.a], self.node[contact.b])
+
+    def loads(self) -> list[Element]:
+        """What draws current, in the board's order: transformers, loads, outlets of each device."""
+        node = self.node
+        told = [
+            Element("primary", winding.name, node[winding.primary[0]], node[winding.primary[1]])
+            for winding in self.circuit.windings
+        ]
+        told += [Element("load", load.name, node[load.a], node[load.b]) for load in self.circuit.loads]
+        told += [
+            Element("outlet", outlet.name, node[outlet.hot], node[outlet.neutral])
+            for outlet in self.circuit.outlets
+        ]
+        return told
+
+    def inputs(self, seen: set[int]) -> list[Element]:
+        """The inputs of controls whose node is on no rung, where a contact can feed them."""
+        told: list[Element] = []
+        for one, reference in self.circuit.inputs:
+            if one not in self.node or reference not in self.node:
+                continue
+            a, b = self.node[one], self.node[reference]
+            if a in seen or a in self.rails or a == b:
+                continue
+            if self.touched.get(self.region.get(a, a)):
+                told.append(Element("input", one, a, b))
+        return told
+
+    def _regions(self) -> tuple[dict[int, int], dict[int, set[int]]]:
+        """The nodes that contacts and poles can tie together without passing a rail, and the rails there."""
+        region: dict[int, int] = {}
+        touched: dict[int, set[int]] = {}
+        for start in self.near:
+            if start in region or start in self.rails:
+                continue
+            region[start] = start
+            touched[start] = set()
+            waiting = [start]
+            for one in waiting:
+                for element in self.near[one]:
+                    other = element.b if element.a == one else element.a
+                    if other in self.rails:
+                        touched[start].add(other)
+                    elif other not in region:
+                        region[other] = start
+                        waiting.append(other)
+        return region, touched
+
+    def _dead(self, end: int) -> int | None:
+        """The region of an end that no source feeds, or None."""
+        if end in self.rails:
+            return None
+        region = self.region.get(end, end)
+        return None if self.touched.get(region) else region
+
+    # ------------------------------------------------------------- groups
+
+    def rungs(self, loads: Sequence[Element]) -> Iterator[Rung]:
+        """The rung of each load; loads in series share one."""
+        ties = [
+            (("load", number), ("dead", dead))
+            for number, load in enumerate(loads)
+            if load.a != load.b
+            for dead in (self._dead(load.a), self._dead(load.b))
+            if dead is not None
+        ]
+        head = pieces([("load", number) for number in range(len(loads))], ties)
+        groups: dict[tuple[str, int], list[Element]] = {}
+        for number, load in enumerate(loads):
+            groups.setdefault(head["load", number], []).append(load)
+        for group in groups.values():
+            if len(group) > 1 and len(self._rails_of(group)) > 1:
+                yield self._rung(tuple(group))
+            else:
+                for load in group:
+                    for end in (load.a, load.b):
+                        if self._dead(end) is not None or load.a == load.b:
+                            self._open(end)
+                    yield self._rung((load,))
+
+    def _rails_of(self, group: Iterable[Element]) -> set[int]:
+        told: set[int] = set()
+        for load in group:
+            for end in (load.a, load.b):
+                if end in self.rails and not self.rails[end].open:
+                    told.add(end)
+                told |= self.touched.get(self.region.get(end, end), set())
+        return told
+
+    def _open(self, node: int) -> None:
+        if node not in self.rails:
+            self.rails[node] = Rail(node, (), 50, True)
+
+    def _rung(self, loads: tuple[Element, ...]) -> Rung:
+        if len(loads) == 1 and loads[0].a == loads[0].b:
+            load = loads[0]
+            return Rung(loads, (load.a, load.b), (), Step(load, load.a, load.b), ())
+        found = self._around(loads)
+        rails = sorted(
+            {end for each in found for end in (each.a, each.b) if end in self.rails}, key=self._place
+        )
+        if len(rails) != 2:
+            return Rung(loads, tuple(rails), (), Mesh(tuple(found), tuple(rails)), ())
+        whole = reduced(found, rails[0], rails[1])
+        parts = whole.parts if isinstance(whole, Chain) else (whole,)
+        mine = set(loads)
+        held = [number for number, part in enumerate(parts) if mine & set(elements(part))]
+        inner = parts[held[0] : held[-1] + 1]
+        middle = inner[0] if len(inner) == 1 else Chain(inner)
+        return Rung(loads, tuple(rails), parts[: held[0]], middle, parts[held[-1] + 1 :])
+
+    def _place(self, node: int) -> tuple[int, int]:
+        return self.rails[node].order, node
+
+    def _around(self, loads: tuple[Element, ...]) -> list[Element]:
+        """The loads and all that lies on a way from a rail to a rail beside or through one of them."""
+        import networkx
+
+        graph = networkx.MultiGraph()
+        found: dict[Element, None] = dict.fromkeys(loads)
+        seen: set[int] = set()
+        waiting = [end for load in loads for end in (load.a, load.b)]
+        for one in waiting:
+            if one in self.rails or one in seen:
+                continue
+            seen.add(one)
+            for element in self.near.get(one, ()):
+                found.setdefault(element)
+                waiting.append(element.b if element.a == one else element.a)
+        for element in found:
+            graph.add_edge(element.a, element.b)
+        rails = [one for one in graph if one in self.rails]
+        for rail in rails:
+            graph.add_edge("sources", rail)
+        kept: set[int] = set()
+        ends = [{load.a, load.b} for load in loads]
+        for block in networkx.biconnected_components(graph):
+            if any(pair <= block for pair in ends):
+                kept |= {one for one in block if one != "sources"}
+        order = {element: place for place, element in enumerate(self._in_order())}
+        inside = [element for element in found if element in loads or {element.a, element.b} <= kept]
+        return sorted(inside, key=lambda element: order.get(element, -1))
+
+    def _in_order(self) -> list[Element]:
+        if not hasattr(self, "_ordered"):
+            self._ordered = list(self._switching())
+        return self._ordered
+
+
+def _rails(circuit: Circuit, node: Mapping[str, int]) -> dict[int, Rail]:
+    """What sources feed. Earth is last, a secondary's common (its second end) before it."""
+    told: dict[int, Rail] = {}
+
+    def lay(point: str, name: str, order: int) -> None:
+        number = node[point]
+        known = told.get(number)
+        if known is None:
+            told[number] = Rail(number, (name,), order, False)
+        else:
+            told[number] = known._replace(names=(*known.names, name))
+
+    for panel in circuit.board.panels:
+        lay(f"{panel}.neutral", f"{panel}.neutral", 100)
+    for place, leg in enumerate(circuit.legs):
+        lay(leg.point, leg.name, place)
+    for place, winding in enumerate(circuit.windings):
+        lay(winding.secondary[0], winding.secondary[0], 10 + len(circuit.legs) + place)
+        lay(winding.secondary[1], winding.secondary[1], RIGHT)
+    return told
+
+
+# ------------------------------------------------------- series and parallel
+
+
+class _Edge(NamedTuple):
+    a: int
+    b: int
+    order: int
+    structure: Structure
+
+
+def reduced(found: Iterable[Element], left: int, right: int) -> Structure:
+    """A two-terminal network as series and parallel, and meshes where it is neither.
+
+    Parameters
+    ----------
+    found: its elements, each on some way from `left` to `right`, in the order they are to be told.
+
+    Examples
+    --------
+    >>> switch, lamp = Element("contact", "S1", 1, 2), Element("load", "L1", 3, 2)
+    >>> [step.element.name for step in reduced([lamp, switch], 1, 3).parts]
+    ['S1', 'L1']
+    """
+    edges = [_Edge(each.a, each.b, place, Step(each, each.a, each.b)) for place, each in enumerate(found)]
+    edges = [edge for edge in edges if edge.a != edge.b]
+    while True:
+        joined = _parallel(edges)
+        joined = _series(joined, left, right)
+        if len(joined) == len(edges):
+            break
+        edges = joined
+    if len(edges) == 1:
+        return _toward(edges[0], left)
+    return _chain(_blocks(edges, left, right))
+
+
+def _parallel(edges: list[_Edge]) -> list[_Edge]:
+    beside: dict[frozenset[int], list[_Edge]] = {}
+    for edge in edges:
+        beside.setdefault(frozenset((edge.a, edge.b)), []).append(edge)
+    told = []
+    for listed in beside.values():
+        if len(listed) == 1:
+            told.append(listed[0])
+            continue
+        listed.sort(key=lambda edge: edge.order)
+        a, b = listed[0].a, listed[0].b
+        branches: list[Structure] = []
+        for edge in listed:
+            part = _toward(edge, a)
+            branches += part.branches if isinstance(part, Fork) else (part,)
+        told.append(_Edge(a, b, listed[0].order, Fork(tuple(branches))))
+    return told
+
+
+def _series(edges: list[_Edge], left: int, right: int) -> list[_Edge]:
+    at: dict[int, list[_Edge]] = {}
+    for edge in edges:
+        at.setdefault(edge.a, []).append(edge)
+        at.setdefault(edge.b, []).append(edge)
+    live = dict.fromkeys(edges)
+    for node in list(at):
+        if node in (left, right):
+            continue
+        here = at[node]
+        if len(here) != 2 or here[0] is here[1]:
+            continue
+        one, other = here
+        start = one.b if one.a == node else one.a
+        end = other.b if other.a == node else other.a
+        if start == end:
+            # Two ways from one node to a node with nothing else: a parallel of the next round.
+            continue
+        path = _chain([_toward(one, start), _toward(other, node)])
+        edge = _Edge(start, end, min(one.order, other.order), path)
+        for old in (one, other):
+            live.pop(old)
+            for place in (old.a, old.b):
+                at[place] = [each for each in at[place] if each is not old]
+        live[edge] = None
+        at[start].append(edge)
+        at[end].append(edge)
+    return list(live)
+
+
+def _chain(parts: Iterable[Structure]) -> Structure:
+    flat: list[Structure] = []
+    for part in parts:
+        flat += part.parts if isinstance(part, Chain) else (part,)
+    return flat[0] if len(flat) == 1 else Chain(tuple(flat))
+
+
+def _toward(edge: _Edge, left: int) -> Structure:
+    """An edge's structure with its left end at that node."""
+    return edge.structure if edge.a == left else turned(edge.structure)
+
+
+def turned(structure: Structure) -> Structure:
+    """A structure seen from its other end."""
+    match structure:
+        case Step(element, left, right):
+            return Step(element, right, left)
+        case Chain(parts):
+            return Chain(tuple(turned(part) for part in reversed(parts)))
+        case Fork(branches):
+            return Fork(tuple(turned(branch) for branch in branches))
+        case Mesh(listed, terminals):
+            return Mesh(listed, tuple(reversed(terminals)))
+
+
+def _blocks(edges: list[_Edge], left: int, right: int) -> list[Structure]:
+    """What no reduction takes further, cut where all of it passes one node."""
+    import networkx
+
+    graph = networkx.Graph([(edge.a, edge.b) for edge in edges])
+    path = networkx.shortest_path(graph, left, right)
+    blocks = list(networkx.biconnected_components(graph))
+    told: list[Structure] = []
+    start = left
+    while start != right:
+        # The block that the way to the right goes into next, and where it leaves it.
+        step = path[path.index(start) + 1]
+        block = next(each for each in blocks if start in each and step in each)
+        end = [node for node in path if node in block][-1]
+        inside = [edge for edge in edges if edge.a in block and edge.b in block]
+        if len(inside) == 1:
+            told.append(_toward(inside[0], start))
+        else:
+            inside.sort(key=lambda edge: edge.order)
+            listed = tuple(each for edge in inside for each in elements(edge.structure))
+            told.append(Mesh(listed, (start, end)))
+        start = end
+    return told

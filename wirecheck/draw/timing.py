@@ -156,9 +156,9 @@ class Axis(NamedTuple):
 def axis(moments: Iterable[float], left: float, width: float) -> Axis:
     """Lay moments out to one scale, with long waits broken.
 
-    >>> told = axis([0, 10, 20, 3600], 0.0, 126.0)
+    >>> told = axis([0, 10, 20, 3600], 0.0, 106.0)
     >>> [round(x) for x in told.places], [(b.start, b.end) for b in told.breaks]
-    ([0, 10, 20, 126], [(20, 3600)])
+    ([0, 10, 20, 106], [(20, 3600)])
     """
     times = tuple(sorted(set(moments)))
     gaps = [after - before for before, after in itertools.pairwise(times)]

@@ -628,7 +628,9 @@ def breaker_neutral(case: Case) -> Iterator[Finding]:
 
     Such a breaker compares what goes out on its hot with what comes back on its
     own neutral screw. Where the white is on the bar instead, nothing comes back,
-    and it opens as soon as anything is used.
+    and it opens as soon as anything is used. Some arc-fault breakers watch the
+    hot alone and have no such screw, and a board may leave the screw unsaid, so a
+    white on the bar is advice; a white on another breaker's screw is a fault.
 
     Source: NEC 2023 110.3(B), the breakers' own instructions; UL 943, UL 1699
 
@@ -685,21 +687,21 @@ def breaker_neutral(case: Case) -> Iterator[Finding]:
             foreign = screw.rpartition(".")[0] in board.breakers
             if join is None or screw == own or (own is None and not foreign):
                 continue
-            ground_fault = "gfci" in board.breakers[name].flags or own is None
-            where = "the neutral bar" if not foreign else f"the breaker {screw.rpartition('.')[0]}"
+            there = screw.rpartition(".")[0]
             yield Finding(
                 rule="breaker-neutral",
-                severity="fault" if ground_fault else "violation",
-                message=f"{conductor.name} brings back what {name} feeds, and is on {where}: "
-                + (
-                    f"{screw.rpartition('.')[0]} sees a current that it did not send out, and opens."
-                    if foreign
-                    else f"{name} misses that current, and opens as soon as anything is used."
-                ),
+                severity="fault" if foreign else "advice",
+                message=f"{conductor.name} brings back what {name} feeds, and is on {there}: "
+                f"{there} sees a current that it did not send out, and opens."
+                if foreign
+                else f"{conductor.name} brings back what {name} feeds, and is on the neutral bar. A breaker "
+                "that has a neutral screw of its own misses that current there, and opens as soon as "
+                "anything is used.",
                 span=join.span,
                 subject=name,
                 source="NEC 2023 110.3(B); UL 943, UL 1699",
-                help=f"Bring {conductor.name} to {own or 'the neutral bar'}.",
+                help=f"Bring {conductor.name} to {own or 'the neutral bar'}"
+                + ("." if foreign else f", or leave it where {name} has no such screw."),
                 stage="trim",
             )
 

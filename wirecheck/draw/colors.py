@@ -51,20 +51,27 @@ SCREW = "#b9c0c7"
 
 SEVERITY = {"hazard": "#b00020", "violation": "#a84300", "fault": "#6a2c91", "advice": "#1c5d99"}
 
+LIVE = {"a": "#d56a00", "b": "#b83fbd", "c": "#6a63d8", "low": "#0c8a9e", "apart": "#5f8a14"}
+LIVE_DASH = {"a": "solid", "b": "dashed", "c": "dashed", "low": "dotted", "apart": "dotted"}
+"""The glow around a live wire, told apart by its dash too: leg a, leg b, leg c, 24 V, not tied to ground."""
+
 
 @dataclass(frozen=True, slots=True)
 class Page:
-    """The colors of a page: its ground, its ink, and the grounds of rooms and devices."""
+    """The colors of a page: its ground and ink, the grounds of rooms and devices, and of what runs."""
 
     ground: str
     ink: str
     faint: str
     room: str
     device: str
+    lit: str
 
 
-PAPER = Page(ground="#ffffff", ink="#1a1a1a", faint="#5a6068", room="#f7f8fa", device="#ffffff")
-DARK = Page(ground="#15181c", ink="#f0f2f4", faint="#aeb6bf", room="#1f242a", device="#2a3038")
+PAPER = Page(
+    ground="#ffffff", ink="#1a1a1a", faint="#5a6068", room="#f7f8fa", device="#ffffff", lit="#ffdf80"
+)
+DARK = Page(ground="#15181c", ink="#f0f2f4", faint="#aeb6bf", room="#1f242a", device="#2a3038", lit="#6b5410")
 PAGES = {"paper": PAPER, "dark": DARK}
 
 

@@ -18,8 +18,8 @@ from itertools import pairwise
 from wirecheck.draw.letters import text_width
 from wirecheck.draw.rooms import Body, Bundle, Pin, Port, Room, Slot, Splice, Tail
 
-ROW = 16.0
-CORE = 5.0
+ROW = 17.0
+CORE = 6.0
 FAN = 15.0
 HEADER = 30.0
 SMALL = 7.5

@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections import deque
 from dataclasses import dataclass, field
 
+from wirecheck.language.quantity import feet
 from wirecheck.model.board import Board, Conductor, Device, Join, Member, Terminal
 
 
@@ -85,10 +86,11 @@ class Slot:
 
 @dataclass(eq=False)
 class Splice:
-    """Conductors' ends joined under one connector, with its pigtails."""
+    """Conductors' ends joined under one connector, with its pigtails; `spare` of these lead to no screw."""
 
     pins: list[Pin]
     tails: list[Tail] = field(default_factory=list)
+    spare: int = 0
     x: float = 0.0
     link_y: float = 0.0
 
@@ -200,8 +202,8 @@ def _bundles(board: Board) -> list[Bundle]:
             bundles[("run", run.name)] = Bundle(
                 run.name,
                 kind,
-                f"{run.name} {words}",
-                f"{run.name}: {words}",
+                f"{run.name} {words} {feet(run.length)}",
+                f"{run.name}: {words}, {feet(run.length)}",
                 size,
                 list(run.conductors),
                 places,
@@ -210,20 +212,21 @@ def _bundles(board: Board) -> list[Bundle]:
         raceway = board.raceways[run.raceway]
         key = ("raceway", raceway.name, *sorted(places))
         if key not in bundles:
-            label = f"{raceway.name} {raceway.kind} {raceway.size_text}"
+            label = f"{raceway.name} {raceway.kind} {raceway.size_text} {feet(raceway.length)}"
             parts = sum(other[:2] == key[:2] for other in bundles)
             name = f"{raceway.name}-{parts + 1}" if parts else raceway.name
             bundles[key] = Bundle(name, "raceway", label, f"{label}: ", size, [], places)
         bundle = bundles[key]
         bundle.conductors.extend(run.conductors)
-        bundle.title += f" {run.name} {words}"
+        bundle.title += f" {run.name} {words} {feet(run.length)},"
     for raceway in board.raceways.values():
         if not raceway.runs:
-            label = f"{raceway.name} {raceway.kind} {raceway.size_text}"
+            label = f"{raceway.name} {raceway.kind} {raceway.size_text} {feet(raceway.length)}"
             bundles[("raceway", raceway.name)] = Bundle(
                 raceway.name, "raceway", label, label, "", [], raceway.places
             )
     for bundle in bundles.values():
+        bundle.title = bundle.title.removesuffix(",")
         bundle.conductors.sort(key=_rank)
     return list(bundles.values())
 
@@ -356,11 +359,14 @@ def _spliced(join: Join, pins: dict[str, Pin], groups: dict[str, Splice]) -> Spl
         return None
     whole = Splice([])
     for end in ends:
-        other = groups.get(end)
-        for pin in other.pins if other else [pins[end]]:
-            if pin not in whole.pins:
+        other = groups.get(end) or Splice([pins[end]])
+        if other is not whole:
+            for pin in other.pins:
                 whole.pins.append(pin)
-            groups[pin.point] = whole
+                groups[pin.point] = whole
+            whole.spare += other.spare
+    landed = {member.span for members in join.under.values() for member in members}
+    whole.spare += sum(member.kind == "pigtail" and member.span not in landed for member in join.members)
     return whole
 
 

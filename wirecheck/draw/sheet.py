@@ -11,12 +11,15 @@ that turns it over.
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from typing import TypeVar
 
 from wirecheck.draw.letters import BOLD_FAMILY, FAMILY, printable, text_width
 
 Point = tuple[float, float]
+_PLAIN = re.compile(r"[A-Za-z0-9 .,:;@/+()%#*=_-]*").fullmatch
 ALIGN = {"start": "\\l", "middle": "", "end": "\\r"}
 """How Graphviz is told to set a line of text in the width it has."""
 
@@ -99,7 +102,10 @@ class Words:
 
 @dataclass
 class Sheet:
-    """What is drawn, from the ground up: frames, then lines, then spots and words."""
+    """What is drawn, from the ground up: frames, then lines, then spots and words.
+
+    `only` holds, by id, the states in which a shape is shown that is not shown in all.
+    """
 
     title: str
     ground: str
@@ -110,6 +116,11 @@ class Sheet:
     frames: list[Frame] = field(default_factory=list)
     lines: list[Line] = field(default_factory=list)
     marks: list[Spot | Words] = field(default_factory=list)
+    only: dict[str, frozenset[int]] = field(default_factory=dict)
+
+    def class_of(self, shape: Frame | Line | Spot | Words) -> str:
+        """Its classes: its kind, and `state` where it is not shown in every state."""
+        return f"{shape.kind} state" if shape.id in self.only else shape.kind
 
     def write(
         self,
@@ -134,6 +145,55 @@ class Sheet:
         return words
 
 
+Shape = TypeVar("Shape", Frame, Line, Spot | Words)
+
+
+def overlaid(sheets: Sequence[Sheet]) -> Sheet:
+    """One sheet of several: what they share once, and of the rest which of them it is from (`only`).
+
+    >>> one, other = (Sheet(name, "#ffffff", 9, 9) for name in ("one", "other"))
+    >>> for sheet in (one, other):
+    ...     _ = sheet.write("name", sheet.title, 0, 0, 9, "#000000")
+    >>> overlaid([one, other]).only
+    {'name': frozenset({0}), 'name--2': frozenset({1})}
+    """
+    whole = Sheet(sheets[0].title, sheets[0].ground)
+    whole.left, whole.top = min(each.left for each in sheets), min(each.top for each in sheets)
+    whole.width = max(each.left + each.width for each in sheets) - whole.left
+    whole.height = max(each.top + each.height for each in sheets) - whole.top
+    taken: dict[str, int] = {}
+    whole.frames = _overlaid([each.frames for each in sheets], whole.only, taken)
+    whole.lines = _overlaid([each.lines for each in sheets], whole.only, taken)
+    whole.marks = _overlaid([each.marks for each in sheets], whole.only, taken)
+    return whole
+
+
+def _overlaid(
+    layers: Sequence[list[Shape]], only: dict[str, frozenset[int]], taken: dict[str, int]
+) -> list[Shape]:
+    """The shapes of a layer of each sheet, every one in its place between its neighbors."""
+    place: dict[Shape, tuple[int, int, int]] = {}
+    states: dict[Shape, list[int]] = {}
+    for number, layer in enumerate(layers):
+        after = 0
+        for step, shape in enumerate(layer):
+            place.setdefault(shape, (step if number == 0 else after, number, step))
+            after = place[shape][0]
+            states.setdefault(shape, []).append(number)
+    told = []
+    for shape in sorted(place, key=place.__getitem__):
+        taken[shape.id] = taken.get(shape.id, 0) + 1
+        own = shape
+        if taken[shape.id] > 1:
+            own = replace(shape, id=f"{shape.id}--{taken[shape.id]}")
+            if isinstance(own, Line):
+                own = replace(own, tail="", head="")
+        if len(states[shape]) < len(layers):
+            only[own.id] = frozenset(states[shape])
+        told.append(own)
+    return told
+
+
 def dot_source(sheet: Sheet) -> str:
     """The sheet as Graphviz source, for the engine `nop2` (that is `neato -n2`).
 
@@ -144,91 +204,95 @@ def dot_source(sheet: Sheet) -> str:
     """
     import graphviz
 
+    page = Frame(
+        "page", sheet.title, sheet.left, sheet.top, sheet.width, sheet.height, sheet.ground, sheet.ground
+    )
+    body = [_frame(frame, sheet.class_of(frame)) for frame in (page, *sheet.frames)]
+    edges = []
+    body.append("\t{\n\t\tnode [style=invis width=0 height=0]\n")
+    for line in sheet.lines:
+        path = [_spline(piece, line) for piece in line.pieces]
+        tail, head = line.tail or f"{line.id} from", line.head or f"{line.id} to"
+        body.append(f"\t\t{_q(tail)} [pos={_at(*path[0][0])}] {_q(head)} [pos={_at(*path[-1][-1])}]\n")
+        told = f" tooltip={_text(line.title)}" if line.title else ""
+        dash = f" style={line.dash}" if line.dash != "solid" else ""
+        pos = ";".join(" ".join([_xy(x, y) for x, y in spline]) for spline in path)
+        edges.append(
+            f"\t{_q(tail)} -- {_q(head)} [id={_q(line.id)} class={_q(sheet.class_of(line))}{told}{dash} "
+            f'color="{line.color}" penwidth={_n(line.pen)} pos="{pos}"]\n'
+        )
+    body += ["\t}\n", *edges]
+    for mark in sheet.marks:
+        classes = sheet.class_of(mark)
+        body.append(_spot(mark, classes) if isinstance(mark, Spot) else _words(mark, classes))
     graph = graphviz.Graph(
         name=printable(sheet.title) or "board",
         graph_attr={"bgcolor": sheet.ground, "pad": "0", "margin": "0"},
         node_attr={"label": "", "fixedsize": "true", "margin": "0", "fontname": FAMILY, "shape": "none"},
-        engine="neato",
+        body=body,
     )
-    page = Frame(
-        "page", sheet.title, sheet.left, sheet.top, sheet.width, sheet.height, sheet.ground, sheet.ground
-    )
-    for frame in (page, *sheet.frames):
-        graph.node(
-            f"{frame.id} frame",
-            id=frame.id,
-            tooltip=_plain(frame.title),
-            pos=_at(frame.x + frame.width / 2, frame.y + frame.height / 2),
-            shape="box",
-            width=_n(frame.width / 72, 5),
-            height=_n(frame.height / 72, 5),
-            style="rounded,filled" if frame.rounded else "filled",
-            fillcolor=frame.fill,
-            color=frame.stroke,
-            penwidth=_n(frame.pen),
-            **{"class": frame.kind},
-        )
-    paths = [[_spline(piece, line) for piece in line.pieces] for line in sheet.lines]
-    names = [(line.tail or f"{line.id} from", line.head or f"{line.id} to") for line in sheet.lines]
-    with graph.subgraph(node_attr={"style": "invis", "width": "0", "height": "0"}) as anchors:
-        for path, (tail, head) in zip(paths, names, strict=True):
-            anchors.node(tail, pos=_at(*path[0][0]))
-            anchors.node(head, pos=_at(*path[-1][-1]))
-    for line, path, (tail, head) in zip(sheet.lines, paths, names, strict=True):
-        told = {"tooltip": _plain(line.title)} if line.title else {}
-        dash = {"style": line.dash} if line.dash != "solid" else {}
-        graph.edge(
-            tail,
-            head,
-            id=line.id,
-            pos=";".join(" ".join(_at(x, y) for x, y in spline) for spline in path),
-            color=line.color,
-            penwidth=_n(line.pen),
-            **{"class": line.kind, **told, **dash},
-        )
-    for mark in sheet.marks:
-        if isinstance(mark, Spot):
-            told = {"tooltip": _plain(mark.title)} if mark.title else {}
-            graph.node(
-                f"{mark.id} spot",
-                id=mark.id,
-                pos=_at(mark.x, mark.y),
-                shape=mark.shape,
-                width=_n(mark.width / 72, 5),
-                height=_n(mark.height / 72, 5),
-                style="filled",
-                fillcolor=mark.fill,
-                color=mark.stroke,
-                penwidth=_n(mark.pen),
-                **{"class": mark.kind, **told},
-            )
-        elif mark.text.strip():
-            told = {"tooltip": _plain(mark.title)} if mark.title else {}
-            bold = {"fontname": BOLD_FAMILY} if mark.bold else {}
-            graph.node(
-                f"{mark.id} words",
-                label=_plain(mark.text) + ALIGN[mark.align],
-                id=mark.id,
-                pos=_at(mark.x, mark.y),
-                width=_n(mark.width / 72, 5),
-                height="0",
-                fontsize=_n(mark.size),
-                fontcolor=mark.color,
-                **{"class": mark.kind, **told, **bold},
-            )
     return str(graph.source)
 
 
-def _plain(text: str) -> str:
-    """Text that Graphviz prints as it stands: no escapes, no entities, no HTML."""
+def _frame(frame: Frame, classes: str) -> str:
+    style = '"rounded,filled"' if frame.rounded else "filled"
+    return (
+        f"\t{_q(frame.id + ' frame')} [id={_q(frame.id)} class={_q(classes)} tooltip={_text(frame.title)} "
+        f"shape=box style={style} pos={_at(frame.x + frame.width / 2, frame.y + frame.height / 2)} "
+        f"width={_n(frame.width / 72, 5)} height={_n(frame.height / 72, 5)} "
+        f'fillcolor="{frame.fill}" color="{frame.stroke}" penwidth={_n(frame.pen)}]\n'
+    )
+
+
+def _spot(spot: Spot, classes: str) -> str:
+    told = f" tooltip={_text(spot.title)}" if spot.title else ""
+    return (
+        f"\t{_q(spot.id + ' spot')} [id={_q(spot.id)} class={_q(classes)}{told} "
+        f"shape={spot.shape} style=filled pos={_at(spot.x, spot.y)} "
+        f"width={_n(spot.width / 72, 5)} height={_n(spot.height / 72, 5)} "
+        f'fillcolor="{spot.fill}" color="{spot.stroke}" penwidth={_n(spot.pen)}]\n'
+    )
+
+
+def _words(words: Words, classes: str) -> str:
+    if not words.text.strip():
+        return ""
+    told = f" tooltip={_text(words.title)}" if words.title else ""
+    bold = f' fontname="{BOLD_FAMILY}"' if words.bold else ""
+    return (
+        f"\t{_q(words.id + ' words')} [id={_q(words.id)} class={_q(classes)}{told}{bold} "
+        f"label={_text(words.text, ALIGN[words.align])} pos={_at(words.x, words.y)} "
+        f"width={_n(words.width / 72, 5)} height=0 "
+        f'fontsize={_n(words.size)} fontcolor="{words.color}"]\n'
+    )
+
+
+def _q(text: str) -> str:
+    """A name between quotes, as Graphviz reads it; one of plain letters needs no more."""
+    if _PLAIN(text):
+        return f'"{text}"'
     import graphviz
 
-    return str(graphviz.escape(printable(text).replace("&", "&amp;")))
+    return str(graphviz.quoting.quote(graphviz.escape(text.replace("&", "&amp;"))))
+
+
+def _text(text: str, end: str = "") -> str:
+    """Text that Graphviz prints as it stands: no escapes, no entities, no HTML; `end` sets its line."""
+    if _PLAIN(text):
+        return f'"{text}{end}"'
+    import graphviz
+
+    return str(graphviz.quoting.quote(graphviz.escape(printable(text).replace("&", "&amp;")) + end))
+
+
+def _xy(x: float, y: float) -> str:
+    """A point as Graphviz reads it."""
+    return f"{round(x, 2)},{round(-y, 2)}"
 
 
 def _at(x: float, y: float) -> str:
-    """A point as Graphviz reads it."""
-    return f"{_n(x)},{_n(-y)}"
+    """A point as the value of an attribute."""
+    return f'"{_xy(x, y)}"'
 
 
 def _n(value: float, digits: int = 2) -> str:

@@ -1,21 +1,22 @@
 """The signs by which a device is known at a glance, drawn in the spirit of IEC 60617 and IEEE 315.
 
-A switch is drawn as its contacts between its own screws, with the toggle that
-moves them; loads as lamp, motor, coil, heater; a receptacle as its face. Which
-sign a device gets follows from what its part is, not from the part's name, so
-a user's own part is drawn as well.
+A switch is drawn as its contacts between its own screws, whole where closed and
+dashed where open, with the toggle that moves them; loads as lamp, motor, coil,
+heater; a receptacle as its face. Which sign a device gets follows from what its
+part is, not from the part's name, so a user's own part is drawn as well.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 
 from wirecheck.draw.colors import Page
 from wirecheck.draw.letters import text_width
 from wirecheck.draw.rooms import Body
-from wirecheck.draw.sheet import Line, Point, Sheet, straight
+from wirecheck.draw.sheet import Frame, Line, Point, Sheet, straight
+from wirecheck.draw.state import Blade, State
 from wirecheck.language.syntax import AllOf, AnyOf, Condition, InPosition, Negation
 from wirecheck.model.board import Device
 
@@ -31,6 +32,7 @@ class Sign:
     kind: str
     name: str
     words: str
+    closed: bool = True
 
 
 def signs(device: Device) -> list[Sign]:
@@ -55,11 +57,14 @@ def _signs(device: Device, outer: str) -> Iterator[Sign]:
         yield Sign("transformer", f"{device.name}.winding-{number + 1}", own)
     if part.calls:
         yield Sign("thermostat", f"{device.name}.call", own)
-    for protection in part.protections:
+    for number, protection in enumerate(part.protections):
         if not part.outlets:
-            yield Sign("fuse" if "fuse" in protection.flags else "breaker", f"{device.name}.protection", own)
+            name = device.name if len(part.protections) == 1 else f"{device.name}.protection-{number + 1}"
+            yield Sign("fuse" if "fuse" in protection.flags else "breaker", name, own)
     if part.positions and not part.calls and (inner or part.moved_by != "hand"):
-        yield Sign(part.moved_by if not part.safety else "safety", f"{device.name}.contact", own)
+        moved = next((contact.when for contact in part.contacts if contact.when is not None), None)
+        kind = part.moved_by if not part.safety else "safety"
+        yield Sign(kind, f"{device.name}.contact", own, closed=holds(moved, part.positions[0]))
     for child in device.children:
         yield from _signs(child, outer)
 
@@ -72,51 +77,67 @@ def by_hand(device: Device | None) -> bool:
     return bool(part.positions) and part.moved_by == "hand" and not part.outlets and not part.calls
 
 
+def _rows(row: list[Sign], width: float) -> list[list[Sign]]:
+    """The signs in rows of about one width, as wide as the screws above them or as five signs."""
+    if not row:
+        return []
+    whole = sum(_width(sign) for sign in row)
+    most = max(width, 5 * WIDE)
+    most = whole / math.ceil(whole / most) * 1.1
+    rows: list[list[Sign]] = []
+    reached = 0.0
+    for sign in row:
+        wide = _width(sign)
+        if not rows or reached + wide > most:
+            rows.append([])
+            reached = 0.0
+        rows[-1].append(sign)
+        reached += wide
+    return rows
+
+
 def size(body: Body) -> tuple[float, float]:
-    """The least width and height of the sign row of a body, in points."""
+    """The least width and height of the signs of a body, in points."""
     if body.device is None:
         return (34.0, 34.0) if body.rating else (0.0, 0.0)
-    row = signs(body.device)
-    width = sum(_width(sign) for sign in row)
-    height = (
-        (HEIGHT + 10 if any(sign.words for sign in row) else HEIGHT) if row or by_hand(body.device) else 0.0
-    )
-    return width, height
+    if by_hand(body.device) and not signs(body.device):
+        return 0.0, HEIGHT
+    rows = _rows(signs(body.device), sum(slot.width for slot in body.slots))
+    width = max((sum(_width(sign) for sign in row) for row in rows), default=0.0)
+    return width, sum(_height(row) for row in rows)
+
+
+def _height(row: list[Sign]) -> float:
+    return HEIGHT + 10 if any(sign.words for sign in row) else HEIGHT
 
 
 def _width(sign: Sign) -> float:
     return max(WIDE, text_width(sign.words, 6.5) + 8)
 
 
-def draw_signs(sheet: Sheet, body: Body, x: float, y: float, page: Page) -> None:
-    """Draw a body's row of signs, its left end at x and its top at y."""
-    pen = Pen(sheet, page)
+def draw_signs(sheet: Sheet, body: Body, x: float, y: float, page: Page, state: State | None = None) -> None:
+    """Draw a body's signs, its left end at x and their top at y, as they look in the state."""
+    pen = Pen(sheet, page, state)
     if body.device is None:
         if body.rating:
-            pen.breaker(x + body.width / 2, y + 14)
-            pen.lift(f"sign-{body.name}")
+            pen.sign(Sign("breaker", body.name, ""), x + body.width / 2, y + 11)
         return
     if by_hand(body.device):
         pen.contacts(
             body.device, {slot.terminal.spec.name: body_x(body, slot.x, x) for slot in body.slots}, y
         )
-    row = signs(body.device)
-    spare = body.width - sum(_width(sign) for sign in row)
-    at = x + spare / 2
-    for sign in row:
-        width = _width(sign)
-        pen.sign(sign, at + width / 2, y + HEIGHT / 2)
-        if sign.words:
-            sheet.write(
-                f"label-{sign.name}",
-                sign.words,
-                at + width / 2,
-                y + HEIGHT + 3,
-                6.5,
-                page.faint,
-                title=sign.name,
-            )
-        at += width
+    top = y
+    for row in _rows(signs(body.device), sum(slot.width for slot in body.slots)):
+        at = x + (body.width - sum(_width(sign) for sign in row)) / 2
+        for sign in row:
+            width = _width(sign)
+            pen.sign(sign, at + width / 2, top + HEIGHT / 2)
+            if sign.words:
+                name = f"label-{sign.name}-sign"
+                middle = at + width / 2
+                sheet.write(name, sign.words, middle, top + HEIGHT + 3, 6.5, page.faint, title=sign.name)
+            at += width
+        top += _height(row)
 
 
 def body_x(body: Body, slot_x: float, x: float) -> float:
@@ -130,6 +151,7 @@ class Pen:
 
     sheet: Sheet
     page: Page
+    state: State | None = None
     strokes: dict[tuple[float, str], list[tuple[Point, ...]]] = field(default_factory=dict)
     letters: list[tuple[str, float, float]] = field(default_factory=list)
 
@@ -175,24 +197,57 @@ class Pen:
     # ---------------------------------------------------------------- signs
 
     def sign(self, sign: Sign, x: float, y: float) -> None:
-        """Draw one sign around a point."""
-        draw = {
-            "lamp": self.lamp,
-            "motor": self.motor,
-            "coil": self.coil,
-            "valve": self.valve,
-            "heater": self.heater,
-            "igniter": self.heater,
-            "electronics": self.electronics,
-            "transformer": self.transformer,
-            "outlet": self.outlet,
-            "gfci": self.gfci,
-            "fuse": self.fuse,
-            "breaker": self.breaker,
-            "thermostat": self.thermostat,
-        }.get(sign.kind, self.contact)
-        draw(x, y)
-        self.lift(f"sign-{sign.name}", sign.name)
+        """Draw one sign around a point, lit where it works, open where it is open."""
+        blade = Blade(sign.closed)
+        if self.state is not None:
+            self.glow(self.state, sign, x, y)
+            if sign.kind in ("fuse", "breaker"):
+                blade = self.state.protection(sign.name)
+            elif sign.kind not in DRAWN:
+                blade = self.state.device_contact(sign.name.removesuffix(".contact"))
+        if blade.closed:
+            DRAWN.get(sign.kind, Pen.contact)(self, x, y)
+        else:
+            self.open(sign, x, y)
+        title = f"{sign.name} {blade.word or ('' if blade.closed else 'open')}".strip()
+        self.lift(f"sign-{sign.name}", title)
+        if blade.word:
+            name = f"word-{sign.name}"
+            self.sheet.write(name, blade.word, x, y + 16, 6.5, self.page.ink, bold=True, title=title)
+
+    def open(self, sign: Sign, x: float, y: float) -> None:
+        """The sign of what is open: its blade raised, its arc lifted, its wire broken."""
+        if sign.kind == "breaker":
+            self.curve((x - 9, y - 5), (x - 6, y - 15), (x + 6, y - 15), (x + 9, y - 5))
+            self.dot(x - 9, y + 3)
+            self.dot(x + 9, y + 3)
+        elif sign.kind == "fuse":
+            self.line((x - 11, y - 5), (x + 11, y - 5), (x + 11, y + 5), (x - 11, y + 5), (x - 11, y - 5))
+            self.line((x - 18, y), (x - 4, y), (x - 6, y - 3))
+            self.line((x + 18, y), (x + 4, y), (x + 6, y + 3))
+        else:
+            self.line((x - 18, y), (x - 8, y))
+            self.line((x - 8, y), (x + 6, y - 11), pen=1.8)
+            self.line((x + 8, y), (x + 18, y))
+            self.dot(x - 8, y)
+            self.dot(x + 8, y)
+
+    def glow(self, state: State, sign: Sign, x: float, y: float) -> None:
+        """A bright ground where it works, its amperes, or the volts that are too few for it."""
+        does = state.on(sign.name)
+        if does:
+            self.sheet.frames.append(
+                Frame(
+                    f"lit-{sign.name}", f"{sign.name}: {does}", x - 21, y - 22, 42, 43,
+                    self.page.lit, self.page.ink, 1.6, rounded=True, kind="lit",
+                )
+            )  # fmt: skip
+        figure = state.figure(sign.name)
+        if figure:
+            title = f"{sign.name}: {figure}"
+            self.sheet.write(
+                f"figure-{sign.name}", figure, x, y - 18.5, 6, self.page.ink, title=title, kind="label figure"
+            )
 
     def lamp(self, x: float, y: float) -> None:
         """A lamp: a circle with a cross in it (IEC 60617)."""
@@ -317,27 +372,68 @@ class Pen:
                     (at[name] + half, y + 3 + 2.5 * step),
                     pen=1,
                 )
-        for contact in part.contacts:
-            if contact.a not in at or contact.b not in at:
-                continue
-            x0, x1 = at[contact.a], at[contact.b]
+        self.lift(f"sign-{device.name}", f"{device.name}: its contacts")
+        moved = [each for each in part.contacts if each.a in at and each.b in at]
+        names = contact_names(device)
+        moved.sort(key=lambda each: abs(at[each.a] - at[each.b]))
+        apart = min(7.0, (HEIGHT - 20) / max(len(moved), 1))
+        drawn = []
+        for number, contact in enumerate(moved):
+            name = names[part.contacts.index(contact)]
             closed = holds(contact.when, first)
-            sag = min(6 + abs(x1 - x0) * 0.16, 30)
-            reach = (x1 - x0) * 0.2
-            self.curve((x0, level), (x0 + reach, level + sag), (x1 - reach, level + sag), (x1, level),
-                pen=2.0 if closed else 1.2,
-                dash="solid" if closed else "dashed",
-            )  # fmt: skip
-        self.lift(f"sign-{device.name}", f"{device.name}: its contacts, {first}")
+            if self.state is not None:
+                closed = self.state.contact(name).closed
+            drawn.append((closed, name, level + 6 + apart * number, contact))
+        for closed, name, low, contact in sorted(drawn, key=lambda each: each[0]):
+            x0, x1 = at[contact.a], at[contact.b]
+            pen, dash, said = (2.4, "solid", "closed") if closed else (1.0, "dashed", "open")
+            self.line((x0, level), (x0, low), (x1, low), (x1, level), pen=pen, dash=dash)
+            self.lift(f"contact-{name}", f"{device.name}: {contact.a} to {contact.b}, {said}")
 
 
-def draw_icon(sheet: Sheet, body: Body, x: float, y: float, page: Page) -> None:
-    """The small face that stands beside a device's name: the toggle of a switch."""
-    if by_hand(body.device):
-        pen = Pen(sheet, page)
-        pen.line((x - 5, y - 9), (x + 5, y - 9), (x + 5, y + 9), (x - 5, y + 9), (x - 5, y - 9), pen=1)
-        pen.line((x, y + 1), (x, y - 5), pen=3.2)
-        pen.lift(f"sign-{body.name}-face")
+def contact_names(device: Device) -> list[str]:
+    """The name that each contact of a device has in its circuit, in order of its part."""
+    seen: dict[str, int] = {}
+    names = []
+    for contact in device.part.contacts:
+        name = f"{device.name}.{contact.a}--{contact.b}"
+        if contact.when is not None:
+            seen[name] = seen.get(name, 0) + 1
+            name = name if seen[name] == 1 else f"{name}/{seen[name]}"
+        names.append(name)
+    return names
+
+
+DRAWN: dict[str, Callable[[Pen, float, float], None]] = {
+    "lamp": Pen.lamp,
+    "motor": Pen.motor,
+    "coil": Pen.coil,
+    "valve": Pen.valve,
+    "heater": Pen.heater,
+    "igniter": Pen.heater,
+    "electronics": Pen.electronics,
+    "transformer": Pen.transformer,
+    "outlet": Pen.outlet,
+    "gfci": Pen.gfci,
+    "fuse": Pen.fuse,
+    "breaker": Pen.breaker,
+    "thermostat": Pen.thermostat,
+}
+"""How each kind of sign is drawn; any other is a contact that something moves."""
+
+
+def draw_icon(sheet: Sheet, body: Body, x: float, y: float, page: Page, state: State | None = None) -> None:
+    """The small face that stands beside a device's name: the toggle of a switch, up in its first position."""
+    if body.device is None or not by_hand(body.device):
+        return
+    pen = Pen(sheet, page)
+    pen.line((x - 5, y - 9), (x + 5, y - 9), (x + 5, y + 9), (x - 5, y + 9), (x - 5, y - 9), pen=1)
+    pen.lift(f"sign-{body.name}-face")
+    first = body.device.part.positions[0]
+    position = state.position(body.name) if state else first
+    way = -1 if position == first else 1
+    pen.line((x, y - way), (x, y + 5 * way), pen=3.2)
+    pen.lift(f"toggle-{body.name}", f"{body.name} {position}")
 
 
 def holds(condition: Condition | None, position: str) -> bool:

@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING
 
 from wirecheck.draw import colors, symbols
 from wirecheck.draw.colors import PAPER, Page
-from wirecheck.draw.letters import shorten, text_width, wrap
+from wirecheck.draw.letters import printable, shorten, text_width, wrap
 from wirecheck.draw.places import (
+    CORE,
     FAN,
     FLAG,
     HEADER,
@@ -28,6 +29,7 @@ from wirecheck.draw.places import (
 )
 from wirecheck.draw.rooms import Body, Bundle, Pin, Room, Slot, Splice, Tail, rooms_of
 from wirecheck.draw.sheet import Frame, Line, Point, Sheet, Spot
+from wirecheck.draw.state import LEVELS, State
 from wirecheck.model.board import Board
 
 if TYPE_CHECKING:
@@ -35,10 +37,16 @@ if TYPE_CHECKING:
 
 WIRE = 2.4
 CASING = 4.4
+FLOW = 1.5
 MARGIN = 18.0
 TITLE = 14.0
 LIST = 250.0
 TITLE_HEIGHT = 54.0
+VOLTS = 10.0
+GLOW = 8.0
+WIDEST_READING = "240 V b"
+LAYERS = {"jacket": 0, "live": 1}
+LEGEND = 34.0
 MOST_BANDS = 6
 SCREEN = (1100.0, 640.0)
 """What a laptop shows at once, in points."""
@@ -65,6 +73,7 @@ def wiring_sheet(
     findings: Sequence[Finding] = (),
     page: Page = PAPER,
     fit: tuple[float, float] = SCREEN,
+    state: State | None = None,
 ) -> Sheet:
     """The wiring diagram of a board, every shape in its place.
 
@@ -74,10 +83,12 @@ def wiring_sheet(
     findings: each becomes a numbered flag on its spot and a line of the list.
     page: the colors of the page.
     fit: the width and height that it shall be read at; a wide board is folded into bands to fit them.
+    state: what is live, what carries current and what works, shown on the drawing.
 
     Returns
     -------
-    A `Sheet`; the same board and findings give the same sheet.
+    A `Sheet`; the same board, findings and state give the same sheet. Nothing
+    stands in another place in another state of the board.
     """
     rooms = rooms_of(board)
     flags = _flags(board, rooms, findings)
@@ -85,10 +96,10 @@ def wiring_sheet(
     for room in rooms:
         set_rows(room)
         order_bodies(room)
-        _size(room, flags, words)
+        _size(room, flags, words, state)
     cables = _fitting(rooms, _bundle_words(rooms, flags), fit)
     sheet = Sheet(board.title or "Board", page.ground)
-    drawing = _Drawing(sheet, page, board, flags, words)
+    drawing = _Drawing(sheet, page, board, flags, words, state)
     drawing.title()
     for room in rooms:
         drawing.room(room)
@@ -100,6 +111,8 @@ def wiring_sheet(
         drawing.make_up(room)
         drawing.bodies(room)
     drawing.finish(rooms, cables)
+    # What is live glows under every wire, so that no glow hides one.
+    sheet.lines.sort(key=lambda line: LAYERS.get(line.kind.partition(" ")[0], 2))
     return sheet
 
 
@@ -200,16 +213,19 @@ def _slot_words(slot: Slot) -> str:
     return slot.terminal.name.removeprefix(slot.terminal.owner + ".")
 
 
-def _size(room: Room, flags: Flags, words: dict[str, str]) -> None:
+def _size(room: Room, flags: Flags, words: dict[str, str], state: State | None) -> None:
     sizes = {}
     for body in room.bodies:
         for slot in body.slots:
             label = text_width(_slot_words(slot), SMALL)
+            if state is not None:
+                label = max(label, text_width(WIDEST_READING, SMALL - 1))
             slot.width = slot_width(slot, label, len(_slot_flags(slot, body, flags)))
         sign_width, sign_height = symbols.size(body)
         title = _title_width(body, flags)
         flagged = any(_slot_flags(slot, body, flags) for slot in body.slots)
-        height = 22 + (FLAG + 2 if flagged else 0) + sign_height + (0 if _is_screw(body) else 26)
+        height = 22 + (VOLTS if state else 0) + (FLAG + 2 if flagged else 0) + sign_height
+        height += 0 if _is_screw(body) else 26
         sizes[body.name] = (max(sign_width + 8, title + 12), height)
     ends = {pin.point: len(flags.of(pin.point)) for pin in room.pins}
     heading = text_width(room.name, 10, bold=True) + text_width(room.title, 8) + 30
@@ -261,17 +277,55 @@ class _Drawing:
     board: Board
     flags: Flags
     words: dict[str, str]
+    state: State | None = None
     dots: int = 0
     tails: int = 0
 
     def title(self) -> None:
         """The board's title over the drawing, with the flags of what has no spot of its own."""
+        top = -44 - (LEGEND if self.state else 0)
         text = shorten(self.board.title or "Board", 560, TITLE, bold=True)
-        words = self.sheet.write("board-title", text, 0, -44, TITLE, self.page.ink, bold=True, align="start")
-        self.flag_row(self.flags.of(""), words.x + words.width / 2 + 12, -44)
+        words = self.sheet.write("board-title", text, 0, top, TITLE, self.page.ink, bold=True, align="start")
+        self.flag_row(self.flags.of(""), words.x + words.width / 2 + 12, top)
         self.sheet.write(
-            "caution", CAUTION, 0, -26, SMALL + 0.5, self.page.faint, align="start", kind="caution"
+            "caution", CAUTION, 0, top + 18, SMALL + 0.5, self.page.faint, align="start", kind="caution"
         )
+        if self.state is not None:
+            self.legend(self.state, top + 35)
+
+    def legend(self, state: State, y: float) -> None:
+        """Which state it is, and what its marks mean."""
+        x = 0.0
+        text = shorten(printable(f"Shown {state.words}"), 560, 9, bold=True)
+        self.sheet.write("state", text, 0, y, 9, self.page.ink, bold=True, align="start")
+        y += 16
+        for level, what in state.levels().items():
+            sample = (((x, y), (x + 22, y)),)
+            self.sheet.lines += [
+                Line(
+                    f"legend-{level}", "", sample, colors.LIVE[level], GLOW, colors.LIVE_DASH[level],
+                    kind="live legend",
+                ),
+                Line(f"legend-{level}-wire", "", sample, self.page.ink, WIRE, kind="legend"),
+            ]  # fmt: skip
+            x = self.legend_words(f"legend-{level}-words", f"live, {what}", x + 27, y)
+        sample = (((x, y), (x + 22, y)),)
+        self.sheet.lines += [
+            Line("legend-flow-wire", "", sample, self.page.ink, WIRE, kind="legend"),
+            Line("legend-flow", "", sample, self.page.ground, FLOW, "dotted", kind="legend"),
+        ]
+        x = self.legend_words("legend-flow-words", "carries current", x + 27, y)
+        self.sheet.frames.append(
+            Frame("legend-lit", "", x, y - 5, 14, 10, self.page.lit, self.page.ink, 1.6, True, "legend")
+        )
+        x = self.legend_words("legend-lit-words", "runs, or has power", x + 19, y)
+        floats = "; on 24 V without a ground, to C" if state.circuit.windings else ""
+        self.legend_words("legend-volts", f"volts to ground{floats}", x, y)
+
+    def legend_words(self, name: str, text: str, x: float, y: float) -> float:
+        """Words of the legend; returns where the next begin."""
+        words = self.sheet.write(name, text, x, y, SMALL, self.page.ink, align="start", kind="label legend")
+        return x + words.width + 16
 
     def flag_row(self, numbers: Iterable[int], x: float, y: float) -> None:
         """Flags side by side, the first one's middle at x."""
@@ -375,6 +429,10 @@ class _Drawing:
             f"from {conductor.places[0]} to {conductor.places[1]}"
         )
         tail, head = one.point, other.point
+        rooms = (self.inside(one), self.inside(other))
+        run = [rooms[0][-1], *beside(cable.path, shift)[1:-1], rooms[1][-1]]
+        pieces = ((rooms[0], GLOW, one.point), (run, CORE, one.point), (rooms[1], GLOW, other.point))
+        self.glow(conductor.name, pieces)
         self.wire(
             f"conductor-{conductor.name}",
             title,
@@ -384,6 +442,8 @@ class _Drawing:
             head=head,
             kind="conductor",
         )
+        if self.state is not None and self.state.carries(conductor.name):
+            self.flow(f"conductor-{conductor.name}", path, conductor.color)
 
     def wire(
         self,
@@ -403,6 +463,37 @@ class _Drawing:
         self.sheet.lines.append(
             Line(name, title, points, paint, WIRE, radius=5, tail=tail, head=head, kind=f"{kind} {color}")
         )
+
+    def glow(self, name: str, pieces: Iterable[tuple[Sequence[Point], float, str]]) -> None:
+        """The glow around the live pieces of a wire, each with its width and the point it is part of."""
+        if self.state is None:
+            return
+        for number, (path, pen, point) in enumerate(pieces):
+            level = self.state.level(point)
+            if level:
+                self.sheet.lines.append(
+                    Line(
+                        f"live-{number}-{name}", f"{name} is live: {LEVELS[level]}", (tuple(path),),
+                        colors.LIVE[level], pen, colors.LIVE_DASH[level], radius=5, kind=f"live {level}",
+                    )
+                )  # fmt: skip
+
+    def flow(self, name: str, path: Sequence[Point], color: str) -> None:
+        """Dots along a wire that carries current."""
+        paint = colors.text_on(colors.insulation(color))
+        self.sheet.lines.append(
+            Line(
+                f"flow-{name}", f"{name} carries current", (tuple(path),), paint, FLOW, "dotted", radius=5,
+                kind="flow",
+            )
+        )  # fmt: skip
+
+    def tail(self, name: str, title: str, path: Sequence[Point], color: str, kind: str, screw: str) -> None:
+        """A pigtail or a jumper that ends on a screw."""
+        self.glow(name, [(path, GLOW, screw)])
+        self.wire(name, title, path, color, kind=kind)
+        if self.state is not None and self.state.tail_carries(screw):
+            self.flow(name, path, color)
 
     def wall(self, pin: Pin) -> float:
         """The x of the wall where a pin comes in."""
@@ -462,9 +553,10 @@ class _Drawing:
             x0, x1 = room.x + one.x, room.x + other.x
             path = [(x0, room.y + room.floor), (x0, y), (x1, y), (x1, room.y + room.floor)]
             names = f"{one.slot.terminal.name} to {other.slot.terminal.name}"
-            self.wire(
-                f"jumper-{room.name}-{number + 1}", f"jumper from {names}", path, "black", kind="jumper"
-            )
+            self.tail(
+                f"jumper-{room.name}-{number + 1}", f"jumper from {names}", path, "black", "jumper",
+                one.slot.terminal.name,
+            )  # fmt: skip
 
     def end_label(self, pin: Pin) -> None:
         """The color's name over the wire, the tape band of a mark, and the flags of this end."""
@@ -472,7 +564,7 @@ class _Drawing:
         text = self.words[pin.point]
         side = 1 if pin.left else -1
         self.sheet.write(
-            f"label-{pin.point}", text, x + side * 2, y - 6.2, SMALL, self.page.ink,
+            f"label-{pin.point}", text, x + side * 2, y - 7.2, SMALL, self.page.ink,
             align="start" if pin.left else "end", title=pin.point, kind="label end",
         )  # fmt: skip
         width = text_width(text, SMALL)
@@ -539,11 +631,26 @@ class _Drawing:
                 self.dot(before, y)
             name = tail.slot.terminal.name
             self.tails += 1
-            self.wire(f"pigtail-{self.tails}", f"pigtail to {name}", path, color, kind="pigtail")
+            self.tail(f"pigtail-{self.tails}", f"pigtail to {name}", path, color, "pigtail", name)
+        for number in range(splice.spare):
+            self.spare(x, pins[0].y, number, color, pins[0].point)
         heights = sorted({pin.y for pin in pins})
         top_alone = len(heights) > 1 and sum(pin.y == heights[0] for pin in pins) == 1
         for y in heights[1:] if top_alone else heights:
             self.dot(x, y)
+
+    def spare(self, x: float, y: float, number: int, color: str, point: str) -> None:
+        """A pigtail that leads to no screw: a short tail up from the splice, open at its end."""
+        self.tails += 1
+        name = f"pigtail-{self.tails}"
+        end = (x + 9 * ((number + 1) // 2) * (1 if number % 2 else -1), y - 10)
+        self.glow(name, [(((x, y), end), GLOW, point)])
+        self.wire(name, "pigtail to no screw", ((x, y), end), color, kind="pigtail")
+        ring = Spot(
+            f"loose-{name}", "a pigtail that leads to no screw", *end, 5, 5, self.page.room, self.page.ink,
+            pen=1.2, kind="loose",
+        )  # fmt: skip
+        self.sheet.marks.append(ring)
 
     def dot(self, x: float, y: float) -> None:
         """One dot of a splice."""
@@ -584,8 +691,8 @@ class _Drawing:
         flagged = any(_slot_flags(slot, body, self.flags) for slot in body.slots)
         for slot in body.slots:
             self.screw(room, body, slot, y)
-        top = y + 22 + (FLAG + 2 if flagged else 0)
-        symbols.draw_signs(self.sheet, body, x, top, self.page)
+        top = y + 22 + (VOLTS if self.state else 0) + (FLAG + 2 if flagged else 0)
+        symbols.draw_signs(self.sheet, body, x, top, self.page, self.state)
         if _is_screw(body):
             return
         middle = x + body.width / 2
@@ -601,7 +708,7 @@ class _Drawing:
             bold=True,
         )
         self.flag_row(numbers, name.x + name.width / 2 + 9, y + body.height - 17)
-        symbols.draw_icon(self.sheet, body, x + 12, y + body.height - 13, self.page)
+        symbols.draw_icon(self.sheet, body, x + 12, y + body.height - 13, self.page, self.state)
         if words:
             self.sheet.write(
                 f"label-part-{body.name}", words, middle, y + body.height - 7, SMALL, self.page.faint
@@ -643,8 +750,15 @@ class _Drawing:
             self.page.ink,
             title=words,
         )
+        name = slot.terminal.name
+        reading = self.state.reading(name) if self.state else ""
+        if reading:
+            self.sheet.write(
+                f"volts-{name}", reading, x, y + (21.5 if _slot_words(slot) else 12), SMALL - 1,
+                self.page.ink, title=f"{name}: {reading}", kind="label volts",
+            )  # fmt: skip
         numbers = _slot_flags(slot, body, self.flags)
-        self.flag_row(numbers, x - FLAG * (len(numbers) - 1) / 2, y + 25)
+        self.flag_row(numbers, x - FLAG * (len(numbers) - 1) / 2, y + 25 + (VOLTS if self.state else 0))
 
     # ------------------------------------------------------------- finish
 
@@ -667,9 +781,10 @@ class _Drawing:
         elif count:
             bottom = max(bottom, self.findings_list(range(count), right + 24, 0.0, LIST))
             right += 24 + LIST
-        self.sheet.left, self.sheet.top = -MARGIN, -MARGIN - TITLE_HEIGHT
+        over = TITLE_HEIGHT + (LEGEND if self.state else 0)
+        self.sheet.left, self.sheet.top = -MARGIN, -MARGIN - over
         self.sheet.width = right + 2 * MARGIN
-        self.sheet.height = bottom + 2 * MARGIN + TITLE_HEIGHT
+        self.sheet.height = bottom + 2 * MARGIN + over
 
     def findings_list(self, which: range, x: float, y: float, width: float) -> float:
         """A part of the numbered list; returns where it ends."""

@@ -1,0 +1,272 @@
+"""What a picture shows of a state: what is live, what carries current, what runs, what is open."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from functools import cached_property
+from typing import NamedTuple
+
+from wirecheck.circuit.circuit import Load
+from wirecheck.circuit.network import Transformer
+from wirecheck.circuit.pieces import pieces
+from wirecheck.circuit.settle import OUT, Settled, network, resting
+from wirecheck.language.quantity import amps, rounded, volts
+
+# Volts to ground that a touch feels (common practice: what a tester calls live).
+LIVE_VOLTS = 30.0
+# Less than this on a control wire is no signal: no 24 V coil does anything on a fifth of its volts.
+LOW_VOLTS = 5.0
+# Less than this flows through a control's input that only looks for volts.
+LEAST_AMPS = 0.005
+# Less than this share of its volts at a load is none.
+NONE = 0.02
+# Volts below a tenth are what the arithmetic leaves of a wire's own drop.
+LEAST_VOLTS = 0.1
+
+LEVELS = {"a": "leg a", "b": "leg b", "c": "leg c", "low": "24 V", "apart": "not tied to ground"}
+"""What is live, by where its volts come from."""
+
+
+class Blade(NamedTuple):
+    """A contact, or a pole of protection: whether it is closed, and a word for why it is not."""
+
+    closed: bool
+    word: str = ""
+
+
+class State:
+    """A settled state, asked by the names that stand on a picture."""
+
+    def __init__(self, settled: Settled) -> None:
+        self.settled = settled
+        self.circuit = settled.circuit
+
+    @cached_property
+    def words(self) -> str:
+        """Which state it is: what a hand has moved, and what is called.
+
+        Safeties that something else has moved are seen on the picture.
+        """
+        rest = resting(self.circuit)
+        told = [
+            f"{name} {value}"
+            for name, value in self.settled.positions.items()
+            if value != rest.get(name) and self.circuit.variables[name].moved_by != "state"
+        ]
+        if len(told) > 4:
+            told = [*told[:4], f"{len(told) - 4} more moved"]
+        told += (f"{call} called" for call in sorted(self.settled.calls))
+        return f"with {' and '.join(told)}" if told else "at rest"
+
+    @cached_property
+    def _references(self) -> dict[int, int | None]:
+        """For each node without a path to earth, what its volts are told from: its transformer's common."""
+        floating = self.settled.floating
+        pairs: list[tuple[int, int]] = []
+        for branch in network(self.settled).branches:
+            if isinstance(branch, Transformer):
+                pairs += ((branch.p1, branch.p2), (branch.s1, branch.s2))
+            else:
+                pairs.append((branch.a, branch.b))
+        piece = pieces(sorted(floating), [pair for pair in pairs if floating.issuperset(pair)])
+        common: dict[int, int] = {}
+        for winding in self.circuit.windings:
+            node = self.circuit.node[winding.secondary[1]]
+            if node in floating:
+                common.setdefault(piece[node], node)
+        return {node: common.get(piece[node]) for node in floating}
+
+    def _phasor(self, point: str) -> complex | None:
+        """Volts to ground, or to the common of a transformer that is not grounded; None where neither is."""
+        node = self.circuit.node.get(point)
+        if node is None:
+            return None
+        phasors = self.settled.volts
+        if node not in self.settled.floating:
+            return phasors[node]
+        common = self._references[node]
+        return None if common is None else phasors[node] - phasors[common]
+
+    def level(self, point: str) -> str:
+        """A key of `LEVELS` where the point is live, else nothing."""
+        phasor = self._phasor(point)
+        if phasor is None or abs(phasor) < LOW_VOLTS:
+            return ""
+        if abs(phasor) <= LIVE_VOLTS:
+            return "low"
+        if self.circuit.node[point] in self.settled.floating:
+            return "apart"
+        legs = self.circuit.legs
+        return min(legs, key=lambda leg: abs(leg.volts - phasor)).name[-1] if legs else "apart"
+
+    def levels(self) -> dict[str, str]:
+        """Every level that something of the board can be live at, in words."""
+        legs = [leg.name[-1] for leg in self.circuit.legs]
+        volts_of = {leg.name[-1]: volts(abs(leg.volts)) for leg in self.circuit.legs}
+        told = {leg: volts_of[leg] if len(set(legs)) == 1 else f"leg {leg}" for leg in sorted(set(legs))}
+        if self.circuit.windings:
+            told["low"] = LEVELS["low"]
+        if "apart" in {self.level(point) for point in self.circuit.board.terminals}:
+            told["apart"] = LEVELS["apart"]
+        return told
+
+    def reading(self, point: str) -> str:
+        """Volts there, to ground or to the transformer's common; nothing where it hangs in the air."""
+        phasor = self._phasor(point)
+        if phasor is None:
+            return ""
+        value = abs(phasor)
+        level = self.level(point)
+        leg = f" {level}" if level in ("a", "b", "c") and len(self.circuit.legs) > 1 else ""
+        digits = 3 if value >= 10 else 2 if value >= 1 else 1
+        return f"{rounded(value, digits) if value >= LEAST_VOLTS else '0'} V{leg}"
+
+    def carries(self, conductor: str) -> bool:
+        """Whether a conductor carries current."""
+        return abs(self.settled.amps.get(conductor, 0)) >= LEAST_AMPS
+
+    def tail_carries(self, terminal: str) -> bool:
+        """Whether the tail under a screw is known to carry current."""
+        amperes = self.through_tail(terminal)
+        return amperes is not None and amperes >= LEAST_AMPS
+
+    def through_tail(self, terminal: str) -> float | None:
+        """Amperes in the one tail under a screw, from all that meets there; None where it is not known.
+
+        Kirchhoff's current law at the screw: what its other wires and what is
+        behind it bring goes out through the tail.
+        """
+        behind = self._behind.get(terminal)
+        landed = self._landed.get(terminal)
+        if behind is None or landed is None:
+            return None
+        return abs(behind + sum(sign * self.settled.amps.get(name, 0) for sign, name in landed))
+
+    @cached_property
+    def _landed(self) -> dict[str, list[tuple[int, str]] | None]:
+        """For each screw with one pigtail or jumper: the wires under it, +1 where their amps flow in.
+
+        None where it holds two such tails, whose shares cannot be told apart.
+        """
+        ends = {wire.conductor.ends[0]: (-1, wire.conductor.name) for wire in self.circuit.wires}
+        ends |= {wire.conductor.ends[1]: (1, wire.conductor.name) for wire in self.circuit.wires}
+        wires: dict[str, list[tuple[int, str]]] = {}
+        tails: dict[str, set[object]] = {}
+        for join in self.circuit.board.joins:
+            for terminal, members in join.under.items():
+                for member in members:
+                    if member.point in ends:
+                        wires.setdefault(terminal, []).append(ends[member.point])
+                    elif member.kind == "terminal":
+                        for screw in (terminal, member.point):
+                            tails.setdefault(screw, set()).add(frozenset((terminal, member.point)))
+                    else:
+                        tails.setdefault(terminal, set()).add(member.span)
+        return {screw: wires.get(screw, []) if len(held) == 1 else None for screw, held in tails.items()}
+
+    @cached_property
+    def _behind(self) -> dict[str, complex | None]:
+        """What flows out of each screw of a device to what lies outside; None where two screws share it."""
+        circuit = self.circuit
+        node = circuit.node
+        into: dict[tuple[str, int], complex] = {}
+        for a, b, flow in self._branches():
+            for point, sign in ((a, -1), (b, 1)):
+                key = (self._owner(point), node[point])
+                into[key] = into.get(key, 0) + sign * flow
+        shared: dict[tuple[str, int], int] = {}
+        for terminal in circuit.board.terminals.values():
+            key = (terminal.owner, node[terminal.name])
+            shared[key] = shared.get(key, 0) + 1
+        told: dict[str, complex | None] = {}
+        for terminal in circuit.board.terminals.values():
+            key = (terminal.owner, node[terminal.name])
+            bar = terminal.owner in circuit.board.panels
+            told[terminal.name] = None if bar or shared[key] > 1 else into.get(key, 0)
+        return told
+
+    def _branches(self) -> Iterator[tuple[str, str, complex]]:
+        """What carries current inside devices, with its amperes from the first point to the second."""
+        flows = self.settled.amps
+        for contact in self.circuit.contacts:
+            yield contact.a, contact.b, flows.get(contact.name, 0)
+        for load in self.circuit.loads:
+            yield load.a, load.b, flows.get(load.name, 0)
+        for protection in self.circuit.protections:
+            for pole, (a, b) in enumerate(protection.pairs):
+                yield a, b, flows.get(protection.pole(pole), 0)
+        for winding in self.circuit.windings:
+            primary = flows.get(winding.name, 0)
+            yield *winding.primary, primary
+            s1, s2 = winding.secondary
+            yield s2, s1, primary * winding.primary_volts / winding.open_volts
+
+    def _owner(self, point: str) -> str:
+        """The outermost device or the breaker that a point belongs to."""
+        terminal = self.circuit.board.terminals.get(point)
+        if terminal is not None:
+            return terminal.owner
+        return point.partition(".")[0]
+
+    # ------------------------------------------------------------------ devices
+
+    def on(self, name: str) -> str:
+        """What a sign that works is said to do: `runs`, `live`, `called`; nothing where it does not work."""
+        load = self.circuit.load.get(name)
+        if load is not None:
+            return "runs" if load.name in self.settled.running else ""
+        outlet = self._outlets.get(name)
+        if outlet is not None:
+            return "live" if self.settled.across(*outlet) > LIVE_VOLTS else ""
+        device, _, what = name.rpartition(".")
+        if what == "call":
+            calls = self.circuit.devices[device].part.calls
+            made = {f"{device}.{call}" for call in calls} | set(calls)
+            return "called" if made & self.settled.calls else ""
+        return ""
+
+    def figure(self, name: str) -> str:
+        """What a load draws where it works, and the volts it gets where they are too few; else nothing."""
+        load = self.circuit.load.get(name)
+        if load is None:
+            return ""
+        if load.name in self.settled.running:
+            return amps(self.settled.load_amps(load))
+        starved = self.starved(name)
+        return "" if starved is None else volts(starved)
+
+    def starved(self, name: str) -> float | None:
+        """The volts of a load that gets some and does not work on them; else None."""
+        load: Load | None = self.circuit.load.get(name)
+        if load is None or load.name in self.settled.running:
+            return None
+        present = self.settled.load_volts(load)
+        return present if present > NONE * load.volts else None
+
+    @cached_property
+    def _outlets(self) -> Mapping[str, tuple[str, str]]:
+        return {outlet.name: (outlet.hot, outlet.neutral) for outlet in self.circuit.outlets}
+
+    def contact(self, name: str) -> Blade:
+        """A contact by its name in the circuit."""
+        return Blade(name in self.settled.closed)
+
+    def device_contact(self, device: str) -> Blade:
+        """The first contact of a device that is moved, as a limit's."""
+        for contact in self.circuit.contacts:
+            if contact.scope == device:
+                return self.contact(contact.name)
+        return Blade(True)
+
+    def protection(self, name: str) -> Blade:
+        """A breaker or a fuse: closed, or the word for what opened it."""
+        opening = next((each for each in self.settled.opened if each.name == name), None)
+        if opening is not None:
+            fuse = any(each.name == name and each.kind == "fuse" for each in self.circuit.protections)
+            return Blade(False, "burned out" if opening.kind == "burned" else "blown" if fuse else "tripped")
+        position = self.settled.positions.get(name, "")
+        return Blade(False, position) if position in OUT else Blade(True)
+
+    def position(self, device: str) -> str:
+        """Where a switch stands."""
+        return self.settled.positions.get(device, "")

@@ -9,7 +9,7 @@ import pytest
 
 from tests.samples import fed, wired
 from wirecheck.circuit.circuit import Circuit
-from wirecheck.circuit.settle import Settled, resting, settle
+from wirecheck.circuit.settle import Settled, resting, settle, starting
 
 TRANSFORMER = (
     "T1 is class-2-transformer 40 VA",
@@ -300,3 +300,107 @@ def test_a_transformer_gives_its_rated_volts_at_full_load() -> None:
     bare = at_rest(wired(fed(*TRANSFORMER)))
     open_volts = bare.across("T1.secondary-r", "T1.secondary-c")
     assert open_volts == pytest.approx(24 * (1 + circuit.windings[0].ohms.real / (24**2 / 40)), rel=1e-3)
+
+
+def test_an_inherently_limited_transformer_takes_itself_off_and_another_burns() -> None:
+    """NEC Chapter 9 Table 11(A): not more than 8 A after a minute; what nothing limits burns."""
+    for capacity, kind, limit in (
+        ("class-2-transformer 40 VA", "limited", 8.0),
+        ("bare 40 VA", "burned", 40 / 24),
+    ):
+        bare = """part bare "A transformer that nothing protects"
+source "made up for a test"
+rating capacity 40 VA "what it can feed without end"
+terminal primary-hot hot "hot"
+terminal primary-neutral neutral "neutral"
+terminal ground ground "ground"
+terminal secondary-r class-2 "R"
+terminal secondary-c class-2-common "C"
+transforms 120 V from primary-hot to primary-neutral into 24 V from secondary-r to secondary-c,
+  capacity capacity, impedance 6 %
+"""
+        lines = [line.replace("class-2-transformer 40 VA", capacity) for line in TRANSFORMER]
+        circuit = wired(fed(*lines, "T1.secondary-r -- T1.secondary-c"), {"bare": bare})
+        (opening,) = at_rest(circuit).opened
+        assert (opening.name, opening.kind) == ("T1", kind)
+        assert opening.limit == pytest.approx(limit)
+        # Open volts over its own impedance: 24 V x 1.06 / (6 % of 24^2 / 40), but for the copper ahead of it.
+        assert opening.amps == pytest.approx(24 * 1.06 / (0.06 * 24**2 / 40), rel=0.01)
+
+
+def test_of_a_feeder_and_a_branch_the_branch_opens_on_a_short() -> None:
+    """Two devices in series: the smaller is the more overloaded, and the soonest (UL 489, UL 248-14)."""
+    circuit = wired(
+        fed(
+            "breaker LP.5 60 A",
+            "box B junction 40 cu in",
+            "F1 is fuse 10 A in B",
+            "L1 is lampholder 60 W in B",
+            "cable W1 6/2 NM-B 20 ft from LP to B",
+            "at LP",
+            "W1.black -- LP.5",
+            "W1.white -- LP.neutral",
+            "at B",
+            "W1.black -- F1.line -- L1.hot",
+            "F1.load -- W1.white -- L1.neutral",
+        )
+    )
+    settled = at_rest(circuit)
+    assert [opening.name for opening in settled.opened] == ["F1"]
+    assert settled.opened[0].amps > 5 * 60
+    assert "L1" in settled.running and "L1" not in settled.first.running
+
+
+def test_of_two_overloads_the_sooner_opens_though_the_other_is_the_larger_share() -> None:
+    """A fuse at 1.5 times its rating may open in 0.1 s, a breaker at 1.6 times not before 8 s (UL 489)."""
+    circuit = wired(
+        fed(
+            "box B junction 40 cu in",
+            "F1 is fuse 16 A in B",
+            "H1 is heater with power 2880 W, voltage 120 V in B",
+            "cable W1 6/2 NM-B 5 ft from LP to B",
+            "at LP",
+            "W1.black -- LP.3",
+            "W1.white -- LP.neutral",
+            "at B",
+            "W1.black -- F1.line",
+            "F1.load -- H1.a",
+            "H1.b -- W1.white",
+        )
+    )
+    settled = at_rest(circuit)
+    shares = [abs(settled.first.amps[name]) / rating for name, rating in (("LP.3", 15), ("F1", 16))]
+    assert shares[0] > shares[1] > 1.35
+    assert [opening.name for opening in settled.opened] == ["F1"]
+
+
+def test_a_motor_draws_its_locked_rotor_current_as_it_starts() -> None:
+    """Ohm's law: 7.2 A at 120 V and 75 %, six times that with the rotor still, behind 250 ft of 14 AWG."""
+    circuit = wired(
+        fed(
+            "breaker LP.7 15 A",
+            "box B junction 40 cu in",
+            "M1 is motor with current 7.2 A, voltage 120 V in B",
+            "L1 is lampholder 60 W in B",
+            "cable W1 14/2 NM-B 250 ft from LP to B",
+            "at LP",
+            "W1.black -- LP.3",
+            "W1.white -- LP.neutral",
+            "at B",
+            "W1.black -- M1.a -- L1.hot",
+            "M1.b -- W1.white -- L1.neutral",
+        )
+    )
+    running = at_rest(circuit)
+    moment = starting(running)
+    assert running.load_amps(circuit.load["M1"]) == pytest.approx(7.2, rel=1e-9)
+    rotor = 120 / 43.2 * complex(0.75, math.sqrt(1 - 0.75**2))
+    copper = 3.07e-3 * (1 + 0.00323 * (30 - 75)) * 250 + 0.058e-3j * 250
+    lamp = 240
+    load = rotor * lamp / (rotor + lamp)
+    drawn = 120 / (load + 2 * copper + 120 / 10_000 + 1e-3)
+    assert moment.load_volts(circuit.load["L1"]) == pytest.approx(abs(drawn * load), rel=1e-6)
+    assert moment.load_amps(circuit.load["M1"]) == pytest.approx(abs(drawn * load / rotor), rel=1e-6)
+    # It lasts too short to open a breaker, and the lamp dips out of what it works at.
+    assert not moment.opened and "L1" in running.running and "L1" not in moment.running
+    assert starting(running, []).load_amps(circuit.load["M1"]) == pytest.approx(7.2, rel=1e-9)

@@ -49,6 +49,8 @@ from wirecheck.language.syntax import (
 OPENS_AT = 1.35
 # A transformer without protection of its own does not live long above twice its rating (common practice).
 BURNS_AT = 2.0
+# The most an inherently limited Class 2 source gives after a minute: NEC Chapter 9 Table 11(A), to 30 V.
+LIMITED_TO = 8.0
 # Where a hand leaves a breaker or a fuse that does not conduct.
 OUT = ("off", "out")
 # More passes than this never settle anything that settles.
@@ -58,7 +60,11 @@ FLOOR = 0.7
 
 
 class Opening(NamedTuple):
-    """What opened by itself, and the amperes that made it (`kind`: overload, ground-fault, burned)."""
+    """What opened by itself, and the amperes that made it.
+
+    `kind` is overload, ground-fault, burned (a winding that nothing protects)
+    or limited (a winding that takes itself off, as a Class 2 source must).
+    """
 
     name: str
     kind: str
@@ -279,6 +285,42 @@ def _starved(branch: Branch) -> Branch:
     return branch
 
 
+def starting(settled: Settled, motors: Iterable[str] | None = None) -> Settled:
+    """The moment at which motors start: they stand still, and draw their locked-rotor current.
+
+    Parameters
+    ----------
+    settled: the state that they are on their way to. Contacts and coils stand
+        as they do there, and nothing has had the time to open.
+    motors: those that start; all that run, where none are given.
+
+    Returns
+    -------
+    The state of that moment. `running` holds the loads that have the volts they
+    work at then, and the coils that hold: one that is missing lets go.
+    """
+    circuit = settled.circuit
+    names = settled.running if motors is None else frozenset(motors)
+    moment = solved(
+        Network(
+            circuit.nodes,
+            tuple(
+                Impedance(branch.name, branch.a, branch.b, circuit.load[branch.name].inrush_ohms)
+                if isinstance(branch, ConstantCurrent) and branch.name in names
+                else branch
+                for branch in network(settled).branches
+            ),
+        )
+    )
+    return settled._replace(
+        volts=moment.volts,
+        amps=moment.amps,
+        floating=moment.floating,
+        running=_running(circuit, settled.running, moment),
+        first=None,
+    )
+
+
 def network(settled: Settled, extra: Iterable[Branch] = ()) -> Network:
     """The network of a settled state, with more branches beside it, such as a meter's."""
     circuit = settled.circuit
@@ -376,10 +418,10 @@ def _load(load: Load, a: int, b: int, running: bool) -> Branch:
 
 
 def _next_opening(settled: Settled) -> Opening | None:
-    """The protection that opens first: a ground fault at once, then the one most overloaded."""
+    """What opens first: a ground-fault device, then the soonest of breakers and fuses, then a winding."""
     circuit = settled.circuit
     broken = {opening.name for opening in settled.opened}
-    worst: tuple[float, Opening] | None = None
+    due: list[tuple[tuple[float, float], Opening]] = []
     for protection in circuit.protections:
         if protection.name in broken:
             continue
@@ -390,22 +432,35 @@ def _next_opening(settled: Settled) -> Opening | None:
         if protection.kind == "gfci":
             # It watches the difference alone; the breaker ahead of it watches the load.
             continue
-        if protection.kind == "gfci":
-            continue  # It watches the difference only: an overload is the breaker's to open.
-        for pole in range(len(protection.pairs)):
-            amps = abs(settled.amps.get(protection.pole(pole), 0))
-            share = amps / protection.amps
-            if share >= OPENS_AT and (worst is None or share > worst[0]):
-                worst = (share, Opening(protection.name, "overload", amps, protection.amps))
-    if worst is not None:
-        return worst[1]
+        poles = range(len(protection.pairs))
+        amps = max(abs(settled.amps.get(protection.pole(pole), 0)) for pole in poles)
+        if amps >= OPENS_AT * protection.amps:
+            # Of two that may open at once, the one that is the more overloaded does.
+            order = (_opens_in(protection, amps), -amps / protection.amps)
+            due.append((order, Opening(protection.name, "overload", amps, protection.amps)))
+    if due:
+        return min(due)[1]
     for winding in circuit.windings:
-        if winding.name not in broken and "inherently-limited" not in winding.flags:
+        if winding.name not in broken:
             amps = abs(settled.amps.get(winding.name, 0)) * winding.primary_volts / winding.open_volts
-            limit = winding.capacity / winding.secondary_volts
-            if amps > BURNS_AT * limit:
-                return Opening(winding.name, "burned", amps, limit)
+            inherent = "inherently-limited" in winding.flags
+            limit = LIMITED_TO if inherent else winding.capacity / winding.secondary_volts
+            if amps > (limit if inherent else BURNS_AT * limit):
+                return Opening(winding.name, "limited" if inherent else "burned", amps, limit)
     return None
+
+
+def _opens_in(protection: Protection, amps: float) -> float:
+    """The soonest, in seconds, that a breaker or fuse opens at that current."""
+    # A short is rare, and the tables of opening times are read when there is one.
+    from wirecheck.tables.published import NotInTable
+    from wirecheck.tables.trips import trip_seconds
+
+    kind = "fuse" if protection.kind in ("fuse", "supplementary") else "breaker"
+    try:
+        return trip_seconds(kind, protection.amps, amps)[0]
+    except NotInTable:
+        return 0.0
 
 
 def _difference(settled: Settled, protection: Protection) -> float:

@@ -12,31 +12,42 @@ from wirecheck.cli._states import case_of, made, moved, state_options
 @click.argument("path", metavar="FILE", type=click.Path())
 @state_options
 @click.option(
+    "--starting", is_flag=True, help="The moment at which the motors start, and draw locked-rotor current."
+)
+@click.option(
     "-f", "--format", "form", type=click.Choice(("text", "json")), default="text", help="How to say it."
 )
 @color_option
-def command(path: str, settings: tuple[str, ...], calls: tuple[str, ...], form: str, color: str) -> None:
+def command(
+    path: str, settings: tuple[str, ...], calls: tuple[str, ...], starting: bool, form: str, color: str
+) -> None:
     """Put power on the board in FILE, in thought, and show what is live and what runs.
 
-    With --set or --call, that one state in full; with neither, every position of the switches and
-    every call in a table.
+    With --set, --call or --starting, that one state in full; with none of them, every position of the
+    switches and every call in a table.
     """
+    import json
+
+    from wirecheck.circuit import settle
     from wirecheck.report import energized, light_up
     from wirecheck.report.report import CAUTION
     from wirecheck.report.text import wrapped
 
     case = case_of(path)
     positions, called = moved(case, settings), made(case, calls)
-    asked = bool(settings or calls)
-    if form == "json":
-        import json
-
-        if asked:
-            settled = case.standing(positions, called)
-            states = {case.when(settled).removeprefix(" with ") or "at rest": settled}
+    if not (settings or calls or starting):
+        if form == "json":
+            say(json.dumps(energized.as_data(case, case.named_states()), indent=2) + "\n", "never")
         else:
-            states = case.named_states()
-        say(json.dumps(energized.as_data(case, states), indent=2) + "\n", "never")
+            say(f"{light_up.render(case)}\n{wrapped(CAUTION, '')}\n", color)
         return
-    text = energized.one_state(case, case.standing(positions, called)) if asked else light_up.render(case)
-    say(f"{text}\n{wrapped(CAUTION, '')}\n", color)
+    settled = case.standing(positions, called)
+    name = case.when(settled).removeprefix(" with ") or "at rest"
+    motors = frozenset[str]()
+    if starting:
+        motors = energized.motors(settled)
+        settled, name = settle.starting(settled), f"{name}, as the motors start"
+    if form == "json":
+        say(json.dumps(energized.as_data(case, {name: settled}), indent=2) + "\n", "never")
+    else:
+        say(f"{energized.one_state(case, settled, motors)}\n{wrapped(CAUTION, '')}\n", color)

@@ -14,14 +14,27 @@ from wirecheck.report.text import wrapped
 from wirecheck.rules.case import Case
 
 
-def one_state(case: Case, settled: Settled) -> str:
-    """A state in full: what opened, each load, each outlet, and what is live."""
+def motors(settled: Settled) -> frozenset[str]:
+    """The motors that run."""
+    return frozenset(
+        load.name
+        for load in settled.circuit.loads
+        if load.kind == "motor" and load.inrush and load.name in settled.running
+    )
+
+
+def one_state(case: Case, settled: Settled, starting: frozenset[str] = frozenset()) -> str:
+    """A state in full: what opened, each load, each outlet, what is live; `starting` motors stand still."""
     lines = [click.style(plain(case.board.title), bold=True) + plain(case.when(settled))]
+    if starting:
+        lines += [wrapped(f"The moment at which {', '.join(sorted(starting))} start.", "  ")]
     lines += (wrapped(opened(opening), "  ") for opening in settled.opened)
     lines += (wrapped(f"{name} finds no rest: it buzzes.", "  ") for name in settled.chattering)
     rows = [("load", "", "volts", "amps")]
     for load in case.circuit.loads:
         on = "runs" if load.name in settled.running else "off"
+        if load.name in starting:
+            on = "starts"
         present = settled.load_volts(load)
         if on == "off" and present > DIM * load.volts:
             on = "too low"

@@ -286,6 +286,8 @@ def opened(opening: Opening) -> str:
     passed, limit = shown(opening.amps, "current"), shown(opening.limit, "current")
     if opening.kind == "burned":
         return f"{opening.name} burns out: {passed} from a winding that is made for {limit}."
+    if opening.kind == "limited":
+        return f"{opening.name} takes itself off: {passed} from a winding that limits itself to {limit}."
     if opening.kind == "ground-fault":
         return f"{opening.name} trips on a ground fault: {passed} do not come back."
     return f"{opening.name} opens: {passed} through what is made for {limit}."
@@ -333,10 +335,8 @@ def _positions(positions: Mapping[str, str]) -> str:
 
 
 def _events(row: Position) -> str:
-    told = [
-        f"{opening.name} {'burns out' if opening.kind == 'burned' else 'trips'}"
-        for opening in row.settled.opened
-    ]
+    words = {"burned": "burns out", "limited": "takes itself off"}
+    told = [f"{opening.name} {words.get(opening.kind, 'trips')}" for opening in row.settled.opened]
     told += (f"{name} buzzes" for name in row.settled.chattering)
     return "; ".join(told)
 

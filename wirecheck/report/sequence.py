@@ -71,6 +71,8 @@ def _words(change: Change, settled: Settled) -> str:
         went, limit = shown(opening.amps, "current"), shown(opening.limit, "current")
         if opening.kind == "burned":
             return f"{change.name} burns out: {went} from a winding that is made for {limit}"
+        if opening.kind == "limited":
+            return f"{change.name} takes itself off: {went} from a winding that limits itself to {limit}"
         if opening.kind == "ground-fault":
             return f"{change.name} trips on a ground fault: {went} do not come back"
         return f"{change.name} opens: {went} through what is made for {limit}"

@@ -215,7 +215,7 @@ class Case:
     @cached_property
     def heaviest(self) -> Settled:
         """The state of the most load at once: each group where it draws most, and no call."""
-        return self._together(lambda group: True)
+        return self._together(set(self.circuit.load))
 
     @cached_property
     def lopsided(self) -> tuple[Settled, ...]:
@@ -227,16 +227,15 @@ class Case:
         told = []
         for leg in self.circuit.legs:
             zones = [zone for zone in self.zones if zone.origin.name == leg.name]
-            fed = {load.name for zone in zones for load in zone.loads}
-            told.append(self._together(lambda group, fed=fed: bool(group.loads & fed)))
+            told.append(self._together({load.name for zone in zones for load in zone.loads}))
         return tuple(told)
 
-    def _together(self, most: Callable[[Group], bool]) -> Settled:
-        """Each group where it draws most, or least."""
+    def _together(self, loads: set[str]) -> Settled:
+        """Each group that feeds some of these loads where it draws most, the others where they draw least."""
         moved: dict[str, str] = {}
         for group in self.groups:
             if group.switches:
-                choose = max if most(group) else min
+                choose = max if group.loads & loads else min
                 moved.update(choose(self.rows(group), key=lambda row: self._drawn(row.settled, group)).moved)
         return self.in_positions(moved)
 

@@ -23,6 +23,12 @@ TOUCH_VOLTS = 30.0
 STRAY_AMPS = 0.01
 # Conduit and cable armor that is itself a grounding conductor: NEC 2023 250.118(A).
 GROUNDING_RACEWAYS = frozenset(("EMT", "RMC", "IMC"))
+# What becomes of that which opens on a short, in words.
+_AFTER = {
+    "overload": "opens, if it works as it should",
+    "burned": "burns out",
+    "limited": "takes itself off, as one that limits itself must",
+}
 
 
 @rule("trim")
@@ -129,14 +135,8 @@ def _short(
         what = "a hot and the neutral or ground"
     else:
         what = "two hots of different legs"
-    opens = next((opening for opening in state.opened if opening.kind in ("overload", "burned")), None)
-    after = ""
-    if opens is not None:
-        after = (
-            f" {opens.name} burns out."
-            if opens.kind == "burned"
-            else f" {opens.name} opens, if it works as it should."
-        )
+    opens = next((opening for opening in state.opened if opening.kind in _AFTER), None)
+    after = f" {opens.name} {_AFTER[opens.kind]}." if opens is not None else ""
     return Finding(
         rule="short-circuit",
         severity="fault" if low else "hazard",

@@ -15,15 +15,24 @@ from wirecheck.circuit.network import Impedance, Network, Source, Transformer
 HERTZ = 60
 
 
-def _impedance(name: str, a: str, b: str, ohms: complex) -> list[str]:
-    """A resistor, and a coil in series or a capacitor across as the reactance asks."""
+def _impedance(name: str, meter: str, a: str, b: str, ohms: complex) -> list[str]:
+    """A resistor, and a coil in series or a capacitor across as the reactance asks.
+
+    A wire's resistor is written as a voltage that its ammeter's current makes (an H source). As an R,
+    ngspice would add its siemens up with a 10 megohm meter's, and lose the meter's last digits.
+    """
+    lines = []
     if ohms.imag > 0:
-        henries = ohms.imag / (2 * pi * HERTZ)
-        return [f"r{name} {a} x{name} {ohms.real!r}", f"l{name} x{name} {b} {henries!r}"]
-    siemens = 1 / ohms
-    lines = [f"r{name} {a} {b} {1 / siemens.real!r}"]
-    if siemens.imag > 0:
+        lines.append(f"l{name} x{name} {b} {ohms.imag / (2 * pi * HERTZ)!r}")
+        b = f"x{name}"
+    elif ohms.imag < 0:
+        siemens = 1 / ohms
         lines.append(f"c{name} {a} {b} {siemens.imag / (2 * pi * HERTZ)!r}")
+        ohms = 1 / siemens.real
+    if ohms.real < 1:
+        lines.append(f"h{name} {a} {b} {meter} {ohms.real!r}")
+    else:
+        lines.append(f"r{name} {a} {b} {ohms.real!r}")
     return lines
 
 
@@ -37,19 +46,20 @@ def netlist(network: Network) -> str:
         match branch:
             case Impedance(a=a, b=b, ohms=ohms):
                 lines.append(f"vm{k} {a} m{k} dc 0")
-                lines += _impedance(str(k), f"m{k}", str(b), complex(ohms))
+                lines += _impedance(str(k), f"vm{k}", f"m{k}", str(b), complex(ohms))
             case Source(a=a, b=b, volts=volts, ohms=ohms):
                 lines.append(f"vm{k} {a} m{k} dc 0")
-                lines += _impedance(str(k), f"m{k}", f"n{k}", complex(ohms))
+                lines += _impedance(str(k), f"vm{k}", f"m{k}", f"n{k}", complex(ohms))
                 lines.append(f"v{k} n{k} {b} dc 0 ac {abs(volts)!r} {degrees(phase(volts))!r}")
             case Transformer(p1=p1, p2=p2, s1=s1, s2=s2, ratio=ratio, ohms=ohms):
                 lines.append(f"vm{k} {p1} m{k} dc 0")
                 lines.append(f"e{k} n{k} {s2} m{k} {p2} {1 / ratio!r}")
                 lines.append(f"vs{k} n{k} o{k} dc 0")
                 lines.append(f"f{k} m{k} {p2} vs{k} {1 / ratio!r}")
-                lines += _impedance(str(k), f"o{k}", str(s1), complex(ohms))
+                lines += _impedance(str(k), f"vs{k}", f"o{k}", str(s1), complex(ohms))
                 if branch.magnetizing_ohms is not None:
-                    lines += _impedance(f"g{k}", f"m{k}", str(p2), complex(branch.magnetizing_ohms))
+                    lines.append(f"vg{k} m{k} g{k} dc 0")
+                    lines += _impedance(f"g{k}", f"vg{k}", f"g{k}", str(p2), complex(branch.magnetizing_ohms))
     lines += [f"rpin{node} {node} 0 1" for node in reference_nodes(network) if node]
     lines += [f".ac lin 1 {HERTZ} {HERTZ}", ".end"]
     return "\n".join(lines) + "\n"

@@ -51,7 +51,7 @@ def test_every_volt_and_ampere_is_the_tableaus(board: RandomBoard) -> None:
     solution = solve(network)
     volts, amps = solve_tableau(as_impedances(network, solution))
     for mine, other in zip(solution.volts, volts, strict=True):
-        assert abs(mine - other) <= 1e-9 * abs(other) + 1e-10
+        assert abs(mine - other) <= 1e-9 * abs(other) + 1e-8
     for name, other in amps.items():
         assert abs(solution.amps[name] - other) <= 1e-6 * abs(other) + 1e-13
 
@@ -81,7 +81,7 @@ def test_loads_draw_what_they_say(board: RandomBoard) -> None:
             continue
         volts = solution.volts[branch.a] - solution.volts[branch.b]
         amps = solution.amps[branch.name]
-        assert abs(amps - load_amps(branch, volts)) <= 1e-9 * abs(amps) + 1e-15
+        assert abs(amps - load_amps(branch, volts)) <= 1e-9 * abs(amps) + 1e-12
         if abs(volts) < branch.floor:
             continue
         if isinstance(branch, ConstantPower):

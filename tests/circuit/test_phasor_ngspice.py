@@ -16,11 +16,10 @@ from wirecheck.circuit.phasor import solve
 
 BATCH = 8
 
-# What ngspice itself rounds off. It adds the siemens of a node up, so that beside milliohm wires (1e3 S) a
-# 10 megohm meter (1e-7 S) keeps 1e-16 * 1e3 / 1e-7 = 1e-6 of its value: a part that only a meter ties to
-# earth is microvolts off. The sparse tableau, which keeps them apart, is held to 1e-9 in test_phasor.py.
-SPICE_VOLTS = 5e-5
-SPICE_AMPS = 5e-9
+# What ngspice itself rounds off, where only a meter's or a leak's microsiemens tie a part to earth.
+# The sparse tableau is held to 1e-9 in test_phasor.py.
+SPICE_VOLTS = 2e-5
+SPICE_AMPS = 1e-10
 
 
 def check_against_spice(networks: list[Network]) -> None:

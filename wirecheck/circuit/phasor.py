@@ -435,13 +435,13 @@ class _Equations:
             raise NoSolution(
                 "the currents at a node do not add up to nothing; the network is too close to a resonance"
             )
-        volts = [v + s for v, s in zip(volts, small, strict=True)]
         for load in self.loads:
-            drawn = load_amps(load, volts[place[load.a]] - volts[place[load.b]])
+            a, b = place[load.a], place[load.b]
+            drawn = load_amps(load, volts[a] - volts[b] + (small[a] - small[b]))
             if not abs(drawn - amps[load.name]) <= IMBALANCE * abs(drawn) + bound:
                 raise NoSolution(f"{load.name}: what it draws does not settle", load.name)
         return Solution(
-            volts=tuple([volts[p] for p in place]),
+            volts=tuple([volts[p] + small[p] for p in place]),
             amps=amps,
             floating=frozenset([node for node, first in enumerate(self.islands) if first]),
             islands=self.islands,

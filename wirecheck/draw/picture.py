@@ -3,17 +3,38 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from wirecheck.draw.colors import PAGES
 from wirecheck.draw.ladder import ladder_sheet
 from wirecheck.draw.render import SIZES, to_svg
-from wirecheck.draw.sheet import dot_source
+from wirecheck.draw.sheet import Sheet, dot_source, overlaid
+from wirecheck.draw.state import State
 from wirecheck.draw.wiring import SCREEN, wiring_sheet
 from wirecheck.model.board import Board
 
 if TYPE_CHECKING:
+    from wirecheck.circuit.settle import Settled
     from wirecheck.rules.finding import Finding
+
+KINDS = ("wiring", "ladder")
+
+
+def sheet(
+    board: Board,
+    findings: Sequence[Finding] = (),
+    kind: str = "wiring",
+    colors: str = "paper",
+    page: str | None = None,
+    state: Settled | None = None,
+) -> Sheet:
+    """A board's picture as a sheet of shapes; the arguments are those of `draw`."""
+    ground, fit = PAGES[colors], SIZES[page] if page else SCREEN
+    if kind == "ladder":
+        return ladder_sheet(board, ground, fit, state)
+    if kind != "wiring":
+        raise ValueError(f"{kind} is no kind of picture; there are: {', '.join(KINDS)}")
+    return wiring_sheet(board, findings, ground, fit, State(state) if state else None)
 
 
 def dot(
@@ -22,13 +43,10 @@ def dot(
     kind: str = "wiring",
     colors: str = "paper",
     page: str | None = None,
+    state: Settled | None = None,
 ) -> str:
     """A board's picture as Graphviz source, for `neato -n2`; the arguments are those of `draw`."""
-    if kind == "ladder":
-        return dot_source(ladder_sheet(board, PAGES[colors], SIZES[page] if page else SCREEN))
-    if kind != "wiring":
-        raise ValueError(f"{kind} is no kind of picture; there are: wiring, ladder")
-    return dot_source(wiring_sheet(board, findings, PAGES[colors], SIZES[page] if page else SCREEN))
+    return dot_source(sheet(board, findings, kind, colors, page, state))
 
 
 def draw(
@@ -37,6 +55,7 @@ def draw(
     kind: str = "wiring",
     colors: str = "paper",
     page: str | None = None,
+    state: Settled | None = None,
 ) -> str:
     """A board's picture as SVG.
 
@@ -47,6 +66,7 @@ def draw(
     kind: `wiring`, where things are; `ladder`, how it works (it shows no findings).
     colors: `paper`, or `dark` for a dark page.
     page: `letter` or `a4` to fit one page, lying or upright, whichever shows more; else its own size.
+    state: a settled state of the board, shown on it: what is live, what carries current, what works.
 
     Returns
     -------
@@ -58,7 +78,38 @@ def draw(
     --------
     >>> import wirecheck
     >>> board = wirecheck.assemble('board "One box"\\nbox A device 18 cu in')[1]
-    >>> 'id="room&#45;A"' in draw(board)
+    >>> 'id="room-A"' in draw(board)
     True
     """
-    return to_svg(dot(board, findings, kind, colors, page), page)
+    return to_svg(dot(board, findings, kind, colors, page, state), page)
+
+
+class Overlay(NamedTuple):
+    """One SVG that holds several states, and for each id that not all of them show, those that do."""
+
+    svg: str
+    only: dict[str, frozenset[int]]
+
+
+def draw_states(
+    board: Board, states: Sequence[Settled], kind: str = "wiring", colors: str = "paper"
+) -> Overlay:
+    """One picture for several states: what they share once, the rest of class `state`.
+
+    Parameters
+    ----------
+    states: one at least, of this board.
+    kind, colors: as in `draw`.
+
+    Examples
+    --------
+    >>> import wirecheck
+    >>> from wirecheck.circuit.circuit import circuit
+    >>> from wirecheck.circuit.settle import resting, settle
+    >>> board = wirecheck.assemble('board "Panel"\\npanel LP 120 V\\nbreaker LP.1 15 A')[1]
+    >>> states = [settle(circuit(board), {"LP.1": value}) for value in ("on", "off")]
+    >>> draw_states(board, states).only["volts-LP.1"]
+    frozenset({0})
+    """
+    whole = overlaid([sheet(board, (), kind, colors, None, state) for state in states])
+    return Overlay(to_svg(dot_source(whole)), whole.only)

@@ -171,7 +171,7 @@ class Case:
         ]
 
     def _felt_by(self, about: tuple[str, ...]) -> frozenset[str]:
-        """The switches of the groups that hold what is named, or are fed through it; else all."""
+        """The switches of the groups that hold what is named or are fed through it; all, if none."""
         circuit = self.circuit
         loads = {load.name for load in circuit.loads if load.name in about or load.device in about}
         outlets = {o.name for o in circuit.outlets if o.name in about or o.device in about}
@@ -186,17 +186,15 @@ class Case:
         def switches(holds: Callable[[Group], object]) -> frozenset[str]:
             return frozenset(name for group in self.groups if holds(group) for name in group.switches)
 
+        fed = set(self._fed_through(about))
         told = switches(
             lambda group: (
-                group.loads & loads
-                or group.outlets & outlets
+                group.loads & (loads | fed)
+                or group.outlets & (outlets | fed)
                 or group.nodes & nodes
                 or not group.devices.isdisjoint(about)
             )
         )
-        if not told:
-            fed = set(self._fed_through(about))
-            told = switches(lambda group: (group.loads | group.outlets) & fed)
         return told or switches(lambda group: True)
 
     def _fed_through(self, about: tuple[str, ...]) -> Iterator[str]:

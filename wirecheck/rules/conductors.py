@@ -571,6 +571,11 @@ def _allowed(case: Case, drop: Drop, size: str) -> bool:
     return may_have(steps, True).amps >= breaker.amps
 
 
+def _when(case: Case, drop: Drop) -> str:
+    """The state of a drop, in the switches of the load and of what shares wires with it."""
+    return case.when(drop.state, drop.name, *(step.name for step, _, _ in drop.wires))
+
+
 def _blamed(drop: Drop) -> Conductor | None:
     """The conductor that loses most."""
     wires = [(fall, step.of) for step, _, fall in drop.wires if isinstance(step.of, Wire)]
@@ -601,7 +606,7 @@ def _starved(case: Case, load: Load, drop: Drop) -> Finding:
         rule="voltage-drop",
         severity="fault",
         message=f"{load.name} has {volts(drop.present)}"
-        f"{case.when(drop.state, load.name)} and needs {volts(load.works)} "
+        f"{_when(case, drop)} and needs {volts(load.works)} "
         f"to work: {volts(drop.lost)} of {volts(drop.nominal)} are lost on the way.",
         span=worst.span if worst else load.span,
         subject=load.name,
@@ -628,7 +633,7 @@ def _wasteful(case: Case, drop: Drop) -> Finding:
         rule="voltage-drop",
         severity="advice",
         message=f"{drop.name} loses {percent(drop.share)} of its voltage on the way"
-        f"{case.when(drop.state, drop.name)}: "
+        f"{_when(case, drop)}: "
         f"{volts(drop.lost)} of {volts(drop.nominal)}. A branch circuit should lose no more than "
         f"{percent(BRANCH_DROP)}{beyond}.",
         span=worst.span if worst else load.span,

@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from wirecheck.circuit.circuit import COILS, Load, Winding
 from wirecheck.circuit.pieces import pieces
 from wirecheck.circuit.play import Play, Step
-from wirecheck.circuit.settle import Settled, settle
+from wirecheck.circuit.settle import Settled, settle, starting
 from wirecheck.language.quantity import amps as in_amps
 from wirecheck.language.quantity import volts as in_volts
 from wirecheck.language.syntax import ExpectRuns, ExpectStops, Span
@@ -558,6 +558,43 @@ def coil_voltage(case: Case) -> Iterator[Finding]:
             elif load.kind in COILS and load.name not in state.running and 0.2 * load.volts < present:
                 yield _too_little(case, state, load, present)
 
+    yield from _let_go(case)
+
+
+def _let_go(case: Case) -> Iterator[Finding]:
+    """Coils that let go in the moment in which motors start."""
+    steps = [step for call in case.calls for step in case.played([call]).steps]
+    moments = [(step.settled, [c.name for c in step.changes if c.kind == "runs"]) for step in steps]
+    rest = case.states[0]
+    for settled, started in (*moments, (rest, sorted(rest.running))):
+        motors = [name for name in started if case.circuit.load[name].kind == "motor"]
+        coils = [load for load in case.circuit.loads if load.kind in COILS and load.name in settled.running]
+        if not motors or not coils or settled.opened:
+            continue
+        moment = starting(settled, motors)
+        for load in coils:
+            if load.name not in moment.running:
+                yield _lost(case, moment, load, motors)
+
+
+def _lost(case: Case, moment: Settled, load: Load, motors: list[str]) -> Finding:
+    left = moment.load_volts(load)
+    start = "starts" if len(motors) == 1 else "start"
+    return Finding(
+        rule="coil-voltage",
+        severity="fault",
+        message=f"{load.name} lets go{case.when(moment, load.name)} as {' and '.join(motors[:3])} {start}: "
+        f"the locked-rotor current leaves it {in_volts(left)}, "
+        f"and it holds down to {in_volts(load.drops_out)}. "
+        "Then the motor stops, the coil pulls in again, and so on: it chatters until the contacts weld.",
+        span=_span(case, load.name),
+        subject=load.name,
+        value=round(left, 1),
+        limit=round(load.drops_out, 1),
+        unit="V",
+        source="the part's own rating; NEMA MG 1: locked-rotor current (from memory)",
+        help="Thicker or shorter wire to the motor, or another circuit for the transformer.",
+    )
 
 def _span(case: Case, name: str) -> Span:
     """The line that declares the device that a load is in."""

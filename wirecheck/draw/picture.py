@@ -27,6 +27,7 @@ def sheet(
     colors: str = "paper",
     page: str | None = None,
     state: Settled | None = None,
+    listed: bool = True,
 ) -> Sheet:
     """A board's picture as a sheet of shapes; the arguments are those of `draw`."""
     ground, fit = PAGES[colors], SIZES[page] if page else SCREEN
@@ -34,7 +35,7 @@ def sheet(
         return ladder_sheet(board, ground, fit, state)
     if kind != "wiring":
         raise ValueError(f"{kind} is no kind of picture; there are: {', '.join(KINDS)}")
-    return wiring_sheet(board, findings, ground, fit, State(state) if state else None)
+    return wiring_sheet(board, findings, ground, fit, State(state) if state else None, listed)
 
 
 def dot(
@@ -56,6 +57,7 @@ def draw(
     colors: str = "paper",
     page: str | None = None,
     state: Settled | None = None,
+    listed: bool = True,
 ) -> str:
     """A board's picture as SVG.
 
@@ -67,6 +69,7 @@ def draw(
     colors: `paper`, or `dark` for a dark page.
     page: `letter` or `a4` to fit one page, lying or upright, whichever shows more; else its own size.
     state: a settled state of the board, shown on it: what is live, what carries current, what works.
+    listed: False to leave the list of findings to the page around the picture.
 
     Returns
     -------
@@ -81,7 +84,7 @@ def draw(
     >>> 'id="room-A"' in draw(board)
     True
     """
-    return to_svg(dot(board, findings, kind, colors, page, state), page)
+    return to_svg(dot_source(sheet(board, findings, kind, colors, page, state, listed)), page)
 
 
 class Overlay(NamedTuple):

@@ -218,6 +218,9 @@ class State:
         outlet = self._outlets.get(name)
         if outlet is not None:
             return "live" if self.settled.across(*outlet) > LIVE_VOLTS else ""
+        winding = self._windings.get(name)
+        if winding is not None:
+            return "has power" if self.settled.across(*winding) > LOW_VOLTS else ""
         device, _, what = name.rpartition(".")
         if what == "call":
             calls = self.circuit.devices[device].part.calls
@@ -242,6 +245,16 @@ class State:
             return None
         present = self.settled.load_volts(load)
         return present if present > NONE * load.volts else None
+
+    @cached_property
+    def _windings(self) -> Mapping[str, tuple[str, str]]:
+        """Secondaries by the names of their signs."""
+        told: dict[str, tuple[str, str]] = {}
+        count: dict[str, int] = {}
+        for winding in self.circuit.windings:
+            count[winding.device] = count.get(winding.device, 0) + 1
+            told[f"{winding.device}.winding-{count[winding.device]}"] = winding.secondary
+        return told
 
     @cached_property
     def _outlets(self) -> Mapping[str, tuple[str, str]]:

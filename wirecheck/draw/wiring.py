@@ -74,6 +74,7 @@ def wiring_sheet(
     page: Page = PAPER,
     fit: tuple[float, float] = SCREEN,
     state: State | None = None,
+    listed: bool = True,
 ) -> Sheet:
     """The wiring diagram of a board, every shape in its place.
 
@@ -84,6 +85,7 @@ def wiring_sheet(
     page: the colors of the page.
     fit: the width and height that it shall be read at; a wide board is folded into bands to fit them.
     state: what is live, what carries current and what works, shown on the drawing.
+    listed: whether the findings are told beside their numbers, too.
 
     Returns
     -------
@@ -110,7 +112,7 @@ def wiring_sheet(
     for room in rooms:
         drawing.make_up(room)
         drawing.bodies(room)
-    drawing.finish(rooms, cables)
+    drawing.finish(rooms, cables, listed)
     # What is live glows under every wire, so that no glow hides one.
     sheet.lines.sort(key=lambda line: LAYERS.get(line.kind.partition(" ")[0], 2))
     return sheet
@@ -762,11 +764,11 @@ class _Drawing:
 
     # ------------------------------------------------------------- finish
 
-    def finish(self, rooms: list[Room], cables: list[Cable]) -> None:
+    def finish(self, rooms: list[Room], cables: list[Cable], listed: bool) -> None:
         """The list of findings, and the sheet's own size with everything moved inside it."""
         right, bottom = extent(rooms, cables)
         right = max(right, *(mark.x + mark.width / 2 for mark in self.sheet.marks))
-        count = len(self.flags.findings)
+        count = len(self.flags.findings) if listed else 0
         if count and right > 1.2 * bottom:
             columns = min(count, max(1, int(right // LIST)))
             each = -(-count // columns)

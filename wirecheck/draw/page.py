@@ -1,0 +1,74 @@
+"""A page of HTML, whole in itself, with pictures in it: no file, script or font from elsewhere."""
+
+from __future__ import annotations
+
+import re
+from html import escape
+
+from wirecheck.draw.letters import FAMILY, printable
+from wirecheck.draw.wiring import CAUTION
+
+_ID = re.compile(r'(<g id=")([^"]*)"')
+_FINE = re.compile(r"(\d\.\d)\d\b")
+_SIZE = re.compile(r'<svg width="([\d.]+)pt" height="([\d.]+)pt"')
+_OUTLINE = re.compile(r' (?:d|points)="[^"]*"')
+
+STYLE = f"""\
+:root {{ --ground: #fff; --ink: #1a1a1a; --faint: #5a6068; --line: #c4c9cf; --chosen: #e7eefc; }}
+:root.dark {{ --ground: #15181c; --ink: #f0f2f4; --faint: #aeb6bf; --line: #454c55; --chosen: #25324a; }}
+* {{ box-sizing: border-box; }}
+body {{ margin: 0; background: var(--ground); color: var(--ink); font: 15px/1.4 {FAMILY}; }}
+h1 {{ font-size: 1.3em; margin: 0; }}
+h2 {{ font-size: 1.1em; margin: 0; }}
+h3 {{ font-size: 1em; margin: .6em 0 .2em; }}
+p {{ margin: .2em 0; }}
+a {{ color: inherit; }}
+.caution {{ border-left: 4px solid #b00020; padding-left: .6em; }}
+.faint {{ color: var(--faint); }}
+"""
+
+
+def text(words: str) -> str:
+    r"""Words as HTML: what could be taken for markup, and what no page can hold, is written out.
+
+    >>> text("<b> \x00")
+    '&lt;b&gt; ?'
+    """
+    return escape(printable(words))
+
+
+def inline(svg: str, prefix: str) -> str:
+    """An SVG to stand in a page beside others: its ids with a prefix, its outlines in tenths of a point.
+
+    >>> inline('<?xml version="1.0"?>\\n<svg><g id="a"><path d="M1.25,2"/></g></svg>', "p-")
+    '<svg><g id="p-a"><path d="M1.2,2"/></g></svg>'
+    """
+    svg = svg[svg.index("<svg") :]
+    svg = _ID.sub(rf'\g<1>{prefix}\g<2>"', svg)
+    return _OUTLINE.sub(lambda outline: _FINE.sub(r"\1", outline[0]), svg).replace("\n", "")
+
+
+def shape(svg: str) -> float:
+    """How many times as wide as high a picture is.
+
+    >>> shape('<svg width="90pt" height="45pt"/>')
+    2.0
+    """
+    size = _SIZE.search(svg)
+    return float(size[1]) / float(size[2]) if size else 1.0
+
+
+def whole(title: str, style: str, body: str, colors: str) -> str:
+    """The page, with the caution that it may not be without at its head."""
+    kind = ' class="dark"' if colors == "dark" else ""
+    return (
+        f'<!DOCTYPE html>\n<html lang="en"{kind}>\n<head>\n<meta charset="utf-8">\n'
+        '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
+        f"<title>{text(title)}</title>\n<style>\n{STYLE}{style}</style>\n</head>\n<body>\n"
+        f"{body}</body>\n</html>\n"
+    )
+
+
+def caution() -> str:
+    """The caution as a paragraph."""
+    return f'<p class="caution">{text(CAUTION)}</p>\n'

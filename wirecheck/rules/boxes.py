@@ -702,7 +702,17 @@ def raceway_fill(case: Case) -> Iterator[Finding]:
         ]
         try:
             fill = filled(raceway.kind, raceway.size, conductors, raceway.length <= NIPPLE)
-        except NotInTable:
+        except NotInTable as error:
+            yield Finding(
+                rule="raceway-fill",
+                severity="advice",
+                message=f"How full {raceway.name} is is not checked: {error}.",
+                span=raceway.span,
+                subject=raceway.name,
+                source="NEC 2023 Chapter 9 Table 4, Table 5",
+                help="Look its area up for yourself, or write a kind and a size that the table lists.",
+                stage="rough-in",
+            )
             continue
         if fill.area <= fill.allowed * (1 + 1e-9):
             continue

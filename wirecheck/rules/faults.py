@@ -9,7 +9,7 @@ from wirecheck.circuit.pieces import pieces
 from wirecheck.circuit.settle import Opening, Settled
 from wirecheck.language.quantity import amps, volts
 from wirecheck.language.syntax import Span
-from wirecheck.model.board import Conductor, Terminal
+from wirecheck.model.board import Conductor, Join, Terminal
 from wirecheck.model.runs import CLASS_2_CABLES
 from wirecheck.rules import blame
 from wirecheck.rules.case import Case
@@ -290,14 +290,7 @@ def open_ground(case: Case) -> Iterator[Finding]:
           W1.white -- L1.neutral
           W1.bare -- L1.ground
     """
-    bars = {(f"{panel}.neutral", f"{panel}.ground") for panel in case.board.panels}
-    ties = [(a, b) for a, b, _ in case.circuit.bonds if (a, b) not in bars]
-    ties += ((wire.a, wire.b) for wire in case.circuit.wires if wire.conductor.color in blame.GROUND_COLORS)
-    for raceway in case.board.raceways.values():
-        if raceway.kind in GROUNDING_RACEWAYS:
-            ends = [ground for place in raceway.places if (ground := _metal_of(case, place)) is not None]
-            if len(ends) == 2:
-                ties.append((ends[0], ends[1]))
+    ties = ground_ties(case)
     piece = pieces(case.board.terminals, ties)
     grounded = {piece[f"{panel}.ground"] for panel in case.board.panels if f"{panel}.ground" in piece}
     made_up = pieces(case.board.terminals, [*ties, *_not_landed_yet(case)])
@@ -341,6 +334,19 @@ def open_ground(case: Case) -> Iterator[Finding]:
             stage=stage,
         )
     yield from _leading_nowhere(case, piece, grounded | set(together))
+
+
+def ground_ties(case: Case) -> list[tuple[str, str]]:
+    """The pairs that grounding copper and metal raceways hold together; a panel's neutral bar is left apart."""
+    bars = {(f"{panel}.neutral", f"{panel}.ground") for panel in case.board.panels}
+    ties = [(a, b) for a, b, _ in case.circuit.bonds if (a, b) not in bars]
+    ties += ((wire.a, wire.b) for wire in case.circuit.wires if wire.conductor.color in blame.GROUND_COLORS)
+    for raceway in case.board.raceways.values():
+        if raceway.kind in GROUNDING_RACEWAYS:
+            ends = [ground for place in raceway.places if (ground := _metal_of(case, place)) is not None]
+            if len(ends) == 2:
+                ties.append((ends[0], ends[1]))
+    return ties
 
 
 def _left_loose(case: Case, piece: dict[str, str], lost: str) -> tuple[Conductor, str] | None:
@@ -463,6 +469,8 @@ def ground_as_neutral(case: Case) -> Iterator[Finding]:
             for wire in case.circuit.wires
             if wire.conductor.color in blame.GROUND_COLORS
             and wire.conductor.insulation not in CLASS_2_CABLES
+            # A bare or green wire that serves as a hot is told by its color, or by the metal it makes live.
+            and case.uses.of(wire.a) not in ("hot", "switched")
             and abs(settled.amps.get(wire.conductor.name, 0)) > STRAY_AMPS
         ]
         if not carrying:
@@ -507,28 +515,43 @@ def ground_as_neutral(case: Case) -> Iterator[Finding]:
 
 def _will_carry(case: Case) -> Iterator[Finding]:
     """Neutrals that end on the ground, where nothing draws current yet: what is plugged in will."""
-    told: set[int] = set()
+    told: dict[int, tuple[Terminal, Join | None, str]] = {}
     for terminal in case.board.terminals.values():
         piece = case.uses.piece[terminal.name]
         kinds = {feed.kind for feed in case.uses.direct[piece]}
-        if terminal.spec.role != "neutral" or terminal.owner in case.board.panels or piece in told:
+        if terminal.spec.role != "neutral" or terminal.owner in case.board.panels:
             continue
         if "ground" not in kinds or not kinds <= {"ground", "neutral"}:
             continue
-        told.add(piece)
-        instead = "not" if len(kinds) == 1 else "and not only"
-        odd = [
-            join
-            for join in case.board.joins
-            if {"neutral", "ground"} <= blame.mixed(join, case.board)
-            and any(case.uses.piece[member.point] == piece for member in join.members if member.point)
-        ]
+        if piece in told and told[piece][0].owner not in case.board.breakers:
+            continue
+        odd = next(
+            (
+                join
+                for join in case.board.joins
+                if {"neutral", "ground"} <= blame.mixed(join, case.board)
+                and any(case.uses.piece[member.point] == piece for member in join.members if member.point)
+            ),
+            None,
+        )
+        told[piece] = terminal, odd, "not" if len(kinds) == 1 else "and not only"
+    # What lies on the other side of a ground-fault device comes back to the same join.
+    joined = any(odd is not None for _, odd, _ in told.values())
+    spans: set[Span] = set()
+    for terminal, odd, instead in told.values():
+        span = odd.span if odd else _line_of(case, terminal)
+        if span in spans or (odd is None and joined):
+            continue
+        spans.add(span)
         yield Finding(
             rule="ground-as-neutral",
             severity="hazard",
             message=f"{terminal.name} comes back to the ground, {instead} to the neutral: whatever runs "
-            "there sends its current over metal that people touch.",
-            span=odd[0].span if odd else _line_of(case, terminal),
+            "there sends its current over metal that people touch."
+            if odd is None
+            else f"{_of_use(odd, case, 'neutral')} and {_of_use(odd, case, 'ground')} are joined in {odd.place}: "
+            "what runs there sends its current over metal that people touch.",
+            span=span,
             subject=terminal.name,
             source="NEC 2023 250.6(A), 250.142(B)",
             help="Bring the white wire to the neutral bar, through whites alone, and leave the ground to the "
@@ -538,6 +561,11 @@ def _will_carry(case: Case) -> Iterator[Finding]:
     if not told:
         # Where the two are exchanged, that is one mistake.
         yield from _grounds_on_neutral(case)
+
+
+def _of_use(join: Join, case: Case, use: str) -> str:
+    """The first member of a join that is a neutral's or a ground's, by its color or its screw."""
+    return next(member.name for member in join.members if blame.conductor_use(member, case.board) == use)
 
 
 def _grounds_on_neutral(case: Case) -> Iterator[Finding]:

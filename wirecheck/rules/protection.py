@@ -155,18 +155,19 @@ def _sole_equipment(case: Case, guard: Guarded) -> Device | None:
 
 
 def _over_nameplate(guard: Guarded, around: Device, most: float) -> Finding:
+    kind = "fuse" if guard.zones[0].protection.kind == "fuse" else "breaker"
     return Finding(
         rule="overcurrent-protection",
         severity="violation",
         message=f"{guard.name} is {amps(guard.amps)}; the nameplate of {around.name} allows {amps(most)} "
-        "at most (its MOCP): with more, a fault inside it can burn before the breaker opens.",
+        f"at most (its MOCP): with more, a fault inside it can burn before the {kind} opens.",
         span=guard.zones[0].protection.span,
         subject=guard.name,
         value=guard.amps,
         limit=most,
         unit="A",
         source="NEC 2023 440.22(C), 110.3(B)",
-        help=f"Put in a breaker of {amps(previous_standard(most) or most)}.",
+        help=f"Put in a {kind} of {amps(previous_standard(most, kind == 'fuse') or most)}.",
         also=(Note(f"{around.name} is here", around.span),),
         stage="rough-in",
     )
@@ -222,14 +223,15 @@ def _too_large(case: Case, guard: Guarded, bunched: dict[str, int]) -> Iterator[
     _, limit, conductor, steps = min(over, key=lambda one: one.limit.amps)
     size = _size_for(case, guard, conductor, bunched[conductor.name], next_up)
     smaller = previous_standard(limit.amps)
-    offers = [f"a {amps(smaller)} breaker"] if smaller else []
+    kind = "fuse" if guard.zones[0].protection.kind == "fuse" else "breaker"
+    offers = [f"a {amps(smaller)} {kind}"] if smaller else []
     if size:
         offers.append(f"{gauge(size)} {conductor.material} all the way")
     yield Finding(
         rule="overcurrent-protection",
         severity="violation",
         message=f"{conductor.run} is {named_size(conductor)}, which may have {amps(limit.amps)} protection; "
-        f"{guard.name} is {amps(guard.amps)}, so the wire can overheat and the breaker still hold.",
+        f"{guard.name} is {amps(guard.amps)}, so the wire can overheat and the {kind} still hold.",
         span=guard.zones[0].protection.span,
         subject=guard.name,
         value=guard.amps,

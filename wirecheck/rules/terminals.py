@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from wirecheck.circuit.pieces import pieces
 from wirecheck.language.syntax import Span
-from wirecheck.model.board import Conductor, Join, Member, Run, Terminal
+from wirecheck.model.board import Board, Conductor, Join, Member, Run, Terminal
 from wirecheck.model.runs import CLASS_2_CABLES
-from wirecheck.rules.blame import GROUND_COLORS, NEUTRAL_COLORS
+from wirecheck.rules.blame import GROUND_COLORS, NEUTRAL_COLORS, conductor_use
 from wirecheck.rules.case import Case
 from wirecheck.rules.crossing import explained, fed_twice, meant_for
+from wirecheck.rules.faults import ground_ties
 from wirecheck.rules.finding import Finding, Note, Severity
 from wirecheck.rules.rule import rule
 from wirecheck.tables.published import NotInTable
@@ -115,12 +117,14 @@ def _told_by_open_ground(case: Case, loose: list[Conductor], which: int) -> bool
     """Whether a loose ground leaves a ground screw without its way home: `open-ground` says that."""
     if any(one.color not in GROUND_COLORS for one in loose):
         return False
-    pieces = {case.uses.piece[one.ends[1 - which]] for one in loose}
+    piece = pieces(case.board.terminals, ground_ties(case))
+    grounded = {piece[f"{panel}.ground"] for panel in case.board.panels}
+    beyond = {piece[one.ends[1 - which]] for one in loose}
     place = loose[0].places[which]
     return any(
         terminal.spec.role == "ground"
-        and case.uses.of(terminal.name) != "ground"
-        and (terminal.place == place or case.uses.piece[terminal.name] in pieces)
+        and piece[terminal.name] not in grounded
+        and (terminal.place == place or piece[terminal.name] in beyond)
         for terminal in case.board.terminals.values()
     )
 
@@ -247,16 +251,21 @@ def terminal_crowding(case: Case) -> Iterator[Finding]:
             under.extend((member, join) for member in members)
             if len(under) > terminal.spec.holds and one_screw not in told:
                 told.add(one_screw)
-                yield _crowded(terminal, [member for member, _ in under], join, before)
+                yield _crowded(case.board, terminal, [member for member, _ in under], join, before)
 
 
-def _crowded(terminal: Terminal, under: list[Member], join: Join, before: list[Span]) -> Finding:
+def _crowded(board: Board, terminal: Terminal, under: list[Member], join: Join, before: list[Span]) -> Finding:
     most = terminal.spec.holds
     ends = [member.name for member in under if member.kind == "end"]
     ground = terminal.spec.role == "ground"
     if "bar" in terminal.spec.flags:
         remedy = (
             f"Give each wire a screw of its own on the bar, one line for each: {ends[0]} -- {terminal.name}"
+        )
+    elif len(uses := {use for member in under if (use := conductor_use(member, board)) is not None}) > 1:
+        remedy = (
+            f"By their colors these are a {' and a '.join(sorted(uses))}: they do not belong together. "
+            f"Leave on {terminal.name} what it is for, and bring the other where it belongs."
         )
     else:
         remedy = (
@@ -708,7 +717,7 @@ def _thermostat_colors(case: Case, run: Run, made_up: MadeUp) -> Iterator[Findin
                 rule="conductor-color",
                 severity="advice",
                 message=f"{conductor.name} is on {letters[0]}, where {' or '.join(usual)} is usual. "
-                "It works, and the next technician will look twice.",
+                "The next technician will look twice.",
                 span=join.span,
                 subject=conductor.name,
                 source="common practice",

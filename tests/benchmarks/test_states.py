@@ -31,11 +31,11 @@ def test_time_grows_no_faster_than_the_rooms() -> None:
 
     def seconds(count: int) -> float:
         made = board(stairs(count))
-        start = time.perf_counter()
+        start = time.process_time()
         case = Case(made)
         assert len(case.states) == 4
         assert case.most
-        return time.perf_counter() - start
+        return time.process_time() - start
 
     seconds(10)
     short = min(seconds(30) for _ in range(3))

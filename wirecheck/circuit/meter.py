@@ -8,13 +8,14 @@ is joined to nothing shows the phantom volts that it shows at the bench.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from wirecheck.circuit.circuit import CONTACT_OHMS, Circuit
 from wirecheck.circuit.network import Branch, Impedance, Network, Source
 from wirecheck.circuit.phasor import solve
 from wirecheck.circuit.settle import Settled, network, solved
+from wirecheck.language.words import nearest
 
 # The input of a common digital multimeter on volts (common practice).
 METER_OHMS = 10e6
@@ -70,7 +71,14 @@ def point(circuit: Circuit, name: str) -> str:
     if conductor is not None:
         raise Ambiguous(f"{name} has two ends: say which.", conductor.ends)
     inside = tuple(each for each in circuit.node if each.startswith((f"{name}.", f"{name}@")))
-    raise Ambiguous(f"{name} is no screw and no wire's end on this board.", inside[:12])
+    raise Ambiguous(
+        f"{name} is no screw and no wire's end on this board.", inside[:12] or _near(name, circuit.node)
+    )
+
+
+def _near(name: str, names: Iterable[str]) -> tuple[str, ...]:
+    near = nearest(name, names)
+    return (near,) if near else ()
 
 
 def volts(settled: Settled, a: str, b: str) -> Reading:
@@ -112,8 +120,9 @@ def amps(settled: Settled, name: str) -> Reading:
     load = settled.circuit.load.get(name)
     if load is not None:
         return Reading(abs(settled.amps.get(load.name, 0)), "A")
-    near = tuple(each for each in settled.circuit.board.conductors if each.startswith(name))
-    raise Ambiguous(f"{name} is no conductor, load or breaker of this board.", near[:12])
+    inside = tuple(each for each in settled.circuit.board.conductors if each.startswith(f"{name}."))
+    near = inside[:12] or _near(name, [*settled.circuit.board.conductors, *settled.circuit.load])
+    raise Ambiguous(f"{name} is no conductor, load or breaker of this board.", near)
 
 
 def ohms(settled: Settled, a: str, b: str) -> Reading:

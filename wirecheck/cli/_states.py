@@ -14,6 +14,9 @@ if TYPE_CHECKING:
 
 _Command = Callable[..., Any]
 
+# So many names help; more are a wall of words.
+MOST_LISTED = 12
+
 
 def state_options(command: _Command) -> _Command:
     """Add `--set` and `--call` to a command."""
@@ -69,9 +72,10 @@ def moved(case: Case, settings: Iterable[str]) -> dict[str, str]:
         variable = case.circuit.variables.get(name)
         if variable is None:
             near = nearest(name, case.circuit.variables)
+            listed = ", ".join(list(case.circuit.variables)[:MOST_LISTED])
             raise click.UsageError(
                 f"--set {setting}: nothing called {name} stands in positions."
-                + (f" Did you mean {near}?" if near else "")
+                + (f" Did you mean {near}?" if near else f" These do: {listed}." if listed else "")
             )
         if value not in variable.values:
             raise click.UsageError(f"--set {setting}: {name} can be {', '.join(variable.values)}.")

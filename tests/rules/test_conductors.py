@@ -217,7 +217,7 @@ def test_a_load_below_its_working_volts_is_a_fault():
 
 
 def test_a_load_on_the_wrong_source_is_told_so():
-    findings = found(one_load("12", 20, "baseboard-heater 1500 W 240 V"), "voltage-drop")
+    findings = found(one_load("12", 20, "baseboard-heater 1500 W 240 V"), "wrong-voltage")
     assert "made for 240 V and is fed 120 V" in findings[0].message
 
 

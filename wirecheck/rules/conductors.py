@@ -40,6 +40,8 @@ WHOLE_DROP = 0.05
 RUNS_AT = 0.5
 # The largest share for which a load's current is what it was taken to be.
 MEANT = 0.5
+# How far above the most that a load works at its voltage must be to be called wrong.
+OVER = 1.05
 # Table 310.16 holds for 30 C around the conductor.
 TABLE_AMBIENT = 30.0
 # Where the code names no largest plug-in load, as on a circuit of 30 A (common practice).
@@ -93,7 +95,8 @@ def ampacity(case: Case) -> Iterator[Finding]:
           PC.bare -- CU.ground
     """
     bunched = carrying_together(case)
-    rating = {conductor.name: guard.amps for guard in guarded(case) for conductor in guard.conductors}
+    guards = {conductor.name: guard for guard in guarded(case) for conductor in guard.conductors}
+    rating = {name: guard.amps for name, guard in guards.items()}
     demands = _demands(case)
     worst: dict[str, tuple[float, Conductor, Ampacity]] = {}
     unknown: dict[str, str] = {}
@@ -121,7 +124,13 @@ def ampacity(case: Case) -> Iterator[Finding]:
             help="Look its ampacity up for yourself, or write a size and a kind that the table lists.",
             stage="rough-in",
         )
-    for run, (_, conductor, steps) in worst.items():
+    # What overloads the cables of one circuit is one mistake: told at the worst of them.
+    circuits: dict[str, list[str]] = {}
+    for run, (_, conductor, _steps) in worst.items():
+        circuits.setdefault(guards[conductor.name].name if conductor.name in guards else run, []).append(run)
+    for runs in circuits.values():
+        run = max(runs, key=lambda one: worst[one][0])
+        _, conductor, steps = worst[run]
         demand = demands[conductor.name]
         when = case.when(demand.state, conductor.name) if demand.state and not demand.nameplate else ""
         cap = insulation(conductor.insulation).cap_source
@@ -140,6 +149,15 @@ def ampacity(case: Case) -> Iterator[Finding]:
             source="; ".join(part for part in (steps.source, cap, demand.source) if part),
             help=f"{demand.words} {arithmetic(steps)} "
             + (f"{gauge(size)} {conductor.material} would do." if size else "Put less on this circuit."),
+            also=tuple(
+                Note(
+                    f"{other} may carry {amps(worst[other][2].result)}, and must be able to carry "
+                    f"{amps(demands[worst[other][1].name].amps)}",
+                    case.board.runs[other].span,
+                )
+                for other in runs
+                if other != run
+            ),
             stage="rough-in",
         )
 
@@ -351,8 +369,9 @@ def voltage_drop(case: Case) -> Iterator[Finding]:
         if drop is None:
             continue
         if drop.nominal < load.works:
-            yield _mismatched(case, load, drop)
-        elif drop.present < load.works:
+            # It is fed what it is not made for: told by wrong-voltage.
+            continue
+        if drop.present < load.works:
             if drop.present + drop.lost >= load.works:
                 # Where the source itself sags, its load or a short is to blame, by other rules.
                 yield _starved(case, load, drop)
@@ -533,6 +552,18 @@ def _ways(drop: Drop) -> str:
     return " and ".join(told)
 
 
+def _share(share: float) -> str:
+    """A share of the voltage, told apart from the limit that it is over."""
+    told = percent(share)
+    return told if told not in (percent(BRANCH_DROP), percent(WHOLE_DROP)) else f"{100 * share:.2f} %"
+
+
+def _larger(size: str | None, worst: Conductor | None) -> str | None:
+    """A larger size in words: of the same metal as the conductor that loses most."""
+    aluminum = worst is not None and worst.material == "aluminum"
+    return None if size is None else gauge(size) + (" aluminum" if aluminum else "")
+
+
 def _size_that_does(case: Case, drop: Drop, most: float) -> str | None:
     """The least wire size, all the way, with which no more than `most` volts are lost, or None."""
     names = {step.name: step for step, _, _ in drop.wires}
@@ -582,9 +613,110 @@ def _blamed(drop: Drop) -> Conductor | None:
     return max(wires, key=lambda one: one[0])[1].conductor if wires else None
 
 
-def _mismatched(case: Case, load: Load, drop: Drop) -> Finding:
+@rule("light-up")
+def wrong_voltage(case: Case) -> Iterator[Finding]:
+    """A load is fed a voltage that it is not made for.
+
+    A 240 V heater on 120 V gives a quarter of its heat, and a motor hums and
+    does not start. A 120 V lamp on 240 V is fed four times its power, and bursts.
+
+    Source: NEC 2023 110.3(B), 110.4: equipment is used at the voltage it is made for
+
+    Wrong:
+        board "A 120 V heater on 240 V"
+        panel LP 120/240 V, 10 kA available
+        breaker LP.2 20 A 2-pole
+        cable W1 12/2 NM-B 11 ft from LP to BH
+        BH is baseboard-heater 800 W 120 V
+        at LP
+          W1.black -- LP.2.a
+          W1.white marked black -- LP.2.b
+          W1.bare -- LP.ground
+        at BH
+          W1.black -- BH.L1
+          W1.white marked black -- BH.L2
+          W1.bare -- BH.ground
+
+    Right:
+        board "A 240 V heater on 240 V"
+        panel LP 120/240 V, 10 kA available
+        breaker LP.2 20 A 2-pole
+        cable W1 12/2 NM-B 11 ft from LP to BH
+        BH is baseboard-heater 800 W 240 V
+        at LP
+          W1.black -- LP.2.a
+          W1.white marked black -- LP.2.b
+          W1.bare -- LP.ground
+        at BH
+          W1.black -- BH.L1
+          W1.white marked black -- BH.L2
+          W1.bare -- BH.ground
+    """
+    warm = _Warm(case)
+    told: dict[str, Finding] = {}
+    for load in case.circuit.loads:
+        if load.kind in COILS:
+            # What a coil gets is told by coil-voltage.
+            continue
+        running = [state for state in (*case.states, *warm.states) if _runs_whole(state, load)]
+        if not running:
+            continue
+        most = max(running, key=lambda state: state.load_volts(load))
+        finding = None
+        if most.load_volts(load) > load.works_to * OVER:
+            if not _on_a_wrong_tap(case, load, most):
+                finding = _too_much(case, load, most)
+        elif min(state.load_volts(load) for state in running) < load.works:
+            drop = _drop(case, load, warm)
+            if drop is not None and drop.nominal < load.works:
+                finding = _too_little(load, drop)
+        if finding is None:
+            continue
+        # One feed is one mistake, whatever hangs on it in a machine.
+        around = equipment(case.circuit, load.device)
+        owner = around.name if around else load.name
+        if owner in told:
+            note = Note(f"{load.name} is fed it too", load.span)
+            told[owner] = told[owner]._replace(also=(*told[owner].also, note))
+        else:
+            told[owner] = finding
+    yield from told.values()
+
+
+def _runs_whole(state: Settled, load: Load) -> bool:
+    return state.load_amps(load) > 1e-6 and not state.opened and _whole(state, load)
+
+
+def _on_a_wrong_tap(case: Case, load: Load, state: Settled) -> bool:
+    """Whether the transformer that feeds a load is itself fed too much: coil-voltage tells that."""
+    origins = [case.routes.origins.get(case.circuit.node[point]) for point in (load.a, load.b)]
+    names = {origin.name for origin in origins if origin is not None and origin.kind == "winding"}
+    return any(
+        winding.name in names and state.across(*winding.primary) > winding.primary_volts * OVER
+        for winding in case.circuit.windings
+    )
+
+
+def _too_much(case: Case, load: Load, state: Settled) -> Finding:
+    present = state.load_volts(load)
     return Finding(
-        rule="voltage-drop",
+        rule="wrong-voltage",
+        severity="hazard",
+        message=f"{load.name} gets {volts(present)}{case.when(state)} and is made for {volts(load.volts)}: "
+        "it burns out, or worse.",
+        span=load.span,
+        subject=load.name,
+        value=round(present, 1),
+        limit=round(load.works_to, 1),
+        unit="V",
+        source="the part's own rating; NEC 2023 110.3(B), 110.4",
+        help=f"Feed it from a source of {volts(load.volts)}, or put in one that is made for what it is fed.",
+    )
+
+
+def _too_little(load: Load, drop: Drop) -> Finding:
+    return Finding(
+        rule="wrong-voltage",
         severity="fault",
         message=f"{load.name} is made for {volts(load.volts)} and is fed {volts(drop.nominal)}: "
         f"it needs {volts(load.works)} to work.",
@@ -615,7 +747,11 @@ def _starved(case: Case, load: Load, drop: Drop) -> Finding:
         unit="V",
         source="NEC 2023 110.3(B); Chapter 9 Table 8",
         help=f"Lost: {_ways(drop)}."
-        + (f" {gauge(size)} all the way would leave it enough." if size else " Bring the source nearer."),
+        + (
+            f" {_larger(size, worst)} all the way would leave it enough."
+            if size
+            else " Bring the source nearer."
+        ),
         also=(Note(f"{load.name} is here", load.span),) if worst else (),
     )
 
@@ -632,7 +768,7 @@ def _wasteful(case: Case, drop: Drop) -> Finding:
     return Finding(
         rule="voltage-drop",
         severity="advice",
-        message=f"{drop.name} loses {percent(drop.share)} of its voltage on the way"
+        message=f"{drop.name} loses {_share(drop.share)} of its voltage on the way"
         f"{_when(case, drop)}: "
         f"{volts(drop.lost)} of {volts(drop.nominal)}. A branch circuit should lose no more than "
         f"{percent(BRANCH_DROP)}{beyond}.",
@@ -643,7 +779,7 @@ def _wasteful(case: Case, drop: Drop) -> Finding:
         unit="%",
         source="NEC 2023 210.19, informational note",
         help=f"At {amps(drop.flows)}, lost: {_ways(drop)}."
-        + (f" {gauge(size)} all the way would do." if size else " Shorten the run."),
+        + (f" {_larger(size, worst)} all the way would do." if size else " Shorten the run."),
         also=(Note(f"{drop.name} is here", load.span),) if worst else (),
         stage="rough-in",
     )
@@ -653,7 +789,11 @@ def _outlet_drops(case: Case, warm: _Warm) -> Iterator[Finding]:
     """What the farthest outlet of each circuit would lose with the largest plug-in load."""
     for guard in guarded(case):
         told: list[tuple[float, Outlet, Drop]] = []
-        for outlet in {outlet.name: outlet for zone in guard.zones for outlet in zone.outlets}.values():
+        outlets = {outlet.name: outlet for zone in guard.zones for outlet in zone.outlets}.values()
+        for outlet in outlets:
+            if outlet.volts < max(one.volts for one in outlets if one.device == outlet.device):
+                # The 120 V of a range's or dryer's outlet serve its clock and motor, not its heat.
+                continue
             drop = _outlet_drop(case, guard, outlet, warm)
             if drop is not None:
                 told.append((drop.share, outlet, drop))
@@ -666,7 +806,7 @@ def _outlet_drops(case: Case, warm: _Warm) -> Iterator[Finding]:
         size = _size_that_does(case, drop, BRANCH_DROP * drop.nominal)
         # Beyond half of the voltage no load draws the current that it was taken to.
         would = (
-            f"lose {percent(share)} of its voltage on the way: {volts(drop.lost)} of {volts(drop.nominal)}"
+            f"lose {_share(share)} of its voltage on the way: {volts(drop.lost)} of {volts(drop.nominal)}"
             if share <= MEANT
             else f"lose more than {percent(MEANT)} of its voltage on the way"
         )
@@ -683,7 +823,7 @@ def _outlet_drops(case: Case, warm: _Warm) -> Iterator[Finding]:
             source="NEC 2023 210.19, informational note; 210.21(B)(2)",
             help=f"{amps(drop.flows)} is the largest plug-in load on a {amps(guard.amps)} circuit."
             + (f" Lost: {_ways(drop)}." if share <= MEANT else "")
-            + (f" {gauge(size)} all the way would do." if size else " Shorten the run."),
+            + (f" {_larger(size, worst)} all the way would do." if size else " Shorten the run."),
             also=(Note(f"{outlet.name} is here", outlet.span),),
             stage="rough-in",
         )

@@ -19,6 +19,7 @@ from wirecheck.rules import blame
 from wirecheck.rules.case import Case
 from wirecheck.rules.continuity import Stop, why_not
 from wirecheck.rules.finding import Finding, Note
+from wirecheck.rules.protection import on_secondary
 from wirecheck.rules.rule import rule
 
 # What a call is for: loads that do the work, not the coils and boards that steer them.
@@ -27,6 +28,8 @@ WORKING = ("motor", "heater", "igniter", "lamp", "valve", "bell")
 TRUSTED_SHARE = 20 / 24
 # How far from its rated volts a transformer may be fed.
 TAP_TOLERANCE = 0.10
+# Above this a load is one of the line, not of the control circuit (Chapter 9 Table 11(A)).
+CLASS_2 = 30.0
 # Letters that mean the same wire on two sides.
 SAME_LETTER = {"RC": "R", "RH": "R", "W1": "W", "Y1": "Y"}
 # What each color of a thermostat cable is for (common practice, never a rule).
@@ -200,8 +203,9 @@ def _does_not_run(
     step = max(reversed(run.steps), key=lambda step: len(step.settled.running & names))
     first = missing[0]
     stop = why_not(case, step.settled, first)
-    if stop.weak is not None and len(expectation.calls) == 1:
-        # A coil that gets too little is told by coil-voltage, another load by voltage-drop.
+    starved_coil = stop.weak is not None and (stop.weak.kind in COILS or stop.weak.volts > CLASS_2)
+    if starved_coil and len(expectation.calls) == 1:
+        # A coil that gets too little is told by coil-voltage, a load of the line by voltage-drop.
         return
     stop = _exchanged(case) or stop
     others = ", ".join(load.name for load in missing[1:])
@@ -484,7 +488,7 @@ def _letter(terminal: str) -> str:
 
 @rule("light-up")
 def coil_voltage(case: Case) -> Iterator[Finding]:
-    """A coil does not get the voltage that pulls it in, buzzes, or a load gets far too much.
+    """A coil does not get the voltage that pulls it in, gets far too much, or buzzes.
 
     At the moment a contactor pulls in it draws several times what it holds
     with, and the long thin wire or the small transformer drops most then.
@@ -529,6 +533,8 @@ def coil_voltage(case: Case) -> Iterator[Finding]:
           W2.red -- K1.a
           W2.white -- K1.b
     """
+    weak: dict[Span, dict[str, Finding]] = {}
+    wrong: set[str] = set()
     for settled in case.states:
         state = settled.first or settled
         if state.chattering:
@@ -551,13 +557,25 @@ def coil_voltage(case: Case) -> Iterator[Finding]:
             fed = state.across(*winding.primary) / winding.primary_volts
             if fed > 0.2 and abs(fed - 1) > TAP_TOLERANCE:
                 yield _wrong_tap(case, state, winding)
+                wrong.update(load.name for load in on_secondary(case, winding))
         for load in case.circuit.loads:
+            if load.kind not in COILS or load.name in wrong:
+                # What another load gets is told by wrong-voltage, what hangs on a wrong tap by the tap.
+                continue
             present = state.load_volts(load)
             if present > load.works_to * 1.05:
                 yield _too_much(case, state, load, present)
-            elif load.kind in COILS and load.name not in state.running and 0.2 * load.volts < present:
-                yield _too_little(case, state, load, present)
-
+            elif load.name not in state.running and 0.2 * load.volts < present:
+                finding = _too_little(case, state, load, present)
+                weak.setdefault(finding.span, {}).setdefault(load.name, finding)
+    for found in weak.values():
+        # One long run is one mistake, however many coils hang on it.
+        first, *others = sorted(found.values(), key=lambda one: (one.value or 0) - (one.limit or 0))
+        notes = (
+            Note(f"{one.subject} gets {in_volts(one.value or 0)} too", _span(case, one.subject))
+            for one in others
+        )
+        yield first._replace(also=(*first.also, *notes))
     yield from _let_go(case)
 
 
@@ -595,6 +613,7 @@ def _lost(case: Case, moment: Settled, load: Load, motors: list[str]) -> Finding
         source="the part's own rating; NEMA MG 1: locked-rotor current (from memory)",
         help="Thicker or shorter wire to the motor, or another circuit for the transformer.",
     )
+
 
 def _span(case: Case, name: str) -> Span:
     """The line that declares the device that a load is in."""

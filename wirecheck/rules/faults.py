@@ -337,7 +337,7 @@ def open_ground(case: Case) -> Iterator[Finding]:
 
 
 def ground_ties(case: Case) -> list[tuple[str, str]]:
-    """The pairs that grounding copper and metal raceways hold together; a panel's neutral bar is left apart."""
+    """The pairs that grounding copper and metal raceways hold together; neutral bars are left apart."""
     bars = {(f"{panel}.neutral", f"{panel}.ground") for panel in case.board.panels}
     ties = [(a, b) for a, b, _ in case.circuit.bonds if (a, b) not in bars]
     ties += ((wire.a, wire.b) for wire in case.circuit.wires if wire.conductor.color in blame.GROUND_COLORS)
@@ -549,8 +549,8 @@ def _will_carry(case: Case) -> Iterator[Finding]:
             message=f"{terminal.name} comes back to the ground, {instead} to the neutral: whatever runs "
             "there sends its current over metal that people touch."
             if odd is None
-            else f"{_of_use(odd, case, 'neutral')} and {_of_use(odd, case, 'ground')} are joined in {odd.place}: "
-            "what runs there sends its current over metal that people touch.",
+            else f"{_of_use(odd, case, 'neutral')} and {_of_use(odd, case, 'ground')} are joined in "
+            f"{odd.place}: current that comes back by the neutral goes over metal that people touch.",
             span=span,
             subject=terminal.name,
             source="NEC 2023 250.6(A), 250.142(B)",

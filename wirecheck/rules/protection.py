@@ -105,10 +105,15 @@ def overcurrent_protection(case: Case) -> Iterator[Finding]:
           W1.bare -- L1.ground
     """
     bunched = carrying_together(case)
+    told: set[tuple[str, float, str]] = set()
     for guard in guarded(case):
         plate = plate_limit(case, guard)
         if plate is not None:
-            if guard.amps > plate[1] * (1 + 1e-9):
+            # The fuses of one disconnect are one choice: told once.
+            holder = guard.name if guard.name in case.board.breakers else guard.name.rpartition(".")[0]
+            pair = (plate[0].name, guard.amps, holder or guard.name)
+            if guard.amps > plate[1] * (1 + 1e-9) and pair not in told:
+                told.add(pair)
                 yield _over_nameplate(guard, *plate)
         else:
             yield from _too_large(case, guard, bunched)
@@ -986,7 +991,7 @@ def transformer_load(case: Case) -> Iterator[Finding]:
 
 def _most_drawn(case: Case, winding: Winding) -> tuple[float, Settled] | None:
     """The most VA, by their ratings, of what draws from a transformer at once, and the state of that."""
-    loads = _on_secondary(case, winding)
+    loads = on_secondary(case, winding)
     worst: tuple[float, Settled] | None = None
     for settled in {id(state): state for state in (*case.states, case.heaviest)}.values():
         drawn = sum(load.apparent for load in _drawing(loads, settled))
@@ -995,7 +1000,7 @@ def _most_drawn(case: Case, winding: Winding) -> tuple[float, Settled] | None:
     return worst
 
 
-def _on_secondary(case: Case, winding: Winding) -> list[Load]:
+def on_secondary(case: Case, winding: Winding) -> list[Load]:
     """The loads that a transformer feeds when every contact is closed."""
     ends = {case.circuit.node[end] for end in winding.secondary}
     told = []
@@ -1013,7 +1018,7 @@ def _drawing(loads: list[Load], settled: Settled) -> list[Load]:
 
 
 def _overdrawn(case: Case, winding: Winding, drawn: float, settled: Settled) -> Finding:
-    each = [(load.name, load.apparent) for load in _drawing(_on_secondary(case, winding), settled)]
+    each = [(load.name, load.apparent) for load in _drawing(on_secondary(case, winding), settled)]
     each.sort(key=lambda one: -one[1])
     parts = ", ".join(f"{name} {shown(va, 'apparent-power')}" for name, va in each[:6])
     burns = any(opening.name == winding.name for opening in settled.opened)
@@ -1037,7 +1042,7 @@ def _overdrawn(case: Case, winding: Winding, drawn: float, settled: Settled) -> 
 
 def _pulled_in(case: Case, winding: Winding) -> Iterator[Finding]:
     """The moment that coils pull in, where it drags the transformer's own volts below what is trusted."""
-    feeds = _on_secondary(case, winding)
+    feeds = on_secondary(case, winding)
     worst: tuple[float, tuple[str, ...], Settled] | None = None
     for call in case.calls:
         for step in case.played([call]).steps:
@@ -1276,29 +1281,36 @@ def _not_class_2(
 
 def _on_power(case: Case) -> Iterator[Finding]:
     """Class 2 cable that carries a power circuit."""
-    told: set[str] = set()
+    for protection, conductors in _on_legs(case).items():
+        first, *others = conductors
+        yield Finding(
+            rule="class-2-supply",
+            severity="hazard",
+            message=f"{first.name} is in {first.insulation} cable, made for Class 2 circuits, and is on "
+            f"{protection.name}, a {amps(protection.amps)} power circuit.",
+            span=first.span,
+            subject=first.run,
+            source="NEC 2023 725.121, 300.2, 310.10",
+            help=f"Take it off {protection.name}. A power circuit needs power cable, "
+            "as NM-B, of the size that the breaker asks for.",
+            also=(
+                Note(f"{protection.name} feeds it", protection.span),
+                *(Note(f"{other.name} hangs on it too", other.span) for other in others[:5]),
+            ),
+            stage="rough-in",
+        )
+
+
+def _on_legs(case: Case) -> dict[Protection, list[Conductor]]:
+    """Behind each breaker or fuse of a panel's leg, one conductor of every Class 2 cable."""
+    told: dict[str, tuple[Protection, dict[str, Conductor]]] = {}
     for zone in case.zones:
-        for conductor in (*zone.hots, *zone.returns):
-            if (
-                zone.origin.kind == "leg"
-                and conductor.insulation in CLASS_2_CABLES
-                and conductor.run not in told
-            ):
-                told.add(conductor.run)
-                yield Finding(
-                    rule="class-2-supply",
-                    severity="hazard",
-                    message=f"{conductor.name} is in {conductor.insulation} cable, made for Class 2 "
-                    f"circuits, and is on {zone.protection.name}, a {amps(zone.protection.amps)} power "
-                    "circuit.",
-                    span=conductor.span,
-                    subject=conductor.run,
-                    source="NEC 2023 725.121, 300.2, 310.10",
-                    help=f"Take it off {zone.protection.name}. A power circuit needs power cable, "
-                    "as NM-B, of the size that the breaker asks for.",
-                    also=(Note(f"{zone.protection.name} feeds it", zone.protection.span),),
-                    stage="rough-in",
-                )
+        if zone.origin.kind == "leg":
+            _, runs = told.setdefault(zone.protection.name, (zone.protection, {}))
+            for conductor in (*zone.hots, *zone.returns):
+                if conductor.insulation in CLASS_2_CABLES:
+                    runs.setdefault(conductor.run, conductor)
+    return {protection: list(runs.values()) for protection, runs in told.values() if runs}
 
 
 @rule("rough-in")

@@ -254,15 +254,18 @@ def terminal_crowding(case: Case) -> Iterator[Finding]:
                 yield _crowded(case.board, terminal, [member for member, _ in under], join, before)
 
 
-def _crowded(board: Board, terminal: Terminal, under: list[Member], join: Join, before: list[Span]) -> Finding:
+def _crowded(
+    board: Board, terminal: Terminal, under: list[Member], join: Join, before: list[Span]
+) -> Finding:
     most = terminal.spec.holds
     ends = [member.name for member in under if member.kind == "end"]
     ground = terminal.spec.role == "ground"
+    screw = {"ground"} if ground else set()
     if "bar" in terminal.spec.flags:
         remedy = (
             f"Give each wire a screw of its own on the bar, one line for each: {ends[0]} -- {terminal.name}"
         )
-    elif len(uses := {use for member in under if (use := conductor_use(member, board)) is not None}) > 1:
+    elif len(uses := {use for member in under if (use := conductor_use(member, board))} | screw) > 1:
         remedy = (
             f"By their colors these are a {' and a '.join(sorted(uses))}: they do not belong together. "
             f"Leave on {terminal.name} what it is for, and bring the other where it belongs."
@@ -490,14 +493,14 @@ def _judged(case: Case, run: Run, conductor: Conductor, made_up: MadeUp) -> Iter
     if conductor.color in NEUTRAL_COLORS:
         if live:
             yield from _white_as_hot(case, run, conductor, unmarked, marks, made_up)
-        elif use == "neutral" and marks - NEUTRAL_COLORS:
+        elif use in ("neutral", "ground") and marks - NEUTRAL_COLORS:
             marked = next(end for end in ends if end[1].marked is not None)
             # One end says hot and the other neutral: the end that is not marked is the odd one.
             yield _color(
                 conductor,
                 unmarked[0] if unmarked else marked,
                 f"{conductor.name} is marked {marked[1].marked}, as a hot is, in {marked[0].place}, "
-                f"and {'here' if unmarked else 'there'} it is among the neutrals.",
+                f"and {'here' if unmarked else 'there'} it is among the {use}s.",
                 "If it shall be a hot, bring it to the hots and mark it here too; if it is the neutral, take "
                 "the mark off.",
                 "NEC 2023 200.6, 200.7",

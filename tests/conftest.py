@@ -6,6 +6,13 @@ import os
 import shutil
 
 import pytest
+from hypothesis import settings
+
+# The same examples in every run, so that a run judges the change and not the dice, and no clock,
+# which judges the machine. To look further: --hypothesis-profile=soak.
+settings.register_profile("steady", derandomize=True, deadline=None)
+settings.register_profile("soak", max_examples=2_000, deadline=None)
+settings.load_profile("steady")
 
 PROGRAMS = {"ngspice": ("ngspice",), "chromium": ("chromium", "chromium-browser", "google-chrome")}
 

@@ -12,7 +12,7 @@ from tests.report.findings import CLEAN, HOSTILE, MANUALS, PORCH, TEXT
 from wirecheck.language.syntax import Span
 from wirecheck.report import FORMATS, render
 from wirecheck.report.report import Report
-from wirecheck.rules.finding import SEVERITIES, Finding
+from wirecheck.rules.finding import SEVERITIES, Finding, Note
 
 ALL = (PORCH, CLEAN, HOSTILE)
 
@@ -86,6 +86,9 @@ def test_github_commands_cannot_be_forged():
     assert "a\ufffd[2Jb%2C%3A%25%0A%3A%3Aerror" in lines[-1]
 
 
+SPANS = st.builds(Span, *(st.integers(1, 50) for _ in range(4)))
+
+
 @given(
     st.lists(
         st.builds(
@@ -93,12 +96,14 @@ def test_github_commands_cannot_be_forged():
             rule=st.sampled_from(["syntax", "ampacity"]),
             severity=st.sampled_from(SEVERITIES),
             message=st.text(),
-            span=st.builds(Span, *(st.integers(1, 50) for _ in range(4))),
+            span=SPANS,
             subject=st.text(),
             value=st.none() | st.floats(-1e12, 1e12),
             limit=st.none() | st.floats(-1e12, 1e12),
             unit=st.none() | st.just("A"),
+            source=st.none() | st.text(),
             help=st.none() | st.text(),
+            also=st.lists(st.builds(Note, st.text(), SPANS), max_size=2).map(tuple),
         ),
         max_size=4,
     ),

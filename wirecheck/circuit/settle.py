@@ -76,7 +76,8 @@ class Settled(NamedTuple):
     """A solved state.
 
     `volts` are RMS phasors to earth by node; `amps` flow from a to b by the
-    name of a conductor, contact, load, leg or transformer (its primary).
+    name of a conductor, contact, load, leg or transformer (its primary). `islands`
+    gives each node the first node of what it conducts to, 0 for earth.
     `running` holds the loads that have the volts they work at; `closed` the
     contacts; `chattering` the loads that find no rest.
     """
@@ -87,6 +88,7 @@ class Settled(NamedTuple):
     volts: tuple[complex, ...]
     amps: Mapping[str, complex]
     floating: frozenset[int]
+    islands: tuple[int, ...]
     running: frozenset[str]
     closed: frozenset[str]
     opened: tuple[Opening, ...] = ()
@@ -100,7 +102,7 @@ class Settled(NamedTuple):
         is not grounded and earth, have no definite volts between them; 0 is returned.
         """
         one, other = self.circuit.node[a], self.circuit.node[b]
-        if (one in self.floating) != (other in self.floating):
+        if self.islands[one] != self.islands[other]:
             return 0.0
         return abs(self.volts[one] - self.volts[other])
 
@@ -248,6 +250,7 @@ def _fixed_point(
         solution.volts,
         solution.amps,
         solution.floating,
+        solution.islands,
         view.running,
         state[0],
         opened,
@@ -316,6 +319,7 @@ def starting(settled: Settled, motors: Iterable[str] | None = None) -> Settled:
         volts=moment.volts,
         amps=moment.amps,
         floating=moment.floating,
+        islands=moment.islands,
         running=_running(circuit, settled.running, moment),
         first=None,
     )

@@ -77,11 +77,16 @@ class GroupTable(NamedTuple):
 
 def live(settled: Settled) -> tuple[str, ...]:
     """The conductors, and the ground screws and metal boxes, with volts to ground that a touch feels."""
+    return tuple(name for name, _ in _live_at(settled))
+
+
+def _live_at(settled: Settled) -> tuple[tuple[str, int], ...]:
+    """What is live, each with its node."""
     circuit = settled.circuit
     node, volts, floating = circuit.node, settled.volts, settled.floating
     points = [(wire.conductor.name, node[wire.a]) for wire in circuit.wires]
     points += ((name, node[name]) for name in grounds(circuit.board))
-    return tuple(name for name, at in points if at not in floating and abs(volts[at]) > LIVE_VOLTS)
+    return tuple((name, at) for name, at in points if at not in floating and abs(volts[at]) > LIVE_VOLTS)
 
 
 def grounds(board: Board) -> list[str]:
@@ -94,15 +99,19 @@ def group_tables(case: Case) -> Iterator[GroupTable]:
 
     What they do may be to light a lamp, to make a wire live, or to trip a breaker.
     """
+    # Other groups stand anywhere in a row's state, so that what they make live is none of its business.
+    switched = frozenset(node for group in case.groups if group.switches for node in group.nodes)
+    lives = {id(settled): _live_at(settled) for settled in case.survey.states}
     for group in case.groups:
         wanted = group_targets(case, group)
         if group.switches and not called(case, group):
-            choices, whole = combinations(case.circuit, group)
+            whole = combinations(case.circuit, group)[1]
+            elsewhere = switched - group.nodes
             rows = []
-            for moved in choices:
-                settled = case.in_positions(moved)
+            for moved, settled in case.rows(group):
                 volts = tuple(settled.across(each.a, each.b) for each in wanted)
-                rows.append(Position(moved, settled, volts, live(settled)))
+                lit = tuple(name for name, at in lives[id(settled)] if at not in elsewhere)
+                rows.append(Position(moved, settled, volts, lit))
             table = GroupTable(group.switches, wanted, tuple(rows), whole)
             if wanted or table.changing() or any(_events(row) for row in rows):
                 yield table
@@ -384,12 +393,7 @@ def _unswitched(case: Case, tables: Sequence[GroupTable]) -> list[str]:
         names, volts = zip(*rows, strict=True)
         always = "whatever the switches do" if tables else "as it stands"
         lines += ["", *laid([["it", *names], [always, *volts]])]
-    lit = set(live(rest)).intersection(*(row.live for table in tables for row in table.rows))
-    for group in case.groups:
-        if group.switches and called(case, group):
-            lit.intersection_update(
-                *(live(case.in_positions(moved)) for moved in combinations(case.circuit, group)[0])
-            )
+    lit = set(live(rest)).intersection(*map(live, case.survey.states))
     if lit:
         named = ", ".join(name for name in live(rest) if name in lit)
         lines += ["", wrapped(f"Live in every position: {named}.", "  ")]

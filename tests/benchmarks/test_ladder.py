@@ -43,6 +43,7 @@ def ours(rungs: int, folder: Path, runs: int) -> tuple[float, complex]:
     return took, complex(*map(float, printed.split()))
 
 
+@pytest.mark.slow
 def test_cost_grows_with_the_rungs(tmp_path: Path) -> None:
     short, _ = ours(1_000, tmp_path, 4)
     long, volts = ours(40_000, tmp_path, 2)
@@ -51,6 +52,7 @@ def test_cost_grows_with_the_rungs(tmp_path: Path) -> None:
     assert exponent <= 1.15, f"1,000 rungs {short:.3f} s, 40,000 rungs {long:.3f} s: n^{exponent:.2f}"
 
 
+@pytest.mark.slow
 @pytest.mark.ngspice
 def test_five_times_as_fast_as_ngspice(tmp_path: Path) -> None:
     rungs = 10_000

@@ -32,6 +32,7 @@ def test_process(benchmark, command: list[str]) -> None:
     benchmark.pedantic(run, args=(command,), rounds=7, warmup_rounds=1)
 
 
+@pytest.mark.slow
 def test_a_check_costs_no_more_than_half_as_much_again_as_the_imports(record_property) -> None:
     """In turn, A B A B, so that a busy machine weighs on both; the median of the pairs counts."""
     for command in (CHECK, IMPORTS):

@@ -26,6 +26,7 @@ def test_every_position_checked(benchmark, text: str, most: float) -> None:
     assert benchmark.pedantic(checked, rounds=1) < most
 
 
+@pytest.mark.slow
 def test_time_grows_no_faster_than_the_rooms() -> None:
     """Four times the stairs: less than eight times the time; every state solved alone would cost 16."""
 

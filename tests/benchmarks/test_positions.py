@@ -109,7 +109,6 @@ def test_every_position(benchmark: Callable[..., Any], text: str, rows: int, sec
     benchmark(positions, text)
 
 
-@pytest.mark.slow
 def test_a_switch_more_in_a_hall_doubles_its_rows_and_no_worse() -> None:
     """Rooms that do not feel each other are added, not multiplied: forty are forty small tables."""
     assert [len(next(light_up.group_tables(positions(hall(n))[0])).rows) for n in (3, 4, 5)] == [8, 16, 32]

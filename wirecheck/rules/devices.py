@@ -6,8 +6,10 @@ from collections.abc import Iterable, Iterator
 
 from wirecheck.circuit.circuit import Contact, Load, Protection
 from wirecheck.circuit.uses import Uses, uses
+from wirecheck.language.quantity import volts as in_volts
 from wirecheck.language.syntax import ExpectFrom, ExpectLive, ExpectRuns, Span
 from wirecheck.model.board import Join, Terminal
+from wirecheck.model.runs import CLASS_2_CABLES
 from wirecheck.rules.blame import GROUND_COLORS
 from wirecheck.rules.case import Case
 from wirecheck.rules.continuity import why_no_volts
@@ -643,9 +645,28 @@ def dead_outlet(case: Case) -> Iterator[Finding]:
             continue
         if all((state.first or state).across(a, b) < DEAD_VOLTS for state in case.states):
             dead.setdefault(device, []).append((name, a, b, volts))
-    if not dead or _unsafe_to_try(case):
+    boards = _dead_boards(case)
+    if not (dead or boards) or _unsafe_to_try(case):
         return
     told = _told_pieces(case)
+    for load in boards:
+        if _without_feed(case, (load.a, load.b)) & told:
+            continue
+        join = _join_at(case, load.a) or _join_at(case, load.b)
+        yield Finding(
+            rule="dead-outlet",
+            severity="fault",
+            message=f"The control board of {load.device} has no power with nothing called: between {load.a} "
+            f"and {load.b} there are {in_volts(case.states[0].load_volts(load))}. It cannot keep its time.",
+            span=join.span if join else case.board.devices[load.device].span,
+            subject=load.name,
+            value=round(case.states[0].load_volts(load), 1),
+            limit=load.works,
+            unit="V",
+            source="common practice",
+            help="Bring the two sides of the transformer there, letter to letter at both ends of the cable.",
+            stage="light-up",
+        )
     for device, found in dead.items():
         name, a, b, volts = found[0]
         # What is wrong on its own copper, up to what feeds it, has a finding of its own and is the cause.
@@ -668,6 +689,33 @@ def dead_outlet(case: Case) -> Iterator[Finding]:
             also=(Note(f"{device} is declared here", case.board.devices[device].span),) if stop.span else (),
             stage="light-up",
         )
+
+
+def _dead_boards(case: Case) -> list[Load]:
+    """The control boards fed from another's transformer that have no power at rest, when they should wait."""
+    windings = [winding.device for winding in case.circuit.windings]
+    return [
+        load
+        for load in case.circuit.loads
+        if "standby" in load.flags
+        and load.volts < LINE_VOLTS
+        and (device := case.board.devices.get(load.device)) is not None
+        # A thermostat without its power makes no call, and that is told; so it is with a dead transformer.
+        and not device.part.calls
+        and not any(winding.partition(".")[0] == device.name for winding in windings)
+        and case.states[0].load_volts(load) < load.works
+        and not _called_in_vain(case, device.name)
+    ]
+
+
+def _called_in_vain(case: Case, device: str) -> bool:
+    """Whether a call fails to run something in a device: then that tells what its control board lacks."""
+    return any(
+        any(word.text.startswith(f"{device}.") and word.text not in started for word, _ in one.steps)
+        for one in case.board.expectations
+        if isinstance(one, ExpectRuns) and one.steps
+        for started in [case.played([call.text for call in one.calls if call.text != "idle"]).started()]
+    )
 
 
 def _supplied(case: Case) -> Iterator[tuple[str, str, str, str, float]]:
@@ -718,7 +766,8 @@ def _told_pieces(case: Case) -> set[int]:
             if end not in joined and end not in board.capped:
                 told.add(uses.piece[end])
                 places.add(place)
-        if conductor.color in GROUND_COLORS:
+        # Green in a thermostat's cable is the fan call.
+        if conductor.color in GROUND_COLORS and conductor.insulation not in CLASS_2_CABLES:
             told.add(uses.piece[conductor.ends[0]])
     for terminal in board.terminals.values():
         # A screw with nothing on it in the box of a loose wire is where that wire belongs.

@@ -21,7 +21,7 @@ from wirecheck.model.build import build
 from wirecheck.rules.finding import SEVERITIES, Finding
 
 BOARDS = sorted(files.folder("boards").glob("**/*.wire"))
-SEEDS = range(200)
+QUICK, SEEDS = 40, 200
 WIRES = ("conductor", "pigtail", "jumper")
 
 
@@ -218,9 +218,11 @@ def test_boards(path: Path) -> None:
     judge(board, some_findings(board), "dark")
 
 
-@pytest.mark.parametrize("tens", range(0, len(SEEDS), 10))
+@pytest.mark.parametrize(
+    "tens", [pytest.param(tens, marks=[pytest.mark.slow] * (tens >= QUICK)) for tens in range(0, SEEDS, 10)]
+)
 def test_generated_boards(tens: int) -> None:
-    for seed in SEEDS[tens : tens + 10]:
+    for seed in range(tens, tens + 10):
         board = of_text(generated.board(seed, 5 if seed % 10 == 0 else 2))
         judge(board, some_findings(board) if seed % 2 else [], "paper" if seed % 4 else "dark")
 

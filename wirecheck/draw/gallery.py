@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
+from itertools import groupby
 from typing import TYPE_CHECKING, NamedTuple
 
 from wirecheck.draw.colors import SEVERITY
-from wirecheck.draw.page import caution, inline, shape, text, whole
+from wirecheck.draw.page import caution, inline, size, text, whole
 from wirecheck.draw.picture import draw
 from wirecheck.model.board import Board
 from wirecheck.rules.finding import SEVERITIES
@@ -29,7 +30,8 @@ STYLE = """\
 body { padding: 0 1.5em 2em; }
 header { padding: 1em 0; }
 .index { columns: 26em; column-gap: 2em; padding: 0; list-style: none; font-size: .87em; }
-.index li { break-inside: avoid; padding: .12em 0; }
+.index li { break-inside: avoid; padding: .1em 0; }
+.index ul { list-style: none; padding: 0 0 .4em 1em; }
 .mark { display: inline-block; min-width: 1.5em; padding: 0 .35em; border-radius: .75em; color: #fff;
   text-align: center; font-size: .8em; font-weight: 700; }
 section { border-top: 2px solid var(--line); padding: 1em 0 1.5em;
@@ -37,7 +39,7 @@ section { border-top: 2px solid var(--line); padding: 1em 0 1.5em;
 .pictures { display: flex; flex-direction: column; gap: 1em; margin: .6em 0; align-items: flex-start; }
 .pictures svg { max-width: 100%; height: auto; }
 .side { flex-direction: row; }
-.side svg { flex: 0 1 auto; min-width: 0; }
+.side div { min-width: 0; }
 .told { columns: 30em; column-gap: 2em; font-size: .87em; }
 .told ol { margin: 0; padding: 0; list-style: none; }
 .told li { break-inside: avoid; margin-bottom: .5em; }
@@ -46,14 +48,22 @@ section { border-top: 2px solid var(--line); padding: 1em 0 1.5em;
   :root { --ground: #fff; --ink: #1a1a1a; --faint: #5a6068; --line: #c4c9cf; }
   @page { size: PAGE landscape; margin: 9mm; }
   body { padding: 0; font-size: 8.5pt; line-height: 1.25; }
-  section { break-before: page; border: 0; padding: 0; height: HEIGHT; overflow: hidden; display: flex;
-    flex-direction: column; content-visibility: visible; }
+  section { break-before: page; border: 0; padding: 0; content-visibility: visible; }
+  section.one { height: HEIGHT; overflow: hidden; display: flex; flex-direction: column; }
   .pictures { flex: 1 1 auto; min-height: 0; align-items: stretch; gap: 6pt; margin: 3pt 0; }
-  .pictures svg { flex: 1 1 0; min-height: 0; min-width: 0; width: 100%; height: 100%; }
+  .pictures div { flex: 1 1 0; min-height: 0; min-width: 0; }
+  .pictures svg { display: block; width: 100%; height: 100%; }
+  .apart { display: block; }
+  .apart div { height: calc(HEIGHT - 3.5em); }
+  .apart div + div { break-before: page; }
   .told { font-size: 7pt; flex: none; columns: 3; column-gap: 10pt; }
   .told li { margin-bottom: 2pt; }
 }
 """ + "".join(f".{severity} {{ background: {color}; }}\n" for severity, color in SEVERITY.items())
+ROOM = (740.0, 480.0)
+"""What a lying page has for pictures, in points."""
+LEAST_SCALE = 0.62
+"""Smaller than this, words of 7.5 points cannot be read in print."""
 HEIGHTS = {"letter": "7.7in", "a4": "190mm"}
 """What a lying page has for a board between its margins."""
 
@@ -68,19 +78,25 @@ def gallery_page(title: str, exhibits: Sequence[Exhibit], colors: str = "paper",
     page: `letter` or `a4`, for when it is printed: one board a page, the index on the first.
     """
     style = STYLE.replace("PAGE", page).replace("HEIGHT", HEIGHTS[page])
-    rows = "\n".join(_row(number, each) for number, each in enumerate(exhibits, 1))
-    sections = "".join(_section(number, each, colors) for number, each in enumerate(exhibits, 1))
+    numbered = list(enumerate(exhibits, 1))
+    groups = groupby(numbered, key=lambda each: each[1].board.title or "A board without a title")
+    rows = "\n".join(_group(name, list(group)) for name, group in groups)
+    sections = "".join(_section(number, each, colors) for number, each in numbered)
+    key = " ".join(f'<span class="mark {severity}">{severity}</span>' for severity in SEVERITIES)
     body = (
-        f'<header><h1>{text(title)}</h1>\n{caution()}</header>\n<ol class="index">\n{rows}\n</ol>\n{sections}'
+        f"<header><h1>{text(title)}</h1>\n{caution()}</header>\n<p>{key}</p>\n"
+        f'<ol class="index">\n{rows}\n</ol>\n{sections}'
     )
     return whole(title, style, body, colors)
 
 
-def _row(number: int, exhibit: Exhibit) -> str:
-    return (
-        f'<li><a href="#board-{number}">{text(exhibit.board.title or "A board without a title")}</a> '
-        f'<span class="faint">{text(exhibit.file)}</span> {"".join(_marks(exhibit.findings))}</li>'
+def _group(title: str, exhibits: Iterable[tuple[int, Exhibit]]) -> str:
+    """The boards of one title, a line each."""
+    files = "\n".join(
+        f'<li><a href="#board-{number}">{text(exhibit.file)}</a> {"".join(_marks(exhibit.findings))}</li>'
+        for number, exhibit in exhibits
     )
+    return f"<li><b>{text(title)}</b>\n<ul>\n{files}\n</ul></li>"
 
 
 def _marks(findings: Iterable[Finding]) -> Iterator[str]:
@@ -97,18 +113,36 @@ def _section(number: int, exhibit: Exhibit, colors: str) -> str:
         draw(board, findings, "wiring", colors, listed=False),
         draw(board, (), "ladder", colors),
     ]
-    shapes = [shape(picture) for picture in pictures]
-    # Side by side where both are then larger than one over the other, on a page half again as wide as high.
-    side = "side" if 1.5 / sum(shapes) > min(1.5 / max(shapes), 0.5) else "over"
+    sizes = [size(picture) for picture in pictures]
+    way = _way(sizes)
+    # Both in one scale on a printed page: each takes room as it is wide, or as it is high.
+    shares = [width if way == "side" else height for width, height in sizes]
     drawn = "\n".join(
-        inline(picture, f"{number}-{kind}-") for picture, kind in zip(pictures, ("w", "l"), strict=True)
+        f'<div style="flex-grow:{share:g}">{inline(picture, f"{number}-{kind}-")}</div>'
+        for picture, kind, share in zip(pictures, "wl", shares, strict=True)
     )
+    pages = "two" if way == "apart" else "one"
+    name = text(board.title or "A board without a title")
     return (
-        f'<section id="board-{number}">\n<h2>{text(board.title or "A board without a title")}</h2>\n'
-        f'<p class="faint">{text(exhibit.file)}</p>\n<div class="pictures {side}">\n{drawn}\n</div>\n'
+        f'<section id="board-{number}" class="{pages}">\n<h2>{name}</h2>\n'
+        f'<p class="faint">{text(exhibit.file)}</p>\n<div class="pictures {way}">\n{drawn}\n</div>\n'
         f'<div class="told">\n{"".join(_expects(exhibit.expects))}{"".join(_findings(findings))}</div>\n'
         "</section>\n"
     )
+
+
+def _way(sizes: Sequence[tuple[float, float]]) -> str:
+    """How two pictures stand on a printed page: `over` one another, `side` by side, or `apart` on two.
+
+    >>> _way([(700, 200), (700, 200)]), _way([(300, 500), (300, 500)]), _way([(1200, 900), (900, 900)])
+    ('over', 'side', 'apart')
+    """
+    (width, height), (other_width, other_height) = sizes
+    over = min(ROOM[0] / max(width, other_width), ROOM[1] / (height + other_height))
+    side = min(ROOM[0] / (width + other_width), ROOM[1] / max(height, other_height))
+    if max(over, side) < LEAST_SCALE:
+        return "apart"
+    return "over" if over >= side else "side"
 
 
 def _expects(lines: Sequence[str]) -> Iterator[str]:

@@ -48,14 +48,14 @@ def inline(svg: str, prefix: str) -> str:
     return _OUTLINE.sub(lambda outline: _FINE.sub(r"\1", outline[0]), svg).replace("\n", "")
 
 
-def shape(svg: str) -> float:
-    """How many times as wide as high a picture is.
+def size(svg: str) -> tuple[float, float]:
+    """Width and height of a picture, in points.
 
-    >>> shape('<svg width="90pt" height="45pt"/>')
-    2.0
+    >>> size('<svg width="90pt" height="45pt"/>')
+    (90.0, 45.0)
     """
-    size = _SIZE.search(svg)
-    return float(size[1]) / float(size[2]) if size else 1.0
+    told = _SIZE.search(svg)
+    return (float(told[1]), float(told[2])) if told else (1.0, 1.0)
 
 
 def whole(title: str, style: str, body: str, colors: str) -> str:

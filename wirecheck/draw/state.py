@@ -43,15 +43,13 @@ class State:
 
     @cached_property
     def words(self) -> str:
-        """Which state it is: what a hand has moved, and what is called.
-
-        Safeties that something else has moved are seen on the picture.
-        """
+        """Which state it is: what has been moved, but for what moves by itself, and what is called."""
         rest = resting(self.circuit)
+        by_itself = {move.variable for move in self.circuit.moves}
         told = [
             f"{name} {value}"
             for name, value in self.settled.positions.items()
-            if value != rest.get(name) and self.circuit.variables[name].moved_by != "state"
+            if value != rest.get(name) and name not in by_itself
         ]
         if len(told) > 4:
             told = [*told[:4], f"{len(told) - 4} more moved"]

@@ -30,7 +30,7 @@ header { grid-column: 1 / 3; display: flex; flex-wrap: wrap; gap: .2em 1.5em;
 header h1 { margin-right: auto; }
 nav { overflow: auto; border-top: 1px solid var(--line); min-height: 0; }
 nav ol { list-style: none; margin: 0; padding: 0; }
-nav button { display: grid; grid-template-columns: 5em 1fr; width: 100%; text-align: left; border: 0;
+nav button { display: grid; grid-template-columns: 6.2em 1fr; width: 100%; text-align: left; border: 0;
   border-bottom: 1px solid var(--line); padding: .35em .3em; background: none; color: inherit; font: inherit;
   font-size: .87em; cursor: pointer; }
 nav button[aria-current] { background: var(--chosen); box-shadow: inset 4px 0 #1d5fc4; padding-left: .6em; }
@@ -43,7 +43,7 @@ main { min-width: 0; min-height: 0; display: flex; flex-direction: column; }
 .pictures { flex: 1; min-height: 0; display: flex; gap: .6em; overflow: auto; }
 .pictures figure { margin: 0; flex: 1; min-width: 0; min-height: 0; }
 .pictures figure[hidden] { display: none; }
-.pictures svg { width: 100%; height: 100%; }
+.pictures svg { display: block; width: 100%; height: 100%; }
 .state { visibility: hidden; }
 .state.on { visibility: visible; }
 @media (max-width: 60em) {

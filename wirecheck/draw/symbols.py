@@ -78,11 +78,11 @@ def by_hand(device: Device | None) -> bool:
 
 
 def _rows(row: list[Sign], width: float) -> list[list[Sign]]:
-    """The signs in rows of about one width, as wide as the screws above them or as five signs."""
+    """The signs in rows of about one width, as wide as the screws above them or twice as wide as high."""
     if not row:
         return []
     whole = sum(_width(sign) for sign in row)
-    most = max(width, 5 * WIDE)
+    most = max(width, math.ceil(math.sqrt(2 * len(row))) * WIDE)
     most = whole / math.ceil(whole / most) * 1.1
     rows: list[list[Sign]] = []
     reached = 0.0

@@ -1,0 +1,208 @@
+"""States on the wiring diagram, judged from the SVG alone and held to what `energize` and the solver say."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+import wirecheck
+from tests.draw import geometry
+from tests.draw.geometry import Picture
+from tests.draw.test_wiring import (
+    BOARDS,
+    everything_is_there_once,
+    it_says_what_the_board_says,
+    labels_keep_apart,
+    labels_stay_in_their_frames,
+    of_text,
+    some_findings,
+    wires_do_not_lie_on_one_another,
+    wires_keep_clear_of_devices,
+    wires_stand_out,
+)
+from wirecheck import files
+from wirecheck.circuit.settle import Settled
+from wirecheck.draw.colors import DARK, LIVE, LIVE_DASH, PAPER
+from wirecheck.draw.picture import draw, draw_states
+from wirecheck.draw.state import State
+from wirecheck.report.light_up import live
+from wirecheck.rules.case import Case
+
+RIGHT = [path for path in BOARDS if path.stem in ("right", "demo")]
+
+
+def read(case: Case, state: Settled, colors: str = "paper") -> Picture:
+    return geometry.read(draw(case.board, (), colors=colors, state=state))
+
+
+def case_of(name: str) -> Case:
+    return Case(of_text((files.folder("boards") / name).read_text("utf-8")))
+
+
+def ids(picture: Picture, kind: str) -> set[str]:
+    return {shape.id for shape in picture.of(kind)}
+
+
+def words(picture: Picture) -> dict[str, str]:
+    return {shape.id: shape.text for shape in picture.texts}
+
+
+@pytest.mark.parametrize(
+    "path",
+    [pytest.param(path, marks=[pytest.mark.slow] * (path not in RIGHT)) for path in BOARDS],
+    ids=lambda path: f"{path.parent.name}-{path.stem}",
+)
+def test_every_board_at_rest_and_called(path: Path) -> None:
+    case = Case(of_text(path.read_text("utf-8")))
+    for calls in [(), *((call,) for call in case.calls[:1])]:
+        state = case.standing({}, calls)
+        picture = geometry.read(
+            draw(case.board, some_findings(case.board) if calls else (), colors="dark", state=state)
+        )
+        labels_keep_apart(picture)
+        labels_stay_in_their_frames(picture)
+        wires_keep_clear_of_devices(picture, case.board)
+        wires_do_not_lie_on_one_another(picture)
+        everything_is_there_once(picture, case.board)
+        it_says_what_the_board_says(picture, case.board)
+        wires_stand_out(picture)
+        what_glows_is_live(picture, state)
+        what_is_dotted_carries(picture, state)
+
+
+def what_glows_is_live(picture: Picture, state: Settled) -> None:
+    """What glows in the color of a leg is what `energize` calls live."""
+    board = state.circuit.board
+    glowing = {
+        shape.id.removeprefix("live-0-")
+        for shape in picture.of("live")
+        if shape.classes & {"a", "b", "c"} and shape.id.startswith("live-0-")
+    }
+    assert glowing & set(board.conductors) == set(live(state)) & set(board.conductors)
+
+
+def what_is_dotted_carries(picture: Picture, state: Settled) -> None:
+    """The conductors with dots along them are those through which the solver sends 5 mA and more."""
+    dotted = {name.removeprefix("flow-conductor-") for name in ids(picture, "flow")}
+    carrying = {name for name in state.circuit.board.conductors if abs(state.amps[name]) >= 0.005}
+    assert dotted & set(state.circuit.board.conductors) == carrying
+
+
+def pigtails_keep_kirchhoff(case: Case, state: Settled) -> Iterator[str]:
+    """At each splice, what the wires bring is what the pigtails take away (Kirchhoff's current law)."""
+    shown = State(state)
+    board = case.board
+    for join in board.joins:
+        ends = {member.point for member in join.splice if member.kind == "end"}
+        screws = [name for name, under in join.under.items() if any(m.kind == "pigtail" for m in under)]
+        tails = [shown.through_tail(screw) for screw in screws]
+        if not ends or len(screws) != 1 or tails[0] is None:
+            continue
+        brought = 0j
+        for conductor in board.conductors.values():
+            amps = state.amps[conductor.name]
+            brought += amps * ((conductor.ends[1] in ends) - (conductor.ends[0] in ends))
+        assert tails[0] == pytest.approx(abs(brought), abs=1e-6), (join.span.line, screws)
+        yield screws[0]
+
+
+def test_what_a_pigtail_carries_adds_up() -> None:
+    held = [
+        screw
+        for path in RIGHT
+        for case in [Case(of_text(path.read_text("utf-8")))]
+        for state in case.named_states().values()
+        for screw in pigtails_keep_kirchhoff(case, state)
+    ]
+    assert len(held) > 50
+
+
+def test_a_light_that_is_on_and_off() -> None:
+    """Three switches in the hall: with the 4-way turned over, the light is out and its wires are dead."""
+    case = case_of("three-switch-hall/right.wire")
+    lit, out = read(case, case.standing({})), read(case, case.standing({"S2": "down"}))
+    assert "lit-L1.lamp" in ids(lit, "lit")
+    assert "lit-L1.lamp" not in ids(out, "lit")
+    assert words(lit)["volts-L1.hot"] == "120 V b"
+    assert words(out)["volts-L1.hot"] == "0 V"
+    assert words(lit)["figure-L1.lamp"].endswith(" A")
+    assert "flow-conductor-W4.black" in ids(lit, "flow")
+    assert not ids(out, "flow")
+    assert words(out)["state"] == "Shown with S2 down"
+
+
+def test_blades_stand_where_the_switch_does() -> None:
+    case = case_of("three-switch-hall/right.wire")
+    for position, closed in (("up", "in-1--out-1"), ("down", "in-1--out-2")):
+        picture = read(case, case.standing({"S2": position}))
+        pens = {s.id: s.width for s in picture.shapes if s.id.startswith("contact-S2.in-1")}
+        assert max(pens, key=pens.__getitem__) == f"contact-S2.{closed}"
+
+
+@pytest.mark.parametrize(
+    ("board", "name", "word"),
+    [
+        ("split-wired-receptacle/wrong-tab-left-in.wire", "TP.34", "tripped"),
+        ("float-switch-in-r/wrong-across-r-and-c.wire", "F.fuse", "blown"),
+    ],
+)
+def test_what_opened_says_so(board: str, name: str, word: str) -> None:
+    case = case_of(board)
+    assert words(read(case, case.standing({})))[f"word-{name}"] == word
+
+
+def test_a_breaker_that_is_off() -> None:
+    case = case_of("three-switch-hall/right.wire")
+    picture = read(case, case.standing({"TP.3": "off"}))
+    assert words(picture)["word-TP.3"] == "off"
+    assert not picture.of("flow")
+    assert ids(picture, "live") == {"legend-a", "legend-b"}
+
+
+def test_a_load_that_starves_shows_its_volts() -> None:
+    case = case_of("fan-and-light/wrong-in-series.wire")
+    told = [words(read(case, state)) for state in case.named_states().values()]
+    assert any(text.endswith(" V") for each in told for name, text in each.items() if "figure" in name)
+
+
+def test_live_is_told_apart_without_color_and_stands_out() -> None:
+    assert len({LIVE_DASH[level] for level in ("a", "b", "low")}) == 3
+    for page in (PAPER, DARK):
+        for color in LIVE.values():
+            assert geometry.contrast(color, page.room) >= 3, (color, page.room)
+
+
+def test_secondaries_without_a_ground_are_told_from_their_common() -> None:
+    case = case_of("two-transformers/right.wire")
+    state = State(case.standing({}))
+    for winding in case.circuit.windings:
+        hot, common = winding.secondary
+        assert state.reading(common) == "0 V"
+        volts = float(state.reading(hot).removesuffix(" V"))
+        assert volts == pytest.approx(state.settled.across(hot, common), abs=0.06)
+        assert state.level(hot) == "low"
+
+
+def test_one_picture_of_many_states_holds_each() -> None:
+    """What one state shows of the whole is what its own picture shows."""
+    case = case_of("condensing-furnace/right.wire")
+    states = [step.settled for step in case.played(["heat"]).steps]
+    whole, only = draw_states(case.board, states)
+    parts = geometry.read(whole).shapes
+    for number, state in enumerate(states):
+        shown = [s for s in parts if s.id not in only or number in only[s.id]]
+        own = geometry.read(draw(case.board, (), state=state)).shapes
+        place = {(s.id.partition("--")[0] if s.id in only else s.id, s.box, s.text, s.width) for s in shown}
+        for shape in own:
+            if shape.id != "page" and "--" not in shape.id:
+                assert (shape.id, shape.box, shape.text, shape.width) in place, (number, shape.id)
+        assert len(shown) == len(own)
+    for shape in parts:
+        assert ("state" in shape.classes) == (shape.id in only)
+
+
+def test_a_state_of_an_empty_board() -> None:
+    case = Case(wirecheck.assemble('board "Nothing"')[1])
+    assert "Shown at rest" in draw(case.board, state=case.standing({}))

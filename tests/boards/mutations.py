@@ -84,9 +84,9 @@ def _ends(work: Work) -> list[tuple[int, str]]:
 # -------------------------------------------------------------------- ends
 
 
-def end_moved(work: Work) -> Change:
+def end_moved(work: Work, screws: dict[str, list[str]] | None = None) -> Change:
     """A wire's end is put into another join, or under another screw, of the same box."""
-    screws = _screws(work)
+    screws = _screws(work) if screws is None else screws
     for at, name in _ends(work):
         place = work.joins[at].place
         for to, join in enumerate(work.joins):

@@ -7,6 +7,7 @@ from collections import Counter
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 
+from tests.boards.hookups import hookup_judge, hookup_mutants
 from tests.boards.mutations import Mutant, mutants
 from tests.boards.oracle import Verdict, judge
 from tests.boards.work import work
@@ -82,6 +83,24 @@ class Proof:
 
     def total(self) -> int:
         return self.found.total() + self.silent.total() + self.unsure
+
+
+def prove_hookups(boards: Iterable[tuple[str, str]], chosen: Callable[[int], bool]) -> Proof:
+    """The same for the thermostat's wires of some hookup boards."""
+    proof = Proof()
+    number = 0
+    for name, text in boards:
+        right = work(text)
+        verdict = hookup_judge(right)
+        if verdict(right).kind != KINDS[2]:
+            raise AssertionError(f"{name} is not right")
+        proof.boards += 1
+        for mutant in hookup_mutants(right):
+            number += 1
+            if chosen(number):
+                findings = check(mutant.work.text(), name).findings
+                proof.count(name, mutant, verdict(mutant.work), findings)
+    return proof
 
 
 def prove(boards: Iterable[tuple[str, str]], chosen: Callable[[int], bool] = lambda number: True) -> Proof:

@@ -13,8 +13,9 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 
 from tests.boards.generated import ARRANGEMENTS, arranged, boards, seeded
+from tests.boards.hookups import hooks_up
 from tests.boards.oracle import judge, knows
-from tests.boards.proof import KINDS, Proof, prove
+from tests.boards.proof import KINDS, Proof, prove, prove_hookups
 from tests.boards.work import work
 from wirecheck import check, files
 
@@ -23,6 +24,7 @@ SHIPPED = [
     for path in sorted(files.folder("boards").rglob("right.wire"))
 ]
 SHOP = [(name, text) for name, text in SHIPPED if knows(work(text))]
+HOOKUPS = [(name, text) for name, text in SHIPPED if hooks_up(work(text))]
 SWITCHED = [
     index for index, one in enumerate(ARRANGEMENTS) if one.__name__.startswith(("three_way", "single"))
 ]
@@ -122,6 +124,22 @@ def test_every_exchange_of_two_wires_in_every_switching_arrangement(
         prove([(ARRANGEMENTS[index].__name__, plain), (ARRANGEMENTS[index].__name__, four_way)]),
         record_property,
     )
+
+
+# ------------------------------------------------------------------- hookups
+
+
+def test_a_sample_of_mistakes_on_thermostat_wires(record_property: Record) -> None:
+    chosen = Random(2)
+    agreed(prove_hookups(HOOKUPS, lambda number: chosen.random() < 0.02), record_property)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(("name", "text"), HOOKUPS, ids=[name for name, _ in HOOKUPS])
+def test_every_mistake_on_thermostat_wires(name: str, text: str, record_property: Record) -> None:
+    """Any two exchanged, any one open or elsewhere, any two letters jumpered, a jumper left out."""
+    chosen = Random(name)
+    agreed(prove_hookups([(name, text)], lambda number: chosen.random() < 0.5), record_property)
 
 
 def _generated(seeds: range) -> Iterator[tuple[str, str]]:

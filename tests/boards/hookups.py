@@ -1,0 +1,300 @@
+"""The thermostat's wires: every mistake of the hand on them, and which terminal letter reaches which.
+
+The oracle is a truth table of its own: with each call made, the float switch dry and wet, and a heat pump in
+defrost and out of it, which letters have a transformer's 24 V across them. A mutant with the table of the
+right board works as before. It knows nothing of sequences, of amperes or of the rules.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field
+
+import networkx
+
+from tests.boards.mutations import Mutant, end_capped, end_left_loose, end_moved, ends_exchanged
+from tests.boards.oracle import Verdict
+from tests.boards.work import Join, Work
+
+Pairs = tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True)
+class Letters:
+    """A device by its letters: its transformer's two, what it runs (letter, return), what joins them when.
+
+    `+` and `-` are a transformer's sides that come to no terminal.
+    """
+
+    transformer: tuple[str, str] | None = None
+    runs: Pairs = ()
+    inside: Pairs = ()
+    calls: dict[str, Pairs] = field(default_factory=dict)
+    needs_power: tuple[str, str] | None = None
+    positions: dict[str, Pairs] = field(default_factory=dict)
+    screws: tuple[str, ...] = ()
+    holds: dict[str, int] = field(default_factory=dict)
+    display: tuple[str, str] | None = None
+
+
+HEAT_COOL: dict[str, Pairs] = {
+    "heat": (("R", "W"),),
+    "cool": (("R", "Y"), ("R", "G")),
+    "fan": (("R", "G"),),
+}
+# How many wires a screw of equipment takes; one, where nothing is said.
+BLOCK = dict.fromkeys(("R", "C", "W", "Y", "G", "O", "W2"), 2)
+LETTERS: dict[str, Letters] = {
+    "gas-furnace": Letters(
+        ("R", "C"), (("W", "C"), ("G", "C")), screws=("R", "C", "W", "Y", "G"), holds=BLOCK | {"R": 3, "C": 3}
+    ),
+    "packaged-unit": Letters(
+        ("R", "C"),
+        (("W", "C"), ("G", "C"), ("Y", "C")),
+        screws=("R", "C", "W", "Y", "G"),
+        holds={"R": 2, "C": 2},
+    ),
+    "condensing-unit": Letters(None, (("Y", "C"),), screws=("Y", "C"), holds={"Y": 99, "C": 99}),
+    "air-handler": Letters(
+        ("R", "C"),
+        (("G", "C"), ("W2", "C")),
+        screws=("R", "C", "G", "W2"),
+        holds={"R": 3, "C": 3, "G": 2, "W2": 3},
+    ),
+    "heat-pump": Letters(
+        None,
+        (("Y", "C"), ("O", "C"), ("R", "C")),
+        positions={"running": (), "defrost": (("R", "W2"),)},
+        screws=("R", "C", "Y", "O", "W2"),
+        holds=BLOCK,
+    ),
+    "oil-furnace": Letters(("T-1", "-"), (("T-2", "-"),), screws=("T-1", "T-2")),
+    "boiler": Letters(("T-1", "-"), (("T-2", "-"),), screws=("T-1", "T-2"), holds={"T-1": 3, "T-2": 3}),
+    "heat-only-thermostat": Letters(calls={"heat": (("R", "W"),)}, screws=("R", "W")),
+    "heat-cool-thermostat": Letters(calls=HEAT_COOL, display=("R", "C"), screws=("R", "C", "W", "Y", "G")),
+    "powered-thermostat": Letters(calls=HEAT_COOL, needs_power=("R", "C"), screws=("R", "C", "W", "Y", "G")),
+    "rc-rh-thermostat": Letters(
+        calls={
+            "heat": (("RH", "W"),),
+            "cool": (("RC", "Y"), ("RC", "G")),
+            "fan": (("RC", "G"),),
+        },
+        display=("RC", "C"),
+        screws=("RC", "RH", "C", "W", "Y", "G"),
+        holds={"RC": 2, "RH": 2},
+    ),
+    "heat-pump-thermostat": Letters(
+        calls={
+            "heat": (("R", "Y"), ("R", "B"), ("R", "G")),
+            "auxiliary": (("R", "Y"), ("R", "B"), ("R", "W2"), ("R", "G")),
+            "emergency": (("R", "W2"), ("R", "G")),
+            "cool": (("R", "Y"), ("R", "O"), ("R", "G")),
+            "fan": (("R", "G"),),
+        },
+        display=("R", "C"),
+        screws=("R", "C", "Y", "O", "B", "W2", "G"),
+    ),
+    "float-switch": Letters(positions={"dry": (("a", "b"),), "wet": ()}, screws=("a", "b")),
+}
+# What has no thermostat wire on it.
+APART = {"disconnect-2-pole", "circulator", "single-pole-switch"}
+Table = dict[tuple[str, ...], frozenset[str]]
+
+
+def hooks_up(work: Work) -> bool:
+    """Whether a board has a thermostat, and every device of it is known here."""
+    parts = {device.part for device in work.devices}
+    return parts <= set(LETTERS) | APART and any(part.endswith("thermostat") for part in parts & set(LETTERS))
+
+
+def _expected_calls(work: Work) -> set[str]:
+    return {word.text for one in work.expects for word in getattr(one, "calls", ())}
+
+
+def truth(work: Work) -> Table:
+    """For each call that the board names and each position of what moves by itself, what runs.
+
+    And what is wrong with the sources or a thermostat's own power in that state.
+    """
+    known = {device.name: LETTERS[device.part] for device in work.devices if device.part in LETTERS}
+    low = {name for name, (cable, _) in work.conductors().items() if cable.low}
+    graph = networkx.Graph()
+    for name in low:
+        cable = work.conductors()[name][0]
+        graph.add_edge(*(f"{name}@{place}" for place in cable.places()))
+    for device, letters in known.items():
+        graph.add_nodes_from(f"{device}.{screw}" for screw in (*letters.screws, "-"))
+    for join in work.joins:
+        points = [f"{name}@{join.place}" if name in low else name for name, _ in join.members if name]
+        graph.add_edges_from(itertools.pairwise(point for point in points if point))
+    named = _expected_calls(work) | {"idle"}
+    calls = sorted(named | {call for one in known.values() for call in one.calls})
+    movable = {device: list(one.positions) for device, one in known.items() if one.positions}
+    table: Table = {}
+    for call, *values in itertools.product(calls, *movable.values()):
+        closed = graph.copy()
+        for device, value in zip(movable, values, strict=True):
+            closed.add_edges_from(_named(device, known[device].positions[value]))
+        for device, letters in known.items():
+            if letters.needs_power is None or _powered(closed, known, device, letters.needs_power):
+                closed.add_edges_from(_named(device, letters.calls.get(call, ())))
+        running = frozenset(_running(closed, known))
+        # What a call runs that the board says nothing of is nobody's matter; what it shorts is.
+        table[(call, *values)] = running if call in named else _burning(running)
+    return table
+
+
+def _burning(running: frozenset[str]) -> frozenset[str]:
+    return frozenset(one for one in running if one.endswith((" shorted", " tied")))
+
+
+def _named(device: str, pairs: Pairs) -> list[tuple[str, str]]:
+    return [(f"{device}.{a}", f"{device}.{b}") for a, b in pairs]
+
+
+def _sources(known: dict[str, Letters]) -> dict[str, tuple[str, str]]:
+    return {
+        device: (f"{device}.{one.transformer[0]}", f"{device}.{one.transformer[1]}")
+        for device, one in known.items()
+        if one.transformer
+    }
+
+
+def _powered(graph: networkx.Graph, known: dict[str, Letters], device: str, pair: tuple[str, str]) -> bool:
+    """Whether the two sides of one transformer come to two letters, either way round."""
+    near, far = (networkx.node_connected_component(graph, f"{device}.{letter}") for letter in pair)
+    return any(
+        (hot in near and common in far) or (common in near and hot in far)
+        for hot, common in _sources(known).values()
+    )
+
+
+def _running(graph: networkx.Graph, known: dict[str, Letters]) -> Iterator[str]:
+    sources = _sources(known)
+    for device, (hot, common) in sources.items():
+        piece = networkx.node_connected_component(graph, hot)
+        if common in piece:
+            yield f"{device} shorted"
+        for other, ends in sources.items():
+            if other != device and set(ends) & piece:
+                yield f"{device} and {other} tied"
+    inputs = {f"{device}.{letter}" for device, one in known.items() for letter, _ in one.runs}
+    for device, letters in known.items():
+        for letter, back in letters.runs:
+            if _powered(graph, known, device, (letter, back)):
+                yield f"{device}.{letter}"
+        if letters.display and not _powered(graph, known, device, letters.display):
+            # Its own electronics then stand in series with whatever letter they hang on.
+            common = networkx.node_connected_component(graph, f"{device}.{letters.display[1]}")
+            yield from (f"{device} leaks into {letter}" for letter in sorted(inputs & common))
+
+
+# --------------------------------------------------------------- mistakes
+
+
+def hookup_mutants(work: Work) -> Iterator[Mutant]:
+    """All single mistakes on the thermostat's wires."""
+    screws = _screws(work)
+    for mistake in (ends_exchanged, end_left_loose, end_capped):
+        for words, changed in mistake(work):
+            if _only_low(work, changed):
+                yield Mutant(f"hookup: {mistake.__name__.replace('_', ' ')}", words, changed)
+    for words, changed in end_moved(work, screws):
+        if _only_low(work, changed):
+            yield Mutant("hookup: end moved", words, changed)
+    for kind, more in (("jumper added", jumper_added), ("jumper left out", jumper_left_out)):
+        for words, changed in more(work):
+            yield Mutant(f"hookup: {kind}", words, changed)
+
+
+def _screws(work: Work) -> dict[str, list[str]]:
+    told: dict[str, list[str]] = {}
+    for device in work.devices:
+        for screw in LETTERS.get(device.part, Letters()).screws:
+            told.setdefault(device.place or device.name, []).append(f"{device.name}.{screw}")
+    return told
+
+
+def _only_low(work: Work, changed: Work) -> bool:
+    """Whether only thermostat wires were touched: a mistake on power wires is the other proof's."""
+    low = {name for name, (cable, _) in work.conductors().items() if cable.low}
+    before = {(join.place, tuple(join.members)) for join in work.joins}
+    after = {(join.place, tuple(join.members)) for join in changed.joins}
+    wires = set(work.conductors())
+    touched = {name for _, members in before ^ after for name, _ in members if name in wires}
+    return touched <= low
+
+
+def jumper_added(work: Work) -> Iterator[tuple[str, Work]]:
+    """A short wire between two of a device's letters."""
+    for place, screws in _screws(work).items():
+        for one, other in itertools.combinations(screws, 2):
+            if any({one, other} <= {name for name, _ in join.members} for join in work.joins):
+                continue
+            changed = work.copy()
+            changed.joins.append(Join(place, [(one, None), (other, None)]))
+            yield f"a jumper from {one} to {other}", changed
+
+
+def jumper_left_out(work: Work) -> Iterator[tuple[str, Work]]:
+    """A jumper between two letters is not put in."""
+    for at, join in enumerate(work.joins):
+        letters = [name for name, _ in join.members if name in _screws(work).get(join.place, [])]
+        for letter in letters[1:]:
+            changed = work.copy()
+            changed.joins[at].members = [one for one in join.members if one[0] != letter]
+            yield f"no jumper to {letter}", changed
+
+
+def loose(work: Work) -> bool:
+    """Whether a wire's end is left without a joint or a cap."""
+    joined = {
+        f"{name}@{join.place}" for join in work.joins if len(join.members) > 1 for name, _ in join.members
+    }
+    joined |= {f"{name}@{place}" for place, name in work.caps}
+    return any(
+        f"{name}@{place}" not in joined
+        for name, (cable, _) in work.conductors().items()
+        for place in cable.places()
+    )
+
+
+def crowded(work: Work) -> bool:
+    """Whether more wires and jumpers are under a letter than its screw takes."""
+    parts = {device.name: device.part for device in work.devices}
+    wires = work.conductors()
+    under: dict[str, int] = {}
+    for join in work.joins:
+        names = [name for name, _ in join.members]
+        screws = [
+            name for name in names if name and name not in wires and parts.get(name.split(".")[0]) in LETTERS
+        ]
+        for number, screw in enumerate(screws):
+            jumpers = (number > 0) + (number < len(screws) - 1)
+            ends = sum(name in wires for name in names) if number == 0 else 0
+            under[screw] = under.get(screw, 0) + ends + jumpers
+    return any(
+        count > LETTERS[parts[screw.split(".")[0]]].holds.get(screw.split(".")[1], 1)
+        for screw, count in under.items()
+        if screw.split(".")[1] in LETTERS[parts[screw.split(".")[0]]].screws
+    )
+
+
+def hookup_judge(right: Work) -> Callable[[Work], Verdict]:
+    """A judge of other boards: whether they do what this one does, and are made up as they should be."""
+    table = truth(right)
+
+    def judge(other: Work) -> Verdict:
+        verdict = Verdict()
+        if loose(other):
+            verdict.hazards.add("a wire is loose")
+        if crowded(other):
+            verdict.hazards.add("too many wires are under a screw")
+        for state, running in truth(other).items():
+            if running != table[state]:
+                now, then = (", ".join(sorted(one)) or "nothing" for one in (running, table[state]))
+                verdict.faults.add(f"with {' and '.join(state)}: {now}, not {then}")
+        return verdict
+
+    return judge

@@ -18,6 +18,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import pairwise
 from typing import Literal, NamedTuple
 
 from wirecheck.circuit.circuit import Circuit, Contact, Load, Outlet, Protection, Winding
@@ -201,7 +202,8 @@ class _Work:
         self.node = node
         self.rails = _rails(circuit, node)
         self.near: dict[int, list[Element]] = {}
-        for element in self._switching():
+        self.order = {element: place for place, element in enumerate(self._switching())}
+        for element in self.order:
             if element.a != element.b:
                 self.near.setdefault(element.a, []).append(element)
                 self.near.setdefault(element.b, []).append(element)
@@ -272,26 +274,62 @@ class _Work:
 
     def rungs(self, loads: Sequence[Element]) -> Iterator[Rung]:
         """The rung of each load; loads in series share one."""
-        ties = [
-            (("load", number), ("dead", dead))
-            for number, load in enumerate(loads)
-            if load.a != load.b
-            for dead in (self._dead(load.a), self._dead(load.b))
-            if dead is not None
-        ]
+        for group in self._groups(loads):
+            if len(group) > 1 and len(self._rails_of(group)) > 1:
+                yield self._rung(tuple(group))
+                continue
+            for load in group:
+                for end in (load.a, load.b):
+                    if self._dead(end) is not None or load.a == load.b:
+                        self._open(end)
+                yield self._rung((load,))
+
+    def _groups(self, loads: Sequence[Element]) -> Iterator[list[Element]]:
+        """Loads whose current has no other way than through one another.
+
+        They meet where no source feeds, or hang on one rail alone with what is behind them.
+        """
+        behind: dict[int, list[int]] = {}
+        for number, load in enumerate(loads):
+            for end in {load.a, load.b}:
+                behind.setdefault(end, []).append(number)
+        ties: list[tuple[tuple[str, int], tuple[str, int]]] = []
+        for number, load in enumerate(loads):
+            if load.a == load.b:
+                continue
+            dead = [region for region in (self._dead(load.a), self._dead(load.b)) if region is not None]
+            ties += ((("load", number), ("dead", region)) for region in dead)
+            if not dead and len(self._rails_of((load,))) == 1:
+                ties += (
+                    (("load", number), ("load", other))
+                    for node in self._behind(load)
+                    for other in behind.get(node, ())
+                )
         head = pieces([("load", number) for number in range(len(loads))], ties)
         groups: dict[tuple[str, int], list[Element]] = {}
         for number, load in enumerate(loads):
             groups.setdefault(head["load", number], []).append(load)
-        for group in groups.values():
-            if len(group) > 1 and len(self._rails_of(group)) > 1:
-                yield self._rung(tuple(group))
-            else:
-                for load in group:
-                    for end in (load.a, load.b):
-                        if self._dead(end) is not None or load.a == load.b:
-                            self._open(end)
-                    yield self._rung((load,))
+        yield from groups.values()
+
+    def _behind(self, load: Element) -> set[int]:
+        """The nodes that a load's ends can be tied to without the one node that all comes through."""
+        import networkx
+
+        graph = networkx.Graph([("sources", rail) for rail in self.rails])
+        graph.add_edges_from((each.a, each.b) for each in self._nearby((load,)))
+        way = networkx.shortest_path(graph, "sources", load.a if load.a not in self.rails else load.b)
+        block = next(each for each in networkx.biconnected_components(graph) if {load.a, load.b} <= each)
+        gate = next(node for node in way if node in block)
+        told: set[int] = set()
+        waiting = [end for end in (load.a, load.b) if end != gate and end not in self.rails]
+        for one in waiting:
+            if one not in told:
+                told.add(one)
+                for element in self.near.get(one, ()):
+                    other = element.b if element.a == one else element.a
+                    if other != gate and other not in self.rails:
+                        waiting.append(other)
+        return told
 
     def _rails_of(self, group: Iterable[Element]) -> set[int]:
         told: set[int] = set()
@@ -314,15 +352,33 @@ class _Work:
         rails = sorted(
             {end for each in found for end in (each.a, each.b) if end in self.rails}, key=self._place
         )
+        if len(rails) == 1 and len(loads) == 1 and self._side(loads[0].a) != self._side(loads[0].b):
+            return self._on_one_rail(loads[0], found, rails[0])
         if len(rails) != 2:
             return Rung(loads, tuple(rails), (), Mesh(tuple(found), tuple(rails)), ())
         whole = reduced(found, rails[0], rails[1])
-        parts = whole.parts if isinstance(whole, Chain) else (whole,)
-        mine = set(loads)
-        held = [number for number, part in enumerate(parts) if mine & set(elements(part))]
-        inner = parts[held[0] : held[-1] + 1]
-        middle = inner[0] if len(inner) == 1 else Chain(inner)
-        return Rung(loads, tuple(rails), parts[: held[0]], middle, parts[held[-1] + 1 :])
+        if not set(loads) <= set(elements(whole)):
+            # Not between the rails: it hangs on one node of what ties them together.
+            whole = Mesh(tuple(found), (rails[0], rails[1]))
+        return _parted(loads, (rails[0], rails[1]), whole)
+
+    def _side(self, end: int) -> int | None:
+        return None if end in self.rails else self.region.get(end, end)
+
+    def _on_one_rail(self, load: Element, found: list[Element], rail: int) -> Rung:
+        """The rung of a load both of whose sides lead to one rail: as if that were two."""
+        twin = -1 - rail
+        side = self._side(load.b)
+
+        def moved(each: Element) -> Element:
+            if each == load:
+                return each._replace(b=twin) if each.b == rail else each
+            if side is None or side not in (self.region.get(each.a), self.region.get(each.b)):
+                return each
+            return each._replace(a=twin if each.a == rail else each.a, b=twin if each.b == rail else each.b)
+
+        own = {moved(each): each for each in found}
+        return _parted((load,), (rail, rail), _restored(reduced(own, rail, twin), own, twin, rail))
 
     def _place(self, node: int) -> tuple[int, int]:
         return self.rails[node].order, node
@@ -331,35 +387,63 @@ class _Work:
         """The loads and all that lies on a way from a rail to a rail beside or through one of them."""
         import networkx
 
-        graph = networkx.MultiGraph()
+        found = self._nearby(loads)
+        graph = networkx.Graph((element.a, element.b) for element in found)
+        graph.add_edges_from([("sources", one) for one in graph if one in self.rails])
+        blocks = list(networkx.biconnected_components(graph))
+        ends = [{load.a, load.b} for load in loads]
+        kept = [block for block in blocks if any(pair <= block for pair in ends)]
+        if not any("sources" in block for block in kept) and "sources" in graph:
+            # All comes through one node: show how that is fed.
+            way = networkx.shortest_path(graph, "sources", loads[0].a)
+            kept += (block for block in blocks if any({a, b} <= block for a, b in pairwise(way)))
+        inside = [
+            element
+            for element in found
+            if element in loads or any({element.a, element.b} <= block for block in kept)
+        ]
+        return sorted(inside, key=lambda element: self.order.get(element, -1))
+
+    def _nearby(self, loads: tuple[Element, ...]) -> list[Element]:
+        """The loads and all contacts and poles that hang together with them between rails."""
         found: dict[Element, None] = dict.fromkeys(loads)
         seen: set[int] = set()
         waiting = [end for load in loads for end in (load.a, load.b)]
         for one in waiting:
-            if one in self.rails or one in seen:
-                continue
-            seen.add(one)
-            for element in self.near.get(one, ()):
-                found.setdefault(element)
-                waiting.append(element.b if element.a == one else element.a)
-        for element in found:
-            graph.add_edge(element.a, element.b)
-        rails = [one for one in graph if one in self.rails]
-        for rail in rails:
-            graph.add_edge("sources", rail)
-        kept: set[int] = set()
-        ends = [{load.a, load.b} for load in loads]
-        for block in networkx.biconnected_components(graph):
-            if any(pair <= block for pair in ends):
-                kept |= {one for one in block if one != "sources"}
-        order = {element: place for place, element in enumerate(self._in_order())}
-        inside = [element for element in found if element in loads or {element.a, element.b} <= kept]
-        return sorted(inside, key=lambda element: order.get(element, -1))
+            if one not in self.rails and one not in seen:
+                seen.add(one)
+                for element in self.near.get(one, ()):
+                    found.setdefault(element)
+                    waiting.append(element.b if element.a == one else element.a)
+        return list(found)
 
-    def _in_order(self) -> list[Element]:
-        if not hasattr(self, "_ordered"):
-            self._ordered = list(self._switching())
-        return self._ordered
+
+def _parted(loads: tuple[Element, ...], rails: tuple[int, int], whole: Structure) -> Rung:
+    """A rung's network as what is before its loads, the part that holds them, and what is after."""
+    parts = whole.parts if isinstance(whole, Chain) else (whole,)
+    mine = set(loads)
+    held = [number for number, part in enumerate(parts) if mine & set(elements(part))]
+    inner = parts[held[0] : held[-1] + 1]
+    middle = inner[0] if len(inner) == 1 else Chain(inner)
+    return Rung(loads, rails, parts[: held[0]], middle, parts[held[-1] + 1 :])
+
+
+def _restored(structure: Structure, own: Mapping[Element, Element], twin: int, rail: int) -> Structure:
+    """A structure with its elements as they were, and the rail for its twin."""
+
+    def node(one: int) -> int:
+        return rail if one == twin else one
+
+    match structure:
+        case Step(element, left, right):
+            return Step(own[element], node(left), node(right))
+        case Chain(parts):
+            return Chain(tuple(_restored(part, own, twin, rail) for part in parts))
+        case Fork(branches):
+            return Fork(tuple(_restored(branch, own, twin, rail) for branch in branches))
+        case Mesh(listed, (left, right)):
+            return Mesh(tuple(own[each] for each in listed), (node(left), node(right)))
+    raise AssertionError(structure)
 
 
 def _rails(circuit: Circuit, node: Mapping[str, int]) -> dict[int, Rail]:

@@ -47,12 +47,12 @@ class RungPen(Pen):
         ink = self.color or self.page.ink
         for number, ((pen, dash), pieces) in enumerate(self.strokes.items()):
             line = Line(
-                f"{name}-{number + 1}" if number else name, title, tuple(pieces), ink, pen, dash,
+                f"{name}.stroke-{number + 1}" if number else name, title, tuple(pieces), ink, pen, dash,
                 curve=True, kind=kind,
             )  # fmt: skip
             self.sheet.lines.append(line)
         for text, x, y in self.letters:
-            self.sheet.write(f"{name}-letter", text, x, y, 11, ink, bold=True, kind="letter")
+            self.sheet.write(f"{name}.letter", text, x, y, 11, ink, bold=True, kind="letter")
         self.strokes, self.letters = {}, []
 
     def leads(self, x: float, y: float, half: float) -> None:

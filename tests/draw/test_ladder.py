@@ -1,0 +1,380 @@
+"""The ladder diagram, judged from the geometry of its SVG alone, and held to the circuit.
+
+What it must show is common practice for ladder diagrams: two rails, a rung a
+load, contacts in their order. That it tells the truth is checked by reading
+the wires back from their strokes: what the picture ties together, with the
+contacts set in any way, must be what the circuit ties together.
+"""
+
+from __future__ import annotations
+
+import html
+import re
+from collections import Counter
+from collections.abc import Iterable, Mapping
+from random import Random
+
+import networkx
+import pytest
+
+import wirecheck
+from tests.draw import generated, geometry
+from tests.draw.geometry import Box, Picture, Point
+from wirecheck import files
+from wirecheck.circuit.circuit import Circuit, circuit
+from wirecheck.circuit.rungs import (
+    Chain,
+    Element,
+    Fork,
+    Ladder,
+    Mesh,
+    Step,
+    Structure,
+    elements,
+    ladder,
+    reduced,
+)
+from wirecheck.circuit.settle import Settled, resting, settle
+from wirecheck.draw.picture import draw
+from wirecheck.language.reader import read
+from wirecheck.model.board import Board
+from wirecheck.model.build import build
+
+BOARDS = sorted(files.folder("boards").glob("**/*.wire"))
+RIGHT = [path for path in BOARDS if path.name == "right.wire"]
+SEEDS = range(120)
+SETTINGS = 6
+"""In how many settings of all contacts each picture is held to its circuit."""
+
+
+def of_text(text: str) -> Board:
+    return build(read(text, "board.wire"), wirecheck.shipped_parts())
+
+
+def judge(board: Board, seed: int = 0) -> Picture:
+    """Hold a ladder to every rule."""
+    svg = draw(board, kind="ladder")
+    picture = geometry.read(svg)
+    told = ladder(circuit(board))
+    words_keep_apart(picture)
+    words_stay_on_the_page(picture)
+    wires_keep_clear_of_signs_and_words(picture)
+    every_load_is_on_one_rung(told, picture)
+    rungs_are_numbered(told, picture)
+    it_conducts_as_the_circuit_does(told, picture, titles(svg), seed)
+    return picture
+
+
+# ---------------------------------------------------------------- geometry
+
+
+def words_keep_apart(picture: Picture) -> None:
+    texts = sorted(
+        (shape for shape in picture.texts if "letter" not in shape.classes), key=lambda s: s.box[0]
+    )
+    for place, one in enumerate(texts):
+        for other in texts[place + 1 :]:
+            if other.box[0] > one.box[2]:
+                break
+            assert not geometry.overlap(one.box, other.box, 0.3), (one.id, one.text, other.id, other.text)
+
+
+def words_stay_on_the_page(picture: Picture) -> None:
+    page = next(shape for shape in picture.shapes if shape.id == "page")
+    for shape in picture.shapes:
+        assert geometry.inside(shape.box, page.box, 1.0), (shape.id, shape.text)
+
+
+def signs(picture: Picture) -> dict[str, Box]:
+    """The box of every sign, from all its strokes."""
+    told: dict[str, Box] = {}
+    for shape in picture.of("sign"):
+        name = re.sub(r"\.stroke-\d+$", "", shape.id)
+        one, box = told.get(name, shape.box), shape.box
+        told[name] = (min(one[0], box[0]), min(one[1], box[1]), max(one[2], box[2]), max(one[3], box[3]))
+    return told
+
+
+def meant(sign: str) -> tuple[str, str]:
+    """The kind and the name of what a sign stands for."""
+    kind, _, name = re.sub(r"\.again-\d+$", "", sign).partition("-")
+    return kind, name
+
+
+def wires_keep_clear_of_signs_and_words(picture: Picture) -> None:
+    wires = [*picture.of("wire"), *picture.of("rail")]
+    boxes = [(name, (x0 + 1, y0 + 1, x1 - 1, y1 - 1)) for name, (x0, y0, x1, y1) in signs(picture).items()]
+    texts = [text for text in picture.texts if "letter" not in text.classes]
+    boxes += [(t.text, (t.box[0] + 0.3, t.box[1] + 0.6, t.box[2] - 0.3, t.box[3] - 0.6)) for t in texts]
+    for wire in wires:
+        for name, box in boxes:
+            assert not geometry.crosses(wire, box), (name, wire.id)
+    placed = list(signs(picture).items())
+    for place, (name, box) in enumerate(placed):
+        for other, another in placed[place + 1 :]:
+            assert not geometry.overlap(box, another, 0.3), (name, other)
+        for text in texts:
+            assert not geometry.overlap(box, text.box, 0.3), (name, text.text)
+
+
+# ------------------------------------------------------------------- rungs
+
+
+def every_load_is_on_one_rung(told: Ladder, picture: Picture) -> None:
+    board = told.circuit
+    expected = Counter(each.name for each in (*board.loads, *board.outlets, *board.windings))
+    assert (
+        Counter(each.name for rung in told.rungs for each in rung.loads if each.kind != "input") == expected
+    )
+    drawn = [name for kind, name in map(meant, signs(picture)) if kind == "load"]
+    assert Counter(drawn) == expected
+
+
+def rungs_are_numbered(told: Ladder, picture: Picture) -> None:
+    numbers = [int(shape.text) for shape in picture.of("rung")]
+    assert sorted(numbers) == list(range(1, len(told.rungs) + 1))
+
+
+# ------------------------------------------------------------------- truth
+
+
+def titles(svg: str) -> dict[str, str]:
+    """The title of each group."""
+    found = re.findall(r'<g id="([^"]*)" class="[^"]*">\n<title>([^<]*)</title>', svg)
+    return {html.unescape(name): html.unescape(title) for name, title in found}
+
+
+class Copper:
+    """What the circuit ties together, by networkx over its own points."""
+
+    def __init__(self, told: Circuit) -> None:
+        graph = told.graph
+        solid = networkx.Graph()
+        solid.add_nodes_from(graph)
+        solid.add_edges_from((a, b) for a, b, kind in graph.edges(data="kind") if kind in ("join", "wire"))
+        bars = [f"{panel}.{bar}" for panel in told.board.panels for bar in ("neutral", "ground")]
+        solid.add_edges_from((bars[0], bar) for bar in bars[1:])
+        self.node = {
+            point: number
+            for number, piece in enumerate(networkx.connected_components(solid))
+            for point in piece
+        }
+        self.rails = {self.node[leg.point] for leg in told.legs} | {self.node[bar] for bar in bars}
+        self.rails |= {self.node[point] for winding in told.windings for point in winding.secondary}
+        self.switches = {each.name: (self.node[each.a], self.node[each.b]) for each in told.contacts}
+        for protection in told.protections:
+            for pole, (a, b) in enumerate(protection.pairs):
+                self.switches[protection.pole(pole)] = (self.node[a], self.node[b])
+        self.loads = {each.name: (each.a, each.b) for each in told.loads}
+        self.loads |= {each.name: (each.hot, each.neutral) for each in told.outlets}
+        self.loads |= {each.name: each.primary for each in told.windings}
+        self.inputs: dict[str, list[tuple[str, str]]] = {}
+        for one, reference in told.inputs:
+            self.inputs.setdefault(one, []).append((one, reference))
+
+    def reached(self, start: int, closed: Mapping[str, bool]) -> set[int]:
+        """What a node is tied to by closed switches; from a rail it goes no further."""
+        near: dict[int, list[int]] = {}
+        for name, (a, b) in self.switches.items():
+            if closed[name]:
+                near.setdefault(a, []).append(b)
+                near.setdefault(b, []).append(a)
+        return spread(start, near, self.rails)
+
+    def ties(self, ends: tuple[str, str], closed: Mapping[str, bool]) -> tuple[list[list[int]], bool]:
+        a, b = (self.node[end] for end in ends)
+        return told_of(self.reached(a, closed), self.reached(b, closed), b, self.rails)
+
+
+def spread(start: int, near: Mapping[int, Iterable[int]], rails: set[int]) -> set[int]:
+    seen, waiting = {start}, [start]
+    for one in waiting:
+        if one not in rails:
+            for other in near.get(one, ()):
+                if other not in seen:
+                    seen.add(other)
+                    waiting.append(other)
+    return seen
+
+
+def told_of(from_a: set[int], from_b: set[int], b: int, rails: set[int]) -> tuple[list[list[int]], bool]:
+    """The rails that either end is tied to, and whether the ends are tied without a rail."""
+    return sorted((sorted(from_a & rails), sorted(from_b & rails))), b in from_a and b not in rails
+
+
+class Strokes:
+    """What the strokes of a picture tie together: wires that touch with an end, and signs by their leads."""
+
+    def __init__(self, picture: Picture, named: Mapping[str, str], copper: Copper) -> None:
+        wires = [*picture.of("wire"), *picture.of("rail")]
+        paths = [(wire.points[0], wire.points[-1]) for wire in wires]
+        touching = networkx.Graph()
+        touching.add_nodes_from(range(len(paths)))
+        by_x = sorted(range(len(paths)), key=lambda n: min(paths[n][0][0], paths[n][1][0]))
+        for place, one in enumerate(by_x):
+            reach = max(paths[one][0][0], paths[one][1][0]) + 0.2
+            for other in by_x[place + 1 :]:
+                if min(paths[other][0][0], paths[other][1][0]) > reach:
+                    break
+                if any(on(end, paths[other]) for end in paths[one]) or any(
+                    on(e, paths[one]) for e in paths[other]
+                ):
+                    touching.add_edge(one, other)
+        self.net = {}
+        for number, net in enumerate(networkx.connected_components(touching)):
+            self.net |= dict.fromkeys(net, number)
+        self.rails: dict[int, int] = {}
+        for place, wire in enumerate(wires):
+            if "rail" in wire.id or "stub" in wire.id:
+                node = copper.node[named[wire.id].split(", ")[0]]
+                if node in copper.rails:
+                    assert self.rails.setdefault(self.net[place], node) == node
+        self.signs: list[tuple[str, str, int, int]] = []
+        leads: dict[str, list[Point]] = {}
+        for shape in picture.of("sign"):
+            leads.setdefault(re.sub(r"\.stroke-\d+$", "", shape.id), []).extend(shape.points)
+        for name, points in leads.items():
+            left = min(points)
+            right = max(points, key=lambda point: (point[0], -point[1]))
+            pins = [[n for n, path in enumerate(paths) if on(pin, path)] for pin in (left, right)]
+            assert pins[0] and pins[1], name
+            self.signs.append((*meant(name), self.net[pins[0][0]], self.net[pins[1][0]]))
+
+    def ties(self, closed: Mapping[str, bool]) -> dict[str, tuple[list[list[int]], bool]]:
+        """For each load, what `Copper.ties` tells."""
+        near: dict[int, list[int]] = {}
+        for kind, name, a, b in self.signs:
+            if kind == "contact" and closed[name]:
+                near.setdefault(a, []).append(b)
+                near.setdefault(b, []).append(a)
+        told = {}
+        for kind, name, a, b in self.signs:
+            if kind in ("load", "input"):
+                reached = [spread(end, near, set(self.rails)) for end in (a, b)]
+                nodes = [{self.rails[net] for net in nets if net in self.rails} for nets in reached]
+                tied = b in reached[0] and b not in self.rails
+                told[name] = (sorted(sorted(node) for node in nodes), tied)
+        return told
+
+
+def on(point: Point, path: tuple[Point, Point]) -> bool:
+    return geometry.near(path, point, 0.2)
+
+
+def it_conducts_as_the_circuit_does(
+    told: Ladder, picture: Picture, named: Mapping[str, str], seed: int
+) -> None:
+    """What the strokes tie together is what the copper ties together, however the contacts stand."""
+    copper = Copper(told.circuit)
+    drawn = Strokes(picture, named, copper)
+    random = Random(seed)
+    fed = {
+        name
+        for name, (a, b) in copper.loads.items()
+        if copper.node[a] != copper.node[b]
+        and any(copper.ties((a, b), dict.fromkeys(copper.switches, True))[0])
+    }
+    for share in (1.0, 0.0, 0.5, 0.5, 0.7, 0.3):
+        closed = {name: random.random() < share for name in copper.switches}
+        for name, ties in drawn.ties(closed).items():
+            if name in copper.loads:
+                if name in fed:
+                    assert ties == copper.ties(copper.loads[name], closed), name
+            else:
+                assert ties in [copper.ties(ends, closed) for ends in copper.inputs[name]], name
+
+
+@pytest.mark.parametrize("path", BOARDS, ids=lambda path: f"{path.parent.name}/{path.stem}")
+def test_boards(path) -> None:
+    judge(of_text(path.read_text(encoding="utf-8")))
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_generated_boards(seed: int) -> None:
+    judge(of_text(generated.board(seed)), seed)
+
+
+# ------------------------------------------------- series, parallel, meshes
+
+
+def conducts(structure: Structure, closed: Mapping[str, bool]) -> bool:
+    """A series conducts where each part does, a parallel where one does, a mesh where a way through does."""
+    match structure:
+        case Step(element):
+            return closed[element.name]
+        case Chain(parts):
+            return all(conducts(part, closed) for part in parts)
+        case Fork(branches):
+            return any(conducts(branch, closed) for branch in branches)
+        case Mesh(listed, (left, right)):
+            graph = networkx.Graph([(each.a, each.b) for each in listed if closed[each.name]])
+            return left in graph and right in graph and networkx.has_path(graph, left, right)
+    raise AssertionError(structure)
+
+
+@pytest.mark.parametrize("seed", range(150))
+def test_a_reduced_network_conducts_as_the_network_does(seed: int) -> None:
+    random = Random(seed)
+    nodes = random.randint(2, 7)
+    edges = [
+        Element("contact", f"K{n}", *random.sample(range(nodes), 2)) for n in range(random.randint(1, 12))
+    ]
+    graph = networkx.MultiGraph([(0, 1), *((each.a, each.b) for each in edges)])
+    block = next(each for each in networkx.biconnected_components(graph) if {0, 1} <= each)
+    inside = [each for each in edges if {each.a, each.b} <= block]
+    if not inside:
+        inside = [Element("contact", "K0", 1, 0)]
+    told = reduced(inside, 0, 1)
+    assert (told.left, told.right) == (0, 1)
+    assert Counter(elements(told)) == Counter(inside)
+    for _ in range(20):
+        closed = {each.name: random.random() < 0.6 for each in inside}
+        whole = networkx.Graph([(each.a, each.b) for each in inside if closed[each.name]])
+        whole.add_nodes_from((0, 1))
+        assert conducts(told, closed) == networkx.has_path(whole, 0, 1)
+
+
+# ------------------------------------------------------------------- states
+
+
+def states(board: Board) -> list[Settled]:
+    told = circuit(board)
+    listed = [settle(told, resting(told))]
+    calls = {call for device in told.devices.values() for call in device.part.calls}
+    listed += [settle(told, resting(told), [call]) for call in sorted(calls)]
+    hands = [each for each in told.variables.values() if each.moved_by == "hand"]
+    return [*listed, settle(told, resting(told, {each.name: each.values[-1] for each in hands}))]
+
+
+@pytest.mark.parametrize("path", RIGHT, ids=lambda path: path.parent.name)
+def test_a_state_is_shown_where_it_is(path) -> None:
+    board = of_text(path.read_text(encoding="utf-8"))
+    plain = signs(geometry.read(draw(board, kind="ladder")))
+    for state in states(board):
+        picture = geometry.read(draw(board, kind="ladder", state=state))
+        words_keep_apart(picture)
+        words_stay_on_the_page(picture)
+        placed = signs(picture)
+        assert placed.keys() == plain.keys()
+        flows = [shape.points for shape in picture.of("flow")]
+        for name, box in placed.items():
+            kind, of = meant(name)
+            if kind in ("input", "secondary"):
+                continue
+            amps = abs(state.amps.get(of, 0))
+            lead = (box[0], next(p for s in picture.of("sign") if s.id.startswith(name) for p in s.points
+                                 if abs(p[0] - box[0]) < 0.01)[1])  # fmt: skip
+            assert any(geometry.near(flow, lead, 0.2) for flow in flows) == (amps >= 0.005), (name, amps)
+        every_flow_leads_on(picture)
+
+
+def every_flow_leads_on(picture: Picture) -> None:
+    """Current comes from somewhere and goes somewhere: no thick wire ends in the air (Kirchhoff)."""
+    flows = [shape.points for shape in picture.of("flow")]
+    tops = [min(shape.points, key=lambda p: p[1]) for shape in picture.of("rail")]
+    pins = [end for box in signs(picture).values() for end in (box[0], box[2])]
+    for number, flow in enumerate(flows):
+        for end in (flow[0], flow[-1]):
+            onward = any(geometry.near(o, end, 0.2) for n, o in enumerate(flows) if n != number)
+            at_sign = any(abs(end[0] - x) < 0.2 for x in pins)
+            assert onward or at_sign or any(abs(end[0] - x) + abs(end[1] - y) < 0.5 for x, y in tops), end

@@ -1,0 +1,375 @@
+"""What is written on a ladder: at its signs, beside its rungs, over its rails."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from typing import NamedTuple
+
+from wirecheck.circuit.circuit import Circuit, Contact, Load, Outlet, Protection, Winding
+from wirecheck.circuit.rungs import RIGHT, Element, Ladder, Rung
+from wirecheck.circuit.settle import View, holds, resting
+from wirecheck.circuit.uses import uses
+from wirecheck.draw.grid import Cell, Grid
+from wirecheck.draw.letters import shorten, text_width, wrap
+from wirecheck.language.quantity import rounded
+from wirecheck.language.syntax import (
+    AllOf,
+    AnyOf,
+    Called,
+    Condition,
+    HasVoltage,
+    InPosition,
+    IsState,
+    Negation,
+    Runs,
+    WasState,
+)
+
+NAME, SMALL = 7.5, 6.5
+LABEL = 78.0
+"""How wide a line at a sign may be, in points."""
+UNDER = 4
+"""How many lines may stand under a sign."""
+
+
+class Caption(NamedTuple):
+    """A sign and its words: which sign, what moves it, the lines over and under it.
+
+    `rests_closed` is how a contact stands when nothing has moved it.
+    """
+
+    sign: str
+    mover: str
+    over: tuple[str, ...]
+    under: tuple[str, ...]
+    rests_closed: bool = False
+
+
+class Captions:
+    """The words of a ladder whose grids are known, so that its rungs have their numbers."""
+
+    def __init__(self, told: Ladder, listed: Sequence[Grid]) -> None:
+        self.told = told
+        self.circuit: Circuit = told.circuit
+        self.numbers: dict[int, int] = {}
+        self.rung_of: dict[tuple[str, str], int] = {}
+        for grid in listed:
+            for _, rung in grid.numbers:
+                self.numbers[id(rung)] = len(self.numbers) + 1
+                for load in rung.loads:
+                    self.rung_of[load.kind, load.name] = self.numbers[id(rung)]
+        rest = View(self.circuit, resting(self.circuit), frozenset(), frozenset(), (), frozenset(), {})
+        self.rests = {each.name for each in self.circuit.contacts if holds(each.when, each.scope, rest)}
+        self.several: dict[str, int] = {}
+        for each in self.circuit.contacts:
+            self.several[each.scope] = self.several.get(each.scope, 0) + 1
+        self.moved = self._moved(listed)
+        self.uses = uses(self.circuit)
+
+    def _moved(self, listed: Sequence[Grid]) -> dict[str, list[int]]:
+        """For each coil, the rungs at which its contacts are drawn."""
+        told: dict[str, dict[int, None]] = {}
+        for grid in listed:
+            for cell in grid.cells:
+                if cell.element is None or cell.element.kind != "contact":
+                    continue
+                contact = self.told.of["contact", cell.element.name]
+                assert isinstance(contact, Contact)
+                row = max((row for row, _ in grid.numbers if row <= cell.row), default=0)
+                rung = next(rung for at, rung in grid.numbers if at == row)
+                for name in self._movers(contact.when, contact.scope):
+                    told.setdefault(name, {}).setdefault(self.numbers[id(rung)])
+        return {name: sorted(rungs) for name, rungs in told.items()}
+
+    def _movers(self, condition: Condition, scope: str) -> Iterator[str]:
+        """The loads whose running a condition looks at."""
+        match condition:
+            case Runs(load):
+                found = self.circuit.load.get(f"{scope}.{load.text}")
+                if found is not None:
+                    yield found.name
+            case Negation(fact):
+                yield from self._movers(fact, scope)
+            case AllOf(facts) | AnyOf(facts):
+                for fact in facts:
+                    yield from self._movers(fact, scope)
+
+    # ------------------------------------------------------------- at signs
+
+    def of(self, cell: Cell) -> Caption:
+        """What to draw and to write of an element."""
+        if cell.winding is not None:
+            return self._secondary(cell.winding)
+        element = cell.element
+        assert element is not None
+        if element.kind == "input":
+            owner, _, terminal = element.name.rpartition(".")
+            return Caption("input", "", _name(f"{owner} control"), _lines([f"senses {terminal}"]))
+        what = self.told.of[element.kind, element.name]
+        match what:
+            case Contact():
+                return self._contact(what)
+            case Protection():
+                return self._pole(what)
+            case Load():
+                return self._load(what)
+            case Outlet():
+                rating = f"{rounded(what.volts)} V" + (f" {rounded(what.amps)} A" if what.amps else "")
+                return Caption("outlet", "", _name(what.name), _lines([rating, self._place(what.device)]))
+            case Winding():
+                volts = f"{rounded(what.primary_volts)} to {rounded(what.secondary_volts)} V"
+                words = [volts, f"{rounded(what.capacity)} VA", self._place(what.device)]
+                return Caption("primary", "", _name(what.name), _lines(words))
+
+    def _secondary(self, winding: Winding) -> Caption:
+        primary = self.rung_of.get(("primary", winding.name))
+        words = [f"{rounded(winding.secondary_volts)} V {rounded(winding.capacity)} VA"]
+        if primary is not None:
+            words.append(f"primary: rung {primary}")
+        return Caption("secondary", "", _name(winding.name), _lines(words))
+
+    def _load(self, load: Load) -> Caption:
+        name = load.name
+        device = self.circuit.devices[load.device]
+        if load.kind == "electronics" and len(device.part.loads) == 1:
+            name = f"{load.device} {device.part.loads[0].name}"
+        small = load.volts <= 50 or load.kind in ("coil", "valve", "electronics")
+        draws = f"{rounded(load.apparent, 3)} VA" if small else f"{rounded(load.amps, 3)} A"
+        words = [f"{rounded(load.volts)} V {draws}", self._place(load.device)]
+        return Caption(load.kind, "", _name(name), _lines(words))
+
+    def _pole(self, protection: Protection) -> Caption:
+        signs = {"fuse": "fuse", "thermal": "thermal", "gfci": "gfci"}
+        words = {"thermal": "opens on heat", "gfci": "ground fault"}
+        under = words.get(protection.kind, f"{rounded(protection.amps)} A")
+        place = self._place(protection.name)
+        sign = signs.get(protection.kind, "breaker")
+        return Caption(sign, "", _name(protection.name), _lines([under, place]), True)
+
+    def _contact(self, contact: Contact) -> Caption:
+        rests = contact.name in self.rests
+        device = self.circuit.devices[contact.scope]
+        place = self._place(contact.scope)
+        several = self.several[contact.scope] > 1
+        match contact.when:
+            case InPosition(position):
+                a, b = (point.removeprefix(contact.scope + ".") for point in (contact.a, contact.b))
+                words = [f"{position.text}:" if several else "", f"{a} to {b}" if several else "", place]
+                return Caption("blade", device.part.moved_by, _name(contact.scope), _lines(words), rests)
+            case IsState(name, position) if f"{contact.scope}.{name.text}" in self.circuit.devices:
+                inner = self.circuit.devices[f"{contact.scope}.{name.text}"]
+                return Caption(
+                    "blade", inner.part.moved_by, _name(inner.name), _lines([position.text, place]), rests
+                )
+            case Runs() | Negation(Runs()):
+                for mover in self._movers(contact.when, contact.scope):
+                    rung = self.rung_of.get(("load", mover))
+                    if rung and self.circuit.load[mover].kind in ("coil", "valve"):
+                        words = [f"coil: rung {rung}"]
+                        return Caption("contact", "", _name(mover), _lines(words), rests)
+        said, owner = short_words(contact.when), contact.scope
+        state = _state(contact.when)
+        if state is not None:
+            owner, said = f"{owner}.{state}", said.replace(f"{state} ", "")
+        if _calls_only(contact.when):
+            return Caption("blade", "temperature", _name(owner), _lines([said, place]), rests)
+        return Caption("contact", "", _name(owner), _lines([said]), rests)
+
+    def _place(self, device: str) -> str:
+        """Where a device is, if it is in a box; a name with a dot tells it by itself."""
+        found = self.circuit.board.devices.get(device)
+        return f"in {found.place}" if found and found.place != device else ""
+
+    # ------------------------------------------------------- beside and over
+
+    def note(self, rung: Rung) -> str:
+        """What is written to the right of a rung: what its coil moves, what is odd about its return."""
+        told = []
+        for load in rung.loads:
+            moved = self.moved.get(load.name, [])
+            if load.kind == "load" and moved:
+                told.append(f"moves rung{'s' if len(moved) > 1 else ''} {_listed(moved)}")
+            told += self._odd(load)
+        return "; ".join(dict.fromkeys(told))
+
+    def _odd(self, load: Element) -> Iterator[str]:
+        if load.a == load.b:
+            yield "both ends on one wire"
+            return
+        for end in (load.a, load.b):
+            if end in self.told.rails and self.told.rails[end].open:
+                yield "one end leads to no source"
+        what = self.told.of.get((load.kind, load.name))
+        ends: tuple[str, ...] = ()
+        if isinstance(what, Load):
+            ends = (what.a, what.b)
+        elif isinstance(what, Outlet):
+            ends = (what.hot, what.neutral)
+        elif isinstance(what, Winding):
+            ends = what.primary
+        if any(self.told.node[end] == 0 and self.uses.of(end) == "ground" for end in ends):
+            yield "returns on the ground"
+
+    def letters(self, node: int) -> str:
+        """The terminal letters where a meter's lead goes: R, W, Y, G, C."""
+        told: list[str] = []
+        for point in self.told.points.get(node, ()):
+            terminal = self.circuit.board.terminals.get(point)
+            if terminal is None or terminal.owner not in self.circuit.board.devices:
+                continue
+            name = terminal.spec.name
+            if len(name) <= 3 and terminal.spec.role.startswith("class-2"):
+                told.append(name)
+        return "/".join(sorted(dict.fromkeys(told), key=lambda name: (-told.count(name), told.index(name))))
+
+    def rail(self, node: int) -> str:
+        """A rail's name: L1, L2, N, or the letters of a transformer's terminals."""
+        rail = self.told.rails[node]
+        if rail.open:
+            return self.letters(node) or "?"
+        told = []
+        many = len(self.circuit.board.panels) > 1
+        for name in rail.names:
+            panel, _, what = name.rpartition(".")
+            if panel in self.circuit.board.panels:
+                letter = "N" if what == "neutral" else f"L{'abc'.find(what[-1]) + 1}"
+                told.append(f"{panel} {letter}" if many and letter != "N" else letter)
+            else:
+                told.append(self.letters(node) or ("C" if rail.order >= RIGHT else "R"))
+        return "/".join(dict.fromkeys(told))
+
+    def heading(self, grid: Grid) -> str:
+        """What stands over a ladder: its source, its rails, the volts between them."""
+        names = [self.rail(node) for node in grid.rails]
+        if grid.mesh:
+            return f"Between {', '.join(names[:-1])} and {names[-1]}" if len(names) > 1 else f"At {names[0]}"
+        told = self.told
+        ends = set(grid.rails)
+        source, volts = "", ""
+        known = {told.node[leg.point]: leg.volts for leg in told.circuit.legs} | {0: 0}
+        panels = {leg.panel for leg in told.circuit.legs if told.node[leg.point] in ends}
+        if ends <= set(known):
+            source = f"{panels.pop()}, " if len(panels) == 1 else ""
+            one, other = grid.rails
+            volts = f" ({rounded(abs(known[one] - known[other]), 4)} V)"
+        for winding in told.circuit.windings:
+            if {told.node[point] for point in winding.secondary} == ends:
+                source, volts = f"{winding.name}, ", f" ({rounded(winding.secondary_volts)} V)"
+        if any(told.rails[node].open for node in ends):
+            volts = (
+                " (fed on one side only)" if not all(told.rails[node].open for node in ends) else " (not fed)"
+            )
+        more = ", continued" if grid.continued else ""
+        return f"{source}{names[0]} to {names[1]}{volts}{more}"
+
+    def title(self, node: int) -> str:
+        """The points of a node, for who points at it."""
+        points = self.told.points.get(node, ())
+        return ", ".join(points[:12]) + (f" and {len(points) - 12} more" if len(points) > 12 else "")
+
+
+def _listed(numbers: Sequence[int]) -> str:
+    """Numbers with runs of three and more drawn together.
+
+    >>> _listed([1, 2, 3, 5])
+    '1-3, 5'
+    """
+    runs: list[list[int]] = []
+    for number in numbers:
+        if runs and runs[-1][-1] == number - 1:
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    told = []
+    for run in runs:
+        told += [f"{run[0]}-{run[-1]}"] if len(run) > 2 else [str(number) for number in run]
+    return ", ".join(told)
+
+
+def _name(name: str) -> tuple[str, ...]:
+    """A name on as many lines as it needs, broken at a dot or a space where it can be.
+
+    >>> _name("F.limit"), _name("CU.compressor.protector")
+    (('F.limit',), ('CU.compressor.', 'protector'))
+    """
+    if text_width(name, NAME, True) <= LABEL:
+        return (name,)
+    cut = max(name.rfind("."), name.rfind(" "))
+    if cut < 0:
+        return (shorten(name, LABEL, NAME, True),)
+    head, tail = name[: cut + 1].rstrip(), name[cut + 1 :]
+    return shorten(head, LABEL, NAME, True), shorten(tail, LABEL, NAME, True)
+
+
+def _lines(words: Iterable[str]) -> tuple[str, ...]:
+    told: list[str] = []
+    for text in words:
+        told += wrap(text, LABEL, SMALL)
+    if len(told) > UNDER:
+        told = [*told[: UNDER - 1], f"{told[UNDER - 1]} ..."]
+    return tuple(shorten(line, LABEL, SMALL) for line in told)
+
+
+def _state(condition: Condition) -> str | None:
+    """The one state that a condition looks at, if it looks at nothing else."""
+    seen = set(_looked_at(condition))
+    return seen.pop() if len(seen) == 1 else None
+
+
+def _looked_at(condition: Condition) -> Iterator[str | None]:
+    match condition:
+        case IsState(name) | WasState(name):
+            yield name.text
+        case Negation(fact):
+            yield from _looked_at(fact)
+        case AllOf(facts) | AnyOf(facts):
+            for fact in facts:
+                yield from _looked_at(fact)
+        case _:
+            yield None
+
+
+def _calls_only(condition: Condition) -> bool:
+    match condition:
+        case Called():
+            return True
+        case Negation(fact):
+            return _calls_only(fact)
+        case AllOf(facts) | AnyOf(facts):
+            return all(_calls_only(fact) for fact in facts)
+    return False
+
+
+def short_words(condition: Condition) -> str:
+    """A condition in as few words as stand under a contact.
+
+    >>> from wirecheck.language.syntax import Span, Word
+    >>> here = Span(1, 1, 1, 1)
+    >>> idle = IsState(Word("control", here), Word("idle", here))
+    >>> short_words(AllOf((Negation(idle), Called(Word("heat", here)))))
+    'control not idle and heat call'
+    """
+    match condition:
+        case AnyOf(facts):
+            return " or ".join(short_words(fact) for fact in facts)
+        case AllOf(facts):
+            return " and ".join(
+                f"({short_words(fact)})" if isinstance(fact, AnyOf) else short_words(fact) for fact in facts
+            )
+        case IsState(name, state):
+            return f"{name.text} {state.text}"
+        case InPosition(position):
+            return position.text
+        case Runs(load):
+            return f"{load.text} runs"
+        case HasVoltage(terminal, volts, reference):
+            return f"{terminal.text} has {volts.text} to {reference.text}"
+        case WasState(name, state, times):
+            return f"{name.text} {state.text} {times} times"
+        case Called(call):
+            return f"{call.text} call"
+        case Negation(IsState(name, state)):
+            return f"{name.text} not {state.text}"
+        case Negation(fact):
+            inner = short_words(fact)
+            return f"not ({inner})" if isinstance(fact, AllOf | AnyOf) else f"not {inner}"

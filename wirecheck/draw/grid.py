@@ -1,0 +1,448 @@
+"""Rungs on a grid: nodes are its lines, elements stand in its cells.
+
+Rows are counted downwards and columns to the right, without a measure yet. A
+node may be drawn along several rows and columns; wherever two pieces of wire
+touch with an end they are one node, and where they cross they are not.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from functools import lru_cache
+from itertools import pairwise, permutations
+from random import Random
+from typing import NamedTuple
+
+from wirecheck.circuit.circuit import Winding
+from wirecheck.circuit.rungs import Chain, Element, Fork, Ladder, Mesh, Rung, Step, Structure
+
+Share = tuple[int, float, int]
+"""A node's place from left to right: terminal or not, its share of the volts, its number."""
+COVERS = 24
+FEW = 5
+"""Orders of up to so many ways are all tried."""
+
+
+class Cell(NamedTuple):
+    """An element in its place: the nodes to either side, the column on its left, its row.
+
+    `winding` is the transformer whose secondary it is, where it is no element of a rung.
+    """
+
+    element: Element | None
+    left: int
+    right: int
+    column: int
+    row: int
+    winding: Winding | None = None
+
+
+class Run(NamedTuple):
+    """A piece of wire along a row, or (`down`) along a column: from one grid line to another."""
+
+    node: int
+    at: int
+    start: int
+    end: int
+    down: bool
+
+
+class Piece(NamedTuple):
+    """A piece of a node's wire with nothing on it but at its two ends, which are (column, row)."""
+
+    node: int
+    start: tuple[int, int]
+    end: tuple[int, int]
+
+
+@dataclass
+class Grid:
+    """One ladder of a board: between two rails, or (`mesh`) one rung that has no such pair.
+
+    `numbers` gives the row of each rung.
+    """
+
+    rails: tuple[int, ...]
+    mesh: bool = False
+    columns: int = 0
+    rows: int = 0
+    continued: bool = False
+    cells: list[Cell] = field(default_factory=list)
+    runs: list[Run] = field(default_factory=list)
+    numbers: list[tuple[int, Rung]] = field(default_factory=list)
+
+    def across(self, node: int, row: int, start: int, end: int) -> None:
+        """Wire along a row."""
+        if end > start:
+            self.runs.append(Run(node, row, start, end, False))
+
+    def down(self, node: int, column: int, start: int, end: int) -> None:
+        """Wire along a column."""
+        if end > start:
+            self.runs.append(Run(node, column, start, end, True))
+
+    def pieces(self) -> list[Piece]:
+        """The wire between cells, cut wherever something of its own node meets it."""
+        lines: dict[tuple[int, bool, int], list[Run]] = {}
+        for run in self.runs:
+            lines.setdefault((run.node, run.down, run.at), []).append(run)
+        taps: dict[int, set[tuple[int, int]]] = {}
+        for cell in self.cells:
+            taps.setdefault(cell.left, set()).add((cell.column, cell.row))
+            taps.setdefault(cell.right, set()).add((cell.column + 1, cell.row))
+        for run in self.runs:
+            for end in (run.start, run.end):
+                taps.setdefault(run.node, set()).add((run.at, end) if run.down else (end, run.at))
+        told: dict[Piece, None] = {}
+        for (node, down, at), runs in lines.items():
+            cuts = sorted(tap[down] for tap in taps[node] if tap[not down] == at)
+            for start, end in pairwise(cuts):
+                if any(run.start <= start and end <= run.end for run in runs):
+                    ends = ((at, start), (at, end)) if down else ((start, at), (end, at))
+                    told.setdefault(Piece(node, *ends))
+        return list(told)
+
+
+# ---------------------------------------------------------------- structures
+
+
+def size(structure: Structure) -> tuple[int, int]:
+    """Columns and rows that a structure takes.
+
+    >>> step = Step(Element("contact", "S1", 1, 2), 1, 2)
+    >>> size(Chain((step, Fork((step, step)))))
+    (2, 2)
+    """
+    match structure:
+        case Step():
+            return 1, 1
+        case Chain(parts):
+            sizes = [size(part) for part in parts]
+            return sum(wide for wide, _ in sizes), max(high for _, high in sizes)
+        case Fork(branches):
+            sizes = [size(branch) for branch in branches]
+            return max(wide for wide, _ in sizes), sum(high for _, high in sizes)
+        case Mesh():
+            woven = weave(structure)
+            return woven.columns, woven.rows
+
+
+def lay(grid: Grid, structure: Structure, column: int, row: int) -> None:
+    """Put a structure on the grid with its left end at a column and a row."""
+    match structure:
+        case Step(element, left, right):
+            grid.cells.append(Cell(element, left, right, column, row))
+        case Chain(parts):
+            for part in parts:
+                lay(grid, part, column, row)
+                column += size(part)[0]
+        case Fork(branches):
+            wide, at = size(structure)[0], row
+            taps = []
+            for branch in branches:
+                own, high = size(branch)
+                lay(grid, branch, column, at)
+                grid.across(structure.right, at, column + own, column + wide)
+                taps.append(at)
+                at += high
+            for above, below in pairwise(taps):
+                grid.down(structure.left, column, above, below)
+                grid.down(structure.right, column + wide, above, below)
+        case Mesh():
+            woven = weave(structure)
+            grid.cells += [c._replace(column=c.column + column, row=c.row + row) for c in woven.cells]
+            for run in woven.runs:
+                at, along = (column, row) if run.down else (row, column)
+                grid.runs.append(run._replace(at=run.at + at, start=run.start + along, end=run.end + along))
+
+
+# -------------------------------------------------------------------- meshes
+
+
+class Woven(NamedTuple):
+    """A mesh on its own small grid; `spots` are each node's column and its first row."""
+
+    columns: int
+    rows: int
+    cells: tuple[Cell, ...]
+    runs: tuple[Run, ...]
+    spots: Mapping[int, tuple[int, int]]
+
+
+class _Weave(NamedTuple):
+    """Ways in their rows, with each node's column and its first and last row."""
+
+    ways: tuple[tuple[Element, ...], ...]
+    columns: dict[int, int]
+    spans: dict[int, tuple[int, int]]
+
+    def cost(self) -> int:
+        """How far it is from a drawing without a crossing, with short nodes and few rows."""
+        crossings = 0
+        for row, way in enumerate(self.ways):
+            for edge in way:
+                start, end = self.columns[edge.a], self.columns[edge.b]
+                for node, (top, low) in self.spans.items():
+                    crossings += start < self.columns[node] < end and top <= row <= low
+        return 6 * crossings + sum(low - top for top, low in self.spans.values()) + 2 * len(self.ways)
+
+
+@lru_cache(maxsize=256)
+def weave(mesh: Mesh) -> Woven:
+    """A mesh on a grid: each way through it from left to right a row, each node a piece of a column.
+
+    Nodes are ordered by the share of the volts at which they would stand with a
+    resistor for each element, so that each element leads on to the right. Which
+    ways, and in what order from top to bottom, is tried out where they are few.
+    """
+    share = _shares(mesh)
+    edges = [
+        each if share[each.a] < share[each.b] else each._replace(a=each.b, b=each.a)
+        for each in mesh.elements
+        if each.a != each.b
+    ]
+    best = min((_stacked(ways, share, mesh.terminals) for ways in _covers(edges, share)), key=_Weave.cost)
+    cells, runs = [], []
+    for row, way in enumerate(best.ways):
+        for edge in way:
+            column = best.columns[edge.a]
+            cells.append(Cell(edge, edge.a, edge.b, column, row))
+            if best.columns[edge.b] > column + 1:
+                runs.append(Run(edge.b, row, column + 1, best.columns[edge.b], False))
+    for node, (top, low) in best.spans.items():
+        if low > top:
+            runs.append(Run(node, best.columns[node], top, low, True))
+    spots = {node: (best.columns[node], top) for node, (top, _) in best.spans.items()}
+    columns = max(best.columns.values(), default=1)
+    return Woven(columns, len(best.ways), tuple(cells), tuple(runs), spots)
+
+
+def _shares(mesh: Mesh) -> dict[int, Share]:
+    """Where each node stands between the left terminals (0) and the last one (1), by relaxation.
+
+    Terminals come before all that stands where they do, and the last one after.
+    """
+    near: dict[int, list[int]] = {}
+    for each in mesh.elements:
+        if each.a != each.b:
+            near.setdefault(each.a, []).append(each.b)
+            near.setdefault(each.b, []).append(each.a)
+    fixed = dict.fromkeys(mesh.terminals, 0.0)
+    if len(mesh.terminals) > 1:
+        fixed[mesh.terminals[-1]] = 1.0
+    share = {node: fixed.get(node, 0.5) for node in near}
+    for _ in range(60):
+        for node, others in near.items():
+            if node not in fixed:
+                share[node] = sum(share[other] for other in others) / len(others)
+    order = {node: number for number, node in enumerate(near)}
+    rank = dict.fromkeys(mesh.terminals, 0)
+    if len(mesh.terminals) > 1:
+        rank[mesh.terminals[-1]] = 2
+    return {node: (rank.get(node, 1), round(value, 6), order[node]) for node, value in share.items()}
+
+
+def _covers(edges: list[Element], share: Mapping[int, Share]) -> list[list[tuple[Element, ...]]]:
+    """The elements as ways that each lead on to the right: in a few manners, none of them twice."""
+    ordered = sorted(edges, key=lambda edge: (share[edge.a], share[edge.b]))
+    told: dict[frozenset[tuple[Element, ...]], list[tuple[Element, ...]]] = {}
+    for seed in range(COVERS if len(edges) <= 16 else 1):
+        left = list(ordered)
+        if seed:
+            Random(seed).shuffle(left)
+            left.sort(key=lambda edge: share[edge.a][:2])
+        ways = []
+        while left:
+            way = [left.pop(0)]
+            while (onward := next((edge for edge in left if edge.a == way[-1].b), None)) is not None:
+                left.remove(onward)
+                way.append(onward)
+            ways.append(tuple(way))
+        told.setdefault(frozenset(ways), ways)
+    fewest = min(len(ways) for ways in told.values())
+    return [ways for ways in told.values() if len(ways) == fewest]
+
+
+def _stacked(
+    ways: list[tuple[Element, ...]], share: Mapping[int, Share], terminals: tuple[int, ...]
+) -> _Weave:
+    """The ways from top to bottom in the best order found."""
+    if len(ways) <= FEW:
+        return min((_columns(order, share, terminals) for order in permutations(ways)), key=_Weave.cost)
+    told = ways[:1]
+    for way in ways[1:]:
+        spots = [[*told[:at], way, *told[at:]] for at in range(max(0, len(told) - 8), len(told) + 1)]
+        told = list(min((_columns(spot, share, terminals) for spot in spots), key=_Weave.cost).ways)
+    return _columns(told, share, terminals)
+
+
+def _columns(
+    ways: Sequence[tuple[Element, ...]], share: Mapping[int, Share], terminals: tuple[int, ...]
+) -> _Weave:
+    spans: dict[int, tuple[int, int]] = {}
+    before: dict[int, list[int]] = {}
+    for row, way in enumerate(ways):
+        for edge in way:
+            before.setdefault(edge.b, []).append(edge.a)
+            for node in (edge.a, edge.b):
+                top, low = spans.get(node, (row, row))
+                spans[node] = (min(top, row), max(low, row))
+    if len(terminals) == 2:
+        # What comes before it and after it is on the first row.
+        spans |= {node: (0, spans[node][1]) for node in terminals if node in spans}
+    columns: dict[int, int] = {}
+    for node in sorted(spans, key=lambda one: share[one]):
+        at = 1 + max((columns[one] for one in before.get(node, ())), default=-1)
+        top, low = spans[node]
+        while any(columns[one] == at and spans[one][0] <= low and top <= spans[one][1] for one in columns):
+            at += 1
+        columns[node] = at
+    if len(terminals) > 1 and terminals[-1] in columns:
+        columns[terminals[-1]] = max(
+            [columns[terminals[-1]], *(at + 1 for node, at in columns.items() if node != terminals[-1])]
+        )
+    return _Weave(tuple(ways), columns, spans)
+
+
+# --------------------------------------------------------------------- grids
+
+
+def grids(told: Ladder, most: int | None = None) -> list[Grid]:
+    """A grid for each pair of rails with its rungs, and one for each rung that has no such pair.
+
+    Legs come first, then what transformers feed. Rungs are in the order in
+    which what they share can be drawn once.
+
+    Parameters
+    ----------
+    most: how many rungs a grid may hold; a longer one is continued in another.
+    """
+    beside: dict[tuple[int, ...], list[Rung]] = {}
+    alone: list[Rung] = []
+    for rung in told.rungs:
+        if len(rung.rails) == 2:
+            beside.setdefault(rung.rails, []).append(rung)
+        else:
+            alone.append(rung)
+    listed: list[Grid] = []
+    for rails in sorted(beside, key=lambda rails: _order(told, rails)):
+        chunks = _chunks(_in_order(beside[rails]), most)
+        for number, rungs in enumerate(chunks):
+            listed.append(_between(told, rails, rungs, number > 0))
+    return listed + [_apart(rung) for rung in alone]
+
+
+def _order(told: Ladder, rails: tuple[int, ...]) -> tuple[bool, list[tuple[int, int]]]:
+    ends = [told.rails[node] for node in rails]
+    return any(rail.open for rail in ends), [(rail.order, rail.node) for rail in ends]
+
+
+def _in_order(rungs: list[Rung]) -> list[Rung]:
+    """Rungs that begin with the same beside each other, and among them those that end with the same."""
+    by_end = _sorted_by(rungs, [tuple(reversed(rung.after)) for rung in rungs])
+    return _sorted_by(by_end, [rung.before for rung in by_end])
+
+
+def _sorted_by(rungs: list[Rung], chains: Sequence[tuple[Structure, ...]]) -> list[Rung]:
+    first: dict[tuple[Structure, ...], int] = {}
+    keys = []
+    for place, chain in enumerate(chains):
+        heads = [chain[: depth + 1] for depth in range(len(chain))]
+        for head in heads:
+            first.setdefault(head, place)
+        keys.append([first[head] for head in heads])
+    order = sorted(range(len(rungs)), key=lambda place: (keys[place], place))
+    return [rungs[place] for place in order]
+
+
+def _chunks(rungs: list[Rung], most: int | None) -> list[list[Rung]]:
+    """Rungs in lots of about the same length, each cut where two neighbors share least."""
+    if most is None or len(rungs) <= most:
+        return [rungs]
+    lots = -(-len(rungs) // most)
+    told: list[list[Rung]] = []
+    start = 0
+    for lot in range(1, lots):
+        aim = start + -(-(len(rungs) - start) // (lots - lot + 1))
+        near = range(max(start + 1, aim - most // 3), aim + 1)
+        cut = min(near, key=lambda at: (_shared(rungs[at].before, rungs[at - 1].before), aim - at))
+        told.append(rungs[start:cut])
+        start = cut
+    return [*told, rungs[start:]]
+
+
+def _shared(one: Sequence[Structure], other: Sequence[Structure]) -> int:
+    count = 0
+    for mine, theirs in zip(one, other, strict=False):
+        if mine != theirs:
+            break
+        count += 1
+    return count
+
+
+def _wide(parts: Iterable[Structure]) -> int:
+    return sum(size(part)[0] for part in parts)
+
+
+def _between(told: Ladder, rails: tuple[int, ...], rungs: list[Rung], continued: bool) -> Grid:
+    """The rungs between two rails, each under the last, with what two of them share drawn once."""
+    left, right = rails
+    grid = Grid(rails, continued=continued)
+    before = max(_wide(rung.before) for rung in rungs)
+    middle = max(size(rung.middle)[0] for rung in rungs)
+    end = grid.columns = before + middle + max(_wide(rung.after) for rung in rungs)
+    row = 0
+    # The row at which each node of the last rung's beginning, and of its end, was last met.
+    left_taps: list[int] = []
+    right_taps: list[int] = []
+    for winding in told.circuit.windings:
+        if continued or {told.node[point] for point in winding.secondary} != {left, right}:
+            continue
+        grid.cells.append(Cell(None, left, right, before, row, winding))
+        grid.across(left, row, 0, before)
+        grid.across(right, row, before + 1, end)
+        if row:
+            grid.down(left, 0, row - 1, row)
+            grid.down(right, end, row - 1, row)
+        left_taps, right_taps = [row], [row]
+        row += 1
+    last: Rung | None = None
+    for rung in rungs:
+        grid.numbers.append((row, rung))
+        high = size(rung.middle)[1]
+        same = _shared(rung.before, last.before) if last else 0
+        column = _wide(rung.before[:same])
+        if left_taps:
+            grid.down(rung.before[same - 1].right if same else left, column, left_taps[same], row)
+        left_taps = [*left_taps[:same], *[row] * (len(rung.before) - same + 1)]
+        for part in rung.before[same:]:
+            lay(grid, part, column, row)
+            wide, rows = size(part)
+            column, high = column + wide, max(high, rows)
+        grid.across(rung.middle.left, row, column, before)
+        lay(grid, rung.middle, before, row)
+        tail = tuple(reversed(rung.after))
+        same = _shared(tail, tuple(reversed(last.after))) if last else 0
+        column = end - _wide(tail[:same])
+        if right_taps:
+            grid.down(tail[same - 1].left if same else right, column, right_taps[same], row)
+        right_taps = [*right_taps[:same], *[row] * (len(tail) - same + 1)]
+        for part in tail[same:]:
+            wide, rows = size(part)
+            column, high = column - wide, max(high, rows)
+            lay(grid, part, column, row)
+        grid.across(rung.middle.right, row, before + size(rung.middle)[0], column)
+        last = rung
+        row += high
+    grid.rows = row
+    return grid
+
+
+def _apart(rung: Rung) -> Grid:
+    """A rung that touches one rail, or more than two: drawn with all its terminals named."""
+    assert isinstance(rung.middle, Mesh)
+    woven = weave(rung.middle)
+    grid = Grid(rung.rails, True, woven.columns, woven.rows, False, list(woven.cells), list(woven.runs))
+    grid.numbers.append((0, rung))
+    return grid

@@ -33,6 +33,12 @@ SWITCHES = 48
 # Playing a call out takes its time: so many positions and calls are played, and of more only the calls.
 MOST_PLAYED = 32
 
+# How the switches of the other tables stand, by whether each position was worked out by itself.
+ELSEWHERE = {
+    True: "While a light is tried, the switches of the others stand as in their first lines.",
+    False: "On a board of this size rooms are tried together: the volts carry the drop of what else is on.",
+}
+
 
 class Target(NamedTuple):
     """A load or an outlet: its two points, the volts it is made for, and those it needs."""
@@ -101,16 +107,15 @@ def group_tables(case: Case) -> Iterator[GroupTable]:
     """
     # Other groups stand anywhere in a row's state, so that what they make live is none of its business.
     switched = frozenset(node for group in case.groups if group.switches for node in group.nodes)
-    lives = {id(settled): _live_at(settled) for settled in case.survey.states}
     for group in case.groups:
         wanted = group_targets(case, group)
         if group.switches and not called(case, group):
             whole = combinations(case.circuit, group)[1]
             elsewhere = switched - group.nodes
             rows = []
-            for moved, settled in case.rows(group):
+            for moved, settled in case.exact_rows(group):
                 volts = tuple(settled.across(each.a, each.b) for each in wanted)
-                lit = tuple(name for name, at in lives[id(settled)] if at not in elsewhere)
+                lit = tuple(name for name, at in _live_at(settled) if at not in elsewhere)
                 rows.append(Position(moved, settled, volts, lit))
             table = GroupTable(group.switches, wanted, tuple(rows), whole)
             if wanted or table.changing() or any(_events(row) for row in rows):
@@ -176,6 +181,8 @@ def render(case: Case) -> str:
                     "  ",
                 )
             )
+    if len(tables) > 1:
+        lines += ["", wrapped(ELSEWHERE[case.one_by_one], "  ")]
     lines += _unswitched(case, tables)
     for group in case.groups:
         if group.switches and called(case, group):

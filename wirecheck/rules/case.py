@@ -22,6 +22,9 @@ from wirecheck.model.devices import calls
 # More switches than this in a message tell a reader nothing.
 MOST_TOLD = 3
 
+# Nodes solved, over all positions of all groups, up to which each position is solved by itself.
+MOST_SOLVED = 100_000
+
 
 class Case:
     """A board with everything that rules ask of it."""
@@ -116,6 +119,18 @@ class Case:
     def rows(self, group: Group) -> tuple[Row, ...]:
         """A group's switches in each position; the other groups stand anywhere, as they do not feel it."""
         return self.survey.rows.get(group) or (Row({}, self.survey.states[0]),)
+
+    @cached_property
+    def one_by_one(self) -> bool:
+        """Whether the board is small enough to solve each position of each group by itself."""
+        positions = sum(len(rows) for rows in self.survey.rows.values())
+        return positions * self.circuit.nodes <= MOST_SOLVED
+
+    def exact_rows(self, group: Group) -> tuple[Row, ...]:
+        """A group's switches in each position with every other switch at rest; `rows` of a large board."""
+        if not self.one_by_one:
+            return self.rows(group)
+        return tuple(Row(row.moved, self.in_positions(row.moved)) for row in self.rows(group))
 
     @cached_property
     def states(self) -> tuple[Settled, ...]:

@@ -32,6 +32,7 @@ from wirecheck.circuit.network import (
     Transformer,
 )
 from wirecheck.circuit.phasor import NoSolution, solve
+from wirecheck.circuit.pieces import pieces
 from wirecheck.language.syntax import (
     AllOf,
     AnyOf,
@@ -331,6 +332,18 @@ def network(settled: Settled, extra: Iterable[Branch] = ()) -> Network:
     broken = _not_conducting(circuit, settled.positions, settled.opened)
     branches = _branches(circuit, settled.closed, settled.running, broken)
     return Network(circuit.nodes, (*circuit.cold_wires, *branches, *extra))
+
+
+def copper(settled: Settled) -> dict[int, int]:
+    """For each node, the piece of copper that it belongs to: wires, closed contacts and protection."""
+    circuit = settled.circuit
+    opened = {opening.name for opening in settled.opened}
+    pairs = [(wire.a, wire.b) for wire in circuit.wires]
+    pairs += ((contact.a, contact.b) for contact in circuit.contacts if contact.name in settled.closed)
+    for protection in circuit.protections:
+        if protection.name not in opened:
+            pairs += protection.pairs
+    return pieces(range(circuit.nodes), ((circuit.node[a], circuit.node[b]) for a, b in pairs))
 
 
 def _not_conducting(

@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from wirecheck.circuit.circuit import COILS, Load, Winding
 from wirecheck.circuit.pieces import pieces
 from wirecheck.circuit.play import Play, Step
-from wirecheck.circuit.settle import Settled, settle, starting
+from wirecheck.circuit.settle import Settled, copper, settle, starting
 from wirecheck.language.quantity import amps as in_amps
 from wirecheck.language.quantity import volts as in_volts
 from wirecheck.language.syntax import ExpectRuns, ExpectStops, Span
@@ -959,7 +959,7 @@ def transformer_phase(case: Case) -> Iterator[Finding]:
     half: dict[tuple[str, str], Finding] = {}
     for settled in case.states:
         state = settled.first or settled
-        piece = _low_side(case, state)
+        piece = copper(state)
         for index, one in enumerate(windings):
             for other in windings[index + 1 :]:
                 sides = [[piece[case.circuit.node[end]] for end in w.secondary] for w in (one, other)]
@@ -1004,17 +1004,6 @@ def _interconnected(case: Case, settled: Settled, one: Winding, other: Winding) 
         + (f" The copper that ties them: {path.words()}." if path else ""),
         also=(Note("the other transformer", one.span),),
     )
-
-
-def _low_side(case: Case, settled: Settled) -> dict[int, int]:
-    circuit = case.circuit
-    opened = {opening.name for opening in settled.opened}
-    pairs = [(wire.a, wire.b) for wire in circuit.wires]
-    pairs += ((contact.a, contact.b) for contact in circuit.contacts if contact.name in settled.closed)
-    for protection in circuit.protections:
-        if protection.name not in opened:
-            pairs += protection.pairs
-    return pieces(range(circuit.nodes), ((circuit.node[a], circuit.node[b]) for a, b in pairs))
 
 
 def _tied(case: Case, settled: Settled, one: Winding, other: Winding, straight: bool) -> Finding:

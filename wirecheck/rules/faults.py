@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from wirecheck.circuit.circuit import Leg, Protection, Winding
 from wirecheck.circuit.pieces import pieces
-from wirecheck.circuit.settle import Opening, Settled
+from wirecheck.circuit.settle import Opening, Settled, copper
 from wirecheck.language.quantity import amps, volts
 from wirecheck.language.syntax import Span
 from wirecheck.model.board import Conductor, Join, Terminal
@@ -92,7 +92,7 @@ def _shorts(case: Case, settled: Settled) -> Iterator[tuple[tuple[Leg | Winding,
             if other.volts != leg.volts:
                 pairs.append((leg, leg.point, other.point))
     pairs += ((winding, *winding.secondary) for winding in circuit.windings)
-    head = _pieces(case, settled)
+    head = copper(settled)
     if not any(head[circuit.node[a]] == head[circuit.node[b]] for _, a, b in pairs):
         return
     graph = blame.part_of(circuit, blame.conducting(settled))
@@ -103,18 +103,6 @@ def _shorts(case: Case, settled: Settled) -> Iterator[tuple[tuple[Leg | Winding,
             )
             if path is not None:
                 yield (source, b), path
-
-
-def _pieces(case: Case, settled: Settled) -> dict[int, int]:
-    """For each node, the piece of copper that it belongs to in a state."""
-    circuit = case.circuit
-    opened = {opening.name for opening in settled.opened}
-    pairs = [(wire.a, wire.b) for wire in circuit.wires]
-    pairs += ((contact.a, contact.b) for contact in circuit.contacts if contact.name in settled.closed)
-    for protection in circuit.protections:
-        if protection.name not in opened:
-            pairs += protection.pairs
-    return pieces(range(circuit.nodes), ((circuit.node[a], circuit.node[b]) for a, b in pairs))
 
 
 def _short(
@@ -674,7 +662,7 @@ def backfeed(case: Case) -> Iterator[Finding]:
     told: set[tuple[str, str]] = set()
     for settled in case.states:
         settled = settled.first or settled
-        pieces = _without(case, settled, breakers)
+        pieces = _without(settled, breakers)
         owners: dict[int, tuple[Protection, str, str]] = {}
         for breaker in breakers:
             for source, terminal in breaker.pairs:
@@ -687,9 +675,9 @@ def backfeed(case: Case) -> Iterator[Finding]:
                 yield _backfed(case, settled, other, (breaker, source, terminal), breakers)
 
 
-def _without(case: Case, settled: Settled, left_out: list[Protection]) -> dict[int, int]:
+def _without(settled: Settled, left_out: list[Protection]) -> dict[int, int]:
     names = tuple(Opening(one.name, "off", 0.0, one.amps) for one in left_out)
-    return _pieces(case, settled._replace(opened=names))
+    return copper(settled._replace(opened=names))
 
 
 def _backfed(

@@ -646,7 +646,8 @@ def dead_outlet(case: Case) -> Iterator[Finding]:
         if all((state.first or state).across(a, b) < DEAD_VOLTS for state in case.states):
             dead.setdefault(device, []).append((name, a, b, volts))
     boards = _dead_boards(case)
-    if not (dead or boards) or _unsafe_to_try(case):
+    astray = list(_commons_astray(case))
+    if not (dead or boards or astray) or _unsafe_to_try(case):
         return
     told = _told_pieces(case)
     for load in boards:
@@ -656,8 +657,8 @@ def dead_outlet(case: Case) -> Iterator[Finding]:
         yield Finding(
             rule="dead-outlet",
             severity="fault",
-            message=f"The control board of {load.device} has no power with nothing called: between {load.a} "
-            f"and {load.b} there are {in_volts(case.states[0].load_volts(load))}. It cannot keep its time.",
+            message=f"{load.device} has no power of its own with nothing called: between {load.a} and "
+            f"{load.b} there are {in_volts(case.states[0].load_volts(load))}.",
             span=join.span if join else case.board.devices[load.device].span,
             subject=load.name,
             value=round(case.states[0].load_volts(load), 1),
@@ -665,6 +666,19 @@ def dead_outlet(case: Case) -> Iterator[Finding]:
             unit="V",
             source="common practice",
             help="Bring the two sides of the transformer there, letter to letter at both ends of the cable.",
+            stage="light-up",
+        )
+    for terminal, letters in astray:
+        join = _join_at(case, terminal.name)
+        yield Finding(
+            rule="dead-outlet",
+            severity="fault",
+            message=f"{terminal.name} comes to no common: its wire is on {_listed(letters)}. The "
+            "thermostat's own current then goes through what hangs there, and it goes dark when that is called.",
+            span=join.span if join else case.board.devices[terminal.owner].span,
+            subject=terminal.name,
+            source="common practice",
+            help=f"Bring the wire of {terminal.name} to C at its other end.",
             stage="light-up",
         )
     for device, found in dead.items():
@@ -693,25 +707,51 @@ def dead_outlet(case: Case) -> Iterator[Finding]:
 
 def _dead_boards(case: Case) -> list[Load]:
     """The control boards fed from another's transformer that have no power at rest, when they should wait."""
-    windings = [winding.device for winding in case.circuit.windings]
+    windings = {winding.device.partition(".")[0] for winding in case.circuit.windings}
     return [
         load
         for load in case.circuit.loads
         if "standby" in load.flags
         and load.volts < LINE_VOLTS
         and (device := case.board.devices.get(load.device)) is not None
-        # A thermostat without its power makes no call, and that is told; so it is with a dead transformer.
-        and not device.part.calls
-        and not any(winding.partition(".")[0] == device.name for winding in windings)
+        # Where a transformer is dead, what hangs on it is told.
+        and device.name not in windings
         and case.states[0].load_volts(load) < load.works
-        and not _called_in_vain(case, device.name)
+        # A thermostat without its power makes no call, or lives on its batteries.
+        and not device.part.calls
+        and not _called_in_vain(case, f"{device.name}.")
     ]
 
 
-def _called_in_vain(case: Case, device: str) -> bool:
-    """Whether a call fails to run something in a device: then that tells what its control board lacks."""
+def _commons_astray(case: Case) -> Iterator[tuple[Terminal, list[str]]]:
+    """The commons of thermostats that come to other letters and to no common, with those letters."""
+    if _called_in_vain(case, ""):
+        return
+    for terminal in case.board.terminals.values():
+        owner = case.board.devices.get(terminal.owner)
+        if owner is None or not owner.part.calls or terminal.spec.role != "class-2-common":
+            continue
+        piece = case.uses.piece[terminal.name]
+        others = [
+            one
+            for one in case.board.terminals.values()
+            if one.owner != owner.name
+            and case.uses.piece[one.name] == piece
+            and one.spec.role.startswith("class-2")
+        ]
+        if others and all(one.spec.role == "class-2" for one in others):
+            yield terminal, [one.name for one in others]
+
+
+def _called_in_vain(case: Case, within: str) -> bool:
+    """Whether a call fails to run something whose name begins so: then that tells what a board lacks."""
     return any(
-        any(word.text.startswith(f"{device}.") and word.text not in started for word, _ in one.steps)
+        any(
+            word.text.startswith(within)
+            and (load := case.circuit.load.get(word.text)) is not None
+            and load.name not in started
+            for word, _ in one.steps
+        )
         for one in case.board.expectations
         if isinstance(one, ExpectRuns) and one.steps
         for started in [case.played([call.text for call in one.calls if call.text != "idle"]).started()]

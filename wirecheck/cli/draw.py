@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from wirecheck import NotABoard
+from wirecheck.cli import FAILED
 from wirecheck.cli._sources import Shelf, Unreadable, content, named, shown_path, write
 from wirecheck.cli._states import case_of, made, moved, state_options
 
@@ -46,7 +47,9 @@ ENDINGS = (".svg", ".png", ".pdf", ".dot")
 @click.option("--page", type=click.Choice(["letter", "a4"]), help="Fit the picture to one page.")
 @click.option("--dark", is_flag=True, help="Light on dark.")
 @click.option("--bare", is_flag=True, help="Leave out the flags of the findings.")
+@click.pass_context
 def command(
+    ctx: click.Context,
     file: str,
     output: str,
     kind: str,
@@ -74,7 +77,8 @@ def command(
     if folder:
         if settings or calls or steps:
             raise click.UsageError("--set, --call and --steps are for one board, and this is a folder.")
-        write(output, _gallery(file, colors, page or "letter", flagged=not bare))
+        if not _gallery(file, output, colors, page or "letter", flagged=not bare):
+            ctx.exit(FAILED)
     elif steps:
         write(output, _steps(file, settings, calls, colors))
     elif settings or calls:
@@ -152,34 +156,37 @@ def _shots(played: CallPlayed) -> Iterator[Shot]:
         yield Shot(clock(step.time), [event.text for event in events(step)], step.settled)
 
 
-def _gallery(folder: str, colors: str, page: str, flagged: bool) -> str:
-    """The page of every board in a folder."""
+def _gallery(folder: str, output: str, colors: str, page: str, flagged: bool) -> bool:
+    """Write the page of every board in a folder; whether all of them are on it."""
     from wirecheck.draw.gallery import gallery_page
 
-    def complain(error: Unreadable) -> None:
-        raise error
-
+    left_out: list[Unreadable] = []
     exhibits = [
         exhibit
-        for path, _ in named([folder], complain)
-        for exhibit in _exhibits(path, os.path.relpath(path, folder), flagged)
+        for path, _ in named([folder], left_out.append)
+        for exhibit in _exhibits(path, os.path.relpath(path, folder), flagged, left_out)
     ]
-    name = os.path.basename(os.path.abspath(folder))
-    return gallery_page(f"The boards in {shown_path(name)}", exhibits, colors, page)
+    for error in left_out:
+        error.show()
+    if exhibits:
+        name = os.path.basename(os.path.abspath(folder))
+        write(output, gallery_page(f"The boards in {shown_path(name)}", exhibits, colors, page))
+    return not left_out
 
 
-def _exhibits(path: str, name: str, flagged: bool) -> Iterator[Exhibit]:
-    """The board in a file; a part is none, and a board that cannot be read is told of and left out."""
-    from wirecheck.cli._sources import part_name
+def _exhibits(path: str, name: str, flagged: bool, left_out: list[Unreadable]) -> Iterator[Exhibit]:
+    """The board in a file; a part is none, and what cannot be read is left out."""
+    from wirecheck.cli import FAILED
+from wirecheck.cli._sources import part_name
     from wirecheck.draw.gallery import Exhibit
 
-    data = content(path)
-    if part_name(data):
-        return
     try:
+        data = content(path)
+        if part_name(data):
+            return
         board, found = examined(path, flagged)
     except Unreadable as error:
-        error.show()
+        left_out.append(error)
         return
     lines = data.decode("utf-8", "replace").splitlines()
     expects = [lines[each.span.line - 1].strip() for each in board.expectations]

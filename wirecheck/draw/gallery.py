@@ -55,15 +55,15 @@ section { border-top: 2px solid var(--line); padding: 1em 0 1.5em;
   .pictures svg { display: block; width: 100%; height: 100%; }
   .apart { display: block; }
   .apart div { height: calc(HEIGHT - 3.5em); }
-  .apart div + div { break-before: page; }
+  .apart div + div { break-before: page; height: calc(HEIGHT * .74); }
   .told { font-size: 7pt; flex: none; columns: 3; column-gap: 10pt; }
   .told li { margin-bottom: 2pt; }
 }
 """ + "".join(f".{severity} {{ background: {color}; }}\n" for severity, color in SEVERITY.items())
 ROOM = (740.0, 480.0)
 """What a lying page has for pictures, in points."""
-LEAST_SCALE = 0.62
-"""Smaller than this, words of 7.5 points cannot be read in print."""
+LEAST_SCALE = 0.5
+"""Smaller than this, the smallest words cannot be read in print."""
 HEIGHTS = {"letter": "7.7in", "a4": "190mm"}
 """What a lying page has for a board between its margins."""
 
@@ -134,7 +134,7 @@ def _section(number: int, exhibit: Exhibit, colors: str) -> str:
 def _way(sizes: Sequence[tuple[float, float]]) -> str:
     """How two pictures stand on a printed page: `over` one another, `side` by side, or `apart` on two.
 
-    >>> _way([(700, 200), (700, 200)]), _way([(300, 500), (300, 500)]), _way([(1200, 900), (900, 900)])
+    >>> _way([(700, 200), (700, 200)]), _way([(300, 500), (300, 500)]), _way([(1200, 900), (1200, 900)])
     ('over', 'side', 'apart')
     """
     (width, height), (other_width, other_height) = sizes

@@ -1,0 +1,69 @@
+"""How fast pictures are drawn: the largest board that ships, and one of a thousand devices."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+import wirecheck
+from wirecheck import files
+from wirecheck.draw.picture import draw
+from wirecheck.model.board import Board
+from wirecheck.rules.case import Case
+
+LARGEST = max(files.folder("boards").glob("**/*.wire"), key=lambda path: path.stat().st_size)
+
+
+def house(devices: int, boxes_a_circuit: int = 12) -> Board:
+    """Circuits of boxes one after another, each with a switch and a receptacle, fed through."""
+    lines = ['board "House"', "panel LP 120/240 V"]
+    feeds, make_up = ["at LP"], []
+    for circuit in range(-(-devices // (2 * boxes_a_circuit))):
+        lines.append(f"breaker LP.{circuit + 1} 15 A")
+        feeds += [
+            f"W{circuit}-0.black -- LP.{circuit + 1}",
+            f"W{circuit}-0.white -- LP.neutral",
+            f"W{circuit}-0.bare -- LP.ground",
+        ]
+        for number in range(boxes_a_circuit):
+            name, before = f"{circuit}-{number}", f"{circuit}-{number - 1}"
+            lines += [
+                f"box B{name} device 34 cu in",
+                f"cable W{name} 14/2 NM-B 12 ft from {f'B{before}' if number else 'LP'} to B{name}",
+                f"S{name} is single-pole-switch in B{name}",
+                f"R{name} is duplex-receptacle in B{name}",
+            ]
+            on = f" -- W{circuit}-{number + 1}" if number + 1 < boxes_a_circuit else ""
+            black, white, bare = (f"{on}.{color}" if on else "" for color in ("black", "white", "bare"))
+            make_up += [
+                f"at B{name}",
+                f"W{name}.black{black} -- pigtail -- S{name}.line -- pigtail -- R{name}.hot",
+                f"W{name}.white{white} -- pigtail -- R{name}.neutral",
+                f"W{name}.bare{bare} -- pigtail -- S{name}.ground -- pigtail -- R{name}.ground",
+            ]
+    return wirecheck.assemble("\n".join([*lines, *feeds, *make_up]) + "\n")[1]
+
+
+@pytest.mark.parametrize("kind", ["wiring", "ladder"])
+def test_the_largest_board_that_ships(benchmark: Any, kind: str) -> None:
+    board = wirecheck.assemble(LARGEST.read_text("utf-8"))[1]
+    benchmark.extra_info["conductors"] = len(board.conductors)
+    picture = benchmark.pedantic(draw, args=(board, (), kind), rounds=5, warmup_rounds=1)
+    assert picture.endswith("</svg>\n")
+
+
+def test_the_largest_board_in_a_state(benchmark: Any) -> None:
+    case = Case(wirecheck.assemble(LARGEST.read_text("utf-8"))[1])
+    state = case.standing({}, case.calls[:1])
+    picture = benchmark.pedantic(draw, args=(case.board,), kwargs={"state": state}, rounds=5, warmup_rounds=1)
+    assert 'class="edge live' in picture
+
+
+@pytest.mark.slow
+def test_a_thousand_devices(benchmark: Any) -> None:
+    board = house(1_000)
+    assert len(board.devices) >= 1_000
+    benchmark.extra_info["conductors"] = len(board.conductors)
+    picture = benchmark.pedantic(draw, args=(board,), rounds=1)
+    assert picture.count('class="node device"') == len(board.devices) + len(board.breakers)

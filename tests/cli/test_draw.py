@@ -1,0 +1,113 @@
+"""`wirecheck draw` as a user runs it: kinds, states, steps, folders."""
+
+import json
+import re
+
+import pytest
+
+from tests.cli.boards import MISSPELT, NEVER_LIT, PART, RIGHT, wirecheck
+from wirecheck import files
+
+FURNACE = (files.folder("boards") / "condensing-furnace/right.wire").read_text("utf-8")
+
+
+@pytest.fixture
+def folder(tmp_path):
+    (tmp_path / "board.wire").write_text(RIGHT)
+    (tmp_path / "furnace.wire").write_text(FURNACE)
+    return tmp_path
+
+
+def drawn(folder, *arguments, out="out.svg"):
+    done = wirecheck("draw", *arguments, "-o", out, folder=folder)
+    assert (done.returncode, done.stdout, done.stderr) == (0, b"", b"")
+    return (folder / out).read_bytes()
+
+
+def test_a_state_is_what_energize_says(folder):
+    for position in ("on", "off"):
+        said = json.loads(
+            wirecheck("energize", "board.wire", "--set", f"S1={position}", "-f", "json", folder=folder).stdout
+        )["states"][0]
+        picture = drawn(folder, "board.wire", "--set", f"S1={position}").decode()
+        assert ('id="lit-L1.lamp"' in picture) == (said["running"] == ["L1"]) == (position == "on")
+        assert ('id="live-0-W2.black"' in picture) == ("W2.black" in said["live"])
+        assert ('id="flow-conductor-W2.black"' in picture) == (position == "on")
+
+
+def test_both_kinds_with_a_call_in_every_ending(folder):
+    for kind in ("wiring", "ladder"):
+        picture = drawn(folder, "furnace.wire", "--kind", kind, "--call", "heat")
+        assert b"heat called" in picture
+        assert drawn(folder, "furnace.wire", "--kind", kind, "--call", "heat") == picture
+    assert drawn(folder, "furnace.wire", "--call", "heat", out="out.png").startswith(b"\x89PNG")
+    assert drawn(folder, "furnace.wire", "--call", "heat", "--page", "a4", out="out.pdf").startswith(b"%PDF")
+    assert b"live" in drawn(folder, "furnace.wire", "--call", "heat", out="out.dot")
+    assert drawn(folder, "furnace.wire", "--kind", "ladder") != drawn(folder, "furnace.wire")
+
+
+def test_dark_is_dark(folder):
+    assert b'fill="#15181c"' in drawn(folder, "board.wire", "--dark")
+    assert b'fill="#15181c"' not in drawn(folder, "board.wire")
+
+
+def test_steps_are_those_of_sequence(folder):
+    page = drawn(folder, "furnace.wire", "--call", "heat", "--steps", out="steps.html").decode()
+    told = json.loads(
+        wirecheck("sequence", "furnace.wire", "--call", "heat", "-f", "json", folder=folder).stdout
+    )
+    rows = re.findall(r'<li><button type="button" title="([^"]*)"', page)
+    assert len(rows) == len(told["steps"]) + 1
+    for row, step in zip(rows[1:], told["steps"], strict=True):
+        for change in step["changes"]:
+            assert change["text"] in row
+    held = drawn(
+        folder, "furnace.wire", "--call", "heat", "--set", "F.limit=open", "--steps", out="held.html"
+    ).decode()
+    assert "F.limit held open" in held
+    assert "gas-valve opens" not in held
+
+
+def test_a_folder_is_one_page_of_its_boards(folder):
+    (folder / "deep").mkdir()
+    (folder / "deep/never.wire").write_text(NEVER_LIT)
+    (folder / "pull-chain.wire").write_text(PART)
+    page = drawn(folder, ".", out="gallery.html").decode()
+    assert [f"#board-{number}" in page for number in (1, 2, 3, 4)] == [True, True, True, False]
+    for said in ("board.wire", "furnace.wire", "deep/never.wire", "expect L1 from S1", "switching"):
+        assert said in page
+    assert "switching" not in drawn(folder, ".", "--bare", out="bare.html").decode()
+
+
+def test_what_cannot_be_read_in_a_folder_is_told_and_the_rest_drawn(folder):
+    (folder / "binary.wire").write_bytes(b"\x00\xff" * 40)
+    (folder / "misspelt.wire").write_text(MISSPELT)
+    done = wirecheck("draw", ".", "-o", "gallery.html", folder=folder)
+    assert done.returncode == 2
+    assert done.stderr.startswith(b"wirecheck: binary.wire")
+    assert done.stderr.count(b"\n") == 1
+    page = (folder / "gallery.html").read_text()
+    assert "furnace.wire" in page
+    assert "board.wire" in page
+
+
+@pytest.mark.parametrize(
+    ("arguments", "said"),
+    [
+        (["furnace.wire", "--call", "heat", "--steps", "-o", "out.svg"], b"must end in .html"),
+        (["board.wire", "--steps", "-o", "out.html"], b"This board has none"),
+        (["furnace.wire", "--steps", "-o", "out.html"], b"--call heat"),
+        (["furnace.wire", "--call", "heet", "-o", "out.svg"], b"Did you mean heat?"),
+        (["board.wire", "--set", "S1=sideways", "-o", "out.svg"], b"S1 can be on, off"),
+        (["board.wire", "--set", "S9=on", "-o", "out.svg"], b"nothing called S9"),
+        ([".", "-o", "out.svg"], b"the page of a folder must end in .html"),
+        ([".", "--call", "heat", "-o", "out.html"], b"for one board"),
+        (["board.wire", "-o", "out.html"], b"must end in one of: .svg .png .pdf .dot"),
+        (["board.wire", "--kind", "map", "-o", "out.svg"], b"wiring"),
+    ],
+)
+def test_what_it_cannot_do_it_says(folder, arguments, said):
+    done = wirecheck("draw", *arguments, folder=folder)
+    assert done.returncode == 2
+    assert said in done.stderr
+    assert not list(folder.glob("out.*"))

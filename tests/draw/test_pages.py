@@ -1,0 +1,192 @@
+"""The pages of steps and of a folder: whole in themselves, no id twice, and at work in a browser."""
+
+from __future__ import annotations
+
+import json
+import re
+import shutil
+import subprocess
+from collections import Counter
+from html.parser import HTMLParser
+from pathlib import Path
+
+import pytest
+
+import wirecheck
+from wirecheck import files
+from wirecheck.draw.gallery import Exhibit, gallery_page
+from wirecheck.draw.steps import Shot, steps_page
+from wirecheck.rules import findings
+from wirecheck.rules.case import Case
+
+VOID = {"meta", "br", "input", "link", "img", "hr"}
+
+
+class Reader(HTMLParser):
+    """Every element, its ids and its text; a tag that is not closed in its place is an error."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.open: list[str] = []
+        self.ids: Counter[str] = Counter()
+        self.links: list[str] = []
+        self.text: list[str] = []
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        told = dict(attrs)
+        if "id" in told:
+            self.ids[told["id"] or ""] += 1
+        self.links += [value or "" for name, value in attrs if name in ("href", "src")]
+        if tag not in VOID:
+            self.open.append(tag)
+
+    def handle_startendtag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.handle_starttag(tag, attrs)
+        if tag not in VOID:
+            self.open.pop()
+
+    def handle_endtag(self, tag: str) -> None:
+        assert self.open.pop() == tag
+
+    def handle_data(self, data: str) -> None:
+        self.text.append(data)
+
+
+def read(page: str) -> Reader:
+    reader = Reader()
+    reader.feed(page)
+    reader.close()
+    assert not reader.open
+    assert set(reader.ids.values()) <= {1}, [name for name, count in reader.ids.items() if count > 1]
+    # Whole in itself: it leads to places within it, and asks for nothing from elsewhere.
+    assert all(link.startswith("#") and link[1:] in reader.ids for link in reader.links)
+    assert not re.search(r"url\(|@import|<link|<iframe|<img", page)
+    assert "De-energize" in page
+    return reader
+
+
+def furnace() -> tuple[Case, list[Shot]]:
+    text = (files.folder("boards") / "condensing-furnace/right.wire").read_text("utf-8")
+    case = Case(wirecheck.assemble(text)[1])
+    steps = case.played(["heat"]).steps
+    shots = [
+        Shot(f"{step.time:g} s", [f"{change.name} {change.now}" for change in step.changes], step.settled)
+        for step in steps
+    ]
+    return case, shots
+
+
+def stairs(title: str = "") -> list[Exhibit]:
+    told = []
+    for path in sorted((files.folder("boards") / "stair-light").glob("*.wire"))[:3]:
+        text = path.read_text("utf-8")
+        board = wirecheck.assemble(text)[1]
+        if title:
+            board = board._replace(title=title)
+        told.append(Exhibit(path.name, board, ["expect L1 from S1, S2"], findings(Case(board))))
+    return told
+
+
+def test_the_page_of_steps() -> None:
+    case, shots = furnace()
+    page = steps_page(case.board, "Heat", shots)
+    reader = read(page)
+    told = json.loads(re.search(r'id="told">(.*?)</script>', page, re.DOTALL)[1])
+    assert {name for name, _ in told} <= set(reader.ids)
+    assert all(0 <= first <= last < len(shots) for _, spans in told for first, last in spans)
+    assert len(re.findall("<svg", page)) == 2
+    assert len(page) < 60_000 * 2 + 12_000 * len(shots)  # not a copy of the pictures for each step
+
+
+def test_the_page_of_a_folder() -> None:
+    exhibits = stairs()
+    reader = read(gallery_page("Stairs", exhibits))
+    assert [f"board-{number}" in reader.ids for number in (1, 2, 3)] == [True] * 3
+    text = "".join(reader.text)
+    for exhibit in exhibits:
+        assert exhibit.file in text
+        for finding in exhibit.findings:
+            assert finding.message in text
+    assert any(exhibit.findings for exhibit in exhibits)
+
+
+def test_a_hostile_title_stays_text() -> None:
+    title = "</title><script>alert(1)</script>&\u202e\x07"
+    for page in (
+        gallery_page(title, stairs(title)),
+        steps_page(furnace()[0].board, title, [Shot(title, [title], furnace()[1][0].settled)]),
+    ):
+        read(page)
+        assert "<script>alert" not in page
+        assert "\x07" not in page
+
+
+def test_dark_pages_are_dark() -> None:
+    for page in (gallery_page("Stairs", stairs()[:1], "dark"), steps_page(*_one(), colors="dark")):
+        assert '<html lang="en" class="dark">' in page
+        assert 'fill="#15181c"' in page
+
+
+def _one() -> tuple[wirecheck.model.board.Board, str, list[Shot]]:
+    case, shots = furnace()
+    return case.board, "Heat", shots[:1]
+
+
+def browse(page: str, folder: Path, script: str) -> tuple[str, str]:
+    """Open a page in a browser and run a script in it; its title after that, and what the console said."""
+    program = next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome"))))
+    path = folder / "page.html"
+    path.write_text(page.replace("</body>", f"<script>{script}</script></body>"), "utf-8")
+    done = subprocess.run(
+        [
+            program, "--headless", "--no-sandbox", "--disable-gpu", "--enable-logging=stderr",
+            f"--user-data-dir={folder / 'profile'}", "--window-size=1366,768", "--virtual-time-budget=4000",
+            "--dump-dom", path.as_uri(),
+        ],
+        capture_output=True, text=True, timeout=120, check=True,
+    )  # fmt: skip
+    title = re.search(r"<title>(.*?)</title>", done.stdout)
+    assert title is not None
+    return title[1], "\n".join(line for line in done.stderr.splitlines() if "CONSOLE" in line)
+
+
+@pytest.mark.chromium
+def test_steps_in_a_browser(tmp_path: Path) -> None:
+    """Every step, by the button, shows what it shall and nothing else; keys and list work too."""
+    case, shots = furnace()
+    script = """
+    const wrong = [], next = document.getElementById("on");
+    const look = (id) => getComputedStyle(document.getElementById(id)).visibility;
+    const seen = () => told.filter(([id]) => look(id) === "visible");
+    for (let step = 0; step < rows.length; step++) {
+      const want = told.filter(([, spans]) => spans.some(([from, to]) => from <= step && step <= to)).length;
+      if (at !== step || seen().length !== want) wrong.push(step);
+      next.click();
+    }
+    document.dispatchEvent(new KeyboardEvent("keydown", {key: "Home"}));
+    if (at !== 0) wrong.push("Home");
+    document.dispatchEvent(new KeyboardEvent("keydown", {key: "ArrowRight"}));
+    if (at !== 1) wrong.push("ArrowRight");
+    rows[3].click();
+    if (at !== 3 || rows[3].getAttribute("aria-current") !== "step") wrong.push("list");
+    slider.value = 5; slider.dispatchEvent(new Event("input"));
+    if (at !== 5) wrong.push("slider");
+    which.value = "both"; which.dispatchEvent(new Event("change"));
+    if (document.querySelectorAll("figure:not([hidden])").length !== 2) wrong.push("both");
+    if (document.documentElement.scrollWidth > innerWidth) wrong.push("wide");
+    document.title = wrong.join(",") || `${rows.length} steps`;
+    """
+    title, console = browse(steps_page(case.board, "Heat", shots), tmp_path, script)
+    assert (title, console) == (f"{len(shots)} steps", "")
+
+
+@pytest.mark.chromium
+def test_a_folder_in_a_browser(tmp_path: Path) -> None:
+    """Every picture has its size and lies in the window, and the page does not scroll sideways."""
+    script = """
+    const boxes = [...document.querySelectorAll("svg")].map((svg) => svg.getBoundingClientRect());
+    const wrong = boxes.filter((box) => box.width < 200 || box.height < 80 || box.right > innerWidth).length;
+    document.title = `${boxes.length} ${wrong} ${document.documentElement.scrollWidth <= innerWidth}`;
+    """
+    title, console = browse(gallery_page("Stairs", stairs()), tmp_path, script)
+    assert (title, console) == ("6 0 true", "")

@@ -176,8 +176,7 @@ def _gallery(folder: str, output: str, colors: str, page: str, flagged: bool) ->
 
 def _exhibits(path: str, name: str, flagged: bool, left_out: list[Unreadable]) -> Iterator[Exhibit]:
     """The board in a file; a part is none, and what cannot be read is left out."""
-    from wirecheck.cli import FAILED
-from wirecheck.cli._sources import part_name
+    from wirecheck.cli._sources import part_name
     from wirecheck.draw.gallery import Exhibit
 
     try:

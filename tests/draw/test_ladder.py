@@ -42,9 +42,7 @@ from wirecheck.model.build import build
 
 BOARDS = sorted(files.folder("boards").glob("**/*.wire"))
 RIGHT = [path for path in BOARDS if path.name == "right.wire"]
-SEEDS = range(120)
-SETTINGS = 6
-"""In how many settings of all contacts each picture is held to its circuit."""
+SEEDS = range(80)
 
 
 def of_text(text: str) -> Board:
@@ -292,6 +290,91 @@ def test_boards(path) -> None:
 @pytest.mark.parametrize("seed", SEEDS)
 def test_generated_boards(seed: int) -> None:
     judge(of_text(generated.board(seed)), seed)
+
+
+def many_lights(count: int) -> str:
+    lines = ['board "Many lights"', "panel LP 120/240 V"]
+    joins = []
+    for n in range(count):
+        lines += [
+            f"breaker LP.{n + 1} 15 A",
+            f"box A{n} device 20 cu in",
+            f"box B{n} octagon 15 cu in",
+            f"cable W{n} 14/2 NM-B 20 ft from LP to A{n}",
+            f"cable V{n} 14/2 NM-B 20 ft from A{n} to B{n}",
+            f"S{n} is single-pole-switch in A{n}",
+            f"L{n} is lampholder 60 W in B{n}",
+        ]
+        joins += [
+            *("at LP", f"W{n}.black -- LP.{n + 1}", f"W{n}.white -- LP.neutral"),
+            *(
+                f"at A{n}",
+                f"W{n}.black -- S{n}.line",
+                f"V{n}.black -- S{n}.load",
+                f"W{n}.white -- V{n}.white",
+            ),
+            *(f"at B{n}", f"V{n}.black -- L{n}.hot", f"V{n}.white -- L{n}.neutral"),
+        ]
+    return "\n".join(lines + joins)
+
+
+def test_a_long_ladder_is_folded_and_stays_true() -> None:
+    picture = judge(of_text(many_lights(60)))
+    page = next(shape for shape in picture.shapes if shape.id == "page")
+    assert page.box[2] - page.box[0] > page.box[3] - page.box[1]
+    assert sum("continued" in text.text for text in picture.texts) > 0
+
+
+CARTER = """board "Hot and neutral at both three-way switches"
+panel LP 120/240 V
+breaker LP.3 15 A
+box A device 20 cu in
+box B octagon 15.5 cu in
+box C device 20 cu in
+cable W1 14/2 NM-B 22 ft from LP to A
+cable W2 14/2 NM-B 16 ft from A to C
+cable W3 14/2 NM-B 11 ft from A to B
+cable W4 14/2 NM-B 11 ft from C to B
+S1 is 3-way-switch in A
+S2 is 3-way-switch in C
+L1 is lampholder 60 W in B
+at LP
+  W1.black -- LP.3
+  W1.white -- LP.neutral
+at A
+  W1.black -- W2.black -- pigtail -- S1.traveler-1
+  W1.white -- W2.white -- pigtail -- S1.traveler-2
+  W3.black -- S1.common
+at C
+  W2.black -- S2.traveler-1
+  W2.white -- S2.traveler-2
+  W4.black -- S2.common
+at B
+  W3.black -- L1.hot
+  W4.black -- L1.neutral
+"""
+
+
+def test_a_bridge_is_drawn_as_the_bridge_it_is() -> None:
+    """Both ends of the lamp switched between hot and neutral: a forbidden way, and no series or parallel."""
+    board = of_text(CARTER)
+    judge(board)
+    (rung,) = ladder(circuit(board)).rungs
+    assert [each.name for part in rung.before for each in elements(part)] == ["LP.3"]
+    assert isinstance(rung.middle, Mesh) and len(rung.middle.elements) == 5
+
+
+def test_a_coil_and_its_contacts_name_each_other() -> None:
+    board = of_text((files.folder("boards") / "cooling-call" / "right.wire").read_text(encoding="utf-8"))
+    picture = geometry.read(draw(board, kind="ladder"))
+    rows = {shape.text: geometry.middle(shape)[1] for shape in picture.of("rung")}
+    (coil,) = (box for name, box in signs(picture).items() if meant(name) == ("load", "CU.contactor"))
+    on_rung = min(rows, key=lambda number: abs(rows[number] - (coil[1] + coil[3]) / 2))
+    said = [shape.text for shape in picture.texts if shape.text.startswith("coil: rung")]
+    assert said == [f"coil: rung {on_rung}"] * 2
+    primary = next(shape.text for shape in picture.texts if shape.text.startswith("primary: rung"))
+    (at,) = (box for name, box in signs(picture).items() if meant(name) == ("load", "F.transformer"))
+    assert abs(rows[primary.rpartition(" ")[2]] - (at[1] + at[3]) / 2) < 12
 
 
 # ------------------------------------------------- series, parallel, meshes

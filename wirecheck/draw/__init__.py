@@ -3,4 +3,7 @@
 `rooms` says what stands where, `places` gives everything its place so that the
 rules of a clear drawing hold, `wiring` and `symbols` put it on a `sheet`, and
 `render` turns the sheet's Graphviz source into SVG, PNG or PDF.
+
+The ladder diagram goes the same way: `grid` gives rungs their rows and columns,
+`captions` their words, `contacts` their signs, and `ladder` puts them on a `sheet`.
 """

@@ -255,10 +255,11 @@ class Captions:
         for winding in told.circuit.windings:
             if {told.node[point] for point in winding.secondary} == ends:
                 source, volts = f"{winding.name}, ", f" ({rounded(winding.secondary_volts)} V)"
-        if any(told.rails[node].open for node in ends):
-            volts = (
-                " (fed on one side only)" if not all(told.rails[node].open for node in ends) else " (not fed)"
-            )
+        shut = [told.rails[node].open for node in grid.rails]
+        if len(ends) == 1:
+            volts = " (one and the same wire)"
+        elif any(shut):
+            volts = " (not fed)" if all(shut) else " (fed on one side only)"
         more = ", continued" if grid.continued else ""
         return f"{source}{names[0]} to {names[1]}{volts}{more}"
 

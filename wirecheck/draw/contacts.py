@@ -31,6 +31,7 @@ TALL = {
     "electronics": (10.0, 10.0),
     "input": (8.0, 8.0),
     "valve": (8.0, 15.0),
+    "bell": (12.0, 3.0),
 }
 """How far each sign reaches over and under the wire; 12.5 points where it is not told."""
 ACTUATOR = 15.0

@@ -294,6 +294,9 @@ def _columns(
     columns: dict[int, int] = {}
     for node in sorted(spans, key=lambda one: share[one]):
         at = 1 + max((columns[one] for one in before.get(node, ())), default=-1)
+        if len(terminals) == 2 and node not in terminals:
+            # The left terminal may be a rail, which has its column to itself.
+            at = max(at, 1)
         top, low = spans[node]
         while any(columns[one] == at and spans[one][0] <= low and top <= spans[one][1] for one in columns):
             at += 1

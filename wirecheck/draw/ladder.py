@@ -362,8 +362,8 @@ class _Block:
                     thick.setdefault(node, []).append(path)
         rails = dict(self.rails)
         for node, column in self.rails:
-            rows = [cell.row for cell in self.grid.cells if node in (cell.left, cell.right)]
-            rows += [row for p in self.pieces if p.node == node for _, row in (p.start, p.end)]
+            rows = [cell.row for cell in self.grid.cells if column in (cell.column, cell.column + 1)]
+            rows += [row for p in self.pieces for at, row in (p.start, p.end) if at == column]
             at = x + self.x[column]
             lines.setdefault(node, []).append(((at, y + 28), (at, y + self.y[min(rows)])))
             feeds = thick.get(node) and not any(cell.winding for cell in self.grid.cells)

@@ -29,26 +29,27 @@ def test_a_state_is_what_energize_says(folder):
         said = json.loads(
             wirecheck("energize", "board.wire", "--set", f"S1={position}", "-f", "json", folder=folder).stdout
         )["states"][0]
-        picture = drawn(folder, "board.wire", "--set", f"S1={position}").decode()
+        picture = drawn(folder, "board.wire", "--set", f"S1={position}", out="out.dot").decode()
         assert ('id="lit-L1.lamp"' in picture) == (said["running"] == ["L1"]) == (position == "on")
         assert ('id="live-0-W2.black"' in picture) == ("W2.black" in said["live"])
         assert ('id="flow-conductor-W2.black"' in picture) == (position == "on")
 
 
 def test_both_kinds_with_a_call_in_every_ending(folder):
+    call = ("furnace.wire", "--call", "heat")
     for kind in ("wiring", "ladder"):
-        picture = drawn(folder, "furnace.wire", "--kind", kind, "--call", "heat")
+        picture = drawn(folder, *call, "--kind", kind, out="out.dot")
         assert b"heat called" in picture
-        assert drawn(folder, "furnace.wire", "--kind", kind, "--call", "heat") == picture
-    assert drawn(folder, "furnace.wire", "--call", "heat", out="out.png").startswith(b"\x89PNG")
-    assert drawn(folder, "furnace.wire", "--call", "heat", "--page", "a4", out="out.pdf").startswith(b"%PDF")
-    assert b"live" in drawn(folder, "furnace.wire", "--call", "heat", out="out.dot")
-    assert drawn(folder, "furnace.wire", "--kind", "ladder") != drawn(folder, "furnace.wire")
+        assert drawn(folder, *call, "--kind", kind, out="again.dot") == picture
+        assert drawn(folder, "furnace.wire", "--kind", kind, out="out.dot") != picture
+    assert b"heat called" in drawn(folder, *call, "--kind", "ladder", out="out.svg")
+    assert drawn(folder, *call, out="out.png").startswith(b"\x89PNG")
+    assert drawn(folder, *call, "--kind", "ladder", "--page", "a4", out="out.pdf").startswith(b"%PDF")
 
 
 def test_dark_is_dark(folder):
-    assert b'fill="#15181c"' in drawn(folder, "board.wire", "--dark")
-    assert b'fill="#15181c"' not in drawn(folder, "board.wire")
+    assert b"#15181c" in drawn(folder, "board.wire", "--dark", out="out.dot")
+    assert b"#15181c" not in drawn(folder, "board.wire", out="out.dot")
 
 
 def test_steps_are_those_of_sequence(folder):

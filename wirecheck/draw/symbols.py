@@ -208,14 +208,14 @@ class Pen:
         if blade.closed:
             DRAWN.get(sign.kind, Pen.contact)(self, x, y)
         else:
-            self.open(sign, x, y)
+            self.open_blade(sign, x, y)
         title = f"{sign.name} {blade.word or ('' if blade.closed else 'open')}".strip()
         self.lift(f"sign-{sign.name}", title)
         if blade.word:
             name = f"word-{sign.name}"
             self.sheet.write(name, blade.word, x, y + 16, 6.5, self.page.ink, bold=True, title=title)
 
-    def open(self, sign: Sign, x: float, y: float) -> None:
+    def open_blade(self, sign: Sign, x: float, y: float) -> None:
         """The sign of what is open: its blade raised, its arc lifted, its wire broken."""
         if sign.kind == "breaker":
             self.curve((x - 9, y - 5), (x - 6, y - 15), (x + 6, y - 15), (x + 9, y - 5))

@@ -791,12 +791,32 @@ def _switched(reading: Reading, states: list[State], verdict: Verdict) -> None:
         if role == "n" and len({"neutral" in state.bars(screw) for state in states}) > 1:
             verdict.hazards.add(f"the neutral of {screw} is switched")
     _hot_to_hot(reading, states, verdict)
+    _both_poles(reading, states, verdict)
     for device, load in reading.loads:
         volts = 1.1 * reading.made_for(device, load)
         if any(
             state.across(f"{device.name}.{load.a}", f"{device.name}.{load.b}") > volts for state in states
         ):
             verdict.hazards.add(f"{device.name} has more volts than it is made for")
+
+
+def _both_poles(reading: Reading, states: list[State], verdict: Verdict) -> None:
+    """What a two-pole switch turns off between two hots is then live on neither side: 424.20(A), 404.2."""
+    by_choice = {tuple(state.chosen.items()): state for state in states}
+    two_pole = [
+        name
+        for name, device in reading.devices.items()
+        if device.part in ("double-pole-switch", "line-voltage-thermostat")
+    ]
+    for name in two_pole:
+        off = next(value for value, pairs in reading.switches[name].items() if not pairs)
+        for state in states:
+            dark = by_choice[tuple({**state.chosen, name: off}.items())]
+            for device, load in reading.loads:
+                a, b = f"{device.name}.{load.a}", f"{device.name}.{load.b}"
+                turned = state.across(a, b) > 150 and dark.across(a, b) < 1
+                if turned and (dark.hot(a) or dark.hot(b)):
+                    verdict.hazards.add(f"{device.name} is off and live: {name} opens one pole only")
 
 
 def _hot_to_hot(reading: Reading, states: list[State], verdict: Verdict) -> None:
@@ -843,6 +863,8 @@ def _colors(reading: Reading, states: list[State], verdict: Verdict) -> None:
         said = marks.get(name, [])
         if color in NEUTRAL_MARKS:
             _white(name, cable, hot, said, fixed[ends[0]] in feeding, verdict)
+            if "ground" in bars:
+                verdict.hazards.add(f"{name}, white, is on the ground")
             if bars and any(mark and mark not in NEUTRAL_MARKS for mark in said):
                 verdict.hazards.add(f"{name}, a neutral, is marked as a hot")
         elif bars and not any(hot):

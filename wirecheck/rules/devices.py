@@ -250,6 +250,101 @@ def _join_at(case: Case, point: str) -> Join | None:
 
 
 @rule("trim")
+def pole_bypassed(case: Case) -> Iterator[Finding]:
+    """A switch or thermostat of two poles opens only one of the two hots.
+
+    What it commands then stands still and is live all the same: a heater that
+    looks off has 120 V inside.
+
+    Source: NEC 2023 424.20(A), 404.2; common practice for loads between two hots
+
+    Wrong:
+        board "One hot goes around the thermostat"
+        panel LP 120/240 V, 10 kA available
+        breaker LP.1 20 A 2-pole
+        box A device 22.5 cu in
+        cable W1 12/2 NM-B 22 ft from LP to A
+        cable W2 12/2 NM-B 9 ft from A to H1
+        TH is line-voltage-thermostat in A
+        H1 is baseboard-heater 1500 W 240 V
+        at LP
+          W1.black -- LP.1.a
+          W1.white marked black -- LP.1.b
+          W1.bare -- LP.ground
+        at A
+          W1.black -- W2.black
+          W1.white marked black -- TH.line-2
+          W2.white marked black -- TH.load-2
+          W1.bare -- W2.bare -- pigtail -- TH.ground
+        at H1
+          W2.black -- H1.L1
+          W2.white marked black -- H1.L2
+          W2.bare -- H1.ground
+
+    Right:
+        board "Both hots go through the thermostat"
+        panel LP 120/240 V, 10 kA available
+        breaker LP.1 20 A 2-pole
+        box A device 22.5 cu in
+        cable W1 12/2 NM-B 22 ft from LP to A
+        cable W2 12/2 NM-B 9 ft from A to H1
+        TH is line-voltage-thermostat in A
+        H1 is baseboard-heater 1500 W 240 V
+        at LP
+          W1.black -- LP.1.a
+          W1.white marked black -- LP.1.b
+          W1.bare -- LP.ground
+        at A
+          W1.black -- TH.line-1
+          W2.black -- TH.load-1
+          W1.white marked black -- TH.line-2
+          W2.white marked black -- TH.load-2
+          W1.bare -- W2.bare -- pigtail -- TH.ground
+        at H1
+          W2.black -- H1.L1
+          W2.white marked black -- H1.L2
+          W2.bare -- H1.ground
+    """
+    poles: dict[str, list[Contact]] = {}
+    for contact in case.circuit.contacts:
+        roles = {
+            case.board.terminals[end].spec.role
+            for end in (contact.a, contact.b)
+            if end in case.board.terminals
+        }
+        if roles == {"hot", "switched"}:
+            poles.setdefault(contact.scope, []).append(contact)
+    for device, contacts in poles.items():
+        if len(contacts) < 2 or device not in case.board.devices:
+            continue
+        opening = [contact for contact in contacts if _opens_a_hot(case, contact)]
+        idle = [contact for contact in contacts if contact not in opening]
+        if not opening or not idle:
+            continue
+        around = idle[0]
+        join = _join_at(case, around.a) or _join_at(case, around.b)
+        yield Finding(
+            rule="pole-bypassed",
+            severity="hazard",
+            message=f"{device} opens only one of its two poles: from {around.a} to {around.b} it opens "
+            "nothing. What it commands stands still when it is off, and is live.",
+            span=join.span if join else case.board.devices[device].span,
+            subject=device,
+            source="NEC 2023 424.20(A), 404.2",
+            help=f"Bring one hot in on {around.a} and out from {around.b}, as the other goes through.",
+            stage="trim",
+        )
+
+
+def _opens_a_hot(case: Case, contact: Contact) -> bool:
+    """Whether a hot comes to one side of a contact and goes on from the other, by other copper."""
+    one, other = case.uses.of(contact.a), case.uses.of(contact.b)
+    if _join_at(case, contact.a) is None or _join_at(case, contact.b) is None:
+        return False
+    return case.uses.piece[contact.a] != case.uses.piece[contact.b] and {one, other} == {"hot", "switched"}
+
+
+@rule("trim")
 def line_load_reversed(case: Case) -> Iterator[Finding]:
     """The feed is on the load screws of a ground-fault receptacle.
 
@@ -674,7 +769,7 @@ def dead_outlet(case: Case) -> Iterator[Finding]:
             rule="dead-outlet",
             severity="fault",
             message=f"{terminal.name} comes to no common: its wire is on {_listed(letters)}. The "
-            "thermostat's own current then goes through what hangs there, and it goes dark when that is called.",
+            "thermostat's own current then goes through what hangs there, and it goes dark with that call.",
             span=join.span if join else case.board.devices[terminal.owner].span,
             subject=terminal.name,
             source="common practice",

@@ -477,7 +477,7 @@ def _judged(case: Case, run: Run, conductor: Conductor, made_up: MadeUp) -> Iter
     live = use in ("hot", "switched", "either")
     if conductor.color in GROUND_COLORS:
         # Where metal hangs on it, `energized-metal` says so.
-        if live and not _on_metal(case, conductor):
+        if live and not _serves(case, conductor, "ground"):
             yield _color(
                 conductor,
                 _odd_end(case, conductor, made_up),
@@ -505,6 +505,16 @@ def _judged(case: Case, run: Run, conductor: Conductor, made_up: MadeUp) -> Iter
                 "the mark off.",
                 "NEC 2023 200.6, 200.7",
             )
+        elif use == "ground" and not _serves(case, conductor, "neutral"):
+            # Where a load comes back on it, `ground-as-neutral` says so.
+            yield _color(
+                conductor,
+                _odd_end(case, conductor, made_up),
+                f"{conductor.name} is {conductor.color} and is on the ground. Whoever takes it for a neutral "
+                "one day sends current over bare metal.",
+                f"Bring {conductor.name} to the neutrals, or cap it.",
+                "NEC 2023 200.6, 250.142(B)",
+            )
         return
     if use not in ("neutral", "ground"):
         return
@@ -526,11 +536,13 @@ def _judged(case: Case, run: Run, conductor: Conductor, made_up: MadeUp) -> Iter
     )
 
 
-def _on_metal(case: Case, conductor: Conductor) -> bool:
+def _serves(case: Case, conductor: Conductor, role: str) -> bool:
+    """Whether a screw of that role is on the same copper."""
     piece = case.uses.piece[conductor.ends[0]]
     return any(
-        terminal.spec.role == "ground" and case.uses.piece[terminal.name] == piece
+        terminal.spec.role == role and case.uses.piece[terminal.name] == piece
         for terminal in case.board.terminals.values()
+        if terminal.owner not in case.board.panels
     )
 
 

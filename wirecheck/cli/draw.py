@@ -188,5 +188,8 @@ def _exhibits(path: str, name: str, flagged: bool, left_out: list[Unreadable]) -
         left_out.append(error)
         return
     lines = data.decode("utf-8", "replace").splitlines()
-    expects = [lines[each.span.line - 1].strip() for each in board.expectations]
+    expects = [
+        " ".join(line.partition("#")[0].strip() for line in lines[each.span.line - 1 : each.span.end_line])
+        for each in board.expectations
+    ]
     yield Exhibit(shown_path(name), board, expects, found)

@@ -41,6 +41,7 @@ section { border-top: 2px solid var(--line); padding: 1em 0 1.5em;
 .side { flex-direction: row; }
 .side div { min-width: 0; }
 .told { columns: 30em; column-gap: 2em; font-size: .87em; }
+.told h3 { break-after: avoid; }
 .told ol { margin: 0; padding: 0; list-style: none; }
 .told li { break-inside: avoid; margin-bottom: .5em; }
 .expects { font-family: ui-monospace, monospace; font-size: .93em; }
@@ -54,9 +55,9 @@ section { border-top: 2px solid var(--line); padding: 1em 0 1.5em;
   .pictures div { flex: 1 1 0; min-height: 0; min-width: 0; }
   .pictures svg { display: block; width: 100%; height: 100%; }
   .apart { display: block; }
-  .apart div { height: calc(HEIGHT - 3.5em); }
-  .apart div + div { break-before: page; height: calc(HEIGHT * .74); }
-  .told { font-size: 7pt; flex: none; columns: 3; column-gap: 10pt; }
+  .apart div { height: calc(HEIGHT * .74); }
+  .apart div + div { break-before: page; height: calc(HEIGHT - 1em); }
+  .told { font-size: 7pt; flex: none; order: 1; columns: 3; column-gap: 10pt; }
   .told li { margin-bottom: 2pt; }
 }
 """ + "".join(f".{severity} {{ background: {color}; }}\n" for severity, color in SEVERITY.items())
@@ -125,8 +126,9 @@ def _section(number: int, exhibit: Exhibit, colors: str) -> str:
     name = text(board.title or "A board without a title")
     return (
         f'<section id="board-{number}" class="{pages}">\n<h2>{name}</h2>\n'
-        f'<p class="faint">{text(exhibit.file)}</p>\n<div class="pictures {way}">\n{drawn}\n</div>\n'
+        f'<p class="faint">{text(exhibit.file)}</p>\n'
         f'<div class="told">\n{"".join(_expects(exhibit.expects))}{"".join(_findings(findings))}</div>\n'
+        f'<div class="pictures {way}">\n{drawn}\n</div>\n'
         "</section>\n"
     )
 

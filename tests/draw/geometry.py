@@ -153,7 +153,12 @@ def crosses(shape: Shape, box: Box) -> bool:
     """Whether a path enters a box."""
     if not _meet(shape.box, box):
         return False
-    return any(_segment_in(a, b, box) for a, b in pairwise(shape.points))
+    x0, y0, x1, y1 = box
+    return any(
+        _segment_in(a, b, box)
+        for a, b in pairwise(shape.points)
+        if not (a[0] < x0 > b[0] or a[0] > x1 < b[0] or a[1] < y0 > b[1] or a[1] > y1 < b[1])
+    )
 
 
 def _meet(one: Box, other: Box) -> bool:

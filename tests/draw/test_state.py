@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 import wirecheck
-from tests.draw import geometry
+from tests.draw import generated, geometry
 from tests.draw.geometry import Picture
 from tests.draw.test_wiring import (
     BOARDS,
@@ -70,6 +70,22 @@ def test_every_board_at_rest_and_called(path: Path) -> None:
         wires_stand_out(picture)
         what_glows_is_live(picture, state)
         what_is_dotted_carries(picture, state)
+
+
+@pytest.mark.parametrize(
+    "seed", [pytest.param(seed, marks=[pytest.mark.slow] * (seed >= 20)) for seed in range(120)]
+)
+def test_generated_boards_in_a_state(seed: int) -> None:
+    """Wrong in every way: shorted, open, tied across legs."""
+    case = Case(of_text(generated.board(seed)))
+    state = case.standing({})
+    picture = read(case, state)
+    labels_keep_apart(picture)
+    labels_stay_in_their_frames(picture)
+    wires_keep_clear_of_devices(picture, case.board)
+    everything_is_there_once(picture, case.board)
+    what_glows_is_live(picture, state)
+    what_is_dotted_carries(picture, state)
 
 
 def what_glows_is_live(picture: Picture, state: Settled) -> None:

@@ -235,6 +235,29 @@ def test_the_same_board_gives_the_same_bytes() -> None:
     assert draw(board, some_findings(board)) == draw(of_text(generated.board(7)), some_findings(board))
 
 
+def test_a_pigtail_that_leads_to_no_screw_is_drawn() -> None:
+    board = of_text(
+        """board "Tails"
+panel LP 120 V
+breaker LP.1 15 A
+box A square 21 cu in
+cable W1 14/2 NM-B 10 ft from LP to A
+S1 is single-pole-switch in A
+at LP
+  W1.black -- LP.1
+at A
+  W1.black -- pigtail -- S1.line
+  W1.white -- pigtail
+  W1.bare -- pigtail -- S1.ground
+  W1.bare -- pigtail
+"""
+    )
+    picture = judge(board, [])
+    assert len(picture.of("pigtail")) == 4
+    assert sum("pigtail" in shape.id for shape in picture.of("loose")) == 2
+    assert "W1 14/2 NM-B 10 ft" in {shape.text for shape in picture.texts}
+
+
 def test_a_board_with_nothing_on_it() -> None:
     judge(of_text(""), [])
     judge(of_text('board "<b>&amp; \\"N\\" \\\\l"'), [])

@@ -6,4 +6,6 @@ rules of a clear drawing hold, `wiring` and `symbols` put it on a `sheet`, and
 
 The ladder diagram goes the same way: `grid` gives rungs their rows and columns,
 `captions` their words, `contacts` their signs, and `ladder` puts them on a `sheet`.
+`state` tells what a settled state shows; `steps` and `gallery` are pages of
+pictures, whole in themselves.
 """

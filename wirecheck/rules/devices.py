@@ -21,6 +21,8 @@ from wirecheck.rules.rule import rule
 DEAD_VOLTS = 5.0
 # Above this a circuit is a line-voltage one: 725 and Chapter 9 Table 11(A) end at 30 V.
 LINE_VOLTS = 50.0
+# Twice this is made for two hots: 208 V or 240 V.
+TO_GROUND = 90.0
 
 
 @rule("trim")
@@ -307,41 +309,69 @@ def pole_bypassed(case: Case) -> Iterator[Finding]:
     """
     poles: dict[str, list[Contact]] = {}
     for contact in case.circuit.contacts:
-        roles = {
-            case.board.terminals[end].spec.role
-            for end in (contact.a, contact.b)
-            if end in case.board.terminals
-        }
+        ends = [case.board.terminals.get(end) for end in (contact.a, contact.b)]
+        roles = {terminal.spec.role for terminal in ends if terminal is not None}
         if roles == {"hot", "switched"}:
             poles.setdefault(contact.scope, []).append(contact)
     for device, contacts in poles.items():
-        if len(contacts) < 2 or device not in case.board.devices:
+        # A three-way switch has two contacts and one common screw.
+        if len({end for one in contacts for end in (one.a, one.b)}) < 4 or device not in case.board.devices:
             continue
-        opening = [contact for contact in contacts if _opens_a_hot(case, contact)]
-        idle = [contact for contact in contacts if contact not in opening]
-        if not opening or not idle:
+        found = next(_off_and_live(case, {contact.name for contact in contacts}), None)
+        if found is None:
             continue
-        around = idle[0]
+        load, end = found
+        around = next((one for one in contacts if not _opens_a_hot(case, one)), contacts[0])
         join = _join_at(case, around.a) or _join_at(case, around.b)
         yield Finding(
             rule="pole-bypassed",
             severity="hazard",
-            message=f"{device} opens only one of its two poles: from {around.a} to {around.b} it opens "
-            "nothing. What it commands stands still when it is off, and is live.",
+            message=f"With {device} off, {load.name} stands still and is live at {end}: one of its two hots "
+            f"does not go through {device}.",
             span=join.span if join else case.board.devices[device].span,
             subject=device,
             source="NEC 2023 424.20(A), 404.2",
-            help=f"Bring one hot in on {around.a} and out from {around.b}, as the other goes through.",
+            help=f"Bring that hot in on {around.a} and out from {around.b}, as the other goes through.",
             stage="trim",
         )
 
 
+def _off_and_live(case: Case, names: set[str]) -> Iterator[tuple[Load, str]]:
+    """The loads between two hots of which some contacts open one only, each with the end that stays live."""
+    without, every = _fed_through(case, names), _fed_through(case, set())
+    for load in case.circuit.loads:
+        if load.volts < 2 * TO_GROUND:
+            continue
+        for near, far in ((load.a, load.b), (load.b, load.a)):
+            one, other = case.uses.piece[near], case.uses.piece[far]
+            if one in without and other not in without and other in every:
+                yield load, near
+
+
+def _fed_through(case: Case, left_out: set[str]) -> set[int]:
+    """The pieces that a leg comes to through protection and contacts, some of these left out."""
+    pieces = case.uses.piece
+    pairs = [(one.a, one.b) for one in case.circuit.contacts if one.name not in left_out]
+    pairs += (pair for protection in case.circuit.protections for pair in protection.pairs)
+    near: dict[int, set[int]] = {}
+    for a, b in pairs:
+        near.setdefault(pieces[a], set()).add(pieces[b])
+        near.setdefault(pieces[b], set()).add(pieces[a])
+    waiting = [pieces[leg.point] for leg in case.circuit.legs]
+    told = set(waiting)
+    for piece in waiting:
+        for other in near.get(piece, set()) - told:
+            told.add(other)
+            waiting.append(other)
+    return told
+
+
 def _opens_a_hot(case: Case, contact: Contact) -> bool:
     """Whether a hot comes to one side of a contact and goes on from the other, by other copper."""
-    one, other = case.uses.of(contact.a), case.uses.of(contact.b)
     if _join_at(case, contact.a) is None or _join_at(case, contact.b) is None:
         return False
-    return case.uses.piece[contact.a] != case.uses.piece[contact.b] and {one, other} == {"hot", "switched"}
+    uses = {case.uses.of(contact.a), case.uses.of(contact.b)}
+    return case.uses.piece[contact.a] != case.uses.piece[contact.b] and uses == {"hot", "switched"}
 
 
 @rule("trim")

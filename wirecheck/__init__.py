@@ -20,6 +20,9 @@ if TYPE_CHECKING:
 
 __version__ = "0.1.0"
 
+MOST_STATEMENTS = 15_000
+"""The most statements of a board: some 700 rooms."""
+
 
 class NotABoard(ValueError):
     """A text that holds no board; the message says what was seen."""
@@ -66,6 +69,11 @@ def assemble(text: str | bytes, file: str = "-", library: Library | None = None)
 
     syntax = read(text, file)
     refuse_other_files(syntax)
+    if len(syntax.statements) > MOST_STATEMENTS:
+        raise NotABoard(
+            f"it has {len(syntax.statements)} statements, and a board has {MOST_STATEMENTS} at most: "
+            "divide it into several"
+        )
     return syntax, build(syntax, library or shipped_parts())
 
 

@@ -149,8 +149,8 @@ def combinations(circuit: Circuit, group: Group) -> tuple[tuple[Mapping[str, str
     """Every position of a group's switches, and whether they are all there.
 
     Beyond `MOST_STATES`, or `MOST_SOLVED` nodes in all of them, what is listed is
-    a sample: the resting state, each switch moved alone, and random states
-    (always the same ones).
+    a sample: the resting state, each switch moved alone (or as many as that holds),
+    and random states (always the same ones).
     """
     values = [circuit.variables[name].values for name in group.switches]
     most = min(MOST_STATES, max(LEAST_STATES, MOST_SOLVED // circuit.nodes))
@@ -160,9 +160,12 @@ def combinations(circuit: Circuit, group: Group) -> tuple[tuple[Mapping[str, str
         ), True
     rest = [choice[0] for choice in values]
     states = [tuple(rest)]
-    for index, choice in enumerate(values):
-        states += [(*rest[:index], value, *rest[index + 1 :]) for value in choice[1:]]
     chance = random.Random(len(values))
+    alone = [(index, value) for index, choice in enumerate(values) for value in choice[1:]]
+    if len(alone) >= most:
+        # A state of a thousand switches is as long as their number: not each of them is moved alone.
+        alone = sorted(chance.sample(alone, most - 1))
+    states += [(*rest[:index], value, *rest[index + 1 :]) for index, value in alone]
     while len(states) < most:
         states.append(tuple(chance.choice(choice) for choice in values))
     return tuple(dict(zip(group.switches, state, strict=True)) for state in dict.fromkeys(states)), False

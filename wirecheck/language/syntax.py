@@ -490,12 +490,15 @@ class Problem(NamedTuple):
 
     `rule` is `syntax`, `unknown-name` or `unknown-part`; `message` says what is
     there, `help` what would do instead (with the near name, if one is near).
+    `later` is so where the name may be that of a device which is not yet in: the
+    rough-in does not ask for it.
     """
 
     rule: str
     message: str
     span: Span
     help: str | None = None
+    later: bool = False
 
 
 class Syntax(NamedTuple):

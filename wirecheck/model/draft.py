@@ -10,6 +10,9 @@ from wirecheck.language.words import nearest
 from wirecheck.model.board import Box, Breaker, Conductor, Device, Panel, Raceway, Run, Terminal
 from wirecheck.parts.part import Part
 
+MOST_PROBLEMS = 200
+"""The most mistakes that are told of one board."""
+
 
 class Parts(Protocol):
     """What the board needs of a library of parts."""
@@ -39,19 +42,34 @@ class Draft:
     declared: dict[str, Span] = field(default_factory=dict)
     # Declared, and not to be made out: what is said of them later is passed over in silence.
     broken: set[str] = field(default_factory=set)
+    full: bool = False
 
-    def wrong(self, rule: str, message: str, span: Span, advice: str | None = None) -> None:
-        """Keep a problem."""
-        self.problems.append(Problem(rule, message, span, advice))
+    def wrong(
+        self, rule: str, message: str, span: Span, advice: str | None = None, later: bool = False
+    ) -> None:
+        """Keep a problem; after `MOST_PROBLEMS` of them only that there are more."""
+        if len(self.problems) < MOST_PROBLEMS:
+            self.problems.append(Problem(rule, message, span, advice, later))
+        elif not self.full:
+            self.full = True
+            self.problems.append(
+                Problem(
+                    "syntax",
+                    f"There are more than {MOST_PROBLEMS} mistakes: those after this line are not told.",
+                    span,
+                    "Mend the first ones, and check again.",
+                )
+            )
 
-    def unknown(self, word: Word, what: str, names: list[str]) -> None:
+    def unknown(self, word: Word, what: str, names: list[str], later: bool = False) -> None:
         """Keep a problem about a name that nothing bears, with the near one."""
-        near = nearest(word.text, names)
+        near = nearest(word.text, names) if not self.full else None
         self.wrong(
             "unknown-name",
             f"{what} {word.text} is not on this board.",
             word.span,
             near and f"Did you mean {near}?",
+            later,
         )
 
     def declare(self, word: Word) -> bool:

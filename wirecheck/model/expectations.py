@@ -26,7 +26,8 @@ def known_expectations(statements: tuple[Statement, ...], draft: Draft) -> Itera
             if word.text.partition(".")[0] in draft.broken:
                 continue
             owner = word.text.partition(".")[0]
-            draft.unknown(word, what, [name for name in names if name.startswith(owner)] or list(names))
+            near = [name for name in names if name.startswith(owner)] or list(names)
+            draft.unknown(word, what, near, later=owner not in draft.declared)
         return not wrong
 
     for statement in statements:

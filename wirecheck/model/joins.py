@@ -7,6 +7,7 @@ from wirecheck.language.syntax import Span, Statement, Word
 from wirecheck.language.words import nearest
 from wirecheck.model.board import Join, Member
 from wirecheck.model.draft import Draft
+from wirecheck.model.runs import CLASS_2_COLORS
 
 
 def make_up(statements: tuple[Statement, ...], draft: Draft) -> tuple[tuple[Join, ...], dict[str, Span]]:
@@ -96,7 +97,7 @@ def _conductor_end(word: Word, place: str, used: set[str], draft: Draft) -> str 
 def _no_such_end(word: Word, place: str, draft: Draft) -> None:
     """Say what is wrong with a name in a join that is no terminal and no conductor."""
     owner, _, last = word.text.partition(".")
-    if owner in draft.broken or word.text in draft.broken:
+    if owner in draft.broken or word.text in draft.broken or draft.full:
         return
     if word.text in draft.runs and draft.runs[word.text].jacketed:
         colors = ", ".join(conductor.name for conductor in draft.runs[word.text].conductors)
@@ -139,7 +140,9 @@ def _no_such_end(word: Word, place: str, draft: Draft) -> None:
             return
     here = [terminal.name for terminal in draft.terminals.values() if terminal.place == place]
     here += [conductor.name for conductor in draft.conductors.values() if place in conductor.places]
-    draft.unknown(word, "The wire or screw", here or [*draft.terminals, *draft.conductors])
+    # The screw of a device that is not declared may belong to one that the trim brings; a wire may not.
+    later = bool(last) and owner not in draft.declared and last not in (*CLASS_2_COLORS, "bare")
+    draft.unknown(word, "The wire or screw", here or [*draft.terminals, *draft.conductors], later)
 
 
 def _join(place: str, members: list[Member], span: Span) -> Join:

@@ -19,7 +19,7 @@ def _problems(case: Case, name: str) -> Iterator[Finding]:
                 span=problem.span,
                 subject=f"line {problem.span.line}",
                 help=problem.help,
-                stage="rough-in",
+                stage="trim" if problem.later else "rough-in",
             )
 
 
@@ -48,7 +48,7 @@ def syntax(case: Case) -> Iterator[Finding]:
     return _problems(case, "syntax")
 
 
-@rule("rough-in")
+@rule("rough-in", "trim")
 def unknown_name(case: Case) -> Iterator[Finding]:
     """A name is used that nothing on the board bears, or not in that place.
 

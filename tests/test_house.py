@@ -12,7 +12,17 @@ CORE = sorted(
     for path in (ROOT / "wirecheck").rglob("*.py")
     if path.relative_to(ROOT / "wirecheck").parts[0] not in ("cli", "files.py", "__main__.py")
 )
-OPENING = {"open", "fdopen", "read_text", "read_bytes", "write_text", "write_bytes", "unlink", "mkdir", "rename"}
+OPENING = {
+    "open",
+    "fdopen",
+    "read_text",
+    "read_bytes",
+    "write_text",
+    "write_bytes",
+    "unlink",
+    "mkdir",
+    "rename",
+}
 SAYING = {"print", "echo", "secho", "input", "breakpoint"}
 
 

@@ -115,7 +115,11 @@ def boards_in(place: str | os.PathLike[str]) -> Iterator[Path]:
 
     for where, inner, files in os.walk(place, onerror=refuse):
         inner[:] = sorted(name for name in inner if not name.startswith("."))
-        yield from (Path(where, name) for name in sorted(files) if name.endswith(".wire") and name[0] != ".")
+        for name in sorted(files):
+            path = Path(where, name)
+            # A pipe or a device would be waited for without end.
+            if name.endswith(".wire") and name[0] != "." and (path.is_file() or not path.exists()):
+                yield path
 
 
 def write_whole(path: str | os.PathLike[str], data: bytes) -> None:

@@ -62,11 +62,13 @@ def add_device(statement: syntax.DeviceStatement, draft: Draft) -> None:
             f"Did you mean {near}?" if near else "See the list with: wirecheck parts",
         )
         return
-    if part.problems:
-        first = part.problems[0]
+    for faulty in _faulty(part, draft, set()):
+        first = faulty.problems[0]
+        inside = "" if faulty is part else f", which is inside {part.name},"
         draft.wrong(
             "unknown-part",
-            f"The part {part.name} has a mistake on line {first.span.line} of its own file: {first.message}",
+            f"The part {faulty.name}{inside} has a mistake on line {first.span.line} of its own file: "
+            f"{first.message}",
             statement.part.span,
             "Check the part's file first.",
         )
@@ -81,6 +83,17 @@ def add_device(statement: syntax.DeviceStatement, draft: Draft) -> None:
     for spec in part.terminals.values():
         terminal = f"{name}.{spec.name}"
         draft.terminals[terminal] = Terminal(terminal, name, place, spec)
+
+
+def _faulty(part: Part, draft: Draft, seen: set[str]) -> Iterator[Part]:
+    """A part and those inside it, each once, that have a mistake in their own file."""
+    seen.add(part.name)
+    if part.problems:
+        yield part
+    for child in part.children:
+        inner = draft.library.part(child.part) if child.part not in seen else None
+        if inner is not None:
+            yield from _faulty(inner, draft, seen)
 
 
 def _assemble(

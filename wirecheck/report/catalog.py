@@ -157,7 +157,7 @@ def _needs(condition: Condition, terminal: str) -> bool:
 
 
 def _sentence(text: str) -> str:
-    return text[:1].upper() + text[1:] if text[:1].islower() and text[1:2].islower() else text
+    return text[:1].upper() + text[1:] if text[:1].islower() and not text[1:2].isupper() else text
 
 
 def _rating(values: tuple[Value, ...], text: str) -> str:

@@ -16,6 +16,9 @@ from wirecheck.rules.finding import Finding
 if TYPE_CHECKING:
     from wirecheck.rules.rule import Manual
 
+SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
+"""Where the standard keeps its schema."""
+
 
 def render(reports: Sequence[Report], manuals: Mapping[str, Manual]) -> str:
     """One run with every file; each rule that was met comes with its manual."""
@@ -36,7 +39,9 @@ def render(reports: Sequence[Report], manuals: Mapping[str, Manual]) -> str:
             for finding in report.findings
         ],
     }
-    return json.dumps({"version": "2.1.0", "runs": [run]}, indent=1, allow_nan=False) + "\n"
+    return (
+        json.dumps({"$schema": SCHEMA, "version": "2.1.0", "runs": [run]}, indent=1, allow_nan=False) + "\n"
+    )
 
 
 def _rule(name: str, manual: Manual | None) -> dict[str, Any]:

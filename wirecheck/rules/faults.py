@@ -414,7 +414,7 @@ def ground_as_neutral(case: Case) -> Iterator[Finding]:
     every box and faceplate tied to it is part of the circuit, and where it
     opens, the metal beyond stands at line voltage.
 
-    Source: NEC 2023 250.6(A), 250.24(A)(5), 250.142(B)
+    Source: NEC 2023 250.6(A), 250.24, 250.142(B)
 
     Wrong:
         board "Bare wire used as a neutral"
@@ -586,7 +586,7 @@ def _grounds_on_neutral(case: Case) -> Iterator[Finding]:
             "every metal part tied to it is live.",
             span=(odd or made_up)[0].span,
             subject=names[0],
-            source="NEC 2023 250.142(B), 250.24(A)(5), 408.40",
+            source="NEC 2023 250.142(B), 250.24, 408.40",
             help="Bring the bare wires to the ground bar, through bare wires alone.",
             also=tuple(
                 Note(f"{name} stands on it too", made_up[0].span)

@@ -1126,7 +1126,7 @@ def class_2_supply(case: Case) -> Iterator[Finding]:
     because its source cannot deliver enough to start a fire: up to 30 V and
     100 VA, and either limited by its own winding or fused at 100 / V amperes.
 
-    Source: NEC 2023 725.121(A), Chapter 9 Table 11(A), 725.136
+    Source: NEC 2023 725.60(A) (from memory; 725.121(A) in earlier editions), Chapter 9 Table 11(A), 725.136
 
     Wrong:
         board "A large transformer on thermostat cable"
@@ -1272,7 +1272,7 @@ def _not_class_2(
         value=round(value, 2) if value is not None else None,
         limit=round(limit, 2),
         unit=unit,
-        source="NEC 2023 725.121(A), Chapter 9 Table 11(A)",
+        source="NEC 2023 725.60(A) (from memory; 725.121(A) before), Chapter 9 Table 11(A)",
         help=mend,
         also=(Note(f"{run} is Class 2 cable", case.board.runs[run].span),),
         stage="rough-in",
@@ -1290,7 +1290,7 @@ def _on_power(case: Case) -> Iterator[Finding]:
             f"{protection.name}, a {amps(protection.amps)} power circuit.",
             span=first.span,
             subject=first.run,
-            source="NEC 2023 725.121, 300.2, 310.10",
+            source="NEC 2023 300.2, 310.10, 725.60 (from memory; 725.121 before)",
             help=f"Take it off {protection.name}. A power circuit needs power cable, "
             "as NM-B, of the size that the breaker asks for.",
             also=(

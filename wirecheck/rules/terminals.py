@@ -20,6 +20,8 @@ from wirecheck.tables.sizes import area, trade_size
 # From this size up a wire of another color may be marked as a neutral or a ground: 200.6(B), 250.119.
 LARGE = "4"
 LIVE = ("hot", "switched", "either", "mixed")
+# How many wires one message names.
+MOST_NAMED = 6
 
 
 # An end of a run that is joined to nothing: the run, its conductor, and which end.
@@ -161,9 +163,9 @@ def _loose(case: Case, place: str, loose: list[Loose], joined: dict[str, Join]) 
         subject=run.name if many and len(runs) == 1 else names[0],
         source="common practice" if severity == "advice" else "NEC 2023 110.14(B)",
         help=f"Join {'each' if many else 'it'} where it belongs, or cap {'each' if many else 'it'}: "
-        + ", ".join(f"cap {name}" for name in names),
+        + ", ".join(f"cap {name}" for name in names[:MOST_NAMED]),
         also=(
-            *(Note(f"{name} comes in here", span) for name, span in list(runs.items())[1:]),
+            *(Note(f"{name} comes in here", span) for name, span in list(runs.items())[1:MOST_NAMED]),
             *(Note("the other end is joined here", join.span) for join in far[:3]),
         ),
         stage="trim",
@@ -175,6 +177,8 @@ def _are(names: list[str]) -> str:
 
 
 def _listed(names: list[str]) -> str:
+    if len(names) > MOST_NAMED:
+        return ", ".join(names[:MOST_NAMED]) + f" and {len(names) - MOST_NAMED} more"
     return names[0] if len(names) == 1 else ", ".join(names[:-1]) + " and " + names[-1]
 
 

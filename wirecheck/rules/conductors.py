@@ -376,7 +376,7 @@ def voltage_drop(case: Case) -> Iterator[Finding]:
                 # Where the source itself sags, its load or a short is to blame, by other rules.
                 yield _starved(case, load, drop)
         elif (
-            drop.share > BRANCH_DROP
+            _over(drop.share)
             and drop.on_branch
             and (drop.circuit not in worst or drop.share > worst[drop.circuit].share)
         ):
@@ -550,6 +550,11 @@ def _ways(drop: Drop) -> str:
         else:
             told.append(f"{volts(max(drop.back, 0.0))} on the way {side} ({back})")
     return " and ".join(told)
+
+
+def _over(share: float) -> bool:
+    """Whether a drop is over the limit by as much as can be shown, a hundredth of a percent."""
+    return round(share, 4) > BRANCH_DROP
 
 
 def _share(share: float) -> str:
@@ -801,7 +806,7 @@ def _outlet_drops(case: Case, warm: _Warm) -> Iterator[Finding]:
             continue
         share, outlet, drop = max(told, key=lambda one: one[0])
         worst = _blamed(drop)
-        if share <= BRANCH_DROP or worst is None:
+        if not _over(share) or worst is None:
             continue
         size = _size_that_does(case, drop, BRANCH_DROP * drop.nominal)
         # Beyond half of the voltage no load draws the current that it was taken to.

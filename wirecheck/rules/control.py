@@ -868,6 +868,10 @@ def _landed(case: Case, safety: str) -> Span | None:
     if here is None:
         return None
     wires = {m.name for m in here.members if m.kind == "end"}
+    screws = {m.name for j in case.board.joins for m in j.members if m.name.startswith(f"{safety}.")}
+    if len(screws) == 1 and len(wires) > 1:
+        # Both wires are on one side of it: there they pass it by.
+        return here.span
     return next(
         (j.span for j in case.board.joins if j is not here and any(m.name in wires for m in j.members)), None
     )

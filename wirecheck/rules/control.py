@@ -335,6 +335,41 @@ def call_crosstalk(case: Case) -> Iterator[Finding]:
             also=(note,) if span != expectation.span else (),
         )
     yield from told.values()
+    if not told:
+        yield from _crossed_unasked(case)
+
+
+def _crossed_unasked(case: Case) -> Iterator[Finding]:
+    """Control wires on another letter than at their other end, where every call that is asked for is right.
+
+    Both devices must have both letters: a W2 on the W of a furnace without a W2 is meant so.
+    """
+    for expectation in case.board.expectations:
+        if isinstance(expectation, ExpectRuns):
+            wanted = {load.name for load in _wanted(case, expectation)}
+            if not wanted <= played(case, expectation).started().keys():
+                # What does not run is told by call-continuity, with the wires at fault.
+                return
+    crossed = []
+    for one in crossings(case):
+        away = one.origin.rpartition(".")[0]
+        letters = {_letter(name) for name in case.circuit.devices[away].part.terminals}
+        if one.meant is not None and _letter(one.here) in letters:
+            crossed.append(one)
+    if not crossed:
+        return
+    first, *others = crossed
+    yield Finding(
+        rule="call-crosstalk",
+        severity="fault",
+        message=f"{first.words[0].upper()}{first.words[1:]} One call then does what another should. "
+        "No expect line asks for the call that would show it.",
+        span=first.join.span,
+        subject=first.here,
+        source="common practice: each wire from a letter to the same letter",
+        help=f"{first.help} Then say what each call shall run: expect fan runs ...",
+        also=tuple(Note(f"{one.words[0].upper()}{one.words[1:]}", one.join.span) for one in others),
+    )
 
 
 def _extra(case: Case, expectation: ExpectRuns) -> list[Load]:

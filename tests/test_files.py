@@ -61,3 +61,10 @@ def test_boards_of_a_folder_come_in_order_and_links_are_not_followed(tmp_path):
     (tmp_path / "in" / "again").symlink_to(tmp_path)
     found = [path.relative_to(tmp_path).as_posix() for path in files.boards_in(tmp_path)]
     assert found == ["a.wire", "b.wire", "in/c.wire"]
+
+
+def test_a_pipe_in_a_folder_is_passed_by_and_a_broken_link_is_not(tmp_path):
+    os.mkfifo(tmp_path / "pipe.wire")
+    (tmp_path / "gone.wire").symlink_to(tmp_path / "nothing")
+    (tmp_path / "here.wire").write_text('board "Here"')
+    assert [path.name for path in files.boards_in(tmp_path)] == ["gone.wire", "here.wire"]

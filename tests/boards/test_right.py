@@ -127,6 +127,11 @@ MISTAKES: list[tuple[str, Edits, set[tuple[str, str]]]] = [
     ),
     (
         "two-systems",
+        (("A1.yellow -- T1.Y\nA1.green -- T1.G", "A1.green -- T1.Y\nA1.yellow -- T1.G"),),
+        {("call-crosstalk", "A1.yellow -- T1.G")},
+    ),
+    (
+        "two-systems",
         (
             ("A1.white -- F1.W", "A1.yellow -- F1.W"),
             ("A1.yellow -- O1.red -- F1.Y", "A1.white -- O1.red -- F1.Y"),

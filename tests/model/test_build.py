@@ -5,8 +5,11 @@ from __future__ import annotations
 import pytest
 
 from tests.samples import SAMPLES, board, fed
+from wirecheck import MOST_STATEMENTS, NotABoard, check, files
 from wirecheck.language.reader import read
 from wirecheck.model.devices import calls, every_device, switches
+from wirecheck.model.draft import MOST_PROBLEMS
+from wirecheck.parts.library import Library
 
 CABLE = "cable W1 14/2 NM-B 10 ft from LP to A"
 
@@ -172,3 +175,29 @@ def test_a_device_may_be_in_one_that_is_declared_below_it() -> None:
     made = board(fed("FS is float-switch in F", "F is gas-furnace"))
     assert not made.problems
     assert made.devices["FS"].place == "F"
+
+
+def test_of_a_thousand_mistakes_the_first_are_told_and_that_there_are_more() -> None:
+    lines = ["at LP", *(f"Q{number}.black -- LP.1" for number in range(1000))]
+    problems = board(fed(*lines)).problems
+    assert len(problems) == MOST_PROBLEMS + 1
+    assert any("not told" in problem.message for problem in problems)
+
+
+def test_a_board_larger_than_any_is_refused_before_it_is_built() -> None:
+    text = 'board "Large"\n' + "".join(
+        f"box B{number} octagon 15.5 cu in\n" for number in range(MOST_STATEMENTS)
+    )
+    with pytest.raises(NotABoard, match="15001 statements"):
+        check(text)
+
+
+def test_a_mistake_in_a_part_within_a_part_is_told() -> None:
+    texts = {
+        "outer": 'part outer "A box of tricks"\nterminal a hot\ninside is inner\na -- inside.a',
+        "inner": 'part inner "One trick"\nterminal a hot\nterminal b neutral\na -- c',
+    }
+    library = Library(lambda name: texts.get(name) or files.part_text(name), lambda: [*texts])
+    report = check('board "B"\npanel LP 120 V\nX is outer', library=library)
+    (told,) = [one for one in report.findings if one.rule == "unknown-part"]
+    assert "inner, which is inside outer, has a mistake on line 4" in told.message

@@ -131,7 +131,7 @@ def truth(work: Work) -> Table:
     named = _expected_calls(work) | {"idle"}
     calls = sorted(named | {call for one in known.values() for call in one.calls})
     movable = {device: list(one.positions) for device, one in known.items() if one.positions}
-    table: Table = {}
+    table: Table = {("always",): frozenset(_astray(graph, known))}
     for call, *values in itertools.product(calls, *movable.values()):
         closed = graph.copy()
         for device, value in zip(movable, values, strict=True):
@@ -188,6 +188,19 @@ def _running(graph: networkx.Graph, known: dict[str, Letters]) -> Iterator[str]:
             # Its own electronics then stand in series with whatever letter they hang on.
             common = networkx.node_connected_component(graph, f"{device}.{letters.display[1]}")
             yield from (f"{device} leaks into {letter}" for letter in sorted(inputs & common))
+
+
+def _astray(graph: networkx.Graph, known: dict[str, Letters]) -> Iterator[str]:
+    """The commons of thermostats that come to some other letter, and to no common by copper alone."""
+    letters = {
+        f"{device}.{screw}" for device, one in known.items() for screw in one.screws if screw not in "ab"
+    }
+    for device, one in known.items():
+        if one.display:
+            own = f"{device}.{one.display[1]}"
+            others = networkx.node_connected_component(graph, own) & letters - {own}
+            if others and not any(letter.endswith(".C") for letter in others):
+                yield f"{own} is on {' and '.join(sorted(others))}"
 
 
 # --------------------------------------------------------------- mistakes

@@ -860,7 +860,7 @@ def _commons_astray(case: Case) -> Iterator[tuple[Terminal, list[str]]]:
         others = [
             one
             for one in case.board.terminals.values()
-            if one.owner != owner.name
+            if one.name != terminal.name
             and case.uses.piece[one.name] == piece
             and one.spec.role.startswith("class-2")
         ]

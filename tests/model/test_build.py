@@ -201,3 +201,16 @@ def test_a_mistake_in_a_part_within_a_part_is_told() -> None:
     report = check('board "B"\npanel LP 120 V\nX is outer', library=library)
     (told,) = [one for one in report.findings if one.rule == "unknown-part"]
     assert "inner, which is inside outer, has a mistake on line 4" in told.message
+
+
+def test_a_board_by_another_edition_is_checked_by_this_one_and_told_so() -> None:
+    text = fed("code nec 2020")
+    told = [one for one in check(text).findings if one.rule == "syntax"]
+    assert [one.severity for one in told] == ["advice"] and "nec 2023" in told[0].message
+    told = [one for one in check(text.replace("nec 2020", "nec 1999")).findings if one.rule == "syntax"]
+    assert [one.severity for one in told] == ["fault"]
+
+
+def test_what_is_joined_to_a_breaker_that_cannot_be_read_is_not_told_as_well() -> None:
+    text = fed(CABLE, "box A octagon 15.5 cu in", "breaker LP.7 2-pole 30 A", "at LP", "W1.black -- LP.7.a")
+    assert not any("7.a" in one.message for one in check(text).findings)

@@ -185,6 +185,7 @@ class Board(NamedTuple):
 
     `capped` maps a conductor end's point to its span. `outermost` devices are
     in `devices`; `wirecheck.model.devices.every_device` walks into their children.
+    `problems` may hide a part of the board from the checks, `remarks` never do.
     """
 
     title: str
@@ -203,3 +204,4 @@ class Board(NamedTuple):
     expectations: tuple[Expectation, ...]
     problems: tuple[Problem, ...]
     span: Span
+    remarks: tuple[Problem, ...] = ()

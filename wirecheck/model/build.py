@@ -7,7 +7,7 @@ without what hung on it, so that one slip of the pen hides nothing else.
 from __future__ import annotations
 
 from wirecheck.language import syntax
-from wirecheck.language.syntax import Span, Statement, Syntax, Word
+from wirecheck.language.syntax import Problem, Span, Statement, Syntax, Word
 from wirecheck.model.board import Board
 from wirecheck.model.devices import add_device
 from wirecheck.model.draft import Draft, Parts
@@ -18,6 +18,8 @@ from wirecheck.model.runs import add_cable, add_raceway, add_wire
 
 AMBIENT = 30.0
 EDITION = 2023
+# Editions that differ little from it in what is checked here.
+OTHER_EDITIONS = (2014, 2017, 2020, 2026)
 
 
 def build(source: Syntax, library: Parts) -> Board:
@@ -74,6 +76,7 @@ def build(source: Syntax, library: Parts) -> Board:
         expectations=expectations,
         problems=tuple(draft.problems),
         span=title.span if title else Span(1, 1, 1, 1),
+        remarks=tuple(draft.remarks),
     )
 
 
@@ -86,12 +89,19 @@ def _heading(statements: tuple[Statement, ...], draft: Draft) -> tuple[Word | No
             else:
                 draft.wrong("syntax", "A board has one title, and this is a second one.", statement.span)
         elif isinstance(statement, syntax.Code):
-            if statement.name.text != "nec" or int(statement.edition.value) != EDITION:
-                draft.wrong(
-                    "syntax",
-                    f"The limits known here are those of nec {EDITION}.",
-                    statement.span,
-                    f"Write: code nec {EDITION}",
+            if statement.name.text != "nec" or statement.edition.value != EDITION:
+                known = statement.name.text == "nec" and statement.edition.value in OTHER_EDITIONS
+                kept = draft.remarks if known else draft.problems
+                kept.append(
+                    Problem(
+                        "syntax",
+                        f"The limits known here are those of nec {EDITION}"
+                        + (", and the board is checked by them." if known else "."),
+                        statement.span,
+                        "Compare what is found with the edition that holds where you work."
+                        if known
+                        else f"Write: code nec {EDITION}",
+                    )
                 )
         elif isinstance(statement, syntax.Ambient):
             ambient = statement.temperature.value

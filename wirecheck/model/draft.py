@@ -43,6 +43,7 @@ class Draft:
     # Declared, and not to be made out: what is said of them later is passed over in silence.
     broken: set[str] = field(default_factory=set)
     full: bool = False
+    remarks: list[Problem] = field(default_factory=list)
 
     def wrong(
         self, rule: str, message: str, span: Span, advice: str | None = None, later: bool = False

@@ -97,7 +97,7 @@ def _conductor_end(word: Word, place: str, used: set[str], draft: Draft) -> str 
 def _no_such_end(word: Word, place: str, draft: Draft) -> None:
     """Say what is wrong with a name in a join that is no terminal and no conductor."""
     owner, _, last = word.text.partition(".")
-    if owner in draft.broken or word.text in draft.broken or draft.full:
+    if {owner, word.text, word.text.rpartition(".")[0]} & draft.broken or draft.full:
         return
     if word.text in draft.runs and draft.runs[word.text].jacketed:
         colors = ", ".join(conductor.name for conductor in draft.runs[word.text].conductors)

@@ -10,11 +10,11 @@ from wirecheck.rules.rule import rule
 
 
 def _problems(case: Case, name: str) -> Iterator[Finding]:
-    for problem in case.board.problems:
+    for problem in (*case.board.problems, *case.board.remarks):
         if problem.rule == name:
             yield Finding(
                 rule=name,
-                severity="fault",
+                severity="advice" if problem in case.board.remarks else "fault",
                 message=problem.message,
                 span=problem.span,
                 subject=f"line {problem.span.line}",

@@ -20,8 +20,8 @@ if TYPE_CHECKING:
 
 __version__ = "0.1.0"
 
-MOST_STATEMENTS = 15_000
-"""The most statements of a board: some 700 rooms."""
+MOST_STATEMENTS = 120_000
+"""The most statements of a board: some 5,000 rooms, and a minute of work."""
 
 
 class NotABoard(ValueError):

@@ -1,8 +1,8 @@
 """The thermostat's wires: every mistake of the hand on them, and which terminal letter reaches which.
 
-The oracle is a truth table of its own: with each call made, the float switch dry and wet, and a heat pump in
-defrost and out of it, which letters have a transformer's 24 V across them. A mutant with the table of the
-right board works as before. It knows nothing of sequences, of amperes or of the rules.
+The oracle is a truth table of its own: with each call made, and the float switch dry and wet, which letters
+have a transformer's 24 V across them. A mutant with the table of the right board works as before. It knows
+nothing of sequences, of amperes or of the rules.
 """
 
 from __future__ import annotations
@@ -64,8 +64,8 @@ LETTERS: dict[str, Letters] = {
     ),
     "heat-pump": Letters(
         None,
+        # Defrost, where it sends R out on W2, is no call: no board can say what it expects of it.
         (("Y", "C"), ("O", "C"), ("R", "C")),
-        positions={"running": (), "defrost": (("R", "W2"),)},
         screws=("R", "C", "Y", "O", "W2"),
         holds=BLOCK,
     ),
@@ -113,7 +113,7 @@ def _expected_calls(work: Work) -> set[str]:
 
 
 def truth(work: Work) -> Table:
-    """For each call that the board names and each position of what moves by itself, what runs.
+    """For each call and each position of what moves by itself, what runs.
 
     And what is wrong with the sources or a thermostat's own power in that state.
     """
@@ -128,8 +128,7 @@ def truth(work: Work) -> Table:
     for join in work.joins:
         points = [f"{name}@{join.place}" if name in low else name for name, _ in join.members if name]
         graph.add_edges_from(itertools.pairwise(point for point in points if point))
-    named = _expected_calls(work) | {"idle"}
-    calls = sorted(named | {call for one in known.values() for call in one.calls})
+    calls = ["idle", *dict.fromkeys(call for one in known.values() for call in one.calls)]
     movable = {device: list(one.positions) for device, one in known.items() if one.positions}
     table: Table = {("always",): frozenset(_astray(graph, known))}
     for call, *values in itertools.product(calls, *movable.values()):
@@ -139,14 +138,18 @@ def truth(work: Work) -> Table:
         for device, letters in known.items():
             if letters.needs_power is None or _powered(closed, known, device, letters.needs_power):
                 closed.add_edges_from(_named(device, letters.calls.get(call, ())))
-        running = frozenset(_running(closed, known))
-        # What a call runs that the board says nothing of is nobody's matter; what it shorts is.
-        table[(call, *values)] = running if call in named else _burning(running)
+        table[(call, *values)] = frozenset(_running(closed, known))
     return table
 
 
-def _burning(running: frozenset[str]) -> frozenset[str]:
-    return frozenset(one for one in running if one.endswith((" shorted", " tied")))
+def _same(now: frozenset[str], then: frozenset[str]) -> bool:
+    """Whether two states are the same; a thermostat that was dark behind a float switch may be lit."""
+    fresh = {one for one in now - then if one.endswith(" dark")}
+    return not fresh and _lit(now) == _lit(then)
+
+
+def _lit(running: frozenset[str]) -> frozenset[str]:
+    return frozenset(one for one in running if not one.endswith(" dark"))
 
 
 def _named(device: str, pairs: Pairs) -> list[tuple[str, str]]:
@@ -185,9 +188,20 @@ def _running(graph: networkx.Graph, known: dict[str, Letters]) -> Iterator[str]:
             if _powered(graph, known, device, (letter, back)):
                 yield f"{device}.{letter}"
         if letters.display and not _powered(graph, known, device, letters.display):
+            yield from _dark(graph, known, device, letters.display)
             # Its own electronics then stand in series with whatever letter they hang on.
             common = networkx.node_connected_component(graph, f"{device}.{letters.display[1]}")
             yield from (f"{device} leaks into {letter}" for letter in sorted(inputs & common))
+
+
+def _dark(
+    graph: networkx.Graph, known: dict[str, Letters], device: str, pair: tuple[str, str]
+) -> Iterator[str]:
+    """A thermostat without power of its own, though both of its wires go somewhere."""
+    letters = {f"{other}.{screw}" for other, one in known.items() if other != device for screw in one.screws}
+    ends = [networkx.node_connected_component(graph, f"{device}.{letter}") for letter in pair]
+    if all(end & letters for end in ends):
+        yield f"{device} is dark"
 
 
 def _astray(graph: networkx.Graph, known: dict[str, Letters]) -> Iterator[str]:
@@ -297,6 +311,7 @@ def crowded(work: Work) -> bool:
 def hookup_judge(right: Work) -> Callable[[Work], Verdict]:
     """A judge of other boards: whether they do what this one does, and are made up as they should be."""
     table = truth(right)
+    asked = _expected_calls(right) | {"idle", "always"}
 
     def judge(other: Work) -> Verdict:
         verdict = Verdict()
@@ -305,7 +320,9 @@ def hookup_judge(right: Work) -> Callable[[Work], Verdict]:
         if crowded(other):
             verdict.hazards.add("too many wires are under a screw")
         for state, running in truth(other).items():
-            if running != table[state]:
+            # A wire that is capped makes a call that the board does not ask for stay away: nobody's matter.
+            given_up = state[0] not in asked and len(other.caps) > len(right.caps)
+            if not given_up and not _same(running, table[state]):
                 now, then = (", ".join(sorted(one)) or "nothing" for one in (running, table[state]))
                 verdict.faults.add(f"with {' and '.join(state)}: {now}, not {then}")
         return verdict

@@ -356,7 +356,8 @@ def _crossed_unasked(case: Case) -> Iterator[Finding]:
         letters = {_letter(name) for name in case.circuit.devices[away].part.terminals}
         if one.meant is not None and _letter(one.here) in letters:
             crossed.append(one)
-    if not crossed:
+    if not any(_tells(case, (one.here, one.meant)) for one in crossed if one.meant is not None):
+        # The two ends of a coil exchanged: it pulls in all the same.
         return
     first, *others = crossed
     yield Finding(
@@ -468,6 +469,19 @@ def _would_do(case: Case, screws: tuple[str, str]) -> bool:
         and not _extra(changed, expectation)
         for expectation in case.board.expectations
         if isinstance(expectation, ExpectRuns)
+    )
+
+
+def _tells(case: Case, screws: tuple[str, str]) -> bool:
+    """Whether anything runs otherwise, in any call or in none, with the wires on two screws exchanged."""
+    one, other = screws
+    changed = Case(case.board)
+    node = case.circuit.node
+    changed.circuit = replace(case.circuit, node=node | {one: node[other], other: node[one]})
+    return any(
+        before.rest.running != after.rest.running or before.started().keys() != after.started().keys()
+        for calls in ([], *([call] for call in case.calls))
+        for before, after in [(case.played(calls), changed.played(calls))]
     )
 
 

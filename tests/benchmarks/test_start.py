@@ -33,11 +33,10 @@ def test_process(benchmark, command: list[str]) -> None:
 
 
 @pytest.mark.slow
-def test_a_check_costs_no_more_than_half_as_much_again_as_the_imports(record_property) -> None:
+def test_a_check_costs_no_more_than_half_as_much_again_as_the_imports() -> None:
     """In turn, A B A B, so that a busy machine weighs on both; the median of the pairs counts."""
     for command in (CHECK, IMPORTS):
         run(command)
     ratios = [run(CHECK) / run(IMPORTS) for _ in range(9)]
     ratio = statistics.median(ratios)
-    record_property("check / imports, median of nine pairs", round(ratio, 2))
-    assert ratio <= MOST
+    assert ratio <= MOST, f"median {ratio:.2f}, from {min(ratios):.2f} to {max(ratios):.2f}"

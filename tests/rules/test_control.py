@@ -225,3 +225,11 @@ def test_a_fan_call_that_nobody_hears_is_advice_unless_it_is_expected() -> None:
 @pytest.mark.parametrize("board", ["heating-call", "oil-furnace", "condensing-furnace", "two-transformers"])
 def test_terminals_that_nobody_needs_are_not_spoken_of(board: str) -> None:
     assert found(right(board), "missing-wire") == []
+
+
+def test_a_wire_that_a_defrost_needs_and_does_not_have_is_told() -> None:
+    text = (files.folder("boards") / "heat-pump" / "right.wire").read_text(encoding="utf-8")
+    told = check(text.replace("  OW.white -- HP.W2", "  cap OW.white")).findings
+    (missing,) = [finding for finding in told if finding.rule == "missing-wire"]
+    assert missing.subject == "HP.W2" and "A.W2 never hears it" in missing.message
+    assert not [finding for finding in check(text).findings if finding.rule == "missing-wire"]

@@ -93,6 +93,8 @@ def missing_wire(case: Case) -> Iterator[Finding]:
             yield from _unpowered(case, device, terminal)
         if empty and device.part.calls:
             yield from _unheard(case, device, landed)
+        elif empty:
+            yield from _unsent(case, device, empty, landed)
 
 
 def _unpowered(case: Case, device: Device, terminal: str) -> Iterator[Finding]:
@@ -141,6 +143,24 @@ def _unheard(case: Case, device: Device, landed: set[str]) -> Iterator[Finding]:
                     "which waits for it, never hears it.",
                     f"If {call} shall work, bring a wire from {point} to {waits}.",
                 )
+
+
+def _unsent(case: Case, device: Device, empty: list[str], landed: set[str]) -> Iterator[Finding]:
+    """What a control sends to another machine at some moment, and no wire carries there."""
+    sends = {
+        end for contact in device.part.contacts if contact.when is not None for end in (contact.a, contact.b)
+    }
+    for terminal in empty:
+        spec = device.part.terminals[terminal]
+        hears = _same_letter(case, device, terminal)
+        if terminal in sends and "optional" not in spec.flags and hears in landed:
+            point = f"{device.name}.{terminal}"
+            yield _finding(
+                device,
+                point,
+                f"No wire is on {point}, which is for this: {spec.text}. {hears} never hears it.",
+                f"Bring a wire from {point} to {hears}.",
+            )
 
 
 def _runs_something(case: Case, call: str) -> bool:

@@ -190,8 +190,11 @@ def _running(graph: networkx.Graph, known: dict[str, Letters]) -> Iterator[str]:
         if letters.display and not _powered(graph, known, device, letters.display):
             yield from _dark(graph, known, device, letters.display)
             # Its own electronics then stand in series with whatever letter they hang on.
-            common = networkx.node_connected_component(graph, f"{device}.{letters.display[1]}")
-            yield from (f"{device} leaks into {letter}" for letter in sorted(inputs & common))
+            fed, common = (
+                networkx.node_connected_component(graph, f"{device}.{letter}") for letter in letters.display
+            )
+            if any(set(ends) & fed for ends in sources.values()):
+                yield from (f"{device} leaks into {letter}" for letter in sorted(inputs & common))
 
 
 def _dark(

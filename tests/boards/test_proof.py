@@ -138,8 +138,7 @@ def test_a_sample_of_mistakes_on_thermostat_wires(record_property: Record) -> No
 @pytest.mark.parametrize(("name", "text"), HOOKUPS, ids=[name for name, _ in HOOKUPS])
 def test_every_mistake_on_thermostat_wires(name: str, text: str, record_property: Record) -> None:
     """Any two exchanged, any one open or elsewhere, any two letters jumpered, a jumper left out."""
-    chosen = Random(name)
-    agreed(prove_hookups([(name, text)], lambda number: chosen.random() < 0.5), record_property)
+    agreed(prove_hookups([(name, text)], lambda number: True), record_property)
 
 
 def _generated(seeds: range) -> Iterator[tuple[str, str]]:

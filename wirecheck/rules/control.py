@@ -339,11 +339,18 @@ def call_crosstalk(case: Case) -> Iterator[Finding]:
         yield from _crossed_unasked(case)
 
 
+def _lives(case: Case, terminal: str) -> bool:
+    """Whether a terminal is of a thermostat that needs power of its own."""
+    part = case.circuit.devices[terminal.rpartition(".")[0]].part
+    return bool(part.calls and part.loads)
+
+
 def _crossed_unasked(case: Case) -> Iterator[Finding]:
     """Control wires on another letter than at their other end, where every call that is asked for is right.
 
     Both devices must have both letters: a W2 on the W of a furnace without a W2 is meant so.
     """
+    asked = {word.text for e in case.board.expectations if isinstance(e, ExpectRuns) for word in e.calls}
     for expectation in case.board.expectations:
         if isinstance(expectation, ExpectRuns):
             wanted = {load.name for load in _wanted(case, expectation)}
@@ -353,6 +360,9 @@ def _crossed_unasked(case: Case) -> Iterator[Finding]:
     crossed = []
     for one in crossings(case):
         away = one.origin.rpartition(".")[0]
+        if asked.issuperset(case.calls) and not any(_lives(case, name) for name in (one.origin, one.here)):
+            # A thermostat that is a contact and no more, all of whose calls are right, has no first wire.
+            continue
         letters = {_letter(name) for name in case.circuit.devices[away].part.terminals}
         if one.meant is not None and _letter(one.here) in letters:
             crossed.append(one)

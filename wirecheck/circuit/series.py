@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from wirecheck.circuit.pieces import pieces
-from wirecheck.circuit.settle import Settled
+from wirecheck.circuit.settle import Settled, copper
 
 # Amperes below which nothing is said to flow.
 FLOWS = 1e-6
@@ -18,20 +17,14 @@ def in_series(settled: Settled, load: str) -> tuple[str, ...]:
     circuit = settled.circuit
     if load not in circuit.load:
         return ()
-    open_ones = {opening.name for opening in settled.opened}
-    pairs = [(wire.a, wire.b) for wire in circuit.wires]
-    pairs += ((contact.a, contact.b) for contact in circuit.contacts if contact.name in settled.closed)
-    for protection in circuit.protections:
-        if protection.name not in open_ones:
-            pairs += protection.pairs
-    copper = pieces(range(circuit.nodes), ((circuit.node[a], circuit.node[b]) for a, b in pairs))
-    tied = {copper[0], *(copper[circuit.node[leg.point]] for leg in circuit.legs)}
+    piece_of = copper(settled)
+    tied = {piece_of[0], *(piece_of[circuit.node[leg.point]] for leg in circuit.legs)}
     for winding in circuit.windings:
-        tied |= {copper[circuit.node[point]] for point in (*winding.primary, *winding.secondary)}
+        tied |= {piece_of[circuit.node[point]] for point in (*winding.primary, *winding.secondary)}
     fed: dict[int, list[str]] = {}
     ends: dict[str, tuple[int, int]] = {}
     for each in circuit.loads:
-        one, other = copper[circuit.node[each.a]], copper[circuit.node[each.b]]
+        one, other = piece_of[circuit.node[each.a]], piece_of[circuit.node[each.b]]
         if one != other and settled.load_amps(each) > FLOWS:
             ends[each.name] = (one, other)
             for piece in (one, other):

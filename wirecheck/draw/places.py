@@ -16,7 +16,7 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 
 from wirecheck.draw.letters import text_width
-from wirecheck.draw.rooms import Body, Bundle, Pin, Port, Room, Slot, Splice, Tail
+from wirecheck.draw.rooms import Body, Bundle, Pin, Port, Room, Slot, Tail
 
 ROW = 17.0
 CORE = 6.0
@@ -219,11 +219,6 @@ def slot_width(slot: Slot, words: float, flags: int) -> float:
     """How wide a screw's column is: its label, what comes down on it, its flags."""
     pitch = SCREW + 4 if slot.bar else CORE + 1
     return max(words + 8, pitch * len(slot.tails) + 8, FLAG * flags + 6, 24)
-
-
-def splice_path(splice: Splice) -> list[Pin]:
-    """The pins of a splice from the top."""
-    return sorted(splice.pins, key=lambda pin: (pin.y, not pin.left))
 
 
 # ------------------------------------------------------------------ columns

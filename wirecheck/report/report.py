@@ -24,15 +24,6 @@ class Report:
     findings: tuple[Finding, ...]
 
 
-def in_order(findings: Iterable[Finding]) -> tuple[Finding, ...]:
-    """Findings as one meets them going down the page; at one place, the gravest first."""
-    return tuple(
-        sorted(
-            findings, key=lambda each: (each.span, SEVERITIES.index(each.severity), each.rule, each.subject)
-        )
-    )
-
-
 def up_to(report: Report, stage: Stage) -> Report:
     """The report of a board built as far as a stage: findings of later stages are left out.
 

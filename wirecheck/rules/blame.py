@@ -7,11 +7,11 @@ join holds a hot and a neutral, or either with a ground, the mistake is there.
 from __future__ import annotations
 
 import itertools
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from wirecheck.circuit.circuit import Circuit, Contact, Load, Protection, Wire
+from wirecheck.circuit.circuit import Circuit, Contact, Protection, Wire
 from wirecheck.circuit.settle import Settled
 from wirecheck.language.syntax import Span
 from wirecheck.model.board import Board, Join, Member
@@ -129,11 +129,6 @@ def conducting(settled: Settled) -> Callable[[str, object], bool]:
     return conducts
 
 
-def without_load(kind: str, of: object) -> bool:
-    """Edges that are copper: joins, wires, contacts open or closed, protection."""
-    return not isinstance(of, Load) and kind in ("join", "wire", "contact", "protection")
-
-
 def part_of(circuit: Circuit, allowed: Callable[[str, object], bool]) -> networkx.Graph:
     """The circuit's graph with just the allowed edges, one between two points."""
     import networkx
@@ -166,8 +161,3 @@ def path(graph: networkx.Graph, origins: Iterable[str], targets: Iterable[str]) 
                 before[neighbor] = point
                 waiting.append(neighbor)
     return None
-
-
-def wires(path: Path) -> Iterator[Wire]:
-    """The conductors along a path."""
-    return (of for _, of in path.edges if isinstance(of, Wire))

@@ -12,11 +12,11 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from wirecheck.judge.finding import Stage
     from wirecheck.language.syntax import Syntax
     from wirecheck.model.board import Board
     from wirecheck.parts.library import Library
     from wirecheck.report.report import Report
-    from wirecheck.rules.finding import Stage
 
 __version__ = "0.1.0"
 
@@ -29,7 +29,7 @@ class NotABoard(ValueError):
 
 
 def check(
-    text: str | bytes, file: str = "-", library: Library | None = None, stage: Stage = "light-up"
+    text: str | bytes, file: str = "-", library: Library | None = None, stage: Stage = "final"
 ) -> Report:
     """Everything that is wrong with a board, as far as it is built.
 
@@ -45,9 +45,9 @@ def check(
     NotABoard: the text is of another kind.
     """
     # Imported here, so that `import wirecheck` and the other commands stay quick.
+    from wirecheck.judge.case import Case
     from wirecheck.report.report import Report
     from wirecheck.rules import findings
-    from wirecheck.rules.case import Case
 
     syntax, board = assemble(text, file, library)
     case = Case(board)

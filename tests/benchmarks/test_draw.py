@@ -9,8 +9,8 @@ import pytest
 import wirecheck
 from wirecheck import files
 from wirecheck.draw.picture import draw
+from wirecheck.judge.case import Case
 from wirecheck.model.board import Board
-from wirecheck.rules.case import Case
 
 LARGEST = max(files.folder("boards").glob("**/*.wire"), key=lambda path: path.stat().st_size)
 

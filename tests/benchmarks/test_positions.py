@@ -9,8 +9,8 @@ from typing import Any
 import pytest
 
 import wirecheck
-from wirecheck.report import light_up
-from wirecheck.rules.case import Case
+from wirecheck.judge.case import Case
+from wirecheck.report import position_table
 
 HEAD = ['board "Positions"', "panel LP 120/240 V, 10 kA available"]
 
@@ -92,7 +92,7 @@ def positions(text: str) -> tuple[Case, str]:
     _, board = wirecheck.assemble(text)
     assert not board.problems
     case = Case(board)
-    return case, light_up.render(case)
+    return case, position_table.render(case)
 
 
 @pytest.mark.parametrize(
@@ -104,11 +104,15 @@ def test_every_position(benchmark: Callable[..., Any], text: str, rows: int, sec
     started = time.perf_counter()
     case, _ = positions(text)
     took = time.perf_counter() - started
-    assert sum(len(table.rows) for table in light_up.group_tables(case)) == rows
+    assert sum(len(table.rows) for table in position_table.group_tables(case)) == rows
     assert took < seconds
     benchmark(positions, text)
 
 
 def test_a_switch_more_in_a_hall_doubles_its_rows_and_no_worse() -> None:
     """Rooms that do not feel each other are added, not multiplied: forty are forty small tables."""
-    assert [len(next(light_up.group_tables(positions(hall(n))[0])).rows) for n in (3, 4, 5)] == [8, 16, 32]
+    assert [len(next(position_table.group_tables(positions(hall(n))[0])).rows) for n in (3, 4, 5)] == [
+        8,
+        16,
+        32,
+    ]

@@ -12,7 +12,7 @@ from tests.boards.mutations import Mutant, mutants
 from tests.boards.oracle import Verdict, judge
 from tests.boards.work import work
 from wirecheck import check
-from wirecheck.rules.finding import Finding
+from wirecheck.judge.finding import Finding
 
 READING = {"syntax", "unknown-name", "unknown-part"}
 KINDS = ("dangerous or against the code", "does not work", "works the same and is legal")

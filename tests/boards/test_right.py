@@ -14,7 +14,7 @@ import pytest
 
 from wirecheck import check
 from wirecheck.cli._sources import Shelf, part_name
-from wirecheck.rules.finding import Finding
+from wirecheck.judge.finding import Finding
 
 FOLDER = Path(__file__).parent / "right"
 BOARDS = [path for path in sorted(FOLDER.glob("*.wire")) if part_name(path.read_bytes()) is None]

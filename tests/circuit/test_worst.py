@@ -6,9 +6,9 @@ import pytest
 
 from tests.samples import board, fed
 from wirecheck.circuit.settle import starting
+from wirecheck.judge.case import Case
+from wirecheck.judge.finding import Finding
 from wirecheck.rules import findings
-from wirecheck.rules.case import Case
-from wirecheck.rules.finding import Finding
 
 
 def case_of(text: str) -> Case:

@@ -27,8 +27,8 @@ from wirecheck.circuit.settle import Settled
 from wirecheck.draw.colors import DARK, LIVE, LIVE_DASH, PAPER
 from wirecheck.draw.picture import draw, draw_states
 from wirecheck.draw.state import State
-from wirecheck.report.light_up import live
-from wirecheck.rules.case import Case
+from wirecheck.judge.case import Case
+from wirecheck.report.position_table import live
 
 RIGHT = [path for path in BOARDS if path.stem in ("right", "demo")]
 

@@ -13,11 +13,11 @@ from tests.draw import generated, geometry
 from tests.draw.geometry import Picture, Shape
 from wirecheck import files
 from wirecheck.draw.picture import draw
+from wirecheck.judge.finding import SEVERITIES, Finding
 from wirecheck.language.reader import read
 from wirecheck.language.syntax import Span
 from wirecheck.model.board import Board
 from wirecheck.model.build import build
-from wirecheck.rules.finding import SEVERITIES, Finding
 
 BOARDS = sorted(files.folder("boards").glob("**/*.wire"))
 QUICK, SEEDS = 40, 200

@@ -1,9 +1,9 @@
 """Reports to render: one board with a finding of each severity, one clean, one hostile."""
 
+from wirecheck.judge.finding import Finding, Note
+from wirecheck.judge.rule import Manual
 from wirecheck.language.syntax import Span
 from wirecheck.report.report import Report
-from wirecheck.rules.finding import Finding, Note
-from wirecheck.rules.rule import Manual
 
 TEXT = """board "Porch light"
 panel LP 120 V

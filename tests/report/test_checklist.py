@@ -12,15 +12,15 @@ from hypothesis import strategies as st
 
 from tests.rules.hands import STAIR, case, changed
 from wirecheck import files
+from wirecheck.judge.finding import STAGES
 from wirecheck.report import checklist, checklist_html
 from wirecheck.report.checklist import Line, Section
-from wirecheck.rules.finding import STAGES
 
 BOARDS = files.folder("boards")
 RIGHT = sorted(BOARDS.glob("*/right.wire"))
 
 
-def lines(text: str, stage: str = "light-up") -> dict[str, Line]:
+def lines(text: str, stage: str = "final") -> dict[str, Line]:
     return {line.point: line for section in checklist.checklist(case(text), stage) for line in section.lines}
 
 
@@ -118,7 +118,7 @@ def test_power_is_not_put_on_a_hazard() -> None:
     assert last.note.startswith("Do not put power on")
 
 
-@pytest.mark.parametrize(("stage", "count"), [("rough-in", 1), ("trim", 2), ("light-up", 3)])
+@pytest.mark.parametrize(("stage", "count"), [("rough-in", 1), ("trim", 2), ("final", 3)])
 def test_the_list_goes_as_far_as_the_stage(stage: str, count: int) -> None:
     assert len(checklist.checklist(case(STAIR), stage)) == count
 

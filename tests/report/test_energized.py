@@ -8,7 +8,7 @@ import pytest
 from click import unstyle
 
 from tests.rules.hands import COOLING, LOOP, STAIR, case, changed
-from wirecheck.report import energized, light_up
+from wirecheck.report import energized, position_table
 
 SERIES = (
     changed(
@@ -23,12 +23,12 @@ SERIES = (
 
 
 def shown(text: str) -> str:
-    return unstyle(light_up.render(case(text)))
+    return unstyle(position_table.render(case(text)))
 
 
 def said(text: str) -> tuple[str, ...]:
     board = case(text)
-    return light_up.sentences(board, list(light_up.group_tables(board)))
+    return position_table.sentences(board, list(position_table.group_tables(board)))
 
 
 def bank(rooms: int, name: str = "L") -> str:
@@ -62,7 +62,7 @@ def bank(rooms: int, name: str = "L") -> str:
 
 def test_a_stair_light_has_its_four_positions() -> None:
     """The truth table of two 3-way switches: on where both stand alike, here with equal travelers."""
-    table = next(light_up.group_tables(case(STAIR)))
+    table = next(position_table.group_tables(case(STAIR)))
     on = {tuple(row.positions.values()): row.volts[0] > 100 for row in table.rows}
     assert on == {(one, other): one == other for one, other in itertools.product(("up", "down"), repeat=2)}
     assert "S1 and S2 each turn L1 over." in shown(STAIR)
@@ -70,7 +70,7 @@ def test_a_stair_light_has_its_four_positions() -> None:
 
 def test_the_wires_that_a_position_makes_live() -> None:
     """By hand: the feed always; one traveler by S1; the leg to the light where it is on."""
-    table = next(light_up.group_tables(case(STAIR)))
+    table = next(position_table.group_tables(case(STAIR)))
     live = {tuple(row.positions.values()): set(row.live) for row in table.rows}
     assert live["up", "up"] == {"W1.black", "W2.black", "W3.black"}
     assert live["up", "down"] == {"W1.black", "W2.black"}

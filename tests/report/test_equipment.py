@@ -8,10 +8,10 @@ from pathlib import Path
 import pytest
 
 from wirecheck import assemble, files, shipped_parts
+from wirecheck.judge.case import Case
+from wirecheck.judge.safeties import proofs
 from wirecheck.language.syntax import ExpectStops
 from wirecheck.report import equipment
-from wirecheck.rules.case import Case
-from wirecheck.rules.proof import proofs
 
 BOARDS = {path.parent.name: path for path in sorted(files.folder("boards").glob("*/right.wire"))}
 README = (Path(__file__).parents[2] / "README.md").read_text(encoding="utf-8")

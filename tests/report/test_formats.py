@@ -9,10 +9,10 @@ from junitparser import JUnitXml
 from pydantic_sarif.model import StaticAnalysisResultsFormatSarifVersion210JsonSchema as Sarif
 
 from tests.report.findings import CLEAN, HOSTILE, MANUALS, PORCH, TEXT
+from wirecheck.judge.finding import SEVERITIES, Finding, Note
 from wirecheck.language.syntax import Span
 from wirecheck.report import FORMATS, render
 from wirecheck.report.report import Report
-from wirecheck.rules.finding import SEVERITIES, Finding, Note
 
 ALL = (PORCH, CLEAN, HOSTILE)
 

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import wirecheck
+from wirecheck.judge.case import Case
+from wirecheck.judge.finding import Finding
+from wirecheck.judge.rule import Check
 from wirecheck.language.reader import read
 from wirecheck.model.build import build
-from wirecheck.rules.case import Case
-from wirecheck.rules.finding import Finding
-from wirecheck.rules.rule import Check
 
 STAIR = """\
 board "Stair light from two landings"

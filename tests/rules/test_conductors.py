@@ -8,9 +8,9 @@ from hypothesis import strategies as st
 
 from tests.samples import SAMPLES, board
 from wirecheck import check
-from wirecheck.rules.case import Case
+from wirecheck.judge.case import Case
+from wirecheck.judge.sizing import carries, carrying_together
 from wirecheck.rules.conductors import warmed
-from wirecheck.rules.sizing import carries, carrying_together
 from wirecheck.tables.ampacity import conductor_ampacity
 from wirecheck.tables.sizes import circular_mils
 

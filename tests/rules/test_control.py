@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from wirecheck import check, files
-from wirecheck.rules.finding import Finding
+from wirecheck.judge.finding import Finding
 
 BOARDS = files.folder("boards")
 

@@ -231,7 +231,7 @@ def test_a_receptacle_that_feeds_the_next_one_is_no_tab_matter() -> None:
 def test_a_load_that_nothing_feeds() -> None:
     text = changed(LIGHT, ("W2.black -- L1.hot", "cap W2.black"))
     (found,) = said(dead_outlet, text)
-    assert (found.severity, found.subject, found.stage) == ("fault", "L1", "light-up")
+    assert (found.severity, found.subject, found.stage) == ("fault", "L1", "final")
 
 
 def test_a_loose_wire_explains_what_is_dead() -> None:

@@ -6,7 +6,7 @@ import pytest
 
 from tests.samples import SAMPLES, fed
 from wirecheck import check
-from wirecheck.rules.finding import Finding
+from wirecheck.judge.finding import Finding
 
 BOX = (
     "box B octagon 15.5 cu in",

@@ -9,7 +9,7 @@ import pytest
 from tests.rules.built import roughed_in, trimmed
 from tests.rules.hands import COOLING, LOOP, STAIR, changed
 from wirecheck import check, files
-from wirecheck.rules.finding import STAGES
+from wirecheck.judge.finding import STAGES
 
 BOARDS = files.folder("boards")
 RIGHT = sorted(BOARDS.glob("*/right.wire"))
@@ -56,7 +56,7 @@ def test_a_right_board_is_right_in_its_trim(path: Path) -> None:
 @pytest.mark.parametrize("path", RIGHT, ids=named)
 def test_the_rough_in_that_is_taken_back_is_no_finished_board(path: Path) -> None:
     """The boards that the tests above are silent about do lack something: the later stages say so."""
-    assert worse(roughed_in(path.read_text(encoding="utf-8")), "light-up")
+    assert worse(roughed_in(path.read_text(encoding="utf-8")), "final")
 
 
 @pytest.mark.parametrize("path", WRONG, ids=named)
@@ -130,4 +130,4 @@ def test_neutrals_that_wait_for_line_and_load_of_a_device_are_right() -> None:
 
 def test_a_metal_box_is_bonded_before_the_panel_is_made_up() -> None:
     assert worse(METAL, "rough-in") == []
-    assert "open-ground" in worse(METAL, "light-up")
+    assert "open-ground" in worse(METAL, "final")

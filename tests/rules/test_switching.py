@@ -9,7 +9,7 @@ import pytest
 
 from tests.samples import SAMPLES, fed
 from wirecheck import check
-from wirecheck.rules.finding import Finding
+from wirecheck.judge.finding import Finding
 
 STAIR = (SAMPLES / "stair-light.wire").read_text()
 JOINS = {

@@ -10,7 +10,7 @@ import click
 from wirecheck.cli._sources import Shelf, Unreadable, content, shown_path
 
 if TYPE_CHECKING:
-    from wirecheck.rules.case import Case
+    from wirecheck.judge.case import Case
 
 _Command = Callable[..., Any]
 
@@ -39,10 +39,10 @@ def state_options(command: _Command) -> _Command:
 def case_of(path: str) -> Case:
     """The board of a file, ready to be worked on; what could not be read of it is said and left out."""
     from wirecheck import NotABoard, refuse_other_files
+    from wirecheck.judge.case import Case
     from wirecheck.language.reader import read
     from wirecheck.model.build import build
     from wirecheck.report.plain import plain
-    from wirecheck.rules.case import Case
 
     syntax = read(content(path), shown_path(path))
     try:

@@ -8,9 +8,9 @@ from wirecheck import NotABoard
 from wirecheck.cli import FAILED, FINDINGS
 from wirecheck.cli._screen import color_option, progress, quiet_option, say
 from wirecheck.cli._sources import Named, Shelf, Unreadable, content, named, part_name, shown_path, write
+from wirecheck.judge.finding import STAGES, Stage
 from wirecheck.report import FORMATS
 from wirecheck.report.report import Report, passes
-from wirecheck.rules.finding import STAGES, Stage
 
 
 @click.command(short_help="Check boards: every rule on every file.")
@@ -19,7 +19,7 @@ from wirecheck.rules.finding import STAGES, Stage
 @click.option(
     "--stage",
     type=click.Choice(STAGES),
-    default="light-up",
+    default="final",
     help="How far the board is built; what comes later is not asked of it.",
 )
 @click.option("-o", "--output", type=click.Path(), help="Write the report to this file.")

@@ -9,7 +9,7 @@ import click
 from wirecheck.cli._screen import color_option, say
 from wirecheck.cli._sources import write
 from wirecheck.cli._states import case_of
-from wirecheck.rules.finding import STAGES, Stage
+from wirecheck.judge.finding import STAGES, Stage
 
 ENDINGS = (".html", ".txt")
 
@@ -23,7 +23,7 @@ def _output(_ctx: click.Context, _param: click.Parameter, value: str | None) -> 
 @click.command(short_help="A list to print and take to the board.")
 @click.argument("path", metavar="FILE", type=click.Path())
 @click.option(
-    "--stage", type=click.Choice(STAGES), default="light-up", help="How far the list goes: to this stage."
+    "--stage", type=click.Choice(STAGES), default="final", help="How far the list goes: to this stage."
 )
 @click.option(
     "-o", "--output", type=click.Path(), callback=_output, help="Write to this file: .html to print, or .txt."
@@ -32,7 +32,7 @@ def _output(_ctx: click.Context, _param: click.Parameter, value: str | None) -> 
 def command(path: str, stage: Stage, output: str | None, color: str) -> None:
     """List what to look at on the board in FILE, stage by stage: what is there, the limit, a box to tick.
 
-    The readings of the light-up are those that the circuit should give.
+    The readings of the final are those that the circuit should give.
     """
     from wirecheck.report import checklist, checklist_html
 

@@ -19,9 +19,9 @@ if TYPE_CHECKING:
     from wirecheck.circuit.settle import Settled
     from wirecheck.draw.gallery import Exhibit
     from wirecheck.draw.steps import Shot
+    from wirecheck.judge.case import Case
+    from wirecheck.judge.finding import Finding
     from wirecheck.model.board import Board
-    from wirecheck.rules.case import Case
-    from wirecheck.rules.finding import Finding
 
 ENDINGS = (".svg", ".png", ".pdf", ".dot")
 
@@ -94,8 +94,8 @@ def command(
 def examined(file: str, flagged: bool) -> tuple[Board, Sequence[Finding]]:
     """The board in a file, and its findings where they are wanted."""
     from wirecheck import assemble
+    from wirecheck.judge.case import Case
     from wirecheck.rules import findings
-    from wirecheck.rules.case import Case
 
     try:
         _, board = assemble(content(file), shown_path(file), Shelf().beside(file))

@@ -29,7 +29,7 @@ def command(
     import json
 
     from wirecheck.circuit import settle
-    from wirecheck.report import energized, light_up
+    from wirecheck.report import energized, position_table
     from wirecheck.report.report import CAUTION
     from wirecheck.report.text import wrapped
 
@@ -39,7 +39,7 @@ def command(
         if form == "json":
             say(json.dumps(energized.as_data(case, case.named_states()), indent=2) + "\n", "never")
         else:
-            say(f"{light_up.render(case)}\n{wrapped(CAUTION, '')}\n", color)
+            say(f"{position_table.render(case)}\n{wrapped(CAUTION, '')}\n", color)
         return
     settled = case.standing(positions, called)
     name = case.when(settled).removeprefix(" with ") or "at rest"

@@ -49,8 +49,8 @@ def command(name: str | None, table: str | None, color: str) -> None:
 def _table(which: str) -> str:
     """A table of what ships: the library, and the boards that are right."""
     from wirecheck import assemble, files, shipped_parts
+    from wirecheck.judge.case import Case
     from wirecheck.report import equipment
-    from wirecheck.rules.case import Case
 
     library = shipped_parts()
     cases = {

@@ -10,11 +10,11 @@ from typing import TYPE_CHECKING, NamedTuple
 from wirecheck.draw.colors import SEVERITY
 from wirecheck.draw.page import caution, inline, size, text, whole
 from wirecheck.draw.picture import draw
+from wirecheck.judge.finding import SEVERITIES
 from wirecheck.model.board import Board
-from wirecheck.rules.finding import SEVERITIES
 
 if TYPE_CHECKING:
-    from wirecheck.rules.finding import Finding
+    from wirecheck.judge.finding import Finding
 
 
 class Exhibit(NamedTuple):

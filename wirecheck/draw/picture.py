@@ -15,7 +15,7 @@ from wirecheck.model.board import Board
 
 if TYPE_CHECKING:
     from wirecheck.circuit.settle import Settled
-    from wirecheck.rules.finding import Finding
+    from wirecheck.judge.finding import Finding
 
 KINDS = ("wiring", "ladder")
 

@@ -33,7 +33,7 @@ from wirecheck.draw.state import LEVELS, State
 from wirecheck.model.board import Board
 
 if TYPE_CHECKING:
-    from wirecheck.rules.finding import Finding
+    from wirecheck.judge.finding import Finding
 
 WIRE = 2.4
 CASING = 4.4

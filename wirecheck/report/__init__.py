@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 from wirecheck.report.report import Report
 
 if TYPE_CHECKING:
-    from wirecheck.rules.rule import Manual
+    from wirecheck.judge.rule import Manual
 
 FORMATS = ("text", "json", "sarif", "junit", "github")
 

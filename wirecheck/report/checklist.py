@@ -15,21 +15,21 @@ from typing import NamedTuple
 import click
 
 from wirecheck.circuit.uses import uses
+from wirecheck.judge.case import Case
+from wirecheck.judge.finding import STAGES, Finding, Stage
+from wirecheck.judge.sizing import carrying_together, guarded, is_grounding, named_size
 from wirecheck.language.quantity import amps, inches, percent, shown, volts
 from wirecheck.language.syntax import ExpectRuns
 from wirecheck.model.board import Box, Device
-from wirecheck.report.light_up import cell, group_tables
 from wirecheck.report.numbers import counted
 from wirecheck.report.plain import plain
+from wirecheck.report.position_table import cell, group_tables
 from wirecheck.report.report import CAUTION
 from wirecheck.report.text import WIDTH, wrapped
 from wirecheck.rules import findings
 from wirecheck.rules.boxes import HAIR, fillings, held, power_ends
-from wirecheck.rules.case import Case
 from wirecheck.rules.conductors import BRANCH_DROP, drops
-from wirecheck.rules.finding import STAGES, Finding, Stage
 from wirecheck.rules.protection import allowed, plate_limit
-from wirecheck.rules.sizing import carrying_together, guarded, is_grounding, named_size
 from wirecheck.tables.supports import make_up
 
 # Beyond so many positions of one group the list would leave its page; the table of them is another command's.
@@ -41,7 +41,7 @@ BLANK = "____"
 TITLES: dict[Stage, str] = {
     "rough-in": "Rough-in: boxes, cables, splices",
     "trim": "Trim: devices and fixtures",
-    "light-up": "Light-up: power on, with the instructor's word",
+    "final": "Final: power on, with the instructor's word",
 }
 
 
@@ -62,11 +62,11 @@ class Section(NamedTuple):
     lines: tuple[Line, ...]
 
 
-def checklist(case: Case, stage: Stage = "light-up") -> tuple[Section, ...]:
+def checklist(case: Case, stage: Stage = "final") -> tuple[Section, ...]:
     """The lists of every stage up to one.
 
     Where a hazard is on the board, there are no readings to take: the list of
-    the light-up says so and is empty.
+    the final says so and is empty.
     """
     found = [each for each in findings(case) if each.severity != "advice"]
     told = []
@@ -76,7 +76,7 @@ def checklist(case: Case, stage: Stage = "light-up") -> tuple[Section, ...]:
         if one == "rough-in" and case.board.problems:
             unread = counted(len({problem.span.line for problem in case.board.problems}), "line")
             note += f" Not in this list: {unread} that could not be understood."
-        if one == "light-up" and any(each.severity == "hazard" for each in found):
+        if one == "final" and any(each.severity == "hazard" for each in found):
             note = "Do not put power on: the check found a hazard. Mend it, and check again."
             told.append(Section(one, note, ()))
         else:
@@ -300,11 +300,11 @@ def _plug(case: Case, name: str) -> str:
     return outlet.device if len(halves) == 1 else name
 
 
-# ----------------------------------------------------------------- light-up
+# ----------------------------------------------------------------- final
 
 
-def _light_up(case: Case, found: Sequence[Finding]) -> Iterator[Line]:
-    wrong = {each.subject for each in found if each.stage == "light-up"}
+def _final(case: Case, found: Sequence[Finding]) -> Iterator[Line]:
+    wrong = {each.subject for each in found if each.stage == "final"}
     yield from _outlets(case, wrong)
     yield from _switches(case, wrong)
     yield from _calls(case, wrong)
@@ -416,7 +416,7 @@ def _currents(case: Case) -> Iterator[Line]:
             )
 
 
-_LINES = {"rough-in": _rough_in, "trim": _trim, "light-up": _light_up}
+_LINES = {"rough-in": _rough_in, "trim": _trim, "final": _final}
 
 
 # ------------------------------------------------------------------- report

@@ -7,11 +7,11 @@ from collections.abc import Mapping, Sequence
 import click
 
 from wirecheck.circuit.settle import Settled
+from wirecheck.judge.case import Case
 from wirecheck.language.quantity import rounded
-from wirecheck.report.light_up import DIM, LIVE_VOLTS, group_tables, live, opened, sentences
 from wirecheck.report.plain import plain
+from wirecheck.report.position_table import DIM, LIVE_VOLTS, group_tables, live, opened, sentences
 from wirecheck.report.text import wrapped
-from wirecheck.rules.case import Case
 
 
 def motors(settled: Settled) -> frozenset[str]:

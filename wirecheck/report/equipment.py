@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
+from wirecheck.judge.case import Case
+from wirecheck.judge.safeties import Proof, proofs
 from wirecheck.language.syntax import ExpectRuns, ExpectStops
 from wirecheck.parts.library import Library
 from wirecheck.parts.part import Part
-from wirecheck.rules.case import Case
-from wirecheck.rules.proof import Proof, proofs
 
 
 def equipment(library: Library, cases: Mapping[str, Case]) -> str:

@@ -6,11 +6,11 @@ import json
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
+from wirecheck.judge.finding import Finding
 from wirecheck.report.report import Report, counts
-from wirecheck.rules.finding import Finding
 
 if TYPE_CHECKING:
-    from wirecheck.rules.rule import Manual
+    from wirecheck.judge.rule import Manual
 
 VERSION = 1
 

@@ -6,13 +6,13 @@ from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 from xml.etree import ElementTree
 
+from wirecheck.judge.finding import Finding
 from wirecheck.report.numbers import quantity
 from wirecheck.report.plain import plain
 from wirecheck.report.report import Report
-from wirecheck.rules.finding import Finding
 
 if TYPE_CHECKING:
-    from wirecheck.rules.rule import Manual
+    from wirecheck.judge.rule import Manual
 
 
 def render(reports: Sequence[Report], manuals: Mapping[str, Manual]) -> str:

@@ -7,8 +7,8 @@ from collections.abc import Mapping
 
 import click
 
+from wirecheck.judge.rule import Manual
 from wirecheck.report.text import columns, wrapped
-from wirecheck.rules.rule import Manual
 
 
 def listing(manuals: Mapping[str, Manual]) -> str:

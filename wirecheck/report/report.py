@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from wirecheck.rules.finding import SEVERITIES, STAGES, Finding, Severity, Stage
+from wirecheck.judge.finding import SEVERITIES, STAGES, Finding, Severity, Stage
 
 CAUTION = (
     "Before you touch a wire: de-energize, lock out and tag out, and prove that it is dead with a meter "
@@ -28,7 +28,7 @@ def up_to(report: Report, stage: Stage) -> Report:
     """The report of a board built as far as a stage: findings of later stages are left out.
 
     >>> from wirecheck.language.syntax import Span
-    >>> late = Finding("switching", "fault", "L1 stays dark.", Span(3, 1, 3, 4), "L1", stage="light-up")
+    >>> late = Finding("switching", "fault", "L1 stays dark.", Span(3, 1, 3, 4), "L1", stage="final")
     >>> up_to(Report("a.wire", "Stair", "", (late,)), "trim").findings
     ()
     """

@@ -9,12 +9,12 @@ from typing import TYPE_CHECKING, Any
 from urllib.parse import quote
 
 from wirecheck import __version__
+from wirecheck.judge.finding import Finding
 from wirecheck.language.syntax import Span
 from wirecheck.report.report import CAUTION, Report
-from wirecheck.rules.finding import Finding
 
 if TYPE_CHECKING:
-    from wirecheck.rules.rule import Manual
+    from wirecheck.judge.rule import Manual
 
 SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
 """Where the standard keeps its schema."""

@@ -10,11 +10,11 @@ import click
 from wirecheck.circuit.call import CallPlayed
 from wirecheck.circuit.play import Change, Step
 from wirecheck.circuit.settle import Settled
+from wirecheck.judge.case import Case
 from wirecheck.language.quantity import rounded, shown
 from wirecheck.report.numbers import counted
 from wirecheck.report.plain import plain
 from wirecheck.report.text import wrapped
-from wirecheck.rules.case import Case
 
 # Less volts or amps than this is what the arithmetic leaves of none.
 NOTHING = 1e-6

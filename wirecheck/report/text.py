@@ -12,13 +12,13 @@ from typing import TYPE_CHECKING
 
 import click
 
+from wirecheck.judge.finding import Finding, Severity
 from wirecheck.report.numbers import counted, quantity
 from wirecheck.report.plain import excerpt, plain
 from wirecheck.report.report import CAUTION, Report, counts
-from wirecheck.rules.finding import Finding, Severity
 
 if TYPE_CHECKING:
-    from wirecheck.rules.rule import Manual
+    from wirecheck.judge.rule import Manual
 
 WIDTH = 88
 _COLORS: Mapping[Severity, str] = {

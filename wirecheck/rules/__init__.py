@@ -10,9 +10,9 @@ import pkgutil
 from collections.abc import Iterator
 from types import FunctionType
 
-from wirecheck.rules.case import Case
-from wirecheck.rules.finding import SEVERITIES, STAGES, Finding, Stage
-from wirecheck.rules.rule import Check, Manual, manual, name
+from wirecheck.judge.case import Case
+from wirecheck.judge.finding import SEVERITIES, STAGES, Finding, Stage
+from wirecheck.judge.rule import Check, Manual, manual, name
 
 
 def checks() -> Iterator[Check]:
@@ -32,7 +32,7 @@ def manuals() -> dict[str, Manual]:
     return {name(check): manual(check) for check in checks()}
 
 
-def findings(case: Case, stage: Stage = "light-up") -> tuple[Finding, ...]:
+def findings(case: Case, stage: Stage = "final") -> tuple[Finding, ...]:
     """What every rule finds, up to a stage of the work, in order of place.
 
     Each mistake is told once: of findings of one rule about one subject at

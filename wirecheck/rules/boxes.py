@@ -6,12 +6,12 @@ from collections.abc import Iterable, Iterator
 from contextlib import suppress
 from typing import NamedTuple
 
+from wirecheck.judge.case import Case
+from wirecheck.judge.finding import Finding, Note
+from wirecheck.judge.rule import rule
 from wirecheck.language.quantity import feet, inches, rounded, shown
 from wirecheck.model.board import Box, Conductor, Device, Raceway, Run, RunEnd
 from wirecheck.model.runs import CLASS_2_CABLES
-from wirecheck.rules.case import Case
-from wirecheck.rules.finding import Finding, Note
-from wirecheck.rules.rule import rule
 from wirecheck.tables.boxes import CUBIC_INCH, box_volume, conductor_volume
 from wirecheck.tables.boxes import box_fill as needed_volume
 from wirecheck.tables.published import NotInTable

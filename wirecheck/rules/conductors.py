@@ -8,12 +8,10 @@ from dataclasses import dataclass
 from wirecheck.circuit.circuit import COILS, Load, Outlet, Winding, Wire, wire_ohms
 from wirecheck.circuit.routes import Routes, Step, equipment, nameplate, routes
 from wirecheck.circuit.settle import Settled, settle
-from wirecheck.language.quantity import amps, percent, rounded, volts
-from wirecheck.model.board import Conductor
-from wirecheck.rules.case import Case
-from wirecheck.rules.finding import Finding, Note
-from wirecheck.rules.rule import rule
-from wirecheck.rules.sizing import (
+from wirecheck.judge.case import Case
+from wirecheck.judge.finding import Finding, Note
+from wirecheck.judge.rule import rule
+from wirecheck.judge.sizing import (
     Guarded,
     arithmetic,
     carries,
@@ -26,6 +24,8 @@ from wirecheck.rules.sizing import (
     named_size,
     power,
 )
+from wirecheck.language.quantity import amps, percent, rounded, volts
+from wirecheck.model.board import Conductor
 from wirecheck.tables.ampacity import Ampacity, insulation
 from wirecheck.tables.overcurrent import grounding_conductor, receptacle_plug_load
 from wirecheck.tables.published import NotInTable
@@ -312,7 +312,7 @@ def _drawers(case: Case) -> Iterator[tuple[Load | Winding, str, str]]:
 # ------------------------------------------------------------- voltage drop
 
 
-@rule("rough-in", "light-up")
+@rule("rough-in", "final")
 def voltage_drop(case: Case) -> Iterator[Finding]:
     """Too much of the voltage is lost in the wire on the way to a load.
 
@@ -618,7 +618,7 @@ def _blamed(drop: Drop) -> Conductor | None:
     return max(wires, key=lambda one: one[0])[1].conductor if wires else None
 
 
-@rule("light-up")
+@rule("final")
 def wrong_voltage(case: Case) -> Iterator[Finding]:
     """A load is fed a voltage that it is not made for.
 

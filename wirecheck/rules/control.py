@@ -10,17 +10,17 @@ from wirecheck.circuit.circuit import COILS, Load, Winding
 from wirecheck.circuit.pieces import pieces
 from wirecheck.circuit.play import Play, Step
 from wirecheck.circuit.settle import Settled, copper, settle, starting
+from wirecheck.judge import blame
+from wirecheck.judge.case import Case
+from wirecheck.judge.continuity import Stop, why_not
+from wirecheck.judge.finding import Finding, Note
+from wirecheck.judge.rule import rule
 from wirecheck.language.quantity import amps as in_amps
 from wirecheck.language.quantity import volts as in_volts
 from wirecheck.language.syntax import ExpectRuns, ExpectStops, Span
 from wirecheck.model.board import Join, Run
 from wirecheck.model.runs import CLASS_2_CABLES
-from wirecheck.rules import blame
-from wirecheck.rules.case import Case
-from wirecheck.rules.continuity import Stop, why_not
-from wirecheck.rules.finding import Finding, Note
 from wirecheck.rules.protection import on_secondary
-from wirecheck.rules.rule import rule
 
 # What a call is for: loads that do the work, not the coils and boards that steer them.
 WORKING = ("motor", "heater", "igniter", "lamp", "valve", "bell")
@@ -55,7 +55,7 @@ def _called(expectation: ExpectRuns) -> str:
     return f"With {' and '.join(calls)} called" if calls else "With nothing called"
 
 
-@rule("light-up")
+@rule("final")
 def call_continuity(case: Case) -> Iterator[Finding]:
     """A call is made, and what it shall run does not run, or not in its order.
 
@@ -222,7 +222,7 @@ def _does_not_run(
     )
 
 
-@rule("light-up")
+@rule("final")
 def call_crosstalk(case: Case) -> Iterator[Finding]:
     """A call runs something that it shall not, or something runs with no call at all.
 
@@ -545,7 +545,7 @@ def _letter(terminal: str) -> str:
     return SAME_LETTER.get(letter, letter)
 
 
-@rule("light-up")
+@rule("final")
 def coil_voltage(case: Case) -> Iterator[Finding]:
     """A coil does not get the voltage that pulls it in, gets far too much, or buzzes.
 
@@ -750,7 +750,7 @@ def _steepest(case: Case, settled: Settled) -> tuple[Run | None, float]:
     return (None, 0.0) if worst is None else (case.board.runs[worst], lost[worst])
 
 
-@rule("light-up")
+@rule("final")
 def safety_bypass(case: Case) -> Iterator[Finding]:
     """A safety opens, and what it guards runs on.
 
@@ -954,7 +954,7 @@ def _around(case: Case, safety: str) -> Span | None:
     return max(spans, key=lambda span: len(declared[span].members), default=None)
 
 
-@rule("light-up")
+@rule("final")
 def transformer_phase(case: Case) -> Iterator[Finding]:
     """Two transformers are tied together on their low side.
 

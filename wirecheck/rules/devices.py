@@ -6,16 +6,16 @@ from collections.abc import Iterable, Iterator
 
 from wirecheck.circuit.circuit import Contact, Load, Protection
 from wirecheck.circuit.uses import Uses, uses
+from wirecheck.judge.blame import GROUND_COLORS
+from wirecheck.judge.case import Case
+from wirecheck.judge.continuity import why_no_volts
+from wirecheck.judge.crossing import Reversal, fed_twice, meant_for, reversals
+from wirecheck.judge.finding import Finding, Note
+from wirecheck.judge.rule import rule
 from wirecheck.language.quantity import volts as in_volts
 from wirecheck.language.syntax import ExpectFrom, ExpectLive, ExpectRuns, Span
 from wirecheck.model.board import Join, Terminal
 from wirecheck.model.runs import CLASS_2_CABLES
-from wirecheck.rules.blame import GROUND_COLORS
-from wirecheck.rules.case import Case
-from wirecheck.rules.continuity import why_no_volts
-from wirecheck.rules.crossing import Reversal, fed_twice, meant_for, reversals
-from wirecheck.rules.finding import Finding, Note
-from wirecheck.rules.rule import rule
 
 # Below this an outlet is dead, and no meter says otherwise (common practice).
 DEAD_VOLTS = 5.0
@@ -719,7 +719,7 @@ def _any_loose(case: Case, together: dict[int, list[Terminal]]) -> bool:
     )
 
 
-@rule("light-up")
+@rule("final")
 def dead_outlet(case: Case) -> Iterator[Finding]:
     """An outlet or a load never has power, wherever the switches stand.
 
@@ -791,7 +791,7 @@ def dead_outlet(case: Case) -> Iterator[Finding]:
             unit="V",
             source="common practice",
             help="Bring the two sides of the transformer there, letter to letter at both ends of the cable.",
-            stage="light-up",
+            stage="final",
         )
     for terminal, letters in astray:
         join = _join_at(case, terminal.name)
@@ -804,7 +804,7 @@ def dead_outlet(case: Case) -> Iterator[Finding]:
             subject=terminal.name,
             source="common practice",
             help=f"Bring the wire of {terminal.name} to C at its other end.",
-            stage="light-up",
+            stage="final",
         )
     for device, found in dead.items():
         name, a, b, volts = found[0]
@@ -826,7 +826,7 @@ def dead_outlet(case: Case) -> Iterator[Finding]:
             source="common practice",
             help=stop.help,
             also=(Note(f"{device} is declared here", case.board.devices[device].span),) if stop.span else (),
-            stage="light-up",
+            stage="final",
         )
 
 

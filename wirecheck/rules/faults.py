@@ -7,14 +7,14 @@ from collections.abc import Iterator
 from wirecheck.circuit.circuit import Leg, Protection, Winding
 from wirecheck.circuit.pieces import pieces
 from wirecheck.circuit.settle import Opening, Settled, copper
+from wirecheck.judge import blame
+from wirecheck.judge.case import Case
+from wirecheck.judge.finding import Finding, Note, Stage
+from wirecheck.judge.rule import rule
 from wirecheck.language.quantity import amps, volts
 from wirecheck.language.syntax import Span
 from wirecheck.model.board import Conductor, Join, Terminal
 from wirecheck.model.runs import CLASS_2_CABLES
-from wirecheck.rules import blame
-from wirecheck.rules.case import Case
-from wirecheck.rules.finding import Finding, Note, Stage
-from wirecheck.rules.rule import rule
 
 # Volts to ground above which metal that is touched is counted live: the limit for
 # dry places of Chapter 9 Table 11(A) note 2.

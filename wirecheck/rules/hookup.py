@@ -6,18 +6,18 @@ from collections.abc import Iterator
 
 from wirecheck.circuit.circuit import Circuit, Contact
 from wirecheck.circuit.settle import View, holds
+from wirecheck.judge.case import Case
+from wirecheck.judge.finding import Finding
+from wirecheck.judge.rule import rule
 from wirecheck.language.syntax import ExpectRuns
 from wirecheck.model.board import Device
-from wirecheck.rules.case import Case
 from wirecheck.rules.control import WORKING
-from wirecheck.rules.finding import Finding
-from wirecheck.rules.rule import rule
 
 # The screws by which 24 V comes to a thermostat.
 FEEDS = ("R", "RC", "RH", "C")
 
 
-@rule("light-up")
+@rule("final")
 def missing_wire(case: Case) -> Iterator[Finding]:
     """A hookup lacks a wire, and something that the devices could do will not work.
 

@@ -11,14 +11,10 @@ from typing import NamedTuple
 from wirecheck.circuit.circuit import Load, Outlet, Protection, Winding
 from wirecheck.circuit.routes import OVERCURRENT, Zone, equipment, nameplate, routes
 from wirecheck.circuit.settle import Opening, Settled
-from wirecheck.language.quantity import amps, rounded, shown, volts
-from wirecheck.language.syntax import Span
-from wirecheck.model.board import Conductor, Device
-from wirecheck.model.runs import CLASS_2_CABLES
-from wirecheck.rules.case import Case
-from wirecheck.rules.finding import Finding, Note
-from wirecheck.rules.rule import rule
-from wirecheck.rules.sizing import (
+from wirecheck.judge.case import Case
+from wirecheck.judge.finding import Finding, Note
+from wirecheck.judge.rule import rule
+from wirecheck.judge.sizing import (
     Guarded,
     arithmetic,
     carries,
@@ -30,6 +26,10 @@ from wirecheck.rules.sizing import (
     may_have,
     named_size,
 )
+from wirecheck.language.quantity import amps, rounded, shown, volts
+from wirecheck.language.syntax import Span
+from wirecheck.model.board import Conductor, Device
+from wirecheck.model.runs import CLASS_2_CABLES
 from wirecheck.tables.ampacity import Ampacity
 from wirecheck.tables.motors import motor_protection
 from wirecheck.tables.overcurrent import Protection as Limit
@@ -451,7 +451,7 @@ def receptacle_rating(case: Case) -> Iterator[Finding]:
 # ------------------------------------------------------------------- trips
 
 
-@rule("light-up")
+@rule("final")
 def breaker_trips(case: Case) -> Iterator[Finding]:
     """A breaker or fuse carries more than its rating, and opens.
 
@@ -916,7 +916,7 @@ def _through_devices(case: Case, shared: dict[str, Conductor]) -> Iterator[Findi
 # ------------------------------------------------------------ transformers
 
 
-@rule("light-up")
+@rule("final")
 def transformer_load(case: Case) -> Iterator[Finding]:
     """More hangs on a transformer than it can feed, or its primary is not protected.
 

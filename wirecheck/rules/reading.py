@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wirecheck.rules.case import Case
-from wirecheck.rules.finding import Finding
-from wirecheck.rules.rule import rule
+from wirecheck.judge.case import Case
+from wirecheck.judge.finding import Finding
+from wirecheck.judge.rule import rule
 
 
 def _problems(case: Case, name: str) -> Iterator[Finding]:

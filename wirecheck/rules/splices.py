@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from wirecheck.judge.blame import GROUND_COLORS, NEUTRAL_COLORS
+from wirecheck.judge.case import Case
+from wirecheck.judge.finding import Finding, Note
+from wirecheck.judge.rule import rule
 from wirecheck.model.board import Conductor
 from wirecheck.model.runs import CLASS_2_CABLES
-from wirecheck.rules.blame import GROUND_COLORS, NEUTRAL_COLORS
-from wirecheck.rules.case import Case
-from wirecheck.rules.finding import Finding, Note
-from wirecheck.rules.rule import rule
 
 # An end in a box, and the far end of the same conductor.
 _Ends = list[tuple[Conductor, str, str]]

@@ -10,12 +10,12 @@ from wirecheck.circuit.circuit import Circuit
 from wirecheck.circuit.positions import Group, combinations
 from wirecheck.circuit.series import in_series
 from wirecheck.circuit.settle import Settled, resting, settle
+from wirecheck.judge.case import Case
+from wirecheck.judge.continuity import why_no_volts
+from wirecheck.judge.finding import Finding, Note
+from wirecheck.judge.rule import rule
 from wirecheck.language.quantity import volts as in_volts
 from wirecheck.language.syntax import ExpectFrom, ExpectLive, Span
-from wirecheck.rules.case import Case
-from wirecheck.rules.continuity import why_no_volts
-from wirecheck.rules.finding import Finding, Note
-from wirecheck.rules.rule import rule
 
 # An outlet is live with at least this share of its volts: ANSI C84.1 range B ends near it (common practice).
 LIVE = 0.85
@@ -39,7 +39,7 @@ class Row:
     settled: Settled
 
 
-@rule("light-up")
+@rule("final")
 def switching(case: Case) -> Iterator[Finding]:
     """A light or an outlet does not answer to its switches as the board says it shall.
 

@@ -5,15 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from wirecheck.circuit.pieces import pieces
+from wirecheck.judge.blame import GROUND_COLORS, NEUTRAL_COLORS, conductor_use
+from wirecheck.judge.case import Case
+from wirecheck.judge.crossing import explained, fed_twice, meant_for
+from wirecheck.judge.finding import Finding, Note, Severity
+from wirecheck.judge.rule import rule
 from wirecheck.language.syntax import Span
 from wirecheck.model.board import Board, Conductor, Join, Member, Run, Terminal
 from wirecheck.model.runs import CLASS_2_CABLES
-from wirecheck.rules.blame import GROUND_COLORS, NEUTRAL_COLORS, conductor_use
-from wirecheck.rules.case import Case
-from wirecheck.rules.crossing import explained, fed_twice, meant_for
 from wirecheck.rules.faults import ground_ties
-from wirecheck.rules.finding import Finding, Note, Severity
-from wirecheck.rules.rule import rule
 from wirecheck.tables.published import NotInTable
 from wirecheck.tables.sizes import area, trade_size
 

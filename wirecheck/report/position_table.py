@@ -16,11 +16,11 @@ import click
 from wirecheck.circuit.positions import Group, combinations
 from wirecheck.circuit.series import in_series
 from wirecheck.circuit.settle import Opening, Settled
+from wirecheck.judge.case import Case
 from wirecheck.language.quantity import shown
 from wirecheck.model.board import Board
 from wirecheck.report.plain import plain
 from wirecheck.report.text import WIDTH, wrapped
-from wirecheck.rules.case import Case
 from wirecheck.rules.switching import GLOWS, Row, behavior, switching, targets, turned_by
 
 # Volts to ground that a touch feels (common practice: what a tester calls live).

@@ -11,8 +11,8 @@ import textwrap
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
-from wirecheck.rules.case import Case
-from wirecheck.rules.finding import Finding, Stage
+from wirecheck.judge.case import Case
+from wirecheck.judge.finding import Finding, Stage
 
 Check = Callable[[Case], Iterator[Finding]]
 
@@ -30,7 +30,7 @@ class Manual:
     stages: tuple[Stage, ...]
 
 
-def rule(*stages: Stage, until: Stage = "light-up") -> Callable[[Check], Check]:
+def rule(*stages: Stage, until: Stage = "final") -> Callable[[Check], Check]:
     """Mark a function as a rule whose findings belong to these stages of the work.
 
     It is asked of boards that are built no further than `until`: what other

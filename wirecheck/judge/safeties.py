@@ -15,8 +15,8 @@ from typing import NamedTuple
 from wirecheck.circuit.circuit import Circuit, Contact, Load
 from wirecheck.circuit.play import Act, Play, play
 from wirecheck.circuit.settle import Settled, View, holds, settle
+from wirecheck.judge.case import Case
 from wirecheck.language.syntax import AllOf, ExpectStops
-from wirecheck.rules.case import Case
 
 # What is always so.
 ALWAYS = AllOf(())

@@ -15,6 +15,8 @@ from dataclasses import dataclass, replace
 
 from wirecheck.circuit.circuit import COILS, Circuit, Contact, Load, Move, Protection, number
 from wirecheck.circuit.settle import Settled, View, holds
+from wirecheck.judge.blame import GROUND_COLORS, conductor_use
+from wirecheck.judge.case import Case
 from wirecheck.language.quantity import volts as in_volts
 from wirecheck.language.syntax import (
     AllOf,
@@ -31,8 +33,6 @@ from wirecheck.language.syntax import (
 )
 from wirecheck.model.board import Member
 from wirecheck.model.runs import CLASS_2_CABLES
-from wirecheck.rules.blame import GROUND_COLORS, conductor_use
-from wirecheck.rules.case import Case
 
 OPEN_CONTACT = 1
 OPENED = 2

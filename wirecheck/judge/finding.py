@@ -7,10 +7,10 @@ from typing import Literal, NamedTuple
 from wirecheck.language.syntax import Span
 
 Severity = Literal["hazard", "violation", "fault", "advice"]
-Stage = Literal["rough-in", "trim", "light-up"]
+Stage = Literal["rough-in", "trim", "final"]
 
 SEVERITIES: tuple[Severity, ...] = ("hazard", "violation", "fault", "advice")
-STAGES: tuple[Stage, ...] = ("rough-in", "trim", "light-up")
+STAGES: tuple[Stage, ...] = ("rough-in", "trim", "final")
 
 
 class Note(NamedTuple):
@@ -34,4 +34,4 @@ class Finding(NamedTuple):
     source: str | None = None
     help: str | None = None
     also: tuple[Note, ...] = ()
-    stage: Stage = "light-up"
+    stage: Stage = "final"

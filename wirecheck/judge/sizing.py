@@ -6,11 +6,11 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from wirecheck.circuit.routes import Zone
+from wirecheck.judge.blame import GROUND_COLORS
+from wirecheck.judge.case import Case
 from wirecheck.language.quantity import amps, rounded
 from wirecheck.model.board import Board, Conductor
 from wirecheck.model.runs import CLASS_2_CABLES
-from wirecheck.rules.blame import GROUND_COLORS
-from wirecheck.rules.case import Case
 from wirecheck.tables.ampacity import Ampacity, conductor_ampacity, terminal_temperature
 from wirecheck.tables.overcurrent import Protection, largest_protection, small_conductor_limit
 from wirecheck.tables.sizes import next_larger

@@ -11,9 +11,9 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from wirecheck.circuit.circuit import Circuit, Contact, Protection, Wire
+from wirecheck.judge.blame import GROUND_COLORS, NEUTRAL_COLORS
+from wirecheck.judge.case import Case
 from wirecheck.model.board import Board, Device, Join, Member, Terminal
-from wirecheck.rules.blame import GROUND_COLORS, NEUTRAL_COLORS
-from wirecheck.rules.case import Case
 
 HOT_ROLES = frozenset(("hot", "switched"))
 

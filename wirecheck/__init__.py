@@ -45,9 +45,9 @@ def check(
     NotABoard: the text is of another kind.
     """
     # Imported here, so that `import wirecheck` and the other commands stay quick.
+    from wirecheck.findings import findings
     from wirecheck.judge.case import Case
     from wirecheck.report.report import Report
-    from wirecheck.rules import findings
 
     syntax, board = assemble(text, file, library)
     case = Case(board)

@@ -63,6 +63,15 @@ def table_rows(name: str) -> tuple[dict[str, str], ...]:
     return tuple(csv.DictReader(line for line in text.splitlines() if line and not line.startswith("#")))
 
 
+def rule_board(rule: str, which: str) -> str:
+    """The board that breaks a rule (`wrong`) or keeps it (`right`).
+
+    >>> rule_board("box-fill", "right").startswith('board "')
+    True
+    """
+    return (folder("boards") / "rules" / rule / f"{which}.wire").read_text(encoding="utf-8")
+
+
 def part_names() -> tuple[str, ...]:
     """The names of the parts that ship, which are their files' names."""
     return tuple(_part_paths())

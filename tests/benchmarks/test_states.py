@@ -8,8 +8,8 @@ import pytest
 
 from tests.circuit.houses import hall, rooms, stairs
 from tests.samples import board
+from wirecheck.findings import findings
 from wirecheck.judge.case import Case
-from wirecheck.rules import findings
 
 
 @pytest.mark.parametrize(

@@ -18,7 +18,7 @@ from wirecheck.cli import commands
 from wirecheck.model.board import Board
 
 BOARDS = files.folder("boards")
-FILES = sorted(BOARDS.rglob("*.wire"))
+FILES = sorted(path for path in BOARDS.rglob("*.wire") if BOARDS / "rules" not in path.parents)
 WRONG = [path for path in FILES if path.name.startswith("wrong-")]
 RIGHT = [path for path in FILES if path.name == "right.wire"]
 DEMO = BOARDS / "demo.wire"

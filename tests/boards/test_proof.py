@@ -21,7 +21,7 @@ from wirecheck import check, files
 
 SHIPPED = [
     (path.parent.name, path.read_text(encoding="utf-8"))
-    for path in sorted(files.folder("boards").rglob("right.wire"))
+    for path in sorted(files.folder("boards").glob("*/right.wire"))
 ]
 SHOP = [(name, text) for name, text in SHIPPED if knows(work(text))]
 HOOKUPS = [(name, text) for name, text in SHIPPED if hooks_up(work(text))]

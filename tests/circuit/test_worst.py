@@ -6,9 +6,9 @@ import pytest
 
 from tests.samples import board, fed
 from wirecheck.circuit.settle import starting
+from wirecheck.findings import findings
 from wirecheck.judge.case import Case
 from wirecheck.judge.finding import Finding
-from wirecheck.rules import findings
 
 
 def case_of(text: str) -> Case:

@@ -40,7 +40,7 @@ from wirecheck.language.reader import read
 from wirecheck.model.board import Board
 from wirecheck.model.build import build
 
-BOARDS = sorted(files.folder("boards").glob("**/*.wire"))
+BOARDS = sorted([*files.folder("boards").glob("*.wire"), *files.folder("boards").glob("*/*.wire")])
 RIGHT = [path for path in BOARDS if path.name == "right.wire"]
 SEEDS = range(80)
 

@@ -16,8 +16,8 @@ import wirecheck
 from wirecheck import files
 from wirecheck.draw.gallery import Exhibit, gallery_page
 from wirecheck.draw.steps import Shot, steps_page
+from wirecheck.findings import findings
 from wirecheck.judge.case import Case
-from wirecheck.rules import findings
 
 VOID = {"meta", "br", "input", "link", "img", "hr"}
 

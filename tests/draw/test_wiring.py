@@ -19,7 +19,7 @@ from wirecheck.language.syntax import Span
 from wirecheck.model.board import Board
 from wirecheck.model.build import build
 
-BOARDS = sorted(files.folder("boards").glob("**/*.wire"))
+BOARDS = sorted([*files.folder("boards").glob("*.wire"), *files.folder("boards").glob("*/*.wire")])
 QUICK, SEEDS = 40, 200
 WIRES = ("conductor", "pigtail", "jumper")
 

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import wirecheck
 from wirecheck.judge.case import Case
-from wirecheck.judge.finding import Finding
-from wirecheck.judge.rule import Check
+from wirecheck.judge.finding import Finding, Stage
+from wirecheck.judge.rule import Rule
 from wirecheck.language.reader import read
 from wirecheck.model.build import build
+from wirecheck.rules.old import Check
 
 STAIR = """\
 board "Stair light from two landings"
@@ -131,9 +134,22 @@ def case(text: str) -> Case:
     return Case(board)
 
 
-def said(rule: Check, text: str) -> list[Finding]:
-    """What one rule finds on a board."""
-    return list(rule(case(text)))
+def seen(rule: Rule, text: str) -> list[Any]:
+    """The problems that one rule sees on a board, whatever follows from what."""
+    return list(rule.find(case(text)))
+
+
+def said(rule: Rule | Check, text: str) -> list[Finding]:
+    """The same in words."""
+    board = case(text)
+    if isinstance(rule, Rule):
+        return [rule.finding(problem, board) for problem in rule.find(board)]
+    return list(rule(board))
+
+
+def reported(text: str, stage: Stage = "final") -> list[str]:
+    """The rules that a board is reported by, in order of place, without advice."""
+    return [each.rule for each in wirecheck.check(text, stage=stage).findings if each.severity != "advice"]
 
 
 def changed(text: str, *changes: tuple[str, str]) -> str:

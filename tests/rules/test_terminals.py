@@ -8,9 +8,9 @@ import pytest
 
 import wirecheck
 from tests.rules.hands import COOLING, LOOP, STAIR, case, changed, line, said
-from wirecheck.rules.terminals import conductor_color, loose_conductor, terminal_crowding, terminal_size
+from wirecheck.rules.terminals import conductor_color, loose_conductor, terminal_size
 
-RULES = (loose_conductor, terminal_crowding, terminal_size, conductor_color)
+RULES = (loose_conductor, terminal_size, conductor_color)
 
 
 @pytest.mark.parametrize("text", [STAIR, COOLING, LOOP])
@@ -75,41 +75,6 @@ def test_a_board_with_mistakes_in_its_words_calls_no_end_loose() -> None:
     found = wirecheck.check(text).findings
     assert "loose-conductor" not in {one.rule for one in found}
     assert "unknown-name" in {one.rule for one in found}
-
-
-# -------------------------------------------------------------- crowding
-
-
-# NEC 2023 110.14(A): one conductor a screw unless marked for more.
-@pytest.mark.parametrize(
-    ("old", "new", "screw"),
-    [
-        ("W1.bare -- W2.bare -- pigtail -- S1.ground", "W1.bare -- W2.bare -- S1.ground", "S1.ground"),
-        ("  W1.white -- W2.white\n", "  W1.white -- W2.white -- S1.common\n", "S1.common"),
-        ("  W2.red -- S1.traveler-2\n", "  W2.red -- S1.traveler-1\n", "S1.traveler-1"),
-        ("  W3.bare -- L1.ground\n", "  W3.bare -- L1.neutral\n", "L1.neutral"),
-    ],
-)
-def test_two_wires_under_one_screw(old: str, new: str, screw: str) -> None:
-    text = changed(STAIR, (old, new))
-    found = [one for one in said(terminal_crowding, text) if one.subject == screw]
-    assert len(found) == 1
-    assert found[0].limit == 1
-    assert screw in line(text, found[0])
-
-
-def test_bars_give_each_join_a_screw_of_its_own() -> None:
-    """NEC 2023 408.41: one neutral a screw; grounds as the bar's own marking allows, two here."""
-    more = "cable W8 14/2 NM-B 9 ft from LP to B\n"
-    each = more + "at LP\n  W8.white -- LP.neutral\n  W8.bare -- LP.ground\n"
-    assert not said(terminal_crowding, STAIR + each)
-    both = changed(
-        STAIR,
-        ("  W1.white -- LP.neutral\n", "  W1.white -- W8.white -- LP.neutral\n"),
-        ("  W1.bare -- LP.ground\n", "  W1.bare -- W8.bare -- LP.ground\n"),
-    )
-    (found,) = said(terminal_crowding, both + more)
-    assert found.subject == "LP.neutral"
 
 
 # ------------------------------------------------------- sizes and metals

@@ -29,7 +29,7 @@ from wirecheck.language.syntax import (
     Span,
     Word,
 )
-from wirecheck.model.board import Board, Conductor, Device
+from wirecheck.model.board import Board, Conductor, Device, Point
 from wirecheck.model.devices import every_device
 from wirecheck.parts.part import LoadSpec, ProtectionSpec, TransformerSpec, Value
 from wirecheck.tables.resistance import impedance
@@ -281,6 +281,26 @@ class Circuit:
         for point, node in self.node.items():
             told.setdefault(node, []).append(point)
         return {node: tuple(points) for node, points in told.items()}
+
+    @cached_property
+    def point(self) -> dict[str, Point]:
+        """Every point by its name."""
+        told: dict[str, Point] = {}
+        for device in self.devices.values():
+            for screw in device.part.terminals:
+                name = f"{device.name}.{screw}"
+                told[name] = Point(name, "terminal", device.name, device.outer, screw, device.place)
+        for terminal in self.board.terminals.values():
+            screw = terminal.spec.name
+            told[terminal.name] = Point(
+                terminal.name, "terminal", terminal.owner, terminal.owner, screw, terminal.place
+            )
+        for leg in self.legs:
+            told[leg.point] = Point(leg.point, "leg", leg.panel, leg.panel, leg.point, leg.panel)
+        for conductor in self.board.conductors.values():
+            for end, place in zip(conductor.ends, conductor.places, strict=True):
+                told[end] = Point(end, "end", conductor.name, conductor.run, "", place)
+        return told
 
     @cached_property
     def graph(self) -> networkx.MultiGraph:

@@ -94,8 +94,8 @@ def command(
 def examined(file: str, flagged: bool) -> tuple[Board, Sequence[Finding]]:
     """The board in a file, and its findings where they are wanted."""
     from wirecheck import assemble
+    from wirecheck.findings import findings
     from wirecheck.judge.case import Case
-    from wirecheck.rules import findings
 
     try:
         _, board = assemble(content(file), shown_path(file), Shelf().beside(file))
@@ -126,7 +126,7 @@ def picture(
 
 
 def _found(case: Case) -> Sequence[Finding]:
-    from wirecheck.rules import findings
+    from wirecheck.findings import findings
 
     return findings(case)
 

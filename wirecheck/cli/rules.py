@@ -18,6 +18,7 @@ def _known(_ctx: click.Context, _param: click.Parameter, incomplete: str) -> lis
 @color_option
 def command(name: str | None, color: str) -> None:
     """List the rules; with RULE, say why it is there, its source, a wrong board and the right one."""
+    from wirecheck import files
     from wirecheck.language.words import nearest
     from wirecheck.report import manual
     from wirecheck.rules import manuals
@@ -26,7 +27,7 @@ def command(name: str | None, color: str) -> None:
     if name is None:
         say(manual.listing(known), color)
     elif name in known:
-        say(manual.page(known[name]), color)
+        say(manual.page(known[name], files.rule_board(name, "wrong"), files.rule_board(name, "right")), color)
     else:
         near = nearest(name, list(known))
         raise click.UsageError(

@@ -18,6 +18,7 @@ from wirecheck.circuit.survey import Row, Survey, survey
 from wirecheck.circuit.uses import Uses, uses
 from wirecheck.model.board import Board
 from wirecheck.model.devices import calls
+from wirecheck.tables.code import Code, edition
 
 # More switches than this in a message tell a reader nothing.
 MOST_TOLD = 3
@@ -32,7 +33,13 @@ class Case:
     def __init__(self, board: Board) -> None:
         self.board = board
         self._settled: dict[tuple[tuple[tuple[str, str], ...], frozenset[str]], Settled] = {}
+        self.answers: dict[object, object] = {}
         self._plays: dict[tuple[frozenset[str], tuple[tuple[str, str], ...]], Play] = {}
+
+    @cached_property
+    def code(self) -> Code:
+        """The edition of the code that the board is judged by."""
+        return edition(self.board.edition)
 
     @cached_property
     def circuit(self) -> Circuit:

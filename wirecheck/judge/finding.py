@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
-from typing import Literal, NamedTuple
+from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from wirecheck.language.syntax import Span
+
+if TYPE_CHECKING:
+    from wirecheck.judge.problem import Problem
 
 Severity = Literal["hazard", "violation", "fault", "advice"]
 Stage = Literal["rough-in", "trim", "final"]
@@ -21,7 +24,10 @@ class Note(NamedTuple):
 
 
 class Finding(NamedTuple):
-    """One thing to mend. `value`, `limit` and `unit` are the trade's, as shown to people."""
+    """One thing to mend, in words. `value`, `limit` and `unit` are the trade's, as shown to people.
+
+    `problem` is what the words were made of, with the board's own objects in it.
+    """
 
     rule: str
     severity: Severity
@@ -35,3 +41,4 @@ class Finding(NamedTuple):
     help: str | None = None
     also: tuple[Note, ...] = ()
     stage: Stage = "final"
+    problem: Problem | None = None

@@ -1,72 +1,106 @@
-"""What makes a function a rule, and the manual that its docstring is.
+"""What a rule is: a value with a name, its stages, what it sees and how it says it.
 
-A rule takes a `Case` and yields findings. Its docstring has a first line, then
-the reason, then `Source:`, `Wrong:` and `Right:`; both boards run as tests.
+Each rule's file ends in `RULE = rule(__name__, ...)`. The file's docstring is the rule's
+manual: a first line, the reason, and `Source:`. Its boards lie in `boards/rules/NAME/`.
 """
 
 from __future__ import annotations
 
-import inspect
-import textwrap
-from collections.abc import Callable, Iterator
+import sys
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
+from typing import Any, TypeVar
 
 from wirecheck.judge.case import Case
-from wirecheck.judge.finding import Finding, Stage
+from wirecheck.judge.finding import STAGES, Finding, Stage
+from wirecheck.judge.problem import Problem, Words
 
-Check = Callable[[Case], Iterator[Finding]]
+Kind = TypeVar("Kind", bound=Problem)
 
 
 @dataclass(frozen=True, slots=True)
 class Manual:
-    """What `wirecheck rules NAME` prints. `stages` are those the rule has findings for."""
+    """What `wirecheck rules NAME` prints beside the two boards. `stages` are those it has findings for."""
 
     name: str
     summary: str
     why: str
     source: str
-    wrong: str
-    right: str
     stages: tuple[Stage, ...]
 
 
-def rule(*stages: Stage, until: Stage = "final") -> Callable[[Check], Check]:
-    """Mark a function as a rule whose findings belong to these stages of the work.
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """`find` sees problems of a case, `words` says one of them.
 
-    It is asked of boards that are built no further than `until`: what other
-    rules tell better once more is built need not be told twice.
+    It is asked of boards that are built no further than `until`: what other rules say better
+    once more is built need not be said twice.
     """
 
-    def mark(check: Check) -> Check:
-        check.__dict__["stages"] = stages
-        check.__dict__["until"] = until
-        return check
+    name: str
+    stages: tuple[Stage, ...]
+    until: Stage
+    find: Callable[[Case], Iterable[Problem]]
+    words: Callable[[Any, Case], Words]
+    manual: Manual
 
-    return mark
+    def asked(self, stage: Stage) -> bool:
+        """Whether it has anything to say of a board that is built up to a stage."""
+        reach = STAGES.index(stage)
+        return any(STAGES.index(one) <= reach <= STAGES.index(self.until) for one in self.stages)
+
+    def finding(self, problem: Problem, case: Case) -> Finding:
+        """One of its problems in words."""
+        words = self.words(problem, case)
+        return Finding(
+            rule=self.name,
+            severity=problem.severity,
+            message=words.message,
+            span=problem.at.span,
+            subject=problem.subject,
+            value=words.value,
+            limit=words.limit,
+            unit=words.unit,
+            source=words.source,
+            help=words.help,
+            also=words.also,
+            stage=problem.stage,
+            problem=problem,
+        )
 
 
-def manual(check: Check) -> Manual:
-    """The manual of a rule, read from its docstring."""
-    summary, _, rest = inspect.cleandoc(check.__doc__ or "").partition("\n")
-    sections = {"why": "", "source": "", "wrong": "", "right": ""}
-    current = "why"
-    for line in rest.splitlines():
-        head, colon, tail = line.partition(":")
-        if colon and head.lower() in ("source", "wrong", "right"):
-            current = head.lower()
-            line = tail.strip()
-        sections[current] += line + "\n"
-    return Manual(
-        name=name(check),
-        summary=summary.strip(),
-        why=sections["why"].strip(),
-        source=" ".join(sections["source"].split()),
-        wrong=textwrap.dedent(sections["wrong"].lstrip("\n")).rstrip() + "\n",
-        right=textwrap.dedent(sections["right"].lstrip("\n")).rstrip() + "\n",
-        stages=check.__dict__["stages"],
-    )
+def rule(
+    module: str,
+    *stages: Stage,
+    find: Callable[[Case], Iterable[Kind]],
+    words: Callable[[Kind, Case], Words],
+    until: Stage = "final",
+) -> Rule:
+    """The rule that a file of the rules' room holds; its name is the file's.
+
+    Raises
+    ------
+    ValueError: where it has no stage or one that does not exist, or its manual lacks a part.
+    """
+    name = module.rpartition(".")[2].replace("_", "-")
+    for stage in (*stages, until):
+        if stage not in STAGES:
+            raise ValueError(f"the rule {name} has a stage {stage!r}; there are {', '.join(STAGES)}")
+    if not stages:
+        raise ValueError(f"the rule {name} has no stage")
+    return Rule(name, stages, until, find, words, _manual(name, sys.modules[module].__doc__ or "", stages))
 
 
-def name(check: Check) -> str:
-    """The rule's name in words: the function's, with hyphens."""
-    return getattr(check, "__name__", "").replace("_", "-")
+def _manual(name: str, text: str, stages: tuple[Stage, ...]) -> Manual:
+    """The manual in a docstring.
+
+    >>> text = "A box is too small.\\n\\nWires get nicked.\\n\\nSource: NEC 314.16"
+    >>> told = _manual("box-fill", text, ("trim",))
+    >>> told.summary, told.why, told.source
+    ('A box is too small.', 'Wires get nicked.', 'NEC 314.16')
+    """
+    told, _, source = text.partition("\nSource:")
+    summary, _, why = told.strip().partition("\n")
+    if not (summary and why.strip() and source.strip()):
+        raise ValueError(f"the manual of the rule {name} needs a first line, a reason and a source")
+    return Manual(name, summary.strip(), why.strip(), " ".join(source.split()), stages)

@@ -31,6 +31,23 @@ class Terminal(NamedTuple):
     spec: TerminalSpec
 
 
+class Point(NamedTuple):
+    """Where a meter's lead can touch: a conductor's end, a screw, or a leg of a panel.
+
+    `name` is how it is written (`W1.black@A`, `S1.common`, `F.limit.a`, `LP.leg-a`). `kind` is
+    `end`, `terminal` or `leg`; `owner` the conductor, device, breaker, box or panel that it
+    belongs to (`W1.black`, `S1`, `F.limit`), `outer` the outermost thing on the board around
+    that (`W1`, `S1`, `F`), `screw` the terminal's own name, and nothing for an end.
+    """
+
+    name: str
+    kind: str
+    owner: str
+    outer: str
+    screw: str
+    place: str
+
+
 class Panel(NamedTuple):
     """A source and an enclosure. `legs` maps a leg to its volts as a phasor.
 
@@ -137,8 +154,9 @@ class Raceway(NamedTuple):
 class Device(NamedTuple):
     """A part in its place, with its settings; children are the parts inside it.
 
-    `name` is its whole path (`F.limit`); `values` holds every rating by name,
-    the board's settings over the part's defaults.
+    `name` is its whole path (`F.limit`), `outer` the device on the board that it is in, itself
+    where it is in none (`F`); `values` holds every rating by name, the board's settings over the
+    part's defaults.
     """
 
     name: str
@@ -147,6 +165,7 @@ class Device(NamedTuple):
     values: dict[str, Quantity | Word]
     children: tuple[Device, ...]
     span: Span
+    outer: str
 
 
 class Member(NamedTuple):

@@ -79,7 +79,7 @@ def add_device(statement: syntax.DeviceStatement, draft: Draft) -> None:
     elif statement.place is not None and statement.place.text not in draft.broken:
         draft.unknown(statement.place, "The place", list(draft.places))
     values = _values(part, statement.settings, statement.part.span, draft)
-    draft.devices[name] = _assemble(name, part, place, values, statement.span, draft, ())
+    draft.devices[name] = _assemble(name, part, place, values, statement.span, draft, (), name)
     for spec in part.terminals.values():
         terminal = f"{name}.{spec.name}"
         draft.terminals[terminal] = Terminal(terminal, name, place, spec)
@@ -104,6 +104,7 @@ def _assemble(
     span: Span,
     draft: Draft,
     above: tuple[str, ...],
+    outer: str,
 ) -> Device:
     children = []
     for child in part.children:
@@ -119,9 +120,11 @@ def _assemble(
         quiet = Draft(draft.library, [])
         inner_values = _values(inner, settings, span, quiet)
         children.append(
-            _assemble(f"{name}.{child.name}", inner, place, inner_values, span, draft, (*above, part.name))
+            _assemble(
+                f"{name}.{child.name}", inner, place, inner_values, span, draft, (*above, part.name), outer
+            )
         )
-    return Device(name, part, place, values, tuple(children), span)
+    return Device(name, part, place, values, tuple(children), span, outer)
 
 
 SAME_KIND = {"horsepower": "power"}

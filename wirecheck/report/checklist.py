@@ -15,6 +15,7 @@ from typing import NamedTuple
 import click
 
 from wirecheck.circuit.uses import uses
+from wirecheck.findings import findings
 from wirecheck.judge.case import Case
 from wirecheck.judge.finding import STAGES, Finding, Stage
 from wirecheck.judge.sizing import carrying_together, guarded, is_grounding, named_size
@@ -26,7 +27,6 @@ from wirecheck.report.plain import plain
 from wirecheck.report.position_table import cell, group_tables
 from wirecheck.report.report import CAUTION
 from wirecheck.report.text import WIDTH, wrapped
-from wirecheck.rules import findings
 from wirecheck.rules.boxes import HAIR, fillings, held, power_ends
 from wirecheck.rules.conductors import BRANCH_DROP, drops
 from wirecheck.rules.protection import allowed, plate_limit

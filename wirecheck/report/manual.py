@@ -17,7 +17,7 @@ def listing(manuals: Mapping[str, Manual]) -> str:
     return columns(rows) + "\nFor one of them: wirecheck rules RULE\n"
 
 
-def page(manual: Manual) -> str:
+def page(manual: Manual, wrong: str, right: str) -> str:
     """What a rule checks, why, by which source, and two boards: one that breaks it, one that keeps it."""
     blocks = [
         click.style(manual.name, bold=True) + f" (from the stage: {', '.join(manual.stages)})",
@@ -25,7 +25,7 @@ def page(manual: Manual) -> str:
         *(wrapped(paragraph, "") for paragraph in manual.why.split("\n\n") if paragraph.strip()),
         wrapped(f"Source: {manual.source}", ""),
     ]
-    for heading, board in (("Wrong:", manual.wrong), ("Right:", manual.right)):
+    for heading, board in (("Wrong:", wrong), ("Right:", right)):
         if board.strip():
             blocks.append(click.style(heading, bold=True) + "\n" + textwrap.indent(board.rstrip(), "    "))
     return "\n\n".join(blocks) + "\n"

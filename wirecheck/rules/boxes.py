@@ -8,10 +8,10 @@ from typing import NamedTuple
 
 from wirecheck.judge.case import Case
 from wirecheck.judge.finding import Finding, Note
-from wirecheck.judge.rule import rule
 from wirecheck.language.quantity import feet, inches, rounded, shown
 from wirecheck.model.board import Box, Conductor, Device, Raceway, Run, RunEnd
 from wirecheck.model.runs import CLASS_2_CABLES
+from wirecheck.rules.old import rule
 from wirecheck.tables.boxes import CUBIC_INCH, box_volume, conductor_volume
 from wirecheck.tables.boxes import box_fill as needed_volume
 from wirecheck.tables.published import NotInTable
@@ -36,62 +36,6 @@ def box_fill(case: Case) -> Iterator[Finding]:
     go. Each wire, device, clamp and the grounds together need so much room.
 
     Source: NEC 2023 314.16(A), 314.16(B)
-
-    Wrong:
-        board "Three cables in a small box"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.3 20 A
-        box A device 18 cu in clamps
-        box B junction 21 cu in
-        box C junction 21 cu in
-        cable W1 12/2 NM-B 20 ft from LP to A
-        cable W2 12/2 NM-B 20 ft from A to B
-        cable W3 12/2 NM-B 20 ft from A to C
-        R1 is duplex-receptacle 20 A in A
-        at LP
-          W1.black -- LP.3
-          W1.white -- LP.neutral
-          W1.bare -- LP.ground
-        at A
-          W1.black -- W2.black -- W3.black -- pigtail -- R1.hot
-          W1.white -- W2.white -- W3.white -- pigtail -- R1.neutral
-          W1.bare -- W2.bare -- W3.bare -- pigtail -- R1.ground
-        at B
-          cap W2.black
-          cap W2.white
-          cap W2.bare
-        at C
-          cap W3.black
-          cap W3.white
-          cap W3.bare
-
-    Right:
-        board "Three cables in a deep box"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.3 20 A
-        box A device 22.5 cu in clamps
-        box B junction 21 cu in
-        box C junction 21 cu in
-        cable W1 12/2 NM-B 20 ft from LP to A
-        cable W2 12/2 NM-B 20 ft from A to B
-        cable W3 12/2 NM-B 20 ft from A to C
-        R1 is duplex-receptacle 20 A in A
-        at LP
-          W1.black -- LP.3
-          W1.white -- LP.neutral
-          W1.bare -- LP.ground
-        at A
-          W1.black -- W2.black -- W3.black -- pigtail -- R1.hot
-          W1.white -- W2.white -- W3.white -- pigtail -- R1.neutral
-          W1.bare -- W2.bare -- W3.bare -- pigtail -- R1.ground
-        at B
-          cap W2.black
-          cap W2.white
-          cap W2.bare
-        at C
-          cap W3.black
-          cap W3.white
-          cap W3.bare
     """
     for box, volume, fill, lines in fillings(case):
         if box.trade_size is not None and volume is None:
@@ -251,38 +195,6 @@ def free_conductor(case: Case) -> Iterator[Finding]:
     outside the box leaves thin insulation against the edge of the opening.
 
     Source: NEC 2023 300.14, 314.17(B)(2)
-
-    Wrong:
-        board "Cut too short"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.3 15 A
-        box A octagon 15.5 cu in
-        cable W1 14/2 NM-B 22 ft from LP to A (free 4 in, jacket 1/8 in)
-        L1 is lampholder 60 W in A
-        at LP
-          W1.black -- LP.3
-          W1.white -- LP.neutral
-          W1.bare -- LP.ground
-        at A
-          W1.black -- L1.hot
-          W1.white -- L1.neutral
-          W1.bare -- L1.ground
-
-    Right:
-        board "Long enough"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.3 15 A
-        box A octagon 15.5 cu in
-        cable W1 14/2 NM-B 22 ft from LP to A (free 7 in, jacket 3/8 in)
-        L1 is lampholder 60 W in A
-        at LP
-          W1.black -- LP.3
-          W1.white -- LP.neutral
-          W1.bare -- LP.ground
-        at A
-          W1.black -- L1.hot
-          W1.white -- L1.neutral
-          W1.bare -- L1.ground
     """
     least, least_source = make_up("free conductor")
     outside, _ = make_up("free conductor outside the opening")
@@ -331,38 +243,6 @@ def cable_support(case: Case) -> Iterator[Finding]:
     A pull on a cable that nothing holds goes straight to the joints in the box.
 
     Source: NEC 2023 334.30, 314.17(B)(2), 320.30, 330.30
-
-    Wrong:
-        board "First staple too far"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.3 15 A
-        box A device 20.3 cu in
-        cable W1 14/2 NM-B 22 ft from LP to A (secured 10 in, every 60 in)
-        R1 is duplex-receptacle 15 A in A
-        at LP
-          W1.black -- LP.3
-          W1.white -- LP.neutral
-          W1.bare -- LP.ground
-        at A
-          W1.black -- R1.hot
-          W1.white -- R1.neutral
-          W1.bare -- R1.ground
-
-    Right:
-        board "Stapled near and often enough"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.3 15 A
-        box A device 20.3 cu in
-        cable W1 14/2 NM-B 22 ft from LP to A (secured 8 in, every 48 in)
-        R1 is duplex-receptacle 15 A in A
-        at LP
-          W1.black -- LP.3
-          W1.white -- LP.neutral
-          W1.bare -- LP.ground
-        at A
-          W1.black -- R1.hot
-          W1.white -- R1.neutral
-          W1.bare -- R1.ground
     """
     for run, end in power_ends(case):
         rules = held(case, run, end)
@@ -445,55 +325,6 @@ def separate_grounds(case: Case) -> Iterator[Finding]:
     shortest way home.
 
     Source: NEC 2023 250.148
-
-    Wrong:
-        board "Two circuits, two grounds apart"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.1 15 A
-        breaker LP.3 15 A
-        box A device 34 cu in 2-gang
-        cable W1 14/2 NM-B 11 ft from LP to A
-        cable W2 14/2 NM-B 12 ft from LP to A
-        R1 is duplex-receptacle 15 A in A
-        R2 is duplex-receptacle 15 A in A
-        at LP
-          W1.black -- LP.1
-          W2.black -- LP.3
-          W1.white -- LP.neutral
-          W2.white -- LP.neutral
-          W1.bare -- LP.ground
-          W2.bare -- LP.ground
-        at A
-          W1.black -- R1.hot
-          W1.white -- R1.neutral
-          W1.bare -- R1.ground
-          W2.black -- R2.hot
-          W2.white -- R2.neutral
-          W2.bare -- R2.ground
-
-    Right:
-        board "Two circuits, one splice of grounds"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.1 15 A
-        breaker LP.3 15 A
-        box A device 34 cu in 2-gang
-        cable W1 14/2 NM-B 11 ft from LP to A
-        cable W2 14/2 NM-B 12 ft from LP to A
-        R1 is duplex-receptacle 15 A in A
-        R2 is duplex-receptacle 15 A in A
-        at LP
-          W1.black -- LP.1
-          W2.black -- LP.3
-          W1.white -- LP.neutral
-          W2.white -- LP.neutral
-          W1.bare -- LP.ground
-          W2.bare -- LP.ground
-        at A
-          W1.black -- R1.hot
-          W1.white -- R1.neutral
-          W2.black -- R2.hot
-          W2.white -- R2.neutral
-          W1.bare -- W2.bare -- pigtail -- R1.ground -- pigtail -- R2.ground
     """
     board = case.board
     made_up = {member.point: join for join in board.joins for member in join.members if member.kind == "end"}
@@ -539,55 +370,6 @@ def neutral_at_switch(case: Case) -> Iterator[Finding]:
 
     Source: NEC 2023 404.2(C); it asks for it in rooms, halls, stairs and bathrooms and has exceptions, which
     a board cannot show: so it is advice here.
-
-    Wrong:
-        board "Switch loop without a neutral"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.3 15 A
-        box A device 20.3 cu in
-        box B octagon 15.5 cu in
-        cable W1 14/2 NM-B 11 ft from LP to B
-        cable W2 14/2 NM-B 12 ft from B to A
-        S1 is single-pole-switch in A
-        L1 is lampholder 60 W in B
-        at LP
-          W1.black -- LP.3
-          W1.white -- LP.neutral
-          W1.bare -- LP.ground
-        at B
-          W1.black -- W2.white marked black
-          W2.black -- L1.hot
-          W1.white -- L1.neutral
-          W1.bare -- W2.bare -- pigtail -- L1.ground
-        at A
-          W2.white marked black -- S1.line
-          W2.black -- S1.load
-          W2.bare -- S1.ground
-
-    Right:
-        board "Switch loop with a neutral"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.3 15 A
-        box A device 20.3 cu in
-        box B octagon 15.5 cu in
-        cable W1 14/2 NM-B 11 ft from LP to B
-        cable W2 14/3 NM-B 12 ft from B to A
-        S1 is single-pole-switch in A
-        L1 is lampholder 60 W in B
-        at LP
-          W1.black -- LP.3
-          W1.white -- LP.neutral
-          W1.bare -- LP.ground
-        at B
-          W1.black -- W2.black
-          W2.red -- L1.hot
-          W1.white -- W2.white -- pigtail -- L1.neutral
-          W1.bare -- W2.bare -- pigtail -- L1.ground
-        at A
-          W2.black -- S1.line
-          W2.red -- S1.load
-          cap W2.white
-          W2.bare -- S1.ground
     """
     board, uses = case.board, case.uses
     with_neutral: set[str] = set()
@@ -647,48 +429,6 @@ def raceway_fill(case: Case) -> Iterator[Finding]:
     rid of their heat.
 
     Source: NEC 2023 Chapter 9 Table 1, Table 4, Table 5
-
-    Wrong:
-        board "Four tens in a half-inch conduit"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.2 30 A 2-pole
-        box A square 30.3 cu in
-        raceway R1 LFNC 3/8 in 10 ft from LP to A
-        wire H1 10 THHN black 12 ft from LP to A in R1
-        wire H2 10 THHN red 12 ft from LP to A in R1
-        wire N1 10 THHN white 12 ft from LP to A in R1
-        wire G1 10 THHN green 12 ft from LP to A in R1
-        at LP
-          H1 -- LP.2.a
-          H2 -- LP.2.b
-          N1 -- LP.neutral
-          G1 -- LP.ground
-        at A
-          cap H1
-          cap H2
-          cap N1
-          cap G1
-
-    Right:
-        board "Four tens in a larger conduit"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.2 30 A 2-pole
-        box A square 30.3 cu in
-        raceway R1 LFNC 1/2 in 10 ft from LP to A
-        wire H1 10 THHN black 12 ft from LP to A in R1
-        wire H2 10 THHN red 12 ft from LP to A in R1
-        wire N1 10 THHN white 12 ft from LP to A in R1
-        wire G1 10 THHN green 12 ft from LP to A in R1
-        at LP
-          H1 -- LP.2.a
-          H2 -- LP.2.b
-          N1 -- LP.neutral
-          G1 -- LP.ground
-        at A
-          cap H1
-          cap H2
-          cap N1
-          cap G1
     """
     for raceway in case.board.raceways.values():
         runs = [case.board.runs[name] for name in raceway.runs]

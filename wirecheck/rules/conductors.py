@@ -10,7 +10,6 @@ from wirecheck.circuit.routes import Routes, Step, equipment, nameplate, routes
 from wirecheck.circuit.settle import Settled, settle
 from wirecheck.judge.case import Case
 from wirecheck.judge.finding import Finding, Note
-from wirecheck.judge.rule import rule
 from wirecheck.judge.sizing import (
     Guarded,
     arithmetic,
@@ -26,6 +25,7 @@ from wirecheck.judge.sizing import (
 )
 from wirecheck.language.quantity import amps, percent, rounded, volts
 from wirecheck.model.board import Conductor
+from wirecheck.rules.old import rule
 from wirecheck.tables.ampacity import Ampacity, insulation
 from wirecheck.tables.overcurrent import grounding_conductor, receptacle_plug_load
 from wirecheck.tables.published import NotInTable
@@ -63,36 +63,6 @@ def ampacity(case: Case) -> Iterator[Finding]:
     equipment with a nameplate counts its minimum circuit ampacity.
 
     Source: NEC 2023 310.16, 310.15(B), 310.15(C)(1), 110.14(C), 334.80, 210.19(A)(1), 430.22, 440.32
-
-    Wrong:
-        board "Outdoor unit on wire that is too thin"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.2 25 A 2-pole
-        CU is condensing-unit with mca 21.4 A, mocp 30 A
-        cable PC 12/2 NM-B 38 ft from LP to CU
-        at LP
-          PC.black -- LP.2.a
-          PC.white marked red -- LP.2.b
-          PC.bare -- LP.ground
-        at CU
-          PC.black -- CU.L1
-          PC.white marked red -- CU.L2
-          PC.bare -- CU.ground
-
-    Right:
-        board "Outdoor unit on wire that carries its nameplate"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.2 25 A 2-pole
-        CU is condensing-unit with mca 21.4 A, mocp 30 A
-        cable PC 10/2 NM-B 38 ft from LP to CU
-        at LP
-          PC.black -- LP.2.a
-          PC.white marked red -- LP.2.b
-          PC.bare -- LP.ground
-        at CU
-          PC.black -- CU.L1
-          PC.white marked red -- CU.L2
-          PC.bare -- CU.ground
     """
     bunched = carrying_together(case)
     guards = {conductor.name: guard for guard in guarded(case) for conductor in guard.conductors}
@@ -329,38 +299,6 @@ def voltage_drop(case: Case) -> Iterator[Finding]:
     12 A on a 15 A circuit and 16 A on 20 A, with nothing else running.
 
     Source: NEC 2023 210.19 and 215.2, informational notes (3 % and 5 %); Chapter 9 Table 8
-
-    Wrong:
-        board "A heater at the far end"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.3 15 A
-        box B junction 21 cu in
-        H1 is baseboard-heater 1200 W 120 V in B
-        cable W1 14/2 NM-B 150 ft from LP to B
-        at LP
-          W1.black -- LP.3
-          W1.white -- LP.neutral
-          W1.bare -- LP.ground
-        at B
-          W1.black -- H1.L1
-          W1.white -- H1.L2
-          W1.bare -- H1.ground
-
-    Right:
-        board "A heater at the far end, on thicker wire"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.3 15 A
-        box B junction 21 cu in
-        H1 is baseboard-heater 1200 W 120 V in B
-        cable W1 10/2 NM-B 150 ft from LP to B
-        at LP
-          W1.black -- LP.3
-          W1.white -- LP.neutral
-          W1.bare -- LP.ground
-        at B
-          W1.black -- H1.L1
-          W1.white -- H1.L2
-          W1.bare -- H1.ground
     """
     warm = _Warm(case)
     worst: dict[str, Drop] = {}
@@ -626,36 +564,6 @@ def wrong_voltage(case: Case) -> Iterator[Finding]:
     does not start. A 120 V lamp on 240 V is fed four times its power, and bursts.
 
     Source: NEC 2023 110.3(B), 110.4: equipment is used at the voltage it is made for
-
-    Wrong:
-        board "A 120 V heater on 240 V"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.2 20 A 2-pole
-        cable W1 12/2 NM-B 11 ft from LP to BH
-        BH is baseboard-heater 800 W 120 V
-        at LP
-          W1.black -- LP.2.a
-          W1.white marked black -- LP.2.b
-          W1.bare -- LP.ground
-        at BH
-          W1.black -- BH.L1
-          W1.white marked black -- BH.L2
-          W1.bare -- BH.ground
-
-    Right:
-        board "A 240 V heater on 240 V"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.2 20 A 2-pole
-        cable W1 12/2 NM-B 11 ft from LP to BH
-        BH is baseboard-heater 800 W 240 V
-        at LP
-          W1.black -- LP.2.a
-          W1.white marked black -- LP.2.b
-          W1.bare -- LP.ground
-        at BH
-          W1.black -- BH.L1
-          W1.white marked black -- BH.L2
-          W1.bare -- BH.ground
     """
     warm = _Warm(case)
     told: dict[str, Finding] = {}
@@ -885,42 +793,6 @@ def grounding_conductor_size(case: Case) -> Iterator[Finding]:
     grounding conductor grows with them, by the same ratio of area.
 
     Source: NEC 2023 250.122(A), 250.122(B), 250.122(C), Table 250.122
-
-    Wrong:
-        board "Green too thin for the breaker"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.2 40 A 2-pole
-        CU is condensing-unit with mca 30 A, mocp 40 A
-        raceway R1 EMT 3/4 in 20 ft from LP to CU
-        wire H1 8 THHN black 20 ft from LP to CU in R1
-        wire H2 8 THHN red 20 ft from LP to CU in R1
-        wire G1 12 THHN green 20 ft from LP to CU in R1
-        at LP
-          H1 -- LP.2.a
-          H2 -- LP.2.b
-          G1 -- LP.ground
-        at CU
-          H1 -- CU.L1
-          H2 -- CU.L2
-          G1 -- CU.ground
-
-    Right:
-        board "Green of the size in the table"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.2 40 A 2-pole
-        CU is condensing-unit with mca 30 A, mocp 40 A
-        raceway R1 EMT 3/4 in 20 ft from LP to CU
-        wire H1 8 THHN black 20 ft from LP to CU in R1
-        wire H2 8 THHN red 20 ft from LP to CU in R1
-        wire G1 10 THHN green 20 ft from LP to CU in R1
-        at LP
-          H1 -- LP.2.a
-          H2 -- LP.2.b
-          G1 -- LP.ground
-        at CU
-          H1 -- CU.L1
-          H2 -- CU.L2
-          G1 -- CU.ground
     """
     bunched = carrying_together(case)
     needs: dict[object, tuple[Guarded, str, str, str]] = {}

@@ -14,12 +14,12 @@ from wirecheck.judge import blame
 from wirecheck.judge.case import Case
 from wirecheck.judge.continuity import Stop, why_not
 from wirecheck.judge.finding import Finding, Note
-from wirecheck.judge.rule import rule
 from wirecheck.language.quantity import amps as in_amps
 from wirecheck.language.quantity import volts as in_volts
 from wirecheck.language.syntax import ExpectRuns, ExpectStops, Span
 from wirecheck.model.board import Join, Run
 from wirecheck.model.runs import CLASS_2_CABLES
+from wirecheck.rules.old import rule
 from wirecheck.rules.protection import on_secondary
 
 # What a call is for: loads that do the work, not the coils and boards that steer them.
@@ -63,64 +63,6 @@ def call_continuity(case: Case) -> Iterator[Finding]:
     safety and the coil, and back to common. Open anywhere, nothing runs.
 
     Source: the board's own `expect` lines; common practice for 24 V controls
-
-    Wrong:
-        board "Fan wire left off at the thermostat"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.1 15 A
-        F is gas-furnace
-        TS is heat-cool-thermostat
-        cable PF 14/2 NM-B 30 ft from LP to F
-        cable TW 18/5 CL2 45 ft from F to TS
-        at LP
-          PF.black -- LP.1
-          PF.white -- LP.neutral
-          PF.bare -- LP.ground
-        at F
-          PF.black -- F.L1
-          PF.white -- F.N
-          PF.bare -- F.ground
-          TW.red -- F.R
-          TW.white -- F.W
-          TW.yellow -- F.Y
-          TW.green -- F.G
-          TW.blue -- F.C
-        at TS
-          TW.red -- TS.R
-          TW.white -- TS.W
-          TW.yellow -- TS.Y
-          TW.blue -- TS.C
-          cap TW.green
-        expect fan runs F.blower
-
-    Right:
-        board "Fan wire on G"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.1 15 A
-        F is gas-furnace
-        TS is heat-cool-thermostat
-        cable PF 14/2 NM-B 30 ft from LP to F
-        cable TW 18/5 CL2 45 ft from F to TS
-        at LP
-          PF.black -- LP.1
-          PF.white -- LP.neutral
-          PF.bare -- LP.ground
-        at F
-          PF.black -- F.L1
-          PF.white -- F.N
-          PF.bare -- F.ground
-          TW.red -- F.R
-          TW.white -- F.W
-          TW.yellow -- F.Y
-          TW.green -- F.G
-          TW.blue -- F.C
-        at TS
-          TW.red -- TS.R
-          TW.white -- TS.W
-          TW.yellow -- TS.Y
-          TW.green -- TS.G
-          TW.blue -- TS.C
-        expect fan runs F.blower
     """
     told: dict[tuple[Span, str | None], list[Finding]] = {}
     for expectation in case.board.expectations:
@@ -230,65 +172,6 @@ def call_crosstalk(case: Case) -> Iterator[Finding]:
     comes on with cooling, or the blower never stops.
 
     Source: the board's own `expect` lines; common practice for 24 V controls
-
-    Wrong:
-        board "Fan wire on W at the furnace"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.1 15 A
-        F is gas-furnace
-        TS is heat-cool-thermostat
-        cable PF 14/2 NM-B 30 ft from LP to F
-        cable TW 18/5 CL2 45 ft from F to TS
-        at LP
-          PF.black -- LP.1
-          PF.white -- LP.neutral
-          PF.bare -- LP.ground
-        at F
-          PF.black -- F.L1
-          PF.white -- F.N
-          PF.bare -- F.ground
-          TW.red -- F.R
-          TW.white -- TW.green -- F.W
-          TW.yellow -- F.Y
-          TW.blue -- F.C
-        at TS
-          TW.red -- TS.R
-          TW.white -- TS.W
-          TW.yellow -- TS.Y
-          TW.green -- TS.G
-          TW.blue -- TS.C
-        expect heat runs F.inducer, then F.igniter, then F.gas-valve, then F.blower
-        expect fan runs F.blower
-
-    Right:
-        board "Each letter to its letter"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.1 15 A
-        F is gas-furnace
-        TS is heat-cool-thermostat
-        cable PF 14/2 NM-B 30 ft from LP to F
-        cable TW 18/5 CL2 45 ft from F to TS
-        at LP
-          PF.black -- LP.1
-          PF.white -- LP.neutral
-          PF.bare -- LP.ground
-        at F
-          PF.black -- F.L1
-          PF.white -- F.N
-          PF.bare -- F.ground
-          TW.red -- F.R
-          TW.white -- F.W
-          TW.yellow -- F.Y
-          TW.green -- F.G
-          TW.blue -- F.C
-        at TS
-          TW.red -- TS.R
-          TW.white -- TS.W
-          TW.yellow -- TS.Y
-          TW.green -- TS.G
-          TW.blue -- TS.C
-        expect heat runs F.inducer, then F.igniter, then F.gas-valve, then F.blower
-        expect fan runs F.blower
     """
     told: dict[Span, Finding] = {}
     for expectation in case.board.expectations:
@@ -553,44 +436,6 @@ def coil_voltage(case: Case) -> Iterator[Finding]:
     with, and the long thin wire or the small transformer drops most then.
 
     Source: NEMA ICS 2: 85 to 110 % of rated volts (from memory); 20 V at a 24 V coil is common practice
-
-    Wrong:
-        board "A 24 V relay on 120 V"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.3 15 A
-        box A junction 21 cu in
-        cable W1 14/2 NM-B 11 ft from LP to A
-        K1 is coil in A
-        at LP
-          W1.black -- LP.3
-          W1.white -- LP.neutral
-          W1.bare -- LP.ground
-        at A
-          W1.black -- K1.a
-          W1.white -- K1.b
-          cap W1.bare
-
-    Right:
-        board "A 24 V relay on a 24 V transformer"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.3 15 A
-        T1 is class-2-transformer 40 VA
-        K1 is coil
-        cable W1 14/2 NM-B 11 ft from LP to T1
-        cable W2 18/2 CL2 11 ft from T1 to K1
-        at LP
-          W1.black -- LP.3
-          W1.white -- LP.neutral
-          W1.bare -- LP.ground
-        at T1
-          W1.black -- T1.primary-hot
-          W1.white -- T1.primary-neutral
-          W1.bare -- T1.ground
-          W2.red -- T1.secondary-r
-          W2.white -- T1.secondary-c
-        at K1
-          W2.red -- K1.a
-          W2.white -- K1.b
     """
     weak: dict[Span, dict[str, Finding]] = {}
     wrong: set[str] = set()
@@ -758,75 +603,6 @@ def safety_bypass(case: Case) -> Iterator[Finding]:
     none: whoever looks at it believes that it works.
 
     Source: the board's own `expect` lines; ANSI Z21.20, UL 60730 in spirit: any one safety stops its load
-
-    Wrong:
-        board "Float switch with a jumper across it"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.1 15 A
-        F is gas-furnace
-        TS is heat-cool-thermostat
-        FS is float-switch
-        cable PF 14/2 NM-B 30 ft from LP to F
-        cable TW 18/5 CL2 45 ft from F to TS
-        cable FW 18/2 CL2 6 ft from F to FS
-        at LP
-          PF.black -- LP.1
-          PF.white -- LP.neutral
-          PF.bare -- LP.ground
-        at F
-          PF.black -- F.L1
-          PF.white -- F.N
-          PF.bare -- F.ground
-          FW.red -- TW.red -- FW.white -- F.R
-          TW.white -- F.W
-          TW.yellow -- F.Y
-          TW.green -- F.G
-          TW.blue -- F.C
-        at FS
-          FW.red -- FS.a
-          FW.white -- FS.b
-        at TS
-          TW.red -- TS.R
-          TW.white -- TS.W
-          TW.yellow -- TS.Y
-          TW.green -- TS.G
-          TW.blue -- TS.C
-        expect FS stops F.gas-valve
-
-    Right:
-        board "Float switch in the red wire"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.1 15 A
-        F is gas-furnace
-        TS is heat-cool-thermostat
-        FS is float-switch
-        cable PF 14/2 NM-B 30 ft from LP to F
-        cable TW 18/5 CL2 45 ft from F to TS
-        cable FW 18/2 CL2 6 ft from F to FS
-        at LP
-          PF.black -- LP.1
-          PF.white -- LP.neutral
-          PF.bare -- LP.ground
-        at F
-          PF.black -- F.L1
-          PF.white -- F.N
-          PF.bare -- F.ground
-          FW.red -- F.R
-          FW.white -- TW.red
-          TW.white -- F.W
-          TW.yellow -- F.Y
-          TW.green -- F.G
-          TW.blue -- F.C
-        at FS
-          FW.red -- FS.a
-          FW.white -- FS.b
-        at TS
-          TW.red -- TS.R
-          TW.white -- TS.W
-          TW.yellow -- TS.Y
-          TW.green -- TS.G
-          TW.blue -- TS.C
-        expect FS stops F.gas-valve
     """
     told = {}
     for expectation in case.board.expectations:
@@ -963,57 +739,6 @@ def transformer_phase(case: Case) -> Iterator[Finding]:
     other, and both burn. Tied on one side only, they are a wire away from that.
 
     Source: common practice for thermostats with RC and RH; NEC 2023 450.7, 725.60(B)
-
-    Wrong:
-        board "Two transformers on one R and one C"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.1 15 A
-        T1 is class-2-transformer 40 VA
-        T2 is class-2-transformer 40 VA
-        cable P1 14/2 NM-B 6 ft from LP to T1
-        cable P2 14/2 NM-B 6 ft from LP to T2
-        cable LW 18/2 CL2 6 ft from T1 to T2
-        at LP
-          P1.black -- P2.black -- pigtail -- LP.1
-          P1.white -- LP.neutral
-          P2.white -- LP.neutral
-          P1.bare -- LP.ground
-          P2.bare -- LP.ground
-        at T1
-          P1.black -- T1.primary-hot
-          P1.white -- T1.primary-neutral
-          P1.bare -- T1.ground
-          LW.red -- T1.secondary-r
-          LW.white -- T1.secondary-c
-        at T2
-          P2.black -- T2.primary-hot
-          P2.white -- T2.primary-neutral
-          P2.bare -- T2.ground
-          LW.red -- T2.secondary-c
-          LW.white -- T2.secondary-r
-
-    Right:
-        board "Each transformer to itself"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.1 15 A
-        T1 is class-2-transformer 40 VA
-        T2 is class-2-transformer 40 VA
-        cable P1 14/2 NM-B 6 ft from LP to T1
-        cable P2 14/2 NM-B 6 ft from LP to T2
-        at LP
-          P1.black -- P2.black -- pigtail -- LP.1
-          P1.white -- LP.neutral
-          P2.white -- LP.neutral
-          P1.bare -- LP.ground
-          P2.bare -- LP.ground
-        at T1
-          P1.black -- T1.primary-hot
-          P1.white -- T1.primary-neutral
-          P1.bare -- T1.ground
-        at T2
-          P2.black -- T2.primary-hot
-          P2.white -- T2.primary-neutral
-          P2.bare -- T2.ground
     """
     told: set[tuple[str, str]] = set()
     windings = case.circuit.windings

@@ -11,11 +11,11 @@ from wirecheck.judge.case import Case
 from wirecheck.judge.continuity import why_no_volts
 from wirecheck.judge.crossing import Reversal, fed_twice, meant_for, reversals
 from wirecheck.judge.finding import Finding, Note
-from wirecheck.judge.rule import rule
 from wirecheck.language.quantity import volts as in_volts
 from wirecheck.language.syntax import ExpectFrom, ExpectLive, ExpectRuns, Span
 from wirecheck.model.board import Join, Terminal
 from wirecheck.model.runs import CLASS_2_CABLES
+from wirecheck.rules.old import rule
 
 # Below this an outlet is dead, and no meter says otherwise (common practice).
 DEAD_VOLTS = 5.0
@@ -33,38 +33,6 @@ def reversed_polarity(case: Case) -> Iterator[Finding]:
     it; an appliance's own switch opens its neutral and leaves its inside live.
 
     Source: NEC 2023 200.10(B), 200.10(C), 200.11
-
-    Wrong:
-        board "Hot on the screw shell"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.3 15 A
-        box B octagon 15.5 cu in
-        cable W1 14/2 NM-B 11 ft from LP to B
-        L1 is lampholder 60 W in B
-        at LP
-          W1.black -- LP.3
-          W1.white -- LP.neutral
-          W1.bare -- LP.ground
-        at B
-          W1.black -- L1.neutral
-          W1.white -- L1.hot
-          W1.bare -- L1.ground
-
-    Right:
-        board "Neutral on the screw shell"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.3 15 A
-        box B octagon 15.5 cu in
-        cable W1 14/2 NM-B 11 ft from LP to B
-        L1 is lampholder 60 W in B
-        at LP
-          W1.black -- LP.3
-          W1.white -- LP.neutral
-          W1.bare -- LP.ground
-        at B
-          W1.black -- L1.hot
-          W1.white -- L1.neutral
-          W1.bare -- L1.ground
     """
     together: dict[Span, list[Reversal]] = {}
     for one in reversals(case):
@@ -131,54 +99,6 @@ def switched_neutral(case: Case) -> Iterator[Finding]:
     with the switch off holds the hot.
 
     Source: NEC 2023 404.2(A), 404.2(B)
-
-    Wrong:
-        board "Switch in the white wire"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.3 15 A
-        box A device 20.3 cu in
-        box B octagon 15.5 cu in
-        cable W1 14/2 NM-B 11 ft from LP to A
-        cable W2 14/2 NM-B 12 ft from A to B
-        S1 is single-pole-switch in A
-        L1 is lampholder 60 W in B
-        at LP
-          W1.black -- LP.3
-          W1.white -- LP.neutral
-          W1.bare -- LP.ground
-        at A
-          W1.white -- S1.line
-          W2.white -- S1.load
-          W1.black -- W2.black
-          W1.bare -- W2.bare -- pigtail -- S1.ground
-        at B
-          W2.black -- L1.hot
-          W2.white -- L1.neutral
-          W2.bare -- L1.ground
-
-    Right:
-        board "Switch in the black wire"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.3 15 A
-        box A device 20.3 cu in
-        box B octagon 15.5 cu in
-        cable W1 14/2 NM-B 11 ft from LP to A
-        cable W2 14/2 NM-B 12 ft from A to B
-        S1 is single-pole-switch in A
-        L1 is lampholder 60 W in B
-        at LP
-          W1.black -- LP.3
-          W1.white -- LP.neutral
-          W1.bare -- LP.ground
-        at A
-          W1.black -- S1.line
-          W2.black -- S1.load
-          W1.white -- W2.white
-          W1.bare -- W2.bare -- pigtail -- S1.ground
-        at B
-          W2.black -- L1.hot
-          W2.white -- L1.neutral
-          W2.bare -- L1.ground
     """
     circuit, board = case.circuit, case.board
     reversed_devices = {one.device for one in reversals(case)}
@@ -259,53 +179,6 @@ def pole_bypassed(case: Case) -> Iterator[Finding]:
     looks off has 120 V inside.
 
     Source: NEC 2023 424.20(A), 404.2; common practice for loads between two hots
-
-    Wrong:
-        board "One hot goes around the thermostat"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.1 20 A 2-pole
-        box A device 22.5 cu in
-        cable W1 12/2 NM-B 22 ft from LP to A
-        cable W2 12/2 NM-B 9 ft from A to H1
-        TH is line-voltage-thermostat in A
-        H1 is baseboard-heater 1500 W 240 V
-        at LP
-          W1.black -- LP.1.a
-          W1.white marked black -- LP.1.b
-          W1.bare -- LP.ground
-        at A
-          W1.black -- W2.black
-          W1.white marked black -- TH.line-2
-          W2.white marked black -- TH.load-2
-          W1.bare -- W2.bare -- pigtail -- TH.ground
-        at H1
-          W2.black -- H1.L1
-          W2.white marked black -- H1.L2
-          W2.bare -- H1.ground
-
-    Right:
-        board "Both hots go through the thermostat"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.1 20 A 2-pole
-        box A device 22.5 cu in
-        cable W1 12/2 NM-B 22 ft from LP to A
-        cable W2 12/2 NM-B 9 ft from A to H1
-        TH is line-voltage-thermostat in A
-        H1 is baseboard-heater 1500 W 240 V
-        at LP
-          W1.black -- LP.1.a
-          W1.white marked black -- LP.1.b
-          W1.bare -- LP.ground
-        at A
-          W1.black -- TH.line-1
-          W2.black -- TH.load-1
-          W1.white marked black -- TH.line-2
-          W2.white marked black -- TH.load-2
-          W1.bare -- W2.bare -- pigtail -- TH.ground
-        at H1
-          W2.black -- H1.L1
-          W2.white marked black -- H1.L2
-          W2.bare -- H1.ground
     """
     poles: dict[str, list[Contact]] = {}
     for contact in case.circuit.contacts:
@@ -383,38 +256,6 @@ def line_load_reversed(case: Case) -> Iterator[Finding]:
     one wire from each side, it trips at the first use.
 
     Source: NEC 2023 110.3(B); UL 943 (the marks LINE and LOAD)
-
-    Wrong:
-        board "Feed on the load screws"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.3 20 A
-        box A device 20.3 cu in
-        cable W1 12/2 NM-B 11 ft from LP to A
-        G1 is gfci-receptacle with current 20 A in A
-        at LP
-          W1.black -- LP.3
-          W1.white -- LP.neutral
-          W1.bare -- LP.ground
-        at A
-          W1.black -- G1.load-hot
-          W1.white -- G1.load-neutral
-          W1.bare -- G1.ground
-
-    Right:
-        board "Feed on the line screws"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.3 20 A
-        box A device 20.3 cu in
-        cable W1 12/2 NM-B 11 ft from LP to A
-        G1 is gfci-receptacle with current 20 A in A
-        at LP
-          W1.black -- LP.3
-          W1.white -- LP.neutral
-          W1.bare -- LP.ground
-        at A
-          W1.black -- G1.line-hot
-          W1.white -- G1.line-neutral
-          W1.bare -- G1.ground
     """
     circuit = case.circuit
     for protection in circuit.protections:
@@ -513,56 +354,6 @@ def tab_in_place(case: Case) -> Iterator[Finding]:
     of the panel meet in a short.
 
     Source: NEC 2023 210.4(B), 210.7; common practice for half-switched receptacles
-
-    Wrong:
-        board "Half-switched receptacle with its tab in place"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.3 15 A
-        box A device 20.3 cu in
-        box B device 20.3 cu in
-        cable W1 14/2 NM-B 11 ft from LP to A
-        cable W2 14/3 NM-B 12 ft from A to B
-        S1 is single-pole-switch in A
-        R1 is duplex-receptacle 15 A in B
-        at LP
-          W1.black -- LP.3
-          W1.white -- LP.neutral
-          W1.bare -- LP.ground
-        at A
-          W1.black -- W2.black -- pigtail -- S1.line
-          W2.red -- S1.load
-          W1.white -- W2.white
-          W1.bare -- W2.bare -- pigtail -- S1.ground
-        at B
-          W2.black -- R1.hot
-          W2.red -- R1.hot
-          W2.white -- R1.neutral
-          W2.bare -- R1.ground
-
-    Right:
-        board "Half-switched receptacle with its tab out"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.3 15 A
-        box A device 20.3 cu in
-        box B device 20.3 cu in
-        cable W1 14/2 NM-B 11 ft from LP to A
-        cable W2 14/3 NM-B 12 ft from A to B
-        S1 is single-pole-switch in A
-        R1 is split-receptacle 15 A in B
-        at LP
-          W1.black -- LP.3
-          W1.white -- LP.neutral
-          W1.bare -- LP.ground
-        at A
-          W1.black -- W2.black -- pigtail -- S1.line
-          W2.red -- S1.load
-          W1.white -- W2.white
-          W1.bare -- W2.bare -- pigtail -- S1.ground
-        at B
-          W2.black -- R1.hot-bottom
-          W2.red -- R1.hot-top
-          W2.white -- R1.neutral
-          W2.bare -- R1.ground
     """
     for terminal, feeds in fed_twice(case).items():
         device = case.board.terminals[terminal].owner
@@ -596,56 +387,6 @@ def interconnected_alarms(case: Case) -> Iterator[Finding]:
     far end is not woken.
 
     Source: NFPA 72 (2022) 29.8.2.1; UL 217 (sections from memory)
-
-    Wrong:
-        board "The red capped between two alarms"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.3 15 A
-        box A octagon 15.5 cu in
-        box B octagon 15.5 cu in
-        cable W1 14/2 NM-B 22 ft from LP to A
-        cable W2 14/3 NM-B 16 ft from A to B
-        A1 is smoke-alarm in A
-        A2 is smoke-alarm in B
-        at LP
-          W1.black -- LP.3
-          W1.white -- LP.neutral
-          W1.bare -- LP.ground
-        at A
-          W1.black -- W2.black -- pigtail -- A1.hot
-          W1.white -- W2.white -- pigtail -- A1.neutral
-          W1.bare -- W2.bare
-          cap W2.red
-        at B
-          W2.black -- A2.hot
-          W2.white -- A2.neutral
-          W2.red -- A2.interconnect
-          cap W2.bare
-
-    Right:
-        board "The red from alarm to alarm"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.3 15 A
-        box A octagon 15.5 cu in
-        box B octagon 15.5 cu in
-        cable W1 14/2 NM-B 22 ft from LP to A
-        cable W2 14/3 NM-B 16 ft from A to B
-        A1 is smoke-alarm in A
-        A2 is smoke-alarm in B
-        at LP
-          W1.black -- LP.3
-          W1.white -- LP.neutral
-          W1.bare -- LP.ground
-        at A
-          W1.black -- W2.black -- pigtail -- A1.hot
-          W1.white -- W2.white -- pigtail -- A1.neutral
-          W1.bare -- W2.bare
-          W2.red -- A1.interconnect
-        at B
-          W2.black -- A2.hot
-          W2.white -- A2.neutral
-          W2.red -- A2.interconnect
-          cap W2.bare
     """
     together: dict[int, list[Terminal]] = {}
     for terminal in case.board.terminals.values():
@@ -727,38 +468,6 @@ def dead_outlet(case: Case) -> Iterator[Finding]:
     somewhere else, live.
 
     Source: common practice: prove every outlet before the board is handed over
-
-    Wrong:
-        board "Receptacle without a hot"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.3 15 A
-        box A device 20.3 cu in
-        cable W1 14/2 NM-B 11 ft from LP to A
-        R1 is duplex-receptacle 15 A in A
-        at LP
-          W1.black -- LP.3
-          W1.white -- LP.neutral
-          W1.bare -- LP.ground
-        at A
-          cap W1.black
-          W1.white -- R1.neutral
-          W1.bare -- R1.ground
-
-    Right:
-        board "Receptacle with its hot"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.3 15 A
-        box A device 20.3 cu in
-        cable W1 14/2 NM-B 11 ft from LP to A
-        R1 is duplex-receptacle 15 A in A
-        at LP
-          W1.black -- LP.3
-          W1.white -- LP.neutral
-          W1.bare -- LP.ground
-        at A
-          W1.black -- R1.hot
-          W1.white -- R1.neutral
-          W1.bare -- R1.ground
     """
     if case.board.problems or not case.board.panels:
         # A line that could not be read may be the one that feeds it.

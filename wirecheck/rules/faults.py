@@ -10,11 +10,11 @@ from wirecheck.circuit.settle import Opening, Settled, copper
 from wirecheck.judge import blame
 from wirecheck.judge.case import Case
 from wirecheck.judge.finding import Finding, Note, Stage
-from wirecheck.judge.rule import rule
 from wirecheck.language.quantity import amps, volts
 from wirecheck.language.syntax import Span
 from wirecheck.model.board import Conductor, Join, Terminal
 from wirecheck.model.runs import CLASS_2_CABLES
+from wirecheck.rules.old import rule
 
 # Volts to ground above which metal that is touched is counted live: the limit for
 # dry places of Chapter 9 Table 11(A) note 2.
@@ -40,37 +40,6 @@ def short_circuit(case: Case) -> Iterator[Finding]:
     may arc and burn before it does.
 
     Source: Ohm's law; NEC 2023 110.10, 240.4
-
-    Wrong:
-        board "Black on the neutral bar"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.3 15 A
-        box B octagon 15.5 cu in
-        cable W1 14/2 NM-B 11 ft from LP to B
-        L1 is lampholder 60 W in B
-        at LP
-          W1.black -- LP.3
-          W1.white -- LP.neutral
-          W1.bare -- LP.ground
-        at B
-          W1.black -- W1.white -- L1.hot
-          W1.bare -- L1.ground
-
-    Right:
-        board "Black to the hot screw, white to the neutral screw"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.3 15 A
-        box B octagon 15.5 cu in
-        cable W1 14/2 NM-B 11 ft from LP to B
-        L1 is lampholder 60 W in B
-        at LP
-          W1.black -- LP.3
-          W1.white -- LP.neutral
-          W1.bare -- LP.ground
-        at B
-          W1.black -- L1.hot
-          W1.white -- L1.neutral
-          W1.bare -- L1.ground
     """
     told: set[Span | None] = set()
     for state in case.states:
@@ -149,38 +118,6 @@ def energized_metal(case: Case) -> Iterator[Finding]:
     the case of what is plugged in, can then shock whoever touches it.
 
     Source: NEC 2023 250.4(A)
-
-    Wrong:
-        board "Bare wire under the hot screw"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.3 15 A
-        box A device 20.3 cu in
-        cable W1 14/2 NM-B 11 ft from LP to A
-        R1 is duplex-receptacle 15 A in A
-        at LP
-          W1.black -- LP.3
-          W1.white -- LP.neutral
-          W1.bare -- LP.ground
-        at A
-          W1.black -- R1.ground
-          W1.white -- R1.neutral
-          W1.bare -- R1.hot
-
-    Right:
-        board "Each wire on its own screw"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.3 15 A
-        box A device 20.3 cu in
-        cable W1 14/2 NM-B 11 ft from LP to A
-        R1 is duplex-receptacle 15 A in A
-        at LP
-          W1.black -- LP.3
-          W1.white -- LP.neutral
-          W1.bare -- LP.ground
-        at A
-          W1.black -- R1.hot
-          W1.white -- R1.neutral
-          W1.bare -- R1.ground
     """
     told: set[object] = set()
     for settled in case.states:
@@ -245,38 +182,6 @@ def open_ground(case: Case) -> Iterator[Finding]:
     and waits for a hand.
 
     Source: NEC 2023 250.148, 404.9(B), 406.4(A), 314.4
-
-    Wrong:
-        board "Ground left off the lampholder"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.3 15 A
-        box B octagon 15.5 cu in
-        cable W1 14/2 NM-B 11 ft from LP to B
-        L1 is lampholder 60 W in B
-        at LP
-          W1.black -- LP.3
-          W1.white -- LP.neutral
-          W1.bare -- LP.ground
-        at B
-          W1.black -- L1.hot
-          W1.white -- L1.neutral
-          cap W1.bare
-
-    Right:
-        board "Ground on the green screw"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.3 15 A
-        box B octagon 15.5 cu in
-        cable W1 14/2 NM-B 11 ft from LP to B
-        L1 is lampholder 60 W in B
-        at LP
-          W1.black -- LP.3
-          W1.white -- LP.neutral
-          W1.bare -- LP.ground
-        at B
-          W1.black -- L1.hot
-          W1.white -- L1.neutral
-          W1.bare -- L1.ground
     """
     ties = ground_ties(case)
     piece = pieces(case.board.terminals, ties)
@@ -415,38 +320,6 @@ def ground_as_neutral(case: Case) -> Iterator[Finding]:
     opens, the metal beyond stands at line voltage.
 
     Source: NEC 2023 250.6(A), 250.24, 250.142(B)
-
-    Wrong:
-        board "Bare wire used as a neutral"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.3 15 A
-        box B octagon 15.5 cu in
-        cable W1 14/2 NM-B 11 ft from LP to B
-        L1 is lampholder 60 W in B
-        at LP
-          W1.black -- LP.3
-          W1.white -- LP.neutral
-          W1.bare -- LP.ground
-        at B
-          W1.black -- L1.hot
-          W1.white -- W1.bare -- L1.neutral
-          W1.bare -- L1.ground
-
-    Right:
-        board "White brings the current back"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.3 15 A
-        box B octagon 15.5 cu in
-        cable W1 14/2 NM-B 11 ft from LP to B
-        L1 is lampholder 60 W in B
-        at LP
-          W1.black -- LP.3
-          W1.white -- LP.neutral
-          W1.bare -- LP.ground
-        at B
-          W1.black -- L1.hot
-          W1.white -- L1.neutral
-          W1.bare -- L1.ground
     """
     told: set[Span] = set()
     for settled in case.states:
@@ -608,53 +481,6 @@ def backfeed(case: Case) -> Iterator[Finding]:
     on a live circuit.
 
     Source: NEC 2023 110.22, 210.7; OSHA 29 CFR 1910.147
-
-    Wrong:
-        board "Two breakers tied in one box"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.1 15 A
-        breaker LP.5 15 A
-        box A junction 21 cu in
-        cable W1 14/2 NM-B 11 ft from LP to A
-        cable W2 14/2 NM-B 12 ft from LP to A
-        at LP
-          W1.black -- LP.1
-          W2.black -- LP.5
-          W1.white -- LP.neutral
-          W2.white -- LP.neutral
-          W1.bare -- LP.ground
-          W2.bare -- LP.ground
-        at A
-          W1.black -- W2.black
-          W1.white -- W2.white
-          W1.bare -- W2.bare
-
-    Right:
-        board "Each circuit to itself"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.1 15 A
-        breaker LP.5 15 A
-        box A junction 21 cu in
-        box B octagon 15.5 cu in
-        cable W1 14/2 NM-B 11 ft from LP to A
-        cable W2 14/2 NM-B 12 ft from LP to B
-        L1 is lampholder 60 W in A
-        L2 is lampholder 60 W in B
-        at LP
-          W1.black -- LP.1
-          W2.black -- LP.5
-          W1.white -- LP.neutral
-          W2.white -- LP.neutral
-          W1.bare -- LP.ground
-          W2.bare -- LP.ground
-        at A
-          W1.black -- L1.hot
-          W1.white -- L1.neutral
-          W1.bare -- L1.ground
-        at B
-          W2.black -- L2.hot
-          W2.white -- L2.neutral
-          W2.bare -- L2.ground
     """
     circuit = case.circuit
     leg = {leg.point: leg for leg in circuit.legs}

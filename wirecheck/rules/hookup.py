@@ -8,10 +8,10 @@ from wirecheck.circuit.circuit import Circuit, Contact
 from wirecheck.circuit.settle import View, holds
 from wirecheck.judge.case import Case
 from wirecheck.judge.finding import Finding
-from wirecheck.judge.rule import rule
 from wirecheck.language.syntax import ExpectRuns
 from wirecheck.model.board import Device
 from wirecheck.rules.control import WORKING
+from wirecheck.rules.old import rule
 
 # The screws by which 24 V comes to a thermostat.
 FEEDS = ("R", "RC", "RH", "C")
@@ -25,62 +25,6 @@ def missing_wire(case: Case) -> Iterator[Finding]:
     fan reaches the blower. It may be meant so: then nothing is to be mended.
 
     Source: common practice for 24 V controls
-
-    Wrong:
-        board "Four wires, and none for C"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.1 15 A
-        F is gas-furnace
-        TS is heat-cool-thermostat
-        cable PF 14/2 NM-B 30 ft from LP to F
-        cable TW 18/4 CL2 45 ft from F to TS
-        at LP
-          PF.black -- LP.1
-          PF.white -- LP.neutral
-          PF.bare -- LP.ground
-        at F
-          PF.black -- F.L1
-          PF.white -- F.N
-          PF.bare -- F.ground
-          TW.red -- F.R
-          TW.white -- F.W
-          TW.green -- F.G
-          cap TW.yellow
-        at TS
-          TW.red -- TS.R
-          TW.white -- TS.W
-          TW.green -- TS.G
-          cap TW.yellow
-        expect heat runs F.inducer, then F.igniter, then F.gas-valve, then F.blower
-        expect fan runs F.blower
-
-    Right:
-        board "The fourth wire on C"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.1 15 A
-        F is gas-furnace
-        TS is heat-cool-thermostat
-        cable PF 14/2 NM-B 30 ft from LP to F
-        cable TW 18/4 CL2 45 ft from F to TS
-        at LP
-          PF.black -- LP.1
-          PF.white -- LP.neutral
-          PF.bare -- LP.ground
-        at F
-          PF.black -- F.L1
-          PF.white -- F.N
-          PF.bare -- F.ground
-          TW.red -- F.R
-          TW.white -- F.W
-          TW.green -- F.G
-          TW.yellow -- F.C
-        at TS
-          TW.red -- TS.R
-          TW.white -- TS.W
-          TW.green -- TS.G
-          TW.yellow -- TS.C
-        expect heat runs F.inducer, then F.igniter, then F.gas-valve, then F.blower
-        expect fan runs F.blower
     """
     landed = {member.name for join in case.board.joins for member in join.members}
     for device in case.board.devices.values():

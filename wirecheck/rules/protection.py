@@ -13,7 +13,6 @@ from wirecheck.circuit.routes import OVERCURRENT, Zone, equipment, nameplate, ro
 from wirecheck.circuit.settle import Opening, Settled
 from wirecheck.judge.case import Case
 from wirecheck.judge.finding import Finding, Note
-from wirecheck.judge.rule import rule
 from wirecheck.judge.sizing import (
     Guarded,
     arithmetic,
@@ -30,6 +29,7 @@ from wirecheck.language.quantity import amps, rounded, shown, volts
 from wirecheck.language.syntax import Span
 from wirecheck.model.board import Conductor, Device
 from wirecheck.model.runs import CLASS_2_CABLES
+from wirecheck.rules.old import rule
 from wirecheck.tables.ampacity import Ampacity
 from wirecheck.tables.motors import motor_protection
 from wirecheck.tables.overcurrent import Protection as Limit
@@ -71,38 +71,6 @@ def overcurrent_protection(case: Case) -> Iterator[Finding]:
     hard and go by their nameplate instead.
 
     Source: NEC 2023 240.4(B), 240.4(D), 240.4(G), 240.6(A), 210.20(A), 430.52, 440.22, 110.3(B)
-
-    Wrong:
-        board "A 20 A breaker on 14 AWG"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.3 20 A
-        box B octagon 15.5 cu in
-        cable W1 14/2 NM-B 11 ft from LP to B
-        L1 is lampholder 60 W in B
-        at LP
-          W1.black -- LP.3
-          W1.white -- LP.neutral
-          W1.bare -- LP.ground
-        at B
-          W1.black -- L1.hot
-          W1.white -- L1.neutral
-          W1.bare -- L1.ground
-
-    Right:
-        board "A 15 A breaker on 14 AWG"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.3 15 A
-        box B octagon 15.5 cu in
-        cable W1 14/2 NM-B 11 ft from LP to B
-        L1 is lampholder 60 W in B
-        at LP
-          W1.black -- LP.3
-          W1.white -- LP.neutral
-          W1.bare -- LP.ground
-        at B
-          W1.black -- L1.hot
-          W1.white -- L1.neutral
-          W1.bare -- L1.ground
     """
     bunched = carrying_together(case)
     told: set[tuple[str, float, str]] = set()
@@ -364,38 +332,6 @@ def receptacle_rating(case: Case) -> Iterator[Finding]:
     a 20 A circuit can be overloaded with no breaker to notice.
 
     Source: NEC 2023 210.21(B)(1), 210.21(B)(3)
-
-    Wrong:
-        board "A 20 A receptacle on a 15 A circuit"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.3 15 A
-        box A device 20.3 cu in
-        cable W1 14/2 NM-B 22 ft from LP to A
-        R1 is duplex-receptacle 20 A in A
-        at LP
-          W1.black -- LP.3
-          W1.white -- LP.neutral
-          W1.bare -- LP.ground
-        at A
-          W1.black -- R1.hot
-          W1.white -- R1.neutral
-          W1.bare -- R1.ground
-
-    Right:
-        board "A 15 A receptacle on a 15 A circuit"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.3 15 A
-        box A device 20.3 cu in
-        cable W1 14/2 NM-B 22 ft from LP to A
-        R1 is duplex-receptacle 15 A in A
-        at LP
-          W1.black -- LP.3
-          W1.white -- LP.neutral
-          W1.bare -- LP.ground
-        at A
-          W1.black -- R1.hot
-          W1.white -- R1.neutral
-          W1.bare -- R1.ground
     """
     bunched = carrying_together(case)
     for guard in guarded(case):
@@ -461,52 +397,6 @@ def breaker_trips(case: Case) -> Iterator[Finding]:
     seconds to minutes, a little above it an hour or more.
 
     Source: UL 489: carries its rating, opens at 135 % within the hour; NEC 2023 210.23
-
-    Wrong:
-        board "Two heaters on one breaker"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.3 20 A
-        box A junction 21 cu in
-        box B junction 21 cu in
-        cable W1 12/2 NM-B 20 ft from LP to A
-        cable W2 12/2 NM-B 10 ft from A to B
-        H1 is baseboard-heater 1800 W 120 V in A
-        H2 is baseboard-heater 1800 W 120 V in B
-        at LP
-          W1.black -- LP.3
-          W1.white -- LP.neutral
-          W1.bare -- LP.ground
-        at A
-          W1.black -- W2.black -- H1.L1
-          W1.white -- W2.white -- H1.L2
-          W1.bare -- W2.bare -- pigtail -- H1.ground
-        at B
-          W2.black -- H2.L1
-          W2.white -- H2.L2
-          W2.bare -- H2.ground
-
-    Right:
-        board "Two heaters that the breaker carries"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.3 20 A
-        box A junction 21 cu in
-        box B junction 21 cu in
-        cable W1 12/2 NM-B 20 ft from LP to A
-        cable W2 12/2 NM-B 10 ft from A to B
-        H1 is baseboard-heater 900 W 120 V in A
-        H2 is baseboard-heater 900 W 120 V in B
-        at LP
-          W1.black -- LP.3
-          W1.white -- LP.neutral
-          W1.bare -- LP.ground
-        at A
-          W1.black -- W2.black -- H1.L1
-          W1.white -- W2.white -- H1.L2
-          W1.bare -- W2.bare -- pigtail -- H1.ground
-        at B
-          W2.black -- H2.L1
-          W2.white -- H2.L2
-          W2.bare -- H2.ground
     """
     told: set[str] = set()
     for protection, flows, state in _overloaded(case):
@@ -640,38 +530,6 @@ def breaker_neutral(case: Case) -> Iterator[Finding]:
     white on the bar is advice; a white on another breaker's screw is a fault.
 
     Source: NEC 2023 110.3(B), the breakers' own instructions; UL 943, UL 1699
-
-    Wrong:
-        board "White on the bar"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.3 15 A gfci
-        box A device 20.3 cu in
-        cable W1 14/2 NM-B 11 ft from LP to A
-        R1 is duplex-receptacle 15 A in A
-        at LP
-          W1.black -- LP.3
-          W1.white -- LP.neutral
-          W1.bare -- LP.ground
-        at A
-          W1.black -- R1.hot
-          W1.white -- R1.neutral
-          W1.bare -- R1.ground
-
-    Right:
-        board "White on the breaker"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.3 15 A gfci
-        box A device 20.3 cu in
-        cable W1 14/2 NM-B 11 ft from LP to A
-        R1 is duplex-receptacle 15 A in A
-        at LP
-          W1.black -- LP.3
-          W1.white -- LP.3.neutral
-          W1.bare -- LP.ground
-        at A
-          W1.black -- R1.hot
-          W1.white -- R1.neutral
-          W1.bare -- R1.ground
     """
     board = case.board
     landed = {
@@ -724,43 +582,6 @@ def multiwire_circuit(case: Case) -> Iterator[Finding]:
     on both sides stand in series across 240 V, so it is spliced and tailed.
 
     Source: NEC 2023 210.4(B), 210.4(A), 300.13(B), 200.4
-
-    Wrong:
-        board "Shared neutral on one leg"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.1 15 A
-        breaker LP.5 15 A
-        box A device 32 cu in
-        cable W1 14/3 NM-B 22 ft from LP to A
-        R1 is split-receptacle 15 A in A
-        at LP
-          W1.black -- LP.1
-          W1.red -- LP.5
-          W1.white -- LP.neutral
-          W1.bare -- LP.ground
-        at A
-          W1.black -- R1.hot-top
-          W1.red -- R1.hot-bottom
-          W1.white -- R1.neutral
-          W1.bare -- R1.ground
-
-    Right:
-        board "Shared neutral on both legs of one two-pole breaker"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.1 15 A 2-pole
-        box A device 32 cu in
-        cable W1 14/3 NM-B 22 ft from LP to A
-        R1 is split-receptacle 15 A in A
-        at LP
-          W1.black -- LP.1.a
-          W1.red -- LP.1.b
-          W1.white -- LP.neutral
-          W1.bare -- LP.ground
-        at A
-          W1.black -- R1.hot-top
-          W1.red -- R1.hot-bottom
-          W1.white -- R1.neutral
-          W1.bare -- R1.ground
     """
     sharing: dict[str, list[Zone]] = {}
     neutral: dict[str, Conductor] = {}
@@ -925,60 +746,6 @@ def transformer_load(case: Case) -> Iterator[Finding]:
     moment that a coil pulls in it draws several times what it holds with.
 
     Source: UL 5085-3; NEC 2023 Table 450.3(B), 450.1(4), 725.127
-
-    Wrong:
-        board "Two valves on one small transformer"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.3 15 A
-        T1 is class-2-transformer 20 VA
-        V1 is solenoid-valve with capacity 15 VA
-        V2 is solenoid-valve with capacity 15 VA
-        cable W1 14/2 NM-B 11 ft from LP to T1
-        cable C1 18/2 CL2 20 ft from T1 to V1
-        cable C2 18/2 CL2 20 ft from V1 to V2
-        at LP
-          W1.black -- LP.3
-          W1.white -- LP.neutral
-          W1.bare -- LP.ground
-        at T1
-          W1.black -- T1.primary-hot
-          W1.white -- T1.primary-neutral
-          W1.bare -- T1.ground
-          C1.red -- T1.secondary-r
-          C1.white -- T1.secondary-c
-        at V1
-          C1.red -- C2.red -- pigtail -- V1.a
-          C1.white -- C2.white -- pigtail -- V1.b
-        at V2
-          C2.red -- V2.a
-          C2.white -- V2.b
-
-    Right:
-        board "Two valves on a transformer that carries them"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.3 15 A
-        T1 is class-2-transformer 40 VA
-        V1 is solenoid-valve with capacity 15 VA
-        V2 is solenoid-valve with capacity 15 VA
-        cable W1 14/2 NM-B 11 ft from LP to T1
-        cable C1 18/2 CL2 20 ft from T1 to V1
-        cable C2 18/2 CL2 20 ft from V1 to V2
-        at LP
-          W1.black -- LP.3
-          W1.white -- LP.neutral
-          W1.bare -- LP.ground
-        at T1
-          W1.black -- T1.primary-hot
-          W1.white -- T1.primary-neutral
-          W1.bare -- T1.ground
-          C1.red -- T1.secondary-r
-          C1.white -- T1.secondary-c
-        at V1
-          C1.red -- C2.red -- pigtail -- V1.a
-          C1.white -- C2.white -- pigtail -- V1.b
-        at V2
-          C2.red -- V2.a
-          C2.white -- V2.b
     """
     for winding in case.circuit.windings:
         worst = _most_drawn(case, winding)
@@ -1127,50 +894,6 @@ def class_2_supply(case: Case) -> Iterator[Finding]:
     100 VA, and either limited by its own winding or fused at 100 / V amperes.
 
     Source: NEC 2023 725.60(A) (from memory; 725.121(A) in earlier editions), Chapter 9 Table 11(A), 725.136
-
-    Wrong:
-        board "A large transformer on thermostat cable"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.3 15 A
-        T1 is class-2-transformer 150 VA
-        V1 is solenoid-valve
-        cable W1 14/2 NM-B 11 ft from LP to T1
-        cable C1 18/2 CL2 20 ft from T1 to V1
-        at LP
-          W1.black -- LP.3
-          W1.white -- LP.neutral
-          W1.bare -- LP.ground
-        at T1
-          W1.black -- T1.primary-hot
-          W1.white -- T1.primary-neutral
-          W1.bare -- T1.ground
-          C1.red -- T1.secondary-r
-          C1.white -- T1.secondary-c
-        at V1
-          C1.red -- V1.a
-          C1.white -- V1.b
-
-    Right:
-        board "A Class 2 transformer on thermostat cable"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.3 15 A
-        T1 is class-2-transformer 40 VA
-        V1 is solenoid-valve
-        cable W1 14/2 NM-B 11 ft from LP to T1
-        cable C1 18/2 CL2 20 ft from T1 to V1
-        at LP
-          W1.black -- LP.3
-          W1.white -- LP.neutral
-          W1.bare -- LP.ground
-        at T1
-          W1.black -- T1.primary-hot
-          W1.white -- T1.primary-neutral
-          W1.bare -- T1.ground
-          C1.red -- T1.secondary-r
-          C1.white -- T1.secondary-c
-        at V1
-          C1.red -- V1.a
-          C1.white -- V1.b
     """
     yield from _on_power(case)
     for winding in case.circuit.windings:
@@ -1322,59 +1045,6 @@ def class_2_separation(case: Case) -> Iterator[Finding]:
     enter a box. Inside equipment the maker has kept them apart.
 
     Source: NEC 2023 725.136(A), 725.136(D)
-
-    Wrong:
-        board "Thermostat cable through a switch box"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.3 15 A
-        box A device 20.3 cu in
-        T1 is class-2-transformer 40 VA
-        V1 is solenoid-valve
-        cable W1 14/2 NM-B 11 ft from LP to A
-        cable W2 14/2 NM-B 11 ft from A to T1
-        cable C1 18/2 CL2 20 ft from T1 to A
-        cable C2 18/2 CL2 20 ft from A to V1
-        at LP
-          W1.black -- LP.3
-          W1.white -- LP.neutral
-          W1.bare -- LP.ground
-        at A
-          W1.black -- W2.black
-          W1.white -- W2.white
-          W1.bare -- W2.bare
-          C1.red -- C2.red
-          C1.white -- C2.white
-        at T1
-          W2.black -- T1.primary-hot
-          W2.white -- T1.primary-neutral
-          W2.bare -- T1.ground
-          C1.red -- T1.secondary-r
-          C1.white -- T1.secondary-c
-        at V1
-          C2.red -- V1.a
-          C2.white -- V1.b
-
-    Right:
-        board "Thermostat cable straight to its valve"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.3 15 A
-        T1 is class-2-transformer 40 VA
-        V1 is solenoid-valve
-        cable W1 14/2 NM-B 22 ft from LP to T1
-        cable C1 18/2 CL2 40 ft from T1 to V1
-        at LP
-          W1.black -- LP.3
-          W1.white -- LP.neutral
-          W1.bare -- LP.ground
-        at T1
-          W1.black -- T1.primary-hot
-          W1.white -- T1.primary-neutral
-          W1.bare -- T1.ground
-          C1.red -- T1.secondary-r
-          C1.white -- T1.secondary-c
-        at V1
-          C1.red -- V1.a
-          C1.white -- V1.b
     """
     low: dict[str, Conductor] = {}
     high: dict[str, Conductor] = {}

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from wirecheck.judge.case import Case
 from wirecheck.judge.finding import Finding
-from wirecheck.judge.rule import rule
+from wirecheck.rules.old import rule
 
 
 def _problems(case: Case, name: str) -> Iterator[Finding]:
@@ -31,19 +31,6 @@ def syntax(case: Case) -> Iterator[Finding]:
     known to be right until it can be read.
 
     Source: the board language
-
-    Wrong:
-        board "A length without its unit"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.3 15 A
-        box B octagon 15.5 cu in
-        cable W1 14/2 NM-B 11 from LP to B
-
-    Right:
-        board "A length with its unit"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.3 15 A
-        box B octagon 15.5 cu in
     """
     return _problems(case, "syntax")
 
@@ -56,38 +43,6 @@ def unknown_name(case: Case) -> Iterator[Finding]:
     it never comes to.
 
     Source: the board language
-
-    Wrong:
-        board "A wire that is not there"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.3 15 A
-        box B octagon 15.5 cu in
-        cable W1 14/2 NM-B 11 ft from LP to B
-        L1 is lampholder 60 W in B
-        at LP
-          W1.black -- LP.3
-          W1.white -- LP.neutral
-          W1.bare -- LP.ground
-        at B
-          W1.blakc -- L1.hot
-          W1.white -- L1.neutral
-          W1.bare -- L1.ground
-
-    Right:
-        board "Every name is one that was given"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.3 15 A
-        box B octagon 15.5 cu in
-        cable W1 14/2 NM-B 11 ft from LP to B
-        L1 is lampholder 60 W in B
-        at LP
-          W1.black -- LP.3
-          W1.white -- LP.neutral
-          W1.bare -- LP.ground
-        at B
-          W1.black -- L1.hot
-          W1.white -- L1.neutral
-          W1.bare -- L1.ground
     """
     return _problems(case, "unknown-name")
 
@@ -100,18 +55,5 @@ def unknown_part(case: Case) -> Iterator[Finding]:
     cannot be checked.
 
     Source: the board language
-
-    Wrong:
-        board "A part by a name of its own"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.3 15 A
-        box B octagon 15.5 cu in
-        L1 is lampholdr 60 W in B
-
-    Right:
-        board "A part by its name in the library"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.3 15 A
-        box B octagon 15.5 cu in
     """
     return _problems(case, "unknown-part")

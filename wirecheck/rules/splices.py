@@ -7,9 +7,9 @@ from collections.abc import Iterator
 from wirecheck.judge.blame import GROUND_COLORS, NEUTRAL_COLORS
 from wirecheck.judge.case import Case
 from wirecheck.judge.finding import Finding, Note
-from wirecheck.judge.rule import rule
 from wirecheck.model.board import Conductor
 from wirecheck.model.runs import CLASS_2_CABLES
+from wirecheck.rules.old import rule
 
 # An end in a box, and the far end of the same conductor.
 _Ends = list[tuple[Conductor, str, str]]
@@ -26,46 +26,6 @@ def open_splice(case: Case) -> Iterator[Finding]:
     rule is asked in the rough-in only.
 
     Source: NEC 2023 250.148; common practice for neutrals
-
-    Wrong:
-        board "Grounds left for later"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.3 15 A
-        box A device 20.3 cu in
-        box B octagon 15.5 cu in
-        cable W1 14/2 NM-B 11 ft from LP to A
-        cable W2 14/2 NM-B 12 ft from A to B
-        S1 is single-pole-switch in A
-        at LP
-          W1.black -- LP.3
-          W1.white -- LP.neutral
-          W1.bare -- LP.ground
-        at A
-          W1.white -- W2.white
-
-    Right:
-        board "Grounds made up, a tail for the switch"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.3 15 A
-        box A device 20.3 cu in
-        box B octagon 15.5 cu in
-        cable W1 14/2 NM-B 11 ft from LP to A
-        cable W2 14/2 NM-B 12 ft from A to B
-        S1 is single-pole-switch in A
-        L1 is lampholder 60 W in B
-        at LP
-          W1.black -- LP.3
-          W1.white -- LP.neutral
-          W1.bare -- LP.ground
-        at A
-          W1.black -- S1.line
-          W2.black -- S1.load
-          W1.white -- W2.white
-          W1.bare -- W2.bare -- pigtail -- S1.ground
-        at B
-          W2.black -- L1.hot
-          W2.white -- L1.neutral
-          W2.bare -- L1.ground
     """
     board = case.board
     if board.problems:

@@ -13,9 +13,9 @@ from wirecheck.circuit.settle import Settled, resting, settle
 from wirecheck.judge.case import Case
 from wirecheck.judge.continuity import why_no_volts
 from wirecheck.judge.finding import Finding, Note
-from wirecheck.judge.rule import rule
 from wirecheck.language.quantity import volts as in_volts
 from wirecheck.language.syntax import ExpectFrom, ExpectLive, Span
+from wirecheck.rules.old import rule
 
 # An outlet is live with at least this share of its volts: ANSI C84.1 range B ends near it (common practice).
 LIVE = 0.85
@@ -47,76 +47,6 @@ def switching(case: Case) -> Iterator[Finding]:
     others, and no other switch may. Every position is tried.
 
     Source: the board's own `expect` lines; common practice for 3-way and 4-way switching
-
-    Wrong:
-        board "Traveler on the common screw"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.3 15 A
-        box A device 20.3 cu in
-        box C device 20.3 cu in
-        box B octagon 15.5 cu in
-        cable W1 14/2 NM-B 22 ft from LP to A
-        cable W2 14/3 NM-B 16 ft from A to C
-        cable W3 14/2 NM-B 11 ft from C to B
-        S1 is 3-way-switch in A
-        S2 is 3-way-switch in C
-        L1 is lampholder 60 W in B
-        at LP
-          W1.black -- LP.3
-          W1.white -- LP.neutral
-          W1.bare -- LP.ground
-        at A
-          W1.black -- S1.traveler-1
-          W2.black -- S1.common
-          W2.red -- S1.traveler-2
-          W1.white -- W2.white
-          W1.bare -- W2.bare -- pigtail -- S1.ground
-        at C
-          W2.black -- S2.traveler-1
-          W2.red -- S2.traveler-2
-          W3.black -- S2.common
-          W2.white -- W3.white
-          W2.bare -- W3.bare -- pigtail -- S2.ground
-        at B
-          W3.black -- L1.hot
-          W3.white -- L1.neutral
-          W3.bare -- L1.ground
-        expect L1 from S1, S2
-
-    Right:
-        board "Feed on the common screw"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.3 15 A
-        box A device 20.3 cu in
-        box C device 20.3 cu in
-        box B octagon 15.5 cu in
-        cable W1 14/2 NM-B 22 ft from LP to A
-        cable W2 14/3 NM-B 16 ft from A to C
-        cable W3 14/2 NM-B 11 ft from C to B
-        S1 is 3-way-switch in A
-        S2 is 3-way-switch in C
-        L1 is lampholder 60 W in B
-        at LP
-          W1.black -- LP.3
-          W1.white -- LP.neutral
-          W1.bare -- LP.ground
-        at A
-          W1.black -- S1.common
-          W2.black -- S1.traveler-1
-          W2.red -- S1.traveler-2
-          W1.white -- W2.white
-          W1.bare -- W2.bare -- pigtail -- S1.ground
-        at C
-          W2.black -- S2.traveler-1
-          W2.red -- S2.traveler-2
-          W3.black -- S2.common
-          W2.white -- W3.white
-          W2.bare -- W3.bare -- pigtail -- S2.ground
-        at B
-          W3.black -- L1.hot
-          W3.white -- L1.neutral
-          W3.bare -- L1.ground
-        expect L1 from S1, S2
     """
     told: dict[tuple[Span, str | None], list[Finding]] = {}
     for expectation in case.board.expectations:

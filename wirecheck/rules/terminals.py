@@ -5,15 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from wirecheck.circuit.pieces import pieces
-from wirecheck.judge.blame import GROUND_COLORS, NEUTRAL_COLORS, conductor_use
+from wirecheck.judge.blame import GROUND_COLORS, NEUTRAL_COLORS
 from wirecheck.judge.case import Case
-from wirecheck.judge.crossing import explained, fed_twice, meant_for
+from wirecheck.judge.crossing import explained, meant_for
 from wirecheck.judge.finding import Finding, Note, Severity
-from wirecheck.judge.rule import rule
-from wirecheck.language.syntax import Span
-from wirecheck.model.board import Board, Conductor, Join, Member, Run, Terminal
+from wirecheck.model.board import Conductor, Join, Member, Run, Terminal
 from wirecheck.model.runs import CLASS_2_CABLES
 from wirecheck.rules.faults import ground_ties
+from wirecheck.rules.old import rule
 from wirecheck.tables.published import NotInTable
 from wirecheck.tables.sizes import area, trade_size
 
@@ -36,41 +35,6 @@ def loose_conductor(case: Case) -> Iterator[Finding]:
     whatever it is pushed against when the device goes in.
 
     Source: NEC 2023 110.14(B), 300.14
-
-    Wrong:
-        board "A spare left open"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.3 15 A
-        box B octagon 15.5 cu in
-        cable W1 14/3 NM-B 11 ft from LP to B
-        L1 is lampholder 60 W in B
-        at LP
-          W1.black -- LP.3
-          W1.white -- LP.neutral
-          W1.bare -- LP.ground
-          cap W1.red
-        at B
-          W1.black -- L1.hot
-          W1.white -- L1.neutral
-          W1.bare -- L1.ground
-
-    Right:
-        board "A spare capped at both ends"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.3 15 A
-        box B octagon 15.5 cu in
-        cable W1 14/3 NM-B 11 ft from LP to B
-        L1 is lampholder 60 W in B
-        at LP
-          W1.black -- LP.3
-          W1.white -- LP.neutral
-          W1.bare -- LP.ground
-          cap W1.red
-        at B
-          W1.black -- L1.hot
-          W1.white -- L1.neutral
-          W1.bare -- L1.ground
-          cap W1.red
     """
     board = case.board
     if board.problems:
@@ -183,121 +147,6 @@ def _listed(names: list[str]) -> str:
 
 
 @rule("trim")
-def terminal_crowding(case: Case) -> Iterator[Finding]:
-    """More wires are under a screw than it is made for.
-
-    Of two wires under one screw, one is held and the other works loose: it
-    heats, and whoever takes the device out opens what lies beyond. A ground
-    must stay whole when a device is taken out.
-
-    Source: NEC 2023 110.14(A), 250.148(B)
-
-    Wrong:
-        board "Two grounds under one screw"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.3 15 A
-        box A device 20.3 cu in
-        box B octagon 15.5 cu in
-        cable W1 14/2 NM-B 11 ft from LP to A
-        cable W2 14/2 NM-B 12 ft from A to B
-        S1 is single-pole-switch in A
-        L1 is lampholder 60 W in B
-        at LP
-          W1.black -- LP.3
-          W1.white -- LP.neutral
-          W1.bare -- LP.ground
-        at A
-          W1.black -- S1.line
-          W2.black -- S1.load
-          W1.white -- W2.white
-          W1.bare -- W2.bare -- S1.ground
-        at B
-          W2.black -- L1.hot
-          W2.white -- L1.neutral
-          W2.bare -- L1.ground
-
-    Right:
-        board "A splice with a pigtail"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.3 15 A
-        box A device 20.3 cu in
-        box B octagon 15.5 cu in
-        cable W1 14/2 NM-B 11 ft from LP to A
-        cable W2 14/2 NM-B 12 ft from A to B
-        S1 is single-pole-switch in A
-        L1 is lampholder 60 W in B
-        at LP
-          W1.black -- LP.3
-          W1.white -- LP.neutral
-          W1.bare -- LP.ground
-        at A
-          W1.black -- S1.line
-          W2.black -- S1.load
-          W1.white -- W2.white
-          W1.bare -- W2.bare -- pigtail -- S1.ground
-        at B
-          W2.black -- L1.hot
-          W2.white -- L1.neutral
-          W2.bare -- L1.ground
-    """
-    held: dict[str, list[tuple[Member, Join]]] = {}
-    two_hots = fed_twice(case)
-    told: set[str] = set()
-    for join in case.board.joins:
-        for name, members in join.under.items():
-            terminal = case.board.terminals[name]
-            if "lead" in terminal.spec.flags or name in two_hots:
-                # A lead has no screw: it is spliced. Two hots on a tab are told by `tab-in-place`.
-                continue
-            one_screw = f"{name} {join.span}" if "bar" in terminal.spec.flags else name
-            under = held.setdefault(one_screw, [])
-            before = [earlier.span for _, earlier in under if earlier is not join]
-            under.extend((member, join) for member in members)
-            if len(under) > terminal.spec.holds and one_screw not in told:
-                told.add(one_screw)
-                yield _crowded(case.board, terminal, [member for member, _ in under], join, before)
-
-
-def _crowded(
-    board: Board, terminal: Terminal, under: list[Member], join: Join, before: list[Span]
-) -> Finding:
-    most = terminal.spec.holds
-    ends = [member.name for member in under if member.kind == "end"]
-    ground = terminal.spec.role == "ground"
-    screw = {"ground"} if ground else set()
-    if "bar" in terminal.spec.flags:
-        remedy = (
-            f"Give each wire a screw of its own on the bar, one line for each: {ends[0]} -- {terminal.name}"
-        )
-    elif len(uses := {use for member in under if (use := conductor_use(member, board))} | screw) > 1:
-        remedy = (
-            f"By their colors these are a {' and a '.join(sorted(uses))}: they do not belong together. "
-            f"Leave on {terminal.name} what it is for, and bring the other where it belongs."
-        )
-    else:
-        remedy = (
-            "Splice the wires under a connector and bring one tail to the screw: "
-            f"{' -- '.join(ends)} -- pigtail -- {terminal.name}"
-        )
-    why = "One of them works loose and heats"
-    why += f", and taking {terminal.owner} out opens the ground of the rest." if ground else "."
-    return Finding(
-        rule="terminal-crowding",
-        severity="violation",
-        message=f"{len(under)} wires are under {terminal.name}, and that screw is made for {most}. {why}",
-        span=join.span,
-        subject=terminal.name,
-        value=float(len(under)),
-        limit=float(most),
-        unit="wires",
-        source="NEC 2023 110.14(A), 250.148(B)" if ground else "NEC 2023 110.14(A)",
-        help=remedy,
-        also=tuple(Note("the wire that is already there", span) for span in dict.fromkeys(before)),
-        stage="trim",
-    )
-
-
-@rule("trim")
 def terminal_size(case: Case) -> Iterator[Finding]:
     """A wire is too large, too small or of the wrong metal for its screw.
 
@@ -306,38 +155,6 @@ def terminal_size(case: Case) -> Iterator[Finding]:
     oxidizes and burns.
 
     Source: NEC 2023 110.14, 110.3(B)
-
-    Wrong:
-        board "Aluminum on a switch for copper"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.3 15 A
-        box B octagon 21.5 cu in
-        cable W1 12/2 NM-B aluminum 11 ft from LP to B
-        L1 is lampholder 60 W in B
-        at LP
-          W1.black -- LP.3
-          W1.white -- LP.neutral
-          W1.bare -- LP.ground
-        at B
-          W1.black -- L1.hot
-          W1.white -- L1.neutral
-          W1.bare -- L1.ground
-
-    Right:
-        board "Copper on copper"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.3 15 A
-        box B octagon 21.5 cu in
-        cable W1 12/2 NM-B 11 ft from LP to B
-        L1 is lampholder 60 W in B
-        at LP
-          W1.black -- LP.3
-          W1.white -- LP.neutral
-          W1.bare -- LP.ground
-        at B
-          W1.black -- L1.hot
-          W1.white -- L1.neutral
-          W1.bare -- L1.ground
     """
     board = case.board
     aluminum: dict[tuple[str, str], list[tuple[Conductor, Terminal, Join]]] = {}
@@ -415,36 +232,6 @@ def conductor_color(case: Case) -> Iterator[Finding]:
     the switch, never the way back to the light.
 
     Source: NEC 2023 200.6, 200.7(C), 250.119, 310.6; colors of thermostat cable: common practice
-
-    Wrong:
-        board "White as a hot, not marked"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.2 20 A 2-pole
-        cable W1 12/2 NM-B 11 ft from LP to BH
-        BH is baseboard-heater 1500 W
-        at LP
-          W1.black -- LP.2.a
-          W1.white -- LP.2.b
-          W1.bare -- LP.ground
-        at BH
-          W1.black -- BH.L1
-          W1.white marked black -- BH.L2
-          W1.bare -- BH.ground
-
-    Right:
-        board "White as a hot, marked at both ends"
-        panel LP 120/240 V, 10 kA available
-        breaker LP.2 20 A 2-pole
-        cable W1 12/2 NM-B 11 ft from LP to BH
-        BH is baseboard-heater 1500 W
-        at LP
-          W1.black -- LP.2.a
-          W1.white marked black -- LP.2.b
-          W1.bare -- LP.ground
-        at BH
-          W1.black -- BH.L1
-          W1.white marked black -- BH.L2
-          W1.bare -- BH.ground
     """
     made_up = {
         member.point: (join, member)

@@ -1,0 +1,57 @@
+"""Every message that the rules can print, in one text: each rule's wrong boards, and what it says of them.
+
+`python -m tests.words.printed RULE...` prints those of some rules; `--write` writes the file that the test
+compares with. A board of its own for a way of saying it lies in `tests/rules/boards/RULE/`.
+"""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+from wirecheck import check, files
+from wirecheck.judge.finding import Finding
+from wirecheck.rules import rules
+
+FILE = Path(__file__).with_name("messages.txt")
+OWN = Path(__file__).parent.parent / "rules" / "boards"
+
+
+def boards(name: str) -> list[Path]:
+    """The boards that a rule finds something on."""
+    return [files.folder("boards") / "rules" / name / "wrong.wire", *sorted((OWN / name).glob("*.wire"))]
+
+
+def printed(only: frozenset[str] = frozenset()) -> str:
+    """What each rule says of each of its boards."""
+    lines: list[str] = []
+    for rule in rules():
+        if not only or rule.name in only:
+            lines += [rule.name, "=" * len(rule.name), ""]
+            for path in boards(rule.name):
+                found = check(path.read_bytes(), stage=rule.until).findings
+                lines += [
+                    f"[{path.stem}]",
+                    *(line for one in found if one.rule == rule.name for line in said(one)),
+                ]
+                lines.append("")
+    return "\n".join(lines)
+
+
+def said(finding: Finding) -> Iterator[str]:
+    """A finding, a line for each thing that it says."""
+    yield f"{finding.severity}, {finding.stage}, line {finding.span.line}, {finding.subject}: {finding.message}"
+    if finding.value is not None or finding.limit is not None:
+        yield f"  {finding.value} against {finding.limit} {finding.unit}"
+    yield f"  source: {finding.source}"
+    yield f"  to do: {finding.help}"
+    yield from (f"  line {note.span.line}: {note.message}" for note in finding.also)
+
+
+if __name__ == "__main__":
+    names = frozenset(sys.argv[1:]) - {"--write"}
+    if "--write" in sys.argv:
+        FILE.write_text(printed(), encoding="utf-8")
+    else:
+        sys.stdout.write(printed(names))

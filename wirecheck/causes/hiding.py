@@ -1,0 +1,34 @@
+"""What is reported of all that the rules see: a problem that follows from another goes under it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from wirecheck.causes.table import TABLE
+from wirecheck.judge.case import Case
+from wirecheck.judge.problem import Problem
+
+
+def causes(problems: Sequence[Problem], case: Case) -> tuple[Problem | None, ...]:
+    """For each problem the first one that it follows from, by the table; None where it stands by itself.
+
+    A cause may itself follow from another: then both are hidden by what they come from.
+    """
+    kinds: dict[type[Problem], list[Problem]] = {}
+    for problem in problems:
+        kinds.setdefault(type(problem), []).append(problem)
+    told = []
+    for problem in problems:
+        told.append(
+            next(
+                (
+                    cause
+                    for row in TABLE
+                    if row.effect is type(problem)
+                    for cause in kinds.get(row.cause, ())
+                    if cause is not problem and row.related(cause, problem, case)
+                ),
+                None,
+            )
+        )
+    return tuple(told)

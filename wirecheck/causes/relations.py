@@ -1,0 +1,27 @@
+"""How two problems can lie to each other on a board: each a function of (cause, effect, case)."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from wirecheck.judge.case import Case
+from wirecheck.judge.problem import Problem
+
+# Each row of the table pairs a relation with the two kinds of problem that it is written for.
+Relation = Callable[[Any, Any, Case], bool]
+
+
+def anywhere(cause: Problem, effect: Problem, case: Case) -> bool:
+    """Wherever the two are on the board."""
+    return True
+
+
+def same_copper(cause: Problem, effect: Problem, case: Case) -> bool:
+    """They concern a piece of copper in common."""
+    return not cause.copper.isdisjoint(effect.copper)
+
+
+def same_thing(cause: Problem, effect: Problem, case: Case) -> bool:
+    """They are about the same thing."""
+    return cause.about is not None and effect.about is not None and cause.about.name == effect.about.name

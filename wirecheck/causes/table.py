@@ -1,0 +1,24 @@
+"""The one table of causes: a problem of the first kind hides one of the second where the relation holds.
+
+No rule knows another. A row is read: where there is a CAUSE, an EFFECT that is so RELATED to it
+follows from it, BECAUSE.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from wirecheck.causes.relations import Relation
+from wirecheck.judge.problem import Problem
+
+
+class Row(NamedTuple):
+    """One kind of consequence."""
+
+    cause: type[Problem]
+    effect: type[Problem]
+    related: Relation
+    because: str
+
+
+TABLE: tuple[Row, ...] = ()

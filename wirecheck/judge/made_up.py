@@ -1,0 +1,42 @@
+"""What is made up where: the join of each point, and the ends that are joined to nothing."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from wirecheck.judge.case import Case
+from wirecheck.judge.question import question
+from wirecheck.model.board import Conductor, Join, Member
+
+
+@question
+def joins(case: Case) -> Mapping[str, tuple[tuple[Join, Member], ...]]:
+    """The joins that each point takes part in, and the member that it is there; in order of the text."""
+    told: dict[str, tuple[tuple[Join, Member], ...]] = {}
+    for join in case.board.joins:
+        for member in join.members:
+            if member.point:
+                told[member.point] = (*told.get(member.point, ()), (join, member))
+    return told
+
+
+def join_at(case: Case, point: str) -> Join | None:
+    """The first join that a point takes part in, or None where it is joined to nothing."""
+    there = joins(case).get(point)
+    return there[0][0] if there else None
+
+
+def is_loose(case: Case, end: str) -> bool:
+    """Whether a conductor's end is joined to nothing and not capped."""
+    return end not in joins(case) and end not in case.board.capped
+
+
+@question
+def loose_ends(case: Case) -> tuple[tuple[Conductor, int], ...]:
+    """Every conductor's end that is loose: the conductor, and which of its two ends (0 or 1)."""
+    return tuple(
+        (conductor, which)
+        for conductor in case.board.conductors.values()
+        for which, end in enumerate(conductor.ends)
+        if is_loose(case, end)
+    )

@@ -1,0 +1,73 @@
+"""A problem: what a rule sees on a board, as data and without a word."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import NamedTuple, Protocol
+
+from wirecheck.judge.finding import Note, Severity, Stage
+from wirecheck.language.syntax import Span
+
+
+class Thing(Protocol):
+    """Something of the board with a name: a device, a screw, a conductor, a breaker, a load."""
+
+    @property
+    def name(self) -> str:
+        """How the board calls it."""
+
+
+class Spanned(Protocol):
+    """Something of the board that a line of the text declares."""
+
+    @property
+    def span(self) -> Span:
+        """Where it is written."""
+
+
+class Spot(NamedTuple):
+    """A place in the text, and what of the board stands there: a join, a conductor, a device."""
+
+    span: Span
+    of: object
+
+
+def spot(thing: Spanned) -> Spot:
+    """The line that declares a thing."""
+    return Spot(thing.span, thing)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Problem:
+    """The base of every rule's own record, which adds the objects and numbers that its words need.
+
+    `at` is what the hand would change, and the line that says it; `about` what it is about,
+    None for the text itself. `copper` holds the pieces (`Uses.piece`) that it concerns, for
+    `wirecheck.causes` to see which problems lie on the same copper.
+    """
+
+    at: Spot
+    about: Thing | None
+    severity: Severity
+    stage: Stage
+    copper: frozenset[int] = frozenset()
+
+    @property
+    def subject(self) -> str:
+        """The name of what it is about."""
+        return self.about.name if self.about is not None else f"line {self.at.span.line}"
+
+
+class Words(NamedTuple):
+    """A problem put into words: what is wrong, what to do, by which source, the number and its limit.
+
+    `value`, `limit` and `unit` are the trade's, as shown to people.
+    """
+
+    message: str
+    help: str | None = None
+    source: str | None = None
+    value: float | None = None
+    limit: float | None = None
+    unit: str | None = None
+    also: tuple[Note, ...] = ()

@@ -30,18 +30,17 @@ def printed(only: frozenset[str] = frozenset()) -> str:
         if not only or rule.name in only:
             lines += [rule.name, "=" * len(rule.name), ""]
             for path in boards(rule.name):
-                found = check(path.read_bytes(), stage=rule.until).findings
-                lines += [
-                    f"[{path.stem}]",
-                    *(line for one in found if one.rule == rule.name for line in said(one)),
-                ]
+                lines.append(f"[{path.stem}]")
+                for finding in check(path.read_bytes(), stage=rule.until).findings:
+                    lines += said(finding) if finding.rule == rule.name else ()
                 lines.append("")
     return "\n".join(lines)
 
 
 def said(finding: Finding) -> Iterator[str]:
     """A finding, a line for each thing that it says."""
-    yield f"{finding.severity}, {finding.stage}, line {finding.span.line}, {finding.subject}: {finding.message}"
+    yield f"{finding.severity}, {finding.stage}, line {finding.span.line}, {finding.subject}:"
+    yield f"  {finding.message}"
     if finding.value is not None or finding.limit is not None:
         yield f"  {finding.value} against {finding.limit} {finding.unit}"
     yield f"  source: {finding.source}"

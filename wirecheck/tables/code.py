@@ -8,9 +8,13 @@ from __future__ import annotations
 from functools import cache
 from typing import NamedTuple
 
+from wirecheck.language.quantity import quantity
+from wirecheck.language.syntax import Span
 from wirecheck.tables.published import keyed
 
 EDITIONS = (2023,)
+# What stands in a table stands in no line of a board.
+_IN_TABLE = Span(1, 1, 1, 1)
 
 
 class Code(NamedTuple):
@@ -32,6 +36,19 @@ class Code(NamedTuple):
         """
         sections = keyed(f"{self.folder}/sections", "matter")
         return f"{self.name} " + ", ".join(sections[matter,]["section"] for matter in matters)
+
+    def limit(self, matter: str) -> float:
+        """A number that the code states in a sentence, in SI (temperatures in C, percent as a fraction).
+
+        Raises
+        ------
+        KeyError: for a matter that the table of limits does not hold.
+
+        >>> edition(2023).limit("voltage drop of a branch circuit")
+        0.03
+        """
+        written = keyed(f"{self.folder}/limits", "matter")[matter,]
+        return quantity(f"{written['value']} {written['unit']}".strip(), _IN_TABLE).value
 
 
 @cache

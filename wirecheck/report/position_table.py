@@ -17,6 +17,7 @@ from wirecheck.circuit.positions import Group, combinations
 from wirecheck.circuit.series import in_series
 from wirecheck.circuit.settle import Opening, Settled
 from wirecheck.judge.case import Case
+from wirecheck.language.listing import listed
 from wirecheck.language.quantity import shown
 from wirecheck.model.board import Board
 from wirecheck.report.plain import plain
@@ -239,8 +240,8 @@ def _behavior(table: GroupTable, asked: Mapping[str, str], explained: set[str]) 
             got = [shown(row.settled.load_volts(circuit.load[name]), "voltage") for name in names]
             explained.update(names)
             yield (
-                f"{_listed(names)} are in series: they share the {shown(target.rated, 'voltage')} of the "
-                f"source and get {_listed(got)}{_with(row.positions)}."
+                f"{listed(names)} are in series: they share the {shown(target.rated, 'voltage')} of the "
+                f"source and get {listed(got)}{_with(row.positions)}."
             )
             continue
         explained.add(target.name)
@@ -254,7 +255,7 @@ def _by_itself(table: GroupTable, target: Target, rows: list[Row]) -> Iterator[s
     """What a target does of which the board asks nothing, or what it asks for: worth a word if not plain."""
     turning = tuple(switch for switch in table.switches if _turns(rows, switch))
     if len(turning) > 1 and turned_by(rows, turning):
-        yield f"{_listed(turning)} each turn {target.name} over."
+        yield f"{listed(turning)} each turn {target.name} over."
     elif len(turning) != 1 or not turned_by(rows, turning):
         yield f"{behavior(rows, target.rated, target.needs, target.name)}."
     elif len(table.switches) > 1:
@@ -438,7 +439,3 @@ def _works(case: Case, name: str) -> bool:
 
 def _with(positions: Mapping[str, str]) -> str:
     return " with " + _positions(positions) if positions else ""
-
-
-def _listed(names: Sequence[str]) -> str:
-    return names[0] if len(names) == 1 else ", ".join(names[:-1]) + " and " + names[-1]

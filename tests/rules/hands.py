@@ -134,6 +134,13 @@ def case(text: str) -> Case:
     return Case(board)
 
 
+def flawed(text: str) -> Case:
+    """The board of a text that has mistakes in its words."""
+    board = build(read(text, "test.wire"), wirecheck.shipped_parts())
+    assert board.problems or board.remarks
+    return Case(board)
+
+
 def seen(rule: Rule, text: str) -> list[Any]:
     """The problems that one rule sees on a board, whatever follows from what."""
     return list(rule.find(case(text)))

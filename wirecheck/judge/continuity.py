@@ -15,8 +15,8 @@ from dataclasses import dataclass, replace
 
 from wirecheck.circuit.circuit import COILS, Circuit, Contact, Load, Move, Protection, number
 from wirecheck.circuit.settle import Settled, View, holds
-from wirecheck.judge.blame import GROUND_COLORS, conductor_use
 from wirecheck.judge.case import Case
+from wirecheck.judge.old_blame import GROUND_COLORS, conductor_use
 from wirecheck.language.quantity import volts as in_volts
 from wirecheck.language.syntax import (
     AllOf,

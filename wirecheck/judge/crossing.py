@@ -11,8 +11,8 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from wirecheck.circuit.circuit import Circuit, Contact, Protection, Wire
-from wirecheck.judge.blame import GROUND_COLORS, NEUTRAL_COLORS
 from wirecheck.judge.case import Case
+from wirecheck.judge.old_blame import GROUND_COLORS, NEUTRAL_COLORS
 from wirecheck.model.board import Board, Device, Join, Member, Terminal
 
 HOT_ROLES = frozenset(("hot", "switched"))

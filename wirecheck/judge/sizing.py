@@ -6,8 +6,8 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from wirecheck.circuit.routes import Zone
-from wirecheck.judge.blame import GROUND_COLORS
 from wirecheck.judge.case import Case
+from wirecheck.judge.old_blame import GROUND_COLORS
 from wirecheck.language.quantity import amps, rounded
 from wirecheck.model.board import Board, Conductor
 from wirecheck.model.runs import CLASS_2_CABLES

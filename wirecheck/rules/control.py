@@ -10,7 +10,7 @@ from wirecheck.circuit.circuit import COILS, Load, Winding
 from wirecheck.circuit.pieces import pieces
 from wirecheck.circuit.play import Play, Step
 from wirecheck.circuit.settle import Settled, copper, settle, starting
-from wirecheck.judge import blame
+from wirecheck.judge import old_blame as blame
 from wirecheck.judge.case import Case
 from wirecheck.judge.continuity import Stop, why_not
 from wirecheck.judge.finding import Finding, Note

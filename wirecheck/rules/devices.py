@@ -6,11 +6,11 @@ from collections.abc import Iterable, Iterator
 
 from wirecheck.circuit.circuit import Contact, Load, Protection
 from wirecheck.circuit.uses import Uses, uses
-from wirecheck.judge.blame import GROUND_COLORS
 from wirecheck.judge.case import Case
 from wirecheck.judge.continuity import why_no_volts
 from wirecheck.judge.crossing import Reversal, fed_twice, meant_for, reversals
 from wirecheck.judge.finding import Finding, Note
+from wirecheck.judge.old_blame import GROUND_COLORS
 from wirecheck.language.quantity import volts as in_volts
 from wirecheck.language.syntax import ExpectFrom, ExpectLive, ExpectRuns, Span
 from wirecheck.model.board import Join, Terminal

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from wirecheck.circuit.circuit import Leg, Protection, Winding
 from wirecheck.circuit.pieces import pieces
 from wirecheck.circuit.settle import Opening, Settled, copper
-from wirecheck.judge import blame
+from wirecheck.judge import old_blame as blame
 from wirecheck.judge.case import Case
 from wirecheck.judge.finding import Finding, Note, Stage
 from wirecheck.language.quantity import amps, volts

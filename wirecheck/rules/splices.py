@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wirecheck.judge.blame import GROUND_COLORS, NEUTRAL_COLORS
 from wirecheck.judge.case import Case
 from wirecheck.judge.finding import Finding, Note
+from wirecheck.judge.old_blame import GROUND_COLORS, NEUTRAL_COLORS
 from wirecheck.model.board import Conductor
 from wirecheck.model.runs import CLASS_2_CABLES
 from wirecheck.rules.old import rule

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from wirecheck.circuit.pieces import pieces
-from wirecheck.judge.blame import GROUND_COLORS, NEUTRAL_COLORS
 from wirecheck.judge.case import Case
 from wirecheck.judge.crossing import explained, meant_for
 from wirecheck.judge.finding import Finding, Note, Severity
+from wirecheck.judge.old_blame import GROUND_COLORS, NEUTRAL_COLORS
 from wirecheck.model.board import Conductor, Join, Member, Run, Terminal
 from wirecheck.model.runs import CLASS_2_CABLES
 from wirecheck.rules.faults import ground_ties

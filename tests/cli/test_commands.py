@@ -98,7 +98,7 @@ def test_parts_lists_them_and_shows_one(tmp_path):
     assert listed.returncode == 0
     assert b"3-way-switch" in listed.stdout
     page = wirecheck("parts", "gas-furnace").stdout.decode()
-    for said in ("Terminals", "The heat call", "Sequence of operation", "when "):
+    for said in ("Terminals", "The heat call", "24 V, carries heat, ", "Sequence of operation", "when "):
         assert said in page
     wrong = wirecheck("parts", "gas-furnance")
     assert wrong.returncode == 2

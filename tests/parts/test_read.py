@@ -41,6 +41,27 @@ def test_a_sound_part_has_no_problem() -> None:
     assert relay.moved_by == "hand"
 
 
+@pytest.mark.parametrize(
+    ("role", "carries"),
+    [("class-2", "heat"), ("class-2-common", "common"), ("contact", "power"), ("contact", "common")],
+)
+def test_a_terminal_says_what_it_carries(role: str, carries: str) -> None:
+    """Letters that a maker made up himself say nothing; what is carried does."""
+    stat = alone(
+        f'part stat "A thermostat"\nterminal W-E {role}, carries {carries} "a call"\nterminal X contact\n'
+    )
+    assert stat.problems == ()
+    assert (stat.terminals["W-E"].carries, stat.terminals["X"].carries) == (carries, None)
+
+
+def test_what_cannot_be_carried_is_left_out() -> None:
+    stat = alone(
+        'part stat "A thermostat"\nterminal Y hot, carries heat\nterminal O class-2, carries purple\n'
+    )
+    assert [stat.terminals[name].carries for name in "YO"] == [None, None]
+    assert len(stat.problems) == 2
+
+
 # A line that is added, what the problem must say, and what its help must say.
 MISTAKES = [
     ("line -- laod", "laod", "load"),
@@ -68,6 +89,11 @@ MISTAKES = [
     ("terminal other hott", "hott", "hot"),
     ("terminal other hot, leed", "leed", "lead"),
     ("terminal other hot, rated 60 A", "60 A", "temperature"),
+    ("terminal other class-2, carries coool", "coool", "mean cool? It may be: power, common,"),
+    ("terminal other class-2, carries purple", "purple", "It may be: power, common,"),
+    ("terminal other hot, carries heat", "hot", "is class-2, or contact"),
+    ("terminal other class-2, carries common", "class-2", "is class-2-common, or contact"),
+    ("terminal other class-2-common, carries power", "class-2-common", "is class-2, or contact"),
     ("rating current 10 A", "current", None),
     ("rating other 10 A or 10 V", "10 V", None),
     ("positions off", "off", None),

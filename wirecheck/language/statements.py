@@ -353,7 +353,7 @@ class Maker:
         """`terminal common hot, black screw, holds 1, sizes 14 to 12, rated 60 C "feed or lamp"`."""
         name, role, *options = children
         text = self.text(options.pop()) if options and not hasattr(options[-1], "data") else None
-        screw = holds = sizes = rated = None
+        screw = holds = sizes = rated = carries = None
         flags = []
         for option in options:
             first, *second = option.children
@@ -367,10 +367,12 @@ class Maker:
                 sizes = (small, large)
             elif option.data == "rated":
                 rated = self.measured(first, "temperature")
+            elif option.data == "carries":
+                carries = self.word(first)
             else:
                 flags.append(self.word(first))
         return syntax.TerminalStatement(
-            self.word(name), self.word(role), screw, holds, sizes, rated, tuple(flags), text, span
+            self.word(name), self.word(role), screw, holds, sizes, rated, carries, tuple(flags), text, span
         )
 
     def positions(self, children: Children, span: Span) -> syntax.PositionsStatement:

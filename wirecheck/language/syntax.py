@@ -275,6 +275,7 @@ class TerminalStatement(NamedTuple):
     holds: int | None
     sizes: tuple[Word, Word] | None
     rated: Quantity | None
+    carries: Word | None
     flags: tuple[Word, ...]
     text: Word | None
     span: Span

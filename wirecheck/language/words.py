@@ -22,7 +22,8 @@ FORMS = {
     "part": 'part 3-way-switch "A switch that sends one wire to either of two"',
     "source": 'source "where this is published"',
     "rating": 'rating current 15 A or 20 A "what the contacts carry"',
-    "terminal": 'terminal common hot, black screw, holds 1, sizes 14 to 12, rated 60 C "feed or lamp"',
+    "terminal": 'terminal common hot, black screw, holds 1, sizes 14 to 12, rated 60 C "feed or lamp"; '
+    'terminal W class-2, carries heat "the heat call"',
     "positions": "positions up, down",
     "moved": "moved by temperature",
     "calls": "calls heat, cool",

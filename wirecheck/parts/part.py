@@ -19,6 +19,19 @@ class-2-common  the common side of that wiring: C
 contact         either side of a coil, contact or fuse that takes whatever it is wired for
 signal          only its like on other devices: the interconnect of smoke alarms
 
+What a terminal of thermostat wiring carries is one of `CARRIES`. Makers letter their terminals
+each in their own way; a wire is the same where it carries the same.
+
+power            24 V from the transformer
+common           the other side of the transformer
+heat             the call for heat, its first stage
+second-heat      its second stage, and the auxiliary heat of a heat pump
+cool             the call for the compressor: cooling, its first stage, and heat from a heat pump
+second-cool      its second stage
+fan              the call for the blower alone
+changeover-cool  the reversing valve of a heat pump, energized to cool
+changeover-heat  the reversing valve of a heat pump, energized to heat
+
 A load of kind `coil` only moves contacts: that it runs is no work done for a
 call. A `standby` load runs whenever there is power, call or none.
 """
@@ -33,9 +46,21 @@ Value = Quantity | Word
 Role = Literal[
     "hot", "neutral", "ground", "switched", "line", "class-2", "class-2-common", "contact", "signal"
 ]
+Carried = Literal[
+    "power",
+    "common",
+    "heat",
+    "second-heat",
+    "cool",
+    "second-cool",
+    "fan",
+    "changeover-cool",
+    "changeover-heat",
+]
 Kind = Literal["lamp", "heater", "igniter", "motor", "coil", "valve", "bell", "electronics"]
 
 ROLES: tuple[Role, ...] = get_args(Role)
+CARRIES: tuple[Carried, ...] = get_args(Carried)
 KINDS: tuple[Kind, ...] = get_args(Kind)
 TERMINAL_FLAGS = ("lead", "copper", "bar", "spare", "optional")
 MOVERS = ("hand", "temperature", "pressure", "water", "door", "smoke", "light", "time", "machine")
@@ -49,6 +74,7 @@ class TerminalSpec(NamedTuple):
     written, such as ("14", "10"); `rated` is in C. `flags` may hold `lead` (a
     wire to splice, no screw), `copper` (copper only), `bar` (many screws: each
     join takes one of its own), `spare`, `optional` (works with nothing on it).
+    `carries` is what it carries in a thermostat's wiring; None where that is not said.
     """
 
     name: str
@@ -57,6 +83,7 @@ class TerminalSpec(NamedTuple):
     holds: int
     sizes: tuple[str, str] | None
     rated: float | None
+    carries: Carried | None
     flags: frozenset[str]
     text: str
 

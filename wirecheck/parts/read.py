@@ -16,11 +16,13 @@ from wirecheck.language.quantity import kind, wanted
 from wirecheck.language.syntax import Condition, Problem, Quantity, Span, Syntax, Word
 from wirecheck.language.words import nearest
 from wirecheck.parts.part import (
+    CARRIES,
     FILLINGS,
     KINDS,
     MOVERS,
     ROLES,
     TERMINAL_FLAGS,
+    Carried,
     Child,
     Contact,
     LoadSpec,
@@ -314,9 +316,37 @@ def _terminal(statement: syntax.TerminalStatement, draft: _Draft) -> None:
         rated=statement.rated.value
         if statement.rated and _is(statement.rated, ("temperature",), draft)
         else None,
+        carries=_carries(statement, draft),
         flags=frozenset(flags),
         text=statement.text.text if statement.text else "",
     )
+
+
+def _carries(statement: syntax.TerminalStatement, draft: _Draft) -> Carried | None:
+    """What a terminal carries in a thermostat's wiring, where that can be so."""
+    word, name, role = statement.carries, statement.name.text, statement.role.text
+    if word is None:
+        return None
+    carries = next((one for one in CARRIES if one == word.text), None)
+    if carries is None:
+        near = nearest(word.text, CARRIES)
+        draft.wrong(
+            "syntax",
+            f"{word.text} is nothing that a thermostat's wire carries.",
+            word.span,
+            (f"Did you mean {near}? " if near else "") + "It may be: " + ", ".join(CARRIES) + ".",
+        )
+        return None
+    fitting = ("class-2-common" if carries == "common" else "class-2", "contact")
+    if role in ROLES and role not in fitting:
+        draft.wrong(
+            "syntax",
+            f"{name} carries {carries}, and its role is {role}.",
+            word.span,
+            f"A terminal that carries {carries} is {fitting[0]}, or {fitting[1]} where it takes either side.",
+        )
+        return None
+    return carries
 
 
 def _child(statement: syntax.DeviceStatement, draft: _Draft) -> None:

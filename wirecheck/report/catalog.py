@@ -98,7 +98,7 @@ def _block(heading: str, rows: list[tuple[str, str]]) -> str:
 
 def _terminal(spec: TerminalSpec, part: Part) -> str:
     told = [
-        ROLES.get(spec.role, spec.role),
+        f"24 V, carries {spec.carries}" if spec.carries else ROLES.get(spec.role, spec.role),
         f"{spec.screw} screw" if spec.screw else "",
         f"holds {spec.holds}" if spec.holds > 1 else "",
         f"{spec.sizes[0]} to {spec.sizes[1]} AWG" if spec.sizes else "",

@@ -54,7 +54,9 @@ def tables_path() -> Path:
 def table_rows(name: str) -> tuple[dict[str, str], ...]:
     """The rows of a published table, `tables/NAME.csv`, by column, without the lines that begin with `#`.
 
-    >>> table_rows("ambient_correction")[4]["up_to"]
+    A name that is a whole path is read where it says.
+
+    >>> table_rows("nec-2023/ambient_correction")[4]["up_to"]
     '30'
     """
     import csv

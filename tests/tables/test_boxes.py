@@ -5,9 +5,11 @@ from math import floor, prod
 
 import pytest
 
-from wirecheck.files import table_rows
 from wirecheck.tables.boxes import CUBIC_INCH, box_fill, box_sizes, box_volume, conductor_volume
+from wirecheck.tables.code import edition
 from wirecheck.tables.published import NotInTable
+
+NEC = edition(2023)
 
 SIZES = ("18", "16", "14", "12", "10", "8", "6")
 
@@ -37,15 +39,15 @@ COUNTS = {
 
 
 def test_volumes_give_the_tables_own_counts() -> None:
-    listed = {(row["kind"], row["trade_size"]) for row in table_rows("box_volumes")}
+    listed = {(row["kind"], row["trade_size"]) for row in NEC.rows("box_volumes")}
     assert listed == set(COUNTS)
     for (kind, size), counts in COUNTS.items():
-        volume = box_volume(kind, size)
-        assert tuple(floor(volume / conductor_volume(wire) + 1e-9) for wire in SIZES) == counts
+        volume = box_volume(kind, size, code=NEC)
+        assert tuple(floor(volume / conductor_volume(wire, code=NEC) + 1e-9) for wire in SIZES) == counts
 
 
 def test_no_box_holds_more_than_its_outside() -> None:
-    for row in table_rows("box_volumes"):
+    for row in NEC.rows("box_volumes"):
         sides = [
             float(sum(Fraction(part) for part in side.split("-"))) for side in row["trade_size"].split(" x ")
         ]
@@ -56,41 +58,41 @@ def test_no_box_holds_more_than_its_outside() -> None:
 
 @pytest.mark.parametrize("written", ["4 x 1-1/2", "4 x 1-1/2 in", "4x1-1/2", "4 X 1 1/2 in.", "4×1-1/2"])
 def test_a_trade_size_may_be_written_in_several_ways(written: str) -> None:
-    assert box_volume("square", written) == pytest.approx(21.0 * CUBIC_INCH)
+    assert box_volume("square", written, code=NEC) == pytest.approx(21.0 * CUBIC_INCH)
 
 
 def test_an_unnamed_kind_takes_the_least() -> None:
-    assert box_volume("junction", "4 x 1-1/2") == pytest.approx(15.5 * CUBIC_INCH)
-    assert box_sizes("junction") == ()
+    assert box_volume("junction", "4 x 1-1/2", code=NEC) == pytest.approx(15.5 * CUBIC_INCH)
+    assert box_sizes("junction", code=NEC) == ()
     with pytest.raises(NotInTable, match="3 x 2 x 3-1/2"):
-        box_volume("device", "9 x 9 x 9")
+        box_volume("device", "9 x 9 x 9", code=NEC)
 
 
 def test_receptacle_on_two_cables() -> None:
     """Two 12/2 cables, clamps and a duplex receptacle: 4 + 1 + 1 + 2 allowances of 2.25 are 18.0 cu in."""
-    fill = box_fill(["12"] * 4, ["12"] * 2, [("12", 1)], clamps=True)
+    fill = box_fill(["12"] * 4, ["12"] * 2, [("12", 1)], clamps=True, code=NEC)
     assert fill == pytest.approx(18.0 * CUBIC_INCH)
 
 
 def test_mixed_sizes() -> None:
     """By hand from 314.16(B): 3 x 2.00 + 4 x 2.25, clamp 2.25, grounds 2.25, yoke on 14 AWG 4.00: 23.5."""
-    fill = box_fill(["14"] * 3 + ["12"] * 4, ["14", "12", "12"], [("14", 1)], clamps=True)
+    fill = box_fill(["14"] * 3 + ["12"] * 4, ["14", "12", "12"], [("14", 1)], clamps=True, code=NEC)
     assert fill == pytest.approx(23.5 * CUBIC_INCH)
 
 
 def test_grounds_past_four_count_a_quarter_each() -> None:
     """NEC 314.16(B)(5): four grounds of 14 AWG are 2.00 cu in; six are 3.00."""
-    assert box_fill([], ["14"] * 4) == pytest.approx(2.0 * CUBIC_INCH)
-    assert box_fill([], ["14"] * 6) == pytest.approx(3.0 * CUBIC_INCH)
-    assert box_fill([]) == 0
+    assert box_fill([], ["14"] * 4, code=NEC) == pytest.approx(2.0 * CUBIC_INCH)
+    assert box_fill([], ["14"] * 6, code=NEC) == pytest.approx(3.0 * CUBIC_INCH)
+    assert box_fill([], code=NEC) == 0
 
 
 def test_two_gangs_take_four() -> None:
-    assert box_fill([], [], [("12", 2)]) == pytest.approx(9.0 * CUBIC_INCH)
+    assert box_fill([], [], [("12", 2)], code=NEC) == pytest.approx(9.0 * CUBIC_INCH)
 
 
 def test_sizes_that_the_table_does_not_count() -> None:
-    assert conductor_volume("2.5 mm2") == conductor_volume("12")
+    assert conductor_volume("2.5 mm2", code=NEC) == conductor_volume("12", code=NEC)
     for size in ("4", "22", "16 mm2"):
         with pytest.raises(NotInTable):
-            conductor_volume(size)
+            conductor_volume(size, code=NEC)

@@ -3,8 +3,8 @@
 from hypothesis import given
 from hypothesis import strategies as st
 
-from wirecheck.files import table_rows
 from wirecheck.tables.ampacity import ampacity
+from wirecheck.tables.code import edition
 from wirecheck.tables.overcurrent import (
     branch_conductor,
     grounding_conductor,
@@ -18,6 +18,8 @@ from wirecheck.tables.overcurrent import (
 )
 from wirecheck.tables.sizes import area, trade_sizes
 
+NEC = edition(2023)
+
 # NEC 2023 Table 240.6(A), whole.
 STANDARD = [
     10, 15, 20, 25, 30, 35, 40, 45, 50, 60, 70, 80, 90, 100, 110, 125, 150, 175, 200, 225, 250, 300, 350, 400,
@@ -26,13 +28,13 @@ STANDARD = [
 
 
 def test_standard_ratings() -> None:
-    assert list(standard_ratings()) == STANDARD
-    assert set(standard_ratings(fuse=True)) - set(STANDARD) == {1, 3, 6, 601}
+    assert list(standard_ratings(code=NEC)) == STANDARD
+    assert set(standard_ratings(fuse=True, code=NEC)) - set(STANDARD) == {1, 3, 6, 601}
 
 
 @given(st.floats(0.1, 6000))
 def test_next_and_previous_enclose(amps: float) -> None:
-    above, below = next_standard(amps), previous_standard(amps)
+    above, below = next_standard(amps, code=NEC), previous_standard(amps, code=NEC)
     assert above is not None and above >= amps * (1 - 1e-9)
     assert below is None or below <= amps * (1 + 1e-9)
     assert below is None or not any(below < one < above for one in STANDARD)
@@ -41,27 +43,30 @@ def test_next_and_previous_enclose(amps: float) -> None:
 def test_small_conductors() -> None:
     """NEC 2023 240.4(D)."""
     copper = {"18": 7, "16": 10, "14": 15, "12": 20, "10": 30}
-    assert {size: small_conductor_limit(size).amps for size in copper} == copper
-    assert small_conductor_limit("12", "aluminum").amps == 15
-    assert small_conductor_limit("10", "copper-clad aluminum").amps == 25
-    assert small_conductor_limit("14", "copper-clad aluminum").amps == 10
-    assert small_conductor_limit("14", "aluminum") is None
-    assert small_conductor_limit("8") is None
+    assert {size: small_conductor_limit(size, code=NEC).amps for size in copper} == copper
+    assert small_conductor_limit("12", "aluminum", code=NEC).amps == 15
+    assert small_conductor_limit("10", "copper-clad aluminum", code=NEC).amps == 25
+    assert small_conductor_limit("14", "copper-clad aluminum", code=NEC).amps == 10
+    assert small_conductor_limit("14", "aluminum", code=NEC) is None
+    assert small_conductor_limit("8", code=NEC) is None
 
 
 def test_small_conductor_limits_lie_within_the_ampacity() -> None:
     for size in ("14", "12", "10"):
-        assert small_conductor_limit(size).amps == ampacity(size, "copper", 60, terminal_c=None).result
+        assert (
+            small_conductor_limit(size, code=NEC).amps
+            == ampacity(size, "copper", 60, terminal_c=None, code=NEC).result
+        )
 
 
 def test_next_size_up() -> None:
     """NEC 240.4(B), by hand: 8 AWG copper of 33.5 A may have 35 A; none is rounded above 800 A."""
-    assert largest_protection("8", "copper", 33.5).amps == 35
-    assert largest_protection("8", "copper", 40) == (40, "NEC 2023 240.4")
-    assert largest_protection("1000 kcmil", "copper", 810).amps == 810
-    assert largest_protection("14", "copper", 25).amps == 15
-    assert largest_protection("14", "copper", 25, small_conductors=False).amps == 25
-    assert largest_protection("12", "copper", 0).amps == 0
+    assert largest_protection("8", "copper", 33.5, code=NEC).amps == 35
+    assert largest_protection("8", "copper", 40, code=NEC) == (40, "NEC 2023 240.4")
+    assert largest_protection("1000 kcmil", "copper", 810, code=NEC).amps == 810
+    assert largest_protection("14", "copper", 25, code=NEC).amps == 15
+    assert largest_protection("14", "copper", 25, small_conductors=False, code=NEC).amps == 25
+    assert largest_protection("12", "copper", 0, code=NEC).amps == 0
 
 
 def test_grounding_conductors() -> None:
@@ -78,30 +83,30 @@ def test_grounding_conductors() -> None:
         400: "3",
         6000: "800 kcmil",
     }
-    assert {amps: grounding_conductor(amps) for amps in copper} == copper
-    assert grounding_conductor(100, "aluminum") == "6"
-    assert grounding_conductor(7000) is None
-    for row in table_rows("grounding_conductors"):
+    assert {amps: grounding_conductor(amps, code=NEC) for amps in copper} == copper
+    assert grounding_conductor(100, "aluminum", code=NEC) == "6"
+    assert grounding_conductor(7000, code=NEC) is None
+    for row in NEC.rows("grounding_conductors"):
         # Aluminum is two gauges larger, as its conductivity of 61 % asks, or more.
         assert area(row["aluminum"]) / area(row["copper"]) > 1.4
-        assert row["copper"] in trade_sizes()
+        assert row["copper"] in trade_sizes(code=NEC)
 
 
 def test_branch_circuits() -> None:
     """NEC 210.21(B)(2), (B)(3) and 210.24."""
-    assert [receptacle_ratings(amps) for amps in (15, 20, 30, 40, 50)] == [
+    assert [receptacle_ratings(amps, code=NEC) for amps in (15, 20, 30, 40, 50)] == [
         (15,),
         (15, 20),
         (30,),
         (40, 50),
         (50,),
     ]
-    assert [receptacle_plug_load(amps) for amps in (15, 20, 30)] == [12, 16, 24]
-    assert [branch_conductor(amps) for amps in (15, 20, 30, 40, 50)] == ["14", "12", "10", "8", "6"]
-    assert receptacle_ratings(60) == () and branch_conductor(60) is None
-    for row in table_rows("branch_circuits"):
+    assert [receptacle_plug_load(amps, code=NEC) for amps in (15, 20, 30)] == [12, 16, 24]
+    assert [branch_conductor(amps, code=NEC) for amps in (15, 20, 30, 40, 50)] == ["14", "12", "10", "8", "6"]
+    assert receptacle_ratings(60, code=NEC) == () and branch_conductor(60, code=NEC) is None
+    for row in NEC.rows("branch_circuits"):
         if row["plug_load"]:
             assert float(row["plug_load"]) == 0.8 * float(row["receptacles"].split()[-1])
         # 210.24 rests on Table 310.16: the conductor carries the circuit at 60 C (50 A: 55 A of 6 AWG).
-        assert ampacity(row["conductor"], "copper", 60).result >= float(row["amps"])
-        assert ampacity(row["aluminum"], "aluminum", 60).result >= float(row["amps"])
+        assert ampacity(row["conductor"], "copper", 60, code=NEC).result >= float(row["amps"])
+        assert ampacity(row["aluminum"], "aluminum", 60, code=NEC).result >= float(row["amps"])

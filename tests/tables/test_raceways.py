@@ -5,10 +5,12 @@ from itertools import pairwise
 
 import pytest
 
-from wirecheck.files import table_rows
+from wirecheck.tables.code import edition
 from wirecheck.tables.published import NotInTable
 from wirecheck.tables.raceways import SQUARE_INCH, conductor_area, raceway_area, raceway_fill
 from wirecheck.tables.sizes import area
+
+NEC = edition(2023)
 
 INCH = 0.0254
 
@@ -54,28 +56,28 @@ DIAMETERS = {
 def test_counts_of_annex_c(raceway: tuple[str, float], counts: dict[str, int]) -> None:
     kind, inches = raceway
     for wire, most in counts.items():
-        full = raceway_fill(kind, inches * INCH, [("THHN", wire)] * most)
+        full = raceway_fill(kind, inches * INCH, [("THHN", wire)] * most, code=NEC)
         assert full.area <= full.allowed * (1 + 1e-9)
-        over = raceway_fill(kind, inches * INCH, [("THHN", wire)] * (most + 1))
+        over = raceway_fill(kind, inches * INCH, [("THHN", wire)] * (most + 1), code=NEC)
         assert over.area > over.allowed * (1 + 1e-9)
 
 
 @pytest.mark.parametrize(("key", "diameter"), DIAMETERS.items())
 def test_areas_are_those_of_the_internal_diameters(key: tuple[str, float], diameter: float) -> None:
     kind, inches = key
-    assert raceway_area(kind, inches * INCH) / SQUARE_INCH == pytest.approx(
+    assert raceway_area(kind, inches * INCH, code=NEC) / SQUARE_INCH == pytest.approx(
         math.pi / 4 * diameter**2, abs=0.0016
     )
 
 
 def test_areas_run_upwards() -> None:
     for column in ("thhn", "xhhw", "thw", "bare"):
-        values = [float(row[column]) for row in table_rows("conductor_areas") if row[column]]
+        values = [float(row[column]) for row in NEC.rows("conductor_areas") if row[column]]
         assert all(low < high for low, high in pairwise(values))
 
 
 def test_insulation_takes_room() -> None:
-    for row in table_rows("conductor_areas"):
+    for row in NEC.rows("conductor_areas"):
         for column in ("thhn", "xhhw", "thw"):
             if row[column]:
                 assert float(row[column]) * SQUARE_INCH > 1.2 * area(row["size"])
@@ -85,24 +87,24 @@ def test_insulation_takes_room() -> None:
 
 def test_fill_limits_by_number() -> None:
     """NEC Chapter 9 Table 1: 53 % for one, 31 % for two, 40 % for more; 60 % in a nipple (note 4)."""
-    limits = [raceway_fill("EMT", INCH, [("THHN", "10")] * count).limit for count in (1, 2, 3, 9)]
+    limits = [raceway_fill("EMT", INCH, [("THHN", "10")] * count, code=NEC).limit for count in (1, 2, 3, 9)]
     assert limits == [0.53, 0.31, 0.40, 0.40]
-    assert raceway_fill("EMT", INCH, [("THHN", "10")] * 9, nipple=True).limit == 0.60
+    assert raceway_fill("EMT", INCH, [("THHN", "10")] * 9, nipple=True, code=NEC).limit == 0.60
 
 
 def test_mixed_conductors_are_added() -> None:
     """By hand: three 10 THHN and a bare 10 in 1/2 in LFNC: 3 x 0.0211 + 0.011 = 0.0743 of 0.1256 sq in."""
-    fill = raceway_fill("LFNC", INCH / 2, [("THHN", "10")] * 3 + [("bare", "10")])
+    fill = raceway_fill("LFNC", INCH / 2, [("THHN", "10")] * 3 + [("bare", "10")], code=NEC)
     assert fill.area / SQUARE_INCH == pytest.approx(0.0743)
     assert fill.allowed / SQUARE_INCH == pytest.approx(0.1256)
 
 
 def test_what_the_tables_do_not_have_is_refused() -> None:
     with pytest.raises(NotInTable, match="3/4"):
-        raceway_area("EMT", 0.9 * INCH)
+        raceway_area("EMT", 0.9 * INCH, code=NEC)
     with pytest.raises(NotInTable, match="EMT"):
-        raceway_area("hose", INCH)
+        raceway_area("hose", INCH, code=NEC)
     with pytest.raises(NotInTable):
-        conductor_area("THHN", "2.5 mm2")
+        conductor_area("THHN", "2.5 mm2", code=NEC)
     with pytest.raises(NotInTable):
-        conductor_area("NM-B", "12")
+        conductor_area("NM-B", "12", code=NEC)

@@ -7,6 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from wirecheck.tables.code import edition
 from wirecheck.tables.sizes import (
     UnknownSize,
     area,
@@ -17,6 +18,8 @@ from wirecheck.tables.sizes import (
     trade_size,
     trade_sizes,
 )
+
+NEC = edition(2023)
 
 # NEC Chapter 9 Table 8, column "circular mils".
 CIRCULAR_MILS = {
@@ -85,15 +88,18 @@ def test_what_is_no_size_is_refused(text: str) -> None:
 
 
 def test_the_series_run_upwards() -> None:
-    for series in (trade_sizes(), metric_sizes()):
+    for series in (trade_sizes(code=NEC), metric_sizes()):
         areas = [area(size) for size in series]
         assert areas == sorted(areas)
         for size, larger in pairwise(series):
-            assert next_larger(size) == larger
-        assert next_larger(series[-1]) is None
+            assert next_larger(size, code=NEC) == larger
+        assert next_larger(series[-1], code=NEC) is None
 
 
-@given(st.sampled_from(trade_sizes() + metric_sizes()), st.sampled_from(trade_sizes() + metric_sizes()))
+@given(
+    st.sampled_from(trade_sizes(code=NEC) + metric_sizes()),
+    st.sampled_from(trade_sizes(code=NEC) + metric_sizes()),
+)
 def test_order_is_total(first: str, second: str) -> None:
     assert size_at_least(first, second) or size_at_least(second, first)
     if first == second:

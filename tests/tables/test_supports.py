@@ -2,12 +2,15 @@
 
 import pytest
 
+from wirecheck.tables.code import edition
 from wirecheck.tables.supports import FOOT, INCH, make_up, support
+
+NEC = edition(2023)
 
 
 def test_nonmetallic_cable() -> None:
     """NEC 334.30: every 4-1/2 ft, within 12 in; 314.17: 8 in at a nonmetallic box without clamps."""
-    found = support("NM-B")
+    found = support("NM-B", code=NEC)
     assert found is not None
     assert found.every == pytest.approx(4.5 * FOOT)
     assert found.within == pytest.approx(12 * INCH)
@@ -17,18 +20,18 @@ def test_nonmetallic_cable() -> None:
 
 def test_raceways() -> None:
     """NEC 358.30, 352.30, 356.30."""
-    assert support("EMT").every == pytest.approx(10 * FOOT)
-    assert support("emt").within == pytest.approx(3 * FOOT)
-    assert support("PVC", 1.25 * INCH).every == pytest.approx(5 * FOOT)
-    assert support("PVC").every == pytest.approx(3 * FOOT)
-    assert support("LFNC").every == pytest.approx(3 * FOOT)
-    assert support("EMT").nonmetallic_box is None
-    assert support("CL2") is None
+    assert support("EMT", code=NEC).every == pytest.approx(10 * FOOT)
+    assert support("emt", code=NEC).within == pytest.approx(3 * FOOT)
+    assert support("PVC", 1.25 * INCH, code=NEC).every == pytest.approx(5 * FOOT)
+    assert support("PVC", code=NEC).every == pytest.approx(3 * FOOT)
+    assert support("LFNC", code=NEC).every == pytest.approx(3 * FOOT)
+    assert support("EMT", code=NEC).nonmetallic_box is None
+    assert support("CL2", code=NEC) is None
 
 
 def test_make_up() -> None:
     """NEC 300.14 and 314.17."""
-    assert make_up("free conductor")[0] == pytest.approx(6 * INCH)
-    assert make_up("free conductor outside the opening")[0] == pytest.approx(3 * INCH)
-    assert make_up("small opening")[0] == pytest.approx(8 * INCH)
-    assert make_up("jacket in the box") == (pytest.approx(0.25 * INCH), "NEC 2023 314.17")
+    assert make_up("free conductor", code=NEC)[0] == pytest.approx(6 * INCH)
+    assert make_up("free conductor outside the opening", code=NEC)[0] == pytest.approx(3 * INCH)
+    assert make_up("small opening", code=NEC)[0] == pytest.approx(8 * INCH)
+    assert make_up("jacket in the box", code=NEC) == (pytest.approx(0.25 * INCH), "NEC 2023 314.17")

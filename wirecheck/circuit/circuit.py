@@ -375,7 +375,8 @@ def wire_ohms(conductor: Conductor, board: Board, temperature: float) -> complex
     """The impedance of a conductor of the board at a temperature in C."""
     raceway = board.raceways.get(conductor.raceway or "")
     around = raceway.kind if raceway else conductor.insulation
-    return impedance(conductor.size, conductor.material, around, temperature) * conductor.length
+    ohms = impedance(conductor.size, conductor.material, around, temperature, code=board.code)
+    return ohms * conductor.length
 
 
 # ------------------------------------------------------------------ nodes

@@ -18,7 +18,7 @@ from wirecheck.circuit.survey import Row, Survey, survey
 from wirecheck.circuit.uses import Uses, uses
 from wirecheck.model.board import Board
 from wirecheck.model.devices import calls
-from wirecheck.tables.code import Code, edition
+from wirecheck.tables.code import Code
 
 # More switches than this in a message tell a reader nothing.
 MOST_TOLD = 3
@@ -36,10 +36,10 @@ class Case:
         self.answers: dict[object, object] = {}
         self._plays: dict[tuple[frozenset[str], tuple[tuple[str, str], ...]], Play] = {}
 
-    @cached_property
+    @property
     def code(self) -> Code:
         """The edition of the code that the board is judged by."""
-        return edition(self.board.edition)
+        return self.board.code
 
     @cached_property
     def circuit(self) -> Circuit:

@@ -12,6 +12,7 @@ from wirecheck.language.quantity import amps, rounded
 from wirecheck.model.board import Board, Conductor
 from wirecheck.model.runs import CLASS_2_CABLES
 from wirecheck.tables.ampacity import Ampacity, conductor_ampacity, terminal_temperature
+from wirecheck.tables.code import NEC, Code
 from wirecheck.tables.overcurrent import Protection, largest_protection, small_conductor_limit
 from wirecheck.tables.sizes import next_larger
 
@@ -135,9 +136,9 @@ def terminal_limit(case: Case, conductor: Conductor, protection: float) -> float
 
     A screw that is not marked allows what the circuit's rating does; a splice does not limit.
     """
-    plain = terminal_temperature(protection)
+    plain = terminal_temperature(protection, code=case.code)
     marked = [
-        terminal_temperature(protection, case.board.terminals[terminal].spec.rated)
+        terminal_temperature(protection, case.board.terminals[terminal].spec.rated, code=case.code)
         for end in conductor.ends
         for terminal in case.screws.get(end, ())
     ]
@@ -158,6 +159,7 @@ def carries(case: Case, conductor: Conductor, protection: float, bunched: int) -
         case.board.ambient,
         bunched,
         terminal_limit(case, conductor, protection),
+        code=case.code,
     )
 
 
@@ -182,17 +184,17 @@ def arithmetic(steps: Ampacity) -> str:
     return f"{told}. The least is its ampacity: {amps(steps.result)}."
 
 
-def may_have(steps: Ampacity, next_up: bool) -> Protection:
+def may_have(steps: Ampacity, next_up: bool, *, code: Code = NEC) -> Protection:
     """The largest breaker or fuse that a conductor of this ampacity may have (240.4)."""
-    limit = largest_protection(steps.size, steps.material, steps.result, next_up)
-    small = small_conductor_limit(steps.size, steps.material)
+    limit = largest_protection(steps.size, steps.material, steps.result, next_up, code=code)
+    small = small_conductor_limit(steps.size, steps.material, code=code)
     # Where both say the same, the section on small conductors is the one to read.
     return small if small is not None and small.amps <= limit.amps else limit
 
 
-def larger_sizes(size: str) -> Iterator[str]:
+def larger_sizes(size: str, *, code: Code = NEC) -> Iterator[str]:
     """The sizes above one, smallest first."""
-    larger = next_larger(size)
+    larger = next_larger(size, code=code)
     while larger is not None:
         yield larger
-        larger = next_larger(larger)
+        larger = next_larger(larger, code=code)

@@ -136,7 +136,8 @@ class Maker:
         edition = self.quantity(children[1])
         if edition.dimension != "number" or not 1000 <= edition.value <= 9999:
             self.mistake(
-                f"{shortened(edition.text)} is not the year of an edition: write code nec 2023", edition.span
+                f"{shortened(edition.text)} is not the year of an edition: write a year, as 2023",
+                edition.span,
             )
         return syntax.Code(self.word(children[0]), edition, span)
 

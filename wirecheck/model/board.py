@@ -20,6 +20,7 @@ from wirecheck.language.syntax import (
     Word,
 )
 from wirecheck.parts.part import Part, TerminalSpec
+from wirecheck.tables.code import Code
 
 
 class Terminal(NamedTuple):
@@ -202,13 +203,14 @@ Expectation = ExpectFrom | ExpectLive | ExpectRuns | ExpectStops
 class Board(NamedTuple):
     """A whole board.
 
+    `code` is the edition that it is judged by: the nearest held here to the one it names.
     `capped` maps a conductor end's point to its span. `outermost` devices are
     in `devices`; `wirecheck.model.devices.every_device` walks into their children.
     `problems` may hide a part of the board from the checks, `remarks` never do.
     """
 
     title: str
-    edition: int
+    code: Code
     ambient: float
     panels: dict[str, Panel]
     breakers: dict[str, Breaker]

@@ -15,11 +15,9 @@ from wirecheck.model.expectations import known_expectations
 from wirecheck.model.joins import make_up
 from wirecheck.model.places import add_box, add_breaker, add_panel
 from wirecheck.model.runs import add_cable, add_raceway, add_wire
+from wirecheck.tables.code import EDITIONS, NEAR, Code, edition
 
 AMBIENT = 30.0
-EDITION = 2023
-# Editions that differ little from it in what is checked here.
-OTHER_EDITIONS = (2014, 2017, 2020, 2026)
 
 
 def build(source: Syntax, library: Parts) -> Board:
@@ -35,7 +33,7 @@ def build(source: Syntax, library: Parts) -> Board:
     A `Board`; its `problems` hold those of the file and those of its names.
     """
     draft = Draft(library, list(source.problems), broken=set(source.broken))
-    title, edition, ambient = _heading(source.statements, draft)
+    title, code, ambient = _heading(source.statements, draft)
     for statement in source.statements:
         if isinstance(statement, syntax.PanelStatement):
             add_panel(statement, draft)
@@ -61,7 +59,7 @@ def build(source: Syntax, library: Parts) -> Board:
     draft.problems.sort(key=lambda problem: problem.span)
     return Board(
         title=title.text if title else "",
-        edition=edition,
+        code=code,
         ambient=ambient,
         panels=draft.panels,
         breakers=draft.breakers,
@@ -80,8 +78,8 @@ def build(source: Syntax, library: Parts) -> Board:
     )
 
 
-def _heading(statements: tuple[Statement, ...], draft: Draft) -> tuple[Word | None, int, float]:
-    title, edition, ambient = None, EDITION, AMBIENT
+def _heading(statements: tuple[Statement, ...], draft: Draft) -> tuple[Word | None, Code, float]:
+    title, code, ambient = None, edition(EDITIONS[-1]), AMBIENT
     for statement in statements:
         if isinstance(statement, syntax.BoardTitle):
             if title is None:
@@ -89,22 +87,27 @@ def _heading(statements: tuple[Statement, ...], draft: Draft) -> tuple[Word | No
             else:
                 draft.wrong("syntax", "A board has one title, and this is a second one.", statement.span)
         elif isinstance(statement, syntax.Code):
-            if statement.name.text != "nec" or statement.edition.value != EDITION:
-                known = statement.name.text == "nec" and statement.edition.value in OTHER_EDITIONS
-                kept = draft.remarks if known else draft.problems
-                kept.append(
-                    Problem(
-                        "syntax",
-                        f"The limits known here are those of nec {EDITION}"
-                        + (", and the board is checked by them." if known else "."),
-                        statement.span,
-                        "Compare what is found with the edition that holds where you work."
-                        if known
-                        else f"Write: code nec {EDITION}",
-                    )
-                )
+            code = _edition(statement, draft)
         elif isinstance(statement, syntax.Ambient):
             ambient = statement.temperature.value
     if title is None:
         draft.wrong("syntax", "The board has no title.", Span(1, 1, 1, 1), 'Begin with: board "What it is"')
-    return title, edition, ambient
+    return title, code, ambient
+
+
+def _edition(statement: syntax.Code, draft: Draft) -> Code:
+    """The edition to judge by; one that is not held here is said to be another."""
+    year = statement.edition.value
+    code = edition(round(year))
+    if statement.name.text == "nec" and year in EDITIONS:
+        return code
+    known = f"The limits known here are those of nec {code.year}"
+    if statement.name.text == "nec" and year in NEAR:
+        remark, remedy = (
+            ", and the board is checked by them.",
+            "Compare what is found with the edition that holds where you work.",
+        )
+        draft.remarks.append(Problem("syntax", f"{known}{remark}", statement.span, remedy))
+    else:
+        draft.wrong("syntax", f"{known}.", statement.span, f"Write: code nec {code.year}")
+    return code

@@ -109,8 +109,8 @@ def _cubic(volume: float) -> str:
 
 
 def _ends(case: Case) -> Iterator[Line]:
-    free, _ = make_up("free conductor")
-    jacket, _ = make_up("jacket in the box")
+    free, _ = make_up("free conductor", code=case.code)
+    jacket, _ = make_up("jacket in the box", code=case.code)
     for run, end in power_ends(case):
         if not run.jacketed:
             continue

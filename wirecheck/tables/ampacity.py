@@ -7,8 +7,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from wirecheck.files import table_rows
-from wirecheck.tables.published import NotInTable, keyed, material_named, number
+from wirecheck.tables.code import NEC, Code
+from wirecheck.tables.published import NotInTable, material_named, number
 from wirecheck.tables.sizes import trade_size
 
 
@@ -55,7 +55,7 @@ class Ampacity:
     source: str
 
 
-def insulation(kind: str) -> Insulation:
+def insulation(kind: str, *, code: Code = NEC) -> Insulation:
     """The ratings of an insulation or cable type.
 
     Raises
@@ -68,29 +68,29 @@ def insulation(kind: str) -> Insulation:
     >>> insulation("THHN").dry, insulation("NM-B").cap, insulation("CL2").fixture
     (90.0, 60.0, True)
     """
-    row = keyed("insulation", "type").get((kind.strip().upper(),))
+    row = code.keyed("insulation", "type").get((kind.strip().upper(),))
     if row is None:
         raise NotInTable(
-            f"{kind[:40]!r} is no insulation or cable type of the tables: {', '.join(insulations())}"
+            f"{kind[:40]!r} is no insulation or cable type of the tables: {', '.join(insulations(code=code))}"
         )
     return Insulation(
         row["type"],
         float(row["dry"]),
         number(row, "wet"),
         number(row, "cap"),
-        row["cap_source"],
+        f"{code.name} {row['cap_section']}" if row["cap_section"] else "",
         row["fixture"] == "yes",
-        row["source"],
+        f"{code.name} {row['section']}",
     )
 
 
-def insulations() -> tuple[str, ...]:
+def insulations(*, code: Code = NEC) -> tuple[str, ...]:
     """The names of the types that `insulation` knows.
 
     >>> "XHHW-2" in insulations()
     True
     """
-    return tuple(row["type"] for row in table_rows("insulation"))
+    return tuple(row["type"] for row in code.rows("insulation"))
 
 
 def ampacity(
@@ -100,6 +100,8 @@ def ampacity(
     ambient: float = 30.0,
     current_carrying: int = 3,
     terminal_c: float | None = 60.0,
+    *,
+    code: Code = NEC,
 ) -> Ampacity:
     """What a conductor may carry in a raceway, cable or earth (NEC 310.16 and 310.15).
 
@@ -128,26 +130,31 @@ def ampacity(
     (30.0, 0.91, 0.8, 21.84, 20.0, 20.0)
     """
     name, metal = trade_size(size), material_named(material)
-    value = _table_value(name, metal, insulation_c)
-    correction, adjustment = ambient_correction(insulation_c, ambient), bunching_adjustment(current_carrying)
-    cap = None if terminal_c is None else _terminal_value(name, metal, terminal_c)
+    value = _table_value(name, metal, insulation_c, code)
+    cap = None if terminal_c is None else _terminal_value(name, metal, terminal_c, code)
     return _steps(
         name,
         metal,
         insulation_c,
         value,
         ambient,
-        correction,
+        ambient_correction(insulation_c, ambient, code=code),
         current_carrying,
-        adjustment,
+        bunching_adjustment(current_carrying, code=code),
         terminal_c,
         cap,
-        "310.16",
+        "ampacities",
+        code,
     )
 
 
 def fixture_wire_ampacity(
-    size: str, insulation_c: float = 60.0, ambient: float = 30.0, current_carrying: int = 3
+    size: str,
+    insulation_c: float = 60.0,
+    ambient: float = 30.0,
+    current_carrying: int = 3,
+    *,
+    code: Code = NEC,
 ) -> Ampacity:
     """What a fixture wire may carry (NEC Table 402.5, with 402.5's call for 310.15).
 
@@ -165,22 +172,24 @@ def fixture_wire_ampacity(
     6.0
     """
     name = trade_size(size)
-    row = keyed("fixture_wire", "size").get((name,))
+    row = code.keyed("fixture_wire", "size").get((name,))
     if row is None:
-        raise NotInTable(f"NEC Table 402.5 has no {name}: it runs from 18 to 10 AWG")
-    correction, adjustment = ambient_correction(insulation_c, ambient), bunching_adjustment(current_carrying)
+        raise NotInTable(
+            f"{code.section('ampacities of fixture wires')} has no {name}: it runs from 18 to 10 AWG"
+        )
     return _steps(
         name,
         "copper",
         insulation_c,
         float(row["amps"]),
         ambient,
-        min(correction, 1.0),
+        min(ambient_correction(insulation_c, ambient, code=code), 1.0),
         current_carrying,
-        adjustment,
+        bunching_adjustment(current_carrying, code=code),
         None,
         None,
-        "402.5",
+        "ampacities of fixture wires",
+        code,
     )
 
 
@@ -192,6 +201,8 @@ def conductor_ampacity(
     current_carrying: int = 3,
     terminal_c: float | None = 60.0,
     wet: bool = False,
+    *,
+    code: Code = NEC,
 ) -> Ampacity:
     """What a conductor of a named insulation or cable type may carry: `ampacity` with the type's own limits.
 
@@ -209,17 +220,18 @@ def conductor_ampacity(
     >>> conductor_ampacity("CL2", "18").result
     6.0
     """
-    its = insulation(kind)
+    its = insulation(kind, code=code)
     rating = its.wet if wet else its.dry
     if rating is None:
         raise NotInTable(f"{its.kind} is not for wet places ({its.source})")
     if its.fixture:
-        return fixture_wire_ampacity(size, rating, ambient, current_carrying)
+        return fixture_wire_ampacity(size, rating, ambient, current_carrying, code=code)
     limits = [limit for limit in (terminal_c, its.cap) if limit is not None]
-    return ampacity(size, material, rating, ambient, current_carrying, min(limits) if limits else None)
+    least = min(limits) if limits else None
+    return ampacity(size, material, rating, ambient, current_carrying, least, code=code)
 
 
-def terminal_temperature(amps: float, marked: float | None = None) -> float:
+def terminal_temperature(amps: float, marked: float | None = None, *, code: Code = NEC) -> float:
     """The column at which terminals limit a circuit of this rating (NEC 110.14(C)(1)), in C.
 
     Examples
@@ -229,10 +241,11 @@ def terminal_temperature(amps: float, marked: float | None = None) -> float:
     """
     if marked is not None:
         return float(marked)
-    return 60.0 if amps <= 100 else 75.0
+    small = amps <= code.limit("small circuit by its terminals")
+    return code.limit(f"temperature of terminals of a {'small' if small else 'large'} circuit")
 
 
-def ambient_correction(insulation_c: float, ambient: float) -> float:
+def ambient_correction(insulation_c: float, ambient: float, *, code: Code = NEC) -> float:
     """The factor of NEC Table 310.15(B)(1)(1) (base 30 C); 0 where the table forbids the conductor.
 
     Raises
@@ -246,13 +259,13 @@ def ambient_correction(insulation_c: float, ambient: float) -> float:
     (0.91, 0.0)
     """
     column = _column(insulation_c)
-    for row in table_rows("ambient_correction"):
+    for row in code.rows("ambient_correction"):
         if ambient <= float(row["up_to"]):
             return number(row, column) or 0.0
     return 0.0
 
 
-def bunching_adjustment(current_carrying: int) -> float:
+def bunching_adjustment(current_carrying: int, *, code: Code = NEC) -> float:
     """The factor of NEC Table 310.15(C)(1) for conductors bunched together.
 
     Examples
@@ -260,7 +273,7 @@ def bunching_adjustment(current_carrying: int) -> float:
     >>> bunching_adjustment(3), bunching_adjustment(9), bunching_adjustment(100)
     (1.0, 0.7, 0.35)
     """
-    for row in table_rows("adjustment"):
+    for row in code.rows("adjustment"):
         if not row["up_to"] or current_carrying <= int(row["up_to"]):
             break
     return float(row["factor"])
@@ -272,25 +285,27 @@ def _column(insulation_c: float) -> str:
     return f"{insulation_c:.0f}"
 
 
-def _listed(size: str, metal: str, temperature: float) -> float | None:
-    row = keyed("ampacity", "size").get((size,))
+def _listed(size: str, metal: str, temperature: float, code: Code) -> float | None:
+    row = code.keyed("ampacity", "size").get((size,))
     return number(row, f"{metal.removeprefix('copper-clad ')}_{_column(temperature)}") if row else None
 
 
-def _table_value(size: str, metal: str, temperature: float) -> float:
-    value = _listed(size, metal, temperature)
+def _table_value(size: str, metal: str, temperature: float, code: Code) -> float:
+    value = _listed(size, metal, temperature, code)
     if value is None:
-        raise NotInTable(f"NEC Table 310.16 has no ampacity for {size} {metal} at {temperature:g} C")
+        raise NotInTable(
+            f"{code.section('ampacities')} has no ampacity for {size} {metal} at {temperature:g} C"
+        )
     return value
 
 
-def _terminal_value(size: str, metal: str, temperature: float) -> float:
+def _terminal_value(size: str, metal: str, temperature: float, code: Code) -> float:
     """The terminal column's value; Table 402.5 where 310.16 has none at this temperature."""
-    value = _listed(size, metal, temperature)
-    row = keyed("fixture_wire", "size").get((size,))
+    value = _listed(size, metal, temperature, code)
+    row = code.keyed("fixture_wire", "size").get((size,))
     if value is None and row is not None and metal == "copper":
         return float(row["amps"])
-    return _table_value(size, metal, temperature)
+    return _table_value(size, metal, temperature, code)
 
 
 def _steps(
@@ -305,16 +320,17 @@ def _steps(
     terminal_c: float | None,
     cap: float | None,
     table: str,
+    code: Code,
 ) -> Ampacity:
     corrected = value * correction * adjustment
     result = corrected if cap is None else min(corrected, cap)
-    used = [f"Table {table}"]
+    used = [table]
     if correction != 1:
-        used.append("310.15(B)(1)")
+        used.append("ambient correction")
     if adjustment != 1:
-        used.append("310.15(C)(1)")
+        used.append("bunched conductors")
     if cap is not None and cap < corrected:
-        used.append("110.14(C)" if size not in ("18", "16") else "402.5")
+        used.append("temperature of terminals" if size not in ("18", "16") else "ampacities of fixture wires")
     return Ampacity(
         size,
         metal,
@@ -328,5 +344,5 @@ def _steps(
         terminal_c,
         cap,
         result,
-        "NEC 2023 " + ", ".join(used),
+        code.section(*used),
     )

@@ -8,15 +8,15 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 
-from wirecheck.files import table_rows
-from wirecheck.tables.published import NotInTable, keyed
+from wirecheck.tables.code import NEC, Code
+from wirecheck.tables.published import NotInTable
 from wirecheck.tables.sizes import area, trade_size
 
 CUBIC_INCH = 0.0254**3
 """A cubic inch in cubic metres."""
 
 
-def box_volume(kind: str, size: str) -> float:
+def box_volume(kind: str, size: str, *, code: Code = NEC) -> float:
     """The volume of a metal box by its trade size, in cubic metres.
 
     Parameters
@@ -37,29 +37,30 @@ def box_volume(kind: str, size: str) -> float:
     written = _dimensions(size)
     found = [
         float(row["cubic_inches"])
-        for row in table_rows("box_volumes")
-        if row["trade_size"] == written and (row["kind"] == kind or not box_sizes(kind))
+        for row in code.rows("box_volumes")
+        if row["trade_size"] == written and (row["kind"] == kind or not box_sizes(kind, code=code))
     ]
     if not found:
         listed = ", ".join(
-            box_sizes(kind) or sorted({row["trade_size"] for row in table_rows("box_volumes")})
+            box_sizes(kind, code=code) or sorted({row["trade_size"] for row in code.rows("box_volumes")})
         )
         raise NotInTable(
-            f"NEC Table 314.16(A) lists no {size[:40]!r} {kind} box; it has {listed} (in inches)"
+            f"{code.section('volumes of metal boxes')} lists no {size[:40]!r} {kind} box; "
+            f"it has {listed} (in inches)"
         )
     return min(found) * CUBIC_INCH
 
 
-def box_sizes(kind: str) -> tuple[str, ...]:
+def box_sizes(kind: str, *, code: Code = NEC) -> tuple[str, ...]:
     """The trade sizes of a kind of box, in inches; empty for a kind the table does not name.
 
     >>> box_sizes("octagon")
     ('4 x 1-1/4', '4 x 1-1/2', '4 x 2-1/8')
     """
-    return tuple(row["trade_size"] for row in table_rows("box_volumes") if row["kind"] == kind)
+    return tuple(row["trade_size"] for row in code.rows("box_volumes") if row["kind"] == kind)
 
 
-def conductor_volume(size: str) -> float:
+def conductor_volume(size: str, *, code: Code = NEC) -> float:
     """The free space that one conductor needs in a box, in cubic metres.
 
     A size between two of the table takes the larger one's.
@@ -76,12 +77,14 @@ def conductor_volume(size: str) -> float:
     2.0
     """
     name = trade_size(size)
-    rows = table_rows("conductor_volumes")
+    rows = code.rows("conductor_volumes")
     if area(name) >= area("18") * (1 - 1e-9):
         for row in rows:
             if area(row["size"]) >= area(name) * (1 - 1e-9):
                 return float(row["cubic_inches"]) * CUBIC_INCH
-    raise NotInTable(f"NEC Table 314.16(B)(1) counts conductors from 18 to 6 AWG, not {name}")
+    raise NotInTable(
+        f"{code.section('volumes of conductors')} counts conductors from 18 to 6 AWG, not {name}"
+    )
 
 
 def box_fill(
@@ -90,6 +93,8 @@ def box_fill(
     yokes: Iterable[tuple[str, int]] = (),
     clamps: bool = False,
     fittings: int = 0,
+    *,
+    code: Code = NEC,
 ) -> float:
     """The volume that a box's contents need, in cubic metres (NEC 314.16(B)).
 
@@ -111,23 +116,25 @@ def box_fill(
     >>> round(box_fill(["12"] * 4, ["12"] * 2, [("12", 1)], clamps=True) / CUBIC_INCH, 2)
     18.0
     """
-    insulated = [conductor_volume(size) for size in conductors]
-    earths = [conductor_volume(size) for size in grounds]
+    insulated = [conductor_volume(size, code=code) for size in conductors]
+    earths = [conductor_volume(size, code=code) for size in grounds]
     largest = max([*insulated, *earths], default=0.0)
-    fill = sum(insulated) + sum(2 * gangs * conductor_volume(size) for size, gangs in yokes)
+    devices = code.limit("allowances of a device")
+    fill = sum(insulated) + sum(devices * gangs * conductor_volume(size, code=code) for size, gangs in yokes)
     fill += (int(clamps) + fittings) * largest
     if earths:
-        fill += max(earths) * (1 + 0.25 * max(0, len(earths) - 4))
+        beyond = max(0, len(earths) - code.limit("grounds that count as one conductor"))
+        fill += max(earths) * (1 + code.limit("allowance of each ground beyond those") * beyond)
     return fill
 
 
-def counted_sizes() -> tuple[str, ...]:
+def counted_sizes(*, code: Code = NEC) -> tuple[str, ...]:
     """The sizes that box fill counts, smallest first.
 
     >>> counted_sizes()[0], counted_sizes()[-1]
     ('18', '6')
     """
-    return tuple(key for (key,) in keyed("conductor_volumes", "size"))
+    return tuple(key for (key,) in code.keyed("conductor_volumes", "size"))
 
 
 def _dimensions(size: str) -> str:

@@ -1,19 +1,16 @@
 """Motors: full-load and locked-rotor currents, and the protection of their circuits.
 
-Sources: NEC Tables 430.248, 430.250, 430.251(A), 430.52(C)(1); 430.22 (conductors at 125 %).
+Sources: NEC Tables 430.248, 430.250, 430.251(A), 430.52(C)(1).
 """
 
 from __future__ import annotations
 
 from fractions import Fraction
 
-from wirecheck.files import table_rows
 from wirecheck.language.quantity import HORSEPOWER
+from wirecheck.tables.code import NEC, Code
 from wirecheck.tables.overcurrent import next_standard
-from wirecheck.tables.published import NotInTable, keyed
-
-CONDUCTOR_FACTOR = 1.25
-"""A motor's branch-circuit conductors carry at least this times its full-load current (NEC 430.22)."""
+from wirecheck.tables.published import NotInTable
 
 # System voltages that a column of the tables holds for (NEC 430.248 and 430.250, headings).
 _SYSTEMS = {
@@ -26,7 +23,7 @@ _SYSTEMS = {
 }
 
 
-def motor_full_load_current(power: float, volts: float, phases: int = 1) -> float:
+def motor_full_load_current(power: float, volts: float, phases: int = 1, *, code: Code = NEC) -> float:
     """The full-load current by which a motor's circuit is sized, in amperes.
 
     Parameters
@@ -48,11 +45,11 @@ def motor_full_load_current(power: float, volts: float, phases: int = 1) -> floa
     if phases not in (1, 3):
         raise NotInTable(f"motor tables are for 1 and 3 phases, not {phases}")
     if phases == 1:
-        return _listed("motors_single_phase", "430.248", power, volts)
-    return _listed("motors_three_phase", "430.250", power, volts)
+        return _listed("motors_single_phase", "currents of single-phase motors", power, volts, code)
+    return _listed("motors_three_phase", "currents of three-phase motors", power, volts, code)
 
 
-def motor_locked_rotor_current(power: float, volts: float) -> float:
+def motor_locked_rotor_current(power: float, volts: float, *, code: Code = NEC) -> float:
     """The current of a single-phase motor whose rotor stands still, as at the moment of starting, in amperes.
 
     Parameters
@@ -69,27 +66,31 @@ def motor_locked_rotor_current(power: float, volts: float) -> float:
     >>> motor_locked_rotor_current(746 / 2, 120)
     58.8
     """
-    return _listed("motors_locked_rotor", "430.251(A)", power, volts)
+    return _listed("motors_locked_rotor", "locked-rotor currents of motors", power, volts, code)
 
 
-def _listed(name: str, number: str, power: float, volts: float) -> float:
+def _listed(name: str, matter: str, power: float, volts: float, code: Code) -> float:
     column = next((one for one, (low, high) in _SYSTEMS.items() if low <= volts <= high), "")
-    rows = table_rows(name)
+    rows = code.rows(name)
     for row in rows:
         if abs(power - horsepower(row["horsepower"]) * HORSEPOWER) <= 0.005 * power:
             if row.get(column):
                 return float(row[column])
             columns = ", ".join(one for one in row if one != "horsepower" and row[one])
             raise NotInTable(
-                f"NEC Table {number} has no {row['horsepower']} hp motor at {volts:g} V: "
+                f"{code.section(matter)} has no {row['horsepower']} hp motor at {volts:g} V: "
                 f"its columns are {columns} V"
             )
     listed = ", ".join(row["horsepower"] for row in rows)
-    raise NotInTable(f"NEC Table {number} has no motor of {power / HORSEPOWER:.3g} hp: it lists {listed}")
+    raise NotInTable(f"{code.section(matter)} has no motor of {power / HORSEPOWER:.3g} hp: it lists {listed}")
 
 
 def motor_protection(
-    full_load: float, device: str = "inverse_time_breaker", motor: str = "single-phase"
+    full_load: float,
+    device: str = "inverse_time_breaker",
+    motor: str = "single-phase",
+    *,
+    code: Code = NEC,
 ) -> float:
     """The largest short-circuit protection of a motor's branch circuit, in amperes: a standard rating.
 
@@ -108,15 +109,17 @@ def motor_protection(
     >>> motor_protection(16.0)
     40.0
     """
-    row = keyed("motor_protection", "motor").get((motor.lower(),))
+    row = code.keyed("motor_protection", "motor").get((motor.lower(),))
     if row is None or device == "motor" or device not in row:
-        raise NotInTable(f"NEC Table 430.52(C)(1) has no {device} for a {motor} motor")
+        raise NotInTable(
+            f"{code.section('protection of motor circuits')} has no {device} for a {motor} motor"
+        )
     amps = full_load * float(row[device]) / 100
     if device == "instantaneous_breaker":
         return amps
-    rating = next_standard(amps, fuse=device.endswith("fuse"))
+    rating = next_standard(amps, fuse=device.endswith("fuse"), code=code)
     if rating is None:
-        raise NotInTable(f"NEC 240.6(A) has no standard rating at or above {amps:g} A")
+        raise NotInTable(f"{code.section('standard ratings')} has no standard rating at or above {amps:g} A")
     return rating
 
 

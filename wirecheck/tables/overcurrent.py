@@ -8,8 +8,8 @@ from __future__ import annotations
 from functools import cache
 from typing import NamedTuple
 
-from wirecheck.files import table_rows
-from wirecheck.tables.published import keyed, material_named
+from wirecheck.tables.code import NEC, Code
+from wirecheck.tables.published import material_named
 from wirecheck.tables.sizes import trade_size
 
 _SAME = 1e-9
@@ -23,7 +23,7 @@ class Protection(NamedTuple):
 
 
 @cache
-def standard_ratings(fuse: bool = False) -> tuple[float, ...]:
+def standard_ratings(fuse: bool = False, *, code: Code = NEC) -> tuple[float, ...]:
     """The standard ratings of NEC 240.6(A) in amperes, smallest first; `fuse` adds those for fuses only.
 
     Examples
@@ -32,11 +32,11 @@ def standard_ratings(fuse: bool = False) -> tuple[float, ...]:
     ((10.0, 15.0, 20.0, 25.0), (1.0, 3.0, 6.0, 10.0))
     """
     return tuple(
-        sorted(float(row["amps"]) for row in table_rows("standard_ratings") if fuse or not row["fuse_only"])
+        sorted(float(row["amps"]) for row in code.rows("standard_ratings") if fuse or not row["fuse_only"])
     )
 
 
-def next_standard(amps: float, fuse: bool = False) -> float | None:
+def next_standard(amps: float, fuse: bool = False, *, code: Code = NEC) -> float | None:
     """The least standard rating that is at least `amps`; None past 6000 A.
 
     Examples
@@ -44,10 +44,10 @@ def next_standard(amps: float, fuse: bool = False) -> float | None:
     >>> next_standard(16), next_standard(15), next_standard(7000)
     (20.0, 15.0, None)
     """
-    return next((one for one in standard_ratings(fuse) if one >= amps * (1 - _SAME)), None)
+    return next((one for one in standard_ratings(fuse, code=code) if one >= amps * (1 - _SAME)), None)
 
 
-def previous_standard(amps: float, fuse: bool = False) -> float | None:
+def previous_standard(amps: float, fuse: bool = False, *, code: Code = NEC) -> float | None:
     """The greatest standard rating that is at most `amps`; None below the first.
 
     Examples
@@ -55,10 +55,12 @@ def previous_standard(amps: float, fuse: bool = False) -> float | None:
     >>> previous_standard(28.8), previous_standard(5)
     (25.0, None)
     """
-    return next((one for one in reversed(standard_ratings(fuse)) if one <= amps * (1 + _SAME)), None)
+    return next(
+        (one for one in reversed(standard_ratings(fuse, code=code)) if one <= amps * (1 + _SAME)), None
+    )
 
 
-def small_conductor_limit(size: str, material: str = "copper") -> Protection | None:
+def small_conductor_limit(size: str, material: str = "copper", *, code: Code = NEC) -> Protection | None:
     """The limit of NEC 240.4(D); None for conductors that it does not name.
 
     It does not bind the circuits of 240.4(E) and (G): motors, air-conditioning equipment and others.
@@ -75,12 +77,18 @@ def small_conductor_limit(size: str, material: str = "copper") -> Protection | N
     >>> small_conductor_limit("8") is None
     True
     """
-    row = keyed("small_conductors", "size", "material").get((trade_size(size), material_named(material)))
-    return Protection(float(row["amps"]), f"NEC 2023 {row['section']}") if row else None
+    row = code.keyed("small_conductors", "size", "material").get((trade_size(size), material_named(material)))
+    return Protection(float(row["amps"]), f"{code.name} {row['section']}") if row else None
 
 
 def largest_protection(
-    size: str, material: str, ampacity: float, next_size_up: bool = True, small_conductors: bool = True
+    size: str,
+    material: str,
+    ampacity: float,
+    next_size_up: bool = True,
+    small_conductors: bool = True,
+    *,
+    code: Code = NEC,
 ) -> Protection:
     """The largest overcurrent protection of a conductor with this ampacity (NEC 240.4).
 
@@ -100,16 +108,17 @@ def largest_protection(
     >>> largest_protection("12", "copper", 25)
     Protection(amps=20.0, source='NEC 2023 240.4(D)(6)')
     """
-    limit = Protection(ampacity, "NEC 2023 240.4")
+    limit = Protection(ampacity, code.section("protection of conductors"))
     if next_size_up and ampacity > 0:
-        standard = next_standard(ampacity)
-        if standard is not None and ampacity * (1 + _SAME) < standard <= 800:
-            limit = Protection(standard, "NEC 2023 240.4(B)")
-    small = small_conductor_limit(size, material) if small_conductors else None
+        standard = next_standard(ampacity, code=code)
+        most = code.limit("next standard rating up")
+        if standard is not None and ampacity * (1 + _SAME) < standard <= most:
+            limit = Protection(standard, code.section("next standard rating up"))
+    small = small_conductor_limit(size, material, code=code) if small_conductors else None
     return small if small is not None and small.amps < limit.amps else limit
 
 
-def grounding_conductor(protection: float, material: str = "copper") -> str | None:
+def grounding_conductor(protection: float, material: str = "copper", *, code: Code = NEC) -> str | None:
     """The least equipment grounding conductor for a circuit with this protection; None above 6000 A.
 
     Source: NEC Table 250.122. A grounding conductor need never be larger than the
@@ -121,11 +130,11 @@ def grounding_conductor(protection: float, material: str = "copper") -> str | No
     ('14', '10', '4')
     """
     column = material_named(material).removeprefix("copper-clad ")
-    rows = table_rows("grounding_conductors")
+    rows = code.rows("grounding_conductors")
     return next((row[column] for row in rows if protection <= float(row["amps"]) * (1 + _SAME)), None)
 
 
-def receptacle_ratings(circuit: float) -> tuple[float, ...]:
+def receptacle_ratings(circuit: float, *, code: Code = NEC) -> tuple[float, ...]:
     """The receptacle ratings that a branch circuit with two or more receptacles may have, in amperes.
 
     Source: NEC Table 210.21(B)(3). A single receptacle on a circuit of its own has at least the
@@ -136,11 +145,11 @@ def receptacle_ratings(circuit: float) -> tuple[float, ...]:
     >>> receptacle_ratings(20), receptacle_ratings(40), receptacle_ratings(25)
     ((15.0, 20.0), (40.0, 50.0), ())
     """
-    row = keyed("branch_circuits", "amps").get((f"{circuit:g}",))
+    row = code.keyed("branch_circuits", "amps").get((f"{circuit:g}",))
     return tuple(float(word) for word in row["receptacles"].split()) if row else ()
 
 
-def receptacle_plug_load(circuit: float) -> float | None:
+def receptacle_plug_load(circuit: float, *, code: Code = NEC) -> float | None:
     """The largest cord-and-plug load of one receptacle among several, in amperes (NEC Table 210.21(B)(2)).
 
     Examples
@@ -148,11 +157,11 @@ def receptacle_plug_load(circuit: float) -> float | None:
     >>> receptacle_plug_load(15), receptacle_plug_load(50)
     (12.0, None)
     """
-    row = keyed("branch_circuits", "amps").get((f"{circuit:g}",))
+    row = code.keyed("branch_circuits", "amps").get((f"{circuit:g}",))
     return float(row["plug_load"]) if row and row["plug_load"] else None
 
 
-def branch_conductor(circuit: float, material: str = "copper") -> str | None:
+def branch_conductor(circuit: float, material: str = "copper", *, code: Code = NEC) -> str | None:
     """The least conductor of a branch circuit with two or more outlets (NEC 210.24); None if not named there.
 
     Examples
@@ -160,5 +169,5 @@ def branch_conductor(circuit: float, material: str = "copper") -> str | None:
     >>> branch_conductor(15), branch_conductor(20), branch_conductor(30, "aluminum")
     ('14', '12', '8')
     """
-    row = keyed("branch_circuits", "amps").get((f"{circuit:g}",))
+    row = code.keyed("branch_circuits", "amps").get((f"{circuit:g}",))
     return row["conductor" if material_named(material) == "copper" else "aluminum"] if row else None

@@ -20,7 +20,7 @@ def keyed(name: str, *keys: str) -> dict[tuple[str, ...], dict[str, str]]:
 
     Examples
     --------
-    >>> keyed("ampacity", "size")[("12",)]["copper_75"]
+    >>> keyed("nec-2023/ampacity", "size")[("12",)]["copper_75"]
     '25'
     """
     return {tuple(row[key] for key in keys): row for row in table_rows(name)}

@@ -10,8 +10,8 @@ from collections.abc import Iterable
 from fractions import Fraction
 from typing import NamedTuple
 
-from wirecheck.files import table_rows
-from wirecheck.tables.published import NotInTable, keyed, number
+from wirecheck.tables.code import NEC, Code
+from wirecheck.tables.published import NotInTable, number
 from wirecheck.tables.sizes import trade_size
 
 SQUARE_INCH = 0.0254**2
@@ -36,7 +36,7 @@ class Fill(NamedTuple):
     source: str
 
 
-def raceway_area(kind: str, size: float) -> float:
+def raceway_area(kind: str, size: float, *, code: Code = NEC) -> float:
     """The inside of a raceway, in square metres.
 
     Parameters
@@ -53,18 +53,20 @@ def raceway_area(kind: str, size: float) -> float:
     >>> round(raceway_area("EMT", 0.0127) / SQUARE_INCH, 3)
     0.304
     """
-    rows = [row for row in table_rows("raceway_areas") if row["kind"] == kind.upper()]
+    rows = [row for row in code.rows("raceway_areas") if row["kind"] == kind.upper()]
     if not rows:
-        kinds = ", ".join(dict.fromkeys(row["kind"] for row in table_rows("raceway_areas")))
-        raise NotInTable(f"{kind[:40]!r} is no raceway of NEC Chapter 9 Table 4: {kinds}")
+        kinds = ", ".join(dict.fromkeys(row["kind"] for row in code.rows("raceway_areas")))
+        raise NotInTable(f"{kind[:40]!r} is no raceway of {code.section('areas of raceways')}: {kinds}")
     for row in rows:
         if abs(trade_inches(row["trade_size"]) * 0.0254 - size) < 1e-4:
             return float(row["area"]) * SQUARE_INCH
     sizes = ", ".join(row["trade_size"] for row in rows)
-    raise NotInTable(f"NEC Chapter 9 Table 4 has no {kind} of {size / 0.0254:.3g} in: it has {sizes} in")
+    raise NotInTable(
+        f"{code.section('areas of raceways')} has no {kind} of {size / 0.0254:.3g} in: it has {sizes} in"
+    )
 
 
-def conductor_area(kind: str, size: str) -> float:
+def conductor_area(kind: str, size: str, *, code: Code = NEC) -> float:
     """The area of one conductor with its insulation, in square metres; `bare` for a bare one.
 
     Raises
@@ -77,14 +79,23 @@ def conductor_area(kind: str, size: str) -> float:
     0.0133
     """
     column = _COLUMN.get(kind.strip().upper())
-    row = keyed("conductor_areas", "size").get((trade_size(size),))
+    row = code.keyed("conductor_areas", "size").get((trade_size(size),))
     value = number(row, column) if row and column else None
     if value is None:
-        raise NotInTable(f"NEC Chapter 9 Table 5 is held here without {trade_size(size)} {kind[:40]}")
+        raise NotInTable(
+            f"{code.section('areas of conductors')} is held here without {trade_size(size)} {kind[:40]}"
+        )
     return value * SQUARE_INCH
 
 
-def raceway_fill(kind: str, size: float, conductors: Iterable[tuple[str, str]], nipple: bool = False) -> Fill:
+def raceway_fill(
+    kind: str,
+    size: float,
+    conductors: Iterable[tuple[str, str]],
+    nipple: bool = False,
+    *,
+    code: Code = NEC,
+) -> Fill:
     """How full a raceway is with these conductors, and how full it may be.
 
     Every conductor counts, grounds too (note 3 to Table 1). Where all are alike, a count
@@ -105,14 +116,17 @@ def raceway_fill(kind: str, size: float, conductors: Iterable[tuple[str, str]], 
     >>> round(fill.fraction, 3), fill.limit, fill.area <= fill.allowed
     (0.394, 0.4, True)
     """
-    areas = [conductor_area(insulation, wire) for insulation, wire in conductors]
-    whole = raceway_area(kind, size)
-    row = keyed("raceway_fill", "conductors")[("nipple" if nipple else str(max(1, min(3, len(areas)))),)]
+    areas = [conductor_area(insulation, wire, code=code) for insulation, wire in conductors]
+    whole = raceway_area(kind, size, code=code)
+    count = "nipple" if nipple else str(max(1, min(3, len(areas))))
+    row = code.keyed("raceway_fill", "conductors")[(count,)]
     limit = float(row["percent"]) / 100
     allowed = whole * limit
     if len(areas) > 2 and max(areas) == min(areas):
-        allowed = max(allowed, areas[0] * math.floor(allowed / areas[0] + 0.2))
-    return Fill(math.fsum(areas), allowed, math.fsum(areas) / whole, limit, "NEC 2023 Chapter 9 Table 1")
+        part = code.limit("part of a conductor that counts as a whole one in a raceway")
+        allowed = max(allowed, areas[0] * math.floor(allowed / areas[0] + 1 - part))
+    filled = math.fsum(areas)
+    return Fill(filled, allowed, filled / whole, limit, code.section("raceway fill"))
 
 
 def trade_inches(written: str) -> float:

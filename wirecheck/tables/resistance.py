@@ -10,20 +10,24 @@ from __future__ import annotations
 
 from functools import cache
 
+from wirecheck.tables.code import NEC, Code
 from wirecheck.tables.published import NotInTable, keyed, material_named, number
 from wirecheck.tables.sizes import area, metric_sizes, size_at_least, trade_size
 
 KILOFOOT = 304.8
 """A thousand feet in metres."""
 
-# Per degree Celsius at 75 C: note 2 to NEC Chapter 9 Table 8.
-_AT_75 = {"copper": 0.00323, "aluminum": 0.00330}
 # Resistivity in ohm metres and its change per degree Celsius, at 20 C.
 _AT_20 = {"copper": (1.7241e-8, 0.00393), "aluminum": (2.8264e-8, 0.00403)}
 
 
 def resistance(
-    size: str, material: str = "copper", stranded: bool | None = None, temperature: float = 75.0
+    size: str,
+    material: str = "copper",
+    stranded: bool | None = None,
+    temperature: float = 75.0,
+    *,
+    code: Code = NEC,
 ) -> float:
     """The direct-current resistance of one metre of conductor, in ohms.
 
@@ -55,10 +59,11 @@ def resistance(
     if stranded is None:
         stranded = not size_at_least("10" if not name.endswith("mm2") else "6 mm2", name)
     strands = "stranded" if stranded else "solid"
-    row = keyed("conductor_resistance", "size").get((name,))
+    row = code.keyed("conductor_resistance", "size").get((name,))
     listed = number(row, f"{metal}_{strands}") if row else None
     if listed is not None:
-        return listed / KILOFOOT * (1 + _AT_75[metal] * (temperature - 75))
+        change = code.limit(f"change of {metal} resistance per degree at 75 C")
+        return listed / KILOFOOT * (1 + change * (temperature - 75))
     resistivity, change = _AT_20[metal]
     if name in metric_sizes():
         row = keyed("iec_60228", "size")[(name,)]
@@ -68,7 +73,12 @@ def resistance(
 
 
 def impedance(
-    size: str, material: str = "copper", raceway: str = "PVC", temperature: float = 75.0
+    size: str,
+    material: str = "copper",
+    raceway: str = "PVC",
+    temperature: float = 75.0,
+    *,
+    code: Code = NEC,
 ) -> complex:
     """The impedance of one metre of one conductor at 60 Hz, in ohms.
 
@@ -95,18 +105,20 @@ def impedance(
     """
     metal = _metal(material)
     name = trade_size(size)
-    around = _around(raceway)
-    direct = resistance(name, metal, None, temperature)
+    around = _around(raceway, code)
+    direct = resistance(name, metal, None, temperature, code=code)
     if not size_at_least("1000 kcmil", name):
-        raise NotInTable(f"NEC Chapter 9 Table 9 goes up to 1000 kcmil: it has no {name}")
+        raise NotInTable(f"{code.section('impedance of conductors')} goes up to 1000 kcmil: it has no {name}")
     reactance = 0.0
     skin = 1.0
-    table = keyed("conductor_impedance", "size")
+    table = code.keyed("conductor_impedance", "size")
     for (listed,), row in table.items():
         if size_at_least(name, listed):
             reactance = float(row["x_steel" if around == "steel" else "x_pvc"]) / KILOFOOT
         if size_at_least(listed, "1/0"):
-            skin = float(row[f"{metal}_{around}"]) / KILOFOOT / resistance(listed, metal, True, 75.0)
+            skin = (
+                float(row[f"{metal}_{around}"]) / KILOFOOT / resistance(listed, metal, True, 75.0, code=code)
+            )
             if size_at_least(listed, name):
                 break
     return complex(direct * (skin if size_at_least(name, "1/0") else 1.0), reactance)
@@ -118,9 +130,9 @@ def _metal(material: str) -> str:
 
 
 @cache
-def _around(raceway: str) -> str:
+def _around(raceway: str, code: Code) -> str:
     """What a conductor lies in, as the columns of Table 9 name it."""
     if raceway.lower() in ("pvc", "aluminum", "steel"):
         return raceway.lower()
-    row = keyed("raceways", "kind").get((raceway.upper(),))
+    row = code.keyed("raceways", "kind").get((raceway.upper(),))
     return row["around"] if row else "pvc"

@@ -12,6 +12,7 @@ from functools import cache
 
 from wirecheck.files import table_rows
 from wirecheck.language.quantity import gauge_area
+from wirecheck.tables.code import NEC, Code
 from wirecheck.tables.published import NotInTable
 
 CIRCULAR_MIL = math.pi / 4 * 0.0254e-3**2
@@ -121,7 +122,7 @@ def size_at_least(size: str, least: str) -> bool:
     return area(size) >= area(least) * (1 - 1e-9)
 
 
-def next_larger(size: str) -> str | None:
+def next_larger(size: str, *, code: Code = NEC) -> str | None:
     """The next size up in the series it belongs to; None past the largest.
 
     Gauges and kcmil follow the sizes of NEC Table 310.16 (with 22 and 20 AWG below it),
@@ -132,14 +133,14 @@ def next_larger(size: str) -> str | None:
     >>> next_larger("14"), next_larger("4/0"), next_larger("2.5 mm2")
     ('12', '250 kcmil', '4 mm2')
     """
-    series = metric_sizes() if trade_size(size).endswith("mm2") else trade_sizes()
+    series = metric_sizes() if trade_size(size).endswith("mm2") else trade_sizes(code=code)
     return next((one for one in series if area(one) > area(size) * (1 + 1e-9)), None)
 
 
 @cache
-def trade_sizes() -> tuple[str, ...]:
+def trade_sizes(*, code: Code = NEC) -> tuple[str, ...]:
     """The gauge and kcmil sizes of the trade, smallest first: 22 AWG, 20, then those of NEC Table 310.16."""
-    return ("22", "20", *(row["size"] for row in table_rows("ampacity")))
+    return ("22", "20", *(row["size"] for row in code.rows("ampacity")))
 
 
 @cache

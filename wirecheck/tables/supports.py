@@ -7,8 +7,8 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from wirecheck.files import table_rows
-from wirecheck.tables.published import keyed, number
+from wirecheck.tables.code import NEC, Code
+from wirecheck.tables.published import number
 from wirecheck.tables.raceways import trade_inches
 
 FOOT = 0.3048
@@ -28,7 +28,7 @@ class Support(NamedTuple):
     source: str
 
 
-def support(kind: str, size: float | None = None) -> Support | None:
+def support(kind: str, size: float | None = None, *, code: Code = NEC) -> Support | None:
     """How a cable or raceway is to be supported; None for a kind that no section names (as Class 2 cable).
 
     Parameters
@@ -43,10 +43,10 @@ def support(kind: str, size: float | None = None) -> Support | None:
     >>> support("CL2") is None
     True
     """
-    found = keyed("supports", "kind", "trade_size")
+    found = code.keyed("supports", "kind", "trade_size")
     row = found.get((kind.upper(), ""))
     if row is None:
-        rows = [one for one in table_rows("supports") if one["kind"] == kind.upper()]
+        rows = [one for one in code.rows("supports") if one["kind"] == kind.upper()]
         fit = [
             one
             for one in rows
@@ -60,11 +60,11 @@ def support(kind: str, size: float | None = None) -> Support | None:
         float(row["every"]) * FOOT,
         float(row["within"]) * INCH,
         None if beside is None else beside * INCH,
-        f"NEC 2023 {row['section']}",
+        f"{code.name} {row['section']}",
     )
 
 
-def make_up(name: str) -> tuple[float, str]:
+def make_up(name: str, *, code: Code = NEC) -> tuple[float, str]:
     """A length of a box's make-up in metres, and its section.
 
     Parameters
@@ -78,5 +78,4 @@ def make_up(name: str) -> tuple[float, str]:
     >>> round(length / INCH, 3), source
     (6.0, 'NEC 2023 300.14')
     """
-    row = keyed("make_up", "name")[(name,)]
-    return float(row["inches"]) * INCH, f"NEC 2023 {row['section']}"
+    return code.limit(name), code.section(name)

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from wirecheck.files import table_rows
+from wirecheck.tables.code import NEC, Code
 from wirecheck.tables.overcurrent import next_standard
 from wirecheck.tables.published import NotInTable
 
@@ -24,7 +24,7 @@ class Class2Limit(NamedTuple):
     overcurrent: float | None
 
 
-def primary_protection(rated: float) -> float:
+def primary_protection(rated: float, *, code: Code = NEC) -> float:
     """The largest protection of a transformer protected at its primary only, in amperes.
 
     From 9 A on, 125 % or the next standard rating above it (note 1 to the table);
@@ -39,10 +39,10 @@ def primary_protection(rated: float) -> float:
     >>> primary_protection(40 / 120), primary_protection(5.0), primary_protection(20.0)
     (1.0, 8.35, 25.0)
     """
-    return _protection(rated, "primary")
+    return _protection(rated, "primary", code)
 
 
-def secondary_protection(rated: float) -> float:
+def secondary_protection(rated: float, *, code: Code = NEC) -> float:
     """The largest protection at the secondary, where the primary has up to 250 %, in amperes.
 
     Examples
@@ -50,22 +50,22 @@ def secondary_protection(rated: float) -> float:
     >>> round(secondary_protection(40 / 24), 2), secondary_protection(20.0)
     (2.78, 25.0)
     """
-    return _protection(rated, "secondary")
+    return _protection(rated, "secondary", code)
 
 
-def _protection(rated: float, column: str) -> float:
-    rows = table_rows("transformer_protection")
+def _protection(rated: float, column: str, code: Code) -> float:
+    rows = code.rows("transformer_protection")
     row = max((row for row in rows if rated >= float(row["from"])), key=_from, default=rows[0])
     percent = int(row[column])
     amps = rated * percent / 100
-    return next_standard(amps) or amps if percent == 125 else amps
+    return next_standard(amps, code=code) or amps if percent == 125 else amps
 
 
 def _from(row: dict[str, str]) -> float:
     return float(row["from"])
 
 
-def class_2_limit(volts: float, inherent: bool = True) -> Class2Limit:
+def class_2_limit(volts: float, inherent: bool = True, *, code: Code = NEC) -> Class2Limit:
     """What a source of these volts may deliver and still be Class 2.
 
     Parameters
@@ -82,7 +82,7 @@ def class_2_limit(volts: float, inherent: bool = True) -> Class2Limit:
     >>> class_2_limit(24).nameplate_va, round(class_2_limit(24, inherent=False).overcurrent, 2)
     (100.0, 4.17)
     """
-    for row in table_rows("class_2_limits"):
+    for row in code.rows("class_2_limits"):
         if (row["inherent"] == "yes") == inherent and 0 < volts <= float(row["to"]):
             return Class2Limit(
                 _formula(row["amps"], volts),
@@ -90,7 +90,9 @@ def class_2_limit(volts: float, inherent: bool = True) -> Class2Limit:
                 _formula(row["nameplate_amps"], volts),
                 _formula(row["overcurrent"], volts) if row["overcurrent"] else None,
             )
-    raise NotInTable(f"a Class 2 source has up to 30 V here, not {volts:g} V (NEC Chapter 9 Table 11(A))")
+    raise NotInTable(
+        f"a Class 2 source has up to 30 V here, not {volts:g} V ({code.section('limits of Class 2 sources')})"
+    )
 
 
 def _formula(cell: str, volts: float) -> float:

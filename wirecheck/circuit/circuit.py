@@ -252,6 +252,18 @@ class Circuit:
         return tuple(outlet for outlet in self.outlets if name in (outlet.name, outlet.device))
 
     @cached_property
+    def around(self) -> dict[str, tuple[Device, ...]]:
+        """For each device by name, the devices that it is in, the outermost first, and itself last."""
+        told: dict[str, tuple[Device, ...]] = {}
+        waiting: list[tuple[Device, tuple[Device, ...]]]
+        waiting = [(device, (device,)) for device in self.board.devices.values()]
+        while waiting:
+            device, path = waiting.pop()
+            told[device.name] = path
+            waiting += ((child, (*path, child)) for child in device.children)
+        return told
+
+    @cached_property
     def moving(self) -> frozenset[str]:
         """The loads whose running changes the network: coils that draw an inrush."""
         return frozenset(load.name for load in self.loads if load.kind in COILS and load.inrush)

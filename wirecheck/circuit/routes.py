@@ -204,12 +204,7 @@ def _zone(
 
 def equipment(circuit: Circuit, device: str) -> Device | None:
     """The outermost device around one (or itself) whose nameplate states a minimum circuit ampacity."""
-    path = device.split(".")
-    for depth in range(1, len(path) + 1):
-        around = circuit.devices.get(".".join(path[:depth]))
-        if around is not None and nameplate(around, "mca") is not None:
-            return around
-    return None
+    return next((one for one in circuit.around[device] if nameplate(one, "mca") is not None), None)
 
 
 def nameplate(device: Device, name: str) -> float | None:

@@ -64,3 +64,8 @@ def of_member(member: Member, board: Board) -> Purpose | None:
 def meeting(join: Join, board: Board) -> frozenset[Purpose]:
     """The purposes that meet in a join."""
     return frozenset(purpose for member in join.members if (purpose := of_member(member, board)) is not None)
+
+
+def is_power(conductor: Conductor) -> bool:
+    """Whether it is there to carry current at line voltage: no grounding conductor, no Class 2 cable."""
+    return of_conductor(conductor) in ("hot", "neutral")

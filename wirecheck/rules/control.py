@@ -14,13 +14,13 @@ from wirecheck.judge import old_blame as blame
 from wirecheck.judge.case import Case
 from wirecheck.judge.continuity import Stop, why_not
 from wirecheck.judge.finding import Finding, Note
+from wirecheck.judge.transformers import on_secondary
 from wirecheck.language.quantity import amps as in_amps
 from wirecheck.language.quantity import volts as in_volts
 from wirecheck.language.syntax import ExpectRuns, ExpectStops, Span
 from wirecheck.model.board import Join, Run
 from wirecheck.model.runs import CLASS_2_CABLES
 from wirecheck.rules.old import rule
-from wirecheck.rules.protection import on_secondary
 
 # What a call is for: loads that do the work, not the coils and boards that steer them.
 WORKING = ("motor", "heater", "igniter", "lamp", "valve", "bell")

@@ -25,6 +25,7 @@ from wirecheck.judge.sizing import (
     may_have,
     named_size,
 )
+from wirecheck.judge.sizing import Largest as Limit
 from wirecheck.language.quantity import amps, rounded, shown, volts
 from wirecheck.language.syntax import Span
 from wirecheck.model.board import Conductor, Device
@@ -32,7 +33,6 @@ from wirecheck.model.runs import CLASS_2_CABLES
 from wirecheck.rules.old import rule
 from wirecheck.tables.ampacity import Ampacity
 from wirecheck.tables.motors import motor_protection
-from wirecheck.tables.overcurrent import Protection as Limit
 from wirecheck.tables.overcurrent import previous_standard, receptacle_ratings, standard_ratings
 from wirecheck.tables.published import NotInTable
 from wirecheck.tables.transformers import class_2_limit, primary_protection
@@ -268,7 +268,7 @@ def _motor_limit(guard: Guarded) -> Limit | None:
     if len(drawers) != 1 or not isinstance(drawers[0], Load) or drawers[0].kind != "motor":
         return None
     kind = "dual_element_fuse" if guard.zones[0].protection.kind == "fuse" else "inverse_time_breaker"
-    return Limit(motor_protection(drawers[0].amps, kind), "NEC 2023 430.52(C)(1)")
+    return Limit(motor_protection(drawers[0].amps, kind), "motor", "NEC 2023 430.52(C)(1)")
 
 
 def _size_for(case: Case, guard: Guarded, conductor: Conductor, bunched: int, next_up: bool) -> str | None:

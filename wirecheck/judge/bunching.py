@@ -1,0 +1,61 @@
+"""How many conductors that carry current lie together in a cable or a raceway."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from wirecheck.judge import purpose
+from wirecheck.judge.case import Case
+from wirecheck.judge.question import question
+from wirecheck.model.board import Conductor
+
+# Below so many amperes a conductor is not counted as carrying current.
+CARRIES = 1e-3
+
+
+@question
+def carrying_together(case: Case) -> dict[str, int]:
+    """For each conductor, how many current-carrying conductors are bunched in its cable or raceway.
+
+    A grounding conductor is not counted (310.15(F)), nor the neutral of a circuit of
+    several legs that carries only their unbalance (310.15(E)(1)); with two of three
+    legs of a wye it is (310.15(E)(2)). Of wires that never carry current at once, such as
+    two travelers, those that carry at the heaviest load are counted.
+    """
+    used: dict[str, Conductor] = {}
+    sources: dict[str, set[str]] = {}
+    hots: set[str] = set()
+    for zone in case.zones:
+        for conductor in filter(purpose.is_power, zone.hots):
+            used[conductor.name] = conductor
+            hots.add(conductor.name)
+        for conductor in filter(purpose.is_power, zone.returns):
+            used[conductor.name] = conductor
+            sources.setdefault(conductor.name, set()).add(zone.origin.name)
+    at_once = _at_once(case, used)
+    shared = _all_legs(case)
+    bunches: dict[str, int] = {}
+    for name, conductor in used.items():
+        if name in at_once and (name in hots or sources[name] not in shared):
+            bunch = conductor.raceway or conductor.run
+            bunches[bunch] = bunches.get(bunch, 0) + 1
+    return {
+        conductor.name: bunches.get(conductor.raceway or conductor.run, 0)
+        for conductor in case.board.conductors.values()
+    }
+
+
+def _at_once(case: Case, used: Mapping[str, Conductor]) -> frozenset[str]:
+    """Those that carry with the heaviest load or in a call, and those that never carry anything."""
+    states = [case.heaviest, *(step.settled for call in case.calls for step in case.played([call]).steps)]
+    together = {name for settled in states for name in used if abs(settled.amps.get(name, 0)) > CARRIES}
+    ever = {name for name in used if name in case.most and abs(case.most[name].amps[name]) > CARRIES}
+    return frozenset(used) - (ever - together)
+
+
+def _all_legs(case: Case) -> tuple[set[str], ...]:
+    """All legs of each panel that has several; a neutral of circuits on them carries their unbalance."""
+    legs: dict[str, set[str]] = {}
+    for leg in case.circuit.legs:
+        legs.setdefault(leg.panel, set()).add(leg.name)
+    return tuple(names for names in legs.values() if len(names) > 1)

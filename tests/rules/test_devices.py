@@ -7,67 +7,15 @@ import itertools
 import pytest
 
 import wirecheck
-from tests.rules.hands import COOLING, LOOP, STAIR, case, changed, line, said
+from tests.rules.hands import CHAIN, COOLING, LIGHT, LOOP, STAIR, case, changed, line, said
 from wirecheck.rules.devices import (
     dead_outlet,
     line_load_reversed,
     reversed_polarity,
     switched_neutral,
-    tab_in_place,
 )
 
-RULES = (reversed_polarity, switched_neutral, line_load_reversed, tab_in_place, dead_outlet)
-
-CHAIN = """\
-board "A ground-fault receptacle and one that it protects"
-panel LP 120/240 V, 10 kA available
-breaker LP.3 20 A
-box A device 22.5 cu in
-box B device 20.3 cu in
-cable W1 12/2 NM-B 20 ft from LP to A
-cable W2 12/2 NM-B 10 ft from A to B
-G1 is gfci-receptacle with current 20 A in A
-R1 is duplex-receptacle 20 A in B
-at LP
-  W1.black -- LP.3
-  W1.white -- LP.neutral
-  W1.bare -- LP.ground
-at A
-  W1.black -- G1.line-hot
-  W1.white -- G1.line-neutral
-  W2.black -- G1.load-hot
-  W2.white -- G1.load-neutral
-  W1.bare -- W2.bare -- pigtail -- G1.ground
-at B
-  W2.black -- R1.hot
-  W2.white -- R1.neutral
-  W2.bare -- R1.ground
-"""
-
-LIGHT = """\
-board "A switch and its light"
-panel LP 120/240 V, 10 kA available
-breaker LP.3 15 A
-box A device 20.3 cu in
-box B octagon 15.5 cu in
-cable W1 14/2 NM-B 11 ft from LP to A
-cable W2 14/2 NM-B 12 ft from A to B
-S1 is single-pole-switch in A
-L1 is lampholder 60 W in B
-at LP
-  W1.black -- LP.3
-  W1.white -- LP.neutral
-  W1.bare -- LP.ground
-at A
-  W1.black -- S1.line
-  W2.black -- S1.load
-  W1.white -- W2.white
-  W1.bare -- W2.bare -- pigtail -- S1.ground
-at B
-  W2.black -- L1.hot
-  W2.white -- L1.neutral
-  W2.bare -- L1.ground
-"""
+RULES = (reversed_polarity, switched_neutral, line_load_reversed, dead_outlet)
 
 
 def worse_than_advice(text: str) -> list[tuple[str, str]]:
@@ -183,46 +131,6 @@ def test_a_neutral_that_goes_around_the_device() -> None:
     )  # fmt: skip
     (found,) = said(line_load_reversed, text)
     assert "around" in found.message
-
-
-# ------------------------------------------------------------------- tabs
-
-HALVES = """\
-board "Half of a receptacle switched"
-panel LP 120/240 V, 10 kA available
-breaker LP.3 15 A
-box A device 20.3 cu in
-box B device 20.3 cu in
-cable W1 14/2 NM-B 11 ft from LP to A
-cable W2 14/3 NM-B 12 ft from A to B
-S1 is single-pole-switch in A
-R1 is duplex-receptacle 15 A in B
-at LP
-  W1.black -- LP.3
-  W1.white -- LP.neutral
-  W1.bare -- LP.ground
-at A
-  W1.black -- W2.black -- pigtail -- S1.line
-  W2.red -- S1.load
-  W1.white -- W2.white
-  W1.bare -- W2.bare -- pigtail -- S1.ground
-at B
-  W2.black -- R1.hot
-  W2.red -- R1.hot
-  W2.white -- R1.neutral
-  W2.bare -- R1.ground
-"""
-
-
-def test_a_tab_left_in_place_is_told_once() -> None:
-    assert worse_than_advice(HALVES) == [("tab-in-place", "W2.red -- R1.hot")]
-
-
-def test_a_receptacle_that_feeds_the_next_one_is_no_tab_matter() -> None:
-    text = changed(
-        HALVES, ("  W2.red -- R1.hot\n", "  cap W2.red\n"), ("  W2.red -- S1.load\n", "  cap W2.red\n")
-    )
-    assert not said(tab_in_place, text)
 
 
 # ------------------------------------------------------------------- dead

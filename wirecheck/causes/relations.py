@@ -25,3 +25,8 @@ def same_copper(cause: Problem, effect: Problem, case: Case) -> bool:
 def same_thing(cause: Problem, effect: Problem, case: Case) -> bool:
     """They are about the same thing."""
     return cause.about is not None and effect.about is not None and cause.about.name == effect.about.name
+
+
+def same_screw(cause: Any, effect: Any, case: Case) -> bool:
+    """They are about what is under the same screw, the `terminal` of each."""
+    return bool(cause.terminal.name == effect.terminal.name)

@@ -8,8 +8,10 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from wirecheck.causes.relations import Relation
+from wirecheck.causes.relations import Relation, same_screw
 from wirecheck.judge.problem import Problem
+from wirecheck.rules.tab_in_place import TabInPlace
+from wirecheck.rules.terminal_crowding import Crowded
 
 
 class Row(NamedTuple):
@@ -21,4 +23,6 @@ class Row(NamedTuple):
     because: str
 
 
-TABLE: tuple[Row, ...] = ()
+TABLE: tuple[Row, ...] = (
+    Row(TabInPlace, Crowded, same_screw, "with the tab broken off each hot has a screw of its own"),
+)

@@ -13,7 +13,7 @@ from functools import cached_property
 from wirecheck.circuit.circuit import Circuit, Contact, Protection, Wire
 from wirecheck.judge.case import Case
 from wirecheck.judge.old_blame import GROUND_COLORS, NEUTRAL_COLORS
-from wirecheck.model.board import Board, Device, Join, Member, Terminal
+from wirecheck.model.board import Board, Join, Member, Terminal
 
 HOT_ROLES = frozenset(("hot", "switched"))
 
@@ -218,53 +218,3 @@ def explained(case: Case) -> tuple[frozenset[int], frozenset[str]]:
         if one.neutral is not None:
             wires |= {point.partition("@")[0] for point in one.neutral.before}
     return frozenset(pieces), frozenset(wires)
-
-
-@dataclass(frozen=True, slots=True)
-class Feed:
-    """One wire under a screw that brings power of its own, and how it comes there."""
-
-    wire: str
-    join: Join
-    leg: str
-    switched: bool
-
-
-def fed_twice(case: Case) -> dict[str, list[Feed]]:
-    """Hot screws that serve several outlets and have feeds of their own from different places.
-
-    Each wire under the screw is followed back with the others cut off.
-    """
-    board = case.board
-    under: dict[str, list[tuple[str, str, Join]]] = {}
-    for join in board.joins:
-        for name, members in join.under.items():
-            device = board.devices.get(board.terminals[name].owner)
-            if device is not None and _outlets_on(device, board.terminals[name].spec.name) > 1:
-                ends = [(member.name, member.point, join) for member in members if member.kind == "end"]
-                if any(member.kind == "pigtail" for member in members):
-                    # A tail brings what its splice has.
-                    ends += [(member.name, member.point, join) for member in join.splice[:1]]
-                under.setdefault(name, []).extend(ends)
-    told: dict[str, list[Feed]] = {}
-    copper: Copper | None = None
-    legs = {leg.point for leg in case.circuit.legs}
-    bars = {f"{panel}.{bar}" for panel in board.panels for bar in ("neutral", "ground")}
-    for name, ends in under.items():
-        if len(ends) < 2:
-            continue
-        copper = copper or Copper(case.circuit)
-        feeds: dict[tuple[str, bool], Feed] = {}
-        for wire, point, join in ends:
-            cut = {name, *(other for _, other, _ in ends if other != point), *bars}
-            walk = copper.walk(point, legs, cut)
-            if walk is not None:
-                switched = any(isinstance(of, Contact) for of in walk.elements)
-                feeds.setdefault((walk.points[-1], switched), Feed(wire, join, walk.points[-1], switched))
-        if len(feeds) > 1:
-            told[name] = list(feeds.values())
-    return told
-
-
-def _outlets_on(device: Device, terminal: str) -> int:
-    return sum(spec.hot == terminal for spec in device.part.outlets)

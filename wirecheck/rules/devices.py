@@ -8,7 +8,7 @@ from wirecheck.circuit.circuit import Contact, Load, Protection
 from wirecheck.circuit.uses import Uses, uses
 from wirecheck.judge.case import Case
 from wirecheck.judge.continuity import why_no_volts
-from wirecheck.judge.crossing import Reversal, fed_twice, meant_for, reversals
+from wirecheck.judge.crossing import Reversal, meant_for, reversals
 from wirecheck.judge.finding import Finding, Note
 from wirecheck.judge.old_blame import GROUND_COLORS
 from wirecheck.language.quantity import volts as in_volts
@@ -344,38 +344,6 @@ def _half_past(case: Case, protection: Protection, apart: Uses) -> Iterator[Find
 
 def _fed(use: str) -> bool:
     return use in ("hot", "switched", "neutral", "switched-neutral", "either", "mixed")
-
-
-@rule("trim")
-def tab_in_place(case: Case) -> Iterator[Finding]:
-    """Two hots come to a receptacle whose tab still joins its halves.
-
-    With the tab in place both are one wire: the switch is passed by, or two legs
-    of the panel meet in a short.
-
-    Source: NEC 2023 210.4(B), 210.7; common practice for half-switched receptacles
-    """
-    for terminal, feeds in fed_twice(case).items():
-        device = case.board.terminals[terminal].owner
-        first, second = feeds[0], feeds[1]
-        legs = {feed.leg for feed in feeds}
-        if len(legs) > 1:
-            effect = "the two legs of the panel meet there in a short"
-        else:
-            effect = "both halves are always live, and the switch does nothing"
-        yield Finding(
-            rule="tab-in-place",
-            severity="hazard" if len(legs) > 1 else "fault",
-            message=f"{first.wire} and {second.wire} both bring a hot to {terminal}, and the tab of {device} "
-            f"still joins its halves: {effect}.",
-            span=second.join.span,
-            subject=device,
-            source="NEC 2023 210.4(B)" if len(legs) > 1 else "common practice",
-            help=f"Break out the tab on the hot side of {device} and give each half its own hot; "
-            f"then write: {device} is split-receptacle",
-            also=(Note("the other hot", first.join.span),) if first.join.span != second.join.span else (),
-            stage="trim",
-        )
 
 
 @rule("trim")

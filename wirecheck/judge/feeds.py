@@ -1,0 +1,65 @@
+"""Which wires under one screw each bring a hot of their own, and from where."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from wirecheck.circuit.circuit import Leg
+from wirecheck.judge.case import Case
+from wirecheck.judge.question import question
+from wirecheck.judge.ways import way
+from wirecheck.model.board import Board, Join, Member
+
+
+@dataclass(frozen=True, slots=True)
+class Feed:
+    """A wire under a screw, the join that puts it there, and the leg that it comes from.
+
+    `switched` is whether a switch lies between.
+    """
+
+    wire: Member
+    join: Join
+    leg: Leg
+    switched: bool
+
+
+@question
+def fed_twice(case: Case) -> Mapping[str, tuple[Feed, ...]]:
+    """The hot screws that serve several outlets and are fed from several places, by name.
+
+    Each wire under the screw is followed back with the others cut off. Wires that bring the same
+    leg in the same way, through a switch or not, are one feed: there a screw only passes on what
+    it has.
+    """
+    legs = {leg.point: leg for leg in case.circuit.legs}
+    bars = {f"{panel}.{bar}" for panel in case.board.panels for bar in ("neutral", "ground")}
+    told: dict[str, tuple[Feed, ...]] = {}
+    for screw, wires in _under_tabs(case.board).items():
+        feeds: dict[tuple[str, bool], Feed] = {}
+        for wire, join in wires:
+            others = {other.point for other, _ in wires} - {wire.point}
+            back = way(case, [wire.point], legs, stops={screw, *others, *bars})
+            if back is not None:
+                leg, switched = legs[back.points[-1]], bool(back.contacts)
+                feeds.setdefault((leg.name, switched), Feed(wire, join, leg, switched))
+        if len(feeds) > 1:
+            told[screw] = tuple(feeds.values())
+    return told
+
+
+def _under_tabs(board: Board) -> dict[str, list[tuple[Member, Join]]]:
+    """The wires under each screw that is the hot of several outlets; a pigtail brings what its splice has."""
+    under: dict[str, list[tuple[Member, Join]]] = {}
+    for join in board.joins:
+        for screw, members in join.under.items():
+            terminal = board.terminals[screw]
+            device = board.devices.get(terminal.owner)
+            if device is None or sum(one.hot == terminal.spec.name for one in device.part.outlets) < 2:
+                continue
+            wires = under.setdefault(screw, [])
+            for member in members:
+                spliced = join.splice[:1] if member.kind == "pigtail" else (member,)
+                wires += [(one, join) for one in spliced if one.kind == "end"]
+    return under

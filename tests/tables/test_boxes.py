@@ -5,7 +5,7 @@ from math import floor, prod
 
 import pytest
 
-from wirecheck.tables.boxes import CUBIC_INCH, box_fill, box_sizes, box_volume, conductor_volume
+from wirecheck.tables.boxes import CUBIC_INCH, allowances, box_fill, box_sizes, box_volume, conductor_volume
 from wirecheck.tables.code import edition
 from wirecheck.tables.published import NotInTable
 
@@ -70,25 +70,25 @@ def test_an_unnamed_kind_takes_the_least() -> None:
 
 def test_receptacle_on_two_cables() -> None:
     """Two 12/2 cables, clamps and a duplex receptacle: 4 + 1 + 1 + 2 allowances of 2.25 are 18.0 cu in."""
-    fill = box_fill(["12"] * 4, ["12"] * 2, [("12", 1)], clamps=True, code=NEC)
+    fill = box_fill(allowances(["12"] * 4, ["12"] * 2, [("12", 1)], clamps=True, code=NEC), code=NEC)
     assert fill == pytest.approx(18.0 * CUBIC_INCH)
 
 
 def test_mixed_sizes() -> None:
     """By hand from 314.16(B): 3 x 2.00 + 4 x 2.25, clamp 2.25, grounds 2.25, yoke on 14 AWG 4.00: 23.5."""
-    fill = box_fill(["14"] * 3 + ["12"] * 4, ["14", "12", "12"], [("14", 1)], clamps=True, code=NEC)
+    fill = box_fill(allowances(["14"] * 3 + ["12"] * 4, ["14", "12", "12"], [("14", 1)], clamps=True, code=NEC), code=NEC)
     assert fill == pytest.approx(23.5 * CUBIC_INCH)
 
 
 def test_grounds_past_four_count_a_quarter_each() -> None:
     """NEC 314.16(B)(5): four grounds of 14 AWG are 2.00 cu in; six are 3.00."""
-    assert box_fill([], ["14"] * 4, code=NEC) == pytest.approx(2.0 * CUBIC_INCH)
-    assert box_fill([], ["14"] * 6, code=NEC) == pytest.approx(3.0 * CUBIC_INCH)
-    assert box_fill([], code=NEC) == 0
+    assert box_fill(allowances([], ["14"] * 4, code=NEC), code=NEC) == pytest.approx(2.0 * CUBIC_INCH)
+    assert box_fill(allowances([], ["14"] * 6, code=NEC), code=NEC) == pytest.approx(3.0 * CUBIC_INCH)
+    assert box_fill(allowances([], code=NEC), code=NEC) == 0
 
 
 def test_two_gangs_take_four() -> None:
-    assert box_fill([], [], [("12", 2)], code=NEC) == pytest.approx(9.0 * CUBIC_INCH)
+    assert box_fill(allowances([], [], [("12", 2)], code=NEC), code=NEC) == pytest.approx(9.0 * CUBIC_INCH)
 
 
 def test_sizes_that_the_table_does_not_count() -> None:

@@ -17,6 +17,7 @@ import click
 from wirecheck.circuit.uses import uses
 from wirecheck.findings import findings
 from wirecheck.judge.case import Case
+from wirecheck.judge.fill import fillings
 from wirecheck.judge.finding import STAGES, Finding, Stage
 from wirecheck.judge.sizing import carrying_together, guarded, is_grounding, named_size
 from wirecheck.language.quantity import amps, inches, percent, shown, volts
@@ -27,7 +28,7 @@ from wirecheck.report.plain import plain
 from wirecheck.report.position_table import cell, group_tables
 from wirecheck.report.report import CAUTION
 from wirecheck.report.text import WIDTH, wrapped
-from wirecheck.rules.boxes import HAIR, fillings, held, power_ends
+from wirecheck.rules.boxes import HAIR, held, power_ends
 from wirecheck.rules.conductors import BRANCH_DROP, drops
 from wirecheck.rules.protection import allowed, plate_limit
 from wirecheck.tables.supports import make_up
@@ -96,12 +97,12 @@ def _rough_in(case: Case, found: Sequence[Finding]) -> Iterator[Line]:
 
 
 def _boxes(case: Case) -> Iterator[Line]:
-    for box, volume, fill, _ in fillings(case):
-        if fill is None:
+    for filling in fillings(case):
+        if filling.fill is None:
             continue
-        holds = BLANK if volume is None else f"at most {_cubic(volume)}"
-        wrong = volume is not None and fill > volume * (1 + 1e-9)
-        yield Line(f"Box {box.name}, {box.kind}", f"fill {_cubic(fill)}", holds, wrong)
+        holds = BLANK if filling.volume is None else f"at most {_cubic(filling.volume)}"
+        box = filling.box
+        yield Line(f"Box {box.name}, {box.kind}", f"fill {_cubic(filling.fill)}", holds, filling.over)
 
 
 def _cubic(volume: float) -> str:

@@ -2,22 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
-from contextlib import suppress
+from collections.abc import Iterator
 from typing import NamedTuple
 
 from wirecheck.judge.case import Case
 from wirecheck.judge.finding import Finding, Note
-from wirecheck.language.quantity import feet, inches, rounded, shown
-from wirecheck.model.board import Box, Conductor, Device, Raceway, Run, RunEnd
+from wirecheck.language.quantity import feet, inches, rounded
+from wirecheck.model.board import Box, Raceway, Run, RunEnd
 from wirecheck.model.runs import CLASS_2_CABLES
 from wirecheck.rules.old import rule
-from wirecheck.tables.boxes import CUBIC_INCH, box_volume, conductor_volume
-from wirecheck.tables.boxes import box_fill as needed_volume
 from wirecheck.tables.published import NotInTable
 from wirecheck.tables.raceways import SQUARE_INCH, trade_inches
 from wirecheck.tables.raceways import raceway_fill as filled
-from wirecheck.tables.sizes import area, trade_size
 from wirecheck.tables.supports import make_up, support
 
 GROUND_COLORS = frozenset(("bare", "green", "green-yellow"))
@@ -25,165 +21,6 @@ GROUND_COLORS = frozenset(("bare", "green", "green-yellow"))
 HAIR = 0.0254 / 32
 # Chapter 9 note 4: a raceway no longer than this may be filled to 60 %.
 NIPPLE = 24 * 0.0254
-
-
-@rule("rough-in")
-def box_fill(case: Case) -> Iterator[Finding]:
-    """A box is too small for what is in it.
-
-    Wires that are pressed into a box lose their insulation at sharp edges,
-    joints come loose when the device is pushed in, and the heat has nowhere to
-    go. Each wire, device, clamp and the grounds together need so much room.
-
-    Source: NEC 2023 314.16(A), 314.16(B)
-    """
-    for box, volume, fill, lines in fillings(case):
-        if box.trade_size is not None and volume is None:
-            yield Finding(
-                rule="box-fill",
-                severity="advice",
-                message=f"The volume of {box.name} is not known: its trade size {box.trade_size} is not in "
-                "the table of standard boxes, so whether everything fits cannot be said.",
-                span=box.span,
-                subject=box.name,
-                source="NEC 2023 314.16(A)",
-                help="Read the volume stamped inside the box and write it, as in: 20.3 cu in",
-                stage="rough-in",
-            )
-            continue
-        if volume is None or fill is None or fill <= volume * (1 + 1e-9):
-            continue
-        yield Finding(
-            rule="box-fill",
-            severity="violation",
-            message=f"{box.name} is too small: what is in it needs {_cubic(fill)}, and the box holds "
-            f"{_cubic(volume)}. Wires that are pressed in get nicked, and joints pull loose.",
-            span=box.span,
-            subject=box.name,
-            value=round(fill / CUBIC_INCH, 2),
-            limit=round(volume / CUBIC_INCH, 2),
-            unit="cu in",
-            source="NEC 2023 314.16(B)",
-            help="\n".join(
-                (
-                    *lines,
-                    f"Together {_cubic(fill)}. Use a larger box, or take something out of this one.",
-                )
-            ),
-            stage="rough-in",
-        )
-
-
-class Filling(NamedTuple):
-    """What a box holds and what is in it, in cubic metres, with the arithmetic line by line.
-
-    `volume` is None where the board does not give it or no table has its trade
-    size; `fill` where a conductor is larger than those that are counted (314.28).
-    """
-
-    box: Box
-    volume: float | None
-    fill: float | None
-    lines: list[str]
-
-
-def fillings(case: Case) -> Iterator[Filling]:
-    """The fill of every box."""
-    entering: dict[str, list[Conductor]] = {}
-    for conductor in case.board.conductors.values():
-        one, other = conductor.places
-        # What begins and ends in the same box is not counted: 314.16(B)(1).
-        if one != other:
-            entering.setdefault(one, []).append(conductor)
-            entering.setdefault(other, []).append(conductor)
-    devices: dict[str, list[Device]] = {}
-    for device in case.board.devices.values():
-        devices.setdefault(device.place, []).append(device)
-    on_device = _conductors_on_devices(case)
-    for box in case.board.boxes.values():
-        volume: float | None = None
-        fill: float | None = None
-        lines: list[str] = []
-        with suppress(NotInTable):
-            volume = _volume(box)
-        with suppress(NotInTable):
-            fill, lines = _fill(box, entering.get(box.name, []), devices.get(box.name, []), on_device)
-        yield Filling(box, volume, fill, lines)
-
-
-def _volume(box: Box) -> float | None:
-    """The box's volume: as stamped, else by its trade size; device boxes ganged together add up."""
-    if box.volume is not None:
-        return box.volume
-    if box.trade_size is None:
-        return None
-    return box_volume(box.kind, box.trade_size) * (box.gangs if box.kind == "device" else 1)
-
-
-def _conductors_on_devices(case: Case) -> dict[str, set[str]]:
-    """The sizes of the conductors on each device; a pigtail is as large as the largest of its splice."""
-    board = case.board
-    told: dict[str, set[str]] = {}
-    for join in board.joins:
-        spliced = {board.conductors[one.name].size for one in join.splice if one.kind == "end"}
-        for name, members in join.under.items():
-            sizes = told.setdefault(board.terminals[name].owner, set())
-            for member in members:
-                if member.kind == "end":
-                    sizes.add(board.conductors[member.name].size)
-                elif member.kind == "pigtail":
-                    sizes |= spliced
-    return told
-
-
-def _fill(
-    box: Box, conductors: list[Conductor], devices: list[Device], on_device: dict[str, set[str]]
-) -> tuple[float, list[str]]:
-    """The volume needed and its arithmetic, line by line."""
-    grounds = [one.size for one in conductors if one.color in GROUND_COLORS]
-    insulated = [one.size for one in conductors if one.color not in GROUND_COLORS]
-    every = [*insulated, *grounds]
-    if not every:
-        return 0.0, []
-    largest = _largest(every)
-    lines = []
-    for size in sorted(set(insulated), key=area):
-        count = insulated.count(size)
-        lines.append(f"{count} x {trade_size(size)} AWG wire: {_product(count, size)}")
-    yokes: list[tuple[str, int]] = []
-    fittings = 0
-    for device in devices:
-        gangs = int(device.part.fills.get("yoke", 0))
-        if gangs:
-            size = _largest(on_device.get(device.name) or every)
-            yokes.append((size, gangs))
-            lines.append(f"{device.name}, two a gang, {trade_size(size)} AWG: {_product(2 * gangs, size)}")
-        fittings += int(device.part.fills.get("fitting", 0))
-    if box.clamps:
-        lines.append(f"clamps, one together, {trade_size(largest)} AWG: {_product(1, largest)}")
-    if fittings:
-        lines.append(f"support fittings, one each, {trade_size(largest)} AWG: {_product(fittings, largest)}")
-    if grounds:
-        size = _largest(grounds)
-        beyond = max(0, len(grounds) - 4)
-        words = "one together" + (f" and a quarter for each of {beyond} beyond four" if beyond else "")
-        lines.append(
-            f"{len(grounds)} grounds, {words}, {trade_size(size)} AWG: {_product(1 + beyond / 4, size)}"
-        )
-    return needed_volume(insulated, grounds, yokes, box.clamps, fittings), lines
-
-
-def _product(count: float, size: str) -> str:
-    one = conductor_volume(size)
-    return f"{rounded(count)} x {rounded(one / CUBIC_INCH)} = {_cubic(count * one)}"
-
-
-def _cubic(volume: float) -> str:
-    return shown(volume, "volume", 4)
-
-
-def _largest(sizes: Iterable[str]) -> str:
-    return max(sizes, key=area)
 
 
 @rule("rough-in")

@@ -5,8 +5,10 @@ Sources: NEC Tables 314.16(A) and 314.16(B)(1), 314.16(B)(1) to (6).
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Iterable
+from dataclasses import dataclass
 
 from wirecheck.tables.code import NEC, Code
 from wirecheck.tables.published import NotInTable
@@ -87,7 +89,20 @@ def conductor_volume(size: str, *, code: Code = NEC) -> float:
     )
 
 
-def box_fill(
+@dataclass(frozen=True, slots=True)
+class Allowance:
+    """What some of a box's contents take: `number` times the volume of one conductor of a size.
+
+    `of` is `wires`, `yoke`, `clamps`, `fittings` or `grounds`, and `count` how many of those there are.
+    """
+
+    of: str
+    count: int
+    size: str
+    number: float
+
+
+def allowances(
     conductors: Iterable[str],
     grounds: Iterable[str] = (),
     yokes: Iterable[tuple[str, int]] = (),
@@ -95,8 +110,8 @@ def box_fill(
     fittings: int = 0,
     *,
     code: Code = NEC,
-) -> float:
-    """The volume that a box's contents need, in cubic metres (NEC 314.16(B)).
+) -> tuple[Allowance, ...]:
+    """What each kind of a box's contents takes (NEC 314.16(B)).
 
     Parameters
     ----------
@@ -107,25 +122,52 @@ def box_fill(
     clamps : whether there is an internal cable clamp (one allowance of the largest in the box).
     fittings : kinds of fixture stud or hickey (one allowance of the largest for each kind).
 
-    Raises
-    ------
-    NotInTable
+    Returns
+    -------
+    The wires by size, smallest first; one for each yoke in the order given; then the rest, each
+    only where there is any of it.
 
     Examples
     --------
-    >>> round(box_fill(["12"] * 4, ["12"] * 2, [("12", 1)], clamps=True) / CUBIC_INCH, 2)
-    18.0
+    >>> allowances(["14", "12", "14"], ["12"] * 5)[0]
+    Allowance(of='wires', count=2, size='14', number=2)
+    >>> allowances(["14", "12", "14"], ["12"] * 5)[-1]
+    Allowance(of='grounds', count=5, size='12', number=1.25)
     """
-    insulated = [conductor_volume(size, code=code) for size in conductors]
-    earths = [conductor_volume(size, code=code) for size in grounds]
-    largest = max([*insulated, *earths], default=0.0)
-    devices = code.limit("allowances of a device")
-    fill = sum(insulated) + sum(devices * gangs * conductor_volume(size, code=code) for size, gangs in yokes)
-    fill += (int(clamps) + fittings) * largest
+    insulated, earths = list(conductors), list(grounds)
+    largest = max([*insulated, *earths], key=area, default=None)
+    told = [
+        Allowance("wires", insulated.count(size), size, insulated.count(size))
+        for size in sorted(set(insulated), key=area)
+    ]
+    device = code.limit("allowances of a device")
+    told += [Allowance("yoke", gangs, size, device * gangs) for size, gangs in yokes]
+    if largest is not None and clamps:
+        told.append(Allowance("clamps", 1, largest, 1))
+    if largest is not None and fittings:
+        told.append(Allowance("fittings", fittings, largest, fittings))
     if earths:
         beyond = max(0, len(earths) - code.limit("grounds that count as one conductor"))
-        fill += max(earths) * (1 + code.limit("allowance of each ground beyond those") * beyond)
-    return fill
+        number = 1 + code.limit("allowance of each ground beyond those") * beyond
+        told.append(Allowance("grounds", len(earths), max(earths, key=area), number))
+    return tuple(told)
+
+
+def box_fill(contents: Iterable[Allowance], *, code: Code = NEC) -> float:
+    """The volume that a box's contents need, in cubic metres.
+
+    Raises
+    ------
+    NotInTable
+        Where one of them goes by a conductor that the table does not count.
+
+    Examples
+    --------
+    >>> contents = allowances(["12"] * 4, ["12"] * 2, [("12", 1)], clamps=True)
+    >>> round(box_fill(contents) / CUBIC_INCH, 2)
+    18.0
+    """
+    return math.fsum(one.number * conductor_volume(one.size, code=code) for one in contents)
 
 
 def counted_sizes(*, code: Code = NEC) -> tuple[str, ...]:

@@ -1,0 +1,116 @@
+"""A box is too small for what is in it.
+
+Wires that are pressed into a box lose their insulation at sharp edges, joints come loose when the
+device is pushed in, and the heat has nowhere to go. Each wire, device, clamp and the grounds
+together need so much room.
+
+Source: NEC 314.16(A), 314.16(B)
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from wirecheck.judge.case import Case
+from wirecheck.judge.fill import Filling, fillings
+from wirecheck.judge.problem import Problem, Words, spot
+from wirecheck.judge.rule import rule
+from wirecheck.judge.sizing import gauge
+from wirecheck.language.quantity import rounded, shown
+from wirecheck.model.board import Box
+from wirecheck.tables.boxes import CUBIC_INCH, Allowance, conductor_volume
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class UnknownVolume(Problem):
+    """A box by a trade size that no table has."""
+
+    box: Box
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Overfull(Problem):
+    """A box that holds less than its contents need, in cubic metres."""
+
+    filling: Filling
+    fill: float
+    volume: float
+
+
+def find(case: Case) -> Iterator[UnknownVolume | Overfull]:
+    """Each box by its own line."""
+    for filling in fillings(case):
+        box, volume, fill = filling.box, filling.volume, filling.fill
+        if volume is None and box.trade_size is not None:
+            yield UnknownVolume(at=spot(box), about=box, severity="advice", stage="rough-in", box=box)
+        if volume is not None and fill is not None and filling.over:
+            yield Overfull(
+                at=spot(box),
+                about=box,
+                severity="violation",
+                stage="rough-in",
+                filling=filling,
+                fill=fill,
+                volume=volume,
+            )
+
+
+def words(problem: UnknownVolume | Overfull, case: Case) -> Words:
+    """The room that there is and the room that it takes, item by item as it is worked out by hand."""
+    match problem:
+        case UnknownVolume(box=box):
+            return Words(
+                message=f"The table of standard boxes does not list {box.name} by its size, "
+                f"{box.trade_size}. Whether everything fits is not checked.",
+                help="Read the volume stamped inside the box and write it, as in: 20.3 cu in",
+                source=case.code.section("volumes of standard boxes"),
+            )
+        case Overfull(filling=filling, fill=fill, volume=volume):
+            return Words(
+                message=f"{filling.box.name} is too small: what is in it needs {_cubic(fill)}, and the box "
+                f"holds {_cubic(volume)}. Wires that are pressed in get nicked, and joints pull loose.",
+                help="\n".join(
+                    (
+                        *_arithmetic(filling),
+                        f"Together {_cubic(fill)}. Use a larger box, or take something out of this one.",
+                    )
+                ),
+                source=case.code.section("room that a box's contents need"),
+                value=round(fill / CUBIC_INCH, 2),
+                limit=round(volume / CUBIC_INCH, 2),
+                unit="cu in",
+            )
+
+
+def _arithmetic(filling: Filling) -> Iterator[str]:
+    yokes = iter(filling.yokes)
+    for one in filling.allowances:
+        volume = conductor_volume(one.size)
+        what = f"{next(yokes).name}, two wires a gang" if one.of == "yoke" else _counted(one)
+        yield (
+            f"{what}, {gauge(one.size)}: {rounded(one.number)} x {rounded(volume / CUBIC_INCH)} = "
+            f"{_cubic(one.number * volume)}"
+        )
+
+
+def _counted(one: Allowance) -> str:
+    """What an allowance is for, and how it is counted."""
+    match one.of:
+        case "clamps":
+            return "the clamps, all as one wire"
+        case "fittings":
+            return "the stud and hickey, one wire each"
+        case "grounds":
+            beyond = one.count - 4
+            more = f" and a quarter for each of the {beyond} beyond four" if beyond > 0 else ""
+            return f"{one.count} grounds, all as one wire{more}" if one.count > 1 else "1 ground"
+    return f"{one.count} wires" if one.count > 1 else "1 wire"
+
+
+def _cubic(volume: float) -> str:
+    """Four figures, as the sums are exact: 9 x 2.25 is 20.25."""
+    return shown(volume, "volume", 4)
+
+
+RULE = rule(__name__, "rough-in", find=find, words=words)

@@ -76,7 +76,9 @@ def test_receptacle_on_two_cables() -> None:
 
 def test_mixed_sizes() -> None:
     """By hand from 314.16(B): 3 x 2.00 + 4 x 2.25, clamp 2.25, grounds 2.25, yoke on 14 AWG 4.00: 23.5."""
-    fill = box_fill(allowances(["14"] * 3 + ["12"] * 4, ["14", "12", "12"], [("14", 1)], clamps=True, code=NEC), code=NEC)
+    fill = box_fill(
+        allowances(["14"] * 3 + ["12"] * 4, ["14", "12", "12"], [("14", 1)], clamps=True, code=NEC), code=NEC
+    )
     assert fill == pytest.approx(23.5 * CUBIC_INCH)
 
 

@@ -11,6 +11,7 @@ from wirecheck.judge.purpose import is_grounding
 from wirecheck.judge.question import question
 from wirecheck.model.board import Board, Box, Conductor, Device
 from wirecheck.tables.boxes import Allowance, allowances, box_fill, box_volume
+from wirecheck.tables.code import Code
 from wirecheck.tables.published import NotInTable
 from wirecheck.tables.sizes import area
 
@@ -51,13 +52,17 @@ def fillings(case: Case) -> tuple[Filling, ...]:
         devices.setdefault(device.place, []).append(device)
     on_device = _sizes_on_devices(board)
     return tuple(
-        _filling(box, entering.get(box.name, ()), devices.get(box.name, ()), on_device)
+        _filling(box, entering.get(box.name, ()), devices.get(box.name, ()), on_device, case.code)
         for box in board.boxes.values()
     )
 
 
 def _filling(
-    box: Box, conductors: Sequence[Conductor], devices: Sequence[Device], on_device: Mapping[str, set[str]]
+    box: Box,
+    conductors: Sequence[Conductor],
+    devices: Sequence[Device],
+    on_device: Mapping[str, set[str]],
+    code: Code,
 ) -> Filling:
     grounds = [one.size for one in conductors if is_grounding(one)]
     insulated = [one.size for one in conductors if not is_grounding(one)]
@@ -71,22 +76,23 @@ def _filling(
         ],
         box.clamps,
         sum(int(device.part.fills.get("fitting", 0)) for device in devices),
+        code=code,
     )
     volume = fill = None
     with suppress(NotInTable):
-        volume = _volume(box)
+        volume = _volume(box, code)
     with suppress(NotInTable):
-        fill = box_fill(needed)
+        fill = box_fill(needed, code=code)
     return Filling(box, volume, fill, needed, tuple(yokes))
 
 
-def _volume(box: Box) -> float | None:
+def _volume(box: Box, code: Code) -> float | None:
     """The box's volume: as stamped, else by its trade size; device boxes ganged together add up."""
     if box.volume is not None:
         return box.volume
     if box.trade_size is None:
         return None
-    return box_volume(box.kind, box.trade_size) * (box.gangs if box.kind == "device" else 1)
+    return box_volume(box.kind, box.trade_size, code=code) * (box.gangs if box.kind == "device" else 1)
 
 
 def _sizes_on_devices(board: Board) -> dict[str, set[str]]:

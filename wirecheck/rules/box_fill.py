@@ -20,6 +20,7 @@ from wirecheck.judge.sizing import gauge
 from wirecheck.language.quantity import rounded, shown
 from wirecheck.model.board import Box
 from wirecheck.tables.boxes import CUBIC_INCH, Allowance, conductor_volume
+from wirecheck.tables.code import Code
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -64,7 +65,7 @@ def words(problem: UnknownVolume | Overfull, case: Case) -> Words:
                 message=f"The table of standard boxes does not list {box.name} by its size, "
                 f"{box.trade_size}. Whether everything fits is not checked.",
                 help="Read the volume stamped inside the box and write it, as in: 20.3 cu in",
-                source=case.code.section("volumes of standard boxes"),
+                source=case.code.section("volumes of metal boxes"),
             )
         case Overfull(filling=filling, fill=fill, volume=volume):
             return Words(
@@ -72,7 +73,7 @@ def words(problem: UnknownVolume | Overfull, case: Case) -> Words:
                 f"holds {_cubic(volume)}. Wires that are pressed in get nicked, and joints pull loose.",
                 help="\n".join(
                     (
-                        *_arithmetic(filling),
+                        *_arithmetic(filling, case.code),
                         f"Together {_cubic(fill)}. Use a larger box, or take something out of this one.",
                     )
                 ),
@@ -83,10 +84,10 @@ def words(problem: UnknownVolume | Overfull, case: Case) -> Words:
             )
 
 
-def _arithmetic(filling: Filling) -> Iterator[str]:
+def _arithmetic(filling: Filling, code: Code) -> Iterator[str]:
     yokes = iter(filling.yokes)
     for one in filling.allowances:
-        volume = conductor_volume(one.size)
+        volume = conductor_volume(one.size, code=code)
         what = f"{next(yokes).name}, two wires a gang" if one.of == "yoke" else _counted(one)
         yield (
             f"{what}, {gauge(one.size)}: {rounded(one.number)} x {rounded(volume / CUBIC_INCH)} = "

@@ -35,7 +35,7 @@ def files_of(done):
 def test_right_work_passes(folder):
     done = wirecheck("check", "right.wire", folder=folder)
     assert (done.returncode, done.stderr) == (0, b"")
-    assert b"1 board checked: nothing to mend." in done.stdout
+    assert b"1 board checked: no problem found." in done.stdout
     assert b"no permit" in done.stdout
 
 

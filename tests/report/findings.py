@@ -60,8 +60,6 @@ MANUALS = {
         summary="A breaker opens before its wire is too hot.",
         why="A wire that carries more than it can lose as heat burns its insulation.",
         source="NEC 2023 240.4(D)",
-        wrong="breaker LP.3 20 A\n",
-        right="breaker LP.3 15 A\n",
         stages=("rough-in",),
     )
 }

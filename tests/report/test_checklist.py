@@ -6,7 +6,6 @@ from html.parser import HTMLParser
 from pathlib import Path
 
 import pytest
-from click import unstyle
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -124,7 +123,7 @@ def test_the_list_goes_as_far_as_the_stage(stage: str, count: int) -> None:
 
 
 def test_the_text_keeps_to_its_page() -> None:
-    text = unstyle(checklist.render("Stair", checklist.checklist(case(STAIR))))
+    text = checklist.render("Stair", checklist.checklist(case(STAIR)))
     assert max(map(len, text.splitlines())) <= 88
     assert text.count("[ ]") == len(lines(STAIR))
     assert text.index("de-energize") < text.index("Rough-in")

@@ -5,7 +5,6 @@ from __future__ import annotations
 import itertools
 
 import pytest
-from click import unstyle
 
 from tests.rules.hands import COOLING, LOOP, STAIR, case, changed
 from wirecheck.report import energized, position_table
@@ -23,7 +22,7 @@ SERIES = (
 
 
 def shown(text: str) -> str:
-    return unstyle(position_table.render(case(text)))
+    return position_table.render(case(text))
 
 
 def said(text: str) -> tuple[str, ...]:

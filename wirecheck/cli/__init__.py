@@ -16,6 +16,7 @@ from typing import NoReturn
 import click
 
 from wirecheck import __version__
+from wirecheck.caution import CAUTION
 
 FINDINGS, FAILED = 1, 2
 """Exit statuses beside 0: there are findings worse than advice; the command could not do its work."""
@@ -57,15 +58,12 @@ class Unsaid(Exception):
 @click.group(
     cls=Commands,
     context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
+    help=f"Check a wiring board written as text, and draw it.\n\n{CAUTION}",
     epilog="Exit status: 0 nothing worse than advice, 1 findings, 2 the command could not do its work.",
 )
 @click.version_option(__version__, prog_name="wirecheck")
 def commands() -> None:
-    """Check a wiring board written as text, and draw it.
-
-    Before you touch a wire: de-energize, lock out, and prove absence of voltage.
-    Local code and the authority having jurisdiction decide.
-    """
+    """The commands."""
 
 
 def main() -> NoReturn:

@@ -10,11 +10,14 @@ from typing import Any, TypeVar
 
 import click
 
+from wirecheck.report.looks import Look, Paint, unpainted
+
 Command = TypeVar("Command", bound=Callable[..., Any])
 Item = TypeVar("Item")
 
 MANY = 8
 """From this many files on, progress is shown."""
+COLORS = {"hazard": "red", "violation": "yellow", "fault": "magenta", "advice": "cyan"}
 
 
 def color_option(function: Command) -> Command:
@@ -30,7 +33,7 @@ def color_option(function: Command) -> Command:
 
 def quiet_option(function: Command) -> Command:
     """The option `--quiet`."""
-    return click.option("-q", "--quiet", is_flag=True, help="Say only what is to be mended.")(function)
+    return click.option("-q", "--quiet", is_flag=True, help="Show only boards with findings.")(function)
 
 
 def colored(when: str) -> bool:
@@ -40,10 +43,20 @@ def colored(when: str) -> bool:
     return when == "always"
 
 
-def say(text: str, color: str = "auto") -> None:
-    """Put styled text on standard output, as it is; styles go where no color is wanted."""
-    shown = colored(color)
-    click.echo(text if shown else click.unstyle(text), nl=False, color=shown)
+def paint(when: str) -> Paint:
+    """What gives text its looks on standard output."""
+    return painted if colored(when) else unpainted
+
+
+def painted(text: str, look: Look) -> str:
+    """Text in the color and weight of its look."""
+    return click.style(text, fg=COLORS.get(look), bold=True)
+
+
+def say(text: str) -> None:
+    """Put text on standard output, as it is."""
+    # Whether there are colors in it was decided when it was made.
+    click.echo(text, nl=False, color=True)
 
 
 def progress(items: Sequence[Item], label: str, quiet: bool = False) -> AbstractContextManager[Any]:

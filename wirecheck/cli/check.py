@@ -6,10 +6,11 @@ import click
 
 from wirecheck import NotABoard
 from wirecheck.cli import FAILED, FINDINGS
-from wirecheck.cli._screen import color_option, progress, quiet_option, say
+from wirecheck.cli._screen import color_option, paint, progress, quiet_option, say
 from wirecheck.cli._sources import Named, Shelf, Unreadable, content, named, part_name, shown_path, write
 from wirecheck.judge.finding import STAGES, Stage
 from wirecheck.report import FORMATS
+from wirecheck.report.looks import Paint, unpainted
 from wirecheck.report.report import Report, passes
 
 
@@ -58,11 +59,11 @@ def command(
                 reports.extend([report] if report else [])
     if not reports and not bad:
         complain(Unreadable("there is no board here, only parts."))
-    text = _rendered(reports, form, quiet)
+    text = _rendered(reports, form, quiet, paint(color) if output is None else unpainted)
     if output is None:
-        say(text, color)
+        say(text)
     else:
-        write(output, click.unstyle(text))
+        write(output, text)
     if bad:
         ctx.exit(FAILED)
     ctx.exit(0 if all(passes(report) for report in reports) else FINDINGS)
@@ -81,7 +82,7 @@ def _report(each: Named, shelf: Shelf, stage: Stage) -> Report | None:
         raise Unreadable(f"{each.path} is not a board: {error}.") from error
 
 
-def _rendered(reports: list[Report], form: str, quiet: bool) -> str:
+def _rendered(reports: list[Report], form: str, quiet: bool, looks: Paint) -> str:
     from wirecheck.report import render
     from wirecheck.rules import manuals
 
@@ -92,4 +93,4 @@ def _rendered(reports: list[Report], form: str, quiet: bool) -> str:
 
     if not reports:
         return ""
-    return text.findings_only(reports, known) if quiet else text.render(reports, known)
+    return text.findings_only(reports, known, looks) if quiet else text.render(reports, known, looks)

@@ -6,7 +6,7 @@ import os
 
 import click
 
-from wirecheck.cli._screen import color_option, say
+from wirecheck.cli._screen import color_option, paint, say
 from wirecheck.cli._sources import write
 from wirecheck.cli._states import case_of
 from wirecheck.judge.finding import STAGES, Stage
@@ -42,8 +42,7 @@ def command(path: str, stage: Stage, output: str | None, color: str) -> None:
         name = os.path.basename(path) if path != "-" else ""
         write(output, checklist_html.render(case.board.title, name, sections))
         return
-    text = checklist.render(case.board.title, sections)
     if output is None or output == "-":
-        say(text, color)
+        say(checklist.render(case.board.title, sections, paint(color)))
     else:
-        write(output, click.unstyle(text))
+        write(output, checklist.render(case.board.title, sections))

@@ -5,7 +5,7 @@ from __future__ import annotations
 import click
 
 from wirecheck import files
-from wirecheck.cli._screen import color_option, say
+from wirecheck.cli._screen import color_option, paint, say
 from wirecheck.cli._sources import write
 
 BOARD = "demo.wire"
@@ -29,8 +29,5 @@ def command(color: str) -> None:
     report = check(data, BOARD)
     _, board = assemble(data, BOARD)
     write(PICTURE, picture(board, report.findings, ".svg"))
-    say(render([report], manuals()), color)
-    say(
-        f"\nThe board is {path}\nIts picture is {PICTURE} here; its flags are the findings above.\n",
-        color,
-    )
+    say(render([report], manuals(), paint(color)))
+    say(f"\nThe board is {path}\nIts picture is {PICTURE} here; its flags are the findings above.\n")

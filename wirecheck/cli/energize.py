@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from wirecheck.cli._screen import color_option, say
+from wirecheck.cli._screen import color_option, paint, say
 from wirecheck.cli._states import case_of, made, moved, state_options
 
 
@@ -28,18 +28,18 @@ def command(
     """
     import json
 
+    from wirecheck.caution import CAUTION
     from wirecheck.circuit import settle
     from wirecheck.report import energized, position_table
-    from wirecheck.report.report import CAUTION
     from wirecheck.report.text import wrapped
 
     case = case_of(path)
     positions, called = moved(case, settings), made(case, calls)
     if not (settings or calls or starting):
         if form == "json":
-            say(json.dumps(energized.as_data(case, case.named_states()), indent=2) + "\n", "never")
+            say(json.dumps(energized.as_data(case, case.named_states()), indent=2) + "\n")
         else:
-            say(f"{position_table.render(case)}\n{wrapped(CAUTION, '')}\n", color)
+            say(f"{position_table.render(case, paint(color))}\n{wrapped(CAUTION, '')}\n")
         return
     settled = case.standing(positions, called)
     name = case.when(settled).removeprefix(" with ") or "at rest"
@@ -48,6 +48,6 @@ def command(
         motors = energized.motors(settled)
         settled, name = settle.starting(settled), f"{name}, as the motors start"
     if form == "json":
-        say(json.dumps(energized.as_data(case, {name: settled}), indent=2) + "\n", "never")
+        say(json.dumps(energized.as_data(case, {name: settled}), indent=2) + "\n")
     else:
-        say(f"{energized.one_state(case, settled, motors)}\n{wrapped(CAUTION, '')}\n", color)
+        say(f"{energized.one_state(case, settled, motors, paint(color))}\n{wrapped(CAUTION, '')}\n")

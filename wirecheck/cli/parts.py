@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from wirecheck.cli._screen import color_option, say
+from wirecheck.cli._screen import color_option, paint, say
 from wirecheck.cli._sources import Shelf, Unreadable, content, part_name
 
 if TYPE_CHECKING:
@@ -35,15 +35,15 @@ def command(name: str | None, table: str | None, color: str) -> None:
     from wirecheck.report import catalog
 
     if table:
-        say(_table(table), "never")
+        say(_table(table))
         return
     library = Shelf().beside(name if name and os.path.isfile(name) else "-")
     if name is None:
-        say(catalog.listing(part for each in library.names() if (part := library.part(each))), color)
+        say(catalog.listing(part for each in library.names() if (part := library.part(each))))
         return
     part = _part(name, library)
     inside = {child.part: found for child in part.children if (found := library.part(child.part))}
-    say(catalog.page(part, inside), color)
+    say(catalog.page(part, inside, paint(color)))
 
 
 def _table(which: str) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from wirecheck.cli._screen import color_option, say
+from wirecheck.cli._screen import color_option, paint, say
 
 
 def _known(_ctx: click.Context, _param: click.Parameter, incomplete: str) -> list[str]:
@@ -25,9 +25,10 @@ def command(name: str | None, color: str) -> None:
 
     known = manuals()
     if name is None:
-        say(manual.listing(known), color)
+        say(manual.listing(known))
     elif name in known:
-        say(manual.page(known[name], files.rule_board(name, "wrong"), files.rule_board(name, "right")), color)
+        wrong, right = (files.rule_board(name, which) for which in ("wrong", "right"))
+        say(manual.page(known[name], wrong, right, paint(color)))
     else:
         near = nearest(name, list(known))
         raise click.UsageError(

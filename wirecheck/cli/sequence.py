@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from wirecheck.cli._screen import color_option, say
+from wirecheck.cli._screen import color_option, paint, say
 from wirecheck.cli._sources import write
 from wirecheck.cli._states import case_of, made, moved, state_options
 
@@ -52,9 +52,9 @@ def command(
     What --set names is held there all the while: --set F.limit=open shows what a safety does, and
     --set F.pressure-switch=open why a furnace locks out.
     """
+    from wirecheck.caution import CAUTION
     from wirecheck.circuit.call import play_call
     from wirecheck.report import sequence
-    from wirecheck.report.report import CAUTION
     from wirecheck.report.text import wrapped
 
     ending = os.path.splitext(output)[1].lower() if output else ""
@@ -75,9 +75,9 @@ def command(
     if form == "json":
         import json
 
-        say(json.dumps(sequence.as_data(case, played), indent=2) + "\n", "never")
+        say(json.dumps(sequence.as_data(case, played), indent=2) + "\n")
     else:
-        say(f"{sequence.text(case, played)}\n{wrapped(CAUTION, '')}\n", color)
+        say(f"{sequence.text(case, played, paint(color))}\n{wrapped(CAUTION, '')}\n")
 
 
 def _picture(sheet: Sheet, ending: str, page: str | None) -> str | bytes:

@@ -22,7 +22,7 @@ from wirecheck.draw.grid import Cell, Grid, Piece, grids, weave
 from wirecheck.draw.letters import shorten, text_width
 from wirecheck.draw.sheet import Line, Point, Sheet, Spot
 from wirecheck.draw.state import LEAST_AMPS, State
-from wirecheck.draw.wiring import CAUTION, SCREEN
+from wirecheck.draw.wiring import SCREEN
 from wirecheck.model.board import Board
 
 HEAD, TITLE = 9.5, 14.0
@@ -81,16 +81,15 @@ def ladder_sheet(
             right = max(right, x + block.width)
         bottom = max(bottom, y - GAP)
         x = right + GAP
-    top = -74.0 if state else -40.0
+    lowest = -57.0 if state else -23.0
+    heads = sheet.caution(0, lowest, page.faint)
+    top = heads[0].y - 17
     text = shorten(board.title or "Board", max(right, 560.0), TITLE, bold=True)
-    heads = [sheet.write("board-title", text, 0, top, TITLE, page.ink, bold=True, align="start")]
-    heads.append(
-        sheet.write("caution", CAUTION, 0, top + 17, SMALL + 0.5, page.faint, align="start", kind="caution")
-    )
+    heads.append(sheet.write("board-title", text, 0, top, TITLE, page.ink, bold=True, align="start"))
     if state:
         shown = shorten(f"Shown {state.words}", 560, HEAD, bold=True)
-        heads.append(sheet.write("state", shown, 0, top + 34, HEAD, page.ink, bold=True, align="start"))
-        right = max(right, _legend(sheet, page, state, top + 50))
+        heads.append(sheet.write("state", shown, 0, lowest + 17, HEAD, page.ink, bold=True, align="start"))
+        right = max(right, _legend(sheet, page, state, lowest + 33))
     if not told.rungs:
         words = "It has no load yet, so there is no rung to draw."
         heads.append(sheet.write("nothing", words, 0, 10, HEAD, page.ink, align="start"))

@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 from html import escape
 
+from wirecheck.caution import CAUTION
 from wirecheck.draw.letters import FAMILY, printable
-from wirecheck.draw.wiring import CAUTION
 
 _ID = re.compile(r'(<g id=")([^"]*)"')
 _FINE = re.compile(r"(\d\.\d)\d\b")

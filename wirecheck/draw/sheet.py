@@ -16,10 +16,12 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from typing import TypeVar
 
-from wirecheck.draw.letters import BOLD_FAMILY, FAMILY, printable, text_width
+from wirecheck.caution import CAUTION
+from wirecheck.draw.letters import BOLD_FAMILY, FAMILY, printable, text_width, wrap
 
 Point = tuple[float, float]
 _PLAIN = re.compile(r"[A-Za-z0-9 .,:;@/+()%#*=_-]*").fullmatch
+CAUTION_SIZE, CAUTION_LINE, CAUTION_WIDTH = 8.0, 11.0, 560.0
 ALIGN = {"start": "\\l", "middle": "", "end": "\\r"}
 """How Graphviz is told to set a line of text in the width it has."""
 
@@ -143,6 +145,18 @@ class Sheet:
         words = Words(name, text, x + shift, y, size, color, bold, title, kind, align)
         self.marks.append(words)
         return words
+
+    def caution(self, x: float, y: float, color: str) -> list[Words]:
+        """Set the caution in lines below one another, the last of them at y."""
+        lines = wrap(CAUTION, CAUTION_WIDTH, CAUTION_SIZE)
+        y -= CAUTION_LINE * (len(lines) - 1)
+        return [
+            self.write(
+                f"caution-{number + 1}", line, x, y + CAUTION_LINE * number, CAUTION_SIZE, color,
+                align="start", kind="caution",
+            )
+            for number, line in enumerate(lines)
+        ]  # fmt: skip
 
 
 Shape = TypeVar("Shape", Frame, Line, Spot | Words)

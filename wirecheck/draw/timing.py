@@ -15,7 +15,7 @@ from wirecheck.circuit.circuit import Load
 from wirecheck.circuit.play import Step
 from wirecheck.draw.colors import PAPER, Page
 from wirecheck.draw.letters import shorten, text_width
-from wirecheck.draw.sheet import Frame, Line, Sheet
+from wirecheck.draw.sheet import CAUTION_LINE, Frame, Line, Sheet
 from wirecheck.language.quantity import rounded
 
 # In points.
@@ -259,7 +259,7 @@ class _Chart:
         sheet.write(
             "title", shorten(title, widest, LARGE, True), MARGIN, y, LARGE, page.ink, bold=True, align="start"
         )
-        y += LARGE
+        y = sheet.caution(MARGIN, y + 18 + CAUTION_LINE * 2, page.faint)[-1].y + LARGE
         for line in self._notes():
             sheet.write(self.name("note"), line, MARGIN, y, PLAIN, page.faint, align="start")
             y += LINE + 2

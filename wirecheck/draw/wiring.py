@@ -41,7 +41,7 @@ FLOW = 1.5
 MARGIN = 18.0
 TITLE = 14.0
 LIST = 250.0
-TITLE_HEIGHT = 54.0
+TITLE_HEIGHT = 76.0
 VOLTS = 10.0
 GLOW = 8.0
 WIDEST_READING = "240 V b"
@@ -50,10 +50,6 @@ LEGEND = 34.0
 MOST_BANDS = 6
 SCREEN = (1100.0, 640.0)
 """What a laptop shows at once, in points."""
-CAUTION = (
-    "De-energize, lock out, and prove it dead with a meter proved on a known source. "
-    "Local code and licensed practice decide."
-)
 
 
 @dataclass
@@ -285,15 +281,13 @@ class _Drawing:
 
     def title(self) -> None:
         """The board's title over the drawing, with the flags of what has no spot of its own."""
-        top = -44 - (LEGEND if self.state else 0)
+        lowest = -26 - (LEGEND if self.state else 0)
+        top = self.sheet.caution(0, lowest, self.page.faint)[0].y - 18
         text = shorten(self.board.title or "Board", 560, TITLE, bold=True)
         words = self.sheet.write("board-title", text, 0, top, TITLE, self.page.ink, bold=True, align="start")
         self.flag_row(self.flags.of(""), words.x + words.width / 2 + 12, top)
-        self.sheet.write(
-            "caution", CAUTION, 0, top + 18, SMALL + 0.5, self.page.faint, align="start", kind="caution"
-        )
         if self.state is not None:
-            self.legend(self.state, top + 35)
+            self.legend(self.state, lowest + 17)
 
     def legend(self, state: State, y: float) -> None:
         """Which state it is, and what its marks mean."""

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
-import click
-
 from wirecheck.language.syntax import AllOf, AnyOf, Called, Condition, HasVoltage
 from wirecheck.parts.part import (
     LoadSpec,
@@ -17,6 +15,7 @@ from wirecheck.parts.part import (
     Value,
 )
 from wirecheck.report.conditions import words
+from wirecheck.report.looks import Paint, unpainted
 from wirecheck.report.numbers import counted
 from wirecheck.report.plain import plain
 from wirecheck.report.text import columns
@@ -53,47 +52,39 @@ def listing(parts: Iterable[Part]) -> str:
     return columns(rows) + "\nFor one of them: wirecheck parts PART\n"
 
 
-def page(part: Part, inside: Mapping[str, Part]) -> str:
+def page(part: Part, inside: Mapping[str, Part], paint: Paint = unpainted) -> str:
     """A part's terminals and what belongs on each, its ratings, loads, contacts, and its sequence.
 
     `inside` holds the parts that it is made of, by the name of the part.
     """
     blocks = [
-        click.style(plain(part.name), bold=True) + f"\n{plain(part.title)}\n",
-        _block("Terminals", [(name, _terminal(spec, part)) for name, spec in part.terminals.items()]),
-        _block(
-            "Ratings",
-            [(rating.name, _rating(rating.values, rating.text)) for rating in part.ratings.values()],
-        ),
-        _block("Inside", [(child.name, _inside(child.part, inside)) for child in part.children]),
-        _block("Loads", [(load.name, _load(load, part)) for load in part.loads]),
-        _block("Transformer", [("", _transformer(each, part)) for each in part.transformers]),
-        _block("Protection", [("", _protection(each, part)) for each in part.protections]),
-        _block("Outlets", [(each.name, f"from {each.hot} to {each.neutral}") for each in part.outlets]),
-        _block("Positions", _positions(part)),
-        _block("Calls", [("", ", ".join(part.calls))] if part.calls else []),
-        _block(
+        ("Terminals", [(name, _terminal(spec, part)) for name, spec in part.terminals.items()]),
+        ("Ratings", [(rating.name, _rating(rating.values, rating.text)) for rating in part.ratings.values()]),
+        ("Inside", [(child.name, _inside(child.part, inside)) for child in part.children]),
+        ("Loads", [(load.name, _load(load, part)) for load in part.loads]),
+        ("Transformer", [("", _transformer(each, part)) for each in part.transformers]),
+        ("Protection", [("", _protection(each, part)) for each in part.protections]),
+        ("Outlets", [(each.name, f"from {each.hot} to {each.neutral}") for each in part.outlets]),
+        ("Positions", _positions(part)),
+        ("Calls", [("", ", ".join(part.calls))] if part.calls else []),
+        (
             "Contacts",
             [(f"{each.a} -- {each.b}", f"when {words(each.when)}") for each in part.contacts if each.when],
         ),
-        _block("Sequence of operation", [("", _transition(each, part)) for each in part.transitions]),
-        _block(
-            "In a box",
-            [("", ", ".join(counted(round(n), what) for what, n in part.fills.items()))]
-            if part.fills
-            else [],
-        ),
-        _block("Source", [("", source) for source in part.sources]),
-        _block(
-            "Mistakes in the part's file",
-            [(f"line {each.span.line}", each.message) for each in part.problems],
-        ),
+        ("Sequence of operation", [("", _transition(each, part)) for each in part.transitions]),
+        ("In a box", _fills(part)),
+        ("Source", [("", source) for source in part.sources]),
+        ("Mistakes in the part's file", [(f"line {each.span.line}", each.message) for each in part.problems]),
     ]
-    return "\n".join(block for block in blocks if block)
+    told = [paint(plain(part.name), "heading") + f"\n{plain(part.title)}\n"]
+    told += (f"{paint(heading, 'heading')}\n{columns(rows, '  ')}" for heading, rows in blocks if rows)
+    return "\n".join(told)
 
 
-def _block(heading: str, rows: list[tuple[str, str]]) -> str:
-    return click.style(heading, bold=True) + "\n" + columns(rows, "  ") if rows else ""
+def _fills(part: Part) -> list[tuple[str, str]]:
+    if not part.fills:
+        return []
+    return [("", ", ".join(counted(round(number), what) for what, number in part.fills.items()))]
 
 
 def _terminal(spec: TerminalSpec, part: Part) -> str:

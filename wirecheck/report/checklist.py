@@ -12,8 +12,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
 from typing import NamedTuple
 
-import click
-
+from wirecheck.caution import CAUTION
 from wirecheck.circuit.uses import uses
 from wirecheck.findings import findings
 from wirecheck.judge.case import Case
@@ -23,10 +22,10 @@ from wirecheck.judge.sizing import carrying_together, guarded, is_grounding, nam
 from wirecheck.language.quantity import amps, inches, percent, shown, volts
 from wirecheck.language.syntax import ExpectRuns
 from wirecheck.model.board import Box, Device
+from wirecheck.report.looks import Paint, unpainted
 from wirecheck.report.numbers import counted
 from wirecheck.report.plain import plain
 from wirecheck.report.position_table import cell, group_tables
-from wirecheck.report.report import CAUTION
 from wirecheck.report.text import WIDTH, wrapped
 from wirecheck.rules.boxes import HAIR, held, power_ends
 from wirecheck.rules.conductors import BRANCH_DROP, drops
@@ -423,12 +422,12 @@ _LINES = {"rough-in": _rough_in, "trim": _trim, "final": _final}
 # ------------------------------------------------------------------- report
 
 
-def render(title: str, sections: Iterable[Section]) -> str:
+def render(title: str, sections: Iterable[Section], paint: Paint = unpainted) -> str:
     """The list as text: a box to tick, the point, what is there and the limit, folded to the page."""
     widths = (24, 30, 24)
-    lines = [click.style(plain(title) or "A board without a title", bold=True), "", wrapped(CAUTION, "")]
+    lines = [paint(plain(title) or "A board without a title", "heading"), "", wrapped(CAUTION, "")]
     for section in sections:
-        lines += ["", click.style(TITLES[section.stage], bold=True)]
+        lines += ["", paint(TITLES[section.stage], "heading")]
         if section.note:
             lines.append(wrapped(section.note, "  "))
         if section.lines:

@@ -6,9 +6,9 @@ from collections.abc import Iterable, Iterator
 from html import escape
 from math import ceil
 
+from wirecheck.caution import CAUTION
 from wirecheck.report.checklist import TITLES, Section
 from wirecheck.report.plain import plain
-from wirecheck.report.report import CAUTION
 
 # Rows that fit on one sheet of Letter or A4 at each size of print in points, counted in a browser.
 SIZES = ((9.5, 44), (8.5, 51), (7.5, 59), (6.5, 64), (6.0, 72))

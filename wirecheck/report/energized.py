@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-import click
-
 from wirecheck.circuit.settle import Settled
 from wirecheck.judge.case import Case
 from wirecheck.language.quantity import rounded
+from wirecheck.report.looks import Paint, unpainted
 from wirecheck.report.plain import plain
 from wirecheck.report.position_table import DIM, LIVE_VOLTS, group_tables, live, opened, sentences
 from wirecheck.report.text import wrapped
@@ -23,9 +22,11 @@ def motors(settled: Settled) -> frozenset[str]:
     )
 
 
-def one_state(case: Case, settled: Settled, starting: frozenset[str] = frozenset()) -> str:
+def one_state(
+    case: Case, settled: Settled, starting: frozenset[str] = frozenset(), paint: Paint = unpainted
+) -> str:
     """A state in full: what opened, each load, each outlet, what is live; `starting` motors stand still."""
-    lines = [click.style(plain(case.board.title), bold=True) + plain(case.when(settled))]
+    lines = [paint(plain(case.board.title), "heading") + plain(case.when(settled))]
     if starting:
         lines += [wrapped(f"The moment at which {', '.join(sorted(starting))} start.", "  ")]
     lines += (wrapped(opened(opening), "  ") for opening in settled.opened)

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
 
 def render(reports: Sequence[Report], manuals: Mapping[str, Manual]) -> str:
-    """One command a finding; nothing for a board with nothing to mend."""
+    """One command a finding; nothing for a board without a problem."""
     return "".join(_command(finding, report.file) for report in reports for finding in report.findings)
 
 

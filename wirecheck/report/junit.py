@@ -38,7 +38,7 @@ def _suite(root: ElementTree.Element, report: Report) -> None:
         skipped="0",
     )
     if not report.findings:
-        ElementTree.SubElement(suite, "testcase", classname=plain(report.file), name="nothing to mend")
+        ElementTree.SubElement(suite, "testcase", classname=plain(report.file), name="no problem found")
     for finding in report.findings:
         _case(suite, finding, plain(report.file))
 

@@ -5,9 +5,8 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Mapping
 
-import click
-
 from wirecheck.judge.rule import Manual
+from wirecheck.report.looks import Paint, unpainted
 from wirecheck.report.text import columns, wrapped
 
 
@@ -17,15 +16,15 @@ def listing(manuals: Mapping[str, Manual]) -> str:
     return columns(rows) + "\nFor one of them: wirecheck rules RULE\n"
 
 
-def page(manual: Manual, wrong: str, right: str) -> str:
+def page(manual: Manual, wrong: str, right: str, paint: Paint = unpainted) -> str:
     """What a rule checks, why, by which source, and two boards: one that breaks it, one that keeps it."""
     blocks = [
-        click.style(manual.name, bold=True) + f" (from the stage: {', '.join(manual.stages)})",
+        paint(manual.name, "heading") + f" (from the stage: {', '.join(manual.stages)})",
         wrapped(manual.summary, ""),
         *(wrapped(paragraph, "") for paragraph in manual.why.split("\n\n") if paragraph.strip()),
         wrapped(f"Source: {manual.source}", ""),
     ]
     for heading, board in (("Wrong:", wrong), ("Right:", right)):
         if board.strip():
-            blocks.append(click.style(heading, bold=True) + "\n" + textwrap.indent(board.rstrip(), "    "))
+            blocks.append(paint(heading, "heading") + "\n" + textwrap.indent(board.rstrip(), "    "))
     return "\n\n".join(blocks) + "\n"

@@ -11,8 +11,6 @@ import textwrap
 from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
-import click
-
 from wirecheck.circuit.positions import Group, combinations
 from wirecheck.circuit.series import in_series
 from wirecheck.circuit.settle import Opening, Settled
@@ -20,6 +18,7 @@ from wirecheck.judge.case import Case
 from wirecheck.language.listing import listed
 from wirecheck.language.quantity import shown
 from wirecheck.model.board import Board
+from wirecheck.report.looks import Paint, unpainted
 from wirecheck.report.plain import plain
 from wirecheck.report.text import WIDTH, wrapped
 from wirecheck.rules.switching import GLOWS, Row, behavior, switching, targets, turned_by
@@ -162,9 +161,9 @@ def cell(volts: float, target: Target) -> str:
     return f"{word}{shown(volts, 'voltage', 4)}"
 
 
-def render(case: Case) -> str:
+def render(case: Case, paint: Paint = unpainted) -> str:
     """Every position of the switches, group by group, then what never changes, and then every call."""
-    lines = [click.style(plain(case.board.title), bold=True)]
+    lines = [paint(plain(case.board.title), "heading")]
     tables = list(group_tables(case))
     single = [table for table in tables if len(table.switches) == len(table.targets) == 1]
     if len(single) == 1:

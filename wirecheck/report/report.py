@@ -7,12 +7,6 @@ from dataclasses import dataclass, replace
 
 from wirecheck.judge.finding import SEVERITIES, STAGES, Finding, Severity, Stage
 
-CAUTION = (
-    "Before you touch a wire: de-energize, lock out and tag out, and prove that it is dead with a meter "
-    "proved on a live source before and after. This report is no permit, no inspection and no licence; "
-    "local code and the authority having jurisdiction decide."
-)
-
 
 @dataclass(frozen=True, slots=True)
 class Report:

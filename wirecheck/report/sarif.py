@@ -9,9 +9,10 @@ from typing import TYPE_CHECKING, Any
 from urllib.parse import quote
 
 from wirecheck import __version__
+from wirecheck.caution import CAUTION
 from wirecheck.judge.finding import Finding
 from wirecheck.language.syntax import Span
-from wirecheck.report.report import CAUTION, Report
+from wirecheck.report.report import Report
 
 if TYPE_CHECKING:
     from wirecheck.judge.rule import Manual

@@ -5,13 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
-import click
-
 from wirecheck.circuit.call import CallPlayed
 from wirecheck.circuit.play import Change, Step
 from wirecheck.circuit.settle import Settled
 from wirecheck.judge.case import Case
 from wirecheck.language.quantity import rounded, shown
+from wirecheck.report.looks import Paint, unpainted
 from wirecheck.report.numbers import counted
 from wirecheck.report.plain import plain
 from wirecheck.report.text import wrapped
@@ -95,14 +94,12 @@ def clock(seconds: float) -> str:
     return " ".join(f"{count} {unit}" for count, unit in parts if count)
 
 
-def text(case: Case, played: CallPlayed) -> str:
+def text(case: Case, played: CallPlayed, paint: Paint = unpainted) -> str:
     """The whole call as lines of text."""
     named = " and ".join(played.calls)
     heading = f" with {named} called" if named else " with nothing called"
     held = ", ".join(f"{name} held {value}" for name, value in played.fixed.items())
-    lines = [
-        click.style(plain(case.board.title), bold=True) + plain(heading + (f" and {held}" if held else ""))
-    ]
+    lines = [paint(plain(case.board.title), "heading") + plain(heading + (f" and {held}" if held else ""))]
     lines += ["", wrapped("Before: " + _running(played.before), "  "), ""]
     rows = [("time", "what happens", "volts", "amps")]
     last = ""

@@ -1,7 +1,7 @@
 """The report that is read at the bench: what is wrong, where, by how much, why, and what to do.
 
-The text carries its styles; whoever shows it strips them where they are not
-wanted. Nothing of the user's file reaches it but through `plain`.
+Whoever shows it may give its headings and severities a look, by a `Paint`. Nothing of the
+user's file reaches it but through `plain`.
 """
 
 from __future__ import annotations
@@ -10,23 +10,17 @@ import textwrap
 from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING
 
-import click
-
+from wirecheck.caution import CAUTION
 from wirecheck.judge.finding import Finding, Severity
+from wirecheck.report.looks import Paint, unpainted
 from wirecheck.report.numbers import counted, quantity
 from wirecheck.report.plain import excerpt, plain
-from wirecheck.report.report import CAUTION, Report, counts
+from wirecheck.report.report import Report, counts
 
 if TYPE_CHECKING:
     from wirecheck.judge.rule import Manual
 
 WIDTH = 88
-_COLORS: Mapping[Severity, str] = {
-    "hazard": "red",
-    "violation": "yellow",
-    "fault": "magenta",
-    "advice": "cyan",
-}
 _NOUNS: Mapping[Severity, tuple[str, str]] = {
     "hazard": ("hazard", "hazards"),
     "violation": ("violation", "violations"),
@@ -35,54 +29,55 @@ _NOUNS: Mapping[Severity, tuple[str, str]] = {
 }
 
 
-def render(reports: Sequence[Report], manuals: Mapping[str, Manual]) -> str:
+def render(reports: Sequence[Report], manuals: Mapping[str, Manual], paint: Paint = unpainted) -> str:
     """Every report, a summary, and the caution.
 
-    The reason for a rule is told with its first finding only.
+    The reason for a rule is given with its first finding only.
     """
-    told: set[str] = set()
-    blocks = [_board(report, manuals, told) for report in reports]
+    known = dict(manuals)
+    blocks = [_board(report, known, paint) for report in reports]
     return "\n".join([*blocks, summary(reports), wrapped(CAUTION, "")]) + "\n"
 
 
-def findings_only(reports: Sequence[Report], manuals: Mapping[str, Manual]) -> str:
+def findings_only(reports: Sequence[Report], manuals: Mapping[str, Manual], paint: Paint = unpainted) -> str:
     """What is left when asked to be quiet: boards with findings, and the caution with them."""
-    told: set[str] = set()
-    blocks = [_board(report, manuals, told) for report in reports if report.findings]
+    known = dict(manuals)
+    blocks = [_board(report, known, paint) for report in reports if report.findings]
     return "\n".join([*blocks, wrapped(CAUTION, "")]) + "\n" if blocks else ""
 
 
 def summary(reports: Sequence[Report]) -> str:
     """One line: how many boards, and how many findings of each severity."""
     found = [counted(count, *_NOUNS[severity]) for severity, count in counts(reports).items() if count]
-    return f"{counted(len(reports), 'board')} checked: {', '.join(found) if found else 'nothing to mend'}.\n"
+    return f"{counted(len(reports), 'board')} checked: {', '.join(found) if found else 'no problem found'}.\n"
 
 
-def _board(report: Report, manuals: Mapping[str, Manual], told: set[str]) -> str:
-    title = click.style(plain(report.board) or "A board without a title", bold=True)
+def _board(report: Report, manuals: dict[str, Manual], paint: Paint) -> str:
+    title = paint(plain(report.board) or "A board without a title", "heading")
     heading = f"{title} ({plain(report.file)})\n"
     if not report.findings:
-        return f"{heading}\n  Nothing to mend.\n"
+        return f"{heading}\n  No problem found.\n"
     blocks = (
-        "\n".join(_finding(number, finding, report.text, manuals, told)).rstrip()
+        "\n".join(_finding(number, finding, report.text, manuals, paint)).rstrip()
         for number, finding in enumerate(report.findings, 1)
     )
     return heading + "".join(f"\n{block}\n" for block in blocks)
 
 
 def _finding(
-    number: int, finding: Finding, text: str, manuals: Mapping[str, Manual], told: set[str]
+    number: int, finding: Finding, text: str, manuals: dict[str, Manual], paint: Paint
 ) -> Iterator[str]:
-    word = click.style(finding.severity.upper(), fg=_COLORS[finding.severity], bold=True)
+    """One finding; the manual of its rule is taken out of `manuals`, so that its reason is given once."""
+    word = paint(finding.severity.upper(), finding.severity)
     yield f"{number}. {word}: {finding.rule}" + (f", {plain(finding.subject)}" if finding.subject else "")
     yield wrapped(finding.message, "   ")
-    yield from _shown(text, finding.span.line, finding)
+    yield from _shown(text, finding, paint)
     measured = _measured(finding)
     if measured:
         yield wrapped(measured, "   ")
-    if finding.rule not in told and finding.rule in manuals and manuals[finding.rule].why:
-        told.add(finding.rule)
-        yield wrapped(f"Why: {manuals[finding.rule].why}", "   ")
+    manual = manuals.pop(finding.rule, None)
+    if manual is not None:
+        yield wrapped(f"Why: {manual.why}", "   ")
     if finding.source:
         yield wrapped(f"Source: {finding.source}", "   ")
     if finding.help:
@@ -94,14 +89,14 @@ def _finding(
             yield f"     {note.span.line} | {shown.line}"
 
 
-def _shown(text: str, line: int, finding: Finding) -> Iterator[str]:
+def _shown(text: str, finding: Finding, paint: Paint) -> Iterator[str]:
     shown = excerpt(text, finding.span)
     if shown is None:
         return
-    gutter = f"     line {line} | "
+    gutter = f"     line {finding.span.line} | "
     yield ""
     yield gutter + shown.line
-    yield " " * (len(gutter) - 2) + "| " + click.style(shown.marks, fg=_COLORS[finding.severity], bold=True)
+    yield " " * (len(gutter) - 2) + "| " + paint(shown.marks, finding.severity)
     yield ""
 
 

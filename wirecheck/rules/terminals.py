@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from wirecheck.circuit.pieces import pieces
 from wirecheck.judge.case import Case
+from wirecheck.judge.control_wires import OddColor, odd_colors
 from wirecheck.judge.crossing import explained, meant_for
 from wirecheck.judge.finding import Finding, Note, Severity
 from wirecheck.judge.old_blame import GROUND_COLORS, NEUTRAL_COLORS
@@ -15,6 +16,7 @@ from wirecheck.rules.faults import ground_ties
 from wirecheck.rules.old import rule
 from wirecheck.tables.published import NotInTable
 from wirecheck.tables.sizes import area, trade_size
+from wirecheck.tables.thermostat_colors import usual_colors
 
 # From this size up a wire of another color may be marked as a neutral or a ground: 200.6(B), 250.119.
 LARGE = "4"
@@ -240,9 +242,9 @@ def conductor_color(case: Case) -> Iterator[Finding]:
         if member.kind == "end"
     }
     pieces, wires = explained(case)
+    yield from map(_thermostat_color, odd_colors(case))
     for run in case.board.runs.values():
         if run.kind in CLASS_2_CABLES:
-            yield from _thermostat_colors(case, run, made_up)
             continue
         wrong = [
             finding
@@ -487,47 +489,17 @@ def _color(
     )
 
 
-# The colors that thermostat terminals are wired with (common practice).
-THERMOSTAT = {
-    "R": ("red",),
-    "RC": ("red",),
-    "RH": ("red",),
-    "W": ("white",),
-    "Y": ("yellow",),
-    "G": ("green",),
-    "C": ("blue", "black"),
-    "O": ("orange",),
-    "B": ("brown", "blue"),
-}
-
-
-def _thermostat_colors(case: Case, run: Run, made_up: MadeUp) -> Iterator[Finding]:
+def _thermostat_color(odd: OddColor) -> Finding:
     """Advice where a wire of a usual color is there and another was taken."""
-    colors = {one.color for one in run.conductors}
-    for conductor in run.conductors:
-        for end in conductor.ends:
-            if end not in made_up:
-                continue
-            join, _ = made_up[end]
-            letters = [
-                terminal.spec.name
-                for other in join.members
-                if other.kind == "terminal"
-                and (terminal := case.board.terminals[other.name]).spec.role.startswith("class-2")
-            ]
-            usual = next((THERMOSTAT[letter] for letter in letters if letter in THERMOSTAT), None)
-            better = next((color for color in usual or () if color in colors), None)
-            if usual is None or better is None or conductor.color in usual:
-                continue
-            yield Finding(
-                rule="conductor-color",
-                severity="advice",
-                message=f"{conductor.name} is on {letters[0]}, where {' or '.join(usual)} is usual. "
-                "The next technician will look twice.",
-                span=join.span,
-                subject=conductor.name,
-                source="common practice",
-                help=f"Use {run.name}.{better} for {letters[0]} at both ends.",
-                stage="trim",
-            )
-            break
+    screw = odd.terminal.spec
+    return Finding(
+        rule="conductor-color",
+        severity="advice",
+        message=f"{odd.conductor.name} is on {screw.name}, where {' or '.join(usual_colors(screw.carries))} "
+        "is usual. The next technician will look twice.",
+        span=odd.join.span,
+        subject=odd.conductor.name,
+        source="common practice",
+        help=f"Use {odd.better.name} for {screw.name} at both ends.",
+        stage="trim",
+    )

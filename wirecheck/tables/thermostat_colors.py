@@ -8,7 +8,7 @@ from wirecheck.files import table_rows
 
 
 @cache
-def usual_colors(carries: str) -> tuple[str, ...]:
+def usual_colors(carries: str | None) -> tuple[str, ...]:
     """The colors that are usual for what a wire carries, the most usual first; none where none is.
 
     Examples

@@ -1,0 +1,103 @@
+"""A thermostat's wires: what each carries at its two ends, which are crossed, and their usual colors."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from wirecheck.judge.case import Case
+from wirecheck.judge.made_up import join_at
+from wirecheck.judge.purpose import is_class_2
+from wirecheck.judge.question import question
+from wirecheck.model.board import Board, Conductor, Join, Terminal
+from wirecheck.tables.thermostat_colors import usual_colors, usually_carries
+
+
+def carrying(join: Join, board: Board) -> tuple[Terminal, ...]:
+    """The terminals in a join whose part says what they carry."""
+    screws = (board.terminals[member.name] for member in join.members if member.kind == "terminal")
+    return tuple(screw for screw in screws if screw.spec.carries is not None)
+
+
+def alike(case: Case, owner: str, terminal: Terminal) -> Terminal | None:
+    """The terminal of a device that carries the same as a terminal of another one; None where it has none."""
+    screws = (case.board.terminals[f"{owner}.{name}"] for name in case.board.devices[owner].part.terminals)
+    return next((screw for screw in screws if screw.spec.carries == terminal.spec.carries), None)
+
+
+@dataclass(frozen=True, slots=True)
+class Crossing:
+    """A wire whose two ends are on terminals that carry different things.
+
+    `here` is the terminal that it is on in `join`, the odd one of the two; `origin` the one at its
+    other end; `meant` the terminal of the device here that carries what `origin` carries, if there is one.
+    """
+
+    conductor: Conductor
+    join: Join
+    here: Terminal
+    origin: Terminal
+    meant: Terminal | None
+
+
+@question
+def crossings(case: Case) -> tuple[Crossing, ...]:
+    """The crossed wires, in order of the text.
+
+    A wire's color says which of its ends is the odd one; where it does not, the equipment's end is.
+    """
+    landed: dict[str, list[tuple[Join, Terminal]]] = {}
+    for join in case.board.joins:
+        screws = carrying(join, case.board)
+        if len(screws) == 1:
+            for member in join.members:
+                if member.kind == "end":
+                    landed.setdefault(member.name, []).append((join, screws[0]))
+    told = []
+    for name, ends in landed.items():
+        if len(ends) != 2 or ends[0][1].spec.carries == ends[1][1].spec.carries:
+            continue
+        conductor = case.board.conductors[name]
+        by_color = usually_carries(conductor.color)
+        (_, first), (_, second) = ends
+        equipment = not case.board.devices[first.owner].part.calls
+        odd_first = second.spec.carries == by_color or (first.spec.carries != by_color and equipment)
+        (join, here), (_, origin) = ends if odd_first else ends[::-1]
+        told.append(Crossing(conductor, join, here, origin, alike(case, here.owner, origin)))
+    return tuple(told)
+
+
+@dataclass(frozen=True, slots=True)
+class OddColor:
+    """A wire that is not of a color that is usual for its terminal, in a cable that has such a wire.
+
+    `terminal` is on it in `join`; `better` is the wire of the usual color.
+    """
+
+    conductor: Conductor
+    join: Join
+    terminal: Terminal
+    better: Conductor
+
+
+def odd_colors(case: Case) -> Iterator[OddColor]:
+    """The wires of Class 2 cables, once each, that have another color than is usual (common practice)."""
+    for run in case.board.runs.values():
+        for conductor in filter(is_class_2, run.conductors):
+            odd = (
+                OddColor(conductor, join, screw, better)
+                for end in conductor.ends
+                if (join := join_at(case, end)) is not None
+                for screw, usual in _with_usual(join, case.board)[:1]
+                for color in usual
+                for better in run.conductors
+                if better.color == color and conductor.color not in usual
+            )
+            yield from itertools.islice(odd, 1)
+
+
+def _with_usual(join: Join, board: Board) -> list[tuple[Terminal, tuple[str, ...]]]:
+    """The terminals in a join that a color is usual for, with their colors."""
+    colors = ((screw, usual_colors(screw.spec.carries)) for screw in carrying(join, board))
+    return [(screw, usual) for screw, usual in colors if usual]

@@ -8,16 +8,17 @@ control holds a contact open, what the control waits for is looked for in turn.
 
 from __future__ import annotations
 
-import heapq
-from collections import deque
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
+from typing import NamedTuple
 
-from wirecheck.circuit.circuit import COILS, Circuit, Contact, Load, Move, Protection, number
+from wirecheck.circuit.circuit import Circuit, Contact, Load, Move, Outlet, Protection, Winding, number
 from wirecheck.circuit.settle import Settled, View, holds
+from wirecheck.judge import made_up, purpose, ways
 from wirecheck.judge.case import Case
-from wirecheck.judge.old_blame import GROUND_COLORS, conductor_use
-from wirecheck.language.quantity import volts as in_volts
+from wirecheck.judge.problem import Spot, spot
+from wirecheck.judge.purpose import Purpose
+from wirecheck.judge.question import question
 from wirecheck.language.syntax import (
     AllOf,
     AnyOf,
@@ -28,11 +29,8 @@ from wirecheck.language.syntax import (
     IsState,
     Negation,
     Runs,
-    Span,
-    WasState,
 )
-from wirecheck.model.board import Member
-from wirecheck.model.runs import CLASS_2_CABLES
+from wirecheck.model.board import Device, Point
 
 OPEN_CONTACT = 1
 OPENED = 2
@@ -46,44 +44,144 @@ UNCALLED = 100
 # A contact that no wiring keeps open: it waits for its time, or for a machine. It is no open place either.
 UNWIRED = 50
 MOST_WAYS = 4
+# More than this share of its volts is too little; with less there are none (common practice).
+SOME_VOLTS = 0.2
+
+
+class Wanted(NamedTuple):
+    """What should have its volts: a load, an outlet, a device, a transformer's primary, or a screw."""
+
+    of: Load | Outlet | Device | Winding | Point
+    a: str
+    b: str
+    volts: float
+
+
+def of_load(load: Load) -> Wanted:
+    """A load's volts between its two ends."""
+    return Wanted(load, load.a, load.b, load.volts)
+
+
+@dataclass(frozen=True, slots=True)
+class TooLittle:
+    """The path is whole, and only some of the volts come along it."""
+
+    present: float
+
+
+@dataclass(frozen=True, slots=True)
+class NoSource:
+    """No source on the board gives such volts, or none can be brought there."""
+
+
+@dataclass(frozen=True, slots=True)
+class NoPower:
+    """The path is whole, and nothing comes along it."""
+
+
+@dataclass(frozen=True, slots=True)
+class NotJoined:
+    """The path comes as far as one point, and a joint from there to the other was never made."""
+
+    here: Point
+    on: Point
+
+
+@dataclass(frozen=True, slots=True)
+class NoneOfItsKind:
+    """The path comes as far as a point, and only wires of another purpose go on there."""
+
+    here: Point
+
+
+@dataclass(frozen=True, slots=True)
+class Opened:
+    """A breaker or a fuse is open."""
+
+    protection: Protection
+
+
+@dataclass(frozen=True, slots=True)
+class HeldOpen:
+    """A contact is open, and no wiring keeps it so."""
+
+    contact: Contact
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """A state or a sensing device that stands at a value until something is so."""
+
+    variable: str
+    value: str
+    until: Condition
+    scope: str
+
+
+End = TooLittle | NoSource | NoPower | NotJoined | NoneOfItsKind | Opened | HeldOpen | Standing
 
 
 @dataclass(frozen=True, slots=True)
 class Stop:
-    """Where a path stops: in words, what restores it, and the line to look at if it is in one.
+    """Where a path stops.
 
-    `steps` is how far it was looked for, much more where a call would have to
-    be made first; `weak` the load that gets some of its volts, if that is it.
+    `through` leads there: the transformer without power, the contact, the state that waits for what
+    comes next. `wanted` is what lacks its volts at the `end` of that, `at` the line to look at if
+    it is in one. `steps` is how far it was looked for, much more where a call would have to be
+    made first.
     """
 
-    text: str
-    help: str
-    span: Span | None
+    wanted: Wanted
+    end: End
+    at: Spot | None
+    through: tuple[Winding | Contact | Standing, ...] = ()
     steps: int = 0
-    weak: Load | None = None
+
+    def behind(self, first: Winding | Contact | Standing, steps: int = 1) -> Stop:
+        """The same, where something else waits for it."""
+        return replace(self, through=(first, *self.through), steps=self.steps + steps)
 
 
-def why_not(case: Case, settled: Settled, load: Load, depth: int = 0) -> Stop:
-    """Why a load does not run in a state."""
-    return why_no_volts(case, settled, load.a, load.b, load.volts, load.name, depth)
+class _Seeking(NamedTuple):
+    """What is looked for in which state, and how many questions deep."""
 
+    case: Case
+    settled: Settled
+    wanted: Wanted
+    depth: int = 0
 
-def why_no_volts(
-    case: Case, settled: Settled, a: str, b: str, volts: float, what: str, depth: int = 0
-) -> Stop:
-    """Why there are not about `volts` between two points in a state."""
-    present = settled.across(a, b)
-    if present > 0.2 * volts:
-        return Stop(
-            f"{what} gets {in_volts(present)} where it needs about {in_volts(volts)}.",
-            "Look for something in series with it, a run that is too long or too thin, or the wrong source.",
-            None,
-            weak=case.circuit.load.get(what),
+    def deeper(self) -> _Seeking:
+        """The same, one question on."""
+        return self._replace(depth=self.depth + 1)
+
+    @property
+    def view(self) -> View:
+        """What the conditions of contacts and controls see."""
+        state = self.settled
+        return View(
+            state.circuit, state.positions, state.calls, state.running, state.volts, state.floating, {}
         )
+
+
+def why_not(case: Case, settled: Settled, load: Load) -> Stop:
+    """Why a load does not run in a state."""
+    return why_no_volts(case, settled, of_load(load))
+
+
+def why_no_volts(case: Case, settled: Settled, wanted: Wanted) -> Stop:
+    """Why there are not about as many volts as something needs, between its two points in a state."""
+    return _why(_Seeking(case, settled, wanted))
+
+
+def _why(seeking: _Seeking) -> Stop:
+    wanted = seeking.wanted
+    present = seeking.settled.across(wanted.a, wanted.b)
+    if present > SOME_VOLTS * wanted.volts:
+        return Stop(wanted, TooLittle(present), None)
     told: Stop | None = None
     barred: frozenset[str] = frozenset()
     for _ in range(MOST_WAYS):
-        stop, gap = _nearest(case, settled, a, b, volts, what, depth, barred)
+        stop, gap = _nearest(seeking, barred)
         if told is None or stop.steps < UNWIRED:
             told = stop
         if stop.steps < UNWIRED or gap is None or not isinstance(gap.of, Contact):
@@ -94,23 +192,15 @@ def why_no_volts(
     return told
 
 
-def _nearest(
-    case: Case,
-    settled: Settled,
-    a: str,
-    b: str,
-    volts: float,
-    what: str,
-    depth: int,
-    barred: frozenset[str],
-) -> tuple[Stop, _Gap | None]:
+def _nearest(seeking: _Seeking, barred: frozenset[str]) -> tuple[Stop, _Gap | None]:
     """What stops the cheapest way between a source and two points, some contacts left out of it."""
+    wanted = seeking.wanted
     best: tuple[int, list[_Gap]] | None = None
     source = ("", "")
-    for one, other in _sources(case.circuit, volts):
+    for one, other in _sources(seeking.case.circuit, wanted.volts):
         for near, far in ((one, other), (other, one)):
-            first = _way(case, settled, near, a, barred)
-            second = _way(case, settled, far, b, barred)
+            first = _way(seeking, near, wanted.a, barred)
+            second = _way(seeking, far, wanted.b, barred)
             if first is None or second is None:
                 continue
             cost = first[0] + second[0]
@@ -118,34 +208,22 @@ def _nearest(
                 best = cost, [*first[1], *second[1]]
                 source = one, other
     if best is None:
-        text = f"no source of {in_volts(volts)} on this board reaches {what}."
-        return Stop(text, "Bring it a supply of its own voltage.", None, UNCALLED), None
+        return Stop(wanted, NoSource(), None, steps=UNCALLED), None
     if not best[1]:
-        return _unfed(case, settled, source, what, depth), None
-    return _told(case, settled, best[1][0], what, depth), best[1][0]
+        return _unfed(seeking, source), None
+    return _at(seeking, best[1][0]), best[1][0]
 
 
-def _unfed(case: Case, settled: Settled, source: tuple[str, str], what: str, depth: int) -> Stop:
+def _unfed(seeking: _Seeking, source: tuple[str, str]) -> Stop:
     """Why no power comes along a path that is whole: the transformer at its beginning has none itself."""
-    winding = next((each for each in case.circuit.windings if each.secondary == source), None)
-    if winding is not None and depth < DEEPEST:
-        fed = settled.across(*winding.primary)
-        if fed < 0.2 * winding.primary_volts:
-            name = winding.name
-            deeper = why_no_volts(
-                case, settled, *winding.primary, winding.primary_volts, f"{name}'s primary", depth + 1
-            )
-            return _further(f"{name} gives no {in_volts(winding.secondary_volts)}", deeper, 1)
-    return Stop(f"{what} has its path, and no power comes along it.", "Look at what feeds it.", None)
-
-
-@dataclass(frozen=True, slots=True)
-class _Gap:
-    """Something in the way: a contact or protection that is open, or (None) a joint that is missing."""
-
-    a: str
-    b: str
-    of: Contact | Protection | None
+    windings = seeking.case.circuit.windings
+    winding = next((each for each in windings if each.secondary == source), None)
+    if winding is not None and seeking.depth < DEEPEST:
+        fed = seeking.settled.across(*winding.primary)
+        if fed < SOME_VOLTS * winding.primary_volts:
+            primary = Wanted(winding, *winding.primary, winding.primary_volts)
+            return _why(seeking.deeper()._replace(wanted=primary)).behind(winding)
+    return Stop(seeking.wanted, NoPower(), None)
 
 
 def _sources(circuit: Circuit, volts: float) -> Iterator[tuple[str, str]]:
@@ -162,222 +240,178 @@ def _sources(circuit: Circuit, volts: float) -> Iterator[tuple[str, str]]:
             yield winding.secondary
 
 
-def _way(
-    case: Case, settled: Settled, origin: str, target: str, barred: frozenset[str]
-) -> tuple[int, list[_Gap]] | None:
-    """The cheapest way between two points and the gaps on it, from the origin on."""
-    circuit = case.circuit
-    opened = {opening.name for opening in settled.opened}
-    joinable = _joinable(case)
-    places: dict[str, list[str]] = {}
-    for point, (place, _, _) in joinable.items():
-        places.setdefault(place, []).append(point)
-    cost = {origin: 0}
-    before: dict[str, tuple[str, _Gap | None]] = {}
-    waiting = [(0, origin)]
-    entered: dict[tuple[str, str, str | None], int] = {}
-    while waiting:
-        spent, point = heapq.heappop(waiting)
-        if spent > cost[point]:
-            continue
-        if point == target:
-            break
-        steps: list[tuple[int, str, _Gap | None]] = []
-        for _, neighbor, data in circuit.graph.edges(point, data=True):
-            of = data["of"]
-            if data["kind"] in ("join", "wire"):
-                steps.append((0, neighbor, None))
-            elif isinstance(of, Contact) and of.name not in barred:
-                closed = of.name in settled.closed
-                steps.append(
-                    (0 if closed else OPEN_CONTACT, neighbor, None if closed else _Gap(point, neighbor, of))
-                )
-            elif isinstance(of, Protection):
-                closed = of.name not in opened
-                steps.append(
-                    (0 if closed else OPENED, neighbor, None if closed else _Gap(point, neighbor, of))
-                )
-        if point in joinable:
-            place, price, use = joinable[point]
-            # Of all points of a kind in a place, the first that is reached is the cheapest to join from; but
-            # no two wires of one cable are joined, so each cable's wires have a first of their own.
-            way_in = (place, _cable(point), use)
-            if spent + price < entered.get(way_in, 1 << 30):
-                entered[way_in] = spent + price
-                steps += (
-                    (
-                        price + joinable[other][1] + _misfit(use, joinable[other][2]),
-                        other,
-                        _Gap(point, other, None),
-                    )
-                    for other in places[place]
-                    if other != point and not (_cable(point) and _cable(point) == _cable(other))
-                )
-        for price, neighbor, gap in steps:
-            if spent + price < cost.get(neighbor, 1 << 30):
-                cost[neighbor] = spent + price
-                before[neighbor] = (point, gap)
-                heapq.heappush(waiting, (spent + price, neighbor))
-    if target not in cost:
-        return None
-    gaps: list[_Gap] = []
-    point = target
-    while point != origin:
-        point, gap = before[point]
-        if gap is not None:
-            gaps.append(gap)
-    return cost[target], gaps[::-1]
+# -------------------------------------------------------------------- a way
 
 
-def _cable(point: str) -> str:
-    """The cable or wire that a point is an end of; nothing for a terminal."""
-    return point.partition("@")[0].partition(".")[0] if "@" in point else ""
+class _Gap(NamedTuple):
+    """Something in the way: a contact or protection that is open, or (None) a joint that is missing."""
+
+    a: str
+    b: str
+    of: Contact | Protection | None
 
 
-def _misfit(one: str | None, other: str | None) -> int:
-    """What it costs to join a hot to a neutral, which nobody should."""
-    return MISFIT if one and other and one != other else 0
+class _Hand(NamedTuple):
+    """A hand that holds copper in a place, to join it to something there.
+
+    No two wires of one `cable` are joined, and a hot is not joined to a neutral.
+    """
+
+    place: str
+    cable: str
+    meant: Purpose | None
 
 
-def _joinable(case: Case) -> dict[str, tuple[str, int, str | None]]:
-    """The points that a hand can join: their place, what it costs to join there, what they are for."""
-    board = case.board
-    busy = {member.point: member for join in board.joins for member in join.members}
-    told: dict[str, tuple[str, int, str | None]] = {}
-    for conductor in case.board.conductors.values():
-        if conductor.color in GROUND_COLORS and conductor.insulation not in CLASS_2_CABLES:
+class _Joinable(NamedTuple):
+    """A point that a hand can join: where it is, what it costs to join there, what it is for."""
+
+    point: str
+    hand: _Hand
+    price: int
+
+
+@question
+def _joinable(case: Case) -> Mapping[str, _Joinable]:
+    """The points that a hand can join."""
+    board, there = case.board, made_up.joins(case)
+    told: dict[str, _Joinable] = {}
+    for conductor in board.conductors.values():
+        if purpose.is_grounding(conductor):
             # Whatever is dead, a ground is never what it should be joined to.
             continue
         for point, place in zip(conductor.ends, conductor.places, strict=True):
             # A wire that waits may still be marked for whatever it is to be.
-            use = conductor_use(busy[point], board) if point in busy else None
-            told[point] = (place, BUSY_END if point in busy else WAITING_END, use)
-    for terminal in case.board.terminals.values():
+            meant = purpose.of_member(there[point][-1][1], board) if point in there else None
+            price = BUSY_END if point in there else WAITING_END
+            told[point] = _Joinable(point, _Hand(place, conductor.run, meant), price)
+    for terminal in board.terminals.values():
         if terminal.spec.role != "ground":
-            name = terminal.name
-            use = conductor_use(Member("terminal", name, name, None, board.span), board)
-            told[name] = (terminal.place, BUSY_END if name in busy else WAITING_END, use)
+            meant = purpose.of_terminal(terminal)
+            price = BUSY_END if terminal.name in there else WAITING_END
+            told[terminal.name] = _Joinable(terminal.name, _Hand(terminal.place, "", meant), price)
     return told
 
 
-def _told(case: Case, settled: Settled, gap: _Gap, what: str, depth: int) -> Stop:
-    a, b = (point.partition("@")[0] for point in (gap.a, gap.b))
+@question
+def _in_place(case: Case) -> Mapping[str, tuple[_Joinable, ...]]:
+    """The points that a hand can join in each place."""
+    told: dict[str, list[_Joinable]] = {}
+    for one in _joinable(case).values():
+        told.setdefault(one.hand.place, []).append(one)
+    return {place: tuple(points) for place, points in told.items()}
+
+
+def _misfit(one: _Hand, other: _Hand) -> bool:
+    """Whether the two are a hot and a neutral, which nobody should join."""
+    return one.meant is not None and other.meant is not None and one.meant != other.meant
+
+
+def _way(
+    seeking: _Seeking, origin: str, target: str, barred: frozenset[str]
+) -> tuple[int, list[_Gap]] | None:
+    """The cheapest way between two points and the gaps on it, from the origin on."""
+    case = seeking.case
+    near, joinable, in_place = ways.neighbors(case), _joinable(case), _in_place(case)
+    passes = ways.conducting(seeking.settled)
+
+    def steps(node: str | _Hand) -> Iterator[tuple[int, str | _Hand, Contact | Protection | None]]:
+        if isinstance(node, _Hand):
+            for other in in_place[node.place]:
+                if not node.cable or node.cable != other.hand.cable:
+                    yield other.price + (MISFIT if _misfit(node, other.hand) else 0), other.point, None
+            return
+        for neighbor, of in near.get(node, ()):
+            if not isinstance(of, Contact | Protection) or passes(of):
+                yield 0, neighbor, None
+            elif of.name not in barred:
+                yield OPEN_CONTACT if isinstance(of, Contact) else OPENED, neighbor, of
+        if node in joinable:
+            yield joinable[node].price, joinable[node].hand, None
+
+    begin: list[str | _Hand] = [origin]
+    found = ways.cheapest(begin, [target], steps)
+    if found is None:
+        return None
+    gaps: list[_Gap] = []
+    before = origin
+    for step in found[1]:
+        if isinstance(step.target, str):
+            if step.tie is not None or isinstance(step.origin, _Hand):
+                gaps.append(_Gap(before, step.target, step.tie))
+            before = step.target
+    return found[1][-1].cost if found[1] else 0, gaps
+
+
+def _at(seeking: _Seeking, gap: _Gap) -> Stop:
+    """What a gap on the way means."""
+    case, wanted = seeking.case, seeking.wanted
     if gap.of is None:
-        joinable = _joinable(case)
-        place, _, use = joinable[gap.a]
-        if _misfit(use, joinable[gap.b][2]):
-            return Stop(
-                f"the path to {what} comes as far as {a} at {place}, and no wire of its kind goes on there.",
-                "Two wires are exchanged on the way: bring hots to hot screws and whites to neutral screws.",
-                _line(case, gap.a),
-                UNWIRED,
-            )
-        waiting = WAITING_END in (joinable[gap.a][1], joinable[gap.b][1])
-        return Stop(
-            f"the path to {what} comes as far as {a} at {place} and goes no further.",
-            f"At {place}, join {a} to {b}.",
-            _line(case, gap.a, gap.b),
-            0 if waiting else UNWIRED,
-        )
+        here, on = case.circuit.point[gap.a], case.circuit.point[gap.b]
+        ends = [_joinable(case)[gap.a], _joinable(case)[gap.b]]
+        if _misfit(ends[0].hand, ends[1].hand):
+            return Stop(wanted, NoneOfItsKind(here), _spot(case, here), steps=UNWIRED)
+        waits = any(end.price == WAITING_END for end in ends)
+        return Stop(wanted, NotJoined(here, on), _spot(case, here, on), steps=0 if waits else UNWIRED)
     if isinstance(gap.of, Protection):
-        return Stop(
-            f"{gap.of.name} has opened.",
-            "Find what made it open before it is closed again.",
-            gap.of.span,
-        )
+        return Stop(wanted, Opened(gap.of), spot(gap.of))
     contact = gap.of
-    view = _view(case, settled)
-    steps = UNCALLED if _uncalled(contact.when, contact.scope, view) else 1
-    if depth < DEEPEST:
-        deeper = _waits_for(case, settled, contact.when, contact.scope, view, depth + 1)
+    steps = UNCALLED if _uncalled(contact.when, contact.scope, seeking.view) else 1
+    if seeking.depth < DEEPEST:
+        deeper = _waits_for(seeking.deeper(), contact.when, contact.scope)
         if deeper is not None:
-            return _further(_held(case.circuit, contact), deeper, steps)
-    return Stop(
-        f"the contact from {a} to {b} is open: it closes when {in_words(contact.when, contact.scope)}.",
-        f"Find out what keeps {contact.scope} from it.",
-        case.circuit.devices[contact.scope].span,
-        max(steps, UNWIRED),
-    )
+            return deeper.behind(contact, steps)
+    device = case.circuit.devices[contact.scope]
+    return Stop(wanted, HeldOpen(contact), spot(device), steps=max(steps, UNWIRED))
 
 
-def _held(circuit: Circuit, contact: Contact) -> str:
-    """What holds a contact open, where what comes next does not say it."""
-    match contact.when:
-        case Runs(name):
-            load = circuit.load.get(f"{contact.scope}.{name.text}")
-            told = load.name if load else f"{contact.scope}.{name.text}"
-            return f"{told} {'is not pulled in' if load and load.kind in COILS else 'does not run'}"
-        case IsState() | Negation() | AllOf() | AnyOf():
-            return ""
-    return f"{contact.scope} is open: it closes when {in_words(contact.when, contact.scope)}"
-
-
-def _further(text: str, deeper: Stop, steps: int) -> Stop:
-    """What stands at a place because of what stops farther on."""
-    told = f"{text}. {deeper.text[0].upper()}{deeper.text[1:]}" if text else deeper.text
-    return replace(deeper, text=told, steps=deeper.steps + steps)
-
-
-def _line(case: Case, *points: str) -> Span | None:
+def _spot(case: Case, *points: Point) -> Spot | None:
     """The line where one of the points is capped or joined, else that of its conductor."""
+    board = case.board
+    owners = [board.conductors[point.owner] for point in points if point.kind == "end"]
     for point in points:
-        if point in case.board.capped:
-            return case.board.capped[point]
+        if point.name in board.capped:
+            return Spot(board.capped[point.name], board.conductors[point.owner])
     for point in points:
-        for join in case.board.joins:
-            if any(member.point == point for member in join.members):
-                return join.span
-    for point in points:
-        conductor = case.board.conductors.get(point.partition("@")[0])
-        if conductor is not None:
-            return conductor.span
-    return None
+        join = made_up.join_at(case, point.name)
+        if join is not None:
+            return spot(join)
+    return spot(owners[0]) if owners else None
 
 
-def _view(case: Case, settled: Settled) -> View:
-    return View(
-        case.circuit,
-        settled.positions,
-        settled.calls,
-        settled.running,
-        settled.volts,
-        settled.floating,
-        {},
-    )
+# ------------------------------------------------------------- what it waits for
 
 
-def _waits_for(
-    case: Case, settled: Settled, condition: Condition, scope: str, view: View, depth: int
-) -> Stop | None:
+def _waits_for(seeking: _Seeking, condition: Condition, scope: str) -> Stop | None:
     """What keeps a condition from being true, followed down to one open place.
 
     Of alternatives, the one that is nearest to come true is followed.
     """
-    if holds(condition, scope, view):
+    circuit = seeking.case.circuit
+    if holds(condition, scope, seeking.view):
         return None
     match condition:
         case AllOf(facts):
-            stops = [_waits_for(case, settled, fact, scope, view, depth) for fact in facts]
+            stops = (_waits_for(seeking, fact, scope) for fact in facts)
             return next((stop for stop in stops if stop is not None), None)
         case AnyOf(facts):
-            stops = [_waits_for(case, settled, fact, scope, view, depth) for fact in facts]
+            stops = (_waits_for(seeking, fact, scope) for fact in facts)
             return min(
                 (stop for stop in stops if stop is not None), key=lambda stop: stop.steps, default=None
             )
         case HasVoltage(terminal, least, reference):
-            wanted = number(least, case.circuit.devices[scope].values)
+            needs = number(least, circuit.devices[scope].values)
             a, b = f"{scope}.{terminal.text}", f"{scope}.{reference.text}"
-            nominal = _nominal(case.circuit, wanted.value if wanted else 24.0)
-            return why_no_volts(case, settled, a, b, nominal, a, depth)
+            nominal = _nominal(circuit, needs.value if needs else 24.0)
+            return _why(seeking._replace(wanted=Wanted(circuit.point[a], a, b, nominal)))
         case Runs(name):
-            load = case.circuit.load.get(f"{scope}.{name.text}")
-            return why_not(case, settled, load, depth) if load is not None else None
+            load = circuit.load.get(f"{scope}.{name.text}")
+            return _why(seeking._replace(wanted=of_load(load))) if load is not None else None
         case InPosition(position):
-            return _not_moved(case, settled, scope, position.text, view, depth)
+            return _not_moved(seeking, scope, position.text)
         case IsState(name, state):
-            return _not_moved(case, settled, f"{scope}.{name.text}", state.text, view, depth)
+            return _not_moved(seeking, f"{scope}.{name.text}", state.text)
         case Negation(IsState(name, _)):
-            return _not_moved(case, settled, f"{scope}.{name.text}", None, view, depth)
+            return _not_moved(seeking, f"{scope}.{name.text}", None)
     return None
 
 
@@ -401,33 +435,30 @@ def _nominal(circuit: Circuit, least: float) -> float:
     return min((volts for volts in known if volts >= least), default=least)
 
 
-def _not_moved(
-    case: Case, settled: Settled, variable: str, wanted: str | None, view: View, depth: int
-) -> Stop | None:
+def _not_moved(seeking: _Seeking, variable: str, wanted: str | None) -> Stop | None:
     """Why a state or a sensing device is not where it should be: at `wanted`, or (None) anywhere else."""
-    stands = settled.positions.get(variable, "")
-    moves = [move for move in case.circuit.moves if move.variable == variable]
-    came = {stands}
-    steps: deque[tuple[str, Move | None]] = deque([(stands, None)])
-    first: Move | None = None
-    while steps:
-        value, start = steps.popleft()
-        if value == wanted or (wanted is None and value != stands):
-            first = start
-            break
-        for move in moves:
-            if (not move.origins or value in move.origins) and move.target not in came:
-                came.add(move.target)
-                steps.append((move.target, start or move))
-    if first is None or first.when is None or depth > DEEPEST:
+    stands = seeking.settled.positions.get(variable, "")
+    first = _first_move(seeking.case.circuit, variable, stands, wanted)
+    if first is None or first.when is None or seeking.depth > DEEPEST:
         return None
-    lacking = _lacking(first.when, first.scope, view)
-    text = f"{variable} is {stands}, and stays so until {in_words(lacking, first.scope)}"
-    waits = _waits_for(case, settled, first.when, first.scope, view, depth + 1)
-    if waits is None:
-        owner = variable.rpartition(".")[0]
-        return Stop(f"{text}.", f"Find out what keeps {owner} from it.", first.span, UNWIRED)
-    return _further(text, waits, 1)
+    standing = Standing(variable, stands, _lacking(first.when, first.scope, seeking.view), first.scope)
+    waits = _waits_for(seeking.deeper(), first.when, first.scope)
+    if waits is not None:
+        return waits.behind(standing)
+    device = seeking.case.circuit.devices[first.scope]
+    return Stop(seeking.wanted, standing, spot(device), steps=UNWIRED)
+
+
+def _first_move(circuit: Circuit, variable: str, stands: str, wanted: str | None) -> Move | None:
+    """The first of the fewest moves that bring a variable from where it stands to where it is wanted."""
+    moves = [move for move in circuit.moves if move.variable == variable]
+
+    def steps(value: str) -> Iterator[tuple[int, str, Move]]:
+        yield from ((1, one.target, one) for one in moves if not one.origins or value in one.origins)
+
+    elsewhere = {move.target for move in moves} - {stands}
+    found = ways.cheapest([stands], elsewhere if wanted is None else {wanted}, steps)
+    return found[1][0].tie if found is not None and found[1] else None
 
 
 def _lacking(condition: Condition, scope: str, view: View) -> Condition:
@@ -437,37 +468,3 @@ def _lacking(condition: Condition, scope: str, view: View) -> Condition:
             absent = tuple(fact for fact in facts if not holds(fact, scope, view))
             return absent[0] if len(absent) == 1 else AllOf(absent) if absent else condition
     return condition
-
-
-def in_words(condition: Condition, scope: str) -> str:
-    """A condition as a sentence's end, its names in full.
-
-    >>> from wirecheck.language.syntax import Word
-    >>> here = Span(1, 1, 1, 5)
-    >>> limit = IsState(Word("limit", here), Word("open", here))
-    >>> in_words(AllOf((Called(Word("cool", here)), Negation(limit))), "F")
-    'cool is called and F.limit is not open'
-    """
-    match condition:
-        case AllOf(facts):
-            return " and ".join(in_words(fact, scope) for fact in facts)
-        case AnyOf(facts):
-            return " or ".join(in_words(fact, scope) for fact in facts)
-        case Negation(fact):
-            words = in_words(fact, scope)
-            for verb, negated in ((" is ", " is not "), (" runs", " does not run"), (" has ", " has not ")):
-                if verb in words:
-                    return words.replace(verb, negated, 1)
-            return f"not {words}"
-        case InPosition(position):
-            return f"{scope} is {position.text}"
-        case IsState(name, state):
-            return f"{scope}.{name.text} is {state.text}"
-        case Runs(load):
-            return f"{scope}.{load.text} runs"
-        case Called(call):
-            return f"{call.text} is called"
-        case HasVoltage(terminal, least, reference):
-            return f"{scope}.{terminal.text} has {least.text} to {scope}.{reference.text}"
-        case WasState(name, state, times):
-            return f"{scope}.{name.text} was {state.text} {times} times"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
+from wirecheck.language.conditions import words
 from wirecheck.language.syntax import AllOf, AnyOf, Called, Condition, HasVoltage
 from wirecheck.parts.part import (
     LoadSpec,
@@ -14,7 +15,6 @@ from wirecheck.parts.part import (
     Transition,
     Value,
 )
-from wirecheck.report.conditions import words
 from wirecheck.report.looks import Paint, unpainted
 from wirecheck.report.numbers import counted
 from wirecheck.report.plain import plain

@@ -12,8 +12,9 @@ from wirecheck.circuit.play import Play, Step
 from wirecheck.circuit.settle import Settled, copper, settle, starting
 from wirecheck.judge import old_blame as blame
 from wirecheck.judge.case import Case
-from wirecheck.judge.continuity import Stop, why_not
+from wirecheck.judge.continuity import TooLittle, why_not
 from wirecheck.judge.finding import Finding, Note
+from wirecheck.judge.stop_words import remedy, said
 from wirecheck.judge.transformers import on_secondary
 from wirecheck.language.quantity import amps as in_amps
 from wirecheck.language.quantity import volts as in_volts
@@ -145,22 +146,23 @@ def _does_not_run(
     step = max(reversed(run.steps), key=lambda step: len(step.settled.running & names))
     first = missing[0]
     stop = why_not(case, step.settled, first)
-    starved_coil = stop.weak is not None and (stop.weak.kind in COILS or stop.weak.volts > CLASS_2)
+    weak = stop.wanted.of if isinstance(stop.end, TooLittle) else None
+    starved_coil = isinstance(weak, Load) and (weak.kind in COILS or weak.volts > CLASS_2)
     if starved_coil and len(expectation.calls) == 1:
         # A coil that gets too little is told by coil-voltage, a load of the line by voltage-drop.
         return
-    stop = _exchanged(case) or stop
+    mend = _exchanged(case) or Mend(said(stop, case), remedy(stop), stop.at.span if stop.at else None)
     others = ", ".join(load.name for load in missing[1:])
     yield Finding(
         rule="call-continuity",
         severity="fault",
-        message=f"{_called(expectation)}, {first.name} does not run: {stop.text}"
+        message=f"{_called(expectation)}, {first.name} does not run. {mend.text[0].upper()}{mend.text[1:]}"
         + (f" Nor {'does' if len(missing) == 2 else 'do'} {others} run." if others else ""),
-        span=stop.span or expectation.span,
+        span=mend.span or expectation.span,
         subject=" and ".join(word.text for word in expectation.calls),
         source="the board's expect line",
-        help=stop.help,
-        also=(Note("what the board shall do", expectation.span),) if stop.span else (),
+        help=mend.help,
+        also=(Note("what the board shall do", expectation.span),) if mend.span else (),
     )
 
 
@@ -311,6 +313,15 @@ class Crossing:
         return f"Move it to {self.meant}." if self.meant else f"Take it off {self.here}."
 
 
+@dataclass(frozen=True, slots=True)
+class Mend:
+    """What is seen, what mends it, and the line, if it is in one."""
+
+    text: str
+    help: str
+    span: Span | None
+
+
 def crossings(case: Case) -> Iterator[Crossing]:
     """The control wires whose two ends are on different letters."""
     for join, origin, here in crossed_letters(case):
@@ -326,11 +337,11 @@ def crossed_and_runs(case: Case, expectation: ExpectRuns) -> bool:
     return bool(_extra(case, expectation)) and any(True for _ in crossings(case))
 
 
-def _exchanged(case: Case) -> Stop | None:
+def _exchanged(case: Case) -> Mend | None:
     """The two wires whose exchange would mend every call, if there are two."""
     for crossed in crossings(case):
         if crossed.meant and _would_do(case, (crossed.here, crossed.meant)):
-            return Stop(crossed.words, crossed.help, crossed.join.span)
+            return Mend(crossed.words, crossed.help, crossed.join.span)
     lines = {member.name: join.span for join in case.board.joins for member in join.members}
     for device in case.board.devices.values():
         if not device.part.calls:
@@ -342,10 +353,10 @@ def _exchanged(case: Case) -> Stop | None:
                 continue
             if len(landed) == 2:
                 words = f"the wires on {one} and {other} are exchanged."
-                return Stop(words, f"Exchange the wires on {one} and {other}.", lines[one])
+                return Mend(words, f"Exchange the wires on {one} and {other}.", lines[one])
             (here,) = landed
             meant = other if here == one else one
-            return Stop(f"its wire is on {here}.", f"Move the wire from {here} to {meant}.", lines[here])
+            return Mend(f"its wire is on {here}.", f"Move the wire from {here} to {meant}.", lines[here])
     return None
 
 

@@ -4,16 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from wirecheck.circuit.circuit import Contact, Load, Protection
+from wirecheck.circuit.circuit import Contact, Load, Outlet, Protection, Winding
 from wirecheck.circuit.uses import Uses, uses
 from wirecheck.judge.case import Case
-from wirecheck.judge.continuity import why_no_volts
+from wirecheck.judge.continuity import Wanted, why_no_volts
 from wirecheck.judge.crossing import Reversal, meant_for, reversals
 from wirecheck.judge.finding import Finding, Note
 from wirecheck.judge.old_blame import GROUND_COLORS
+from wirecheck.judge.stop_words import remedy, said
 from wirecheck.language.quantity import volts as in_volts
 from wirecheck.language.syntax import ExpectFrom, ExpectLive, ExpectRuns, Span
-from wirecheck.model.board import Join, Terminal
+from wirecheck.model.board import Device, Join, Terminal
 from wirecheck.model.runs import CLASS_2_CABLES
 from wirecheck.rules.old import rule
 
@@ -490,19 +491,27 @@ def dead_outlet(case: Case) -> Iterator[Finding]:
             continue
         what = device if len(found) > 1 else name
         state = case.states[0]
-        stop = why_no_volts(case, state.first or state, a, b, volts, what)
+        thing: Device | Load | Outlet | Winding = case.board.devices[device]
+        if len(found) == 1:
+            every: list[Load | Outlet | Winding] = [
+                *case.circuit.loads,
+                *case.circuit.outlets,
+                *case.circuit.windings,
+            ]
+            thing = next(one for one in every if one.name == name)
+        stop = why_no_volts(case, state.first or state, Wanted(thing, a, b, volts))
         yield Finding(
             rule="dead-outlet",
             severity="fault",
-            message=f"{what} has no power in any position of the switches: {stop.text}",
-            span=stop.span or case.board.devices[device].span,
+            message=f"{what} has no power in any position of the switches. {said(stop, case)}",
+            span=stop.at.span if stop.at else case.board.devices[device].span,
             subject=what,
             value=0.0,
             limit=volts,
             unit="V",
             source="common practice",
-            help=stop.help,
-            also=(Note(f"{device} is declared here", case.board.devices[device].span),) if stop.span else (),
+            help=remedy(stop),
+            also=(Note(f"{device} is declared here", case.board.devices[device].span),) if stop.at else (),
             stage="final",
         )
 

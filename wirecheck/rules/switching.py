@@ -6,13 +6,14 @@ import itertools
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from wirecheck.circuit.circuit import Circuit
+from wirecheck.circuit.circuit import Circuit, Load, Outlet
 from wirecheck.circuit.positions import Group, combinations
 from wirecheck.circuit.series import in_series
 from wirecheck.circuit.settle import Settled, resting, settle
 from wirecheck.judge.case import Case
-from wirecheck.judge.continuity import why_no_volts
+from wirecheck.judge.continuity import Wanted, why_no_volts
 from wirecheck.judge.finding import Finding, Note
+from wirecheck.judge.stop_words import remedy, said
 from wirecheck.language.quantity import volts as in_volts
 from wirecheck.language.syntax import ExpectFrom, ExpectLive, Span
 from wirecheck.rules.old import rule
@@ -224,9 +225,12 @@ def _help(
         advice = "Give each load a path of its own: hot to its hot side, neutral to its neutral side."
     else:
         # In the position in which the least is missing: a wire, and no switch.
-        stops = (why_no_volts(case, row.settled, a, b, rated, name) for row in rows[:MOST_ROWS])
+        stops = (
+            why_no_volts(case, row.settled, Wanted(_thing(case, name), a, b, rated))
+            for row in rows[:MOST_ROWS]
+        )
         stop = min(stops, key=lambda stop: stop.steps)
-        return stop.span or expectation.span, f" {stop.text[0].upper()}{stop.text[1:]}", stop.help
+        return stop.at.span if stop.at else expectation.span, f" {said(stop, case)}", remedy(stop)
     return expectation.span, "", advice
 
 
@@ -285,6 +289,12 @@ def _exchanges(case: Case, group: Group, a: str, b: str) -> list[tuple[str, str]
     return near + far if len(far) << len(group.switches) < MOST_TRIALS else near
 
 
+def _thing(case: Case, name: str) -> Load | Outlet:
+    """The load or the outlet of a name."""
+    load = case.circuit.load.get(name)
+    return load if load is not None else next(one for one in case.circuit.outlets if one.name == name)
+
+
 def _live(case: Case, expectation: ExpectLive) -> Iterator[Finding]:
     told: set[str] = set()
     for name, a, b, rated, needs in targets(case.circuit, expectation.outlet.text):
@@ -321,9 +331,9 @@ def _live(case: Case, expectation: ExpectLive) -> Iterator[Finding]:
             advice = "Feed it ahead of the switch, from the hot that is always live."
             span = expectation.span
         else:
-            stop = why_no_volts(case, dark.settled, a, b, rated, name)
-            message = f"{name} shall be live, and has {in_volts(dark.volts)}: {stop.text}"
-            advice, span = stop.help, stop.span or expectation.span
+            stop = why_no_volts(case, dark.settled, Wanted(_thing(case, name), a, b, rated))
+            message = f"{name} shall be live, and has {in_volts(dark.volts)}. {said(stop, case)}"
+            advice, span = remedy(stop), stop.at.span if stop.at else expectation.span
         yield Finding(
             rule="switching",
             severity="fault",

@@ -1,0 +1,109 @@
+"""Where a path stops, in words: what is seen there, what leads there, and what to do."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wirecheck.circuit.circuit import COILS, Contact, Winding
+from wirecheck.judge.case import Case
+from wirecheck.judge.continuity import (
+    HeldOpen,
+    NoneOfItsKind,
+    NoPower,
+    NoSource,
+    NotJoined,
+    Opened,
+    Standing,
+    Stop,
+    TooLittle,
+)
+from wirecheck.language.conditions import words
+from wirecheck.language.quantity import volts
+from wirecheck.language.syntax import Called, HasVoltage, InPosition, Runs
+from wirecheck.model.board import Point
+
+
+def said(stop: Stop, case: Case) -> str:
+    """What is seen, in whole sentences, from what was asked about to the open place."""
+    return " ".join((*_leading(stop, case), f"{_seen(stop)}."))
+
+
+def remedy(stop: Stop) -> str:
+    """What to do about it, as a sentence."""
+    match stop.end:
+        case TooLittle():
+            return (
+                "Look for something in series with it, for wires that are too long or too thin, or for the "
+                "wrong source."
+            )
+        case NoSource():
+            return f"Feed it from a source of {volts(stop.wanted.volts)}."
+        case NoPower():
+            return "Look at what feeds it."
+        case NotJoined(here, on):
+            return f"At {here.place}, join {_name(here)} to {_name(on)}."
+        case NoneOfItsKind():
+            return "Two wires are swapped on the way: bring hots to hot screws and whites to neutral screws."
+        case Opened():
+            return "Find what made it open before you close it again."
+        case HeldOpen(contact):
+            return f"Find what keeps {contact.scope} from closing it."
+        case Standing(_, _, _, scope):
+            return f"Find what keeps {scope} from changing."
+
+
+def _leading(stop: Stop, case: Case) -> Iterator[str]:
+    """A sentence for each thing that waits for the next."""
+    for one in stop.through:
+        match one:
+            case Winding():
+                yield f"{one.name} gives no {volts(one.secondary_volts)}."
+            case Standing():
+                yield f"{_stands(one)}."
+            case Contact(when=Runs(name)):
+                load = case.circuit.load.get(f"{one.scope}.{name.text}")
+                what = load.name if load is not None else f"{one.scope}.{name.text}"
+                coil = load is not None and load.kind in COILS
+                yield f"{what} {'is not pulled in' if coil else 'does not run'}."
+            case Contact(when=HasVoltage() | InPosition() | Called()):
+                # Of states and of several facts, the next sentence says which is not so.
+                yield f"{one.scope} is open: it closes when {words(one.when, one.scope)}."
+
+
+def _seen(stop: Stop) -> str:
+    """What is seen where it ends."""
+    wanted = stop.wanted.of
+    what = f"{wanted.name}'s primary" if isinstance(wanted, Winding) else wanted.name
+    match stop.end:
+        case TooLittle(present):
+            return f"{what} gets {volts(present)} and needs about {volts(stop.wanted.volts)}"
+        case NoSource():
+            return f"No source on this board can give {what} its {volts(stop.wanted.volts)}"
+        case NoPower():
+            return f"The path to {what} is whole, and no power comes along it"
+        case NotJoined(here, _):
+            return f"The path to {what} comes as far as {_name(here)} at {here.place} and goes no further"
+        case NoneOfItsKind(here):
+            return (
+                f"The path to {what} comes as far as {_name(here)} at {here.place}, and no wire of its kind "
+                "goes on from there"
+            )
+        case Opened(protection):
+            return f"{protection.name} has opened"
+        case HeldOpen(contact):
+            return (
+                f"The contact from {contact.a} to {contact.b} is open: it closes when "
+                f"{words(contact.when, contact.scope)}"
+            )
+        case Standing():
+            return _stands(stop.end)
+
+
+def _stands(standing: Standing) -> str:
+    until = words(standing.until, standing.scope)
+    return f"{standing.variable} is {standing.value}, and stays so until {until}"
+
+
+def _name(point: Point) -> str:
+    """A screw by its name, an end by its conductor's."""
+    return point.owner if point.kind == "end" else point.name

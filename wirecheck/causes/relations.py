@@ -7,6 +7,7 @@ from typing import Any
 
 from wirecheck.judge.case import Case
 from wirecheck.judge.problem import Problem
+from wirecheck.judge.transformers import on_secondary
 
 # Each row of the table pairs a relation with the two kinds of problem that it is written for.
 Relation = Callable[[Any, Any, Case], bool]
@@ -30,3 +31,9 @@ def same_thing(cause: Problem, effect: Problem, case: Case) -> bool:
 def same_screw(cause: Any, effect: Any, case: Case) -> bool:
     """They are about what is under the same screw, the `terminal` of each."""
     return bool(cause.terminal.name == effect.terminal.name)
+
+
+def from_its_secondary(cause: Any, effect: Any, case: Case) -> bool:
+    """All loads of the one are fed from the transformer that the other is about."""
+    fed = {load.name for load in on_secondary(case, cause.winding)}
+    return all(load.name in fed for load in effect.loads)

@@ -12,6 +12,9 @@ from wirecheck.causes.relations import Relation, same_screw
 from wirecheck.judge.problem import Problem
 from wirecheck.rules.tab_in_place import TabInPlace
 from wirecheck.rules.terminal_crowding import Crowded
+from wirecheck.causes.relations import Relation, from_its_secondary
+from wirecheck.judge.problem import Problem
+from wirecheck.rules import coil_voltage
 
 
 class Row(NamedTuple):
@@ -25,4 +28,16 @@ class Row(NamedTuple):
 
 TABLE: tuple[Row, ...] = (
     Row(TabInPlace, Crowded, same_screw, "with the tab broken off each hot has a screw of its own"),
+    Row(
+        coil_voltage.WrongTap,
+        coil_voltage.TooMuch,
+        from_its_secondary,
+        "a transformer that is fed too much gives too much",
+    ),
+    Row(
+        coil_voltage.WrongTap,
+        coil_voltage.TooLittle,
+        from_its_secondary,
+        "a transformer that is fed too little gives too little",
+    ),
 )

@@ -154,11 +154,8 @@ def _motor_limit(case: Case, guard: Guarded) -> Largest | None:
     if not isinstance(motor, Load) or motor.kind != "motor":
         return None
     kind = "dual_element_fuse" if guard.fuse else "inverse_time_breaker"
-    return Largest(
-        motor_protection(motor.amps, kind, code=case.code),
-        "motor",
-        case.code.section("protection of one motor"),
-    )
+    most = motor_protection(motor.amps, kind, code=case.code)
+    return Largest(most, "motor", case.code.section("protection of one motor"))
 
 
 def fits(case: Case, guard: Guarded, steps: Ampacity) -> bool:

@@ -9,18 +9,16 @@ from dataclasses import dataclass, replace
 from wirecheck.circuit.circuit import COILS, Load, Winding
 from wirecheck.circuit.pieces import pieces
 from wirecheck.circuit.play import Play, Step
-from wirecheck.circuit.settle import Settled, copper, settle, starting
+from wirecheck.circuit.settle import Settled, copper, settle
 from wirecheck.judge import old_blame as blame
 from wirecheck.judge.case import Case
 from wirecheck.judge.continuity import TooLittle, why_not
 from wirecheck.judge.finding import Finding, Note
 from wirecheck.judge.stop_words import remedy, said
-from wirecheck.judge.transformers import on_secondary
 from wirecheck.language.quantity import amps as in_amps
 from wirecheck.language.quantity import volts as in_volts
 from wirecheck.language.syntax import ExpectRuns, ExpectStops, Span
-from wirecheck.model.board import Join, Run
-from wirecheck.model.runs import CLASS_2_CABLES
+from wirecheck.model.board import Join
 from wirecheck.rules.old import rule
 
 # What a call is for: loads that do the work, not the coils and boards that steer them.
@@ -437,173 +435,6 @@ def crossed_letters(case: Case) -> list[tuple[Join, str, str]]:
 def _letter(terminal: str) -> str:
     letter = terminal.rpartition(".")[2]
     return SAME_LETTER.get(letter, letter)
-
-
-@rule("final")
-def coil_voltage(case: Case) -> Iterator[Finding]:
-    """A coil does not get the voltage that pulls it in, gets far too much, or buzzes.
-
-    At the moment a contactor pulls in it draws several times what it holds
-    with, and the long thin wire or the small transformer drops most then.
-
-    Source: NEMA ICS 2: 85 to 110 % of rated volts (from memory); 20 V at a 24 V coil is common practice
-    """
-    weak: dict[Span, dict[str, Finding]] = {}
-    wrong: set[str] = set()
-    for settled in case.states:
-        state = settled.first or settled
-        if state.chattering:
-            names = ", ".join(state.chattering)
-            device = case.circuit.load.get(state.chattering[0])
-            yield Finding(
-                rule="coil-voltage",
-                severity="fault",
-                message=f"{names} finds no rest{case.when(state)}: pulling in takes away what holds it, "
-                "so it buzzes until something burns.",
-                span=_span(case, device.name) if device else case.board.span,
-                subject=state.chattering[0],
-                help="A coil must not be fed through a contact that it opens itself, "
-                "and its supply must not sag when it pulls in.",
-            )
-            continue
-        if settled.opened:
-            continue
-        for winding in case.circuit.windings:
-            fed = state.across(*winding.primary) / winding.primary_volts
-            if fed > 0.2 and abs(fed - 1) > TAP_TOLERANCE:
-                yield _wrong_tap(case, state, winding)
-                wrong.update(load.name for load in on_secondary(case, winding))
-        for load in case.circuit.loads:
-            if load.kind not in COILS or load.name in wrong:
-                # What another load gets is told by wrong-voltage, what hangs on a wrong tap by the tap.
-                continue
-            present = state.load_volts(load)
-            if present > load.works_to * 1.05:
-                yield _too_much(case, state, load, present)
-            elif load.name not in state.running and 0.2 * load.volts < present:
-                finding = _too_little(case, state, load, present)
-                weak.setdefault(finding.span, {}).setdefault(load.name, finding)
-    for found in weak.values():
-        # One long run is one mistake, however many coils hang on it.
-        first, *others = sorted(found.values(), key=lambda one: (one.value or 0) - (one.limit or 0))
-        notes = (
-            Note(f"{one.subject} gets {in_volts(one.value or 0)} too", _span(case, one.subject))
-            for one in others
-        )
-        yield first._replace(also=(*first.also, *notes))
-    yield from _let_go(case)
-
-
-def _let_go(case: Case) -> Iterator[Finding]:
-    """Coils that let go in the moment in which motors start."""
-    steps = [step for call in case.calls for step in case.played([call]).steps]
-    moments = [(step.settled, [c.name for c in step.changes if c.kind == "runs"]) for step in steps]
-    rest = case.states[0]
-    for settled, started in (*moments, (rest, sorted(rest.running))):
-        motors = [name for name in started if case.circuit.load[name].kind == "motor"]
-        coils = [load for load in case.circuit.loads if load.kind in COILS and load.name in settled.running]
-        if not motors or not coils or settled.opened:
-            continue
-        moment = starting(settled, motors)
-        for load in coils:
-            if load.name not in moment.running:
-                yield _lost(case, moment, load, motors)
-
-
-def _lost(case: Case, moment: Settled, load: Load, motors: list[str]) -> Finding:
-    left = moment.load_volts(load)
-    start = "starts" if len(motors) == 1 else "start"
-    return Finding(
-        rule="coil-voltage",
-        severity="fault",
-        message=f"{load.name} lets go{case.when(moment, load.name)} as {' and '.join(motors[:3])} {start}: "
-        f"the locked-rotor current leaves it {in_volts(left)}, "
-        f"and it holds down to {in_volts(load.drops_out)}. "
-        "Then the motor stops, the coil pulls in again, and so on: it chatters until the contacts weld.",
-        span=_span(case, load.name),
-        subject=load.name,
-        value=round(left, 1),
-        limit=round(load.drops_out, 1),
-        unit="V",
-        source="the part's own rating; NEMA MG 1: locked-rotor current (from memory)",
-        help="Thicker or shorter wire to the motor, or another circuit for the transformer.",
-    )
-
-
-def _span(case: Case, name: str) -> Span:
-    """The line that declares the device that a load is in."""
-    device = case.board.devices.get(name.partition(".")[0])
-    return device.span if device else case.board.span
-
-
-def _wrong_tap(case: Case, settled: Settled, winding: Winding) -> Finding:
-    fed, given = settled.across(*winding.primary), settled.across(*winding.secondary)
-    much = fed > winding.primary_volts
-    return Finding(
-        rule="coil-voltage",
-        severity="fault",
-        message=f"{winding.name} is made, or tapped, for {in_volts(winding.primary_volts)} and is fed "
-        f"{in_volts(fed)}: its {in_volts(winding.secondary_volts)} side stands at {in_volts(given)}, "
-        + ("and coils on it run hot and burn out early." if much else "and coils on it may not pull in."),
-        span=_span(case, winding.device),
-        subject=winding.name,
-        value=round(fed, 1),
-        limit=round(winding.primary_volts * (1 + (TAP_TOLERANCE if much else -TAP_TOLERANCE)), 1),
-        unit="V",
-        source="ANSI C84.1: equipment is made for its rated voltage within 10 % (from memory)",
-        help=f"Move its primary to the tap of {in_volts(fed)}, or feed it what it is made for.",
-    )
-
-
-def _too_much(case: Case, settled: Settled, load: Load, present: float) -> Finding:
-    return Finding(
-        rule="coil-voltage",
-        severity="hazard",
-        message=f"{load.name} gets {in_volts(present)}{case.when(settled)} and is made for "
-        f"{in_volts(load.volts)}: it burns out, or worse.",
-        span=_span(case, load.name),
-        subject=load.name,
-        value=round(present, 1),
-        limit=round(load.works_to, 1),
-        unit="V",
-        source="the part's own rating",
-        help=f"Feed it from a source of {in_volts(load.volts)}, "
-        "or set the transformer's tap to the volts it is fed.",
-    )
-
-
-def _too_little(case: Case, settled: Settled, load: Load, present: float) -> Finding:
-    device = _span(case, load.name)
-    run, drop = _steepest(case, settled)
-    # Where one cable loses most of what is missing, it is the line to look at.
-    long = run is not None and drop > 0.5 * (load.pulls_in - present)
-    lost = f" {run.name} alone loses {in_volts(drop)}." if run is not None and long else ""
-    return Finding(
-        rule="coil-voltage",
-        severity="fault",
-        message=f"{load.name} gets {in_volts(present)}{case.when(settled)} while it tries to pull in, "
-        f"and needs {in_volts(load.pulls_in)}: it hums, stays out and overheats.{lost}",
-        span=run.span if run is not None and long else device,
-        subject=load.name,
-        value=round(present, 1),
-        limit=round(load.pulls_in, 1),
-        unit="V",
-        source="the part's own rating; 20 V at a 24 V coil is common practice",
-        help="Shorten or thicken the run, take other coils off the transformer, or use a larger transformer.",
-        also=(Note(f"{load.name} is in this", device),) if long else (),
-    )
-
-
-def _steepest(case: Case, settled: Settled) -> tuple[Run | None, float]:
-    """The Class 2 run that loses the most volts, out and back, in a state."""
-    lost: dict[str, float] = {}
-    ohms = {impedance.name: abs(impedance.ohms) for impedance in case.circuit.cold_wires}
-    for wire in case.circuit.wires:
-        if wire.conductor.insulation in CLASS_2_CABLES:
-            drop = abs(settled.amps.get(wire.conductor.name, 0)) * ohms[wire.conductor.name]
-            lost[wire.conductor.run] = lost.get(wire.conductor.run, 0.0) + drop
-    worst = max(lost, key=lambda name: lost[name], default=None)
-    return (None, 0.0) if worst is None else (case.board.runs[worst], lost[worst])
 
 
 @rule("final")

@@ -1,0 +1,26 @@
+"""Whether a load is fed from both sides, and whether it gets more than it can take."""
+
+from __future__ import annotations
+
+from wirecheck.circuit.circuit import Load
+from wirecheck.circuit.settle import Settled
+
+# How far above the most that a load works at its volts must be to be called wrong (common practice).
+OVER = 1.05
+# Less current than this is what leaks over a control's inputs, in amperes.
+LEAKS = 1e-6
+
+
+def is_fed(load: Load, state: Settled) -> bool:
+    """Whether a load draws current in a state that lasts, from two sides that hang together.
+
+    Between earth and a source that has no tie to it there are no definite volts.
+    """
+    node = state.circuit.node
+    whole = (node[load.a] in state.floating) == (node[load.b] in state.floating)
+    return whole and state.load_amps(load) > LEAKS and not state.opened
+
+
+def too_much(load: Load, volts: float) -> bool:
+    """Whether these volts are more than a load can take."""
+    return volts > load.works_to * OVER

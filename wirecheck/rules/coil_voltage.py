@@ -1,0 +1,336 @@
+"""A coil does not get the voltage that pulls it in, gets far too much, or buzzes.
+
+At the moment a contactor pulls in it draws several times what it holds
+with, and the long thin wire or the small transformer drops most then.
+
+Source: NEMA ICS 2: 85 to 110 % of rated volts (from memory); 20 V at a 24 V coil is common practice
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from wirecheck.circuit.circuit import COILS, Contact, Load, Winding
+from wirecheck.circuit.settle import Settled, starting
+from wirecheck.judge import purpose
+from wirecheck.judge.case import Case
+from wirecheck.judge.finding import Note
+from wirecheck.judge.problem import Problem, Spot, Words, spot
+from wirecheck.judge.rule import rule
+from wirecheck.judge.supply import too_much
+from wirecheck.language.listing import listed
+from wirecheck.language.quantity import volts
+from wirecheck.model.board import Run
+
+# How far from its rated volts a transformer may be fed (ANSI C84.1, from memory).
+TAP_TOLERANCE = 0.10
+# Below this share of its rated volts a coil or a primary is not fed at all, and other rules say why.
+FED = 0.2
+# The share of the missing volts that one run must lose for it to be the one to look at.
+MOST_OF_IT = 0.5
+MOST_NAMED = 3
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Chatters(Problem):
+    """What finds no rest in a state: coils, or else contacts."""
+
+    restless: tuple[Load | Contact, ...]
+    state: Settled
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WrongTap(Problem):
+    """A transformer that is fed `fed` volts, and gives `given`."""
+
+    winding: Winding
+    fed: float
+    given: float
+    state: Settled
+
+    @property
+    def high(self) -> bool:
+        """Whether it is fed too much, and not too little."""
+        return self.fed > self.winding.primary_volts
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TooMuch(Problem):
+    """A coil with `present` volts."""
+
+    load: Load
+    present: float
+    state: Settled
+
+    @property
+    def loads(self) -> tuple[Load, ...]:
+        """The coil that it is about."""
+        return (self.load,)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TooLittle(Problem):
+    """A coil with `present` volts that does not pull in, and `others` on the same run with theirs.
+
+    `run` loses `lost` volts out and back; None where no run loses most of what is missing.
+    """
+
+    load: Load
+    present: float
+    run: Run | None
+    lost: float
+    others: tuple[tuple[Load, float], ...]
+    state: Settled
+
+    @property
+    def loads(self) -> tuple[Load, ...]:
+        """All coils that it is about."""
+        return (self.load, *(load for load, _ in self.others))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LetsGo(Problem):
+    """A coil that is left `left` volts in the moment in which `motors` start."""
+
+    load: Load
+    left: float
+    motors: tuple[Load, ...]
+    state: Settled
+
+
+Kind = Chatters | WrongTap | TooMuch | TooLittle | LetsGo
+
+
+def find(case: Case) -> Iterator[Kind]:
+    """Every coil and transformer in every state that lasts, and the moments in which motors start."""
+    seen: dict[tuple[type[Kind], str], Kind] = {}
+    for settled in case.states:
+        state = settled.first or settled
+        if state.chattering:
+            # Where nothing comes to rest there are no volts to judge.
+            told: Iterator[Kind] = iter((_chatters(case, state),))
+        elif settled.opened:
+            continue
+        else:
+            told = _volts(case, state)
+        for one in (*told,):
+            seen.setdefault((type(one), one.subject), one)
+    weak = [one for one in seen.values() if isinstance(one, TooLittle)]
+    yield from (one for one in seen.values() if not isinstance(one, TooLittle))
+    yield from _by_place(weak)
+    yield from _let_go(case)
+
+
+def _chatters(case: Case, state: Settled) -> Chatters:
+    contacts = {contact.name: contact for contact in case.circuit.contacts}
+    restless = tuple(case.circuit.load.get(name) or contacts[name] for name in state.chattering)
+    first = restless[0]
+    return Chatters(
+        at=_at(case, first),
+        about=first,
+        severity="fault",
+        stage="final",
+        copper=_copper(case, *((one.a, one.b) for one in restless)),
+        restless=restless,
+        state=state,
+    )
+
+
+def _volts(case: Case, state: Settled) -> Iterator[Kind]:
+    """What gets the wrong volts in a state."""
+    for winding in case.circuit.windings:
+        fed = state.across(*winding.primary)
+        share = fed / winding.primary_volts
+        if share > FED and abs(share - 1) > TAP_TOLERANCE:
+            yield WrongTap(
+                at=_at(case, winding),
+                about=winding,
+                severity="fault",
+                stage="final",
+                copper=_copper(case, winding.primary, winding.secondary),
+                winding=winding,
+                fed=fed,
+                given=state.across(*winding.secondary),
+                state=state,
+            )
+    for load in case.circuit.loads:
+        # What another load gets is the matter of wrong-voltage and voltage-drop.
+        if load.kind in COILS:
+            present = state.load_volts(load)
+            if too_much(load, present):
+                yield TooMuch(
+                    at=_at(case, load),
+                    about=load,
+                    severity="hazard",
+                    stage="final",
+                    copper=_copper(case, (load.a, load.b)),
+                    load=load,
+                    present=present,
+                    state=state,
+                )
+            elif load.name not in state.running and present > FED * load.volts:
+                yield _too_little(case, load, present, state)
+
+
+def _too_little(case: Case, load: Load, present: float, state: Settled) -> TooLittle:
+    run, lost = _steepest(case, state)
+    blamed = run if lost > MOST_OF_IT * (load.pulls_in - present) else None
+    return TooLittle(
+        at=spot(blamed) if blamed else _at(case, load),
+        about=load,
+        severity="fault",
+        stage="final",
+        copper=_copper(case, (load.a, load.b)),
+        load=load,
+        present=present,
+        run=blamed,
+        lost=lost,
+        others=(),
+        state=state,
+    )
+
+
+def _steepest(case: Case, state: Settled) -> tuple[Run | None, float]:
+    """The Class 2 run that loses the most volts, out and back, in a state."""
+    lost: dict[str, float] = {}
+    for wire, impedance in zip(case.circuit.wires, case.circuit.cold_wires, strict=True):
+        conductor = wire.conductor
+        if purpose.is_class_2(conductor):
+            drop = abs(state.amps.get(conductor.name, 0)) * abs(impedance.ohms)
+            lost[conductor.run] = lost.get(conductor.run, 0.0) + drop
+    worst = max(lost, key=lambda name: lost[name], default=None)
+    return (None, 0.0) if worst is None else (case.board.runs[worst], lost[worst])
+
+
+def _by_place(weak: list[TooLittle]) -> Iterator[TooLittle]:
+    """One long run is one mistake, however many coils it feeds: the weakest stands for them."""
+    places: dict[Spot, list[TooLittle]] = {}
+    for one in weak:
+        places.setdefault(one.at, []).append(one)
+    for there in places.values():
+        first, *others = sorted(there, key=lambda one: one.present - one.load.pulls_in)
+        yield replace(
+            first,
+            others=tuple((one.load, one.present) for one in others),
+            copper=frozenset().union(*(one.copper for one in there)),
+        )
+
+
+def _let_go(case: Case) -> Iterator[LetsGo]:
+    """Coils that let go in the moment in which motors start."""
+    steps = [step for call in case.calls for step in case.played([call]).steps]
+    moments = [(step.settled, [c.name for c in step.changes if c.kind == "runs"]) for step in steps]
+    rest = case.states[0]
+    told: set[str] = set()
+    for settled, started in (*moments, (rest, sorted(rest.running))):
+        motors = tuple(load for name in started if (load := case.circuit.load[name]).kind == "motor")
+        held = [load for load in case.circuit.loads if load.kind in COILS and load.name in settled.running]
+        if not motors or not held or settled.opened:
+            continue
+        moment = starting(settled, [motor.name for motor in motors])
+        for load in held:
+            if load.name not in moment.running and load.name not in told:
+                told.add(load.name)
+                yield LetsGo(
+                    at=_at(case, load),
+                    about=load,
+                    severity="fault",
+                    stage="final",
+                    copper=_copper(case, (load.a, load.b)),
+                    load=load,
+                    left=moment.load_volts(load),
+                    motors=motors,
+                    state=moment,
+                )
+
+
+def _at(case: Case, of: Load | Contact | Winding) -> Spot:
+    """The line of the outermost device that something is in."""
+    return spot(case.circuit.around[of.scope if isinstance(of, Contact) else of.device][0])
+
+
+def _copper(case: Case, *pairs: tuple[str, str]) -> frozenset[int]:
+    return frozenset(case.uses.piece[point] for pair in pairs for point in pair)
+
+
+def words(problem: Kind, case: Case) -> Words:
+    """The volts that a coil has, those that it needs, and what to change."""
+    match problem:
+        case Chatters():
+            return Words(
+                message=f"{listed([one.name for one in problem.restless], MOST_NAMED)} never settles"
+                f"{case.when(problem.state)}: pulling in takes away what holds it. It buzzes until something "
+                "burns.",
+                help="Do not feed a coil through a contact that it opens itself. Its supply must not sag "
+                "when it pulls in.",
+            )
+        case WrongTap():
+            return _words_of_tap(problem)
+        case TooMuch(load=load):
+            return Words(
+                message=f"{load.name} gets {volts(problem.present)}{case.when(problem.state)} and is made "
+                f"for {volts(load.volts)}: it burns out, or worse.",
+                help=f"Feed it from a source of {volts(load.volts)}.",
+                source="the part's own rating",
+                value=round(problem.present, 1),
+                limit=round(load.works_to, 1),
+                unit="V",
+            )
+        case TooLittle():
+            return _words_of_too_little(problem, case)
+        case LetsGo(load=load):
+            start = "starts" if len(problem.motors) == 1 else "start"
+            return Words(
+                message=f"{load.name} lets go{case.when(problem.state, load.name)} when "
+                f"{listed([motor.name for motor in problem.motors], MOST_NAMED)} {start}. The starting "
+                f"current leaves it {volts(problem.left)}, and it needs {volts(load.drops_out)} to hold. "
+                "Then the motor stops, the coil pulls in again, and so on: it chatters until its contacts "
+                "weld.",
+                help="Use thicker or shorter wire to the motor, or feed the transformer from another circuit.",
+                source="the part's own rating; NEMA MG 1: locked-rotor current (from memory)",
+                value=round(problem.left, 1),
+                limit=round(load.drops_out, 1),
+                unit="V",
+            )
+
+
+def _words_of_tap(problem: WrongTap) -> Words:
+    winding, fed = problem.winding, problem.fed
+    follows = "coils on it run hot and burn out early" if problem.high else "coils on it may not pull in"
+    return Words(
+        message=f"{winding.name} is made, or tapped, for {volts(winding.primary_volts)} and gets {volts(fed)}. "
+        f"Its {volts(winding.secondary_volts)} side stands at {volts(problem.given)}, and {follows}.",
+        help=f"With the power off, move its primary wire to the {volts(fed)} tap, or feed it "
+        f"{volts(winding.primary_volts)}.",
+        source="ANSI C84.1: equipment is made for its rated voltage within 10 % (from memory)",
+        value=round(fed, 1),
+        limit=round(winding.primary_volts * (1 + (TAP_TOLERANCE if problem.high else -TAP_TOLERANCE)), 1),
+        unit="V",
+    )
+
+
+def _words_of_too_little(problem: TooLittle, case: Case) -> Words:
+    load, run = problem.load, problem.run
+    lost = f" {run.name} alone loses {volts(problem.lost)}." if run is not None else ""
+    here = [Note(f"{load.name} is in this", _at(case, load).span)] if run is not None else []
+    return Words(
+        message=f"{load.name} gets {volts(problem.present)}{case.when(problem.state)} while it tries to pull "
+        f"in, and needs {volts(load.pulls_in)}. It hums, stays out and overheats.{lost}",
+        help="Shorten the run or use thicker wire, take other coils off its transformer, or use a larger "
+        "transformer.",
+        source="the part's own rating; 20 V at a 24 V coil is common practice",
+        value=round(problem.present, 1),
+        limit=round(load.pulls_in, 1),
+        unit="V",
+        also=(
+            *here,
+            *(
+                Note(f"{other.name} gets {volts(present)} too", _at(case, other).span)
+                for other, present in problem.others
+            ),
+        ),
+    )
+
+
+RULE = rule(__name__, "final", find=find, words=words)

@@ -8,13 +8,11 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from wirecheck.causes.relations import Relation, same_screw
-from wirecheck.judge.problem import Problem
-from wirecheck.rules.tab_in_place import TabInPlace
-from wirecheck.rules.terminal_crowding import Crowded
-from wirecheck.causes.relations import Relation, from_its_secondary
+from wirecheck.causes.relations import Relation, from_its_secondary, same_screw
 from wirecheck.judge.problem import Problem
 from wirecheck.rules import coil_voltage
+from wirecheck.rules.tab_in_place import TabInPlace
+from wirecheck.rules.terminal_crowding import Crowded
 
 
 class Row(NamedTuple):

@@ -21,6 +21,7 @@ from wirecheck.judge.rule import rule
 from wirecheck.judge.supply import too_much
 from wirecheck.language.listing import listed
 from wirecheck.language.quantity import volts
+from wirecheck.language.syntax import Span
 from wirecheck.model.board import Run
 
 # How far from its rated volts a transformer may be fed (ANSI C84.1, from memory).
@@ -205,9 +206,9 @@ def _steepest(case: Case, state: Settled) -> tuple[Run | None, float]:
 
 def _by_place(weak: list[TooLittle]) -> Iterator[TooLittle]:
     """One long run is one mistake, however many coils it feeds: the weakest stands for them."""
-    places: dict[Spot, list[TooLittle]] = {}
+    places: dict[Span, list[TooLittle]] = {}
     for one in weak:
-        places.setdefault(one.at, []).append(one)
+        places.setdefault(one.at.span, []).append(one)
     for there in places.values():
         first, *others = sorted(there, key=lambda one: one.present - one.load.pulls_in)
         yield replace(
@@ -287,7 +288,7 @@ def words(problem: Kind, case: Case) -> Words:
                 f"current leaves it {volts(problem.left)}, and it needs {volts(load.drops_out)} to hold. "
                 "Then the motor stops, the coil pulls in again, and so on: it chatters until its contacts "
                 "weld.",
-                help="Use thicker or shorter wire to the motor, or feed the transformer from another circuit.",
+                help="Use thicker or shorter wire to the motor, or put the transformer on another circuit.",
                 source="the part's own rating; NEMA MG 1: locked-rotor current (from memory)",
                 value=round(problem.left, 1),
                 limit=round(load.drops_out, 1),
@@ -299,8 +300,9 @@ def _words_of_tap(problem: WrongTap) -> Words:
     winding, fed = problem.winding, problem.fed
     follows = "coils on it run hot and burn out early" if problem.high else "coils on it may not pull in"
     return Words(
-        message=f"{winding.name} is made, or tapped, for {volts(winding.primary_volts)} and gets {volts(fed)}. "
-        f"Its {volts(winding.secondary_volts)} side stands at {volts(problem.given)}, and {follows}.",
+        message=f"{winding.name} is made, or tapped, for {volts(winding.primary_volts)} and gets "
+        f"{volts(fed)}. Its {volts(winding.secondary_volts)} side stands at {volts(problem.given)}, and "
+        f"{follows}.",
         help=f"With the power off, move its primary wire to the {volts(fed)} tap, or feed it "
         f"{volts(winding.primary_volts)}.",
         source="ANSI C84.1: equipment is made for its rated voltage within 10 % (from memory)",

@@ -8,7 +8,7 @@ import pytest
 
 import wirecheck
 from wirecheck import files
-from wirecheck.draw.picture import draw
+from wirecheck.drawing.picture import draw
 from wirecheck.judge.case import Case
 from wirecheck.model.board import Board
 

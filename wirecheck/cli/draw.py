@@ -17,8 +17,8 @@ if TYPE_CHECKING:
 
     from wirecheck.circuit.call import CallPlayed
     from wirecheck.circuit.settle import Settled
-    from wirecheck.draw.gallery import Exhibit
-    from wirecheck.draw.steps import Shot
+    from wirecheck.drawing.gallery import Exhibit
+    from wirecheck.drawing.steps import Shot
     from wirecheck.judge.case import Case
     from wirecheck.judge.finding import Finding
     from wirecheck.model.board import Board
@@ -114,8 +114,8 @@ def picture(
     state: Settled | None = None,
 ) -> str | bytes:
     """A board's picture as what the ending says."""
-    from wirecheck.draw.picture import dot, draw
-    from wirecheck.draw.render import to_pdf, to_png
+    from wirecheck.drawing.picture import dot, draw
+    from wirecheck.drawing.render import to_pdf, to_png
 
     if ending == ".dot":
         return dot(board, found, kind, colors, page, state)
@@ -134,7 +134,7 @@ def _found(case: Case) -> Sequence[Finding]:
 def _steps(file: str, settings: Sequence[str], calls: Sequence[str], colors: str) -> str:
     """The page that steps through a call."""
     from wirecheck.circuit.call import play_call
-    from wirecheck.draw.steps import steps_page
+    from wirecheck.drawing.steps import steps_page
 
     case = case_of(file)
     held, called = moved(case, settings), made(case, calls)
@@ -148,7 +148,7 @@ def _steps(file: str, settings: Sequence[str], calls: Sequence[str], colors: str
 
 def _shots(played: CallPlayed) -> Iterator[Shot]:
     """Each step of a call with its moment and its words, the board at rest first."""
-    from wirecheck.draw.steps import Shot
+    from wirecheck.drawing.steps import Shot
     from wirecheck.report.sequence import clock, events
 
     yield Shot("before", ["at rest"], played.before)
@@ -158,7 +158,7 @@ def _shots(played: CallPlayed) -> Iterator[Shot]:
 
 def _gallery(folder: str, output: str, colors: str, page: str, flagged: bool) -> bool:
     """Write the page of every board in a folder; whether all of them are on it."""
-    from wirecheck.draw.gallery import gallery_page
+    from wirecheck.drawing.gallery import gallery_page
 
     left_out: list[Unreadable] = []
     exhibits = [
@@ -177,7 +177,7 @@ def _gallery(folder: str, output: str, colors: str, page: str, flagged: bool) ->
 def _exhibits(path: str, name: str, flagged: bool, left_out: list[Unreadable]) -> Iterator[Exhibit]:
     """The board in a file; a part is none, and what cannot be read is left out."""
     from wirecheck.cli._sources import part_name
-    from wirecheck.draw.gallery import Exhibit
+    from wirecheck.drawing.gallery import Exhibit
 
     try:
         data = content(path)

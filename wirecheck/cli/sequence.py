@@ -12,7 +12,7 @@ from wirecheck.cli._sources import write
 from wirecheck.cli._states import case_of, made, moved, state_options
 
 if TYPE_CHECKING:
-    from wirecheck.draw.sheet import Sheet
+    from wirecheck.drawing.sheet import Sheet
 
 ENDINGS = (".svg", ".png", ".pdf", ".dot")
 
@@ -68,7 +68,7 @@ def command(
         raise click.UsageError(f"Name a call to play, as --call heat.{offer}")
     played = play_call(case.circuit, called, held, lasts)
     if output:
-        from wirecheck.draw.timing import timing_sheet
+        from wirecheck.drawing.timing import timing_sheet
 
         title = f"{case.board.title}: {' and '.join(called)}"
         write(output, _picture(timing_sheet(played, title), ending, page))
@@ -82,8 +82,8 @@ def command(
 
 def _picture(sheet: Sheet, ending: str, page: str | None) -> str | bytes:
     """The chart as what the ending says."""
-    from wirecheck.draw.render import to_pdf, to_png, to_svg
-    from wirecheck.draw.sheet import dot_source
+    from wirecheck.drawing.render import to_pdf, to_png, to_svg
+    from wirecheck.drawing.sheet import dot_source
 
     source = dot_source(sheet)
     if ending == ".dot":

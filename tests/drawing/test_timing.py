@@ -10,12 +10,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tests.draw.geometry import Picture, inside, overlap, read
+from tests.drawing.geometry import Picture, inside, overlap, read
 from tests.parts.hookups import hookup
 from wirecheck.circuit.call import CallPlayed, play_call
-from wirecheck.draw.render import to_svg
-from wirecheck.draw.sheet import dot_source
-from wirecheck.draw.timing import axis, levels, rows, timing_sheet
+from wirecheck.drawing.render import to_svg
+from wirecheck.drawing.sheet import dot_source
+from wirecheck.drawing.timing import axis, levels, rows, timing_sheet
 
 CALLS = [
     ("gas-furnace", ("heat",), {}),

@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 from io import BytesIO
 
-from wirecheck.draw.letters import BOLD_FAMILY, FAMILY, font_files
+from wirecheck.drawing.letters import BOLD_FAMILY, FAMILY, font_files
 
 SIZES = {"letter": (792.0, 612.0), "a4": (841.89, 595.28)}
 """One page, lying on its side: width and height in points."""

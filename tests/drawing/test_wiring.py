@@ -9,10 +9,10 @@ import networkx
 import pytest
 
 import wirecheck
-from tests.draw import generated, geometry
-from tests.draw.geometry import Picture, Shape
+from tests.drawing import generated, geometry
+from tests.drawing.geometry import Picture, Shape
 from wirecheck import files
-from wirecheck.draw.picture import draw
+from wirecheck.drawing.picture import draw
 from wirecheck.judge.finding import SEVERITIES, Finding
 from wirecheck.language.reader import read
 from wirecheck.language.syntax import Span

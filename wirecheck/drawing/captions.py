@@ -9,8 +9,8 @@ from wirecheck.circuit.circuit import Circuit, Contact, Load, Outlet, Protection
 from wirecheck.circuit.rungs import RIGHT, Element, Ladder, Rung
 from wirecheck.circuit.settle import View, holds, resting
 from wirecheck.circuit.uses import uses
-from wirecheck.draw.grid import Cell, Grid
-from wirecheck.draw.letters import shorten, text_width, wrap
+from wirecheck.drawing.grid import Cell, Grid
+from wirecheck.drawing.letters import shorten, text_width, wrap
 from wirecheck.language.quantity import rounded
 from wirecheck.language.syntax import (
     AllOf,

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
-from wirecheck.draw.colors import PAGES
-from wirecheck.draw.ladder import ladder_sheet
-from wirecheck.draw.render import SIZES, to_svg
-from wirecheck.draw.sheet import Sheet, dot_source, overlaid
-from wirecheck.draw.state import State
-from wirecheck.draw.wiring import SCREEN, wiring_sheet
+from wirecheck.drawing.colors import PAGES
+from wirecheck.drawing.ladder import ladder_sheet
+from wirecheck.drawing.render import SIZES, to_svg
+from wirecheck.drawing.sheet import Sheet, dot_source, overlaid
+from wirecheck.drawing.state import State
+from wirecheck.drawing.wiring import SCREEN, wiring_sheet
 from wirecheck.model.board import Board
 
 if TYPE_CHECKING:

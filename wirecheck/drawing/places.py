@@ -15,8 +15,8 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from itertools import pairwise
 
-from wirecheck.draw.letters import text_width
-from wirecheck.draw.rooms import Body, Bundle, Pin, Port, Room, Slot, Tail
+from wirecheck.drawing.letters import text_width
+from wirecheck.drawing.rooms import Body, Bundle, Pin, Port, Room, Slot, Tail
 
 ROW = 17.0
 CORE = 6.0

@@ -12,8 +12,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from wirecheck.draw.sheet import Line, Point
-from wirecheck.draw.symbols import Pen
+from wirecheck.drawing.sheet import Line, Point
+from wirecheck.drawing.symbols import Pen
 
 REACH = 15.0
 """From a sign's middle to the ends of its leads, in points."""

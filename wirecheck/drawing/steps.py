@@ -6,8 +6,8 @@ import json
 from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
-from wirecheck.draw.page import caution, inline, text, whole
-from wirecheck.draw.picture import KINDS, draw_states
+from wirecheck.drawing.page import caution, inline, text, whole
+from wirecheck.drawing.picture import KINDS, draw_states
 from wirecheck.model.board import Board
 
 if TYPE_CHECKING:

@@ -6,7 +6,7 @@ import re
 from html import escape
 
 from wirecheck.caution import CAUTION
-from wirecheck.draw.letters import FAMILY, printable
+from wirecheck.drawing.letters import FAMILY, printable
 
 _ID = re.compile(r'(<g id=")([^"]*)"')
 _FINE = re.compile(r"(\d\.\d)\d\b")

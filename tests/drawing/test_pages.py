@@ -14,8 +14,8 @@ import pytest
 
 import wirecheck
 from wirecheck import files
-from wirecheck.draw.gallery import Exhibit, gallery_page
-from wirecheck.draw.steps import Shot, steps_page
+from wirecheck.drawing.gallery import Exhibit, gallery_page
+from wirecheck.drawing.steps import Shot, steps_page
 from wirecheck.findings import findings
 from wirecheck.judge.case import Case
 

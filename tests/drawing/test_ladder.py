@@ -18,8 +18,8 @@ import networkx
 import pytest
 
 import wirecheck
-from tests.draw import generated, geometry
-from tests.draw.geometry import Box, Picture, Point
+from tests.drawing import generated, geometry
+from tests.drawing.geometry import Box, Picture, Point
 from wirecheck import files
 from wirecheck.circuit.circuit import Circuit, circuit
 from wirecheck.circuit.rungs import (
@@ -35,7 +35,7 @@ from wirecheck.circuit.rungs import (
     reduced,
 )
 from wirecheck.circuit.settle import Settled, resting, settle
-from wirecheck.draw.picture import draw
+from wirecheck.drawing.picture import draw
 from wirecheck.language.reader import read
 from wirecheck.model.board import Board
 from wirecheck.model.build import build

@@ -17,7 +17,7 @@ from dataclasses import dataclass, field, replace
 from typing import TypeVar
 
 from wirecheck.caution import CAUTION
-from wirecheck.draw.letters import BOLD_FAMILY, FAMILY, printable, text_width, wrap
+from wirecheck.drawing.letters import BOLD_FAMILY, FAMILY, printable, text_width, wrap
 
 Point = tuple[float, float]
 _PLAIN = re.compile(r"[A-Za-z0-9 .,:;@/+()%#*=_-]*").fullmatch

@@ -9,8 +9,8 @@ import pytest
 from PIL import Image
 
 import wirecheck
-from wirecheck.draw.picture import dot, draw
-from wirecheck.draw.render import SIZES, to_pdf, to_png
+from wirecheck.drawing.picture import dot, draw
+from wirecheck.drawing.render import SIZES, to_pdf, to_png
 
 BOARD = wirecheck.assemble(
     """board "One lamp"

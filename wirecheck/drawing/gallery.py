@@ -7,9 +7,9 @@ from collections.abc import Iterable, Iterator, Sequence
 from itertools import groupby
 from typing import TYPE_CHECKING, NamedTuple
 
-from wirecheck.draw.colors import SEVERITY
-from wirecheck.draw.page import caution, inline, size, text, whole
-from wirecheck.draw.picture import draw
+from wirecheck.drawing.colors import SEVERITY
+from wirecheck.drawing.page import caution, inline, size, text, whole
+from wirecheck.drawing.picture import draw
 from wirecheck.judge.finding import SEVERITIES
 from wirecheck.model.board import Board
 

@@ -12,11 +12,11 @@ import math
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 
-from wirecheck.draw.colors import Page
-from wirecheck.draw.letters import text_width
-from wirecheck.draw.rooms import Body
-from wirecheck.draw.sheet import Frame, Line, Point, Sheet, straight
-from wirecheck.draw.state import Blade, State
+from wirecheck.drawing.colors import Page
+from wirecheck.drawing.letters import text_width
+from wirecheck.drawing.rooms import Body
+from wirecheck.drawing.sheet import Frame, Line, Point, Sheet, straight
+from wirecheck.drawing.state import Blade, State
 from wirecheck.language.syntax import AllOf, AnyOf, Condition, InPosition, Negation
 from wirecheck.model.board import Device
 

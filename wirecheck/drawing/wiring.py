@@ -6,10 +6,10 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from wirecheck.draw import colors, symbols
-from wirecheck.draw.colors import PAPER, Page
-from wirecheck.draw.letters import printable, shorten, text_width, wrap
-from wirecheck.draw.places import (
+from wirecheck.drawing import colors, symbols
+from wirecheck.drawing.colors import PAPER, Page
+from wirecheck.drawing.letters import printable, shorten, text_width, wrap
+from wirecheck.drawing.places import (
     CORE,
     FAN,
     FLAG,
@@ -27,9 +27,9 @@ from wirecheck.draw.places import (
     set_rows,
     slot_width,
 )
-from wirecheck.draw.rooms import Body, Bundle, Pin, Room, Slot, Splice, Tail, rooms_of
-from wirecheck.draw.sheet import Frame, Line, Point, Sheet, Spot
-from wirecheck.draw.state import LEVELS, State
+from wirecheck.drawing.rooms import Body, Bundle, Pin, Room, Slot, Splice, Tail, rooms_of
+from wirecheck.drawing.sheet import Frame, Line, Point, Sheet, Spot
+from wirecheck.drawing.state import LEVELS, State
 from wirecheck.model.board import Board
 
 if TYPE_CHECKING:

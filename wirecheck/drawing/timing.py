@@ -13,9 +13,9 @@ from typing import NamedTuple
 from wirecheck.circuit.call import CallPlayed
 from wirecheck.circuit.circuit import Load
 from wirecheck.circuit.play import Step
-from wirecheck.draw.colors import PAPER, Page
-from wirecheck.draw.letters import shorten, text_width
-from wirecheck.draw.sheet import CAUTION_LINE, Frame, Line, Sheet
+from wirecheck.drawing.colors import PAPER, Page
+from wirecheck.drawing.letters import shorten, text_width
+from wirecheck.drawing.sheet import CAUTION_LINE, Frame, Line, Sheet
 from wirecheck.language.quantity import rounded
 
 # In points.

@@ -8,9 +8,9 @@ from pathlib import Path
 import pytest
 
 import wirecheck
-from tests.draw import generated, geometry
-from tests.draw.geometry import Picture
-from tests.draw.test_wiring import (
+from tests.drawing import generated, geometry
+from tests.drawing.geometry import Picture
+from tests.drawing.test_wiring import (
     BOARDS,
     everything_is_there_once,
     it_says_what_the_board_says,
@@ -24,9 +24,9 @@ from tests.draw.test_wiring import (
 )
 from wirecheck import files
 from wirecheck.circuit.settle import Settled
-from wirecheck.draw.colors import DARK, LIVE, LIVE_DASH, PAPER
-from wirecheck.draw.picture import draw, draw_states
-from wirecheck.draw.state import State
+from wirecheck.drawing.colors import DARK, LIVE, LIVE_DASH, PAPER
+from wirecheck.drawing.picture import draw, draw_states
+from wirecheck.drawing.state import State
 from wirecheck.judge.case import Case
 from wirecheck.report.position_table import live
 

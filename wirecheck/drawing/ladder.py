@@ -14,15 +14,15 @@ from collections.abc import Iterator
 from wirecheck.circuit.circuit import circuit
 from wirecheck.circuit.rungs import Element, Ladder, Mesh, ladder
 from wirecheck.circuit.settle import Settled
-from wirecheck.draw import colors
-from wirecheck.draw.captions import NAME, SMALL, Caption, Captions
-from wirecheck.draw.colors import PAPER, Page
-from wirecheck.draw.contacts import REACH, RungPen, reach
-from wirecheck.draw.grid import Cell, Grid, Piece, grids, weave
-from wirecheck.draw.letters import shorten, text_width
-from wirecheck.draw.sheet import Line, Point, Sheet, Spot
-from wirecheck.draw.state import LEAST_AMPS, State
-from wirecheck.draw.wiring import SCREEN
+from wirecheck.drawing import colors
+from wirecheck.drawing.captions import NAME, SMALL, Caption, Captions
+from wirecheck.drawing.colors import PAPER, Page
+from wirecheck.drawing.contacts import REACH, RungPen, reach
+from wirecheck.drawing.grid import Cell, Grid, Piece, grids, weave
+from wirecheck.drawing.letters import shorten, text_width
+from wirecheck.drawing.sheet import Line, Point, Sheet, Spot
+from wirecheck.drawing.state import LEAST_AMPS, State
+from wirecheck.drawing.wiring import SCREEN
 from wirecheck.model.board import Board
 
 HEAD, TITLE = 9.5, 14.0

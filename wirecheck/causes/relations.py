@@ -37,3 +37,8 @@ def from_its_secondary(cause: Any, effect: Any, case: Case) -> bool:
     """All loads of the one are fed from the transformer that the other is about."""
     fed = {load.name for load in on_secondary(case, cause.winding)}
     return all(load.name in fed for load in effect.loads)
+
+
+def same_transformers(cause: Any, effect: Any, case: Case) -> bool:
+    """They are about the same two transformers."""
+    return bool((cause.one.name, cause.other.name) == (effect.one.name, effect.other.name))

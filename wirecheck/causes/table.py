@@ -8,9 +8,9 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from wirecheck.causes.relations import Relation, from_its_secondary, same_screw
+from wirecheck.causes.relations import Relation, from_its_secondary, same_screw, same_transformers
 from wirecheck.judge.problem import Problem
-from wirecheck.rules import coil_voltage
+from wirecheck.rules import coil_voltage, transformer_phase
 from wirecheck.rules.tab_in_place import TabInPlace
 from wirecheck.rules.terminal_crowding import Crowded
 
@@ -37,5 +37,17 @@ TABLE: tuple[Row, ...] = (
         coil_voltage.TooLittle,
         from_its_secondary,
         "a transformer that is fed too little gives too little",
+    ),
+    Row(
+        transformer_phase.OutOfPhase,
+        transformer_phase.TiedOnOneSide,
+        same_transformers,
+        "what meets on both sides meets on each",
+    ),
+    Row(
+        transformer_phase.FedBackward,
+        transformer_phase.TiedOnOneSide,
+        same_transformers,
+        "what meets on both sides meets on each",
     ),
 )

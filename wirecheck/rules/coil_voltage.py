@@ -107,20 +107,22 @@ def find(case: Case) -> Iterator[Kind]:
     """Every coil and transformer in every state that lasts, and the moments in which motors start."""
     seen: dict[tuple[type[Kind], str], Kind] = {}
     for settled in case.states:
-        state = settled.first or settled
-        if state.chattering:
-            # Where nothing comes to rest there are no volts to judge.
-            told: Iterator[Kind] = iter((_chatters(case, state),))
-        elif settled.opened:
-            continue
-        else:
-            told = _volts(case, state)
-        for one in (*told,):
-            seen.setdefault((type(one), one.subject), one)
-    weak = [one for one in seen.values() if isinstance(one, TooLittle)]
+        for one in _in_state(case, settled):
+            known = seen.setdefault((type(one), one.subject), one)
+            if isinstance(one, TooLittle) and isinstance(known, TooLittle) and one.present < known.present:
+                seen[type(one), one.subject] = one
     yield from (one for one in seen.values() if not isinstance(one, TooLittle))
-    yield from _by_place(weak)
+    yield from _by_place([one for one in seen.values() if isinstance(one, TooLittle)])
     yield from _let_go(case)
+
+
+def _in_state(case: Case, settled: Settled) -> Iterator[Kind]:
+    """Where nothing comes to rest, or something opens, there are no volts that last."""
+    state = settled.first or settled
+    if state.chattering:
+        yield _chatters(case, state)
+    elif not settled.opened:
+        yield from _volts(case, state)
 
 
 def _chatters(case: Case, state: Settled) -> Chatters:

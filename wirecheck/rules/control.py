@@ -6,17 +6,15 @@ import itertools
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from wirecheck.circuit.circuit import COILS, Load, Winding
+from wirecheck.circuit.circuit import COILS, Load
 from wirecheck.circuit.pieces import pieces
 from wirecheck.circuit.play import Play, Step
-from wirecheck.circuit.settle import Settled, copper, settle
+from wirecheck.circuit.settle import Settled, settle
 from wirecheck.judge import old_blame as blame
 from wirecheck.judge.case import Case
 from wirecheck.judge.continuity import TooLittle, why_not
 from wirecheck.judge.finding import Finding, Note
 from wirecheck.judge.stop_words import remedy, said
-from wirecheck.language.quantity import amps as in_amps
-from wirecheck.language.quantity import volts as in_volts
 from wirecheck.language.syntax import ExpectRuns, ExpectStops, Span
 from wirecheck.model.board import Join
 from wirecheck.rules.old import rule
@@ -570,105 +568,3 @@ def _around(case: Case, safety: str) -> Span | None:
     declared = {join.span: join for join in case.board.joins}
     spans = [span for span in path.spans if span in declared]
     return max(spans, key=lambda span: len(declared[span].members), default=None)
-
-
-@rule("final")
-def transformer_phase(case: Case) -> Iterator[Finding]:
-    """Two transformers are tied together on their low side.
-
-    In phase, each feeds the other: with one of them off, its primary screws
-    still stand at line voltage. Out of phase, they are a short circuit for each
-    other, and both burn. Tied on one side only, they are a wire away from that.
-
-    Source: common practice for thermostats with RC and RH; NEC 2023 450.7, 725.60(B)
-    """
-    told: set[tuple[str, str]] = set()
-    windings = case.circuit.windings
-    if len(windings) < 2:
-        return
-    half: dict[tuple[str, str], Finding] = {}
-    for settled in case.states:
-        state = settled.first or settled
-        piece = copper(state)
-        for index, one in enumerate(windings):
-            for other in windings[index + 1 :]:
-                sides = [[piece[case.circuit.node[end]] for end in w.secondary] for w in (one, other)]
-                common = set(sides[0]) & set(sides[1])
-                pair = (one.name, other.name)
-                if not common or pair in told:
-                    continue
-                if set(sides[0]) == set(sides[1]) and len(common) == 2:
-                    told.add(pair)
-                    yield _tied(case, state, one, other, sides[0] == sides[1])
-                elif pair not in half and not common & _earthed(case, piece):
-                    half[pair] = _interconnected(case, state, one, other)
-    for pair, finding in half.items():
-        if pair not in told:
-            yield finding
-
-
-def _earthed(case: Case, piece: dict[int, int]) -> set[int]:
-    """The pieces of copper that stand at earth, where two low sides may well meet."""
-    node = case.circuit.node
-    bars = (f"{panel}.{bar}" for panel in case.board.panels for bar in ("neutral", "ground"))
-    return {piece[node[bar]] for bar in bars if bar in node}
-
-
-def _interconnected(case: Case, settled: Settled, one: Winding, other: Winding) -> Finding:
-    graph = blame.part_of(case.circuit, blame.conducting(settled))
-    path = blame.path(graph, one.secondary, other.secondary)
-    spans = path.spans if path else ()
-    joins = {join.span: join for join in case.board.joins}
-    # A jumper is a join of screws alone; the wires on either side of it are where they belong.
-    spans = tuple(span for span in spans if span in joins)
-    jumper = (span for span in spans if all(m.kind == "terminal" for m in joins[span].members))
-    return Finding(
-        rule="transformer-phase",
-        severity="violation",
-        message=f"{one.name} and {other.name} are tied together on one side{case.when(settled)}. It works "
-        "until their other sides meet too; then each feeds the other, or they burn out.",
-        span=next(jumper, spans[-1] if spans else other.span),
-        subject=other.name,
-        source="NEC 2023 725.60(B) (from memory): outputs of Class 2 sources are not interconnected",
-        help="Keep the two apart: with a thermostat that has RC and RH, take the jumper between them out."
-        + (f" The copper that ties them: {path.words()}." if path else ""),
-        also=(Note("the other transformer", one.span),),
-    )
-
-
-def _tied(case: Case, settled: Settled, one: Winding, other: Winding, straight: bool) -> Finding:
-    circuit = case.circuit
-
-    def own(winding: Winding) -> complex:
-        p1, p2 = (settled.volts[circuit.node[end]] for end in winding.primary)
-        return (p1 - p2) * winding.open_volts / winding.primary_volts
-
-    against = own(one) - own(other) if straight else own(one) + own(other)
-    opposed = abs(against) > 0.25 * one.secondary_volts
-    flows = abs(against) / abs(one.ohms + other.ohms)
-    graph = blame.part_of(circuit, blame.conducting(settled))
-    path = blame.path(graph, [one.secondary[0]], [other.secondary[0], other.secondary[1]])
-    span = (path.spans[-1] if path and path.spans else None) or other.span
-    if opposed:
-        message = (
-            f"{one.name} and {other.name} are tied together out of phase{case.when(settled)}: "
-            f"{in_volts(abs(against))} drive about {in_amps(flows)} around through both, and they burn out."
-        )
-    else:
-        message = (
-            f"{one.name} and {other.name} are tied together{case.when(settled)}: "
-            "with one of them off, the other feeds it backward, and its line-voltage screws stay live."
-        )
-    return Finding(
-        rule="transformer-phase",
-        severity="hazard",
-        message=message,
-        span=span,
-        subject=other.name,
-        value=round(flows, 1) if opposed else None,
-        unit="A" if opposed else None,
-        source="common practice; NEC 2023 450.7",
-        help="Keep the two apart: with a thermostat that has RC and RH, take the jumper between them out, "
-        "and join one common only.",
-        also=(Note("the other transformer", one.span),),
-    )

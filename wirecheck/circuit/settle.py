@@ -115,6 +115,11 @@ class Settled(NamedTuple):
         """Amperes through a load."""
         return abs(self.amps.get(load.name, 0))
 
+    @property
+    def view(self) -> View:
+        """What a condition may look at in this state; how often something was so is not known in it."""
+        return View(self.circuit, self.positions, self.calls, self.running, self.volts, self.floating, {})
+
 
 class View(NamedTuple):
     """What a condition may look at."""

@@ -157,10 +157,7 @@ class _Seeking(NamedTuple):
     @property
     def view(self) -> View:
         """What the conditions of contacts and controls see."""
-        state = self.settled
-        return View(
-            state.circuit, state.positions, state.calls, state.running, state.volts, state.floating, {}
-        )
+        return self.settled.view
 
 
 def why_not(case: Case, settled: Settled, load: Load) -> Stop:

@@ -14,7 +14,7 @@ from typing import NamedTuple
 
 from wirecheck.circuit.circuit import Circuit, Contact, Load
 from wirecheck.circuit.play import Act, Play, play
-from wirecheck.circuit.settle import Settled, View, holds, settle
+from wirecheck.circuit.settle import Settled, holds, settle
 from wirecheck.judge.case import Case
 from wirecheck.language.syntax import AllOf, ExpectStops
 
@@ -140,7 +140,7 @@ def _at_once(circuit: Circuit, before: Settled, safety: str) -> Settled:
     positions = {**before.positions, safety: OPEN}
     settled = settle(circuit, positions, before.calls, before)
     for _ in range(MOST_MOVES):
-        view = View(circuit, positions, settled.calls, settled.running, settled.volts, settled.floating, {})
+        view = settled.view._replace(positions=positions)
         move = next(
             (
                 move

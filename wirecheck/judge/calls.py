@@ -1,0 +1,92 @@
+"""What a board's `expect` lines want its calls to run, and what does run when the calls are made."""
+
+from __future__ import annotations
+
+import itertools
+
+from wirecheck.circuit.circuit import Load
+from wirecheck.circuit.play import Play
+from wirecheck.judge.case import Case
+from wirecheck.judge.question import question
+from wirecheck.language.syntax import ExpectRuns
+
+# What a call is for: the loads that do the work, not the coils and boards that steer them.
+WORKING = ("motor", "heater", "igniter", "lamp", "valve", "bell")
+
+
+@question
+def asked(case: Case) -> tuple[ExpectRuns, ...]:
+    """The lines that say what calls run, in order of the text."""
+    return tuple(one for one in case.board.expectations if isinstance(one, ExpectRuns))
+
+
+def made(expectation: ExpectRuns) -> tuple[str, ...]:
+    """The calls that a line is about; none for `idle`."""
+    return tuple(word.text for word in expectation.calls if word.text != "idle")
+
+
+def named(expectation: ExpectRuns) -> str:
+    """The calls of a line as it names them."""
+    return " and ".join(word.text for word in expectation.calls)
+
+
+def when_called(expectation: ExpectRuns) -> str:
+    """With which calls something is so, as a sentence begins."""
+    return f"With {' and '.join(made(expectation)) or 'nothing'} called"
+
+
+def played(case: Case, expectation: ExpectRuns) -> Play:
+    """The play of a line's calls."""
+    return case.played(made(expectation))
+
+
+def wanted(case: Case, expectation: ExpectRuns) -> tuple[Load, ...]:
+    """The loads that a line wants to run, in its order."""
+    loads = (case.circuit.load.get(word.text) for word, _ in expectation.steps)
+    return tuple(load for load in loads if load is not None)
+
+
+def missing(case: Case, expectation: ExpectRuns) -> tuple[Load, ...]:
+    """The loads that a line wants to run and that never do."""
+    started = played(case, expectation).started()
+    return tuple(load for load in wanted(case, expectation) if load.name not in started)
+
+
+def extra(case: Case, expectation: ExpectRuns) -> tuple[Load, ...]:
+    """The loads that do work in a line's calls and are not wanted there.
+
+    What runs with no call is held against the line for `idle` alone, where there is one.
+    """
+    allowed = {load.name for load in wanted(case, expectation)}
+    if made(expectation) and not all(map(made, asked(case))):
+        allowed |= case.played([]).started().keys()
+    ran = (case.circuit.load[name] for name in played(case, expectation).started() if name not in allowed)
+    return tuple(load for load in ran if load.kind in WORKING and "standby" not in load.flags)
+
+
+def all_right(case: Case) -> bool:
+    """Whether every call runs what it should, and nothing else."""
+    return not any(missing(case, line) or extra(case, line) for line in asked(case))
+
+
+def begins(run: Play) -> dict[str, float]:
+    """When each load begins to run for a call, in seconds from it.
+
+    What runs before the call and does not stop has no such moment, and what runs for less than a
+    moment has not begun.
+    """
+    moments: list[tuple[float, frozenset[str]]] = []
+    called: float | None = None
+    for step in run.steps:
+        if step.settled.calls and called is None:
+            called = step.time
+            moments.append((-1.0, moments[-1][1] if moments else frozenset()))
+        if moments and moments[-1][0] == step.time - (called or 0.0):
+            moments.pop()
+        moments.append((step.time - (called or 0.0), step.settled.running))
+    told: dict[str, float] = {}
+    for (_, before), (time, now) in itertools.pairwise(moments):
+        if time >= 0:
+            for name in now - before:
+                told.setdefault(name, time)
+    return told

@@ -11,11 +11,10 @@ from tests.rules.hands import CHAIN, COOLING, LIGHT, LOOP, STAIR, case, changed,
 from wirecheck.rules.devices import (
     dead_outlet,
     line_load_reversed,
-    reversed_polarity,
     switched_neutral,
 )
 
-RULES = (reversed_polarity, switched_neutral, line_load_reversed, dead_outlet)
+RULES = (switched_neutral, line_load_reversed, dead_outlet)
 
 
 def worse_than_advice(text: str) -> list[tuple[str, str]]:
@@ -32,49 +31,6 @@ def test_right_boards_are_right(text: str) -> None:
     board = case(text)
     assert not list(itertools.chain.from_iterable(rule(board) for rule in RULES))
     assert not worse_than_advice(text)
-
-
-# -------------------------------------------------------------- polarity
-
-
-@pytest.mark.parametrize(
-    ("one", "other", "blamed", "device"),
-    [
-        # At the device itself.
-        ("W2.black -- L1.hot", "W2.white -- L1.neutral", "W2.black -- L1.neutral", "L1"),
-        # At the panel: everything beyond is reversed, and it is one finding.
-        ("W1.black -- LP.3", "W1.white -- LP.neutral", "W1.white -- LP.3", "L1"),
-    ],
-)
-def test_an_exchange_is_one_finding_at_the_line_that_causes_it(
-    one: str, other: str, blamed: str, device: str
-) -> None:
-    """NEC 2023 200.10(C), 200.11."""
-    (wire, screw), (second, at) = one.split(" -- "), other.split(" -- ")
-    text = changed(LIGHT, (one, f"{second} -- {screw}"), (other, f"{wire} -- {at}"))
-    (found,) = said(reversed_polarity, text)
-    assert (found.severity, found.subject) == ("hazard", device)
-    assert line(text, found) == blamed
-    assert worse_than_advice(text) == [("reversed-polarity", blamed)]
-
-
-def test_crossed_in_a_box_on_the_way_blames_that_box_for_all_beyond() -> None:
-    text = changed(
-        CHAIN,
-        ("  W1.black -- G1.line-hot\n  W1.white -- G1.line-neutral\n",
-         "  W1.white -- G1.line-hot\n  W1.black -- G1.line-neutral\n"),
-    )  # fmt: skip
-    (found,) = said(reversed_polarity, text)
-    assert line(text, found) == "W1.black -- G1.line-neutral"
-    assert [note.message for note in found.also][-1] == "R1 is reversed"
-
-
-def test_a_hot_on_both_screws_is_reversed_too() -> None:
-    text = changed(
-        LIGHT, ("W2.black -- L1.hot", "W2.black -- L1.hot -- L1.neutral"), ("  W2.white -- L1.neutral\n", "")
-    )
-    (found,) = said(reversed_polarity, text)
-    assert found.subject == "L1"
 
 
 # ------------------------------------------------------- switched neutral

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from wirecheck.circuit.circuit import Leg
 from wirecheck.judge.case import Case
 from wirecheck.judge.question import question
+from wirecheck.judge.source import bars, legs
 from wirecheck.judge.ways import way
 from wirecheck.model.board import Board, Join, Member
 
@@ -33,16 +34,15 @@ def fed_twice(case: Case) -> Mapping[str, tuple[Feed, ...]]:
     leg in the same way, through a switch or not, are one feed: there a screw only passes on what
     it has.
     """
-    legs = {leg.point: leg for leg in case.circuit.legs}
-    bars = {f"{panel}.{bar}" for panel in case.board.panels for bar in ("neutral", "ground")}
+    stops = bars(case, "neutral", "ground")
     told: dict[str, tuple[Feed, ...]] = {}
     for screw, wires in _under_tabs(case.board).items():
         feeds: dict[tuple[str, bool], Feed] = {}
         for wire, join in wires:
             others = {other.point for other, _ in wires} - {wire.point}
-            back = way(case, [wire.point], legs, stops={screw, *others, *bars})
+            back = way(case, [wire.point], legs(case), stops={screw, *others, *stops})
             if back is not None:
-                leg, switched = legs[back.points[-1]], bool(back.contacts)
+                leg, switched = legs(case)[back.points[-1]], bool(back.contacts)
                 feeds.setdefault((leg.name, switched), Feed(wire, join, leg, switched))
         if len(feeds) > 1:
             told[screw] = tuple(feeds.values())

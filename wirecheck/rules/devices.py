@@ -8,12 +8,14 @@ from wirecheck.circuit.circuit import Contact, Load, Outlet, Protection, Winding
 from wirecheck.circuit.uses import Uses, uses
 from wirecheck.judge.case import Case
 from wirecheck.judge.continuity import Wanted, why_no_volts
-from wirecheck.judge.crossing import Reversal, meant_for, reversals
+from wirecheck.judge.crossing import meant_for
 from wirecheck.judge.finding import Finding, Note
 from wirecheck.judge.old_blame import GROUND_COLORS
+from wirecheck.judge.reversals import reversals
 from wirecheck.judge.stop_words import remedy, said
+from wirecheck.language.listing import listed
 from wirecheck.language.quantity import volts as in_volts
-from wirecheck.language.syntax import ExpectFrom, ExpectLive, ExpectRuns, Span
+from wirecheck.language.syntax import ExpectFrom, ExpectLive, ExpectRuns
 from wirecheck.model.board import Device, Join, Terminal
 from wirecheck.model.runs import CLASS_2_CABLES
 from wirecheck.rules.old import rule
@@ -27,72 +29,6 @@ TO_GROUND = 90.0
 
 
 @rule("trim")
-def reversed_polarity(case: Case) -> Iterator[Finding]:
-    """The hot is on the side of a device where the neutral belongs.
-
-    A lamp's screw shell is then live, and a hand that changes the bulb touches
-    it; an appliance's own switch opens its neutral and leaves its inside live.
-
-    Source: NEC 2023 200.10(B), 200.10(C), 200.11
-    """
-    together: dict[Span, list[Reversal]] = {}
-    for one in reversals(case):
-        span = one.join.span if one.join else case.board.devices[one.device].span
-        together.setdefault(span, []).append(one)
-    for span, found in together.items():
-        first = found[0]
-        names = [one.device for one in found]
-        where = _on_screw(first.terminal)
-        upstream = first.join is not None and all(
-            member.name != first.terminal.name for member in first.join.members
-        )
-        message = f"The hot is on the neutral side of {_listed(names)}: {where} is live."
-        if upstream:
-            message = (
-                f"The hot goes over to the neutral's wire here, so it comes to the neutral side of "
-                f"{_listed(names)}: {where} is live."
-            )
-        back = next((one.back for one in found if one.back is not None and one.back.span != span), None)
-        yield Finding(
-            rule="reversed-polarity",
-            severity="hazard",
-            message=message + f" {_danger(case, first.device)}",
-            span=span,
-            subject=first.device,
-            source="NEC 2023 200.10, 200.11",
-            help=_put_right(first.join, back, first.terminal),
-            also=(
-                *((Note("and the neutral goes over to the hot's side here", back.span),) if back else ()),
-                *(Note(f"{name} is reversed", case.board.devices[name].span) for name in names[1:5]),
-            ),
-            stage="trim",
-        )
-
-
-def _on_screw(terminal: Terminal) -> str:
-    screw = f", its {terminal.spec.screw} screw," if terminal.spec.screw else ""
-    return f"{terminal.name}{screw}"
-
-
-def _danger(case: Case, device: str) -> str:
-    kinds = {load.kind for load in case.circuit.loads if load.device == device}
-    if "lamp" in kinds:
-        return "That is the screw shell, which a hand touches when it changes the bulb."
-    return "What is switched off there is still live inside."
-
-
-def _put_right(join: Join | None, back: Join | None, terminal: Terminal) -> str:
-    """Where to exchange what."""
-    if join is not None and back is not None:
-        return f"Exchange the two in {join.place}: white to silver, black or another hot color to brass."
-    return f"Bring the hot to the hot side; {terminal.name} is for the white neutral."
-
-
-def _listed(names: list[str]) -> str:
-    return names[0] if len(names) == 1 else ", ".join(names[:-1]) + " and " + names[-1]
-
-
-@rule("trim")
 def switched_neutral(case: Case) -> Iterator[Finding]:
     """A switch opens the neutral in place of the hot.
 
@@ -102,7 +38,7 @@ def switched_neutral(case: Case) -> Iterator[Finding]:
     Source: NEC 2023 404.2(A), 404.2(B)
     """
     circuit, board = case.circuit, case.board
-    reversed_devices = {one.device for one in reversals(case)}
+    reversed_devices = {one.device.name for one in reversals(case)}
     told: set[str] = set()
     for contact in circuit.contacts:
         device = contact.scope.partition(".")[0]
@@ -123,7 +59,7 @@ def switched_neutral(case: Case) -> Iterator[Finding]:
             yield Finding(
                 rule="switched-neutral",
                 severity="hazard",
-                message=f"{device} opens the neutral of {_listed(names[:4])}, not the hot: when it is off, "
+                message=f"{device} opens the neutral of {listed(names[:4])}, not the hot: when it is off, "
                 f"{'they are' if len(names) > 1 else 'it is'} out and still live.",
                 span=join.span if join else board.devices[device].span,
                 subject=device,
@@ -328,7 +264,7 @@ def _half_past(case: Case, protection: Protection, apart: Uses) -> Iterator[Find
         through = [load for _, load in protection.pairs if _join_at(case, load) is not None]
         line = (around or through)[0]
         join = _join_at(case, line)
-        names = _listed(list(told))
+        names = listed(list(told))
         yield Finding(
             rule="line-load-reversed",
             severity="fault",
@@ -476,7 +412,7 @@ def dead_outlet(case: Case) -> Iterator[Finding]:
         yield Finding(
             rule="dead-outlet",
             severity="fault",
-            message=f"{terminal.name} comes to no common: its wire is on {_listed(letters)}. The "
+            message=f"{terminal.name} comes to no common: its wire is on {listed(letters)}. The "
             "thermostat's own current then goes through what hangs there, and it goes dark with that call.",
             span=join.span if join else case.board.devices[terminal.owner].span,
             subject=terminal.name,

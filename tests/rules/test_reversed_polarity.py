@@ -1,0 +1,77 @@
+"""Hots on the neutral's side: each line that causes it, once, with every device beyond."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.rules.hands import CHAIN, LIGHT, LOOP, STAIR, case, changed, reported, seen
+from wirecheck.rules.reversed_polarity import RULE, Reversed
+
+BEFORE = changed(
+    CHAIN,
+    ("  W1.black -- G1.line-hot\n  W1.white -- G1.line-neutral\n",
+     "  W1.white -- G1.line-hot\n  W1.black -- G1.line-neutral\n"),
+)  # fmt: skip
+
+
+def blamed(text: str, found: Reversed) -> str:
+    return text.splitlines()[found.at.span.line - 1].strip()
+
+
+@pytest.mark.parametrize("text", [STAIR, LOOP, CHAIN, LIGHT])
+def test_right_boards_are_right(text: str) -> None:
+    assert not seen(RULE, text)
+
+
+@pytest.mark.parametrize(
+    ("one", "other", "line"),
+    [
+        # At the device itself, and at the panel: everything beyond is reversed, and it is one problem.
+        ("W2.black -- L1.hot", "W2.white -- L1.neutral", "W2.black -- L1.neutral"),
+        ("W1.black -- LP.3", "W1.white -- LP.neutral", "W1.white -- LP.3"),
+    ],
+)
+def test_a_swap_is_one_finding_at_the_line_that_causes_it(one: str, other: str, line: str) -> None:
+    """NEC 2023 200.10(C), 200.11."""
+    (wire, screw), (second, at) = one.split(" -- "), other.split(" -- ")
+    text = changed(LIGHT, (one, f"{second} -- {screw}"), (other, f"{wire} -- {at}"))
+    (found,) = seen(RULE, text)
+    assert (found.severity, found.stage, found.subject) == ("hazard", "trim", "L1")
+    assert blamed(text, found) == line
+    assert reported(text) == ["reversed-polarity"]
+
+
+def test_swapped_before_two_devices_is_one_problem_of_both() -> None:
+    (found,) = seen(RULE, BEFORE)
+    assert blamed(BEFORE, found) == "W1.black -- G1.line-neutral"
+    assert [one.device.name for one in found.reversals] == ["G1", "R1"]
+
+
+def test_swapped_at_two_devices_is_two_problems() -> None:
+    text = changed(
+        CHAIN,
+        ("  W1.black -- G1.line-hot\n", "  W1.black -- W2.black -- pigtail -- G1.line-neutral\n"),
+        ("  W1.white -- G1.line-neutral\n", "  W1.white -- W2.white -- pigtail -- G1.line-hot\n"),
+        ("  W2.black -- G1.load-hot\n  W2.white -- G1.load-neutral\n", ""),
+        ("W2.black -- R1.hot", "W2.black -- R1.neutral"),
+        ("W2.white -- R1.neutral", "W2.white -- R1.hot"),
+    )
+    assert [found.subject for found in seen(RULE, text)] == ["G1", "R1"]
+
+
+def test_a_hot_on_both_screws_is_reversed_too() -> None:
+    text = changed(
+        LIGHT, ("W2.black -- L1.hot", "W2.black -- L1.hot -- L1.neutral"), ("  W2.white -- L1.neutral\n", "")
+    )
+    (found,) = seen(RULE, text)
+    assert found.subject == "L1"
+    assert not found.wires
+
+
+def test_it_knows_the_copper_of_the_hot_and_the_wires_of_the_neutral() -> None:
+    """Beyond where it goes over, a color that says something else is no mistake of its own."""
+    (found,) = seen(RULE, BEFORE)
+    piece = case(BEFORE).uses.piece
+    assert found.copper == {piece[one] for one in ("G1.line-neutral", "G1.load-neutral")}
+    assert found.wires >= {"W2.black"}
+    assert not found.wires & {"W1.black", "W1.white"}

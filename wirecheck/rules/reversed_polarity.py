@@ -1,0 +1,148 @@
+"""The hot is on the side of a device where the neutral belongs.
+
+A lamp's screw shell is then live, and a hand that changes the bulb can touch it. An appliance's
+own switch opens the neutral and leaves its inside live.
+
+Source: NEC 200.10(B), 200.10(C), 200.11
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from wirecheck.judge import purpose
+from wirecheck.judge.case import Case
+from wirecheck.judge.finding import Note
+from wirecheck.judge.problem import Problem, Words, spot
+from wirecheck.judge.purpose import Purpose
+from wirecheck.judge.reversals import Reversal, reversals
+from wirecheck.judge.rule import rule
+from wirecheck.language.listing import listed
+from wirecheck.language.syntax import Span
+from wirecheck.model.board import Join
+
+# How many devices one message names.
+MOST_NAMED = 5
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reversed(Problem):
+    """`reversals` are the devices whose hot goes over to the neutral's side in one `join`.
+
+    `copper` is what the hot lies on from there on; `wires` are the conductors on the way of the
+    neutral, from the hot screws to where that goes over, by name.
+    """
+
+    reversals: tuple[Reversal, ...]
+    join: Join
+    wires: frozenset[str]
+
+
+def find(case: Case) -> Iterator[Reversed]:
+    """Each line where a hot goes over, with every device beyond it."""
+    together: dict[Span, list[Reversal]] = {}
+    for one in reversals(case):
+        together.setdefault(one.hot.join.span, []).append(one)
+    for found in together.values():
+        first = found[0]
+        yield Reversed(
+            at=spot(first.hot.join),
+            about=first.device,
+            severity="hazard",
+            stage="trim",
+            copper=frozenset(case.uses.piece[point] for one in found for point in one.hot.before),
+            reversals=tuple(found),
+            join=first.hot.join,
+            wires=frozenset(
+                case.circuit.point[point].owner
+                for one in found
+                if one.neutral is not None
+                for point in one.neutral.before
+            ),
+        )
+
+
+def words(problem: Reversed, case: Case) -> Words:
+    """Which screw is live, whom that can hurt, and which two wires are swapped."""
+    first = problem.reversals[0]
+    screw, place = first.screw, problem.join.place
+    silver = f", its {screw.spec.screw} screw," if screw.spec.screw else ""
+    live = "live" if case.uses.of(screw.name) == "hot" else "live with its switch on"
+    names = listed((one.device.name for one in problem.reversals), MOST_NAMED)
+    message = f"The hot is on the neutral side of {names}"
+    if all(member.name != screw.name for member in problem.join.members):
+        message = f"In {place} the hot goes over to the neutral's wire, and so to the neutral side of {names}"
+    back = first.neutral.join if first.neutral is not None else problem.join
+    return Words(
+        message=f"{message}: {screw.name}{silver} is {live}. {_danger(problem, case)}",
+        help=_remedy(first, case),
+        source=case.code.section(
+            "terminal of the neutral is known by its color", "hot and neutral are not swapped"
+        ),
+        also=(
+            *(
+                [Note("here the neutral goes over to the hot's side", back.span)]
+                if back != problem.join
+                else []
+            ),
+            *(
+                Note(f"{one.device.name} is reversed", one.device.span)
+                for one in problem.reversals[1:MOST_NAMED]
+            ),
+        ),
+    )
+
+
+def _danger(problem: Reversed, case: Case) -> str:
+    devices = {one.device.name: one.device for one in problem.reversals}
+    lamps = dict.fromkeys(
+        outer
+        for load in case.circuit.loads
+        if load.kind == "lamp" and (outer := case.circuit.devices[load.device].outer) in devices
+    )
+    if lamps:
+        return f"A hand that changes the bulb can touch the screw shell of {listed(lamps)}."
+    return "What is turned off at its own switch there stays live inside."
+
+
+def _remedy(first: Reversal, case: Case) -> str:
+    """The two wires to swap, where that puts both joins right; else what to take away."""
+    place, inner = first.hot.join.place, case.circuit.point[first.hot.inner]
+    swap = _swap(first, case)
+    if swap is not None:
+        one, to, other, back = swap
+        return f"In {place}, swap the wires: {one} belongs with {to}, and {other} with {back}."
+    if inner.kind == "end":
+        return f"In {place}, take {inner.owner} off the hot, and bring the neutral to it."
+    return f"Take the hot off {inner.name}, and bring the neutral to it."
+
+
+def _swap(first: Reversal, case: Case) -> tuple[str, ...] | None:
+    """A wire and what it belongs with, and again: two that only have to change places."""
+    hot, neutral = first.hot, first.neutral
+    if neutral is None or neutral.join.place != hot.join.place:
+        return None
+    point = case.circuit.point
+    for (wire, with_it, other, with_other), stay, belong in (
+        # The wires that come from the source, or those that go on to the screws.
+        ((neutral.outer, hot.inner, hot.outer, neutral.inner), "neutral", "hot"),
+        ((hot.inner, neutral.outer, neutral.inner, hot.outer), "hot", "neutral"),
+    ):
+        if (
+            point[wire].kind == point[other].kind == "end"
+            and _others(hot.join, (wire, other), case) <= {stay}
+            and _others(neutral.join, (wire, other), case) <= {belong}
+        ):
+            names = (point[one] for one in (wire, with_it, other, with_other))
+            return tuple(one.owner if one.kind == "end" else one.name for one in names)
+    return None
+
+
+def _others(join: Join, moved: tuple[str, ...], case: Case) -> set[Purpose | None]:
+    """What the members of a join that are not moved are for."""
+    others = (member for member in join.members if member.point and member.point not in moved)
+    return {purpose.of_member(member, case.board) for member in others}
+
+
+RULE = rule(__name__, "trim", find=find, words=words)

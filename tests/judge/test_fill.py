@@ -5,11 +5,7 @@ from __future__ import annotations
 import pytest
 
 from tests.rules.hands import case
-from wirecheck.judge.case import Case
 from wirecheck.judge.fill import Filling, fillings
-from wirecheck.language.reader import read
-from wirecheck.model.build import build
-from wirecheck.parts.library import Library
 from wirecheck.tables.boxes import CUBIC_INCH
 
 PANEL = 'board "One box"\npanel LP 120/240 V\n'
@@ -97,9 +93,8 @@ R1 is range-receptacle in B
 
 def test_studs_and_hickeys_take_one_each() -> None:
     """NEC 314.16(B)(3)."""
-    library = Library({"hook": HOOK}.get, lambda: ("hook",))
     text = PANEL + "box A octagon 8 cu in\ncable W1 14/2 NM-B 20 ft from LP to A\nL1 is hook in A\n"
-    (one,) = fillings(Case(build(read(text, "test.wire"), library)))
+    (one,) = fillings(case(text, hook=HOOK))
     assert ("fittings", 2, "14", 2) in counted(one)
     assert one.fill == pytest.approx(10 * CUBIC_INCH)
     assert one.over

@@ -5,11 +5,13 @@ from __future__ import annotations
 from typing import Any
 
 import wirecheck
+from wirecheck import files
 from wirecheck.judge.case import Case
 from wirecheck.judge.finding import Finding, Stage
 from wirecheck.judge.rule import Rule
 from wirecheck.language.reader import read
 from wirecheck.model.build import build
+from wirecheck.parts.library import Library
 from wirecheck.rules.old import Check
 
 STAIR = """\
@@ -204,9 +206,10 @@ at B
 """
 
 
-def case(text: str) -> Case:
-    """The board of a text, which must have no mistakes in its words."""
-    board = build(read(text, "test.wire"), wirecheck.shipped_parts())
+def case(text: str, **parts: str) -> Case:
+    """The board of a text, which must have no mistakes in its words; `parts` are parts that do not ship."""
+    library = Library(lambda name: parts.get(name) or files.part_text(name), lambda: parts)
+    board = build(read(text, "test.wire"), library if parts else wirecheck.shipped_parts())
     assert not board.problems, board.problems
     return Case(board)
 

@@ -6,7 +6,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tests.rules.hands import COOLING, STAIR, line, said, seen
+from tests.judge.test_fill import HOOK
+from tests.rules.hands import COOLING, STAIR, case, line, said, seen
 from wirecheck.rules.box_fill import RULE, Overfull, UnknownVolume
 from wirecheck.tables.boxes import CUBIC_INCH, Allowance
 
@@ -153,3 +154,17 @@ def test_box_fill_is_plain_arithmetic(cables: list[str], clamps: bool) -> None:
     total = insulated + largest * (1 + 0.25 * max(0, len(cables) - 4)) + largest * clamps
     text = filled(f"square 1 cu in {'clamps' if clamps else ''}", ",".join(cables))
     assert needs(text) == pytest.approx(total)
+
+
+def test_every_kind_of_content_has_its_line() -> None:
+    """No part that ships has a stud or a hickey."""
+    board = case(
+        filled("octagon 8 cu in clamps", "14/2,14/2", "L1 is hook in A\nR1 is duplex-receptacle in A"),
+        hook=HOOK,
+    )
+    (found,) = RULE.find(board)
+    assert [one.of for one in found.filling.allowances] == ["wires", "yoke", "clamps", "fittings", "grounds"]
+    told = RULE.words(found, board).help
+    assert told is not None
+    # A line for each, and the sum.
+    assert len(told.splitlines()) == 6

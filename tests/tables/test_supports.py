@@ -3,7 +3,7 @@
 import pytest
 
 from wirecheck.tables.code import edition
-from wirecheck.tables.supports import FOOT, INCH, make_up, support
+from wirecheck.tables.supports import FOOT, INCH, support
 
 NEC = edition(2023)
 
@@ -31,7 +31,8 @@ def test_raceways() -> None:
 
 def test_make_up() -> None:
     """NEC 300.14 and 314.17."""
-    assert make_up("free conductor", code=NEC)[0] == pytest.approx(6 * INCH)
-    assert make_up("free conductor outside the opening", code=NEC)[0] == pytest.approx(3 * INCH)
-    assert make_up("small opening", code=NEC)[0] == pytest.approx(8 * INCH)
-    assert make_up("jacket in the box", code=NEC) == (pytest.approx(0.25 * INCH), "NEC 2023 314.17")
+    assert NEC.limit("free conductor") == pytest.approx(6 * INCH)
+    assert NEC.limit("free conductor outside the opening") == pytest.approx(3 * INCH)
+    assert NEC.limit("small opening") == pytest.approx(8 * INCH)
+    assert NEC.limit("jacket in the box") == pytest.approx(0.25 * INCH)
+    assert NEC.section("free conductor", "jacket in the box") == "NEC 2023 300.14, 314.17"

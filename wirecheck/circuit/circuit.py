@@ -120,6 +120,11 @@ class Load(NamedTuple):
     span: Span
 
     @property
+    def gives_light(self) -> bool:
+        """Whether it is a light, with a lamp or with electronics of its own."""
+        return self.kind == "lamp" or "light" in self.flags
+
+    @property
     def ohms(self) -> complex:
         """Its impedance at rated volts.
 

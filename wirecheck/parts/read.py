@@ -58,6 +58,7 @@ LOAD_OPTIONS = {
     "drops-out": VOLTS,
     "continuous": (),
     "standby": (),
+    "light": (),
     "constant-impedance": (),
     "constant-current": (),
     "constant-power": (),

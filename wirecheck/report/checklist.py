@@ -19,6 +19,8 @@ from wirecheck.judge.case import Case
 from wirecheck.judge.fill import fillings
 from wirecheck.judge.finding import STAGES, Finding, Stage
 from wirecheck.judge.sizing import carrying_together, guarded, is_grounding, named_size
+from wirecheck.judge.support import held, power_ends
+from wirecheck.judge.tape import longer, shorter
 from wirecheck.language.quantity import amps, inches, percent, shown, volts
 from wirecheck.language.syntax import ExpectRuns
 from wirecheck.model.board import Box, Device
@@ -27,10 +29,8 @@ from wirecheck.report.numbers import counted
 from wirecheck.report.plain import plain
 from wirecheck.report.position_table import cell, group_tables
 from wirecheck.report.text import WIDTH, wrapped
-from wirecheck.rules.boxes import HAIR, held, power_ends
 from wirecheck.rules.conductors import BRANCH_DROP, drops
 from wirecheck.rules.protection import allowed, plate_limit
-from wirecheck.tables.supports import make_up
 
 # Beyond so many positions of one group the list would leave its page; the table of them is another command's.
 MOST_ROWS = 16
@@ -109,8 +109,7 @@ def _cubic(volume: float) -> str:
 
 
 def _ends(case: Case) -> Iterator[Line]:
-    free, _ = make_up("free conductor", code=case.code)
-    jacket, _ = make_up("jacket in the box", code=case.code)
+    free, jacket = case.code.limit("free conductor"), case.code.limit("jacket in the box")
     for run, end in power_ends(case):
         if not run.jacketed:
             continue
@@ -142,7 +141,7 @@ def _bounds(measures: Sequence[tuple[str, float | None, float, bool]]) -> str:
 def _beyond(length: float | None, limit: float, least: bool) -> bool:
     if length is None:
         return False
-    return length < limit - HAIR if least else length > limit + HAIR
+    return shorter(length, limit) if least else longer(length, limit)
 
 
 def _length(length: float | None) -> str:

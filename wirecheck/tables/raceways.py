@@ -66,6 +66,16 @@ def raceway_area(kind: str, size: float, *, code: Code = NEC) -> float:
     )
 
 
+def raceway_sizes(kind: str, *, code: Code = NEC) -> tuple[str, ...]:
+    """The trade sizes of a kind of raceway in inches, smallest first; empty for an unknown kind.
+
+    >>> raceway_sizes("LFNC")[:3]
+    ('3/8', '1/2', '3/4')
+    """
+    sizes = (row["trade_size"] for row in code.rows("raceway_areas") if row["kind"] == kind.upper())
+    return tuple(sorted(sizes, key=trade_inches))
+
+
 def conductor_area(kind: str, size: str, *, code: Code = NEC) -> float:
     """The area of one conductor with its insulation, in square metres; `bare` for a bare one.
 

@@ -1,6 +1,6 @@
-"""Support of cables and raceways, and the lengths of a box's make-up. All in metres.
+"""Support of cables and raceways. All in metres.
 
-Sources: NEC 334.30 and its like, 300.14, 314.17.
+Sources: NEC 334.30 and its like.
 """
 
 from __future__ import annotations
@@ -62,20 +62,3 @@ def support(kind: str, size: float | None = None, *, code: Code = NEC) -> Suppor
         None if beside is None else beside * INCH,
         f"{code.name} {row['section']}",
     )
-
-
-def make_up(name: str, *, code: Code = NEC) -> tuple[float, str]:
-    """A length of a box's make-up in metres, and its section.
-
-    Parameters
-    ----------
-    name : `free conductor`, `free conductor outside the opening`, `small opening` (below which the
-        former counts), `jacket in the box`.
-
-    Examples
-    --------
-    >>> length, source = make_up("free conductor")
-    >>> round(length / INCH, 3), source
-    (6.0, 'NEC 2023 300.14')
-    """
-    return code.limit(name), code.section(name)

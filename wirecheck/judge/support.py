@@ -1,0 +1,46 @@
+"""How near its ends, and how closely, each cable is to be held."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from wirecheck.judge.case import Case
+from wirecheck.model.board import Box, Run, RunEnd
+from wirecheck.model.runs import CLASS_2_CABLES
+from wirecheck.tables.supports import support
+
+
+class Held(NamedTuple):
+    """How a cable is to be held at one end: its first support within, the widest spacing, in metres.
+
+    `by_staple_only` is so where the box itself holds no cable, for which `within` is less.
+    """
+
+    within: float
+    every: float
+    source: str
+    by_staple_only: bool
+
+
+def power_ends(case: Case) -> Iterator[tuple[Run, RunEnd]]:
+    """Both ends of every power run; Class 2 cable is under none of these sections."""
+    for run in case.board.runs.values():
+        if run.kind not in CLASS_2_CABLES:
+            for end in run.ends:
+                yield run, end
+
+
+def held(case: Case, run: Run, end: RunEnd) -> Held | None:
+    """How a run is to be held at one end; None for what is not a cable by itself, or has no such rule."""
+    rules = support(run.kind, code=case.code) if run.jacketed and run.raceway is None else None
+    if rules is None:
+        return None
+    box = case.board.boxes.get(end.place)
+    if box is not None and rules.nonmetallic_box is not None and _holds_no_cable(box):
+        return Held(rules.nonmetallic_box, rules.every, rules.source, True)
+    return Held(rules.within, rules.every, rules.source, False)
+
+
+def _holds_no_cable(box: Box) -> bool:
+    return box.kind == "device" and box.gangs == 1 and not box.metal and not box.clamps

@@ -1,0 +1,76 @@
+"""The grounds in a box are not all joined together.
+
+Each may find its own way to the panel, but when one of them opens, whatever is grounded through it
+is left without a ground. Joined, each backs up the others, and a fault has the shortest way home.
+
+Source: NEC 250.148
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from wirecheck.judge import made_up
+from wirecheck.judge.case import Case
+from wirecheck.judge.finding import Note
+from wirecheck.judge.problem import Problem, Words, spot
+from wirecheck.judge.purpose import is_grounding
+from wirecheck.judge.rule import rule
+from wirecheck.language.listing import listed
+from wirecheck.model.board import Box, Conductor, Join
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SeparateGrounds(Problem):
+    """One wire of each part that is not joined to the others, and the join that it is made up in."""
+
+    box: Box
+    parts: tuple[tuple[Conductor, Join], ...]
+
+
+def find(case: Case) -> Iterator[SeparateGrounds]:
+    """Each box, at the join of its second part. A ground that is joined to nothing is another matter."""
+    board = case.board
+    apart: dict[str, dict[int, tuple[Conductor, Join]]] = {name: {} for name in board.boxes}
+    for conductor in board.conductors.values():
+        if is_grounding(conductor):
+            for place, end in zip(conductor.places, conductor.ends, strict=True):
+                join = made_up.join_at(case, end)
+                if place in apart and join is not None and case.uses.of(end) == "ground":
+                    apart[place].setdefault(case.circuit.node[end], (conductor, join))
+    for place, parts in apart.items():
+        if len(parts) > 1:
+            told = tuple(parts.values())
+            yield SeparateGrounds(
+                at=spot(told[1][1]),
+                about=board.boxes[place],
+                severity="violation",
+                stage="rough-in",
+                copper=frozenset(case.uses.piece[end] for one, _ in told for end in one.ends),
+                box=board.boxes[place],
+                parts=told,
+            )
+
+
+def words(problem: SeparateGrounds, case: Case) -> Words:
+    """Which grounds are apart, and the one splice for them."""
+    place, count = problem.box.name, len(problem.parts)
+    names = [conductor.name for conductor, _ in problem.parts]
+    return Words(
+        message=f"The grounds in {place} are in {count} parts that are not joined: {listed(names)}. Where "
+        "one of them opens, nothing stands in for it.",
+        help=f"Join all grounds in {place} under one connector, with a pigtail from there to each device: "
+        f"{' -- '.join(names)} -- pigtail -- ...",
+        source=case.code.section("grounds joined in a box"),
+        value=float(count),
+        limit=1.0,
+        unit="parts",
+        also=tuple(
+            Note(f"{conductor.name} is in another part", join.span)
+            for conductor, join in (problem.parts[0], *problem.parts[2:])
+        ),
+    )
+
+
+RULE = rule(__name__, "rough-in", find=find, words=words)

@@ -7,16 +7,17 @@ import itertools
 import pytest
 
 import wirecheck
-from tests.rules.hands import COOLING, LOOP, STAIR, case, changed, line, said
-from wirecheck.rules.terminals import conductor_color, loose_conductor, terminal_size
+from tests.rules.hands import COOLING, LOOP, STAIR, changed, line, said
+from wirecheck.rules.conductor_color import RULE as COLOR
+from wirecheck.rules.loose_conductor import RULE as LOOSE
+from wirecheck.rules.terminals import terminal_size
 
-RULES = (loose_conductor, terminal_size, conductor_color)
+RULES = (LOOSE, terminal_size, COLOR)
 
 
 @pytest.mark.parametrize("text", [STAIR, COOLING, LOOP])
 def test_right_boards_are_right(text: str) -> None:
-    board = case(text)
-    assert not list(itertools.chain.from_iterable(rule(board) for rule in RULES))
+    assert not list(itertools.chain.from_iterable(said(rule, text) for rule in RULES))
 
 
 # ------------------------------------------------------------ loose ends
@@ -24,7 +25,7 @@ def test_right_boards_are_right(text: str) -> None:
 
 def test_a_live_loose_end_is_a_hazard_where_it_comes_in() -> None:
     text = changed(STAIR, ("  W3.black -- L1.hot\n", ""))
-    (found,) = said(loose_conductor, text)
+    (found,) = said(LOOSE, text)
     assert (found.severity, found.subject, found.stage) == ("hazard", "W3.black", "trim")
     assert line(text, found).startswith("cable W3")
     assert text.splitlines()[found.span.line - 1][found.span.column - 1 :].startswith("B (free 6 in")
@@ -33,7 +34,7 @@ def test_a_live_loose_end_is_a_hazard_where_it_comes_in() -> None:
 
 def test_a_splice_that_was_never_made_is_one_finding() -> None:
     text = changed(STAIR, ("  W1.white -- W2.white\n", ""))
-    (found,) = said(loose_conductor, text)
+    (found,) = said(LOOSE, text)
     assert "W1.white and W2.white" in found.message
     assert found.severity == "violation"
 
@@ -42,31 +43,30 @@ def test_a_whole_cable_left_open_is_one_finding() -> None:
     text = (
         STAIR + "cable W9 14/2 NM-B 9 ft from C to B\nat C\n  cap W9.black\n  cap W9.white\n  cap W9.bare\n"
     )
-    (found,) = said(loose_conductor, text)
+    (found,) = said(LOOSE, text)
     assert found.subject == "W9"
 
 
 def test_a_capped_end_is_not_loose() -> None:
     text = changed(STAIR, ("  W3.black -- L1.hot\n", "  cap W3.black\n"))
-    assert not said(loose_conductor, text)
+    assert not said(LOOSE, text)
 
 
 def test_a_dropped_ground_is_told_once_by_open_ground() -> None:
     text = changed(STAIR, ("  W3.bare -- L1.ground\n", ""))
-    assert not said(loose_conductor, text)
     rules = [found.rule for found in wirecheck.check(text).findings if found.severity != "advice"]
     assert rules == ["open-ground"]
 
 
 def test_spares_of_thermostat_cable_are_advice() -> None:
     text = changed(COOLING, ("cable TW 18/5", "cable TW 18/8"))
-    found = said(loose_conductor, text)
+    found = said(LOOSE, text)
     assert {one.severity for one in found} == {"advice"}
     assert sorted(one.message.split(" are")[0] for one in found) == ["TW.brown, TW.orange and TW.black"] * 2
 
 
 def test_a_thermostat_wire_on_a_screw_at_one_end_only_is_more_than_advice() -> None:
-    (found,) = said(loose_conductor, changed(COOLING, ("  TW.blue -- TS.C\n", "")))
+    (found,) = said(LOOSE, changed(COOLING, ("  TW.blue -- TS.C\n", "")))
     assert (found.severity, found.subject) == ("violation", "TW.blue")
 
 
@@ -100,7 +100,7 @@ def test_a_white_hot_must_be_marked_at_each_end(end: str) -> None:
     """NEC 2023 200.7(C)."""
     bare = end.replace(" marked black", "")
     text = changed(LOOP, (end, bare))
-    (found,) = said(conductor_color, text)
+    (found,) = said(COLOR, text)
     assert (found.severity, found.subject) == ("violation", "W2.white")
     assert line(text, found) == bare
     assert {one.rule for one in wirecheck.check(text).findings} <= {"conductor-color", "neutral-at-switch"}
@@ -115,15 +115,13 @@ def test_in_a_switch_loop_the_white_is_the_feed() -> None:
         ("  W2.white marked black -- S1.line\n  W2.black -- S1.load\n",
          "  W2.black -- S1.line\n  W2.white marked black -- S1.load\n"),
     )  # fmt: skip
-    (found,) = said(conductor_color, text)
+    (found,) = said(COLOR, text)
     assert found.subject == "W2.white"
     assert "feed" in found.message
 
 
 def test_a_mark_on_a_neutral_is_taken_off() -> None:
-    (found,) = said(
-        conductor_color, changed(STAIR, ("W1.white -- W2.white", "W1.white marked black -- W2.white"))
-    )
+    (found,) = said(COLOR, changed(STAIR, ("W1.white -- W2.white", "W1.white marked black -- W2.white")))
     assert found.subject == "W1.white"
 
 
@@ -140,7 +138,7 @@ def test_exchanged_colors_within_one_cable_are_one_finding() -> None:
             "  W3.white -- L1.hot\n  W3.black -- L1.neutral\n",
         ),
     )
-    (found,) = said(conductor_color, text)
+    (found,) = said(COLOR, text)
     assert found.subject == "W3"
     assert line(text, found) == "W3.white -- S2.common"
 
@@ -155,7 +153,7 @@ def test_a_bare_wire_is_no_traveler() -> None:
         ("  W2.red -- S2.traveler-2\n", "  W2.bare -- S2.traveler-2\n"),
         ("W2.bare -- W3.bare -- pigtail -- S2.ground", "W3.bare -- S2.ground"),
     )
-    (found,) = said(conductor_color, text)
+    (found,) = said(COLOR, text)
     assert (found.severity, found.subject) == ("hazard", "W2.bare")
 
 
@@ -197,7 +195,7 @@ at A
 )
 def test_single_wires_by_use(size: str, color: str, mark: str, at: str, right: bool) -> None:
     text = WIRE.format(size=size, color=color, mark=mark, at=at)
-    found = said(conductor_color, text)
+    found = said(COLOR, text)
     assert bool(found) is not right
     assert all(one.severity in ("violation", "hazard") for one in found)
 
@@ -210,6 +208,6 @@ def test_thermostat_colors_are_advice() -> None:
     text = text.replace("TW.white -- TS.W", "TW.yellow -- TS.W").replace(
         "TW.yellow -- TS.Y", "TW.white -- TS.Y"
     )
-    found = said(conductor_color, text)
+    found = said(COLOR, text)
     assert {one.subject for one in found} == {"TW.white", "TW.yellow"}
     assert {one.severity for one in found} == {"advice"}

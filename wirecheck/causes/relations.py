@@ -5,9 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+from wirecheck.circuit.circuit import Protection
+from wirecheck.judge import grounds, purpose, ways
 from wirecheck.judge.case import Case
 from wirecheck.judge.problem import Problem
 from wirecheck.judge.transformers import on_secondary
+from wirecheck.model.board import Join
 
 # Each row of the table pairs a relation with the two kinds of problem that it is written for.
 Relation = Callable[[Any, Any, Case], bool]
@@ -42,3 +45,48 @@ def from_its_secondary(cause: Any, effect: Any, case: Case) -> bool:
 def same_transformers(cause: Any, effect: Any, case: Case) -> bool:
     """They are about the same two transformers."""
     return bool((cause.one.name, cause.other.name) == (effect.one.name, effect.other.name))
+
+
+def same_place(cause: Problem, effect: Problem, case: Case) -> bool:
+    """Both are mistakes in what is joined in one place."""
+    one, other = cause.at.of, effect.at.of
+    return isinstance(one, Join) and isinstance(other, Join) and one.place == other.place
+
+
+def in_place_of_its_ground(cause: Problem, effect: Any, case: Case) -> bool:
+    """The one concerns the grounding conductor of the cable that the other's wire lies in."""
+    run = case.board.runs[effect.conductor.run]
+    return any(
+        purpose.is_grounding(one) and case.uses.piece[one.ends[0]] in cause.copper for one in run.conductors
+    )
+
+
+def beside_it(cause: Problem, effect: Any, case: Case) -> bool:
+    """The join of the one holds another wire of the cable that the other's wire lies in."""
+    join = cause.at.of
+    return isinstance(join, Join) and any(
+        member.kind == "end" and case.board.conductors[member.name].run == effect.conductor.run
+        for member in join.members
+    )
+
+
+def behind_it(cause: Problem, effect: Problem, case: Case) -> bool:
+    """The copper of the other leads to that of the one through breakers, fuses and ground-fault devices."""
+    reached = ways.pieces_reached(case, cause.copper, lambda of: isinstance(of, Protection))
+    return not reached.isdisjoint(effect.copper)
+
+
+def takes_its_ground(cause: Any, effect: Any, case: Case) -> bool:
+    """The loose ends are grounds, and what is not grounded is in their place or at their other end."""
+    grounding = grounds.grounding(case)
+    places = {terminal.place for terminal in cause.terminals}
+    lost = {grounding.piece[terminal.name] for terminal in cause.terminals}
+    return all(purpose.is_grounding(one) for one, _ in effect.ends) and any(
+        one.places[which] in places or grounding.piece[one.ends[1 - which]] in lost
+        for one, which in effect.ends
+    )
+
+
+def on_its_way(cause: Any, effect: Any, case: Case) -> bool:
+    """One of its wires is on the copper of the hot that goes over, or on the way of the neutral."""
+    return same_copper(cause, effect, case) or any(one.name in cause.wires for one in effect.conductors)

@@ -8,11 +8,39 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from wirecheck.causes.relations import Relation, from_its_secondary, same_screw, same_transformers
+from wirecheck.causes.relations import (
+    Relation,
+    anywhere,
+    behind_it,
+    beside_it,
+    from_its_secondary,
+    in_place_of_its_ground,
+    on_its_way,
+    same_copper,
+    same_place,
+    same_screw,
+    same_transformers,
+    takes_its_ground,
+)
 from wirecheck.judge.problem import Problem
 from wirecheck.rules import coil_voltage, transformer_phase
+from wirecheck.rules.conductor_color import POWER_COLORS, GroundAsHot, HotColorAs, WhiteOnGround
+from wirecheck.rules.energized_metal import LiveMetal
+from wirecheck.rules.ground_as_neutral import (
+    CurrentOnGround,
+    GroundOnNeutral,
+    NeutralJoinedToGround,
+    NeutralOnGround,
+)
+from wirecheck.rules.loose_conductor import LooseEnds, LooseTail
+from wirecheck.rules.open_ground import LeadsNowhere, OpenGround
+from wirecheck.rules.reversed_polarity import Reversed
+from wirecheck.rules.short_circuit import Short
+from wirecheck.rules.syntax import Unreadable
 from wirecheck.rules.tab_in_place import TabInPlace
 from wirecheck.rules.terminal_crowding import Crowded
+from wirecheck.rules.unknown_name import UnknownName
+from wirecheck.rules.unknown_part import UnknownPart
 
 
 class Row(NamedTuple):
@@ -50,4 +78,67 @@ TABLE: tuple[Row, ...] = (
         same_transformers,
         "what meets on both sides meets on each",
     ),
+    # Grounds that are live, on a neutral, or open.
+    *(
+        Row(LiveMetal, effect, same_copper, "that the metal is live is the worse of the two")
+        for effect in (OpenGround, GroundAsHot, CurrentOnGround)
+    ),
+    *(
+        Row(GroundAsHot, effect, same_copper, "a bare wire that serves as a hot is no ground any more")
+        for effect in (OpenGround, CurrentOnGround)
+    ),
+    Row(
+        Short,
+        GroundAsHot,
+        beside_it,
+        "where a bare wire and a hot of its cable are swapped, the short comes first",
+    ),
+    *(
+        Row(CurrentOnGround, effect, same_copper, "the current that flows already is the same mistake")
+        for effect in (NeutralJoinedToGround, NeutralOnGround, GroundOnNeutral)
+    ),
+    Row(
+        NeutralJoinedToGround,
+        NeutralOnGround,
+        behind_it,
+        "what lies behind a ground-fault device comes back to the same join",
+    ),
+    *(
+        Row(
+            cause,
+            GroundOnNeutral,
+            same_place,
+            "where a white and a bare wire are swapped, that is one mistake",
+        )
+        for cause in (CurrentOnGround, NeutralJoinedToGround, NeutralOnGround)
+    ),
+    Row(GroundOnNeutral, OpenGround, same_copper, "it has no way to the ground bar, but one to the neutral"),
+    *(
+        Row(cause, WhiteOnGround, same_copper, "what comes back on it sends its current over the ground")
+        for cause in (NeutralJoinedToGround, NeutralOnGround)
+    ),
+    *(
+        Row(cause, HotColorAs, in_place_of_its_ground, "it was swapped with the bare wire of its cable")
+        for cause in (LiveMetal, GroundAsHot)
+    ),
+    # Colors that mislead.
+    *(
+        Row(
+            Reversed,
+            effect,
+            on_its_way,
+            "once hot and neutral are swapped back the colors are right",
+        )
+        for effect in POWER_COLORS
+    ),
+    # Ends that are joined to nothing.
+    *(
+        Row(cause, effect, anywhere, "a line that could not be read may be the one that joins it")
+        for cause in (Unreadable, UnknownName, UnknownPart)
+        for effect in (LooseEnds, LooseTail)
+    ),
+    Row(
+        OpenGround, LooseEnds, takes_its_ground, "the loose ground is what leaves the metal without a ground"
+    ),
+    Row(LooseEnds, LeadsNowhere, same_copper, "the loose end is where the ground is cut off"),
 )

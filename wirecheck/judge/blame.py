@@ -7,7 +7,7 @@ another, the mistake is there.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
 from wirecheck.circuit.circuit import Wire
@@ -51,6 +51,15 @@ def culprit(way: Way, board: Board) -> Join | None:
         elif of is not None:
             between = None
     return at_fault(way.joins, board)
+
+
+def neutral_meets_ground(case: Case, piece: int) -> Iterator[Join]:
+    """The joins of a piece of copper that hold a neutral and a ground."""
+    for join in case.board.joins:
+        if {"neutral", "ground"} <= purpose.meeting(join, case.board) and any(
+            case.uses.piece[member.point] == piece for member in join.members if member.point
+        ):
+            yield join
 
 
 class Change(NamedTuple):

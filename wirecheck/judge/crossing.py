@@ -1,10 +1,8 @@
-"""What a member of a join says that it is for, and what reversals explain of the colors."""
+"""What a member of a join says that it is for."""
 
 from __future__ import annotations
 
-from wirecheck.judge.case import Case
 from wirecheck.judge.old_blame import GROUND_COLORS, NEUTRAL_COLORS
-from wirecheck.judge.reversals import reversals
 from wirecheck.model.board import Board, Member
 
 HOT_ROLES = frozenset(("hot", "switched"))
@@ -23,14 +21,3 @@ def meant_for(member: Member, board: Board) -> str | None:
         return None
     color = conductor.color if conductor.color in GROUND_COLORS else member.marked or conductor.color
     return "ground" if color in GROUND_COLORS else "neutral" if color in NEUTRAL_COLORS else "hot"
-
-
-def explained(case: Case) -> tuple[frozenset[int], frozenset[str]]:
-    """What reversals explain of the colors: pieces on the hot's way, wires on the neutral's."""
-    pieces: set[int] = set()
-    wires: set[str] = set()
-    for one in reversals(case):
-        pieces |= {case.uses.piece[point] for point in one.hot.before}
-        if one.neutral is not None:
-            wires |= {case.circuit.point[point].owner for point in one.neutral.before}
-    return frozenset(pieces), frozenset(wires)

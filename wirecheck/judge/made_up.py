@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from wirecheck.judge.case import Case
+from wirecheck.judge.problem import Spot, spot
 from wirecheck.judge.question import question
-from wirecheck.model.board import Conductor, Join, Member
+from wirecheck.model.board import Box, Breaker, Conductor, Device, Join, Member, Panel, RunEnd, Terminal
 
 
 @question
@@ -40,3 +41,23 @@ def loose_ends(case: Case) -> tuple[tuple[Conductor, int], ...]:
         for which, end in enumerate(conductor.ends)
         if is_loose(case, end)
     )
+
+
+def run_end(case: Case, conductor: Conductor, which: int) -> RunEnd:
+    """The end of its cable at which a conductor's end lies."""
+    return case.board.runs[conductor.run].ends[which]
+
+
+def owner_of(case: Case, terminal: Terminal) -> Panel | Breaker | Box | Device:
+    """The panel, breaker, box or device that a screw belongs to."""
+    board = case.board
+    owner = terminal.owner
+    return (
+        board.panels.get(owner) or board.breakers.get(owner) or board.boxes.get(owner) or board.devices[owner]
+    )
+
+
+def at_screw(case: Case, terminal: Terminal) -> Spot:
+    """The line that says what is on a screw; else the one that declares what the screw belongs to."""
+    join = join_at(case, terminal.name)
+    return spot(owner_of(case, terminal) if join is None else join)

@@ -187,6 +187,13 @@ def way(
     return Way((begin, *(step.target for step in taken)), tuple(step.tie for step in taken))
 
 
+def named(way: Way, case: Case) -> str:
+    """A way point by point, each wire once: "LP.leg-b to LP.3 to W1.black to S1.line"."""
+    points = [case.circuit.point[point] for point in way.points]
+    names = (point.owner if point.kind == "end" else point.name for point in points)
+    return " to ".join(name for name, _ in itertools.groupby(names))
+
+
 # ------------------------------------------------------------------ pieces
 
 

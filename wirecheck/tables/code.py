@@ -78,11 +78,26 @@ class Code(NamedTuple):
         """
         return _limit(self, matter)
 
+    def written(self, matter: str) -> str:
+        """The same number as it is written, with its unit: for sizes of wire, and for words.
+
+        Raises
+        ------
+        KeyError
+            For a matter that the table of limits does not hold.
+
+        Examples
+        --------
+        >>> edition(2023).written("least size that may be marked as a neutral or a ground")
+        '4 AWG'
+        """
+        row = self.keyed("limits", "matter")[matter,]
+        return f"{row['value']} {row['unit']}".strip()
+
 
 @cache
 def _limit(code: Code, matter: str) -> float:
-    row = code.keyed("limits", "matter")[matter,]
-    return quantity(f"{row['value']} {row['unit']}".strip(), _IN_TABLE).value
+    return quantity(code.written(matter), _IN_TABLE).value
 
 
 @cache

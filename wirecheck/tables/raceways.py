@@ -146,3 +146,12 @@ def trade_inches(written: str) -> float:
     1.25
     """
     return float(sum(Fraction(part) for part in written.split("-")))
+
+
+def grounds(kind: str, *, code: Code = NEC) -> bool:
+    """Whether a kind of raceway is a grounding conductor by itself.
+
+    >>> grounds("EMT"), grounds("PVC")
+    (True, False)
+    """
+    return (kind,) in code.keyed("grounding_raceways", "kind")

@@ -1,0 +1,96 @@
+"""What is grounded: the copper and metal that hold grounds together, and what of it reaches a ground bar."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from wirecheck.circuit.pieces import pieces
+from wirecheck.judge import made_up, purpose
+from wirecheck.judge.case import Case
+from wirecheck.judge.question import question
+from wirecheck.model.board import Conductor, Terminal
+from wirecheck.tables import raceways
+
+
+@dataclass(frozen=True, slots=True)
+class Grounding:
+    """`piece` gives each screw, and each end of a grounding conductor, the piece that it is in.
+
+    `home` are the pieces that hold a panel's ground bar; `lost` the ground screws of all others.
+    """
+
+    piece: Mapping[str, str]
+    home: frozenset[str]
+    lost: Mapping[str, tuple[Terminal, ...]]
+
+    def is_grounded(self, point: str) -> bool:
+        """Whether a screw or a grounding conductor's end has a way to a ground bar."""
+        return self.piece[point] in self.home
+
+
+@question
+def grounding(case: Case) -> Grounding:
+    """The pieces that splices, grounding conductors and metal raceways hold together.
+
+    A panel's neutral bar is left out, and so are wires of other colors: what comes home by them
+    is not grounded.
+    """
+    board = case.board
+    piece = pieces(board.terminals, ties(case))
+    home = frozenset(piece[f"{panel}.ground"] for panel in board.panels)
+    lost: dict[str, tuple[Terminal, ...]] = {}
+    for terminal in board.terminals.values():
+        if (
+            terminal.spec.role == "ground"
+            and terminal.owner not in board.panels
+            and piece[terminal.name] not in home
+        ):
+            lost[piece[terminal.name]] = (*lost.get(piece[terminal.name], ()), terminal)
+    return Grounding(piece, home, lost)
+
+
+@question
+def ties(case: Case) -> tuple[tuple[str, str], ...]:
+    """The pairs of points that grounding copper and metal raceways hold together."""
+    board = case.board
+    bars = {(f"{panel}.neutral", f"{panel}.ground") for panel in board.panels}
+    told = [(a, b) for a, b, _ in case.circuit.bonds if (a, b) not in bars]
+    told += ((wire.a, wire.b) for wire in case.circuit.wires if purpose.is_grounding(wire.conductor))
+    for raceway in board.raceways.values():
+        # Where it enters a panel, a metal box or a device with a ground screw, it is bonded to that.
+        one, other = (f"{place}.ground" for place in raceway.places)
+        if (
+            raceways.grounds(raceway.kind, code=case.code)
+            and one in board.terminals
+            and other in board.terminals
+        ):
+            told.append((one, other))
+    return tuple(told)
+
+
+@question
+def unlanded(case: Case) -> tuple[tuple[Conductor, int], ...]:
+    """The grounding conductors' ends (0 or 1) that lie in a panel and are joined to nothing there."""
+    return tuple(
+        (conductor, which)
+        for conductor in case.board.conductors.values()
+        if purpose.is_grounding(conductor)
+        for which, (place, end) in enumerate(zip(conductor.places, conductor.ends, strict=True))
+        if place in case.board.panels and end not in made_up.joins(case)
+    )
+
+
+@question
+def landed(case: Case) -> frozenset[str]:
+    """The pieces, by their names in `grounding`, that are home once every ground of a panel is landed."""
+    known = grounding(case)
+    later = pieces(
+        dict.fromkeys(known.piece.values()),
+        (
+            (known.piece[conductor.ends[which]], known.piece[f"{conductor.places[which]}.ground"])
+            for conductor, which in unlanded(case)
+        ),
+    )
+    home = {later[one] for one in known.home}
+    return frozenset(one for one, head in later.items() if head in home)

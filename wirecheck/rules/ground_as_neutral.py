@@ -1,0 +1,245 @@
+"""Current comes back on a grounding conductor.
+
+The bare wire is there for a fault, not for work: while it carries current, every box and faceplate
+tied to it is part of the circuit, and where it opens, the metal beyond stands at line voltage.
+
+Source: NEC 250.6(A), 250.24, 250.142(B), 408.40
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from wirecheck.circuit.circuit import Wire
+from wirecheck.circuit.settle import Settled
+from wirecheck.judge import blame, made_up, purpose
+from wirecheck.judge.case import Case
+from wirecheck.judge.finding import Note
+from wirecheck.judge.problem import Problem, Words, spot
+from wirecheck.judge.purpose import Purpose
+from wirecheck.judge.rule import rule
+from wirecheck.language.quantity import amps
+from wirecheck.language.syntax import Span
+from wirecheck.model.board import Conductor, Join, Terminal
+
+# Amperes on a grounding conductor that no meter's error or lamp's leakage explains (common practice).
+STRAY_AMPS = 0.01
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CurrentOnGround(Problem):
+    """A grounding conductor carries `amps` in a state in which nothing has opened."""
+
+    conductor: Conductor
+    amps: float
+    settled: Settled
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NeutralJoinedToGround(Problem):
+    """One join holds a neutral and a ground: what runs beyond it sends its current over metal."""
+
+    terminal: Terminal
+    join: Join
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NeutralOnGround(Problem):
+    """A neutral screw comes back to a ground bar with no such join on its copper.
+
+    `neutral_too` says that it comes back to a neutral bar besides.
+    """
+
+    terminal: Terminal
+    neutral_too: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class GroundOnNeutral(Problem):
+    """Ground screws and grounding conductors come back to the neutral bar alone."""
+
+    found: tuple[Terminal | Conductor, ...]
+    made: tuple[Join, ...]
+
+
+Kind = CurrentOnGround | NeutralJoinedToGround | NeutralOnGround | GroundOnNeutral
+
+
+def find(case: Case) -> Iterator[Kind]:
+    """Current that flows on a ground, neutrals that would send it there, and grounds on a neutral."""
+    yield from _carrying(case)
+    yield from _ending_on_ground(case)
+    yield from _standing_on_neutral(case)
+
+
+def _carrying(case: Case) -> Iterator[CurrentOnGround]:
+    told: set[Span] = set()
+    for settled in case.states:
+        if settled.opened:
+            continue
+        together: dict[int, list[Wire]] = {}
+        for wire in case.circuit.wires:
+            if purpose.is_grounding(wire.conductor) and _flow(settled, wire) > STRAY_AMPS:
+                together.setdefault(case.uses.piece[wire.a], []).append(wire)
+        for piece, wires in together.items():
+            wire = max(wires, key=lambda wire: _flow(settled, wire))
+            join = _between(case, wires)
+            at = spot(wire.conductor if join is None else join)
+            if at.span not in told:
+                told.add(at.span)
+                yield CurrentOnGround(
+                    at=at,
+                    about=wire.conductor,
+                    severity="hazard",
+                    stage="trim",
+                    copper=frozenset((piece,)),
+                    conductor=wire.conductor,
+                    amps=_flow(settled, wire),
+                    settled=settled,
+                )
+
+
+def _flow(settled: Settled, wire: Wire) -> float:
+    return abs(settled.amps.get(wire.conductor.name, 0))
+
+
+def _between(case: Case, wires: list[Wire]) -> Join | None:
+    """The join outside of the panels that puts current on these grounds; else the first that they are in."""
+    nodes = {case.circuit.node[end] for wire in wires for end in (wire.a, wire.b)}
+    touching = [
+        join
+        for join in case.board.joins
+        if join.place not in case.board.panels
+        and any(case.circuit.node[member.point] in nodes for member in join.members if member.point)
+    ]
+    odd = [
+        join
+        for join in touching
+        if "ground" in (meets := purpose.meeting(join, case.board)) and len(meets) > 1
+    ]
+    return next(iter(odd or touching), None)
+
+
+def _ending_on_ground(case: Case) -> Iterator[NeutralJoinedToGround | NeutralOnGround]:
+    together: dict[int, list[Terminal]] = {}
+    for terminal in case.board.terminals.values():
+        if terminal.spec.role == "neutral" and terminal.owner not in case.board.panels:
+            together.setdefault(case.uses.piece[terminal.name], []).append(terminal)
+    for piece, terminals in together.items():
+        kinds = {feed.kind for feed in case.uses.direct[piece]}
+        if "ground" not in kinds or not kinds <= {"ground", "neutral"}:
+            continue
+        # A breaker's own neutral screw says less than that of what it feeds.
+        terminal = next((one for one in terminals if one.owner not in case.board.breakers), terminals[0])
+        join = next(blame.neutral_meets_ground(case, piece), None)
+        if join is not None:
+            yield NeutralJoinedToGround(
+                at=spot(join),
+                about=terminal,
+                severity="hazard",
+                stage="trim",
+                copper=frozenset((piece,)),
+                terminal=terminal,
+                join=join,
+            )
+        else:
+            yield NeutralOnGround(
+                at=made_up.at_screw(case, terminal),
+                about=terminal,
+                severity="hazard",
+                stage="trim",
+                copper=frozenset((piece,)),
+                terminal=terminal,
+                neutral_too="neutral" in kinds,
+            )
+
+
+def _standing_on_neutral(case: Case) -> Iterator[GroundOnNeutral]:
+    points: dict[str, Terminal | Conductor] = {
+        one.name: one for one in case.board.terminals.values() if one.spec.role == "ground"
+    }
+    points |= {one.ends[0]: one for one in case.board.conductors.values() if purpose.is_grounding(one)}
+    together: dict[int, list[str]] = {}
+    for point in points:
+        if case.uses.of(point) == "neutral":
+            together.setdefault(case.uses.piece[point], []).append(point)
+    for piece, found in together.items():
+        made = tuple(join for join in case.board.joins if any(one.point in found for one in join.members))
+        joins = (*blame.neutral_meets_ground(case, piece), *made)
+        if joins:
+            first = points[found[0]]
+            yield GroundOnNeutral(
+                at=spot(joins[0]),
+                about=first,
+                severity="hazard",
+                stage="trim",
+                copper=frozenset((piece,)),
+                found=tuple(points[point] for point in found),
+                made=made,
+            )
+
+
+def words(problem: Kind, case: Case) -> Words:
+    """What carries current that should not, or will; and that neutrals and grounds are kept apart."""
+    section = case.code.section
+    carries = section("no current on grounds", "neutral grounds no metal")
+    match problem:
+        case CurrentOnGround():
+            return Words(
+                message=f"{problem.conductor.name} is a ground and carries {amps(problem.amps)}"
+                f"{case.when(problem.settled, problem.conductor.name)}: metal that people touch is part of "
+                "the circuit.",
+                help="Neutral and ground meet at the service panel and nowhere else. Bring the current back "
+                "on the white wire, and join the grounds to grounds only.",
+                source=carries,
+                value=problem.amps,
+                limit=0.0,
+                unit="A",
+            )
+        case NeutralJoinedToGround():
+            join = problem.join
+            return Words(
+                message=f"{_meant(join, 'neutral', case)} and {_meant(join, 'ground', case)} are joined in "
+                f"{join.place}: current that comes back by the neutral goes over metal that people touch.",
+                help=_TO_THE_BAR,
+                source=carries,
+            )
+        case NeutralOnGround():
+            where = (
+                "to the ground and to the neutral"
+                if problem.neutral_too
+                else "to the ground, not to the neutral"
+            )
+            return Words(
+                message=f"{problem.terminal.name} leads back {where}: whatever runs there sends its current "
+                "over metal that people touch.",
+                help=_TO_THE_BAR,
+                source=carries,
+            )
+        case GroundOnNeutral():
+            others = problem.found[1:2] if problem.made else ()
+            return Words(
+                message=f"{problem.found[0].name} is on the neutral, not on the ground: if that neutral "
+                "opens, every metal part joined to it is live.",
+                help="Bring the grounds to the ground bar, through grounds alone.",
+                source=section(
+                    "neutral grounds no metal",
+                    "neutral and ground meet at the service",
+                    "grounds have a bar of their own",
+                ),
+                also=tuple(Note(f"{other.name} is on it too", problem.made[0].span) for other in others),
+            )
+
+
+_TO_THE_BAR = (
+    "Bring the white wire to the neutral bar, through whites alone, and join the grounds to grounds only."
+)
+
+
+def _meant(join: Join, use: Purpose, case: Case) -> str:
+    """The first member of a join that is a neutral's or a ground's, by its color or its screw."""
+    return next(member.name for member in join.members if purpose.of_member(member, case.board) == use)
+
+
+RULE = rule(__name__, "trim", find=find, words=words)

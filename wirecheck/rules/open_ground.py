@@ -1,0 +1,141 @@
+"""A ground screw or a metal box has no grounding conductor back to the panel.
+
+Then a hot that touches the metal opens no breaker: the metal stays live and waits for a hand.
+
+Source: NEC 250.148, 404.9(B), 406.4(A), 314.4
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from wirecheck.judge import grounds, made_up, purpose
+from wirecheck.judge.case import Case
+from wirecheck.judge.finding import Note, Stage
+from wirecheck.judge.problem import Problem, Words, spot
+from wirecheck.judge.rule import rule
+from wirecheck.language.listing import listed
+from wirecheck.model.board import Box, Conductor, RunEnd, Terminal
+
+# How many more screws on one open ground are pointed at.
+MOST_NOTED = 4
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OpenGround(Problem):
+    """Ground screws that hang together and have no way to a ground bar.
+
+    `left` is the grounding conductor that would take them there, with the end that was joined to nothing.
+    """
+
+    terminals: tuple[Terminal, ...]
+    left: tuple[Conductor, RunEnd] | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LeadsNowhere(Problem):
+    """Grounding conductors that are joined to one another, to no screw, and to no ground bar."""
+
+    conductors: tuple[Conductor, ...]
+
+
+def find(case: Case) -> Iterator[OpenGround | LeadsNowhere]:
+    """Each piece of ground that is cut off from every ground bar, once."""
+    grounding = grounds.grounding(case)
+    for piece, terminals in grounding.lost.items():
+        first = terminals[0]
+        left = _left_out(case, piece)
+        # A ground that waits at its panel to be landed leaves the rough-in of the box whole.
+        waits = piece in grounds.landed(case)
+        stage: Stage = "rough-in" if first.owner in case.board.boxes and not waits else "trim"
+        yield OpenGround(
+            at=made_up.at_screw(case, first) if left is None else spot(left[1]),
+            about=made_up.owner_of(case, first),
+            severity="hazard",
+            stage=stage,
+            copper=frozenset(case.uses.piece[one.name] for one in terminals),
+            terminals=terminals,
+            left=left,
+        )
+    for conductors in _cut_off(case):
+        there = [join for end in conductors[0].ends if (join := made_up.join_at(case, end)) is not None]
+        yield LeadsNowhere(
+            at=spot(min(there, key=lambda join: join.span) if there else conductors[0]),
+            about=conductors[0],
+            severity="hazard",
+            stage="trim",
+            copper=frozenset(case.uses.piece[end] for one in conductors for end in one.ends),
+            conductors=conductors,
+        )
+
+
+def _left_out(case: Case, piece: str) -> tuple[Conductor, RunEnd] | None:
+    """The first grounding conductor of a lost piece that was joined to nothing, and where."""
+    for conductor in case.board.conductors.values():
+        if purpose.is_grounding(conductor) and grounds.grounding(case).piece[conductor.ends[0]] == piece:
+            for which, end in enumerate(conductor.ends):
+                if end not in made_up.joins(case):
+                    return conductor, made_up.run_end(case, conductor, which)
+    return None
+
+
+def _cut_off(case: Case) -> Iterable[tuple[Conductor, ...]]:
+    """The grounding conductors that are on no screw and lead to nothing, those of one piece together."""
+    grounding = grounds.grounding(case)
+    told: dict[str, tuple[Conductor, ...]] = {}
+    for conductor in filter(purpose.is_grounding, case.board.conductors.values()):
+        piece = grounding.piece[conductor.ends[0]]
+        alone = piece not in grounding.home and piece not in grounding.lost
+        if alone and case.uses.of(conductor.ends[0]) in ("ground", "none"):
+            told[piece] = (*told.get(piece, ()), conductor)
+    return told.values()
+
+
+def words(problem: OpenGround | LeadsNowhere, case: Case) -> Words:
+    """What metal is cut off, what that means, and where the way home was left open."""
+    code = case.code
+    if isinstance(problem, LeadsNowhere):
+        many = len(problem.conductors) > 1
+        return Words(
+            message=f"{listed(one.name for one in problem.conductors)} {'lead' if many else 'leads'} to no "
+            "ground bar: metal that is joined to it later stays live when a hot touches it.",
+            help="Follow the grounds to the panel: they must be joined to one another in every box, and land "
+            "on the ground bar.",
+            source=code.section("grounds are joined in each box", "equipment is grounded"),
+        )
+    first = problem.terminals[0]
+    box = isinstance(problem.about, Box)
+    return Words(
+        message=f"{'Metal box' if box else 'The ground screw of'} {first.owner} has no ground wire back to "
+        "the panel's ground bar: if a hot touches that metal, no breaker trips and the metal stays live.",
+        help=_remedy(problem, case),
+        source=code.section("metal boxes are grounded", "grounds are joined in each box")
+        if box
+        else code.section(
+            "grounds are joined in each box", "switches are grounded", "receptacles are grounded"
+        ),
+        also=tuple(
+            Note(f"{other.name} is on the same open ground", made_up.at_screw(case, other).span)
+            for other in problem.terminals[1 : 1 + MOST_NOTED]
+        ),
+    )
+
+
+def _remedy(problem: OpenGround, case: Case) -> str:
+    first = problem.terminals[0]
+    if problem.left is None:
+        return (
+            f"Join {first.name} to the other grounds in {first.place} with a pigtail. Then follow the "
+            "grounds to the panel: they must be joined in every box."
+        )
+    conductor, end = problem.left
+    where = (
+        f"put it on the ground bar, {end.place}.ground."
+        if end.place in case.board.panels
+        else "put it under the connector with the other grounds."
+    )
+    return f"In {end.place}, {conductor.name} is joined to nothing: {where}"
+
+
+RULE = rule(__name__, "rough-in", "trim", find=find, words=words)

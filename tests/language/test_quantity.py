@@ -10,12 +10,13 @@ from wirecheck.language.quantity import (
     HORSEPOWER,
     SYMBOLS,
     amps,
-    cubic_inches,
     feet,
+    figure,
     gauge_area,
     inches,
     percent,
     quantity,
+    reading,
     rounded,
     shown,
     spaced,
@@ -171,23 +172,92 @@ def test_horsepower_is_the_electric_one():
 # --------------------------------------------------------- back to the trade
 
 
-@given(st.floats(1e-6, 1e6), st.integers(1, 6))
+@given(st.floats(1.0, 1e6), st.integers(1, 4))
 def test_rounding_keeps_so_many_digits(value, digits):
     assert float(rounded(value, digits)) == pytest.approx(value, rel=0.5000001 * 10 ** (1 - digits))
     assert "e" not in rounded(value, digits)
 
 
+@given(
+    st.floats(-1e6, 1e6), st.sampled_from(["V", "A", "%", "ohm", "W", "VA", "C", "s", "cu in", "sq in", ""])
+)
+def test_a_reading_has_three_figures_or_is_exact(value, unit):
+    """Three figures, or the last digit of a meter's smallest range, which is 0.1 at the coarsest."""
+    number = figure(value, unit)
+    assert abs(number - value) <= max(0.005000001 * abs(value), 0.05)
+    text = reading(value, unit)
+    assert "e" not in text and not text.startswith(("-0 ", "."))
+    figures = text.removesuffix(unit).strip("- mA").replace(".", "").strip("0")
+    assert len(figures) <= 3 or value == round(value * 4) / 4
+
+
+@pytest.mark.parametrize(
+    ("number", "unit", "text"),
+    [
+        *((119.93, "V", "120 V"), (119.4, "V", "119 V"), (23.97, "V", "24 V"), (4.2, "V", "4.2 V")),
+        *((208.0, "V", "208 V"), (0.36, "V", "0.36 V"), (0.0049, "V", "0 V"), (0.0051, "V", "0.01 V")),
+        *((7.66e-32, "V", "0 V"), (7.66e-8, "V", "0 V"), (-0.001, "V", "0 V"), (-12.04, "V", "-12 V")),
+        *((1027.4, "A", "1030 A"), (1027.0, "A", "1027 A"), (10_000.0, "A", "10000 A"), (0.1, "A", "0.1 A")),
+        *((0.145, "A", "0.145 A"), (0.0999, "A", "99.9 mA"), (0.0062, "A", "6.2 mA"), (0.00004, "A", "0 A")),
+        *((0.00006, "A", "0.1 mA"), (-0.0062, "A", "-6.2 mA"), (0.0, "A", "0 A"), (0.25, "A", "0.25 A")),
+        *((0.0952, "%", "0.1 %"), (0.04, "%", "0 %"), (3.14, "%", "3.1 %"), (12.34, "%", "12.3 %")),
+        *((0.0553, "ohm", "0.06 ohm"), (1440.0, "W", "1440 W"), (36.46, "VA", "36.5 VA")),
+        *((20.25, "cu in", "20.25 cu in"), (20.3, "cu in", "20.3 cu in"), (20.8125, "cu in", "20.8 cu in")),
+        *((0.0133, "sq in", "0.0133 sq in"), (12.5, "sq in", "12.5 sq in"), (30.04, "C", "30 C")),
+        *((1.5, "in", "1-1/2 in"), (0.25, "in", "1/4 in"), (6.0, "in", "6 in"), (0.0, "in", "0 in")),
+        *((5.9055, "in", "5.91 in"), (5.0625, "in", "5-1/16 in"), (5.03125, "in", "5.03 in")),
+        *((4.5, "ft", "4-1/2 ft"), (22.966, "ft", "23 ft"), (0.75, "ft", "3/4 ft"), (4.126, "ft", "4.13 ft")),
+        *((5.587, "s", "5.59 s"), (0.0254, "s", "0.025 s"), (90.0, "s", "90 s"), (3600.0, "s", "3600 s")),
+        *((1234.0, "", "1234"), (1234.5, "", "1230"), (0.8165, "", "0.817"), (0.00004, "", "0")),
+        *((math.inf, "V", "inf V"), (math.nan, "in", "nan in")),
+    ],
+)
+def test_readings(number, unit, text):
+    """At most three figures, noise is 0, and what is exact stays."""
+    assert reading(number, unit) == text
+
+
+@pytest.mark.parametrize(
+    ("one", "other", "unit", "texts"),
+    [
+        (15.02, 15.0, "A", ("15.02 A", "15 A")),
+        (15.2, 15.0, "A", ("15.2 A", "15 A")),
+        (20.3, 20.31, "cu in", ("20.3 cu in", "20.31 cu in")),
+        (20.3, 20.25, "cu in", ("20.3 cu in", "20.25 cu in")),
+        (3.02, 3.0, "%", ("3.02 %", "3 %")),
+        (3.0000000001, 3.0, "%", ("3 %", "3 %")),
+        (119.96, 119.94, "V", ("120 V", "119.9 V")),
+        (119.96, 120.0, "V", ("119.96 V", "120 V")),
+        (0.00504, 0.005, "A", ("5.04 mA", "5 mA")),
+        (5.999, 6.0, "in", ("5.999 in", "6 in")),
+        (0.002, 0.0, "V", ("0.002 V", "0 V")),
+    ],
+)
+def test_what_is_compared_reads_apart(one, other, unit, texts):
+    assert (reading(one, unit, beside=other), reading(other, unit, beside=one)) == texts
+
+
+@given(st.floats(0.01, 1e4), st.floats(1e-6, 0.01), st.sampled_from(["V", "A", "%", "in", "ft", "cu in", ""]))
+def test_a_number_over_its_limit_never_reads_as_the_limit(limit, over, unit):
+    value = limit * (1 + over)
+    assert reading(value, unit, beside=limit) != reading(limit, unit, beside=value)
+    assert figure(value, unit, beside=limit) > figure(limit, unit, beside=value)
+
+
 def test_shown_values():
     assert feet(22 * 0.3048) == "22 ft"
-    assert inches(0.75 * 0.0254) == "0.75 in"
-    assert cubic_inches(15.5 * 0.0254**3) == "15.5 cu in"
+    assert inches(0.75 * 0.0254) == "3/4 in"
+    assert inches(5.999 * 0.0254) == "6 in" and inches(5.999 * 0.0254, beside=6 * 0.0254) == "5.999 in"
+    assert shown(15.5 * 0.0254**3, "volume") == "15.5 cu in"
     assert [amps(value) for value in (0.0, 0.005, 0.25, 4.1666, 10_000.0)] == [
         *("0 A", "5 mA", "0.25 A", "4.17 A", "10000 A")
     ]
     assert [volts(value) for value in (23.97, 0.8, 119.96)] == ["24 V", "0.8 V", "120 V"]
-    assert percent(0.0305) == "3.05 %"
+    assert volts(119.96, beside=120) == "119.96 V" and amps(20.02, beside=20) == "20.02 A"
+    assert percent(0.0307) == "3.1 %" and percent(0.0302, beside=0.03) == "3.02 %"
     assert shown(3.0, "number") == "3"
     assert shown(-0.5, "current") == "-0.5 A"
+    assert shown(8.37, "time", 2) == "8.4 s"
 
 
 @pytest.mark.parametrize("symbol", sorted(set(SYMBOLS) - {"AWG", "F"}))

@@ -11,7 +11,7 @@ from wirecheck.circuit.settle import View, holds, resting
 from wirecheck.circuit.uses import uses
 from wirecheck.drawing.grid import Cell, Grid
 from wirecheck.drawing.letters import shorten, text_width, wrap
-from wirecheck.language.quantity import rounded
+from wirecheck.language.quantity import reading, rounded
 from wirecheck.language.syntax import (
     AllOf,
     AnyOf,
@@ -251,7 +251,7 @@ class Captions:
         if ends <= set(known):
             source = f"{panels.pop()}, " if len(panels) == 1 else ""
             one, other = grid.rails
-            volts = f" ({rounded(abs(known[one] - known[other]), 4)} V)"
+            volts = f" ({reading(abs(known[one] - known[other]), 'V')})"
         for winding in told.circuit.windings:
             if {told.node[point] for point in winding.secondary} == ends:
                 source, volts = f"{winding.name}, ", f" ({rounded(winding.secondary_volts)} V)"

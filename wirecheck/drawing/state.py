@@ -10,7 +10,7 @@ from wirecheck.circuit.circuit import Load
 from wirecheck.circuit.network import Transformer
 from wirecheck.circuit.pieces import pieces
 from wirecheck.circuit.settle import OUT, Settled, network, resting
-from wirecheck.language.quantity import amps, rounded, volts
+from wirecheck.language.quantity import amps, volts
 
 # Volts to ground that a touch feels (common practice: what a tester calls live).
 LIVE_VOLTS = 30.0
@@ -20,8 +20,6 @@ LOW_VOLTS = 5.0
 LEAST_AMPS = 0.005
 # Less than this share of its volts at a load is none.
 NONE = 0.02
-# Volts below a tenth are what the arithmetic leaves of a wire's own drop.
-LEAST_VOLTS = 0.1
 
 LEVELS = {"a": "leg a", "b": "leg b", "c": "leg c", "low": "24 V", "apart": "not tied to ground"}
 """What is live, by where its volts come from."""
@@ -113,11 +111,9 @@ class State:
         phasor = self._phasor(point)
         if phasor is None:
             return ""
-        value = abs(phasor)
         level = self.level(point)
         leg = f" {level}" if level in ("a", "b", "c") and len(self.circuit.legs) > 1 else ""
-        digits = 3 if value >= 10 else 2 if value >= 1 else 1
-        return f"{rounded(value, digits) if value >= LEAST_VOLTS else '0'} V{leg}"
+        return f"{volts(abs(phasor))}{leg}"
 
     def carries(self, conductor: str) -> bool:
         """Whether a conductor carries current."""

@@ -16,7 +16,7 @@ from wirecheck.circuit.play import Step
 from wirecheck.drawing.colors import PAPER, Page
 from wirecheck.drawing.letters import shorten, text_width
 from wirecheck.drawing.sheet import CAUTION_LINE, Frame, Line, Sheet
-from wirecheck.language.quantity import rounded
+from wirecheck.language.quantity import amps, rounded, volts
 
 # In points.
 MARGIN = 24.0
@@ -128,8 +128,7 @@ def _figures(load: Load, steps: Sequence[Step]) -> str:
     """Volts and amps of a load when it last started."""
     for step in reversed(steps):
         if any(change.name == load.name and change.kind == "runs" for change in step.changes):
-            volts, amps = step.settled.load_volts(load), step.settled.load_amps(load)
-            return f"{rounded(volts, 4)} V  {rounded(amps, 3)} A"
+            return f"{volts(step.settled.load_volts(load))}  {amps(step.settled.load_amps(load))}"
     return ""
 
 
@@ -209,8 +208,8 @@ def short_clock(seconds: float) -> str:
     >>> short_clock(0), short_clock(68), short_clock(200), short_clock(3720)
     ('0 s', '68 s', '3:20 min', '1:02 h')
     """
-    if seconds < 120 or seconds != round(seconds):
-        return f"{rounded(seconds, 4)} s"
+    if seconds < 120:
+        return f"{rounded(seconds)} s"
     minutes, rest = divmod(round(seconds), 60)
     if minutes < 60:
         return f"{minutes}:{rest:02} min" if rest else f"{minutes} min"

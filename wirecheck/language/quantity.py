@@ -14,6 +14,7 @@ from __future__ import annotations
 
 import math
 import re
+from collections.abc import Callable
 
 from wirecheck.language.syntax import Quantity, Span
 
@@ -274,22 +275,6 @@ def kind(dimension: str) -> str:
 
 # ------------------------------------------------------- from SI to the trade
 
-
-def rounded(value: float, digits: int = 3) -> str:
-    """A number with so many significant digits, whole digits kept, no exponent.
-
-    >>> rounded(4.2000001), rounded(1234.4), rounded(0.05), rounded(0.0)
-    ('4.2', '1234', '0.05', '0')
-    """
-    if value == 0 or not math.isfinite(value):
-        return "0" if value == 0 else str(value)
-    places = digits - 1 - math.floor(math.log10(abs(value)))
-    text = f"{round(value, places):.{max(places, 0)}f}"
-    if places < 0:
-        text = f"{value:.0f}"
-    return text.rstrip("0").rstrip(".") if "." in text else text
-
-
 # dimension -> (unit of the trade, what one of it is in SI)
 _TRADE = {
     "length": ("ft", 0.3048),
@@ -309,6 +294,28 @@ _TRADE = {
     "number": ("", 1.0),
 }
 
+# The last digit that a good meter shows, by unit: what lies below it is noise.
+_LAST = {
+    "V": 0.01,
+    "A": 1e-4,
+    "mA": 0.1,
+    "%": 0.1,
+    "ohm": 0.01,
+    "W": 0.01,
+    "VA": 0.01,
+    "C": 0.1,
+    "s": 0.001,
+    "x": 0.01,
+}
+_LAST_OF_OTHERS = 1e-4
+# Volumes are counted, not measured: tables and stamps give them in quarters.
+_EXACT = {"cu in": 0.25}
+# The marks of a tape: in sixteenths of an inch, in quarters of a foot.
+_MARKS = {"in": 16, "ft": 4}
+_FIGURES = 3
+_MOST_MORE = 9
+_SAME = 1e-9
+
 
 def trade_value(value: float, dimension: str) -> tuple[float, str]:
     """An SI value as (number, unit) of the trade, not rounded.
@@ -322,65 +329,153 @@ def trade_value(value: float, dimension: str) -> tuple[float, str]:
     return value / one, unit
 
 
-def shown(value: float, dimension: str, digits: int = 3) -> str:
-    """An SI value as the trade writes it.
+def rounded(value: float, digits: int = _FIGURES, beside: float | None = None) -> str:
+    """A bare number as `reading` gives it.
+
+    >>> rounded(4.2000001), rounded(1234.4), rounded(0.05), rounded(7e-16), rounded(1234.0)
+    ('4.2', '1230', '0.05', '0', '1234')
+    """
+    return reading(value, "", digits, beside)
+
+
+def reading(number: float, unit: str, digits: int = _FIGURES, beside: float | None = None) -> str:
+    """A number of the trade as a good meter shows it: at most three figures, and noise is 0.
+
+    What is exact keeps its figures: whole numbers, quarters of a cubic inch, and
+    lengths that are marks of a tape, which are written as the trade writes them.
+    Less than a tenth of an ampere is in milliamperes.
+
+    Parameters
+    ----------
+    number, unit : as `120` and `V`; `in` for inches, nothing for a bare number.
+    digits : the most figures.
+    beside : a number that it is compared with: where both would read the same and are not, it gets
+        as many more figures as tell them apart.
+
+    Examples
+    --------
+    >>> reading(119.93, "V"), reading(7.7e-8, "V"), reading(0.0952, "%"), reading(1027.4, "A")
+    ('120 V', '0 V', '0.1 %', '1030 A')
+    >>> reading(0.0062, "A"), reading(20.25, "cu in"), reading(1.5, "in"), reading(4.5, "ft")
+    ('6.2 mA', '20.25 cu in', '1-1/2 in', '4-1/2 ft')
+    >>> reading(15.02, "A"), reading(15.02, "A", beside=15.0), reading(15.0, "A", beside=15.02)
+    ('15 A', '15.02 A', '15 A')
+    """
+    return _reading(number, unit, digits, _more(_reading, number, unit, digits, beside))
+
+
+def figure(number: float, unit: str, digits: int = _FIGURES, beside: float | None = None) -> float:
+    """The number of `reading`, for programs.
+
+    >>> figure(119.93, "V"), figure(0.0062, "A"), figure(7.7e-8, "V"), figure(3.02, "%", beside=3.0)
+    (120.0, 0.0062, 0.0, 3.02)
+    """
+    return float(_decimal(number, unit, digits, _more(_decimal, number, unit, digits, beside)))
+
+
+def _more(
+    write: Callable[[float, str, int, int], str], number: float, unit: str, digits: int, beside: float | None
+) -> int:
+    """How many more figures tell two numbers apart that are not the same."""
+    if beside is None or math.isclose(number, beside, rel_tol=_SAME):
+        return 0
+    return next(
+        (
+            more
+            for more in range(_MOST_MORE)
+            if write(number, unit, digits, more) != write(beside, unit, digits, more)
+        ),
+        _MOST_MORE,
+    )
+
+
+def _reading(number: float, unit: str, digits: int, more: int) -> str:
+    if unit == "A" and 0 < abs(number) < 0.1:
+        text = _decimal(number * 1e3, "mA", digits, more)
+        return f"{text} mA" if text != "0" else "0 A"
+    if unit in _MARKS:
+        return f"{_on_tape(number, unit, more) or _decimal(number, unit, digits, more)} {unit}"
+    return f"{_decimal(number, unit, digits, more)} {unit}".rstrip()
+
+
+def _decimal(number: float, unit: str, digits: int, more: int) -> str:
+    """A number in decimals, without an exponent, with so many more figures and last digits."""
+    if not math.isfinite(number):
+        return str(number)
+    step = _EXACT.get(unit, 1.0)
+    exact = round(number / step) * step
+    if math.isclose(number, exact, rel_tol=_SAME):
+        return f"{exact:.2f}".rstrip("0").rstrip(".")
+    last = -math.floor(math.log10(_LAST.get(unit, _LAST_OF_OTHERS)))
+    places = min(digits - 1 - math.floor(math.log10(abs(number))), last) + more
+    text = f"{round(number, places):.{max(places, 0)}f}"
+    text = text.rstrip("0").rstrip(".") if "." in text else text
+    return "0" if text == "-0" else text
+
+
+def _on_tape(number: float, unit: str, more: int) -> str | None:
+    """A length on a mark of a tape: `1-1/2`; None where it is between marks."""
+    marks = _MARKS[unit]
+    if not math.isfinite(number) or abs(number * marks - round(number * marks)) > 0.01 * 10.0**-more:
+        return None
+    whole, part = divmod(round(number * marks), marks)
+    if not part:
+        return str(whole)
+    common = math.gcd(part, marks)
+    fraction = f"{part // common}/{marks // common}"
+    return f"{whole}-{fraction}" if whole else fraction
+
+
+def shown(value: float, dimension: str, digits: int = _FIGURES, beside: float | None = None) -> str:
+    """An SI value as the trade writes it; `beside` is the SI value that it is compared with (`reading`).
 
     >>> shown(3.6576, "length"), shown(0.03, "percent"), shown(15.0, "current")
     ('12 ft', '3 %', '15 A')
     """
     number, unit = trade_value(value, dimension)
-    return f"{rounded(number, digits)} {unit}".rstrip()
+    return reading(number, unit, digits, None if beside is None else trade_value(beside, dimension)[0])
 
 
 def feet(metres: float) -> str:
-    """A length in feet: `feet(6.7056)` is `22 ft`.
+    """A length in feet.
 
-    >>> feet(6.7056)
-    '22 ft'
+    >>> feet(6.7056), feet(1.3716)
+    ('22 ft', '4-1/2 ft')
     """
     return shown(metres, "length")
 
 
-def inches(metres: float) -> str:
+def inches(metres: float, beside: float | None = None) -> str:
     """A short length in inches.
 
-    >>> inches(0.1524)
-    '6 in'
+    >>> inches(0.1524), inches(0.00635), inches(0.15)
+    ('6 in', '1/4 in', '5.91 in')
     """
-    return f"{rounded(metres / 0.0254)} in"
+    return reading(metres / 0.0254, "in", beside=None if beside is None else beside / 0.0254)
 
 
-def cubic_inches(cubic_metres: float) -> str:
-    """A volume in cubic inches.
-
-    >>> cubic_inches(20.3 * 0.0254**3)
-    '20.3 cu in'
-    """
-    return shown(cubic_metres, "volume")
-
-
-def amps(amperes: float) -> str:
-    """A current; below a tenth of an ampere in milliamperes.
+def amps(amperes: float, beside: float | None = None) -> str:
+    """A current.
 
     >>> amps(15.0), amps(0.0062)
     ('15 A', '6.2 mA')
     """
-    return f"{rounded(amperes * 1e3)} mA" if 0 < abs(amperes) < 0.1 else shown(amperes, "current")
+    return reading(amperes, "A", beside=beside)
 
 
-def volts(value: float) -> str:
+def volts(value: float, beside: float | None = None) -> str:
     """A voltage.
 
     >>> volts(23.456)
     '23.5 V'
     """
-    return shown(value, "voltage")
+    return reading(value, "V", beside=beside)
 
 
-def percent(fraction: float) -> str:
+def percent(fraction: float, beside: float | None = None) -> str:
     """A fraction of one as a percentage.
 
-    >>> percent(0.0312)
-    '3.12 %'
+    >>> percent(0.0312), percent(0.0302, beside=0.03)
+    ('3.1 %', '3.02 %')
     """
-    return shown(fraction, "percent")
+    return shown(fraction, "percent", beside=beside)

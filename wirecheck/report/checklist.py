@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Iterable, Iterator, Sequence
-from fractions import Fraction
 from typing import NamedTuple
 
 from wirecheck.caution import CAUTION
@@ -99,13 +98,10 @@ def _boxes(case: Case) -> Iterator[Line]:
     for filling in fillings(case):
         if filling.fill is None:
             continue
-        holds = BLANK if filling.volume is None else f"at most {_cubic(filling.volume)}"
-        box = filling.box
-        yield Line(f"Box {box.name}, {box.kind}", f"fill {_cubic(filling.fill)}", holds, filling.over)
-
-
-def _cubic(volume: float) -> str:
-    return f"{shown(volume, 'volume', 4).removesuffix(' cu in')} cu in"
+        box, volume = filling.box, filling.volume
+        here = shown(filling.fill, "volume", beside=volume)
+        holds = BLANK if volume is None else f"at most {shown(volume, 'volume', beside=filling.fill)}"
+        yield Line(f"Box {box.name}, {box.kind}", f"fill {here}", holds, filling.over)
 
 
 def _ends(case: Case) -> Iterator[Line]:
@@ -132,7 +128,7 @@ def _bounds(measures: Sequence[tuple[str, float | None, float, bool]]) -> str:
     """The limits of some measures, the least ones first."""
     told = []
     for word, wanted in (("at least", True), ("at most", False)):
-        limits = [tape(limit) for _, _, limit, least in measures if least is wanted]
+        limits = [inches(limit) for _, _, limit, least in measures if least is wanted]
         if limits:
             told.append(f"{word} {', '.join(limits)}")
     return "; ".join(told)
@@ -145,20 +141,7 @@ def _beyond(length: float | None, limit: float, least: bool) -> bool:
 
 
 def _length(length: float | None) -> str:
-    return f"{BLANK} in" if length is None else tape(length)
-
-
-def tape(length: float) -> str:
-    """A length in metres as a tape measure in inches shows it, to a sixteenth; else in decimals.
-
-    >>> tape(0.1778), tape(0.00635), tape(0.1651), tape(0.15)
-    ('7 in', '1/4 in', '6-1/2 in', '5.91 in')
-    """
-    sixteenths = length / 0.0254 * 16
-    if abs(sixteenths - round(sixteenths)) > 0.01:
-        return inches(length)
-    whole, part = divmod(Fraction(round(sixteenths), 16), 1)
-    return "-".join(str(one) for one in (whole, part) if one or not (whole or part)) + " in"
+    return f"{BLANK} in" if length is None else inches(length)
 
 
 def _spacing(case: Case) -> Iterator[Line]:
@@ -172,7 +155,7 @@ def _spacing(case: Case) -> Iterator[Line]:
         yield Line(
             f"{name}, supports",
             f"every {_length(every)}",
-            f"at most {tape(most)}",
+            f"at most {inches(most)}",
             _beyond(every, most, False),
         )
 
@@ -392,7 +375,8 @@ def _drop(case: Case) -> Iterator[Line]:
         worst = max(lost, key=lambda drop: drop.share)
         yield Line(
             f"Drop to {worst.name}, the most",
-            f"{percent(worst.share)}: {volts(worst.lost)} of {volts(worst.nominal)} at {amps(worst.flows)}",
+            f"{percent(worst.share, beside=BRANCH_DROP)}: {volts(worst.lost)} of {volts(worst.nominal)} "
+            f"at {amps(worst.flows)}",
             f"at most {percent(BRANCH_DROP)}",
             worst.share > BRANCH_DROP,
         )
@@ -409,8 +393,8 @@ def _currents(case: Case) -> Iterator[Line]:
         if flows > LEAST_AMPS:
             yield Line(
                 f"{protection.name}, the most",
-                f"{amps(flows)}{case.when(settled)}",
-                f"at most {amps(protection.amps)}",
+                f"{amps(flows, beside=protection.amps)}{case.when(settled)}",
+                f"at most {amps(protection.amps, beside=flows)}",
                 flows > protection.amps,
             )
 

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 
 from wirecheck.circuit.settle import Settled
 from wirecheck.judge.case import Case
-from wirecheck.language.quantity import rounded
+from wirecheck.language.quantity import amps, figure, volts
 from wirecheck.report.looks import Paint, unpainted
 from wirecheck.report.plain import plain
 from wirecheck.report.position_table import DIM, LIVE_VOLTS, group_tables, live, opened, sentences
@@ -39,13 +39,13 @@ def one_state(
         present = settled.load_volts(load)
         if on == "off" and present > DIM * load.volts:
             on = "too low"
-        rows.append((load.name, on, rounded(present, 4), rounded(settled.load_amps(load), 3)))
+        rows.append((load.name, on, volts(present), amps(settled.load_amps(load))))
     if len(rows) > 1:
         lines += ["", *_columns(rows)]
     rows = [("outlet", "", "volts", "")]
     for outlet in case.circuit.outlets:
         present = settled.across(outlet.hot, outlet.neutral)
-        rows.append((outlet.name, "live" if present > LIVE_VOLTS else "dead", rounded(present, 4), ""))
+        rows.append((outlet.name, "live" if present > LIVE_VOLTS else "dead", volts(present), ""))
     if len(rows) > 1:
         lines += ["", *_columns(rows)]
     lines += ["", wrapped("Live: " + (", ".join(live(settled)) or "nothing") + ".", "  ")]
@@ -63,6 +63,11 @@ def _columns(rows: Sequence[Sequence[str]]) -> list[str]:
     return lines
 
 
+def _data(number: float, unit: str) -> float:
+    """A number for other programs, which may reckon with it: more figures than people read, and no noise."""
+    return figure(number, unit, digits=6)
+
+
 def as_data(case: Case, states: Mapping[str, Settled]) -> dict[str, object]:
     """States as plain data for other programs: volts and amperes by name, and what the lights do in words."""
     return {
@@ -74,15 +79,20 @@ def as_data(case: Case, states: Mapping[str, Settled]) -> dict[str, object]:
                 "positions": dict(settled.positions),
                 "running": sorted(settled.running),
                 "opened": [
-                    {"name": o.name, "kind": o.kind, "amps": o.amps, "limit": o.limit} for o in settled.opened
+                    {"name": o.name, "kind": o.kind, "amps": _data(o.amps, "A"), "limit": _data(o.limit, "A")}
+                    for o in settled.opened
                 ],
                 "chattering": list(settled.chattering),
                 "loads": {
-                    load.name: {"volts": settled.load_volts(load), "amps": settled.load_amps(load)}
+                    load.name: {
+                        "volts": _data(settled.load_volts(load), "V"),
+                        "amps": _data(settled.load_amps(load), "A"),
+                    }
                     for load in case.circuit.loads
                 },
                 "outlets": {
-                    o.name: {"volts": settled.across(o.hot, o.neutral)} for o in case.circuit.outlets
+                    o.name: {"volts": _data(settled.across(o.hot, o.neutral), "V")}
+                    for o in case.circuit.outlets
                 },
                 "live": list(live(settled)),
             }

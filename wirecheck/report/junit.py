@@ -59,7 +59,8 @@ def _words(finding: Finding) -> str:
     lines = [finding.message]
     if finding.value is not None and finding.limit is not None:
         lines.append(
-            f"{quantity(finding.value, finding.unit)} against {quantity(finding.limit, finding.unit)}"
+            f"{quantity(finding.value, finding.unit, finding.limit)} against "
+            f"{quantity(finding.limit, finding.unit, finding.value)}"
         )
     lines.extend(each for each in (finding.source, finding.help) if each)
     lines.extend(f"line {note.span.line}: {note.message}" for note in finding.also)

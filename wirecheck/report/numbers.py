@@ -2,21 +2,21 @@
 
 from __future__ import annotations
 
-from wirecheck.language.quantity import rounded
+from wirecheck.language.quantity import reading, rounded
 
 
-def quantity(value: float, unit: str | None) -> str:
-    """A number to four figures that count, with its unit.
+def quantity(value: float, unit: str | None, beside: float | None = None) -> str:
+    """A number with its unit as a good meter shows it; `beside` is one that it is compared with.
 
     >>> quantity(15.0, "A"), quantity(3.14159, "%"), quantity(2, None), quantity(12345.6, "VA")
-    ('15 A', '3.142 %', '2', '12346 VA')
-    >>> quantity(1, "wires"), quantity(2, "wires")
-    ('1 wire', '2 wires')
+    ('15 A', '3.1 %', '2', '12300 VA')
+    >>> quantity(1, "wires"), quantity(2, "wires"), quantity(20.02, "A", beside=20)
+    ('1 wire', '2 wires', '20.02 A')
     """
     if unit is None:
-        return rounded(value, 4)
+        return rounded(value, beside=beside)
     one_of_many = value == 1 and len(unit) > 3 and unit.endswith("s")
-    return f"{rounded(value, 4)} {unit.removesuffix('s') if one_of_many else unit}"
+    return reading(value, unit.removesuffix("s") if one_of_many else unit, beside=beside)
 
 
 def counted(count: int, noun: str, nouns: str | None = None) -> str:

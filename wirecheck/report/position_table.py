@@ -16,7 +16,7 @@ from wirecheck.circuit.series import in_series
 from wirecheck.circuit.settle import Opening, Settled
 from wirecheck.judge.case import Case
 from wirecheck.language.listing import listed
-from wirecheck.language.quantity import shown
+from wirecheck.language.quantity import amps, reading, rounded, volts
 from wirecheck.model.board import Board
 from wirecheck.report.looks import Paint, unpainted
 from wirecheck.report.plain import plain
@@ -153,12 +153,12 @@ def cell(volts: float, target: Target) -> str:
 
     >>> lamp = Target("L1", "L1.hot", "L1.neutral", 120.0, 96.0, True)
     >>> cell(119.84, lamp), cell(59.9, lamp), cell(0.0, lamp)
-    ('on 119.8 V', 'dim 59.9 V', '-')
+    ('on 120 V', 'dim 59.9 V', '-')
     """
     if volts <= DIM * target.rated:
         return "-"
     word = ("on " if target.load else "") if volts >= target.needs else "dim " if target.load else "low "
-    return f"{word}{shown(volts, 'voltage', 4)}"
+    return f"{word}{reading(volts, 'V')}"
 
 
 def render(case: Case, paint: Paint = unpainted) -> str:
@@ -219,7 +219,7 @@ def _live_metal(case: Case, table: GroupTable) -> Iterator[str]:
             present = abs(row.settled.volts[case.circuit.node[name]])
             when = "" if all(name in each.live for each in table.rows) else _with(row.positions)
             yield (
-                f"{name} stands at {shown(present, 'voltage', 4)} to ground{when}: do not touch any metal of "
+                f"{name} stands at {volts(present)} to ground{when}: do not touch any metal of "
                 "this board, and turn it off."
             )
 
@@ -236,10 +236,10 @@ def _behavior(table: GroupTable, asked: Mapping[str, str], explained: set[str]) 
             row, others = chain
             circuit = row.settled.circuit
             names = [name for name in circuit.load if name in (target.name, *others)]
-            got = [shown(row.settled.load_volts(circuit.load[name]), "voltage") for name in names]
+            got = [volts(row.settled.load_volts(circuit.load[name])) for name in names]
             explained.update(names)
             yield (
-                f"{listed(names)} are in series: they share the {shown(target.rated, 'voltage')} of the "
+                f"{listed(names)} are in series: they share the {volts(target.rated)} of the "
                 f"source and get {listed(got)}{_with(row.positions)}."
             )
             continue
@@ -299,7 +299,7 @@ def _trips(table: GroupTable) -> Iterator[str]:
 
 def opened(opening: Opening) -> str:
     """What opened by itself, and why, in a sentence."""
-    passed, limit = shown(opening.amps, "current"), shown(opening.limit, "current")
+    passed, limit = amps(opening.amps, opening.limit), amps(opening.limit, opening.amps)
     if opening.kind == "burned":
         return f"{opening.name} burns out: {passed} from a winding that is made for {limit}."
     if opening.kind == "limited":
@@ -426,7 +426,7 @@ def _in_calls(case: Case, group: Group) -> list[str]:
 
 def _call(case: Case, call: str) -> str:
     play = case.played([call] if call else [])
-    runs = [f"{name} after {time:g} s" for name, time in play.started().items() if _works(case, name)]
+    runs = [f"{name} after {rounded(time)} s" for name, time in play.started().items() if _works(case, name)]
     what = f"{call} called" if call else "no call"
     return wrapped(f"{what}: " + ("; ".join(runs) if runs else "nothing runs") + ".", "  ")
 

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from wirecheck.circuit.meter import METER_OHMS, Reading
 from wirecheck.circuit.settle import Settled
-from wirecheck.language.quantity import shown
+from wirecheck.language.quantity import amps, shown, volts
 from wirecheck.report.text import wrapped
 
 
@@ -14,7 +14,7 @@ def told(reading: Reading, what: str, points: Sequence[str], settled: Settled) -
     """One reading as lines of text."""
     between = " to ".join(points)
     if what == "volts":
-        lines = [f"{between}: {shown(reading.value or 0.0, 'voltage', 4)}"]
+        lines = [f"{between}: {volts(reading.value or 0.0)}"]
         if reading.phantom:
             lines.append(
                 "This is a phantom reading. A wire here is joined to nothing, and picks up voltage from "
@@ -23,7 +23,7 @@ def told(reading: Reading, what: str, points: Sequence[str], settled: Settled) -
                 "Treat it as live until it is proved dead."
             )
     elif what == "amps":
-        lines = [f"{between}: {shown(reading.value or 0.0, 'current')}"]
+        lines = [f"{between}: {amps(reading.value or 0.0)}"]
     else:
         lines = [f"{between}: {_ohms(reading)}"]
         if reading.value is None and reading.through:
@@ -31,8 +31,8 @@ def told(reading: Reading, what: str, points: Sequence[str], settled: Settled) -
                 "Cold, these have less resistance than when they work, and how much less no nameplate tells."
             )
     lines += (
-        f"{opening.name} has opened: {shown(opening.amps, 'current')} went through it, and it is made for "
-        f"{shown(opening.limit, 'current')}."
+        f"{opening.name} has opened: {amps(opening.amps, opening.limit)} went through it, and it is made for "
+        f"{amps(opening.limit, opening.amps)}."
         for opening in settled.opened
     )
     return "".join(wrapped(line, "  " if number else "") + "\n" for number, line in enumerate(lines))

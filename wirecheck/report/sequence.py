@@ -9,14 +9,12 @@ from wirecheck.circuit.call import CallPlayed
 from wirecheck.circuit.play import Change, Step
 from wirecheck.circuit.settle import Settled
 from wirecheck.judge.case import Case
-from wirecheck.language.quantity import rounded, shown
+from wirecheck.language.quantity import amps, figure, rounded, volts
 from wirecheck.report.looks import Paint, unpainted
 from wirecheck.report.numbers import counted
 from wirecheck.report.plain import plain
 from wirecheck.report.text import wrapped
 
-# Less volts or amps than this is what the arithmetic leaves of none.
-NOTHING = 1e-6
 # What a load is seen to do when it gets its volts, and when it loses them, by its kind.
 STARTS = {
     "coil": "pulls in",
@@ -67,7 +65,7 @@ def _words(change: Change, settled: Settled) -> str:
         return f"{change.name} is called" if change.now == "on" else f"{change.name} is no longer called"
     if change.kind == "opens":
         opening = next(each for each in settled.opened if each.name == change.name)
-        went, limit = shown(opening.amps, "current"), shown(opening.limit, "current")
+        went, limit = amps(opening.amps, opening.limit), amps(opening.limit, opening.amps)
         if opening.kind == "burned":
             return f"{change.name} burns out: {went} from a winding that is made for {limit}"
         if opening.kind == "limited":
@@ -87,7 +85,7 @@ def clock(seconds: float) -> str:
     ('0 s', '47 s', '47.5 s', '3 min 20 s', '2 h 3 min 4 s')
     """
     if seconds < 120:
-        return f"{rounded(seconds, 4)} s"
+        return f"{rounded(seconds)} s"
     hours, rest = divmod(round(seconds), 3600)
     minutes, rest = divmod(rest, 60)
     parts = ((hours, "h"), (minutes, "min"), (rest, "s"))
@@ -111,8 +109,8 @@ def text(case: Case, played: CallPlayed, paint: Paint = unpainted) -> str:
                 (
                     moment,
                     event.text,
-                    _figure(event.volts, 4),
-                    _figure(event.amps, 3),
+                    "" if event.volts is None else volts(event.volts),
+                    "" if event.amps is None else amps(event.amps),
                 )
             )
             moment = ""
@@ -122,11 +120,6 @@ def text(case: Case, played: CallPlayed, paint: Paint = unpainted) -> str:
         lines.append(wrapped(f"Nothing happens: nothing on this board answers to {named}.", "  "))
     lines += ["", wrapped(f"{_ending(played)} {_running(played.rest)}", "  ")]
     return "\n".join(lines) + "\n"
-
-
-def _figure(value: float | None, digits: int) -> str:
-    """A number; what is less than any meter shows is 0."""
-    return "" if value is None else "0" if value < NOTHING else rounded(value, digits)
 
 
 def _ending(played: CallPlayed) -> str:
@@ -162,7 +155,7 @@ def _columns(rows: list[tuple[str, str, str, str]]) -> list[str]:
     """Times and numbers to the right, words to the left, the heading underlined; long words go on below."""
     import textwrap
 
-    told = [(time, textwrap.wrap(plain(words), 56) or [""], volts, amps) for time, words, volts, amps in rows]
+    told = [(time, textwrap.wrap(plain(words), 56) or [""], *figures) for time, words, *figures in rows]
     wide = [
         max(len(row[0]) for row in told),
         max(len(line) for row in told for line in row[1]),
@@ -170,8 +163,8 @@ def _columns(rows: list[tuple[str, str, str, str]]) -> list[str]:
         max(len(row[3]) for row in told),
     ]
     lines = []
-    for time, words, volts, amps in told:
-        line = f"  {time:>{wide[0]}}  {words[0]:<{wide[1]}}  {volts:>{wide[2]}}  {amps:>{wide[3]}}"
+    for time, words, present, flows in told:
+        line = f"  {time:>{wide[0]}}  {words[0]:<{wide[1]}}  {present:>{wide[2]}}  {flows:>{wide[3]}}"
         lines.append(line.rstrip())
         lines += (f"  {'':>{wide[0]}}  {more}" for more in words[1:])
     lines.insert(1, "  " + "  ".join("-" * width for width in wide))
@@ -204,8 +197,8 @@ def _event(event: Event) -> dict[str, object]:
     told: dict[str, object] = {"kind": event.change.kind, "name": event.change.name, "text": event.text}
     if event.change.was or event.change.now:
         told |= {"was": event.change.was, "now": event.change.now}
-    if event.volts is not None:
-        told |= {"volts": event.volts, "amps": event.amps}
+    if event.volts is not None and event.amps is not None:
+        told |= {"volts": figure(event.volts, "V", 6), "amps": figure(event.amps, "A", 6)}
     return told
 
 

@@ -103,10 +103,10 @@ def _shown(text: str, finding: Finding, paint: Paint) -> Iterator[str]:
 def _measured(finding: Finding) -> str:
     if finding.value is None:
         return "" if finding.limit is None else f"The limit is {quantity(finding.limit, finding.unit)}."
-    here = quantity(finding.value, finding.unit)
+    here = quantity(finding.value, finding.unit, finding.limit)
     if finding.limit is None:
         return f"Here it is {here}."
-    return f"Here it is {here}; the limit is {quantity(finding.limit, finding.unit)}."
+    return f"Here it is {here}; the limit is {quantity(finding.limit, finding.unit, finding.value)}."
 
 
 def wrapped(text: str, indent: str) -> str:

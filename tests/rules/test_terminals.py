@@ -10,9 +10,8 @@ import wirecheck
 from tests.rules.hands import COOLING, LOOP, STAIR, changed, line, said
 from wirecheck.rules.conductor_color import RULE as COLOR
 from wirecheck.rules.loose_conductor import RULE as LOOSE
-from wirecheck.rules.terminals import terminal_size
 
-RULES = (LOOSE, terminal_size, COLOR)
+RULES = (LOOSE, COLOR)
 
 
 @pytest.mark.parametrize("text", [STAIR, COOLING, LOOP])
@@ -75,21 +74,6 @@ def test_a_board_with_mistakes_in_its_words_calls_no_end_loose() -> None:
     found = wirecheck.check(text).findings
     assert "loose-conductor" not in {one.rule for one in found}
     assert "unknown-name" in {one.rule for one in found}
-
-
-# ------------------------------------------------------- sizes and metals
-
-
-@pytest.mark.parametrize(
-    ("size", "severities"),
-    [("14/2", []), ("12/2", []), ("10/2", ["violation"] * 3), ("12/2 aluminum", ["hazard"])],
-)
-def test_sizes_and_metals_at_a_lampholder(size: str, severities: list[str]) -> None:
-    """A lampholder's screws take 14 to 12 AWG copper, as its part says."""
-    written = f"{size.split()[0]} NM-B {'aluminum ' if 'aluminum' in size else ''}"
-    text = changed(STAIR, ("cable W3 14/2 NM-B ", f"cable W3 {written}"))
-    found = [one for one in said(terminal_size, text) if one.subject.startswith("L1")]
-    assert [one.severity for one in found] == severities
 
 
 # ---------------------------------------------------------------- colors

@@ -61,15 +61,6 @@ def in_place_of_its_ground(cause: Problem, effect: Any, case: Case) -> bool:
     )
 
 
-def beside_it(cause: Problem, effect: Any, case: Case) -> bool:
-    """The join of the one holds another wire of the cable that the other's wire lies in."""
-    join = cause.at.of
-    return isinstance(join, Join) and any(
-        member.kind == "end" and case.board.conductors[member.name].run == effect.conductor.run
-        for member in join.members
-    )
-
-
 def behind_it(cause: Problem, effect: Problem, case: Case) -> bool:
     """The copper of the other leads to that of the one through breakers, fuses and ground-fault devices."""
     reached = ways.pieces_reached(case, cause.copper, lambda of: isinstance(of, Protection))

@@ -12,7 +12,6 @@ from wirecheck.causes.relations import (
     Relation,
     anywhere,
     behind_it,
-    beside_it,
     from_its_secondary,
     in_place_of_its_ground,
     on_its_way,
@@ -87,12 +86,7 @@ TABLE: tuple[Row, ...] = (
         Row(GroundAsHot, effect, same_copper, "a bare wire that serves as a hot is no ground any more")
         for effect in (OpenGround, CurrentOnGround)
     ),
-    Row(
-        Short,
-        GroundAsHot,
-        beside_it,
-        "where a bare wire and a hot of its cable are swapped, the short comes first",
-    ),
+    Row(Short, GroundAsHot, same_place, "where a bare wire and a hot are swapped, the short is the worse"),
     *(
         Row(CurrentOnGround, effect, same_copper, "the current that flows already is the same mistake")
         for effect in (NeutralJoinedToGround, NeutralOnGround, GroundOnNeutral)

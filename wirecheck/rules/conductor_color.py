@@ -20,12 +20,15 @@ from wirecheck.judge.finding import Note, Severity, Stage
 from wirecheck.judge.problem import Problem, Spot, Words, spot
 from wirecheck.judge.purpose import Purpose
 from wirecheck.judge.rule import rule
+from wirecheck.language.listing import listed
 from wirecheck.model.board import Conductor, Join, Member, Run
 from wirecheck.tables.published import NotInTable
 from wirecheck.tables.sizes import size_at_least
 from wirecheck.tables.thermostat_colors import usual_colors
 
 LIVE = ("hot", "switched", "either")
+# How many wires one message names.
+MOST_NAMED = 6
 # From this size up a wire of another color may be marked as a neutral or a ground.
 LARGE = "least size that may be marked as a neutral or a ground"
 
@@ -44,7 +47,7 @@ class Miscolored(Problem):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class GroundAsHot(Miscolored):
-    """A bare or green wire serves as a hot."""
+    """Bare or green wires, joined to one another, serve as a hot."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -157,6 +160,7 @@ def find(case: Case) -> Iterator[Miscolored]:
             wrong = [problem for one in run.conductors for problem in _judged(case, run, one)]
             swapped = _swapped(run, wrong)
             yield from wrong if swapped is None else [swapped]
+    yield from _grounds_as_hots(case)
     for odd in control_wires.odd_colors(case):
         yield UnusualColor(**_base(case, odd.conductor, odd.join, "advice"), odd=odd)
 
@@ -170,6 +174,17 @@ def _ends(case: Case, conductor: Conductor) -> Ends:
     return [joins[end][0] for end in conductor.ends if end in joins]
 
 
+def _grounds_as_hots(case: Case) -> Iterator[GroundAsHot]:
+    together: dict[int, tuple[Conductor, ...]] = {}
+    for conductor in filter(purpose.is_grounding, case.board.conductors.values()):
+        if case.uses.of(conductor.ends[0]) in LIVE and _ends(case, conductor):
+            piece = case.uses.piece[conductor.ends[0]]
+            together[piece] = (*together.get(piece, ()), conductor)
+    for conductors in together.values():
+        join = _odd(case, [end for conductor in conductors for end in _ends(case, conductor)])
+        yield GroundAsHot(**_base(case, conductors[0], join, "hazard") | {"conductors": conductors})
+
+
 def _judged(case: Case, run: Run, conductor: Conductor) -> Iterator[Miscolored]:
     """What is wrong with one conductor's color and marks, for what its copper is used for."""
     ends = _ends(case, conductor)
@@ -178,9 +193,9 @@ def _judged(case: Case, run: Run, conductor: Conductor) -> Iterator[Miscolored]:
     use = case.uses.of(conductor.ends[0])
     color = purpose.of_color(conductor.color)
     if color == "ground":
-        if use in LIVE:
-            yield GroundAsHot(**_base(case, conductor, _odd(case, ends), "hazard"))
-    elif use in LIVE:
+        # What serves as a ground in its color is right, and what serves as a hot is found as a whole.
+        return
+    if use in LIVE:
         marked = [end for end in ends if end[1].marked and purpose.of_color(end[1].marked) != "hot"]
         if color == "neutral" and not run.jacketed:
             yield SingleWhiteAsHot(**_base(case, conductor, _odd(case, ends)))
@@ -288,8 +303,10 @@ def words(problem: Miscolored, case: Case) -> Words:
     section = case.code.section
     match problem:
         case GroundAsHot():
+            names = listed((one.name for one in problem.conductors), MOST_NAMED)
+            are = "are" if len(problem.conductors) > 1 else "is"
             return Words(
-                f"{wire.name} is {wire.color} and serves as a hot. Everyone takes it for the ground and will "
+                f"{names} {are} {wire.color} and used as a hot. Everyone takes that for the ground and will "
                 "touch it.",
                 "Use an insulated wire for the hot. A bare or green wire is a ground and nothing else.",
                 section("color of a ground"),

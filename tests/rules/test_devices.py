@@ -11,10 +11,9 @@ from tests.rules.hands import CHAIN, COOLING, LIGHT, LOOP, STAIR, case, changed,
 from wirecheck.rules.devices import (
     dead_outlet,
     line_load_reversed,
-    switched_neutral,
 )
 
-RULES = (switched_neutral, line_load_reversed, dead_outlet)
+RULES = (line_load_reversed, dead_outlet)
 
 
 def worse_than_advice(text: str) -> list[tuple[str, str]]:
@@ -31,31 +30,6 @@ def test_right_boards_are_right(text: str) -> None:
     board = case(text)
     assert not list(itertools.chain.from_iterable(rule(board) for rule in RULES))
     assert not worse_than_advice(text)
-
-
-# ------------------------------------------------------- switched neutral
-
-
-def test_a_switch_in_the_white_wire() -> None:
-    """NEC 2023 404.2(B)."""
-    text = changed(
-        LIGHT,
-        ("  W1.black -- S1.line\n  W2.black -- S1.load\n  W1.white -- W2.white\n",
-         "  W1.white -- S1.line\n  W2.white -- S1.load\n  W1.black -- W2.black\n"),
-    )  # fmt: skip
-    assert worse_than_advice(text) == [("switched-neutral", "W1.white -- S1.line")]
-
-
-def test_a_two_pole_switch_may_open_both() -> None:
-    """NEC 2023 404.2(B), exception: all conductors at once."""
-    text = changed(
-        LIGHT,
-        ("S1 is single-pole-switch", "S1 is double-pole-switch"),
-        ("  W1.black -- S1.line\n  W2.black -- S1.load\n  W1.white -- W2.white\n",
-         "  W1.black -- S1.line-1\n  W2.black -- S1.load-1\n"
-         "  W1.white -- S1.line-2\n  W2.white -- S1.load-2\n"),
-    )  # fmt: skip
-    assert not said(switched_neutral, text)
 
 
 # ---------------------------------------------------------- line and load

@@ -81,3 +81,9 @@ def takes_its_ground(cause: Any, effect: Any, case: Case) -> bool:
 def on_its_way(cause: Any, effect: Any, case: Case) -> bool:
     """One of its wires is on the copper of the hot that goes over, or on the way of the neutral."""
     return same_copper(cause, effect, case) or any(one.name in cause.wires for one in effect.conductors)
+
+
+def all_on_reversed_devices(cause: Any, effect: Any, case: Case) -> bool:
+    """All loads of the one belong to devices that the other calls reversed."""
+    devices = {one.device.name for one in cause.reversals}
+    return all(case.circuit.devices[load.device].outer in devices for load in effect.loads)

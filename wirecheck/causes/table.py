@@ -10,6 +10,7 @@ from typing import NamedTuple
 
 from wirecheck.causes.relations import (
     Relation,
+    all_on_reversed_devices,
     anywhere,
     behind_it,
     from_its_secondary,
@@ -35,6 +36,7 @@ from wirecheck.rules.loose_conductor import LooseEnds, LooseTail
 from wirecheck.rules.open_ground import LeadsNowhere, OpenGround
 from wirecheck.rules.reversed_polarity import Reversed
 from wirecheck.rules.short_circuit import Short
+from wirecheck.rules.switched_neutral import SwitchedNeutral
 from wirecheck.rules.syntax import Unreadable
 from wirecheck.rules.tab_in_place import TabInPlace
 from wirecheck.rules.terminal_crowding import Crowded
@@ -52,7 +54,18 @@ class Row(NamedTuple):
 
 
 TABLE: tuple[Row, ...] = (
-    Row(TabInPlace, Crowded, same_screw, "with the tab broken off each hot has a screw of its own"),
+    Row(
+        TabInPlace,
+        Crowded,
+        same_screw,
+        "with the tab broken off each hot has a screw of its own",
+    ),
+    Row(
+        Reversed,
+        SwitchedNeutral,
+        all_on_reversed_devices,
+        "where hot and neutral are swapped the switch of the hot is in the neutral",
+    ),
     Row(
         coil_voltage.WrongTap,
         coil_voltage.TooMuch,

@@ -11,7 +11,6 @@ from wirecheck.judge.continuity import Wanted, why_no_volts
 from wirecheck.judge.crossing import meant_for
 from wirecheck.judge.finding import Finding, Note
 from wirecheck.judge.old_blame import GROUND_COLORS
-from wirecheck.judge.reversals import reversals
 from wirecheck.judge.stop_words import remedy, said
 from wirecheck.language.listing import listed
 from wirecheck.language.quantity import volts as in_volts
@@ -26,80 +25,6 @@ DEAD_VOLTS = 5.0
 LINE_VOLTS = 50.0
 # Twice this is made for two hots: 208 V or 240 V.
 TO_GROUND = 90.0
-
-
-@rule("trim")
-def switched_neutral(case: Case) -> Iterator[Finding]:
-    """A switch opens the neutral in place of the hot.
-
-    The light goes out and everything in it stays live: whoever changes the lamp
-    with the switch off holds the hot.
-
-    Source: NEC 2023 404.2(A), 404.2(B)
-    """
-    circuit, board = case.circuit, case.board
-    reversed_devices = {one.device.name for one in reversals(case)}
-    told: set[str] = set()
-    for contact in circuit.contacts:
-        device = contact.scope.partition(".")[0]
-        if device in told or not circuit.devices[contact.scope].part.positions:
-            continue
-        for near, far in ((contact.a, contact.b), (contact.b, contact.a)):
-            if case.uses.of(near) != "neutral" or case.uses.of(far) != "switched-neutral":
-                continue
-            loads = _behind(case, far)
-            # A device whose polarity is reversed has its switch in the neutral for that reason: told once.
-            loads = [load for load in loads if load.device.partition(".")[0] not in reversed_devices]
-            if not loads or _opens_the_hot_too(case, contact):
-                continue
-            told.add(device)
-            join = _join_at(case, near)
-            other = _join_at(case, far)
-            names = list(dict.fromkeys(load.device.partition(".")[0] for load in loads))
-            yield Finding(
-                rule="switched-neutral",
-                severity="hazard",
-                message=f"{device} opens the neutral of {listed(names[:4])}, not the hot: when it is off, "
-                f"{'they are' if len(names) > 1 else 'it is'} out and still live.",
-                span=join.span if join else board.devices[device].span,
-                subject=device,
-                source="NEC 2023 404.2(A), 404.2(B)",
-                help=f"Splice the neutrals through, and bring the hot to {near} and from {far} to the load.",
-                also=(Note("what leaves the switch", other.span),) if other else (),
-                stage="trim",
-            )
-            break
-
-
-def _behind(case: Case, point: str) -> list[Load]:
-    """The line-voltage loads whose neutral side is reached from a point through contacts only."""
-    feeds = case.uses.reached[case.uses.piece[point]]
-    return [
-        load
-        for load in case.circuit.loads
-        if load.volts > LINE_VOLTS
-        for end, other in ((load.a, load.b), (load.b, load.a))
-        if case.uses.of(end) == "switched-neutral"
-        and case.uses.reached[case.uses.piece[end]] == feeds
-        and case.uses.of(other) in ("hot", "switched")
-    ]
-
-
-def _opens_the_hot_too(case: Case, contact: Contact) -> bool:
-    """Whether the same device opens a hot whenever it opens this contact: 404.2(B) exception."""
-    device = case.circuit.devices[contact.scope]
-    hots = [
-        other
-        for other in case.circuit.contacts
-        if other.scope == contact.scope
-        and other is not contact
-        and {case.uses.of(other.a), case.uses.of(other.b)} & {"hot"}
-    ]
-    for position in device.part.positions:
-        closed = case.settled({contact.scope: position}).closed
-        if contact.name not in closed and any(other.name in closed for other in hots):
-            return False
-    return bool(hots)
 
 
 def _join_at(case: Case, point: str) -> Join | None:

@@ -175,3 +175,8 @@ def allowed(case: Case, guard: Guarded) -> Iterator[Allowed]:
             told.append(Allowed(largest(case, guard, steps), conductor, steps))
         if told:
             yield min(told, key=lambda one: one.limit.amps)
+
+
+def copper(case: Case, guard: Guarded) -> frozenset[int]:
+    """The pieces of copper of the conductors that it protects."""
+    return frozenset(case.uses.piece[end] for conductor in guard.conductors for end in conductor.ends)

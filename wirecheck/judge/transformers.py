@@ -40,3 +40,10 @@ def most_drawn(case: Case, winding: Winding) -> Drawn:
         loads = drawing(fed, settled)
         told.append(Drawn(sum(load.apparent for load in loads), loads, settled))
     return max(told, key=lambda drawn: drawn.apparent)
+
+
+def is_class_2(case: Case, winding: Winding) -> bool:
+    """Whether it can be a Class 2 source of a control circuit."""
+    return winding.secondary_volts <= case.code.limit(
+        "volts of a Class 2 source"
+    ) and winding.capacity <= case.code.limit("capacity of a Class 2 source")

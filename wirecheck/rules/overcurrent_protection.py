@@ -1,0 +1,300 @@
+"""A breaker or fuse is too large for the wire it protects, or too small for its load.
+
+A breaker is there to open before the wire overheats. On a larger breaker
+the wire can glow inside the wall while the breaker holds. Small wires have
+a limit of their own, whatever the table of ampacities says: 15 A for 14 AWG
+copper, 20 A for 12, 30 A for 10. Where an ampacity falls between two
+standard ratings the next one up may serve, but not where cords are plugged
+in at more than one receptacle. Motors and air-conditioning equipment start
+hard and go by their nameplate instead.
+
+Source: NEC 240.4(B), 240.4(D), 240.4(G), 240.6(A), 210.20(A), 430.52, 440.22, 110.3(B)
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from wirecheck.circuit.routes import Zone
+from wirecheck.circuit.settle import Settled
+from wirecheck.judge.case import Case
+from wirecheck.judge.drawing import draws
+from wirecheck.judge.finding import Note
+from wirecheck.judge.guards import Allowed, Guarded, Plate, allowed, copper, fits, guarded, largest, plate
+from wirecheck.judge.problem import Problem, Words, spot
+from wirecheck.judge.rule import rule
+from wirecheck.judge.size_words import arithmetic, gauge, named_size
+from wirecheck.judge.sizing import first_size, larger_sizes
+from wirecheck.language.quantity import amps, percent
+from wirecheck.model.board import Conductor
+from wirecheck.tables.overcurrent import next_standard, previous_standard, standard_ratings
+
+# Two ratings that differ by less than this are the same.
+SAME = 1e-9
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Protects(Problem):
+    """What is wrong with a breaker or fuse."""
+
+    guard: Guarded
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OverNameplate(Protects):
+    """It is larger than the nameplate of what it serves allows."""
+
+    plate: Plate
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TooLarge(Protects):
+    """It is larger than runs behind it may have; `size` is the least that would do for the worst of them."""
+
+    over: tuple[Allowed, ...]
+    size: str | None
+
+    @property
+    def worst(self) -> Allowed:
+        """The run that allows the least."""
+        return min(self.over, key=lambda one: one.limit.amps)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TooSmall(Protects):
+    """It is below the `needed` amperes, where the `steady` of them that run for hours count more.
+
+    `rating` is the least standard one that would do, and `wire` the thinnest conductor that is large
+    enough for it, in place of the one that allows the least now.
+    """
+
+    needed: float
+    steady: float
+    state: Settled
+    rating: float | None
+    wire: Conductor | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NoStandard(Protects):
+    """Its rating is not one that is made."""
+
+
+def find(case: Case) -> Iterator[Protects]:
+    """Each breaker and fuse of a panel's circuits against its wire, its load, and the standard ratings."""
+    told: set[tuple[str, float, str]] = set()
+    for guard in guarded(case):
+        by_plate = plate(case, guard)
+        if by_plate is None:
+            yield from _too_large(case, guard)
+        elif guard.amps > by_plate.most * (1 + SAME):
+            # The fuses of one disconnect are one choice.
+            choice = (by_plate.equipment.name, guard.amps, guard.holder.name)
+            if choice not in told:
+                told.add(choice)
+                yield OverNameplate(
+                    at=spot(guard.holder),
+                    about=guard.protection,
+                    severity="violation",
+                    stage="rough-in",
+                    copper=copper(case, guard),
+                    guard=guard,
+                    plate=by_plate,
+                )
+        yield from _too_small(case, guard)
+        ratings = standard_ratings(guard.fuse, code=case.code)
+        if guard.amps not in ratings and guard.amps >= ratings[0]:
+            yield NoStandard(
+                at=spot(guard.holder),
+                about=guard.protection,
+                severity="advice",
+                stage="rough-in",
+                copper=copper(case, guard),
+                guard=guard,
+            )
+
+
+def _too_large(case: Case, guard: Guarded) -> Iterator[TooLarge]:
+    over = tuple(one for one in allowed(case, guard) if guard.amps > one.limit.amps * (1 + SAME))
+    if over:
+        thin = min(over, key=lambda one: one.limit.amps).conductor
+        yield TooLarge(
+            at=spot(guard.holder),
+            about=guard.protection,
+            severity="violation",
+            stage="rough-in",
+            copper=copper(case, guard),
+            guard=guard,
+            over=over,
+            size=first_size(
+                case,
+                thin,
+                guard.amps,
+                larger_sizes(thin.size, code=case.code),
+                lambda steps: fits(case, guard, steps),
+            ),
+        )
+
+
+def _too_small(case: Case, guard: Guarded) -> Iterator[TooSmall]:
+    """Below 125 % of its rated continuous load plus the rest, on any of its poles (210.20(A))."""
+    poles = [load for zone in guard.zones if (load := _pole_load(case, zone)) is not None]
+    if not poles:
+        return
+    needed, steady, state = max(poles, key=lambda pole: pole[0])
+    if needed <= guard.amps * (1 + SAME):
+        return
+    rating = next_standard(needed, guard.fuse, code=case.code)
+    yield TooSmall(
+        at=spot(guard.holder),
+        about=guard.protection,
+        severity="violation",
+        stage="rough-in",
+        copper=copper(case, guard),
+        guard=guard,
+        needed=needed,
+        steady=steady,
+        state=state,
+        rating=rating,
+        wire=_wire_for(case, guard, rating) if rating is not None else None,
+    )
+
+
+def _pole_load(case: Case, zone: Zone) -> tuple[float, float, Settled] | None:
+    """What a pole must carry where it carries most, how much of its load is continuous, and the state."""
+    pole = zone.protection.pole(zone.pole)
+    state = case.most.get(pole)
+    if state is None:
+        return None
+    drawing = [load for load in zone.loads if draws(load, state.load_amps(load))]
+    steady = sum(load.amps for load in drawing if "continuous" in load.flags)
+    # Loads of one circuit are near enough in phase for their currents to be added.
+    needed = sum(load.amps for load in drawing)
+    needed += case.code.limit("extra for continuous loads on a breaker") * steady
+    needed += sum(abs(state.amps.get(winding.name, 0)) for winding in zone.windings)
+    return (needed, steady, state) if steady else None
+
+
+def _wire_for(case: Case, guard: Guarded, rating: float) -> Conductor | None:
+    """The thinnest wire that a circuit of that rating may have, no thinner than what is there."""
+    least = min(allowed(case, guard), key=lambda one: one.limit.amps, default=None)
+    if least is None:
+        return None
+    here = least.conductor
+    size = first_size(
+        case,
+        here,
+        rating,
+        (here.size, *larger_sizes(here.size, code=case.code)),
+        lambda steps: largest(case, guard, steps).amps >= rating * (1 - SAME),
+    )
+    return here._replace(size=size) if size is not None else None
+
+
+def words(problem: Protects, case: Case) -> Words:
+    """The rating, what it may or must be, and the wire that goes with it."""
+    match problem:
+        case OverNameplate():
+            return _words_of_plate(problem, case)
+        case TooLarge():
+            return _words_of_large(problem, case)
+        case TooSmall():
+            return _words_of_small(problem, case)
+    guard = problem.guard
+    below = previous_standard(guard.amps, guard.fuse, code=case.code)
+    above = next_standard(guard.amps, guard.fuse, code=case.code)
+    near = " and ".join(amps(one) for one in (below, above) if one is not None)
+    return Words(
+        message=f"{_kind(guard).capitalize()} {guard.name} is {amps(guard.amps)}, which is no standard rating.",
+        help=f"Standard ratings near it: {near}.",
+        source=case.code.section("standard ratings"),
+        value=guard.amps,
+        unit="A",
+    )
+
+
+def _words_of_plate(problem: OverNameplate, case: Case) -> Words:
+    guard, (around, most) = problem.guard, problem.plate
+    kind, opens = _kind(guard), _opens(guard)
+    return Words(
+        message=f"{kind.capitalize()} {guard.name} is {amps(guard.amps)}, and the nameplate of {around.name} "
+        f"allows {amps(most)} at most (its MOCP). With more, a fault inside it can burn before the {kind} "
+        f"{opens}.",
+        help=f"Put in a {kind} of {amps(previous_standard(most, guard.fuse, code=case.code) or most)}.",
+        source=case.code.section("nameplate sets the largest protection", "equipment as its instructions say"),
+        value=guard.amps,
+        limit=most,
+        unit="A",
+        also=(Note(f"{around.name} is here", around.span),),
+    )
+
+
+def _words_of_large(problem: TooLarge, case: Case) -> Words:
+    guard = problem.guard
+    limit, conductor, steps = problem.worst
+    kind, opens = _kind(guard), _opens(guard)
+    smaller = previous_standard(limit.amps, guard.fuse, code=case.code)
+    needs = f"needs a {amps(smaller)} {kind}" if smaller else f"may have {amps(limit.amps)} at most"
+    offers = [f"a {amps(smaller)} {kind}"] if smaller else []
+    if problem.size is not None:
+        offers.append(f"{gauge(problem.size)} {conductor.material} all the way")
+    return Words(
+        message=f"{kind.capitalize()} {guard.name} is {amps(guard.amps)}, and {conductor.run} is "
+        f"{named_size(conductor)}: it {needs}. The wire can overheat before this {kind} {opens}.",
+        help=f"{arithmetic(steps)} {_why(problem, case)}" + (f" Use {' or '.join(offers)}." if offers else ""),
+        source=limit.source,
+        value=guard.amps,
+        limit=round(limit.amps, 2),
+        unit="A",
+        also=tuple(
+            Note(f"{one.conductor.run} may have {amps(one.limit.amps)}", one.conductor.span)
+            for one in problem.over
+        ),
+    )
+
+
+def _why(problem: TooLarge, case: Case) -> str:
+    limit, _, steps = problem.worst
+    match limit.by:
+        case "small conductor":
+            return f"For this size the code sets {amps(limit.amps)}, whatever the table says."
+        case "next size up":
+            return f"The next standard rating up is {amps(limit.amps)}."
+        case "motor":
+            return f"For the start of its one motor the code allows {amps(limit.amps)}."
+    if problem.guard.faces > 1 and steps.result not in standard_ratings(code=case.code):
+        return "With several outlets for cords, the next standard rating up will not do."
+    return f"No more than its ampacity is allowed: {amps(limit.amps)}."
+
+
+def _words_of_small(problem: TooSmall, case: Case) -> Words:
+    guard, kind = problem.guard, _kind(problem.guard)
+    more = 1 + case.code.limit("extra for continuous loads on a breaker")
+    remedy = "Put less on it."
+    if problem.rating is not None and problem.wire is not None:
+        remedy = (
+            f"Put less on it, or rewire it for a {amps(problem.rating)} {kind}: with "
+            f"{named_size(problem.wire)} or larger all the way."
+        )
+    return Words(
+        message=f"{kind.capitalize()} {guard.name} is {amps(guard.amps)} and must be {amps(problem.needed)} "
+        f"or more{case.when(problem.state, guard.name)}: {amps(problem.steady)} of its load runs for hours "
+        f"and counts {percent(more)}.",
+        help=f"{amps(problem.steady)} x {more:g} = {amps(more * problem.steady)}. {remedy}",
+        source=case.code.section("extra for continuous loads on a breaker"),
+        value=guard.amps,
+        limit=round(problem.needed, 2),
+        unit="A",
+    )
+
+
+def _kind(guard: Guarded) -> str:
+    return "fuse" if guard.fuse else "breaker"
+
+
+def _opens(guard: Guarded) -> str:
+    return "blows" if guard.fuse else "trips"
+
+
+RULE = rule(__name__, "rough-in", find=find, words=words)

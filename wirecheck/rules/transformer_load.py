@@ -1,0 +1,228 @@
+"""More is connected to a transformer than it can feed, or its primary is not protected.
+
+What counts is all that draws at the same time. An overloaded transformer
+runs hot and its voltage sags, until coils let go or it burns out. At the
+moment that a coil pulls in it draws several times what it holds with.
+
+Source: UL 5085-3; NEC Table 450.3(B), 450.1(4), 725.127
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from wirecheck.circuit.circuit import Load, Winding
+from wirecheck.circuit.routes import equipment
+from wirecheck.circuit.settle import Settled
+from wirecheck.judge.case import Case
+from wirecheck.judge.drawing import drawing
+from wirecheck.judge.finding import Note
+from wirecheck.judge.guards import Guarded, guarded
+from wirecheck.judge.problem import Problem, Words, spot
+from wirecheck.judge.rule import rule
+from wirecheck.judge.transformers import TRUSTED, Drawn, is_class_2, most_drawn, on_secondary
+from wirecheck.language.listing import listed
+from wirecheck.language.quantity import amps, shown, volts
+from wirecheck.tables.transformers import primary_protection
+
+# How far above its rating a transformer's load must be to be called too much.
+HAIR = 1e-3
+MOST_FED = 6
+MOST_NAMED = 4
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OfTransformer(Problem):
+    """What is wrong with a transformer."""
+
+    winding: Winding
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Overdrawn(OfTransformer):
+    """It feeds more at once than it is rated for; `burns` tells whether it opens for good."""
+
+    drawn: Drawn
+    burns: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SagsAtPullIn(OfTransformer):
+    """The moment that coils pull in takes `drawn` VA, and its own winding leaves them `left` volts."""
+
+    coils: tuple[Load, ...]
+    drawn: float
+    left: float
+    state: Settled
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PrimaryUnprotected(OfTransformer):
+    """The breaker or fuse ahead of it is larger than the `most` amperes that its primary may have."""
+
+    guard: Guarded
+    most: float
+
+
+def find(case: Case) -> Iterator[OfTransformer]:
+    """Each transformer: what draws at once, the moment that coils pull in, and what is ahead of it."""
+    for winding in case.circuit.windings:
+        yield from _overdrawn(case, winding)
+        yield from _pulled_in(case, winding)
+        yield from _primary(case, winding)
+
+
+def _overdrawn(case: Case, winding: Winding) -> Iterator[Overdrawn]:
+    drawn = most_drawn(case, winding)
+    if drawn.apparent > winding.capacity * (1 + HAIR):
+        yield Overdrawn(
+            at=spot(case.circuit.around[winding.device][0]),
+            about=winding,
+            severity="violation",
+            stage="final",
+            copper=_copper(case, winding),
+            winding=winding,
+            drawn=drawn,
+            burns=any(opening.name == winding.name for opening in drawn.settled.opened),
+        )
+
+
+def _pulled_in(case: Case, winding: Winding) -> Iterator[SagsAtPullIn]:
+    """The moment that coils pull in, where it drags the transformer's own volts below what is trusted."""
+    fed = on_secondary(case, winding)
+    worst: tuple[float, tuple[Load, ...], Settled] | None = None
+    for call in case.calls:
+        for step in case.played([call]).steps:
+            began = {change.name for change in step.changes if change.kind == "runs"}
+            coils = tuple(load for load in fed if load.name in began and load.inrush)
+            drawn = sum(load.apparent for load in drawing(fed, step.settled))
+            drawn += sum((load.inrush or 0.0) - load.apparent for load in coils)
+            if coils and (worst is None or drawn > worst[0]):
+                worst = drawn, coils, step.settled
+    if worst is None:
+        return
+    drawn, coils, state = worst
+    left = winding.open_volts - drawn / winding.secondary_volts * abs(winding.ohms)
+    if left < TRUSTED * winding.secondary_volts:
+        yield SagsAtPullIn(
+            at=spot(case.circuit.around[winding.device][0]),
+            about=winding,
+            severity="advice",
+            stage="final",
+            copper=_copper(case, winding),
+            winding=winding,
+            coils=coils,
+            drawn=drawn,
+            left=left,
+            state=state,
+        )
+
+
+def _primary(case: Case, winding: Winding) -> Iterator[PrimaryUnprotected]:
+    """The protection ahead of a primary; inside equipment that is the maker's business (450.1(4))."""
+    inside = len(case.circuit.around[winding.device]) > 1
+    if inside or equipment(case.circuit, winding.device) is not None:
+        return
+    most = (
+        case.code.limit("protection ahead of a Class 2 transformer")
+        if is_class_2(case, winding)
+        else primary_protection(_primary_amps(winding), code=case.code)
+    )
+    for guard in guarded(case):
+        if winding in guard.drawers and guard.amps > most * (1 + 1e-9):
+            yield PrimaryUnprotected(
+                at=spot(case.circuit.around[winding.device][0]),
+                about=winding,
+                severity="violation",
+                stage="final",
+                copper=_copper(case, winding),
+                winding=winding,
+                guard=guard,
+                most=most,
+            )
+
+
+def _primary_amps(winding: Winding) -> float:
+    """What its primary is rated for."""
+    return winding.capacity / winding.primary_volts
+
+
+def _copper(case: Case, winding: Winding) -> frozenset[int]:
+    return frozenset(case.uses.piece[end] for end in (*winding.primary, *winding.secondary))
+
+
+def words(problem: OfTransformer, case: Case) -> Words:
+    """What it gives against its rating, and what to do."""
+    match problem:
+        case Overdrawn():
+            return _words_of_overdrawn(problem, case)
+        case SagsAtPullIn(winding=winding):
+            pull = "pulls in" if len(problem.coils) == 1 else "pull in"
+            return Words(
+                message=f"When {listed([coil.name for coil in problem.coils], MOST_NAMED)} {pull}"
+                f"{case.when(problem.state, winding.name)}, {winding.name} has to give about "
+                f"{_va(problem.drawn)} for a moment, and is rated {_va(winding.capacity)}.",
+                help=f"Its own winding alone leaves about {volts(round(problem.left, 1))} then. Use a larger "
+                "transformer.",
+                source="common practice: 20 V of 24 V is the least to trust",
+                value=round(problem.drawn),
+                limit=winding.capacity,
+                unit="VA",
+            )
+        case PrimaryUnprotected():
+            return _words_of_primary(problem, case)
+    raise AssertionError(problem)
+
+
+def _words_of_overdrawn(problem: Overdrawn, case: Case) -> Words:
+    winding, drawn = problem.winding, problem.drawn
+    each = sorted(drawn.loads, key=lambda load: -load.apparent)
+    parts = listed([f"{load.name} {_va(load.apparent)}" for load in each], MOST_FED)
+    most = case.code.limit("capacity of a Class 2 source")
+    remedy = (
+        f"use a transformer of {_va(drawn.apparent)} or more"
+        if not is_class_2(case, winding) or drawn.apparent <= most
+        else f"share them out over two transformers: a Class 2 one may have {_va(most)} at most"
+    )
+    return Words(
+        message=f"{winding.name} feeds loads of {_va(drawn.apparent)}"
+        f"{case.when(drawn.settled, winding.name)} and is rated {_va(winding.capacity)}: it "
+        + ("burns out." if problem.burns else "overheats, and its voltage sags."),
+        help=f"At once it feeds {parts}. Take some of the load off it, or {remedy}.",
+        source=f"UL 5085-3; {case.code.section('equipment as its instructions say')}",
+        value=round(drawn.apparent, 1),
+        limit=winding.capacity,
+        unit="VA",
+    )
+
+
+def _words_of_primary(problem: PrimaryUnprotected, case: Case) -> Words:
+    winding, guard, most = problem.winding, problem.guard, problem.most
+    if is_class_2(case, winding):
+        why = f"A Class 2 transformer may have {amps(most)} ahead of it."
+        source = case.code.section("protection ahead of a Class 2 transformer")
+    else:
+        why = (
+            f"Its primary is rated {_va(winding.capacity)} / {volts(winding.primary_volts)} = "
+            f"{amps(_primary_amps(winding))}, for which the table allows {amps(most)} at most."
+        )
+        source = case.code.section("protection of transformers")
+    opens = "blows" if guard.fuse else "trips"
+    return Words(
+        message=f"{winding.name} is behind {guard.name}, which is {amps(guard.amps)}, and its primary may "
+        f"have {amps(most)}. With more, a short inside it can burn before {guard.name} {opens}.",
+        help=f"{why} Put a fuse of that size, or smaller, in its primary.",
+        source=source,
+        value=guard.amps,
+        limit=round(most, 2),
+        unit="A",
+        also=(Note(f"{guard.name} is {amps(guard.amps)}", guard.protection.span),),
+    )
+
+
+def _va(apparent: float) -> str:
+    return shown(apparent, "apparent-power")
+
+
+RULE = rule(__name__, "final", find=find, words=words)

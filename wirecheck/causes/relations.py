@@ -47,6 +47,11 @@ def same_transformers(cause: Any, effect: Any, case: Case) -> bool:
     return bool((cause.one.name, cause.other.name) == (effect.one.name, effect.other.name))
 
 
+def same_circuit(cause: Any, effect: Any, case: Case) -> bool:
+    """They are about the same breaker or fuse, the `guard` of each."""
+    return bool(cause.guard.name == effect.guard.name)
+
+
 def same_place(cause: Problem, effect: Problem, case: Case) -> bool:
     """Both are mistakes in what is joined in one place."""
     one, other = cause.at.of, effect.at.of

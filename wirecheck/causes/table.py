@@ -16,14 +16,23 @@ from wirecheck.causes.relations import (
     from_its_secondary,
     in_place_of_its_ground,
     on_its_way,
+    same_circuit,
     same_copper,
     same_place,
     same_screw,
+    same_thing,
     same_transformers,
     takes_its_ground,
 )
 from wirecheck.judge.problem import Problem
-from wirecheck.rules import coil_voltage, transformer_phase
+from wirecheck.rules import (
+    breaker_trips,
+    coil_voltage,
+    overcurrent_protection,
+    receptacle_rating,
+    transformer_load,
+    transformer_phase,
+)
 from wirecheck.rules.conductor_color import POWER_COLORS, GroundAsHot, HotColorAs, WhiteOnGround
 from wirecheck.rules.energized_metal import LiveMetal
 from wirecheck.rules.ground_as_neutral import (
@@ -148,4 +157,40 @@ TABLE: tuple[Row, ...] = (
         OpenGround, LooseEnds, takes_its_ground, "the loose ground is what leaves the metal without a ground"
     ),
     Row(LooseEnds, LeadsNowhere, same_copper, "the loose end is where the ground is cut off"),
+    Row(
+        overcurrent_protection.TooLarge,
+        receptacle_rating.SmallAlone,
+        same_circuit,
+        "with another breaker the circuit is another, and another receptacle fits it",
+    ),
+    Row(
+        overcurrent_protection.TooLarge,
+        receptacle_rating.Misfit,
+        same_circuit,
+        "with another breaker the circuit is another, and another receptacle fits it",
+    ),
+    Row(
+        overcurrent_protection.TooLarge,
+        receptacle_rating.NoSuchCircuit,
+        same_circuit,
+        "with another breaker the circuit is another, and another receptacle fits it",
+    ),
+    Row(
+        overcurrent_protection.TooLarge,
+        receptacle_rating.Starved,
+        same_circuit,
+        "with another breaker the circuit is another, and another receptacle fits it",
+    ),
+    Row(
+        breaker_trips.Overload,
+        overcurrent_protection.TooSmall,
+        same_thing,
+        "with less on it than its rating it may be large enough",
+    ),
+    Row(
+        transformer_load.Overdrawn,
+        transformer_load.SagsAtPullIn,
+        same_thing,
+        "what draws too much all the time draws too much in a moment",
+    ),
 )

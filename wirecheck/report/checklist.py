@@ -17,7 +17,9 @@ from wirecheck.findings import findings
 from wirecheck.judge.case import Case
 from wirecheck.judge.fill import fillings
 from wirecheck.judge.finding import STAGES, Finding, Stage
-from wirecheck.judge.sizing import carrying_together, guarded, is_grounding, named_size
+from wirecheck.judge.guards import allowed, guarded, plate
+from wirecheck.judge.purpose import is_grounding
+from wirecheck.judge.size_words import named_size
 from wirecheck.judge.support import held, power_ends
 from wirecheck.judge.tape import longer, shorter
 from wirecheck.language.quantity import amps, inches, percent, shown, volts
@@ -29,7 +31,6 @@ from wirecheck.report.plain import plain
 from wirecheck.report.position_table import cell, group_tables
 from wirecheck.report.text import WIDTH, wrapped
 from wirecheck.rules.conductors import BRANCH_DROP, drops
-from wirecheck.rules.protection import allowed, plate_limit
 
 # Beyond so many positions of one group the list would leave its page; the table of them is another command's.
 MOST_ROWS = 16
@@ -161,14 +162,14 @@ def _spacing(case: Case) -> Iterator[Line]:
 
 
 def _sizes(case: Case) -> Iterator[Line]:
-    bunched = carrying_together(case)
     for guard in guarded(case):
-        plate = plate_limit(case, guard)
-        least = min(allowed(case, guard, bunched), key=lambda one: one.limit.amps, default=None)
-        if plate is not None:
-            here, most = f"{amps(guard.amps)}; nameplate of {plate[0].name}", plate[1]
+        by_plate = plate(case, guard)
+        least = min(allowed(case, guard), key=lambda one: one.limit.amps, default=None)
+        if by_plate is not None:
+            here, most = f"{amps(guard.amps)}; nameplate of {by_plate.equipment.name}", by_plate.most
         elif least is not None:
-            here, most = f"{amps(guard.amps)}; {least.run} is {named_size(least.conductor)}", least.limit.amps
+            wire = least.conductor
+            here, most = f"{amps(guard.amps)}; {wire.run} is {named_size(wire)}", least.limit.amps
         else:
             continue
         yield Line(f"Breaker {guard.name}", here, f"at most {amps(most)}", guard.amps > most * (1 + 1e-9))

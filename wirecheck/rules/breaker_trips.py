@@ -161,7 +161,7 @@ def words(problem: Opens, case: Case) -> Words:
             stops = f" {_stop(problem)}." if problem.stops else ""
             return Words(
                 message=f"{protection.name} trips{case.when(problem.state, protection.name)}: "
-                f"{amps(opening.amps)} of what goes out through it comes back by another way, and it trips at "
+                f"{amps(opening.amps)} of what goes out through it comes back by another way. It trips at "
                 f"{amps(opening.limit)}.{stops}",
                 help="The current comes back on another neutral or on a ground. Bring the neutral of each "
                 "load back to the device that feeds it.",

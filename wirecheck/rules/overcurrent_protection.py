@@ -206,7 +206,7 @@ def words(problem: Protects, case: Case) -> Words:
     above = next_standard(guard.amps, guard.fuse, code=case.code)
     near = " and ".join(amps(one) for one in (below, above) if one is not None)
     return Words(
-        message=f"{_kind(guard).capitalize()} {guard.name} is {amps(guard.amps)}, which is no standard rating.",
+        message=f"{_kind(guard).capitalize()} {guard.name} is {amps(guard.amps)}: no standard rating.",
         help=f"Standard ratings near it: {near}.",
         source=case.code.section("standard ratings"),
         value=guard.amps,
@@ -222,7 +222,9 @@ def _words_of_plate(problem: OverNameplate, case: Case) -> Words:
         f"allows {amps(most)} at most (its MOCP). With more, a fault inside it can burn before the {kind} "
         f"{opens}.",
         help=f"Put in a {kind} of {amps(previous_standard(most, guard.fuse, code=case.code) or most)}.",
-        source=case.code.section("nameplate sets the largest protection", "equipment as its instructions say"),
+        source=case.code.section(
+            "nameplate sets the largest protection", "equipment as its instructions say"
+        ),
         value=guard.amps,
         limit=most,
         unit="A",
@@ -242,7 +244,8 @@ def _words_of_large(problem: TooLarge, case: Case) -> Words:
     return Words(
         message=f"{kind.capitalize()} {guard.name} is {amps(guard.amps)}, and {conductor.run} is "
         f"{named_size(conductor)}: it {needs}. The wire can overheat before this {kind} {opens}.",
-        help=f"{arithmetic(steps)} {_why(problem, case)}" + (f" Use {' or '.join(offers)}." if offers else ""),
+        help=f"{arithmetic(steps)} {_why(problem, case)}"
+        + (f" Use {' or '.join(offers)}." if offers else ""),
         source=limit.source,
         value=guard.amps,
         limit=round(limit.amps, 2),

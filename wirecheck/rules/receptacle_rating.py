@@ -119,13 +119,11 @@ def words(problem: Receptacle, case: Case) -> Words:
                 "those that may are 15, 20, 30, 40 and 50 A."
             )
             source = case.code.section("circuits of several outlets")
-            remedy = (
-                "Put in a breaker of the next of those ratings below, and receptacles that fit it."
-            )
+            remedy = "Put in a breaker of the next of those ratings below, and receptacles that fit it."
         case _:
             message = (
-                f"{device} is an outlet of {amps(problem.rated)}, alone on {circuit}. What is made to plug in "
-                "there trips it."
+                f"{device} is an outlet of {amps(problem.rated)}, alone on {circuit}. What is made to "
+                "plug in there trips it."
             )
             source = "common practice"
             remedy = (

@@ -1,105 +1,309 @@
-"""wirecheck: a board in text, checked and drawn.
+"""wirecheck: a wiring board written as text, checked, energized, measured and drawn.
 
-This page is the whole way of a board, from text to report:
+`check` below is the whole way of a board, from text to report:
 
 >>> report = check('board "Nothing on it yet"')
->>> report.board
-'Nothing on it yet'
+>>> report.board, report.passes
+('Nothing on it yet', True)
+
+Every function takes a board's text, or the path of its file as a `pathlib.Path`; parts of one's own
+that lie beside that file are found. What is asked for and is not there raises `WrongArgument`.
 """
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+import os
+from collections.abc import Iterable, Mapping
+from importlib import import_module
+from typing import TYPE_CHECKING, Any
+
+from wirecheck.caution import CAUTION
+from wirecheck.version import __version__
 
 if TYPE_CHECKING:
-    from wirecheck.judge.finding import Stage
-    from wirecheck.language.syntax import Syntax
-    from wirecheck.model.board import Board
+    from wirecheck.asked import Power, Quantity, WrongArgument
+    from wirecheck.assembly import NotABoard, assemble, shipped_parts
+    from wirecheck.circuit.meter import PowerOn, Reading
+    from wirecheck.judge.case import Case
+    from wirecheck.judge.finding import Finding, Stage
     from wirecheck.parts.library import Library
+    from wirecheck.picture import Picture
+    from wirecheck.report.energized import Energized
     from wirecheck.report.report import Report
 
-__version__ = "0.1.0"
+__all__ = [
+    "CAUTION",
+    "Energized",
+    "Finding",
+    "NotABoard",
+    "Picture",
+    "PowerOn",
+    "Reading",
+    "Report",
+    "WrongArgument",
+    "__version__",
+    "assemble",
+    "check",
+    "check_file",
+    "draw",
+    "energize",
+    "measure",
+    "shipped_parts",
+]
 
-MOST_STATEMENTS = 120_000
-"""The most statements of a board: some 5,000 rooms, and a minute of work."""
+# Where each name lives that is not on this page. It is loaded when it is first asked for, here and in
+# the functions below, so that `import wirecheck` and every command stay quick.
+_ELSEWHERE = {
+    "Energized": "wirecheck.report.energized",
+    "Finding": "wirecheck.judge.finding",
+    "NotABoard": "wirecheck.assembly",
+    "Picture": "wirecheck.picture",
+    "PowerOn": "wirecheck.circuit.meter",
+    "Reading": "wirecheck.circuit.meter",
+    "Report": "wirecheck.report.report",
+    "WrongArgument": "wirecheck.asked",
+    "assemble": "wirecheck.assembly",
+    "shipped_parts": "wirecheck.assembly",
+}
 
 
-class NotABoard(ValueError):
-    """A text that holds no board; the message says what was seen."""
+def __getattr__(name: str) -> Any:
+    if name not in _ELSEWHERE:
+        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+    return getattr(import_module(_ELSEWHERE[name]), name)
+
+
+def __dir__() -> list[str]:
+    return sorted({*globals(), *__all__})
 
 
 def check(
-    text: str | bytes, file: str = "-", library: Library | None = None, stage: Stage = "final"
+    board: str | bytes | os.PathLike[str],
+    *,
+    stage: Stage = "final",
+    file: str | None = None,
+    library: Library | None = None,
 ) -> Report:
     """Everything that is wrong with a board, as far as it is built.
 
     Parameters
     ----------
-    text: the board, in the language of grammar/board.lark; bytes are taken as UTF-8.
-    file: its name, for the report.
-    library: where parts are looked up; the parts that ship, where none is given.
-    stage: how far the board is built; what belongs to a later stage is not asked of it.
+    board : its text, in the language of grammar/board.lark (bytes are taken as UTF-8), or its path
+    stage : `rough-in`, `trim` or `final`: what belongs to a later one is not asked of it
+    file : its name in the report, where it is not that of its file
+    library : where parts are looked up; the parts that ship, and one's own beside the file, if None
+
+    Returns
+    -------
+    The findings in order of place, with counts, by severity and by rule.
 
     Raises
     ------
-    NotABoard: the text is of another kind.
+    NotABoard
+        The text is of another kind.
+    WrongArgument
+        There is no such stage, or the text is a path.
+    OSError
+        The file cannot be read.
+
+    Examples
+    --------
+    >>> report = check('board "Shed"\\npanel LP 120 V\\nS1 is single-pole-swich')
+    >>> [(finding.line, finding.rule) for finding in report.findings]
+    [(3, 'unknown-part')]
     """
-    # Imported here, so that `import wirecheck` and the other commands stay quick.
-    from wirecheck.findings import findings
+    from wirecheck.asked import one_of
+    from wirecheck.assembly import read, source
+    from wirecheck.findings import in_words, problems, standing
     from wirecheck.judge.case import Case
+    from wirecheck.judge.finding import STAGES
+    from wirecheck.model.build import build
     from wirecheck.report.report import Report
 
-    syntax, board = assemble(text, file, library)
-    case = Case(board)
-    return Report(file, board.title, syntax.text, findings(case, stage))
+    one_of(stage, STAGES, "stage")
+    text, name, parts = source(board, file, library)
+
+    syntax = read(text, name)  # what the text says, line by line
+    built = build(syntax, parts)  # the board that it describes
+    case = Case(built)  # its circuit, in every state that it can be in
+    seen = problems(case, stage)  # all that the rules see
+    causes = standing(seen, case)  # less what only follows from something else of it
+    findings = in_words(causes, case, stage)  # each of them said, in order of place
+    return Report(name, built.title, syntax.text, findings)
 
 
-def assemble(text: str | bytes, file: str = "-", library: Library | None = None) -> tuple[Syntax, Board]:
-    """What a text says, and the board that it describes; what cannot be understood is in their problems.
+def check_file(
+    path: str | os.PathLike[str], *, stage: Stage = "final", library: Library | None = None
+) -> Report:
+    """Everything that is wrong with the board in a file; the arguments are those of `check`.
 
     Raises
     ------
-    NotABoard: the text is of another kind.
-
-    >>> assemble('board "Nothing on it yet"')[1].title
-    'Nothing on it yet'
+    NotABoard
+        The file holds something else.
+    WrongArgument
+        There is no such stage, or the path is a board's text.
+    OSError
+        The file cannot be read.
     """
-    from wirecheck.language.reader import read
-    from wirecheck.model.build import build
+    from wirecheck.assembly import path_of
 
-    syntax = read(text, file)
-    refuse_other_files(syntax)
-    if len(syntax.statements) > MOST_STATEMENTS:
-        raise NotABoard(
-            f"it has {len(syntax.statements)} statements, and a board has {MOST_STATEMENTS} at most: "
-            "divide it into several"
-        )
-    return syntax, build(syntax, library or shipped_parts())
+    return check(path_of(path), stage=stage, library=library)
 
 
-def shipped_parts() -> Library:
-    """The library of the parts that travel with the package."""
-    from wirecheck import files
-    from wirecheck.parts.library import Library
+def energize(
+    board: str | bytes | os.PathLike[str],
+    *,
+    moved: Mapping[str, str] | None = None,
+    calls: Iterable[str] = (),
+    starting: bool = False,
+    library: Library | None = None,
+) -> Energized:
+    """What is live and what runs on a board, when its controls have had their time.
 
-    return Library(files.part_text, files.part_names)
+    Parameters
+    ----------
+    board : its text or its path, as in `check`
+    moved : positions of switches, safeties, breakers (`on`, `off`) and fuses (`in`, `out`) by name
+    calls : the calls that are made, as `["cool"]`
+    starting : the moment at which the motors start, and draw locked-rotor current
+    library : as in `check`
 
+    Raises
+    ------
+    NotABoard
+        The text is of another kind.
+    WrongArgument
+        The board lacks one of that name, or it has no such position, or nothing makes that call.
+    OSError
+        The file cannot be read.
 
-def refuse_other_files(syntax: Syntax) -> None:
-    """Raise `NotABoard` where a file is a part, or is mostly something else than this language.
-
-    >>> from wirecheck.language.reader import read
-    >>> refuse_other_files(read('part lamp "A lamp"'))
-    Traceback (most recent call last):
-    wirecheck.NotABoard: it is a part, not a board
+    Examples
+    --------
+    >>> shed = '''board "Shed"
+    ... panel LP 120 V
+    ... breaker LP.1 15 A
+    ... L1 is lampholder 60 W
+    ... wire W1 14 THHN black 9 ft from LP to L1
+    ... wire W2 14 THHN white 9 ft from LP to L1
+    ... at LP
+    ...   W1 -- LP.1
+    ...   W2 -- LP.neutral
+    ... at L1
+    ...   W1 -- L1.hot
+    ...   W2 -- L1.neutral
+    ... '''
+    >>> lit = energize(shed)
+    >>> lit.running, round(lit.loads["L1"].amps, 2), lit.live
+    (('L1',), 0.5, ('W1',))
+    >>> energize(shed, moved={"LP.1": "off"}).live
+    ()
     """
-    from wirecheck.language.syntax import BoardTitle, PartTitle
+    from wirecheck.report.energized import energized
 
-    if syntax.statements and isinstance(syntax.statements[0], PartTitle):
-        raise NotABoard("it is a part, not a board")
-    titled = any(isinstance(statement, BoardTitle) for statement in syntax.statements)
-    if not titled and len(syntax.problems) >= len(syntax.statements):
-        if not syntax.problems:
-            raise NotABoard("there is nothing in it")
-        first = syntax.problems[0]
-        raise NotABoard(f"no board is begun in it, and on line {first.span.line} {first.message}")
+    return energized(_case(board, library), moved, calls, starting)
+
+
+def measure(
+    board: str | bytes | os.PathLike[str],
+    quantity: Quantity,
+    *points: str,
+    moved: Mapping[str, str] | None = None,
+    calls: Iterable[str] = (),
+    power: Power | None = None,
+    library: Library | None = None,
+) -> Reading:
+    """What a meter shows on a board.
+
+    Parameters
+    ----------
+    board : its text or its path, as in `check`
+    quantity : `volts` or `ohms` between two points; `amps` in one conductor, load or breaker
+    points : a screw, as `S1.common`, or a wire's end in its place, as `W1.black@A`; for amps one name
+    moved, calls : as in `energize`
+    power : `on` or `off`; off for ohms where nothing is said, else on
+    library : as in `check`
+
+    Returns
+    -------
+    The value in SI with its unit, and the text of the display: `OL` for open, `floating` between points
+    that nothing joins.
+
+    Raises
+    ------
+    NotABoard
+        The text is of another kind.
+    WrongArgument
+        The board lacks what is named.
+    PowerOn
+        Ohms are asked of a live circuit.
+    OSError
+        The file cannot be read.
+
+    Examples
+    --------
+    >>> panel = 'board "Panel"\\npanel LP 120/240 V\\nbreaker LP.1 15 A'
+    >>> measure(panel, "volts", "LP.1", "LP.neutral").text
+    '120 V'
+    >>> measure(panel, "ohms", "LP.1", "LP.neutral").text
+    'OL'
+    """
+    from wirecheck.asked import reading
+
+    return reading(_case(board, library), quantity, points, moved, calls, power)[0]
+
+
+def draw(
+    board: str | bytes | os.PathLike[str],
+    *,
+    kind: str = "wiring",
+    colors: str = "paper",
+    page: str | None = None,
+    moved: Mapping[str, str] | None = None,
+    calls: Iterable[str] = (),
+    flags: bool = True,
+    library: Library | None = None,
+) -> Picture:
+    """A board's picture, with its findings as numbered flags.
+
+    Parameters
+    ----------
+    board : its text or its path, as in `check`
+    kind : `wiring`, where things are; `ladder`, how it works (it has no flags)
+    colors : `paper`, or `dark` for a dark page
+    page : `letter` or `a4` to fit one page; its own size where it is None
+    moved, calls : as in `energize`; where there are any, the picture shows that state
+    flags : whether the findings are on it
+    library : as in `check`
+
+    Raises
+    ------
+    NotABoard
+        The text is of another kind.
+    WrongArgument
+        There is no such kind, colors or page, or the board lacks what is named.
+    OSError
+        The file cannot be read.
+
+    Examples
+    --------
+    >>> picture = draw('board "One box"\\nbox A device 18 cu in')
+    >>> 'id="room-A"' in picture.svg
+    True
+    """
+    from wirecheck.asked import state
+    from wirecheck.drawing.picture import sheet
+    from wirecheck.findings import findings
+    from wirecheck.picture import Picture
+
+    case = _case(board, library)
+    shown = state(case, moved, calls)
+    found = findings(case) if flags and kind == "wiring" else ()
+    return Picture(sheet(case.board, found, kind, colors, page, shown), page)
+
+
+def _case(board: str | bytes | os.PathLike[str], library: Library | None) -> Case:
+    from wirecheck.assembly import assemble, source
+    from wirecheck.judge.case import Case
+
+    return Case(assemble(*source(board, None, library))[1])

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import functools
 import os
+import re
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -15,6 +16,9 @@ MOST_BYTES = 16 * 1024 * 1024
 """The largest board file that is read: 16 MiB, some 400,000 lines."""
 
 _HERE = Path(__file__).resolve().parent
+# A part's file begins so; the name of a part is no longer than the head of its file.
+_PART = re.compile(rb"\A(?:\xef\xbb\xbf)?(?:\s+|#[^\n]*\n)*part[ \t]+(?P<name>[\w-]+)")
+_HEAD = 64 * 1024
 
 
 # ------------------------------------------- what travels with the package
@@ -107,6 +111,36 @@ def read_board(path: str | os.PathLike[str]) -> bytes:
     """
     with open(path, "rb") as file:
         return file.read(MOST_BYTES + 1)
+
+
+def part_name(data: bytes) -> str | None:
+    r"""The name of the part that a file holds, or None where it holds no part.
+
+    >>> part_name(b'# mine\npart chime "A chime"'), part_name(b'board "part of it"')
+    ('chime', None)
+    """
+    found = _PART.match(data[:_HEAD])
+    return found["name"].decode("ascii", "replace") if found else None
+
+
+def parts_beside(path: str | os.PathLike[str]) -> dict[str, str]:
+    """The texts of the parts that lie in the folder of a file, by the parts' names."""
+    told: dict[str, str] = {}
+    try:
+        entries = sorted(entry.path for entry in os.scandir(os.path.dirname(path) or "."))
+    except OSError:
+        return {}
+    for entry in entries:
+        if not entry.endswith(".wire") or not os.path.isfile(entry):
+            continue
+        try:
+            data = read_board(entry)
+        except OSError:
+            continue
+        name = part_name(data)
+        if name and len(data) <= MOST_BYTES:
+            told[name] = data.decode("utf-8", "replace")
+    return told
 
 
 def boards_in(place: str | os.PathLike[str]) -> Iterator[Path]:

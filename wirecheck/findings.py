@@ -1,6 +1,8 @@
-"""What is reported of a board: what the rules see, less what follows from something else, in words."""
+"""What is reported of a board, in three steps: what the rules see, what of it has no cause, and its words."""
 
 from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
 
 from wirecheck.causes.hiding import causes
 from wirecheck.judge.case import Case
@@ -9,54 +11,60 @@ from wirecheck.judge.problem import Problem
 from wirecheck.judge.rule import Rule
 from wirecheck.rules import checks, rules
 
+Seen = tuple[Rule, Problem]
+"""A problem, with the rule that sees it."""
+
 
 def findings(case: Case, stage: Stage = "final") -> tuple[Finding, ...]:
-    """What every rule finds, up to a stage of the work, in order of place.
-
-    Each mistake is reported once: of findings of one rule about one subject at one place, the
-    gravest stays.
-
-    Raises
-    ------
-    ValueError: where a rule finds something of a stage that it does not declare.
-    """
-    reach = STAGES.index(stage)
-    seen = problems(case, stage)
-    found = [
-        rule.finding(problem, case)
-        for (rule, problem), cause in zip(seen, causes([one for _, one in seen], case), strict=True)
-        if cause is None
-    ]
-    for check in checks():
-        if any(
-            STAGES.index(one) <= reach <= STAGES.index(check.__dict__["until"])
-            for one in check.__dict__["stages"]
-        ):
-            found += [finding for finding in check(case) if STAGES.index(finding.stage) <= reach]
-    told: dict[tuple[object, ...], Finding] = {}
-    for finding in found:
-        key = (finding.rule, finding.subject, finding.span)
-        if key not in told or SEVERITIES.index(finding.severity) < SEVERITIES.index(told[key].severity):
-            told[key] = finding
-    return tuple(
-        sorted(told.values(), key=lambda found: (found.span, SEVERITIES.index(found.severity), found.rule))
-    )
+    """What is reported of a board that is built up to a stage, in order of place."""
+    return in_words(standing(problems(case, stage), case), case, stage)
 
 
-def problems(case: Case, stage: Stage = "final") -> list[tuple[Rule, Problem]]:
+def problems(case: Case, stage: Stage = "final") -> list[Seen]:
     """All that the rules see of a board that is built up to a stage, each with its rule.
 
     Raises
     ------
-    ValueError: where a rule sees something of a stage that it does not declare.
+    ValueError
+        Where a rule sees something of a stage that it does not declare.
     """
     reach = STAGES.index(stage)
-    told = []
+    seen = []
     for rule in rules():
         if rule.asked(stage):
             for problem in rule.find(case):
                 if problem.stage not in rule.stages:
                     raise ValueError(f"{rule.name} found something of the stage {problem.stage}, not its own")
                 if STAGES.index(problem.stage) <= reach:
-                    told.append((rule, problem))
-    return told
+                    seen.append((rule, problem))
+    return seen
+
+
+def standing(seen: Sequence[Seen], case: Case) -> list[Seen]:
+    """The problems that stand by themselves: those that follow from another are left out."""
+    return [
+        one
+        for one, cause in zip(seen, causes([problem for _, problem in seen], case), strict=True)
+        if cause is None
+    ]
+
+
+def in_words(seen: Sequence[Seen], case: Case, stage: Stage) -> tuple[Finding, ...]:
+    """Problems in words, in order of place; of those of one rule about one thing at one place the gravest."""
+    kept: dict[tuple[object, ...], Finding] = {}
+    for finding in (*(rule.finding(problem, case) for rule, problem in seen), *_old(case, stage)):
+        key = (finding.rule, finding.subject, finding.span)
+        if key not in kept or SEVERITIES.index(finding.severity) < SEVERITIES.index(kept[key].severity):
+            kept[key] = finding
+    return tuple(sorted(kept.values(), key=lambda one: (one.span, SEVERITIES.index(one.severity), one.rule)))
+
+
+def _old(case: Case, stage: Stage) -> Iterator[Finding]:
+    """What the rules find that are still functions which make findings."""
+    reach = STAGES.index(stage)
+    for check in checks():
+        if any(
+            STAGES.index(one) <= reach <= STAGES.index(check.__dict__["until"])
+            for one in check.__dict__["stages"]
+        ):
+            yield from (finding for finding in check(case) if STAGES.index(finding.stage) <= reach)

@@ -13,7 +13,8 @@ from pathlib import Path
 import pytest
 
 from wirecheck import check
-from wirecheck.cli._sources import Shelf, part_name
+from wirecheck.cli._sources import Shelf
+from wirecheck.files import part_name
 from wirecheck.judge.finding import Finding
 
 FOLDER = Path(__file__).parent / "right"

@@ -9,8 +9,9 @@ import pytest
 from PIL import Image
 
 import wirecheck
-from wirecheck.drawing.picture import dot, draw
+from wirecheck.drawing.picture import draw, sheet
 from wirecheck.drawing.render import SIZES, to_pdf, to_png
+from wirecheck.drawing.sheet import dot_source
 
 BOARD = wirecheck.assemble(
     """board "One lamp"
@@ -64,6 +65,6 @@ def test_one_page(page: str) -> None:
 
 def test_dot_needs_no_layout() -> None:
     """Every node and edge of the source has its place, so that any Graphviz draws the same picture."""
-    for statement in re.findall(r"^\t+\"?[^\n]*\[.*\]$", dot(BOARD), re.MULTILINE):
+    for statement in re.findall(r"^\t+\"?[^\n]*\[.*\]$", dot_source(sheet(BOARD)), re.MULTILINE):
         if not statement.strip().startswith(("graph ", "node ", "edge ")):
             assert "pos=" in statement, statement

@@ -185,7 +185,7 @@ def test_of_a_thousand_mistakes_the_first_are_told_and_that_there_are_more() -> 
 
 
 def test_a_board_larger_than_any_is_refused_before_it_is_built(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("wirecheck.MOST_STATEMENTS", 100)
+    monkeypatch.setattr("wirecheck.assembly.MOST_STATEMENTS", 100)
     text = 'board "Large"\n' + "".join(f"box B{number} octagon 15.5 cu in\n" for number in range(100))
     with pytest.raises(NotABoard, match="101 statements"):
         check(text)

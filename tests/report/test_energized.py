@@ -157,7 +157,7 @@ def test_calls_are_played_and_not_taken_for_switches() -> None:
 
 def test_the_data_are_those_of_the_table() -> None:
     board = case(STAIR)
-    data = energized.as_data(board, board.named_states())
+    data = energized.as_data(board, energized.every_state(board))
     assert data["said"] == ["S1 and S2 each turn L1 over."]
     states = data["states"]
     assert isinstance(states, list)

@@ -76,11 +76,12 @@ class Contact(NamedTuple):
 class Protection(NamedTuple):
     """A fuse, a breaker or a ground-fault device: all its pairs open together.
 
-    `amps` is its rating; `trips` the difference current in amperes above which
-    a ground-fault device opens, or None.
+    `device` is the breaker, or the device that it is in; `amps` is its rating; `trips` the
+    difference current in amperes above which a ground-fault device opens, or None.
     """
 
     name: str
+    device: str
     pairs: tuple[tuple[str, str], ...]
     amps: float
     kind: str
@@ -198,12 +199,13 @@ class Leg(NamedTuple):
 class Variable(NamedTuple):
     """Something that stands in one of several positions: a switch, a sensing device, a state.
 
-    `moved_by` is `hand`, `state` (moved only by its own control), `overcurrent`
-    (breakers and fuses, which a hand can take out too) or what the part says
-    (`temperature`, `pressure`, ...).
+    `device` is the breaker, or the device that it is in. `moved_by` is `hand`, `state` (moved
+    only by its own control), `overcurrent` (breakers and fuses, which a hand can take out too)
+    or what the part says (`temperature`, `pressure`, ...).
     """
 
     name: str
+    device: str
     values: tuple[str, ...]
     moved_by: str
     safety: bool
@@ -443,6 +445,7 @@ def _breakers(board: Board) -> Iterator[Protection]:
     for breaker in board.breakers.values():
         yield Protection(
             name=breaker.name,
+            device=breaker.name,
             pairs=tuple((f"{breaker.panel}.leg-{leg}", terminal) for terminal, leg in breaker.poles),
             amps=breaker.amps,
             kind="breaker",
@@ -487,6 +490,7 @@ def _protection(device: Device, spec: ProtectionSpec, amps: float, position: int
     trips = number(spec.options.get("trips"), device.values)
     return Protection(
         name=device.name if len(device.part.protections) == 1 else f"{device.name}.protection-{position + 1}",
+        device=device.name,
         pairs=tuple((f"{device.name}.{a}", f"{device.name}.{b}") for a, b in spec.pairs),
         amps=amps,
         kind=kinds[0] if kinds else "breaker",
@@ -610,14 +614,15 @@ def _variables(
 ) -> Iterator[tuple[str, Variable]]:
     for protection in protections:
         values = ("in", "out") if protection.kind == "fuse" else ("on", "off")
-        yield protection.name, Variable(protection.name, values, "overcurrent", False, protection.span)
+        name = protection.name
+        yield name, Variable(name, protection.device, values, "overcurrent", False, protection.span)
     for device in devices.values():
-        part = device.part
+        name, part = device.name, device.part
         if part.positions:
-            yield device.name, Variable(device.name, part.positions, part.moved_by, part.safety, device.span)
+            yield name, Variable(name, name, part.positions, part.moved_by, part.safety, device.span)
         for state in part.states:
-            name = f"{device.name}.{state.name}"
-            yield name, Variable(name, state.values, "state", False, device.span)
+            inside = f"{name}.{state.name}"
+            yield inside, Variable(inside, name, state.values, "state", False, device.span)
 
 
 def _moves(devices: dict[str, Device]) -> Iterator[Move]:

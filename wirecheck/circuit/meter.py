@@ -10,11 +10,13 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from typing import Literal
 
 from wirecheck.circuit.circuit import CONTACT_OHMS, Circuit
 from wirecheck.circuit.network import Branch, Impedance, Network, Source
 from wirecheck.circuit.phasor import solve
-from wirecheck.circuit.settle import Settled, network, solved
+from wirecheck.circuit.settle import Settled, input_branches, network, solved
+from wirecheck.language.quantity import shown
 from wirecheck.language.words import nearest
 
 # The input of a common digital multimeter on volts (common practice).
@@ -28,6 +30,7 @@ POWER_OFF_VOLTS = 1.0
 COPPER_OHMS = 0.5
 # A heating element has nearly the same resistance cold and hot (common practice).
 KNOWN_COLD = ("heater",)
+DIMENSION = {"V": "voltage", "A": "current", "ohm": "resistance"}
 # More than this an ohmmeter shows as open.
 MOST_OHMS = 40e6
 
@@ -41,21 +44,43 @@ class Ambiguous(LookupError):
 
 
 class PowerOn(ValueError):
-    """Ohms cannot be measured here: there is power, and the meter would be hurt."""
+    """Ohms cannot be measured here: there is power."""
+
+    def __init__(self) -> None:
+        super().__init__(
+            "There is power between these points. An ohmmeter on a live circuit shows nothing true and can "
+            "burst in your hand: de-energize, lock out, prove absence of voltage, and then measure ohms."
+        )
 
 
 @dataclass(frozen=True, slots=True)
 class Reading:
     """What the meter shows, in SI; `value` is None where it shows open, or what it shows cannot be known.
 
-    `phantom` says that volts come from wires alongside, and not through copper.
+    `phantom` says that volts come from wires alongside, and not through copper;
+    `floating` that nothing joins the two points, so that the display drifts.
     `through` names the loads that the meter's own current goes through.
     """
 
     value: float | None
-    unit: str
+    unit: Literal["V", "A", "ohm"]
     phantom: bool = False
+    floating: bool = False
     through: tuple[str, ...] = ()
+
+    @property
+    def text(self) -> str:
+        """What stands on the display, and a word where that word is the reading.
+
+        Examples
+        --------
+        >>> Reading(119.84, "V").text, Reading(0.0, "V", floating=True).text, Reading(None, "ohm").text
+        ('120 V', '0 V, floating', 'OL')
+        """
+        if self.value is None:
+            return "not known cold" if self.through else "OL"
+        word = ", phantom" if self.phantom else ", floating" if self.floating else ""
+        return f"{shown(self.value, DIMENSION[self.unit])}{word}"
 
 
 def point(circuit: Circuit, name: str) -> str:
@@ -70,7 +95,7 @@ def point(circuit: Circuit, name: str) -> str:
     conductor = circuit.board.conductors.get(name)
     if conductor is not None:
         raise Ambiguous(f"{name} has two ends: say which.", conductor.ends)
-    inside = tuple(each for each in circuit.node if each.startswith((f"{name}.", f"{name}@")))
+    inside = tuple(each.name for each in circuit.point.values() if name in (each.owner, each.outer))
     raise Ambiguous(
         f"{name} is no screw and no wire's end on this board.", inside[:12] or _near(name, circuit.node)
     )
@@ -90,9 +115,11 @@ def volts(settled: Settled, a: str, b: str) -> Reading:
     meter = Impedance("meter", one, other, METER_OHMS)
     alone = solved(network(settled, [meter]))
     beside = solved(network(settled, [meter, *_cable_capacitance(circuit)]))
-    shown = abs(beside.volts[one] - beside.volts[other])
+    reads = abs(beside.volts[one] - beside.volts[other])
     through_copper = abs(alone.volts[one] - alone.volts[other])
-    return Reading(shown, "V", phantom=shown > 0.5 and through_copper < 0.5 * shown)
+    phantom = reads > 0.5 and through_copper < 0.5 * reads
+    apart = settled.islands[one] != settled.islands[other]
+    return Reading(reads, "V", phantom=phantom, floating=apart and not phantom)
 
 
 def _cable_capacitance(circuit: Circuit) -> Iterator[Branch]:
@@ -120,8 +147,9 @@ def amps(settled: Settled, name: str) -> Reading:
     load = settled.circuit.load.get(name)
     if load is not None:
         return Reading(abs(settled.amps.get(load.name, 0)), "A")
-    inside = tuple(each for each in settled.circuit.board.conductors if each.startswith(f"{name}."))
-    near = inside[:12] or _near(name, [*settled.circuit.board.conductors, *settled.circuit.load])
+    conductors = settled.circuit.board.conductors
+    inside = tuple(each.name for each in conductors.values() if each.run == name)
+    near = inside[:12] or _near(name, [*conductors, *settled.circuit.load])
     raise Ambiguous(f"{name} is no conductor, load or breaker of this board.", near)
 
 
@@ -140,27 +168,29 @@ def ohms(settled: Settled, a: str, b: str) -> Reading:
     one, other = circuit.node[a], circuit.node[b]
     for node in (one, other):
         if node not in settled.floating and abs(settled.volts[node]) > POWER_OFF_VOLTS:
-            raise PowerOn("there is power")
+            raise PowerOn
     if settled.across(a, b) > POWER_OFF_VOLTS:
-        raise PowerOn("there is power")
+        raise PowerOn
     if one == other:
         return Reading(0.0, "ohm")
     loads = {load.name: load for load in circuit.loads}
+    inputs = {branch.name for branch in input_branches(circuit)}
     known = [
         branch
         for branch in network(settled).branches
         if isinstance(branch, Impedance)
-        and not branch.name.startswith("input-")
+        and branch.name not in inputs
         and (branch.name not in loads or loads[branch.name].kind in KNOWN_COLD)
     ]
-    cold = list(_unknown(circuit))
+    cold = dict(_unknown(circuit))
     value, _ = _ohmmeter(circuit, known, one, other)
     path, flows = _ohmmeter(circuit, [*known, *cold], one, other)
     if path is None:
         return Reading(None, "ohm")
-    names = {branch.name for branch in cold} | {branch.name for branch in known if branch.name in loads}
-    through = tuple(dict.fromkeys(name.partition("/")[0] for name in flows if name in names))
-    unknown = {branch.name.partition("/")[0] for branch in cold}
+    owner = {branch.name: name for branch, name in cold.items()}
+    owner |= {branch.name: branch.name for branch in known if branch.name in loads}
+    through = tuple(dict.fromkeys(owner[name] for name in flows if name in owner))
+    unknown = set(cold.values())
     # Beside plain copper nothing that a nameplate hides makes a difference.
     if value is not None and (value < COPPER_OHMS or not unknown.intersection(through)):
         return Reading(value, "ohm", through=() if value < COPPER_OHMS else through)
@@ -177,11 +207,15 @@ def _ohmmeter(
     return (1.0 / current - CONTACT_OHMS if current > 1.0 / MOST_OHMS else None), flows
 
 
-def _unknown(circuit: Circuit) -> Iterator[Impedance]:
-    """What conducts, and how well cold nobody knows, as one ohm: enough to see whether there is a path."""
-    paths = [(load.name, load.a, load.b) for load in circuit.loads if load.kind not in KNOWN_COLD]
+def _unknown(circuit: Circuit) -> Iterator[tuple[Impedance, str]]:
+    """What conducts, and how well cold nobody knows, as one ohm: enough to see whether there is a path.
+
+    Each with the name of its load or transformer.
+    """
+    paths = [(load.name, load.name, load.a, load.b) for load in circuit.loads if load.kind not in KNOWN_COLD]
     for winding in circuit.windings:
-        paths += [(winding.name, *winding.primary), (f"{winding.name}/2", *winding.secondary)]
-    for name, a, b in paths:
+        paths.append((winding.name, winding.name, *winding.primary))
+        paths.append((f"{winding.name}/2", winding.name, *winding.secondary))
+    for branch, name, a, b in paths:
         if circuit.node[a] != circuit.node[b]:
-            yield Impedance(name, circuit.node[a], circuit.node[b], 1.0)
+            yield Impedance(branch, circuit.node[a], circuit.node[b], 1.0), name

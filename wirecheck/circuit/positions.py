@@ -53,13 +53,13 @@ def groups(circuit: Circuit) -> tuple[Group, ...]:
 
     def file(item: str, kind: str, name: str, device: str) -> None:
         lists = told.setdefault(piece[item], {"switches": [], "loads": [], "outlets": [], "devices": []})
-        lists["devices"].append(device.partition(".")[0])
+        lists["devices"].append(circuit.devices[device].outer)
         if kind:
             lists[kind].append(name)
 
     for name, variable in circuit.variables.items():
         if variable.moved_by != "overcurrent":
-            file(f"variable {name}", "switches" if variable.moved_by == "hand" else "", name, name)
+            file(f"variable {name}", "switches" if variable.moved_by == "hand" else "", name, variable.device)
     for load in circuit.loads:
         file(f"load {load.name}", "loads", load.name, load.device)
     for outlet in circuit.outlets:

@@ -405,6 +405,12 @@ def _wires(circuit: Circuit, temperatures: Mapping[str, float]) -> tuple[Branch,
     )
 
 
+def input_branches(circuit: Circuit) -> Iterator[Impedance]:
+    """What controls draw where they look for volts."""
+    for index, (a, b) in enumerate(circuit.inputs):
+        yield Impedance(f"input-{index}", circuit.node[a], circuit.node[b], INPUT_OHMS)
+
+
 def _branches(
     circuit: Circuit, closed: frozenset[str], running: frozenset[str], broken: frozenset[str]
 ) -> Iterator[Branch]:
@@ -420,8 +426,7 @@ def _branches(
                 yield Impedance(protection.pole(pole), node[a], node[b], CONTACT_OHMS)
     for load in circuit.loads:
         yield _load(load, node[load.a], node[load.b], load.name in running)
-    for index, (a, b) in enumerate(circuit.inputs):
-        yield Impedance(f"input-{index}", node[a], node[b], INPUT_OHMS)
+    yield from input_branches(circuit)
     for winding in circuit.windings:
         if winding.name not in broken:
             (p1, p2), (s1, s2) = winding.primary, winding.secondary
@@ -495,7 +500,8 @@ def _difference(settled: Settled, protection: Protection) -> float:
         return abs(sum(settled.amps.get(protection.pole(pole), 0) for pole in range(len(protection.pairs))))
     circuit = settled.circuit
     own = {circuit.node[b] for _, b in protection.pairs}
-    panel = protection.name.rpartition(".")[0]
+    breaker = circuit.board.breakers.get(protection.name)
+    panel = breaker.panel if breaker else circuit.devices[protection.device].place
     runs = {
         wire.conductor.run
         for wire in circuit.wires

@@ -15,8 +15,8 @@ from typing import NoReturn
 
 import click
 
-from wirecheck import __version__
 from wirecheck.caution import CAUTION
+from wirecheck.version import __version__
 
 FINDINGS, FAILED = 1, 2
 """Exit statuses beside 0: there are findings worse than advice; the command could not do its work."""

@@ -10,6 +10,7 @@ from typing import Any, TypeVar
 
 import click
 
+from wirecheck.judge.finding import STAGES
 from wirecheck.report.looks import Look, Paint, unpainted
 
 Command = TypeVar("Command", bound=Callable[..., Any])
@@ -29,6 +30,18 @@ def color_option(function: Command) -> Command:
         help="Colors: by themselves on a terminal (not where NO_COLOR is set), always, or never.",
     )
     return option(function)
+
+
+def format_option(forms: Sequence[str]) -> Callable[[Command], Command]:
+    """The option `--format`, whose first form is the one that is taken where none is asked for."""
+    return click.option(
+        "-f", "--format", "form", type=click.Choice(forms), default=forms[0], help="Output format."
+    )
+
+
+def stage_option(words: str) -> Callable[[Command], Command]:
+    """The option `--stage`."""
+    return click.option("--stage", type=click.Choice(STAGES), default="final", help=words)
 
 
 def quiet_option(function: Command) -> Command:

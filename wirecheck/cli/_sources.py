@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import re
 import sys
 from collections.abc import Callable, Iterable
 from typing import IO, Any, NamedTuple
@@ -11,10 +10,8 @@ from typing import IO, Any, NamedTuple
 import click
 
 from wirecheck import files
+from wirecheck.assembly import library_beside
 from wirecheck.parts.library import Library
-
-_PART = re.compile(rb"\A(?:\xef\xbb\xbf)?(?:\s+|#[^\n]*\n)*part[ \t]+(?P<name>[\w-]+)")
-_HEAD = 64 * 1024
 
 
 class Unreadable(click.ClickException):
@@ -79,16 +76,6 @@ def write(path: str, data: str | bytes) -> None:
         raise Unreadable(f"{path} cannot be written: {_reason(error)}. Nothing was changed.") from error
 
 
-def part_name(data: bytes) -> str | None:
-    r"""The name of the part that a file holds, or None where it holds no part.
-
-    >>> part_name(b'# mine\npart chime "A chime"'), part_name(b'board "part of it"')
-    ('chime', None)
-    """
-    found = _PART.match(data[:_HEAD])
-    return found["name"].decode("ascii", "replace") if found else None
-
-
 class Shelf:
     """The libraries of the folders that boards were read from, each made once."""
 
@@ -96,30 +83,11 @@ class Shelf:
         self._libraries: dict[str, Library] = {}
 
     def beside(self, path: str) -> Library:
-        """The shipped parts, and before them the user's own in the folder of that file."""
+        """The shipped parts, and before them the user's own in the folder of that file; - is read here."""
         folder = os.path.dirname(path) if path != "-" else ""
         if folder not in self._libraries:
-            own = dict(_own_parts(folder or "."))
-            names = sorted({*own, *files.part_names()})
-            self._libraries[folder] = Library(
-                lambda name: own.get(name) or files.part_text(name), lambda: names
-            )
+            self._libraries[folder] = library_beside(path)
         return self._libraries[folder]
-
-
-def _own_parts(folder: str) -> Iterable[tuple[str, str]]:
-    try:
-        entries = sorted(entry.path for entry in os.scandir(folder) if entry.name.endswith(".wire"))
-    except OSError:
-        return
-    for path in entries:
-        try:
-            data = files.read_board(path) if os.path.isfile(path) else b""
-        except OSError:
-            continue
-        name = part_name(data)
-        if name and len(data) <= files.MOST_BYTES:
-            yield name, data.decode("utf-8", "replace")
 
 
 def unreadable(path: str, error: OSError | ValueError) -> Unreadable:

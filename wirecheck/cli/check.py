@@ -6,23 +6,27 @@ import click
 
 from wirecheck import NotABoard
 from wirecheck.cli import FAILED, FINDINGS
-from wirecheck.cli._screen import color_option, paint, progress, quiet_option, say
-from wirecheck.cli._sources import Named, Shelf, Unreadable, content, named, part_name, shown_path, write
-from wirecheck.judge.finding import STAGES, Stage
+from wirecheck.cli._screen import (
+    color_option,
+    format_option,
+    paint,
+    progress,
+    quiet_option,
+    say,
+    stage_option,
+)
+from wirecheck.cli._sources import Named, Shelf, Unreadable, content, named, shown_path, write
+from wirecheck.files import part_name
+from wirecheck.judge.finding import Stage
 from wirecheck.report import FORMATS
 from wirecheck.report.looks import Paint, unpainted
-from wirecheck.report.report import Report, passes
+from wirecheck.report.report import Report
 
 
 @click.command(short_help="Check boards: every rule on every file.")
 @click.argument("paths", metavar="FILE...", nargs=-1, required=True, type=click.Path())
-@click.option("-f", "--format", "form", type=click.Choice(FORMATS), default="text", help="How to say it.")
-@click.option(
-    "--stage",
-    type=click.Choice(STAGES),
-    default="final",
-    help="How far the board is built; what comes later is not asked of it.",
-)
+@format_option(FORMATS)
+@stage_option("How far the board is built. Nothing of a later stage is asked of it.")
 @click.option("-o", "--output", type=click.Path(), help="Write the report to this file.")
 @quiet_option
 @color_option
@@ -38,8 +42,8 @@ def command(
 ) -> None:
     """Check every FILE: ampacity, overcurrent protection, voltage drop, control calls, and the rest.
 
-    A folder means all .wire files in it, except those that hold a part; - is standard input. One bad
-    file stops no other.
+    A folder means all .wire files in it, except those that hold a part; - is standard input. A bad file
+    does not stop the others.
     """
     bad: list[Unreadable] = []
 
@@ -66,7 +70,7 @@ def command(
         write(output, text)
     if bad:
         ctx.exit(FAILED)
-    ctx.exit(0 if all(passes(report) for report in reports) else FINDINGS)
+    ctx.exit(0 if all(report.passes for report in reports) else FINDINGS)
 
 
 def _report(each: Named, shelf: Shelf, stage: Stage) -> Report | None:
@@ -77,7 +81,7 @@ def _report(each: Named, shelf: Shelf, stage: Stage) -> Report | None:
     if not each.asked and part_name(data):
         return None
     try:
-        return check(data, shown_path(each.path), shelf.beside(each.path), stage)
+        return check(data, file=shown_path(each.path), library=shelf.beside(each.path), stage=stage)
     except NotABoard as error:
         raise Unreadable(f"{each.path} is not a board: {error}.") from error
 

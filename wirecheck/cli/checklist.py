@@ -6,10 +6,10 @@ import os
 
 import click
 
-from wirecheck.cli._screen import color_option, paint, say
+from wirecheck.cli._screen import color_option, paint, say, stage_option
 from wirecheck.cli._sources import write
 from wirecheck.cli._states import case_of
-from wirecheck.judge.finding import STAGES, Stage
+from wirecheck.judge.finding import Stage
 
 ENDINGS = (".html", ".txt")
 
@@ -20,11 +20,9 @@ def _output(_ctx: click.Context, _param: click.Parameter, value: str | None) -> 
     return value
 
 
-@click.command(short_help="A list to print and take to the board.")
+@click.command(short_help="Make a list to print and take to the board.")
 @click.argument("path", metavar="FILE", type=click.Path())
-@click.option(
-    "--stage", type=click.Choice(STAGES), default="final", help="How far the list goes: to this stage."
-)
+@stage_option("The last stage on the list.")
 @click.option(
     "-o", "--output", type=click.Path(), callback=_output, help="Write to this file: .html to print, or .txt."
 )
@@ -32,7 +30,7 @@ def _output(_ctx: click.Context, _param: click.Parameter, value: str | None) -> 
 def command(path: str, stage: Stage, output: str | None, color: str) -> None:
     """List what to look at on the board in FILE, stage by stage: what is there, the limit, a box to tick.
 
-    The readings of the final are those that the circuit should give.
+    The readings of the last stage are those that the circuit should give.
     """
     from wirecheck.report import checklist, checklist_html
 

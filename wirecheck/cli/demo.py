@@ -17,17 +17,17 @@ PICTURE = "demo.svg"
 def command(color: str) -> None:
     """Check a board with mistakes in it, and draw it into the current folder.
 
-    The mistakes are the show, so the exit status is 0.
+    The mistakes are meant to be there, so the exit status is 0.
     """
-    from wirecheck import assemble, check
-    from wirecheck.cli.draw import picture
+    from wirecheck import Picture, assemble, check
+    from wirecheck.drawing.picture import sheet
     from wirecheck.report.text import render
     from wirecheck.rules import manuals
 
     path = files.folder("boards") / BOARD
     data = files.read_board(path)
-    report = check(data, BOARD)
+    report = check(data, file=BOARD)
     _, board = assemble(data, BOARD)
-    write(PICTURE, picture(board, report.findings, ".svg"))
+    write(PICTURE, Picture(sheet(board, report.findings)).data(".svg"))
     say(render([report], manuals(), paint(color)))
     say(f"\nThe board is {path}\nIts picture is {PICTURE} here; its flags are the findings above.\n")

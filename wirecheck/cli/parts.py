@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 import click
 
 from wirecheck.cli._screen import color_option, paint, say
-from wirecheck.cli._sources import Shelf, Unreadable, content, part_name
+from wirecheck.cli._sources import Shelf, Unreadable, content
+from wirecheck.files import part_name
 
 if TYPE_CHECKING:
     from wirecheck.parts.library import Library

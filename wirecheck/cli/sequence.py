@@ -2,19 +2,11 @@
 
 from __future__ import annotations
 
-import os
-from typing import TYPE_CHECKING
-
 import click
 
-from wirecheck.cli._screen import color_option, paint, say
+from wirecheck.cli._screen import color_option, format_option, paint, say
 from wirecheck.cli._sources import write
-from wirecheck.cli._states import case_of, made, moved, state_options
-
-if TYPE_CHECKING:
-    from wirecheck.drawing.sheet import Sheet
-
-ENDINGS = (".svg", ".png", ".pdf", ".dot")
+from wirecheck.cli._states import case_of, moved, needed, state_options, usage
 
 
 @click.command(short_help="Play a call out in time.")
@@ -24,16 +16,14 @@ ENDINGS = (".svg", ".png", ".pdf", ".dot")
     "--off-after",
     "off_after",
     metavar="TIME",
-    help="How long the call stands, as '10 min'. Without it: until nothing more happens, and a minute on.",
+    help="How long the call lasts, such as '10 min'. Default: until all is at rest, and one minute more.",
 )
-@click.option(
-    "-f", "--format", "form", type=click.Choice(("text", "json")), default="text", help="How to say it."
-)
+@format_option(("text", "json"))
 @click.option(
     "-o",
     "--output",
     type=click.Path(),
-    help="Draw the timing chart too, into a file that ends in .svg .png .pdf or .dot.",
+    help="Also draw the timing chart, in a file that ends in .svg .png .pdf or .dot.",
 )
 @click.option("--page", type=click.Choice(["letter", "a4"]), help="Fit the chart to one page.")
 @color_option
@@ -47,51 +37,34 @@ def command(
     page: str | None,
     color: str,
 ) -> None:
-    """Make a call on the board in FILE, in thought, and tell what happens and when, to the end of the call.
+    """Play a call on the board in FILE, and show what happens and when, to the end of the call.
 
-    What --set names is held there all the while: --set F.limit=open shows what a safety does, and
-    --set F.pressure-switch=open why a furnace locks out.
+    What --set names is held there the whole time: --set F.limit=open shows what a safety does, and
+    --set F.pressure-switch=open shows why a furnace locks out.
     """
     from wirecheck.caution import CAUTION
     from wirecheck.circuit.call import play_call
+    from wirecheck.picture import Picture, ending_of
     from wirecheck.report import sequence
     from wirecheck.report.text import wrapped
 
-    ending = os.path.splitext(output)[1].lower() if output else ""
-    if output and ending not in ENDINGS:
-        raise click.UsageError(f"{output} must end in one of: {' '.join(ENDINGS)}")
+    with usage():
+        ending = ending_of(output) if output else ""
     lasts = _seconds(off_after)
     case = case_of(path)
-    held, called = moved(case, settings), made(case, calls)
-    if not called:
-        offer = f" This board has: {', '.join(case.calls)}." if case.calls else " This board has none."
-        raise click.UsageError(f"Name a call to play, as --call heat.{offer}")
+    held, called = moved(case, settings), needed(case, calls, "play")
     played = play_call(case.circuit, called, held, lasts)
     if output:
         from wirecheck.drawing.timing import timing_sheet
 
         title = f"{case.board.title}: {' and '.join(called)}"
-        write(output, _picture(timing_sheet(played, title), ending, page))
+        write(output, Picture(timing_sheet(played, title), page).data(ending))
     if form == "json":
         import json
 
         say(json.dumps(sequence.as_data(case, played), indent=2) + "\n")
     else:
         say(f"{sequence.text(case, played, paint(color))}\n{wrapped(CAUTION, '')}\n")
-
-
-def _picture(sheet: Sheet, ending: str, page: str | None) -> str | bytes:
-    """The chart as what the ending says."""
-    from wirecheck.drawing.render import to_pdf, to_png, to_svg
-    from wirecheck.drawing.sheet import dot_source
-
-    source = dot_source(sheet)
-    if ending == ".dot":
-        return source
-    svg = to_svg(source, page)
-    if ending == ".png":
-        return to_png(svg)
-    return to_pdf(svg) if ending == ".pdf" else svg
 
 
 def _seconds(text: str | None) -> float | None:

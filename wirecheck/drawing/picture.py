@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
+from wirecheck.asked import one_of
 from wirecheck.drawing.colors import PAGES
 from wirecheck.drawing.ladder import ladder_sheet
 from wirecheck.drawing.render import SIZES, to_svg
@@ -29,25 +30,21 @@ def sheet(
     state: Settled | None = None,
     listed: bool = True,
 ) -> Sheet:
-    """A board's picture as a sheet of shapes; the arguments are those of `draw`."""
+    """A board's picture as a sheet of shapes; the arguments are those of `draw`.
+
+    Raises
+    ------
+    wirecheck.asked.WrongArgument
+        Where there is no such kind, colors or page.
+    """
+    one_of(kind, KINDS, "kind of picture")
+    one_of(colors, PAGES, "colors")
+    if page is not None:
+        one_of(page, SIZES, "page")
     ground, fit = PAGES[colors], SIZES[page] if page else SCREEN
     if kind == "ladder":
         return ladder_sheet(board, ground, fit, state)
-    if kind != "wiring":
-        raise ValueError(f"{kind} is no kind of picture; there are: {', '.join(KINDS)}")
     return wiring_sheet(board, findings, ground, fit, State(state) if state else None, listed)
-
-
-def dot(
-    board: Board,
-    findings: Sequence[Finding] = (),
-    kind: str = "wiring",
-    colors: str = "paper",
-    page: str | None = None,
-    state: Settled | None = None,
-) -> str:
-    """A board's picture as Graphviz source, for `neato -n2`; the arguments are those of `draw`."""
-    return dot_source(sheet(board, findings, kind, colors, page, state))
 
 
 def draw(

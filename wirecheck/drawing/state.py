@@ -10,6 +10,7 @@ from wirecheck.circuit.circuit import Load
 from wirecheck.circuit.network import Transformer
 from wirecheck.circuit.pieces import pieces
 from wirecheck.circuit.settle import OUT, Settled, network, resting
+from wirecheck.judge.state_name import StateName
 from wirecheck.language.quantity import amps, volts
 
 # Volts to ground that a touch feels (common practice: what a tester calls live).
@@ -20,6 +21,8 @@ LOW_VOLTS = 5.0
 LEAST_AMPS = 0.005
 # Less than this share of its volts at a load is none.
 NONE = 0.02
+# More switches than these say nothing in the heading of a picture.
+MOST_MOVED = 4
 
 LEVELS = {"a": "leg a", "b": "leg b", "c": "leg c", "low": "24 V", "apart": "not tied to ground"}
 """What is live, by where its volts come from."""
@@ -44,15 +47,13 @@ class State:
         """Which state it is: what has been moved, but for what moves by itself, and what is called."""
         rest = resting(self.circuit)
         by_itself = {move.variable for move in self.circuit.moves}
-        told = [
-            f"{name} {value}"
+        moved = tuple(
+            (name, value)
             for name, value in self.settled.positions.items()
             if value != rest.get(name) and name not in by_itself
-        ]
-        if len(told) > 4:
-            told = [*told[:4], f"{len(told) - 4} more moved"]
-        told += (f"{call} called" for call in sorted(self.settled.calls))
-        return f"with {' and '.join(told)}" if told else "at rest"
+        )
+        name = StateName(moved, tuple(sorted(self.settled.calls)))
+        return "at rest" if name == StateName() else f"with {name.words(MOST_MOVED)}"
 
     @cached_property
     def _references(self) -> dict[int, int | None]:

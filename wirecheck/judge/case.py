@@ -16,6 +16,7 @@ from wirecheck.circuit.routes import Routes, Zone, routes, zones
 from wirecheck.circuit.settle import Settled, resting, settle
 from wirecheck.circuit.survey import Row, Survey, survey
 from wirecheck.circuit.uses import Uses, uses
+from wirecheck.judge.state_name import StateName
 from wirecheck.model.board import Board
 from wirecheck.model.devices import calls
 from wirecheck.tables.code import Code
@@ -98,15 +99,15 @@ class Case:
         """The board with switches in these positions; those at rest need not be told apart."""
         return self.settled({name: value for name, value in moved.items() if value != self._rest[name]})
 
-    def named_states(self) -> dict[str, Settled]:
+    def named_states(self) -> dict[StateName, Settled]:
         """The board at rest, in every position of each group of switches, and in each call's end, by name."""
-        told = {"at rest": self.standing({})}
+        told = {StateName(): self.standing({})}
         for group in self.groups:
             for moved in combinations(self.circuit, group)[0]:
                 settled = self.in_positions(moved)
-                told.setdefault(self.when(settled).removeprefix(" with ") or "at rest", settled)
+                told.setdefault(self.name_of(settled), settled)
         for call in self.calls:
-            told[f"{call} called"] = self.standing({}, [call])
+            told[StateName(calls=(call,))] = self.standing({}, [call])
         return told
 
     def standing(self, moved: Mapping[str, str], made: Iterable[str] = ()) -> Settled:
@@ -180,23 +181,20 @@ class Case:
         ----------
         about: names of what it is told of; only switches that it can feel are named then.
         """
-        told = [
-            f"{name} {settled.positions[name]}"
-            for name in self._moved(settled)
-            if not about or name in self._felt_by(about)
-        ]
-        if len(told) > MOST_TOLD + 1:
-            told = [*told[:MOST_TOLD], f"{len(told) - MOST_TOLD} more moved"]
-        told += (f"{call} called" for call in sorted(settled.calls))
-        return " with " + " and ".join(told) if told else ""
+        name = self.name_of(settled, *about)
+        return f" with {name.words(MOST_TOLD)}" if name != StateName() else ""
 
-    def _moved(self, settled: Settled) -> list[str]:
-        """The hand-moved variables that do not stand where they rest."""
-        return [
-            name
-            for name, value in settled.positions.items()
-            if value != self._rest.get(name) and self.circuit.variables[name].moved_by == "hand"
-        ]
+    def name_of(self, settled: Settled, *about: str) -> StateName:
+        """The switches that a hand has moved in a state, and its calls; `about` as in `when`."""
+        felt = self._felt_by(about) if about else self.circuit.variables
+        moved = tuple(
+            (name, position)
+            for name, position in settled.positions.items()
+            if position != self._rest.get(name)
+            and self.circuit.variables[name].moved_by == "hand"
+            and name in felt
+        )
+        return StateName(moved, tuple(sorted(settled.calls)))
 
     def _felt_by(self, about: tuple[str, ...]) -> frozenset[str]:
         """The switches of the groups that hold what is named or are fed through it; all, if none."""

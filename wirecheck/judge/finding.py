@@ -42,3 +42,8 @@ class Finding(NamedTuple):
     also: tuple[Note, ...] = ()
     stage: Stage = "final"
     problem: Problem | None = None
+
+    @property
+    def line(self) -> int:
+        """The line of the text that it points at, from 1."""
+        return self.span.line

@@ -381,6 +381,16 @@ def comment_begins(line: str) -> int:
     return len(line)
 
 
+def on_one_line(text: str, span: Span) -> str:
+    r"""What the lines of a statement say, on one line and without their comments.
+
+    >>> on_one_line("expect L1 from S1,  # below\n  S2\n", Span(1, 1, 2, 5))
+    'expect L1 from S1, S2'
+    """
+    lines = text.split("\n")[span.line - 1 : span.end_line]
+    return " ".join(_without_comment(line).strip() for line in lines)
+
+
 def _without_comment(code: str) -> str:
     """A line up to its comment, without spaces at its end."""
     return code[: comment_begins(code)].rstrip()

@@ -11,6 +11,7 @@ from collections.abc import Mapping, Sequence
 from importlib import import_module
 from typing import TYPE_CHECKING
 
+from wirecheck.asked import one_of
 from wirecheck.report.report import Report
 
 if TYPE_CHECKING:
@@ -22,9 +23,17 @@ FORMATS = ("text", "json", "sarif", "junit", "github")
 def render(form: str, reports: Sequence[Report], manuals: Mapping[str, Manual]) -> str:
     """The reports in one of `FORMATS`.
 
+    Raises
+    ------
+    wirecheck.asked.WrongArgument
+        Where there is no such format.
+
+    Examples
+    --------
     >>> render("json", [], {}).splitlines()[0]
     '{'
     """
+    one_of(form, FORMATS, "format")
     module = import_module(f"wirecheck.report.{form}")
     text: str = module.render(reports, manuals)
     return text

@@ -1,16 +1,171 @@
-"""What is live and what runs in one state, in full; and states as plain data."""
+"""A board in one state: what is live and what runs, as a value, in words, and as plain data."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any, NamedTuple
 
-from wirecheck.circuit.settle import Settled
+from wirecheck import asked
+from wirecheck.caution import CAUTION
+from wirecheck.circuit.settle import Opening, Settled, starting
 from wirecheck.judge.case import Case
+from wirecheck.judge.state_name import StateName
 from wirecheck.language.quantity import amps, figure, volts
+from wirecheck.report.html import paragraph, piece, table
 from wirecheck.report.looks import Paint, unpainted
 from wirecheck.report.plain import plain
 from wirecheck.report.position_table import DIM, LIVE_VOLTS, group_tables, live, opened, sentences
 from wirecheck.report.text import wrapped
+
+
+class LoadState(NamedTuple):
+    """What a load gets and draws, and what it does: `runs`, `starts`, `too low` or `off`."""
+
+    volts: float
+    amps: float
+    does: str
+
+
+@dataclass(frozen=True, slots=True)
+class Energized:
+    """A board in one state; a notebook shows it as tables, `print` as the text of the command line.
+
+    Attributes
+    ----------
+    board : the board's title
+    name : what is moved and what is called in this state
+    settled : the solved state itself
+    starting : the motors that start at this very moment, and stand still yet
+    """
+
+    board: str
+    name: StateName
+    settled: Settled = field(repr=False)
+    starting: frozenset[str] = frozenset()
+
+    @property
+    def state(self) -> str:
+        """The state in words, as `S1 down` or `at rest`."""
+        return self.name.words() + (", as the motors start" if self.starting else "")
+
+    @property
+    def positions(self) -> Mapping[str, str]:
+        """How every switch, safety, breaker, fuse and control stands."""
+        return dict(self.settled.positions)
+
+    @property
+    def running(self) -> tuple[str, ...]:
+        """The loads that run."""
+        return tuple(sorted(self.settled.running))
+
+    @property
+    def loads(self) -> Mapping[str, LoadState]:
+        """Each load with its volts and its amps."""
+        told = {}
+        for load in self.settled.circuit.loads:
+            present = self.settled.load_volts(load)
+            does = "runs" if load.name in self.settled.running else "off"
+            if load.name in self.starting:
+                does = "starts"
+            elif does == "off" and present > DIM * load.volts:
+                does = "too low"
+            told[load.name] = LoadState(_data(present, "V"), _data(self.settled.load_amps(load), "A"), does)
+        return told
+
+    @property
+    def outlets(self) -> Mapping[str, float]:
+        """The volts between hot and neutral of each outlet."""
+        settled = self.settled
+        return {one.name: _data(settled.across(one.hot, one.neutral), "V") for one in settled.circuit.outlets}
+
+    @property
+    def opened(self) -> tuple[Opening, ...]:
+        """What opened by itself, and the amps that made it."""
+        return self.settled.opened
+
+    @property
+    def live(self) -> tuple[str, ...]:
+        """The wires, and the ground screws and metal boxes, that a touch feels."""
+        return live(self.settled)
+
+    def as_data(self) -> dict[str, Any]:
+        """Plain data, equal to a state of what `--format json` prints."""
+        return {
+            "state": self.state,
+            "positions": self.positions,
+            "running": list(self.running),
+            "opened": [
+                {
+                    "name": one.name,
+                    "kind": one.kind,
+                    "amps": _data(one.amps, "A"),
+                    "limit": _data(one.limit, "A"),
+                }
+                for one in self.opened
+            ],
+            "chattering": list(self.settled.chattering),
+            "loads": {name: {"volts": load.volts, "amps": load.amps} for name, load in self.loads.items()},
+            "outlets": {name: {"volts": present} for name, present in self.outlets.items()},
+            "live": list(self.live),
+        }
+
+    def render(self, paint: Paint = unpainted) -> str:
+        """The state in full: what opened, each load, each outlet, what is live; and the caution."""
+        heading = "" if self.name == StateName() else f" with {self.name.words()}"
+        lines = [paint(plain(self.board), "heading") + plain(heading)]
+        lines += (wrapped(sentence, "  ") for sentence in self._events())
+        if self.loads:
+            rows = [(name, one.does, volts(one.volts), amps(one.amps)) for name, one in self.loads.items()]
+            lines += ["", *_columns([("load", "", "volts", "amps"), *rows])]
+        if self.outlets:
+            cells = [(name, _lives(present), volts(present)) for name, present in self.outlets.items()]
+            lines += ["", *_columns([("outlet", "", "volts"), *cells])]
+        lines += ["", wrapped(f"Live: {', '.join(self.live) or 'nothing'}.", "  "), "", wrapped(CAUTION, "")]
+        return "\n".join(lines) + "\n"
+
+    def _events(self) -> Iterable[str]:
+        if self.starting:
+            yield f"The moment at which {', '.join(sorted(self.starting))} start."
+        yield from map(opened, self.opened)
+        yield from (f"{name} finds no rest: it buzzes." for name in self.settled.chattering)
+
+    def __str__(self) -> str:
+        return self.render()
+
+    def _repr_html_(self) -> str:
+        parts = [paragraph(sentence) for sentence in self._events()]
+        if self.loads:
+            rows = ((name, one.does, volts(one.volts), amps(one.amps)) for name, one in self.loads.items())
+            parts.append(table(("load", "", "volts", "amps"), rows))
+        if self.outlets:
+            cells = ((name, _lives(present), volts(present)) for name, present in self.outlets.items())
+            parts.append(table(("outlet", "", "volts"), cells))
+        parts.append(paragraph(f"Live: {', '.join(self.live) or 'nothing'}."))
+        return piece(f"{self.board}: {self.state}", *parts)
+
+
+def energized(
+    case: Case, moved: Mapping[str, str] | None = None, calls: Iterable[str] = (), start: bool = False
+) -> Energized:
+    """The board with switches moved and calls made, when its controls have had their time.
+
+    Parameters
+    ----------
+    moved, calls : as in `wirecheck.asked`
+    start : the moment at which the motors start, and draw locked-rotor current
+
+    Raises
+    ------
+    wirecheck.asked.WrongArgument
+        Where the board lacks what is named.
+    """
+    positions, made = asked.positions(case, moved), asked.calls(case, calls)
+    settled = case.standing(positions, made)
+    name = StateName(tuple(positions.items()), made)
+    if start:
+        return Energized(case.board.title, name, starting(settled), motors(settled))
+    return Energized(case.board.title, name, settled)
 
 
 def motors(settled: Settled) -> frozenset[str]:
@@ -22,34 +177,27 @@ def motors(settled: Settled) -> frozenset[str]:
     )
 
 
-def one_state(
-    case: Case, settled: Settled, starting: frozenset[str] = frozenset(), paint: Paint = unpainted
-) -> str:
-    """A state in full: what opened, each load, each outlet, what is live; `starting` motors stand still."""
-    lines = [paint(plain(case.board.title), "heading") + plain(case.when(settled))]
-    if starting:
-        lines += [wrapped(f"The moment at which {', '.join(sorted(starting))} start.", "  ")]
-    lines += (wrapped(opened(opening), "  ") for opening in settled.opened)
-    lines += (wrapped(f"{name} finds no rest: it buzzes.", "  ") for name in settled.chattering)
-    rows = [("load", "", "volts", "amps")]
-    for load in case.circuit.loads:
-        on = "runs" if load.name in settled.running else "off"
-        if load.name in starting:
-            on = "starts"
-        present = settled.load_volts(load)
-        if on == "off" and present > DIM * load.volts:
-            on = "too low"
-        rows.append((load.name, on, volts(present), amps(settled.load_amps(load))))
-    if len(rows) > 1:
-        lines += ["", *_columns(rows)]
-    rows = [("outlet", "", "volts", "")]
-    for outlet in case.circuit.outlets:
-        present = settled.across(outlet.hot, outlet.neutral)
-        rows.append((outlet.name, "live" if present > LIVE_VOLTS else "dead", volts(present), ""))
-    if len(rows) > 1:
-        lines += ["", *_columns(rows)]
-    lines += ["", wrapped("Live: " + (", ".join(live(settled)) or "nothing") + ".", "  ")]
-    return "\n".join(lines) + "\n"
+def every_state(case: Case) -> tuple[Energized, ...]:
+    """The board at rest, in every position of each group of switches, and at the end of each call."""
+    return tuple(Energized(case.board.title, name, one) for name, one in case.named_states().items())
+
+
+def as_data(case: Case, states: Iterable[Energized]) -> dict[str, Any]:
+    """States as plain data for other programs: volts and amps by name, and what the lights do in words."""
+    return {
+        "board": case.board.title,
+        "said": list(sentences(case, list(group_tables(case)))),
+        "states": [state.as_data() for state in states],
+    }
+
+
+def _data(number: float, unit: str) -> float:
+    """A number for other programs, which may reckon with it: more figures than people read, and no noise."""
+    return figure(number, unit, digits=6)
+
+
+def _lives(present: float) -> str:
+    return "live" if present > LIVE_VOLTS else "dead"
 
 
 def _columns(rows: Sequence[Sequence[str]]) -> list[str]:
@@ -61,41 +209,3 @@ def _columns(rows: Sequence[Sequence[str]]) -> list[str]:
     ]
     lines.insert(1, "  " + "  ".join("-" * width for width in widths if width))
     return lines
-
-
-def _data(number: float, unit: str) -> float:
-    """A number for other programs, which may reckon with it: more figures than people read, and no noise."""
-    return figure(number, unit, digits=6)
-
-
-def as_data(case: Case, states: Mapping[str, Settled]) -> dict[str, object]:
-    """States as plain data for other programs: volts and amperes by name, and what the lights do in words."""
-    return {
-        "board": case.board.title,
-        "said": list(sentences(case, list(group_tables(case)))),
-        "states": [
-            {
-                "state": name,
-                "positions": dict(settled.positions),
-                "running": sorted(settled.running),
-                "opened": [
-                    {"name": o.name, "kind": o.kind, "amps": _data(o.amps, "A"), "limit": _data(o.limit, "A")}
-                    for o in settled.opened
-                ],
-                "chattering": list(settled.chattering),
-                "loads": {
-                    load.name: {
-                        "volts": _data(settled.load_volts(load), "V"),
-                        "amps": _data(settled.load_amps(load), "A"),
-                    }
-                    for load in case.circuit.loads
-                },
-                "outlets": {
-                    o.name: {"volts": _data(settled.across(o.hot, o.neutral), "V")}
-                    for o in case.circuit.outlets
-                },
-                "live": list(live(settled)),
-            }
-            for name, settled in states.items()
-        ],
-    }

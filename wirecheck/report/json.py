@@ -20,17 +20,19 @@ def render(reports: Sequence[Report], manuals: Mapping[str, Manual]) -> str:
     """One object with every file, its findings, and the counts; characters beyond ASCII are escaped."""
     told = {
         "version": VERSION,
-        "files": [
-            {
-                "file": report.file,
-                "board": report.board,
-                "findings": [record(finding) for finding in report.findings],
-            }
-            for report in reports
-        ],
+        "files": [file_record(report) for report in reports],
         "summary": counts(reports),
     }
     return json.dumps(told, indent=1, allow_nan=False) + "\n"
+
+
+def file_record(report: Report) -> dict[str, Any]:
+    """One file as plain data."""
+    return {
+        "file": report.file,
+        "board": report.board,
+        "findings": [record(finding) for finding in report.findings],
+    }
 
 
 def record(finding: Finding) -> dict[str, Any]:

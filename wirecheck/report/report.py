@@ -2,34 +2,86 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from typing import Any
 
-from wirecheck.judge.finding import SEVERITIES, STAGES, Finding, Severity, Stage
+from wirecheck.judge.finding import SEVERITIES, Finding, Severity
 
 
 @dataclass(frozen=True, slots=True)
 class Report:
-    """One file's findings, in order of place; `text` is kept for the lines they point at."""
+    """One file's findings, in order of place.
+
+    A notebook shows it as a page, `print` as the text of the command line.
+
+    Attributes
+    ----------
+    file : the name of the file, `-` where there is none
+    board : the board's title
+    text : the board's text, for the lines that the findings point at
+    findings : all of them
+
+    Examples
+    --------
+    >>> import wirecheck
+    >>> report = wirecheck.check('board "Shed"\\npanel LP 120 V\\nbreaker LP.1 15 A\\nbox A octagon')
+    >>> report.passes, report.counts["violation"]
+    (True, 0)
+    """
 
     file: str
     board: str
-    text: str
+    text: str = field(repr=False)
     findings: tuple[Finding, ...]
 
+    @property
+    def passes(self) -> bool:
+        """Whether nothing in it is worse than advice."""
+        return all(finding.severity == "advice" for finding in self.findings)
 
-def up_to(report: Report, stage: Stage) -> Report:
-    """The report of a board built as far as a stage: findings of later stages are left out.
+    @property
+    def counts(self) -> dict[Severity, int]:
+        """How many findings there are of each severity, the gravest first, with none left out."""
+        return counts([self])
 
-    >>> from wirecheck.language.syntax import Span
-    >>> late = Finding("switching", "fault", "L1 stays dark.", Span(3, 1, 3, 4), "L1", stage="final")
-    >>> up_to(Report("a.wire", "Stair", "", (late,)), "trim").findings
-    ()
-    """
-    last = STAGES.index(stage)
-    return replace(
-        report, findings=tuple(each for each in report.findings if STAGES.index(each.stage) <= last)
-    )
+    @property
+    def by_severity(self) -> Mapping[Severity, tuple[Finding, ...]]:
+        """The findings of each severity, the gravest first, with none left out."""
+        return {each: tuple(one for one in self.findings if one.severity == each) for each in SEVERITIES}
+
+    @property
+    def by_rule(self) -> Mapping[str, tuple[Finding, ...]]:
+        """The findings of each rule that has some, in order of the rules' names."""
+        names = sorted({finding.rule for finding in self.findings})
+        return {name: tuple(one for one in self.findings if one.rule == name) for name in names}
+
+    def as_data(self) -> dict[str, Any]:
+        """Plain data, equal to what `--format json` prints of a file."""
+        from wirecheck.report.json import file_record
+
+        return file_record(self)
+
+    def render(self, form: str = "text") -> str:
+        """The report in one of the formats of the command line.
+
+        Raises
+        ------
+        wirecheck.WrongArgument
+            Where there is no such format.
+        """
+        from wirecheck.report import render
+        from wirecheck.rules import manuals
+
+        return render(form, [self], manuals())
+
+    def __str__(self) -> str:
+        return self.render()
+
+    def _repr_html_(self) -> str:
+        from wirecheck.report.html import fragment
+
+        return fragment(self)
 
 
 def counts(reports: Iterable[Report]) -> dict[Severity, int]:
@@ -43,8 +95,3 @@ def counts(reports: Iterable[Report]) -> dict[Severity, int]:
         for finding in report.findings:
             told[finding.severity] += 1
     return told
-
-
-def passes(report: Report) -> bool:
-    """Whether nothing in it is worse than advice."""
-    return all(finding.severity == "advice" for finding in report.findings)

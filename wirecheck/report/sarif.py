@@ -8,11 +8,11 @@ from pathlib import PurePath
 from typing import TYPE_CHECKING, Any
 from urllib.parse import quote
 
-from wirecheck import __version__
 from wirecheck.caution import CAUTION
 from wirecheck.judge.finding import Finding
 from wirecheck.language.syntax import Span
 from wirecheck.report.report import Report
+from wirecheck.version import __version__
 
 if TYPE_CHECKING:
     from wirecheck.judge.rule import Manual

@@ -1,0 +1,145 @@
+"""From what a caller gives to a board: its text found, held to its bounds, read, and built."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+from typing import NamedTuple
+
+from wirecheck import files
+from wirecheck.asked import WrongArgument
+from wirecheck.language import reader
+from wirecheck.language.syntax import BoardTitle, PartTitle, Syntax
+from wirecheck.model.board import Board
+from wirecheck.model.build import build
+from wirecheck.parts.library import Library
+
+MOST_STATEMENTS = 120_000
+"""The most statements of a board: some 5,000 rooms, and a minute of work."""
+
+
+class NotABoard(ValueError):
+    """A text that holds no board; the message says what was seen."""
+
+
+class Source(NamedTuple):
+    """The text of a board, what its file is called, and where its parts are looked up."""
+
+    text: str | bytes
+    file: str
+    library: Library
+
+
+def source(board: str | bytes | os.PathLike[str], file: str | None, library: Library | None) -> Source:
+    """The text that a caller means: itself, or what is in the file of a path.
+
+    Raises
+    ------
+    WrongArgument
+        It is a path that looks like a text, or neither.
+    OSError
+        The file cannot be read.
+
+    Examples
+    --------
+    >>> source("boards/demo.wire", None, None)
+    Traceback (most recent call last):
+    wirecheck.asked.WrongArgument: boards/demo.wire is a path: call check_file, or give it as pathlib.Path
+    """
+    if isinstance(board, os.PathLike):
+        path = os.fspath(board)
+        return Source(files.read_board(path), file or path, library or library_beside(path))
+    if not isinstance(board, str | bytes):
+        raise WrongArgument(f"a board is its text, or a pathlib.Path, and this is {board!r}")
+    if isinstance(board, str) and _like_a_path(board):
+        raise WrongArgument(f"{board} is a path: call check_file, or give it as pathlib.Path")
+    return Source(board, file or "-", library or shipped_parts())
+
+
+def path_of(path: str | os.PathLike[str]) -> Path:
+    """The path that a caller means.
+
+    Raises
+    ------
+    WrongArgument
+        It is the text of a board.
+
+    Examples
+    --------
+    >>> path_of('board "Shed"\\npanel LP 120 V')
+    Traceback (most recent call last):
+    wirecheck.asked.WrongArgument: this is the text of a board, not a path: call check
+    """
+    if not isinstance(path, str | os.PathLike):
+        raise WrongArgument(f"a path is a string or a pathlib.Path, and this is {path!r}")
+    if isinstance(path, str) and not _like_a_path(path) and ("\n" in path or '"' in path):
+        raise WrongArgument("this is the text of a board, not a path: call check")
+    return Path(path)
+
+
+def _like_a_path(text: str) -> bool:
+    """Whether a text is one word, or a line that ends like a board's file: no board is so short."""
+    line = text.strip()
+    return bool(line) and "\n" not in line and (len(line.split()) == 1 or line.endswith(".wire"))
+
+
+def read(text: str | bytes, file: str = "-") -> Syntax:
+    """What a text says, as far as it can be understood; the rest is in its problems.
+
+    Raises
+    ------
+    NotABoard
+        It is a part, mostly something else than this language, or larger than a board can be.
+
+    Examples
+    --------
+    >>> read('part lamp "A lamp"')
+    Traceback (most recent call last):
+    wirecheck.assembly.NotABoard: it is a part, not a board
+    """
+    syntax = reader.read(text, file)
+    if syntax.statements and isinstance(syntax.statements[0], PartTitle):
+        raise NotABoard("it is a part, not a board")
+    titled = any(isinstance(statement, BoardTitle) for statement in syntax.statements)
+    if not titled and len(syntax.problems) >= len(syntax.statements):
+        if not syntax.problems:
+            raise NotABoard("there is nothing in it")
+        first = syntax.problems[0]
+        raise NotABoard(f"no board is begun in it, and on line {first.span.line} {first.message}")
+    if len(syntax.statements) > MOST_STATEMENTS:
+        raise NotABoard(
+            f"it has {len(syntax.statements)} statements, and a board has {MOST_STATEMENTS} at most: "
+            "divide it into several"
+        )
+    return syntax
+
+
+def assemble(text: str | bytes, file: str = "-", library: Library | None = None) -> tuple[Syntax, Board]:
+    """What a text says, and the board that it describes; what cannot be understood is in their problems.
+
+    Raises
+    ------
+    NotABoard
+        The text is of another kind.
+
+    Examples
+    --------
+    >>> assemble('board "Nothing on it yet"')[1].title
+    'Nothing on it yet'
+    """
+    syntax = read(text, file)
+    return syntax, build(syntax, library or shipped_parts())
+
+
+def shipped_parts() -> Library:
+    """The library of the parts that travel with the package."""
+    return Library(files.part_text, files.part_names)
+
+
+def library_beside(path: str | os.PathLike[str]) -> Library:
+    """The shipped parts, and before them one's own in the folder of a file."""
+    own = files.parts_beside(path)
+    if not own:
+        return shipped_parts()
+    names = sorted({*own, *files.part_names()})
+    return Library(lambda name: own.get(name) or files.part_text(name), lambda: names)

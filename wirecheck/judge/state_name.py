@@ -1,0 +1,26 @@
+"""What a state is called: which switches are moved in it, and which calls are made."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+
+class StateName(NamedTuple):
+    """The switches that do not stand where they rest, each with its position, and the calls made."""
+
+    moved: tuple[tuple[str, str], ...] = ()
+    calls: tuple[str, ...] = ()
+
+    def words(self, most: int | None = None) -> str:
+        """The state in words; of more than `most` and one more that are moved, only the first are named.
+
+        >>> StateName().words(), StateName((("S1", "down"),), ("heat",)).words()
+        ('at rest', 'S1 down and heat called')
+        >>> StateName(tuple((f"S{number}", "off") for number in range(1, 6))).words(most=3)
+        'S1 off and S2 off and S3 off and 2 more moved'
+        """
+        told = [f"{name} {position}" for name, position in self.moved]
+        if most is not None and len(told) > most + 1:
+            told = [*told[:most], f"{len(told) - most} more moved"]
+        told += (f"{call} called" for call in self.calls)
+        return " and ".join(told) or "at rest"

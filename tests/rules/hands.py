@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Any
 
 import wirecheck
 from wirecheck import files
 from wirecheck.judge.case import Case
 from wirecheck.judge.finding import Finding, Stage
+from wirecheck.judge.problem import Problem
 from wirecheck.judge.rule import Rule
 from wirecheck.language.reader import read
 from wirecheck.model.build import build
@@ -250,3 +252,13 @@ def changed(text: str, *changes: tuple[str, str]) -> str:
 def line(text: str, finding: Finding) -> str:
     """The line of a board that a finding points at."""
     return text.splitlines()[finding.span.line - 1].strip()
+
+
+def at(text: str, problem: Problem) -> str:
+    """The line of a board that a problem is at."""
+    return text.splitlines()[problem.at.span.line - 1].strip()
+
+
+def own(rule: str, name: str) -> str:
+    """A board that shows another way to break a rule."""
+    return (Path(__file__).parent / "boards" / rule / f"{name}.wire").read_text(encoding="utf-8")

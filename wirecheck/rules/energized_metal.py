@@ -87,7 +87,7 @@ def _judged(case: Case, settled: Settled, terminals: tuple[Terminal, ...]) -> Li
 
 def words(problem: LiveMetal, case: Case) -> Words:
     """How many volts stand on what, by which way they come, and what to take apart."""
-    first = problem.terminals[0]
+    first, limit = problem.terminals[0], case.code.limit("touch voltage")
     if problem.way is None:
         why = (
             "The voltage comes through something that runs: its way back to the panel is open, and it is "
@@ -100,12 +100,12 @@ def words(problem: LiveMetal, case: Case) -> Words:
             "hot off the ground, "
         )
     return Words(
-        message=f"{first.name} is at {volts(problem.volts)} to ground"
+        message=f"{first.name} is at {volts(problem.volts, beside=limit)} to ground"
         f"{case.when(problem.settled, first.name)}: whoever touches metal joined to it can be killed.",
         help=f"{why}and join every ground to the panel's ground bar.",
         source=case.code.section("metal is kept at earth"),
-        value=problem.volts,
-        limit=case.code.limit("touch voltage"),
+        value=round(problem.volts, 1),
+        limit=limit,
         unit="V",
         also=tuple(
             Note(f"{other.name} too", made_up.at_screw(case, other).span)

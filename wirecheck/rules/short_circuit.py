@@ -17,9 +17,10 @@ from wirecheck.judge import blame, ways
 from wirecheck.judge.case import Case
 from wirecheck.judge.problem import Problem, Words, spot
 from wirecheck.judge.rule import rule
-from wirecheck.judge.ways import Way
+from wirecheck.judge.ways import Passes, Way
 from wirecheck.language.quantity import amps, volts
 from wirecheck.language.syntax import Span
+from wirecheck.model.board import Join
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -40,6 +41,7 @@ class Short(Problem):
 # What becomes of that which opens on a short.
 AFTER = {
     "overload": "opens, if it works as it should",
+    "ground-fault": "trips on the ground fault",
     "burned": "burns out",
     "limited": "shuts itself off, as a power-limited source should",
 }
@@ -61,30 +63,38 @@ def _shorts(case: Case, state: Settled) -> Iterator[Short]:
     settled = state.first or state
     head = copper(settled)
     passes = ways.conducting(settled)
-    opens = next((opening for opening in state.opened if opening.kind in AFTER), None)
+    opens = next(iter(state.opened), None)
     for source, other, begin, ends in _sides(case):
         if all(head[circuit.node[begin]] != head[circuit.node[end]] for end in ends):
             continue
-        way = ways.way(case, [begin], ends, passes)
-        if way is None:
-            continue
-        join = blame.culprit(way, case.board)
         flows = abs(settled.amps.get(source.name, 0))
         if isinstance(source, Winding):
             flows *= source.primary_volts / source.open_volts
-        yield Short(
-            at=spot(case.board if join is None else join),
-            about=source,
-            severity="fault" if isinstance(source, Winding) else "hazard",
-            stage="trim",
-            copper=frozenset(case.uses.piece[point] for point in way.points),
-            source=source,
-            other=other,
-            way=way,
-            amps=flows,
-            settled=settled,
-            opens=opens,
-        )
+        for way, join in _ways(case, begin, ends, passes):
+            yield Short(
+                at=spot(case.board if join is None else join),
+                about=source,
+                severity="fault" if isinstance(source, Winding) else "hazard",
+                stage="trim",
+                copper=frozenset(case.uses.piece[point] for point in way.points),
+                source=source,
+                other=other,
+                way=way,
+                amps=flows,
+                settled=settled,
+                opens=opens,
+            )
+
+
+def _ways(case: Case, begin: str, ends: tuple[str, ...], passes: Passes) -> Iterator[tuple[Way, Join | None]]:
+    """The ways from one side to the other, each with the join to blame; none through the join of another."""
+    blamed: set[str] = set()
+    while (way := ways.way(case, [begin], ends, passes, blamed)) is not None:
+        join = blame.culprit(way, case.board)
+        yield way, join
+        if join is None:
+            return
+        blamed |= {member.point for member in join.members if member.point}
 
 
 def _sides(case: Case) -> Iterator[tuple[Leg | Winding, Leg | None, str, tuple[str, ...]]]:
@@ -113,7 +123,7 @@ def words(problem: Short, case: Case) -> Words:
         help=f"Turn the power off. Follow the copper: {ways.named(problem.way, case)}. Take apart the join "
         "where two kinds of wire meet that do not belong together.",
         source=case.code.section("fault current that equipment stands"),
-        value=problem.amps,
+        value=round(problem.amps, 1),
         unit="A",
     )
 

@@ -239,3 +239,12 @@ def boards(taps: int = 100, most_circuits: int = 12) -> st.SearchStrategy[Random
         source_ohms=st.sampled_from([0.012 + 0j, 0.005 + 0.012j, 0.2 + 0.1j]),
         circuits=st.lists(circuits(taps), min_size=1, max_size=most_circuits).map(tuple),
     )
+
+
+def secondary_amps(transformer: Transformer, solution: Solution) -> complex:
+    """Amps that a transformer delivers out of `s1`."""
+    amps = solution.amps[transformer.name]
+    if transformer.magnetizing_ohms is not None:
+        primary = solution.volts[transformer.p1] - solution.volts[transformer.p2]
+        amps -= primary / transformer.magnetizing_ohms
+    return amps * transformer.ratio

@@ -10,10 +10,11 @@ from hypothesis import HealthCheck, given, reject, settings
 from hypothesis import strategies as st
 
 from tests.circuit.boards import RandomBoard, boards, text_of
+from tests.circuit.networks import secondary_amps
 from tests.samples import board, fed, wired
 from wirecheck.circuit.circuit import Circuit, circuit
 from wirecheck.circuit.network import Branch, Impedance, Network, Source, Transformer
-from wirecheck.circuit.phasor import secondary_amps, solve
+from wirecheck.circuit.phasor import solve
 from wirecheck.circuit.settle import Settled, network, resting, settle
 
 quick = settings(max_examples=20, deadline=None, suppress_health_check=[HealthCheck.too_slow])

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from tests.circuit.networks import RandomBoard, as_impedances, boards, network_of
+from tests.circuit.networks import RandomBoard, as_impedances, boards, network_of, secondary_amps
 from tests.circuit.tableau import reference_nodes, solve_tableau
 from wirecheck.circuit.network import (
     ConstantCurrent,
@@ -20,7 +20,7 @@ from wirecheck.circuit.network import (
     Source,
     Transformer,
 )
-from wirecheck.circuit.phasor import NoSolution, load_amps, secondary_amps, solve
+from wirecheck.circuit.phasor import NoSolution, load_amps, solve
 
 quick = settings(
     max_examples=40,

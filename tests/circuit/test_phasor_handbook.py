@@ -13,6 +13,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from tests.circuit.networks import secondary_amps
 from wirecheck.circuit.network import (
     Branch,
     ConstantCurrent,
@@ -23,7 +24,7 @@ from wirecheck.circuit.network import (
     Source,
     Transformer,
 )
-from wirecheck.circuit.phasor import secondary_amps, solve
+from wirecheck.circuit.phasor import solve
 
 STIFF = 1e-9  # ohms of a source that the book takes as ideal
 PHASES = [rect(120, radians(angle)) for angle in (0, -120, 120)]

@@ -101,23 +101,6 @@ def solve(network: Network) -> Solution:
     return equations.refined(*equations.settle_loads())
 
 
-def secondary_amps(transformer: Transformer, solution: Solution) -> complex:
-    """Amps that a transformer delivers out of `s1`.
-
-    Examples
-    --------
-    >>> coil = Transformer("T", 1, 0, 2, 0, ratio=5, ohms=0.86)
-    >>> answer = solve(Network(3, (Source("LP", 1, 0, 120, 0.01), coil, Impedance("K1", 2, 0, 24))))
-    >>> round(abs(secondary_amps(coil, answer)), 4)
-    0.9654
-    """
-    amps = solution.amps[transformer.name]
-    if transformer.magnetizing_ohms is not None:
-        primary = solution.volts[transformer.p1] - solution.volts[transformer.p2]
-        amps -= primary / transformer.magnetizing_ohms
-    return amps * transformer.ratio
-
-
 def load_amps(load: Load, volts: complex) -> complex:
     """Amps that a load of constant power or current draws at `volts`, from `a` to `b`.
 

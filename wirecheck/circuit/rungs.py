@@ -25,7 +25,6 @@ from wirecheck.circuit.circuit import Circuit, Contact, Load, Outlet, Protection
 from wirecheck.circuit.pieces import pieces
 
 Kind = Literal["contact", "pole", "load", "outlet", "primary", "input"]
-SWITCHING = ("contact", "pole")
 RIGHT = 90
 """Rails of this order and above stand on the right: commons, then earth."""
 

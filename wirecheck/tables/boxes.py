@@ -170,15 +170,6 @@ def box_fill(contents: Iterable[Allowance], *, code: Code = NEC) -> float:
     return math.fsum(one.number * conductor_volume(one.size, code=code) for one in contents)
 
 
-def counted_sizes(*, code: Code = NEC) -> tuple[str, ...]:
-    """The sizes that box fill counts, smallest first.
-
-    >>> counted_sizes()[0], counted_sizes()[-1]
-    ('18', '6')
-    """
-    return tuple(key for (key,) in code.keyed("conductor_volumes", "size"))
-
-
 def _dimensions(size: str) -> str:
     """`4x1 1/2 in` as the table writes it: `4 x 1-1/2`."""
     bare = re.sub(r"\s*in\.?\s*$", "", size[:60].strip().lower()).replace("×", "x")

@@ -63,7 +63,7 @@ def positions(case: Case, moved: Mapping[str, str] | None) -> dict[str, str]:
     for name, value in moved.items():
         if name not in variables:
             raise WrongArgument(
-                f"{name}={value}: nothing called {name} stands in positions.{_offer(name, variables)}"
+                f"{name}={value}: there is nothing called {name} to set.{_offer(name, variables)}"
             )
         if value not in variables[name].values:
             raise WrongArgument(f"{name}={value}: {name} can be {', '.join(variables[name].values)}.")
@@ -149,9 +149,11 @@ def reading(
     settled = case.standing(set_to, called)
     try:
         if quantity == "amps":
-            return meter.amps(settled, points[0]), settled
-        a, b = (meter.point(case.circuit, name) for name in points)
-        return (meter.volts if quantity == "volts" else meter.ohms)(settled, a, b), settled
+            shown = meter.amps(settled, points[0])
+        else:
+            a, b = (meter.point(case.circuit, name) for name in points)
+            shown = (meter.volts if quantity == "volts" else meter.ohms)(settled, a, b)
     except meter.Ambiguous as error:
         near = f" Near it: {', '.join(error.choices)}." if error.choices else ""
         raise WrongArgument(f"{error}{near}") from error
+    return shown, settled

@@ -7,6 +7,8 @@ import itertools
 import pytest
 
 from tests.rules.hands import COOLING, LOOP, STAIR, case, changed
+from tests.samples import fed, wired
+from wirecheck.judge.targets import targets
 from wirecheck.report import energized, position_table
 
 SERIES = (
@@ -64,7 +66,7 @@ def test_a_stair_light_has_its_four_positions() -> None:
     table = next(position_table.group_tables(case(STAIR)))
     on = {tuple(row.positions.values()): row.volts[0] > 100 for row in table.rows}
     assert on == {(one, other): one == other for one, other in itertools.product(("up", "down"), repeat=2)}
-    assert "S1 and S2 each turn L1 over." in shown(STAIR)
+    assert "S1 and S2 each turn L1 on and off from any position." in shown(STAIR)
 
 
 def test_the_wires_that_a_position_makes_live() -> None:
@@ -85,9 +87,9 @@ def test_a_wrong_board_says_so_under_the_table() -> None:
         ("W2.black -- S1.traveler-1", "W2.black -- S1.common"),
     )
     text = shown(crossed)
-    assert "L1 is on only while S1 is up and S2 is up" in text
+    assert "L1 is on only with S1 up and S2 up" in text
     unasked = crossed.replace("expect L1 from S1, S2\n", "")
-    assert "L1 is on only while S1 is up and S2 is up." in said(unasked)
+    assert "L1 is on only with S1 up and S2 up." in said(unasked)
 
 
 def test_lamps_in_series_are_named_together() -> None:
@@ -108,7 +110,8 @@ def test_what_trips_is_in_the_row_and_told_below() -> None:
     text = shown(short)
     assert "LP.3 trips" in text
     assert any(
-        sentence.startswith("LP.3 opens with S1 up, S2 up, and in 1 more: ") for sentence in said(short)
+        sentence.startswith("LP.3 opens with S1 up and S2 up and in 1 more position: ")
+        for sentence in said(short)
     )
 
 
@@ -132,6 +135,20 @@ def test_a_name_as_long_as_a_line_is_folded() -> None:
     long = "L" * 60
     text = shown(STAIR.replace("L1", long))
     assert max(map(len, text.splitlines())) <= 96
+
+
+@pytest.mark.parametrize(
+    ("name", "told"),
+    [
+        # A lamp works from 100 V on, a receptacle is live from 85 % on (common practice).
+        ("L1", {0.0: "-", 2.4: "-", 2.5: "dim 2.5 V", 99.9: "dim 99.9 V", 100.0: "on 100 V"}),
+        ("R1", {0.0: "-", 2.4: "-", 2.5: "low 2.5 V", 101.4: "low 101 V", 102.0: "102 V"}),
+    ],
+)
+def test_a_cell_says_what_a_light_or_an_outlet_gets(name: str, told: dict[float, str]) -> None:
+    circuit = wired(fed("L1 is lampholder 60 W", "R1 is single-receptacle 15 A"))
+    (target,) = targets(circuit, name)
+    assert {volts: position_table.cell(volts, target) for volts in told} == told
 
 
 def test_twenty_switches_of_their_own_are_one_table() -> None:
@@ -158,7 +175,7 @@ def test_calls_are_played_and_not_taken_for_switches() -> None:
 def test_the_data_are_those_of_the_table() -> None:
     board = case(STAIR)
     data = energized.as_data(board, energized.every_state(board))
-    assert data["said"] == ["S1 and S2 each turn L1 over."]
+    assert data["said"] == ["S1 and S2 each turn L1 on and off from any position."]
     states = data["states"]
     assert isinstance(states, list)
     for state in states:

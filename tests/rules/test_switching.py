@@ -1,4 +1,4 @@
-"""Switches that do what they shall, and the sentences about those that do not."""
+"""Switches that do what they should, and what is seen of those that do not."""
 
 from __future__ import annotations
 
@@ -7,11 +7,21 @@ import itertools
 import networkx
 import pytest
 
-from tests.samples import SAMPLES, fed
-from wirecheck import check
-from wirecheck.judge.finding import Finding
+from tests.rules.hands import LOOP, STAIR, changed, seen
+from tests.samples import SAMPLES, board, fed
+from wirecheck.judge.case import Case
+from wirecheck.judge.continuity import NotJoined, Stop, TooLittle
+from wirecheck.rules.switching import (
+    RULE,
+    InWrongPositions,
+    NotAsAsked,
+    Swapped,
+    TooManyVolts,
+    TurnedOff,
+    find,
+)
 
-STAIR = (SAMPLES / "stair-light.wire").read_text()
+STAIRS = (SAMPLES / "stair-light.wire").read_text()
 JOINS = {
     "S1.common": "  W1.black -- S1.common",
     "S1.traveler-1": "  W2.black -- S1.traveler-1",
@@ -22,13 +32,9 @@ JOINS = {
 }
 
 
-def found(text: str) -> list[Finding]:
-    return [finding for finding in check(text).findings if finding.rule == "switching"]
-
-
 def exchanged(one: str, other: str) -> str:
-    """The stair light with the wires of two screws exchanged."""
-    text = STAIR
+    """The stair light with the wires of two screws swapped."""
+    text = STAIRS
     for a, b in ((one, other), (other, one)):
         wire = JOINS[a].split(" -- ")[0]
         text = text.replace(JOINS[a] + "\n", f"{wire} -- {b} #\n")
@@ -60,29 +66,39 @@ PAIRS = [
 ]
 
 
+@pytest.mark.parametrize("text", [STAIR, LOOP + "expect L1 from S1\n"])
+def test_right_boards_are_right(text: str) -> None:
+    assert not seen(RULE, text)
+
+
 @pytest.mark.parametrize(("one", "other"), PAIRS)
-def test_every_exchange_of_two_wires_is_judged_as_the_circuit_is(one: str, other: str) -> None:
+def test_every_swap_of_two_wires_is_judged_as_the_circuit_is(one: str, other: str) -> None:
     on = lights(one, other)
     right = all(
         on[a, b] != on[c, b] and on[a, b] != on[a, d]
         for a, b, c, d in (("up", "up", "down", "down"), ("down", "down", "up", "up"))
     )
-    told = found(exchanged(one, other))
-    assert bool(told) != right
-    if told:
-        assert {one, other} == {told[0].message.split()[-5], told[0].message.split()[-3]} or one in told[
-            0
-        ].message
+    found = seen(RULE, exchanged(one, other))
+    assert bool(found) != right
+    for problem in found:
+        assert isinstance(problem.why, Swapped)
+        assert one in {screw.name for screw in problem.why.screws}
+        assert {tuple(row.positions.values()): row.on for row in problem.rows} == on
 
 
-def test_the_line_to_mend_is_shown_and_the_expectation_beside_it() -> None:
+def test_the_line_to_change_is_shown() -> None:
     text = exchanged("S1.common", "S1.traveler-1")
-    (finding,) = found(text)
-    assert "S1." in text.splitlines()[finding.span.line - 1]
-    assert finding.help == "Exchange the wires on S1.common and S1.traveler-1."
-    assert any(
-        note.span.line == text.splitlines().index("expect L1 from S1, S2") + 1 for note in finding.also
+    (found,) = seen(RULE, text)
+    assert (found.subject, found.severity, found.stage) == ("L1", "fault", "final")
+    assert [screw.name for screw in found.why.screws] == ["S1.common", "S1.traveler-1"]
+    lines = text.splitlines()
+    joins = [lines[join.span.line - 1].strip() for join in found.why.joins]
+    assert (
+        joins == ["W1.black -- S1.traveler-1 #", "W2.black -- S1.common #"]
+        and found.at.of is found.why.joins[0]
     )
+    (asked,) = found.asked
+    assert lines[asked.span.line - 1] == "expect L1 from S1, S2"
 
 
 ROOM = (
@@ -99,25 +115,57 @@ ROOM = (
 )
 
 
-@pytest.mark.parametrize(
-    ("lines", "words"),
-    [
-        (
-            ("W1.black -- S1.line", "S1.load -- L1.hot", "L1.neutral -- L2.hot", "L2.neutral -- W1.white"),
-            "gets only 60",
+def test_a_light_in_series_with_another_glows() -> None:
+    (found,) = seen(
+        RULE,
+        fed(
+            *ROOM,
+            "W1.black -- S1.line",
+            "S1.load -- L1.hot",
+            "L1.neutral -- L2.hot",
+            "L2.neutral -- W1.white",
+            "expect L1 from S1",
         ),
-        (("W1.black -- L1.hot", "W1.white -- L1.neutral"), "is on whatever the switches do"),
-        (("W1.black -- S1.line", "W1.white -- L1.neutral"), "never comes on"),
-    ],
-)
-def test_what_a_light_does_is_said_plainly(lines: tuple[str, ...], words: str) -> None:
-    told = found(fed(*ROOM, *lines, "expect L1 from S1"))
-    assert len(told) == 1
-    assert words in told[0].message
+    )
+    assert found.why == InWrongPositions(on=False, off=True, glows=True)
+    assert max(row.volts for row in found.rows) == pytest.approx(60, abs=0.1)
+    assert found.at.of is found.asked[0]
+
+
+def test_a_light_that_no_switch_turns_off() -> None:
+    (found,) = seen(RULE, fed(*ROOM, "W1.black -- L1.hot", "W1.white -- L1.neutral", "expect L1 from S1"))
+    assert found.why == InWrongPositions(on=True, off=False, glows=False)
+
+
+def test_a_light_that_never_comes_on_and_where_its_path_stops() -> None:
+    text = fed(*ROOM, "W1.black -- S1.line", "W1.white -- L1.neutral", "expect L1 from S1")
+    (found,) = seen(RULE, text)
+    assert isinstance(found.why, Stop) and isinstance(found.why.end, NotJoined)
+    assert (found.why.end.here.name, found.why.end.on.name) == ("S1.load", "L1.hot")
+    # With the switch on only the wire is missing.
+    assert found.why.through == ()
+    # Neither screw has a line yet.
+    assert found.at.of is found.asked[0]
+
+
+def test_two_lights_that_one_missing_wire_keeps_dark_are_one_problem() -> None:
+    joins = ("W1.black -- LP.3", "W1.white -- L1.neutral -- L2.neutral", "S1.load -- L1.hot -- L2.hot")
+    text = fed(*ROOM, *joins[1:], "expect L1 from S1", "expect L2 from S1")
+    (found,) = seen(RULE, text)
+    assert (found.target.name, [other.name for other in found.others]) == ("L1", ["L2"])
+    assert [asked.load.text for asked in found.asked] == ["L1", "L2"]
+    assert found.at.of.name == "W1.black"
+
+
+def test_lights_that_are_wrong_for_reasons_of_their_own_are_two_problems() -> None:
+    text = fed(*ROOM, "W1.black -- L1.hot -- L2.hot", "W1.white -- L1.neutral -- L2.neutral")
+    found = seen(RULE, text + "expect L1 from S1\nexpect L2 from S1\n")
+    assert [one.subject for one in found] == ["L1", "L2"]
 
 
 def test_a_light_that_needs_two_switches_at_once() -> None:
-    told = found(
+    (found,) = seen(
+        RULE,
         fed(
             *ROOM[:2],
             "S2 is single-pole-switch in A",
@@ -127,24 +175,163 @@ def test_a_light_that_needs_two_switches_at_once() -> None:
             "S2.load -- L1.hot",
             "W1.white -- L1.neutral",
             "expect L1 from S1, S2",
-        )
+        ),
     )
-    assert "only while" in told[0].message and "S1 is on" in told[0].message and "S2 is on" in told[0].message
+    assert found.why == InWrongPositions(on=True, off=True, glows=False)
 
 
-def test_an_outlet_that_shall_be_live_and_is_switched() -> None:
-    told = found(
-        fed(
-            *ROOM[:2],
-            "S1 is single-pole-switch in A",
-            "R1 is duplex-receptacle 15 A in A",
-            *ROOM[5:],
-            "W1.black -- S1.line",
-            "S1.load -- R1.hot",
-            "W1.white -- R1.neutral",
-            "W1.bare -- R1.ground",
-            "expect R1 live",
-        )
+# ---------------------------------------------------------------- always live
+
+
+RECEPTACLE = (
+    *ROOM[:2],
+    "S1 is single-pole-switch in A",
+    "R1 is duplex-receptacle 15 A in A",
+    *ROOM[5:],
+    "W1.white -- R1.neutral",
+    "W1.bare -- R1.ground",
+)
+
+
+def test_an_outlet_that_should_be_live_and_is_switched() -> None:
+    (found,) = seen(RULE, fed(*RECEPTACLE, "W1.black -- S1.line", "S1.load -- R1.hot", "expect R1 live"))
+    assert (found.subject, found.severity) == ("R1.top", "fault")
+    assert isinstance(found.why, TurnedOff)
+    assert (found.why.dark.positions, found.why.dark.volts) == ({"S1": "off"}, pytest.approx(0, abs=0.1))
+
+
+def test_an_outlet_that_is_never_live() -> None:
+    (found,) = seen(RULE, fed(*RECEPTACLE, "expect R1 live"))
+    assert isinstance(found.why, Stop) and isinstance(found.why.end, NotJoined)
+    assert (found.why.end.here.name, found.why.end.on.name) == ("W1.black@A", "R1.hot")
+
+
+def test_an_outlet_behind_a_load_gets_too_little() -> None:
+    lines = [line for line in RECEPTACLE if line != "W1.white -- R1.neutral"]
+    lines.insert(2, "L1 is lampholder 60 W in A")
+    lines.insert(2, "H1 is heater 60 W, 120 V in A")
+    text = fed(
+        *lines, "W1.black -- L1.hot", "L1.neutral -- R1.hot -- H1.a", "H1.b -- R1.neutral -- W1.white",
+        "expect R1 live",
+    )  # fmt: skip
+    (found,) = seen(RULE, text)
+    assert isinstance(found.why, Stop) and isinstance(found.why.end, TooLittle)
+
+
+@pytest.mark.parametrize(("rated", "wrong"), [(105, False), (104, True)])
+def test_an_outlet_with_more_than_115_percent_of_its_volts(rated: int, wrong: bool) -> None:
+    """Common practice: what is plugged in burns out; 120 V are 114.3 % of 105 V and 115.4 % of 104 V."""
+    part = (
+        'part face "A receptacle"\nterminal hot hot\nterminal neutral neutral\n'
+        f"outlet plug from hot to neutral, rated 15 A, volts {rated} V\n"
     )
-    assert told and {finding.subject for finding in told} <= {"R1.top", "R1.bottom"}
-    assert all("S1 off" in finding.message for finding in told)
+    joins = ("W1.black -- R1.hot", "W1.white -- R1.neutral")
+    text = fed(*ROOM[:2], "R1 is face in A", *ROOM[5:], *joins, "expect R1 live")
+    found = judged(text, {"face": part})
+    assert bool(found) == wrong
+    for problem in found:
+        assert isinstance(problem.why, TooManyVolts)
+        assert problem.severity == "hazard"
+        assert problem.why.most.volts == pytest.approx(120, abs=0.1)
+        assert [member.name for member in problem.at.of.members] == ["W1.white", "R1.neutral"]
+
+
+def judged(text: str, parts: dict[str, str]) -> list[NotAsAsked]:
+    """What the rule finds on a board with parts of its own."""
+    made = board(text, parts)
+    assert not made.problems, made.problems
+    return list(find(Case(made)))
+
+
+# ---------------------------------------------------- switches of three positions
+
+
+THREE = """\
+part speed-switch "A switch with three positions"
+terminal line hot
+terminal low switched
+terminal high switched
+positions off, low, high
+line -- low when low
+line -- high when high
+"""
+SPEEDS = (
+    *ROOM[:2],
+    "S1 is speed-switch in A",
+    "S2 is single-pole-switch in A",
+    "L1 is lampholder 60 W in A",
+    *ROOM[5:],
+    "W1.white -- L1.neutral",
+)
+
+
+@pytest.mark.parametrize(
+    ("joins", "asked", "why"),
+    [
+        # On low and on high the light is on: a switch may have positions that do not change it.
+        (("W1.black -- S1.line", "S1.low -- S1.high -- L1.hot"), "S1", None),
+        (("W1.black -- S1.line", "S1.high -- L1.hot"), "S1", None),
+        # In no position off, in no position on.
+        (
+            ("W1.black -- S1.line -- L1.hot",),
+            "S1",
+            InWrongPositions(on=True, off=False, glows=False),
+        ),
+        # A second switch must turn it as well, and from every position of the first.
+        (
+            ("W1.black -- S2.line", "S2.load -- S1.line", "S1.low -- S1.high -- L1.hot"),
+            "S1, S2",
+            InWrongPositions(on=True, off=True, glows=False),
+        ),
+        # No switch that is not named may change it, in any of its positions: here with the wires on
+        # L1.hot and S1.line swapped it would not.
+        (
+            ("W1.black -- S2.line", "S2.load -- S1.line", "S1.low -- S1.high -- L1.hot"),
+            "S2",
+            Swapped,
+        ),
+        # Another switch that it does not feel is none of its business.
+        (("W1.black -- S1.line -- S2.line", "S1.low -- L1.hot"), "S1", None),
+    ],
+)
+def test_a_switch_of_three_positions(
+    joins: tuple[str, ...], asked: str, why: InWrongPositions | type | None
+) -> None:
+    found = judged(fed(*SPEEDS, *joins, f"expect L1 from {asked}"), {"speed-switch": THREE})
+    seen_of_it = [type(one.why) if isinstance(why, type) else one.why for one in found]
+    assert seen_of_it == ([] if why is None else [why])
+
+
+def test_a_wire_on_the_wrong_screw_of_a_switch_of_three_positions() -> None:
+    """The feed on `low`: the light is on in position low alone through the line screw. By hand."""
+    joins = ("W1.black -- S1.low -- S1.high", "S1.line -- L1.hot")
+    assert not judged(fed(*SPEEDS, *joins, "expect L1 from S1"), {"speed-switch": THREE})
+    joins = ("W1.black -- S1.low", "S1.high -- L1.hot")
+    (found,) = judged(fed(*SPEEDS, *joins, "expect L1 from S1"), {"speed-switch": THREE})
+    assert not any(row.on for row in found.rows)
+
+
+def test_one_light_from_a_switch_of_three_positions_and_a_3_way_switch() -> None:
+    """A traveler in each of two positions, and a third in which the light stays off: S2 is dead there."""
+    text = fed(
+        *ROOM[:2],
+        "S1 is speed-switch in A",
+        "S2 is 3-way-switch in A",
+        "L1 is lampholder 60 W in A",
+        *ROOM[5:],
+        "W1.black -- S1.line",
+        "S1.low -- S2.traveler-1",
+        "S1.high -- S2.traveler-2",
+        "S2.common -- L1.hot",
+        "W1.white -- L1.neutral",
+    )
+    (both,) = judged(text + "expect L1 from S1, S2\n", {"speed-switch": THREE})
+    assert both.why == InWrongPositions(on=True, off=True, glows=False)
+    (alone,) = judged(text + "expect L1 from S1\n", {"speed-switch": THREE})
+    assert any(row.on for row in alone.rows)
+    always = THREE.replace("positions off, low, high", "positions low, high")
+    assert not judged(text + "expect L1 from S1, S2\n", {"speed-switch": always})
+
+
+def test_nothing_is_asked_of_what_no_expectation_names() -> None:
+    assert not seen(RULE, changed(STAIR, ("expect L1 from S1, S2\n", "")))

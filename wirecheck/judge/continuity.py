@@ -34,8 +34,9 @@ from wirecheck.model.board import Device, Point
 
 OPEN_CONTACT = 1
 OPENED = 2
-# A joint that is missing: less where a loose wire or an empty screw waits for it.
-WAITING_END, BUSY_END = 20, 45
+# A joint that is missing: less where a loose wire or an empty screw waits for it, and where what is
+# joined does not belong together.
+WAITING_END, MISPLACED_END, BUSY_END = 20, 40, 45
 # And much more where a hot would go on as a neutral.
 MISFIT = 1000
 DEEPEST = 6
@@ -279,14 +280,23 @@ def _joinable(case: Case) -> Mapping[str, _Joinable]:
         for point, place in zip(conductor.ends, conductor.places, strict=True):
             # A wire that waits may still be marked for whatever it is to be.
             meant = purpose.of_member(there[point][-1][1], board) if point in there else None
-            price = BUSY_END if point in there else WAITING_END
+            price = _price(case, point)
             told[point] = _Joinable(point, _Hand(place, conductor.run, meant), price)
     for terminal in board.terminals.values():
         if terminal.spec.role != "ground":
             meant = purpose.of_terminal(terminal)
-            price = BUSY_END if terminal.name in there else WAITING_END
+            price = _price(case, terminal.name)
             told[terminal.name] = _Joinable(terminal.name, _Hand(terminal.place, "", meant), price)
     return told
+
+
+def _price(case: Case, point: str) -> int:
+    """What it costs to join at a point, by what is joined there already."""
+    joins = made_up.joins(case).get(point)
+    if not joins:
+        return WAITING_END
+    misplaced = any(len(purpose.meeting(join, case.board)) > 1 for join, _ in joins)
+    return MISPLACED_END if misplaced else BUSY_END
 
 
 @question

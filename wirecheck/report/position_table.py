@@ -11,17 +11,21 @@ import textwrap
 from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
+from wirecheck.circuit.circuit import Load, Outlet
 from wirecheck.circuit.positions import Group, combinations
 from wirecheck.circuit.series import in_series
 from wirecheck.circuit.settle import Opening, Settled
 from wirecheck.judge.case import Case
+from wirecheck.judge.target_words import behavior, with_positions
+from wirecheck.judge.targets import Target, Tried, target_of, turned_by
 from wirecheck.language.listing import listed
 from wirecheck.language.quantity import amps, reading, rounded, volts
 from wirecheck.model.board import Board
 from wirecheck.report.looks import Paint, unpainted
+from wirecheck.report.numbers import counted
 from wirecheck.report.plain import plain
 from wirecheck.report.text import WIDTH, wrapped
-from wirecheck.rules.switching import GLOWS, Row, behavior, switching, targets, turned_by
+from wirecheck.rules import switching
 
 # Volts to ground that a touch feels (common practice: what a tester calls live).
 LIVE_VOLTS = 30.0
@@ -38,17 +42,6 @@ ELSEWHERE = {
     True: "While a light is tried, the switches of the others stand as in their first lines.",
     False: "On a board of this size rooms are tried together: the volts carry the drop of what else is on.",
 }
-
-
-class Target(NamedTuple):
-    """A load or an outlet: its two points, the volts it is made for, and those it needs."""
-
-    name: str
-    a: str
-    b: str
-    rated: float
-    needs: float
-    load: bool
 
 
 class Position(NamedTuple):
@@ -68,11 +61,12 @@ class GroupTable(NamedTuple):
     rows: tuple[Position, ...]
     whole: bool
 
-    def readings(self, index: int) -> list[Row]:
-        """One target's rows, as the rule about switches reads them."""
+    def tried(self, index: int) -> list[Tried]:
+        """One target in each row."""
         needs = self.targets[index].needs
         return [
-            Row(row.positions, row.volts[index] >= needs, row.volts[index], row.settled) for row in self.rows
+            Tried(row.positions, row.volts[index], row.volts[index] >= needs, row.settled)
+            for row in self.rows
         ]
 
     def changing(self) -> list[str]:
@@ -126,38 +120,26 @@ def called(case: Case, group: Group) -> bool:
     """Whether a group waits for calls or has controls that take their time."""
     devices = case.circuit.devices.values()
     return any(
-        (device.part.calls or device.part.states) and device.name.partition(".")[0] in group.devices
-        for device in devices
+        (device.part.calls or device.part.states) and device.outer in group.devices for device in devices
     )
 
 
 def group_targets(case: Case, group: Group) -> tuple[Target, ...]:
     """The loads and outlets of a group, but for what a control draws while it waits."""
     circuit = case.circuit
-    told = [
-        Target(*targets(circuit, load.name)[0], True)
-        for load in circuit.loads
-        if load.name in group.loads and "standby" not in load.flags
+    told: list[Load | Outlet] = [
+        load for load in circuit.loads if load.name in group.loads and "standby" not in load.flags
     ]
-    told += (
-        Target(outlet.name, outlet.hot, outlet.neutral, outlet.volts, each[4], False)
-        for outlet in circuit.outlets
-        if outlet.name in group.outlets
-        for each in targets(circuit, outlet.name)[:1]
-    )
-    return tuple(told)
+    told += (outlet for outlet in circuit.outlets if outlet.name in group.outlets)
+    return tuple(target_of(each) for each in told)
 
 
 def cell(volts: float, target: Target) -> str:
-    """What a target gets, in a word and its volts; a dash where there is nothing.
-
-    >>> lamp = Target("L1", "L1.hot", "L1.neutral", 120.0, 96.0, True)
-    >>> cell(119.84, lamp), cell(59.9, lamp), cell(0.0, lamp)
-    ('on 120 V', 'dim 59.9 V', '-')
-    """
+    """What a target gets, in a word and its volts; a dash where there is nothing."""
     if volts <= DIM * target.rated:
         return "-"
-    word = ("on " if target.load else "") if volts >= target.needs else "dim " if target.load else "low "
+    load = isinstance(target.of, Load)
+    word = ("on " if load else "") if volts >= target.needs else "dim " if load else "low "
     return f"{word}{reading(volts, 'V')}"
 
 
@@ -197,7 +179,12 @@ def render(case: Case, paint: Paint = unpainted) -> str:
 
 def sentences(case: Case, tables: Sequence[GroupTable]) -> tuple[str, ...]:
     """What the lights and outlets do, and what trips, in words; what the board asks for in other words."""
-    asked = {finding.subject: finding.message for finding in switching(case)}
+    # What trips is told of here by itself, and leaves dark what its switches do rightly.
+    asked = {
+        problem.target.name: switching.words(problem, case).message
+        for problem in switching.find(case)
+        if not problem.opened
+    }
     told: dict[str, None] = {}
     explained: set[str] = set()
     rest = case.settled({})
@@ -217,7 +204,7 @@ def _live_metal(case: Case, table: GroupTable) -> Iterator[str]:
         row = next((row for row in table.rows if name in row.live), None)
         if row is not None:
             present = abs(row.settled.volts[case.circuit.node[name]])
-            when = "" if all(name in each.live for each in table.rows) else _with(row.positions)
+            when = "" if all(name in each.live for each in table.rows) else with_positions(row.positions)
             yield (
                 f"{name} stands at {volts(present)} to ground{when}: do not touch any metal of "
                 "this board, and turn it off."
@@ -230,7 +217,7 @@ def _behavior(table: GroupTable, asked: Mapping[str, str], explained: set[str]) 
     for index, target in enumerate(table.targets):
         if target.name in explained:
             continue
-        rows = table.readings(index)
+        rows = table.tried(index)
         chain = _chain(rows, target)
         if chain:
             row, others = chain
@@ -240,7 +227,7 @@ def _behavior(table: GroupTable, asked: Mapping[str, str], explained: set[str]) 
             explained.update(names)
             yield (
                 f"{listed(names)} are in series: they share the {volts(target.rated)} of the "
-                f"source and get {listed(got)}{_with(row.positions)}."
+                f"source and get {listed(got)}{with_positions(row.positions)}."
             )
             continue
         explained.add(target.name)
@@ -250,18 +237,18 @@ def _behavior(table: GroupTable, asked: Mapping[str, str], explained: set[str]) 
             yield from _by_itself(table, target, rows)
 
 
-def _by_itself(table: GroupTable, target: Target, rows: list[Row]) -> Iterator[str]:
+def _by_itself(table: GroupTable, target: Target, rows: list[Tried]) -> Iterator[str]:
     """What a target does of which the board asks nothing, or what it asks for: worth a word if not plain."""
     turning = tuple(switch for switch in table.switches if _turns(rows, switch))
     if len(turning) > 1 and turned_by(rows, turning):
-        yield f"{listed(turning)} each turn {target.name} over."
+        yield f"{listed(turning)} each turn {target.name} on and off from any position."
     elif len(turning) != 1 or not turned_by(rows, turning):
-        yield f"{behavior(rows, target.rated, target.needs, target.name)}."
+        yield f"{behavior(rows, target)}."
     elif len(table.switches) > 1:
         yield f"{turning[0]} alone turns {target.name} on and off."
 
 
-def _turns(rows: list[Row], switch: str) -> bool:
+def _turns(rows: list[Tried], switch: str) -> bool:
     """Whether a switch makes a difference in some position of the others."""
     seen: dict[tuple[str, ...], bool] = {}
     for row in rows:
@@ -271,10 +258,10 @@ def _turns(rows: list[Row], switch: str) -> bool:
     return False
 
 
-def _chain(rows: list[Row], target: Target) -> tuple[Row, tuple[str, ...]] | None:
+def _chain(rows: list[Tried], target: Target) -> tuple[Tried, tuple[str, ...]] | None:
     """The position in which a target glows in series with other loads, and those loads."""
     for row in rows:
-        if target.load and GLOWS * target.rated < row.volts < target.needs:
+        if isinstance(target.of, Load) and target.glows(row.volts):
             others = in_series(row.settled, target.name)
             if others:
                 return row, others
@@ -292,21 +279,23 @@ def _trips(table: GroupTable) -> Iterator[str]:
             )
     for opening, row, count in first.values():
         every = " in every position" if table.switches else ""
-        when = every if count == len(table.rows) else _with(row.positions)
-        more = f", and in {count - 1} more" if 1 < count < len(table.rows) else ""
-        yield opened(opening).replace(": ", f"{when}{more}: ", 1)
+        when = every if count == len(table.rows) else with_positions(row.positions)
+        more = f" and in {counted(count - 1, 'more position')}" if 1 < count < len(table.rows) else ""
+        yield opened(opening, f"{when}{more}")
 
 
-def opened(opening: Opening) -> str:
-    """What opened by itself, and why, in a sentence."""
+def opened(opening: Opening, when: str = "") -> str:
+    """What opened by itself, when, and why, in a sentence."""
     passed, limit = amps(opening.amps, opening.limit), amps(opening.limit, opening.amps)
     if opening.kind == "burned":
-        return f"{opening.name} burns out: {passed} from a winding that is made for {limit}."
+        return f"{opening.name} burns out{when}: {passed} from a winding that is made for {limit}."
     if opening.kind == "limited":
-        return f"{opening.name} takes itself off: {passed} from a winding that limits itself to {limit}."
+        return (
+            f"{opening.name} takes itself off{when}: {passed} from a winding that limits itself to {limit}."
+        )
     if opening.kind == "ground-fault":
-        return f"{opening.name} trips on a ground fault: {passed} do not come back."
-    return f"{opening.name} opens: {passed} through what is made for {limit}."
+        return f"{opening.name} trips on a ground fault{when}: {passed} do not come back."
+    return f"{opening.name} opens{when}: {passed} through what is made for {limit}."
 
 
 def _singles(tables: Sequence[GroupTable]) -> list[str]:
@@ -434,7 +423,3 @@ def _call(case: Case, call: str) -> str:
 def _works(case: Case, name: str) -> bool:
     load = case.circuit.load[name]
     return "standby" not in load.flags and load.kind not in ("coil", "electronics")
-
-
-def _with(positions: Mapping[str, str]) -> str:
-    return " with " + _positions(positions) if positions else ""

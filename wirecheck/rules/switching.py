@@ -1,349 +1,298 @@
-"""Rules about what switches do: every position is tried, and what the board shall do is compared with it."""
+"""A light or an outlet does not do what the board's `expect` line asks.
+
+Each switch that the line names must turn it on and off, however the others stand, and no other
+switch may. What is to be live always must be live in every position. Every position is tried.
+
+Source: the board's own `expect` lines; common practice for 3-way and 4-way switching
+"""
 
 from __future__ import annotations
 
-import itertools
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from typing import NamedTuple
 
-from wirecheck.circuit.circuit import Circuit, Load, Outlet
-from wirecheck.circuit.positions import Group, combinations
-from wirecheck.circuit.series import in_series
-from wirecheck.circuit.settle import Settled, resting, settle
+from wirecheck.circuit.positions import Group
+from wirecheck.circuit.settle import Opening
+from wirecheck.judge import made_up
 from wirecheck.judge.case import Case
-from wirecheck.judge.continuity import Wanted, why_no_volts
-from wirecheck.judge.finding import Finding, Note
+from wirecheck.judge.continuity import Stop, Wanted, why_no_volts
+from wirecheck.judge.finding import Note
+from wirecheck.judge.problem import Problem, Spot, Words, spot
+from wirecheck.judge.rule import rule
 from wirecheck.judge.stop_words import remedy, said
-from wirecheck.language.quantity import volts as in_volts
-from wirecheck.language.syntax import ExpectFrom, ExpectLive, Span
-from wirecheck.rules.old import rule
+from wirecheck.judge.switch_swaps import swap
+from wirecheck.judge.target_words import behavior, with_positions
+from wirecheck.judge.targets import Target, Tried, group_of, targets, tried, turned_by
+from wirecheck.language.listing import listed
+from wirecheck.language.quantity import volts
+from wirecheck.language.syntax import ExpectFrom, ExpectLive
+from wirecheck.model.board import Device, Join, Terminal
 
-# An outlet is live with at least this share of its volts: ANSI C84.1 range B ends near it (common practice).
-LIVE = 0.85
-# How many states are worked out at most to find two wires that are exchanged in one box.
-MOST_TRIALS = 500
-# And how many positions, to find what is missing in all of them.
+# How many positions are searched at most for what is missing in all of them.
 MOST_ROWS = 16
 # An outlet with more than this share of its volts burns what is plugged in (common practice).
 TOO_MUCH = 1.15
-# A lamp that gets less than this share of its volts, and more than nothing, glows (common practice).
-GLOWS = 0.1
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
-    """One position of a group's switches: whether the target is on, and its volts."""
+class Swapped(NamedTuple):
+    """The wires of two screws are swapped; `joins` puts them there, in order of the text."""
 
-    positions: Mapping[str, str]
+    screws: tuple[Terminal, Terminal]
+    joins: tuple[Join, ...]
+
+
+class TurnedOff(NamedTuple):
+    """What should always be live is dead in some positions, of which this is the first."""
+
+    dark: Tried
+
+
+class TooManyVolts(NamedTuple):
+    """It has more volts than it is made for, the most in this position."""
+
+    most: Tried
+
+
+class InWrongPositions(NamedTuple):
+    """It is on in the wrong positions, or glows, for a reason that no single place shows."""
+
     on: bool
-    volts: float
-    settled: Settled
+    off: bool
+    glows: bool
 
 
-@rule("final")
-def switching(case: Case) -> Iterator[Finding]:
-    """A light or an outlet does not answer to its switches as the board says it shall.
+Why = Swapped | TurnedOff | TooManyVolts | InWrongPositions | Stop
 
-    Each switch that is named must turn it over from every position of the
-    others, and no other switch may. Every position is tried.
 
-    Source: the board's own `expect` lines; common practice for 3-way and 4-way switching
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NotAsAsked(Problem):
+    """A target that does not do what is asked of it, and why; `others` have the same cause.
+
+    `rows` are every position that was tried, `opened` what trips in some of them: then nobody can
+    say what else is wrong.
     """
-    told: dict[tuple[Span, str | None], list[Finding]] = {}
-    for expectation in case.board.expectations:
-        if isinstance(expectation, ExpectFrom):
-            found = _from_switches(case, expectation)
-        elif isinstance(expectation, ExpectLive):
-            found = _live(case, expectation)
-        else:
-            continue
-        for finding in found:
-            told.setdefault((finding.span, finding.help), []).append(finding)
-    for first, *others in told.values():
-        # What has the same cause is told once.
-        names = ", ".join(finding.subject for finding in others)
-        yield first._replace(
-            message=first.message + (f" The same goes for {names}." if others else ""),
-            also=(*first.also, *(note for finding in others for note in finding.also)),
-        )
+
+    target: Target
+    rows: tuple[Tried, ...]
+    why: Why
+    asked: tuple[ExpectFrom | ExpectLive, ...]
+    opened: frozenset[Opening]
+    others: tuple[Target, ...] = ()
 
 
-def targets(circuit: Circuit, name: str) -> tuple[tuple[str, str, str, float, float], ...]:
-    """What a name in an `expect` line means: (name, two points, rated volts, volts needed) each."""
-    load = circuit.load.get(name)
-    if load is not None:
-        return ((load.name, load.a, load.b, load.volts, load.works),)
-    return tuple(
-        (outlet.name, outlet.hot, outlet.neutral, outlet.volts, outlet.volts * LIVE)
-        for outlet in circuit.outlets_of(name)
-    )
+def find(case: Case) -> Iterator[NotAsAsked]:
+    """Each target that does not do what is asked; those with one cause in common are one problem."""
+    together: dict[object, NotAsAsked] = {}
+    for asked in case.board.expectations:
+        if isinstance(asked, ExpectFrom | ExpectLive):
+            name = asked.load if isinstance(asked, ExpectFrom) else asked.outlet
+            for target in targets(case.circuit, name.text):
+                for problem in _judged(case, target, asked):
+                    first = together.setdefault(_cause(problem), problem)
+                    if first is not problem:
+                        together[_cause(problem)] = replace(
+                            first,
+                            others=(*first.others, target),
+                            asked=tuple(dict.fromkeys((*first.asked, asked))),
+                        )
+    yield from together.values()
 
 
-def table(case: Case, circuit: Circuit, group: Group, a: str, b: str, needs: float) -> list[Row]:
-    """Every position of a group's switches with the volts between two points."""
-    if circuit is case.circuit:
-        states = [(row.moved, row.settled) for row in case.rows(group)]
+def _cause(problem: NotAsAsked) -> object:
+    """What is alike where several targets have one cause."""
+    match problem.why:
+        case Swapped(screws, _):
+            return screws
+        case Stop():
+            return problem.at.span, problem.why.end
+        case InWrongPositions():
+            return problem.at.span, problem.why
+    return problem.at.span, type(problem.why)
+
+
+def _judged(case: Case, target: Target, asked: ExpectFrom | ExpectLive) -> Iterator[NotAsAsked]:
+    """What is wrong with one target, if anything is."""
+    group = group_of(case, target)
+    if group is None:
+        return
+    rows = tried(case, target, group)
+    opened = frozenset(opening for row in rows for opening in row.opened)
+    if opened:
+        # until short-circuit has moved
+        return
+    if isinstance(asked, ExpectLive):
+        why = _why_not_live(case, target, rows)
     else:
-        choices = combinations(circuit, group)[0]
-        states = [(moved, settle(circuit, resting(circuit, moved))) for moved in choices]
-    return [
-        Row(moved, (present := settled.across(a, b)) >= needs, present, settled) for moved, settled in states
-    ]
-
-
-def _group(case: Case, target: str) -> Group | None:
-    return next((group for group in case.groups if target in group.loads or target in group.outlets), None)
-
-
-def turned_by(rows: list[Row], switches: tuple[str, ...]) -> bool:
-    """Whether each of the switches alone turns the target over, and no other does."""
-    on = {tuple(row.positions.values()): row.on for row in rows}
-    if not rows:
-        return False
-    names = list(rows[0].positions)
-    if any(switch not in names for switch in switches):
-        return False
-    values = [sorted({row.positions[name] for row in rows}) for name in names]
-    for key, index in itertools.product(on, range(len(names))):
-        for value in values[index]:
-            moved = (*key[:index], value, *key[index + 1 :])
-            turned = on.get(moved, on[key]) != on[key]
-            if moved != key and moved in on and turned != (names[index] in switches):
-                return False
-    return True
-
-
-def _from_switches(case: Case, expectation: ExpectFrom) -> Iterator[Finding]:
-    switches = tuple(word.text for word in expectation.switches)
-    for name, a, b, rated, needs in targets(case.circuit, expectation.load.text):
-        group = _group(case, name)
-        if group is None:
-            continue
-        rows = table(case, case.circuit, group, a, b, needs)
-        # A short is told by its own rule; what a tripped breaker leaves dark says nothing of the switches.
-        if turned_by(rows, switches) or any(row.settled.opened for row in rows):
-            continue
-        repair = _repair(case, group, a, b, needs, switches)
-        span, why, advice = _help(rows, case, (a, b, rated), name, expectation)
-        also: tuple[Note, ...] = ()
-        message = _says(rows, switches, rated, needs, name) + why
-        if repair is not None:
-            one, other = repair
-            lines = sorted(line for screw in repair if (line := _line(case, screw)) is not None)
-            span = lines[0] if lines else span
-            message += f" The wires on {one} and {other} are exchanged."
-            advice = f"Exchange the wires on {one} and {other}."
-            also = tuple(Note("the other one", line) for line in lines[1:])
-        yield Finding(
-            rule="switching",
-            severity="fault",
-            message=message,
-            span=span,
-            subject=name,
-            source="expect " + expectation.load.text + " from " + ", ".join(switches),
-            help=advice,
-            also=(*also, Note("what the board shall do", expectation.span)),
+        why = _why_not_switched(case, target, group, rows, tuple(word.text for word in asked.switches))
+    if why is not None:
+        yield NotAsAsked(
+            at=_at(case, target, why) or spot(asked),
+            about=target.of,
+            severity="hazard" if isinstance(why, TooManyVolts) else "fault",
+            stage="final",
+            copper=frozenset(case.uses.piece[point] for point in (target.a, target.b)),
+            target=target,
+            rows=rows,
+            why=why,
+            asked=(asked,),
+            opened=opened,
         )
 
 
-def _line(case: Case, point: str) -> Span | None:
-    return next((join.span for join in case.board.joins if any(m.point == point for m in join.members)), None)
-
-
-def _says(rows: list[Row], switches: tuple[str, ...], rated: float, needs: float, name: str) -> str:
-    """What the target does, and what it shall do, in a sentence."""
-    does = behavior(rows, rated, needs, name)
-    if any(GLOWS * rated < row.volts < needs for row in rows):
-        return f"{does}."
-    shall = " and ".join(switches)
-    on = sum(row.on for row in rows)
-    if on in (0, len(rows)):
-        return f"{does}, and {shall} shall turn it on and off."
-    turns = "turn" if len(switches) == 1 else "each turn"
-    return f"{does}{',' if ' only while ' in does else ';'} and {shall} shall {turns} it over alone."
-
-
-def behavior(rows: list[Row], rated: float, needs: float, name: str) -> str:
-    """What a target does in the positions of its switches, as a sentence without its full stop."""
-    glowing = [row for row in rows if GLOWS * rated < row.volts < needs]
-    if glowing:
-        worst = max(glowing, key=lambda row: row.volts)
-        others = in_series(worst.settled, name)
-        why = f"it is in series with {_listed(others)}" if others else "something is in series with it"
-        return (
-            f"{name} gets only {in_volts(worst.volts)}{_with(worst.positions)}, and is made for "
-            f"{in_volts(rated)}: {why}"
-        )
-    lit = [row for row in rows if row.on]
-    if not lit:
-        return f"{name} never comes on"
-    if len(lit) == len(rows):
-        return f"{name} is on whatever the switches do"
-    fixed = {
-        switch: value
-        for switch, value in lit[0].positions.items()
-        if all(row.positions[switch] == value for row in lit)
-    }
-    count = 1
-    for switch in rows[0].positions:
-        if switch not in fixed:
-            count *= len({row.positions[switch] for row in rows})
-    if fixed and count == len(lit):
-        return f"{name} is on only while " + " and ".join(
-            f"{switch} is {value}" for switch, value in fixed.items()
-        )
-    shown = "; ".join(", ".join(f"{s} {v}" for s, v in row.positions.items()) for row in lit[:4])
-    more = f", and {len(lit) - 4} more" if len(lit) > 4 else ""
-    return f"{name} is on with {shown}{more}"
-
-
-def _listed(names: Sequence[str]) -> str:
-    return names[0] if len(names) == 1 else ", ".join(names[:-1]) + " and " + names[-1]
-
-
-def _with(positions: Mapping[str, str]) -> str:
-    return (
-        " with " + " and ".join(f"{switch} {value}" for switch, value in positions.items())
-        if positions
-        else ""
-    )
-
-
-def _help(
-    rows: list[Row], case: Case, target: tuple[str, str, float], name: str, expectation: ExpectFrom
-) -> tuple[Span, str, str]:
-    """The line to look at, what is seen there, and what to do."""
-    a, b, rated = target
-    if all(row.on for row in rows):
-        advice = "Look for a path that goes around the switches, or a feed on the wrong side of one."
-    elif any(row.on for row in rows):
-        parts = (case.circuit.devices[switch].part for switch in rows[0].positions)
-        advice = "Follow the feed to each switch, and what leaves it to its own load and no other."
-        if any("common" in part.terminals for part in parts):
-            advice = "Look at which wire is on the common screw of each switch, and which are its travelers."
-    elif any(row.volts > GLOWS * rated for row in rows):
-        advice = "Give each load a path of its own: hot to its hot side, neutral to its neutral side."
-    else:
-        # In the position in which the least is missing: a wire, and no switch.
-        stops = (
-            why_no_volts(case, row.settled, Wanted(_thing(case, name), a, b, rated))
-            for row in rows[:MOST_ROWS]
-        )
-        stop = min(stops, key=lambda stop: stop.steps)
-        return stop.at.span if stop.at else expectation.span, f" {said(stop, case)}", remedy(stop)
-    return expectation.span, "", advice
-
-
-def _repair(
-    case: Case, group: Group, a: str, b: str, needs: float, switches: tuple[str, ...]
-) -> tuple[str, str] | None:
-    """The one exchange of two wires in one place that would make it right, if there is one."""
-    circuit = case.circuit
-    known = [name for name in switches if name in circuit.variables]
-    group = group._replace(switches=tuple(dict.fromkeys((*group.switches, *known))))
-    if len(group.switches) > 6:
+def _why_not_live(case: Case, target: Target, rows: tuple[Tried, ...]) -> Why | None:
+    """Why an outlet is not always live, or is more than that."""
+    most = max(rows, key=lambda row: row.volts)
+    if most.volts > TOO_MUCH * target.rated:
+        return TooManyVolts(most)
+    dark = next((row for row in rows if not row.on), None)
+    if dark is None:
         return None
-    for one, other in _exchanges(case, group, a, b):
-        if circuit.node[one] != circuit.node[other]:
-            node = circuit.node | {one: circuit.node[other], other: circuit.node[one]}
-            changed = replace(circuit, node=node)
-            if turned_by(table(case, changed, group, a, b, needs), switches) and _stays(case, changed):
-                return min(one, other), max(one, other)
+    return TurnedOff(dark) if any(row.on for row in rows) else _stop(case, target, rows)
+
+
+def _why_not_switched(
+    case: Case, target: Target, group: Group, rows: tuple[Tried, ...], switches: tuple[str, ...]
+) -> Why | None:
+    """Why some switches do not turn a target on and off, or others do."""
+    if turned_by(rows, switches):
+        return None
+    screws = swap(case, target, group, switches)
+    if screws is not None:
+        joins = [join for one in screws if (join := made_up.join_at(case, one.name)) is not None]
+        return Swapped(screws, tuple(sorted(joins, key=lambda join: join.span)))
+    wrong = InWrongPositions(
+        on=any(row.on for row in rows),
+        off=any(not row.on for row in rows),
+        glows=any(target.glows(row.volts) for row in rows),
+    )
+    return wrong if wrong.on or wrong.glows else _stop(case, target, rows)
+
+
+def _stop(case: Case, target: Target, rows: tuple[Tried, ...]) -> Stop:
+    """Where the path stops in the position in which the least is missing: that is a wire, and no switch."""
+    wanted = Wanted(target.of, target.a, target.b, target.rated)
+    stops = (why_no_volts(case, row.settled, wanted) for row in rows[:MOST_ROWS])
+    return min(stops, key=lambda stop: stop.steps)
+
+
+def _at(case: Case, target: Target, why: Why) -> Spot | None:
+    """The line that the hand would change, where it is known."""
+    match why:
+        case Stop():
+            return why.at
+        case Swapped(_, joins):
+            return spot(joins[0]) if joins else None
+        case TooManyVolts():
+            join = made_up.join_at(case, target.b)
+            return spot(join) if join is not None else None
     return None
 
 
-def _stays(case: Case, changed: Circuit) -> bool:
-    """Whether what its switches turned over before is turned over by them in a changed circuit."""
-    for expectation in case.board.expectations:
-        if isinstance(expectation, ExpectFrom):
-            switches = tuple(word.text for word in expectation.switches)
-            for name, a, b, _, needs in targets(case.circuit, expectation.load.text):
-                group = _group(case, name)
-                if group is None or not turned_by(table(case, case.circuit, group, a, b, needs), switches):
-                    continue
-                if not turned_by(table(case, changed, group, a, b, needs), switches):
-                    return False
-    return True
+# -------------------------------------------------------------------- words
 
 
-def _exchanges(case: Case, group: Group, a: str, b: str) -> list[tuple[str, str]]:
-    """The pairs of screws that a hand may have exchanged: on one device, then between two in one place."""
-    circuit = case.circuit
-    outlets = (outlet.device for outlet in circuit.outlets if (outlet.hot, outlet.neutral) == (a, b))
-    loads = (load.device for load in circuit.loads if (load.a, load.b) == (a, b))
-    devices = dict.fromkeys(name.partition(".")[0] for name in (*group.switches, *outlets, *loads))
-    screws = [
-        (device, f"{device}.{terminal.name}")
-        for device in devices
-        for terminal in circuit.devices[device].part.terminals.values()
-        if terminal.role not in ("ground", "neutral")
-    ]
-    near: list[tuple[str, str]] = []
-    far: list[tuple[str, str]] = []
-    for (first, one), (second, other) in itertools.combinations(screws, 2):
-        if first == second:
-            near.append((one, other))
-        elif circuit.devices[first].place == circuit.devices[second].place:
-            far.append((one, other))
-    # Every pair is tried in every position: with many switches in one box, one device at a time must do.
-    return near + far if len(far) << len(group.switches) < MOST_TRIALS else near
-
-
-def _thing(case: Case, name: str) -> Load | Outlet:
-    """The load or the outlet of a name."""
-    load = case.circuit.load.get(name)
-    return load if load is not None else next(one for one in case.circuit.outlets if one.name == name)
-
-
-def _live(case: Case, expectation: ExpectLive) -> Iterator[Finding]:
-    told: set[str] = set()
-    for name, a, b, rated, needs in targets(case.circuit, expectation.outlet.text):
-        group = _group(case, name)
-        rows = table(case, case.circuit, group, a, b, needs) if group else []
-        if not rows or any(row.settled.opened for row in rows):
-            continue
-        most = max(rows, key=lambda row: row.volts)
-        if most.volts > TOO_MUCH * rated:
-            yield Finding(
-                rule="switching",
-                severity="hazard",
-                message=f"{name} is made for {in_volts(rated)} and has {in_volts(most.volts)}"
-                f"{_with(most.positions)}: it burns what is plugged in.",
-                span=_line(case, b) or expectation.span,
-                subject=name,
-                value=round(most.volts, 1),
-                limit=rated,
-                unit="V",
-                source=f"expect {expectation.outlet.text} live",
-                help="Bring one hot and the neutral to it, and not two hots of different legs.",
-                also=(Note("what the board shall do", expectation.span),),
+def words(problem: NotAsAsked, case: Case) -> Words:
+    """What it does, what it should do, and what to do about it."""
+    why, name = problem.why, problem.target.name
+    volts_seen: float | None = None
+    also: list[Note] = []
+    match why:
+        case Swapped(screws, joins):
+            message = f"{_does(problem)} {_on_screws(screws)}"
+            help_text = f"Swap the wires on {screws[0].name} and {screws[1].name}."
+            also = [Note("the other one", join.span) for join in joins if join.span != problem.at.span]
+        case InWrongPositions():
+            message, help_text = _does(problem), _advice(why, problem, case)
+        case TooManyVolts(most):
+            volts_seen = most.volts
+            message = (
+                f"{name} is made for {volts(problem.target.rated)} and has {volts(most.volts)}"
+                f"{with_positions(most.positions)}: it burns out what is plugged in."
             )
-            continue
-        if all(row.on for row in rows):
-            continue
-        if any((a, b) == (one.hot, one.neutral) and one.name in told for one in case.circuit.outlets):
-            # The two halves of a receptacle with its tabs in place are one.
-            continue
-        told.add(name)
-        dark = next(row for row in rows if not row.on)
-        if any(row.on for row in rows):
-            message = f"{name} shall always be live, and has {in_volts(dark.volts)}{_with(dark.positions)}."
-            advice = "Feed it ahead of the switch, from the hot that is always live."
-            span = expectation.span
-        else:
-            stop = why_no_volts(case, dark.settled, Wanted(_thing(case, name), a, b, rated))
-            message = f"{name} shall be live, and has {in_volts(dark.volts)}. {said(stop, case)}"
-            advice, span = remedy(stop), stop.at.span if stop.at else expectation.span
-        yield Finding(
-            rule="switching",
-            severity="fault",
-            message=message,
-            span=span,
-            subject=name,
-            value=round(dark.volts, 1),
-            limit=rated,
-            unit="V",
-            source=f"expect {expectation.outlet.text} live",
-            help=advice,
-            also=(Note("what the board shall do", expectation.span),) if span != expectation.span else (),
+            help_text = "Bring it one hot and the neutral, not two hots of different legs."
+        case TurnedOff(dark):
+            volts_seen = dark.volts
+            message = (
+                f"{name} should always be live, and has {volts(dark.volts)}{with_positions(dark.positions)}."
+            )
+            help_text = "Feed it ahead of the switch, from the hot that is always live."
+        case Stop():
+            if isinstance(problem.asked[0], ExpectLive):
+                volts_seen = problem.rows[0].volts
+                message = f"{name} should always be live, and has {volts(volts_seen)}."
+            else:
+                message = _does(problem)
+            message, help_text = f"{message} {said(why, case)}", remedy(why)
+    if problem.others:
+        message += f" The same goes for {listed(other.name for other in problem.others)}."
+    also += [
+        Note("what the board asks for", one.span) for one in problem.asked if one.span != problem.at.span
+    ]
+    return Words(
+        message=message,
+        help=help_text,
+        source=_asks(problem.asked[0]),
+        value=volts_seen,
+        limit=problem.target.rated if volts_seen is not None else None,
+        unit="V" if volts_seen is not None else None,
+        also=tuple(also),
+    )
+
+
+def _asks(asked: ExpectFrom | ExpectLive) -> str:
+    """The line of the board that asks for it."""
+    if isinstance(asked, ExpectLive):
+        return f"expect {asked.outlet.text} live"
+    return f"expect {asked.load.text} from {', '.join(word.text for word in asked.switches)}"
+
+
+def _does(problem: NotAsAsked) -> str:
+    """What it does, and what its switches should do."""
+    does = f"{behavior(problem.rows, problem.target)}."
+    (asked,) = problem.asked[:1]
+    if not isinstance(asked, ExpectFrom) or any(problem.target.glows(row.volts) for row in problem.rows):
+        return does
+    switches = [word.text for word in asked.switches]
+    if len(switches) > 1:
+        each = "Either of" if len(switches) == 2 else "Each of"
+        return f"{does} {each} {listed(switches)} should turn it on or off from any position."
+    alone = " alone" if any(row.on for row in problem.rows) else ""
+    return f"{does} {switches[0]}{alone} should turn it on and off."
+
+
+def _on_screws(screws: tuple[Terminal, Terminal]) -> str:
+    """Which wires are swapped, in a sentence."""
+    one, other = screws
+    if one.owner == other.owner:
+        return f"On {one.owner}, the wires on the {one.spec.name} and {other.spec.name} screws are swapped."
+    return f"The wires on {one.name} and {other.name} are swapped."
+
+
+def _advice(why: InWrongPositions, problem: NotAsAsked, case: Case) -> str:
+    """Where to look, where no single place shows what is wrong."""
+    if not why.off:
+        return "Look for a path that goes around the switches, or a feed on the wrong side of one."
+    if not why.on:
+        return "Give each load a path of its own: hot to its hot side, neutral to its neutral side."
+    commons = [
+        f"{device.name}.{screw}"
+        for name in problem.rows[0].positions
+        for device in [case.circuit.devices[name]]
+        for screw in _common(device)
+    ]
+    if len(commons) > 1:
+        return (
+            f"Check the wires on {listed(commons)}: the feed belongs on one, the wire to the load on "
+            "another, and the travelers on the other screws."
         )
+    return "Follow the feed to each switch, and what leaves it to its own load and no other."
+
+
+def _common(device: Device) -> frozenset[str]:
+    """The screw that a switch ties to one of several others."""
+    ends = [frozenset((one.a, one.b)) for one in device.part.contacts if one.when is not None]
+    return frozenset.intersection(*ends) if len(ends) > 1 else frozenset()
+
+
+RULE = rule(__name__, "final", find=find, words=words)

@@ -1,0 +1,109 @@
+"""What an `expect` line is about, a load or an outlet, and what it gets in each position of the switches."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping, Sequence
+from typing import NamedTuple
+
+from wirecheck.circuit.circuit import Circuit, Load, Outlet
+from wirecheck.circuit.positions import Group, combinations
+from wirecheck.circuit.settle import Opening, Settled, resting, settle
+from wirecheck.judge.case import Case
+
+# An outlet is live with at least this share of its volts: ANSI C84.1 range B ends near it (common practice).
+LIVE = 0.85
+# What gets less than it works at, and more than this share of its volts, glows (common practice).
+GLOWS = 0.1
+
+
+class Target(NamedTuple):
+    """A load or an outlet: its two points, the volts it is made for, and those it is on with."""
+
+    of: Load | Outlet
+    a: str
+    b: str
+    rated: float
+    needs: float
+
+    @property
+    def name(self) -> str:
+        """How the board calls it."""
+        return self.of.name
+
+    def glows(self, volts: float) -> bool:
+        """Whether it gets too little to be on, and too much to be off."""
+        return GLOWS * self.rated < volts < self.needs
+
+
+class Tried(NamedTuple):
+    """A target in one position of its switches: its volts, and whether it is on."""
+
+    positions: Mapping[str, str]
+    volts: float
+    on: bool
+    settled: Settled
+    opened: tuple[Opening, ...] = ()
+
+
+def target_of(of: Load | Outlet) -> Target:
+    """A load or an outlet as a target."""
+    if isinstance(of, Load):
+        return Target(of, of.a, of.b, of.volts, of.works)
+    return Target(of, of.hot, of.neutral, of.volts, of.volts * LIVE)
+
+
+def targets(circuit: Circuit, name: str) -> tuple[Target, ...]:
+    """What a name in an `expect` line means; halves of a receptacle on the same two screws are one."""
+    load = circuit.load.get(name)
+    if load is not None:
+        return (target_of(load),)
+    outlets = {(outlet.hot, outlet.neutral): outlet for outlet in reversed(circuit.outlets_of(name))}
+    return tuple(target_of(outlet) for outlet in reversed(outlets.values()))
+
+
+def group_of(case: Case, target: Target) -> Group | None:
+    """The switches that the target may feel."""
+    return next(
+        (group for group in case.groups if target.name in group.loads or target.name in group.outlets), None
+    )
+
+
+def tried(case: Case, target: Target, group: Group) -> tuple[Tried, ...]:
+    """A target in every position of a group's switches, before anything that trips there has tripped."""
+    return tuple(_tried(target, row.moved, row.settled) for row in case.rows(group))
+
+
+def tried_in(circuit: Circuit, target: Target, group: Group) -> tuple[Tried, ...]:
+    """The same in another circuit than the board's own."""
+    return tuple(
+        _tried(target, moved, settle(circuit, resting(circuit, moved)))
+        for moved in combinations(circuit, group)[0]
+    )
+
+
+def _tried(target: Target, moved: Mapping[str, str], settled: Settled) -> Tried:
+    state = settled.first or settled
+    present = state.across(target.a, target.b)
+    return Tried(moved, present, present >= target.needs, state, settled.opened)
+
+
+def turned_by(rows: Sequence[Tried], switches: Collection[str]) -> bool:
+    """Whether each of some switches turns a target on and off, however the others stand, and no other does.
+
+    A switch with more than two positions need not change it in each: among its positions the
+    target is on in some and off in some.
+    """
+    if not set(switches) <= rows[0].positions.keys():
+        return False
+    for index, (name, _) in enumerate(rows[0].positions.items()):
+        values = rows[0].settled.circuit.variables[name].values
+        among: dict[tuple[str, ...], list[bool]] = {}
+        for row in rows:
+            others = tuple(row.positions.values())
+            among.setdefault((*others[:index], *others[index + 1 :]), []).append(row.on)
+        for on in among.values():
+            turns = len(set(on)) > 1
+            # Of many switches only some positions are tried: then nothing is said of those left out.
+            if turns if name not in switches else not turns and len(on) == len(values):
+                return False
+    return True

@@ -233,7 +233,7 @@ def words(problem: Kind, case: Case) -> Words:
 
 
 _TO_THE_BAR = (
-    "Bring the white wire to the neutral bar, through whites alone, and join the grounds to grounds only."
+    "Bring the neutral back to the neutral bar by white wires alone, and join the grounds to grounds only."
 )
 
 

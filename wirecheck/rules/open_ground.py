@@ -124,6 +124,12 @@ def words(problem: OpenGround | LeadsNowhere, case: Case) -> Words:
 
 def _remedy(problem: OpenGround, case: Case) -> str:
     first = problem.terminals[0]
+    wires = filter(purpose.is_grounding, case.board.conductors.values())
+    if not any(first.place in one.places for one in wires):
+        return (
+            f"No ground wire comes to {first.place}. Run one with the wires of the circuit, bare or green, "
+            f"from the panel's ground bar, and join {first.name} to it."
+        )
     if problem.left is None:
         return (
             f"Join {first.name} to the other grounds in {first.place} with a pigtail. Then follow the "

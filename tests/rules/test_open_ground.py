@@ -1,0 +1,164 @@
+"""Metal without a ground, grounds that lead nowhere, and where the way home was left open."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.rules.hands import COOLING, LIGHT, STAIR, at, case, changed, own, reported, seen
+from tests.samples import fed
+from wirecheck import check
+from wirecheck.rules.open_ground import RULE, LeadsNowhere, OpenGround
+
+
+@pytest.mark.parametrize("text", [STAIR, COOLING, LIGHT])
+def test_right_boards_are_right(text: str) -> None:
+    assert not seen(RULE, text)
+
+
+def test_a_ground_left_out_of_the_splice_is_at_the_cable_that_was_left() -> None:
+    text = own("open-ground", "left-in-the-box")
+    (lost,) = seen(RULE, text)
+    assert isinstance(lost, OpenGround)
+    assert (lost.severity, lost.stage, lost.subject) == ("hazard", "trim", "L1")
+    assert at(text, lost).startswith("cable W2")
+    conductor, end = lost.left
+    assert (conductor.name, end.place) == ("W2.bare", "A")
+    assert lost.copper == {case(text).uses.piece["L1.ground"]}
+    assert reported(text) == ["open-ground"]
+
+
+def test_each_open_ground_is_found_once_with_all_that_is_on_it() -> None:
+    text = own("open-ground", "left-in-the-panel")
+    (lost,) = seen(RULE, text)
+    assert [one.name for one in lost.terminals] == ["S1.ground", "L1.ground"]
+    assert lost.left[1].place == "LP"
+    assert at(text, lost).startswith("cable W1")
+    assert reported(text) == ["open-ground"]
+
+
+def test_where_nothing_was_left_it_is_at_the_screw_or_at_the_device() -> None:
+    """A capped ground was not forgotten: it was decided so."""
+    capped = changed(
+        STAIR, ("  W2.bare -- W3.bare -- pigtail -- S2.ground\n", "  W3.bare -- S2.ground\n  cap W2.bare\n")
+    )
+    (lost,) = seen(RULE, capped)
+    assert at(capped, lost) == "W3.bare -- S2.ground"
+    # W2.bare, capped in C, is still on the ground of the panel.
+    assert lost.left is None
+    off = changed(STAIR, ("  W3.bare -- L1.ground\n", "  cap W3.bare\n"))
+    (lost,) = seen(RULE, off)
+    assert at(off, lost).startswith("L1 is lampholder")
+
+
+def test_a_loose_ground_of_another_piece_was_not_left_out() -> None:
+    text = changed(own("open-ground", "left-in-the-panel"), ("  W2.bare -- L1.ground\n", ""))
+    assert {lost.subject: lost.left and lost.left[0].name for lost in seen(RULE, text)} == {
+        "S1": "W1.bare",
+        "L1": None,
+    }
+
+
+METAL = (
+    "box B junction 21 cu in metal",
+    "raceway R1 {} 1/2 in 10 ft from LP to B",
+    "wire H1 14 THHN black 12 ft from LP to B in R1",
+    "wire N1 14 THHN white 12 ft from LP to B in R1",
+    "at LP",
+    "H1 -- LP.3",
+    "N1 -- LP.neutral",
+)
+
+
+@pytest.mark.parametrize(
+    ("kind", "grounds"),
+    [("EMT", True), ("RMC", True), ("IMC", True), ("FMC", False), ("LFNC", False), ("PVC", False)],
+)
+def test_a_metal_box_is_grounded_by_metal_conduit(kind: str, grounds: bool) -> None:
+    """NEC 2023 250.118(A): EMT, RMC and IMC are grounding conductors."""
+    text = fed(*(each.format(kind) for each in METAL))
+    found = seen(RULE, text)
+    assert [(lost.subject, lost.stage) for lost in found] == ([] if grounds else [("B", "rough-in")])
+    assert check(text, stage="rough-in").findings == () or not grounds
+
+
+def test_a_plastic_box_has_nothing_to_ground() -> None:
+    assert not seen(RULE, fed(*(each.format("PVC") for each in METAL)).replace(" metal", ""))
+
+
+def test_a_ground_that_waits_to_be_landed_leaves_the_rough_in_whole() -> None:
+    text = """\
+board "A metal box, roughed in"
+panel LP 120/240 V, 10 kA available
+breaker LP.3 15 A
+box A square 30.3 cu in metal
+box B square 30.3 cu in metal
+cable W1 14/2 NM-B 11 ft from LP to A
+cable W2 14/2 NM-B 12 ft from A to B
+at A
+  W1.bare -- W2.bare -- pigtail -- A.ground
+at B
+  W2.bare -- pigtail -- B.ground
+"""
+    (lost,) = seen(RULE, text)
+    assert ([one.name for one in lost.terminals], lost.stage) == (["A.ground", "B.ground"], "trim")
+    cut = changed(
+        text, ("  W1.bare -- W2.bare -- pigtail -- A.ground\n", "  W1.bare -- pigtail -- A.ground\n")
+    )
+    assert {lost.subject: lost.stage for lost in seen(RULE, cut)} == {"A": "trim", "B": "rough-in"}
+
+
+def test_grounds_that_lead_nowhere() -> None:
+    text = own("open-ground", "leading-nowhere")
+    (lost,) = seen(RULE, text)
+    assert isinstance(lost, LeadsNowhere)
+    assert (lost.severity, lost.stage, lost.subject) == ("hazard", "trim", "W2.bare")
+    assert at(text, lost).startswith("cable W2")
+    several = own("open-ground", "several-leading-nowhere")
+    (lost,) = seen(RULE, several)
+    assert [one.name for one in lost.conductors] == ["W2.bare", "W3.bare"]
+    assert at(several, lost) == "W2.bare -- W3.bare"
+    assert lost.copper == {case(several).uses.piece["W2.bare@A"]}
+
+
+def test_where_they_lead_nowhere_because_an_end_is_loose_the_end_is_the_mistake() -> None:
+    text = changed(own("open-ground", "leading-nowhere"), ("  cap W2.bare\nat B", "at B"))
+    assert [type(one) for one in seen(RULE, text)] == [LeadsNowhere]
+    assert reported(text) == ["loose-conductor"]
+
+
+def test_a_ground_that_is_a_hot_or_on_a_screw_leads_somewhere() -> None:
+    text = own("open-ground", "leading-nowhere")
+    hot = changed(
+        text,
+        ("W1.black -- W2.black -- pigtail", "W1.black -- W2.black -- W2.bare -- pigtail"),
+        ("  cap W2.bare\nat B", "at B"),
+    )
+    assert not seen(RULE, hot)
+
+
+def test_the_fan_call_is_no_ground() -> None:
+    """Green in a thermostat's cable."""
+    assert not seen(
+        RULE,
+        changed(
+            COOLING, ("  TW.green -- F.G\n", "  cap TW.green\n"), ("  TW.green -- TS.G\n", "  cap TW.green\n")
+        ),
+    )
+
+
+def test_what_is_worse_on_the_same_metal_is_reported_instead() -> None:
+    live = changed(
+        STAIR,
+        ("  W3.bare -- L1.ground\n", "  cap W3.bare\n"),
+        ("W3.black -- L1.hot", "W3.black -- L1.hot -- L1.ground"),
+    )
+    assert [lost.subject for lost in seen(RULE, live)] == ["L1"]
+    assert "open-ground" not in reported(live)
+    neutral = changed(
+        STAIR,
+        ("  W3.bare -- L1.ground\n", "  cap W3.bare\n"),
+        ("W3.white -- L1.neutral", "W3.white -- L1.neutral -- L1.ground"),
+    )
+    assert [lost.subject for lost in seen(RULE, neutral)] == ["L1"]
+    assert "open-ground" not in reported(neutral)
+    assert "ground-as-neutral" in reported(neutral)

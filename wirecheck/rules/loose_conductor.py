@@ -140,7 +140,7 @@ def _why(problem: LooseEnds) -> str:
         return "A loose end can touch what it should not."
     if problem.severity == "advice":
         return "Spares touch others in time: wrap or cap them."
-    return "If it touches another wire of the cable, the 24 V is shorted or something runs by itself."
+    return "If it touches another wire of the cable, it shorts the transformer or makes something run."
 
 
 RULE = rule(__name__, "trim", find=find, words=words)

@@ -8,9 +8,10 @@ from hypothesis import strategies as st
 
 from tests.samples import SAMPLES, board
 from wirecheck import check
+from wirecheck.judge.bunching import carrying_together
 from wirecheck.judge.case import Case
-from wirecheck.judge.sizing import carries, carrying_together
-from wirecheck.rules.conductors import warmed
+from wirecheck.judge.drop import warmed
+from wirecheck.judge.sizing import carries
 from wirecheck.tables.ampacity import conductor_ampacity
 from wirecheck.tables.sizes import circular_mils
 
@@ -81,7 +82,7 @@ def test_ampacity_is_corrected_adjusted_and_capped(circuits, ambient, expected):
     case = Case(board(bunched_circuits(circuits, ambient)))
     bunched = carrying_together(case)
     assert bunched["H1"] == 2 * circuits
-    steps = carries(case, case.board.conductors["H1"], 20, bunched["H1"])
+    steps = carries(case, case.board.conductors["H1"], 20)
     assert steps.result == pytest.approx(expected)
 
 

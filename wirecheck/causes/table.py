@@ -32,6 +32,7 @@ from wirecheck.rules import (
     receptacle_rating,
     transformer_load,
     transformer_phase,
+    wrong_voltage,
 )
 from wirecheck.rules.conductor_color import POWER_COLORS, GroundAsHot, HotColorAs, WhiteOnGround
 from wirecheck.rules.energized_metal import LiveMetal
@@ -86,6 +87,12 @@ TABLE: tuple[Row, ...] = (
         coil_voltage.TooLittle,
         from_its_secondary,
         "a transformer that is fed too little gives too little",
+    ),
+    Row(
+        coil_voltage.WrongTap,
+        wrong_voltage.TooMuch,
+        from_its_secondary,
+        "a transformer that is fed too much gives too much",
     ),
     Row(
         transformer_phase.OutOfPhase,

@@ -3,22 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
-from wirecheck.circuit.routes import Zone
-from wirecheck.judge import purpose
 from wirecheck.judge.bunching import carrying_together
 from wirecheck.judge.case import Case
-from wirecheck.judge.size_words import arithmetic, gauge, named_size
 from wirecheck.model.board import Conductor
 from wirecheck.tables.ampacity import Ampacity, conductor_ampacity, terminal_temperature
 from wirecheck.tables.code import NEC, Code
 from wirecheck.tables.overcurrent import largest_protection, small_conductor_limit
 from wirecheck.tables.published import NotInTable
 from wirecheck.tables.sizes import next_larger
-
-__all__ = ["arithmetic", "carrying_together", "gauge", "named_size"]
 
 
 class Largest(NamedTuple):
@@ -42,7 +36,7 @@ def terminal_limit(case: Case, conductor: Conductor, protection: float) -> float
     return min(marked, default=terminal_temperature(protection, code=case.code))
 
 
-def carries(case: Case, conductor: Conductor, protection: float, bunched: int | None = None) -> Ampacity:
+def carries(case: Case, conductor: Conductor, protection: float) -> Ampacity:
     """The ampacity of a conductor where it lies, in a circuit of that rating.
 
     Raises
@@ -54,7 +48,7 @@ def carries(case: Case, conductor: Conductor, protection: float, bunched: int | 
         conductor.size,
         conductor.material,
         case.board.ambient,
-        carrying_together(case)[conductor.name] if bunched is None else bunched,
+        carrying_together(case)[conductor.name],
         terminal_limit(case, conductor, protection),
         code=case.code,
     )
@@ -103,52 +97,3 @@ def first_size(
         except NotInTable:
             continue
     return None
-
-
-# ------------------------------------- what the rules ask that still lie in files of several
-
-
-def power(conductors: Iterable[Conductor]) -> Iterator[Conductor]:
-    """Those that are there to carry current at line voltage: no grounding conductors, no Class 2 cable."""
-    yield from filter(purpose.is_power, conductors)
-
-
-def is_grounding(conductor: Conductor) -> bool:
-    """Whether its color makes it a grounding conductor."""
-    return conductor.color in purpose.GROUND_COLORS
-
-
-@dataclass(frozen=True, slots=True)
-class Guarded:
-    """A breaker or fuse at line voltage with all its poles, and the conductors that it protects."""
-
-    name: str
-    zones: tuple[Zone, ...]
-    conductors: tuple[Conductor, ...]
-
-    @property
-    def amps(self) -> float:
-        """Its rating."""
-        return self.zones[0].protection.amps
-
-    def runs(self) -> dict[str, tuple[Conductor, ...]]:
-        """Its conductors by cable, or each wire by itself."""
-        told: dict[str, tuple[Conductor, ...]] = {}
-        for conductor in self.conductors:
-            told[conductor.run] = (*told.get(conductor.run, ()), conductor)
-        return told
-
-
-def guarded(case: Case) -> tuple[Guarded, ...]:
-    """Every breaker and fuse that is fed from a panel, with its conductors."""
-    together: dict[str, list[Zone]] = {}
-    for zone in case.zones:
-        if zone.origin.kind == "leg":
-            together.setdefault(zone.protection.name, []).append(zone)
-    told = []
-    for name, zones in together.items():
-        conductors = {
-            conductor.name: conductor for zone in zones for conductor in power((*zone.hots, *zone.returns))
-        }
-        told.append(Guarded(name, tuple(zones), tuple(conductors.values())))
-    return tuple(told)

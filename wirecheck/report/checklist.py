@@ -15,6 +15,7 @@ from wirecheck.caution import CAUTION
 from wirecheck.circuit.uses import uses
 from wirecheck.findings import findings
 from wirecheck.judge.case import Case
+from wirecheck.judge.drop import drops, exceeds
 from wirecheck.judge.fill import fillings
 from wirecheck.judge.finding import STAGES, Finding, Stage
 from wirecheck.judge.guards import allowed, guarded, plate
@@ -30,7 +31,6 @@ from wirecheck.report.numbers import counted
 from wirecheck.report.plain import plain
 from wirecheck.report.position_table import cell, group_tables
 from wirecheck.report.text import WIDTH, wrapped
-from wirecheck.rules.conductors import BRANCH_DROP, drops
 
 # Beyond so many positions of one group the list would leave its page; the table of them is another command's.
 MOST_ROWS = 16
@@ -371,15 +371,15 @@ def _calls(case: Case, wrong: set[str]) -> Iterator[Line]:
 
 def _drop(case: Case) -> Iterator[Line]:
     """The load that loses the largest part of its supply on the way."""
-    lost = [drop for drop in drops(case) if drop.on_branch]
+    lost = [drop for drop in drops(case).values() if drop.on_branch]
     if lost:
+        limit = case.code.limit("voltage drop of a branch circuit")
         worst = max(lost, key=lambda drop: drop.share)
         yield Line(
-            f"Drop to {worst.name}, the most",
-            f"{percent(worst.share, beside=BRANCH_DROP)}: {volts(worst.lost)} of {volts(worst.nominal)} "
-            f"at {amps(worst.flows)}",
-            f"at most {percent(BRANCH_DROP)}",
-            worst.share > BRANCH_DROP,
+            f"Drop to {worst.of.name}, the most",
+            f"{percent(worst.share)}: {volts(worst.lost)} of {volts(worst.nominal)} at {amps(worst.flows)}",
+            f"at most {percent(limit)}",
+            exceeds(worst.share, limit),
         )
 
 

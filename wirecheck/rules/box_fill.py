@@ -16,7 +16,7 @@ from wirecheck.judge.case import Case
 from wirecheck.judge.fill import Filling, fillings
 from wirecheck.judge.problem import Problem, Words, spot
 from wirecheck.judge.rule import rule
-from wirecheck.judge.sizing import gauge
+from wirecheck.judge.size_words import gauge
 from wirecheck.language.quantity import rounded, shown
 from wirecheck.model.board import Box
 from wirecheck.tables.boxes import CUBIC_INCH, Allowance, conductor_volume

@@ -65,7 +65,7 @@ class Leak(Opens):
     opening: Opening
 
 
-def find(case: Case) -> Iterator[Opens]:
+def find(case: Case) -> Iterator[Overload | Leak]:
     """Each breaker and fuse where its loads put the most through it, and each that a leak opens."""
     states = (*case.states, case.heaviest)
     yield from _overloads(case, states)
@@ -152,7 +152,7 @@ def _copper(case: Case, protection: Protection) -> frozenset[int]:
     return frozenset(case.uses.piece[point] for pair in protection.pairs for point in pair)
 
 
-def words(problem: Opens, case: Case) -> Words:
+def words(problem: Overload | Leak, case: Case) -> Words:
     """What goes through it against its rating, how soon it opens, and what to do."""
     match problem:
         case Overload():
@@ -170,7 +170,6 @@ def words(problem: Opens, case: Case) -> Words:
                 limit=opening.limit,
                 unit="A",
             )
-    raise AssertionError(problem)
 
 
 def _words_of_overload(problem: Overload, case: Case) -> Words:

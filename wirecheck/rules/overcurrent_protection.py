@@ -81,7 +81,10 @@ class NoStandard(Protects):
     """Its rating is not one that is made."""
 
 
-def find(case: Case) -> Iterator[Protects]:
+Kind = OverNameplate | TooLarge | TooSmall | NoStandard
+
+
+def find(case: Case) -> Iterator[Kind]:
     """Each breaker and fuse of a panel's circuits against its wire, its load, and the standard ratings."""
     told: set[tuple[str, float, str]] = set()
     for guard in guarded(case):
@@ -192,7 +195,7 @@ def _wire_for(case: Case, guard: Guarded, rating: float) -> Conductor | None:
     return here._replace(size=size) if size is not None else None
 
 
-def words(problem: Protects, case: Case) -> Words:
+def words(problem: Kind, case: Case) -> Words:
     """The rating, what it may or must be, and the wire that goes with it."""
     match problem:
         case OverNameplate():
@@ -201,7 +204,11 @@ def words(problem: Protects, case: Case) -> Words:
             return _words_of_large(problem, case)
         case TooSmall():
             return _words_of_small(problem, case)
-    guard = problem.guard
+        case NoStandard(guard=guard):
+            return _words_of_rating(guard, case)
+
+
+def _words_of_rating(guard: Guarded, case: Case) -> Words:
     below = previous_standard(guard.amps, guard.fuse, code=case.code)
     above = next_standard(guard.amps, guard.fuse, code=case.code)
     near = " and ".join(amps(one) for one in (below, above) if one is not None)

@@ -9,11 +9,9 @@ from wirecheck.circuit.circuit import Protection, Winding
 from wirecheck.circuit.routes import Zone
 from wirecheck.judge.case import Case
 from wirecheck.judge.finding import Finding, Note
-from wirecheck.judge.sizing import (
-    carries,
-    is_grounding,
-    named_size,
-)
+from wirecheck.judge.purpose import is_grounding
+from wirecheck.judge.size_words import named_size
+from wirecheck.judge.sizing import carries
 from wirecheck.language.quantity import amps, rounded, shown, volts
 from wirecheck.language.syntax import Span
 from wirecheck.model.board import Conductor
@@ -142,7 +140,7 @@ def _same_leg(case: Case, one: Zone, other: Zone, neutral: Conductor) -> Finding
     leg = one.origin.name.rpartition("leg-")[2]
     may, limit = "", None
     try:
-        steps = carries(case, neutral, one.protection.amps, 0)
+        steps = carries(case, neutral, one.protection.amps)
         limit = steps.result
         may = f", which is {named_size(neutral)} and may carry {amps(limit)}"
     except NotInTable:

@@ -65,7 +65,10 @@ class PrimaryUnprotected(OfTransformer):
     most: float
 
 
-def find(case: Case) -> Iterator[OfTransformer]:
+Kind = Overdrawn | SagsAtPullIn | PrimaryUnprotected
+
+
+def find(case: Case) -> Iterator[Kind]:
     """Each transformer: what draws at once, the moment that coils pull in, and what is ahead of it."""
     for winding in case.circuit.windings:
         yield from _overdrawn(case, winding)
@@ -152,7 +155,7 @@ def _copper(case: Case, winding: Winding) -> frozenset[int]:
     return frozenset(case.uses.piece[end] for end in (*winding.primary, *winding.secondary))
 
 
-def words(problem: OfTransformer, case: Case) -> Words:
+def words(problem: Kind, case: Case) -> Words:
     """What it gives against its rating, and what to do."""
     match problem:
         case Overdrawn():
@@ -172,7 +175,6 @@ def words(problem: OfTransformer, case: Case) -> Words:
             )
         case PrimaryUnprotected():
             return _words_of_primary(problem, case)
-    raise AssertionError(problem)
 
 
 def _words_of_overdrawn(problem: Overdrawn, case: Case) -> Words:

@@ -1,0 +1,120 @@
+"""What each conductor must be able to carry: its loads by their ratings, and a quarter more for some."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from wirecheck.circuit.circuit import Load, Winding, Wire
+from wirecheck.circuit.routes import equipment, nameplate
+from wirecheck.circuit.settle import Settled
+from wirecheck.judge.case import Case
+from wirecheck.judge.currents import Share, drawers, shares
+from wirecheck.judge.drawing import draws
+from wirecheck.judge.question import question
+from wirecheck.model.board import Device
+
+# The shares of a conductor's current may miss it by so much of it, and so many amperes beside; where they
+# miss by more, it takes more than one way.
+APART = 0.05
+APART_AMPS = 0.01
+
+
+@dataclass(frozen=True, slots=True)
+class Nameplate:
+    """Equipment on a conductor, and the current that its nameplate asks conductors for."""
+
+    equipment: Device
+    amps: float
+
+
+@dataclass(frozen=True, slots=True)
+class Demand:
+    """What a conductor must be able to carry, `amps`, and what makes it so much.
+
+    `flows` is what it does carry in `state`, where it carries most; `rated` what the loads on it beside
+    those of the `plates` are rated, None where its current cannot be told apart by loads. Of that,
+    `continuous` counts a quarter more, and so do the `motor_amps` of its largest motor.
+    """
+
+    amps: float
+    flows: float
+    state: Settled | None
+    plates: tuple[Nameplate, ...]
+    rated: float | None
+    continuous: float
+    motor: Load | None
+    motor_amps: float
+
+
+@question
+def demands(case: Case) -> dict[str, Demand]:
+    """What each conductor that carries anything must be able to carry, by name."""
+    marked = _plates(case)
+    told: dict[str, Demand] = {}
+    for wire in case.circuit.wires:
+        name = wire.conductor.name
+        state = case.most.get(name)
+        if state is not None or name in marked:
+            told[name] = _demand(case, name, state, marked.get(name, {}))
+    return told
+
+
+def _demand(case: Case, name: str, state: Settled | None, plates: Mapping[str, Nameplate]) -> Demand:
+    flows = state.amps[name] if state is not None else 0j
+    parts = _parts(case, name, state, flows) if state is not None else ()
+    others = [
+        (part.of, _rated(part))
+        for part in parts
+        if (around := equipment(case.circuit, part.of.device)) is None or around.name not in plates
+    ]
+    loads = [(of, current) for of, current in others if isinstance(of, Load)]
+    steady = sum((current for load, current in loads if "continuous" in load.flags), 0j)
+    motors = [one for one in loads if one[0].kind == "motor" and "continuous" not in one[0].flags]
+    motor, turns = max(motors, key=lambda one: abs(one[1]), default=(None, 0j))
+    rest = sum((current for _, current in others), 0j) if parts or plates else flows
+    more = case.code.limit("extra for continuous loads on wire") * steady
+    more += case.code.limit("extra for the largest motor") * turns
+    return Demand(
+        amps=abs(rest + more) + sum(plate.amps for plate in plates.values()),
+        flows=abs(flows),
+        state=state,
+        plates=tuple(plates.values()),
+        rated=abs(rest) if parts or plates else None,
+        continuous=abs(steady),
+        motor=motor,
+        motor_amps=abs(turns),
+    )
+
+
+def _parts(case: Case, name: str, state: Settled, flows: complex) -> Sequence[Share]:
+    """Whose current flows in a conductor; nobody's in particular where it takes more than one way."""
+    parts = shares(case, state).get(name, ())
+    missing = abs(sum(part.amps for part in parts) - flows)
+    return parts if missing <= APART * abs(flows) + APART_AMPS else ()
+
+
+def _rated(part: Share) -> complex:
+    """A load's current as its nameplate states it: the code counts that, not what low volts make of it."""
+    if isinstance(part.of, Winding) or not draws(part.of, abs(part.amps)):
+        return part.amps
+    return part.amps / abs(part.amps) * part.of.amps
+
+
+def _plates(case: Case) -> dict[str, dict[str, Nameplate]]:
+    """For each conductor, the equipment that it serves at line voltage with a minimum circuit ampacity."""
+    told: dict[str, dict[str, Nameplate]] = {}
+    for drawer in drawers(case):
+        around = equipment(case.circuit, drawer.of.device)
+        least = nameplate(around, "mca") if around is not None else None
+        if around is None or least is None:
+            continue
+        for point in (drawer.a, drawer.b):
+            node = case.circuit.node[point]
+            origin = case.routes.origins.get(node)
+            if origin is None or origin.kind == "winding":
+                continue
+            for step in case.routes.back(node):
+                if isinstance(step.of, Wire):
+                    told.setdefault(step.name, {})[around.name] = Nameplate(around, least)
+    return told

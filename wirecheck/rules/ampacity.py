@@ -157,7 +157,7 @@ def words(problem: Overloaded | NotChecked, case: Case) -> Words:
     do = f"Use {gauge(problem.size)} {conductor.material}." if problem.size else "Put less on this circuit."
     return Words(
         message=f"{conductor.name} is {named_size(conductor)}. It may carry {amps(steps.result)} here, and "
-        f"must be able to carry {amps(demand.amps)}{when}.",
+        f"must be able to carry {amps(demand.amps, beside=steps.result)}{when}.",
         help=f"{_demand(demand, case)} {arithmetic(steps)} {do}",
         source="; ".join(source for source in sources if source),
         value=round(demand.amps, 2),
@@ -166,7 +166,7 @@ def words(problem: Overloaded | NotChecked, case: Case) -> Words:
         also=tuple(
             Note(
                 f"{one.conductor.run} may carry {amps(one.steps.result)}, and must be able to carry "
-                f"{amps(one.demand.amps)}",
+                f"{amps(one.demand.amps, beside=one.steps.result)}",
                 one.conductor.span,
             )
             for one in problem.others

@@ -161,8 +161,8 @@ def words(problem: Overload | Leak, case: Case) -> Words:
             stops = f" {_stop(problem)}." if problem.stops else ""
             return Words(
                 message=f"{protection.name} trips{case.when(problem.state, protection.name)}: "
-                f"{amps(opening.amps)} of what goes out through it comes back by another way. It trips at "
-                f"{amps(opening.limit)}.{stops}",
+                f"{amps(opening.amps, beside=opening.limit)} of what goes out through it comes back by "
+                f"another way. It trips at {amps(opening.limit)}.{stops}",
                 help="The current comes back on another neutral or on a ground. Bring the neutral of each "
                 "load back to the device that feeds it.",
                 source="UL 943",
@@ -179,7 +179,7 @@ def _words_of_overload(problem: Overload, case: Case) -> Words:
     fed = [f"{load.name} {amps(drawn)}" for load, drawn in problem.fed if drawn > NAMED_FROM]
     feeds = f"It feeds {listed(fed, MOST_FED)}. " if fed else ""
     return Words(
-        message=f"{kind.capitalize()} {protection.name} carries {amps(flows)}"
+        message=f"{kind.capitalize()} {protection.name} carries {amps(flows, beside=protection.amps)}"
         f"{case.when(problem.state, protection.name)} and is rated {amps(protection.amps)}. It "
         f"{'blows' if fuse else 'trips'} {_how_soon(protection, flows)}"
         + (f", and {_stop(problem)}." if problem.stops else "."),

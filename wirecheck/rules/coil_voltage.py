@@ -287,9 +287,9 @@ def words(problem: Kind, case: Case) -> Words:
             return Words(
                 message=f"{load.name} lets go{case.when(problem.state, load.name)} when "
                 f"{listed([motor.name for motor in problem.motors], MOST_NAMED)} {start}. The starting "
-                f"current leaves it {volts(problem.left)}, and it needs {volts(load.drops_out)} to hold. "
-                "Then the motor stops, the coil pulls in again, and so on: it chatters until its contacts "
-                "weld.",
+                f"current leaves it {volts(problem.left, beside=load.drops_out)}, and it needs "
+                f"{volts(load.drops_out)} to hold. Then the motor stops, the coil pulls in again, and "
+                "so on: it chatters until its contacts weld.",
                 help="Use thicker or shorter wire to the motor, or put the transformer on another circuit.",
                 source="the part's own rating; NEMA MG 1: locked-rotor current (from memory)",
                 value=round(problem.left, 1),
@@ -319,8 +319,9 @@ def _words_of_too_little(problem: TooLittle, case: Case) -> Words:
     lost = f" {run.name} alone loses {volts(problem.lost)}." if run is not None else ""
     here = [Note(f"{load.name} is in this", _at(case, load).span)] if run is not None else []
     return Words(
-        message=f"{load.name} gets {volts(problem.present)}{case.when(problem.state)} while it tries to pull "
-        f"in, and needs {volts(load.pulls_in)}. It hums, stays out and overheats.{lost}",
+        message=f"{load.name} gets {volts(problem.present, beside=load.pulls_in)}"
+        f"{case.when(problem.state)} while it tries to pull in, and needs {volts(load.pulls_in)}. "
+        f"It hums, stays out and overheats.{lost}",
         help="Shorten the run or use thicker wire, take other coils off its transformer, or use a larger "
         "transformer.",
         source="the part's own rating; 20 V at a 24 V coil is common practice",

@@ -288,9 +288,9 @@ def _words_of_small(problem: TooSmall, case: Case) -> Words:
             f"{named_size(problem.wire)} or larger all the way."
         )
     return Words(
-        message=f"{kind.capitalize()} {guard.name} is {amps(guard.amps)} and must be {amps(problem.needed)} "
-        f"or more{case.when(problem.state, guard.name)}: {amps(problem.steady)} of its load runs for hours "
-        f"and counts {percent(more)}.",
+        message=f"{kind.capitalize()} {guard.name} is {amps(guard.amps)} and must be "
+        f"{amps(problem.needed, beside=guard.amps)} or more{case.when(problem.state, guard.name)}: "
+        f"{amps(problem.steady)} of its load runs for hours and counts {percent(more)}.",
         help=f"{amps(problem.steady)} x {more:g} = {amps(more * problem.steady)}. {remedy}",
         source=case.code.section("extra for continuous loads on a breaker"),
         value=guard.amps,

@@ -188,7 +188,7 @@ def _words_of_overdrawn(problem: Overdrawn, case: Case) -> Words:
         else f"share them out over two transformers: a Class 2 one may have {_va(most)} at most"
     )
     return Words(
-        message=f"{winding.name} feeds loads of {_va(drawn.apparent)}"
+        message=f"{winding.name} feeds loads of {_va(drawn.apparent, beside=winding.capacity)}"
         f"{case.when(drawn.settled, winding.name)} and is rated {_va(winding.capacity)}: it "
         + ("burns out." if problem.burns else "overheats, and its voltage sags."),
         help=f"At once it feeds {parts}. Take some of the load off it, or {remedy}.",
@@ -223,8 +223,8 @@ def _words_of_primary(problem: PrimaryUnprotected, case: Case) -> Words:
     )
 
 
-def _va(apparent: float) -> str:
-    return shown(apparent, "apparent-power")
+def _va(apparent: float, beside: float | None = None) -> str:
+    return shown(apparent, "apparent-power", beside=beside)
 
 
 RULE = rule(__name__, "final", find=find, words=words)

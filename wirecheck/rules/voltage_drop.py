@@ -164,8 +164,8 @@ def words(problem: Kind, case: Case) -> Words:
             use = f"Use {_size(problem)} all the way." if problem.size else "Bring the source nearer."
             sections = case.code.section("equipment as its instructions say", "resistance of conductors")
             return Words(
-                message=f"{load.name} has {volts(drop.present)}{_when(case, drop)} and needs "
-                f"{volts(load.works)} to work: {lost} are lost on the way.",
+                message=f"{load.name} has {volts(drop.present, beside=load.works)}{_when(case, drop)} and "
+                f"needs {volts(load.works)} to work: {lost} are lost on the way.",
                 help=f"Lost: {_ways(drop)}. {use}",
                 source=sections,
                 value=round(drop.present, 2),
@@ -178,7 +178,7 @@ def words(problem: Kind, case: Case) -> Words:
             beyond = f", and feeder and branch circuit together no more than {percent(whole)}"
             use = f"Use {_size(problem)} all the way." if problem.size else "Shorten the run."
             return Words(
-                message=f"{drop.of.name} loses {percent(drop.share)} of its voltage on the way"
+                message=f"{drop.of.name} loses {percent(drop.share, beside=branch)} of its voltage on the way"
                 f"{_when(case, drop)}: {lost}. {should}{beyond if exceeds(drop.share, whole) else ''}.",
                 help=f"At {amps(drop.flows)}, lost: {_ways(drop)}. {use}",
                 source=f"{case.code.section('voltage drop of a branch circuit')}, informational note",
@@ -190,7 +190,7 @@ def words(problem: Kind, case: Case) -> Words:
         case FarOutlet(guard=guard):
             # Beyond half of the voltage no load draws the current that it was taken to.
             meant = drop.share <= MEANT
-            would = f"lose {percent(drop.share)} of its voltage on the way: {lost}"
+            would = f"lose {percent(drop.share, beside=branch)} of its voltage on the way: {lost}"
             if not meant:
                 would = f"lose more than {percent(MEANT)} of its voltage on the way"
             use = f"Use {_size(problem)} all the way." if problem.size else "Shorten the run."

@@ -114,8 +114,9 @@ def _feeds(circuit: Circuit) -> Iterator[tuple[Feed, str]]:
         for bar in ("neutral", "ground"):
             if f"{panel}.{bar}" in circuit.node:
                 yield Feed(bar, panel), f"{panel}.{bar}"
+    low = circuit.board.code.limit("volts of a Class 2 source")
     for winding in circuit.windings:
-        if winding.secondary_volts <= 30:
+        if winding.secondary_volts <= low:
             for point in winding.secondary:
                 yield Feed("class-2", winding.name), point
 

@@ -11,6 +11,7 @@ from wirecheck.circuit.routes import Origin, Routes, Step, routes
 from wirecheck.circuit.settle import Settled, settle
 from wirecheck.judge.case import Case
 from wirecheck.judge.guards import Guarded, fits, guarded
+from wirecheck.judge.limit import over
 from wirecheck.judge.question import question
 from wirecheck.judge.sizing import carries, larger_sizes
 from wirecheck.judge.supply import is_fed
@@ -284,7 +285,7 @@ def _allowed(case: Case, drop: Drop, size: str) -> bool:
     """Whether a circuit may have that size: by its breaker, and by the least that the code allows."""
     if not drop.on_branch:
         return True
-    if area(size) < case.code.limit("least conductor of a branch circuit") * (1 - 1e-9):
+    if over(case.code.limit("least conductor of a branch circuit"), area(size)):
         return False
     if drop.guard is None:
         return True

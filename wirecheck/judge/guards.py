@@ -12,6 +12,7 @@ from wirecheck.circuit.circuit import Load, Outlet, Protection, Winding
 from wirecheck.circuit.routes import Zone, equipment, nameplate
 from wirecheck.judge import purpose
 from wirecheck.judge.case import Case
+from wirecheck.judge.limit import over
 from wirecheck.judge.question import question
 from wirecheck.judge.sizing import Largest, carries, may_have
 from wirecheck.model.board import Breaker, Conductor, Device
@@ -160,7 +161,7 @@ def _motor_limit(case: Case, guard: Guarded) -> Largest | None:
 
 def fits(case: Case, guard: Guarded, steps: Ampacity) -> bool:
     """Whether wire of an ampacity may be on this breaker or fuse; a nameplate settles that by itself."""
-    return plate(case, guard) is not None or guard.amps <= largest(case, guard, steps).amps * (1 + 1e-9)
+    return plate(case, guard) is not None or not over(guard.amps, largest(case, guard, steps).amps)
 
 
 def allowed(case: Case, guard: Guarded) -> Iterator[Allowed]:

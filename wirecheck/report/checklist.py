@@ -19,6 +19,7 @@ from wirecheck.judge.drop import drops, exceeds
 from wirecheck.judge.fill import fillings
 from wirecheck.judge.finding import STAGES, Finding, Stage
 from wirecheck.judge.guards import allowed, guarded, plate
+from wirecheck.judge.limit import over
 from wirecheck.judge.purpose import is_grounding
 from wirecheck.judge.size_words import named_size
 from wirecheck.judge.support import held, power_ends
@@ -172,7 +173,7 @@ def _sizes(case: Case) -> Iterator[Line]:
             here, most = f"{amps(guard.amps)}; {wire.run} is {named_size(wire)}", least.limit.amps
         else:
             continue
-        yield Line(f"Breaker {guard.name}", here, f"at most {amps(most)}", guard.amps > most * (1 + 1e-9))
+        yield Line(f"Breaker {guard.name}", here, f"at most {amps(most)}", over(guard.amps, most))
 
 
 def _grounds(case: Case, found: Sequence[Finding]) -> Iterator[Line]:

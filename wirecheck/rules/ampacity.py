@@ -21,6 +21,7 @@ from wirecheck.judge.case import Case
 from wirecheck.judge.demand import Demand, demands
 from wirecheck.judge.finding import Note
 from wirecheck.judge.guards import fits, guards
+from wirecheck.judge.limit import over
 from wirecheck.judge.problem import Problem, Words, spot
 from wirecheck.judge.rule import rule
 from wirecheck.judge.size_words import arithmetic, gauge, named_size
@@ -84,7 +85,7 @@ def find(case: Case) -> Iterator[Overloaded | NotChecked]:
         except NotInTable as error:
             unknown.setdefault(conductor.run, str(error))
             continue
-        if demand is not None and demand.amps > steps.result * (1 + 1e-9):
+        if demand is not None and over(demand.amps, steps.result):
             one = Burden(conductor, steps, demand)
             if conductor.run not in worst or one.share > worst[conductor.run].share:
                 worst[conductor.run] = one
@@ -125,7 +126,7 @@ def _overloaded(case: Case, there: Sequence[Burden]) -> Overloaded:
             conductor,
             guard.amps if guard is not None else 0.0,
             larger_sizes(conductor.size, code=case.code),
-            lambda steps: steps.result >= demand.amps and (guard is None or fits(case, guard, steps)),
+            lambda steps: not over(demand.amps, steps.result) and (guard is None or fits(case, guard, steps)),
         ),
     )
 

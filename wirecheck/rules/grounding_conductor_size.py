@@ -18,6 +18,7 @@ from wirecheck.judge import purpose
 from wirecheck.judge.case import Case
 from wirecheck.judge.finding import Note
 from wirecheck.judge.guards import Guarded, guarded
+from wirecheck.judge.limit import over
 from wirecheck.judge.problem import Problem, Words, spot
 from wirecheck.judge.rule import rule
 from wirecheck.judge.size_words import gauge, named_size
@@ -26,10 +27,6 @@ from wirecheck.language.quantity import amps, rounded
 from wirecheck.model.board import Conductor
 from wirecheck.tables.overcurrent import grounding_conductor
 from wirecheck.tables.sizes import area, trade_sizes
-
-# Two areas that differ by less than this are one size; trade sizes are not made finer.
-SAME = 1e-9
-TRADE = 1e-3
 
 
 class Need(NamedTuple):
@@ -70,7 +67,7 @@ def find(case: Case) -> Iterator[TooThin]:
                     needs[bunch] = need
     for bunch, need in needs.items():
         largest = max(grounds[bunch], key=lambda conductor: area(conductor.size))
-        if area(largest.size) < area(need.size) * (1 - SAME):
+        if over(area(need.size), area(largest.size)):
             yield TooThin(
                 at=spot(case.board.runs[largest.run]),
                 about=largest,
@@ -109,12 +106,10 @@ def _need(case: Case, guard: Guarded, conductors: Sequence[Conductor], material:
         lambda steps: may_have(steps, False, code=case.code).amps >= guard.amps,
     )
     size, grew = listed, 1.0
-    if least is not None and area(thinnest.size) > area(least) * (1 + SAME):
+    if least is not None and over(area(thinnest.size), area(least)):
         ratio = area(thinnest.size) / area(least)
-        needed = area(listed) * ratio * (1 - TRADE)
-        grown = next((one for one in sizes if area(one) >= needed), sizes[-1])
-        if area(grown) > area(listed):
-            size, grew = grown, ratio
+        size = next((one for one in sizes if not over(area(listed) * ratio, area(one))), sizes[-1])
+        grew = ratio
     largest = max(conductors, key=lambda conductor: area(conductor.size))
     capped = area(largest.size) < area(size) and largest.material == material
     return Need(guard, material, largest.size if capped else size, listed, thinnest, least, grew, capped)

@@ -22,6 +22,7 @@ from wirecheck.judge.case import Case
 from wirecheck.judge.drawing import draws
 from wirecheck.judge.finding import Note
 from wirecheck.judge.guards import Allowed, Guarded, Plate, allowed, copper, fits, guarded, largest, plate
+from wirecheck.judge.limit import over
 from wirecheck.judge.problem import Problem, Words, spot
 from wirecheck.judge.rule import rule
 from wirecheck.judge.size_words import arithmetic, gauge, named_size
@@ -29,9 +30,6 @@ from wirecheck.judge.sizing import first_size, larger_sizes
 from wirecheck.language.quantity import amps, percent
 from wirecheck.model.board import Conductor
 from wirecheck.tables.overcurrent import next_standard, previous_standard, standard_ratings
-
-# Two ratings that differ by less than this are the same.
-SAME = 1e-9
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -91,7 +89,7 @@ def find(case: Case) -> Iterator[Kind]:
         by_plate = plate(case, guard)
         if by_plate is None:
             yield from _too_large(case, guard)
-        elif guard.amps > by_plate.most * (1 + SAME):
+        elif over(guard.amps, by_plate.most):
             # The fuses of one disconnect are one choice.
             choice = (by_plate.equipment.name, guard.amps, guard.holder.name)
             if choice not in told:
@@ -119,9 +117,9 @@ def find(case: Case) -> Iterator[Kind]:
 
 
 def _too_large(case: Case, guard: Guarded) -> Iterator[TooLarge]:
-    over = tuple(one for one in allowed(case, guard) if guard.amps > one.limit.amps * (1 + SAME))
-    if over:
-        thin = min(over, key=lambda one: one.limit.amps).conductor
+    too_much = tuple(one for one in allowed(case, guard) if over(guard.amps, one.limit.amps))
+    if too_much:
+        thin = min(too_much, key=lambda one: one.limit.amps).conductor
         yield TooLarge(
             at=spot(guard.holder),
             about=guard.protection,
@@ -129,7 +127,7 @@ def _too_large(case: Case, guard: Guarded) -> Iterator[TooLarge]:
             stage="rough-in",
             copper=copper(case, guard),
             guard=guard,
-            over=over,
+            over=too_much,
             size=first_size(
                 case,
                 thin,
@@ -146,7 +144,7 @@ def _too_small(case: Case, guard: Guarded) -> Iterator[TooSmall]:
     if not poles:
         return
     needed, steady, state = max(poles, key=lambda pole: pole[0])
-    if needed <= guard.amps * (1 + SAME):
+    if not over(needed, guard.amps):
         return
     rating = next_standard(needed, guard.fuse, code=case.code)
     yield TooSmall(
@@ -190,7 +188,7 @@ def _wire_for(case: Case, guard: Guarded, rating: float) -> Conductor | None:
         here,
         rating,
         (here.size, *larger_sizes(here.size, code=case.code)),
-        lambda steps: largest(case, guard, steps).amps >= rating * (1 - SAME),
+        lambda steps: not over(rating, largest(case, guard, steps).amps),
     )
     return here._replace(size=size) if size is not None else None
 

@@ -19,6 +19,7 @@ from wirecheck.judge.case import Case
 from wirecheck.judge.drawing import drawing
 from wirecheck.judge.finding import Note
 from wirecheck.judge.guards import Guarded, guarded
+from wirecheck.judge.limit import over
 from wirecheck.judge.problem import Problem, Words, spot
 from wirecheck.judge.rule import rule
 from wirecheck.judge.transformers import TRUSTED, Drawn, is_class_2, most_drawn, on_secondary
@@ -26,8 +27,6 @@ from wirecheck.language.listing import listed
 from wirecheck.language.quantity import amps, shown, volts
 from wirecheck.tables.transformers import primary_protection
 
-# How far above its rating a transformer's load must be to be called too much.
-HAIR = 1e-3
 MOST_FED = 6
 MOST_NAMED = 4
 
@@ -78,7 +77,7 @@ def find(case: Case) -> Iterator[Kind]:
 
 def _overdrawn(case: Case, winding: Winding) -> Iterator[Overdrawn]:
     drawn = most_drawn(case, winding)
-    if drawn.apparent > winding.capacity * (1 + HAIR):
+    if over(drawn.apparent, winding.capacity):
         yield Overdrawn(
             at=spot(case.circuit.around[winding.device][0]),
             about=winding,
@@ -133,7 +132,7 @@ def _primary(case: Case, winding: Winding) -> Iterator[PrimaryUnprotected]:
         else primary_protection(_primary_amps(winding), code=case.code)
     )
     for guard in guarded(case):
-        if winding in guard.drawers and guard.amps > most * (1 + 1e-9):
+        if winding in guard.drawers and over(guard.amps, most):
             yield PrimaryUnprotected(
                 at=spot(case.circuit.around[winding.device][0]),
                 about=winding,

@@ -92,3 +92,19 @@ def all_on_reversed_devices(cause: Any, effect: Any, case: Case) -> bool:
     """All loads of the one belong to devices that the other calls reversed."""
     devices = {one.device.name for one in cause.reversals}
     return all(case.circuit.devices[load.device].outer in devices for load in effect.loads)
+
+
+def same_two(cause: Any, effect: Any, case: Case) -> bool:
+    """They are about the same two breakers or fuses."""
+    return {cause.one.name, cause.other.name} == {effect.one.name, effect.other.name}
+
+
+def ties_the_two(cause: Any, effect: Any, case: Case) -> bool:
+    """The hots of the other are one, and the one is about their two breakers."""
+    names = {cause.one.breaker.name, cause.other.breaker.name}
+    return bool(effect.joined) and names == {effect.one.name, effect.other.name}
+
+
+def where_hots_meet(cause: Any, effect: Any, case: Case) -> bool:
+    """The hots of the other are one, and the one is the short that this makes between two legs."""
+    return bool(effect.joined) and cause.other is not None and not cause.copper.isdisjoint(effect.hots)

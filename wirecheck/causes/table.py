@@ -22,7 +22,10 @@ from wirecheck.causes.relations import (
     same_screw,
     same_thing,
     same_transformers,
+    same_two,
     takes_its_ground,
+    ties_the_two,
+    where_hots_meet,
 )
 from wirecheck.judge.problem import Problem
 from wirecheck.rules import (
@@ -34,6 +37,7 @@ from wirecheck.rules import (
     transformer_phase,
     wrong_voltage,
 )
+from wirecheck.rules.backfeed import FedTwice
 from wirecheck.rules.conductor_color import POWER_COLORS, GroundAsHot, HotColorAs, WhiteOnGround
 from wirecheck.rules.energized_metal import LiveMetal
 from wirecheck.rules.ground_as_neutral import (
@@ -43,6 +47,7 @@ from wirecheck.rules.ground_as_neutral import (
     NeutralOnGround,
 )
 from wirecheck.rules.loose_conductor import LooseEnds, LooseTail
+from wirecheck.rules.multiwire_circuit import BetweenTwo, NotTogether, OnSameLeg
 from wirecheck.rules.open_ground import LeadsNowhere, OpenGround
 from wirecheck.rules.reversed_polarity import Reversed
 from wirecheck.rules.short_circuit import Short
@@ -199,5 +204,12 @@ TABLE: tuple[Row, ...] = (
         transformer_load.SagsAtPullIn,
         same_thing,
         "what draws too much all the time draws too much in a moment",
+    ),
+    # Two hots and a neutral.
+    Row(NotTogether, BetweenTwo, same_two, "one handle for both settles that too"),
+    Row(FedTwice, OnSameLeg, ties_the_two, "two hots that are one wire share everything"),
+    *(
+        Row(Short, effect, where_hots_meet, "two hots that are one wire share everything")
+        for effect in (NotTogether, BetweenTwo)
     ),
 )

@@ -1,0 +1,131 @@
+"""The white of a circuit on a ground- or arc-fault breaker does not come back to that breaker.
+
+Such a breaker compares what goes out on its hot with what comes back on its own neutral screw. Where
+the white is on the bar instead, nothing comes back, and it trips as soon as anything is used. Some
+arc-fault breakers watch the hot alone and have no such screw, and a board may leave the screw unsaid,
+so a white on the bar is advice; a white on another breaker's screw is a fault.
+
+Source: NEC 110.3(B), the breakers' own instructions; UL 943, UL 1699
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from wirecheck.judge.case import Case
+from wirecheck.judge.made_up import joins
+from wirecheck.judge.multiwire import Returning, returning
+from wirecheck.judge.problem import Problem, Words, spot
+from wirecheck.judge.rule import rule
+from wirecheck.language.listing import listed
+from wirecheck.model.board import Breaker, Conductor, Join, Terminal
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MisplacedNeutral(Problem):
+    """A neutral of a breaker's circuit that is not on the breaker's `own` screw, nor on a bar without one.
+
+    `others` are the other breakers whose current it brings back.
+    """
+
+    breaker: Breaker
+    conductor: Conductor
+    screw: Terminal
+    own: Terminal | None
+    others: tuple[Breaker, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NeutralOnBar(MisplacedNeutral):
+    """It is on the neutral bar."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NeutralOnAnother(MisplacedNeutral):
+    """It is on the screw of another breaker."""
+
+
+def find(case: Case) -> Iterator[MisplacedNeutral]:
+    """Each breaker and each neutral of its circuit that comes to its panel."""
+    own = {
+        terminal.owner: terminal
+        for terminal in case.board.terminals.values()
+        if terminal.owner in case.board.breakers and terminal.spec.role == "neutral"
+    }
+    for one in returning(case):
+        landing = _landing(case, one.conductor)
+        if landing is None:
+            continue
+        join, screw = landing
+        breakers = _breakers(case, one)
+        for breaker in breakers:
+            foreign = screw.owner in case.board.breakers
+            if screw.owner == breaker.name or (not foreign and breaker.name not in own):
+                continue
+            yield (NeutralOnAnother if foreign else NeutralOnBar)(
+                at=spot(join),
+                about=breaker,
+                severity="fault" if foreign else "advice",
+                stage="trim",
+                copper=frozenset((case.uses.piece[one.conductor.ends[0]],)),
+                breaker=breaker,
+                conductor=one.conductor,
+                screw=screw,
+                own=own.get(breaker.name),
+                others=tuple(other for other in breakers if other is not breaker),
+            )
+
+
+def _breakers(case: Case, one: Returning) -> tuple[Breaker, ...]:
+    names = dict.fromkeys(zone.protection.name for zone in one.zones)
+    return tuple(case.board.breakers[name] for name in names if name in case.board.breakers)
+
+
+def _landing(case: Case, conductor: Conductor) -> tuple[Join, Terminal] | None:
+    """The neutral screw of a breaker or a bar that a conductor comes to, and the join that puts it there."""
+    board = case.board
+    for end in conductor.ends:
+        for join, _ in joins(case).get(end, ()):
+            for name in join.under:
+                terminal = board.terminals[name]
+                at_panel = terminal.owner in board.breakers or terminal.owner in board.panels
+                if at_panel and terminal.spec.role == "neutral":
+                    return join, terminal
+    return None
+
+
+def words(problem: MisplacedNeutral, case: Case) -> Words:
+    """Where the neutral is, what the breakers then do, and where it belongs."""
+    wire, breaker = problem.conductor.name, problem.breaker.name
+    on = problem.screw.owner
+    if isinstance(problem, NeutralOnAnother):
+        message = (
+            f"{wire} is the neutral of circuit {breaker}, and it is on the neutral screw of {on}. {on} then "
+            "gets back a current that it did not send out, and trips."
+        )
+    else:
+        message = (
+            f"{wire} is the neutral of circuit {breaker}, and it is on the neutral bar. A breaker with a "
+            "neutral screw of its own misses that current, and trips as soon as anything is used."
+        )
+    if problem.others:
+        others = listed(other.name for other in problem.others)
+        remedy = (
+            f"{wire} is the neutral of {others} too, and one white cannot be on two breakers. Give each "
+            "circuit a neutral of its own, all the way back to its own breaker."
+        )
+    elif problem.own is None:
+        remedy = f"Move {wire} to the neutral bar."
+    elif isinstance(problem, NeutralOnAnother):
+        remedy = f"Move {wire} to {problem.own.name}."
+    else:
+        remedy = f"Move {wire} to {problem.own.name}, or leave it where it is if {breaker} has no such screw."
+    return Words(
+        message=message,
+        help=remedy,
+        source=case.code.section("as listed and labeled") + "; UL 943, UL 1699",
+    )
+
+
+RULE = rule(__name__, "trim", find=find, words=words)

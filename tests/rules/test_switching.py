@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import itertools
+from pathlib import Path
 
 import networkx
 import pytest
 
-from tests.rules.hands import LOOP, STAIR, changed, seen
+from tests.rules.hands import LOOP, STAIR, changed, reported, seen
 from tests.samples import SAMPLES, board, fed
 from wirecheck.judge.case import Case
 from wirecheck.judge.continuity import NotJoined, Stop, TooLittle
@@ -127,14 +128,14 @@ def test_a_light_in_series_with_another_glows() -> None:
             "expect L1 from S1",
         ),
     )
-    assert found.why == InWrongPositions(on=False, off=True, glows=True)
+    assert found.why == InWrongPositions(on=False, off=True, glows=True, too=())
     assert max(row.volts for row in found.rows) == pytest.approx(60, abs=0.1)
     assert found.at.of is found.asked[0]
 
 
 def test_a_light_that_no_switch_turns_off() -> None:
     (found,) = seen(RULE, fed(*ROOM, "W1.black -- L1.hot", "W1.white -- L1.neutral", "expect L1 from S1"))
-    assert found.why == InWrongPositions(on=True, off=False, glows=False)
+    assert found.why == InWrongPositions(on=True, off=False, glows=False, too=())
 
 
 def test_a_light_that_never_comes_on_and_where_its_path_stops() -> None:
@@ -177,7 +178,19 @@ def test_a_light_that_needs_two_switches_at_once() -> None:
             "expect L1 from S1, S2",
         ),
     )
-    assert found.why == InWrongPositions(on=True, off=True, glows=False)
+    assert found.why == InWrongPositions(on=True, off=True, glows=False, too=())
+
+
+def test_switches_that_are_not_named_and_turn_it_too() -> None:
+    """The single-pole switch ahead of two 3-way switches, in the board of four halls."""
+    halls = Path(__file__).parent / "boards" / "switching" / "halls.wire"
+    found = {one.subject: one.why for one in seen(RULE, halls.read_text())}
+    assert {name: (why.on, why.off, why.too) for name, why in found.items()} == {
+        "LA": (True, True, ("SA4",)),
+        "LB": (True, True, ()),
+        "LC": (True, True, ("SC2", "SC3")),
+        "LD": (True, True, ()),
+    }
 
 
 # ---------------------------------------------------------------- always live
@@ -275,13 +288,13 @@ SPEEDS = (
         (
             ("W1.black -- S1.line -- L1.hot",),
             "S1",
-            InWrongPositions(on=True, off=False, glows=False),
+            InWrongPositions(on=True, off=False, glows=False, too=()),
         ),
         # A second switch must turn it as well, and from every position of the first.
         (
             ("W1.black -- S2.line", "S2.load -- S1.line", "S1.low -- S1.high -- L1.hot"),
             "S1, S2",
-            InWrongPositions(on=True, off=True, glows=False),
+            InWrongPositions(on=True, off=True, glows=False, too=()),
         ),
         # No switch that is not named may change it, in any of its positions: here with the wires on
         # L1.hot and S1.line swapped it would not.
@@ -326,7 +339,7 @@ def test_one_light_from_a_switch_of_three_positions_and_a_3_way_switch() -> None
         "W1.white -- L1.neutral",
     )
     (both,) = judged(text + "expect L1 from S1, S2\n", {"speed-switch": THREE})
-    assert both.why == InWrongPositions(on=True, off=True, glows=False)
+    assert both.why == InWrongPositions(on=True, off=True, glows=False, too=())
     (alone,) = judged(text + "expect L1 from S1\n", {"speed-switch": THREE})
     assert any(row.on for row in alone.rows)
     always = THREE.replace("positions off, low, high", "positions low, high")
@@ -335,3 +348,24 @@ def test_one_light_from_a_switch_of_three_positions_and_a_3_way_switch() -> None
 
 def test_nothing_is_asked_of_what_no_expectation_names() -> None:
     assert not seen(RULE, changed(STAIR, ("expect L1 from S1, S2\n", "")))
+
+
+def test_a_short_leaves_dark_what_its_switches_do_rightly() -> None:
+    """The white wire of the light is spliced to its hot: LP.3 opens as soon as both switches stand alike."""
+    text = changed(
+        STAIR, ("W3.black -- L1.hot", "W3.black -- W3.white -- L1.hot"), ("  W3.white -- L1.neutral\n", "")
+    )
+    (found,) = seen(RULE, text)
+    assert [opening.name for opening in found.opened] == ["LP.3"]
+    assert "switching" not in reported(text) and "short-circuit" in reported(text)
+
+
+def test_a_breaker_that_opens_on_too_much_says_nothing_of_the_switches() -> None:
+    """Before it opens the light does what its switch says."""
+    heater = "H1 is heater 3600 W, 120 V in A"
+    joins = ("W1.black -- H1.a -- S1.line", "S1.load -- L1.hot", "W1.white -- H1.b -- L1.neutral")
+    text = fed(*ROOM[:2], heater, *ROOM[2:], *joins, "expect L1 from S1")
+    assert not seen(RULE, text)
+    (wrong,) = seen(RULE, text.replace("S1.load -- L1.hot", "S1.load -- L2.hot"))
+    assert [opening.name for opening in wrong.opened] == ["LP.3"]
+    assert "switching" in reported(text.replace("S1.load -- L1.hot", "S1.load -- L2.hot"))

@@ -47,6 +47,11 @@ def same_transformers(cause: Any, effect: Any, case: Case) -> bool:
     return bool((cause.one.name, cause.other.name) == (effect.one.name, effect.other.name))
 
 
+def trips_it(cause: Problem, effect: Any, case: Case) -> bool:
+    """Something opens in the positions of the switches in which the other was tried."""
+    return bool(effect.opened)
+
+
 def same_circuit(cause: Any, effect: Any, case: Case) -> bool:
     """They are about the same breaker or fuse, the `guard` of each."""
     return bool(cause.guard.name == effect.guard.name)

@@ -26,6 +26,7 @@ from wirecheck.causes.relations import (
     takes_its_ground,
     ties_the_two,
     where_hots_meet,
+    trips_it,
 )
 from wirecheck.judge.problem import Problem
 from wirecheck.rules import (
@@ -52,6 +53,7 @@ from wirecheck.rules.open_ground import LeadsNowhere, OpenGround
 from wirecheck.rules.reversed_polarity import Reversed
 from wirecheck.rules.short_circuit import Short
 from wirecheck.rules.switched_neutral import SwitchedNeutral
+from wirecheck.rules.switching import NotAsAsked
 from wirecheck.rules.syntax import Unreadable
 from wirecheck.rules.tab_in_place import TabInPlace
 from wirecheck.rules.terminal_crowding import Crowded
@@ -212,4 +214,6 @@ TABLE: tuple[Row, ...] = (
         Row(Short, effect, where_hots_meet, "two hots that are one wire share everything")
         for effect in (NotTogether, BetweenTwo)
     ),
+    # What does not work, because of something worse.
+    Row(Short, NotAsAsked, trips_it, "what a short leaves dark says nothing of the switches"),
 )

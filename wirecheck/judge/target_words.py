@@ -30,7 +30,8 @@ def behavior(rows: Sequence[Tried], target: Target) -> str:
     if not lit:
         return f"{name} never comes on"
     if len(lit) == len(rows):
-        return f"{name} is on in every position of the switches"
+        switches = listed(rows[0].positions, most=MOST_TOLD)
+        return f"{name} is on in every position of {switches}" if switches else f"{name} is always on"
     fixed = _fixed(lit)
     if fixed and math.prod(_choices(rows, switch) for switch in rows[0].positions.keys() - fixed) == len(lit):
         return f"{name} is on only{with_positions(fixed)}"

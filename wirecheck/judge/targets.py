@@ -107,3 +107,13 @@ def turned_by(rows: Sequence[Tried], switches: Collection[str]) -> bool:
             if turns if name not in switches else not turns and len(on) == len(values):
                 return False
     return True
+
+
+def changes(rows: Sequence[Tried], switch: str) -> bool:
+    """Whether a switch makes a difference in some position of the others."""
+    seen: dict[tuple[str, ...], bool] = {}
+    for row in rows:
+        others = tuple(value for name, value in row.positions.items() if name != switch)
+        if seen.setdefault(others, row.on) != row.on:
+            return True
+    return False

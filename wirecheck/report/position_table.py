@@ -17,7 +17,7 @@ from wirecheck.circuit.series import in_series
 from wirecheck.circuit.settle import Opening, Settled
 from wirecheck.judge.case import Case
 from wirecheck.judge.target_words import behavior, with_positions
-from wirecheck.judge.targets import Target, Tried, target_of, turned_by
+from wirecheck.judge.targets import Target, Tried, changes, target_of, turned_by
 from wirecheck.language.listing import listed
 from wirecheck.language.quantity import amps, reading, rounded, volts
 from wirecheck.model.board import Board
@@ -239,23 +239,13 @@ def _behavior(table: GroupTable, asked: Mapping[str, str], explained: set[str]) 
 
 def _by_itself(table: GroupTable, target: Target, rows: list[Tried]) -> Iterator[str]:
     """What a target does of which the board asks nothing, or what it asks for: worth a word if not plain."""
-    turning = tuple(switch for switch in table.switches if _turns(rows, switch))
+    turning = tuple(switch for switch in table.switches if changes(rows, switch))
     if len(turning) > 1 and turned_by(rows, turning):
         yield f"{listed(turning)} each turn {target.name} on and off from any position."
     elif len(turning) != 1 or not turned_by(rows, turning):
         yield f"{behavior(rows, target)}."
     elif len(table.switches) > 1:
         yield f"{turning[0]} alone turns {target.name} on and off."
-
-
-def _turns(rows: list[Tried], switch: str) -> bool:
-    """Whether a switch makes a difference in some position of the others."""
-    seen: dict[tuple[str, ...], bool] = {}
-    for row in rows:
-        others = tuple(value for name, value in row.positions.items() if name != switch)
-        if seen.setdefault(others, row.on) != row.on:
-            return True
-    return False
 
 
 def _chain(rows: list[Tried], target: Target) -> tuple[Tried, tuple[str, ...]] | None:

@@ -16,14 +16,14 @@ from wirecheck.circuit.positions import Group
 from wirecheck.circuit.settle import Opening
 from wirecheck.judge import made_up
 from wirecheck.judge.case import Case
-from wirecheck.judge.continuity import Stop, Wanted, why_no_volts
+from wirecheck.judge.continuity import NotJoined, Stop, Wanted, why_no_volts
 from wirecheck.judge.finding import Note
 from wirecheck.judge.problem import Problem, Spot, Words, spot
 from wirecheck.judge.rule import rule
 from wirecheck.judge.stop_words import remedy, said
 from wirecheck.judge.switch_swaps import swap
 from wirecheck.judge.target_words import behavior, with_positions
-from wirecheck.judge.targets import Target, Tried, group_of, targets, tried, turned_by
+from wirecheck.judge.targets import Target, Tried, changes, group_of, targets, tried, turned_by
 from wirecheck.language.listing import listed
 from wirecheck.language.quantity import volts
 from wirecheck.language.syntax import ExpectFrom, ExpectLive
@@ -55,11 +55,15 @@ class TooManyVolts(NamedTuple):
 
 
 class InWrongPositions(NamedTuple):
-    """It is on in the wrong positions, or glows, for a reason that no single place shows."""
+    """It is on in the wrong positions, or glows, for a reason that no single place shows.
+
+    Whether it is ever on, ever off, or glows; `too` are switches that change it and should not.
+    """
 
     on: bool
     off: bool
     glows: bool
+    too: tuple[str, ...]
 
 
 Why = Swapped | TurnedOff | TooManyVolts | InWrongPositions | Stop
@@ -89,9 +93,10 @@ def find(case: Case) -> Iterator[NotAsAsked]:
             name = asked.load if isinstance(asked, ExpectFrom) else asked.outlet
             for target in targets(case.circuit, name.text):
                 for problem in _judged(case, target, asked):
-                    first = together.setdefault(_cause(problem), problem)
+                    cause = _cause(problem, case)
+                    first = together.setdefault(cause, problem)
                     if first is not problem:
-                        together[_cause(problem)] = replace(
+                        together[cause] = replace(
                             first,
                             others=(*first.others, target),
                             asked=tuple(dict.fromkeys((*first.asked, asked))),
@@ -99,11 +104,13 @@ def find(case: Case) -> Iterator[NotAsAsked]:
     yield from together.values()
 
 
-def _cause(problem: NotAsAsked) -> object:
+def _cause(problem: NotAsAsked, case: Case) -> object:
     """What is alike where several targets have one cause."""
     match problem.why:
         case Swapped(screws, _):
             return screws
+        case Stop(end=NotJoined(here, on)):
+            return case.uses.piece[here.name], case.uses.piece[on.name]
         case Stop():
             return problem.at.span, problem.why.end
         case InWrongPositions():
@@ -118,9 +125,6 @@ def _judged(case: Case, target: Target, asked: ExpectFrom | ExpectLive) -> Itera
         return
     rows = tried(case, target, group)
     opened = frozenset(opening for row in rows for opening in row.opened)
-    if opened:
-        # until short-circuit has moved
-        return
     if isinstance(asked, ExpectLive):
         why = _why_not_live(case, target, rows)
     else:
@@ -165,6 +169,7 @@ def _why_not_switched(
         on=any(row.on for row in rows),
         off=any(not row.on for row in rows),
         glows=any(target.glows(row.volts) for row in rows),
+        too=tuple(name for name in rows[0].positions if name not in switches and changes(rows, name)),
     )
     return wrong if wrong.on or wrong.glows else _stop(case, target, rows)
 
@@ -203,7 +208,7 @@ def words(problem: NotAsAsked, case: Case) -> Words:
             help_text = f"Swap the wires on {screws[0].name} and {screws[1].name}."
             also = [Note("the other one", join.span) for join in joins if join.span != problem.at.span]
         case InWrongPositions():
-            message, help_text = _does(problem), _advice(why, problem, case)
+            message, help_text = _wrong_positions(why, problem, case)
         case TooManyVolts(most):
             volts_seen = most.volts
             message = (
@@ -250,15 +255,17 @@ def _asks(asked: ExpectFrom | ExpectLive) -> str:
 def _does(problem: NotAsAsked) -> str:
     """What it does, and what its switches should do."""
     does = f"{behavior(problem.rows, problem.target)}."
-    (asked,) = problem.asked[:1]
-    if not isinstance(asked, ExpectFrom) or any(problem.target.glows(row.volts) for row in problem.rows):
-        return does
-    switches = [word.text for word in asked.switches]
+    switches = _asked_of(problem)
     if len(switches) > 1:
         each = "Either of" if len(switches) == 2 else "Each of"
         return f"{does} {each} {listed(switches)} should turn it on or off from any position."
-    alone = " alone" if any(row.on for row in problem.rows) else ""
-    return f"{does} {switches[0]}{alone} should turn it on and off."
+    return f"{does} {switches[0]} should turn it on and off."
+
+
+def _asked_of(problem: NotAsAsked) -> list[str]:
+    """The switches that should turn it on and off."""
+    asked = problem.asked[0]
+    return [word.text for word in asked.switches] if isinstance(asked, ExpectFrom) else []
 
 
 def _on_screws(screws: tuple[Terminal, Terminal]) -> str:
@@ -269,12 +276,27 @@ def _on_screws(screws: tuple[Terminal, Terminal]) -> str:
     return f"The wires on {one.name} and {other.name} are swapped."
 
 
-def _advice(why: InWrongPositions, problem: NotAsAsked, case: Case) -> str:
-    """Where to look, where no single place shows what is wrong."""
+def _wrong_positions(why: InWrongPositions, problem: NotAsAsked, case: Case) -> tuple[str, str]:
+    """What it does, and where to look, where no single place shows what is wrong."""
+    if why.glows:
+        return (
+            f"{behavior(problem.rows, problem.target)}.",
+            "Give each load a path of its own: hot to its hot side, neutral to its neutral side.",
+        )
     if not why.off:
-        return "Look for a path that goes around the switches, or a feed on the wrong side of one."
-    if not why.on:
-        return "Give each load a path of its own: hot to its hot side, neutral to its neutral side."
+        return (
+            _does(problem),
+            "Look for a path that goes around the switches, or a feed on the wrong side of one.",
+        )
+    if why.too:
+        name, too = problem.target.name, listed(why.too)
+        return (
+            f"{too} {'turns' if len(why.too) == 1 else 'turn'} {name} on or off, and only "
+            f"{listed(_asked_of(problem))} should.",
+            f"Wire {name} so that {too} {'is' if len(why.too) == 1 else 'are'} not on its path. Or name "
+            f"{'it' if len(why.too) == 1 else 'them'} in the expect line, if {name} should be turned from "
+            "there too.",
+        )
     commons = [
         f"{device.name}.{screw}"
         for name in problem.rows[0].positions
@@ -283,10 +305,11 @@ def _advice(why: InWrongPositions, problem: NotAsAsked, case: Case) -> str:
     ]
     if len(commons) > 1:
         return (
+            _does(problem),
             f"Check the wires on {listed(commons)}: the feed belongs on one, the wire to the load on "
-            "another, and the travelers on the other screws."
+            "another, and the travelers on the other screws.",
         )
-    return "Follow the feed to each switch, and what leaves it to its own load and no other."
+    return _does(problem), "Follow the feed to each switch, and what leaves it to its own load and no other."
 
 
 def _common(device: Device) -> frozenset[str]:

@@ -244,6 +244,11 @@ def test_a_number_over_its_limit_never_reads_as_the_limit(limit, over, unit):
     assert figure(value, unit, beside=limit) > figure(limit, unit, beside=value)
 
 
+def test_a_mark_of_the_tape_is_exact_for_programs_too():
+    assert [figure(number, "in") for number in (12.0625, 12.07, 0.25, 5.9055)] == [12.0625, 12.1, 0.25, 5.91]
+    assert [figure(number, unit) for number, unit in ((4.25, "ft"), (20.25, "cu in"))] == [4.25, 20.25]
+
+
 def test_shown_values():
     assert feet(22 * 0.3048) == "22 ft"
     assert inches(0.75 * 0.0254) == "3/4 in"

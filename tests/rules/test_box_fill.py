@@ -91,7 +91,7 @@ def test_the_arithmetic_item_by_item() -> None:
     )
     (words,) = said(RULE, text)
     assert line(text, words) == "box A device 12.5 cu in clamps"
-    assert (words.value, words.limit, words.unit) == (18.0, 12.5, "cu in")
+    assert (words.value, words.limit, words.unit) == (pytest.approx(18.0), pytest.approx(12.5), "cu in")
 
 
 @pytest.mark.parametrize(

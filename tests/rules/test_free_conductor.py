@@ -64,4 +64,4 @@ def test_thermostat_cable_is_under_neither_section() -> None:
 
 def test_the_numbers_in_inches() -> None:
     (found,) = said(RULE, changed(STAIR, ("to A (free 7 in, secured 8 in)", "to A (free 4-1/2 in)")))
-    assert (found.value, found.limit, found.unit) == (4.5, 6.0, "in")
+    assert (found.value, found.limit, found.unit) == (pytest.approx(4.5), pytest.approx(6.0), "in")

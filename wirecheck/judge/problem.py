@@ -61,7 +61,7 @@ class Problem:
 class Words(NamedTuple):
     """A problem put into words: what is wrong, what to do, by which source, the number and its limit.
 
-    `value`, `limit` and `unit` are the trade's, as shown to people.
+    `value`, `limit` and `unit` are the trade's, in full: whoever shows them rounds them.
     """
 
     message: str

@@ -14,6 +14,7 @@ from typing import Any, TypeVar
 from wirecheck.judge.case import Case
 from wirecheck.judge.finding import STAGES, Finding, Stage
 from wirecheck.judge.problem import Problem, Words
+from wirecheck.language.quantity import figure
 
 Kind = TypeVar("Kind", bound=Problem)
 
@@ -58,8 +59,8 @@ class Rule:
             message=words.message,
             span=problem.at.span,
             subject=problem.subject,
-            value=words.value,
-            limit=words.limit,
+            value=_figure(words.value, words.unit, words.limit),
+            limit=_figure(words.limit, words.unit, words.value),
             unit=words.unit,
             source=words.source,
             help=words.help,
@@ -67,6 +68,11 @@ class Rule:
             stage=problem.stage,
             problem=problem,
         )
+
+
+def _figure(value: float | None, unit: str | None, beside: float | None) -> float | None:
+    """A number as it is shown to people: it is no more exact than that."""
+    return None if value is None else figure(value, unit or "", beside=beside)
 
 
 def rule(

@@ -308,10 +308,10 @@ _LAST = {
     "x": 0.01,
 }
 _LAST_OF_OTHERS = 1e-4
-# Volumes are counted, not measured: tables and stamps give them in quarters.
-_EXACT = {"cu in": 0.25}
-# The marks of a tape: in sixteenths of an inch, in quarters of a foot.
-_MARKS = {"in": 16, "ft": 4}
+# What is a whole number of these is exact: a table's volumes are in quarters, and a tape is marked in
+# sixteenths of an inch and quarters of a foot.
+_EXACT = {"cu in": 0.25, "in": 1 / 16, "ft": 1 / 4}
+_ON_TAPE = ("in", "ft")
 _FIGURES = 3
 _MOST_MORE = 9
 _SAME = 1e-9
@@ -393,7 +393,7 @@ def _reading(number: float, unit: str, digits: int, more: int) -> str:
     if unit == "A" and 0 < abs(number) < 0.1:
         text = _decimal(number * 1e3, "mA", digits, more)
         return f"{text} mA" if text != "0" else "0 A"
-    if unit in _MARKS:
+    if unit in _ON_TAPE:
         return f"{_on_tape(number, unit, more) or _decimal(number, unit, digits, more)} {unit}"
     return f"{_decimal(number, unit, digits, more)} {unit}".rstrip()
 
@@ -405,7 +405,7 @@ def _decimal(number: float, unit: str, digits: int, more: int) -> str:
     step = _EXACT.get(unit, 1.0)
     exact = round(number / step) * step
     if math.isclose(number, exact, rel_tol=_SAME):
-        return f"{exact:.2f}".rstrip("0").rstrip(".")
+        return f"{exact:.4f}".rstrip("0").rstrip(".")
     last = -math.floor(math.log10(_LAST.get(unit, _LAST_OF_OTHERS)))
     places = min(digits - 1 - math.floor(math.log10(abs(number))), last) + more
     text = f"{round(number, places):.{max(places, 0)}f}"
@@ -415,7 +415,7 @@ def _decimal(number: float, unit: str, digits: int, more: int) -> str:
 
 def _on_tape(number: float, unit: str, more: int) -> str | None:
     """A length on a mark of a tape: `1-1/2`; None where it is between marks."""
-    marks = _MARKS[unit]
+    marks = round(1 / _EXACT[unit])
     if not math.isfinite(number) or abs(number * marks - round(number * marks)) > 0.01 * 10.0**-more:
         return None
     whole, part = divmod(round(number * marks), marks)

@@ -7,7 +7,6 @@ from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
 from wirecheck.judge.finding import Finding
-from wirecheck.language.quantity import figure
 from wirecheck.report.report import Report, counts
 
 if TYPE_CHECKING:
@@ -47,16 +46,11 @@ def record(finding: Finding) -> dict[str, Any]:
         "end_line": finding.span.end_line,
         "end_column": finding.span.end_column,
         "subject": finding.subject,
-        "value": _figure(finding.value, finding.unit, finding.limit),
-        "limit": _figure(finding.limit, finding.unit, finding.value),
+        "value": finding.value,
+        "limit": finding.limit,
         "unit": finding.unit,
         "source": finding.source,
         "help": finding.help,
         "also": [{"line": note.span.line, "message": note.message} for note in finding.also] or None,
     }
     return {name: value for name, value in told.items() if value is not None}
-
-
-def _figure(value: float | None, unit: str | None, beside: float | None) -> float | None:
-    """A number as it is shown, for it is no more exact than that."""
-    return None if value is None else figure(value, unit or "", beside=beside)

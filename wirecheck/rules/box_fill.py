@@ -78,8 +78,8 @@ def words(problem: UnknownVolume | Overfull, case: Case) -> Words:
                     )
                 ),
                 source=case.code.section("room that a box's contents need"),
-                value=round(fill / CUBIC_INCH, 2),
-                limit=round(volume / CUBIC_INCH, 2),
+                value=fill / CUBIC_INCH,
+                limit=volume / CUBIC_INCH,
                 unit="cu in",
             )
 

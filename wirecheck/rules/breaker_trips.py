@@ -166,7 +166,7 @@ def words(problem: Overload | Leak, case: Case) -> Words:
                 help="The current comes back on another neutral or on a ground. Bring the neutral of each "
                 "load back to the device that feeds it.",
                 source="UL 943",
-                value=round(opening.amps, 4),
+                value=opening.amps,
                 limit=opening.limit,
                 unit="A",
             )
@@ -186,7 +186,7 @@ def _words_of_overload(problem: Overload, case: Case) -> Words:
         help=f"{feeds}Move part of the load to another circuit. A larger {kind} is no remedy: the wire is "
         "sized for this one.",
         source="UL 248-14" if fuse else f"UL 489; {case.code.section('loads of a circuit')}",
-        value=round(flows, 2),
+        value=flows,
         limit=protection.amps,
         unit="A",
     )

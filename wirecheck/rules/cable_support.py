@@ -98,8 +98,8 @@ def words(problem: LooseMeasure, case: Case) -> Words:
         message=message,
         help=remedy,
         source=source,
-        value=round(problem.measure / INCH, 3),
-        limit=round(limit / INCH, 3),
+        value=problem.measure / INCH,
+        limit=limit / INCH,
         unit="in",
     )
 

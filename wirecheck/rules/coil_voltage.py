@@ -272,12 +272,12 @@ def words(problem: Kind, case: Case) -> Words:
             return _words_of_tap(problem)
         case TooMuch(load=load):
             return Words(
-                message=f"{load.name} gets {volts(problem.present)}{case.when(problem.state)} and is made "
-                f"for {volts(load.volts)}: it burns out, or worse.",
+                message=f"{load.name} gets {volts(problem.present, load.volts)}{case.when(problem.state)} "
+                f"and is made for {volts(load.volts)}: it burns out, or worse.",
                 help=f"Feed it from a source of {volts(load.volts)}.",
                 source="the part's own rating",
-                value=round(problem.present, 1),
-                limit=round(load.works_to, 1),
+                value=problem.present,
+                limit=load.works_to,
                 unit="V",
             )
         case TooLittle():
@@ -287,13 +287,14 @@ def words(problem: Kind, case: Case) -> Words:
             return Words(
                 message=f"{load.name} lets go{case.when(problem.state, load.name)} when "
                 f"{listed([motor.name for motor in problem.motors], MOST_NAMED)} {start}. The starting "
-                f"current leaves it {volts(problem.left, beside=load.drops_out)}, and it needs "
-                f"{volts(load.drops_out)} to hold. Then the motor stops, the coil pulls in again, and "
-                "so on: it chatters until its contacts weld.",
+                f"current leaves it {volts(problem.left, load.drops_out)}, and it needs "
+                f"{volts(load.drops_out, problem.left)} to hold. "
+                "Then the motor stops, the coil pulls in again, and so on: it chatters until its contacts "
+                "weld.",
                 help="Use thicker or shorter wire to the motor, or put the transformer on another circuit.",
                 source="the part's own rating; NEMA MG 1: locked-rotor current (from memory)",
-                value=round(problem.left, 1),
-                limit=round(load.drops_out, 1),
+                value=problem.left,
+                limit=load.drops_out,
                 unit="V",
             )
 
@@ -308,8 +309,8 @@ def _words_of_tap(problem: WrongTap) -> Words:
         help=f"With the power off, move its primary wire to the {volts(fed)} tap, or feed it "
         f"{volts(winding.primary_volts)}.",
         source="ANSI C84.1: equipment is made for its rated voltage within 10 % (from memory)",
-        value=round(fed, 1),
-        limit=round(winding.primary_volts * (1 + (TAP_TOLERANCE if problem.high else -TAP_TOLERANCE)), 1),
+        value=fed,
+        limit=winding.primary_volts * (1 + (TAP_TOLERANCE if problem.high else -TAP_TOLERANCE)),
         unit="V",
     )
 
@@ -319,14 +320,14 @@ def _words_of_too_little(problem: TooLittle, case: Case) -> Words:
     lost = f" {run.name} alone loses {volts(problem.lost)}." if run is not None else ""
     here = [Note(f"{load.name} is in this", _at(case, load).span)] if run is not None else []
     return Words(
-        message=f"{load.name} gets {volts(problem.present, beside=load.pulls_in)}"
-        f"{case.when(problem.state)} while it tries to pull in, and needs {volts(load.pulls_in)}. "
-        f"It hums, stays out and overheats.{lost}",
+        message=f"{load.name} gets {volts(problem.present, load.pulls_in)}{case.when(problem.state)} while "
+        f"it tries to pull in, and needs {volts(load.pulls_in, problem.present)}. It hums, stays out and "
+        f"overheats.{lost}",
         help="Shorten the run or use thicker wire, take other coils off its transformer, or use a larger "
         "transformer.",
         source="the part's own rating; 20 V at a 24 V coil is common practice",
-        value=round(problem.present, 1),
-        limit=round(load.pulls_in, 1),
+        value=problem.present,
+        limit=load.pulls_in,
         unit="V",
         also=(
             *here,

@@ -104,7 +104,7 @@ def words(problem: LiveMetal, case: Case) -> Words:
         f"{case.when(problem.settled, first.name)}: whoever touches metal joined to it can be killed.",
         help=f"{why}and join every ground to the panel's ground bar.",
         source=case.code.section("metal is kept at earth"),
-        value=round(problem.volts, 1),
+        value=problem.volts,
         limit=limit,
         unit="V",
         also=tuple(

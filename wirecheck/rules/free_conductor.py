@@ -97,8 +97,8 @@ def words(problem: ShortMeasure, case: Case) -> Words:
         message=message,
         help=remedy,
         source=source,
-        value=round(problem.measure / INCH, 3),
-        limit=round(problem.least / INCH, 3),
+        value=problem.measure / INCH,
+        limit=problem.least / INCH,
         unit="in",
     )
 

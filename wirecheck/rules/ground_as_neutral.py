@@ -193,7 +193,7 @@ def words(problem: Kind, case: Case) -> Words:
                 help="Neutral and ground meet at the service panel and nowhere else. Bring the current back "
                 "on the white wire, and join the grounds to grounds only.",
                 source=carries,
-                value=round(problem.amps, 3),
+                value=problem.amps,
                 limit=0.0,
                 unit="A",
             )

@@ -253,7 +253,7 @@ def _words_of_large(problem: TooLarge, case: Case) -> Words:
         + (f" Use {' or '.join(offers)}." if offers else ""),
         source=limit.source,
         value=guard.amps,
-        limit=round(limit.amps, 2),
+        limit=limit.amps,
         unit="A",
         also=tuple(
             Note(f"{one.conductor.run} may have {amps(one.limit.amps)}", one.conductor.span)
@@ -292,7 +292,7 @@ def _words_of_small(problem: TooSmall, case: Case) -> Words:
         help=f"{amps(problem.steady)} x {more:g} = {amps(more * problem.steady)}. {remedy}",
         source=case.code.section("extra for continuous loads on a breaker"),
         value=guard.amps,
-        limit=round(problem.needed, 2),
+        limit=problem.needed,
         unit="A",
     )
 

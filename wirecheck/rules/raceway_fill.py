@@ -102,8 +102,8 @@ def words(problem: UnknownFill | Overfilled, case: Case) -> Words:
                 help="Use a larger raceway, or a second one."
                 + (f" {size} in {raceway.kind} holds them." if size is not None else ""),
                 source=case.code.section("raceway fill", "areas of raceways", "areas of conductors"),
-                value=round(100 * fill.fraction, 1),
-                limit=round(100 * fill.limit, 1),
+                value=100 * fill.fraction,
+                limit=100 * fill.limit,
                 unit="%",
                 also=tuple(Note(f"{run.name} runs in it", run.span) for run in runs[:MOST_NAMED]),
             )

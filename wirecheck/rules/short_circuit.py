@@ -123,7 +123,7 @@ def words(problem: Short, case: Case) -> Words:
         help=f"Turn the power off. Follow the copper: {ways.named(problem.way, case)}. Take apart the join "
         "where two kinds of wire meet that do not belong together.",
         source=case.code.section("fault current that equipment stands"),
-        value=round(problem.amps, 1),
+        value=problem.amps,
         unit="A",
     )
 

@@ -164,11 +164,11 @@ def words(problem: Kind, case: Case) -> Words:
             return Words(
                 message=f"When {listed([coil.name for coil in problem.coils], MOST_NAMED)} {pull}"
                 f"{case.when(problem.state, winding.name)}, {winding.name} has to give about "
-                f"{_va(problem.drawn)} for a moment, and is rated {_va(winding.capacity)}.",
-                help=f"Its own winding alone leaves about {volts(round(problem.left, 1))} then. Use a larger "
+                f"{_va(problem.drawn, winding.capacity)} for a moment, and is rated {_va(winding.capacity)}.",
+                help=f"Its own winding alone leaves about {volts(problem.left)} then. Use a larger "
                 "transformer.",
                 source="common practice: 20 V of 24 V is the least to trust",
-                value=round(problem.drawn),
+                value=problem.drawn,
                 limit=winding.capacity,
                 unit="VA",
             )
@@ -192,7 +192,7 @@ def _words_of_overdrawn(problem: Overdrawn, case: Case) -> Words:
         + ("burns out." if problem.burns else "overheats, and its voltage sags."),
         help=f"At once it feeds {parts}. Take some of the load off it, or {remedy}.",
         source=f"UL 5085-3; {case.code.section('equipment as its instructions say')}",
-        value=round(drawn.apparent, 1),
+        value=drawn.apparent,
         limit=winding.capacity,
         unit="VA",
     )
@@ -216,7 +216,7 @@ def _words_of_primary(problem: PrimaryUnprotected, case: Case) -> Words:
         help=f"{why} Put a fuse of that size, or smaller, in its primary.",
         source=source,
         value=guard.amps,
-        limit=round(most, 2),
+        limit=most,
         unit="A",
         also=(Note(f"{guard.name} is {amps(guard.amps)}", guard.protection.span),),
     )

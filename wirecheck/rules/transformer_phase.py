@@ -160,7 +160,7 @@ def words(problem: Tied, case: Case) -> Words:
                 f"{amps(problem.flows)} around through both, and they burn out.",
                 help=f"{apart}, and bring the common of one only to the thermostat.",
                 source=parallel,
-                value=round(problem.flows, 1),
+                value=problem.flows,
                 unit="A",
                 also=also,
             )

@@ -408,7 +408,9 @@ def _decimal(number: float, unit: str, digits: int, more: int) -> str:
         return f"{exact:.4f}".rstrip("0").rstrip(".")
     last = -math.floor(math.log10(_LAST.get(unit, _LAST_OF_OTHERS)))
     places = min(digits - 1 - math.floor(math.log10(abs(number))), last) + more
-    text = f"{round(number, places):.{max(places, 0)}f}"
+    # A half goes up, as people round.
+    kept = math.floor(abs(number) * 10.0**places + 0.5 + _SAME) / 10.0**places
+    text = f"{math.copysign(kept, number):.{max(places, 0)}f}"
     text = text.rstrip("0").rstrip(".") if "." in text else text
     return "0" if text == "-0" else text
 

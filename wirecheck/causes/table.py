@@ -151,6 +151,11 @@ TABLE: tuple[Row, ...] = (
         Row(cause, HotColorAs, in_place_of_its_ground, "it was swapped with the bare wire of its cable")
         for cause in (LiveMetal, GroundAsHot)
     ),
+    *(
+        Row(cause, effect, same_copper, "it is grounded, by a wire of another color")
+        for cause in (WhiteOnGround, HotColorAs)
+        for effect in (OpenGround, LeadsNowhere)
+    ),
     # Colors that mislead.
     *(
         Row(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from wirecheck.circuit.circuit import Contact, Load, Outlet, Protection, Winding
+from wirecheck.circuit.circuit import Load, Outlet, Protection, Winding
 from wirecheck.circuit.uses import Uses, uses
 from wirecheck.judge.case import Case
 from wirecheck.judge.continuity import Wanted, why_no_volts
@@ -31,82 +31,6 @@ def _join_at(case: Case, point: str) -> Join | None:
     return next(
         (join for join in case.board.joins if any(member.point == point for member in join.members)), None
     )
-
-
-@rule("trim")
-def pole_bypassed(case: Case) -> Iterator[Finding]:
-    """A switch or thermostat of two poles opens only one of the two hots.
-
-    What it commands then stands still and is live all the same: a heater that
-    looks off has 120 V inside.
-
-    Source: NEC 2023 424.20(A), 404.2; common practice for loads between two hots
-    """
-    poles: dict[str, list[Contact]] = {}
-    for contact in case.circuit.contacts:
-        ends = [case.board.terminals.get(end) for end in (contact.a, contact.b)]
-        roles = {terminal.spec.role for terminal in ends if terminal is not None}
-        if roles == {"hot", "switched"}:
-            poles.setdefault(contact.scope, []).append(contact)
-    for device, contacts in poles.items():
-        # A three-way switch has two contacts and one common screw.
-        if len({end for one in contacts for end in (one.a, one.b)}) < 4 or device not in case.board.devices:
-            continue
-        found = next(_off_and_live(case, {contact.name for contact in contacts}), None)
-        if found is None:
-            continue
-        load, end = found
-        around = next((one for one in contacts if not _opens_a_hot(case, one)), contacts[0])
-        join = _join_at(case, around.a) or _join_at(case, around.b)
-        yield Finding(
-            rule="pole-bypassed",
-            severity="hazard",
-            message=f"With {device} off, {load.name} stands still and is live at {end}: one of its two hots "
-            f"does not go through {device}.",
-            span=join.span if join else case.board.devices[device].span,
-            subject=device,
-            source="NEC 2023 424.20(A), 404.2",
-            help=f"Bring that hot in on {around.a} and out from {around.b}, as the other goes through.",
-            stage="trim",
-        )
-
-
-def _off_and_live(case: Case, names: set[str]) -> Iterator[tuple[Load, str]]:
-    """The loads between two hots of which some contacts open one only, each with the end that stays live."""
-    without, every = _fed_through(case, names), _fed_through(case, set())
-    for load in case.circuit.loads:
-        if load.volts < 2 * TO_GROUND:
-            continue
-        for near, far in ((load.a, load.b), (load.b, load.a)):
-            one, other = case.uses.piece[near], case.uses.piece[far]
-            if one in without and other not in without and other in every:
-                yield load, near
-
-
-def _fed_through(case: Case, left_out: set[str]) -> set[int]:
-    """The pieces that a leg comes to through protection and contacts, some of these left out."""
-    pieces = case.uses.piece
-    pairs = [(one.a, one.b) for one in case.circuit.contacts if one.name not in left_out]
-    pairs += (pair for protection in case.circuit.protections for pair in protection.pairs)
-    near: dict[int, set[int]] = {}
-    for a, b in pairs:
-        near.setdefault(pieces[a], set()).add(pieces[b])
-        near.setdefault(pieces[b], set()).add(pieces[a])
-    waiting = [pieces[leg.point] for leg in case.circuit.legs]
-    told = set(waiting)
-    for piece in waiting:
-        for other in near.get(piece, set()) - told:
-            told.add(other)
-            waiting.append(other)
-    return told
-
-
-def _opens_a_hot(case: Case, contact: Contact) -> bool:
-    """Whether a hot comes to one side of a contact and goes on from the other, by other copper."""
-    if _join_at(case, contact.a) is None or _join_at(case, contact.b) is None:
-        return False
-    uses = {case.uses.of(contact.a), case.uses.of(contact.b)}
-    return case.uses.piece[contact.a] != case.uses.piece[contact.b] and uses == {"hot", "switched"}
 
 
 @rule("trim")

@@ -1,0 +1,99 @@
+"""Two-pole switches of which one pole does not open its hot."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.rules.hands import COOLING, LIGHT, STAIR, changed, reported, seen
+from wirecheck.rules.pole_bypassed import RULE
+
+HEATER = """\
+board "A heater on a two-pole switch"
+panel LP 120/240 V, 10 kA available
+breaker LP.1 20 A 2-pole
+box A device 22.5 cu in
+cable W1 12/2 NM-B 22 ft from LP to A
+cable W2 12/2 NM-B 9 ft from A to H1
+S1 is double-pole-switch in A
+H1 is baseboard-heater 1500 W 240 V
+at LP
+  W1.black -- LP.1.a
+  W1.white marked black -- LP.1.b
+  W1.bare -- LP.ground
+at A
+  W1.black -- S1.line-1
+  W2.black -- S1.load-1
+  W1.white marked black -- S1.line-2
+  W2.white marked black -- S1.load-2
+  W1.bare -- W2.bare -- pigtail -- S1.ground
+at H1
+  W2.black -- H1.L1
+  W2.white marked black -- H1.L2
+  W2.bare -- H1.ground
+"""
+ONE, OTHER = (
+    "  W1.black -- S1.line-1\n  W2.black -- S1.load-1\n",
+    ("  W1.white marked black -- S1.line-2\n  W2.white marked black -- S1.load-2\n"),
+)
+SPLICED = "W1.white marked black -- W2.white marked black"
+
+
+@pytest.mark.parametrize("text", [HEATER, STAIR, COOLING, LIGHT])
+def test_right_boards_are_right(text: str) -> None:
+    assert not seen(RULE, text)
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "live", "pole", "line"),
+    [
+        # Spliced past the switch, whose screws stay empty.
+        (ONE, "  W1.black -- W2.black\n", "H1.L1", "S1.line-1", 7),
+        (OTHER, f"  {SPLICED}\n", "H1.L2", "S1.line-2", 7),
+        # Both wires on one screw; the other is empty, or a tail comes to it.
+        (OTHER, f"  {SPLICED} -- pigtail -- S1.line-2\n", "H1.L2", "S1.line-2", 16),
+        (OTHER, f"  {SPLICED} -- pigtail -- S1.load-2\n", "H1.L2", "S1.line-2", 16),
+        (OTHER, f"  {SPLICED} -- pigtail -- S1.line-2 -- S1.load-2\n", "H1.L2", "S1.line-2", 16),
+    ],
+)
+def test_a_hot_that_goes_around_a_pole(old: str, new: str, live: str, pole: str, line: int) -> None:
+    """NEC 2023 424.20(A): in the off position all ungrounded conductors are open."""
+    (found,) = seen(RULE, changed(HEATER, (old, new)))
+    assert (found.severity, found.stage, found.subject) == ("hazard", "trim", "S1")
+    assert (found.live.name, found.around.a, found.at.span.line) == (live, pole, line)
+    assert found.load.device == "H1.element"
+    assert len(found.copper) == 1
+
+
+def test_the_ends_swapped_at_one_pole_go_around_nothing() -> None:
+    turned = (
+        HEATER.replace("S1.line-2", "S1.x").replace("S1.load-2", "S1.line-2").replace("S1.x", "S1.load-2")
+    )
+    assert not seen(RULE, turned)
+
+
+def test_a_load_whose_two_sides_are_one_piece_is_not_half_live() -> None:
+    text = changed(HEATER, (OTHER, f"  {SPLICED} -- W2.black\n"), ("  W2.black -- S1.load-1\n", ""))
+    assert not seen(RULE, text)
+
+
+def test_a_heater_between_hot_and_neutral_is_no_matter_of_poles() -> None:
+    text = changed(HEATER, ("1500 W 240 V", "1500 W 120 V"), (OTHER, f"  {SPLICED}\n"))
+    assert not seen(RULE, text)
+
+
+def test_a_heater_that_nothing_feeds_on_the_other_side_is_not_live_by_this() -> None:
+    text = changed(
+        HEATER,
+        (OTHER, f"  {SPLICED}\n"),
+        ("  W2.black -- S1.load-1\n", "  cap W2.black\n"),
+    )
+    assert not seen(RULE, text)
+
+
+def test_a_heater_that_the_switch_does_not_command_at_all_is_none() -> None:
+    text = changed(HEATER, (OTHER, f"  {SPLICED}\n"), (ONE, "  W1.black -- W2.black\n"))
+    assert not seen(RULE, text)
+
+
+def test_it_is_one_finding() -> None:
+    assert reported(changed(HEATER, (OTHER, f"  {SPLICED}\n"))) == ["pole-bypassed"]

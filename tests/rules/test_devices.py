@@ -10,10 +10,9 @@ import wirecheck
 from tests.rules.hands import CHAIN, COOLING, LIGHT, LOOP, STAIR, case, changed, line, said
 from wirecheck.rules.devices import (
     dead_outlet,
-    line_load_reversed,
 )
 
-RULES = (line_load_reversed, dead_outlet)
+RULES = (dead_outlet,)
 
 
 def worse_than_advice(text: str) -> list[tuple[str, str]]:
@@ -30,37 +29,6 @@ def test_right_boards_are_right(text: str) -> None:
     board = case(text)
     assert not list(itertools.chain.from_iterable(rule(board) for rule in RULES))
     assert not worse_than_advice(text)
-
-
-# ---------------------------------------------------------- line and load
-
-
-def test_line_and_load_exchanged() -> None:
-    text = CHAIN.replace("G1.line", "G1.x").replace("G1.load", "G1.line").replace("G1.x", "G1.load")
-    (found,) = said(line_load_reversed, text)
-    assert (found.subject, found.stage) == ("G1", "trim")
-    assert line(text, found) == "W1.black -- G1.load-hot"
-
-
-def test_half_of_the_feed_on_the_load_side() -> None:
-    text = changed(
-        CHAIN,
-        ("W1.white -- G1.line-neutral", "W2.white -- G1.line-neutral"),
-        ("W2.white -- G1.load-neutral", "W1.white -- G1.load-neutral"),
-    )
-    (found,) = said(line_load_reversed, text)
-    assert line(text, found) == "W1.white -- G1.load-neutral"
-
-
-def test_a_neutral_that_goes_around_the_device() -> None:
-    text = changed(
-        CHAIN,
-        ("  W1.white -- G1.line-neutral\n  W2.black -- G1.load-hot\n  W2.white -- G1.load-neutral\n",
-         "  W1.white -- W2.white -- pigtail -- G1.line-neutral -- pigtail -- G1.load-neutral\n"
-         "  W2.black -- G1.load-hot\n"),
-    )  # fmt: skip
-    (found,) = said(line_load_reversed, text)
-    assert "around" in found.message
 
 
 # ------------------------------------------------------------------- dead

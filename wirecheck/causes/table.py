@@ -25,8 +25,8 @@ from wirecheck.causes.relations import (
     same_two,
     takes_its_ground,
     ties_the_two,
-    where_hots_meet,
     trips_it,
+    where_hots_meet,
 )
 from wirecheck.judge.problem import Problem
 from wirecheck.rules import (

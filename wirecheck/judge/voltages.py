@@ -10,7 +10,7 @@ TWO_HOTS = 180.0
 
 def is_line(case: Case, volts: float) -> bool:
     """Whether a circuit of that voltage is one that hands must be kept from: no 24 V control circuit."""
-    return volts >= case.code.limit("live parts are guarded")
+    return volts >= case.code.limit("live parts to be guarded")
 
 
 def takes_two_hots(volts: float) -> bool:

@@ -12,7 +12,6 @@ from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
 from wirecheck.caution import CAUTION
-from wirecheck.circuit.uses import uses
 from wirecheck.findings import findings
 from wirecheck.judge.case import Case
 from wirecheck.judge.drop import drops, exceeds
@@ -20,6 +19,7 @@ from wirecheck.judge.fill import fillings
 from wirecheck.judge.finding import STAGES, Finding, Stage
 from wirecheck.judge.guards import allowed, guarded, plate
 from wirecheck.judge.limit import over
+from wirecheck.judge.opened import uses_opened
 from wirecheck.judge.purpose import is_grounding
 from wirecheck.judge.size_words import named_size
 from wirecheck.judge.support import held, power_ends
@@ -262,7 +262,7 @@ def _marked(color: str | None) -> str:
 
 def _protected(case: Case, device: str) -> list[str]:
     """The outlets and loads that lose their hot when a ground-fault device is open."""
-    apart = uses(case.circuit, without=[device])
+    apart = uses_opened(case, device)
     points = [(outlet.name, outlet.hot) for outlet in case.circuit.outlets]
     points += [(load.name, load.a) for load in case.circuit.loads if "standby" not in load.flags]
     fed = (

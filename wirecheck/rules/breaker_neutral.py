@@ -124,7 +124,7 @@ def words(problem: MisplacedNeutral, case: Case) -> Words:
     return Words(
         message=message,
         help=remedy,
-        source=case.code.section("as listed and labeled") + "; UL 943, UL 1699",
+        source=case.code.section("equipment as its instructions say") + "; UL 943, UL 1699",
     )
 
 

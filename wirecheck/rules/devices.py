@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from wirecheck.circuit.circuit import Load, Outlet, Protection, Winding
-from wirecheck.circuit.uses import Uses, uses
+from wirecheck.circuit.circuit import Load, Outlet, Winding
 from wirecheck.judge.case import Case
 from wirecheck.judge.continuity import Wanted, why_no_volts
 from wirecheck.judge.crossing import meant_for
@@ -31,105 +30,6 @@ def _join_at(case: Case, point: str) -> Join | None:
     return next(
         (join for join in case.board.joins if any(member.point == point for member in join.members)), None
     )
-
-
-@rule("trim")
-def line_load_reversed(case: Case) -> Iterator[Finding]:
-    """The feed is on the load screws of a ground-fault receptacle.
-
-    Only what hangs on the load screws of the device is protected. Fed from
-    behind, it locks out or leaves the outlets live after it has tripped; with
-    one wire from each side, it trips at the first use.
-
-    Source: NEC 2023 110.3(B); UL 943 (the marks LINE and LOAD)
-    """
-    circuit = case.circuit
-    for protection in circuit.protections:
-        if protection.trips is None or protection.name not in case.board.devices:
-            continue
-        apart = uses(circuit, without=[protection.name])
-        # Whichever screw of each pair the source comes to when the device is open.
-        fed = [(line, load, _fed(apart.of(line)), _fed(apart.of(load))) for line, load in protection.pairs]
-        behind = [load for _, load, at_line, at_load in fed if at_load and not at_line]
-        around = [load for _, load, at_line, at_load in fed if at_load and at_line]
-        if not behind and not around:
-            yield from _half_past(case, protection, apart)
-            continue
-        device = protection.name
-        join = _join_at(case, (behind or around)[0])
-        if behind and not around and len(behind) == len(fed):
-            message = (
-                f"The feed of {device} comes to its load screws. Its own outlets are then fed from behind: "
-                "it locks out, or stays live after it has tripped."
-            )
-            help_text = f"Bring the feed to the line screws of {device}, and what it protects to load."
-        elif behind:
-            message = (
-                f"One wire of the feed is on the line side of {device} and the other on its load side, at "
-                f"{behind[0]}: it trips as soon as anything is used."
-            )
-            help_text = f"Bring both wires of the feed to the line screws of {device}."
-        else:
-            message = (
-                f"{around[0]} has a way to the source that goes around {device}: it trips without cause, "
-                "or protects nothing there."
-            )
-            help_text = f"Join what is on the load screws of {device} to nothing that comes from before it."
-        yield Finding(
-            rule="line-load-reversed",
-            severity="hazard",
-            message=message,
-            span=join.span if join else protection.span,
-            subject=device,
-            source="NEC 2023 110.3(B); UL 943",
-            help=help_text,
-            also=tuple(
-                Note(f"{load} too", there.span)
-                for load in (behind or around)[1:]
-                if (there := _join_at(case, load)) is not None
-            ),
-            stage="trim",
-        )
-
-
-def _half_past(case: Case, protection: Protection, apart: Uses) -> Iterator[Finding]:
-    """What has one wire from the load side of a ground-fault device and the other from before it."""
-    device = protection.name
-    outlets_and_loads = [(one.name, one.device, one.hot, one.neutral) for one in case.circuit.outlets]
-    outlets_and_loads += [(one.name, one.device, one.a, one.b) for one in case.circuit.loads]
-    past: dict[int, dict[str, None]] = {}
-    for name, owner, *sides in outlets_and_loads:
-        for side, other in (sides, sides[::-1]):
-            if (
-                owner != device
-                and _fed(apart.of(side))
-                and apart.of(other) == "none"
-                and _fed(case.uses.of(other))
-            ):
-                past.setdefault(apart.piece[side], {})[name.partition(".")[0]] = None
-    for piece, told in past.items():
-        # Where the wire around it leaves its line screw; else where the other leaves its load screw.
-        around = [line for line, _ in protection.pairs if apart.piece[line] == piece]
-        through = [load for _, load in protection.pairs if _join_at(case, load) is not None]
-        line = (around or through)[0]
-        join = _join_at(case, line)
-        names = listed(list(told))
-        yield Finding(
-            rule="line-load-reversed",
-            severity="fault",
-            message=f"One wire of {names} goes through {device} and the other around it, at {line}: "
-            "the device sees a current that does not come back, and trips as soon as anything is used.",
-            span=join.span if join else protection.span,
-            subject=device,
-            source="NEC 2023 110.3(B); UL 943",
-            help=f"Bring both wires that go on to {names} to the load screws of {device}, or both past it "
-            "with a pigtail; the neutral of a multiwire circuit always goes past it.",
-            stage="trim",
-        )
-
-
-def _fed(use: str) -> bool:
-    return use in ("hot", "switched", "neutral", "switched-neutral", "either", "mixed")
 
 
 @rule("trim")

@@ -17,6 +17,7 @@ from wirecheck.judge.case import Case
 from wirecheck.judge.finding import Note
 from wirecheck.judge.problem import Problem, Words, spot
 from wirecheck.judge.rule import rule
+from wirecheck.judge.voltages import is_line
 from wirecheck.language.listing import listed
 from wirecheck.model.board import Box, Device
 
@@ -45,12 +46,11 @@ def find(case: Case) -> Iterator[NoNeutral]:
                 cabled.add(place)
             if case.uses.of(end) == "neutral":
                 served.add(place)
-    least = case.code.limit("live parts to be guarded")
     for group in case.groups:
         lights = tuple(
             load
             for load in case.circuit.loads
-            if load.name in group.loads and load.gives_light and load.volts > least
+            if load.name in group.loads and load.gives_light and is_line(case, load.volts)
         )
         switches = tuple(board.devices[name] for name in group.switches if name in board.devices)
         places = dict.fromkeys(switch.place for switch in switches)

@@ -89,8 +89,8 @@ def words(problem: PoleBypassed, case: Case) -> Words:
     return Words(
         message=f"With {device} off, {load} stops but stays live at {problem.live.name}: one of its two "
         f"hots goes around {device}.",
-        help=f"Take apart what carries that hot around {device}. Bring what comes from the breaker to {around.a}, "
-        f"and what goes on to {load} to {around.b}.",
+        help=f"Take apart what carries that hot around {device}. Bring what comes from the breaker to "
+        f"{around.a}, and what goes on to {load} to {around.b}.",
         source=case.code.section("thermostat that serves as a switch", "switches open the hot"),
     )
 

@@ -129,7 +129,7 @@ def words(problem: Misfit | WrongMetal, case: Case) -> Words:
         "a device made for this size."
         if thick
         else "Use wire of the size that the circuit needs.",
-        source=case.code.section("connections of wires", "as listed and labeled"),
+        source=case.code.section("connections of wires", "equipment as its instructions say"),
     )
 
 

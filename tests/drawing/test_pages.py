@@ -14,6 +14,7 @@ import pytest
 
 import wirecheck
 from wirecheck import files
+from wirecheck.caution import CAUTION
 from wirecheck.drawing.gallery import Exhibit, gallery_page
 from wirecheck.drawing.steps import Shot, steps_page
 from wirecheck.findings import findings
@@ -61,7 +62,7 @@ def read(page: str) -> Reader:
     # Whole in itself: it leads to places within it, and asks for nothing from elsewhere.
     assert all(link.startswith("#") and link[1:] in reader.ids for link in reader.links)
     assert not re.search(r"url\(|@import|<link|<iframe|<img", page)
-    assert "De-energize" in page
+    assert CAUTION in page
     return reader
 
 

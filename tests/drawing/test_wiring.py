@@ -13,7 +13,8 @@ from tests.drawing import generated, geometry
 from tests.drawing.geometry import Picture, Shape
 from wirecheck import files
 from wirecheck.drawing.picture import draw
-from wirecheck.judge.finding import SEVERITIES, Finding
+from wirecheck.judge.finding import SEVERITIES, Finding, Severity
+from wirecheck.judge.problem import Problem, Spot, Thing
 from wirecheck.language.reader import read
 from wirecheck.language.syntax import Span
 from wirecheck.model.board import Board
@@ -30,20 +31,24 @@ def of_text(text: str) -> Board:
 
 def some_findings(board: Board) -> list[Finding]:
     """Findings on every sort of spot, so that flags stand everywhere they can."""
-    subjects = [
-        *list(board.conductors)[::3],
-        *list(board.terminals)[::2],
-        *list(board.devices)[::2],
-        *board.runs,
-        *board.boxes,
-        *board.breakers,
-        "nothing-here",
+    things = [
+        *list(board.conductors.values())[::3],
+        *list(board.terminals.values())[::2],
+        *list(board.devices.values())[::2],
+        *board.runs.values(),
+        *board.boxes.values(),
+        *board.breakers.values(),
+        None,
     ]
+    return [about(thing, SEVERITIES[number % 4]) for number, thing in enumerate(things)]
+
+
+def about(thing: Thing | None, severity: Severity = "fault", changed: object = None) -> Finding:
+    """A finding about a thing of a board; `changed` is what the hand would change."""
+    span = Span(3, 1, 3, 9)
+    problem = Problem(at=Spot(span, changed), about=thing, severity=severity, stage="final")
     message = "W1.white is a hot here and is not marked as one, and this is said at length, so that it wraps."
-    return [
-        Finding("conductor-color", SEVERITIES[number % 4], message, Span(3, 1, 3, 9), subject)
-        for number, subject in enumerate(subjects)
-    ]
+    return Finding("conductor-color", severity, message, span, problem.subject, problem=problem)
 
 
 def judge(board: Board, findings: list[Finding], colors: str = "paper") -> Picture:

@@ -187,10 +187,11 @@ class Winding(NamedTuple):
 
 
 class Leg(NamedTuple):
-    """One leg of a panel's source."""
+    """One leg of a panel's source; `letter` tells it from the others (`a`)."""
 
     name: str
     panel: str
+    letter: str
     point: str
     volts: complex
     ohms: complex
@@ -438,7 +439,7 @@ def _legs(board: Board) -> Iterator[Leg]:
         available = panel.available or AVAILABLE_AMPS
         for leg, volts in panel.legs.items():
             name = f"{panel.name}.leg-{leg}"
-            yield Leg(name, panel.name, name, volts, complex(abs(volts) / available))
+            yield Leg(name, panel.name, leg, name, volts, complex(abs(volts) / available))
 
 
 def _breakers(board: Board) -> Iterator[Protection]:

@@ -35,7 +35,8 @@ UNDER = 4
 class Caption(NamedTuple):
     """A sign and its words: which sign, what moves it, the lines over and under it.
 
-    `rests_closed` is how a contact stands when nothing has moved it.
+    `rests_closed` is how a contact stands when nothing has moved it, `protection` the breaker or
+    fuse that the sign is a pole of.
     """
 
     sign: str
@@ -43,6 +44,7 @@ class Caption(NamedTuple):
     over: tuple[str, ...]
     under: tuple[str, ...]
     rests_closed: bool = False
+    protection: str = ""
 
 
 class Captions:
@@ -103,8 +105,8 @@ class Captions:
         element = cell.element
         assert element is not None
         if element.kind == "input":
-            owner, _, terminal = element.name.rpartition(".")
-            return Caption("input", "", _name(f"{owner} control"), _lines([f"senses {terminal}"]))
+            point = self.circuit.point[element.name]
+            return Caption("input", "", _name(f"{point.owner} control"), _lines([f"senses {point.screw}"]))
         what = self.told.of[element.kind, element.name]
         match what:
             case Contact():
@@ -144,7 +146,7 @@ class Captions:
         under = words.get(protection.kind, f"{rounded(protection.amps)} A")
         place = self._place(protection.name)
         sign = signs.get(protection.kind, "breaker")
-        return Caption(sign, "", _name(protection.name), _lines([under, place]), True)
+        return Caption(sign, "", _name(protection.name), _lines([under, place]), True, protection.name)
 
     def _contact(self, contact: Contact) -> Caption:
         rests = contact.name in self.rests
@@ -153,7 +155,7 @@ class Captions:
         several = self.several[contact.scope] > 1
         match contact.when:
             case InPosition(position):
-                a, b = (point.removeprefix(contact.scope + ".") for point in (contact.a, contact.b))
+                a, b = (self.circuit.point[end].screw for end in (contact.a, contact.b))
                 words = [f"{position.text}:" if several else "", f"{a} to {b}" if several else "", place]
                 return Caption("blade", device.part.moved_by, _name(contact.scope), _lines(words), rests)
             case IsState(name, position) if f"{contact.scope}.{name.text}" in self.circuit.devices:
@@ -218,7 +220,7 @@ class Captions:
             if terminal is None or terminal.owner not in self.circuit.board.devices:
                 continue
             name = terminal.spec.name
-            if len(name) <= 3 and terminal.spec.role.startswith("class-2"):
+            if len(name) <= 3 and terminal.spec.role in ("class-2", "class-2-common"):
                 told.append(name)
         return "/".join(sorted(dict.fromkeys(told), key=lambda name: (-told.count(name), told.index(name))))
 
@@ -229,11 +231,13 @@ class Captions:
             return self.letters(node) or "?"
         told = []
         many = len(self.circuit.board.panels) > 1
+        legs = {leg.name: f"L{'abc'.index(leg.letter) + 1}" for leg in self.circuit.legs}
         for name in rail.names:
-            panel, _, what = name.rpartition(".")
-            if panel in self.circuit.board.panels:
-                letter = "N" if what == "neutral" else f"L{'abc'.find(what[-1]) + 1}"
-                told.append(f"{panel} {letter}" if many and letter != "N" else letter)
+            owner = self.circuit.point[name].owner
+            if name in legs:
+                told.append(f"{owner} {legs[name]}" if many else legs[name])
+            elif owner in self.circuit.board.panels:
+                told.append("N")
             else:
                 told.append(self.letters(node) or ("C" if rail.order >= RIGHT else "R"))
         return "/".join(dict.fromkeys(told))

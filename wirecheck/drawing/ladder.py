@@ -103,15 +103,14 @@ def ladder_sheet(
 def _legend(sheet: Sheet, page: Page, state: State, y: float) -> float:
     """What the marks of a state mean; returns where it ends."""
     x = 0.0
-    samples = [(f"live-{level}", f"live, {words}") for level, words in state.levels().items()]
-    for name, words in [
+    samples = [(f"live-{level}", level, f"live, {words}") for level, words in state.levels().items()]
+    for name, level, words in [
         *samples,
-        ("flow", "carries current"),
-        ("volts", "volts are to ground, on 24 V to C"),
+        ("flow", "", "carries current"),
+        ("volts", "", "volts are to ground, on 24 V to C"),
     ]:
         path = (((x, y), (x + 22, y)),)
-        level = name.removeprefix("live-")
-        if level in colors.LIVE:
+        if level:
             color, dash = colors.LIVE[level], colors.LIVE_DASH[level]
             sheet.lines.append(Line(f"legend-{name}", "", path, color, GLOW, dash, kind="legend"))
         if name != "volts":
@@ -303,8 +302,8 @@ class _Block:
         if self.state and cell.element:
             if cell.element.kind == "contact":
                 closed = self.state.contact(cell.element.name).closed
-            elif cell.element.kind == "pole":
-                closed = self.state.protection(cell.element.name.partition("/")[0]).closed
+            elif caption.protection:
+                closed = self.state.protection(caption.protection).closed
         if caption.sign == "contact":
             pen.pair(x, y, caption.rests_closed, closed if self.state else None)
         elif caption.sign == "blade":

@@ -14,6 +14,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from itertools import pairwise
+from typing import NamedTuple
 
 from wirecheck.drawing.letters import text_width
 from wirecheck.drawing.rooms import Body, Bundle, Pin, Port, Room, Slot, Tail
@@ -54,7 +55,19 @@ def half_width(bundle: Bundle) -> float:
     return max(len(bundle.conductors), 1) * CORE / 2 + (0 if bundle.kind == "wire" else 3)
 
 
-def label_widths(room: Room, words: dict[str, str], flags: dict[str, int]) -> tuple[float, float]:
+class EndLabel(NamedTuple):
+    """What stands at a conductor's end: its name or its color, and the color that it is marked."""
+
+    name: str
+    marked: str | None
+
+    @property
+    def text(self) -> str:
+        """It in words."""
+        return f"{self.name}, marked {self.marked}" if self.marked else self.name
+
+
+def label_widths(room: Room, words: dict[str, EndLabel], flags: dict[str, int]) -> tuple[float, float]:
     """The room that the conductors' labels, bands, flags and caps take on each side."""
     joined = {pin.point for splice in room.splices for pin in splice.pins}
     joined |= {tail.pin.point for tail in room.direct if tail.pin is not None}
@@ -66,9 +79,9 @@ def label_widths(room: Room, words: dict[str, str], flags: dict[str, int]) -> tu
     return widest[0], widest[1]
 
 
-def end_width(words: str, flags: int) -> float:
+def end_width(label: EndLabel, flags: int) -> float:
     """How far a conductor's label, its band and its flags reach along its row."""
-    return text_width(words, SMALL) + (BAND if ", marked " in words else 0) + 5 + FLAG * flags
+    return text_width(label.text, SMALL) + (BAND if label.marked else 0) + 5 + FLAG * flags
 
 
 def set_rows(room: Room) -> None:

@@ -215,10 +215,10 @@ def _bundles(board: Board) -> list[Bundle]:
             label = f"{raceway.name} {raceway.kind} {raceway.size_text} {feet(raceway.length)}"
             parts = sum(other[:2] == key[:2] for other in bundles)
             name = f"{raceway.name}-{parts + 1}" if parts else raceway.name
-            bundles[key] = Bundle(name, "raceway", label, f"{label}: ", size, [], places)
+            bundles[key] = Bundle(name, "raceway", label, f"{label}:", size, [], places)
         bundle = bundles[key]
+        bundle.title += f"{',' if bundle.conductors else ''} {run.name} {words} {feet(run.length)}"
         bundle.conductors.extend(run.conductors)
-        bundle.title += f" {run.name} {words} {feet(run.length)},"
     for raceway in board.raceways.values():
         if not raceway.runs:
             label = f"{raceway.name} {raceway.kind} {raceway.size_text} {feet(raceway.length)}"
@@ -226,7 +226,6 @@ def _bundles(board: Board) -> list[Bundle]:
                 raceway.name, "raceway", label, label, "", [], raceway.places
             )
     for bundle in bundles.values():
-        bundle.title = bundle.title.removesuffix(",")
         bundle.conductors.sort(key=_rank)
     return list(bundles.values())
 

@@ -48,7 +48,8 @@ class Line:
     """Paths drawn with one pen, as one thing.
 
     Each piece goes straight through its points, its corners rounded by
-    `radius`; or, with `curve`, its points are those of cubic Beziers.
+    `radius`; or, with `curve`, its points are those of cubic Beziers. `layer` is how far up it lies
+    where one line crosses another.
     """
 
     id: str
@@ -62,6 +63,7 @@ class Line:
     tail: str = ""
     head: str = ""
     kind: str = "line"
+    layer: int = 0
 
 
 @dataclass(frozen=True, slots=True)

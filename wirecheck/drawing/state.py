@@ -94,12 +94,12 @@ class State:
         if self.circuit.node[point] in self.settled.floating:
             return "apart"
         legs = self.circuit.legs
-        return min(legs, key=lambda leg: abs(leg.volts - phasor)).name[-1] if legs else "apart"
+        return min(legs, key=lambda leg: abs(leg.volts - phasor)).letter if legs else "apart"
 
     def levels(self) -> dict[str, str]:
         """Every level that something of the board can be live at, in words."""
-        legs = [leg.name[-1] for leg in self.circuit.legs]
-        volts_of = {leg.name[-1]: volts(abs(leg.volts)) for leg in self.circuit.legs}
+        legs = [leg.letter for leg in self.circuit.legs]
+        volts_of = {leg.letter: volts(abs(leg.volts)) for leg in self.circuit.legs}
         told = {leg: volts_of[leg] if len(set(legs)) == 1 else f"leg {leg}" for leg in sorted(set(legs))}
         if self.circuit.windings:
             told["low"] = LEVELS["low"]
@@ -167,7 +167,7 @@ class State:
         into: dict[tuple[str, int], complex] = {}
         for a, b, flow in self._branches():
             for point, sign in ((a, -1), (b, 1)):
-                key = (self._owner(point), node[point])
+                key = (circuit.point[point].outer, node[point])
                 into[key] = into.get(key, 0) + sign * flow
         shared: dict[tuple[str, int], int] = {}
         for terminal in circuit.board.terminals.values():
@@ -196,17 +196,10 @@ class State:
             s1, s2 = winding.secondary
             yield s2, s1, primary * winding.primary_volts / winding.open_volts
 
-    def _owner(self, point: str) -> str:
-        """The outermost device or the breaker that a point belongs to."""
-        terminal = self.circuit.board.terminals.get(point)
-        if terminal is not None:
-            return terminal.owner
-        return point.partition(".")[0]
-
     # ------------------------------------------------------------------ devices
 
     def on(self, name: str) -> str:
-        """What a sign that works is said to do: `runs`, `live`, `called`; nothing where it does not work."""
+        """What a sign that works is said to do: `runs`, `live`, `has power`; nothing where it does not."""
         load = self.circuit.load.get(name)
         if load is not None:
             return "runs" if load.name in self.settled.running else ""
@@ -216,12 +209,13 @@ class State:
         winding = self._windings.get(name)
         if winding is not None:
             return "has power" if self.settled.across(*winding) > LOW_VOLTS else ""
-        device, _, what = name.rpartition(".")
-        if what == "call":
-            calls = self.circuit.devices[device].part.calls
-            made = {f"{device}.{call}" for call in calls} | set(calls)
-            return "called" if made & self.settled.calls else ""
         return ""
+
+    def called(self, device: str) -> str:
+        """`called` for a device that makes one of the calls of the state; else nothing."""
+        calls = self.circuit.devices[device].part.calls
+        made = {f"{device}.{call}" for call in calls} | set(calls)
+        return "called" if made & self.settled.calls else ""
 
     def figure(self, name: str) -> str:
         """What a load draws where it works, and the volts it gets where they are too few; else nothing."""

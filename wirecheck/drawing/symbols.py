@@ -27,46 +27,44 @@ PEN = 1.3
 
 @dataclass(frozen=True, slots=True)
 class Sign:
-    """One sign to draw: its kind, the device or load it stands for, and the words under it."""
+    """One sign to draw: its kind, its own name, the device that it belongs to, and the words under it."""
 
     kind: str
     name: str
+    device: str
     words: str
     closed: bool = True
 
 
 def signs(device: Device) -> list[Sign]:
     """The signs of a device and of the parts inside it, in the order in which they are declared."""
-    return list(_signs(device, device.name))
+    return list(_signs(device))
 
 
-def _signs(device: Device, outer: str) -> Iterator[Sign]:
-    part = device.part
-    inner = device.name != outer
-    own = device.name.removeprefix(outer + ".") if inner else ""
+def _signs(device: Device) -> Iterator[Sign]:
+    name, part = device.name, device.part
+    own = device.inside
     gfci = any("gfci" in protection.flags for protection in part.protections)
     for number, outlet in enumerate(part.outlets):
         words = outlet.name if len(part.outlets) > 1 else ""
-        yield Sign("gfci" if gfci and number == 0 else "outlet", f"{device.name}.{outlet.name}", words)
+        yield Sign("gfci" if gfci and number == 0 else "outlet", f"{name}.{outlet.name}", name, words)
     for load in part.loads:
-        words = own if len(part.loads) == 1 and inner else load.name
-        if not inner and len(part.loads) == 1:
-            words = ""
-        yield Sign(load.kind, f"{device.name}.{load.name}", words)
+        words = own if len(part.loads) == 1 else load.name
+        yield Sign(load.kind, f"{name}.{load.name}", name, words)
     for number, _ in enumerate(part.transformers):
-        yield Sign("transformer", f"{device.name}.winding-{number + 1}", own)
+        yield Sign("transformer", f"{name}.winding-{number + 1}", name, own)
     if part.calls:
-        yield Sign("thermostat", f"{device.name}.call", own)
+        yield Sign("thermostat", f"{name}.call", name, own)
     for number, protection in enumerate(part.protections):
         if not part.outlets:
-            name = device.name if len(part.protections) == 1 else f"{device.name}.protection-{number + 1}"
-            yield Sign("fuse" if "fuse" in protection.flags else "breaker", name, own)
-    if part.positions and not part.calls and (inner or part.moved_by != "hand"):
+            which = name if len(part.protections) == 1 else f"{name}.protection-{number + 1}"
+            yield Sign("fuse" if "fuse" in protection.flags else "breaker", which, name, own)
+    if part.positions and not part.calls and (own or part.moved_by != "hand"):
         moved = next((contact.when for contact in part.contacts if contact.when is not None), None)
         kind = part.moved_by if not part.safety else "safety"
-        yield Sign(kind, f"{device.name}.contact", own, closed=holds(moved, part.positions[0]))
+        yield Sign(kind, f"{name}.contact", name, own, closed=holds(moved, part.positions[0]))
     for child in device.children:
-        yield from _signs(child, outer)
+        yield from _signs(child)
 
 
 def by_hand(device: Device | None) -> bool:
@@ -120,7 +118,7 @@ def draw_signs(sheet: Sheet, body: Body, x: float, y: float, page: Page, state: 
     pen = Pen(sheet, page, state)
     if body.device is None:
         if body.rating:
-            pen.sign(Sign("breaker", body.name, ""), x + body.width / 2, y + 11)
+            pen.sign(Sign("breaker", body.name, body.name, ""), x + body.width / 2, y + 11)
         return
     if by_hand(body.device):
         pen.contacts(
@@ -204,7 +202,7 @@ class Pen:
             if sign.kind in ("fuse", "breaker"):
                 blade = self.state.protection(sign.name)
             elif sign.kind not in DRAWN:
-                blade = self.state.device_contact(sign.name.removesuffix(".contact"))
+                blade = self.state.device_contact(sign.device)
         if blade.closed:
             DRAWN.get(sign.kind, Pen.contact)(self, x, y)
         else:
@@ -234,7 +232,7 @@ class Pen:
 
     def glow(self, state: State, sign: Sign, x: float, y: float) -> None:
         """A bright ground where it works, its amperes, or the volts that are too few for it."""
-        does = state.on(sign.name)
+        does = state.called(sign.device) if sign.kind == "thermostat" else state.on(sign.name)
         if does:
             self.sheet.frames.append(
                 Frame(

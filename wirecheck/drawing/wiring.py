@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from wirecheck.drawing import colors, symbols
 from wirecheck.drawing.colors import PAPER, Page
+from wirecheck.drawing.flags import Flags, flags
 from wirecheck.drawing.letters import printable, shorten, text_width, wrap
 from wirecheck.drawing.places import (
     CORE,
@@ -18,6 +19,7 @@ from wirecheck.drawing.places import (
     SCREW,
     SMALL,
     Cable,
+    EndLabel,
     beside,
     end_width,
     label_widths,
@@ -45,23 +47,12 @@ TITLE_HEIGHT = 76.0
 VOLTS = 10.0
 GLOW = 8.0
 WIDEST_READING = "240 V b"
-LAYERS = {"jacket": 0, "live": 1}
+JACKETS, LIVE = -2, -1
+"""The layers below the wires: jackets, and over them what glows."""
 LEGEND = 34.0
 MOST_BANDS = 6
 SCREEN = (1100.0, 640.0)
 """What a laptop shows at once, in points."""
-
-
-@dataclass
-class Flags:
-    """Where the numbered flags stand: by the name of a thing, and by a conductor's end."""
-
-    findings: Sequence[Finding]
-    at: dict[str, list[int]] = field(default_factory=dict)
-
-    def of(self, name: str) -> list[int]:
-        """The numbers of the findings whose flags stand there."""
-        return self.at.get(name, [])
 
 
 def wiring_sheet(
@@ -89,15 +80,15 @@ def wiring_sheet(
     stands in another place in another state of the board.
     """
     rooms = rooms_of(board)
-    flags = _flags(board, rooms, findings)
-    words = _end_words(board)
+    flagged = flags(board, rooms, findings)
+    words = _end_labels(board)
     for room in rooms:
         set_rows(room)
         order_bodies(room)
-        _size(room, flags, words, state)
-    cables = _fitting(rooms, _bundle_words(rooms, flags), fit)
+        _size(room, flagged, words, state)
+    cables = _fitting(rooms, _bundle_words(rooms, flagged), fit)
     sheet = Sheet(board.title or "Board", page.ground)
-    drawing = _Drawing(sheet, page, board, flags, words, state)
+    drawing = _Drawing(sheet, page, board, flagged, words, state)
     drawing.title()
     for room in rooms:
         drawing.room(room)
@@ -110,7 +101,7 @@ def wiring_sheet(
         drawing.bodies(room)
     drawing.finish(rooms, cables, listed)
     # What is live glows under every wire, so that no glow hides one.
-    sheet.lines.sort(key=lambda line: LAYERS.get(line.kind.partition(" ")[0], 2))
+    sheet.lines.sort(key=lambda line: line.layer)
     return sheet
 
 
@@ -133,7 +124,7 @@ def _fitting(rooms: list[Room], words: dict[str, float], fit: tuple[float, float
     return place_rooms(rooms, words, best)
 
 
-def _end_words(board: Board) -> dict[str, str]:
+def _end_labels(board: Board) -> dict[str, EndLabel]:
     """What stands at each conductor's end: its color, and what it is marked."""
     marked = {
         member.point: member.marked
@@ -141,61 +132,13 @@ def _end_words(board: Board) -> dict[str, str]:
         for member in join.members
         if member.kind == "end" and member.marked
     }
-    words = {}
+    labels = {}
     for conductor in board.conductors.values():
-        name = conductor.color if "." in conductor.name else f"{conductor.name} {conductor.color}"
+        jacketed = board.runs[conductor.run].jacketed
+        name = conductor.color if jacketed else f"{conductor.name} {conductor.color}"
         for end in conductor.ends:
-            words[end] = f"{name}, marked {marked[end]}" if end in marked else name
-    return words
-
-
-def _flags(board: Board, rooms: list[Room], findings: Sequence[Finding]) -> Flags:
-    """Find the spot of each finding: the thing it is about, at the place of the line it points to."""
-    flags = Flags(findings)
-    bundles = {port.bundle.name: port.bundle for room in rooms for port in (*room.left, *room.right)}
-    run_bundle = {
-        conductor.run: bundle.name for bundle in bundles.values() for conductor in bundle.conductors
-    }
-    ends = {end for conductor in board.conductors.values() for end in conductor.ends}
-    names = {body.name for room in rooms for body in room.bodies} | {room.name for room in rooms}
-    for number, finding in enumerate(findings, 1):
-        subject = finding.subject
-        lines = range(finding.span.line, finding.span.end_line + 1)
-        if subject in board.conductors:
-            spot = _end_of(board, subject, lines)
-        elif subject in ends or subject in board.terminals or subject in names or subject in bundles:
-            spot = subject
-        elif subject in run_bundle:
-            spot = run_bundle[subject]
-        else:
-            spot = _owner(subject, names) or _joined_on(board, lines)
-        flags.at.setdefault(spot, []).append(number)
-    return flags
-
-
-def _end_of(board: Board, name: str, lines: range) -> str:
-    """The conductor's end that a finding's line speaks of; else one that is loose; else its first."""
-    for join in board.joins:
-        if join.span.line in lines:
-            for member in join.members:
-                if member.kind == "end" and member.name == name:
-                    return member.point
-    joined = {member.point for join in board.joins for member in join.members} | set(board.capped)
-    ends = board.conductors[name].ends
-    return next((end for end in ends if end not in joined), ends[0])
-
-
-def _joined_on(board: Board, lines: range) -> str:
-    """The first conductor's end or screw that is joined on one of these lines."""
-    points = (member.point for join in board.joins if join.span.line in lines for member in join.members)
-    return next(points, "")
-
-
-def _owner(subject: str, names: set[str]) -> str:
-    """`F.gas-valve` stands on F, `R1.top` on R1."""
-    while subject and subject not in names:
-        subject = subject.rpartition(".")[0]
-    return subject
+            labels[end] = EndLabel(name, marked.get(end))
+    return labels
 
 
 def _body_words(body: Body) -> str:
@@ -205,17 +148,11 @@ def _body_words(body: Body) -> str:
     return f"{body.device.part.name} {value}".strip()
 
 
-def _slot_words(slot: Slot) -> str:
-    if slot.terminal.name == slot.terminal.owner:
-        return ""
-    return slot.terminal.name.removeprefix(slot.terminal.owner + ".")
-
-
-def _size(room: Room, flags: Flags, words: dict[str, str], state: State | None) -> None:
+def _size(room: Room, flags: Flags, words: dict[str, EndLabel], state: State | None) -> None:
     sizes = {}
     for body in room.bodies:
         for slot in body.slots:
-            label = text_width(_slot_words(slot), SMALL)
+            label = text_width(slot.terminal.label, SMALL)
             if state is not None:
                 label = max(label, text_width(WIDEST_READING, SMALL - 1))
             slot.width = slot_width(slot, label, len(_slot_flags(slot, body, flags)))
@@ -274,7 +211,7 @@ class _Drawing:
     page: Page
     board: Board
     flags: Flags
-    words: dict[str, str]
+    words: dict[str, EndLabel]
     state: State | None = None
     dots: int = 0
     tails: int = 0
@@ -300,7 +237,7 @@ class _Drawing:
             self.sheet.lines += [
                 Line(
                     f"legend-{level}", "", sample, colors.LIVE[level], GLOW, colors.LIVE_DASH[level],
-                    kind="live legend",
+                    kind="live legend", layer=LIVE,
                 ),
                 Line(f"legend-{level}-wire", "", sample, self.page.ink, WIRE, kind="legend"),
             ]  # fmt: skip
@@ -400,6 +337,7 @@ class _Drawing:
                     pen,
                     radius=4,
                     kind=f"jacket {bundle.kind}",
+                    layer=JACKETS,
                 )
             )
 
@@ -471,6 +409,7 @@ class _Drawing:
                     Line(
                         f"live-{number}-{name}", f"{name} is live: {LEVELS[level]}", (tuple(path),),
                         colors.LIVE[level], pen, colors.LIVE_DASH[level], radius=5, kind=f"live {level}",
+                        layer=LIVE,
                     )
                 )  # fmt: skip
 
@@ -557,29 +496,30 @@ class _Drawing:
     def end_label(self, pin: Pin) -> None:
         """The color's name over the wire, the tape band of a mark, and the flags of this end."""
         x, y = self.free(pin)
-        text = self.words[pin.point]
+        label = self.words[pin.point]
         side = 1 if pin.left else -1
         self.sheet.write(
-            f"label-{pin.point}", text, x + side * 2, y - 7.2, SMALL, self.page.ink,
+            f"label-{pin.point}", label.text, x + side * 2, y - 7.2, SMALL, self.page.ink,
             align="start" if pin.left else "end", title=pin.point, kind="label end",
         )  # fmt: skip
-        width = text_width(text, SMALL)
-        if ", marked " in text:
-            color = text.rpartition(" ")[2]
-            paint = colors.insulation(color)
-            at = x + side * (width + 9)
-            band = ((at - 4, y), (at + 4, y))
-            edge = colors.casing(paint, self.page.room)
-            edge = self.page.ink if edge == "#ffffff" else edge
-            self.sheet.lines.append(
-                Line(f"band-{pin.point}-edge", "", (((at - 5, y), (at + 5, y)),), edge, 8.4, kind="band")
-            )
-            self.sheet.lines.append(
-                Line(f"band-{pin.point}", f"{pin.point} marked {color}", (band,), paint, 6.6, kind="band")
-            )
+        width = text_width(label.text, SMALL)
+        if label.marked is not None:
+            self.band(pin, label.marked, x + side * (width + 9), y)
         numbers = self.flags.of(pin.point)
-        first = x + side * (end_width(text, 0) + FLAG / 2)
+        first = x + side * (end_width(label, 0) + FLAG / 2)
         self.flag_row(numbers, first if pin.left else first - FLAG * (len(numbers) - 1), y)
+
+    def band(self, pin: Pin, color: str, x: float, y: float) -> None:
+        """The band of tape by which a wire is marked, around a point."""
+        paint = colors.insulation(color)
+        edge = colors.casing(paint, self.page.room)
+        edge = self.page.ink if edge == "#ffffff" else edge
+        name = f"band-{pin.point}"
+        title = f"{pin.point} marked {color}"
+        self.sheet.lines += [
+            Line(f"{name}-edge", "", (((x - 5, y), (x + 5, y)),), edge, 8.4, kind="band"),
+            Line(name, title, (((x - 4, y), (x + 4, y)),), paint, 6.6, kind="band"),
+        ]
 
     def cap_or_loose(self, room: Room, pin: Pin) -> None:
         """A cap over a spare, or an open ring at the end of a wire that nobody joined."""
@@ -739,7 +679,7 @@ class _Drawing:
         )
         self.sheet.write(
             f"label-{slot.terminal.name}-screw",
-            _slot_words(slot),
+            slot.terminal.label,
             x,
             y + 12,
             SMALL,
@@ -750,7 +690,7 @@ class _Drawing:
         reading = self.state.reading(name) if self.state else ""
         if reading:
             self.sheet.write(
-                f"volts-{name}", reading, x, y + (21.5 if _slot_words(slot) else 12), SMALL - 1,
+                f"volts-{name}", reading, x, y + (21.5 if slot.terminal.label else 12), SMALL - 1,
                 self.page.ink, title=f"{name}: {reading}", kind="label volts",
             )  # fmt: skip
         numbers = _slot_flags(slot, body, self.flags)

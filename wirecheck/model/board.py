@@ -24,10 +24,15 @@ from wirecheck.tables.code import Code
 
 
 class Terminal(NamedTuple):
-    """A screw of a device, a breaker, a panel or a metal box: `S1.common`."""
+    """A screw of a device, a breaker, a panel or a metal box: `S1.common`.
+
+    `label` is what its owner calls it (`common`; `a` on a breaker of two poles), and nothing
+    where the owner has it alone and it bears the owner's name (`LP.3`).
+    """
 
     name: str
     owner: str
+    label: str
     place: str
     spec: TerminalSpec
 
@@ -156,8 +161,8 @@ class Device(NamedTuple):
     """A part in its place, with its settings; children are the parts inside it.
 
     `name` is its whole path (`F.limit`), `outer` the device on the board that it is in, itself
-    where it is in none (`F`); `values` holds every rating by name, the board's settings over the
-    part's defaults.
+    where it is in none (`F`), and `inside` the path from there (`limit`, or nothing); `values`
+    holds every rating by name, the board's settings over the part's defaults.
     """
 
     name: str
@@ -167,6 +172,7 @@ class Device(NamedTuple):
     children: tuple[Device, ...]
     span: Span
     outer: str
+    inside: str
 
 
 class Member(NamedTuple):

@@ -79,10 +79,10 @@ def add_device(statement: syntax.DeviceStatement, draft: Draft) -> None:
     elif statement.place is not None and statement.place.text not in draft.broken:
         draft.unknown(statement.place, "The place", list(draft.places))
     values = _values(part, statement.settings, statement.part.span, draft)
-    draft.devices[name] = _assemble(name, part, place, values, statement.span, draft, (), name)
+    draft.devices[name] = _assemble(name, "", part, place, values, statement.span, draft, ())
     for spec in part.terminals.values():
         terminal = f"{name}.{spec.name}"
-        draft.terminals[terminal] = Terminal(terminal, name, place, spec)
+        draft.terminals[terminal] = Terminal(terminal, name, spec.name, place, spec)
 
 
 def _faulty(part: Part, draft: Draft, seen: set[str]) -> Iterator[Part]:
@@ -97,14 +97,14 @@ def _faulty(part: Part, draft: Draft, seen: set[str]) -> Iterator[Part]:
 
 
 def _assemble(
-    name: str,
+    outer: str,
+    inside: str,
     part: Part,
     place: str,
     values: dict[str, Quantity | Word],
     span: Span,
     draft: Draft,
     above: tuple[str, ...],
-    outer: str,
 ) -> Device:
     children = []
     for child in part.children:
@@ -119,12 +119,10 @@ def _assemble(
         )
         quiet = Draft(draft.library, [])
         inner_values = _values(inner, settings, span, quiet)
-        children.append(
-            _assemble(
-                f"{name}.{child.name}", inner, place, inner_values, span, draft, (*above, part.name), outer
-            )
-        )
-    return Device(name, part, place, values, tuple(children), span, outer)
+        path = f"{inside}.{child.name}" if inside else child.name
+        children.append(_assemble(outer, path, inner, place, inner_values, span, draft, (*above, part.name)))
+    name = f"{outer}.{inside}" if inside else outer
+    return Device(name, part, place, values, tuple(children), span, outer, inside)
 
 
 SAME_KIND = {"horsepower": "power"}

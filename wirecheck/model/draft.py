@@ -126,5 +126,5 @@ def add_terminals(part_name: str, owner: str, place: str, draft: Draft) -> Part 
     if part is not None:
         for spec in part.terminals.values():
             name = f"{owner}.{spec.name}"
-            draft.terminals[name] = Terminal(name, owner, place, spec)
+            draft.terminals[name] = Terminal(name, owner, spec.name, place, spec)
     return part

@@ -119,16 +119,17 @@ def add_breaker(statement: syntax.BreakerStatement, draft: Draft) -> None:
     taken = [legs[(first + pole) % len(legs)] for pole in range(count)]
     if count == len(legs):
         taken = legs
-    names = [name] if count == 1 else [f"{name}.{'abc'[pole]}" for pole in range(count)]
+    labels = [""] if count == 1 else list("abc"[:count])
+    names = [f"{name}.{label}" if label else name for label in labels]
     kind = next((flag for flag in ("gfci", "afci") if flag in flags), None)
     part = draft.library.part(f"{kind}-breaker" if kind else "breaker")
     spec = part.terminals.get("load") if part else None
     if spec is not None:
-        for terminal in names:
-            draft.terminals[terminal] = Terminal(terminal, name, owner, spec)
+        for terminal, label in zip(names, labels, strict=True):
+            draft.terminals[terminal] = Terminal(terminal, name, label, owner, spec)
     neutral = part.terminals.get("neutral") if part else None
     if neutral is not None:
-        draft.terminals[f"{name}.neutral"] = Terminal(f"{name}.neutral", name, owner, neutral)
+        draft.terminals[f"{name}.neutral"] = Terminal(f"{name}.neutral", name, neutral.name, owner, neutral)
     draft.breakers[name] = Breaker(
         name=name,
         panel=owner,

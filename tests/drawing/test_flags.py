@@ -1,0 +1,120 @@
+"""The flag of a finding stands on what the finding is about."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.drawing.test_wiring import about, of_text
+from wirecheck import files
+from wirecheck.circuit.circuit import Circuit, circuit
+from wirecheck.drawing.flags import flags
+from wirecheck.drawing.rooms import rooms_of
+from wirecheck.judge.finding import Finding
+from wirecheck.language.syntax import Span
+from wirecheck.model.board import Board
+
+BOARD = of_text(
+    """board "Flags"
+panel LP 120/240 V
+breaker LP.1 20 A 2-pole
+breaker LP.2 15 A
+box A device metal
+box B octagon
+raceway R1 EMT 1/2 in 9 ft from LP to A
+wire H1 14 THHN black 9 ft from LP to A in R1
+wire H2 14 THHN white 9 ft from LP to A in R1
+cable W1 14/2 NM-B 9 ft from LP to A
+cable W2 14/3 NM-B 9 ft from A to B
+S1 is single-pole-switch in A
+F is gas-furnace
+D1 is duplex-receptacle in B
+at LP
+  W1.black -- LP.2
+at A
+  W1.black -- W2.black -- S1.line
+  cap W2.red
+at B
+  W2.black -- D1.hot
+"""
+)
+CIRCUIT: Circuit = circuit(BOARD)
+
+
+def spot(finding: Finding, board: Board = BOARD) -> str:
+    """The one thing that the flag of a finding stands on."""
+    (found,) = flags(board, rooms_of(board), [finding]).at
+    return found
+
+
+DEVICES = CIRCUIT.devices
+JOINS = {join.place: join for join in reversed(BOARD.joins)}
+
+
+@pytest.mark.parametrize(
+    ("thing", "on"),
+    [
+        (BOARD.terminals["S1.line"], "S1.line"),
+        (BOARD.terminals["A.ground"], "A.ground"),
+        (BOARD.terminals["LP.1.a"], "LP.1.a"),
+        (BOARD.terminals["LP.2"], "LP.2"),
+        (BOARD.devices["S1"], "S1"),
+        (DEVICES["F.limit"], "F"),
+        (BOARD.breakers["LP.1"], "LP.1"),
+        (BOARD.boxes["B"], "B"),
+        (BOARD.panels["LP"], "LP"),
+        (BOARD.runs["W2"], "W2"),
+        (BOARD.runs["H2"], "R1"),
+        (BOARD.raceways["R1"], "R1"),
+        (CIRCUIT.load["F.blower"], "F"),
+        (CIRCUIT.outlets[0], "D1"),
+        (CIRCUIT.windings[0], "F"),
+        (CIRCUIT.legs[1], "LP"),
+        (next(one for one in CIRCUIT.protections if one.device == "LP.2"), "LP.2"),
+        (next(one for one in CIRCUIT.protections if one.device == "F.fuse"), "F"),
+        (CIRCUIT.variables["F.limit"], "F"),
+        (CIRCUIT.variables["LP.1"], "LP.1"),
+        (CIRCUIT.point["W2.red@B"], "W2.red@B"),
+        (CIRCUIT.point["S1.load"], "S1.load"),
+        (CIRCUIT.point["F.limit.a"], "F"),
+        (CIRCUIT.point["LP.leg-a"], "LP"),
+        (None, ""),
+    ],
+    ids=str,
+)
+def test_a_flag_stands_on_what_is_drawn_of_the_thing(thing: object, on: str) -> None:
+    assert spot(about(thing)) == on
+
+
+def test_a_wires_flag_stands_at_the_end_that_the_hand_would_change() -> None:
+    black, red = BOARD.conductors["W2.black"], BOARD.conductors["W2.red"]
+    assert spot(about(black, changed=JOINS["A"])) == "W2.black@A"
+    assert spot(about(black, changed=JOINS["B"])) == "W2.black@B"
+    assert spot(about(black, changed=BOARD.runs["W2"].ends[0])) == "W2.black@A"
+    assert spot(about(black, changed=BOARD.runs["W2"].ends[1])) == "W2.black@B"
+    # Where the hand changes something else: the end that is joined to nothing, or the first one.
+    assert spot(about(red)) == "W2.red@B"
+    assert spot(about(black)) == "W2.black@A"
+    assert spot(about(BOARD.conductors["W1.white"])) == "W1.white@LP"
+
+
+def test_a_finding_about_the_text_stands_where_its_line_joins_something() -> None:
+    line = JOINS["B"].span.line
+    found = Finding("unknown-name", "fault", "words", Span(line, 1, line, 9), "line")
+    assert spot(found) == "W2.black@B"
+    assert spot(found._replace(span=Span(1, 1, 1, 9))) == ""
+
+
+def test_what_is_not_on_the_picture_has_its_flag_at_the_title() -> None:
+    stray = of_text('board "Other"\npanel XP 120 V\nL1 is lampholder 60 W in A')
+    assert spot(about(stray.panels["XP"]), BOARD) == ""
+
+
+def test_every_finding_of_the_boards_that_ship_has_a_spot() -> None:
+    """But for what is about the text, and for a thing that the board does not place."""
+    from wirecheck.findings import findings
+    from wirecheck.judge.case import Case
+
+    for path in sorted(files.folder("boards").glob("*/*.wire")):
+        board = of_text(path.read_text("utf-8"))
+        found = [each for each in findings(Case(board)) if each.problem and each.problem.about]
+        assert "" not in flags(board, rooms_of(board), found).at, path

@@ -196,8 +196,9 @@ def warmed(steps: Ampacity, ambient: float, flows: float) -> float:
 
     Examples
     --------
+    >>> from wirecheck.tables.code import LATEST as nec
     >>> from wirecheck.tables.ampacity import conductor_ampacity
-    >>> steps = conductor_ampacity("NM-B", "14")
+    >>> steps = conductor_ampacity("NM-B", "14", code=nec)
     >>> warmed(steps, 30, 0), warmed(steps, 30, 12.5), warmed(steps, 30, 25), warmed(steps, 30, 100)
     (30.0, 45.0, 90.0, 90.0)
     """

@@ -24,8 +24,9 @@ def named_size(conductor: Conductor) -> str:
 def arithmetic(steps: Ampacity) -> str:
     """The way from the table's value to the ampacity, step by step.
 
+    >>> from wirecheck.tables.code import LATEST as nec
     >>> from wirecheck.tables.ampacity import conductor_ampacity
-    >>> print(arithmetic(conductor_ampacity("NM-B", "14")))
+    >>> print(arithmetic(conductor_ampacity("NM-B", "14", code=nec)))
     By the table, 14 AWG copper with 90 C insulation carries 25 A. Its terminals or its cable hold it to the
     60 C column: 15 A. Its ampacity is the least of these, 15 A.
     """

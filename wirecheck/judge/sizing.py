@@ -9,7 +9,7 @@ from wirecheck.judge.bunching import carrying_together
 from wirecheck.judge.case import Case
 from wirecheck.model.board import Conductor
 from wirecheck.tables.ampacity import Ampacity, conductor_ampacity, terminal_temperature
-from wirecheck.tables.code import NEC, Code
+from wirecheck.tables.code import Code
 from wirecheck.tables.overcurrent import largest_protection, small_conductor_limit
 from wirecheck.tables.published import NotInTable
 from wirecheck.tables.sizes import next_larger
@@ -54,7 +54,7 @@ def carries(case: Case, conductor: Conductor, protection: float) -> Ampacity:
     )
 
 
-def may_have(steps: Ampacity, next_up: bool, *, code: Code = NEC) -> Largest:
+def may_have(steps: Ampacity, next_up: bool, *, code: Code) -> Largest:
     """The largest breaker or fuse that a conductor of this ampacity may have (240.4).
 
     `next_up` tells whether the next standard rating will do where the ampacity is none (240.4(B)).
@@ -67,10 +67,11 @@ def may_have(steps: Ampacity, next_up: bool, *, code: Code = NEC) -> Largest:
     return Largest(limit.amps, "next size up" if limit.amps > steps.result else "ampacity", limit.source)
 
 
-def larger_sizes(size: str, *, code: Code = NEC) -> Iterator[str]:
+def larger_sizes(size: str, *, code: Code) -> Iterator[str]:
     """The sizes above one, smallest first.
 
-    >>> next(larger_sizes("14")), next(larger_sizes("2.5 mm2"))
+    >>> from wirecheck.tables.code import LATEST as nec
+    >>> next(larger_sizes("14", code=nec)), next(larger_sizes("2.5 mm2", code=nec))
     ('12', '4 mm2')
     """
     larger = next_larger(size, code=code)

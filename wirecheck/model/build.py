@@ -15,7 +15,7 @@ from wirecheck.model.expectations import known_expectations
 from wirecheck.model.joins import make_up
 from wirecheck.model.places import add_box, add_breaker, add_panel
 from wirecheck.model.runs import add_cable, add_raceway, add_wire
-from wirecheck.tables.code import EDITIONS, NEAR, Code, edition
+from wirecheck.tables.code import EDITIONS, LATEST, NEAR, Code, edition
 
 AMBIENT = 30.0
 
@@ -79,7 +79,7 @@ def build(source: Syntax, library: Parts) -> Board:
 
 
 def _heading(statements: tuple[Statement, ...], draft: Draft) -> tuple[Word | None, Code, float]:
-    title, code, ambient = None, edition(EDITIONS[-1]), AMBIENT
+    title, code, ambient = None, LATEST, AMBIENT
     for statement in statements:
         if isinstance(statement, syntax.BoardTitle):
             if title is None:

@@ -39,7 +39,7 @@ def class_2_supply(case: Case) -> Iterator[Finding]:
             continue
         inherent = "inherently-limited" in winding.flags
         try:
-            limit = class_2_limit(winding.secondary_volts, inherent)
+            limit = class_2_limit(winding.secondary_volts, inherent, code=case.code)
         except NotInTable:
             yield _not_class_2(
                 case,

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from wirecheck.tables.code import NEC, Code
+from wirecheck.tables.code import Code
 from wirecheck.tables.published import NotInTable, material_named, number
 from wirecheck.tables.sizes import trade_size
 
@@ -55,7 +55,7 @@ class Ampacity:
     source: str
 
 
-def insulation(kind: str, *, code: Code = NEC) -> Insulation:
+def insulation(kind: str, *, code: Code) -> Insulation:
     """The ratings of an insulation or cable type.
 
     Raises
@@ -65,7 +65,9 @@ def insulation(kind: str, *, code: Code = NEC) -> Insulation:
 
     Examples
     --------
-    >>> insulation("THHN").dry, insulation("NM-B").cap, insulation("CL2").fixture
+    >>> from wirecheck.tables.code import LATEST as nec
+    >>> cable = insulation("NM-B", code=nec)
+    >>> cable.dry, cable.cap, insulation("CL2", code=nec).fixture
     (90.0, 60.0, True)
     """
     row = code.keyed("insulation", "type").get((kind.strip().upper(),))
@@ -84,10 +86,11 @@ def insulation(kind: str, *, code: Code = NEC) -> Insulation:
     )
 
 
-def insulations(*, code: Code = NEC) -> tuple[str, ...]:
+def insulations(*, code: Code) -> tuple[str, ...]:
     """The names of the types that `insulation` knows.
 
-    >>> "XHHW-2" in insulations()
+    >>> from wirecheck.tables.code import LATEST as nec
+    >>> "XHHW-2" in insulations(code=nec)
     True
     """
     return tuple(row["type"] for row in code.rows("insulation"))
@@ -101,7 +104,7 @@ def ampacity(
     current_carrying: int = 3,
     terminal_c: float | None = 60.0,
     *,
-    code: Code = NEC,
+    code: Code,
 ) -> Ampacity:
     """What a conductor may carry in a raceway, cable or earth (NEC 310.16 and 310.15).
 
@@ -125,7 +128,8 @@ def ampacity(
 
     Examples
     --------
-    >>> steps = ampacity("12", "copper", 90, ambient=40, current_carrying=6, terminal_c=60)
+    >>> from wirecheck.tables.code import LATEST as nec
+    >>> steps = ampacity("12", "copper", 90, ambient=40, current_carrying=6, terminal_c=60, code=nec)
     >>> steps.table, steps.correction, steps.adjustment, round(steps.corrected, 2), steps.cap, steps.result
     (30.0, 0.91, 0.8, 21.84, 20.0, 20.0)
     """
@@ -154,7 +158,7 @@ def fixture_wire_ampacity(
     ambient: float = 30.0,
     current_carrying: int = 3,
     *,
-    code: Code = NEC,
+    code: Code,
 ) -> Ampacity:
     """What a fixture wire may carry (NEC Table 402.5, with 402.5's call for 310.15).
 
@@ -168,7 +172,8 @@ def fixture_wire_ampacity(
 
     Examples
     --------
-    >>> fixture_wire_ampacity("18").result
+    >>> from wirecheck.tables.code import LATEST as nec
+    >>> fixture_wire_ampacity("18", code=nec).result
     6.0
     """
     name = trade_size(size)
@@ -202,7 +207,7 @@ def conductor_ampacity(
     terminal_c: float | None = 60.0,
     wet: bool = False,
     *,
-    code: Code = NEC,
+    code: Code,
 ) -> Ampacity:
     """What a conductor of a named insulation or cable type may carry: `ampacity` with the type's own limits.
 
@@ -213,11 +218,12 @@ def conductor_ampacity(
 
     Examples
     --------
-    >>> conductor_ampacity("NM-B", "14", terminal_c=75).result
+    >>> from wirecheck.tables.code import LATEST as nec
+    >>> conductor_ampacity("NM-B", "14", terminal_c=75, code=nec).result
     15.0
-    >>> conductor_ampacity("THHN", "10", terminal_c=75).result
+    >>> conductor_ampacity("THHN", "10", terminal_c=75, code=nec).result
     35.0
-    >>> conductor_ampacity("CL2", "18").result
+    >>> conductor_ampacity("CL2", "18", code=nec).result
     6.0
     """
     its = insulation(kind, code=code)
@@ -231,13 +237,16 @@ def conductor_ampacity(
     return ampacity(size, material, rating, ambient, current_carrying, least, code=code)
 
 
-def terminal_temperature(amps: float, marked: float | None = None, *, code: Code = NEC) -> float:
+def terminal_temperature(amps: float, marked: float | None = None, *, code: Code) -> float:
     """The column at which terminals limit a circuit of this rating (NEC 110.14(C)(1)), in C.
 
     Examples
     --------
-    >>> terminal_temperature(20), terminal_temperature(20, marked=75), terminal_temperature(200)
-    (60.0, 75.0, 75.0)
+    >>> from wirecheck.tables.code import LATEST as nec
+    >>> terminal_temperature(20, code=nec), terminal_temperature(20, marked=75, code=nec)
+    (60.0, 75.0)
+    >>> terminal_temperature(200, code=nec)
+    75.0
     """
     if marked is not None:
         return float(marked)
@@ -245,7 +254,7 @@ def terminal_temperature(amps: float, marked: float | None = None, *, code: Code
     return code.limit(f"temperature of terminals of a {'small' if small else 'large'} circuit")
 
 
-def ambient_correction(insulation_c: float, ambient: float, *, code: Code = NEC) -> float:
+def ambient_correction(insulation_c: float, ambient: float, *, code: Code) -> float:
     """The factor of NEC Table 310.15(B)(1)(1) (base 30 C); 0 where the table forbids the conductor.
 
     Raises
@@ -255,7 +264,8 @@ def ambient_correction(insulation_c: float, ambient: float, *, code: Code = NEC)
 
     Examples
     --------
-    >>> ambient_correction(90, 40), ambient_correction(60, 60)
+    >>> from wirecheck.tables.code import LATEST as nec
+    >>> ambient_correction(90, 40, code=nec), ambient_correction(60, 60, code=nec)
     (0.91, 0.0)
     """
     column = _column(insulation_c)
@@ -265,12 +275,13 @@ def ambient_correction(insulation_c: float, ambient: float, *, code: Code = NEC)
     return 0.0
 
 
-def bunching_adjustment(current_carrying: int, *, code: Code = NEC) -> float:
+def bunching_adjustment(current_carrying: int, *, code: Code) -> float:
     """The factor of NEC Table 310.15(C)(1) for conductors bunched together.
 
     Examples
     --------
-    >>> bunching_adjustment(3), bunching_adjustment(9), bunching_adjustment(100)
+    >>> from wirecheck.tables.code import LATEST as nec
+    >>> bunching_adjustment(3, code=nec), bunching_adjustment(9, code=nec), bunching_adjustment(100, code=nec)
     (1.0, 0.7, 0.35)
     """
     for row in code.rows("adjustment"):

@@ -10,7 +10,7 @@ import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from wirecheck.tables.code import NEC, Code
+from wirecheck.tables.code import Code
 from wirecheck.tables.published import NotInTable
 from wirecheck.tables.sizes import area, trade_size
 
@@ -18,7 +18,7 @@ CUBIC_INCH = 0.0254**3
 """A cubic inch in cubic metres."""
 
 
-def box_volume(kind: str, size: str, *, code: Code = NEC) -> float:
+def box_volume(kind: str, size: str, *, code: Code) -> float:
     """The volume of a metal box by its trade size, in cubic metres.
 
     Parameters
@@ -33,7 +33,8 @@ def box_volume(kind: str, size: str, *, code: Code = NEC) -> float:
 
     Examples
     --------
-    >>> round(box_volume("octagon", "4 x 1-1/2 in") / CUBIC_INCH, 2)
+    >>> from wirecheck.tables.code import LATEST as nec
+    >>> round(box_volume("octagon", "4 x 1-1/2 in", code=nec) / CUBIC_INCH, 2)
     15.5
     """
     written = _dimensions(size)
@@ -53,16 +54,17 @@ def box_volume(kind: str, size: str, *, code: Code = NEC) -> float:
     return min(found) * CUBIC_INCH
 
 
-def box_sizes(kind: str, *, code: Code = NEC) -> tuple[str, ...]:
+def box_sizes(kind: str, *, code: Code) -> tuple[str, ...]:
     """The trade sizes of a kind of box, in inches; empty for a kind the table does not name.
 
-    >>> box_sizes("octagon")
+    >>> from wirecheck.tables.code import LATEST as nec
+    >>> box_sizes("octagon", code=nec)
     ('4 x 1-1/4', '4 x 1-1/2', '4 x 2-1/8')
     """
     return tuple(row["trade_size"] for row in code.rows("box_volumes") if row["kind"] == kind)
 
 
-def conductor_volume(size: str, *, code: Code = NEC) -> float:
+def conductor_volume(size: str, *, code: Code) -> float:
     """The free space that one conductor needs in a box, in cubic metres.
 
     A size between two of the table takes the larger one's.
@@ -75,7 +77,8 @@ def conductor_volume(size: str, *, code: Code = NEC) -> float:
 
     Examples
     --------
-    >>> round(conductor_volume("14") / CUBIC_INCH, 2)
+    >>> from wirecheck.tables.code import LATEST as nec
+    >>> round(conductor_volume("14", code=nec) / CUBIC_INCH, 2)
     2.0
     """
     name = trade_size(size)
@@ -109,7 +112,7 @@ def allowances(
     clamps: bool = False,
     fittings: int = 0,
     *,
-    code: Code = NEC,
+    code: Code,
 ) -> tuple[Allowance, ...]:
     """What each kind of a box's contents takes (NEC 314.16(B)).
 
@@ -129,9 +132,10 @@ def allowances(
 
     Examples
     --------
-    >>> allowances(["14", "12", "14"], ["12"] * 5)[0]
+    >>> from wirecheck.tables.code import LATEST as nec
+    >>> allowances(["14", "12", "14"], ["12"] * 5, code=nec)[0]
     Allowance(of='wires', count=2, size='14', number=2)
-    >>> allowances(["14", "12", "14"], ["12"] * 5)[-1]
+    >>> allowances(["14", "12", "14"], ["12"] * 5, code=nec)[-1]
     Allowance(of='grounds', count=5, size='12', number=1.25)
     """
     insulated, earths = list(conductors), list(grounds)
@@ -153,7 +157,7 @@ def allowances(
     return tuple(told)
 
 
-def box_fill(contents: Iterable[Allowance], *, code: Code = NEC) -> float:
+def box_fill(contents: Iterable[Allowance], *, code: Code) -> float:
     """The volume that a box's contents need, in cubic metres.
 
     Raises
@@ -163,8 +167,9 @@ def box_fill(contents: Iterable[Allowance], *, code: Code = NEC) -> float:
 
     Examples
     --------
-    >>> contents = allowances(["12"] * 4, ["12"] * 2, [("12", 1)], clamps=True)
-    >>> round(box_fill(contents) / CUBIC_INCH, 2)
+    >>> from wirecheck.tables.code import LATEST as nec
+    >>> contents = allowances(["12"] * 4, ["12"] * 2, [("12", 1)], clamps=True, code=nec)
+    >>> round(box_fill(contents, code=nec) / CUBIC_INCH, 2)
     18.0
     """
     return math.fsum(one.number * conductor_volume(one.size, code=code) for one in contents)

@@ -111,4 +111,5 @@ def edition(year: int) -> Code:
     return Code(f"NEC {nearest}", nearest, f"nec-{nearest}")
 
 
-NEC = edition(EDITIONS[-1])
+LATEST = edition(EDITIONS[-1])
+"""The newest edition that is held here, by which a board without a `code` line is judged."""

@@ -8,7 +8,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from wirecheck.language.quantity import HORSEPOWER
-from wirecheck.tables.code import NEC, Code
+from wirecheck.tables.code import Code
 from wirecheck.tables.overcurrent import next_standard
 from wirecheck.tables.published import NotInTable
 
@@ -23,7 +23,7 @@ _SYSTEMS = {
 }
 
 
-def motor_full_load_current(power: float, volts: float, phases: int = 1, *, code: Code = NEC) -> float:
+def motor_full_load_current(power: float, volts: float, phases: int = 1, *, code: Code) -> float:
     """The full-load current by which a motor's circuit is sized, in amperes.
 
     Parameters
@@ -39,8 +39,11 @@ def motor_full_load_current(power: float, volts: float, phases: int = 1, *, code
 
     Examples
     --------
-    >>> motor_full_load_current(746 / 3, 120), motor_full_load_current(746 * 5, 208, phases=3)
-    (7.2, 16.7)
+    >>> from wirecheck.tables.code import LATEST as nec
+    >>> motor_full_load_current(746 / 3, 120, code=nec)
+    7.2
+    >>> motor_full_load_current(746 * 5, 208, phases=3, code=nec)
+    16.7
     """
     if phases not in (1, 3):
         raise NotInTable(f"motor tables are for 1 and 3 phases, not {phases}")
@@ -49,7 +52,7 @@ def motor_full_load_current(power: float, volts: float, phases: int = 1, *, code
     return _listed("motors_three_phase", "currents of three-phase motors", power, volts, code)
 
 
-def motor_locked_rotor_current(power: float, volts: float, *, code: Code = NEC) -> float:
+def motor_locked_rotor_current(power: float, volts: float, *, code: Code) -> float:
     """The current of a single-phase motor whose rotor stands still, as at the moment of starting, in amperes.
 
     Parameters
@@ -63,7 +66,8 @@ def motor_locked_rotor_current(power: float, volts: float, *, code: Code = NEC) 
 
     Examples
     --------
-    >>> motor_locked_rotor_current(746 / 2, 120)
+    >>> from wirecheck.tables.code import LATEST as nec
+    >>> motor_locked_rotor_current(746 / 2, 120, code=nec)
     58.8
     """
     return _listed("motors_locked_rotor", "locked-rotor currents of motors", power, volts, code)
@@ -90,7 +94,7 @@ def motor_protection(
     device: str = "inverse_time_breaker",
     motor: str = "single-phase",
     *,
-    code: Code = NEC,
+    code: Code,
 ) -> float:
     """The largest short-circuit protection of a motor's branch circuit, in amperes: a standard rating.
 
@@ -106,7 +110,8 @@ def motor_protection(
 
     Examples
     --------
-    >>> motor_protection(16.0)
+    >>> from wirecheck.tables.code import LATEST as nec
+    >>> motor_protection(16.0, code=nec)
     40.0
     """
     row = code.keyed("motor_protection", "motor").get((motor.lower(),))

@@ -8,7 +8,7 @@ from __future__ import annotations
 from functools import cache
 from typing import NamedTuple
 
-from wirecheck.tables.code import NEC, Code
+from wirecheck.tables.code import Code
 from wirecheck.tables.published import material_named
 from wirecheck.tables.sizes import trade_size
 
@@ -23,12 +23,13 @@ class Protection(NamedTuple):
 
 
 @cache
-def standard_ratings(fuse: bool = False, *, code: Code = NEC) -> tuple[float, ...]:
+def standard_ratings(fuse: bool = False, *, code: Code) -> tuple[float, ...]:
     """The standard ratings of NEC 240.6(A) in amperes, smallest first; `fuse` adds those for fuses only.
 
     Examples
     --------
-    >>> standard_ratings()[:4], standard_ratings(fuse=True)[:4]
+    >>> from wirecheck.tables.code import LATEST as nec
+    >>> standard_ratings(code=nec)[:4], standard_ratings(fuse=True, code=nec)[:4]
     ((10.0, 15.0, 20.0, 25.0), (1.0, 3.0, 6.0, 10.0))
     """
     return tuple(
@@ -36,23 +37,25 @@ def standard_ratings(fuse: bool = False, *, code: Code = NEC) -> tuple[float, ..
     )
 
 
-def next_standard(amps: float, fuse: bool = False, *, code: Code = NEC) -> float | None:
+def next_standard(amps: float, fuse: bool = False, *, code: Code) -> float | None:
     """The least standard rating that is at least `amps`; None past 6000 A.
 
     Examples
     --------
-    >>> next_standard(16), next_standard(15), next_standard(7000)
+    >>> from wirecheck.tables.code import LATEST as nec
+    >>> next_standard(16, code=nec), next_standard(15, code=nec), next_standard(7000, code=nec)
     (20.0, 15.0, None)
     """
     return next((one for one in standard_ratings(fuse, code=code) if one >= amps * (1 - _SAME)), None)
 
 
-def previous_standard(amps: float, fuse: bool = False, *, code: Code = NEC) -> float | None:
+def previous_standard(amps: float, fuse: bool = False, *, code: Code) -> float | None:
     """The greatest standard rating that is at most `amps`; None below the first.
 
     Examples
     --------
-    >>> previous_standard(28.8), previous_standard(5)
+    >>> from wirecheck.tables.code import LATEST as nec
+    >>> previous_standard(28.8, code=nec), previous_standard(5, code=nec)
     (25.0, None)
     """
     return next(
@@ -60,7 +63,7 @@ def previous_standard(amps: float, fuse: bool = False, *, code: Code = NEC) -> f
     )
 
 
-def small_conductor_limit(size: str, material: str = "copper", *, code: Code = NEC) -> Protection | None:
+def small_conductor_limit(size: str, material: str = "copper", *, code: Code) -> Protection | None:
     """The limit of NEC 240.4(D); None for conductors that it does not name.
 
     It does not bind the circuits of 240.4(E) and (G): motors, air-conditioning equipment and others.
@@ -72,9 +75,10 @@ def small_conductor_limit(size: str, material: str = "copper", *, code: Code = N
 
     Examples
     --------
-    >>> small_conductor_limit("14")
+    >>> from wirecheck.tables.code import LATEST as nec
+    >>> small_conductor_limit("14", code=nec)
     Protection(amps=15.0, source='NEC 2023 240.4(D)(4)')
-    >>> small_conductor_limit("8") is None
+    >>> small_conductor_limit("8", code=nec) is None
     True
     """
     row = code.keyed("small_conductors", "size", "material").get((trade_size(size), material_named(material)))
@@ -88,7 +92,7 @@ def largest_protection(
     next_size_up: bool = True,
     small_conductors: bool = True,
     *,
-    code: Code = NEC,
+    code: Code,
 ) -> Protection:
     """The largest overcurrent protection of a conductor with this ampacity (NEC 240.4).
 
@@ -101,11 +105,12 @@ def largest_protection(
 
     Examples
     --------
-    >>> largest_protection("6", "copper", 55)
+    >>> from wirecheck.tables.code import LATEST as nec
+    >>> largest_protection("6", "copper", 55, code=nec)
     Protection(amps=60.0, source='NEC 2023 240.4(B)')
-    >>> largest_protection("6", "copper", 55, next_size_up=False)
+    >>> largest_protection("6", "copper", 55, next_size_up=False, code=nec)
     Protection(amps=55, source='NEC 2023 240.4')
-    >>> largest_protection("12", "copper", 25)
+    >>> largest_protection("12", "copper", 25, code=nec)
     Protection(amps=20.0, source='NEC 2023 240.4(D)(6)')
     """
     limit = Protection(ampacity, code.section("protection of conductors"))
@@ -118,7 +123,7 @@ def largest_protection(
     return small if small is not None and small.amps < limit.amps else limit
 
 
-def grounding_conductor(protection: float, material: str = "copper", *, code: Code = NEC) -> str | None:
+def grounding_conductor(protection: float, material: str = "copper", *, code: Code) -> str | None:
     """The least equipment grounding conductor for a circuit with this protection; None above 6000 A.
 
     Source: NEC Table 250.122. A grounding conductor need never be larger than the
@@ -126,15 +131,16 @@ def grounding_conductor(protection: float, material: str = "copper", *, code: Co
 
     Examples
     --------
-    >>> grounding_conductor(15), grounding_conductor(30), grounding_conductor(200, "aluminum")
-    ('14', '10', '4')
+    >>> from wirecheck.tables.code import LATEST as nec
+    >>> grounding_conductor(30, code=nec), grounding_conductor(200, "aluminum", code=nec)
+    ('10', '4')
     """
     column = material_named(material).removeprefix("copper-clad ")
     rows = code.rows("grounding_conductors")
     return next((row[column] for row in rows if protection <= float(row["amps"]) * (1 + _SAME)), None)
 
 
-def receptacle_ratings(circuit: float, *, code: Code = NEC) -> tuple[float, ...]:
+def receptacle_ratings(circuit: float, *, code: Code) -> tuple[float, ...]:
     """The receptacle ratings that a branch circuit with two or more receptacles may have, in amperes.
 
     Source: NEC Table 210.21(B)(3). A single receptacle on a circuit of its own has at least the
@@ -142,32 +148,35 @@ def receptacle_ratings(circuit: float, *, code: Code = NEC) -> tuple[float, ...]
 
     Examples
     --------
-    >>> receptacle_ratings(20), receptacle_ratings(40), receptacle_ratings(25)
+    >>> from wirecheck.tables.code import LATEST as nec
+    >>> receptacle_ratings(20, code=nec), receptacle_ratings(40, code=nec), receptacle_ratings(25, code=nec)
     ((15.0, 20.0), (40.0, 50.0), ())
     """
     row = code.keyed("branch_circuits", "amps").get((f"{circuit:g}",))
     return tuple(float(word) for word in row["receptacles"].split()) if row else ()
 
 
-def receptacle_plug_load(circuit: float, *, code: Code = NEC) -> float | None:
+def receptacle_plug_load(circuit: float, *, code: Code) -> float | None:
     """The largest cord-and-plug load of one receptacle among several, in amperes (NEC Table 210.21(B)(2)).
 
     Examples
     --------
-    >>> receptacle_plug_load(15), receptacle_plug_load(50)
+    >>> from wirecheck.tables.code import LATEST as nec
+    >>> receptacle_plug_load(15, code=nec), receptacle_plug_load(50, code=nec)
     (12.0, None)
     """
     row = code.keyed("branch_circuits", "amps").get((f"{circuit:g}",))
     return float(row["plug_load"]) if row and row["plug_load"] else None
 
 
-def branch_conductor(circuit: float, material: str = "copper", *, code: Code = NEC) -> str | None:
+def branch_conductor(circuit: float, material: str = "copper", *, code: Code) -> str | None:
     """The least conductor of a branch circuit with two or more outlets (NEC 210.24); None if not named there.
 
     Examples
     --------
-    >>> branch_conductor(15), branch_conductor(20), branch_conductor(30, "aluminum")
-    ('14', '12', '8')
+    >>> from wirecheck.tables.code import LATEST as nec
+    >>> branch_conductor(20, code=nec), branch_conductor(30, "aluminum", code=nec)
+    ('12', '8')
     """
     row = code.keyed("branch_circuits", "amps").get((f"{circuit:g}",))
     return row["conductor" if material_named(material) == "copper" else "aluminum"] if row else None

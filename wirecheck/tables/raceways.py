@@ -10,7 +10,7 @@ from collections.abc import Iterable
 from fractions import Fraction
 from typing import NamedTuple
 
-from wirecheck.tables.code import NEC, Code
+from wirecheck.tables.code import Code
 from wirecheck.tables.published import NotInTable, number
 from wirecheck.tables.sizes import trade_size
 
@@ -36,7 +36,7 @@ class Fill(NamedTuple):
     source: str
 
 
-def raceway_area(kind: str, size: float, *, code: Code = NEC) -> float:
+def raceway_area(kind: str, size: float, *, code: Code) -> float:
     """The inside of a raceway, in square metres.
 
     Parameters
@@ -50,7 +50,8 @@ def raceway_area(kind: str, size: float, *, code: Code = NEC) -> float:
 
     Examples
     --------
-    >>> round(raceway_area("EMT", 0.0127) / SQUARE_INCH, 3)
+    >>> from wirecheck.tables.code import LATEST as nec
+    >>> round(raceway_area("EMT", 0.0127, code=nec) / SQUARE_INCH, 3)
     0.304
     """
     rows = [row for row in code.rows("raceway_areas") if row["kind"] == kind.upper()]
@@ -66,17 +67,18 @@ def raceway_area(kind: str, size: float, *, code: Code = NEC) -> float:
     )
 
 
-def raceway_sizes(kind: str, *, code: Code = NEC) -> tuple[str, ...]:
+def raceway_sizes(kind: str, *, code: Code) -> tuple[str, ...]:
     """The trade sizes of a kind of raceway in inches, smallest first; empty for an unknown kind.
 
-    >>> raceway_sizes("LFNC")[:3]
+    >>> from wirecheck.tables.code import LATEST as nec
+    >>> raceway_sizes("LFNC", code=nec)[:3]
     ('3/8', '1/2', '3/4')
     """
     sizes = (row["trade_size"] for row in code.rows("raceway_areas") if row["kind"] == kind.upper())
     return tuple(sorted(sizes, key=trade_inches))
 
 
-def conductor_area(kind: str, size: str, *, code: Code = NEC) -> float:
+def conductor_area(kind: str, size: str, *, code: Code) -> float:
     """The area of one conductor with its insulation, in square metres; `bare` for a bare one.
 
     Raises
@@ -85,7 +87,8 @@ def conductor_area(kind: str, size: str, *, code: Code = NEC) -> float:
 
     Examples
     --------
-    >>> round(conductor_area("THHN", "12") / SQUARE_INCH, 4)
+    >>> from wirecheck.tables.code import LATEST as nec
+    >>> round(conductor_area("THHN", "12", code=nec) / SQUARE_INCH, 4)
     0.0133
     """
     column = _COLUMN.get(kind.strip().upper())
@@ -104,7 +107,7 @@ def raceway_fill(
     conductors: Iterable[tuple[str, str]],
     nipple: bool = False,
     *,
-    code: Code = NEC,
+    code: Code,
 ) -> Fill:
     """How full a raceway is with these conductors, and how full it may be.
 
@@ -122,7 +125,8 @@ def raceway_fill(
 
     Examples
     --------
-    >>> fill = raceway_fill("EMT", 0.0127, [("THHN", "12")] * 9)
+    >>> from wirecheck.tables.code import LATEST as nec
+    >>> fill = raceway_fill("EMT", 0.0127, [("THHN", "12")] * 9, code=nec)
     >>> round(fill.fraction, 3), fill.limit, fill.area <= fill.allowed
     (0.394, 0.4, True)
     """
@@ -148,10 +152,11 @@ def trade_inches(written: str) -> float:
     return float(sum(Fraction(part) for part in written.split("-")))
 
 
-def grounds(kind: str, *, code: Code = NEC) -> bool:
+def grounds(kind: str, *, code: Code) -> bool:
     """Whether a kind of raceway is a grounding conductor by itself.
 
-    >>> grounds("EMT"), grounds("PVC")
+    >>> from wirecheck.tables.code import LATEST as nec
+    >>> grounds("EMT", code=nec), grounds("PVC", code=nec)
     (True, False)
     """
     return (kind,) in code.keyed("grounding_raceways", "kind")

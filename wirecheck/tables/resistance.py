@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from functools import cache
 
-from wirecheck.tables.code import NEC, Code
+from wirecheck.tables.code import Code
 from wirecheck.tables.published import NotInTable, keyed, material_named, number
 from wirecheck.tables.sizes import area, metric_sizes, size_at_least, trade_size
 
@@ -27,7 +27,7 @@ def resistance(
     stranded: bool | None = None,
     temperature: float = 75.0,
     *,
-    code: Code = NEC,
+    code: Code,
 ) -> float:
     """The direct-current resistance of one metre of conductor, in ohms.
 
@@ -45,9 +45,10 @@ def resistance(
 
     Examples
     --------
-    >>> round(resistance("12") * KILOFOOT, 3)
+    >>> from wirecheck.tables.code import LATEST as nec
+    >>> round(resistance("12", code=nec) * KILOFOOT, 3)
     1.93
-    >>> round(resistance("12", temperature=20.0) * KILOFOOT, 2)
+    >>> round(resistance("12", temperature=20.0, code=nec) * KILOFOOT, 2)
     1.59
     """
     metal = _metal(material)
@@ -78,7 +79,7 @@ def impedance(
     raceway: str = "PVC",
     temperature: float = 75.0,
     *,
-    code: Code = NEC,
+    code: Code,
 ) -> complex:
     """The impedance of one metre of one conductor at 60 Hz, in ohms.
 
@@ -99,7 +100,8 @@ def impedance(
 
     Examples
     --------
-    >>> z = impedance("4/0", "copper", "EMT") * KILOFOOT
+    >>> from wirecheck.tables.code import LATEST as nec
+    >>> z = impedance("4/0", "copper", "EMT", code=nec) * KILOFOOT
     >>> round(z.real, 3), round(z.imag, 3)
     (0.063, 0.051)
     """

@@ -12,7 +12,7 @@ from functools import cache
 
 from wirecheck.files import table_rows
 from wirecheck.language.quantity import gauge_area
-from wirecheck.tables.code import NEC, Code
+from wirecheck.tables.code import Code
 from wirecheck.tables.published import NotInTable
 
 CIRCULAR_MIL = math.pi / 4 * 0.0254e-3**2
@@ -122,7 +122,7 @@ def size_at_least(size: str, least: str) -> bool:
     return area(size) >= area(least) * (1 - 1e-9)
 
 
-def next_larger(size: str, *, code: Code = NEC) -> str | None:
+def next_larger(size: str, *, code: Code) -> str | None:
     """The next size up in the series it belongs to; None past the largest.
 
     Gauges and kcmil follow the sizes of NEC Table 310.16 (with 22 and 20 AWG below it),
@@ -130,7 +130,8 @@ def next_larger(size: str, *, code: Code = NEC) -> str | None:
 
     Examples
     --------
-    >>> next_larger("14"), next_larger("4/0"), next_larger("2.5 mm2")
+    >>> from wirecheck.tables.code import LATEST as nec
+    >>> next_larger("14", code=nec), next_larger("4/0", code=nec), next_larger("2.5 mm2", code=nec)
     ('12', '250 kcmil', '4 mm2')
     """
     series = metric_sizes() if trade_size(size).endswith("mm2") else trade_sizes(code=code)
@@ -138,7 +139,7 @@ def next_larger(size: str, *, code: Code = NEC) -> str | None:
 
 
 @cache
-def trade_sizes(*, code: Code = NEC) -> tuple[str, ...]:
+def trade_sizes(*, code: Code) -> tuple[str, ...]:
     """The gauge and kcmil sizes of the trade, smallest first: 22 AWG, 20, then those of NEC Table 310.16."""
     return ("22", "20", *(row["size"] for row in code.rows("ampacity")))
 

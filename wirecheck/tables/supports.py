@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from wirecheck.tables.code import NEC, Code
+from wirecheck.tables.code import Code
 from wirecheck.tables.published import number
 from wirecheck.tables.raceways import trade_inches
 
@@ -28,7 +28,7 @@ class Support(NamedTuple):
     source: str
 
 
-def support(kind: str, size: float | None = None, *, code: Code = NEC) -> Support | None:
+def support(kind: str, size: float | None = None, *, code: Code) -> Support | None:
     """How a cable or raceway is to be supported; None for a kind that no section names (as Class 2 cable).
 
     Parameters
@@ -38,9 +38,12 @@ def support(kind: str, size: float | None = None, *, code: Code = NEC) -> Suppor
 
     Examples
     --------
-    >>> round(support("NM-B").within / INCH, 3), round(support("PVC", 2 * INCH).every / FOOT, 3)
-    (12.0, 5.0)
-    >>> support("CL2") is None
+    >>> from wirecheck.tables.code import LATEST as nec
+    >>> round(support("NM-B", code=nec).within / INCH, 3)
+    12.0
+    >>> round(support("PVC", 2 * INCH, code=nec).every / FOOT, 3)
+    5.0
+    >>> support("CL2", code=nec) is None
     True
     """
     found = code.keyed("supports", "kind", "trade_size")

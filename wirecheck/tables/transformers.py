@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from wirecheck.tables.code import NEC, Code
+from wirecheck.tables.code import Code
 from wirecheck.tables.overcurrent import next_standard
 from wirecheck.tables.published import NotInTable
 
@@ -24,7 +24,7 @@ class Class2Limit(NamedTuple):
     overcurrent: float | None
 
 
-def primary_protection(rated: float, *, code: Code = NEC) -> float:
+def primary_protection(rated: float, *, code: Code) -> float:
     """The largest protection of a transformer protected at its primary only, in amperes.
 
     From 9 A on, 125 % or the next standard rating above it (note 1 to the table);
@@ -36,18 +36,20 @@ def primary_protection(rated: float, *, code: Code = NEC) -> float:
 
     Examples
     --------
-    >>> primary_protection(40 / 120), primary_protection(5.0), primary_protection(20.0)
-    (1.0, 8.35, 25.0)
+    >>> from wirecheck.tables.code import LATEST as nec
+    >>> [primary_protection(rated, code=nec) for rated in (40 / 120, 5.0, 20.0)]
+    [1.0, 8.35, 25.0]
     """
     return _protection(rated, "primary", code)
 
 
-def secondary_protection(rated: float, *, code: Code = NEC) -> float:
+def secondary_protection(rated: float, *, code: Code) -> float:
     """The largest protection at the secondary, where the primary has up to 250 %, in amperes.
 
     Examples
     --------
-    >>> round(secondary_protection(40 / 24), 2), secondary_protection(20.0)
+    >>> from wirecheck.tables.code import LATEST as nec
+    >>> round(secondary_protection(40 / 24, code=nec), 2), secondary_protection(20.0, code=nec)
     (2.78, 25.0)
     """
     return _protection(rated, "secondary", code)
@@ -65,7 +67,7 @@ def _from(row: dict[str, str]) -> float:
     return float(row["from"])
 
 
-def class_2_limit(volts: float, inherent: bool = True, *, code: Code = NEC) -> Class2Limit:
+def class_2_limit(volts: float, inherent: bool = True, *, code: Code) -> Class2Limit:
     """What a source of these volts may deliver and still be Class 2.
 
     Parameters
@@ -79,8 +81,11 @@ def class_2_limit(volts: float, inherent: bool = True, *, code: Code = NEC) -> C
 
     Examples
     --------
-    >>> class_2_limit(24).nameplate_va, round(class_2_limit(24, inherent=False).overcurrent, 2)
-    (100.0, 4.17)
+    >>> from wirecheck.tables.code import LATEST as nec
+    >>> class_2_limit(24, code=nec).nameplate_va
+    100.0
+    >>> round(class_2_limit(24, inherent=False, code=nec).overcurrent, 2)
+    4.17
     """
     for row in code.rows("class_2_limits"):
         if (row["inherent"] == "yes") == inherent and 0 < volts <= float(row["to"]):

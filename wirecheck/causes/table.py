@@ -47,6 +47,7 @@ from wirecheck.rules.ground_as_neutral import (
     NeutralJoinedToGround,
     NeutralOnGround,
 )
+from wirecheck.rules.interconnected_alarms import LeadOnPower, LeadsApart
 from wirecheck.rules.loose_conductor import LooseEnds, LooseTail
 from wirecheck.rules.multiwire_circuit import BetweenTwo, NotTogether, OnSameLeg
 from wirecheck.rules.open_ground import LeadsNowhere, OpenGround
@@ -170,12 +171,14 @@ TABLE: tuple[Row, ...] = (
     *(
         Row(cause, effect, anywhere, "a line that could not be read may be the one that joins it")
         for cause in (Unreadable, UnknownName, UnknownPart)
-        for effect in (LooseEnds, LooseTail)
+        for effect in (LooseEnds, LooseTail, LeadsApart)
     ),
     Row(
         OpenGround, LooseEnds, takes_its_ground, "the loose ground is what leaves the metal without a ground"
     ),
     Row(LooseEnds, LeadsNowhere, same_copper, "the loose end is where the ground is cut off"),
+    Row(LooseEnds, LeadsApart, same_copper, "the loose end is where the alarms are cut off"),
+    Row(LeadOnPower, LeadsApart, same_copper, "what is tied to power is not tied to the other alarms"),
     Row(
         overcurrent_protection.TooLarge,
         receptacle_rating.SmallAlone,

@@ -7,7 +7,6 @@ from collections.abc import Iterable, Iterator
 from wirecheck.circuit.circuit import Load, Outlet, Winding
 from wirecheck.judge.case import Case
 from wirecheck.judge.continuity import Wanted, why_no_volts
-from wirecheck.judge.crossing import meant_for
 from wirecheck.judge.finding import Finding, Note
 from wirecheck.judge.old_blame import GROUND_COLORS
 from wirecheck.judge.stop_words import remedy, said
@@ -29,88 +28,6 @@ TO_GROUND = 90.0
 def _join_at(case: Case, point: str) -> Join | None:
     return next(
         (join for join in case.board.joins if any(member.point == point for member in join.members)), None
-    )
-
-
-@rule("trim")
-def interconnected_alarms(case: Case) -> Iterator[Finding]:
-    """The interconnect leads of the alarms are not tied together, or are tied to something else.
-
-    Alarms sound together over one wire that joins their interconnect leads and
-    nothing else. Power on it destroys them; where it is open, who sleeps at the
-    far end is not woken.
-
-    Source: NFPA 72 (2022) 29.8.2.1; UL 217 (sections from memory)
-    """
-    together: dict[int, list[Terminal]] = {}
-    for terminal in case.board.terminals.values():
-        if terminal.spec.role == "signal":
-            together.setdefault(case.uses.piece[terminal.name], []).append(terminal)
-    for leads in together.values():
-        use = case.uses.of(leads[0].name)
-        if use != "none":
-            join = next(
-                (one for one in case.board.joins if _meets_power(case, one, leads[0])),
-                _join_at(case, leads[0].name),
-            )
-            yield Finding(
-                rule="interconnected-alarms",
-                severity="hazard",
-                message=f"{leads[0].name} is tied to {_KINDS_OF_WIRE.get(use, 'power')}. It is for the other "
-                "alarms' interconnect leads alone; power on it destroys them.",
-                span=join.span if join else case.board.devices[leads[0].owner].span,
-                subject=leads[0].owner,
-                source="UL 217",
-                help="Join the interconnect leads to one another over one wire, as the red of a three-wire "
-                "cable, and to nothing else.",
-                stage="trim",
-            )
-    if len(together) > 1 and not case.board.problems and not _any_loose(case, together):
-        first, second = list(together.values())[:2]
-        join = _join_at(case, second[0].name) or _join_at(case, first[0].name)
-        yield Finding(
-            rule="interconnected-alarms",
-            severity="fault",
-            message=f"{first[0].owner} and {second[0].owner} do not sound together: no wire joins "
-            f"{first[0].name} to {second[0].name}.",
-            span=join.span if join else case.board.devices[second[0].owner].span,
-            subject=second[0].owner,
-            source="NFPA 72 (2022) 29.8.2.1",
-            help="Follow the interconnect wire from alarm to alarm: it must be joined in every box.",
-            stage="trim",
-        )
-
-
-_KINDS_OF_WIRE = {
-    "hot": "a hot",
-    "switched": "a switched hot",
-    "neutral": "the neutral",
-    "switched-neutral": "the neutral",
-    "ground": "the ground",
-}
-
-
-def _meets_power(case: Case, join: Join, lead: Terminal) -> bool:
-    """Whether a join on a lead's piece holds a wire that is white, black or bare, or a screw of power."""
-    meant = {meant_for(member, case.board) for member in join.members}
-    here = any(
-        member.point and case.uses.piece[member.point] == case.uses.piece[lead.name]
-        for member in join.members
-    )
-    signal = any(
-        member.kind == "terminal" and case.board.terminals[member.name].spec.role == "signal"
-        for member in join.members
-    )
-    return here and (len(meant - {None}) > 1 or (signal and bool(meant & {"neutral", "ground"})))
-
-
-def _any_loose(case: Case, together: dict[int, list[Terminal]]) -> bool:
-    """Whether a wire on the leads is left loose, which is told already."""
-    joined = {member.point for join in case.board.joins for member in join.members}
-    return any(
-        case.uses.piece[end] in together and end not in joined and end not in case.board.capped
-        for conductor in case.board.conductors.values()
-        for end in conductor.ends
     )
 
 

@@ -197,3 +197,20 @@ def test_the_print_is_as_large_as_the_sheet_allows() -> None:
         )
     assert sizes == sorted(sizes, reverse=True)
     assert (sizes[0], sizes[-1]) == (9.5, 6.0)
+
+
+def test_a_metal_box_is_bonded_or_it_is_marked() -> None:
+    metal = changed(STAIR, ("box A device 20.3 cu in", "box A device 20.3 cu in metal"))
+    assert lines(metal)["Metal box A"] == Line("Metal box A", "not bonded", "tail to its screw", True)
+    joined = "W1.bare -- W2.bare -- pigtail -- S1.ground"
+    bonded = changed(metal, (joined, f"{joined} -- pigtail -- A.ground"))
+    assert lines(bonded)["Metal box A"] == Line("Metal box A", "bonded", "tail to its screw")
+
+
+def test_a_mistake_on_a_device_marks_its_line_and_no_other() -> None:
+    """The wire on a screw of S1 is crowded: S1's line is marked, and not that of S2 or L1."""
+    crowded = lines(
+        changed(STAIR, ("W1.bare -- W2.bare -- pigtail -- S1.ground", "W1.bare -- W2.bare -- S1.ground"))
+    )
+    marked = [point for point, line in crowded.items() if line.wrong]
+    assert marked == ["S1 in A, 3-way-switch"]

@@ -5,24 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from wirecheck.circuit.circuit import Leg, Load, Outlet, Protection, Variable, Winding
+from wirecheck.circuit.outermost import outermost
 from wirecheck.drawing.rooms import Room
 from wirecheck.judge.finding import Finding
 from wirecheck.judge.problem import Problem
-from wirecheck.model.board import (
-    Board,
-    Box,
-    Breaker,
-    Conductor,
-    Device,
-    Join,
-    Panel,
-    Point,
-    Raceway,
-    Run,
-    RunEnd,
-    Terminal,
-)
+from wirecheck.model.board import Board, Conductor, Join, Point, Run, RunEnd, Terminal
 from wirecheck.model.devices import every_device
 
 
@@ -58,7 +45,7 @@ class _Spots:
         self.board = board
         bundles = [port.bundle for room in rooms for port in (*room.left, *room.right)]
         self.bundle = {wire.run: bundle.name for bundle in bundles for wire in bundle.conductors}
-        self.outer = {device.name: device.outer for device in every_device(board.devices)}
+        self.devices = {device.name: device for device in every_device(board.devices)}
         self.drawn = {bundle.name for bundle in bundles}
         for room in rooms:
             self.drawn.add(room.name)
@@ -77,22 +64,11 @@ class _Spots:
         match problem.about:
             case Conductor() as conductor:
                 return self.end(conductor, problem.at.of)
-            case Terminal(name=name):
-                return name
-            case Point() as point:
-                return next((name for name in (point.name, point.outer) if name in self.drawn), "")
-            case Device(outer=name) | Breaker(name=name) | Box(name=name) | Panel(name=name):
+            case Terminal(name=name) | Point(name=name) if name in self.drawn:
                 return name
             case Run(name=name):
                 return self.bundle.get(name, "")
-            case Raceway(name=name) | Leg(panel=name):
-                return name
-            case (
-                Load(device=name) | Outlet(device=name) | Winding(device=name)
-                | Protection(device=name) | Variable(device=name)
-            ):  # fmt: skip
-                return self.outer.get(name, name)
-        return ""
+        return outermost(problem.about, self.devices)
 
     def end(self, conductor: Conductor, changed: object) -> str:
         """The end of a conductor at which the hand changes something; else a loose one; else its first."""

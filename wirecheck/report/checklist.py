@@ -12,21 +12,24 @@ from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
 from wirecheck.caution import CAUTION
+from wirecheck.circuit.outermost import outermost
 from wirecheck.findings import findings
 from wirecheck.judge.case import Case
 from wirecheck.judge.drop import drops, exceeds
 from wirecheck.judge.fill import fillings
 from wirecheck.judge.finding import STAGES, Finding, Stage
+from wirecheck.judge.grounds import grounding
 from wirecheck.judge.guards import allowed, guarded, plate
 from wirecheck.judge.limit import over
 from wirecheck.judge.opened import uses_opened
+from wirecheck.judge.problem import Problem
 from wirecheck.judge.purpose import is_grounding
 from wirecheck.judge.size_words import named_size
 from wirecheck.judge.support import held, power_ends
 from wirecheck.judge.tape import longer, shorter
 from wirecheck.language.quantity import amps, inches, percent, shown, volts
 from wirecheck.language.syntax import ExpectRuns
-from wirecheck.model.board import Box, Device
+from wirecheck.model.board import Device
 from wirecheck.report.looks import Paint, unpainted
 from wirecheck.report.numbers import counted
 from wirecheck.report.plain import plain
@@ -53,6 +56,11 @@ class Line(NamedTuple):
     here: str
     limit: str
     wrong: bool = False
+
+
+def _problems(found: Iterable[Finding], stage: Stage) -> Iterator[Problem]:
+    """What the findings of a stage were made of."""
+    return (each.problem for each in found if each.stage == stage and each.problem is not None)
 
 
 class Section(NamedTuple):
@@ -93,7 +101,7 @@ def _rough_in(case: Case, found: Sequence[Finding]) -> Iterator[Line]:
     yield from _ends(case)
     yield from _spacing(case)
     yield from _sizes(case)
-    yield from _grounds(case, found)
+    yield from _grounds(case)
 
 
 def _boxes(case: Case) -> Iterator[Line]:
@@ -176,7 +184,7 @@ def _sizes(case: Case) -> Iterator[Line]:
         yield Line(f"Breaker {guard.name}", here, f"at most {amps(most)}", over(guard.amps, most))
 
 
-def _grounds(case: Case, found: Sequence[Finding]) -> Iterator[Line]:
+def _grounds(case: Case) -> Iterator[Line]:
     board = case.board
     joins = {member.point: join for join in board.joins for member in join.members}
     for box in board.boxes.values():
@@ -202,14 +210,10 @@ def _grounds(case: Case, found: Sequence[Finding]) -> Iterator[Line]:
         limit = "all joined, a tail for each device" if len(ends) > 1 else "on its screw"
         yield Line(f"Grounds in {box.name}", "; ".join(told), limit, len(parts) != 1 or bool(loose))
         if box.metal:
-            yield _bonded(box, found, tails)
-
-
-def _bonded(box: Box, found: Sequence[Finding], tails: int) -> Line:
-    open_ground = any(each.rule == "open-ground" and each.subject == box.name for each in found)
-    return Line(
-        f"Metal box {box.name}", "not bonded" if open_ground else "bonded", "tail to its screw", open_ground
-    )
+            screws = (screw.name for screw in board.terminals.values() if screw.owner == box.name)
+            bonded = all(map(grounding(case).is_grounded, screws))
+            here = "bonded" if bonded else "not bonded"
+            yield Line(f"Metal box {box.name}", here, "tail to its screw", not bonded)
 
 
 # --------------------------------------------------------------------- trim
@@ -230,11 +234,11 @@ def _trim(case: Case, found: Sequence[Finding]) -> Iterator[Line]:
 
 def _device(case: Case, device: Device, found: Sequence[Finding]) -> Iterator[Line]:
     screws: dict[str, list[str]] = {}
-    spans = {device.span}
+    joins = []
     for join in case.board.joins:
         for name, members in join.under.items():
             if case.board.terminals[name].owner == device.name:
-                spans.add(join.span)
+                joins.append(join)
                 screws.setdefault(name, []).extend(
                     "tail" if member.kind == "pigtail" else member.name + _marked(member.marked)
                     for member in members
@@ -248,8 +252,8 @@ def _device(case: Case, device: Device, found: Sequence[Finding]) -> Iterator[Li
         told.append(f"{spec.name}{color} {' + '.join(wires)}")
         most = max(most, spec.holds)
     wrong = any(
-        each.stage == "trim" and (each.subject.partition(".")[0] == device.name or each.span in spans)
-        for each in found
+        outermost(problem.about, case.circuit.devices) == device.name or problem.at.of in joins
+        for problem in _problems(found, "trim")
     )
     place = f" in {device.place}" if device.place != device.name else ""
     limit = "1 wire a screw" if most == 1 else f"{most} wires a screw at most"
@@ -288,7 +292,7 @@ def _plug(case: Case, name: str) -> str:
 
 
 def _final(case: Case, found: Sequence[Finding]) -> Iterator[Line]:
-    wrong = {each.subject for each in found if each.stage == "final"}
+    wrong = {problem.about.name for problem in _problems(found, "final") if problem.about is not None}
     yield from _outlets(case, wrong)
     yield from _switches(case, wrong)
     yield from _calls(case, wrong)
@@ -329,7 +333,10 @@ def _outlets(case: Case, wrong: set[str]) -> Iterator[Line]:
 
 def _switches(case: Case, wrong: set[str]) -> Iterator[Line]:
     for table in group_tables(case):
-        bad = any(target.name in wrong or target.name.partition(".")[0] in wrong for target in table.targets)
+        bad = any(
+            target.name in wrong or outermost(target.of, case.circuit.devices) in wrong
+            for target in table.targets
+        )
         rows = table.rows[:MOST_ROWS]
         needs = ", ".join(f"{target.name} at least {volts(target.needs)}" for target in table.targets)
         for row in rows:

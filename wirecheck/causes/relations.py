@@ -110,6 +110,11 @@ def ties_the_two(cause: Any, effect: Any, case: Case) -> bool:
     return bool(effect.joined) and names == {effect.one.name, effect.other.name}
 
 
+def on_that_cable(cause: Any, effect: Any, case: Case) -> bool:
+    """The power that the other is about is in a cable that the one is about."""
+    return any(conductor.run == effect.power.run for conductor in cause.conductors)
+
+
 def where_hots_meet(cause: Any, effect: Any, case: Case) -> bool:
     """The hots of the other are one, and the one is the short that this makes between two legs."""
     return bool(effect.joined) and cause.other is not None and not cause.copper.isdisjoint(effect.hots)

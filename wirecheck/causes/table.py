@@ -16,6 +16,7 @@ from wirecheck.causes.relations import (
     from_its_secondary,
     in_place_of_its_ground,
     on_its_way,
+    on_that_cable,
     same_circuit,
     same_copper,
     same_place,
@@ -31,6 +32,8 @@ from wirecheck.causes.relations import (
 from wirecheck.judge.problem import Problem
 from wirecheck.rules import (
     breaker_trips,
+    class_2_separation,
+    class_2_supply,
     coil_voltage,
     overcurrent_protection,
     receptacle_rating,
@@ -224,4 +227,10 @@ TABLE: tuple[Row, ...] = (
     ),
     # What does not work, because of something worse.
     Row(Short, NotAsAsked, trips_it, "what a short leaves dark says nothing of the switches"),
+    Row(
+        class_2_supply.OnPower,
+        class_2_separation.Together,
+        on_that_cable,
+        "off the power it is no power wire",
+    ),
 )

@@ -7,6 +7,7 @@ from contextlib import suppress
 from typing import NamedTuple
 
 from wirecheck.judge.case import Case
+from wirecheck.judge.limit import over
 from wirecheck.judge.purpose import is_grounding
 from wirecheck.judge.question import question
 from wirecheck.model.board import Board, Box, Conductor, Device
@@ -33,7 +34,7 @@ class Filling(NamedTuple):
     @property
     def over(self) -> bool:
         """Whether more is in it than it holds, as far as both are known."""
-        return self.volume is not None and self.fill is not None and self.fill > self.volume * (1 + 1e-9)
+        return self.volume is not None and self.fill is not None and over(self.fill, self.volume)
 
 
 @question

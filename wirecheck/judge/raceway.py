@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from wirecheck.judge.case import Case
+from wirecheck.judge.limit import over
 from wirecheck.judge.tape import INCH, longer
 from wirecheck.model.board import Conductor, Raceway
 from wirecheck.tables.published import NotInTable
@@ -33,7 +34,7 @@ def filling(case: Case, raceway: Raceway, size: float | None = None) -> Fill:
 
 def is_over(fill: Fill) -> bool:
     """Whether more is in a raceway than it may hold."""
-    return fill.area > fill.allowed * (1 + 1e-9)
+    return over(fill.area, fill.allowed)
 
 
 def size_that_holds(case: Case, raceway: Raceway) -> str | None:

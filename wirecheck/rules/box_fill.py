@@ -69,8 +69,9 @@ def words(problem: UnknownVolume | Overfull, case: Case) -> Words:
             )
         case Overfull(filling=filling, fill=fill, volume=volume):
             return Words(
-                message=f"{filling.box.name} is too small: what is in it needs {_cubic(fill)}, and the box "
-                f"holds {_cubic(volume)}. Wires that are pressed in get nicked, and joints pull loose.",
+                message=f"{filling.box.name} is too small: what is in it needs {_cubic(fill, volume)}, and "
+                f"the box holds {_cubic(volume, fill)}. Wires that are pressed in get nicked, and joints "
+                "pull loose.",
                 help="\n".join(
                     (
                         *_arithmetic(filling, case.code),
@@ -109,9 +110,9 @@ def _counted(one: Allowance) -> str:
     return f"{one.count} wires" if one.count > 1 else "1 wire"
 
 
-def _cubic(volume: float) -> str:
+def _cubic(volume: float, beside: float | None = None) -> str:
     """Four figures, as the sums are exact: 9 x 2.25 is 20.25."""
-    return shown(volume, "volume", 4)
+    return shown(volume, "volume", 4, beside)
 
 
 RULE = rule(__name__, "rough-in", find=find, words=words)

@@ -72,22 +72,22 @@ def find(case: Case) -> Iterator[LooseMeasure]:
 def words(problem: LooseMeasure, case: Case) -> Words:
     """What the tape shows, and what it may show at most."""
     run, place, rules = problem.run.name, problem.end.place, problem.held
-    there, source = inches(problem.measure), rules.source
-    if isinstance(problem, WideSpacing):
-        limit = rules.every
+    wide = isinstance(problem, WideSpacing)
+    limit, source = rules.every if wide else rules.within, rules.source
+    there, most = inches(problem.measure, beside=limit), inches(limit, beside=problem.measure)
+    if wide:
         message = (
-            f"The supports of {run} are {there} apart. They may be at most {inches(limit)} ({feet(limit)}) "
+            f"The supports of {run} are {there} apart. They may be at most {most} ({feet(limit)}) "
             "apart, so that the cable does not sag."
         )
         remedy = "Add supports along the cable. A bored hole in a stud counts as one."
     else:
-        limit = rules.within
         why = ""
         if rules.by_staple_only:
             why = f" {place} is a nonmetallic single-gang box without clamps, so only the staple holds it."
             source = case.code.section("cable at a nonmetallic single-gang box") + f"; {source}"
         message = (
-            f"{run} is first held {there} from {place}. It must be held within {inches(limit)}.{why} A pull "
+            f"{run} is first held {there} from {place}. It must be held within {most}.{why} A pull "
             "on a loose cable goes to the joints."
         )
         remedy = (

@@ -73,7 +73,8 @@ def find(case: Case) -> Iterator[ShortMeasure]:
 def words(problem: ShortMeasure, case: Case) -> Words:
     """What the tape shows, and what it should show."""
     run, place = problem.run.name, problem.end.place
-    there, least = inches(problem.measure), inches(problem.least)
+    there = inches(problem.measure, beside=problem.least)
+    least = inches(problem.least, beside=problem.measure)
     if isinstance(problem, ShortWire):
         outside = inches(case.code.limit("free conductor outside the opening"))
         opening = inches(case.code.limit("small opening"))

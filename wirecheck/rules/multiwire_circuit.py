@@ -18,6 +18,7 @@ from wirecheck.circuit.circuit import Protection, Winding
 from wirecheck.circuit.routes import Zone
 from wirecheck.judge.case import Case
 from wirecheck.judge.finding import Note
+from wirecheck.judge.limit import over
 from wirecheck.judge.multiwire import Sharing, Taker, between, open_together, sharing
 from wirecheck.judge.problem import Problem, Words, spot
 from wirecheck.judge.rule import rule
@@ -141,7 +142,7 @@ def find(case: Case) -> Iterator[Kind]:
                 hots=_pieces(case, pair.one, pair.other),
                 joined=pair.joined,
                 takers=pair.takers,
-                meant=any(_made_for(taker) > most * (1 + 1e-9) for taker in pair.takers),
+                meant=any(over(_made_for(taker), most) for taker in pair.takers),
             )
     yield from _through_devices(case)
 

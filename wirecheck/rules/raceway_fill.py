@@ -17,7 +17,7 @@ from wirecheck.judge.raceway import conductors_in, filling, is_over, size_that_h
 from wirecheck.judge.rule import rule
 from wirecheck.judge.size_words import gauge
 from wirecheck.language.listing import listed
-from wirecheck.language.quantity import rounded
+from wirecheck.language.quantity import percent, rounded
 from wirecheck.model.board import Conductor, Raceway, Run
 from wirecheck.tables.published import NotInTable
 from wirecheck.tables.raceways import SQUARE_INCH, Fill, raceway_sizes
@@ -94,9 +94,9 @@ def words(problem: UnknownFill | Overfilled, case: Case) -> Words:
             count = len(conductors_in(case, raceway))
             size = size_that_holds(case, raceway)
             return Words(
-                message=f"{raceway.name} is {rounded(100 * fill.fraction)} % full. Its {count} "
+                message=f"{raceway.name} is {percent(fill.fraction, beside=fill.limit)} full. Its {count} "
                 f"{'wires take' if count > 1 else 'wire takes'} {_square(fill.area)}, and "
-                f"{_square(fill.allowed)} may be filled: {rounded(100 * fill.limit)} % of "
+                f"{_square(fill.allowed)} may be filled: {percent(fill.limit)} of "
                 f"{raceway.size_text} {raceway.kind}. Wires get skinned when they are pulled in, and run "
                 "hot.",
                 help="Use a larger raceway, or a second one."

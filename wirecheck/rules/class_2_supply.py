@@ -1,0 +1,181 @@
+"""Thermostat cable is fed from a source that is not Class 2.
+
+Class 2 wire is thin, lightly insulated and run like string, which is safe because its source cannot
+deliver enough to start a fire: up to 30 V and 100 VA, and either limited by its own winding or fused
+at 100 / V amperes.
+
+Source: NEC 725.60(A) (from memory; 725.121(A) in earlier editions), Chapter 9 Table 11(A), 725.136
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from wirecheck.circuit.circuit import Protection, Winding
+from wirecheck.judge.case import Case
+from wirecheck.judge.class_2 import fed_from, on_power, secondary_protection
+from wirecheck.judge.finding import Note
+from wirecheck.judge.limit import over
+from wirecheck.judge.problem import Problem, Words, spot
+from wirecheck.judge.rule import rule
+from wirecheck.language.quantity import amps, shown, volts
+from wirecheck.model.board import Conductor, Run
+from wirecheck.tables.transformers import class_2_limit
+
+# How many more cables one message names.
+MOST_NAMED = 5
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OnPower(Problem):
+    """Class 2 cable on a power circuit: one conductor of each cable behind a breaker or fuse."""
+
+    protection: Protection
+    conductors: tuple[Conductor, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NotClass2(Problem):
+    """A transformer that feeds the Class 2 cable `run` and is more than a Class 2 source may be.
+
+    `limit` is what that may be at most: volts, volt-amperes or the amperes of a fuse.
+    """
+
+    winding: Winding
+    run: Run
+    limit: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TooManyVolts(NotClass2):
+    """It gives too many volts."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TooLarge(NotClass2):
+    """It is rated for too much."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NotLimited(NotClass2):
+    """It does not limit itself, and `fuse` amperes are too much, or there is no fuse (None)."""
+
+    fuse: float | None
+
+
+def find(case: Case) -> Iterator[OnPower | NotClass2]:
+    """Each breaker and fuse with Class 2 cable on it, and each transformer that feeds such cable."""
+    for protection, conductors in on_power(case):
+        run = case.board.runs[conductors[0].run]
+        yield OnPower(
+            at=spot(run),
+            about=run,
+            severity="hazard",
+            stage="rough-in",
+            copper=frozenset(case.uses.piece[one.ends[0]] for one in conductors),
+            protection=protection,
+            conductors=conductors,
+        )
+    for winding in case.circuit.windings:
+        fed = fed_from(case, winding)
+        if fed:
+            yield from _not_class_2(case, winding, case.board.runs[fed[0].conductor.run])
+
+
+def _not_class_2(case: Case, winding: Winding, run: Run) -> Iterator[NotClass2]:
+    """The first that keeps a transformer from being a Class 2 source."""
+    most_volts = case.code.limit("volts of a Class 2 source")
+    if over(winding.secondary_volts, most_volts):
+        yield TooManyVolts(
+            at=spot(winding),
+            about=winding,
+            severity="violation",
+            stage="rough-in",
+            winding=winding,
+            run=run,
+            limit=most_volts,
+        )
+        return
+    limits = class_2_limit(winding.secondary_volts, "inherently-limited" in winding.flags, code=case.code)
+    if over(winding.capacity, limits.nameplate_va):
+        yield TooLarge(
+            at=spot(winding),
+            about=winding,
+            severity="violation",
+            stage="rough-in",
+            winding=winding,
+            run=run,
+            limit=limits.nameplate_va,
+        )
+    elif limits.overcurrent is not None:
+        fuse = secondary_protection(case, winding)
+        if fuse is None or over(fuse, limits.overcurrent):
+            yield NotLimited(
+                at=spot(winding),
+                about=winding,
+                severity="violation",
+                stage="rough-in",
+                winding=winding,
+                run=run,
+                limit=limits.overcurrent,
+                fuse=fuse,
+            )
+
+
+def words(problem: OnPower | NotClass2, case: Case) -> Words:
+    """What feeds the thin wire, what may feed it, and what to use."""
+    if isinstance(problem, OnPower):
+        protection, first = problem.protection.name, problem.conductors[0]
+        return Words(
+            message=f"{first.name} is in {first.insulation} cable, which is made for Class 2 circuits, and "
+            f"is on {protection}, a {amps(problem.protection.amps)} power circuit. Its wire is too thin for "
+            "that, and its insulation too light.",
+            help=f"Turn {protection} off and take {first.run} off it. A power circuit needs power cable, "
+            "such as NM-B, of the size that the breaker needs.",
+            source=case.code.section("wiring methods by voltage", "uses of conductors", "Class 2 sources"),
+            also=(
+                Note(f"{protection} feeds it", problem.protection.span),
+                *(
+                    Note(f"{other.name} is on it too", other.span)
+                    for other in problem.conductors[1 : MOST_NAMED + 1]
+                ),
+            ),
+        )
+    winding, limit, given = problem.winding, problem.limit, problem.winding.secondary_volts
+    value: float | None
+    if isinstance(problem, TooManyVolts):
+        value, unit = given, "V"
+        what = f"gives {volts(given, beside=limit)}, and a Class 2 source gives at most {volts(limit)}"
+        remedy = "Use a 24 V transformer, or wiring that is made for that voltage."
+    elif isinstance(problem, NotLimited):
+        value, unit = problem.fuse, "A"
+        has = f"is fused at {amps(problem.fuse, beside=limit)}" if problem.fuse else "has no fuse"
+        what = (
+            f"does not limit its own current and {has}, and at {volts(given)} it needs one of {amps(limit)} "
+            "or less"
+        )
+        remedy = f"Put a fuse of {amps(limit)} or less in the hot side of its secondary, at the transformer."
+    else:
+        value, unit = winding.capacity, "VA"
+        what = (
+            f"is rated {shown(winding.capacity, 'apparent-power', beside=limit)}, and a Class 2 source of "
+            f"{volts(given)} at most {shown(limit, 'apparent-power')}"
+        )
+        remedy = (
+            "Split the load between two Class 2 transformers and keep their secondaries apart, or wire it as "
+            "a power circuit."
+        )
+    return Words(
+        message=f"{winding.name} feeds the Class 2 cable {problem.run.name}. It {what}: a short could set "
+        "thin wire on fire.",
+        help=remedy,
+        source=case.code.section("Class 2 sources", "limits of Class 2 sources"),
+        value=round(value, 2) if value is not None else None,
+        limit=round(limit, 2),
+        unit=unit,
+        also=(Note(f"{problem.run.name} is Class 2 cable", problem.run.span),),
+    )
+
+
+RULE = rule(__name__, "rough-in", find=find, words=words)

@@ -259,38 +259,3 @@ def test_a_larger_transformer_goes_by_table_450_3_b():
     # 300 VA / 120 V = 2.5 A, from 2 A to 9 A: 167 % = 4.175 A.
     findings = found(valves("class-2-transformer 300 VA", 10), "transformer-load")
     assert findings[0].limit == pytest.approx(4.17, abs=0.01)
-
-
-# ----------------------------------------------------------------- Class 2
-
-
-@pytest.mark.parametrize(
-    ("transformer", "limit"),
-    [
-        # Chapter 9 Table 11(A): 100 VA; not inherently limited, fused at 100 / 24 V = 4.17 A.
-        ("class-2-transformer 100 VA", None),
-        ("class-2-transformer 101 VA", 100),
-        ("fused-class-2-transformer with capacity 75 VA, current 4 A", None),
-        ("fused-class-2-transformer with capacity 75 VA, current 5 A", 4.17),
-    ],
-)
-def test_a_class_2_source_is_limited(transformer, limit):
-    findings = found(valves(transformer, 10), "class-2-supply")
-    assert [finding.limit for finding in findings] == ([] if limit is None else [limit])
-
-
-def test_thermostat_cable_on_a_breaker_is_a_hazard():
-    text = one_load("14", 20, LAMP, "15 A", screws=SCREWS).replace("14/2 NM-B", "18/2 CL2")
-    for power, low in (("black", "red"), ("white", "white")):
-        text = text.replace(f"W1.{power}", f"W1.{low}")
-    text = text.replace("  W1.bare -- LP.ground\n", "").replace("  cap W1.bare\n", "")
-    findings = found(text, "class-2-supply")
-    assert [(one.severity, one.subject) for one in findings] == [("hazard", "W1")]
-
-
-def test_a_box_that_holds_the_transformer_is_where_the_two_meet():
-    text = (
-        valves("class-2-transformer 40 VA in B", 10).replace(" to T1", " to B").replace("from T1", "from B")
-    )
-    text = text.replace("at T1", "at B")
-    assert [one.severity for one in found(text, "class-2-separation")] == ["advice"]

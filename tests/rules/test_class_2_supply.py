@@ -1,0 +1,133 @@
+"""What feeds Class 2 cable; NEC 2023 Chapter 9 Table 11(A): 30 V, 100 VA, a fuse of 100 / V amperes."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from tests.rules.hands import COOLING, LOOP, STAIR, case, changed, said, seen
+from wirecheck.rules.class_2_supply import RULE, NotLimited, OnPower, TooLarge, TooManyVolts
+
+BOARDS = Path(__file__).parent / "boards" / "class-2-supply"
+ON_POWER = (BOARDS / "on-power.wire").read_text(encoding="utf-8")
+
+VALVE = """\
+board "A valve"
+panel LP 120/240 V, 10 kA available
+breaker LP.3 15 A
+T1 is {transformer}
+V1 is solenoid-valve
+cable W1 14/2 NM-B 11 ft from LP to T1
+cable C1 18/2 CL2 20 ft from T1 to V1
+at LP
+  W1.black -- LP.3
+  W1.white -- LP.neutral
+at T1
+  W1.black -- T1.primary-hot
+  W1.white -- T1.primary-neutral
+  C1.red -- T1.secondary-r
+  C1.white -- T1.secondary-c
+at V1
+  C1.red -- V1.a
+  C1.white -- V1.b
+"""
+# A transformer of the user's own: its volts, its capacity, and whether its winding limits its current.
+OWN = """\
+part own "A transformer"
+terminal primary-hot hot, lead
+terminal primary-neutral line, lead
+terminal secondary-r class-2, holds 2
+terminal secondary-c class-2-common, holds 2
+transforms 120 V from primary-hot to primary-neutral into {volts} V from secondary-r to secondary-c,
+  capacity {capacity} VA, impedance 6 %{limited}
+"""
+
+
+@pytest.mark.parametrize("text", [STAIR, COOLING, LOOP])
+def test_right_boards_are_right(text: str) -> None:
+    assert not seen(RULE, text)
+
+
+@pytest.mark.parametrize(
+    ("transformer", "kind", "limit"),
+    [
+        ("class-2-transformer 100 VA", None, None),
+        ("class-2-transformer 101 VA", TooLarge, 100),
+        # 100 / 24 V = 4.17 A.
+        ("fused-class-2-transformer with capacity 75 VA, current 4 A", None, None),
+        ("fused-class-2-transformer with capacity 75 VA, current 5 A", NotLimited, 100 / 24),
+        ("fused-class-2-transformer with capacity 101 VA, current 5 A", TooLarge, 100),
+    ],
+)
+def test_a_class_2_source_is_limited(transformer: str, kind: type | None, limit: float | None) -> None:
+    text = VALVE.format(transformer=transformer)
+    found = seen(RULE, text)
+    assert [type(one) for one in found] == ([] if kind is None else [kind])
+    for one in found:
+        assert (one.severity, one.stage, one.subject, one.run.name) == ("violation", "rough-in", "T1", "C1")
+        assert one.limit == pytest.approx(limit)
+        assert text.splitlines()[one.at.span.line - 1].startswith("T1 is")
+
+
+@pytest.mark.parametrize(
+    ("volts", "capacity", "limited", "kind", "value", "unit"),
+    [
+        (30, 100, ", inherently-limited", None, None, None),
+        (31, 10, ", inherently-limited", TooManyVolts, 31, "V"),
+        # Up to 20 V: 5 x V volt-amperes.
+        (16, 80, ", inherently-limited", None, None, None),
+        (16, 81, ", inherently-limited", TooLarge, 81, "VA"),
+        (24, 40, "", NotLimited, None, "A"),
+    ],
+)
+def test_transformers_of_other_makes(
+    volts: float, capacity: float, limited: str, kind: type | None, value: float | None, unit: str | None
+) -> None:
+    own = OWN.format(volts=volts, capacity=capacity, limited=limited)
+    board = case(VALVE.format(transformer="own"), own=own)
+    found = list(RULE.find(board))
+    assert [type(one) for one in found] == ([] if kind is None else [kind])
+    for one in found:
+        words = RULE.words(one, board)
+        assert (words.value, words.unit) == (value, unit)
+        assert one.at.span.line == 4
+
+
+def test_without_class_2_cable_there_is_nothing_to_limit() -> None:
+    text = VALVE.format(transformer="class-2-transformer 150 VA")
+    assert not seen(RULE, text.replace("18/2 CL2", "14/2 NM-B").replace("C1.red", "C1.black"))
+    assert not seen(
+        RULE, changed(text, ("  C1.red -- T1.secondary-r\n  C1.white -- T1.secondary-c\n", "  cap C1.red\n"))
+    )
+
+
+def test_thermostat_cable_on_a_breaker_is_a_hazard() -> None:
+    (found,) = seen(RULE, ON_POWER)
+    assert type(found) is OnPower
+    assert (found.severity, found.stage, found.subject) == ("hazard", "rough-in", "W1")
+    assert found.protection.name == "LP.3"
+    # One of each cable.
+    assert [one.name for one in found.conductors] == ["W1.red", "W2.red", "W3.red"]
+    assert ON_POWER.splitlines()[found.at.span.line - 1].startswith("cable W1")
+
+
+def test_a_message_names_six_cables_at_most() -> None:
+    text = changed(ON_POWER, ("box B octagon", "box D junction 42 cu in\nbox B octagon"))
+    text += "".join(f"cable X{number} 18/2 CL2 9 ft from A to D\n" for number in range(5))
+    text += "at A\n  W1.red -- " + " -- ".join(f"X{number}.red" for number in range(5)) + "\n"
+    (found,) = said(RULE, text)
+    assert len(found.also) == 6
+    (problem,) = seen(RULE, text)
+    assert len(problem.conductors) == 8
+
+
+def test_on_two_breakers_it_is_two_mistakes() -> None:
+    text = changed(
+        ON_POWER, ("breaker LP.3 15 A", "breaker LP.3 15 A\nbreaker LP.5 20 A\nbox D junction 42 cu in")
+    )
+    text += "cable X1 18/2 CL2 9 ft from LP to D\nat LP\n  X1.red -- LP.5\n"
+    assert [(one.subject, one.protection.name) for one in seen(RULE, text)] == [
+        ("W1", "LP.3"),
+        ("X1", "LP.5"),
+    ]

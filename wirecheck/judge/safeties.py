@@ -95,8 +95,8 @@ def proofs(case: Case, safeties: Iterable[str] | None = None, faults: bool = Tru
 
 def _own(circuit: Circuit, name: str, safety: str) -> bool:
     """Whether a contact or a jumper is that of the safety itself."""
-    return name.startswith(f"{safety}.") and name in {
-        *(contact.name for contact in circuit.contacts),
+    return name in {
+        *(contact.name for contact in circuit.contacts if contact.scope == safety),
         *(
             _jumper(f"{safety}.{a}", b)
             for a, b in itertools.combinations(circuit.devices[safety].part.terminals, 2)
@@ -187,15 +187,15 @@ def _jumpers(circuit: Circuit) -> Iterator[Fault]:
     """A wire between two control screws of one device, where someone with a jumper stands."""
     for device in circuit.board.devices.values():
         screws = [
-            f"{device.name}.{name}"
+            name
             for name, spec in device.part.terminals.items()
             if spec.role in ("class-2", "class-2-common", "contact")
         ]
         for one, other in itertools.combinations(screws, 2):
-            a, b = sorted((circuit.node[one], circuit.node[other]))
+            a, b = sorted(circuit.node[f"{device.name}.{screw}"] for screw in (one, other))
             if a != b:
                 node = {point: a if number == b else number for point, number in circuit.node.items()}
-                yield "jumper", _jumper(one, other.rpartition(".")[2]), replace(circuit, node=node), {}
+                yield "jumper", _jumper(f"{device.name}.{one}", other), replace(circuit, node=node), {}
 
 
 def _jumper(one: str, other: str) -> str:

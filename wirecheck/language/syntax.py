@@ -27,6 +27,33 @@ class Word(NamedTuple):
     text: str
     span: Span
 
+    @property
+    def path(self) -> tuple[str, ...]:
+        """The names between its dots, from the outside in.
+
+        >>> Word("F.limit.a", Span(1, 1, 1, 10)).path
+        ('F', 'limit', 'a')
+        """
+        return tuple(self.text.split("."))
+
+    @property
+    def within(self) -> str:
+        """What stands before its last dot, nothing where there is none.
+
+        >>> Word("F.limit.a", Span(1, 1, 1, 10)).within, Word("F", Span(1, 1, 1, 2)).within
+        ('F.limit', '')
+        """
+        return ".".join(self.path[:-1])
+
+    @property
+    def inside(self) -> str:
+        """What stands after its first dot, nothing where there is none.
+
+        >>> Word("F.limit.a", Span(1, 1, 1, 10)).inside, Word("F", Span(1, 1, 1, 2)).inside
+        ('limit.a', '')
+        """
+        return ".".join(self.path[1:])
+
 
 class Quantity(NamedTuple):
     """A value with its unit: SI in `value`, the writer's own in `text`.

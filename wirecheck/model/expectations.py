@@ -14,19 +14,20 @@ from wirecheck.model.draft import Draft
 def known_expectations(statements: tuple[Statement, ...], draft: Draft) -> Iterator[Expectation]:
     """The expectations whose every name is known; the others are problems."""
     devices = {device.name: device for device in every_device(draft.devices)}
-    loads = set(_load_names(devices))
-    outlets = set(_outlet_names(devices))
-    movable = {name for name, device in devices.items() if device.part.positions}
-    made = {call for device in devices.values() for call in device.part.calls}
-    made |= {f"{device.name}.{call}" for device in devices.values() for call in device.part.calls}
+    loads, outlets = dict(_loads(devices)), dict(_outlets(devices))
+    movable = {name: device.outer for name, device in devices.items() if device.part.positions}
+    opening = {name: device.outer for name, device in devices.items() if device.part.protections}
+    made = {call: "" for device in devices.values() for call in device.part.calls}
+    made |= {f"{each.name}.{call}": each.outer for each in devices.values() for call in each.part.calls}
 
-    def all_known(words: tuple[Word, ...], names: set[str], what: str) -> bool:
+    def all_known(words: tuple[Word, ...], names: dict[str, str], what: str) -> bool:
+        """Whether every word is one of the names, each of which is given with the device that it is in."""
         wrong = [word for word in words if word.text not in names]
         for word in wrong:
-            if word.text.partition(".")[0] in draft.broken:
+            owner = word.path[0]
+            if owner in draft.broken:
                 continue
-            owner = word.text.partition(".")[0]
-            near = [name for name in names if name.startswith(owner)] or list(names)
+            near = [name for name, outer in names.items() if outer == owner] or list(names)
             draft.unknown(word, what, near, later=owner not in draft.declared)
         return not wrong
 
@@ -39,30 +40,26 @@ def known_expectations(statements: tuple[Statement, ...], draft: Draft) -> Itera
             if all_known((statement.outlet,), loads | outlets, "The outlet"):
                 yield statement
         elif isinstance(statement, syntax.ExpectRuns):
-            one = all_known(statement.calls, made | {"idle"}, "The call")
+            one = all_known(statement.calls, made | {"idle": ""}, "The call")
             if all_known(tuple(word for word, _ in statement.steps), loads | outlets, "The load") and one:
                 yield statement
         elif isinstance(statement, syntax.ExpectStops):
-            one = all_known((statement.safety,), movable | _opening(devices), "The safety")
+            one = all_known((statement.safety,), movable | opening, "The safety")
             if all_known(statement.loads, loads, "The load") and one:
                 yield statement
 
 
-def _opening(devices: dict[str, Device]) -> set[str]:
-    return {name for name, device in devices.items() if device.part.protections}
-
-
-def _load_names(devices: dict[str, Device]) -> Iterator[str]:
+def _loads(devices: dict[str, Device]) -> Iterator[tuple[str, str]]:
     for device in devices.values():
         for load in device.part.loads:
-            yield f"{device.name}.{load.name}"
+            yield f"{device.name}.{load.name}", device.outer
         if len(device.part.loads) == 1:
-            yield device.name
+            yield device.name, device.outer
 
 
-def _outlet_names(devices: dict[str, Device]) -> Iterator[str]:
+def _outlets(devices: dict[str, Device]) -> Iterator[tuple[str, str]]:
     for device in devices.values():
         for outlet in device.part.outlets:
-            yield f"{device.name}.{outlet.name}"
+            yield f"{device.name}.{outlet.name}", device.outer
         if device.part.outlets:
-            yield device.name
+            yield device.name, device.outer

@@ -96,8 +96,8 @@ def _conductor_end(word: Word, place: str, used: set[str], draft: Draft) -> str 
 
 def _no_such_end(word: Word, place: str, draft: Draft) -> None:
     """Say what is wrong with a name in a join that is no terminal and no conductor."""
-    owner, _, last = word.text.partition(".")
-    if {owner, word.text, word.text.rpartition(".")[0]} & draft.broken or draft.full:
+    owner, last = word.path[0], word.inside
+    if {owner, word.text, word.within} & draft.broken or draft.full:
         return
     if word.text in draft.runs and draft.runs[word.text].jacketed:
         colors = ", ".join(conductor.name for conductor in draft.runs[word.text].conductors)
@@ -118,7 +118,7 @@ def _no_such_end(word: Word, place: str, draft: Draft) -> None:
         )
         return
     if owner in draft.declared and last:
-        inside = [name for name in (*draft.terminals, *draft.conductors) if name.startswith(owner + ".")]
+        inside = _ends_of(owner, draft)
         near = nearest(word.text, inside)
         if inside:
             draft.wrong(
@@ -143,6 +143,13 @@ def _no_such_end(word: Word, place: str, draft: Draft) -> None:
     # The screw of a device that is not declared may belong to one that the trim brings; a wire may not.
     later = bool(last) and owner not in draft.declared and last not in (*CLASS_2_COLORS, "bare")
     draft.unknown(word, "The wire or screw", here or [*draft.terminals, *draft.conductors], later)
+
+
+def _ends_of(owner: str, draft: Draft) -> list[str]:
+    """The screws of a device, of a box, or of a panel with its breakers; the conductors of a cable."""
+    owners = {owner, *(breaker.name for breaker in draft.breakers.values() if breaker.panel == owner)}
+    told = [terminal.name for terminal in draft.terminals.values() if terminal.owner in owners]
+    return told + [conductor.name for conductor in draft.conductors.values() if conductor.run == owner]
 
 
 def _join(place: str, members: list[Member], span: Span) -> Join:

@@ -12,8 +12,10 @@ from wirecheck.model.board import Box, Breaker, Panel, Terminal
 from wirecheck.model.draft import Draft, add_terminals, known_flags
 
 BOX_KINDS = ("device", "octagon", "square", "junction")
-BOX_FLAGS = ("metal", "nonmetallic", "clamps", "wet", "2-gang", "3-gang", "4-gang")
-BREAKER_FLAGS = ("1-pole", "2-pole", "3-pole", "gfci", "afci")
+GANGS = {"2-gang": 2, "3-gang": 3, "4-gang": 4}
+POLES = {"1-pole": 1, "2-pole": 2, "3-pole": 3}
+BOX_FLAGS = ("metal", "nonmetallic", "clamps", "wet", *GANGS)
+BREAKER_FLAGS = (*POLES, "gfci", "afci")
 
 SYSTEMS = {
     "120": {"a": 120 + 0j},
@@ -65,7 +67,7 @@ def add_box(statement: syntax.BoxStatement, draft: Draft) -> None:
         metal="metal" in flags,
         clamps="clamps" in flags,
         wet="wet" in flags,
-        gangs=next((int(flag[0]) for flag in flags if flag.endswith("-gang")), 1),
+        gangs=max((GANGS[flag] for flag in flags if flag in GANGS), default=1),
         span=statement.span,
     )
     draft.places[name] = statement.name.span
@@ -78,7 +80,7 @@ def add_breaker(statement: syntax.BreakerStatement, draft: Draft) -> None:
     if not draft.declare(statement.name):
         return
     name = statement.name.text
-    owner, _, position = name.rpartition(".")
+    owner, position = statement.name.within, statement.name.path[-1]
     panel = draft.panels.get(owner)
     if owner in draft.broken:
         draft.broken.add(name)
@@ -96,7 +98,7 @@ def add_breaker(statement: syntax.BreakerStatement, draft: Draft) -> None:
         )
         return
     flags = known_flags(statement.flags, BREAKER_FLAGS, "A breaker", draft)
-    count = next((int(flag[0]) for flag in flags if flag.endswith("-pole")), 1)
+    count = max((POLES[flag] for flag in flags if flag in POLES), default=1)
     legs = list(panel.legs)
     if count > len(legs):
         draft.wrong(

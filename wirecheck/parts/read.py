@@ -7,7 +7,7 @@ that whoever takes a `Part` finds every name in it. The text itself was read by
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
 
@@ -420,7 +420,7 @@ def _fits(setting: syntax.Setting, inner: Part, draft: _Draft) -> bool:
     return False
 
 
-def _inner(names: list[str], draft: _Draft) -> Part | None:
+def _inner(names: Sequence[str], draft: _Draft) -> Part | None:
     """The part at the end of a path of children: of this part, then of that child, and so on."""
     children: Mapping[str, Child] = draft.children
     found: Part | None = None
@@ -435,7 +435,7 @@ def _inner(names: list[str], draft: _Draft) -> Part | None:
 
 def _behind_dot(word: Word, what: str, draft: _Draft, names_of: str) -> bool:
     """Whether `limit.a` names something of the part `limit` that is inside this one."""
-    path = word.text.split(".")
+    path = word.path
     if path[0] not in draft.children:
         if path[0] not in draft.left_out:
             draft.unknown(Word(path[0], word.span), "part inside", draft.children)
@@ -519,7 +519,7 @@ def _load_name(word: Word, draft: _Draft) -> bool:
     """Whether a name is a load: of this part, of one inside it, or such a part that has just one."""
     if word.text in draft.loads:
         return True
-    inner = _inner(word.text.split("."), draft)
+    inner = _inner(word.path, draft)
     if inner is not None and len(inner.loads) == 1:
         return True
     if "." in word.text:
@@ -537,17 +537,17 @@ def _stands(name: Word, values: tuple[Word, ...], draft: _Draft) -> bool:
     if name.text in draft.states:
         known = draft.states[name.text].values
     elif name.text in draft.children or "." in name.text:
-        if draft.inside is None and name.text.split(".")[0] in draft.children:
+        if draft.inside is None and name.path[0] in draft.children:
             return True
-        inner = _inner(name.text.split("."), draft)
+        inner = _inner(name.path, draft)
         if inner is not None and inner.positions:
             known = inner.positions
         elif "." in name.text:
             if not _behind_dot(name, "state", draft, "states"):
                 return False
-            owner = _inner(name.text.split(".")[:-1], draft)
+            owner = _inner(name.path[:-1], draft)
             states = owner.states if owner else ()
-            known = next((state.values for state in states if state.name == name.text.split(".")[-1]), ())
+            known = next((state.values for state in states if state.name == name.path[-1]), ())
     if known is None:
         if name.text not in draft.left_out:
             draft.unknown(name, "state", (*draft.states, *_movable(draft)))

@@ -43,18 +43,14 @@ def _calls(part: Part, cases: Iterable[Case]) -> list[str]:
         names = _devices(case, part.name)
         for expectation in case.board.expectations:
             if isinstance(expectation, ExpectRuns) and _runs_any(expectation, names):
-                told |= dict.fromkeys(word.text.rpartition(".")[2] for word in expectation.calls)
+                told |= dict.fromkeys(word.path[-1] for word in expectation.calls)
     told.pop("idle", None)
     return list(told)
 
 
 def _runs_any(expectation: ExpectRuns, devices: Iterable[str]) -> bool:
     """Whether a load of one of the devices is to run."""
-    return any(
-        word.text == name or word.text.startswith(f"{name}.")
-        for word, _ in expectation.steps
-        for name in devices
-    )
+    return not {word.path[0] for word, _ in expectation.steps}.isdisjoint(devices)
 
 
 def _safeties(part: Part, library: Library, within: str = "") -> list[str]:
@@ -103,13 +99,13 @@ def proved(cases: Mapping[str, Case], faults: bool = True) -> Iterator[tuple[str
         wanted: dict[str, str] = {}
         for expectation in case.board.expectations:
             if isinstance(expectation, ExpectStops):
-                device, _, inside = expectation.safety.text.partition(".")
-                part = case.board.devices[device].part.name
+                safety = expectation.safety
+                part = case.board.devices[safety.path[0]].part.name
                 # A safety that is a device of its own guards what its place on the board makes it guard.
-                key = (part, inside or board)
+                key = (part, safety.inside or board)
                 if key not in done:
                     done.add(key)
-                    wanted[expectation.safety.text] = part
+                    wanted[safety.text] = part
         if wanted:
             for proof in proofs(case, wanted, faults):
                 yield board, proof, wanted[proof.safety]

@@ -54,6 +54,7 @@ from wirecheck.rules.interconnected_alarms import LeadOnPower, LeadsApart
 from wirecheck.rules.loose_conductor import LooseEnds, LooseTail
 from wirecheck.rules.multiwire_circuit import BetweenTwo, NotTogether, OnSameLeg
 from wirecheck.rules.open_ground import LeadsNowhere, OpenGround
+from wirecheck.rules.open_splice import OpenGrounds, OpenNeutrals
 from wirecheck.rules.reversed_polarity import Reversed
 from wirecheck.rules.short_circuit import Short
 from wirecheck.rules.switched_neutral import SwitchedNeutral
@@ -174,7 +175,7 @@ TABLE: tuple[Row, ...] = (
     *(
         Row(cause, effect, anywhere, "a line that could not be read may be the one that joins it")
         for cause in (Unreadable, UnknownName, UnknownPart)
-        for effect in (LooseEnds, LooseTail, LeadsApart)
+        for effect in (LooseEnds, LooseTail, LeadsApart, OpenGrounds, OpenNeutrals)
     ),
     Row(
         OpenGround, LooseEnds, takes_its_ground, "the loose ground is what leaves the metal without a ground"

@@ -62,7 +62,7 @@ def words(problem: SeparateGrounds, case: Case) -> Words:
         "one of them opens, nothing stands in for it.",
         help=f"Join all grounds in {place} under one connector, with a pigtail from there to each device: "
         f"{' -- '.join(names)} -- pigtail -- ...",
-        source=case.code.section("grounds joined in a box"),
+        source=case.code.section("grounds are joined in each box"),
         value=float(count),
         limit=1.0,
         unit="parts",

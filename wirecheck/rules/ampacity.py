@@ -7,7 +7,7 @@ it lies on. Heat around it and other loaded wires beside it lower it.
 A load that runs three hours or more, and the largest motor, count 125 %;
 equipment with a nameplate counts its minimum circuit ampacity.
 
-Source: NEC 310.16, 310.15(B), 310.15(C)(1), 110.14(C), 334.80, 210.19(A)(1), 430.22, 440.32
+Source: NEC Table 310.16, 310.15(B)(1), 310.15(C)(1), 110.14(C), 334.80, 210.19(A)(1), 430.22, 440.4(B)
 """
 
 from __future__ import annotations

@@ -4,7 +4,7 @@ Wires that are pressed into a box lose their insulation at sharp edges, joints c
 device is pushed in, and the heat has nowhere to go. Each wire, device, clamp and the grounds
 together need so much room.
 
-Source: NEC 314.16(A), 314.16(B)
+Source: NEC Table 314.16(A), 314.16(B)
 """
 
 from __future__ import annotations

@@ -4,7 +4,7 @@ Class 2 wire is thin, lightly insulated and run like string, which is safe becau
 deliver enough to start a fire: up to 30 V and 100 VA, and either limited by its own winding or fused
 at 100 / V amperes.
 
-Source: NEC 725.60(A) (from memory; 725.121(A) in earlier editions), Chapter 9 Table 11(A), 725.136
+Source: NEC 725.60(A), Chapter 9 Table 11(A), 725.136(A)
 """
 
 from __future__ import annotations

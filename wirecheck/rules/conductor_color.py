@@ -4,7 +4,7 @@ The next person believes the color: white and gray are neutrals, bare and green 
 other color is a hot. A white of a cable may serve as a hot when it is marked at every end; in a
 switch loop it takes the feed to the switch, never the way back to the light.
 
-Source: NEC 200.6, 200.7(C), 250.119, 310.6; colors of thermostat cable: common practice
+Source: NEC 200.6, 200.7(C), 250.119; colors of thermostat cable: common practice
 """
 
 from __future__ import annotations

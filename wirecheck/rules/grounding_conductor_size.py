@@ -5,7 +5,7 @@ current until the breaker opens. Too thin, it burns off first, and the metal
 stays live. Where the circuit's wires are made larger than they need be, the
 grounding conductor grows with them, by the same ratio of area.
 
-Source: NEC 250.122(A), 250.122(B), 250.122(C), Table 250.122
+Source: NEC 250.122(A), 250.122(B), Table 250.122
 """
 
 from __future__ import annotations

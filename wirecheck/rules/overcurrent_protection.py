@@ -8,7 +8,7 @@ standard ratings the next one up may serve, but not where cords are plugged
 in at more than one receptacle. Motors and air-conditioning equipment start
 hard and go by their nameplate instead.
 
-Source: NEC 240.4(B), 240.4(D), 240.4(G), 240.6(A), 210.20(A), 430.52, 440.22, 110.3(B)
+Source: NEC 240.4(B), 240.4(D), 240.6(A), 210.20(A), 430.52(C)(1), 440.22(C), 110.3(B)
 """
 
 from __future__ import annotations

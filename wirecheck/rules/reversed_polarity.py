@@ -3,7 +3,7 @@
 A lamp's screw shell is then live, and a hand that changes the bulb can touch it. An appliance's
 own switch opens the neutral and leaves its inside live.
 
-Source: NEC 200.10(B), 200.10(C), 200.11
+Source: NEC 200.10, 200.11
 """
 
 from __future__ import annotations

@@ -3,7 +3,7 @@
 A screw does not hold what it is not made for: a thin wire slips out, a thick one stands beside the
 clamp, and aluminum under a copper screw creeps, oxidizes and burns.
 
-Source: NEC 110.14, 110.3(B), 404.14(C), 406.3(C)
+Source: NEC 110.14, 110.3(B), 404.14(D)(1), 406.3(D)
 """
 
 from __future__ import annotations

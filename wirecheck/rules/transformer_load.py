@@ -4,7 +4,7 @@ What counts is all that draws at the same time. An overloaded transformer
 runs hot and its voltage sags, until coils let go or it burns out. At the
 moment that a coil pulls in it draws several times what it holds with.
 
-Source: UL 5085-3; NEC Table 450.3(B), 450.1(4), 725.127
+Source: UL 5085-3; NEC Table 450.3(B), 725.127
 """
 
 from __future__ import annotations

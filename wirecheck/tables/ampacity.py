@@ -250,8 +250,9 @@ def terminal_temperature(amps: float, marked: float | None = None, *, code: Code
     """
     if marked is not None:
         return float(marked)
-    small = amps <= code.limit("small circuit by its terminals")
-    return code.limit(f"temperature of terminals of a {'small' if small else 'large'} circuit")
+    if amps <= code.limit("small circuit by its terminals"):
+        return code.limit("temperature of terminals of a small circuit")
+    return code.limit("temperature of terminals of a large circuit")
 
 
 def ambient_correction(insulation_c: float, ambient: float, *, code: Code) -> float:

@@ -17,6 +17,11 @@ from wirecheck.tables.sizes import area, metric_sizes, size_at_least, trade_size
 KILOFOOT = 304.8
 """A thousand feet in metres."""
 
+# Per degree Celsius at 75 C.
+_CHANGE_AT_75 = {
+    "copper": "change of copper resistance per degree at 75 C",
+    "aluminum": "change of aluminum resistance per degree at 75 C",
+}
 # Resistivity in ohm metres and its change per degree Celsius, at 20 C.
 _AT_20 = {"copper": (1.7241e-8, 0.00393), "aluminum": (2.8264e-8, 0.00403)}
 
@@ -63,7 +68,7 @@ def resistance(
     row = code.keyed("conductor_resistance", "size").get((name,))
     listed = number(row, f"{metal}_{strands}") if row else None
     if listed is not None:
-        change = code.limit(f"change of {metal} resistance per degree at 75 C")
+        change = code.limit(_CHANGE_AT_75[metal])
         return listed / KILOFOOT * (1 + change * (temperature - 75))
     resistivity, change = _AT_20[metal]
     if name in metric_sizes():

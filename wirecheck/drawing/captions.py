@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
 from wirecheck.circuit.circuit import Circuit, Contact, Load, Outlet, Protection, Winding
-from wirecheck.circuit.rungs import RIGHT, Element, Ladder, Rung
+from wirecheck.circuit.rungs import Element, Ladder, Rung
 from wirecheck.circuit.settle import View, holds, resting
 from wirecheck.circuit.uses import uses
 from wirecheck.drawing.grid import Cell, Grid
@@ -225,7 +225,7 @@ class Captions:
         return "/".join(sorted(dict.fromkeys(told), key=lambda name: (-told.count(name), told.index(name))))
 
     def rail(self, node: int) -> str:
-        """A rail's name: L1, L2, N, or the letters of a transformer's terminals."""
+        """A rail's name: L1, L2, N, or the letters on it, or the screw of the transformer that feeds it."""
         rail = self.told.rails[node]
         if rail.open:
             return self.letters(node) or "?"
@@ -233,13 +233,13 @@ class Captions:
         many = len(self.circuit.board.panels) > 1
         legs = {leg.name: f"L{'abc'.index(leg.letter) + 1}" for leg in self.circuit.legs}
         for name in rail.names:
-            owner = self.circuit.point[name].owner
+            point = self.circuit.point[name]
             if name in legs:
-                told.append(f"{owner} {legs[name]}" if many else legs[name])
-            elif owner in self.circuit.board.panels:
+                told.append(f"{point.owner} {legs[name]}" if many else legs[name])
+            elif point.owner in self.circuit.board.panels:
                 told.append("N")
             else:
-                told.append(self.letters(node) or ("C" if rail.order >= RIGHT else "R"))
+                told.append(self.letters(node) or point.screw)
         return "/".join(dict.fromkeys(told))
 
     def heading(self, grid: Grid) -> str:

@@ -185,10 +185,12 @@ class _Block:
         after = max((STUB + 4 + text_width(text, HEAD, True) for *_, text in self.stubs), default=0.0)
         self.noted = self.x[-1] + max(after, 0.0) + 8
         head = text_width(captions.heading(grid), HEAD, True)
-        ends = text_width(captions.rail(grid.rails[-1]), HEAD, True) / 2
-        self.width = max(self.noted + wide, self.x[-1] + ends, head)
+        self.width = max(self.noted + wide, self.x[-1] + self._rail_width(grid.rails[-1]) / 2, head)
 
     # ------------------------------------------------------------- measures
+
+    def _rail_width(self, node: int) -> float:
+        return text_width(self.captions.rail(node), HEAD, True)
 
     def _spots(self) -> dict[int, tuple[int, int]]:
         """Where each node that is no rail begins: its leftmost place with a wire to the right."""
@@ -234,6 +236,10 @@ class _Block:
         at = NUMBERS + max(
             (STUB + 4 + text_width(text, HEAD, True) for *_, text in self._stubs()), default=0.0
         )
+        # The names over the two rails keep to the page, and apart.
+        first, last = (self._rail_width(node) / 2 for node in (self.grid.rails[0], self.grid.rails[-1]))
+        at = max(at, first)
+        wide[-1] = max(wide[-1], first + last + NARROW / 4 - sum(wide[:-1]))
         told = [at]
         for each in wide:
             at += each

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from wirecheck.language.quantity import reading, rounded
 
+# One of what is counted in words.
+ONE = {"wires": "wire", "parts": "part"}
+
 
 def quantity(value: float, unit: str | None, beside: float | None = None) -> str:
     """A number with its unit as a good meter shows it; `beside` is one that it is compared with.
@@ -15,8 +18,7 @@ def quantity(value: float, unit: str | None, beside: float | None = None) -> str
     """
     if unit is None:
         return rounded(value, beside=beside)
-    one_of_many = value == 1 and len(unit) > 3 and unit.endswith("s")
-    return reading(value, unit.removesuffix("s") if one_of_many else unit, beside=beside)
+    return reading(value, ONE.get(unit, unit) if value == 1 else unit, beside=beside)
 
 
 def counted(count: int, noun: str, nouns: str | None = None) -> str:

@@ -161,8 +161,8 @@ def words(problem: Overloaded | NotChecked, case: Case) -> Words:
         f"must be able to carry {amps(demand.amps, beside=steps.result)}{when}.",
         help=f"{_demand(demand, case)} {arithmetic(steps)} {do}",
         source="; ".join(source for source in sources if source),
-        value=round(demand.amps, 2),
-        limit=round(steps.result, 2),
+        value=demand.amps,
+        limit=steps.result,
         unit="A",
         also=tuple(
             Note(

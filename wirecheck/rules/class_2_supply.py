@@ -172,7 +172,7 @@ def words(problem: OnPower | NotClass2, case: Case) -> Words:
         help=remedy,
         source=case.code.section("Class 2 sources", "limits of Class 2 sources"),
         value=round(value, 2) if value is not None else None,
-        limit=round(limit, 2),
+        limit=limit,
         unit=unit,
         also=(Note(f"{problem.run.name} is Class 2 cable", problem.run.span),),
     )

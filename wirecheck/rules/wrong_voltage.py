@@ -125,8 +125,8 @@ def words(problem: TooMuch | TooLittle, case: Case) -> Words:
                 source=case.code.section(
                     "equipment as its instructions say", "voltage that equipment is made for"
                 ),
-                value=round(problem.present, 1),
-                limit=round(load.works, 1),
+                value=problem.present,
+                limit=load.works,
                 unit="V",
                 also=also,
             )
@@ -139,8 +139,8 @@ def words(problem: TooMuch | TooLittle, case: Case) -> Words:
                 f"{made_for}: it burns out, or worse.",
                 help=f"Feed it from a source of {made_for}, or put in one that is made for what it is fed.",
                 source=f"the part's own rating; {sections}",
-                value=round(problem.present, 1),
-                limit=round(load.works_to, 1),
+                value=problem.present,
+                limit=load.works_to,
                 unit="V",
                 also=also,
             )

@@ -157,8 +157,9 @@ def words(problem: Overloaded | NotChecked, case: Case) -> Words:
         sources.append(case.code.section("extra for the largest motor"))
     do = f"Use {gauge(problem.size)} {conductor.material}." if problem.size else "Put less on this circuit."
     return Words(
-        message=f"{conductor.name} is {named_size(conductor)}. It may carry {amps(steps.result)} here, and "
-        f"must be able to carry {amps(demand.amps, beside=steps.result)}{when}.",
+        message=f"{conductor.name} is {named_size(conductor)}. It may carry "
+        f"{amps(steps.result, beside=demand.amps)} here, and must be able to carry "
+        f"{amps(demand.amps, beside=steps.result)}{when}.",
         help=f"{_demand(demand, case)} {arithmetic(steps)} {do}",
         source="; ".join(source for source in sources if source),
         value=demand.amps,
@@ -166,8 +167,8 @@ def words(problem: Overloaded | NotChecked, case: Case) -> Words:
         unit="A",
         also=tuple(
             Note(
-                f"{one.conductor.run} may carry {amps(one.steps.result)}, and must be able to carry "
-                f"{amps(one.demand.amps, beside=one.steps.result)}",
+                f"{one.conductor.run} may carry {amps(one.steps.result, beside=one.demand.amps)}, and must "
+                f"be able to carry {amps(one.demand.amps, beside=one.steps.result)}",
                 one.conductor.span,
             )
             for one in problem.others

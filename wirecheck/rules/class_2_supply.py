@@ -152,8 +152,8 @@ def words(problem: OnPower | NotClass2, case: Case) -> Words:
         value, unit = problem.fuse, "A"
         has = f"is fused at {amps(problem.fuse, beside=limit)}" if problem.fuse else "has no fuse"
         what = (
-            f"does not limit its own current and {has}, and at {volts(given)} it needs one of {amps(limit)} "
-            "or less"
+            f"does not limit its own current and {has}, and at {volts(given)} it needs one of "
+            f"{amps(limit, beside=problem.fuse)} or less"
         )
         remedy = f"Put a fuse of {amps(limit)} or less in the hot side of its secondary, at the transformer."
     else:
@@ -171,7 +171,7 @@ def words(problem: OnPower | NotClass2, case: Case) -> Words:
         "thin wire on fire.",
         help=remedy,
         source=case.code.section("Class 2 sources", "limits of Class 2 sources"),
-        value=round(value, 2) if value is not None else None,
+        value=value,
         limit=limit,
         unit=unit,
         also=(Note(f"{problem.run.name} is Class 2 cable", problem.run.span),),

@@ -254,7 +254,7 @@ def words(problem: Kind, case: Case) -> Words:
         ),
         source=case.code.section("multiwire circuits", "what a multiwire circuit is"),
         value=most,
-        limit=round(problem.ampacity, 2) if problem.ampacity is not None else None,
+        limit=problem.ampacity,
         unit="A",
         also=notes,
     )

@@ -165,7 +165,7 @@ def words(problem: Kind, case: Case) -> Words:
             sections = case.code.section("equipment as its instructions say", "resistance of conductors")
             return Words(
                 message=f"{load.name} has {volts(drop.present, beside=load.works)}{_when(case, drop)} and "
-                f"needs {volts(load.works)} to work: {lost} are lost on the way.",
+                f"needs {volts(load.works, beside=drop.present)} to work: {lost} are lost on the way.",
                 help=f"Lost: {_ways(drop)}. {use}",
                 source=sections,
                 value=drop.present,
@@ -201,7 +201,7 @@ def words(problem: Kind, case: Case) -> Words:
                 + (f"Lost: {_ways(drop)}. {use}" if meant else use),
                 source=f"{case.code.section('voltage drop of a branch circuit')}, informational note; "
                 f"{case.code.section('largest plug-in load')}",
-                value=round(100 * drop.share, 2) if meant else None,
+                value=100 * drop.share if meant else None,
                 limit=100 * branch,
                 unit="%",
                 also=here,

@@ -27,13 +27,61 @@ def test_two_wires_in_one_line() -> None:
     assert [wire for wire, *_ in feeds(text)] == ["W2.black", "W2.red"]
 
 
-def test_a_pigtail_brings_what_its_splice_has() -> None:
+@pytest.mark.parametrize("spliced", ["W2.black -- W3.black", "W3.black -- W2.black"])
+def test_a_pigtail_brings_what_its_splice_has(spliced: str) -> None:
+    """And the wire that brings it there is named, not the one that goes on."""
     text = changed(
         HALVES,
         ("cable W2 14/3", "cable W3 14/2 NM-B 9 ft from B to A\ncable W2 14/3"),
-        ("  W2.black -- R1.hot\n", "  W2.black -- W3.black -- pigtail -- R1.hot\n"),
+        ("  W2.black -- R1.hot\n", f"  {spliced} -- pigtail -- R1.hot\n"),
     )
     assert [wire for wire, *_ in feeds(text)] == ["W2.black", "W2.red"]
+
+
+def test_two_hots_in_one_splice_are_no_matter_of_the_tab() -> None:
+    text = changed(
+        HALVES, ("  W2.black -- R1.hot\n  W2.red -- R1.hot\n", "  W2.black -- W2.red -- pigtail -- R1.hot\n")
+    )
+    assert not feeds(text)
+
+
+def test_a_jumper_from_a_switch_in_the_same_box_brings_a_hot_too() -> None:
+    text = changed(
+        HALVES,
+        ("S1 is single-pole-switch in A", "S1 is single-pole-switch in B"),
+        (
+            "  W1.black -- W2.black -- pigtail -- S1.line\n  W2.red -- S1.load\n",
+            "  W1.black -- W2.black -- W2.red\n",
+        ),
+        ("  W1.bare -- W2.bare -- pigtail -- S1.ground\n", "  W1.bare -- W2.bare\n"),
+        ("  W2.red -- R1.hot\n", "  W2.red -- S1.line\n  S1.load -- R1.hot\n"),
+    )
+    assert [one[:3] for one in feeds(text)] == [
+        ("W2.black", "LP.leg-b", False),
+        ("S1.load", "LP.leg-b", True),
+    ]
+
+
+def test_other_screws_in_the_same_line_are_passed_over() -> None:
+    text = changed(
+        HALVES,
+        ("R1 is", "L1 is lampholder 60 W in B\nR1 is"),
+        ("  W2.red -- R1.hot\n", "  W2.red -- pigtail -- L1.hot -- pigtail -- R1.hot\n"),
+    )
+    assert [wire for wire, *_ in feeds(text)] == ["W2.black", "W2.red"]
+
+
+@pytest.mark.parametrize("bar", ["neutral", "ground"])
+def test_no_feed_comes_by_a_bar(bar: str) -> None:
+    """Not even where a switch joins a hot to it."""
+    text = changed(
+        HALVES,
+        ("S1 is", "S2 is single-pole-switch in A\ncable W3 14/3 NM-B 9 ft from LP to A\nS1 is"),
+        ("at A\n", f"  W3.red -- LP.{bar}\n  W3.black -- LP.3\n  W3.white -- LP.{bar}\nat A\n"
+                   "  W3.black -- S2.line\n  W3.red -- S2.load\n  W2.red -- W3.white\n"),
+        ("  W2.red -- S1.load\n", ""),
+    )  # fmt: skip
+    assert not feeds(text)
 
 
 def test_two_legs_without_a_switch() -> None:

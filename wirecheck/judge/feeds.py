@@ -36,30 +36,30 @@ def fed_twice(case: Case) -> Mapping[str, tuple[Feed, ...]]:
     """
     stops = bars(case, "neutral", "ground")
     told: dict[str, tuple[Feed, ...]] = {}
-    for screw, wires in _under_tabs(case.board).items():
+    for screw, tails in _under_tabs(case.board).items():
         feeds: dict[tuple[str, bool], Feed] = {}
-        for wire, join in wires:
-            others = {other.point for other, _ in wires} - {wire.point}
-            back = way(case, [wire.point], legs(case), stops={screw, *others, *stops})
+        for tail, join in tails:
+            points = {member.point: member for member in tail}
+            others = {member.point for other, _ in tails for member in other} - points.keys()
+            back = way(case, points, legs(case), stops={screw, *others, *stops})
             if back is not None:
-                leg, switched = legs(case)[back.points[-1]], bool(back.contacts)
+                wire, leg = points[back.points[0]], legs(case)[back.points[-1]]
+                switched = bool(back.contacts)
                 feeds.setdefault((leg.name, switched), Feed(wire, join, leg, switched))
         if len(feeds) > 1:
             told[screw] = tuple(feeds.values())
     return told
 
 
-def _under_tabs(board: Board) -> dict[str, list[tuple[Member, Join]]]:
-    """The wires under each screw that is the hot of several outlets; a pigtail brings what its splice has."""
-    under: dict[str, list[tuple[Member, Join]]] = {}
+def _under_tabs(board: Board) -> dict[str, list[tuple[tuple[Member, ...], Join]]]:
+    """What is under each screw that is the hot of several outlets; a pigtail brings what its splice has."""
+    under: dict[str, list[tuple[tuple[Member, ...], Join]]] = {}
     for join in board.joins:
+        spliced = tuple(member for member in join.splice if member.kind == "end")
         for screw, members in join.under.items():
             terminal = board.terminals[screw]
             device = board.devices.get(terminal.owner)
-            if device is None or sum(one.hot == terminal.spec.name for one in device.part.outlets) < 2:
-                continue
-            wires = under.setdefault(screw, [])
-            for member in members:
-                spliced = join.splice[:1] if member.kind == "pigtail" else (member,)
-                wires += [(one, join) for one in spliced if one.kind == "end"]
+            if device is not None and sum(one.hot == terminal.spec.name for one in device.part.outlets) > 1:
+                tails = under.setdefault(screw, [])
+                tails += ((spliced if one.kind == "pigtail" else (one,), join) for one in members)
     return under

@@ -89,14 +89,14 @@ def _arithmetic(filling: Filling, code: Code) -> Iterator[str]:
     yokes = iter(filling.yokes)
     for one in filling.allowances:
         volume = conductor_volume(one.size, code=code)
-        what = f"{next(yokes).name}, two wires a gang" if one.of == "yoke" else _counted(one)
+        what = f"{next(yokes).name}, two wires a gang" if one.of == "yoke" else _counted(one, code)
         yield (
             f"{what}, {gauge(one.size)}: {rounded(one.number)} x {rounded(volume / CUBIC_INCH)} = "
             f"{_cubic(one.number * volume)}"
         )
 
 
-def _counted(one: Allowance) -> str:
+def _counted(one: Allowance, code: Code) -> str:
     """What an allowance is for, and how it is counted."""
     match one.of:
         case "clamps":
@@ -104,15 +104,15 @@ def _counted(one: Allowance) -> str:
         case "fittings":
             return "the stud and hickey, one wire each"
         case "grounds":
-            beyond = one.count - 4
-            more = f" and a quarter for each of the {beyond} beyond four" if beyond > 0 else ""
+            together = code.limit("grounds that count as one conductor")
+            beyond = one.count - together
+            more = f" and a quarter for each beyond the first {together:g}" if beyond > 0 else ""
             return f"{one.count} grounds, all as one wire{more}" if one.count > 1 else "1 ground"
     return f"{one.count} wires" if one.count > 1 else "1 wire"
 
 
 def _cubic(volume: float, beside: float | None = None) -> str:
-    """Four figures, as the sums are exact: 9 x 2.25 is 20.25."""
-    return shown(volume, "volume", 4, beside)
+    return shown(volume, "volume", beside=beside)
 
 
 RULE = rule(__name__, "rough-in", find=find, words=words)

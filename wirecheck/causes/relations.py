@@ -47,6 +47,19 @@ def same_transformers(cause: Any, effect: Any, case: Case) -> bool:
     return bool((cause.one.name, cause.other.name) == (effect.one.name, effect.other.name))
 
 
+def belongs_on_its_path(cause: Any, effect: Problem, case: Case) -> bool:
+    """The loose ends, no grounds, are on its copper or in the place of a screw on it that waits for them."""
+    if all(purpose.is_grounding(conductor) for conductor, _ in cause.ends):
+        return False
+    waiting = (
+        case.uses.piece[terminal.name]
+        for terminal in case.board.terminals.values()
+        if terminal.place == cause.place
+        and case.uses.of(terminal.name) in ("none", "switched", "switched-neutral")
+    )
+    return same_copper(cause, effect, case) or not effect.copper.isdisjoint(waiting)
+
+
 def trips_it(cause: Problem, effect: Any, case: Case) -> bool:
     """Something opens in the positions of the switches in which the other was tried."""
     return bool(effect.opened)

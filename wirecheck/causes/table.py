@@ -13,6 +13,7 @@ from wirecheck.causes.relations import (
     all_on_reversed_devices,
     anywhere,
     behind_it,
+    belongs_on_its_path,
     from_its_secondary,
     in_place_of_its_ground,
     on_its_way,
@@ -43,6 +44,7 @@ from wirecheck.rules import (
 )
 from wirecheck.rules.backfeed import FedTwice
 from wirecheck.rules.conductor_color import POWER_COLORS, GroundAsHot, HotColorAs, WhiteOnGround
+from wirecheck.rules.dead_outlet import BoardWithoutPower, CommonOnCall, NeverLive
 from wirecheck.rules.energized_metal import LiveMetal
 from wirecheck.rules.ground_as_neutral import (
     CurrentOnGround,
@@ -226,12 +228,26 @@ TABLE: tuple[Row, ...] = (
         Row(Short, effect, where_hots_meet, "two hots that are one wire share everything")
         for effect in (NotTogether, BetweenTwo)
     ),
-    # What does not work, because of something worse.
-    Row(Short, NotAsAsked, trips_it, "what a short leaves dark says nothing of the switches"),
     Row(
         class_2_supply.OnPower,
         class_2_separation.Together,
         on_that_cable,
         "off the power it is no power wire",
+    ),
+    # What does not work, because of something worse.
+    Row(Short, NotAsAsked, trips_it, "what a short leaves dark says nothing of the switches"),
+    *(
+        Row(cause, effect, anywhere, "a line that could not be read may be the one that feeds it")
+        for cause in (Unreadable, UnknownName, UnknownPart)
+        for effect in (NeverLive, BoardWithoutPower, CommonOnCall)
+    ),
+    *(
+        Row(cause, effect, anywhere, "until that is cleared nobody can say what else is dead")
+        for cause in (Short, LiveMetal)
+        for effect in (NeverLive, BoardWithoutPower, CommonOnCall)
+    ),
+    *(
+        Row(LooseEnds, effect, belongs_on_its_path, "the loose wire is what should bring it power")
+        for effect in (NeverLive, BoardWithoutPower)
     ),
 )

@@ -72,7 +72,12 @@ class TooLittle:
 
 @dataclass(frozen=True, slots=True)
 class NoSource:
-    """No source on the board gives such volts, or none can be brought there."""
+    """No source on the board gives such volts."""
+
+
+@dataclass(frozen=True, slots=True)
+class NoWire:
+    """A source gives such volts, and no wire of one comes anywhere near."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,7 +124,7 @@ class Standing:
     scope: str
 
 
-End = TooLittle | NoSource | NoPower | NotJoined | NoneOfItsKind | Opened | HeldOpen | Standing
+End = TooLittle | NoSource | NoWire | NoPower | NotJoined | NoneOfItsKind | Opened | HeldOpen | Standing
 
 
 @dataclass(frozen=True, slots=True)
@@ -184,6 +189,9 @@ def _why(seeking: _Seeking) -> Stop:
             told = stop
         if stop.steps < UNWIRED or gap is None or not isinstance(gap.of, Contact):
             break
+        if isinstance(gap.of.when, InPosition):
+            # It waits for a hand, for heat or for water: a way around it would leave it without effect.
+            break
         # No wire is at fault on that way: it waits for another call, or for its time. There may be a better.
         barred |= {gap.of.name}
     assert told is not None
@@ -206,7 +214,8 @@ def _nearest(seeking: _Seeking, barred: frozenset[str]) -> tuple[Stop, _Gap | No
                 best = cost, [*first[1], *second[1]]
                 source = one, other
     if best is None:
-        return Stop(wanted, NoSource(), None, steps=UNCALLED), None
+        sources = any(_sources(seeking.case.circuit, wanted.volts))
+        return Stop(wanted, NoWire() if sources else NoSource(), None, steps=UNCALLED), None
     if not best[1]:
         return _unfed(seeking, source), None
     return _at(seeking, best[1][0]), best[1][0]

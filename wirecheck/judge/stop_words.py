@@ -12,6 +12,7 @@ from wirecheck.judge.continuity import (
     NoPower,
     NoSource,
     NotJoined,
+    NoWire,
     Opened,
     Standing,
     Stop,
@@ -38,6 +39,8 @@ def remedy(stop: Stop) -> str:
             )
         case NoSource():
             return f"Feed it from a source of {volts(stop.wanted.volts)}."
+        case NoWire():
+            return f"Run a cable there from a source of {volts(stop.wanted.volts)}."
         case NoPower():
             return "Look at what feeds it."
         case NotJoined(here, on):
@@ -46,6 +49,8 @@ def remedy(stop: Stop) -> str:
             return "Two wires are swapped on the way: bring hots to hot screws and whites to neutral screws."
         case Opened():
             return "Find what made it open before you close it again."
+        case HeldOpen(Contact(when=InPosition(position), scope=scope)):
+            return f"Check why {scope} is not {position.text}."
         case HeldOpen(contact):
             return f"Find what keeps {contact.scope} from closing it."
         case Standing(_, _, _, scope):
@@ -79,6 +84,8 @@ def _seen(stop: Stop) -> str:
             return f"{what} gets {volts(present)} and needs about {volts(stop.wanted.volts)}"
         case NoSource():
             return f"No source on this board can give {what} its {volts(stop.wanted.volts)}"
+        case NoWire():
+            return f"No wire comes to {what} that could bring it {volts(stop.wanted.volts)}"
         case NoPower():
             return f"The path to {what} is whole, and no power comes along it"
         case NotJoined(here, _):
@@ -90,6 +97,8 @@ def _seen(stop: Stop) -> str:
             )
         case Opened(protection):
             return f"{protection.name} has opened"
+        case HeldOpen(Contact(when=InPosition(position), scope=scope)):
+            return f"The path to {what} goes through {scope}, and {scope} is not {position.text}"
         case HeldOpen(contact):
             return (
                 f"The contact from {contact.a} to {contact.b} is open: it closes when "

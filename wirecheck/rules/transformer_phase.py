@@ -19,8 +19,7 @@ from wirecheck.judge.case import Case
 from wirecheck.judge.finding import Note
 from wirecheck.judge.problem import Problem, Words, spot
 from wirecheck.judge.rule import rule
-from wirecheck.judge.way_words import named
-from wirecheck.judge.ways import Way, conducting, way
+from wirecheck.judge.ways import Way, conducting, named, way
 from wirecheck.language.quantity import amps, volts
 from wirecheck.model.board import Join
 

@@ -1,0 +1,240 @@
+"""What never has power: outlets, loads and transformers, control boards, and thermostats without a common."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.rules.hands import CHAIN, COOLING, LIGHT, LOOP, STAIR, changed, reported, seen
+from tests.samples import board, fed
+from wirecheck.judge.case import Case
+from wirecheck.judge.continuity import NotJoined
+from wirecheck.rules.dead_outlet import RULE, BoardWithoutPower, CommonOnCall, NeverLive, find
+
+
+def judged(text: str, parts: dict[str, str]) -> list[NeverLive | BoardWithoutPower | CommonOnCall]:
+    """What the rule finds on a board with parts of its own."""
+    made = board(text, parts)
+    assert not made.problems, made.problems
+    return list(find(Case(made)))
+
+
+@pytest.mark.parametrize("text", [STAIR, COOLING, LOOP, CHAIN, LIGHT])
+def test_right_boards_are_right(text: str) -> None:
+    assert not seen(RULE, text)
+    assert not reported(text)
+
+
+# -------------------------------------------------------------------- outlets
+
+
+CAPPED = changed(LIGHT, ("W2.black -- L1.hot", "cap W2.black"))
+
+
+def test_a_load_that_nothing_feeds() -> None:
+    (found,) = seen(RULE, CAPPED)
+    assert isinstance(found, NeverLive)
+    assert (found.severity, found.subject, found.stage) == ("fault", "L1", "final")
+    assert isinstance(found.stop.end, NotJoined)
+    assert {found.stop.end.here.owner, found.stop.end.on.name} == {"W2.black", "L1.hot"}
+    assert CAPPED.splitlines()[found.at.span.line - 1].strip() == "cap W2.black"
+    assert reported(CAPPED) == ["dead-outlet"]
+
+
+@pytest.mark.parametrize("line", ["expect L1 from S1", "expect L1 from S1\nexpect L1.lamp from S1"])
+def test_what_an_expectation_names_is_judged_by_it(line: str) -> None:
+    assert not seen(RULE, CAPPED + f"{line}\n")
+
+
+ROOM = (
+    "box A device 40 cu in",
+    "cable W1 14/2 NM-B 10 ft from LP to A",
+    "at LP",
+    "W1.black -- LP.3",
+    "W1.white -- LP.neutral",
+    "W1.bare -- LP.ground",
+)
+
+
+@pytest.mark.parametrize(
+    ("joins", "subject", "wanted"),
+    [
+        # Both halves are dead: then the receptacle is.
+        (("cap W1.black", "W1.white -- R1.neutral"), "R1", "R1"),
+        (("W1.black -- R1.hot-bottom", "W1.white -- R1.neutral"), "R1.top", "R1.top"),
+        (("W1.black -- R1.hot-top -- R1.hot-bottom", "W1.white -- R1.neutral"), None, None),
+    ],
+)
+def test_halves_of_a_receptacle(joins: tuple[str, ...], subject: str | None, wanted: str | None) -> None:
+    found = seen(RULE, fed("R1 is split-receptacle 15 A in A", *ROOM, "at A", *joins))
+    assert [(one.subject, one.wanted.of.name, one.device.name) for one in found] == (
+        [(subject, wanted, "R1")] if subject else []
+    )
+
+
+def test_an_outlet_that_an_expectation_names_is_judged_by_it() -> None:
+    text = fed("R1 is split-receptacle 15 A in A", *ROOM, "at A", "W1.white -- R1.neutral")
+    (found,) = seen(RULE, text + "expect R1.top live\n")
+    assert found.subject == "R1.bottom"
+    assert not seen(RULE, text + "expect R1 live\n")
+
+
+@pytest.mark.parametrize(
+    ("joins", "found"),
+    [
+        # A fan switch that is cold is open: when it is warm the lamp has power.
+        (("W1.black -- FS.a", "FS.b -- L1.hot", "W1.white -- L1.neutral"), []),
+        # Warm or cold, it has no neutral.
+        (("W1.black -- FS.a", "FS.b -- L1.hot", "cap W1.white"), ["W1.white"]),
+        (("W1.black -- FS.a", "FS.b -- WS.a", "WS.b -- L1.hot", "W1.white -- L1.neutral"), []),
+        (("W1.black -- FS.a", "FS.b -- WS.a", "cap WS.b", "W1.white -- L1.neutral"), ["WS.b"]),
+    ],
+)
+def test_what_waits_for_heat_or_water_is_not_dead(joins: tuple[str, ...], found: list[str]) -> None:
+    parts = ("FS is fan-switch in A", "WS is flow-switch in A", "L1 is lampholder 60 W in A")
+    problems = seen(RULE, fed(*parts, *ROOM, "at A", *joins).replace("cap WS.b\n", ""))
+    here = [one.stop.end.here for one in problems]
+    assert [point.owner if point.kind == "end" else point.name for point in here] == found
+
+
+def test_a_board_with_no_panel_has_nothing_to_feed_it() -> None:
+    assert not seen(RULE, 'board "Loose"\nbox A device 20 cu in\nL1 is lampholder 60 W in A\n')
+
+
+def test_a_transformer_that_nothing_feeds() -> None:
+    joins = ("cap W1.black", "W1.white -- T1.primary-neutral")
+    text = fed("T1 is class-2-transformer in A", *ROOM, "at A", *joins)
+    (found,) = seen(RULE, text)
+    assert (found.subject, found.wanted.volts) == ("T1", 120.0)
+
+
+@pytest.mark.parametrize(("asked", "found"), [("", ["L1"]), ("expect heat runs L1\n", [])])
+def test_a_load_that_a_call_should_run_is_judged_by_that(asked: str, found: list[str]) -> None:
+    thermostat = "TS is heat-only-thermostat\ncable W2"
+    assert [one.subject for one in seen(RULE, changed(CAPPED, ("cable W2", thermostat)) + asked)] == found
+
+
+@pytest.mark.parametrize(
+    ("rated", "given", "dead"),
+    # Below 50 V nobody counts it as an outlet of the line; below 5 V a meter shows nothing of use.
+    [(120, 4.9, True), (120, 5.1, False), (50, 4.9, True), (49, 4.9, False)],
+)
+def test_where_dead_begins(rated: int, given: float, dead: bool) -> None:
+    face = (
+        'part face "A receptacle"\nterminal hot hot\nterminal neutral neutral\n'
+        f"outlet plug from hot to neutral, rated 15 A, volts {rated} V\n"
+    )
+    source = (
+        'part source "A transformer"\nterminal h hot\nterminal n neutral\n'
+        "terminal r contact\nterminal c contact\n"
+        f"transforms 120 V from h to n into {given} V from r to c, capacity 40 VA, impedance 0.1 %\n"
+    )
+    text = fed(
+        "T1 is source in A",
+        "R1 is face in A",
+        *ROOM,
+        "at A",
+        "W1.black -- T1.h",
+        "W1.white -- T1.n",
+        "T1.r -- R1.hot",
+        "T1.c -- R1.neutral",
+    )
+    found = judged(text, {"face": face, "source": source})
+    assert [type(one) for one in found] == ([NeverLive] if dead else [])
+
+
+# ------------------------------------------------------ what is the cause of it
+
+
+@pytest.mark.parametrize(
+    ("change", "rules"),
+    [
+        # A line that could not be read may be the one that feeds it.
+        (("  W2.black -- L1.hot\n", "  W2.blakc -- L1.hot\n"), {"unknown-name"}),
+        (("  W2.black -- L1.hot\n", "  W2.black - L1.hot\n"), {"syntax"}),
+        # The loose wire is what should feed it.
+        (("  W2.black -- L1.hot\n", ""), {"loose-conductor"}),
+        # The bare wire is live.
+    ],
+)
+def test_what_is_told_in_place_of_it(change: tuple[str, str], rules: set[str]) -> None:
+    told = reported(changed(LIGHT, change))
+    assert rules <= set(told) and "dead-outlet" not in told
+
+
+def test_live_metal_is_the_worse_of_the_two() -> None:
+    text = changed(
+        LIGHT,
+        ("  W2.black -- L1.hot\n", "  W2.bare -- L1.hot\n"),
+        ("  W2.bare -- L1.ground\n", "  W2.black -- L1.ground\n"),
+    )
+    assert [type(one) for one in seen(RULE, text)] == [NeverLive]
+    assert "energized-metal" in reported(text) and "dead-outlet" not in reported(text)
+
+
+def test_a_loose_wire_in_another_place_explains_nothing() -> None:
+    """L1 is capped off in its own box; the loose end lies at the panel."""
+    text = changed(CAPPED, ("box A", "cable W9 14/2 NM-B 9 ft from LP to LP\nbox A"))
+    assert {"dead-outlet", "loose-conductor"} <= set(reported(text))
+
+
+# ---------------------------------------------------------------- control boards
+
+
+CONTROL = """\
+part zone-board "A control that waits for calls"
+terminal R class-2, carries power
+terminal C class-2-common, carries common
+load board electronics from R to C, 2 VA at 24 V, works 18 V to 30 V, standby
+"""
+
+
+@pytest.mark.parametrize(
+    ("joins", "dead"),
+    [
+        ("OW.white -- Z.R\n", True),
+        ("OW.white -- Z.R\n  cap OW.red\n", True),
+        ("OW.white -- Z.R\n  OW.red -- Z.C\n", False),
+    ],
+)
+def test_a_control_board_without_power(joins: str, dead: bool) -> None:
+    text = COOLING.replace("  OW.red -- CU.Y\n  OW.white -- CU.C\n", "")
+    text = text.replace("TW.yellow -- OW.red -- F.Y", "TW.yellow -- F.Y")
+    text = text.replace("TW.blue -- OW.white -- F.C", "TW.blue -- OW.red -- F.C")
+    text = text.replace("TW.red -- F.R", "TW.red -- OW.white -- F.R")
+    text = text.replace("OW 18/2 CL2 55 ft from F to CU", "OW 18/2 CL2 55 ft from F to Z")
+    text = text.replace("cable TW", "Z is zone-board\ncable TW").replace("at TS\n", f"at Z\n  {joins}at TS\n")
+    found = [one for one in judged(text, {"zone-board": CONTROL}) if isinstance(one, BoardWithoutPower)]
+    assert [(one.load.name, one.volts) for one in found] == ([("Z", pytest.approx(0))] if dead else [])
+    for one in found:
+        assert one.at.of.place == "Z"
+
+
+# ------------------------------------------------------- a thermostat's common
+
+
+@pytest.mark.parametrize(
+    ("at_f", "on"),
+    [
+        ("TW.green -- TW.blue -- F.G\n  OW.white -- F.C", ["F.G"]),
+        ("TW.green -- F.G\n  OW.white -- F.C", None),
+        ("TW.green -- F.G\n  TW.blue -- OW.white -- F.C", []),
+    ],
+)
+def test_a_common_that_comes_to_a_call(at_f: str, on: list[str] | None) -> None:
+    text = changed(COOLING, ("TW.green -- F.G\n  TW.blue -- OW.white -- F.C", at_f))
+    found = [one for one in seen(RULE, text) if isinstance(one, CommonOnCall)]
+    if not on:
+        assert not found
+        return
+    (one,) = found
+    assert (one.subject, one.severity, one.stage) == ("TS.C", "fault", "final")
+    assert [other.name for other in one.on] == ["TS.G", *on] or [other.name for other in one.on] == [
+        *on,
+        "TS.G",
+    ]
+    assert text.splitlines()[one.at.span.line - 1].strip() == "TW.blue -- TS.C"
+
+
+def test_a_common_that_comes_to_both_a_call_and_a_common_is_a_short_of_that_call() -> None:
+    text = changed(COOLING, ("TW.green -- F.G\n  TW.blue --", "TW.green -- TW.blue -- F.G --"))
+    assert not [one for one in seen(RULE, text) if isinstance(one, CommonOnCall)]

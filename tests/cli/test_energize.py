@@ -65,7 +65,7 @@ def test_the_moment_the_motors_start_shows_locked_rotor_current() -> None:
 
 def test_what_a_short_opens_is_said() -> None:
     text = shown("-", "--set", "S1=on", stdin=SHORTED)
-    assert re.search(r"BP\.3 opens: \d+ A through what is made for 15 A", text)
+    assert re.search(r"BP\.3 opens: \d+ A, and it is rated 15 A", text)
 
 
 def test_json_has_the_same_figures() -> None:

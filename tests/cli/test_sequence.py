@@ -31,11 +31,11 @@ def test_a_heat_call_is_told_step_by_step_to_its_end() -> None:
         "F.gas-valve opens",
         "F.flame goes from off to on",
         "F.blower runs",
-        "heat is no longer called",
+        "heat call ends",
         "F.gas-valve closes",
         "F.inducer stops",
         "F.blower stops",
-        "At rest from",
+        "At rest after",
     ]
     places = [text.index(words) for words in order]
     assert places == sorted(places)
@@ -69,10 +69,10 @@ def test_a_safety_held_open_shows_what_it_stops() -> None:
 
 def test_what_finds_no_rest_says_so() -> None:
     text = run(FURNACE, "--call", "heat", "--set", "F.flame=off").output
-    assert "It finds no rest: the same comes again every 1 h 4 min." in text
-    assert "heat is no longer called" not in text
+    assert "It never comes to rest: the same thing repeats every 1 h 4 min." in text
+    assert "heat call ends" not in text
     ended = run(FURNACE, "--call", "heat", "--set", "F.flame=off", "--off-after", "10 min").output
-    assert "10 min  heat is no longer called" in ended and "At rest from" in ended
+    assert "10 min  heat call ends" in ended and "At rest after" in ended
 
 
 @pytest.mark.parametrize(

@@ -119,7 +119,7 @@ def test_live_metal_is_told() -> None:
     live = changed(
         STAIR, ("W3.black -- L1.hot", "W3.bare -- L1.hot"), ("W3.bare -- L1.ground", "W3.black -- L1.ground")
     )
-    assert any(sentence.startswith("L1.ground stands at 1") for sentence in said(live))
+    assert any(sentence.startswith("L1.ground is at 1") for sentence in said(live))
 
 
 @pytest.mark.parametrize("rooms", [1, 6, 30])

@@ -59,7 +59,8 @@ class Unsaid(Exception):
     cls=Commands,
     context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
     help=f"Check a wiring board written as text, and draw it.\n\n{CAUTION}",
-    epilog="Exit status: 0 nothing worse than advice, 1 findings, 2 the command could not do its work.",
+    epilog="Exit status: 0 for nothing worse than advice, 1 for findings, 2 when the command could not do "
+    "its work.",
 )
 @click.version_option(__version__, prog_name="wirecheck")
 def commands() -> None:

@@ -27,7 +27,7 @@ def color_option(function: Command) -> Command:
         "--color",
         type=click.Choice(["auto", "always", "never"]),
         default="auto",
-        help="Colors: by themselves on a terminal (not where NO_COLOR is set), always, or never.",
+        help="When to color the text. auto: on a terminal, unless NO_COLOR is set.",
     )
     return option(function)
 

@@ -99,8 +99,8 @@ def _reason(error: OSError | ValueError) -> str:
     reasons: dict[type, str] = {
         FileNotFoundError: "there is no such file or folder",
         IsADirectoryError: "it is a folder",
-        NotADirectoryError: "a part of its path is no folder",
-        PermissionError: "this account may not",
+        NotADirectoryError: "part of its path is not a folder",
+        PermissionError: "you do not have permission",
     }
     return reasons.get(type(error)) or str(getattr(error, "strerror", None) or error)
 

@@ -26,7 +26,7 @@ from wirecheck.report.report import Report
 @click.command(short_help="Check boards: every rule on every file.")
 @click.argument("paths", metavar="FILE...", nargs=-1, required=True, type=click.Path())
 @format_option(FORMATS)
-@stage_option("How far the board is built. Nothing of a later stage is asked of it.")
+@stage_option("How far the board is built. What belongs to a later stage is not checked.")
 @click.option("-o", "--output", type=click.Path(), help="Write the report to this file.")
 @quiet_option
 @color_option

@@ -16,7 +16,7 @@ ENDINGS = (".html", ".txt")
 
 def _output(_ctx: click.Context, _param: click.Parameter, value: str | None) -> str | None:
     if value not in (None, "-") and not str(value).endswith(ENDINGS):
-        raise click.BadParameter(f"{value} should end in .html or .txt, which says what is written.")
+        raise click.BadParameter(f"{value} must end in .html or .txt.")
     return value
 
 
@@ -28,9 +28,9 @@ def _output(_ctx: click.Context, _param: click.Parameter, value: str | None) -> 
 )
 @color_option
 def command(path: str, stage: Stage, output: str | None, color: str) -> None:
-    """List what to look at on the board in FILE, stage by stage: what is there, the limit, a box to tick.
+    """List what to look at on the board in FILE, stage by stage: what is there, the limit, and a box to tick.
 
-    The readings of the last stage are those that the circuit should give.
+    The readings of the last stage are the ones that the circuit should give.
     """
     from wirecheck.report import checklist, checklist_html
 

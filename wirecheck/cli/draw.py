@@ -29,8 +29,8 @@ if TYPE_CHECKING:
     "--output",
     required=True,
     type=click.Path(),
-    help="The picture's file, ending in .svg .png .pdf or .dot; .html for --steps and for a folder; "
-    "- writes SVG on standard output.",
+    help="Write to this file: .svg .png .pdf or .dot; .html for --steps and for a folder; - writes SVG "
+    "on standard output.",
 )
 @click.option(
     "--kind",
@@ -39,10 +39,10 @@ if TYPE_CHECKING:
     help="wiring: where things are. ladder: how it works.",
 )
 @state_options
-@click.option("--steps", is_flag=True, help="A page that steps through the call, from rest to rest.")
+@click.option("--steps", is_flag=True, help="Make a page that steps through the call, from rest to rest.")
 @click.option("--page", type=click.Choice(["letter", "a4"]), help="Fit the picture to one page.")
-@click.option("--dark", is_flag=True, help="Light on dark.")
-@click.option("--bare", is_flag=True, help="Leave out the flags of the findings.")
+@click.option("--dark", is_flag=True, help="Draw light on dark.")
+@click.option("--bare", is_flag=True, help="Leave out the flags.")
 @click.pass_context
 def command(
     ctx: click.Context,
@@ -56,10 +56,10 @@ def command(
     dark: bool,
     bare: bool,
 ) -> None:
-    """Draw FILE: boxes, devices, cables, wires in their colors; findings are numbered flags.
+    """Draw the board in FILE: boxes, devices, cables, and wires in their colors. Findings are numbered flags.
 
-    With --set or --call it is drawn in that state: what is live, what carries current, what runs.
-    With --steps, as one page that steps through the call. A folder is drawn as one page of all its boards.
+    With --set or --call, the picture shows that state: what is live, what carries current, what runs.
+    With --steps, it is a page that steps through the call. A folder becomes one page with all its boards.
     """
     folder = file != "-" and os.path.isdir(file)
     colors = "dark" if dark else "paper"

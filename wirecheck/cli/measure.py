@@ -25,9 +25,9 @@ def command(
     calls: tuple[str, ...],
     power: Power | None,
 ) -> None:
-    """Show what a meter shows on the board in FILE.
+    """Show what a meter reads on the board in FILE.
 
-    volts A B and ohms A B take two points: a screw, such as S1.common, or a wire's end in its place,
+    volts and ohms take two points: a screw, such as S1.common, or a wire's end in its place,
     such as W1.black@A. amps takes one conductor, load or breaker. Ohms are measured with the power off.
     """
     from wirecheck import PowerOn, asked

@@ -25,13 +25,13 @@ def _known(_ctx: click.Context, _param: click.Parameter, incomplete: str) -> lis
 @click.option(
     "--table",
     type=click.Choice(("equipment", "safeties")),
-    help="A table in Markdown: equipment with its calls, safeties and boards; or each safety's proof.",
+    help="Print a Markdown table: equipment with calls, safeties and boards; or the proof of each safety.",
 )
 @color_option
 def command(name: str | None, table: str | None, color: str) -> None:
-    """List the parts; with PART, show its terminals, ratings, loads, contacts and sequence.
+    """List the parts. With PART, show its terminals, ratings, loads, contacts and sequence.
 
-    Part files of your own in the current folder are among them. PART may be a part file too.
+    Your own part files in the current folder are listed too. PART may also be the path of a part file.
     """
     from wirecheck.report import catalog
 

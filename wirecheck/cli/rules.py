@@ -17,7 +17,7 @@ def _known(_ctx: click.Context, _param: click.Parameter, incomplete: str) -> lis
 @click.argument("name", metavar="[RULE]", required=False, shell_complete=_known)
 @color_option
 def command(name: str | None, color: str) -> None:
-    """List the rules; with RULE, say why it is there, its source, a wrong board and the right one."""
+    """List the rules. With RULE, show why it is there, its source, a wrong board and a right one."""
     from wirecheck import files
     from wirecheck.language.words import nearest
     from wirecheck.report import manual

@@ -9,7 +9,7 @@ from wirecheck.cli._sources import write
 from wirecheck.cli._states import case_of, moved, needed, state_options, usage
 
 
-@click.command(short_help="Play a call out in time.")
+@click.command(short_help="Play a call, step by step in time.")
 @click.argument("path", metavar="FILE", type=click.Path())
 @state_options
 @click.option(

@@ -8,12 +8,12 @@ from wirecheck.cli import FAILED, FINDINGS
 from wirecheck.cli._sources import Unreadable, content, named, write
 
 
-@click.command(short_help="Lay files out in one standard way.")
+@click.command(short_help="Put files in the standard layout.")
 @click.argument("paths", metavar="FILE...", nargs=-1, required=True, type=click.Path())
-@click.option("--check", "only_check", is_flag=True, help="Change nothing; exit 1 where a file is not tidy.")
+@click.option("--check", "only_check", is_flag=True, help="Change nothing. Exit 1 if a file is not tidy.")
 @click.pass_context
 def command(ctx: click.Context, paths: tuple[str, ...], only_check: bool) -> None:
-    """Lay every FILE out in the standard way, in its place. Comments stay, and it means the same.
+    """Put every FILE in the standard layout, in place. Comments stay, and its meaning stays the same.
 
     A folder means all .wire files in it; - reads standard input and writes standard output.
     """

@@ -149,15 +149,15 @@ def _way(sizes: Sequence[tuple[float, float]]) -> str:
 
 def _expects(lines: Sequence[str]) -> Iterator[str]:
     if lines:
-        yield "<h3>What it shall do</h3>\n"
+        yield "<h3>What it should do</h3>\n"
         yield f'<p class="expects">{"<br>".join(map(text, lines))}</p>\n'
 
 
 def _findings(findings: Sequence[Finding]) -> Iterator[str]:
     if not findings:
-        yield "<h3>Nothing found</h3>\n"
+        yield "<h3>No problem found</h3>\n"
         return
-    yield "<h3>What is found</h3>\n<ol>\n"
+    yield "<h3>What was found</h3>\n<ol>\n"
     for number, finding in enumerate(findings, 1):
         yield (
             f'<li><span class="mark {finding.severity}">{number}</span> <b>{text(finding.rule)}</b> '

@@ -279,10 +279,10 @@ class _Chart:
         if not any(row.kind != "call" for row in self.rows):
             yield "Nothing answers to the call."
         if self.played.period:
-            yield f"It finds no rest: the same comes again every {short_clock(self.played.period)}."
+            yield f"It never comes to rest: the same thing repeats every {short_clock(self.played.period)}."
         elif self.played.bound:
             last = short_clock(self.played.steps[-1].time)
-            yield f"Stopped at {last}: it finds no rest, and what comes after is not shown."
+            yield f"Stopped at {last}: it never comes to rest, and what comes later is not shown."
         if self.axis.breaks:
             yield "Time to scale; at each pair of slanted lines a wait is cut short, and its length is named."
 

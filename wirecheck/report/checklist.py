@@ -45,7 +45,7 @@ BLANK = "____"
 TITLES: dict[Stage, str] = {
     "rough-in": "Rough-in: boxes, cables, splices",
     "trim": "Trim: devices and fixtures",
-    "final": "Final: power on, with the instructor's word",
+    "final": "Final: power on, when the instructor says so",
 }
 
 
@@ -86,7 +86,7 @@ def checklist(case: Case, stage: Stage = "final") -> tuple[Section, ...]:
             unread = counted(len({problem.span.line for problem in case.board.problems}), "line")
             note += f" Not in this list: {unread} that could not be understood."
         if one == "final" and any(each.severity == "hazard" for each in found):
-            note = "Do not put power on: the check found a hazard. Mend it, and check again."
+            note = "Do not put power on: the check found a hazard. Fix it, and check again."
             told.append(Section(one, note, ()))
         else:
             told.append(Section(one, note, tuple(_LINES[one](case, found))))
@@ -350,7 +350,7 @@ def _switches(case: Case, wrong: set[str]) -> Iterator[Line]:
             yield Line(
                 f"{table.switches[0]} to {table.switches[-1]}",
                 f"{len(table.rows) - len(rows)} positions more",
-                "as the table of all positions says",
+                "see wirecheck energize",
             )
 
 
@@ -372,7 +372,7 @@ def _calls(case: Case, wrong: set[str]) -> Iterator[Line]:
         yield Line(
             f"Call {call}",
             ", ".join(runs) or "nothing runs",
-            asked.get(call, "as the sequence says"),
+            asked.get(call, "see wirecheck sequence"),
             any(subject == call or subject in runs for subject in wrong),
         )
 
@@ -425,10 +425,10 @@ def render(title: str, sections: Iterable[Section], paint: Paint = unpainted) ->
         if section.lines:
             lines += _row(("", "by the text", "limit"), widths, "   ")
         for line in section.lines:
-            here = f"{line.here}  MEND" if line.wrong else line.here
+            here = f"{line.here}  FIX" if line.wrong else line.here
             lines += _row((line.point, here, line.limit), widths, "[ ]")
         if section.stage == "trim" and section.lines:
-            lines.append(wrapped("Torque every screw as its maker says.", "  "))
+            lines.append(wrapped("Torque every screw to the maker's value.", "  "))
     lines += ["", "Name ______________________   Date ____________   Checked by __________________"]
     return "\n".join(lines) + "\n"
 

@@ -95,7 +95,7 @@ def _section(section: Section) -> Iterator[str]:
     )
     yield "<tbody>"
     for line in section.lines:
-        here = f"{_text(line.here)} (mend)" if line.wrong else _text(line.here)
+        here = f"{_text(line.here)} (fix)" if line.wrong else _text(line.here)
         row = '<tr class="wrong">' if line.wrong else "<tr>"
         yield (
             f'{row}<td><span class="box"></span></td><td>{_text(line.point)}</td><td>{here}</td>'
@@ -103,7 +103,7 @@ def _section(section: Section) -> Iterator[str]:
         )
     yield "</tbody>\n</table>"
     if section.stage == "trim":
-        yield "<p>Torque every screw as its maker says.</p>"
+        yield "<p>Torque every screw to the maker's value.</p>"
 
 
 def _text(text: str) -> str:

@@ -14,8 +14,9 @@ from wirecheck.judge.state_name import StateName
 from wirecheck.language.quantity import amps, figure, volts
 from wirecheck.report.html import paragraph, piece, table
 from wirecheck.report.looks import Paint, unpainted
+from wirecheck.report.openings import opened
 from wirecheck.report.plain import plain
-from wirecheck.report.position_table import DIM, LIVE_VOLTS, group_tables, live, opened, sentences
+from wirecheck.report.position_table import DIM, LIVE_VOLTS, group_tables, live, sentences
 from wirecheck.report.text import wrapped
 
 
@@ -127,8 +128,8 @@ class Energized:
     def _events(self) -> Iterable[str]:
         if self.starting:
             yield f"The moment at which {', '.join(sorted(self.starting))} start."
-        yield from map(opened, self.opened)
-        yield from (f"{name} finds no rest: it buzzes." for name in self.settled.chattering)
+        yield from (f"{opened(one)}." for one in self.opened)
+        yield from (f"{name} never settles: it buzzes." for name in self.settled.chattering)
 
     def __str__(self) -> str:
         return self.render()

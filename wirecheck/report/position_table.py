@@ -19,10 +19,11 @@ from wirecheck.judge.case import Case
 from wirecheck.judge.target_words import behavior, with_positions
 from wirecheck.judge.targets import Target, Tried, changes, target_of, turned_by
 from wirecheck.language.listing import listed
-from wirecheck.language.quantity import amps, reading, rounded, volts
+from wirecheck.language.quantity import reading, rounded, volts
 from wirecheck.model.board import Board
 from wirecheck.report.looks import Paint, unpainted
 from wirecheck.report.numbers import counted
+from wirecheck.report.openings import opened
 from wirecheck.report.plain import plain
 from wirecheck.report.text import WIDTH, wrapped
 from wirecheck.rules import switching
@@ -39,8 +40,8 @@ MOST_PLAYED = 32
 
 # How the switches of the other tables stand, by whether each position was worked out by itself.
 ELSEWHERE = {
-    True: "While a light is tried, the switches of the others stand as in their first lines.",
-    False: "On a board of this size rooms are tried together: the volts carry the drop of what else is on.",
+    True: "While one light is tried, the switches of the others stay as in their first lines.",
+    False: "On a board of this size, rooms are tried together: volts include the drop of what else is on.",
 }
 
 
@@ -159,7 +160,7 @@ def render(case: Case, paint: Paint = unpainted) -> str:
             lines.append(
                 wrapped(
                     f"These {len(table.rows)} positions are a sample: the {len(table.switches)} switches "
-                    "that feel each other have too many to list.",
+                    "that work together have too many to list.",
                     "  ",
                 )
             )
@@ -206,8 +207,8 @@ def _live_metal(case: Case, table: GroupTable) -> Iterator[str]:
             present = abs(row.settled.volts[case.circuit.node[name]])
             when = "" if all(name in each.live for each in table.rows) else with_positions(row.positions)
             yield (
-                f"{name} stands at {volts(present)} to ground{when}: do not touch any metal of "
-                "this board, and turn it off."
+                f"{name} is at {volts(present)} to ground{when}. Do not touch any metal of this board: turn "
+                "the power off."
             )
 
 
@@ -271,21 +272,7 @@ def _trips(table: GroupTable) -> Iterator[str]:
         every = " in every position" if table.switches else ""
         when = every if count == len(table.rows) else with_positions(row.positions)
         more = f" and in {counted(count - 1, 'more position')}" if 1 < count < len(table.rows) else ""
-        yield opened(opening, f"{when}{more}")
-
-
-def opened(opening: Opening, when: str = "") -> str:
-    """What opened by itself, when, and why, in a sentence."""
-    passed, limit = amps(opening.amps, opening.limit), amps(opening.limit, opening.amps)
-    if opening.kind == "burned":
-        return f"{opening.name} burns out{when}: {passed} from a winding that is made for {limit}."
-    if opening.kind == "limited":
-        return (
-            f"{opening.name} takes itself off{when}: {passed} from a winding that limits itself to {limit}."
-        )
-    if opening.kind == "ground-fault":
-        return f"{opening.name} trips on a ground fault{when}: {passed} do not come back."
-    return f"{opening.name} opens{when}: {passed} through what is made for {limit}."
+        yield f"{opened(opening, f'{when}{more}')}."
 
 
 def _singles(tables: Sequence[GroupTable]) -> list[str]:
@@ -330,7 +317,7 @@ def _positions(positions: Mapping[str, str]) -> str:
 
 
 def _events(row: Position) -> str:
-    words = {"burned": "burns out", "limited": "takes itself off"}
+    words = {"burned": "burns out", "limited": "shuts itself off"}
     told = [f"{opening.name} {words.get(opening.kind, 'trips')}" for opening in row.settled.opened]
     told += (f"{name} buzzes" for name in row.settled.chattering)
     return "; ".join(told)
@@ -377,7 +364,7 @@ def _unswitched(case: Case, tables: Sequence[GroupTable]) -> list[str]:
     ]
     if rows:
         names, volts = zip(*rows, strict=True)
-        always = "whatever the switches do" if tables else "as it stands"
+        always = "in every position" if tables else "as it is"
         lines += ["", *laid([["it", *names], [always, *volts]])]
     lit = set(live(rest)).intersection(*map(live, case.survey.states))
     if lit:

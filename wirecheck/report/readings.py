@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from wirecheck.circuit.meter import METER_OHMS, Reading
 from wirecheck.circuit.settle import Settled
-from wirecheck.language.quantity import amps
+from wirecheck.report.openings import opened
 from wirecheck.report.text import wrapped
 
 
@@ -35,9 +35,5 @@ def told(reading: Reading, points: Sequence[str], settled: Settled) -> str:
         lines.append(
             "Cold, these have less resistance than when they work, and no nameplate says how much less."
         )
-    lines += (
-        f"{opening.name} has opened: {amps(opening.amps, opening.limit)} went through it, and it is made for "
-        f"{amps(opening.limit, opening.amps)}."
-        for opening in settled.opened
-    )
+    lines += (f"{opened(opening)}." for opening in settled.opened)
     return "".join(wrapped(line, "  " if number else "") + "\n" for number, line in enumerate(lines))

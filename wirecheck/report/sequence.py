@@ -12,6 +12,7 @@ from wirecheck.judge.case import Case
 from wirecheck.language.quantity import amps, figure, rounded, volts
 from wirecheck.report.looks import Paint, unpainted
 from wirecheck.report.numbers import counted
+from wirecheck.report.openings import opened
 from wirecheck.report.plain import plain
 from wirecheck.report.text import wrapped
 
@@ -57,22 +58,14 @@ def events(step: Step) -> Iterator[Event]:
         else:
             yield Event(change, _words(change, settled))
     for name in settled.chattering:
-        yield Event(Change("buzzes", name, "", ""), f"{name} finds no rest: it buzzes")
+        yield Event(Change("buzzes", name, "", ""), f"{name} never settles: it buzzes")
 
 
 def _words(change: Change, settled: Settled) -> str:
     if change.kind == "call":
-        return f"{change.name} is called" if change.now == "on" else f"{change.name} is no longer called"
+        return f"{change.name} is called" if change.now == "on" else f"{change.name} call ends"
     if change.kind == "opens":
-        opening = next(each for each in settled.opened if each.name == change.name)
-        went, limit = amps(opening.amps, opening.limit), amps(opening.limit, opening.amps)
-        if opening.kind == "burned":
-            return f"{change.name} burns out: {went} from a winding that is made for {limit}"
-        if opening.kind == "limited":
-            return f"{change.name} takes itself off: {went} from a winding that limits itself to {limit}"
-        if opening.kind == "ground-fault":
-            return f"{change.name} trips on a ground fault: {went} do not come back"
-        return f"{change.name} opens: {went} through what is made for {limit}"
+        return opened(next(each for each in settled.opened if each.name == change.name))
     if change.now in ("open", "closed"):
         return f"{change.name} {'opens' if change.now == 'open' else 'closes'}"
     return f"{change.name} goes from {change.was} to {change.now}"
@@ -117,7 +110,7 @@ def text(case: Case, played: CallPlayed, paint: Paint = unpainted) -> str:
     if len(rows) > 1:
         lines += _columns(rows)
     elif named:
-        lines.append(wrapped(f"Nothing happens: nothing on this board answers to {named}.", "  "))
+        lines.append(wrapped(f"Nothing happens: nothing on this board works for {named}.", "  "))
     lines += ["", wrapped(f"{_ending(played)} {_running(played.rest)}", "  ")]
     return "\n".join(lines) + "\n"
 
@@ -126,18 +119,18 @@ def _ending(played: CallPlayed) -> str:
     last = played.steps[-1].time if played.steps else 0.0
     if played.period is not None:
         again = clock(played.period) if played.period > 0 else "moment"
-        return f"It finds no rest: the same comes again every {again}. At {clock(last)}:"
+        return f"It never comes to rest: the same thing repeats every {again}. At {clock(last)}:"
     if played.bound == "events":
         return (
-            f"Stopped after {counted(len(played.steps), 'event')}, at {clock(last)}: it goes round and round "
-            "and finds no rest, so what comes after is not shown. At that moment:"
+            f"Stopped after {counted(len(played.steps), 'event')}, at {clock(last)}: it never comes "
+            "to rest, and what comes later is not shown. At that moment:"
         )
     if played.bound == "time":
         return (
-            f"Stopped at the bound of time: something would still move later than {clock(last)}, "
+            f"Stopped at the time limit: something would still move after {clock(last)}, "
             "and it is not shown. At that moment:"
         )
-    return f"At rest from {clock(last)} on:"
+    return f"At rest after {clock(last)}:"
 
 
 def _running(settled: Settled) -> str:

@@ -14,7 +14,7 @@ def test_help_names_every_command_and_the_exit_statuses():
     text = done.stdout.decode()
     for name in ("demo", "check", "draw", "rules", "parts", "tidy"):
         assert re.search(rf"^  {name} ", text, re.MULTILINE)
-    assert "0 nothing worse than advice, 1 findings" in text
+    assert "0 for nothing worse than advice, 1 for findings" in text
     assert "de-energize" in text
 
 

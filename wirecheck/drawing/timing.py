@@ -277,7 +277,7 @@ class _Chart:
         if held:
             yield f"Held all the while: {held}."
         if not any(row.kind != "call" for row in self.rows):
-            yield "Nothing answers to the call."
+            yield "Nothing on this board works for the call."
         if self.played.period:
             yield f"It never comes to rest: the same thing repeats every {short_clock(self.played.period)}."
         elif self.played.bound:

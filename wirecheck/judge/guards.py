@@ -109,10 +109,7 @@ def guarded(case: Case) -> tuple[Guarded, ...]:
 
 def holder(case: Case, protection: Protection) -> Breaker | Device:
     """What of the board a breaker or fuse is in."""
-    if protection.name in case.board.breakers:
-        return case.board.breakers[protection.name]
-    (_, point), *_ = protection.pairs
-    return case.board.devices[case.circuit.point[point].outer]
+    return case.board.breakers.get(protection.name) or case.circuit.around[protection.device][0]
 
 
 def _conductors(zones: Iterable[Zone]) -> Iterable[Conductor]:

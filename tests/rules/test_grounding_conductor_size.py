@@ -1,0 +1,125 @@
+"""Grounding conductors against Table 250.122 and the worked example of the handbook."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.rules.circuits import MOTOR, feeder, one_load
+from tests.rules.hands import COOLING, STAIR, changed, seen
+from wirecheck.rules.grounding_conductor_size import RULE
+
+
+@pytest.mark.parametrize("text", [STAIR, COOLING])
+def test_right_boards_are_right(text: str) -> None:
+    assert not seen(RULE, text)
+
+
+@pytest.mark.parametrize(
+    ("breaker", "hot", "least", "smaller"),
+    # Table 250.122, copper, with hots of the least size for that breaker.
+    [(60, "6", "10", "12"), (100, "3", "8", "10"), (200, "3/0", "6", "8")],
+)
+def test_table_250_122(breaker: int, hot: str, least: str, smaller: str) -> None:
+    assert not seen(RULE, feeder(hot, least, breaker))
+    (one,) = seen(RULE, feeder(hot, smaller, breaker))
+    assert (one.subject, one.severity, one.stage, one.need.size) == ("G", "hazard", "rough-in", least)
+    assert (one.need.guard.name, one.need.listed, one.need.grew, one.need.capped) == ("LP.1", least, 1, False)
+    assert one.at.span.line == 8
+    assert one.copper
+
+
+def test_it_grows_with_the_hots() -> None:
+    # The example of the NEC Handbook at 250.122(B), from memory: 250 A, 250 kcmil made 350 kcmil for voltage
+    # drop; 41,740 CM (4 AWG) x 350/250 = 58,436 CM, so 2 AWG (66,360 CM).
+    assert not seen(RULE, feeder("250 kcmil", "4", 250, "3 in"))
+    assert not seen(RULE, feeder("350 kcmil", "2", 250, "3 in"))
+    (one,) = seen(RULE, feeder("350 kcmil", "4", 250, "3 in"))
+    assert (one.need.size, one.need.listed, one.need.least) == ("2", "4", "250 kcmil")
+    assert one.need.grew == pytest.approx(1.4)
+    assert not one.need.capped
+    # 3 AWG (52,620 CM) is a little too thin.
+    assert len(seen(RULE, feeder("350 kcmil", "3", 250, "3 in"))) == 1
+
+
+def test_it_grows_by_the_size_that_has_the_ampacity_and_not_by_the_next_rating_up() -> None:
+    # 60 A: 6 AWG has 65 A in the 75 C column of the breaker's screw; 4 AWG is 1.59 times that.
+    (one,) = seen(RULE, feeder("4", "10", 60))
+    assert (one.need.least, one.need.size) == ("6", "8")
+    assert not seen(RULE, feeder("4", "8", 60))
+
+
+def test_it_need_not_be_larger_than_the_hots() -> None:
+    # 250.122(A), with a motor whose breaker is large for its start (430.52).
+    motor = "motor with current 10 A, voltage 120 V"
+    assert not seen(RULE, one_load("14/2 NM-B 20 ft", motor, "25 A", screws=MOTOR))
+    thin = feeder("14", "16", 25, "1/2 in")
+    (one,) = seen(RULE, thin)
+    assert (one.need.size, one.need.listed, one.need.capped) == ("14", "10", True)
+
+
+def test_of_several_grounds_the_largest_counts() -> None:
+    more = "wire G2 10 THWN-2 green 100 ft from LP to H1 in R1\nat LP\n"
+    ends = ("at H1\n", "at LP\n  G2 -- LP.ground\nat H1\n  cap G2\n")
+    assert not seen(RULE, changed(feeder("6", "12", 60), ("at LP\n", more), ends))
+
+
+def test_of_several_circuits_in_a_raceway_the_one_that_asks_for_most_counts() -> None:
+    more = """breaker LP.3 15 A
+wire B1 14 THWN-2 blue 100 ft from LP to H1 in R1
+wire B2 14 THWN-2 white 100 ft from LP to H1 in R1
+L1 is lampholder 60 W in H1
+at LP
+  B1 -- LP.3
+  B2 -- LP.neutral
+at H1
+  B1 -- L1.hot
+  B2 -- L1.neutral
+at LP
+"""
+    text = feeder("6", "12", 60).replace("at LP\n", more, 1)
+    (one,) = seen(RULE, text)
+    assert one.need.guard.name == "LP.1"
+    first = text.replace("breaker LP.1 60 A 2-pole\n", "").replace(
+        "LP.3 15 A\n", "LP.3 15 A\nbreaker LP.1 60 A 2-pole\n"
+    )
+    assert [one.need.guard.name for one in seen(RULE, first)] == ["LP.1"]
+
+
+def test_wires_side_by_side_between_two_places_share_their_ground() -> None:
+    text = (
+        feeder("6", "12", 60).replace(" in R1", "").replace("raceway R1 PVC 2 in 100 ft from LP to H1\n", "")
+    )
+    (one,) = seen(RULE, text)
+    assert one.need.size == "10"
+    elsewhere = text.replace(
+        "wire G 12 THWN-2 green 100 ft from LP to H1",
+        "box B junction 42 cu in\nwire G 12 THWN-2 green 100 ft from LP to B",
+    )
+    elsewhere = elsewhere.replace("at H1\n", "at B\n  cap G\nat H1\n").replace(
+        "  A2 -- H1.b\n  cap G\n", "  A2 -- H1.b\n"
+    )
+    assert not seen(RULE, elsewhere)
+
+
+def test_each_cable_has_its_own_ground() -> None:
+    # A cable's ground does not serve the cable beside it.
+    text = one_load("14/2 NM-B 20 ft", breaker="15 A") + "cable W2 10/2 NM-B 20 ft from LP to B\n"
+    assert not seen(RULE, text + "at LP\n  cap W2.bare\nat B\n  cap W2.bare\n")
+
+
+def test_green_in_a_thermostats_cable_is_no_ground() -> None:
+    text = feeder("6", "10", 60).replace("at LP\n", "cable TW 18/5 CL2 100 ft from LP to H1\nat LP\n")
+    assert not seen(RULE, text)
+
+
+def test_aluminum_is_looked_up_in_its_own_column() -> None:
+    # Table 250.122: 60 A asks for 10 AWG copper or 8 AWG aluminum.
+    text = feeder("4", "10", 60)
+    for color in ("black", "red", "green"):
+        text = text.replace(f"THWN-2 {color}", f"THWN-2 {color} aluminum")
+    (one,) = seen(RULE, text)
+    assert (one.need.material, one.need.listed) == ("aluminum", "8")
+
+
+def test_beyond_the_table_nothing_is_asked() -> None:
+    assert not seen(RULE, feeder("6", "12", 60).replace("LP.1 60 A", "LP.1 6001 A"))

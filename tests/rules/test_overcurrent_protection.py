@@ -1,0 +1,212 @@
+"""Breakers and fuses against wire, nameplate and load: NEC 240.4, 430.52, 440.22, 210.20(A), 240.6(A)."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.judge.test_guards import FUSED
+from tests.rules.circuits import LAMP, MOTOR, PANEL, one_load, outdoor_unit, outlet, two_loads
+from tests.rules.hands import CHAIN, COOLING, STAIR, case, changed, reported, seen
+from wirecheck.rules.overcurrent_protection import RULE, NoStandard, OverNameplate, TooLarge, TooSmall
+
+GLOW = """\
+part glow "An element that does not run for hours"
+terminal L1 hot
+terminal L2 neutral
+terminal ground ground
+load element heater from L1 to L2, 6 A at 120 V
+"""
+
+
+def lamp(size: str, breaker: str) -> str:
+    return one_load(f"{size}/2 NM-B 20 ft", "lampholder 60 W", breaker, screws=LAMP)
+
+
+@pytest.mark.parametrize("text", [STAIR, COOLING, CHAIN, FUSED])
+def test_right_boards_are_right(text: str) -> None:
+    assert not seen(RULE, text)
+
+
+# ------------------------------------------------------------------- wire
+
+
+@pytest.mark.parametrize(
+    ("size", "largest", "next_standard", "larger"),
+    # 240.4(D)(4), (6), (8): 14, 12 and 10 AWG copper; 240.4(B) with 240.6(A): 8 AWG NM has 40 A, 6 AWG 55 A.
+    [("14", 15, 20, "12"), ("12", 20, 25, "10"), ("10", 30, 35, "8"), ("8", 40, 45, "6"), ("6", 60, 70, "4")],
+)
+def test_the_largest_breaker_for_nm_cable(size: str, largest: int, next_standard: int, larger: str) -> None:
+    assert not seen(RULE, lamp(size, f"{largest} A"))
+    (one,) = seen(RULE, lamp(size, f"{next_standard} A"))
+    assert isinstance(one, TooLarge)
+    assert (one.subject, one.worst.limit.amps, one.size) == ("LP.3", largest, larger)
+    assert (one.severity, one.stage, one.at.span.line) == ("violation", "rough-in", 4)
+    assert one.copper
+
+
+def test_the_neutral_and_what_lies_beyond_a_switch_are_protected_too() -> None:
+    thin = STAIR.replace("LP.3 15 A", "LP.3 20 A").replace("W1 14/2", "W1 12/2").replace("W2 14/3", "W2 12/3")
+    (one,) = seen(RULE, thin)
+    assert [each.conductor.run for each in one.over] == ["W3"]
+
+
+def test_the_thinnest_run_stands_for_all() -> None:
+    text = changed(STAIR, ("LP.3 15 A", "LP.3 25 A"), ("W1 14/2", "W1 12/2"))
+    (one,) = seen(RULE, text)
+    assert one.worst.conductor.run == "W2"
+    assert {each.conductor.run: each.limit.amps for each in one.over} == {"W1": 20, "W2": 15, "W3": 15}
+
+
+def test_several_outlets_lose_the_next_size_up() -> None:
+    # 240.4(B)(1). 6 AWG NM has 55 A; with one 50 A outlet a 60 A breaker would serve for the wire.
+    text = outlet("single-receptacle 50 A", "60 A", "6/2 NM-B 20 ft")
+    assert not seen(RULE, text)
+    two = text.replace("cable", "R2 is single-receptacle 50 A in B\ncable")
+    for role in ("hot", "neutral", "ground"):
+        two = two.replace(f"-- R1.{role}", f"-- pigtail -- R1.{role} -- pigtail -- R2.{role}")
+    (one,) = seen(RULE, two)
+    assert (one.worst.limit.amps, one.worst.limit.by, one.size) == (55, "ampacity", "4")
+
+
+@pytest.mark.parametrize(("breaker", "raised"), [(15, False), (20, False), (25, True)])
+def test_a_single_motor_goes_by_430_52(breaker: int, raised: bool) -> None:
+    # 7.2 A (Table 430.248, 1/3 hp at 115 V) x 250 % = 18 A, next standard rating 20 A; 14 AWG all the same.
+    found = seen(RULE, one_load(part="motor with voltage 120 V", breaker=f"{breaker} A", screws=MOTOR))
+    assert len(found) == raised
+    for one in found:
+        assert (one.worst.limit.amps, one.worst.limit.by, one.size) == (20, "motor", "10")
+
+
+def test_where_no_size_would_do_none_is_offered() -> None:
+    (one,) = seen(RULE, lamp("2", "1600 A"))
+    assert (one.worst.limit.amps, one.size) == (100, None)
+
+
+def test_wire_of_no_table_is_not_judged() -> None:
+    assert not seen(RULE, one_load("14/2 NM-B aluminum 20 ft", "lampholder 60 W", "20 A", screws=LAMP))
+
+
+# --------------------------------------------------------------- nameplate
+
+
+@pytest.mark.parametrize(("breaker", "raised"), [(25, False), (30, False), (35, True)])
+def test_air_conditioning_goes_by_its_nameplate(breaker: int, raised: bool) -> None:
+    # 240.4(G), 440: 12 AWG (20 A) carries an MCA of 18.2 A, and its breaker may be the MOCP of 30 A.
+    found = seen(RULE, outdoor_unit(breaker, "12/2 NM-B"))
+    assert len(found) == raised
+    for one in found:
+        assert isinstance(one, OverNameplate)
+        assert (one.subject, one.plate.equipment.name, one.plate.most) == ("LP.2", "CU", 30)
+        assert (one.severity, one.stage, one.at.span.line) == ("violation", "rough-in", 3)
+
+
+def test_the_fuses_of_one_disconnect_are_one_choice() -> None:
+    (one,) = seen(RULE, changed(FUSED, ("mocp 25 A", "mocp 20 A")))
+    assert (one.subject, one.guard.fuse, one.plate.most, one.at.span.line) == ("D.fuse-1", True, 20, 4)
+
+
+# ------------------------------------------------------------------- load
+
+
+@pytest.mark.parametrize(("watts", "raised"), [(1440, False), (1450, True)])
+def test_a_continuous_load_needs_a_larger_breaker(watts: float, raised: bool) -> None:
+    # 210.20(A): 1440 W / 120 V = 12 A, x 1.25 = 15 A.
+    found = seen(RULE, one_load("12/2 NM-B 20 ft", f"baseboard-heater {watts} W 120 V", "15 A"))
+    assert len(found) == raised
+    for one in found:
+        assert isinstance(one, TooSmall)
+        assert one.needed == pytest.approx(1.25 * watts / 120)
+        assert one.steady == pytest.approx(watts / 120)
+        assert one.wire is not None
+        assert (one.rating, one.wire.size) == (20, "12")
+        assert (one.subject, one.severity, one.stage) == ("LP.3", "violation", "rough-in")
+
+
+def test_the_larger_breaker_comes_with_the_wire_for_it() -> None:
+    (one,) = seen(RULE, one_load("14/2 NM-B 20 ft", "baseboard-heater 1500 W 120 V", "15 A"))
+    assert one.wire is not None
+    assert (one.rating, one.wire.size, one.wire.run) == (20, "12", "W1")
+    (one,) = seen(RULE, one_load("14/2 NM-B aluminum 20 ft", "baseboard-heater 1500 W 120 V", "15 A"))
+    assert (one.rating, one.wire) == (20, None)
+
+
+def test_the_rest_of_the_load_counts_once() -> None:
+    text = two_loads("baseboard-heater 960 W 120 V", "baseboard-heater 480 W 120 V")
+    assert not seen(RULE, text)
+    mixed = text.replace("H2 is baseboard-heater 480 W 120 V", "H2 is glow")
+    (one,) = RULE.find(case(mixed, glow=GLOW))
+    # 8 A x 1.25 and 6 A.
+    assert one.needed == pytest.approx(16)
+    assert one.steady == pytest.approx(8)
+
+
+def test_a_load_that_does_not_run_for_hours_may_fill_its_breaker() -> None:
+    motor = "motor with current 15 A, voltage 120 V"
+    assert not seen(RULE, one_load("12/2 NM-B 20 ft", motor, "15 A", screws=MOTOR))
+
+
+def test_each_pole_is_judged_and_the_fuller_one_told() -> None:
+    text = f"""board "Two heaters on two poles"
+{PANEL}breaker LP.1 15 A 2-pole
+box B junction 42 cu in
+H1 is baseboard-heater 1200 W 120 V in B
+H2 is baseboard-heater 1500 W 120 V in B
+cable W1 12/3 NM-B 20 ft from LP to B
+at LP
+  W1.black -- LP.1.a
+  W1.red -- LP.1.b
+  W1.white -- LP.neutral
+  W1.bare -- LP.ground
+at B
+  W1.black -- H1.L1
+  W1.red -- H2.L1
+  W1.white -- pigtail -- H1.L2 -- pigtail -- H2.L2
+  W1.bare -- pigtail -- H1.ground -- pigtail -- H2.ground
+"""
+    (one,) = seen(RULE, text)
+    assert one.needed == pytest.approx(15.625)
+
+
+def test_a_transformer_beside_a_heater_counts_as_it_draws() -> None:
+    text = one_load("12/2 NM-B 20 ft", "baseboard-heater 1410 W 120 V", "15 A")
+    assert not seen(RULE, text)
+    more = """T1 is class-2-transformer 75 VA in B
+V1 is solenoid-valve with capacity 70 VA in B
+at B
+  H1.L1 -- T1.primary-hot
+  H1.L2 -- T1.primary-neutral
+  T1.secondary-r -- V1.a
+  T1.secondary-c -- V1.b
+"""
+    (one,) = seen(RULE, text + more)
+    # 11.75 A x 1.25 = 14.69 A, and some 0.6 A.
+    assert one.needed == pytest.approx(15.3, abs=0.1)
+
+
+def test_an_overload_hides_a_breaker_that_is_too_small() -> None:
+    text = one_load("10/2 NM-B 5 ft", "baseboard-heater 2600 W 120 V", "20 A")
+    assert [type(one) for one in seen(RULE, text)] == [TooSmall]
+    assert "overcurrent-protection" in reported(text, stage="rough-in")
+    told = reported(text)
+    assert "breaker-trips" in told and "overcurrent-protection" not in told
+
+
+# ---------------------------------------------------------------- ratings
+
+
+@pytest.mark.parametrize(("rating", "raised"), [("18 A", True), ("9 A", False), ("10 A", False)])
+def test_a_rating_that_is_not_made_is_advice(rating: str, raised: bool) -> None:
+    found = seen(RULE, lamp("12", rating))
+    assert len(found) == raised
+    for one in found:
+        assert isinstance(one, NoStandard)
+        assert (one.severity, one.stage, one.subject) == ("advice", "rough-in", "LP.3")
+
+
+@pytest.mark.parametrize(("rating", "raised"), [("3 A", 0), ("4 A", 1), ("0.5 A", 0)])
+def test_fuses_have_ratings_of_their_own(rating: str, raised: int) -> None:
+    fused = one_load("12/2 NM-B 20 ft", "lampholder 60 W", "15 A", screws=LAMP).replace(
+        "at B\n  W1.black -- H1.hot\n",
+        f"F is fuse {rating} in B\nat B\n  W1.black -- F.line\n  F.load -- H1.hot\n",
+    )
+    assert [one.subject for one in seen(RULE, fused)] == ["F"] * raised

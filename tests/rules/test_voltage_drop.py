@@ -1,0 +1,160 @@
+"""What is lost on the way: the informational notes of NEC 210.19 and 215.2, and what a load works at."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.rules.circuits import LAMP, PANEL, one_load, outlet, two_loads, valves
+from tests.rules.hands import CHAIN, COOLING, STAIR, case, changed, reported, said, seen
+from wirecheck.judge.drop import drops
+from wirecheck.rules.voltage_drop import RULE, FarOutlet, Starved, Wasteful
+
+
+@pytest.mark.parametrize("text", [STAIR, COOLING, CHAIN])
+def test_right_boards_are_right(text: str) -> None:
+    assert not seen(RULE, text)
+
+
+@pytest.mark.parametrize(("feet", "raised"), [(68, False), (69, True)])
+def test_a_branch_circuit_should_lose_3_percent_at_most(feet: int, raised: bool) -> None:
+    found = seen(RULE, one_load(f"14/2 NM-B {feet} ft"))
+    assert len(found) == raised
+    for one in found:
+        assert isinstance(one, Wasteful)
+        assert one.drop.share == pytest.approx(0.03, abs=0.0005)
+        assert (one.severity, one.stage, one.subject, one.at.span.line) == (
+            *("advice", "rough-in", "H1.element"),
+            7,
+        )
+        assert (one.size, one.copper != frozenset()) == ("12", True)
+
+
+def test_the_worst_load_of_a_circuit_stands_for_it() -> None:
+    text = two_loads("baseboard-heater 600 W 120 V", "baseboard-heater 600 W 120 V", feet=80)
+    (one,) = seen(RULE, text)
+    assert one.subject == "H2.element"
+    nearer = two_loads("baseboard-heater 1200 W 120 V", "baseboard-heater 12 W 120 V", feet=80)
+    assert [one.subject for one in seen(RULE, nearer)] == ["H2.element"]
+
+
+def test_each_circuit_is_told_by_itself() -> None:
+    other = one_load("14/2 NM-B 150 ft").replace("H1", "H2").replace("W1", "W2").replace("LP.3", "LP.5")
+    lines = other.splitlines()
+    text = one_load("14/2 NM-B 150 ft")
+    text = text.replace("at LP\n", "\n".join([lines[3], *lines[5:7]]) + "\nat LP\n", 1)
+    text += "\n".join(lines[7:]) + "\n"
+    assert [one.subject for one in seen(RULE, text)] == ["H1.element", "H2.element"]
+
+
+@pytest.mark.parametrize(("feet", "kind"), [(1088, Wasteful), (1092, Starved)])
+def test_a_load_below_its_working_volts_is_a_fault(feet: int, kind: type) -> None:
+    # The lamp works from 100 V.
+    (one,) = seen(RULE, one_load(f"14/2 NM-B {feet} ft", "lampholder 500 W", screws=LAMP))
+    assert isinstance(one, kind)
+    assert one.load.works == 100
+    if kind is Starved:
+        assert 99 < one.drop.present < 100
+        assert (one.severity, one.stage, one.subject, one.at.span.line) == ("fault", "final", "H1", 7)
+    else:
+        assert 100 < one.drop.present < 101
+
+
+def test_the_size_for_a_starved_load_leaves_it_what_it_works_at() -> None:
+    (one,) = seen(RULE, one_load("14/2 NM-B 1500 ft", "lampholder 500 W", screws=LAMP))
+    with_size = drops(case(one_load(f"{one.size}/2 NM-B 1500 ft", "lampholder 500 W", screws=LAMP)))["H1"]
+    assert with_size.present >= 100
+
+
+def test_a_load_on_the_wrong_source_is_not_judged_by_its_wire() -> None:
+    for feet in (20, 300):
+        assert not seen(RULE, one_load(f"14/2 NM-B {feet} ft", "baseboard-heater 1500 W 240 V"))
+
+
+def test_where_the_source_itself_sags_the_wire_is_not_to_blame() -> None:
+    # 40 VA that feed 90: the winding's own volts sag below what the load works at, the wire is short.
+    text = valves("fused-class-2-transformer with capacity 20 VA, current 20 A", 10, feet=1)
+    for watts, raised in ((15, 0), (90, 0)):
+        assert (
+            len(seen(RULE, text.replace("solenoid-valve with capacity 10 VA", f"heater {watts} W 24 V")))
+            == raised
+        )
+
+
+def test_a_load_behind_a_transformer_is_no_branch_circuit() -> None:
+    text = valves("class-2-transformer 40 VA", 10, feet=80)
+    lamp = text.replace("V0 is solenoid-valve with capacity 10 VA", "V0 is heater 20 W 24 V")
+    assert drops(case(lamp))["V0"].share > 0.03
+    assert not seen(RULE, lamp)
+
+
+# ------------------------------------------------------------------ outlets
+
+
+@pytest.mark.parametrize(("feet", "raised"), [(54, False), (55, True)])
+def test_an_outlet_is_judged_with_the_largest_plug_in_load(feet: int, raised: bool) -> None:
+    # Table 210.21(B)(2): 12 A on a 15 A circuit; Table 8 at 43.8 C: 3 % at 54.2 ft.
+    found = seen(RULE, outlet("duplex-receptacle 15 A", "15 A", f"14/2 NM-B {feet} ft"))
+    assert len(found) == raised
+    for one in found:
+        assert isinstance(one, FarOutlet)
+        assert (one.severity, one.stage, one.subject, one.at.span.line) == ("advice", "rough-in", "R1.top", 6)
+        assert (one.guard.name, one.drop.flows, one.size) == ("LP.3", 12, "12")
+
+
+def test_the_farthest_outlet_of_a_circuit_stands_for_it() -> None:
+    text = changed(CHAIN, ("12/2 NM-B 20 ft", "12/2 NM-B 60 ft"), ("12/2 NM-B 10 ft", "12/2 NM-B 40 ft"))
+    (one,) = seen(RULE, text)
+    assert one.outlet.device == "R1"
+
+
+def test_the_120_volts_of_a_ranges_outlet_are_not_judged_by_its_heat() -> None:
+    text = f"""board "A dryer"
+{PANEL}breaker LP.2 30 A 2-pole
+box B junction 99 cu in
+R1 is dryer-receptacle in B
+cable W1 10/3 NM-B 80 ft from LP to B
+at LP
+  W1.black -- LP.2.a
+  W1.red -- LP.2.b
+  W1.white -- LP.neutral
+  W1.bare -- LP.ground
+at B
+  W1.black -- R1.hot-1
+  W1.red -- R1.hot-2
+  W1.white -- R1.neutral
+  W1.bare -- R1.ground
+"""
+    # 24 A over 160 ft of 10 AWG lose 4.3 V: 1.8 % of 240 V, 3.6 % of 120 V.
+    assert not seen(RULE, text)
+    (one,) = seen(RULE, changed(text, ("80 ft", "160 ft")))
+    assert one.subject == "R1.heat"
+
+
+def test_beyond_half_of_the_voltage_no_number_is_told() -> None:
+    below = "duplex-receptacle 15 A"
+    (told,) = said(RULE, outlet(below, "15 A", "14/2 NM-B 880 ft"))
+    assert told.value == pytest.approx(48, abs=2)
+    (untold,) = said(RULE, outlet(below, "15 A", "14/2 NM-B 950 ft"))
+    assert (untold.value, untold.limit) == (None, 3)
+
+
+def test_an_outlet_at_the_panel_has_no_wire_to_blame() -> None:
+    text = f"""board "A receptacle in the panel"
+{PANEL}breaker LP.3 15 A
+R1 is duplex-receptacle in LP
+at LP
+  LP.3 -- R1.hot
+  LP.neutral -- R1.neutral
+  LP.ground -- R1.ground
+"""
+    assert not seen(RULE, text)
+
+
+def test_what_is_lost_is_told_apart_from_its_limit() -> None:
+    (told,) = said(RULE, one_load("14/2 NM-B 69 ft"))
+    assert told.value is not None and told.limit is not None
+    assert told.value > told.limit == 3
+
+
+def test_it_is_reported_for_what_it_is() -> None:
+    assert "voltage-drop" in reported(one_load("14/2 NM-B 1500 ft", "lampholder 500 W", screws=LAMP))

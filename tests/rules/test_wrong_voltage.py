@@ -1,0 +1,136 @@
+"""Loads on a source that they are not made for."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.rules.circuits import PANEL, one_load, valves
+from tests.rules.hands import COOLING, STAIR, case, changed, reported, seen
+from wirecheck.rules.wrong_voltage import RULE, TooLittle, TooMuch
+
+UNIT = """\
+part unit "A unit with a transformer of its own"
+rating mca 10 A
+terminal a hot
+terminal b hot
+terminal c class-2
+terminal d class-2-common
+load fan motor from a to b, 1 A at 120 V
+load board electronics from c to d, 4 VA at 24 V, works 18 V to 30 V
+t is class-2-transformer
+a -- t.primary-hot
+b -- t.primary-neutral
+t.secondary-r -- c
+t.secondary-c -- d
+"""
+
+
+def heater(part: str, breaker: str = "20 A 2-pole", panel: str = PANEL) -> str:
+    """A heater between two legs."""
+    return f"""board "A heater between two legs"
+{panel}breaker LP.2 {breaker}
+cable W1 12/2 NM-B 11 ft from LP to BH
+BH is {part}
+at LP
+  W1.black -- LP.2.a
+  W1.white marked black -- LP.2.b
+  W1.bare -- LP.ground
+at BH
+  W1.black -- BH.L1
+  W1.white marked black -- BH.L2
+  W1.bare -- BH.ground
+"""
+
+
+@pytest.mark.parametrize("text", [STAIR, COOLING])
+def test_right_boards_are_right(text: str) -> None:
+    assert not seen(RULE, text)
+
+
+def test_too_little_is_a_fault() -> None:
+    (one,) = seen(RULE, one_load(part="baseboard-heater 1500 W 240 V", breaker="15 A"))
+    assert isinstance(one, TooLittle)
+    assert (one.subject, one.severity, one.stage, one.nominal) == ("H1.element", "fault", "final", 120)
+    assert one.present == pytest.approx(119.5, abs=1)
+    assert (one.at.span.line, one.copper != frozenset()) == (6, True)
+
+
+def test_too_much_is_a_hazard() -> None:
+    (one,) = seen(RULE, heater("baseboard-heater 800 W 120 V"))
+    assert isinstance(one, TooMuch)
+    assert (one.subject, one.severity, one.stage) == ("BH.element", "hazard", "final")
+    assert one.present == pytest.approx(239, abs=1)
+
+
+@pytest.mark.parametrize(("made_for", "kind"), [("208 V", None), ("240 V", None)])
+def test_a_load_takes_a_tenth_more_or_less(made_for: str, kind: type | None) -> None:
+    # 208 V takes 228.8 V, and 5 % above that 240.2 V: a 240 V supply is at the very edge.
+    found = seen(RULE, heater(f"baseboard-heater 800 W {made_for}"))
+    assert [type(one) for one in found] == ([kind] if kind else [])
+
+
+def test_a_load_is_judged_in_the_position_in_which_it_has_most() -> None:
+    text = heater("baseboard-heater 800 W 120 V").replace("  W1.black -- BH.L1\n", "")
+    text = text.replace(
+        "at BH\n", "S1 is single-pole-switch in BH\nat BH\n  W1.black -- S1.line\n  S1.load -- BH.L1\n"
+    )
+    (one,) = seen(RULE, text)
+    assert one.state.positions["S1"] == "on"
+
+
+def test_what_a_switch_starves_in_one_position_is_told() -> None:
+    # Two 120 V lamps in series, and one of them passed by when the switch is on: then the other has 120 V.
+    text = one_load(part="baseboard-heater 1500 W 240 V", breaker="15 A")
+    switched = text.replace("  W1.black -- H1.L1\n", "")
+    switched = switched.replace(
+        "at B\n", "S1 is single-pole-switch in B\nat B\n  W1.black -- S1.line\n  S1.load -- H1.L1\n"
+    )
+    (one,) = seen(RULE, switched)
+    assert isinstance(one, TooLittle)
+
+
+def test_what_the_wire_loses_is_another_matter() -> None:
+    assert not seen(RULE, one_load("14/2 NM-B 900 ft"))
+
+
+def test_coils_are_judged_by_what_pulls_them_in() -> None:
+    assert not seen(RULE, one_load(part="coil", screws=("a", "b")))
+
+
+def test_one_feed_of_a_machine_is_one_mistake() -> None:
+    # Compressor and fan of a 240 V unit on 120 V.
+    text = changed(COOLING, ("PC.white marked red -- LP.2.b", "PC.white -- LP.neutral"))
+    text = text.replace("PC.white marked red", "PC.white")
+    (one,) = (one for one in seen(RULE, text) if isinstance(one, TooLittle))
+    assert [load.name for load in one.loads] == ["CU.compressor", "CU.fan"]
+
+
+def test_two_loads_that_are_no_machine_are_two_mistakes() -> None:
+    text = heater("baseboard-heater 800 W 120 V").replace(
+        "at BH\n", "H2 is heater 800 W 120 V in BH\nat BH\n  BH.L1 -- H2.a\n  BH.L2 -- H2.b\n"
+    )
+    assert [one.subject for one in seen(RULE, text)] == ["BH.element", "H2"]
+
+
+def test_what_a_wrong_tap_does_is_told_at_the_tap() -> None:
+    # A transformer for 120 V on 240 V: its 24 V side stands at about 50 V.
+    text = valves("class-2-transformer 40 VA", 10, breaker="15 A 2-pole")
+    text = changed(
+        text, ("W1.black -- LP.3", "W1.black -- LP.3.a"), ("W1.white -- LP.neutral", "W1.white -- LP.3.b")
+    )
+    text = text.replace("V0 is solenoid-valve with capacity 10 VA", "V0 is heater 10 W 24 V")
+    (one,) = seen(RULE, text)
+    assert one.loads[0].name == "V0"
+    told = reported(text)
+    assert "coil-voltage" in told and "wrong-voltage" not in told
+
+
+def test_the_two_sides_of_a_machine_are_two_feeds() -> None:
+    text = (
+        heater("unit")
+        .replace("BH.L1", "BH.a")
+        .replace("BH.L2", "BH.b")
+        .replace("W1.bare -- BH.ground", "cap W1.bare")
+    )
+    found = list(RULE.find(case(text, unit=UNIT)))
+    assert [[load.name for load in one.loads] for one in found] == [["BH.fan"], ["BH.board"]]

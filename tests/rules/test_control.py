@@ -147,25 +147,6 @@ def test_a_reversing_valve_on_the_wrong_letter_is_moved_back() -> None:
     assert crossed.help == stopped.help == "Move the wire from TS.B to TS.O."
 
 
-# ------------------------------------------------------------------- volts
-
-
-def test_a_transformer_on_the_wrong_tap_is_told_both_ways() -> None:
-    # 240 V into a 208 V tap gives 24 x 240/208 = 27.7 V under load; 208 V into a 240 V tap gives 20.8 V.
-    high = changed("packaged-unit", ("mca 25.2 A, mocp 40 A", "mca 25.2 A, mocp 40 A, voltage 208 V"))
-    (finding,) = found(high, "coil-voltage")
-    assert finding.value == pytest.approx(240, rel=0.01)
-    assert finding.limit == pytest.approx(228.8)
-    low = changed("packaged-unit", ("panel TP 120/240 V", "panel TP 208Y/120 V"))
-    assert any("is fed 208 V" in finding.message for finding in found(low, "coil-voltage"))
-    both = changed(
-        "packaged-unit",
-        ("panel TP 120/240 V", "panel TP 208Y/120 V"),
-        ("mca 25.2 A, mocp 40 A", "mca 25.2 A, mocp 40 A, voltage 208 V"),
-    )
-    assert found(both, "coil-voltage") == []
-
-
 # ---------------------------------------------------------------- safeties
 
 

@@ -12,6 +12,7 @@ from wirecheck.judge.case import Case
 from wirecheck.judge.drop import Drop, drops, exceeds, outlet_drop, size_that_does, warmed
 from wirecheck.judge.guards import guarded
 from wirecheck.tables.ampacity import conductor_ampacity
+from wirecheck.tables.code import LATEST
 from wirecheck.tables.sizes import circular_mils
 
 
@@ -53,7 +54,7 @@ def test_the_drop_is_that_of_table_8_at_the_wires_own_temperature() -> None:
 
 @given(st.floats(0, 60))
 def test_a_wire_at_its_table_current_stands_at_its_rating(flows: float) -> None:
-    steps = conductor_ampacity("THHN", "10", terminal_c=None)
+    steps = conductor_ampacity("THHN", "10", terminal_c=None, code=LATEST)
     assert warmed(steps, 30, steps.table) == pytest.approx(90)
     assert 30 <= warmed(steps, 30, flows) <= 90
     # Table 310.16 itself: 30 A takes 10 AWG in 60 C insulation from 30 to 60 C, 40 A takes it to 90 C.
@@ -61,13 +62,13 @@ def test_a_wire_at_its_table_current_stands_at_its_rating(flows: float) -> None:
 
 
 def test_bunched_with_others_a_wire_warms_with_less() -> None:
-    alone, many = (conductor_ampacity("THHN", "12", current_carrying=count) for count in (3, 9))
+    alone, many = (conductor_ampacity("THHN", "12", current_carrying=count, code=LATEST) for count in (3, 9))
     assert warmed(alone, 30, 21) == pytest.approx(30 + 60 * (21 / 30) ** 2)
     assert warmed(many, 30, 21) == pytest.approx(90)
 
 
 def test_surroundings_hotter_than_the_insulation_are_its_temperature() -> None:
-    assert warmed(conductor_ampacity("THHN", "12"), 95, 0) == 95
+    assert warmed(conductor_ampacity("THHN", "12", code=LATEST), 95, 0) == 95
 
 
 def test_balanced_loads_lose_nothing_in_a_shared_neutral() -> None:

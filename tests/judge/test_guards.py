@@ -9,6 +9,7 @@ from tests.rules.hands import CHAIN, COOLING, STAIR, case, changed
 from wirecheck.judge.case import Case
 from wirecheck.judge.guards import Guarded, allowed, copper, fits, guarded, guards, holder, largest, plate
 from wirecheck.tables.ampacity import conductor_ampacity
+from wirecheck.tables.code import LATEST
 
 FUSED = f"""board "A fused disconnect"
 {PANEL}breaker LP.2 40 A 2-pole
@@ -169,7 +170,7 @@ def test_no_load_no_nameplate() -> None:
 
 # ------------------------------------------------------------------ largest
 
-STEPS = conductor_ampacity("NM-B", "14")
+STEPS = conductor_ampacity("NM-B", "14", code=LATEST)
 
 
 @pytest.mark.parametrize(
@@ -225,13 +226,13 @@ def test_a_fuse_ahead_of_a_motor_goes_by_the_fuse() -> None:
 def test_where_several_cords_go_in_the_next_size_up_will_not_do(part: str, amps: float) -> None:
     # 240.4(B)(1): 6 AWG NM-B has 55 A.
     board = case(outlet(part, "60 A", "6/2 NM-B 20 ft"))
-    assert largest(board, only(board), conductor_ampacity("NM-B", "6")).amps == amps
+    assert largest(board, only(board), conductor_ampacity("NM-B", "6", code=LATEST)).amps == amps
 
 
 def test_wire_fits_its_breaker_or_the_nameplate() -> None:
     board = case(one_load(breaker="20 A"))
     assert not fits(board, only(board), STEPS)
-    assert fits(board, only(board), conductor_ampacity("NM-B", "12"))
+    assert fits(board, only(board), conductor_ampacity("NM-B", "12", code=LATEST))
     unit = case(outdoor_unit(30))
     assert fits(unit, only(unit), STEPS)
 

@@ -8,6 +8,7 @@ from tests.rules.circuits import LAMP, bunched, feeder, one_load
 from tests.rules.hands import case
 from wirecheck.judge.sizing import carries, first_size, larger_sizes, may_have, terminal_limit
 from wirecheck.tables.ampacity import conductor_ampacity
+from wirecheck.tables.code import LATEST
 from wirecheck.tables.published import NotInTable
 
 
@@ -69,21 +70,21 @@ def test_what_no_table_holds_is_raised() -> None:
     ],
 )
 def test_the_largest_protection_and_what_sets_it(size: str, next_up: bool, amps: float, by: str) -> None:
-    limit = may_have(conductor_ampacity("NM-B", size), next_up)
+    limit = may_have(conductor_ampacity("NM-B", size, code=LATEST), next_up, code=LATEST)
     assert (limit.amps, limit.by) == (amps, by)
 
 
 def test_a_small_conductor_in_the_heat_goes_by_its_ampacity() -> None:
     # 14 AWG NM-B at 70 C: 25 x 0.58 = 14.5 A; the next rating up is the 15 A that 240.4(D) sets too.
-    steps = conductor_ampacity("NM-B", "14", ambient=70)
-    assert may_have(steps, False).by == "ampacity"
-    assert may_have(steps, False).amps == pytest.approx(14.5)
-    assert may_have(steps, True).by == "small conductor"
+    steps = conductor_ampacity("NM-B", "14", ambient=70, code=LATEST)
+    assert may_have(steps, False, code=LATEST).by == "ampacity"
+    assert may_have(steps, False, code=LATEST).amps == pytest.approx(14.5)
+    assert may_have(steps, True, code=LATEST).by == "small conductor"
 
 
 def test_larger_sizes_run_to_the_end_of_their_series() -> None:
-    assert list(larger_sizes("1500 kcmil")) == ["1750 kcmil", "2000 kcmil"]
-    assert next(larger_sizes("2.5 mm2")) == "4 mm2"
+    assert list(larger_sizes("1500 kcmil", code=LATEST)) == ["1750 kcmil", "2000 kcmil"]
+    assert next(larger_sizes("2.5 mm2", code=LATEST)) == "4 mm2"
 
 
 def test_the_first_size_that_does() -> None:

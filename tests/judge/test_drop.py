@@ -13,7 +13,7 @@ from wirecheck.judge.drop import Drop, drops, exceeds, outlet_drop, size_that_do
 from wirecheck.judge.guards import guarded
 from wirecheck.tables.ampacity import conductor_ampacity
 from wirecheck.tables.code import LATEST
-from wirecheck.tables.sizes import circular_mils
+from wirecheck.tables.sizes import CIRCULAR_MIL, area
 
 
 def drop_of(text: str, name: str = "H1.element") -> Drop:
@@ -33,8 +33,9 @@ def test_the_drop_agrees_with_the_handbook_form(size: str, length: int, watts: i
     one = drop_of(
         one_load(f"{size}/2 NM-B {length} ft", f"baseboard-heater {watts} W 120 V", "20 A", ambient=75)
     )
-    flows = (watts / 120) / (1 + 2 * 12.6 * length / circular_mils(size) / (120**2 / watts))
-    assert one.lost == pytest.approx(2 * 12.9 * flows * length / circular_mils(size), rel=0.05)
+    mils = area(size) / CIRCULAR_MIL
+    flows = (watts / 120) / (1 + 2 * 12.6 * length / mils / (120**2 / watts))
+    assert one.lost == pytest.approx(2 * 12.9 * flows * length / mils, rel=0.05)
 
 
 def test_the_drop_is_that_of_table_8_at_the_wires_own_temperature() -> None:

@@ -10,7 +10,7 @@ from wirecheck.files import table_rows
 from wirecheck.tables.code import edition
 from wirecheck.tables.published import NotInTable
 from wirecheck.tables.resistance import KILOFOOT, impedance, resistance
-from wirecheck.tables.sizes import area, circular_mils, metric_sizes
+from wirecheck.tables.sizes import CIRCULAR_MIL, area, metric_sizes
 
 NEC = edition(2023)
 
@@ -91,7 +91,7 @@ def test_metric_values() -> None:
 def test_the_handbook_form_of_voltage_drop() -> None:
     """Common practice: drop is 2 K I L / CM with K = 12.9 ohm circular mils per foot of copper at 75 C."""
     for size in SOLID:
-        k = resistance(size, stranded=True, code=NEC) * 0.3048 * circular_mils(size)
+        k = resistance(size, stranded=True, code=NEC) * 0.3048 * area(size) / CIRCULAR_MIL
         assert k == pytest.approx(12.9, rel=0.01)
 
 

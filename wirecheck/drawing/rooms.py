@@ -35,7 +35,6 @@ class Pin:
     point: str
     conductor: Conductor
     port: Port
-    place_of_end: int
     row: int = 0
     y: float = 0.0
     wall_y: float = 0.0
@@ -289,7 +288,7 @@ def _ports(ordered: list[Room], rooms: dict[str, Room], bundles: list[Bundle]) -
             port = Port(bundle, room, left=other.column < room.column)
             for conductor in bundle.conductors:
                 end = _end_in(conductor, name, which)
-                port.pins.append(Pin(conductor.ends[end], conductor, port, end))
+                port.pins.append(Pin(conductor.ends[end], conductor, port))
             if which == 1 and other.column == room.column:
                 port.pins.reverse()  # a cable that comes back to its own side is turned over
             (room.left if port.left else room.right).append(port)

@@ -100,17 +100,6 @@ def area(size: str) -> float:
     return gauge_area(name)
 
 
-def circular_mils(size: str) -> float:
-    """The cross-section in circular mils, as the handbook form of voltage drop wants it.
-
-    Examples
-    --------
-    >>> round(circular_mils("14")), round(circular_mils("250"))
-    (4107, 250000)
-    """
-    return area(size) / CIRCULAR_MIL
-
-
 def size_at_least(size: str, least: str) -> bool:
     """Whether `size` has at least the metal of `least`; gauges, kcmil and mm2 compare by area.
 

@@ -38,6 +38,16 @@ def test_one_mistake_is_reported_once() -> None:
     assert reported(HALVES) == ["tab-in-place"]
 
 
+def test_the_short_between_two_legs_is_the_same_mistake() -> None:
+    assert reported(LEGS) == ["tab-in-place"]
+    short = changed(
+        LEGS,
+        ("  W1.white -- W2.white\n", "  W1.white -- W2.white -- pigtail -- S1.load -- S1.line\n"),
+        ("  W1.black -- W2.black\n", "  W1.black -- W2.black -- pigtail -- S1.line\n"),
+    )
+    assert set(reported(short)) >= {"tab-in-place", "short-circuit"}
+
+
 def test_a_crowded_screw_elsewhere_is_reported_too() -> None:
     text = changed(HALVES, ("  W1.bare -- W2.bare -- pigtail", "  W1.bare -- W2.bare"))
     assert sorted(reported(text)) == ["tab-in-place", "terminal-crowding"]

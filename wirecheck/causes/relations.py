@@ -106,6 +106,11 @@ def on_its_way(cause: Any, effect: Any, case: Case) -> bool:
     return same_copper(cause, effect, case) or any(one.name in cause.wires for one in effect.conductors)
 
 
+def meets_at_its_screw(cause: Any, effect: Any, case: Case) -> bool:
+    """Two legs are shorted by a way that leads through the screw that the other is about."""
+    return effect.other is not None and cause.terminal.name in effect.way.points
+
+
 def all_on_reversed_devices(cause: Any, effect: Any, case: Case) -> bool:
     """All loads of the one belong to devices that the other calls reversed."""
     devices = {one.device.name for one in cause.reversals}

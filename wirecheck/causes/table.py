@@ -16,6 +16,7 @@ from wirecheck.causes.relations import (
     belongs_on_its_path,
     from_its_secondary,
     in_place_of_its_ground,
+    meets_at_its_screw,
     on_its_way,
     on_that_cable,
     same_circuit,
@@ -84,6 +85,7 @@ TABLE: tuple[Row, ...] = (
         same_screw,
         "with the tab broken off each hot has a screw of its own",
     ),
+    Row(TabInPlace, Short, meets_at_its_screw, "with the tab broken off the two hots do not meet"),
     Row(
         Reversed,
         SwitchedNeutral,

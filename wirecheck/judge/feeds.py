@@ -55,11 +55,10 @@ def _under_tabs(board: Board) -> dict[str, list[tuple[tuple[Member, ...], Join]]
     """What is under each screw that is the hot of several outlets; a pigtail brings what its splice has."""
     under: dict[str, list[tuple[tuple[Member, ...], Join]]] = {}
     for join in board.joins:
-        spliced = tuple(member for member in join.splice if member.kind == "end")
         for screw, members in join.under.items():
             terminal = board.terminals[screw]
             device = board.devices.get(terminal.owner)
             if device is not None and sum(one.hot == terminal.spec.name for one in device.part.outlets) > 1:
                 tails = under.setdefault(screw, [])
-                tails += ((spliced if one.kind == "pigtail" else (one,), join) for one in members)
+                tails += ((join.splice if one.kind == "pigtail" else (one,), join) for one in members)
     return under

@@ -31,16 +31,14 @@ def test_pieces_are_connected_components(case: tuple[int, list[tuple[int, int]]]
 
 
 def test_a_boards_nets_are_the_components_of_its_graph() -> None:
-    """The points that copper ties, by scipy.sparse.csgraph on the circuit's own graph."""
+    """The points that copper ties, by scipy.sparse.csgraph on the circuit's elements."""
     for name in ("stair-light", "cooling-call"):
         circuit = wired((SAMPLES / f"{name}.wire").read_text())
         points = list(circuit.node)
         place = {point: index for index, point in enumerate(points)}
-        edges = [
-            (place[a], place[b])
-            for a, b, kind in circuit.graph.edges(data="kind")
-            if kind in ("join", "wire", "protection")
-        ]
+        ties = [(a, b) for a, b, _ in circuit.bonds] + [(wire.a, wire.b) for wire in circuit.wires]
+        ties += (pair for protection in circuit.protections for pair in protection.pairs)
+        edges = [(place[a], place[b]) for a, b in ties]
         rows, columns = zip(*edges, strict=True)
         matrix = coo_array(([1] * len(edges), (rows, columns)), shape=(len(points), len(points)))
         _, labels = connected_components(matrix, directed=False)

@@ -15,7 +15,7 @@ import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
-from typing import TYPE_CHECKING, NamedTuple
+from typing import NamedTuple
 
 from wirecheck.circuit.network import Impedance
 from wirecheck.circuit.pieces import pieces
@@ -33,9 +33,6 @@ from wirecheck.model.board import Board, Conductor, Device, Point
 from wirecheck.model.devices import every_device
 from wirecheck.parts.part import LoadSpec, ProtectionSpec, TransformerSpec, Value
 from wirecheck.tables.resistance import impedance
-
-if TYPE_CHECKING:
-    import networkx
 
 # A sound closed contact, screw to screw: a few milliohms at most (common practice).
 CONTACT_OHMS = 1e-3
@@ -321,35 +318,6 @@ class Circuit:
             for end, place in zip(conductor.ends, conductor.places, strict=True):
                 told[end] = Point(end, "end", conductor.name, conductor.run, "", place)
         return told
-
-    @cached_property
-    def graph(self) -> networkx.MultiGraph:
-        """Every point and what joins two of them.
-
-        Edges have `kind` (`join`, `inner`, `wire`, `contact`, `protection`,
-        `load`, `winding`, `leg`) and `of`, the element (the span for joins).
-        """
-        import networkx
-
-        graph = networkx.MultiGraph()
-        graph.add_nodes_from(self.node)
-        for a, b, span in self.bonds:
-            graph.add_edge(a, b, kind="join", of=span)
-        for wire in self.wires:
-            graph.add_edge(wire.a, wire.b, kind="wire", of=wire)
-        for contact in self.contacts:
-            graph.add_edge(contact.a, contact.b, kind="contact", of=contact)
-        for protection in self.protections:
-            for a, b in protection.pairs:
-                graph.add_edge(a, b, kind="protection", of=protection)
-        for load in self.loads:
-            graph.add_edge(load.a, load.b, kind="load", of=load)
-        for winding in self.windings:
-            graph.add_edge(*winding.primary, kind="winding", of=winding)
-            graph.add_edge(*winding.secondary, kind="winding", of=winding)
-        for leg in self.legs:
-            graph.add_edge(leg.point, f"{leg.panel}.neutral", kind="leg", of=leg)
-        return graph
 
 
 def circuit(board: Board) -> Circuit:

@@ -10,7 +10,7 @@ from wirecheck.circuit.circuit import COILS, Load
 from wirecheck.circuit.pieces import pieces
 from wirecheck.circuit.play import Play, Step
 from wirecheck.circuit.settle import Settled, settle
-from wirecheck.judge import old_blame as blame
+from wirecheck.judge import ways
 from wirecheck.judge.case import Case
 from wirecheck.judge.continuity import TooLittle, why_not
 from wirecheck.judge.finding import Finding, Note
@@ -560,11 +560,7 @@ def _around(case: Case, safety: str) -> Span | None:
     piece = pieces(range(case.circuit.nodes), ties)
     if len({piece[side] for side in sides}) > 1:
         return None
-    graph = blame.part_of(case.circuit, lambda kind, _: kind in ("join", "wire"))
     names = [f"{safety}.{terminal}" for terminal in device.part.terminals]
-    path = blame.path(graph, names[:1], names[1:])
-    if path is None:
-        return None
-    declared = {join.span: join for join in case.board.joins}
-    spans = [span for span in path.spans if span in declared]
-    return max(spans, key=lambda span: len(declared[span].members), default=None)
+    around = ways.way(case, names[:1], names[1:], ways.nothing)
+    joins = around.joins if around is not None else ()
+    return max(joins, key=lambda join: len(join.members)).span if joins else None

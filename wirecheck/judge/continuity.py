@@ -189,7 +189,7 @@ def _why(seeking: _Seeking) -> Stop:
             told = stop
         if stop.steps < UNWIRED or gap is None or not isinstance(gap.of, Contact):
             break
-        if isinstance(gap.of.when, InPosition):
+        if stop.end == HeldOpen(gap.of) and isinstance(gap.of.when, InPosition):
             # It waits for a hand, for heat or for water: a way around it would leave it without effect.
             break
         # No wire is at fault on that way: it waits for another call, or for its time. There may be a better.

@@ -75,6 +75,18 @@ def test_metal_raceways_ground_what_they_enter(a: str, b: str, one: str, other: 
     assert [terminal.name for piece in grounding(board).lost.values() for terminal in piece] == lost
 
 
+def test_it_does_not_matter_from_which_end_a_raceway_is_written() -> None:
+    lines = [each.format(a="", b="metal", one="EMT", other="EMT") for each in CONDUIT]
+    text = changed(
+        fed(*lines),
+        ("raceway R2 EMT 1/2 in 10 ft from A to B", "raceway R2 EMT 1/2 in 10 ft from B to A"),
+        ("wire H2 14 THHN black 12 ft from A to B", "wire H2 14 THHN black 12 ft from B to A"),
+    )
+    assert [terminal.name for piece in grounding(case(text)).lost.values() for terminal in piece] == [
+        "B.ground"
+    ]
+
+
 def test_conduit_grounds_equipment_that_it_ends_at() -> None:
     """The liquidtight of COOLING does not: its green wire does."""
     text = changed(COOLING, ("  K3 -- CU.ground\n", "  cap K3\n"))

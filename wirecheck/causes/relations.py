@@ -70,10 +70,20 @@ def same_circuit(cause: Any, effect: Any, case: Case) -> bool:
     return bool(cause.guard.name == effect.guard.name)
 
 
+def same_join(cause: Problem, effect: Problem, case: Case) -> bool:
+    """Both are mistakes in what one line joins."""
+    return isinstance(cause.at.of, Join) and cause.at.span == effect.at.span
+
+
 def same_place(cause: Problem, effect: Problem, case: Case) -> bool:
     """Both are mistakes in what is joined in one place."""
     one, other = cause.at.of, effect.at.of
     return isinstance(one, Join) and isinstance(other, Join) and one.place == other.place
+
+
+def swapped_there(cause: Problem, effect: Any, case: Case) -> bool:
+    """In the place of the one, what should be a hot is on a ground screw of the other."""
+    return same_place(cause, effect, case) and any(case.uses.legs(one.name) for one in effect.terminals)
 
 
 def in_place_of_its_ground(cause: Problem, effect: Any, case: Case) -> bool:

@@ -21,11 +21,13 @@ from wirecheck.causes.relations import (
     on_that_cable,
     same_circuit,
     same_copper,
+    same_join,
     same_place,
     same_screw,
     same_thing,
     same_transformers,
     same_two,
+    swapped_there,
     takes_its_ground,
     ties_the_two,
     trips_it,
@@ -44,7 +46,7 @@ from wirecheck.rules import (
     wrong_voltage,
 )
 from wirecheck.rules.backfeed import FedTwice
-from wirecheck.rules.conductor_color import POWER_COLORS, GroundAsHot, HotColorAs, WhiteOnGround
+from wirecheck.rules.conductor_color import POWER_COLORS, GroundAsHot, HotColorAs, WhiteMarked, WhiteOnGround
 from wirecheck.rules.dead_outlet import BoardWithoutPower, CommonOnCall, NeverLive
 from wirecheck.rules.energized_metal import LiveMetal
 from wirecheck.rules.ground_as_neutral import (
@@ -131,6 +133,7 @@ TABLE: tuple[Row, ...] = (
         Row(GroundAsHot, effect, same_copper, "a bare wire that serves as a hot is no ground any more")
         for effect in (OpenGround, CurrentOnGround)
     ),
+    Row(Short, OpenGround, swapped_there, "where a ground and a hot are swapped, the short is the worse"),
     Row(Short, GroundAsHot, same_place, "where a bare wire and a hot are swapped, the short is the worse"),
     *(
         Row(CurrentOnGround, effect, same_copper, "the current that flows already is the same mistake")
@@ -157,8 +160,13 @@ TABLE: tuple[Row, ...] = (
         for cause in (NeutralJoinedToGround, NeutralOnGround)
     ),
     *(
-        Row(cause, HotColorAs, in_place_of_its_ground, "it was swapped with the bare wire of its cable")
-        for cause in (LiveMetal, GroundAsHot)
+        Row(cause, effect, in_place_of_its_ground, "it was swapped with the bare wire of its cable")
+        for cause in (LiveMetal, GroundAsHot, GroundOnNeutral)
+        for effect in (HotColorAs, WhiteOnGround, WhiteMarked)
+    ),
+    *(
+        Row(Short, effect, same_join, "the join that makes the short is to be parted")
+        for effect in POWER_COLORS
     ),
     *(
         Row(cause, effect, same_copper, "it is grounded, by a wire of another color")

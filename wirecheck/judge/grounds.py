@@ -41,11 +41,7 @@ def grounding(case: Case) -> Grounding:
     home = frozenset(piece[f"{panel}.ground"] for panel in board.panels)
     lost: dict[str, tuple[Terminal, ...]] = {}
     for terminal in board.terminals.values():
-        if (
-            terminal.spec.role == "ground"
-            and terminal.owner not in board.panels
-            and piece[terminal.name] not in home
-        ):
+        if terminal.spec.role == "ground" and piece[terminal.name] not in home:
             lost[piece[terminal.name]] = (*lost.get(piece[terminal.name], ()), terminal)
     return Grounding(piece, home, lost)
 

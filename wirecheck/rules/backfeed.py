@@ -11,7 +11,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from wirecheck.circuit.circuit import Contact, Protection
 from wirecheck.circuit.settle import Opening, Settled, copper
 from wirecheck.judge import blame, ways
 from wirecheck.judge.case import Case
@@ -50,9 +49,9 @@ def find(case: Case) -> Iterator[FedTwice]:
         for source, screw in protection.pairs
     ]
     told: set[tuple[str, str]] = set()
-    for state in case.states:
-        settled = state.first or state
-        pieces = _without_breakers(case, settled)
+    for settled in case.states:
+        off = _breakers_off(case, settled)
+        pieces = copper(off)
         owners: dict[int, Pole] = {}
         for pole in poles:
             first = owners.setdefault(pieces[circuit.node[pole.screw]], pole)
@@ -63,22 +62,18 @@ def find(case: Case) -> Iterator[FedTwice]:
                 and leg[first.source].volts == leg[pole.source].volts
             ):
                 told.add(pair)
-                yield from _tied(case, settled, first, pole)
+                yield from _tied(case, off, first, pole)
 
 
-def _without_breakers(case: Case, settled: Settled) -> dict[int, int]:
-    """The pieces of copper of each node with every breaker off."""
-    off = tuple(Opening(name, "off", 0.0, one.amps) for name, one in case.board.breakers.items())
-    return copper(settled._replace(opened=off))
+def _breakers_off(case: Case, settled: Settled) -> Settled:
+    """A state with every breaker off, and whatever opened by itself closed again."""
+    opened = (Opening(name, "off", 0.0, one.amps) for name, one in case.board.breakers.items())
+    return settled._replace(opened=tuple(opened))
 
 
-def _tied(case: Case, settled: Settled, one: Pole, other: Pole) -> Iterator[FedTwice]:
-    closed = ways.conducting(settled)
-
-    def passes(of: Contact | Protection) -> bool:
-        return closed(of) and of.name not in case.board.breakers
-
-    way = ways.way(case, [one.screw], [other.screw], passes)
+def _tied(case: Case, off: Settled, one: Pole, other: Pole) -> Iterator[FedTwice]:
+    """The copper that ties two poles while all breakers are off."""
+    way = ways.way(case, [one.screw], [other.screw], ways.conducting(off))
     if way is not None:
         outside = [join for join in way.joins if join.place not in case.board.panels]
         join = blame.at_fault(outside, case.board)
@@ -90,7 +85,7 @@ def _tied(case: Case, settled: Settled, one: Pole, other: Pole) -> Iterator[FedT
             copper=frozenset(case.uses.piece[point] for point in way.points),
             one=one,
             other=other,
-            settled=settled,
+            settled=off,
             way=way,
         )
 

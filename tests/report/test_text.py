@@ -1,7 +1,9 @@
 """The report for people."""
 
 import unicodedata
+from dataclasses import replace
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -31,6 +33,24 @@ def test_a_finding_says_what_where_how_much_why_and_what_to_do():
         "1 board checked: 1 hazard, 1 violation, 1 fault, 1 piece of advice.",
     ):
         assert said in text
+
+
+@pytest.mark.parametrize(
+    ("value", "limit", "unit", "said"),
+    [
+        (119.93, 108, "V", "Here it is 120 V; the limit is 108 V."),
+        (15.02, 15, "A", "Here it is 15.02 A; the limit is 15 A."),
+        (20.25, 20.3, "cu in", "Here it is 20.25 cu in; the limit is 20.3 cu in."),
+        (4.5, 6, "in", "Here it is 4-1/2 in; the limit is 6 in."),
+        (0.0062, 0.006, "A", "Here it is 6.2 mA; the limit is 6 mA."),
+        (2, 1, "wires", "Here it is 2 wires; the limit is 1 wire."),
+        (1027.4, None, "A", "Here it is 1030 A."),
+        (None, 3.0, "%", "The limit is 3 %."),
+    ],
+)
+def test_numbers_are_those_of_a_good_meter_and_never_read_the_same(value, limit, unit, said):
+    found = PORCH.findings[0]._replace(value=value, limit=limit, unit=unit)
+    assert said in " ".join(seen(replace(PORCH, findings=(found,))).split())
 
 
 def test_marks_stand_under_what_is_meant():

@@ -223,12 +223,13 @@ def words(problem: NeverLive | BoardWithoutPower | CommonOnCall, case: Case) -> 
             )
         case BoardWithoutPower(load=load, volts=present):
             return Words(
-                message=f"{load.device} has no power of its own while nothing is called: {volts(present)} "
-                f"between {load.a} and {load.b}. It needs {volts(load.works)}.",
+                message=f"{load.device} has no power of its own while nothing is called: "
+                f"{volts(present, beside=load.works)} between {load.a} and {load.b}. It needs "
+                f"{volts(load.works, beside=present)}.",
                 help="Bring both sides of the transformer there, from each letter to the same letter at the "
                 "other end of the cable.",
                 source="common practice",
-                value=round(present, 1),
+                value=present,
                 limit=load.works,
                 unit="V",
             )

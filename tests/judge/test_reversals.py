@@ -104,3 +104,34 @@ def test_the_neutral_screw_of_a_breaker_is_no_device() -> None:
         ("  W1.white -- LP.neutral\n", "  W1.white -- LP.3.neutral\n"),
     )
     assert not found(text)
+
+
+@pytest.mark.parametrize(
+    ("white", "bare"),
+    [("L1.ground", "cap W2.bare"), ("cap W2.white", "L1.ground"), ("cap W2.white", "L1.hot")],
+)
+def test_a_neutral_on_another_screw_and_a_ground_on_the_hot_one_are_no_way_of_the_neutral(
+    white: str, bare: str
+) -> None:
+    def put(wire: str, to: str) -> str:
+        return f"  {to}\n" if to.startswith("cap") else f"  {wire} -- {to}\n"
+
+    text = changed(
+        LIGHT,
+        ("W2.black -- L1.hot", "W2.black -- L1.neutral"),
+        ("  W2.white -- L1.neutral\n", put("W2.white", white)),
+        ("  W2.bare -- L1.ground\n", put("W2.bare", bare)),
+    )
+    (one,) = found(text)
+    assert one.neutral is None
+
+
+def test_a_screw_with_both_is_shorted_and_not_swapped() -> None:
+    text = changed(
+        CHAIN,
+        (
+            "  W2.black -- R1.hot\n  W2.white -- R1.neutral\n",
+            "  W2.black -- W2.white -- pigtail -- R1.neutral\n",
+        ),
+    )
+    assert not found(text)

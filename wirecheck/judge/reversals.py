@@ -53,8 +53,8 @@ def reversals(case: Case) -> tuple[Reversal, ...]:
             and device.name not in told
             and screw.spec.role == "neutral"
             and case.uses.of(screw.name) in ("hot", "switched")
-            and (hot := _crossed(case, screw, legs(case), bars(case, "neutral"))) is not None
         ):
+            hot = _crossed(case, screw, legs(case))
             told[device.name] = Reversal(device, screw, hot, next(_neutrals(case, device), None))
     return tuple(told.values())
 
@@ -67,15 +67,12 @@ def _neutrals(case: Case, device: Device) -> Iterator[Crossed]:
             and screw.spec.role == "hot"
             and case.uses.of(screw.name) in ("neutral", "switched-neutral")
         ):
-            found = _crossed(case, screw, bars(case, "neutral"), legs(case))
-            if found is not None:
-                yield found
+            yield _crossed(case, screw, bars(case, "neutral"))
 
 
-def _crossed(case: Case, screw: Terminal, targets: Collection[str], stops: Collection[str]) -> Crossed | None:
-    found = way(case, [screw.name], targets, stops=stops)
-    if found is None:
-        return None
+def _crossed(case: Case, screw: Terminal, targets: Collection[str]) -> Crossed:
+    found = way(case, [screw.name], targets)
+    assert found is not None, "what copper is used for it gets by some way"
     over = changes(found, case)
     join, before = over[-1] if over else (found.joins[0], found.points)
     index = found.elements.index(join)

@@ -125,7 +125,7 @@ def part_name(data: bytes) -> str | None:
 
 def parts_beside(path: str | os.PathLike[str]) -> dict[str, str]:
     """The texts of the parts that lie in the folder of a file, by the parts' names."""
-    told: dict[str, str] = {}
+    texts: dict[str, str] = {}
     try:
         entries = sorted(entry.path for entry in os.scandir(os.path.dirname(path) or "."))
     except OSError:
@@ -139,8 +139,8 @@ def parts_beside(path: str | os.PathLike[str]) -> dict[str, str]:
             continue
         name = part_name(data)
         if name and len(data) <= MOST_BYTES:
-            told[name] = data.decode("utf-8", "replace")
-    return told
+            texts[name] = data.decode("utf-8", "replace")
+    return texts
 
 
 def boards_in(place: str | os.PathLike[str]) -> Iterator[Path]:

@@ -92,7 +92,7 @@ def test_the_page_of_steps() -> None:
     case, shots = furnace()
     page = steps_page(case.board, "Heat", shots)
     reader = read(page)
-    told = json.loads(re.search(r'id="told">(.*?)</script>', page, re.DOTALL)[1])
+    told = json.loads(re.search(r'id="shown">(.*?)</script>', page, re.DOTALL)[1])
     assert {name for name, _ in told} <= set(reader.ids)
     assert all(0 <= first <= last < len(shots) for _, spans in told for first, last in spans)
     assert len(re.findall("<svg", page)) == 2

@@ -177,11 +177,11 @@ def test_a_device_may_be_in_one_that_is_declared_below_it() -> None:
     assert made.devices["FS"].place == "F"
 
 
-def test_of_a_thousand_mistakes_the_first_are_told_and_that_there_are_more() -> None:
+def test_of_a_thousand_mistakes_the_first_are_listed() -> None:
     lines = ["at LP", *(f"Q{number}.black -- LP.1" for number in range(1000))]
     problems = board(fed(*lines)).problems
     assert len(problems) == MOST_PROBLEMS + 1
-    assert any("not told" in problem.message for problem in problems)
+    assert any("not listed" in problem.message for problem in problems)
 
 
 def test_a_board_larger_than_any_is_refused_before_it_is_built(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -244,13 +244,13 @@ class Circuit:
     @cached_property
     def load(self) -> dict[str, Load]:
         """Loads by name, and by every other name that a board may use for them."""
-        told: dict[str, Load] = {}
+        named: dict[str, Load] = {}
         for load in self.loads:
-            told[load.name] = load
+            named[load.name] = load
             device = self.devices[load.device]
             if len(device.part.loads) == 1:
-                told[f"{load.device}.{device.part.loads[0].name}"] = load
-        return told
+                named[f"{load.device}.{device.part.loads[0].name}"] = load
+        return named
 
     def outlets_of(self, name: str) -> tuple[Outlet, ...]:
         """The outlets that a name means: one by its own name, all by their device's."""
@@ -259,14 +259,14 @@ class Circuit:
     @cached_property
     def around(self) -> dict[str, tuple[Device, ...]]:
         """For each device by name, the devices that it is in, the outermost first, and itself last."""
-        told: dict[str, tuple[Device, ...]] = {}
+        paths: dict[str, tuple[Device, ...]] = {}
         waiting: list[tuple[Device, tuple[Device, ...]]]
         waiting = [(device, (device,)) for device in self.board.devices.values()]
         while waiting:
             device, path = waiting.pop()
-            told[device.name] = path
+            paths[device.name] = path
             waiting += ((child, (*path, child)) for child in device.children)
-        return told
+        return paths
 
     @cached_property
     def moving(self) -> frozenset[str]:
@@ -294,30 +294,30 @@ class Circuit:
     @cached_property
     def points(self) -> dict[int, tuple[str, ...]]:
         """The points of each node, in order of appearance."""
-        told: dict[int, list[str]] = {}
+        lists: dict[int, list[str]] = {}
         for point, node in self.node.items():
-            told.setdefault(node, []).append(point)
-        return {node: tuple(points) for node, points in told.items()}
+            lists.setdefault(node, []).append(point)
+        return {node: tuple(points) for node, points in lists.items()}
 
     @cached_property
     def point(self) -> dict[str, Point]:
         """Every point by its name."""
-        told: dict[str, Point] = {}
+        points: dict[str, Point] = {}
         for device in self.devices.values():
             for screw in device.part.terminals:
                 name = f"{device.name}.{screw}"
-                told[name] = Point(name, "terminal", device.name, device.outer, screw, device.place)
+                points[name] = Point(name, "terminal", device.name, device.outer, screw, device.place)
         for terminal in self.board.terminals.values():
             screw = terminal.spec.name
-            told[terminal.name] = Point(
+            points[terminal.name] = Point(
                 terminal.name, "terminal", terminal.owner, terminal.owner, screw, terminal.place
             )
         for leg in self.legs:
-            told[leg.point] = Point(leg.point, "leg", leg.panel, leg.panel, leg.point, leg.panel)
+            points[leg.point] = Point(leg.point, "leg", leg.panel, leg.panel, leg.point, leg.panel)
         for conductor in self.board.conductors.values():
             for end, place in zip(conductor.ends, conductor.places, strict=True):
-                told[end] = Point(end, "end", conductor.name, conductor.run, "", place)
-        return told
+                points[end] = Point(end, "end", conductor.name, conductor.run, "", place)
+        return points
 
 
 def circuit(board: Board) -> Circuit:

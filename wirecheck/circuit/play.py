@@ -56,12 +56,12 @@ class Play(NamedTuple):
 
     def started(self) -> dict[str, float]:
         """When each load first ran, in order of time."""
-        told: dict[str, float] = {}
+        times: dict[str, float] = {}
         for step in self.steps:
             for change in step.changes:
                 if change.kind == "runs":
-                    told.setdefault(change.name, step.time)
-        return told
+                    times.setdefault(change.name, step.time)
+        return times
 
 
 def play(

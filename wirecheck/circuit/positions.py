@@ -49,10 +49,10 @@ class Group(NamedTuple):
 def groups(circuit: Circuit) -> tuple[Group, ...]:
     """The groups of a circuit's hand-moved switches and its loads, in order of appearance."""
     piece = _pieces(circuit)
-    told: dict[str, dict[str, list[str]]] = {}
+    lists_of: dict[str, dict[str, list[str]]] = {}
 
     def file(item: str, kind: str, name: str, device: str) -> None:
-        lists = told.setdefault(piece[item], {"switches": [], "loads": [], "outlets": [], "devices": []})
+        lists = lists_of.setdefault(piece[item], {"switches": [], "loads": [], "outlets": [], "devices": []})
         lists["devices"].append(circuit.devices[device].outer)
         if kind:
             lists[kind].append(name)
@@ -76,7 +76,7 @@ def groups(circuit: Circuit) -> tuple[Group, ...]:
             frozenset(lists["devices"]),
             frozenset(nodes.get(first, ())),
         )
-        for first, lists in told.items()
+        for first, lists in lists_of.items()
     )
 
 

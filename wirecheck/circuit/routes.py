@@ -60,11 +60,11 @@ class Routes:
 
     def back(self, node: int) -> tuple[Step, ...]:
         """The route from the source to a node; empty at the source itself and where there is none."""
-        told: list[Step] = []
+        steps: list[Step] = []
         while node in self.steps:
-            told.append(self.steps[node])
+            steps.append(self.steps[node])
             node = self.steps[node].origin
-        return tuple(reversed(told))
+        return tuple(reversed(steps))
 
 
 def routes(circuit: Circuit, settled: Settled | None = None) -> Routes:
@@ -144,7 +144,7 @@ def zones(circuit: Circuit, every: Routes) -> tuple[Zone, ...]:
     near = _neighbors(circuit, None)
     sources = {0} | {circuit.node[leg.point] for leg in circuit.legs}
     sources |= {circuit.node[end] for winding in circuit.windings for end in winding.secondary}
-    told = []
+    found = []
     for protection in circuit.protections:
         if protection.kind not in OVERCURRENT:
             continue
@@ -155,8 +155,8 @@ def zones(circuit: Circuit, every: Routes) -> tuple[Zone, ...]:
                 upstream, start = start, upstream
             origin = every.origins.get(upstream)
             if origin is not None and start not in sources:
-                told.append(_zone(circuit, every, near, protection, pole, origin, start, sources))
-    return tuple(told)
+                found.append(_zone(circuit, every, near, protection, pole, origin, start, sources))
+    return tuple(found)
 
 
 def _zone(

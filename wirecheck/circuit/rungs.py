@@ -139,24 +139,24 @@ class Ladder:
     @cached_property
     def points(self) -> dict[int, tuple[str, ...]]:
         """The points of each node."""
-        told: dict[int, list[str]] = {}
+        lists: dict[int, list[str]] = {}
         for point, node in self.node.items():
-            told.setdefault(node, []).append(point)
-        return {node: tuple(points) for node, points in told.items()}
+            lists.setdefault(node, []).append(point)
+        return {node: tuple(points) for node, points in lists.items()}
 
     @cached_property
     def of(self) -> dict[tuple[str, str], Contact | Protection | Load | Outlet | Winding]:
         """What each element is, by its kind and name."""
         circuit = self.circuit
-        told: dict[tuple[str, str], Contact | Protection | Load | Outlet | Winding] = {}
-        told |= {("contact", contact.name): contact for contact in circuit.contacts}
+        elements: dict[tuple[str, str], Contact | Protection | Load | Outlet | Winding] = {}
+        elements |= {("contact", contact.name): contact for contact in circuit.contacts}
         for protection in circuit.protections:
             for position in range(len(protection.pairs)):
-                told["pole", protection.pole(position)] = protection
-        told |= {("load", load.name): load for load in circuit.loads}
-        told |= {("outlet", outlet.name): outlet for outlet in circuit.outlets}
-        told |= {("primary", winding.name): winding for winding in circuit.windings}
-        return told
+                elements["pole", protection.pole(position)] = protection
+        elements |= {("load", load.name): load for load in circuit.loads}
+        elements |= {("outlet", outlet.name): outlet for outlet in circuit.outlets}
+        elements |= {("primary", winding.name): winding for winding in circuit.windings}
+        return elements
 
 
 def elements(structure: Structure) -> Iterator[Element]:
@@ -218,20 +218,20 @@ class _Work:
     def loads(self) -> list[Element]:
         """What draws current, in the board's order: transformers, loads, outlets of each device."""
         node = self.node
-        told = [
+        loads = [
             Element("primary", winding.name, node[winding.primary[0]], node[winding.primary[1]])
             for winding in self.circuit.windings
         ]
-        told += [Element("load", load.name, node[load.a], node[load.b]) for load in self.circuit.loads]
-        told += [
+        loads += [Element("load", load.name, node[load.a], node[load.b]) for load in self.circuit.loads]
+        loads += [
             Element("outlet", outlet.name, node[outlet.hot], node[outlet.neutral])
             for outlet in self.circuit.outlets
         ]
-        return told
+        return loads
 
     def inputs(self, seen: set[int]) -> list[Element]:
         """The inputs of controls whose node is on no rung, where a contact can feed them."""
-        told: list[Element] = []
+        inputs: list[Element] = []
         for one, reference in self.circuit.inputs:
             if one not in self.node or reference not in self.node:
                 continue
@@ -239,8 +239,8 @@ class _Work:
             if a in seen or a in self.rails or a == b:
                 continue
             if self.touched.get(self.region.get(a, a)):
-                told.append(Element("input", one, a, b))
-        return told
+                inputs.append(Element("input", one, a, b))
+        return inputs
 
     def _regions(self) -> tuple[dict[int, int], dict[int, set[int]]]:
         """The nodes that contacts and poles can tie together without passing a rail, and the rails there."""
@@ -319,25 +319,25 @@ class _Work:
         way = networkx.shortest_path(graph, "sources", load.a if load.a not in self.rails else load.b)
         block = next(each for each in networkx.biconnected_components(graph) if {load.a, load.b} <= each)
         gate = next(node for node in way if node in block)
-        told: set[int] = set()
+        nodes: set[int] = set()
         waiting = [end for end in (load.a, load.b) if end != gate and end not in self.rails]
         for one in waiting:
-            if one not in told:
-                told.add(one)
+            if one not in nodes:
+                nodes.add(one)
                 for element in self.near.get(one, ()):
                     other = element.b if element.a == one else element.a
                     if other != gate and other not in self.rails:
                         waiting.append(other)
-        return told
+        return nodes
 
     def _rails_of(self, group: Iterable[Element]) -> set[int]:
-        told: set[int] = set()
+        rails: set[int] = set()
         for load in group:
             for end in (load.a, load.b):
                 if end in self.rails and not self.rails[end].open:
-                    told.add(end)
-                told |= self.touched.get(self.region.get(end, end), set())
-        return told
+                    rails.add(end)
+                rails |= self.touched.get(self.region.get(end, end), set())
+        return rails
 
     def _open(self, node: int) -> None:
         if node not in self.rails:
@@ -447,15 +447,15 @@ def _restored(structure: Structure, own: Mapping[Element, Element], twin: int, r
 
 def _rails(circuit: Circuit, node: Mapping[str, int]) -> dict[int, Rail]:
     """What sources feed. Earth is last, a secondary's common (its second end) before it."""
-    told: dict[int, Rail] = {}
+    rails: dict[int, Rail] = {}
 
     def lay(point: str, name: str, order: int) -> None:
         number = node[point]
-        known = told.get(number)
+        known = rails.get(number)
         if known is None:
-            told[number] = Rail(number, (name,), order, False)
+            rails[number] = Rail(number, (name,), order, False)
         else:
-            told[number] = known._replace(names=(*known.names, name))
+            rails[number] = known._replace(names=(*known.names, name))
 
     for panel in circuit.board.panels:
         lay(f"{panel}.neutral", f"{panel}.neutral", 100)
@@ -464,7 +464,7 @@ def _rails(circuit: Circuit, node: Mapping[str, int]) -> dict[int, Rail]:
     for place, winding in enumerate(circuit.windings):
         lay(winding.secondary[0], winding.secondary[0], 10 + len(circuit.legs) + place)
         lay(winding.secondary[1], winding.secondary[1], RIGHT)
-    return told
+    return rails
 
 
 # ------------------------------------------------------- series and parallel
@@ -507,10 +507,10 @@ def _parallel(edges: list[_Edge]) -> list[_Edge]:
     beside: dict[frozenset[int], list[_Edge]] = {}
     for edge in edges:
         beside.setdefault(frozenset((edge.a, edge.b)), []).append(edge)
-    told = []
+    merged = []
     for listed in beside.values():
         if len(listed) == 1:
-            told.append(listed[0])
+            merged.append(listed[0])
             continue
         listed.sort(key=lambda edge: edge.order)
         a, b = listed[0].a, listed[0].b
@@ -518,8 +518,8 @@ def _parallel(edges: list[_Edge]) -> list[_Edge]:
         for edge in listed:
             part = _toward(edge, a)
             branches += part.branches if isinstance(part, Fork) else (part,)
-        told.append(_Edge(a, b, listed[0].order, Fork(tuple(branches))))
-    return told
+        merged.append(_Edge(a, b, listed[0].order, Fork(tuple(branches))))
+    return merged
 
 
 def _series(edges: list[_Edge], left: int, right: int) -> list[_Edge]:
@@ -584,7 +584,7 @@ def _blocks(edges: list[_Edge], left: int, right: int) -> list[Structure]:
     graph = networkx.Graph([(edge.a, edge.b) for edge in edges])
     path = networkx.shortest_path(graph, left, right)
     blocks = list(networkx.biconnected_components(graph))
-    told: list[Structure] = []
+    parts: list[Structure] = []
     start = left
     while start != right:
         # The block that the way to the right goes into next, and where it leaves it.
@@ -593,10 +593,10 @@ def _blocks(edges: list[_Edge], left: int, right: int) -> list[Structure]:
         end = [node for node in path if node in block][-1]
         inside = [edge for edge in edges if edge.a in block and edge.b in block]
         if len(inside) == 1:
-            told.append(_toward(inside[0], start))
+            parts.append(_toward(inside[0], start))
         else:
             inside.sort(key=lambda edge: edge.order)
             listed = tuple(each for edge in inside for each in elements(edge.structure))
-            told.append(Mesh(listed, (start, end)))
+            parts.append(Mesh(listed, (start, end)))
         start = end
-    return told
+    return parts

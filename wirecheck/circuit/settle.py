@@ -377,7 +377,7 @@ def _closed(view: View) -> frozenset[str]:
 
 def _running(circuit: Circuit, running: frozenset[str], solution: Solution) -> frozenset[str]:
     """The loads that have the volts they work at; a coil that is in stays in until it drops out."""
-    told = set()
+    able = set()
     for load in circuit.loads:
         volts = abs(solution.volts[circuit.node[load.a]] - solution.volts[circuit.node[load.b]])
         if load.kind in COILS:
@@ -385,8 +385,8 @@ def _running(circuit: Circuit, running: frozenset[str], solution: Solution) -> f
         else:
             needs = load.works
         if volts >= needs:
-            told.add(load.name)
-    return frozenset(told)
+            able.add(load.name)
+    return frozenset(able)
 
 
 def _wires(circuit: Circuit, temperatures: Mapping[str, float]) -> tuple[Branch, ...]:

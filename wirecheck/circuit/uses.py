@@ -130,12 +130,12 @@ def _tie(near: dict[int, set[int]], piece: dict[str, int], pairs: Iterable[tuple
 def _reach(near: dict[int, set[int]], origin: int, ends: Iterable[int]) -> list[int]:
     """The pieces that can be come to; from one of `ends` it goes no further."""
     stops = frozenset(ends)
-    told = [origin]
+    reached = [origin]
     seen = {origin}
-    for one in told:
+    for one in reached:
         if one == origin or one not in stops:
             for other in sorted(near.get(one, ())):
                 if other not in seen:
                     seen.add(other)
-                    told.append(other)
-    return told
+                    reached.append(other)
+    return reached

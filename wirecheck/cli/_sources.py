@@ -35,7 +35,7 @@ class Named(NamedTuple):
 
 def named(paths: Iterable[str], complain: Callable[[Unreadable], None]) -> list[Named]:
     """The files that paths stand for, each once: a folder is every `.wire` file in it."""
-    told: dict[str, Named] = {}
+    files_named: dict[str, Named] = {}
     for path in paths:
         if path != "-" and os.path.isdir(path):
             try:
@@ -46,11 +46,11 @@ def named(paths: Iterable[str], complain: Callable[[Unreadable], None]) -> list[
             if not inside:
                 complain(Unreadable(f"{path} has no .wire file in it."))
             for each in inside:
-                told.setdefault(os.path.normpath(each), Named(each, asked=False))
+                files_named.setdefault(os.path.normpath(each), Named(each, asked=False))
         else:
             place = os.path.normpath(path)
-            told[place] = told.get(place, Named(path, asked=True))._replace(asked=True)
-    return list(told.values())
+            files_named[place] = files_named.get(place, Named(path, asked=True))._replace(asked=True)
+    return list(files_named.values())
 
 
 def content(path: str) -> bytes:

@@ -77,14 +77,14 @@ def moved(case: Case, settings: Iterable[str]) -> dict[str, str]:
     """The positions that `--set` names."""
     from wirecheck import asked
 
-    told: dict[str, str] = {}
+    settings_made: dict[str, str] = {}
     for setting in settings:
         name, equals, value = setting.partition("=")
         if not equals:
             raise click.UsageError(f"--set {setting}: write it as NAME=POSITION, such as S1=up.")
-        told[name] = value
+        settings_made[name] = value
     with usage("--set"):
-        return asked.positions(case, told)
+        return asked.positions(case, settings_made)
 
 
 def made(case: Case, calls: Iterable[str]) -> tuple[str, ...]:

@@ -31,7 +31,7 @@ def command(
     such as W1.black@A. amps takes one conductor, load or breaker. Ohms are measured with the power off.
     """
     from wirecheck import PowerOn, asked
-    from wirecheck.report.readings import told
+    from wirecheck.report.readings import said
 
     case = case_of(path)
     set_to, called = moved(case, settings), made(case, calls)
@@ -41,4 +41,4 @@ def command(
     except PowerOn as error:
         click.echo(error, err=True)
         ctx.exit(FAILED)
-    click.echo(told(reading, points, settled), nl=False)
+    click.echo(said(reading, points, settled), nl=False)

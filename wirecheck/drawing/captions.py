@@ -50,9 +50,9 @@ class Caption(NamedTuple):
 class Captions:
     """The words of a ladder whose grids are known, so that its rungs have their numbers."""
 
-    def __init__(self, told: Ladder, listed: Sequence[Grid]) -> None:
-        self.told = told
-        self.circuit: Circuit = told.circuit
+    def __init__(self, ladder: Ladder, listed: Sequence[Grid]) -> None:
+        self.ladder = ladder
+        self.circuit: Circuit = ladder.circuit
         self.numbers: dict[int, int] = {}
         self.rung_of: dict[tuple[str, str], int] = {}
         for grid in listed:
@@ -70,18 +70,18 @@ class Captions:
 
     def _moved(self, listed: Sequence[Grid]) -> dict[str, list[int]]:
         """For each coil, the rungs at which its contacts are drawn."""
-        told: dict[str, dict[int, None]] = {}
+        numbers_of: dict[str, dict[int, None]] = {}
         for grid in listed:
             for cell in grid.cells:
                 if cell.element is None or cell.element.kind != "contact":
                     continue
-                contact = self.told.of["contact", cell.element.name]
+                contact = self.ladder.of["contact", cell.element.name]
                 assert isinstance(contact, Contact)
                 row = max((row for row, _ in grid.numbers if row <= cell.row), default=0)
                 rung = next(rung for at, rung in grid.numbers if at == row)
                 for name in self._movers(contact.when, contact.scope):
-                    told.setdefault(name, {}).setdefault(self.numbers[id(rung)])
-        return {name: sorted(rungs) for name, rungs in told.items()}
+                    numbers_of.setdefault(name, {}).setdefault(self.numbers[id(rung)])
+        return {name: sorted(rungs) for name, rungs in numbers_of.items()}
 
     def _movers(self, condition: Condition, scope: str) -> Iterator[str]:
         """The loads whose running a condition looks at."""
@@ -107,7 +107,7 @@ class Captions:
         if element.kind == "input":
             point = self.circuit.point[element.name]
             return Caption("input", "", _name(f"{point.owner} control"), _lines([f"senses {point.screw}"]))
-        what = self.told.of[element.kind, element.name]
+        what = self.ladder.of[element.kind, element.name]
         match what:
             case Contact():
                 return self._contact(what)
@@ -186,22 +186,22 @@ class Captions:
 
     def note(self, rung: Rung) -> str:
         """What is written to the right of a rung: what its coil moves, what is odd about its return."""
-        told = []
+        notes = []
         for load in rung.loads:
             moved = self.moved.get(load.name, [])
             if load.kind == "load" and moved:
-                told.append(f"moves rung{'s' if len(moved) > 1 else ''} {_listed(moved)}")
-            told += self._odd(load)
-        return "; ".join(dict.fromkeys(told))
+                notes.append(f"moves rung{'s' if len(moved) > 1 else ''} {_listed(moved)}")
+            notes += self._odd(load)
+        return "; ".join(dict.fromkeys(notes))
 
     def _odd(self, load: Element) -> Iterator[str]:
         if load.a == load.b:
             yield "both ends on one wire"
             return
         for end in (load.a, load.b):
-            if end in self.told.rails and self.told.rails[end].open:
+            if end in self.ladder.rails and self.ladder.rails[end].open:
                 yield "one end leads to no source"
-        what = self.told.of.get((load.kind, load.name))
+        what = self.ladder.of.get((load.kind, load.name))
         ends: tuple[str, ...] = ()
         if isinstance(what, Load):
             ends = (what.a, what.b)
@@ -209,57 +209,57 @@ class Captions:
             ends = (what.hot, what.neutral)
         elif isinstance(what, Winding):
             ends = what.primary
-        if any(self.told.node[end] == 0 and self.uses.of(end) == "ground" for end in ends):
+        if any(self.ladder.node[end] == 0 and self.uses.of(end) == "ground" for end in ends):
             yield "returns on the ground"
 
     def letters(self, node: int) -> str:
         """The terminal letters where a meter's lead goes: R, W, Y, G, C."""
-        told: list[str] = []
-        for point in self.told.points.get(node, ()):
+        names: list[str] = []
+        for point in self.ladder.points.get(node, ()):
             terminal = self.circuit.board.terminals.get(point)
             if terminal is None or terminal.owner not in self.circuit.board.devices:
                 continue
             name = terminal.spec.name
             if len(name) <= 3 and terminal.spec.role in ("class-2", "class-2-common"):
-                told.append(name)
-        return "/".join(sorted(dict.fromkeys(told), key=lambda name: (-told.count(name), told.index(name))))
+                names.append(name)
+        return "/".join(sorted(dict.fromkeys(names), key=lambda one: (-names.count(one), names.index(one))))
 
     def rail(self, node: int) -> str:
         """A rail's name: L1, L2, N, or the letters on it, or the screw of the transformer that feeds it."""
-        rail = self.told.rails[node]
+        rail = self.ladder.rails[node]
         if rail.open:
             return self.letters(node) or "?"
-        told = []
+        names = []
         many = len(self.circuit.board.panels) > 1
         legs = {leg.name: f"L{'abc'.index(leg.letter) + 1}" for leg in self.circuit.legs}
         for name in rail.names:
             point = self.circuit.point[name]
             if name in legs:
-                told.append(f"{point.owner} {legs[name]}" if many else legs[name])
+                names.append(f"{point.owner} {legs[name]}" if many else legs[name])
             elif point.owner in self.circuit.board.panels:
-                told.append("N")
+                names.append("N")
             else:
-                told.append(self.letters(node) or point.screw)
-        return "/".join(dict.fromkeys(told))
+                names.append(self.letters(node) or point.screw)
+        return "/".join(dict.fromkeys(names))
 
     def heading(self, grid: Grid) -> str:
         """What stands over a ladder: its source, its rails, the volts between them."""
         names = [self.rail(node) for node in grid.rails]
         if grid.mesh:
             return f"Between {', '.join(names[:-1])} and {names[-1]}" if len(names) > 1 else f"At {names[0]}"
-        told = self.told
+        ladder = self.ladder
         ends = set(grid.rails)
         source, volts = "", ""
-        known = {told.node[leg.point]: leg.volts for leg in told.circuit.legs} | {0: 0}
-        panels = {leg.panel for leg in told.circuit.legs if told.node[leg.point] in ends}
+        known = {ladder.node[leg.point]: leg.volts for leg in ladder.circuit.legs} | {0: 0}
+        panels = {leg.panel for leg in ladder.circuit.legs if ladder.node[leg.point] in ends}
         if ends <= set(known):
             source = f"{panels.pop()}, " if len(panels) == 1 else ""
             one, other = grid.rails
             volts = f" ({reading(abs(known[one] - known[other]), 'V')})"
-        for winding in told.circuit.windings:
-            if {told.node[point] for point in winding.secondary} == ends:
+        for winding in ladder.circuit.windings:
+            if {ladder.node[point] for point in winding.secondary} == ends:
                 source, volts = f"{winding.name}, ", f" ({rounded(winding.secondary_volts)} V)"
-        shut = [told.rails[node].open for node in grid.rails]
+        shut = [ladder.rails[node].open for node in grid.rails]
         if len(ends) == 1:
             volts = " (one and the same wire)"
         elif any(shut):
@@ -269,7 +269,7 @@ class Captions:
 
     def title(self, node: int) -> str:
         """The points of a node, for who points at it."""
-        points = self.told.points.get(node, ())
+        points = self.ladder.points.get(node, ())
         return ", ".join(points[:12]) + (f" and {len(points) - 12} more" if len(points) > 12 else "")
 
 
@@ -285,10 +285,10 @@ def _listed(numbers: Sequence[int]) -> str:
             runs[-1].append(number)
         else:
             runs.append([number])
-    told = []
+    words = []
     for run in runs:
-        told += [f"{run[0]}-{run[-1]}"] if len(run) > 2 else [str(number) for number in run]
-    return ", ".join(told)
+        words += [f"{run[0]}-{run[-1]}"] if len(run) > 2 else [str(number) for number in run]
+    return ", ".join(words)
 
 
 def _name(name: str) -> tuple[str, ...]:
@@ -307,12 +307,12 @@ def _name(name: str) -> tuple[str, ...]:
 
 
 def _lines(words: Iterable[str]) -> tuple[str, ...]:
-    told: list[str] = []
+    lines: list[str] = []
     for text in words:
-        told += wrap(text, LABEL, SMALL)
-    if len(told) > UNDER:
-        told = [*told[: UNDER - 1], f"{told[UNDER - 1]} ..."]
-    return tuple(shorten(line, LABEL, SMALL) for line in told)
+        lines += wrap(text, LABEL, SMALL)
+    if len(lines) > UNDER:
+        lines = [*lines[: UNDER - 1], f"{lines[UNDER - 1]} ..."]
+    return tuple(shorten(line, LABEL, SMALL) for line in lines)
 
 
 def _state(condition: Condition) -> str | None:

@@ -30,12 +30,12 @@ class Flags:
 
 def flags(board: Board, rooms: list[Room], findings: Sequence[Finding]) -> Flags:
     """The flag of each finding on what is drawn of the thing that it is about."""
-    told = Flags(findings)
+    placed = Flags(findings)
     spots = _Spots(board, rooms)
     for number, finding in enumerate(findings, 1):
         spot = spots.of(finding)
-        told.at.setdefault(spot if spot in spots.drawn else "", []).append(number)
-    return told
+        placed.at.setdefault(spot if spot in spots.drawn else "", []).append(number)
+    return placed
 
 
 class _Spots:

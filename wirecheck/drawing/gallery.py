@@ -40,10 +40,10 @@ section { border-top: 2px solid var(--line); padding: 1em 0 1.5em;
 .pictures svg { max-width: 100%; height: auto; }
 .side { flex-direction: row; }
 .side div { min-width: 0; }
-.told { columns: 30em; column-gap: 2em; font-size: .87em; }
-.told h3 { break-after: avoid; }
-.told ol { margin: 0; padding: 0; list-style: none; }
-.told li { break-inside: avoid; margin-bottom: .5em; }
+.words { columns: 30em; column-gap: 2em; font-size: .87em; }
+.words h3 { break-after: avoid; }
+.words ol { margin: 0; padding: 0; list-style: none; }
+.words li { break-inside: avoid; margin-bottom: .5em; }
 .expects { font-family: ui-monospace, monospace; font-size: .93em; }
 @media print {
   :root { --ground: #fff; --ink: #1a1a1a; --faint: #5a6068; --line: #c4c9cf; }
@@ -57,8 +57,8 @@ section { border-top: 2px solid var(--line); padding: 1em 0 1.5em;
   .apart { display: block; }
   .apart div { height: calc(HEIGHT * .74); }
   .apart div + div { break-before: page; height: calc(HEIGHT - 1em); }
-  .told { font-size: 7pt; flex: none; order: 1; columns: 3; column-gap: 10pt; }
-  .told li { margin-bottom: 2pt; }
+  .words { font-size: 7pt; flex: none; order: 1; columns: 3; column-gap: 10pt; }
+  .words li { margin-bottom: 2pt; }
 }
 """ + "".join(f".{severity} {{ background: {color}; }}\n" for severity, color in SEVERITY.items())
 ROOM = (740.0, 480.0)
@@ -127,7 +127,7 @@ def _section(number: int, exhibit: Exhibit, colors: str) -> str:
     return (
         f'<section id="board-{number}" class="{pages}">\n<h2>{name}</h2>\n'
         f'<p class="faint">{text(exhibit.file)}</p>\n'
-        f'<div class="told">\n{"".join(_expects(exhibit.expects))}{"".join(_findings(findings))}</div>\n'
+        f'<div class="words">\n{"".join(_expects(exhibit.expects))}{"".join(_findings(findings))}</div>\n'
         f'<div class="pictures {way}">\n{drawn}\n</div>\n'
         "</section>\n"
     )

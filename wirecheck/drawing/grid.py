@@ -94,14 +94,14 @@ class Grid:
         for run in self.runs:
             for end in (run.start, run.end):
                 taps.setdefault(run.node, set()).add((run.at, end) if run.down else (end, run.at))
-        told: dict[Piece, None] = {}
+        found: dict[Piece, None] = {}
         for (node, down, at), runs in lines.items():
             cuts = sorted(tap[down] for tap in taps[node] if tap[not down] == at)
             for start, end in pairwise(cuts):
                 if any(run.start <= start and end <= run.end for run in runs):
                     ends = ((at, start), (at, end)) if down else ((start, at), (end, at))
-                    told.setdefault(Piece(node, *ends))
-        return list(told)
+                    found.setdefault(Piece(node, *ends))
+        return list(found)
 
 
 # ---------------------------------------------------------------- structures
@@ -246,7 +246,7 @@ def _shares(mesh: Mesh) -> dict[int, Share]:
 def _covers(edges: list[Element], share: Mapping[int, Share]) -> list[list[tuple[Element, ...]]]:
     """The elements as ways that each lead on to the right: in a few manners, none of them twice."""
     ordered = sorted(edges, key=lambda edge: (share[edge.a], share[edge.b]))
-    told: dict[frozenset[tuple[Element, ...]], list[tuple[Element, ...]]] = {}
+    covers: dict[frozenset[tuple[Element, ...]], list[tuple[Element, ...]]] = {}
     for seed in range(COVERS if len(edges) <= 16 else 1):
         left = list(ordered)
         if seed:
@@ -259,9 +259,9 @@ def _covers(edges: list[Element], share: Mapping[int, Share]) -> list[list[tuple
                 left.remove(onward)
                 way.append(onward)
             ways.append(tuple(way))
-        told.setdefault(frozenset(ways), ways)
-    fewest = min(len(ways) for ways in told.values())
-    return [ways for ways in told.values() if len(ways) == fewest]
+        covers.setdefault(frozenset(ways), ways)
+    fewest = min(len(ways) for ways in covers.values())
+    return [ways for ways in covers.values() if len(ways) == fewest]
 
 
 def _stacked(
@@ -270,11 +270,12 @@ def _stacked(
     """The ways from top to bottom in the best order found."""
     if len(ways) <= FEW:
         return min((_columns(order, share, terminals) for order in permutations(ways)), key=_Weave.cost)
-    told = ways[:1]
+    stacked = ways[:1]
     for way in ways[1:]:
-        spots = [[*told[:at], way, *told[at:]] for at in range(max(0, len(told) - 8), len(told) + 1)]
-        told = list(min((_columns(spot, share, terminals) for spot in spots), key=_Weave.cost).ways)
-    return _columns(told, share, terminals)
+        places = range(max(0, len(stacked) - 8), len(stacked) + 1)
+        spots = [[*stacked[:at], way, *stacked[at:]] for at in places]
+        stacked = list(min((_columns(spot, share, terminals) for spot in spots), key=_Weave.cost).ways)
+    return _columns(stacked, share, terminals)
 
 
 def _columns(
@@ -311,7 +312,7 @@ def _columns(
 # --------------------------------------------------------------------- grids
 
 
-def grids(told: Ladder, most: int | None = None) -> list[Grid]:
+def grids(ladder: Ladder, most: int | None = None) -> list[Grid]:
     """A grid for each pair of rails with its rungs, and one for each rung that has no such pair.
 
     Legs come first, then what transformers feed. Rungs are in the order in
@@ -323,21 +324,21 @@ def grids(told: Ladder, most: int | None = None) -> list[Grid]:
     """
     beside: dict[tuple[int, ...], list[Rung]] = {}
     alone: list[Rung] = []
-    for rung in told.rungs:
+    for rung in ladder.rungs:
         if len(rung.rails) == 2:
             beside.setdefault(rung.rails, []).append(rung)
         else:
             alone.append(rung)
     listed: list[Grid] = []
-    for rails in sorted(beside, key=lambda rails: _order(told, rails)):
+    for rails in sorted(beside, key=lambda rails: _order(ladder, rails)):
         chunks = _chunks(_in_order(beside[rails]), most)
         for number, rungs in enumerate(chunks):
-            listed.append(_between(told, rails, rungs, number > 0))
+            listed.append(_between(ladder, rails, rungs, number > 0))
     return listed + [_apart(rung) for rung in alone]
 
 
-def _order(told: Ladder, rails: tuple[int, ...]) -> tuple[bool, list[tuple[int, int]]]:
-    ends = [told.rails[node] for node in rails]
+def _order(ladder: Ladder, rails: tuple[int, ...]) -> tuple[bool, list[tuple[int, int]]]:
+    ends = [ladder.rails[node] for node in rails]
     return any(rail.open for rail in ends), [(rail.order, rail.node) for rail in ends]
 
 
@@ -364,15 +365,15 @@ def _chunks(rungs: list[Rung], most: int | None) -> list[list[Rung]]:
     if most is None or len(rungs) <= most:
         return [rungs]
     lots = -(-len(rungs) // most)
-    told: list[list[Rung]] = []
+    chunks: list[list[Rung]] = []
     start = 0
     for lot in range(1, lots):
         aim = start + -(-(len(rungs) - start) // (lots - lot + 1))
         near = range(max(start + 1, aim - most // 3), aim + 1)
         cut = min(near, key=lambda at: (_shared(rungs[at].before, rungs[at - 1].before), aim - at))
-        told.append(rungs[start:cut])
+        chunks.append(rungs[start:cut])
         start = cut
-    return [*told, rungs[start:]]
+    return [*chunks, rungs[start:]]
 
 
 def _shared(one: Sequence[Structure], other: Sequence[Structure]) -> int:
@@ -388,7 +389,7 @@ def _wide(parts: Iterable[Structure]) -> int:
     return sum(size(part)[0] for part in parts)
 
 
-def _between(told: Ladder, rails: tuple[int, ...], rungs: list[Rung], continued: bool) -> Grid:
+def _between(ladder: Ladder, rails: tuple[int, ...], rungs: list[Rung], continued: bool) -> Grid:
     """The rungs between two rails, each under the last, with what two of them share drawn once."""
     left, right = rails
     grid = Grid(rails, continued=continued)
@@ -399,8 +400,8 @@ def _between(told: Ladder, rails: tuple[int, ...], rungs: list[Rung], continued:
     # The row at which each node of the last rung's beginning, and of its end, was last met.
     left_taps: list[int] = []
     right_taps: list[int] = []
-    for winding in told.circuit.windings:
-        if continued or {told.node[point] for point in winding.secondary} != {left, right}:
+    for winding in ladder.circuit.windings:
+        if continued or {ladder.node[point] for point in winding.secondary} != {left, right}:
             continue
         grid.cells.append(Cell(None, left, right, before, row, winding))
         grid.across(left, row, 0, before)

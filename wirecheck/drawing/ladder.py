@@ -54,7 +54,7 @@ def ladder_sheet(
     ----------
     board: as `wirecheck.model.build` gives it.
     page: the colors of the page.
-    fit: the width and height that it shall be read at: ladders stand side by side, and long ones are folded.
+    fit: the width and height that it should be read at: ladders stand side by side, and long ones are folded.
     settled: a state to show: how contacts stand, what is live, what carries current, the volts at each node.
 
     Returns
@@ -68,12 +68,12 @@ def ladder_sheet(
     'It has no load yet, so there is no rung to draw.'
     """
     state = State(settled) if settled else None
-    told = ladder(state.circuit if state else circuit(board))
+    whole = ladder(state.circuit if state else circuit(board))
     sheet = Sheet(board.title or "Board", page.ground)
     right, bottom = 0.0, 0.0
     x = 0.0
     drawn: dict[str, int] = {}
-    for column in _fitting(told, fit, state):
+    for column in _fitting(whole, fit, state):
         y = 0.0
         for block in column:
             block.draw(sheet, page, x, y, drawn)
@@ -90,7 +90,7 @@ def ladder_sheet(
         shown = shorten(f"Shown {state.words}", 560, HEAD, bold=True)
         heads.append(sheet.write("state", shown, 0, lowest + 17, HEAD, page.ink, bold=True, align="start"))
         right = max(right, _legend(sheet, page, state, lowest + 33))
-    if not told.rungs:
+    if not whole.rungs:
         words = "It has no load yet, so there is no rung to draw."
         heads.append(sheet.write("nothing", words, 0, 10, HEAD, page.ink, align="start"))
         bottom = 20.0
@@ -124,14 +124,14 @@ def _legend(sheet: Sheet, page: Page, state: State, y: float) -> float:
     return x
 
 
-def _fitting(told: Ladder, fit: tuple[float, float], state: State | None) -> list[list[_Block]]:
+def _fitting(ladder: Ladder, fit: tuple[float, float], state: State | None) -> list[list[_Block]]:
     """The ladders in columns, read downwards, folded where that lets them be drawn larger."""
     best: tuple[float, list[list[_Block]]] = (0.0, [])
     for most in LOTS:
-        listed = grids(told, most)
+        listed = grids(ladder, most)
         if most is not None and not any(grid.continued for grid in listed):
             continue
-        captions = Captions(told, listed)
+        captions = Captions(ladder, listed)
         blocks = [_Block(grid, captions, number + 1, state) for number, grid in enumerate(listed)]
         scale, columns = _columns(blocks, fit)
         if scale > best[0] * (1 if most is None else FOLD):
@@ -173,8 +173,9 @@ class _Block:
         self.rails = () if grid.mesh else ((grid.rails[0], 0), (grid.rails[1], grid.columns))
         self.letters = {spot: (node, captions.letters(node)) for node, spot in self._spots().items()}
         # The same in every state, so that nothing moves from one to the next.
+        node = captions.ladder.node
         low = any(
-            set(grid.rails) <= {captions.told.node[p] for p in w.secondary} for w in captions.circuit.windings
+            {node[end] for end in each.secondary} >= set(grid.rails) for each in captions.circuit.windings
         )
         self.widest = "25.5 V" if low else "120 V a" if len(captions.circuit.legs) > 1 else "120 V"
         self.y = self._rows()
@@ -194,14 +195,14 @@ class _Block:
 
     def _spots(self) -> dict[int, tuple[int, int]]:
         """Where each node that is no rail begins: its leftmost place with a wire to the right."""
-        told: dict[int, tuple[int, int]] = {}
+        spots: dict[int, tuple[int, int]] = {}
         places = [(cell.left, (cell.column, cell.row)) for cell in self.grid.cells]
         places += [(piece.node, piece.start) for piece in self.pieces if piece.start[1] == piece.end[1]]
         rails = {node for node, _ in self.rails}
         for node, spot in places:
-            if node not in rails and (node not in told or spot < told[node]):
-                told[node] = spot
-        return told
+            if node not in rails and (node not in spots or spot < spots[node]):
+                spots[node] = spot
+        return spots
 
     def _rows(self) -> list[float]:
         up, down = [8.0] * self.grid.rows, [8.0] * self.grid.rows
@@ -209,13 +210,13 @@ class _Block:
             over, under = reach(caption.sign, caption.mover)
             up[cell.row] = max(up[cell.row], over + 4 + LINE * len(caption.over))
             down[cell.row] = max(down[cell.row], under + self._drop + 1 + LINE * len(caption.under))
-        told: list[float] = []
+        heights: list[float] = []
         at = RAILS - 8
         for over, under in zip(up, down, strict=True):
-            told.append(at + over)
+            heights.append(at + over)
             at += over + under + 3
         self.height = at
-        return told
+        return heights
 
     @property
     def _drop(self) -> float:
@@ -240,11 +241,11 @@ class _Block:
         first, last = (self._rail_width(node) / 2 for node in (self.grid.rails[0], self.grid.rails[-1]))
         at = max(at, first)
         wide[-1] = max(wide[-1], first + last + NARROW / 4 - sum(wide[:-1]))
-        told = [at]
+        edges = [at]
         for each in wide:
             at += each
-            told.append(at)
-        return told
+            edges.append(at)
+        return edges
 
     def _stubs(self) -> Iterator[tuple[int, int, tuple[int, int], str]]:
         """The terminals of a mesh: the node of each, which side it leads out on, its place, its name."""
@@ -374,7 +375,7 @@ class _Block:
             if feeds:
                 thick[node].append(((at, y + 28), (at, y + self.y[min(rows)])))
             path = ((at, y + 28), (at, y + self.y[max(rows)]))
-            dash = "dashed" if self.captions.told.rails[node].open else "solid"
+            dash = "dashed" if self.captions.ladder.rails[node].open else "solid"
             sheet.lines.append(
                 Line(f"{self.name}-{'right' if column else 'left'}-rail", self.captions.title(node), (path,),
                      page.ink, RAIL, dash, kind="rail")
@@ -389,7 +390,7 @@ class _Block:
                     Line(f"live-{name}", title, tuple(listed), colors.LIVE[level], GLOW,
                          colors.LIVE_DASH[level], kind=f"live {level}"),
                 )  # fmt: skip
-            dashed = node in rails and self.captions.told.rails[node].open
+            dashed = node in rails and self.captions.ladder.rails[node].open
             sheet.lines.append(
                 Line(name, title, tuple(listed), page.ink, WIRE, "dashed" if dashed else "solid", kind="wire")
             )
@@ -434,7 +435,7 @@ class _Block:
                     align="start", kind="letters", title=title,
                 )  # fmt: skip
             if self.state:
-                volts = self.state.reading(self.captions.told.points[node][0])
+                volts = self.state.reading(self.captions.ladder.points[node][0])
                 sheet.write(
                     f"{self.name}-volts-{number + 1}", volts, at, line + 6.8, SMALL, page.ink, align="start",
                     kind="volts", title=title,
@@ -443,7 +444,7 @@ class _Block:
     # ---------------------------------------------------------------- state
 
     def _level(self, node: int) -> str:
-        return self.state.level(self.captions.told.points[node][0]) if self.state else ""
+        return self.state.level(self.captions.ladder.points[node][0]) if self.state else ""
 
     def _carries(self, cell: Cell) -> bool:
         """Whether current flows through an element in the state."""
@@ -479,12 +480,12 @@ class _Block:
         for piece in self.pieces:
             for spot in (piece.start, piece.end):
                 near.setdefault((piece.node, spot), []).append(piece)
-        told: set[Piece] = set()
+        flowing: set[Piece] = set()
         seen: set[tuple[int, tuple[int, int]]] = set()
         for root in near:
             if root not in seen:
-                told.update(_between_active(root, near, active, seen))
-        return told
+                flowing.update(_between_active(root, near, active, seen))
+        return flowing
 
 
 def _between_active(

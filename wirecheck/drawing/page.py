@@ -54,8 +54,8 @@ def size(svg: str) -> tuple[float, float]:
     >>> size('<svg width="90pt" height="45pt"/>')
     (90.0, 45.0)
     """
-    told = _SIZE.search(svg)
-    return (float(told[1]), float(told[2])) if told else (1.0, 1.0)
+    found = _SIZE.search(svg)
+    return (float(found[1]), float(found[2])) if found else (1.0, 1.0)
 
 
 def whole(title: str, style: str, body: str, colors: str) -> str:

@@ -196,7 +196,7 @@ def _overlaid(
             place.setdefault(shape, (step if number == 0 else after, number, step))
             after = place[shape][0]
             states.setdefault(shape, []).append(number)
-    told = []
+    shapes = []
     for shape in sorted(place, key=place.__getitem__):
         taken[shape.id] = taken.get(shape.id, 0) + 1
         own = shape
@@ -206,8 +206,8 @@ def _overlaid(
                 own = replace(own, tail="", head="")
         if len(states[shape]) < len(layers):
             only[own.id] = frozenset(states[shape])
-        told.append(own)
-    return told
+        shapes.append(own)
+    return shapes
 
 
 def dot_source(sheet: Sheet) -> str:
@@ -230,11 +230,11 @@ def dot_source(sheet: Sheet) -> str:
         path = [_spline(piece, line) for piece in line.pieces]
         tail, head = line.tail or f"{line.id} from", line.head or f"{line.id} to"
         body.append(f"\t\t{_q(tail)} [pos={_at(*path[0][0])}] {_q(head)} [pos={_at(*path[-1][-1])}]\n")
-        told = f" tooltip={_text(line.title)}" if line.title else ""
+        tooltip = f" tooltip={_text(line.title)}" if line.title else ""
         dash = f" style={line.dash}" if line.dash != "solid" else ""
         pos = ";".join(" ".join([_xy(x, y) for x, y in spline]) for spline in path)
         edges.append(
-            f"\t{_q(tail)} -- {_q(head)} [id={_q(line.id)} class={_q(sheet.class_of(line))}{told}{dash} "
+            f"\t{_q(tail)} -- {_q(head)} [id={_q(line.id)} class={_q(sheet.class_of(line))}{tooltip}{dash} "
             f'color="{line.color}" penwidth={_n(line.pen)} pos="{pos}"]\n'
         )
     body += ["\t}\n", *edges]
@@ -261,9 +261,9 @@ def _frame(frame: Frame, classes: str) -> str:
 
 
 def _spot(spot: Spot, classes: str) -> str:
-    told = f" tooltip={_text(spot.title)}" if spot.title else ""
+    tooltip = f" tooltip={_text(spot.title)}" if spot.title else ""
     return (
-        f"\t{_q(spot.id + ' spot')} [id={_q(spot.id)} class={_q(classes)}{told} "
+        f"\t{_q(spot.id + ' spot')} [id={_q(spot.id)} class={_q(classes)}{tooltip} "
         f"shape={spot.shape} style=filled pos={_at(spot.x, spot.y)} "
         f"width={_n(spot.width / 72, 5)} height={_n(spot.height / 72, 5)} "
         f'fillcolor="{spot.fill}" color="{spot.stroke}" penwidth={_n(spot.pen)}]\n'
@@ -273,10 +273,10 @@ def _spot(spot: Spot, classes: str) -> str:
 def _words(words: Words, classes: str) -> str:
     if not words.text.strip():
         return ""
-    told = f" tooltip={_text(words.title)}" if words.title else ""
+    tooltip = f" tooltip={_text(words.title)}" if words.title else ""
     bold = f' fontname="{BOLD_FAMILY}"' if words.bold else ""
     return (
-        f"\t{_q(words.id + ' words')} [id={_q(words.id)} class={_q(classes)}{told}{bold} "
+        f"\t{_q(words.id + ' words')} [id={_q(words.id)} class={_q(classes)}{tooltip}{bold} "
         f"label={_text(words.text, ALIGN[words.align])} pos={_at(words.x, words.y)} "
         f"width={_n(words.width / 72, 5)} height=0 "
         f'fontsize={_n(words.size)} fontcolor="{words.color}"]\n'

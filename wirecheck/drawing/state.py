@@ -100,12 +100,12 @@ class State:
         """Every level that something of the board can be live at, in words."""
         legs = [leg.letter for leg in self.circuit.legs]
         volts_of = {leg.letter: volts(abs(leg.volts)) for leg in self.circuit.legs}
-        told = {leg: volts_of[leg] if len(set(legs)) == 1 else f"leg {leg}" for leg in sorted(set(legs))}
+        levels = {leg: volts_of[leg] if len(set(legs)) == 1 else f"leg {leg}" for leg in sorted(set(legs))}
         if self.circuit.windings:
-            told["low"] = LEVELS["low"]
+            levels["low"] = LEVELS["low"]
         if "apart" in {self.level(point) for point in self.circuit.board.terminals}:
-            told["apart"] = LEVELS["apart"]
-        return told
+            levels["apart"] = LEVELS["apart"]
+        return levels
 
     def reading(self, point: str) -> str:
         """Volts there, to ground or to the transformer's common; nothing where it hangs in the air."""
@@ -173,12 +173,12 @@ class State:
         for terminal in circuit.board.terminals.values():
             key = (terminal.owner, node[terminal.name])
             shared[key] = shared.get(key, 0) + 1
-        told: dict[str, complex | None] = {}
+        flows: dict[str, complex | None] = {}
         for terminal in circuit.board.terminals.values():
             key = (terminal.owner, node[terminal.name])
             bar = terminal.owner in circuit.board.panels
-            told[terminal.name] = None if bar or shared[key] > 1 else into.get(key, 0)
-        return told
+            flows[terminal.name] = None if bar or shared[key] > 1 else into.get(key, 0)
+        return flows
 
     def _branches(self) -> Iterator[tuple[str, str, complex]]:
         """What carries current inside devices, with its amperes from the first point to the second."""
@@ -238,12 +238,12 @@ class State:
     @cached_property
     def _windings(self) -> Mapping[str, tuple[str, str]]:
         """Secondaries by the names of their signs."""
-        told: dict[str, tuple[str, str]] = {}
+        secondaries: dict[str, tuple[str, str]] = {}
         count: dict[str, int] = {}
         for winding in self.circuit.windings:
             count[winding.device] = count.get(winding.device, 0) + 1
-            told[f"{winding.device}.winding-{count[winding.device]}"] = winding.secondary
-        return told
+            secondaries[f"{winding.device}.winding-{count[winding.device]}"] = winding.secondary
+        return secondaries
 
     @cached_property
     def _outlets(self) -> Mapping[str, tuple[str, str]]:

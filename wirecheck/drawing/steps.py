@@ -61,10 +61,10 @@ main { min-width: 0; min-height: 0; display: flex; flex-direction: column; }
 
 SCRIPT = """\
 "use strict";
-const told = JSON.parse(document.getElementById("told").textContent);
+const shown = JSON.parse(document.getElementById("shown").textContent);
 const slider = document.getElementById("step"), said = document.getElementById("said");
 const rows = [...document.querySelectorAll("nav button")];
-const parts = told.map(([id, spans]) => [document.getElementById(id), spans]);
+const parts = shown.map(([id, spans]) => [document.getElementById(id), spans]);
 let at = -1, playing = null;
 function show(step) {
   step = Math.max(0, Math.min(rows.length - 1, step));
@@ -124,18 +124,18 @@ def steps_page(board: Board, title: str, shots: Sequence[Shot], colors: str = "p
     -------
     HTML, whole in itself. Buttons, a slider, the list and the arrow keys go from step to step.
     """
-    figures, told = [], []
+    figures, shown = [], []
     for kind in KINDS:
         picture = draw_states(board, [shot.settled for shot in shots], kind, colors)
         prefix = f"{kind}-"
         figures.append(f'<figure id="{kind}">{inline(picture.svg, prefix)}</figure>\n')
-        told += [(prefix + name, _spans(states)) for name, states in picture.only.items()]
+        shown += [(prefix + name, _spans(states)) for name, states in picture.only.items()]
     rows = "".join(
         f'<li><button type="button" title="{text(_said(shot))}"><span>{text(shot.moment)}</span>'
         f"<span>{'<br>'.join(map(text, shot.words))}</span></button></li>\n"
         for shot in shots
     )
-    data = json.dumps(told, separators=(",", ":")).replace("<", "\\u003c")
+    data = json.dumps(shown, separators=(",", ":")).replace("<", "\\u003c")
     body = (
         f"<header><h1>{text(title)}</h1>{caution()}</header>\n"
         f'<nav aria-label="Steps"><ol>\n{rows}</ol></nav>\n<main>\n<div class="bar">\n'
@@ -147,7 +147,7 @@ def steps_page(board: Board, title: str, shots: Sequence[Shot], colors: str = "p
         '<p class="said" id="said" aria-live="polite"></p>\n'
         "<noscript><p>Stepping needs JavaScript; without it, the list tells the steps.</p></noscript>\n"
         f'<div class="pictures">\n{"".join(figures)}</div>\n</main>\n'
-        f'<script type="application/json" id="told">{data}</script>\n<script>\n{SCRIPT}</script>\n'
+        f'<script type="application/json" id="shown">{data}</script>\n<script>\n{SCRIPT}</script>\n'
     )
     return whole(title, STYLE, body, colors)
 
@@ -162,10 +162,10 @@ def _spans(steps: Iterable[int]) -> list[list[int]]:
     >>> _spans({0, 1, 2, 5})
     [[0, 2], [5, 5]]
     """
-    told: list[list[int]] = []
+    spans: list[list[int]] = []
     for step in sorted(steps):
-        if told and told[-1][1] == step - 1:
-            told[-1][1] = step
+        if spans and spans[-1][1] == step - 1:
+            spans[-1][1] = step
         else:
-            told.append([step, step])
-    return told
+            spans.append([step, step])
+    return spans

@@ -76,10 +76,10 @@ def rows(played: CallPlayed) -> tuple[Row, ...]:
     """The rows of a call's chart: its calls, what moved, and what ran, each that is ever on."""
     circuit = played.before.circuit
     states = [(max(step.time, 0.0), step) for step in played.steps]
-    told: list[Row] = []
+    found: list[Row] = []
     calls = {call for step in played.steps for call in step.settled.calls}
     for call in sorted(calls):
-        told.append(Row(call, "call", _spans((t, _on(call in s.settled.calls)) for t, s in states), ""))
+        found.append(Row(call, "call", _spans((t, _on(call in s.settled.calls)) for t, s in states), ""))
     moved = {c.name for step in played.steps for c in step.changes if c.kind == "moves"}
     ordered = [name for name in circuit.variables if name in moved]
     sensors = [name for name in ordered if circuit.variables[name].moved_by != "state"]
@@ -88,18 +88,18 @@ def rows(played: CallPlayed) -> tuple[Row, ...]:
         for name in names:
             rest = circuit.variables[name].values[0]
             spans = _spans((t, _stands(s.settled.positions[name], rest)) for t, s in states)
-            told.append(Row(name, kind, spans, ""))
+            found.append(Row(name, kind, spans, ""))
     for load in circuit.loads:
         if "standby" in load.flags:
             continue
         spans = _spans((t, _on(load.name in s.settled.running)) for t, s in states)
         if spans:
-            told.append(Row(load.name, "load", spans, _figures(load, played.steps)))
+            found.append(Row(load.name, "load", spans, _figures(load, played.steps)))
     tripped = dict.fromkeys(each.name for step in played.steps for each in step.settled.opened)
     for name in tripped:
         spans = _spans((t, _on(any(o.name == name for o in s.settled.opened))) for t, s in states)
-        told.append(Row(name, "trip", spans, ""))
-    return tuple(row for row in told if row.spans)
+        found.append(Row(name, "trip", spans, ""))
+    return tuple(row for row in found if row.spans)
 
 
 def _on(so: bool) -> str | None:
@@ -112,16 +112,16 @@ def _stands(value: str, rest: str) -> str | None:
 
 def _spans(values: Iterable[tuple[float, str | None]]) -> tuple[Span, ...]:
     """The stretches in which something stands at a value; None is where it is at rest."""
-    told: list[Span] = []
+    stretches: list[Span] = []
     for time, value in values:
-        last = told[-1] if told and told[-1].end is None else None
+        last = stretches[-1] if stretches and stretches[-1].end is None else None
         if last is not None and last.words == value:
             continue
         if last is not None:
-            told[-1] = last._replace(end=time)
+            stretches[-1] = last._replace(end=time)
         if value is not None:
-            told.append(Span(time, None, value))
-    return tuple(span for span in told if span.end is None or span.end > span.start)
+            stretches.append(Span(time, None, value))
+    return tuple(span for span in stretches if span.end is None or span.end > span.start)
 
 
 def _figures(load: Load, steps: Sequence[Step]) -> str:
@@ -190,16 +190,16 @@ def levels(spots: Sequence[tuple[float, float]], gap: float = 4.0) -> list[int]:
     >>> levels([(0, 10), (5, 15), (12, 30), (40, 50)])
     [2, 1, 0, 0]
     """
-    told: list[int] = []
+    levels: list[int] = []
     for index in range(len(spots) - 1, -1, -1):
         reach = spots[index][1] + gap
         under = [
             level
-            for (start, _), level in zip(spots[index + 1 :], reversed(told), strict=True)
+            for (start, _), level in zip(spots[index + 1 :], reversed(levels), strict=True)
             if start < reach
         ]
-        told.append(max(under, default=-1) + 1)
-    return told[::-1]
+        levels.append(max(under, default=-1) + 1)
+    return levels[::-1]
 
 
 def short_clock(seconds: float) -> str:

@@ -81,12 +81,12 @@ class Case:
     @cached_property
     def screws(self) -> Mapping[str, tuple[str, ...]]:
         """The terminals under whose screws the copper of each point sits."""
-        told: dict[str, dict[str, None]] = {}
+        screws: dict[str, dict[str, None]] = {}
         for join in self.board.joins:
             for terminal, members in join.under.items():
                 for member in members:
-                    told.setdefault(member.point, {})[terminal] = None
-        return {point: tuple(terminals) for point, terminals in told.items()}
+                    screws.setdefault(member.point, {})[terminal] = None
+        return {point: tuple(terminals) for point, terminals in screws.items()}
 
     def settled(self, moved: Mapping[str, str], made: Iterable[str] = ()) -> Settled:
         """The board with some switches moved and some calls made, at once and not in time."""
@@ -96,19 +96,19 @@ class Case:
         return self._settled[key]
 
     def in_positions(self, moved: Mapping[str, str]) -> Settled:
-        """The board with switches in these positions; those at rest need not be told apart."""
+        """The board with switches in these positions; those at rest need not be named."""
         return self.settled({name: value for name, value in moved.items() if value != self._rest[name]})
 
     def named_states(self) -> dict[StateName, Settled]:
         """The board at rest, in every position of each group of switches, and in each call's end, by name."""
-        told = {StateName(): self.standing({})}
+        states = {StateName(): self.standing({})}
         for group in self.groups:
             for moved in combinations(self.circuit, group)[0]:
                 settled = self.in_positions(moved)
-                told.setdefault(self.name_of(settled), settled)
+                states.setdefault(self.name_of(settled), settled)
         for call in self.calls:
-            told[StateName(calls=(call,))] = self.standing({}, [call])
-        return told
+            states[StateName(calls=(call,))] = self.standing({}, [call])
+        return states
 
     def standing(self, moved: Mapping[str, str], made: Iterable[str] = ()) -> Settled:
         """The board in the end, with switches moved and calls made, when its controls have had their time."""
@@ -153,22 +153,22 @@ class Case:
         Groups that do not feel each other are moved together (`survey`). A call
         is there with each state that it passes through.
         """
-        told = {id(settled): settled for settled in self.survey.states}
+        states = {id(settled): settled for settled in self.survey.states}
         for call in self.calls:
-            told.update((id(step.settled), step.settled) for step in self.played([call]).steps)
-        return tuple(told.values())
+            states.update((id(step.settled), step.settled) for step in self.played([call]).steps)
+        return tuple(states.values())
 
     @cached_property
     def most(self) -> dict[str, Settled]:
         """For each conductor, contact, load and pole, the state in which it carries the most."""
-        told: dict[str, Settled] = {}
+        most: dict[str, Settled] = {}
         flows: dict[str, float] = {}
         for settled in (*self.states, self.heaviest, *self.lopsided):
             for name, amps in settled.amps.items():
                 if abs(amps) > flows.get(name, 0.0) * (1 + 1e-9):
                     flows[name] = abs(amps)
-                    told[name] = settled
-        return told
+                    most[name] = settled
+        return most
 
     @cached_property
     def _rest(self) -> dict[str, str]:
@@ -179,7 +179,7 @@ class Case:
 
         Parameters
         ----------
-        about: names of what it is told of; only switches that it can feel are named then.
+        about: names of what it is about; only switches that it can feel are named then.
         """
         name = self.name_of(settled, *about)
         return f" with {name.words(MOST_TOLD)}" if name != StateName() else ""
@@ -213,7 +213,7 @@ class Case:
             return frozenset(name for group in self.groups if holds(group) for name in group.switches)
 
         fed = set(self._fed_through(about))
-        told = switches(
+        felt = switches(
             lambda group: (
                 group.loads & (loads | fed)
                 or group.outlets & (outlets | fed)
@@ -221,7 +221,7 @@ class Case:
                 or not group.devices.isdisjoint(about)
             )
         )
-        return told or switches(lambda group: True)
+        return felt or switches(lambda group: True)
 
     def _fed_through(self, about: tuple[str, ...]) -> Iterator[str]:
         """The loads and outlets behind a breaker, a fuse or a conductor that no switch turns off."""
@@ -248,11 +248,11 @@ class Case:
         There a neutral that legs share carries the most: the currents of two or
         three legs take from each other.
         """
-        told = []
+        states = []
         for leg in self.circuit.legs:
             zones = [zone for zone in self.zones if zone.origin.name == leg.name]
-            told.append(self._together({load.name for zone in zones for load in zone.loads}))
-        return tuple(told)
+            states.append(self._together({load.name for zone in zones for load in zone.loads}))
+        return tuple(states)
 
     def _together(self, loads: set[str]) -> Settled:
         """Each group that feeds some of these loads where it draws most, the others where they draw least."""

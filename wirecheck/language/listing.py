@@ -20,7 +20,7 @@ def listed(names: Iterable[str], most: int | None = None) -> str:
     >>> listed(["S1", "S2", "S3", "S4"], most=3), listed(["S1", "S2", "S3", "S4"], most=2)
     ('S1, S2, S3 and S4', 'S1, S2 and 2 more')
     """
-    told = list(names)
-    if most is not None and len(told) > most + 1:
-        told = [*told[:most], f"{len(told) - most} more"]
-    return " and ".join([", ".join(told[:-1]), told[-1]]) if len(told) > 1 else "".join(told)
+    said = list(names)
+    if most is not None and len(said) > most + 1:
+        said = [*said[:most], f"{len(said) - most} more"]
+    return " and ".join([", ".join(said[:-1]), said[-1]]) if len(said) > 1 else "".join(said)

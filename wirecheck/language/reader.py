@@ -32,7 +32,7 @@ MOST_LINES = 200
 """The most lines that one statement may go over."""
 
 MOST_PROBLEMS = 100
-"""The most mistakes that are told of one file; reading stops there."""
+"""The most mistakes that are reported of one file; reading stops there."""
 
 # Control characters, marks that turn the direction of text, and U+FFFD itself,
 # which stands for bytes that are no UTF-8: none belongs in a board, and some

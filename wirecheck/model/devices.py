@@ -39,12 +39,12 @@ def calls(board: Board) -> tuple[str, ...]:
     for device in every_device(board.devices):
         for call in device.part.calls:
             makers.setdefault(call, []).append(device.name)
-    told: list[str] = []
+    known: list[str] = []
     for call, names in makers.items():
-        told.append(call)
+        known.append(call)
         if len(names) > 1:
-            told.extend(f"{name}.{call}" for name in names)
-    return tuple(told)
+            known.extend(f"{name}.{call}" for name in names)
+    return tuple(known)
 
 
 def add_device(statement: syntax.DeviceStatement, draft: Draft) -> None:

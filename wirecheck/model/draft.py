@@ -11,7 +11,7 @@ from wirecheck.model.board import Box, Breaker, Conductor, Device, Panel, Racewa
 from wirecheck.parts.part import Part
 
 MOST_PROBLEMS = 200
-"""The most mistakes that are told of one board."""
+"""The most mistakes that are reported of one board."""
 
 
 class Parts(Protocol):
@@ -56,7 +56,7 @@ class Draft:
             self.problems.append(
                 Problem(
                     "syntax",
-                    f"There are more than {MOST_PROBLEMS} mistakes: those after this line are not told.",
+                    f"There are more than {MOST_PROBLEMS} mistakes: those after this line are not listed.",
                     span,
                     "Mend the first ones, and check again.",
                 )

@@ -1,4 +1,4 @@
-"""What the board shall do, with every name in it known."""
+"""What the board should do, with every name in it known."""
 
 from __future__ import annotations
 

@@ -148,8 +148,8 @@ def _no_such_end(word: Word, place: str, draft: Draft) -> None:
 def _ends_of(owner: str, draft: Draft) -> list[str]:
     """The screws of a device, of a box, or of a panel with its breakers; the conductors of a cable."""
     owners = {owner, *(breaker.name for breaker in draft.breakers.values() if breaker.panel == owner)}
-    told = [terminal.name for terminal in draft.terminals.values() if terminal.owner in owners]
-    return told + [conductor.name for conductor in draft.conductors.values() if conductor.run == owner]
+    inside = [terminal.name for terminal in draft.terminals.values() if terminal.owner in owners]
+    return inside + [conductor.name for conductor in draft.conductors.values() if conductor.run == owner]
 
 
 def _join(place: str, members: list[Member], span: Span) -> Join:

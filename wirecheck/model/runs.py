@@ -30,7 +30,7 @@ def _ends(ends: tuple[syntax.RunEnd, syntax.RunEnd], draft: Draft) -> tuple[RunE
 
 
 def _end(end: syntax.RunEnd, draft: Draft) -> RunEnd:
-    told: dict[str, float] = {}
+    measures: dict[str, float] = {}
     spans: dict[str, Span] = {}
     for measure in end.measures:
         if measure.name.text not in MEASURES:
@@ -44,14 +44,14 @@ def _end(end: syntax.RunEnd, draft: Draft) -> RunEnd:
                 f"Did you mean {near}?" if near else None,
             )
         elif measure.value.dimension == "length":
-            told[measure.name.text] = measure.value.value
+            measures[measure.name.text] = measure.value.value
             spans[measure.name.text] = measure.span
     return RunEnd(
         place=end.place.text,
-        free=told.get("free"),
-        jacket=told.get("jacket"),
-        secured=told.get("secured"),
-        every=told.get("every"),
+        free=measures.get("free"),
+        jacket=measures.get("jacket"),
+        secured=measures.get("secured"),
+        every=measures.get("every"),
         spans=spans,
         span=end.span,
     )

@@ -571,8 +571,9 @@ def _movers(said: list[syntax.Statement]) -> list[Word]:
 
 def _moved_by(said: list[syntax.Statement], draft: _Draft) -> str:
     """What moves the positions: a hand where the file does not say."""
-    told = [word for word in _movers(said) if word.text != "safety"]
-    known = [word.text for word in told if draft.one_of(word, "thing that moves a part", (*MOVERS, "safety"))]
+    movers = [word for word in _movers(said) if word.text != "safety"]
+    names = (*MOVERS, "safety")
+    known = [word.text for word in movers if draft.one_of(word, "thing that moves a part", names)]
     return known[0] if known else "hand"
 
 
@@ -598,7 +599,7 @@ def _transitions(said: list[syntax.Statement], draft: _Draft) -> Iterator[Transi
 
 
 def _contacts(said: list[syntax.Statement], draft: _Draft) -> Iterator[Contact]:
-    told: dict[frozenset[str], Span] = {}
+    joined: dict[frozenset[str], Span] = {}
     for one in said:
         if not isinstance(one, syntax.JoinStatement):
             continue
@@ -613,15 +614,15 @@ def _contacts(said: list[syntax.Statement], draft: _Draft) -> Iterator[Contact]:
             continue
         for a, b in pairwise(words):
             pair = frozenset((a.text, b.text))
-            if pair in told:
+            if pair in joined:
                 draft.wrong(
                     "syntax",
-                    f"{a.text} and {b.text} are joined on line {told[pair].line} already.",
+                    f"{a.text} and {b.text} are joined on line {joined[pair].line} already.",
                     one.span,
                     "Put the conditions on one line, with or between them.",
                 )
             else:
-                told[pair] = one.span
+                joined[pair] = one.span
                 yield Contact(a.text, b.text, one.when, one.span)
 
 
@@ -738,8 +739,8 @@ def _outlets(said: list[syntax.Statement], draft: _Draft) -> Iterator[OutletSpec
 
 
 def _fills(said: list[syntax.Statement], draft: _Draft) -> dict[str, float]:
-    told: dict[str, float] = {}
+    filled: dict[str, float] = {}
     for one in said:
         if isinstance(one, syntax.FillsStatement) and draft.one_of(one.what, "way to fill a box", FILLINGS):
-            told[one.what.text] = told.get(one.what.text, 0.0) + one.count
-    return told
+            filled[one.what.text] = filled.get(one.what.text, 0.0) + one.count
+    return filled

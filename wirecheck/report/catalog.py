@@ -76,9 +76,9 @@ def page(part: Part, inside: Mapping[str, Part], paint: Paint = unpainted) -> st
         ("Source", [("", source) for source in part.sources]),
         ("Mistakes in the part's file", [(f"line {each.span.line}", each.message) for each in part.problems]),
     ]
-    told = [paint(plain(part.name), "heading") + f"\n{plain(part.title)}\n"]
-    told += (f"{paint(heading, 'heading')}\n{columns(rows, '  ')}" for heading, rows in blocks if rows)
-    return "\n".join(told)
+    text = [paint(plain(part.name), "heading") + f"\n{plain(part.title)}\n"]
+    text += (f"{paint(heading, 'heading')}\n{columns(rows, '  ')}" for heading, rows in blocks if rows)
+    return "\n".join(text)
 
 
 def _fills(part: Part) -> list[tuple[str, str]]:
@@ -88,7 +88,7 @@ def _fills(part: Part) -> list[tuple[str, str]]:
 
 
 def _terminal(spec: TerminalSpec, part: Part) -> str:
-    told = [
+    facts = [
         f"24 V, carries {spec.carries}" if spec.carries else ROLES.get(spec.role, spec.role),
         f"{spec.screw} screw" if spec.screw else "",
         f"holds {spec.holds}" if spec.holds > 1 else "",
@@ -96,7 +96,7 @@ def _terminal(spec: TerminalSpec, part: Part) -> str:
         f"{spec.rated:g} C" if spec.rated is not None else "",
         *(_FLAGS.get(flag, flag) for flag in sorted(spec.flags)),
     ]
-    details = ", ".join(each for each in told if each)
+    details = ", ".join(each for each in facts if each)
     said = f"{details}. {_sentence(spec.text)}" if spec.text else details
     lost = _without(spec.name, part) if "optional" in spec.flags else ""
     return f"{said}. Without it: {lost}" if lost else said
@@ -162,34 +162,34 @@ def _inside(name: str, inside: Mapping[str, Part]) -> str:
 
 def _load(load: LoadSpec, part: Part) -> str:
     at = f" at {_with_default(load.volts, part)}" if load.volts is not None else ""
-    told = [f"{load.kind} from {load.a} to {load.b}, {_with_default(load.draws, part)}{at}"]
+    details = [f"{load.kind} from {load.a} to {load.b}, {_with_default(load.draws, part)}{at}"]
     for name, value in load.options.items():
         if name == "works-to" and "works" in load.options:
-            told[-1] += f" to {_with_default(value, part)}"
+            details[-1] += f" to {_with_default(value, part)}"
         else:
-            told.append(f"{_OPTIONS.get(name, name.replace('-', ' '))} {_with_default(value, part)}")
-    told.extend(flag.replace("-", " ") for flag in sorted(load.flags))
-    return ", ".join(told)
+            details.append(f"{_OPTIONS.get(name, name.replace('-', ' '))} {_with_default(value, part)}")
+    details.extend(flag.replace("-", " ") for flag in sorted(load.flags))
+    return ", ".join(details)
 
 
 def _transformer(each: TransformerSpec, part: Part) -> str:
-    told = [
+    details = [
         f"{_with_default(each.primary_volts, part)} from {each.primary[0]} to {each.primary[1]} "
         f"into {_with_default(each.secondary_volts, part)} from {each.secondary[0]} to {each.secondary[1]}"
     ]
-    told.extend(
+    details.extend(
         f"{name.replace('-', ' ')} {_with_default(value, part)}" for name, value in each.options.items()
     )
-    told.extend(flag.replace("-", " ") for flag in sorted(each.flags))
-    return ", ".join(told)
+    details.extend(flag.replace("-", " ") for flag in sorted(each.flags))
+    return ", ".join(details)
 
 
 def _protection(each: ProtectionSpec, part: Part) -> str:
     pairs = ", ".join(f"{a} to {b}" for a, b in each.pairs)
-    told = [f"opens {pairs} above {_with_default(each.rating, part)}"]
-    told.extend(f"{name} {_with_default(value, part)}" for name, value in each.options.items())
-    told.extend(flag.replace("-", " ") for flag in sorted(each.flags))
-    return ", ".join(told)
+    details = [f"opens {pairs} above {_with_default(each.rating, part)}"]
+    details.extend(f"{name} {_with_default(value, part)}" for name, value in each.options.items())
+    details.extend(flag.replace("-", " ") for flag in sorted(each.flags))
+    return ", ".join(details)
 
 
 def _positions(part: Part) -> list[tuple[str, str]]:

@@ -78,7 +78,7 @@ def checklist(case: Case, stage: Stage = "final") -> tuple[Section, ...]:
     the final says so and is empty.
     """
     found = [each for each in findings(case) if each.severity != "advice"]
-    told = []
+    sections = []
     for one in STAGES[: STAGES.index(stage) + 1]:
         here = [each for each in found if each.stage == one]
         note = f"The check found {counted(len(here), 'mistake')} in this stage." if here else ""
@@ -87,10 +87,10 @@ def checklist(case: Case, stage: Stage = "final") -> tuple[Section, ...]:
             note += f" Not in this list: {unread} that could not be understood."
         if one == "final" and any(each.severity == "hazard" for each in found):
             note = "Do not put power on: the check found a hazard. Fix it, and check again."
-            told.append(Section(one, note, ()))
+            sections.append(Section(one, note, ()))
         else:
-            told.append(Section(one, note, tuple(_LINES[one](case, found))))
-    return tuple(told)
+            sections.append(Section(one, note, tuple(_LINES[one](case, found))))
+    return tuple(sections)
 
 
 # ----------------------------------------------------------------- rough-in
@@ -136,12 +136,12 @@ def _ends(case: Case) -> Iterator[Line]:
 
 def _bounds(measures: Sequence[tuple[str, float | None, float, bool]]) -> str:
     """The limits of some measures, the least ones first."""
-    told = []
+    bounds = []
     for word, wanted in (("at least", True), ("at most", False)):
         limits = [inches(limit) for _, _, limit, least in measures if least is wanted]
         if limits:
-            told.append(f"{word} {', '.join(limits)}")
-    return "; ".join(told)
+            bounds.append(f"{word} {', '.join(limits)}")
+    return "; ".join(bounds)
 
 
 def _beyond(length: float | None, limit: float, least: bool) -> bool:
@@ -202,13 +202,13 @@ def _grounds(case: Case) -> Iterator[Line]:
         spans = {joins[end].span: joins[end] for _, end in made}
         tails = sum(member.kind == "pigtail" for join in spans.values() for member in join.members)
         loose = [conductor.name for conductor, end in ends if end not in joins]
-        told = [f"{counted(len(made), 'wire')}" + (f" and {counted(tails, 'tail')}" if tails else "")]
+        words = [f"{counted(len(made), 'wire')}" + (f" and {counted(tails, 'tail')}" if tails else "")]
         if len(parts) > 1:
-            told.append(f"in {len(parts)} parts")
+            words.append(f"in {len(parts)} parts")
         if loose:
-            told.append(f"{', '.join(loose)} joined to nothing")
+            words.append(f"{', '.join(loose)} joined to nothing")
         limit = "all joined, a tail for each device" if len(ends) > 1 else "on its screw"
-        yield Line(f"Grounds in {box.name}", "; ".join(told), limit, len(parts) != 1 or bool(loose))
+        yield Line(f"Grounds in {box.name}", "; ".join(words), limit, len(parts) != 1 or bool(loose))
         if box.metal:
             screws = (screw.name for screw in board.terminals.values() if screw.owner == box.name)
             bonded = all(map(grounding(case).is_grounded, screws))
@@ -245,11 +245,11 @@ def _device(case: Case, device: Device, found: Sequence[Finding]) -> Iterator[Li
                 )
     if not screws:
         return
-    told, most = [], 1
+    landed, most = [], 1
     for name, wires in screws.items():
         spec = case.board.terminals[name].spec
         color = f" ({spec.screw})" if spec.screw else ""
-        told.append(f"{spec.name}{color} {' + '.join(wires)}")
+        landed.append(f"{spec.name}{color} {' + '.join(wires)}")
         most = max(most, spec.holds)
     wrong = any(
         outermost(problem.about, case.circuit.devices) == device.name or problem.at.of in joins
@@ -257,7 +257,7 @@ def _device(case: Case, device: Device, found: Sequence[Finding]) -> Iterator[Li
     )
     place = f" in {device.place}" if device.place != device.name else ""
     limit = "1 wire a screw" if most == 1 else f"{most} wires a screw at most"
-    yield Line(f"{device.name}{place}, {device.part.name}", "; ".join(told), limit, wrong)
+    yield Line(f"{device.name}{place}, {device.part.name}", "; ".join(landed), limit, wrong)
 
 
 def _marked(color: str | None) -> str:
@@ -303,13 +303,13 @@ def _final(case: Case, found: Sequence[Finding]) -> Iterator[Line]:
 def _outlets(case: Case, wrong: set[str]) -> Iterator[Line]:
     """What a meter shows at the outlets that no switch turns off, hot, neutral and ground in pairs."""
     rest = case.settled({})
-    told: set[str] = set()
+    done: set[str] = set()
     always = {name for group in case.groups if not group.switches for name in group.outlets}
     for outlet in case.circuit.outlets:
         name = _plug(case, outlet.name)
-        if outlet.name not in always or name in told:
+        if outlet.name not in always or name in done:
             continue
-        told.add(name)
+        done.add(name)
         pairs = [("hot-neutral", outlet.hot, outlet.neutral)]
         if outlet.ground is not None:
             pairs += [
@@ -340,12 +340,12 @@ def _switches(case: Case, wrong: set[str]) -> Iterator[Line]:
         rows = table.rows[:MOST_ROWS]
         needs = ", ".join(f"{target.name} at least {volts(target.needs)}" for target in table.targets)
         for row in rows:
-            told = [f"{t.name} {cell(v, t)}" for t, v in zip(table.targets, row.volts, strict=True)]
-            told += (f"{opening.name} opens" for opening in row.settled.opened)
+            seen = [f"{t.name} {cell(v, t)}" for t, v in zip(table.targets, row.volts, strict=True)]
+            seen += (f"{opening.name} opens" for opening in row.settled.opened)
             at = ", ".join(f"{switch} {value}" for switch, value in row.positions.items())
             lit = any(v >= t.needs for t, v in zip(table.targets, row.volts, strict=True))
             limit = f"on: {needs}" if lit else "off: 0 V"
-            yield Line(at, ", ".join(told) or "nothing changes", limit, bad or bool(row.settled.opened))
+            yield Line(at, ", ".join(seen) or "nothing changes", limit, bad or bool(row.settled.opened))
         if len(table.rows) > len(rows):
             yield Line(
                 f"{table.switches[0]} to {table.switches[-1]}",

@@ -52,10 +52,10 @@ thead th { background: var(--faint); }
 
 def render(title: str, file: str, sections: Iterable[Section]) -> str:
     """The page; whatever stands in a board's names stands in it as text."""
-    told = list(sections)
-    size = _print_size(told)
+    listed = list(sections)
+    size = _print_size(listed)
     name = _text(title) or "A board without a title"
-    body = "\n".join(line for section in told for line in _section(section))
+    body = "\n".join(line for section in listed for line in _section(section))
     where = f'<p class="from">{_text(file)}</p>\n' if file else ""
     return (
         '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'

@@ -63,7 +63,7 @@ class Energized:
     @property
     def loads(self) -> Mapping[str, LoadState]:
         """Each load with its volts and its amps."""
-        told = {}
+        states = {}
         for load in self.settled.circuit.loads:
             present = self.settled.load_volts(load)
             does = "runs" if load.name in self.settled.running else "off"
@@ -71,8 +71,8 @@ class Energized:
                 does = "starts"
             elif does == "off" and present > DIM * load.volts:
                 does = "too low"
-            told[load.name] = LoadState(_data(present, "V"), _data(self.settled.load_amps(load), "A"), does)
-        return told
+            states[load.name] = LoadState(_data(present, "V"), _data(self.settled.load_amps(load), "A"), does)
+        return states
 
     @property
     def outlets(self) -> Mapping[str, float]:

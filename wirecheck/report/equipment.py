@@ -38,14 +38,14 @@ def _devices(case: Case, part: str) -> list[str]:
 
 def _calls(part: Part, cases: Iterable[Case]) -> list[str]:
     """The calls that a part makes, or that run something in it on a board."""
-    told = dict.fromkeys(part.calls)
+    calls = dict.fromkeys(part.calls)
     for case in cases:
         names = _devices(case, part.name)
         for expectation in case.board.expectations:
             if isinstance(expectation, ExpectRuns) and _runs_any(expectation, names):
-                told |= dict.fromkeys(word.path[-1] for word in expectation.calls)
-    told.pop("idle", None)
-    return list(told)
+                calls |= dict.fromkeys(word.path[-1] for word in expectation.calls)
+    calls.pop("idle", None)
+    return list(calls)
 
 
 def _runs_any(expectation: ExpectRuns, devices: Iterable[str]) -> bool:
@@ -55,14 +55,14 @@ def _runs_any(expectation: ExpectRuns, devices: Iterable[str]) -> bool:
 
 def _safeties(part: Part, library: Library, within: str = "") -> list[str]:
     """The safeties inside a part, by the names that a board knows them by; a part that is one itself."""
-    told = ["itself"] if part.safety and not within else []
+    names = ["itself"] if part.safety and not within else []
     for child in part.children:
         inside = library.part(child.part)
         if inside is None:
             continue
         name = f"{within}{child.name}"
-        told += [name] if inside.safety else _safeties(inside, library, f"{name}.")
-    return told
+        names += [name] if inside.safety else _safeties(inside, library, f"{name}.")
+    return names
 
 
 def safeties(cases: Mapping[str, Case], faults: bool = True) -> str:

@@ -21,7 +21,7 @@ def render(reports: Sequence[Report], manuals: Mapping[str, Manual]) -> str:
 def _command(finding: Finding, file: str) -> str:
     level = "notice" if finding.severity == "advice" else "error"
     span = finding.span
-    told = {
+    values = {
         "file": file,
         "line": str(span.line),
         "endLine": str(span.end_line),
@@ -29,7 +29,7 @@ def _command(finding: Finding, file: str) -> str:
         "endColumn": str(span.end_column),
         "title": f"{finding.severity}: {finding.rule}",
     }
-    properties = ",".join(f"{name}={_property(value)}" for name, value in told.items())
+    properties = ",".join(f"{name}={_property(value)}" for name, value in values.items())
     parts = [finding.message, finding.source and f"Source: {finding.source}", finding.help]
     return f"::{level} {properties}::{_data(chr(10).join(part for part in parts if part))}\n"
 

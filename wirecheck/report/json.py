@@ -17,12 +17,12 @@ VERSION = 1
 
 def render(reports: Sequence[Report], manuals: Mapping[str, Manual]) -> str:
     """One object with every file, its findings, and the counts; characters beyond ASCII are escaped."""
-    told = {
+    data = {
         "version": VERSION,
         "files": [file_record(report) for report in reports],
         "summary": counts(reports),
     }
-    return json.dumps(told, indent=1, allow_nan=False) + "\n"
+    return json.dumps(data, indent=1, allow_nan=False) + "\n"
 
 
 def file_record(report: Report) -> dict[str, Any]:
@@ -36,7 +36,7 @@ def file_record(report: Report) -> dict[str, Any]:
 
 def record(finding: Finding) -> dict[str, Any]:
     """One finding as plain data; what it does not have is left out."""
-    told = {
+    data = {
         "rule": finding.rule,
         "severity": finding.severity,
         "stage": finding.stage,
@@ -53,4 +53,4 @@ def record(finding: Finding) -> dict[str, Any]:
         "help": finding.help,
         "also": [{"line": note.span.line, "message": note.message} for note in finding.also] or None,
     }
-    return {name: value for name, value in told.items() if value is not None}
+    return {name: value for name, value in data.items() if value is not None}

@@ -32,7 +32,7 @@ from wirecheck.rules import switching
 LIVE_VOLTS = 30.0
 # An outlet or a load with less than this share of its volts, and more than nothing, is worth a word.
 DIM = 0.02
-# No column of a table is wider, and where the switches of a row need more than this they are told in words.
+# No column of a table is wider, and where the switches of a row need more than this they are in words.
 CELL = 36
 SWITCHES = 48
 # Playing a call out takes its time: so many positions and calls are played, and of more only the calls.
@@ -72,8 +72,8 @@ class GroupTable(NamedTuple):
 
     def changing(self) -> list[str]:
         """The wires that are live in some positions and not in others."""
-        told = dict.fromkeys(name for row in self.rows for name in row.live)
-        return [name for name in told if not all(name in row.live for row in self.rows)]
+        names = dict.fromkeys(name for row in self.rows for name in row.live)
+        return [name for name in names if not all(name in row.live for row in self.rows)]
 
 
 def live(settled: Settled) -> tuple[str, ...]:
@@ -128,11 +128,11 @@ def called(case: Case, group: Group) -> bool:
 def group_targets(case: Case, group: Group) -> tuple[Target, ...]:
     """The loads and outlets of a group, but for what a control draws while it waits."""
     circuit = case.circuit
-    told: list[Load | Outlet] = [
+    found: list[Load | Outlet] = [
         load for load in circuit.loads if load.name in group.loads and "standby" not in load.flags
     ]
-    told += (outlet for outlet in circuit.outlets if outlet.name in group.outlets)
-    return tuple(target_of(each) for each in told)
+    found += (outlet for outlet in circuit.outlets if outlet.name in group.outlets)
+    return tuple(target_of(each) for each in found)
 
 
 def cell(volts: float, target: Target) -> str:
@@ -180,13 +180,13 @@ def render(case: Case, paint: Paint = unpainted) -> str:
 
 def sentences(case: Case, tables: Sequence[GroupTable]) -> tuple[str, ...]:
     """What the lights and outlets do, and what trips, in words; what the board asks for in other words."""
-    # What trips is told of here by itself, and leaves dark what its switches do rightly.
+    # What trips is said of here by itself, and leaves dark what its switches do rightly.
     asked = {
         problem.target.name: switching.words(problem, case).message
         for problem in switching.find(case)
         if not problem.opened
     }
-    told: dict[str, None] = {}
+    said: dict[str, None] = {}
     explained: set[str] = set()
     rest = case.settled({})
     for table in [*tables, GroupTable((), (), (Position({}, rest, (), live(rest)),), True)]:
@@ -194,13 +194,13 @@ def sentences(case: Case, tables: Sequence[GroupTable]) -> tuple[str, ...]:
         known = not table.switches and any(row.settled.opened for each in tables for row in each.rows)
         trips = () if known else _trips(table)
         for sentence in (*_live_metal(case, table), *trips, *_behavior(table, asked, explained)):
-            told.setdefault(sentence)
-    told |= dict.fromkeys(message for name, message in asked.items() if name not in explained)
-    return tuple(told)
+            said.setdefault(sentence)
+    said |= dict.fromkeys(message for name, message in asked.items() if name not in explained)
+    return tuple(said)
 
 
 def _live_metal(case: Case, table: GroupTable) -> Iterator[str]:
-    """Each ground screw and metal box that is live in some position, told once."""
+    """Each ground screw and metal box that is live in some position, once."""
     for name in grounds(case.board):
         row = next((row for row in table.rows if name in row.live), None)
         if row is not None:
@@ -213,7 +213,7 @@ def _live_metal(case: Case, table: GroupTable) -> Iterator[str]:
 
 
 def _behavior(table: GroupTable, asked: Mapping[str, str], explained: set[str]) -> Iterator[str]:
-    """What each target does that is not explained yet; those that are told of are added to the explained."""
+    """What each target does that is not explained yet; those that are reported are added to the explained."""
     tripped = any(row.settled.opened for row in table.rows)
     for index, target in enumerate(table.targets):
         if target.name in explained:
@@ -260,7 +260,7 @@ def _chain(rows: list[Tried], target: Target) -> tuple[Tried, tuple[str, ...]] |
 
 
 def _trips(table: GroupTable) -> Iterator[str]:
-    """Each thing that opens, told once, with the first position that makes it."""
+    """Each thing that opens, once, with the first position that makes it."""
     first: dict[tuple[str, str], tuple[Opening, Position, int]] = {}
     for row in table.rows:
         for opening in row.settled.opened:
@@ -318,9 +318,9 @@ def _positions(positions: Mapping[str, str]) -> str:
 
 def _events(row: Position) -> str:
     words = {"burned": "burns out", "limited": "shuts itself off"}
-    told = [f"{opening.name} {words.get(opening.kind, 'trips')}" for opening in row.settled.opened]
-    told += (f"{name} buzzes" for name in row.settled.chattering)
-    return "; ".join(told)
+    events = [f"{opening.name} {words.get(opening.kind, 'trips')}" for opening in row.settled.opened]
+    events += (f"{name} buzzes" for name in row.settled.chattering)
+    return "; ".join(events)
 
 
 def _width(columns: Sequence[Sequence[str]]) -> int:
@@ -338,14 +338,14 @@ def laid(columns: Sequence[Sequence[str]]) -> list[str]:
     """
     folded = [[_fold(text) for text in column] for column in columns]
     widths = [max(len(line) for lines in column for line in lines) for column in folded]
-    told = []
+    texts = []
     for number, row in enumerate(zip(*folded, strict=True)):
         for index in range(max(len(lines) for lines in row)):
             cells = [lines[index] if index < len(lines) else "" for lines in row]
-            told.append("  " + "  ".join(f"{c:<{w}}" for c, w in zip(cells, widths, strict=True)).rstrip())
+            texts.append("  " + "  ".join(f"{c:<{w}}" for c, w in zip(cells, widths, strict=True)).rstrip())
         if number == 0:
-            told.append("  " + "  ".join("-" * width for width in widths))
-    return told
+            texts.append("  " + "  ".join("-" * width for width in widths))
+    return texts
 
 
 def _fold(text: str) -> list[str]:
@@ -384,8 +384,8 @@ def _in_calls(case: Case, group: Group) -> list[str]:
         for call in calls:
             settled = case.standing(moved, [call] if call else [])
             runs = [name for name in case.circuit.load if name in settled.running and _works(case, name)]
-            told = ", ".join(name for name in runs if name in group.loads) or "-"
-            rows.append((*moved.values(), call or "-", told))
+            running = ", ".join(name for name in runs if name in group.loads) or "-"
+            rows.append((*moved.values(), call or "-", running))
     columns = zip((*group.switches, "call", "runs in the end"), *rows, strict=True)
     return ["", *laid(list(columns))]
 

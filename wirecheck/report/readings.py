@@ -10,7 +10,7 @@ from wirecheck.report.openings import opened
 from wirecheck.report.text import wrapped
 
 
-def told(reading: Reading, points: Sequence[str], settled: Settled) -> str:
+def said(reading: Reading, points: Sequence[str], settled: Settled) -> str:
     """One reading as lines of text."""
     display = reading.text
     if reading.unit == "ohm":

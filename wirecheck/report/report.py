@@ -90,8 +90,8 @@ def counts(reports: Iterable[Report]) -> dict[Severity, int]:
     >>> counts([])
     {'hazard': 0, 'violation': 0, 'fault': 0, 'advice': 0}
     """
-    told: dict[Severity, int] = dict.fromkeys(SEVERITIES, 0)
+    found: dict[Severity, int] = dict.fromkeys(SEVERITIES, 0)
     for report in reports:
         for finding in report.findings:
-            told[finding.severity] += 1
-    return told
+            found[finding.severity] += 1
+    return found

@@ -58,7 +58,7 @@ def _rule(name: str, manual: Manual | None) -> dict[str, Any]:
 
 def _result(finding: Finding, file: str, index: int) -> dict[str, Any]:
     text = f"{finding.message} {finding.help}" if finding.help else finding.message
-    told = {
+    result = {
         "ruleId": finding.rule,
         "ruleIndex": index,
         "level": "note" if finding.severity == "advice" else "error",
@@ -79,11 +79,11 @@ def _result(finding: Finding, file: str, index: int) -> dict[str, Any]:
         },
     }
     if finding.also:
-        told["relatedLocations"] = [
+        result["relatedLocations"] = [
             {"id": number, "message": {"text": note.message}, **_location(file, note.span)}
             for number, note in enumerate(finding.also, 1)
         ]
-    return told
+    return result
 
 
 def _location(file: str, span: Span) -> dict[str, Any]:

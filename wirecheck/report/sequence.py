@@ -136,9 +136,9 @@ def _ending(played: CallPlayed) -> str:
 def _running(settled: Settled) -> str:
     """What runs, standby apart, in a sentence."""
     loads = [load for load in settled.circuit.loads if load.name in settled.running]
-    told = [load.name for load in loads if "standby" not in load.flags]
+    running = [load.name for load in loads if "standby" not in load.flags]
     waits = [load.name for load in loads if "standby" in load.flags]
-    words = f"{', '.join(told)} {'runs' if len(told) == 1 else 'run'}" if told else "nothing runs"
+    words = f"{', '.join(running)} {'runs' if len(running) == 1 else 'run'}" if running else "nothing runs"
     if waits:
         words += f"; {', '.join(waits)} {'has' if len(waits) == 1 else 'have'} power"
     return f"{words}."
@@ -148,15 +148,15 @@ def _columns(rows: list[tuple[str, str, str, str]]) -> list[str]:
     """Times and numbers to the right, words to the left, the heading underlined; long words go on below."""
     import textwrap
 
-    told = [(time, textwrap.wrap(plain(words), 56) or [""], *figures) for time, words, *figures in rows]
+    folded = [(time, textwrap.wrap(plain(words), 56) or [""], *figures) for time, words, *figures in rows]
     wide = [
-        max(len(row[0]) for row in told),
-        max(len(line) for row in told for line in row[1]),
-        max(len(row[2]) for row in told),
-        max(len(row[3]) for row in told),
+        max(len(row[0]) for row in folded),
+        max(len(line) for row in folded for line in row[1]),
+        max(len(row[2]) for row in folded),
+        max(len(row[3]) for row in folded),
     ]
     lines = []
-    for time, words, present, flows in told:
+    for time, words, present, flows in folded:
         line = f"  {time:>{wide[0]}}  {words[0]:<{wide[1]}}  {present:>{wide[2]}}  {flows:>{wide[3]}}"
         lines.append(line.rstrip())
         lines += (f"  {'':>{wide[0]}}  {more}" for more in words[1:])
@@ -187,12 +187,12 @@ def as_data(case: Case, played: CallPlayed) -> dict[str, object]:
 
 
 def _event(event: Event) -> dict[str, object]:
-    told: dict[str, object] = {"kind": event.change.kind, "name": event.change.name, "text": event.text}
+    data: dict[str, object] = {"kind": event.change.kind, "name": event.change.name, "text": event.text}
     if event.change.was or event.change.now:
-        told |= {"was": event.change.was, "now": event.change.now}
+        data |= {"was": event.change.was, "now": event.change.now}
     if event.volts is not None and event.amps is not None:
-        told |= {"volts": figure(event.volts, "V", 6), "amps": figure(event.amps, "A", 6)}
-    return told
+        data |= {"volts": figure(event.volts, "V", 6), "amps": figure(event.amps, "A", 6)}
+    return data
 
 
 def _names(settled: Settled) -> list[str]:

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tests.rules.circuits import LAMP, MULTIWIRE, PANEL, one_load, outlet, two_loads, valves
+from tests.rules.circuits import LAMP, MOTOR, MULTIWIRE, PANEL, one_load, outlet, two_loads, valves
 from tests.rules.hands import LIGHT, case, changed
 from wirecheck.judge.case import Case
 from wirecheck.judge.drop import Drop, drops, exceeds, outlet_drop, size_that_does, warmed
@@ -258,6 +258,8 @@ def test_wire_that_is_thick_enough_by_itself_stays_as_it_is() -> None:
     # With 12 AWG in W2 that loses 1.93/3.07 of what it does, and W1 what it did.
     parts = {run: sum(fall.volts for fall in one.falls if fall.conductor.run == run) for run in ("W1", "W2")}
     left = parts["W1"] + parts["W2"] * 1.93 / 3.07 + one.lost - sum(parts.values())
+    # A heater then has more volts, and draws more by as much.
+    left *= one.nominal / (one.present + left)
     assert size_that_does(board, one, left * 1.005) == "12"
     assert size_that_does(board, one, left * 0.995) == "10"
 
@@ -269,3 +271,24 @@ def test_where_no_wire_would_do_there_is_no_size() -> None:
     short = Drop(**{field: getattr(one, field) for field in Drop.__slots__} | {"falls": ()})
     assert size_that_does(board, short, 1) is None
     assert (short.steepest, one.steepest is None) == (None, False)
+
+
+def test_a_starved_load_draws_more_with_thicker_wire() -> None:
+    # 6000 ft of 14 AWG leave it half of its volts; what would do is worked out at what it then draws.
+    text = one_load("14/2 NM-B 6000 ft", "lampholder 500 W", screws=LAMP)
+    board = case(text)
+    one = drops(board)["H1"]
+    assert one.present < 70
+    assert size_that_does(board, one, one.nominal - 100) == "6"
+    assert drop_of(text.replace("W1 14/2", "W1 6/2"), "H1").present >= 100
+    assert drop_of(text.replace("W1 14/2", "W1 8/2"), "H1").present < 100
+
+
+def test_a_motor_draws_what_it_is_rated_for_and_no_more() -> None:
+    motor = one_load("14/2 NM-B 100 ft", "motor with voltage 120 V", screws=MOTOR)
+    board = case(motor)
+    one = drops(board)["H1"]
+    # 7.2 A whatever its volts: 12 AWG loses 1.93/3.07 of what 14 AWG does, a little more for the panel's own.
+    least = one.lost * 1.93 / 3.07
+    assert size_that_does(board, one, least * 1.01) == "12"
+    assert size_that_does(board, one, least * 0.99) == "10"

@@ -107,7 +107,7 @@ def _drop(case: Case, load: Load) -> Drop | None:
         return None
     if one.kind == "earth":
         a, b, one, other = b, a, other, one
-    nominal = _nominal(case, one, other)
+    nominal = nominal_volts(case, one, other)
     supply = settled.volts[one.node] - settled.volts[other.node]
     if not nominal or not supply:
         return None
@@ -133,7 +133,7 @@ def _drop(case: Case, load: Load) -> Drop | None:
     )
 
 
-def _nominal(case: Case, one: Origin, other: Origin) -> float | None:
+def nominal_volts(case: Case, one: Origin, other: Origin) -> float | None:
     """The volts between two origins by their ratings; None where they belong to two sources."""
     if "winding" in (one.kind, other.kind):
         winding = next(each for each in case.circuit.windings if each.name in (one.name, other.name))
@@ -221,7 +221,7 @@ def outlet_drop(case: Case, guard: Guarded, outlet: Outlet) -> Drop | None:
     one, other = origins
     if one is None or other is None or "winding" in (one.kind, other.kind):
         return None
-    nominal = _nominal(case, one, other)
+    nominal = nominal_volts(case, one, other)
     if not nominal:
         return None
     if one.kind == "earth":
@@ -268,9 +268,23 @@ def size_that_does(case: Case, drop: Drop, most: float) -> str | None:
             left = elsewhere + sum(_fall_with(case, fall, size) for fall in drop.falls)
         except NotInTable:
             return None
-        if left <= most and _allowed(case, drop, size):
+        if left * _grows(drop, left) <= most and _allowed(case, drop, size):
             return size
     return None
+
+
+def _grows(drop: Drop, left: float) -> float:
+    """How much more a load draws when no more than `left` volts were lost at what it draws now.
+
+    A resistance draws in step with its volts. A motor or a supply draws what it is rated for once it
+    has them.
+    """
+    if isinstance(drop.of, Outlet):
+        return 1.0
+    more = drop.nominal / (drop.present + left)
+    if drop.of.model == "constant-impedance":
+        return more
+    return min(more, max(1.0, drop.of.amps / drop.flows))
 
 
 def _fall_with(case: Case, fall: Fall, size: str) -> float:

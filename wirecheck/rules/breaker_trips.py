@@ -19,6 +19,7 @@ from wirecheck.circuit.routes import OVERCURRENT
 from wirecheck.circuit.settle import Opening, Settled
 from wirecheck.judge.case import Case
 from wirecheck.judge.currents import shares
+from wirecheck.judge.guard_words import begun, kind, opens
 from wirecheck.judge.guards import holder
 from wirecheck.judge.problem import Problem, Words, spot
 from wirecheck.judge.rule import rule
@@ -174,18 +175,18 @@ def words(problem: Overload | Leak, case: Case) -> Words:
 
 def _words_of_overload(problem: Overload, case: Case) -> Words:
     protection, flows = problem.protection, problem.flows
-    fuse = protection.kind == "fuse"
-    kind = "fuse" if fuse else "breaker"
     fed = [f"{load.name} {amps(drawn)}" for load, drawn in problem.fed if drawn > NAMED_FROM]
     feeds = f"It feeds {listed(fed, MOST_FED)}. " if fed else ""
     return Words(
-        message=f"{kind.capitalize()} {protection.name} carries {amps(flows, beside=protection.amps)}"
+        message=f"{begun(protection)} carries {amps(flows, beside=protection.amps)}"
         f"{case.when(problem.state, protection.name)} and is rated {amps(protection.amps)}. It "
-        f"{'blows' if fuse else 'trips'} {_how_soon(protection, flows)}"
+        f"{opens(protection)} {_how_soon(protection, flows)}"
         + (f", and {_stop(problem)}." if problem.stops else "."),
-        help=f"{feeds}Move part of the load to another circuit. A larger {kind} is no remedy: the wire is "
-        "sized for this one.",
-        source="UL 248-14" if fuse else f"UL 489; {case.code.section('loads of a circuit')}",
+        help=f"{feeds}Move part of the load to another circuit. A larger {kind(protection)} is no "
+        "remedy: the wire is sized for this one.",
+        source="UL 248-14"
+        if protection.kind == "fuse"
+        else f"UL 489; {case.code.section('loads of a circuit')}",
         value=flows,
         limit=protection.amps,
         unit="A",

@@ -15,6 +15,7 @@ from wirecheck.circuit.circuit import COILS, Contact, Load, Winding
 from wirecheck.circuit.settle import Settled, starting
 from wirecheck.judge import purpose
 from wirecheck.judge.case import Case
+from wirecheck.judge.drop import nominal_volts
 from wirecheck.judge.finding import Note
 from wirecheck.judge.problem import Problem, Spot, Words, spot
 from wirecheck.judge.rule import rule
@@ -43,11 +44,12 @@ class Chatters(Problem):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WrongTap(Problem):
-    """A transformer that is fed `fed` volts, and gives `given`."""
+    """A transformer that is fed `fed` volts, and gives `given`; its source is one of `nominal` volts."""
 
     winding: Winding
     fed: float
     given: float
+    nominal: float | None
     state: Settled
 
     @property
@@ -144,8 +146,7 @@ def _volts(case: Case, state: Settled) -> Iterator[Kind]:
     """What gets the wrong volts in a state."""
     for winding in case.circuit.windings:
         fed = state.across(*winding.primary)
-        share = fed / winding.primary_volts
-        if share > FED and abs(share - 1) > TAP_TOLERANCE:
+        if fed > FED * winding.primary_volts and _off(fed, winding):
             yield WrongTap(
                 at=_at(case, winding),
                 about=winding,
@@ -155,6 +156,7 @@ def _volts(case: Case, state: Settled) -> Iterator[Kind]:
                 winding=winding,
                 fed=fed,
                 given=state.across(*winding.secondary),
+                nominal=_source_volts(case, winding),
                 state=state,
             )
     for load in case.circuit.loads:
@@ -174,6 +176,17 @@ def _volts(case: Case, state: Settled) -> Iterator[Kind]:
                 )
             elif load.name not in state.running and present > FED * load.volts:
                 yield _too_little(case, load, present, state)
+
+
+def _source_volts(case: Case, winding: Winding) -> float | None:
+    """The volts of what feeds a transformer's primary, by its rating."""
+    one, other = (case.routes.origins.get(case.circuit.node[end]) for end in winding.primary)
+    return None if one is None or other is None else nominal_volts(case, one, other)
+
+
+def _off(volts: float, winding: Winding) -> bool:
+    """Whether volts are further from a transformer's tap than it may be fed."""
+    return abs(volts / winding.primary_volts - 1) > TAP_TOLERANCE
 
 
 def _too_little(case: Case, load: Load, present: float, state: Settled) -> TooLittle:
@@ -267,6 +280,7 @@ def words(problem: Kind, case: Case) -> Words:
                 "burns.",
                 help="Do not feed a coil through a contact that it opens itself. Its supply must not sag "
                 "when it pulls in.",
+                source="common practice",
             )
         case WrongTap():
             return _words_of_tap(problem)
@@ -300,17 +314,21 @@ def words(problem: Kind, case: Case) -> Words:
 
 
 def _words_of_tap(problem: WrongTap) -> Words:
-    winding, fed = problem.winding, problem.fed
+    winding, fed, source = problem.winding, problem.fed, problem.nominal
     follows = "coils on it run hot and burn out early" if problem.high else "coils on it may not pull in"
+    remedy = f"feed it {volts(winding.primary_volts)}"
+    if source is not None and _off(source, winding):
+        remedy = f"with the power off, move its primary wire to the {volts(source)} tap, or {remedy}"
+    elif source is not None:
+        remedy = f"its source is one of {volts(source)}: look for what takes the rest on the way"
     return Words(
         message=f"{winding.name} is made, or tapped, for {volts(winding.primary_volts)} and gets "
         f"{volts(fed)}. Its {volts(winding.secondary_volts)} side stands at {volts(problem.given)}, and "
         f"{follows}.",
-        help=f"With the power off, move its primary wire to the {volts(fed)} tap, or feed it "
-        f"{volts(winding.primary_volts)}.",
+        help=f"{remedy[0].upper()}{remedy[1:]}.",
         source="ANSI C84.1: equipment is made for its rated voltage within 10 % (from memory)",
-        value=fed,
-        limit=winding.primary_volts * (1 + (TAP_TOLERANCE if problem.high else -TAP_TOLERANCE)),
+        value=round(fed, 1),
+        limit=round(winding.primary_volts * (1 + (TAP_TOLERANCE if problem.high else -TAP_TOLERANCE)), 1),
         unit="V",
     )
 

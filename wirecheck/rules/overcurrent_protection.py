@@ -21,6 +21,7 @@ from wirecheck.circuit.settle import Settled
 from wirecheck.judge.case import Case
 from wirecheck.judge.drawing import draws
 from wirecheck.judge.finding import Note
+from wirecheck.judge.guard_words import begun, kind, opens
 from wirecheck.judge.guards import Allowed, Guarded, Plate, allowed, copper, fits, guarded, largest, plate
 from wirecheck.judge.limit import over
 from wirecheck.judge.problem import Problem, Words, spot
@@ -211,7 +212,7 @@ def _words_of_rating(guard: Guarded, case: Case) -> Words:
     above = next_standard(guard.amps, guard.fuse, code=case.code)
     near = " and ".join(amps(one) for one in (below, above) if one is not None)
     return Words(
-        message=f"{_kind(guard).capitalize()} {guard.name} is {amps(guard.amps)}: no standard rating.",
+        message=f"{begun(guard.protection)} is {amps(guard.amps)}: no standard rating.",
         help=f"Standard ratings near it: {near}.",
         source=case.code.section("standard ratings"),
         value=guard.amps,
@@ -221,12 +222,12 @@ def _words_of_rating(guard: Guarded, case: Case) -> Words:
 
 def _words_of_plate(problem: OverNameplate, case: Case) -> Words:
     guard, (around, most) = problem.guard, problem.plate
-    kind, opens = _kind(guard), _opens(guard)
+    what, does = kind(guard.protection), opens(guard.protection)
     return Words(
-        message=f"{kind.capitalize()} {guard.name} is {amps(guard.amps)}, and the nameplate of {around.name} "
-        f"allows {amps(most)} at most (its MOCP). With more, a fault inside it can burn before the {kind} "
-        f"{opens}.",
-        help=f"Put in a {kind} of {amps(previous_standard(most, guard.fuse, code=case.code) or most)}.",
+        message=f"{begun(guard.protection)} is {amps(guard.amps)}, and the nameplate of "
+        f"{around.name} allows {amps(most)} at most (its MOCP). With more, a fault inside it can burn before "
+        f"the {what} {does}.",
+        help=f"Put in a {what} of {amps(previous_standard(most, guard.fuse, code=case.code) or most)}.",
         source=case.code.section(
             "nameplate sets the largest protection", "equipment as its instructions say"
         ),
@@ -240,15 +241,15 @@ def _words_of_plate(problem: OverNameplate, case: Case) -> Words:
 def _words_of_large(problem: TooLarge, case: Case) -> Words:
     guard = problem.guard
     limit, conductor, steps = problem.worst
-    kind, opens = _kind(guard), _opens(guard)
+    what, does = kind(guard.protection), opens(guard.protection)
     smaller = previous_standard(limit.amps, guard.fuse, code=case.code)
-    needs = f"needs a {amps(smaller)} {kind}" if smaller else f"may have {amps(limit.amps)} at most"
-    offers = [f"a {amps(smaller)} {kind}"] if smaller else []
+    needs = f"needs a {amps(smaller)} {what}" if smaller else f"may have {amps(limit.amps)} at most"
+    offers = [f"a {amps(smaller)} {what}"] if smaller else []
     if problem.size is not None:
         offers.append(f"{gauge(problem.size)} {conductor.material} all the way")
     return Words(
-        message=f"{kind.capitalize()} {guard.name} is {amps(guard.amps)}, and {conductor.run} is "
-        f"{named_size(conductor)}: it {needs}. The wire can overheat before this {kind} {opens}.",
+        message=f"{begun(guard.protection)} is {amps(guard.amps)}, and {conductor.run} is "
+        f"{named_size(conductor)}: it {needs}. The wire can overheat before this {what} {does}.",
         help=f"{arithmetic(steps)} {_why(problem, case)}"
         + (f" Use {' or '.join(offers)}." if offers else ""),
         source=limit.source,
@@ -277,16 +278,16 @@ def _why(problem: TooLarge, case: Case) -> str:
 
 
 def _words_of_small(problem: TooSmall, case: Case) -> Words:
-    guard, kind = problem.guard, _kind(problem.guard)
+    guard = problem.guard
     more = 1 + case.code.limit("extra for continuous loads on a breaker")
     remedy = "Put less on it."
     if problem.rating is not None and problem.wire is not None:
         remedy = (
-            f"Put less on it, or rewire it for a {amps(problem.rating)} {kind}: with "
+            f"Put less on it, or rewire it for a {amps(problem.rating)} {kind(guard.protection)}: with "
             f"{named_size(problem.wire)} or larger all the way."
         )
     return Words(
-        message=f"{kind.capitalize()} {guard.name} is {amps(guard.amps)} and must be "
+        message=f"{begun(guard.protection)} is {amps(guard.amps)} and must be "
         f"{amps(problem.needed, beside=guard.amps)} or more{case.when(problem.state, guard.name)}: "
         f"{amps(problem.steady)} of its load runs for hours and counts {percent(more)}.",
         help=f"{amps(problem.steady)} x {more:g} = {amps(more * problem.steady)}. {remedy}",
@@ -295,14 +296,6 @@ def _words_of_small(problem: TooSmall, case: Case) -> Words:
         limit=problem.needed,
         unit="A",
     )
-
-
-def _kind(guard: Guarded) -> str:
-    return "fuse" if guard.fuse else "breaker"
-
-
-def _opens(guard: Guarded) -> str:
-    return "blows" if guard.fuse else "trips"
 
 
 RULE = rule(__name__, "rough-in", find=find, words=words)

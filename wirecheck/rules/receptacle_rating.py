@@ -18,8 +18,9 @@ from wirecheck.judge.finding import Note
 from wirecheck.judge.guards import Guarded, guarded
 from wirecheck.judge.problem import Problem, Words, spot
 from wirecheck.judge.rule import rule
+from wirecheck.language.listing import listed
 from wirecheck.language.quantity import amps
-from wirecheck.tables.overcurrent import receptacle_ratings
+from wirecheck.tables.overcurrent import receptacle_ratings, several_outlets
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -114,12 +115,16 @@ def words(problem: Receptacle, case: Case) -> Words:
             source = case.code.section("several receptacles on a circuit")
             limit = max(fitting)
         case NoSuchCircuit():
+            ratings = several_outlets(code=case.code)
+            below = max((rating for rating in ratings if rating < guard.amps), default=None)
             message = (
                 f"{device} is on {guard.name}. A circuit of {amps(guard.amps)} may not have several outlets: "
-                "those that may are 15, 20, 30, 40 and 50 A."
+                f"those that may are of {listed(map(amps, ratings))}."
             )
             source = case.code.section("circuits of several outlets")
-            remedy = "Put in a breaker of the next of those ratings below, and receptacles that fit it."
+            remedy = f"Rewire it for {amps(min(ratings))}, the breaker and the wire."
+            if below is not None:
+                remedy = f"Put in a {amps(below)} breaker, and receptacles that fit it."
         case _:
             message = (
                 f"{device} is an outlet of {amps(problem.rated)}, alone on {circuit}. What is made to "

@@ -18,6 +18,7 @@ from wirecheck.circuit.settle import Settled
 from wirecheck.judge.case import Case
 from wirecheck.judge.drawing import drawing
 from wirecheck.judge.finding import Note
+from wirecheck.judge.guard_words import kind, opens
 from wirecheck.judge.guards import Guarded, guarded
 from wirecheck.judge.limit import over
 from wirecheck.judge.problem import Problem, Words, spot
@@ -209,10 +210,10 @@ def _words_of_primary(problem: PrimaryUnprotected, case: Case) -> Words:
             f"{amps(_primary_amps(winding))}, for which the table allows {amps(most)} at most."
         )
         source = case.code.section("protection of transformers")
-    opens = "blows" if guard.fuse else "trips"
     return Words(
-        message=f"{winding.name} is behind {guard.name}, which is {amps(guard.amps)}, and its primary may "
-        f"have {amps(most)}. With more, a short inside it can burn before {guard.name} {opens}.",
+        message=f"{winding.name} is behind {kind(guard.protection)} {guard.name}, which is "
+        f"{amps(guard.amps)}, and its primary may have {amps(most)}. With more, a short inside it can burn "
+        f"before {guard.name} {opens(guard.protection)}.",
         help=f"{why} Put a fuse of that size, or smaller, in its primary.",
         source=source,
         value=guard.amps,

@@ -166,7 +166,7 @@ def words(problem: Kind, case: Case) -> Words:
             return Words(
                 message=f"{load.name} has {volts(drop.present, beside=load.works)}{_when(case, drop)} and "
                 f"needs {volts(load.works, beside=drop.present)} to work: {lost} are lost on the way.",
-                help=f"Lost: {_ways(drop)}. {use}",
+                help=f"{_ways(drop)} {use}",
                 source=sections,
                 value=drop.present,
                 limit=load.works,
@@ -180,7 +180,7 @@ def words(problem: Kind, case: Case) -> Words:
             return Words(
                 message=f"{drop.of.name} loses {percent(drop.share, beside=branch)} of its voltage on the way"
                 f"{_when(case, drop)}: {lost}. {should}{beyond if exceeds(drop.share, whole) else ''}.",
-                help=f"At {amps(drop.flows)}, lost: {_ways(drop)}. {use}",
+                help=f"{_ways(drop)} {use}",
                 source=f"{case.code.section('voltage drop of a branch circuit')}, informational note",
                 value=100 * drop.share,
                 limit=100 * branch,
@@ -198,7 +198,7 @@ def words(problem: Kind, case: Case) -> Words:
                 message=f"A load of {amps(drop.flows)} plugged in at {drop.of.name}, with nothing else on "
                 f"{guard.name}, would {would}. {should}.",
                 help=f"{amps(drop.flows)} is the largest plug-in load on a {amps(guard.amps)} circuit. "
-                + (f"Lost: {_ways(drop)}. {use}" if meant else use),
+                + (f"{_ways(drop)} {use}" if meant else use),
                 source=f"{case.code.section('voltage drop of a branch circuit')}, informational note; "
                 f"{case.code.section('largest plug-in load')}",
                 value=100 * drop.share if meant else None,
@@ -224,15 +224,14 @@ def _ways(drop: Drop) -> str:
     """Where the volts go: how many out, how many back, and along which conductors."""
     out = ", ".join(fall.conductor.name for fall in drop.falls if fall.outward)
     back = ", ".join(fall.conductor.name for fall in drop.falls if not fall.outward)
+    way = "through the other hot" if drop.other_hot else "on the way back"
     told = [f"{volts(drop.out)} on the way out ({out})"] if out else []
-    side = "through the other hot" if drop.other_hot else "back"
+    if back and drop.back >= -GAIN:
+        told.append(f"{volts(max(drop.back, 0.0))} {way} ({back})")
+    lost = f"Lost at {amps(drop.flows)}: {listed(told)}."
     if back and drop.back < -GAIN:
-        told.append(
-            f"less {volts(-drop.back)} on the way {side} ({back}), where another circuit's current helps"
-        )
-    elif back:
-        told.append(f"{volts(max(drop.back, 0.0))} on the way {side} ({back})")
-    return listed(told)
+        lost += f" Another circuit's current brings {volts(-drop.back)} of it again {way} ({back})."
+    return lost
 
 
 RULE = rule(__name__, "rough-in", "final", find=find, words=words)

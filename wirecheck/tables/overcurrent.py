@@ -156,6 +156,18 @@ def receptacle_ratings(circuit: float, *, code: Code) -> tuple[float, ...]:
     return tuple(float(word) for word in row["receptacles"].split()) if row else ()
 
 
+def several_outlets(*, code: Code) -> tuple[float, ...]:
+    """The ratings of branch circuits that may have several outlets, in amperes, smallest first (NEC 210.18).
+
+    Examples
+    --------
+    >>> from wirecheck.tables.code import LATEST as nec
+    >>> several_outlets(code=nec)
+    (15.0, 20.0, 30.0, 40.0, 50.0)
+    """
+    return tuple(sorted(float(row["amps"]) for row in code.rows("branch_circuits")))
+
+
 def receptacle_plug_load(circuit: float, *, code: Code) -> float | None:
     """The largest cord-and-plug load of one receptacle among several, in amperes (NEC Table 210.21(B)(2)).
 

@@ -15,7 +15,7 @@ from click.testing import CliRunner
 import wirecheck
 from tests.cli.boards import MISSPELT, NEVER_LIT, PART, RIGHT
 from tests.cli.boards import wirecheck as command
-from wirecheck import NotABoard, PowerOn, Report, WrongArgument, files
+from wirecheck import NotABoard, PartlyRead, PowerOn, Report, WrongArgument, files
 from wirecheck.caution import CAUTION
 from wirecheck.cli import commands
 from wirecheck.judge.finding import SEVERITIES, Finding, Severity
@@ -186,6 +186,15 @@ def test_a_reading_has_a_value_a_unit_and_the_display() -> None:
     assert wirecheck.measure(COOLING, "amps", "CU.compressor", moved={"TP.13": "off"}).value == 0
 
 
+def test_a_board_that_is_read_in_part_is_worked_out_with_a_warning() -> None:
+    """What is live may be more than what could be read says."""
+    broken = RIGHT.replace("  W2.black -- S1.load\n", "  W2.black -- S1.laod\n")
+    with pytest.warns(PartlyRead, match="The first mistake is on line 22: S1 has no laod"):
+        assert wirecheck.energize(broken).running == ()
+    with pytest.warns(PartlyRead):
+        wirecheck.measure(broken, "volts", "L1.hot", "L1.neutral")
+
+
 def test_ohms_are_refused_on_a_live_circuit() -> None:
     with pytest.raises(PowerOn, match="de-energize"):
         wirecheck.measure(RIGHT, "ohms", "BP.3", "BP.neutral", power="on")
@@ -320,5 +329,6 @@ def test_a_notebook_shows_reports_states_and_pictures() -> None:
 
 def test_nothing_of_a_board_is_markup_in_a_notebook() -> None:
     board = f'board "{HOSTILE}"\npanel LP 120 V\nS1 is {HOSTILE}\n'
-    shown = wirecheck.check(board)._repr_html_() + wirecheck.energize(board)._repr_html_()
+    with pytest.warns(PartlyRead):
+        shown = wirecheck.check(board)._repr_html_() + wirecheck.energize(board)._repr_html_()
     assert "<script" not in shown and "&lt;script&gt;" in shown

@@ -22,7 +22,7 @@ from wirecheck.version import __version__
 
 if TYPE_CHECKING:
     from wirecheck.asked import Power, Quantity, WrongArgument
-    from wirecheck.assembly import NotABoard, assemble, shipped_parts
+    from wirecheck.assembly import NotABoard, PartlyRead, assemble, shipped_parts
     from wirecheck.circuit.meter import PowerOn, Reading
     from wirecheck.judge.case import Case
     from wirecheck.judge.finding import Finding, Stage
@@ -36,6 +36,7 @@ __all__ = [
     "Energized",
     "Finding",
     "NotABoard",
+    "PartlyRead",
     "Picture",
     "PowerOn",
     "Reading",
@@ -57,6 +58,7 @@ _ELSEWHERE = {
     "Energized": "wirecheck.report.energized",
     "Finding": "wirecheck.judge.finding",
     "NotABoard": "wirecheck.assembly",
+    "PartlyRead": "wirecheck.assembly",
     "Picture": "wirecheck.picture",
     "PowerOn": "wirecheck.circuit.meter",
     "Reading": "wirecheck.circuit.meter",
@@ -178,6 +180,11 @@ def energize(
     OSError
         The file cannot be read.
 
+    Warns
+    -----
+    PartlyRead
+        A part of the text could not be read, and is left out.
+
     Examples
     --------
     >>> shed = '''board "Shed"
@@ -201,7 +208,7 @@ def energize(
     """
     from wirecheck.report.energized import energized
 
-    return energized(_case(board, library), moved, calls, starting)
+    return energized(_whole(_case(board, library)), moved, calls, starting)
 
 
 def measure(
@@ -240,6 +247,11 @@ def measure(
     OSError
         The file cannot be read.
 
+    Warns
+    -----
+    PartlyRead
+        A part of the text could not be read, and is left out.
+
     Examples
     --------
     >>> panel = 'board "Panel"\\npanel LP 120/240 V\\nbreaker LP.1 15 A'
@@ -250,7 +262,7 @@ def measure(
     """
     from wirecheck.asked import reading
 
-    return reading(_case(board, library), quantity, points, moved, calls, power)[0]
+    return reading(_whole(_case(board, library)), quantity, points, moved, calls, power)[0]
 
 
 def draw(
@@ -307,3 +319,15 @@ def _case(board: str | bytes | os.PathLike[str], library: Library | None) -> Cas
     from wirecheck.judge.case import Case
 
     return Case(assemble(*source(board, None, library))[1])
+
+
+def _whole(case: Case) -> Case:
+    """The same case, after a warning where a part of its board is left out."""
+    import warnings
+
+    from wirecheck.assembly import PartlyRead, left_out
+
+    missing = left_out(case.board, "the board")
+    if missing:
+        warnings.warn(missing, PartlyRead, stacklevel=3)
+    return case

@@ -22,6 +22,10 @@ class NotABoard(ValueError):
     """A text that holds no board; the message says what was seen."""
 
 
+class PartlyRead(UserWarning):
+    """Not all of a board could be read, and what is worked out of it leaves the rest out."""
+
+
 class Source(NamedTuple):
     """The text of a board, what its file is called, and where its parts are looked up."""
 
@@ -129,6 +133,21 @@ def assemble(text: str | bytes, file: str = "-", library: Library | None = None)
     """
     syntax = read(text, file)
     return syntax, build(syntax, library or shipped_parts())
+
+
+def left_out(board: Board, file: str) -> str:
+    r"""The sentence that not all of a board could be read, or nothing where all of it was.
+
+    >>> left_out(assemble('board "Shed"\npanel LP 120')[1], "shed.wire")
+    'not all of shed.wire could be read, and the rest is left out. The first mistake is on line 2: ...'
+    """
+    if not board.problems:
+        return ""
+    first = board.problems[0]
+    return (
+        f"not all of {file} could be read, and the rest is left out. The first mistake is on line "
+        f"{first.span.line}: {first.message}"
+    )
 
 
 def shipped_parts() -> Library:

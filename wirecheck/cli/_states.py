@@ -50,17 +50,14 @@ def assembled(path: str, library: Library | None = None) -> tuple[Syntax, Board]
 
 def case_of(path: str) -> Case:
     """The board of a file, ready to be worked on; what could not be read of it is said and left out."""
+    from wirecheck.assembly import left_out
     from wirecheck.judge.case import Case
     from wirecheck.report.plain import plain
 
     _, board = assembled(path)
-    if board.problems:
-        first = board.problems[0]
-        click.echo(
-            f"wirecheck: not all of {plain(path)} could be read, and what could not is left out; "
-            f"the first is line {first.span.line}: {plain(first.message)}",
-            err=True,
-        )
+    missing = left_out(board, path)
+    if missing:
+        click.echo(f"wirecheck: {plain(missing)}", err=True)
     return Case(board)
 
 

@@ -1,0 +1,313 @@
+"""Where a path stops: each kind of end, on boards where it can be seen by eye."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.rules.hands import COOLING, LIGHT, case, changed
+from tests.samples import board, fed
+from wirecheck.circuit.circuit import Contact
+from wirecheck.circuit.settle import Opening
+from wirecheck.judge.case import Case
+from wirecheck.judge.continuity import (
+    HeldOpen,
+    NoneOfItsKind,
+    NoPower,
+    NoSource,
+    NotJoined,
+    NoWire,
+    Opened,
+    Standing,
+    Stop,
+    TooLittle,
+    of_load,
+    why_no_volts,
+    why_not,
+)
+from wirecheck.judge.stop_words import remedy, said
+from wirecheck.language.syntax import AllOf, Called, Negation
+from wirecheck.model.board import Conductor, Device, Join
+
+
+def why(text: str, load: str, moved: dict[str, str] | None = None, *calls: str) -> tuple[Stop, Case]:
+    """Why a load does not run with some switches moved and some calls standing."""
+    told = case(text)
+    settled = told.standing(moved or {}, calls) if calls else told.settled(moved or {})
+    return why_not(told, settled, told.circuit.load[load]), told
+
+
+def named(stop: Stop) -> tuple[str, str]:
+    """The two ends of a joint that is missing."""
+    assert isinstance(stop.end, NotJoined)
+    return stop.end.here.name, stop.end.on.name
+
+
+# -------------------------------------------------------------------- a joint
+
+
+@pytest.mark.parametrize(
+    ("change", "joint", "at"),
+    [
+        # The hot of the lamp, and its neutral.
+        (("  W2.black -- L1.hot\n", ""), ("W2.black@B", "L1.hot"), "W2.black -- S1.load"),
+        (("  W2.white -- L1.neutral\n", ""), ("W2.white@B", "L1.neutral"), None),
+        # Between two cables.
+        (("  W1.white -- W2.white\n", ""), ("W1.white@A", "W2.white@A"), None),
+        # At the switch, and at the breaker.
+        (("  W2.black -- S1.load\n", ""), ("S1.load", "W2.black@A"), None),
+        (("  W1.black -- LP.3\n", ""), ("LP.3", "W1.black@LP"), None),
+    ],
+)
+def test_the_joint_that_is_missing(change: tuple[str, str], joint: tuple[str, str], at: str | None) -> None:
+    stop, _ = why(changed(LIGHT, change), "L1")
+    assert named(stop) == joint
+    assert (stop.steps, stop.through, stop.wanted.of.name) == (0, (), "L1")
+
+
+def test_the_line_that_a_missing_joint_points_at() -> None:
+    """Where one of its ends is capped; else where one is joined to something; else the wire's own line."""
+    capped = changed(LIGHT, ("W2.black -- L1.hot", "cap W2.black"))
+    stop, _ = why(capped, "L1")
+    assert stop.at is not None and isinstance(stop.at.of, Conductor)
+    assert capped.splitlines()[stop.at.span.line - 1].strip() == "cap W2.black"
+    loose = changed(LIGHT, ("  W2.black -- L1.hot\n", ""))
+    stop, _ = why(loose, "L1")
+    assert stop.at is not None and isinstance(stop.at.of, Conductor)
+    assert loose.splitlines()[stop.at.span.line - 1].startswith("cable W2")
+    joined = changed(
+        LIGHT,
+        ("  W2.black -- L1.hot\n", ""),
+        ("box A", "L2 is lampholder 60 W in B\nbox A"),
+        ("W2.bare -- L1.ground", "W2.black -- L2.hot\n  W2.bare -- L1.ground"),
+    )
+    stop, _ = why(joined, "L1")
+    assert stop.at is not None and isinstance(stop.at.of, Join)
+    assert joined.splitlines()[stop.at.span.line - 1].strip() == "W2.black -- L2.hot"
+
+
+def test_a_wire_that_is_joined_to_what_it_does_not_belong_to_comes_before_one_in_its_place() -> None:
+    """W2.black, tied to the bare wire, and W3.black, on the lamp beside it, could both feed L1."""
+    lines = (
+        "box A device 40 cu in",
+        "cable W1 14/2 NM-B 20 ft from LP to A",
+        "cable W2 14/2 NM-B 20 ft from LP to A",
+        "L1 is lampholder 60 W in A",
+        "L2 is lampholder 60 W in A",
+        "at LP",
+        "W1.black -- LP.3 -- W2.black",
+        "W1.white -- LP.neutral",
+        "at A",
+        "W1.black -- L2.hot",
+        "W2.bare -- W2.black",
+        "W1.white -- L1.neutral -- L2.neutral",
+    )
+    stop, _ = why(fed(*lines), "L1")
+    assert named(stop) == ("W2.black@A", "L1.hot")
+    # And a wire that waits before either.
+    stop, _ = why(fed(*lines[:-2], "W1.white -- L1.neutral -- L2.neutral"), "L1")
+    assert named(stop) == ("W2.black@A", "L1.hot") and stop.steps == 0
+
+
+@pytest.mark.parametrize(("joined", "steps"), [("cap W1.bare", 0), ("L1.hot -- L3.hot", 50)])
+def test_a_joint_of_two_ends_that_are_both_in_use_is_no_sure_open_place(joined: str, steps: int) -> None:
+    lines = (
+        "box A device 40 cu in",
+        "cable W1 14/2 NM-B 20 ft from LP to A",
+        *(f"L{number} is lampholder 60 W in A" for number in (1, 2, 3)),
+        "at LP",
+        "W1.black -- LP.3",
+        "W1.white -- LP.neutral",
+        "at A",
+        "W1.black -- L2.hot",
+        joined,
+        "W1.white -- L1.neutral -- L2.neutral -- L3.neutral",
+    )
+    stop, _ = why(fed(*lines), "L1")
+    assert (named(stop)[0], stop.steps) == ("W1.black@A", steps)
+
+
+def test_no_joint_is_made_between_two_wires_of_one_cable_or_with_a_ground() -> None:
+    """The white of W1 is cut off at the panel: its black, which waits beside it, is not what it lacks."""
+    lines = (
+        "box A device 40 cu in",
+        "cable W1 14/2 NM-B 20 ft from LP to A",
+        "L1 is lampholder 60 W in A",
+        "at LP",
+        "W1.black -- LP.3",
+        "cap W1.white",
+        "cap W1.bare",
+        "at A",
+        "W1.black -- L1.hot",
+        "W1.white -- L1.neutral",
+    )
+    stop, _ = why(fed(*lines), "L1")
+    assert named(stop) == ("LP.neutral", "W1.white@LP")
+
+
+def test_a_hot_that_comes_among_neutrals_finds_no_wire_of_its_kind() -> None:
+    """Whites alone lead to the lamp's box: none of those that are joined there goes on to its hot screw."""
+    lines = (
+        "box B device 40 cu in",
+        "raceway RW EMT 1/2 in 20 ft from LP to B",
+        "wire H1 14 THHN white 20 ft from LP to B in RW",
+        "wire H2 14 THHN white 20 ft from LP to B in RW",
+        "wire H3 14 THHN white 20 ft from LP to B in RW",
+        "L1 is lampholder 60 W in B",
+        "at LP",
+        "H1 -- LP.3",
+        "H2 -- LP.neutral",
+        "at B",
+        "H1 -- H3",
+        "H2 -- L1.neutral",
+    )
+    stop, _ = why(fed(*lines), "L1")
+    assert isinstance(stop.end, NoneOfItsKind)
+    assert (stop.end.here.name, stop.steps) == ("H1@B", 50)
+    assert stop.at is not None and isinstance(stop.at.of, Join) and stop.at.of.place == "B"
+
+
+# ------------------------------------------------------------------ a contact
+
+
+def test_a_switch_that_is_off() -> None:
+    stop, _ = why(LIGHT, "L1", {"S1": "off"})
+    assert isinstance(stop.end, HeldOpen) and stop.end.contact.scope == "S1"
+    assert stop.at is not None and isinstance(stop.at.of, Device)
+    assert stop.steps == 50
+
+
+def test_a_way_around_a_switch_is_no_joint() -> None:
+    """The white is missing too; the switch is off, and W1.black could be joined to W2.black past it."""
+    stop, _ = why(changed(LIGHT, ("  W2.white -- L1.neutral\n", "")), "L1", {"S1": "off"})
+    assert isinstance(stop.end, HeldOpen)
+
+
+def test_a_breaker_that_has_opened() -> None:
+    told = case(LIGHT)
+    settled = told.settled({})
+    opened = settled._replace(
+        opened=(Opening("LP.3", "overload", 100.0, 15.0),), volts=tuple(0j for _ in settled.volts)
+    )
+    stop = why_not(told, opened, told.circuit.load["L1"])
+    assert isinstance(stop.end, Opened) and stop.end.protection.name == "LP.3"
+    assert stop.at is not None and stop.at.of is stop.end.protection
+
+
+# -------------------------------------------------------------------- sources
+
+
+def test_too_little_of_its_volts() -> None:
+    """Two equal lamps in series get half each (Kirchhoff's voltage law)."""
+    text = changed(
+        LIGHT, ("L1 is lampholder 60 W in B", "L1 is lampholder 60 W in B\nL2 is lampholder 60 W in B"),
+        ("W2.white -- L1.neutral", "L1.neutral -- L2.hot\n  W2.white -- L2.neutral"),
+    )  # fmt: skip
+    stop, _ = why(text, "L1")
+    assert isinstance(stop.end, TooLittle)
+    assert stop.end.present == pytest.approx(60, abs=0.5)
+    assert stop.at is None
+
+
+@pytest.mark.parametrize(("ohms", "little"), [(100.0, True), (2000.0, False)])
+def test_a_fifth_of_its_volts_is_too_little_and_less_is_none(ohms: float, little: bool) -> None:
+    """A heater of 240 ohm at 120 V behind 100 ohm gets 84 V; behind 2000 ohm 13 V, which are 11 %."""
+    part = (
+        'part stopper "A resistor"\nterminal a line\nterminal b line\n'
+        f"load ohms heater from a to b, {ohms:g} ohm at 120 V\n"
+    )
+    text = fed(
+        "box A device 40 cu in", "cable W1 14/2 NM-B 20 ft from LP to A",
+        "X is stopper in A", "H is heater 60 W, 120 V in A",
+        "at LP", "W1.black -- LP.3", "W1.white -- LP.neutral",
+        "at A", "W1.black -- X.a", "X.b -- H.a", "W1.white -- H.b",
+    )  # fmt: skip
+    made = board(text, {"stopper": part})
+    told = Case(made)
+    stop = why_not(told, told.settled({}), told.circuit.load["H"])
+    assert isinstance(stop.end, TooLittle) == little
+
+
+def test_no_source_of_such_volts_and_no_wire_of_one() -> None:
+    lines = ("box A device 40 cu in", "H1 is heater 1500 W, 240 V in A", "L1 is lampholder 60 W in A")
+    text = fed(*lines)
+    stop, _ = why(text.replace("120/240 V", "120 V"), "H1")
+    assert isinstance(stop.end, NoSource) and stop.at is None and stop.steps == 100
+    stop, _ = why(text, "L1")
+    assert isinstance(stop.end, NoWire) and stop.at is None and stop.steps == 100
+
+
+def test_a_transformer_without_power_is_followed_to_its_primary() -> None:
+    stop, told = why(changed(COOLING, ("  PF.black -- LP.1\n", "")), "F.control-board")
+    assert [one.name for one in stop.through] == ["F.transformer"]
+    assert named(stop) == ("LP.1", "PF.black@LP")
+    assert stop.wanted.of is told.circuit.windings[0] and stop.steps == 1
+
+
+def test_a_path_that_is_whole_and_dead() -> None:
+    """The leg itself without a volt, as a short leaves it."""
+    told = case(LIGHT)
+    settled = told.settled({})
+    dead = settled._replace(volts=tuple(0j for _ in settled.volts))
+    stop = why_no_volts(told, dead, of_load(told.circuit.load["L1"]))
+    assert isinstance(stop.end, NoPower) and stop.at is None and stop.steps == 0
+
+
+# ------------------------------------------------------------ what waits for what
+
+
+def test_a_call_is_followed_to_the_wire_that_is_off() -> None:
+    text = changed(COOLING, ("  OW.red -- CU.Y\n", ""))
+    stop, _ = why(text, "CU.compressor", None, "cool")
+    assert named(stop) == ("OW.red@CU", "CU.Y")
+    assert stop.through and stop.wanted.of.name != "CU.compressor"
+    assert stop.steps == len(stop.through)
+
+
+def test_without_a_call_it_waits_for_the_call() -> None:
+    stop, _ = why(COOLING, "CU.compressor")
+    assert isinstance(stop.end, HeldOpen) and stop.end.contact.scope == "TS"
+    assert stop.steps >= 100
+
+
+def test_every_stop_can_be_said() -> None:
+    """Whole sentences, each with what it is about; and a remedy."""
+    for text, load, moved, calls in (
+        (LIGHT, "L1", {"S1": "off"}, ()),
+        (COOLING, "CU.compressor", {}, ()),
+        (changed(COOLING, ("  OW.red -- CU.Y\n", "")), "CU.compressor", {}, ("cool",)),
+        (changed(COOLING, ("  PF.black -- LP.1\n", "")), "F.control-board", {}, ()),
+    ):
+        stop, told = why(text, load, moved, *calls)
+        told_of = said(stop, told)
+        assert told_of.endswith(".") and ".." not in told_of and not told_of.startswith(" ")
+        assert remedy(stop).endswith(".")
+
+
+SLOW = """\
+part slow-contact "A contact that a control closes"
+terminal a contact
+terminal b contact
+calls go
+state control waiting, ready
+control goes from waiting to ready when call go and not b has 18 V to a
+a -- b when control is ready
+"""
+
+
+@pytest.mark.parametrize(("call", "lacking"), [((), AllOf), (("go",), Negation)])
+def test_a_state_that_stands_until_something_is_so(call: tuple[str, ...], lacking: type) -> None:
+    """Of facts that must all be so, those that are not are told."""
+    made = board(
+        fed(
+            "box A device 40 cu in", "cable W1 14/2 NM-B 20 ft from LP to A", "X is slow-contact in A",
+            "L1 is lampholder 60 W in A", "at LP", "W1.black -- LP.3", "W1.white -- LP.neutral",
+            "at A", "W1.black -- X.a", "X.b -- L1.hot", "W1.white -- L1.neutral",
+        ),
+        {"slow-contact": SLOW},
+    )  # fmt: skip
+    told = Case(made)
+    stop = why_not(told, told.settled({}, call), told.circuit.load["L1"])
+    assert isinstance(stop.end, Standing)
+    assert (stop.end.variable, stop.end.value, stop.end.scope) == ("X.control", "waiting", "X")
+    assert isinstance(stop.end.until, Called | lacking)
+    assert stop.steps == 51 and [type(one) for one in stop.through] == [Contact]

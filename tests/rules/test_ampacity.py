@@ -134,3 +134,16 @@ def test_a_wire_that_no_breaker_protects_is_judged_by_itself(watts: float, raise
 
 def test_it_is_reported_in_the_rough_in() -> None:
     assert reported(outdoor_unit(25, "12/2 NM-B", mca=21.4), stage="rough-in") == ["ampacity"]
+
+
+def test_what_asks_for_a_larger_breaker_asks_for_its_wire_too() -> None:
+    text = one_load(part="baseboard-heater 1500 W 120 V")
+    assert len(seen(RULE, text)) == 1
+    told = reported(text)
+    assert "overcurrent-protection" in told and "ampacity" not in told
+    # Wire that is overloaded as it stands is told for itself.
+    hot = one_load(part="baseboard-heater 1500 W 120 V", ambient=76)
+    assert {"overcurrent-protection", "ampacity"} <= set(reported(hot))
+    # And so is wire on another circuit.
+    motor = "motor with current 17 A, voltage 120 V"
+    assert "ampacity" in reported(one_load("12/2 NM-B 20 ft", motor, "20 A", screws=MOTOR))

@@ -169,3 +169,17 @@ def test_more_than_all_loads_draw_is_a_short_circuits(feet: int, raised: bool) -
     # 22 AWG has 16.5 ohm a 1000 ft: out and back 120 V drive 0.104 A or 0.096 A; a tenth may be a leak.
     found = seen(RULE, changed(FAR, ("36000 ft", f"{feet} ft")))
     assert [type(one) for one in found] == [Leak] * raised
+
+
+def test_a_load_on_too_many_volts_is_what_trips_its_breaker() -> None:
+    text = changed(
+        one_load("12/2 NM-B 20 ft", "baseboard-heater 1500 W 120 V", "20 A 2-pole"),
+        ("W1.black -- LP.3", "W1.black -- LP.3.a"),
+        ("W1.white -- LP.neutral", "W1.white marked red -- LP.3.b"),
+        ("W1.white -- H1", "W1.white marked red -- H1"),
+    )
+    assert len(seen(RULE, text)) == 1
+    told = reported(text)
+    assert "wrong-voltage" in told and "breaker-trips" not in told
+    # A second load that overloads the breaker by itself is another matter.
+    assert "breaker-trips" in reported(one_load("12/2 NM-B 20 ft", "baseboard-heater 2600 W 120 V", "20 A"))

@@ -158,3 +158,21 @@ def test_what_is_lost_is_told_apart_from_its_limit() -> None:
 
 def test_it_is_reported_for_what_it_is() -> None:
     assert "voltage-drop" in reported(one_load("14/2 NM-B 1500 ft", "lampholder 500 W", screws=LAMP))
+
+
+def test_what_one_long_run_starves_is_one_mistake() -> None:
+    text = two_loads("heater 500 W 120 V", "heater 500 W 120 V", feet=900)
+    text = text.replace(".L1", ".a").replace(".L2", ".b")
+    text = text.replace(" -- pigtail -- H1.ground", "").replace("W2.bare -- H2.ground", "cap W2.bare")
+    (one,) = seen(RULE, changed(text, ("W2 14/2 NM-B 900 ft", "W2 14/2 NM-B 9 ft")))
+    # Both stand at the end of W1; the second has a little less.
+    assert (one.subject, one.at.of.name, [other.of.name for other in one.others]) == ("H2", "W1", ["H1"])
+    with_size = changed(
+        text, ("W2 14/2 NM-B 900 ft", f"W2 {one.size}/2 NM-B 9 ft"), ("W1 14/2", f"W1 {one.size}/2")
+    )
+    assert not [each for each in seen(RULE, with_size) if isinstance(each, Starved)]
+    beyond = changed(
+        text, ("W2 14/2 NM-B 900 ft", "W2 14/2 NM-B 9 ft"), ("W1 14/2 NM-B 900", "W1 14/2 NM-B 300000")
+    )
+    (one,) = seen(RULE, beyond)
+    assert one.size is None

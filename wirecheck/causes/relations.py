@@ -65,6 +65,18 @@ def trips_it(cause: Problem, effect: Any, case: Case) -> bool:
     return bool(effect.opened)
 
 
+def behind_that_breaker(cause: Any, effect: Any, case: Case) -> bool:
+    """The wire carries no more than it may, and would have to on the circuit of that breaker or fuse."""
+    wire = effect.worst.conductor.name
+    return effect.severity != "hazard" and any(one.name == wire for one in cause.guard.conductors)
+
+
+def draws_through_it(cause: Any, effect: Any, case: Case) -> bool:
+    """A load of the one draws through the breaker or fuse of the other."""
+    loads = {load.name for load in cause.loads}
+    return any(load.name in loads for load, _ in effect.fed)
+
+
 def same_circuit(cause: Any, effect: Any, case: Case) -> bool:
     """They are about the same breaker or fuse, the `guard` of each."""
     return bool(cause.guard.name == effect.guard.name)

@@ -13,7 +13,9 @@ from wirecheck.causes.relations import (
     all_on_reversed_devices,
     anywhere,
     behind_it,
+    behind_that_breaker,
     belongs_on_its_path,
+    draws_through_it,
     from_its_secondary,
     in_place_of_its_ground,
     meets_at_its_screw,
@@ -35,6 +37,7 @@ from wirecheck.causes.relations import (
 )
 from wirecheck.judge.problem import Problem
 from wirecheck.rules import (
+    ampacity,
     breaker_trips,
     class_2_separation,
     class_2_supply,
@@ -218,6 +221,18 @@ TABLE: tuple[Row, ...] = (
         receptacle_rating.Starved,
         same_circuit,
         "with another breaker the circuit is another, and another receptacle fits it",
+    ),
+    Row(
+        overcurrent_protection.TooSmall,
+        ampacity.Overloaded,
+        behind_that_breaker,
+        "what asks for a larger breaker asks for the wire that goes with it",
+    ),
+    Row(
+        wrong_voltage.TooMuch,
+        breaker_trips.Overload,
+        draws_through_it,
+        "on more volts than it is made for a load draws more",
     ),
     Row(
         breaker_trips.Overload,

@@ -17,7 +17,7 @@ Source: NEC 210.19 and 215.2, informational notes (3 % and 5 %); Chapter 9 Table
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from wirecheck.circuit.circuit import Load, Outlet
@@ -30,6 +30,8 @@ from wirecheck.judge.rule import rule
 from wirecheck.judge.size_words import gauge
 from wirecheck.language.listing import listed
 from wirecheck.language.quantity import amps, percent, volts
+from wirecheck.language.syntax import Span
+from wirecheck.tables.sizes import area
 
 # The largest share for which a load's current is what it was taken to be (common practice).
 MEANT = 0.5
@@ -47,9 +49,10 @@ class Loss(Problem):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Starved(Loss):
-    """A load that its wire leaves less than it works at."""
+    """A load that its wire leaves less than it works at, and the `others` that the same run starves."""
 
     load: Load
+    others: tuple[Drop, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -74,6 +77,7 @@ def find(case: Case) -> Iterator[Kind]:
     """Each load that the source would serve and the wire does not, and the worst of each circuit."""
     limit = case.code.limit("voltage drop of a branch circuit")
     worst: dict[str, tuple[Load, Drop]] = {}
+    starved: dict[Span, list[tuple[Load, Drop]]] = {}
     for load in case.circuit.loads:
         drop = drops(case).get(load.name)
         if drop is None or drop.nominal < load.works:
@@ -86,16 +90,9 @@ def find(case: Case) -> Iterator[Kind]:
                 worst[drop.circuit] = load, drop
         elif drop.present + drop.lost >= load.works:
             # Where the source itself sags, it is not the wire that takes the volts.
-            yield Starved(
-                at=_at(case, drop),
-                about=load,
-                severity="fault",
-                stage="final",
-                copper=_copper(case, drop),
-                drop=drop,
-                size=size_that_does(case, drop, drop.nominal - load.works),
-                load=load,
-            )
+            starved.setdefault(_at(case, drop).span, []).append((load, drop))
+    for there in starved.values():
+        yield _starved(case, there)
     for load, drop in worst.values():
         yield Wasteful(
             at=_at(case, drop),
@@ -108,6 +105,24 @@ def find(case: Case) -> Iterator[Kind]:
             load=load,
         )
     yield from _outlets(case, limit)
+
+
+def _starved(case: Case, there: Sequence[tuple[Load, Drop]]) -> Starved:
+    """One long run is one mistake: the load that it leaves the least of what it needs stands for all."""
+    (load, drop), *others = sorted(there, key=lambda one: one[1].present / one[0].works)
+    sizes = [size_that_does(case, one, one.nominal - of.works) for of, one in there]
+    enough = [size for size in sizes if size is not None]
+    return Starved(
+        at=_at(case, drop),
+        about=load,
+        severity="fault",
+        stage="final",
+        copper=_copper(case, drop),
+        drop=drop,
+        size=max(enough, key=area) if len(enough) == len(sizes) else None,
+        load=load,
+        others=tuple(one for _, one in others),
+    )
 
 
 def _outlets(case: Case, limit: float) -> Iterator[FarOutlet]:
@@ -160,7 +175,8 @@ def words(problem: Kind, case: Case) -> Words:
     lost = f"{volts(drop.lost)} of {volts(drop.nominal)}"
     here = (Note(f"{drop.of.name} is here", drop.of.span),) if drop.falls else ()
     match problem:
-        case Starved(load=load):
+        case Starved(load=load, others=others):
+            too = (Note(f"{one.of.name} has {volts(one.present)}", one.of.span) for one in others)
             use = f"Use {_size(problem)} all the way." if problem.size else "Bring the source nearer."
             sections = case.code.section("equipment as its instructions say", "resistance of conductors")
             return Words(
@@ -171,7 +187,7 @@ def words(problem: Kind, case: Case) -> Words:
                 value=drop.present,
                 limit=load.works,
                 unit="V",
-                also=here,
+                also=(*here, *too),
             )
         case Wasteful():
             whole = case.code.limit("voltage drop of feeder and branch circuit together")

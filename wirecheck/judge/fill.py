@@ -18,7 +18,7 @@ from wirecheck.tables.sizes import area
 
 
 class Filling(NamedTuple):
-    """What a box holds and what is in it, in cubic metres.
+    """What a box holds and what is in it, in cubic meters.
 
     `volume` is None where the board does not give it or no table has its trade size; `fill` where
     a conductor is larger than those that are counted (314.28). `allowances` are the arithmetic of

@@ -16,7 +16,7 @@ def conductors_in(case: Case, raceway: Raceway) -> tuple[Conductor, ...]:
 
 
 def filling(case: Case, raceway: Raceway, size: float | None = None) -> Fill:
-    """How full a raceway is, or would be in another trade size, in metres.
+    """How full a raceway is, or would be in another trade size, in meters.
 
     Raises
     ------

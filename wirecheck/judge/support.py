@@ -12,7 +12,7 @@ from wirecheck.tables.supports import support
 
 
 class Held(NamedTuple):
-    """How a cable is to be held at one end: its first support within, the widest spacing, in metres.
+    """How a cable is to be held at one end: its first support within, the widest spacing, in meters.
 
     `by_staple_only` is so where the box itself holds no cable, for which `within` is less.
     """

@@ -9,7 +9,7 @@ HAIR = INCH / 32
 
 
 def shorter(length: float, least: float) -> bool:
-    """Whether a length in metres is less than the least, and a tape shows it.
+    """Whether a length in meters is less than the least, and a tape shows it.
 
     >>> shorter(5.9 * INCH, 6 * INCH), shorter(5.99 * INCH, 6 * INCH)
     (True, False)
@@ -18,7 +18,7 @@ def shorter(length: float, least: float) -> bool:
 
 
 def longer(length: float, most: float) -> bool:
-    """Whether a length in metres is more than the most, and a tape shows it.
+    """Whether a length in meters is more than the most, and a tape shows it.
 
     >>> longer(12.1 * INCH, 12 * INCH), longer(12.01 * INCH, 12 * INCH)
     (True, False)

@@ -214,7 +214,7 @@ def _bounded(value: float, dimension: str, text: str) -> float:
 
 
 def gauge_area(gauge: str) -> float:
-    """The copper area of a solid wire of an American wire gauge, in square metres.
+    """The copper area of a solid wire of an American wire gauge, in square meters.
 
     Source: ASTM B258, diameter = 0.005 in x 92^((36 - n) / 39), where `1/0` stands for n = 0.
 
@@ -438,22 +438,22 @@ def shown(value: float, dimension: str, digits: int = _FIGURES, beside: float | 
     return reading(number, unit, digits, None if beside is None else trade_value(beside, dimension)[0])
 
 
-def feet(metres: float) -> str:
+def feet(meters: float) -> str:
     """A length in feet.
 
     >>> feet(6.7056), feet(1.3716)
     ('22 ft', '4-1/2 ft')
     """
-    return shown(metres, "length")
+    return shown(meters, "length")
 
 
-def inches(metres: float, beside: float | None = None) -> str:
+def inches(meters: float, beside: float | None = None) -> str:
     """A short length in inches.
 
     >>> inches(0.1524), inches(0.00635), inches(0.15)
     ('6 in', '1/4 in', '5.91 in')
     """
-    return reading(metres / 0.0254, "in", beside=None if beside is None else beside / 0.0254)
+    return reading(meters / 0.0254, "in", beside=None if beside is None else beside / 0.0254)
 
 
 def amps(amperes: float, beside: float | None = None) -> str:

@@ -1,7 +1,7 @@
 """The board as built: places, conductors, devices and the joins between them.
 
-Plain values, every one with its span in the text. Lengths are metres, volumes
-cubic metres, currents amperes, temperatures degrees Celsius, angles radians.
+Plain values, every one with its span in the text. Lengths are meters, volumes
+cubic meters, currents amperes, temperatures degrees Celsius, angles radians.
 `wirecheck.model.build` makes a `Board` from a `Syntax`.
 """
 
@@ -145,7 +145,7 @@ class Run(NamedTuple):
 
 
 class Raceway(NamedTuple):
-    """A conduit with the names of the runs in it; `size` is the trade size in metres."""
+    """A conduit with the names of the runs in it; `size` is the trade size in meters."""
 
     name: str
     kind: str

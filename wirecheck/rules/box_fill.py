@@ -32,7 +32,7 @@ class UnknownVolume(Problem):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Overfull(Problem):
-    """A box that holds less than its contents need, in cubic metres."""
+    """A box that holds less than its contents need, in cubic meters."""
 
     filling: Filling
     fill: float

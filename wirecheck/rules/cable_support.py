@@ -21,7 +21,7 @@ from wirecheck.model.board import Run, RunEnd
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LooseMeasure(Problem):
-    """A measure at one end of a cable, in metres, and how the cable is to be held there."""
+    """A measure at one end of a cable, in meters, and how the cable is to be held there."""
 
     run: Run
     end: RunEnd

@@ -23,7 +23,7 @@ from wirecheck.model.board import Run, RunEnd
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ShortMeasure(Problem):
-    """A measure at one end of a run and the least that it may be, in metres."""
+    """A measure at one end of a run and the least that it may be, in meters."""
 
     run: Run
     end: RunEnd

@@ -15,11 +15,11 @@ from wirecheck.tables.published import NotInTable
 from wirecheck.tables.sizes import area, trade_size
 
 CUBIC_INCH = 0.0254**3
-"""A cubic inch in cubic metres."""
+"""A cubic inch in cubic meters."""
 
 
 def box_volume(kind: str, size: str, *, code: Code) -> float:
-    """The volume of a metal box by its trade size, in cubic metres.
+    """The volume of a metal box by its trade size, in cubic meters.
 
     Parameters
     ----------
@@ -65,7 +65,7 @@ def box_sizes(kind: str, *, code: Code) -> tuple[str, ...]:
 
 
 def conductor_volume(size: str, *, code: Code) -> float:
-    """The free space that one conductor needs in a box, in cubic metres.
+    """The free space that one conductor needs in a box, in cubic meters.
 
     A size between two of the table takes the larger one's.
 
@@ -158,7 +158,7 @@ def allowances(
 
 
 def box_fill(contents: Iterable[Allowance], *, code: Code) -> float:
-    """The volume that a box's contents need, in cubic metres.
+    """The volume that a box's contents need, in cubic meters.
 
     Raises
     ------

@@ -1,6 +1,6 @@
 """Raceways: their area, the conductors' area, and how far they may be filled.
 
-Sources: NEC Chapter 9 Tables 1, 4, 5 and 8. All areas in square metres.
+Sources: NEC Chapter 9 Tables 1, 4, 5 and 8. All areas in square meters.
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ from wirecheck.tables.published import NotInTable, number
 from wirecheck.tables.sizes import trade_size
 
 SQUARE_INCH = 0.0254**2
-"""A square inch in square metres."""
+"""A square inch in square meters."""
 
 # The column of Table 5 for an insulation.
 _COLUMN = {
@@ -37,12 +37,12 @@ class Fill(NamedTuple):
 
 
 def raceway_area(kind: str, size: float, *, code: Code) -> float:
-    """The inside of a raceway, in square metres.
+    """The inside of a raceway, in square meters.
 
     Parameters
     ----------
     kind : `EMT`, `IMC`, `RMC`, `PVC`, `PVC-80`, `LFNC`, `LFMC`, `FMC` or `ENT`.
-    size : its trade size in metres (a half inch is 0.0127).
+    size : its trade size in meters (a half inch is 0.0127).
 
     Raises
     ------
@@ -79,7 +79,7 @@ def raceway_sizes(kind: str, *, code: Code) -> tuple[str, ...]:
 
 
 def conductor_area(kind: str, size: str, *, code: Code) -> float:
-    """The area of one conductor with its insulation, in square metres; `bare` for a bare one.
+    """The area of one conductor with its insulation, in square meters; `bare` for a bare one.
 
     Raises
     ------

@@ -15,14 +15,14 @@ from wirecheck.tables.published import NotInTable, keyed, material_named, number
 from wirecheck.tables.sizes import area, metric_sizes, size_at_least, trade_size
 
 KILOFOOT = 304.8
-"""A thousand feet in metres."""
+"""A thousand feet in meters."""
 
 # Per degree Celsius at 75 C.
 _CHANGE_AT_75 = {
     "copper": "change of copper resistance per degree at 75 C",
     "aluminum": "change of aluminum resistance per degree at 75 C",
 }
-# Resistivity in ohm metres and its change per degree Celsius, at 20 C.
+# Resistivity in ohm meters and its change per degree Celsius, at 20 C.
 _AT_20 = {"copper": (1.7241e-8, 0.00393), "aluminum": (2.8264e-8, 0.00403)}
 
 

@@ -16,7 +16,7 @@ from wirecheck.tables.code import Code
 from wirecheck.tables.published import NotInTable
 
 CIRCULAR_MIL = math.pi / 4 * 0.0254e-3**2
-"""The area of a circle one thousandth of an inch across, in square metres."""
+"""The area of a circle one thousandth of an inch across, in square meters."""
 
 _WRITTEN = re.compile(
     r"#?\s*(\d{1,4}(?:\.\d{1,4})?|\d/0|0{1,4})\s*(AWG|kcmil|MCM|mm2|mm²)?", re.IGNORECASE | re.ASCII
@@ -79,7 +79,7 @@ def _unknown(size: str) -> UnknownSize:
 
 @cache
 def area(size: str) -> float:
-    """The metal's cross-section in square metres.
+    """The metal's cross-section in square meters.
 
     A gauge's area is that of the solid wire of ASTM B258; kcmil and mm2 are the nominal area itself.
 

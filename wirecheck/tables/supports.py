@@ -1,4 +1,4 @@
-"""Support of cables and raceways. All in metres.
+"""Support of cables and raceways. All in meters.
 
 Sources: NEC 334.30 and its like.
 """
@@ -34,7 +34,7 @@ def support(kind: str, size: float | None = None, *, code: Code) -> Support | No
     Parameters
     ----------
     kind : as `NM-B`, `EMT`, `PVC`.
-    size : the trade size of a raceway in metres; PVC needs it, and takes the strictest without.
+    size : the trade size of a raceway in meters; PVC needs it, and takes the strictest without.
 
     Examples
     --------

@@ -32,7 +32,9 @@ def test_an_empty_box_needs_nothing() -> None:
 
 
 def test_what_is_not_known_is_none() -> None:
-    assert filling("box A junction\n").volume is None
+    one = filling("box A junction\ncable W1 14/2 NM-B 20 ft from LP to A\n")
+    assert one.volume is None
+    assert not one.over
     assert filling("box A device 3 x 2 x 9 in\n").volume is None
     one = filling("box A junction 1 cu in\ncable W1 2/2 SER 20 ft from LP to A\n")
     assert one.fill is None
@@ -88,6 +90,8 @@ R1 is range-receptacle in B
 """
     one, other = fillings(case(PANEL + text))
     assert [device.name for device in one.yokes] == ["S1"]
+    # The lampholder beside it has no yoke, no stud and no hickey.
+    assert counted(one) == [("wires", 2, "14", 2), ("yoke", 1, "14", 2), ("grounds", 1, "14", 1)]
     assert other.yokes == ()
 
 

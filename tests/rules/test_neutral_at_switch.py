@@ -72,3 +72,18 @@ load lamp lamp from hot to neutral, 20 W at {volts} V
 
 def test_a_switch_of_nothing_is_not_judged() -> None:
     assert not seen(RULE, changed(LOOP, ("  W2.black -- L1.hot\n", "  cap W2.black\n")))
+
+
+def test_the_switch_of_a_part_is_in_no_box_of_its_own() -> None:
+    """A light with a chain: what is inside a part is not in the box that the part hangs from."""
+    chained = """part chained "A lampholder with a switch of its own"
+terminal hot hot, brass screw
+terminal neutral neutral, silver screw
+terminal ground ground, green screw
+chain is single-pole-switch
+hot -- chain.line
+load lamp lamp from chain.load to neutral, 60 W at 120 V
+"""
+    board = case(changed(LOOP, (LAMP, "L1 is chained in B")), chained=chained)
+    (found,) = RULE.find(board)
+    assert [one.name for one in found.switches] == ["S1"]

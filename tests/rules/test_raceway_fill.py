@@ -59,6 +59,7 @@ def test_a_bare_wire_counts_as_bare() -> None:
 
 def test_cables_and_empty_raceways_are_not_counted() -> None:
     assert not seen(RULE, conduit("EMT 1/2 in 30 ft"))
+    assert not seen(RULE, conduit("hose 1/2 in 30 ft"))
     cable = "cable W1 6/3 NM-B 30 ft from LP to A in R1\n"
     assert not seen(RULE, conduit("EMT 1/2 in 30 ft") + cable)
     assert not seen(RULE, conduit("EMT 1/2 in 30 ft", *["10 THHN black"] * 6) + cable)

@@ -33,7 +33,7 @@ def power_ends(case: Case) -> Iterator[tuple[Run, RunEnd]]:
 
 def held(case: Case, run: Run, end: RunEnd) -> Held | None:
     """How a run is to be held at one end; None for what is not a cable by itself, or has no such rule."""
-    rules = support(run.kind, code=case.code) if run.jacketed and run.raceway is None else None
+    rules = support(run.kind, code=case.code) if run.raceway is None else None
     if rules is None:
         return None
     box = case.board.boxes.get(end.place)

@@ -18,12 +18,12 @@ from wirecheck.circuit.circuit import Protection, Winding
 from wirecheck.circuit.routes import Zone
 from wirecheck.judge.case import Case
 from wirecheck.judge.finding import Note
-from wirecheck.judge.limit import over
 from wirecheck.judge.multiwire import Sharing, Taker, between, open_together, sharing
 from wirecheck.judge.problem import Problem, Words, spot
 from wirecheck.judge.rule import rule
 from wirecheck.judge.size_words import named_size
 from wirecheck.judge.sizing import carries
+from wirecheck.judge.voltages import takes_two_hots
 from wirecheck.language.listing import listed
 from wirecheck.language.quantity import amps, volts
 from wirecheck.model.board import Conductor, Device, Join
@@ -71,7 +71,7 @@ class NotTogether(SharedNeutral):
 class BetweenTwo(TwoHots):
     """`takers` are connected from hot to hot, and one can be off without the other.
 
-    `meant` is whether one of them is made for more than a leg gives, and so for two hots.
+    `meant` is whether one of them is made for the volts between two hots.
     """
 
     takers: tuple[Taker, ...]
@@ -128,7 +128,6 @@ def find(case: Case) -> Iterator[Kind]:
                 neutral=shared.neutrals[0],
                 in_one_cable=shared.in_one_cable,
             )
-    most = max((abs(leg.volts) for leg in case.circuit.legs), default=0.0)
     for pair in between(case):
         if not open_together(case, pair.one.protection, pair.other.protection):
             yield BetweenTwo(
@@ -142,7 +141,7 @@ def find(case: Case) -> Iterator[Kind]:
                 hots=_pieces(case, pair.one, pair.other),
                 joined=pair.joined,
                 takers=pair.takers,
-                meant=any(over(_made_for(taker), most) for taker in pair.takers),
+                meant=any(takes_two_hots(_made_for(taker)) for taker in pair.takers),
             )
     yield from _through_devices(case)
 

@@ -7,7 +7,9 @@ from typing import Any
 
 from wirecheck.circuit.circuit import Protection
 from wirecheck.judge import grounds, purpose, ways
+from wirecheck.judge.calls import made, played
 from wirecheck.judge.case import Case
+from wirecheck.judge.continuity import Stop, TooLittle
 from wirecheck.judge.problem import Problem
 from wirecheck.judge.transformers import on_secondary
 from wirecheck.model.board import Join
@@ -158,3 +160,52 @@ def on_that_cable(cause: Any, effect: Any, case: Case) -> bool:
 def where_hots_meet(cause: Any, effect: Any, case: Case) -> bool:
     """The hots of the other are one, and the one is the short that this makes between two legs."""
     return bool(effect.joined) and cause.other is not None and not cause.copper.isdisjoint(effect.hots)
+
+
+def starves(cause: Any, effect: Any, case: Case) -> bool:
+    """What the other's path stops at is one of the loads that get too little."""
+    stop: Stop = effect.stop
+    return isinstance(stop.end, TooLittle) and stop.wanted.of in cause.loads
+
+
+def opens_its_protection(cause: Any, effect: Any, case: Case) -> bool:
+    """The breaker or fuse of the one opens in the calls of the other."""
+    return any(opening.name == cause.protection.name for opening in effect.opened)
+
+
+def opens_its_transformer(cause: Any, effect: Any, case: Case) -> bool:
+    """The transformer of the one gives up in the calls of the other."""
+    return any(opening.name == cause.winding.name for opening in effect.opened)
+
+
+def makes_no_rest(cause: Any, effect: Any, case: Case) -> bool:
+    """What finds no rest does not find it in each of the calls that lack something; no swap mends those."""
+    return effect.swap is None and _in_calls_without_rest(cause, effect, case)
+
+
+def mended_by_its_swap(cause: Any, effect: Any, case: Case) -> bool:
+    """A swap of wires mends the calls in which something finds no rest."""
+    return cause.swap is not None and _in_calls_without_rest(effect, cause, case)
+
+
+def _in_calls_without_rest(chatters: Any, stopped: Any, case: Case) -> bool:
+    restless = {one.name for one in chatters.restless}
+    return all(
+        any(not restless.isdisjoint(step.settled.chattering) for step in played(case, line).steps)
+        for line in stopped.lines
+    )
+
+
+def crossed_in_its_calls(cause: Any, effect: Any, case: Case) -> bool:
+    """Crossed wires run something else in each of the calls that lack something."""
+    return bool(cause.crossings) and {extra.line for extra in cause.extras}.issuperset(effect.lines)
+
+
+def same_swap(cause: Any, effect: Any, case: Case) -> bool:
+    """The same swap of wires puts both right."""
+    return cause.swap is not None and cause.swap == effect.swap
+
+
+def runs_at_rest(cause: Any, effect: Any, case: Case) -> bool:
+    """Something runs that should not, with no call made."""
+    return not all(made(extra.line) for extra in cause.extras)

@@ -21,15 +21,26 @@ from wirecheck.causes.relations import (
     meets_at_its_screw,
     on_its_way,
     on_that_cable,
+    crossed_in_its_calls,
+    from_its_secondary,
+    in_place_of_its_ground,
+    makes_no_rest,
+    mended_by_its_swap,
+    on_its_way,
+    opens_its_protection,
+    opens_its_transformer,
+    runs_at_rest,
     same_circuit,
     same_copper,
     same_join,
     same_place,
     same_screw,
+    same_swap,
     same_thing,
     same_transformers,
     same_two,
     swapped_there,
+    starves,
     takes_its_ground,
     ties_the_two,
     trips_it,
@@ -46,11 +57,15 @@ from wirecheck.rules import (
     receptacle_rating,
     transformer_load,
     transformer_phase,
+    voltage_drop,
     wrong_voltage,
 )
 from wirecheck.rules.backfeed import FedTwice
 from wirecheck.rules.conductor_color import POWER_COLORS, GroundAsHot, HotColorAs, WhiteMarked, WhiteOnGround
 from wirecheck.rules.dead_outlet import BoardWithoutPower, CommonOnCall, NeverLive
+from wirecheck.rules.call_continuity import NotRunning, OutOfOrder
+from wirecheck.rules.call_crosstalk import CrossedUnasked, RunsToo
+from wirecheck.rules.conductor_color import POWER_COLORS, GroundAsHot, HotColorAs, WhiteOnGround
 from wirecheck.rules.energized_metal import LiveMetal
 from wirecheck.rules.ground_as_neutral import (
     CurrentOnGround,
@@ -274,5 +289,34 @@ TABLE: tuple[Row, ...] = (
     *(
         Row(LooseEnds, effect, belongs_on_its_path, "the loose wire is what should bring it power")
         for effect in (NeverLive, BoardWithoutPower)
+    # Calls.
+    Row(Short, NotRunning, trips_it, "what a short leaves without power does not run"),
+    *(
+        Row(cause, NotRunning, opens_its_protection, "what opens leaves it without power")
+        for cause in (breaker_trips.Overload, breaker_trips.Leak)
+    ),
+    Row(
+        transformer_load.Overdrawn,
+        NotRunning,
+        opens_its_transformer,
+        "a transformer that gives up leaves it without power",
+    ),
+    *(
+        Row(cause, NotRunning, starves, "what waits for a load with too few volts does not run")
+        for cause in (coil_voltage.TooLittle, wrong_voltage.TooLittle, voltage_drop.Starved)
+    ),
+    Row(coil_voltage.Chatters, NotRunning, makes_no_rest, "where nothing comes to rest nothing runs"),
+    Row(
+        NotRunning,
+        coil_voltage.Chatters,
+        mended_by_its_swap,
+        "with the wires where they belong it comes to rest",
+    ),
+    Row(RunsToo, NotRunning, crossed_in_its_calls, "a crossed wire runs one thing in place of another"),
+    Row(RunsToo, NotRunning, same_swap, "wires that are swapped run one thing in place of another"),
+    Row(RunsToo, OutOfOrder, runs_at_rest, "what runs without a call has no place in its order"),
+    *(
+        Row(cause, CrossedUnasked, anywhere, "the crossed wires are named where something shows them")
+        for cause in (RunsToo, NotRunning)
     ),
 )

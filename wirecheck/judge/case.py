@@ -31,10 +31,8 @@ MOST_SOLVED = 100_000
 class Case:
     """A board with everything that rules ask of it."""
 
-    def __init__(self, board: Board, changed: Circuit | None = None) -> None:
-        """Take a board, and where its copper is to be joined otherwise than it says, the changed circuit."""
+    def __init__(self, board: Board) -> None:
         self.board = board
-        self._changed = changed
         self._settled: dict[tuple[tuple[tuple[str, str], ...], frozenset[str]], Settled] = {}
         self.answers: dict[object, object] = {}
         self._plays: dict[tuple[frozenset[str], tuple[tuple[str, str], ...]], Play] = {}
@@ -47,11 +45,7 @@ class Case:
     @cached_property
     def circuit(self) -> Circuit:
         """The board's circuit."""
-        return self._changed or circuit(self.board)
-
-    def with_circuit(self, changed: Circuit) -> Case:
-        """The same board with its copper joined in another way: a case of its own, with nothing answered."""
-        return Case(self.board, changed)
+        return circuit(self.board)
 
     @cached_property
     def uses(self) -> Uses:

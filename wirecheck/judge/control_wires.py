@@ -41,6 +41,18 @@ class Crossing:
     meant: Terminal | None
 
 
+def fed_by_its_like(case: Case, terminal: Terminal) -> bool:
+    """Whether a wire on a terminal comes from another terminal that carries the same."""
+    join = join_at(case, terminal.name)
+    names = {member.name for member in join.members if member.kind == "end"} if join else set()
+    return any(
+        terminal.spec.carries == screw.spec.carries
+        for other in case.board.joins
+        if other is not join and names & {member.name for member in other.members}
+        for screw in carrying(other, case.board)
+    )
+
+
 @question
 def crossings(case: Case) -> tuple[Crossing, ...]:
     """The crossed wires, in order of the text.

@@ -1,37 +1,52 @@
-"""Which two wires a hand would swap so that every call does what it should."""
+"""Which wire a hand would move, or which two it would swap, so that every call does what it should.
+
+Each is tried: the board is wired that way, and its calls are played.
+"""
 
 from __future__ import annotations
 
 import itertools
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 
 from wirecheck.judge.calls import all_right
 from wirecheck.judge.case import Case
-from wirecheck.judge.control_wires import Crossing, crossings
+from wirecheck.judge.control_wires import Crossing, crossings, fed_by_its_like
 from wirecheck.judge.made_up import join_at
 from wirecheck.judge.question import question
-from wirecheck.model.board import Join, Terminal
+from wirecheck.model.board import Board, Join, Member, Terminal
+
+# The roles of the screws of control wiring; what is on others is never swapped to see what it does.
+CONTROL = ("class-2", "class-2-common", "contact")
 
 
 @dataclass(frozen=True, slots=True)
 class Swapped:
-    """The wires on two screws are on each other's; `join` is where `one` is made up."""
+    """What is on `one` and `other` is swapped: two wires by name, or whatever is on two screws.
+
+    `join` is where what belongs on `other` is made up now. `crossed` tells where its other end is, if
+    that is how it was found.
+    """
 
     one: Terminal
     other: Terminal
     join: Join
+    members: tuple[Member, Member]
+    crossed: Crossing | None
 
 
 @dataclass(frozen=True, slots=True)
 class Misplaced:
-    """The wire that belongs on `meant`, which has none, is on `here`, made up in `join`."""
+    """The wire that belongs on `meant` is on `here`, in `join`: one by name, or whatever is on the screw."""
 
     here: Terminal
     meant: Terminal
     join: Join
+    member: Member
+    crossed: Crossing | None
 
 
-Swap = Crossing | Swapped | Misplaced
+Swap = Swapped | Misplaced
 
 
 @question
@@ -40,28 +55,49 @@ def mending_swap(case: Case) -> Swap | None:
 
     A wire whose ends say different things is looked at first, then every two screws of each thermostat.
     """
-    for crossed in crossings(case):
-        if crossed.meant is not None and _would_do(case, crossed.here, crossed.meant):
-            return crossed
-    terminals = case.board.terminals
+    crossed = (swap for crossing in crossings(case) for swap in uncrossed(case, crossing))
+    return next((swap for swap in (*crossed, *_on_thermostats(case)) if all_right(made(case, swap))), None)
+
+
+def uncrossed(case: Case, crossed: Crossing) -> Iterator[Swap]:
+    """What would bring a crossed wire to where it belongs, the likeliest first."""
+    here, meant, join = crossed.here, crossed.meant, crossed.join
+    if meant is None:
+        return
+    wire = next(member for member in join.members if member.name == crossed.conductor.name)
+    there = join_at(case, meant.name)
+    if there is not None and not fed_by_its_like(case, meant):
+        for other in there.members:
+            if other.kind == "end" and other.point != wire.point:
+                yield Swapped(here, meant, join, (wire, other), crossed)
+    yield Misplaced(here, meant, join, wire, crossed)
+
+
+def _on_thermostats(case: Case) -> Iterator[Swap]:
+    """Every two screws of each thermostat, with what is on them swapped."""
+    terminals, node = case.board.terminals, case.circuit.node
     for device in case.board.devices.values():
-        screws = [terminals[f"{device.name}.{name}"] for name in device.part.terminals if device.part.calls]
+        screws = [
+            terminals[f"{device.name}.{name}"]
+            for name, spec in device.part.terminals.items()
+            if device.part.calls and spec.role in CONTROL
+        ]
         for one, other in itertools.combinations(screws, 2):
-            here, there = join_at(case, one.name), join_at(case, other.name)
-            if (here is None and there is None) or not _would_do(case, one, other):
+            if node[one.name] == node[other.name]:
                 continue
+            here, there = join_at(case, one.name), join_at(case, other.name)
+            members = _screw(one, case.board), _screw(other, case.board)
             if here is not None and there is not None:
-                return Swapped(one, other, here)
-            if here is not None:
-                return Misplaced(one, other, here)
-            if there is not None:
-                return Misplaced(other, one, there)
-    return None
+                yield Swapped(one, other, here, members, None)
+            elif here is not None:
+                yield Misplaced(one, other, here, members[0], None)
+            elif there is not None:
+                yield Misplaced(other, one, there, members[1], None)
 
 
-def tells(case: Case, one: Terminal, other: Terminal) -> bool:
-    """Whether anything would run otherwise, in any call or in none, with the wires on two screws swapped."""
-    swapped = _swapped(case, one, other)
+def tells(case: Case, swap: Swap) -> bool:
+    """Whether anything would run otherwise, in any call or in none."""
+    swapped = made(case, swap)
     return any(
         before.rest.running != after.rest.running or before.started().keys() != after.started().keys()
         for calls in ([], *([call] for call in case.calls))
@@ -69,14 +105,42 @@ def tells(case: Case, one: Terminal, other: Terminal) -> bool:
     )
 
 
-def _would_do(case: Case, one: Terminal, other: Terminal) -> bool:
-    """Whether every call would be right with the wires on two screws swapped."""
-    node = case.circuit.node
-    return node[one.name] != node[other.name] and all_right(_swapped(case, one, other))
+# -------------------------------------------------------------- made by hand
 
 
-def _swapped(case: Case, one: Terminal, other: Terminal) -> Case:
-    """The board with what is on one screw on the other, and the other way round."""
-    node = case.circuit.node
-    swapped = node | {one.name: node[other.name], other.name: node[one.name]}
-    return case.with_circuit(replace(case.circuit, node=swapped))
+def made(case: Case, swap: Swap) -> Case:
+    """The board with a swap made."""
+    board = case.board
+    match swap:
+        case Swapped(members=(one, other)):
+            joins = _exchanged(board.joins, one, other)
+        case Misplaced(here, meant, _, member, _) if member.kind == "terminal":
+            joins = _exchanged(board.joins, _screw(here, board), _screw(meant, board))
+        case Misplaced(_, meant, join, member, _):
+            joins = _moved(board, join, member, _screw(meant, board))
+    return Case(board._replace(joins=tuple(joins)))
+
+
+def _screw(terminal: Terminal, board: Board) -> Member:
+    return Member("terminal", terminal.name, terminal.name, None, board.span)
+
+
+def _exchanged(joins: Iterable[Join], one: Member, other: Member) -> Iterator[Join]:
+    """Joins in which two members have changed places."""
+    becomes = {one.point: other, other.point: one}
+    for join in joins:
+        yield join._replace(members=tuple(becomes.get(member.point, member) for member in join.members))
+
+
+def _moved(board: Board, origin: Join, wire: Member, screw: Member) -> Iterator[Join]:
+    """A board's joins with a wire taken out of one, and put under a screw."""
+    there = next((join for join in board.joins if screw.point in (m.point for m in join.members)), None)
+    for join in board.joins:
+        if join is origin:
+            yield join._replace(members=tuple(member for member in join.members if member is not wire))
+        elif join is there:
+            yield join._replace(members=(*join.members, wire))
+        else:
+            yield join
+    if there is None:
+        yield Join(origin.place, (wire, screw), (), {}, origin.span)

@@ -6,11 +6,11 @@ from collections.abc import Iterator
 
 from wirecheck.circuit.circuit import Circuit, Contact
 from wirecheck.circuit.settle import View, holds
+from wirecheck.judge.calls import WORKING
 from wirecheck.judge.case import Case
 from wirecheck.judge.finding import Finding
 from wirecheck.language.syntax import ExpectRuns
 from wirecheck.model.board import Device
-from wirecheck.rules.control import WORKING
 from wirecheck.rules.old import rule
 
 # The screws by which 24 V comes to a thermostat.

@@ -54,6 +54,11 @@ class Starved(Loss):
     load: Load
     others: tuple[Drop, ...]
 
+    @property
+    def loads(self) -> tuple[Load, ...]:
+        """The load that it is about."""
+        return (self.load,)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Wasteful(Loss):

@@ -1,0 +1,159 @@
+"""A call is made, and what it should run does not run, or not in its order.
+
+The call's path goes from the source through the thermostat, the wire, each
+safety and the coil, and back to common. Open anywhere, nothing runs.
+
+Source: the board's own `expect` lines; common practice for 24 V controls
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from wirecheck.circuit.circuit import Load
+from wirecheck.circuit.settle import Opening
+from wirecheck.judge import calls, stop_words, swap_words
+from wirecheck.judge.case import Case
+from wirecheck.judge.continuity import End, HeldOpen, Standing, Stop, why_not
+from wirecheck.judge.finding import Note
+from wirecheck.judge.problem import Problem, Spot, Words, spot
+from wirecheck.judge.rule import rule
+from wirecheck.judge.swaps import Swap, mending_swap
+from wirecheck.language.listing import listed
+from wirecheck.language.syntax import ExpectRuns
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NotRunning(Problem):
+    """`missing` are the loads that a call should run and does not, the first of which `stop` is about.
+
+    `swap` is the swap of two wires that would put every call right, if there is one. The same stops
+    all of `lines`, of which the first is told in full; `opened` is what opens in its calls.
+    """
+
+    lines: tuple[ExpectRuns, ...]
+    missing: tuple[Load, ...]
+    stop: Stop
+    swap: Swap | None
+    opened: tuple[Opening, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OutOfOrder(Problem):
+    """`load` should begin only when `first` runs, and begins `begins` seconds after the call, not later."""
+
+    line: ExpectRuns
+    load: Load
+    begins: float
+    first: Load
+    first_begins: float
+
+
+def find(case: Case) -> Iterator[NotRunning | OutOfOrder]:
+    """What each call leaves standing, one open place once; and what begins before its turn."""
+    stopped: dict[object, NotRunning] = {}
+    for line in calls.asked(case):
+        missing = calls.missing(case, line)
+        if missing:
+            found = _not_running(case, line, missing)
+            # One open place stops several calls.
+            key = (found.at.span, bool(found.opened), None if found.swap else _keeps(found.stop))
+            before = stopped.setdefault(key, found)
+            if before is not found:
+                stopped[key] = replace(before, lines=(*before.lines, line))
+        else:
+            yield from _out_of_order(case, line)
+    yield from stopped.values()
+
+
+def _not_running(case: Case, line: ExpectRuns, missing: tuple[Load, ...]) -> NotRunning:
+    names = {load.name for load in calls.wanted(case, line)}
+    steps = calls.played(case, line).steps
+    # The last of the states in which the most of them run.
+    step = max(reversed(steps), key=lambda step: len(step.settled.running & names))
+    first = missing[0]
+    stop, swap = why_not(case, step.settled, first), mending_swap(case)
+    return NotRunning(
+        at=(spot(swap.join) if swap else stop.at) or Spot(line.span, line),
+        about=first,
+        severity="fault",
+        stage="final",
+        copper=frozenset((case.uses.piece[first.a], case.uses.piece[first.b])),
+        lines=(line,),
+        missing=missing,
+        stop=stop,
+        swap=swap,
+        opened=tuple(dict.fromkeys(opening for each in steps for opening in each.settled.opened)),
+    )
+
+
+def _keeps(stop: Stop) -> End | str:
+    """What keeps it from running: an open place, or the name of a device that does not do its work."""
+    match stop.end:
+        case HeldOpen(contact):
+            return contact.scope
+        case Standing(_, _, _, scope):
+            return scope
+    return stop.end
+
+
+def _out_of_order(case: Case, line: ExpectRuns) -> Iterator[OutOfOrder]:
+    begins = calls.begins(calls.played(case, line))
+    for (one, _), (other, then) in itertools.pairwise(line.steps):
+        first, load = case.circuit.load.get(one.text), case.circuit.load.get(other.text)
+        if not then or first is None or load is None or not {first.name, load.name} <= begins.keys():
+            continue
+        if begins[load.name] <= begins[first.name]:
+            yield OutOfOrder(
+                at=Spot(other.span, line),
+                about=load,
+                severity="fault",
+                stage="final",
+                copper=frozenset((case.uses.piece[load.a], case.uses.piece[load.b])),
+                line=line,
+                load=load,
+                begins=begins[load.name],
+                first=first,
+                first_begins=begins[first.name],
+            )
+
+
+def words(problem: NotRunning | OutOfOrder, case: Case) -> Words:
+    """What does not run, where its path stops and what to do there; or which begins too soon, and when."""
+    if isinstance(problem, OutOfOrder):
+        load, first = problem.load.name, problem.first.name
+        return Words(
+            message=f"{calls.when_called(problem.line)}, {load} begins after {problem.begins:g} s and "
+            f"{first} after {problem.first_begins:g} s. {load} should begin only when {first} runs.",
+            help=f"Look at what closes each of the two: {load} should wait for {first}.",
+            source="the board's expect line",
+            value=problem.begins,
+            limit=problem.first_begins,
+            unit="s",
+        )
+    line, *others = problem.lines
+    first, *rest = (load.name for load in problem.missing)
+    message = f"{calls.when_called(line)}, {first} does not run. "
+    if problem.swap is not None:
+        message += swap_words.seen(problem.swap)
+        remedy = swap_words.remedy(problem.swap)
+    else:
+        message += stop_words.said(problem.stop, case)
+        remedy = stop_words.remedy(problem.stop)
+    if rest:
+        message += f" {listed(rest)} {'does' if len(rest) == 1 else 'do'} not run either."
+    if others:
+        message += f" The same stops {listed(map(calls.named, others))}."
+    return Words(
+        message=message,
+        help=remedy,
+        source="the board's expect line",
+        also=tuple(
+            Note("what the board should do", one.span) for one in problem.lines if one.span != problem.at.span
+        ),
+    )
+
+
+RULE = rule(__name__, "final", find=find, words=words)

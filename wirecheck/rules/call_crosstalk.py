@@ -1,0 +1,188 @@
+"""A call runs something that it should not, or something runs with no call at all.
+
+Two wires of the thermostat cable swapped, or a jumper left in, and heat
+comes on with cooling, or the blower never stops.
+
+Source: the board's own `expect` lines; common practice for 24 V controls
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from typing import NamedTuple
+
+from wirecheck.circuit.circuit import Load
+from wirecheck.judge import calls, swap_words
+from wirecheck.judge.case import Case
+from wirecheck.judge.control_wires import Crossing, alike, carrying, crossings
+from wirecheck.judge.finding import Note
+from wirecheck.judge.problem import Problem, Spot, Words, spot
+from wirecheck.judge.rule import rule
+from wirecheck.judge.swaps import Swap, mending_swap, tells, uncrossed
+from wirecheck.language.listing import listed
+from wirecheck.language.syntax import ExpectRuns, Span
+from wirecheck.model.board import Join, Terminal
+
+
+class Extra(NamedTuple):
+    """What runs in the calls of a line and should not."""
+
+    line: ExpectRuns
+    loads: tuple[Load, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RunsToo(Problem):
+    """Something runs that should not.
+
+    Where wires are crossed they are in `crossings`, and the first is to blame. Else `jumper` is a join
+    that ties screws together and makes it run, if there is one. Without a jumper `swap` is the move or
+    the swap of wires that would put every call right or uncross the first wire, if there is one.
+    """
+
+    extras: tuple[Extra, ...]
+    crossings: tuple[Crossing, ...]
+    jumper: Join | None
+    swap: Swap | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CrossedUnasked(Problem):
+    """Wires are crossed, and no line asks for the call that would show it; `swap` uncrosses the first."""
+
+    crossings: tuple[Crossing, ...]
+    swap: Swap
+
+
+def find(case: Case) -> Iterator[RunsToo | CrossedUnasked]:
+    """What each call runs besides, one crossed wire or jumper once; and crossed wires that no line shows."""
+    told: dict[Span, RunsToo] = {}
+    for line in calls.asked(case):
+        loads = calls.extra(case, line)
+        if loads:
+            found = _runs_too(case, Extra(line, loads))
+            before = told.setdefault(found.at.span, found)
+            if before is not found:
+                told[found.at.span] = replace(before, extras=(*before.extras, *found.extras))
+    yield from told.values()
+    yield from _unasked(case)
+
+
+def _runs_too(case: Case, extra: Extra) -> RunsToo:
+    """What makes it run."""
+    crossed = crossings(case)
+    jumper = None if crossed else _jumper(case, extra.line)
+    swap = None if jumper else mending_swap(case)
+    if crossed and swap is None:
+        swap = next(uncrossed(case, crossed[0]), None)
+    join = swap.join if swap else jumper or (crossed[0].join if crossed else None)
+    return RunsToo(
+        at=spot(join) if join else Spot(extra.line.span, extra.line),
+        about=extra.loads[0],
+        severity="fault",
+        stage="final",
+        copper=frozenset(case.uses.piece[end] for load in extra.loads for end in (load.a, load.b)),
+        extras=(extra,),
+        crossings=crossed,
+        jumper=jumper,
+        swap=swap,
+    )
+
+
+def _jumper(case: Case, line: ExpectRuns) -> Join | None:
+    """A join that ties screws together, and without which the calls run nothing that they should not."""
+    for join in case.board.joins:
+        bare = all(member.kind == "terminal" for member in join.members)
+        if bare or len({screw.spec.carries for screw in carrying(join, case.board)}) > 1:
+            others = tuple(other for other in case.board.joins if other is not join)
+            if not calls.extra(Case(case.board._replace(joins=others)), line):
+                return join
+    return None
+
+
+def _unasked(case: Case) -> Iterator[CrossedUnasked]:
+    """Crossed wires between two devices that both have both terminals.
+
+    A second stage of heat on the one that a furnace has is meant so.
+    """
+    asked = {word.text for line in calls.asked(case) for word in line.calls}
+    crossed = tuple(
+        one
+        for one in crossings(case)
+        if one.meant is not None
+        and alike(case, one.origin.owner, one.here) is not None
+        # A thermostat that is a contact and no more, all of whose calls are asked for, has no first wire.
+        and (not asked.issuperset(case.calls) or any(_lives(case, end) for end in (one.origin, one.here)))
+    )
+    swaps = [swap for one in crossed for swap in itertools.islice(uncrossed(case, one), 1)]
+    # Where nothing would run otherwise, the two ends of a coil are swapped: it pulls in all the same.
+    if any(tells(case, swap) for swap in swaps):
+        yield CrossedUnasked(
+            at=spot(crossed[0].join),
+            about=crossed[0].here,
+            severity="fault",
+            stage="final",
+            copper=frozenset(case.uses.piece[one.here.name] for one in crossed),
+            crossings=crossed,
+            swap=swaps[0],
+        )
+
+
+def _lives(case: Case, terminal: Terminal) -> bool:
+    """Whether a terminal is of a thermostat that needs power of its own."""
+    part = case.board.devices[terminal.owner].part
+    return bool(part.calls and part.loads)
+
+
+def words(problem: RunsToo | CrossedUnasked, case: Case) -> Words:
+    """What runs and should not, and the wire or the jumper to change."""
+    notes = tuple(Note(swap_words.crossing(one), one.join.span) for one in problem.crossings[1:])
+    if isinstance(problem, CrossedUnasked):
+        return Words(
+            message=f"{swap_words.seen(problem.swap)} One call then does what another should. "
+            "No expect line asks for the call that would show it.",
+            help=f"{swap_words.remedy(problem.swap)} Then say what each call should run: expect fan runs ...",
+            source="common practice: each wire goes from a terminal to its like",
+            also=notes,
+        )
+    seen, remedy = _cause(problem)
+    return Words(
+        message=" ".join([*map(_said, problem.extras), *seen]),
+        help=remedy,
+        source="the board's expect line",
+        also=(
+            *notes,
+            *(
+                Note("what the board should do", extra.line.span)
+                for extra in problem.extras
+                if extra.line.span != problem.at.span
+            ),
+        ),
+    )
+
+
+def _said(extra: Extra) -> str:
+    run = "runs" if len(extra.loads) == 1 else "run"
+    too = " too" if calls.made(extra.line) else ""
+    names = listed(load.name for load in extra.loads)
+    return f"{calls.when_called(extra.line)}, {names} {run}{too}, and should not."
+
+
+def _cause(problem: RunsToo) -> tuple[list[str], str]:
+    """What is seen that makes it run, in sentences, and what to do about it."""
+    if problem.swap is not None:
+        return [swap_words.seen(problem.swap)], swap_words.remedy(problem.swap)
+    if problem.crossings:
+        first = problem.crossings[0]
+        remedy = f"Take {first.conductor.name} off {first.here.name}, and cap it."
+        return [swap_words.crossing(first)], remedy
+    if problem.jumper is not None:
+        screws = listed(member.name for member in problem.jumper.members if member.kind == "terminal")
+        seen = [f"{screws} are joined in {problem.jumper.place}."]
+        return seen, f"Take {screws} apart, so that only what makes the call joins them."
+    return [], "Compare the letters at the two ends of each wire of the thermostat cable."
+
+
+RULE = rule(__name__, "final", find=find, words=words)

@@ -45,7 +45,7 @@ def marks(text: str) -> Counter[tuple[int, str]]:
 
 def raised(path: Path) -> Counter[tuple[int, str]]:
     """The findings worse than advice that the checker raises."""
-    report = check(path.read_bytes(), named(path))
+    report = check(path.read_bytes(), file=named(path))
     return Counter((each.span.line, each.rule) for each in report.findings if each.severity != "advice")
 
 

@@ -7,7 +7,7 @@ from typing import Any
 
 from wirecheck.circuit.circuit import Protection
 from wirecheck.judge import grounds, purpose, ways
-from wirecheck.judge.calls import made, played
+from wirecheck.judge.calls import made, missing, played
 from wirecheck.judge.case import Case
 from wirecheck.judge.continuity import Stop, TooLittle
 from wirecheck.judge.problem import Problem
@@ -176,6 +176,13 @@ def opens_its_protection(cause: Any, effect: Any, case: Case) -> bool:
 def opens_its_transformer(cause: Any, effect: Any, case: Case) -> bool:
     """The transformer of the one gives up in the calls of the other."""
     return any(opening.name == cause.winding.name for opening in effect.opened)
+
+
+def in_that_machine(cause: Any, effect: Any, case: Case) -> bool:
+    """Something that does not run is in the machine of the other's load."""
+    around = case.circuit.devices
+    stopped = (load for line in cause.lines for load in missing(case, line))
+    return around[effect.load.device].outer in {around[load.device].outer for load in stopped}
 
 
 def makes_no_rest(cause: Any, effect: Any, case: Case) -> bool:

@@ -24,9 +24,12 @@ from wirecheck.causes.relations import (
     crossed_in_its_calls,
     from_its_secondary,
     in_place_of_its_ground,
+    in_that_machine,
     makes_no_rest,
+    meets_at_its_screw,
     mended_by_its_swap,
     on_its_way,
+    on_that_cable,
     opens_its_protection,
     opens_its_transformer,
     runs_at_rest,
@@ -39,8 +42,8 @@ from wirecheck.causes.relations import (
     same_thing,
     same_transformers,
     same_two,
-    swapped_there,
     starves,
+    swapped_there,
     takes_its_ground,
     ties_the_two,
     trips_it,
@@ -61,11 +64,10 @@ from wirecheck.rules import (
     wrong_voltage,
 )
 from wirecheck.rules.backfeed import FedTwice
-from wirecheck.rules.conductor_color import POWER_COLORS, GroundAsHot, HotColorAs, WhiteMarked, WhiteOnGround
-from wirecheck.rules.dead_outlet import BoardWithoutPower, CommonOnCall, NeverLive
 from wirecheck.rules.call_continuity import NotRunning, OutOfOrder
 from wirecheck.rules.call_crosstalk import CrossedUnasked, RunsToo
-from wirecheck.rules.conductor_color import POWER_COLORS, GroundAsHot, HotColorAs, WhiteOnGround
+from wirecheck.rules.conductor_color import POWER_COLORS, GroundAsHot, HotColorAs, WhiteMarked, WhiteOnGround
+from wirecheck.rules.dead_outlet import BoardWithoutPower, CommonOnCall, NeverLive
 from wirecheck.rules.energized_metal import LiveMetal
 from wirecheck.rules.ground_as_neutral import (
     CurrentOnGround,
@@ -289,7 +291,10 @@ TABLE: tuple[Row, ...] = (
     *(
         Row(LooseEnds, effect, belongs_on_its_path, "the loose wire is what should bring it power")
         for effect in (NeverLive, BoardWithoutPower)
+    ),
     # Calls.
+    Row(NotRunning, BoardWithoutPower, in_that_machine, "that says what its machine lacks"),
+    Row(NotRunning, CommonOnCall, anywhere, "that says which wire is on the wrong terminal"),
     Row(Short, NotRunning, trips_it, "what a short leaves without power does not run"),
     *(
         Row(cause, NotRunning, opens_its_protection, "what opens leaves it without power")

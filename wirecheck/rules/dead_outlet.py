@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from wirecheck.circuit.circuit import Contact, Load
-from wirecheck.judge import calls, made_up, ways
+from wirecheck.judge import made_up, ways
 from wirecheck.judge.case import Case
 from wirecheck.judge.continuity import HeldOpen, Stop, Wanted, of_load, why_no_volts
 from wirecheck.judge.finding import Note
@@ -57,12 +57,8 @@ def find(case: Case) -> Iterator[NeverLive | BoardWithoutPower | CommonOnCall]:
     """Each device that is never live, each control without power, each common that is on a call."""
     if case.board.panels:
         yield from _never_live(case)
-        # until call-continuity has moved
-        missing = [load for line in calls.asked(case) for load in calls.missing(case, line)]
-        vain = {case.circuit.devices[load.device].outer for load in missing}
-        yield from (one for one in _without_power(case) if one.load.device not in vain)
-        if not vain:
-            yield from _on_calls(case)
+        yield from _without_power(case)
+        yield from _on_calls(case)
 
 
 def _never_live(case: Case) -> Iterator[NeverLive]:

@@ -252,7 +252,7 @@ def test_a_picture_is_what_the_command_draws(tmp_path: Path) -> None:
         (lambda: wirecheck.draw(RIGHT, page="a5"), "there are letter, a4"),
         (lambda: wirecheck.draw(RIGHT).save("board.gif"), "board.gif must end in one of"),
         (lambda: wirecheck.draw(RIGHT).data("svg"), "must end in one of: .svg"),
-        (lambda: wirecheck.check(RIGHT).render("xml"), "there are text, json"),
+        (lambda: wirecheck.check(RIGHT).render("xml"), "there are text, github, json"),
         (lambda: wirecheck.measure(RIGHT, "watts", "L1"), "there are volts, ohms, amps"),
         (lambda: wirecheck.measure(RIGHT, "volts", "L1.hot"), "two points"),
         (lambda: wirecheck.measure(RIGHT, "amps", "L1", "S1"), "one name"),

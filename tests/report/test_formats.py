@@ -11,7 +11,7 @@ from pydantic_sarif.model import StaticAnalysisResultsFormatSarifVersion210JsonS
 from tests.report.findings import CLEAN, HOSTILE, MANUALS, PORCH, TEXT
 from wirecheck.judge.finding import SEVERITIES, Finding, Note
 from wirecheck.language.syntax import Span
-from wirecheck.report import FORMATS, render
+from wirecheck.report.formats import FORMATS, render
 from wirecheck.report.report import Report
 
 ALL = (PORCH, CLEAN, HOSTILE)

@@ -10,8 +10,8 @@ from hypothesis import strategies as st
 from tests.report.findings import CLEAN, HOSTILE, MANUALS, PORCH
 from wirecheck.caution import CAUTION
 from wirecheck.language.syntax import Span
+from wirecheck.report.formats.text import findings_only, render
 from wirecheck.report.plain import excerpt, plain
-from wirecheck.report.text import findings_only, render
 
 
 def seen(*reports):

@@ -18,7 +18,7 @@ from wirecheck.cli._screen import (
 from wirecheck.cli._sources import Named, Shelf, Unreadable, content, named, shown_path, write
 from wirecheck.files import part_name
 from wirecheck.judge.finding import Stage
-from wirecheck.report import FORMATS
+from wirecheck.report.formats import FORMATS
 from wirecheck.report.looks import Paint, unpainted
 from wirecheck.report.report import Report
 
@@ -87,13 +87,13 @@ def _report(each: Named, shelf: Shelf, stage: Stage) -> Report | None:
 
 
 def _rendered(reports: list[Report], form: str, quiet: bool, looks: Paint) -> str:
-    from wirecheck.report import render
+    from wirecheck.report.formats import render
     from wirecheck.rules import manuals
 
     known = manuals() if any(report.findings for report in reports) else {}
     if form != "text":
         return render(form, reports, known)
-    from wirecheck.report import text
+    from wirecheck.report.formats import text
 
     if not reports:
         return ""

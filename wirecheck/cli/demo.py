@@ -21,7 +21,7 @@ def command(color: str) -> None:
     """
     from wirecheck import Picture, assemble, check
     from wirecheck.drawing.picture import sheet
-    from wirecheck.report.text import render
+    from wirecheck.report.formats.text import render
     from wirecheck.rules import manuals
 
     path = files.folder("boards") / BOARD

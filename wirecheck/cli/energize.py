@@ -26,7 +26,7 @@ def command(
 
     from wirecheck.caution import CAUTION
     from wirecheck.report import energized, position_table
-    from wirecheck.report.text import wrapped
+    from wirecheck.report.paragraphs import wrapped
 
     case = case_of(path)
     asked_for = bool(settings or calls or starting)

@@ -46,7 +46,7 @@ def command(
     from wirecheck.circuit.call import play_call
     from wirecheck.picture import Picture, ending_of
     from wirecheck.report import sequence
-    from wirecheck.report.text import wrapped
+    from wirecheck.report.paragraphs import wrapped
 
     with usage():
         ending = ending_of(output) if output else ""

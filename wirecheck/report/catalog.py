@@ -17,8 +17,8 @@ from wirecheck.parts.part import (
 )
 from wirecheck.report.looks import Paint, unpainted
 from wirecheck.report.numbers import counted
+from wirecheck.report.paragraphs import columns
 from wirecheck.report.plain import plain
-from wirecheck.report.text import columns
 
 ROLES: Mapping[str, str] = {
     "hot": "hot",

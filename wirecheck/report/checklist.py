@@ -32,9 +32,9 @@ from wirecheck.language.syntax import ExpectRuns
 from wirecheck.model.board import Device
 from wirecheck.report.looks import Paint, unpainted
 from wirecheck.report.numbers import counted
+from wirecheck.report.paragraphs import WIDTH, wrapped
 from wirecheck.report.plain import plain
 from wirecheck.report.position_table import cell, group_tables
-from wirecheck.report.text import WIDTH, wrapped
 
 # Beyond so many positions of one group the list would leave its page; the table of them is another command's.
 MOST_ROWS = 16

@@ -15,9 +15,9 @@ from wirecheck.language.quantity import amps, figure, volts
 from wirecheck.report.html import paragraph, piece, table
 from wirecheck.report.looks import Paint, unpainted
 from wirecheck.report.openings import opened
+from wirecheck.report.paragraphs import wrapped
 from wirecheck.report.plain import plain
 from wirecheck.report.position_table import DIM, LIVE_VOLTS, group_tables, live, sentences
-from wirecheck.report.text import wrapped
 
 
 class LoadState(NamedTuple):

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 
 from wirecheck.judge.rule import Manual
 from wirecheck.report.looks import Paint, unpainted
-from wirecheck.report.text import columns, wrapped
+from wirecheck.report.paragraphs import columns, wrapped
 
 
 def listing(manuals: Mapping[str, Manual]) -> str:

@@ -24,8 +24,8 @@ from wirecheck.model.board import Board
 from wirecheck.report.looks import Paint, unpainted
 from wirecheck.report.numbers import counted
 from wirecheck.report.openings import opened
+from wirecheck.report.paragraphs import WIDTH, wrapped
 from wirecheck.report.plain import plain
-from wirecheck.report.text import WIDTH, wrapped
 from wirecheck.rules import switching
 
 # Volts to ground that a touch feels (common practice: what a tester calls live).

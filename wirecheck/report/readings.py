@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from wirecheck.circuit.meter import METER_OHMS, Reading
 from wirecheck.circuit.settle import Settled
 from wirecheck.report.openings import opened
-from wirecheck.report.text import wrapped
+from wirecheck.report.paragraphs import wrapped
 
 
 def said(reading: Reading, points: Sequence[str], settled: Settled) -> str:

@@ -58,7 +58,7 @@ class Report:
 
     def as_data(self) -> dict[str, Any]:
         """Plain data, equal to what `--format json` prints of a file."""
-        from wirecheck.report.json import file_record
+        from wirecheck.report.formats.json import file_record
 
         return file_record(self)
 
@@ -70,7 +70,7 @@ class Report:
         wirecheck.WrongArgument
             Where there is no such format.
         """
-        from wirecheck.report import render
+        from wirecheck.report.formats import render
         from wirecheck.rules import manuals
 
         return render(form, [self], manuals())

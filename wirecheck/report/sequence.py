@@ -13,8 +13,8 @@ from wirecheck.language.quantity import amps, figure, rounded, volts
 from wirecheck.report.looks import Paint, unpainted
 from wirecheck.report.numbers import counted
 from wirecheck.report.openings import opened
+from wirecheck.report.paragraphs import wrapped
 from wirecheck.report.plain import plain
-from wirecheck.report.text import wrapped
 
 # What a load is seen to do when it gets its volts, and when it loses them, by its kind.
 STARTS = {

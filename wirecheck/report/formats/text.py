@@ -6,7 +6,6 @@ user's file reaches it but through `plain`.
 
 from __future__ import annotations
 
-import textwrap
 from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING
 
@@ -14,13 +13,13 @@ from wirecheck.caution import CAUTION
 from wirecheck.judge.finding import Finding, Severity
 from wirecheck.report.looks import Paint, unpainted
 from wirecheck.report.numbers import counted, quantity
+from wirecheck.report.paragraphs import wrapped
 from wirecheck.report.plain import excerpt, plain
 from wirecheck.report.report import Report, counts
 
 if TYPE_CHECKING:
     from wirecheck.judge.rule import Manual
 
-WIDTH = 88
 _NOUNS: Mapping[Severity, tuple[str, str]] = {
     "hazard": ("hazard", "hazards"),
     "violation": ("violation", "violations"),
@@ -107,38 +106,3 @@ def _measured(finding: Finding) -> str:
     if finding.limit is None:
         return f"Here it is {here}."
     return f"Here it is {here}; the limit is {quantity(finding.limit, finding.unit, finding.value)}."
-
-
-def wrapped(text: str, indent: str) -> str:
-    """Text as a paragraph of the report, made plain."""
-    one_line = plain(" ".join(text.split()))
-    return textwrap.fill(
-        one_line, WIDTH, initial_indent=indent, subsequent_indent=indent, break_on_hyphens=False
-    )
-
-
-def columns(rows: Sequence[tuple[str, str]], indent: str = "") -> str:
-    """Rows of a name and its text, the texts in one column; the text goes below a name that is too long.
-
-    Texts without names hang behind a dash.
-
-    >>> print(columns([("R", "24 V"), ("W", "the heat call")]), end="")
-    R  24 V
-    W  the heat call
-    """
-    room = min(max((len(name) for name, _ in rows), default=0), 28)
-    left = indent + " " * (room + 2)
-    if room == 0:
-        rows = [("-", text) for _, text in rows]
-    lines = []
-    for name, text in rows:
-        first = (indent + plain(name)).ljust(len(left))
-        if len(first) > len(left):
-            lines.append(indent + plain(name))
-            first = left
-        lines.append(
-            textwrap.fill(
-                plain(text), WIDTH, initial_indent=first, subsequent_indent=left, break_on_hyphens=False
-            )
-        )
-    return "".join(f"{line}\n" for line in lines)

@@ -1,0 +1,40 @@
+"""What a report looks like: one format, one file.
+
+Each has `render(reports, manuals) -> str`, a pure function of the reports and of the rules' manuals by
+name. To add a format, add its file.
+"""
+
+from __future__ import annotations
+
+import pkgutil
+from collections.abc import Mapping, Sequence
+from importlib import import_module
+from typing import TYPE_CHECKING
+
+from wirecheck.asked import one_of
+from wirecheck.report.report import Report
+
+if TYPE_CHECKING:
+    from wirecheck.judge.rule import Manual
+
+FORMATS = ("text", *sorted({info.name for info in pkgutil.iter_modules(__path__)} - {"text"}))
+"""The names of the formats, which are those of their files; text is what a person gets unasked."""
+
+
+def render(form: str, reports: Sequence[Report], manuals: Mapping[str, Manual]) -> str:
+    """The reports in one of `FORMATS`.
+
+    Raises
+    ------
+    wirecheck.asked.WrongArgument
+        Where there is no such format.
+
+    Examples
+    --------
+    >>> render("json", [], {}).splitlines()[0]
+    '{'
+    """
+    one_of(form, FORMATS, "format")
+    module = import_module(f"{__name__}.{form}")
+    text: str = module.render(reports, manuals)
+    return text

@@ -109,6 +109,19 @@ def test_a_hot_taken_from_the_line_screw_of_a_light() -> None:
     assert [user.name for user in found.users] == ["R1"]
 
 
+def test_a_line_screw_that_nothing_comes_to_has_no_fork() -> None:
+    text = changed(
+        CHAIN,
+        ("R1 is", f"{THIRD}\nR1 is"),
+        ("at A\n", "  W3.white -- LP.neutral\nat A\n"),
+        (IN, "  cap W1.white\n"),
+        (OUT, "  cap W2.white\n"),
+        ("  W2.white -- R1.neutral\n", "  W3.white -- R1.neutral\n"),
+    )
+    (found,) = seen(RULE, text)
+    assert found.fork is None
+
+
 def test_a_splice_in_a_box_before_the_device() -> None:
     text = changed(
         CHAIN,

@@ -59,9 +59,54 @@ def test_a_hot_that_goes_around_a_pole(old: str, new: str, live: str, pole: str,
     """NEC 2023 424.20(A): in the off position all ungrounded conductors are open."""
     (found,) = seen(RULE, changed(HEATER, (old, new)))
     assert (found.severity, found.stage, found.subject) == ("hazard", "trim", "S1")
-    assert (found.live.name, found.around.a, found.at.span.line) == (live, pole, line)
-    assert found.load.device == "H1.element"
+    assert [screw.name for screw in found.screws] == [live]
+    assert (found.around.a, found.at.span.line) == (pole, line)
+    assert [load.device for load in found.loads] == ["H1.element"]
     assert len(found.copper) == 1
+
+
+def test_all_heaters_that_stay_live_are_one_problem() -> None:
+    text = changed(
+        HEATER,
+        (OTHER, f"  {SPLICED} -- W3.white\n"),
+        ("  W2.black -- S1.load-1\n", "  W2.black -- W3.black -- pigtail -- S1.load-1\n"),
+        ("S1 is", "cable W3 12/2 NM-B 9 ft from A to H2\nH2 is baseboard-heater 500 W 240 V\nS1 is"),
+    )
+    (found,) = seen(RULE, f"{text}at H2\n  W3.black -- H2.L1\n  W3.white -- H2.L2\n")
+    assert {screw.name for screw in found.screws} == {"H1.L2", "H2.L2"}
+    assert {load.device for load in found.loads} == {"H1.element", "H2.element"}
+
+
+def test_where_both_poles_open_a_hot_it_is_the_one_of_the_leg_that_stays() -> None:
+    """The second pole switches another heater, and the first heater's hot is taken before it."""
+    text = changed(
+        HEATER,
+        (OTHER, f"  {SPLICED} -- pigtail -- S1.line-2\n  W3.white -- S1.load-2\n"),
+        ("  W2.black -- S1.load-1\n", "  W2.black -- W3.black -- pigtail -- S1.load-1\n"),
+        ("S1 is", "cable W3 12/2 NM-B 9 ft from A to H2\nH2 is baseboard-heater 500 W 240 V\nS1 is"),
+    )
+    (found,) = seen(RULE, f"{text}at H2\n  W3.black -- H2.L1\n  W3.white -- H2.L2\n")
+    assert (found.around.a, [screw.name for screw in found.screws]) == ("S1.line-2", ["H1.L2"])
+
+
+@pytest.mark.parametrize(("part", "screw"), [("3-way-switch", "traveler-1"), ("single-pole-switch", "load")])
+def test_a_switch_of_one_pole_opens_one_hot_and_no_more(part: str, screw: str) -> None:
+    common = "common" if part.startswith("3") else "line"
+    text = changed(
+        HEATER,
+        ("double-pole-switch", part),
+        (ONE, f"  W1.black -- S1.{common}\n  W2.black -- S1.{screw}\n"),
+        (OTHER, f"  {SPLICED}\n"),
+    )
+    assert not seen(RULE, text)
+
+
+def test_a_three_way_switch_is_passed_over() -> None:
+    text = changed(HEATER, (OTHER, f"  {SPLICED}\n"), ("S1 is", "S0 is 3-way-switch in A\nS1 is"))
+    text = changed(
+        text, ("  W1.black -- S1.line-1\n", "  W1.black -- S0.common\n  S0.traveler-1 -- S1.line-1\n")
+    )
+    assert [found.subject for found in seen(RULE, text)] == ["S1"]
 
 
 def test_the_ends_swapped_at_one_pole_go_around_nothing() -> None:

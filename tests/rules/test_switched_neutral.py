@@ -34,6 +34,26 @@ def test_a_switch_in_the_white_wire() -> None:
     assert reported(NEUTRAL) == ["switched-neutral"]
 
 
+def test_what_is_no_switch_is_passed_over() -> None:
+    text = changed(NEUTRAL, ("S1 is", "TH is line-voltage-thermostat in A\nS1 is"))
+    assert [found.subject for found in seen(RULE, text)] == ["S1"]
+
+
+def test_a_light_on_the_whole_neutral_is_not_behind_the_switch() -> None:
+    text = changed(
+        NEUTRAL,
+        ("  W1.white -- S1.line\n", "  W1.white -- pigtail -- L2.neutral -- pigtail -- S1.line\n"),
+        ("  W1.black -- W2.black\n", "  W1.black -- W2.black -- pigtail -- L2.hot\n"),
+        ("S1 is", "L2 is lampholder 60 W in A\nS1 is"),
+    )
+    (found,) = seen(RULE, text)
+    assert [load.name for load in found.loads] == ["L1"]
+
+
+def test_a_light_without_a_hot_is_not_live() -> None:
+    assert not seen(RULE, changed(NEUTRAL, ("W2.black -- L1.hot", "cap W2.black")))
+
+
 def test_either_screw_may_be_the_one_at_the_neutral() -> None:
     turned = NEUTRAL.replace("S1.line", "S1.x").replace("S1.load", "S1.line").replace("S1.x", "S1.load")
     (found,) = seen(RULE, turned)

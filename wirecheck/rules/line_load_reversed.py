@@ -24,9 +24,6 @@ from wirecheck.judge.ways import pieces_reached, way
 from wirecheck.language.listing import listed
 from wirecheck.model.board import Device, Join, Terminal
 
-# What copper may be used for and come from no source: a ground, or nothing.
-DEAD = ("none", "ground", "class-2")
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OnItsLoad(Problem):

@@ -18,45 +18,50 @@ from wirecheck.judge.rule import rule
 from wirecheck.judge.source import legs
 from wirecheck.judge.voltages import takes_two_hots
 from wirecheck.judge.ways import pieces_reached
+from wirecheck.language.listing import listed
 from wirecheck.model.board import Device, Terminal
+
+# How many loads one message names.
+MOST_NAMED = 4
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PoleBypassed(Problem):
-    """With `device` off `load` stays live: one hot goes around the pole `around`, and comes in on `live`."""
+    """With `device` off `loads` stay live: a hot goes around the pole `around`, and comes in on `screws`."""
 
     device: Device
     around: Contact
-    load: Load
-    live: Terminal
+    loads: tuple[Load, ...]
+    screws: tuple[Terminal, ...]
 
 
 def find(case: Case) -> Iterator[PoleBypassed]:
-    """Each device of several poles, by the first load that it leaves live."""
+    """Each device of several poles that leaves loads live."""
     poles: dict[str, list[Contact]] = {}
     for contact in case.circuit.contacts:
         ends = (case.board.terminals.get(end) for end in (contact.a, contact.b))
         if {terminal.spec.role for terminal in ends if terminal is not None} == {"hot", "switched"}:
             poles.setdefault(contact.scope, []).append(contact)
     for name, contacts in poles.items():
+        found = tuple(_off_and_live(case, frozenset(one.name for one in contacts)))
         # A three-way switch has two contacts and one common screw.
-        if len({end for one in contacts for end in (one.a, one.b)}) < 4:
+        if not found or len({end for one in contacts for end in (one.a, one.b)}) < 4:
             continue
-        device = case.board.devices[name]
-        for load, live in _off_and_live(case, frozenset(one.name for one in contacts)):
-            around = next((one for one in contacts if not _opens_a_hot(case, one)), contacts[0])
-            yield PoleBypassed(
-                at=spot(join_at(case, around.a) or join_at(case, around.b) or device),
-                about=device,
-                severity="hazard",
-                stage="trim",
-                copper=frozenset((case.uses.piece[live.name],)),
-                device=device,
-                around=around,
-                load=load,
-                live=live,
-            )
-            break
+        device, live = case.board.devices[name], found[0][1]
+        # The pole that opens nothing; else that of the leg which stays.
+        stays = case.uses.legs(live.name)
+        around = min(contacts, key=lambda one: (_opens_a_hot(case, one), case.uses.legs(one.a) != stays))
+        yield PoleBypassed(
+            at=spot(join_at(case, around.a) or join_at(case, around.b) or device),
+            about=device,
+            severity="hazard",
+            stage="trim",
+            copper=frozenset(case.uses.piece[screw.name] for _, screw in found),
+            device=device,
+            around=around,
+            loads=tuple(load for load, _ in found),
+            screws=tuple(dict.fromkeys(screw for _, screw in found)),
+        )
 
 
 def _off_and_live(case: Case, opened: frozenset[str]) -> Iterator[tuple[Load, Terminal]]:
@@ -67,7 +72,8 @@ def _off_and_live(case: Case, opened: frozenset[str]) -> Iterator[tuple[Load, Te
     every = pieces_reached(case, hots)
     for load in case.circuit.loads:
         one, other = piece[load.a], piece[load.b]
-        if takes_two_hots(load.volts) and {one, other} <= every and (one in without) != (other in without):
+        both = one in every and other in every
+        if both and (one in without) != (other in without) and takes_two_hots(load.volts):
             outer = case.circuit.devices[load.device].outer
             screws = (screw for screw in case.board.terminals.values() if screw.owner == outer)
             yield load, next(screw for screw in screws if piece[screw.name] in without)
@@ -85,12 +91,14 @@ def _opens_a_hot(case: Case, contact: Contact) -> bool:
 def words(problem: PoleBypassed, case: Case) -> Words:
     """What stays live where, and which screws the hot belongs through."""
     device, around = problem.device.name, problem.around
-    load = case.circuit.devices[problem.load.device].outer
+    names = list(dict.fromkeys(case.circuit.devices[load.device].outer for load in problem.loads))
+    stop = "stop but stay" if len(names) > 1 else "stops but stays"
     return Words(
-        message=f"With {device} off, {load} stops but stays live at {problem.live.name}: one of its two "
-        f"hots goes around {device}.",
+        message=f"With {device} off, {listed(names, MOST_NAMED)} {stop} live at "
+        f"{listed((screw.name for screw in problem.screws), MOST_NAMED)}: one of the two hots goes around "
+        f"{device}.",
         help=f"Take apart what carries that hot around {device}. Bring what comes from the breaker to "
-        f"{around.a}, and what goes on to {load} to {around.b}.",
+        f"{around.a}, and what goes on to {listed(names, MOST_NAMED)} to {around.b}.",
         source=case.code.section("thermostat that serves as a switch", "switches open the hot"),
     )
 

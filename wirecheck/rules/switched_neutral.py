@@ -46,26 +46,25 @@ def find(case: Case) -> Iterator[SwitchedNeutral]:
             continue
         device = case.board.devices[switch.outer]
         for near, far in ((contact.a, contact.b), (contact.b, contact.a)):
-            if case.uses.of(near) != "neutral" or case.uses.of(far) != "switched-neutral":
-                continue
-            loads = tuple(_behind(case, far))
-            if not loads or _opens_the_hot_too(case, contact):
-                continue
-            told.add(device.name)
-            join = join_at(case, near)
-            yield SwitchedNeutral(
-                at=spot(join or device),
-                about=device,
-                severity="hazard",
-                stage="trim",
-                copper=frozenset((case.uses.piece[near], case.uses.piece[far])),
-                device=device,
-                contact=contact,
-                near=near,
-                far=far,
-                loads=loads,
-            )
-            break
+            if (
+                case.uses.of(near) == "neutral"
+                and case.uses.of(far) == "switched-neutral"
+                and (loads := tuple(_behind(case, far)))
+                and not _opens_the_hot_too(case, contact)
+            ):
+                told.add(device.name)
+                yield SwitchedNeutral(
+                    at=spot(join_at(case, near) or device),
+                    about=device,
+                    severity="hazard",
+                    stage="trim",
+                    copper=frozenset((case.uses.piece[near], case.uses.piece[far])),
+                    device=device,
+                    contact=contact,
+                    near=near,
+                    far=far,
+                    loads=loads,
+                )
 
 
 def _behind(case: Case, point: str) -> Iterator[Load]:

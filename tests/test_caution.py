@@ -10,7 +10,7 @@ import pytest
 from tests.cli.boards import RIGHT, wirecheck
 from wirecheck import check, files
 from wirecheck.caution import CAUTION
-from wirecheck.report import render
+from wirecheck.report.formats import render
 from wirecheck.rules import manuals
 
 ROOT = Path(__file__).parent.parent

@@ -9,7 +9,7 @@ import pytest
 
 from wirecheck import assemble, files, shipped_parts
 from wirecheck.judge.case import Case
-from wirecheck.judge.safeties import proofs
+from wirecheck.judge.safeties import Jumper, Welded, proofs
 from wirecheck.language.syntax import ExpectStops
 from wirecheck.report import equipment
 
@@ -124,12 +124,13 @@ expect FS stops F.gas-valve
 def test_a_proof_finds_what_defeats_a_safety() -> None:
     # The furnace's own R to W goes around the thermostat and the switch in R alike (common practice).
     (proof,) = proofs(Case(assemble(FLOAT_IN_R)[1]))
-    assert proof.jumpers == ("F.R to W",)
-    assert proof.welded == ("F.pressure-switch.b--gas-valve.a",)
-    assert proof.stuck == () and proof.runs_on == ()
+    welded, jumper = proof.defeated
+    assert isinstance(welded, Welded) and welded.contact.name == "F.pressure-switch.b--gas-valve.a"
+    assert isinstance(jumper, Jumper) and (jumper.one.name, jumper.other.name) == ("F.R", "F.W")
+    assert proof.runs_on == ()
 
 
 def test_a_proof_tells_what_runs_on() -> None:
     text = (BOARDS["float-switch-in-y"].parent / "wrong-wired-around.wire").read_bytes()
     (proof,) = proofs(Case(assemble(text)[1]), ["FS"], faults=False)
-    assert "CU.compressor" in proof.runs_on
+    assert "CU.compressor" in [load.name for load in proof.runs_on]

@@ -8,149 +8,84 @@ them: a safety that is stuck closed itself, or wired around, guards nothing.
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import replace
 from typing import NamedTuple
 
-from wirecheck.circuit.circuit import Circuit, Contact, Load
+from wirecheck.circuit.circuit import Circuit, Contact, Load, Variable
 from wirecheck.circuit.play import Act, Play, play
 from wirecheck.circuit.settle import Settled, holds, settle
 from wirecheck.judge.case import Case
 from wirecheck.language.syntax import AllOf, ExpectStops
+from wirecheck.model.board import Terminal
 
 # What is always so.
 ALWAYS = AllOf(())
-OPEN, CLOSED = "open", "closed"
+# How a position is called in which nothing is let through.
+OPEN = ("open", "off", "out")
+CLOSED = "closed"
 # No control makes more moves than this without waiting for anything.
 MOST_MOVES = 20
 
 
-class Proof(NamedTuple):
-    """What is known of one safety and the loads that it shall stop.
-
-    `states` counts the states of all calls in which a load ran and the safety
-    was opened, `runs_on` the loads that did not stop in one of them. `stuck`,
-    `welded` and `jumpers` name the single faults under which it stops them no
-    more, `tried` how many of such faults there are.
-    """
-
-    safety: str
-    loads: tuple[str, ...]
-    calls: tuple[str, ...]
-    states: int
-    runs_on: tuple[str, ...]
-    stuck: tuple[str, ...]
-    welded: tuple[str, ...]
-    jumpers: tuple[str, ...]
-    tried: int
+# ------------------------------------------------------------------ opening
 
 
-def proofs(case: Case, safeties: Iterable[str] | None = None, faults: bool = True) -> Iterator[Proof]:
-    """A proof for each `expect ... stops ...` line of a board, in its order.
+def opened_position(safety: Variable) -> str:
+    """The position of a safety in which it has tripped: the open one, or else the last."""
+    return next((position for position in OPEN if position in safety.values), safety.values[-1])
+
+
+class Opened(NamedTuple):
+    """A state of a call, the same after a safety has opened in it, and the loads in question that ran."""
+
+    call: str
+    before: Settled
+    after: Settled
+    ran: tuple[Load, ...]
+
+    @property
+    def runs_on(self) -> tuple[Load, ...]:
+        """The loads that do not stop."""
+        return tuple(load for load in self.ran if load.name in self.after.running)
+
+
+def opened(
+    circuit: Circuit, plays: Mapping[str, Play], safety: Variable, loads: Iterable[Load]
+) -> Iterator[Opened]:
+    """A safety opened in each state of each call in which some loads run.
 
     Parameters
     ----------
-    safeties: those to prove; all that the board names, where none are given.
-    faults: whether each is tried beside every single fault too, which takes a second or so.
+    plays: each call's play by its name; no call under no name.
     """
-    circuit = case.circuit
-    lines: dict[str, list[Load]] = {}
-    for expectation in case.board.expectations:
-        if isinstance(expectation, ExpectStops) and expectation.safety.text in circuit.variables:
-            named = (circuit.load.get(word.text) for word in expectation.loads)
-            lines.setdefault(expectation.safety.text, []).extend(load for load in named if load)
-    if safeties is not None:
-        lines = {name: loads for name, loads in lines.items() if name in set(safeties)}
-    whole = _plays(circuit, ("", *case.calls), {})
-    guarded = {load.name for loads in lines.values() for load in loads}
-    ran = tuple(call for call, played in whole.items() if guarded & played.started().keys())
-    under = [
-        (kind, name, changed, _plays(changed, ("", *ran), held))
-        for kind, name, changed, held in (
-            [*_stuck(circuit), *_welded(circuit), *_jumpers(circuit)] if faults and lines else []
-        )
-    ]
-    for safety, loads in lines.items():
-        calls, states, runs_on = _opened(circuit, whole, safety, loads)
-        defeated: dict[str, list[str]] = {"stuck": [], "welded": [], "jumper": []}
-        tried = 0
-        for kind, name, changed, plays in under:
-            if name == safety or _own(changed, name, safety):
-                continue
-            tried += 1
-            if _opened(changed, plays, safety, loads)[2]:
-                defeated[kind].append(name)
-        yield Proof(
-            safety,
-            tuple(load.name for load in loads),
-            calls,
-            states,
-            runs_on,
-            tuple(defeated["stuck"]),
-            tuple(defeated["welded"]),
-            tuple(defeated["jumper"]),
-            tried,
-        )
-
-
-def _own(circuit: Circuit, name: str, safety: str) -> bool:
-    """Whether a contact or a jumper is that of the safety itself."""
-    return name in {
-        *(contact.name for contact in circuit.contacts if contact.scope == safety),
-        *(
-            _jumper(f"{safety}.{a}", b)
-            for a, b in itertools.combinations(circuit.devices[safety].part.terminals, 2)
-        ),
-    }
-
-
-def _plays(circuit: Circuit, calls: Iterable[str], held: dict[str, str]) -> dict[str, Play]:
-    """Each call played with some variables held; no call under no name."""
-    return {
-        call: play(circuit, [Act(), Act(frozenset((call,)))] if call else [Act()], held) for call in calls
-    }
-
-
-def _opened(
-    circuit: Circuit, plays: dict[str, Play], safety: str, loads: list[Load]
-) -> tuple[tuple[str, ...], int, tuple[str, ...]]:
-    """The calls and states in which loads ran, and which of them ran on when the safety opened."""
-    calls: dict[str, None] = {}
-    runs_on: dict[str, None] = {}
-    states = 0
+    asked = tuple({load.name: load for load in loads}.values())
     seen: set[tuple[object, ...]] = set()
-    names = {load.name for load in loads}
     for call, played in plays.items():
         for step in played.steps:
-            settled = step.settled
-            ran = names & settled.running
-            mark = (tuple(settled.positions.values()), settled.calls, settled.running)
-            if not ran or mark in seen:
-                continue
-            seen.add(mark)
-            states += 1
-            calls[call or "no call"] = None
-            after = _at_once(circuit, settled, safety)
-            runs_on |= dict.fromkeys(sorted(ran & after.running))
-    return tuple(calls), states, tuple(runs_on)
+            before = step.settled
+            ran = tuple(load for load in asked if load.name in before.running)
+            mark = (tuple(before.positions.values()), before.calls, before.running)
+            if ran and mark not in seen:
+                seen.add(mark)
+                yield Opened(call, before, _at_once(circuit, before, safety), ran)
 
 
-def _at_once(circuit: Circuit, before: Settled, safety: str) -> Settled:
+def _at_once(circuit: Circuit, before: Settled, safety: Variable) -> Settled:
     """The state after a safety has opened and the controls have done what they do without delay."""
-    positions = {**before.positions, safety: OPEN}
+    positions = {**before.positions, safety.name: opened_position(safety)}
     settled = settle(circuit, positions, before.calls, before)
     for _ in range(MOST_MOVES):
-        view = settled.view._replace(positions=positions)
         move = next(
             (
                 move
                 for move in circuit.moves
                 if move.after == 0
-                and move.variable != safety
+                and move.variable != safety.name
                 and move.when is not None
                 and positions[move.variable] != move.target
                 and (not move.origins or positions[move.variable] in move.origins)
-                and holds(move.when, move.scope, view)
+                and holds(move.when, move.scope, settled.view)
             ),
             None,
         )
@@ -161,42 +96,140 @@ def _at_once(circuit: Circuit, before: Settled, safety: str) -> Settled:
     return settled
 
 
-Fault = tuple[str, str, Circuit, dict[str, str]]
+def played(case: Case) -> dict[str, Play]:
+    """The play of each call, and of no call under no name."""
+    return {call: case.played([call] if call else []) for call in ("", *case.calls)}
 
 
-def _stuck(circuit: Circuit) -> Iterator[Fault]:
+# ------------------------------------------------------------------- faults
+
+
+class Stuck(NamedTuple):
+    """A safety that does not open."""
+
+    safety: Variable
+
+
+class Welded(NamedTuple):
+    """A contact of a relay, contactor or control that does not open."""
+
+    contact: Contact
+
+
+class Jumper(NamedTuple):
+    """A wire between two control screws of one device, where someone with a jumper stands."""
+
+    one: Terminal
+    other: Terminal
+
+
+Fault = Stuck | Welded | Jumper
+
+
+class Proof(NamedTuple):
+    """What is known of one safety and the loads that it should stop.
+
+    `states` counts the states of all `calls` in which a load ran and the safety was opened, `runs_on`
+    the loads that did not stop in one of them. `defeated` are the single faults under which it stops
+    them no more, `tried` how many of such faults there are.
+    """
+
+    safety: Variable
+    loads: tuple[Load, ...]
+    calls: tuple[str, ...]
+    states: int
+    runs_on: tuple[Load, ...]
+    defeated: tuple[Fault, ...]
+    tried: int
+
+
+class _Faulty(NamedTuple):
+    """A circuit with a fault, and the variables that it holds."""
+
+    fault: Fault
+    circuit: Circuit
+    held: Mapping[str, str]
+
+
+def proofs(case: Case, safeties: Collection[str] | None = None, faults: bool = True) -> Iterator[Proof]:
+    """A proof for each `expect ... stops ...` line of a board, in its order.
+
+    Parameters
+    ----------
+    safeties: those to prove; all that the board names, where none are given.
+    faults: whether each is tried beside every single fault too, which takes a second or so.
+    """
+    circuit = case.circuit
+    lines: dict[str, list[Load]] = {}
+    for line in case.board.expectations:
+        name = line.safety.text if isinstance(line, ExpectStops) else ""
+        if isinstance(line, ExpectStops) and name in circuit.variables and name in (safeties or (name,)):
+            named = (circuit.load.get(word.text) for word in line.loads)
+            lines.setdefault(name, []).extend(load for load in named if load)
+    whole = played(case)
+    guarded = {load.name for loads in lines.values() for load in loads}
+    ran = tuple(call for call, calls_play in whole.items() if guarded & calls_play.started().keys())
+    under = [
+        (one, {call: _play(one, call) for call in ("", *ran)})
+        for one in (_faulty(circuit) if faults and lines else ())
+    ]
+    for name, loads in lines.items():
+        safety = circuit.variables[name]
+        states = tuple(opened(circuit, whole, safety, loads))
+        against = [(one, plays) for one, plays in under if not _own(one.fault, name)]
+        yield Proof(
+            safety=safety,
+            loads=tuple(loads),
+            calls=tuple(dict.fromkeys(state.call for state in states)),
+            states=len(states),
+            runs_on=tuple(dict.fromkeys(load for state in states for load in state.runs_on)),
+            defeated=tuple(
+                one.fault
+                for one, plays in against
+                if any(state.runs_on for state in opened(one.circuit, plays, safety, loads))
+            ),
+            tried=len(against),
+        )
+
+
+def _play(faulty: _Faulty, call: str) -> Play:
+    acts = [Act(), Act(frozenset((call,)))] if call else [Act()]
+    return play(faulty.circuit, acts, faulty.held)
+
+
+def _own(fault: Fault, safety: str) -> bool:
+    """Whether it is the safety itself that does not open, or its own screws that are tied."""
+    match fault:
+        case Stuck(one):
+            return one.name == safety
+        case Welded(contact):
+            return contact.scope == safety
+        case Jumper(one):
+            return one.owner == safety
+
+
+def _faulty(circuit: Circuit) -> Iterator[_Faulty]:
+    """The circuit with each single fault."""
     for variable in circuit.variables.values():
         if variable.safety and CLOSED in variable.values:
-            yield "stuck", variable.name, circuit, {variable.name: CLOSED}
-
-
-def _welded(circuit: Circuit) -> Iterator[Fault]:
-    """Contacts of relays, contactors and controls: what a hand, a call or a safety moves is none of them."""
+            yield _Faulty(Stuck(variable), circuit, {variable.name: CLOSED})
     for contact in circuit.contacts:
-        variable = circuit.variables.get(contact.scope)
-        if (variable is not None and variable.safety) or circuit.devices[contact.scope].part.calls:
-            continue
-        contacts = tuple(
-            Contact(each.name, each.a, each.b, ALWAYS, each.scope, each.span) if each is contact else each
-            for each in circuit.contacts
-        )
-        yield "welded", contact.name, replace(circuit, contacts=contacts), {}
-
-
-def _jumpers(circuit: Circuit) -> Iterator[Fault]:
-    """A wire between two control screws of one device, where someone with a jumper stands."""
+        # What a hand, a call or a safety moves does not weld.
+        moved = circuit.variables.get(contact.scope)
+        if not (moved and moved.safety) and not circuit.devices[contact.scope].part.calls:
+            contacts = tuple(
+                each._replace(when=ALWAYS) if each is contact else each for each in circuit.contacts
+            )
+            yield _Faulty(Welded(contact), replace(circuit, contacts=contacts), {})
+    terminals = circuit.board.terminals
     for device in circuit.board.devices.values():
         screws = [
-            name
+            terminals[f"{device.name}.{name}"]
             for name, spec in device.part.terminals.items()
             if spec.role in ("class-2", "class-2-common", "contact")
         ]
         for one, other in itertools.combinations(screws, 2):
-            a, b = sorted(circuit.node[f"{device.name}.{screw}"] for screw in (one, other))
+            a, b = sorted((circuit.node[one.name], circuit.node[other.name]))
             if a != b:
                 node = {point: a if number == b else number for point, number in circuit.node.items()}
-                yield "jumper", _jumper(f"{device.name}.{one}", other), replace(circuit, node=node), {}
-
-
-def _jumper(one: str, other: str) -> str:
-    return f"{one} to {other}"
+                yield _Faulty(Jumper(one, other), replace(circuit, node=node), {})

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from wirecheck.judge.case import Case
-from wirecheck.judge.safeties import Proof, proofs
+from wirecheck.judge.safeties import Fault, Jumper, Proof, Stuck, Welded, proofs
 from wirecheck.language.syntax import ExpectRuns, ExpectStops
 from wirecheck.parts.library import Library
 from wirecheck.parts.part import Part
@@ -70,26 +70,30 @@ def safeties(cases: Mapping[str, Case], faults: bool = True) -> str:
     heading = ("equipment", "safety", "stops", "in the calls", "states tried, all stopped")
     rows: list[tuple[str, ...]] = [(*heading, "single faults tried", "which defeat it")]
     for board, proof, part in proved(cases, faults):
-        beaten = [
-            *(f"{name} stuck closed" for name in proof.stuck),
-            *(f"{name} welded" for name in proof.welded),
-            *(f"jumper {name}" for name in proof.jumpers),
-        ]
-        stopped = (
-            f"{proof.states}, yes" if not proof.runs_on else f"{proof.states}, not {', '.join(proof.runs_on)}"
-        )
+        runs_on = ", ".join(load.name for load in proof.runs_on)
         rows.append(
             (
                 f"`{part}` on [{board}](boards/{board})",
-                proof.safety,
-                ", ".join(proof.loads),
-                ", ".join(proof.calls),
-                stopped,
+                proof.safety.name,
+                ", ".join(load.name for load in proof.loads),
+                ", ".join(call or "no call" for call in proof.calls),
+                f"{proof.states}, {f'not {runs_on}' if runs_on else 'yes'}",
                 str(proof.tried),
-                ", ".join(beaten) or "none",
+                ", ".join(map(_fault, proof.defeated)) or "none",
             )
         )
     return _markdown(rows)
+
+
+def _fault(fault: Fault) -> str:
+    """A single fault in words."""
+    match fault:
+        case Stuck(safety):
+            return f"{safety.name} stuck closed"
+        case Welded(contact):
+            return f"{contact.name} welded"
+        case Jumper(one, other):
+            return f"jumper {one.name} to {other.spec.name}"
 
 
 def proved(cases: Mapping[str, Case], faults: bool = True) -> Iterator[tuple[str, Proof, str]]:
@@ -108,7 +112,7 @@ def proved(cases: Mapping[str, Case], faults: bool = True) -> Iterator[tuple[str
                     wanted[safety.text] = part
         if wanted:
             for proof in proofs(case, wanted, faults):
-                yield board, proof, wanted[proof.safety]
+                yield board, proof, wanted[proof.safety.name]
 
 
 def _markdown(rows: Sequence[Sequence[str]]) -> str:

@@ -1,0 +1,167 @@
+"""A safety opens, and what it guards runs on.
+
+A limit, a float or a pressure switch that is wired around is worse than
+none: whoever looks at it believes that it works.
+
+Source: the board's own `expect` lines; ANSI Z21.20, UL 60730 in spirit: any one safety stops its load
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from wirecheck.circuit.circuit import Load, Variable
+from wirecheck.judge import safeties, ways
+from wirecheck.judge.calls import WORKING
+from wirecheck.judge.case import Case
+from wirecheck.judge.finding import Note
+from wirecheck.judge.made_up import join_at
+from wirecheck.judge.problem import Problem, Spot, Words, spot
+from wirecheck.judge.rule import rule
+from wirecheck.language.syntax import ExpectStops
+from wirecheck.model.board import Join
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RunsOn(Problem):
+    """A load that a line wants a safety to stop runs on when it opens in a call; no call has no name.
+
+    `around` is the join that goes around the safety, if there is one.
+    """
+
+    safety: Variable
+    load: Load
+    call: str
+    around: Join | None
+    line: ExpectStops
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class GuardsNothing(Problem):
+    """A safety on the board that no line names stops no load that does work, in any call."""
+
+    safety: Variable
+    around: Join | None
+
+
+def find(case: Case) -> Iterator[RunsOn | GuardsNothing]:
+    """Each load that a line wants stopped, and each safety that no line names."""
+    lines = [one for one in case.board.expectations if isinstance(one, ExpectStops)]
+    for line in lines:
+        safety = case.circuit.variables.get(line.safety.text)
+        for word in line.loads:
+            load = case.circuit.load.get(word.text)
+            if safety is not None and load is not None:
+                yield from _runs_on(case, line, safety, load)
+    named = {line.safety.text for line in lines}
+    for safety in case.circuit.variables.values():
+        if safety.safety and safety.name not in named and safety.name in case.board.devices:
+            yield from _guards_nothing(case, safety)
+
+
+def _runs_on(case: Case, line: ExpectStops, safety: Variable, load: Load) -> Iterator[RunsOn]:
+    """The first call in which it runs on."""
+    for opened in safeties.opened(case.circuit, safeties.played(case), safety, (load,)):
+        if not opened.runs_on:
+            continue
+        # A control may need a moment to see it; played from the start, it must not run at all.
+        held = {safety.name: safeties.opened_position(safety)}
+        if load.name not in case.played([opened.call] if opened.call else [], held).started():
+            continue
+        around = _around(case, safety)
+        at = around or _landed(case, safety)
+        yield RunsOn(
+            at=spot(at) if at else Spot(line.span, line),
+            about=safety,
+            severity="hazard",
+            stage="final",
+            copper=frozenset((case.uses.piece[load.a], case.uses.piece[load.b])),
+            safety=safety,
+            load=load,
+            call=opened.call,
+            around=around,
+            line=line,
+        )
+        return
+
+
+def _guards_nothing(case: Case, safety: Variable) -> Iterator[GuardsNothing]:
+    working = [load for load in case.circuit.loads if load.kind in WORKING]
+    states = tuple(safeties.opened(case.circuit, safeties.played(case), safety, working))
+    if states and all(state.runs_on == state.ran for state in states):
+        around = _around(case, safety)
+        yield GuardsNothing(
+            at=spot(around or case.board.devices[safety.name]),
+            about=safety,
+            severity="hazard",
+            stage="final",
+            copper=frozenset(case.uses.piece[screw] for screw in _screws(case, safety)),
+            safety=safety,
+            around=around,
+        )
+
+
+def _screws(case: Case, safety: Variable) -> list[str]:
+    """The terminals of a safety, by name."""
+    return [f"{safety.name}.{name}" for name in case.circuit.devices[safety.name].part.terminals]
+
+
+def _around(case: Case, safety: Variable) -> Join | None:
+    """The join that goes around a safety: one that holds both of its sides."""
+    screws = _screws(case, safety)
+    if len({case.uses.piece[screw] for screw in screws}) > 1:
+        return None
+    around = ways.way(case, screws[:1], screws[1:], ways.nothing)
+    joins = around.joins if around is not None else ()
+    return max(joins, key=lambda join: len(join.members), default=None)
+
+
+def _landed(case: Case, safety: Variable) -> Join | None:
+    """The join in which the wire from a safety's first side ends."""
+    made = [join for screw in _screws(case, safety) if (join := join_at(case, screw)) is not None]
+    if not made:
+        return None
+    here = min(made, key=lambda join: join.span)
+    wires = {member.name for member in here.members if member.kind == "end"}
+    if len(made) == 1 and len(wires) > 1:
+        # Both wires are on one side of it: there they pass it by.
+        return here
+    return next(
+        (
+            join
+            for join in case.board.joins
+            if join is not here and any(member.name in wires for member in join.members)
+        ),
+        None,
+    )
+
+
+def words(problem: RunsOn | GuardsNothing, case: Case) -> Words:
+    """What runs on, and how the safety gets in its way."""
+    safety = problem.safety.name
+    if isinstance(problem, GuardsNothing):
+        return Words(
+            message=f"{safety} opens, and every load that ran runs on, in every call: it guards nothing.",
+            help=f"Put {safety} in series with what it should stop: in the power wire to the thermostat for "
+            "every call, or in the wire of one call for that one. Take out what goes around it.",
+            source="common practice: a safety is wired in series with what it stops",
+        )
+    load = problem.load.name
+    if problem.around is not None:
+        seen = f"{safety} is wired around"
+        remedy = f"Take out what goes around {safety}: {load} must get its power through it alone."
+    else:
+        seen = f"{safety} is not in the way of {load}"
+        remedy = f"Move {safety} into the wire that the call for {load} comes by, in series with it."
+    during = f" during a call for {problem.call}" if problem.call else ""
+    elsewhere = problem.line.span != problem.at.span
+    return Words(
+        message=f"{seen}: it opens{during}, and {load} runs on.",
+        help=remedy,
+        source="the board's expect line",
+        also=(Note("what the board should do", problem.line.span),) if elsewhere else (),
+    )
+
+
+RULE = rule(__name__, "final", find=find, words=words)

@@ -22,6 +22,7 @@ from wirecheck.judge.problem import Problem, Spot, Words, spot
 from wirecheck.judge.rule import rule
 from wirecheck.judge.swaps import Swap, mending_swap
 from wirecheck.language.listing import listed
+from wirecheck.language.quantity import shown
 from wirecheck.language.syntax import ExpectRuns
 
 
@@ -124,9 +125,11 @@ def words(problem: NotRunning | OutOfOrder, case: Case) -> Words:
     """What does not run, where its path stops and what to do there; or which begins too soon, and when."""
     if isinstance(problem, OutOfOrder):
         load, first = problem.load.name, problem.first.name
+        begins = shown(problem.begins, "time", beside=problem.first_begins)
+        later = shown(problem.first_begins, "time", beside=problem.begins)
         return Words(
-            message=f"{calls.when_called(problem.line)}, {load} begins after {problem.begins:g} s and "
-            f"{first} after {problem.first_begins:g} s. {load} should begin only when {first} runs.",
+            message=f"{calls.when_called(problem.line)}, {load} begins after {begins} and {first} after "
+            f"{later}. {load} should begin only when {first} runs.",
             help=f"Look at what closes each of the two: {load} should wait for {first}.",
             source="the board's expect line",
             value=problem.begins,

@@ -327,8 +327,8 @@ def _words_of_tap(problem: WrongTap) -> Words:
         f"{follows}.",
         help=f"{remedy[0].upper()}{remedy[1:]}.",
         source="ANSI C84.1: equipment is made for its rated voltage within 10 % (from memory)",
-        value=round(fed, 1),
-        limit=round(winding.primary_volts * (1 + (TAP_TOLERANCE if problem.high else -TAP_TOLERANCE)), 1),
+        value=fed,
+        limit=winding.primary_volts * (1 + (TAP_TOLERANCE if problem.high else -TAP_TOLERANCE)),
         unit="V",
     )
 

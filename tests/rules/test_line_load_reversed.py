@@ -182,6 +182,26 @@ def test_a_side_that_is_fed_by_nothing_goes_neither_way() -> None:
     assert not seen(RULE, changed(CHAIN, (OUT, "  cap W2.white\n")))
 
 
+def test_a_hot_taken_before_the_device_without_a_neutral_is_half_of_nothing() -> None:
+    text = changed(
+        CHAIN,
+        ("  W1.black -- G1.line-hot\n", "  W1.black -- W2.black -- pigtail -- G1.line-hot\n"),
+        ("  W2.black -- G1.load-hot\n", ""),
+        (OUT, "  cap W2.white\n"),
+    )
+    assert not seen(RULE, text)
+
+
+def test_each_device_is_judged() -> None:
+    text = changed(
+        CHAIN,
+        ("R1 is duplex-receptacle 20 A in B", "R1 is gfci-receptacle with current 20 A in B"),
+        ("R1.hot", "R1.load-hot"),
+        ("R1.neutral", "R1.load-neutral"),
+    )
+    assert [found.subject for found in seen(RULE, text)] == ["R1"]
+
+
 def test_a_breaker_has_no_line_and_load_to_swap() -> None:
     text = changed(
         CHAIN,

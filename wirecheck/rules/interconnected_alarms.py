@@ -15,9 +15,9 @@ from wirecheck.circuit.uses import Use
 from wirecheck.judge import purpose
 from wirecheck.judge.case import Case
 from wirecheck.judge.made_up import at_screw, join_at
-from wirecheck.judge.problem import Problem, Words, spot
+from wirecheck.judge.problem import Problem, Spot, Words, spot
 from wirecheck.judge.rule import rule
-from wirecheck.model.board import Join, Terminal
+from wirecheck.model.board import Terminal
 
 # What a lead can be tied to by mistake.
 NAMED: dict[Use, str] = {
@@ -51,43 +51,37 @@ def find(case: Case) -> Iterator[LeadOnPower | LeadsApart]:
     for terminal in case.board.terminals.values():
         if terminal.spec.role == "signal":
             together.setdefault(case.uses.piece[terminal.name], []).append(terminal)
-    sets = [tuple(leads) for leads in together.values()]
-    for piece, leads in zip(together, sets, strict=True):
+    for piece, leads in together.items():
         use = case.uses.of(leads[0].name)
         if use != "none":
-            join = next((one for one in case.board.joins if _meets_power(case, one, piece)), None)
             yield LeadOnPower(
-                at=at_screw(case, leads[0]) if join is None else spot(join),
+                at=next(_where_two_meet(case, piece), at_screw(case, leads[0])),
                 about=case.board.devices[leads[0].owner],
                 severity="hazard",
                 stage="trim",
                 copper=frozenset((piece,)),
-                leads=leads,
+                leads=tuple(leads),
                 use=use,
             )
-    for leads in sets[1:]:
-        first, device = sets[0], case.board.devices[leads[0].owner]
+    for leads in list(together.values())[1:]:
+        first, device = next(iter(together.values())), case.board.devices[leads[0].owner]
         yield LeadsApart(
             at=spot(join_at(case, leads[0].name) or join_at(case, first[0].name) or device),
             about=device,
             severity="fault",
             stage="trim",
             copper=frozenset(case.uses.piece[one[0].name] for one in (first, leads)),
-            first=first,
-            leads=leads,
+            first=tuple(first),
+            leads=tuple(leads),
         )
 
 
-def _meets_power(case: Case, join: Join, piece: int) -> bool:
-    """Whether a join on a piece of copper with leads holds wires or screws that do not belong with them."""
-    if not any(member.point and case.uses.piece[member.point] == piece for member in join.members):
-        return False
-    meant = purpose.meeting(join, case.board)
-    leads = any(
-        member.kind == "terminal" and case.board.terminals[member.name].spec.role == "signal"
-        for member in join.members
-    )
-    return len(meant) > 1 or (leads and not meant <= {"hot"})
+def _where_two_meet(case: Case, piece: int) -> Iterator[Spot]:
+    """The joins on a piece of copper in which things meet that do not belong together."""
+    for join in case.board.joins:
+        here = any(member.point and case.uses.piece[member.point] == piece for member in join.members)
+        if here and len(purpose.meeting(join, case.board)) > 1:
+            yield spot(join)
 
 
 def words(problem: LeadOnPower | LeadsApart, case: Case) -> Words:

@@ -15,7 +15,7 @@ from wirecheck.circuit.circuit import Load, Outlet, Protection
 from wirecheck.circuit.uses import Uses
 from wirecheck.judge.case import Case
 from wirecheck.judge.finding import Note
-from wirecheck.judge.made_up import at_screw, join_at
+from wirecheck.judge.made_up import at_screw
 from wirecheck.judge.opened import uses_opened
 from wirecheck.judge.problem import Problem, Words, spot
 from wirecheck.judge.rule import rule
@@ -86,7 +86,7 @@ def find(case: Case) -> Iterator[OnItsLoad | HalfPast]:
 
 
 def _is_fed(apart: Uses, point: str) -> bool:
-    return apart.of(point) not in ("none", "ground", "class-2")
+    return apart.of(point) not in ("none", "ground")
 
 
 def _half_past(case: Case, device: Device, protection: Protection, apart: Uses) -> Iterator[HalfPast]:
@@ -99,12 +99,7 @@ def _half_past(case: Case, device: Device, protection: Protection, apart: Uses) 
     users += ((load, load.a, load.b) for load in case.circuit.loads)
     for user, one, other in users:
         for side, through in ((one, other), (other, one)):
-            if (
-                case.circuit.devices[user.device].outer != device.name
-                and _is_fed(apart, side)
-                and apart.of(through) == "none"
-                and _is_fed(case.uses, through)
-            ):
+            if _is_fed(apart, side) and apart.of(through) == "none" and _is_fed(case.uses, through):
                 past.setdefault(piece[side], {})[user.name] = user, side, through
     for found in past.values():
         _, side, through = next(iter(found.values()))
@@ -143,11 +138,7 @@ def words(problem: OnItsLoad | HalfPast, case: Case) -> Words:
         message=message,
         help=remedy,
         source=f"{case.code.section('equipment as its instructions say')}; UL 943",
-        also=tuple(
-            Note(f"{screw.name} too", join.span)
-            for screw in others
-            if (join := join_at(case, screw.name)) is not None
-        ),
+        also=tuple(Note(f"{screw.name} too", at_screw(case, screw).span) for screw in others),
     )
 
 

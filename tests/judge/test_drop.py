@@ -292,3 +292,7 @@ def test_a_motor_draws_what_it_is_rated_for_and_no_more() -> None:
     least = one.lost * 1.93 / 3.07
     assert size_that_does(board, one, least * 1.01) == "12"
     assert size_that_does(board, one, least * 0.99) == "10"
+
+
+def test_what_its_breaker_opens_has_no_drop() -> None:
+    assert drops(case(two_loads("baseboard-heater 1800 W 120 V", "baseboard-heater 1800 W 120 V"))) == {}

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.rules.circuits import one_load, two_loads
+from tests.rules.circuits import one_load
 from tests.rules.hands import LIGHT, case
 from wirecheck.judge.supply import is_fed, too_much
 
@@ -23,16 +23,8 @@ def test_a_load_is_fed_while_its_switch_is_on() -> None:
     assert [is_fed(load, board.settled({"S1": position})) for position in ("off", "on")] == [False, True]
 
 
-def test_what_a_breaker_has_opened_is_not_fed() -> None:
-    board = case(two_loads("baseboard-heater 1800 W 120 V", "baseboard-heater 1800 W 120 V", breaker="20 A"))
-    (settled,) = board.states
-    assert settled.first is not None
-    assert is_fed(board.circuit.loads[0], settled.first)
-    assert not is_fed(board.circuit.loads[0], settled)
-
-
-@pytest.mark.parametrize(("power", "fed"), [("0.00024 W", True), ("0.00006 W", False)])
+@pytest.mark.parametrize(("power", "fed"), [("0.000126 W", True), ("0.000114 W", False)])
 def test_a_leak_feeds_nothing(power: str, fed: bool) -> None:
-    # At 120 V: 2 and 0.5 microamperes.
+    # At 120 V: 1.05 and 0.95 microamperes.
     board = case(one_load(part=f"baseboard-heater {power} 120 V"))
     assert is_fed(board.circuit.loads[0], board.states[0]) is fed

@@ -134,3 +134,13 @@ def test_the_two_sides_of_a_machine_are_two_feeds() -> None:
     )
     found = list(RULE.find(case(text, unit=UNIT)))
     assert [[load.name for load in one.loads] for one in found] == [["BH.fan"], ["BH.board"]]
+
+
+@pytest.mark.parametrize("watts", [400, 3000])
+def test_a_load_that_trips_its_breaker_is_told_what_it_is_made_for(watts: float) -> None:
+    # 3000 W at 120 V draw 50 A on 240 V: the 20 A breaker opens at once.
+    text = heater(f"baseboard-heater {watts} W 120 V")
+    (one,) = seen(RULE, text)
+    assert isinstance(one, TooMuch)
+    assert one.present > 230
+    assert "breaker-trips" not in reported(text)

@@ -48,7 +48,7 @@ def carrying_together(case: Case) -> dict[str, int]:
 def _at_once(case: Case, used: Mapping[str, Conductor]) -> frozenset[str]:
     """Those that carry with the heaviest load or in a call, and those that never carry anything."""
     states = [case.heaviest, *(step.settled for call in case.calls for step in case.played([call]).steps)]
-    together = {name for settled in states for name in used if abs(settled.amps.get(name, 0)) > CARRIES}
+    together = {name for settled in states for name in used if abs(settled.amps[name]) > CARRIES}
     ever = {name for name in used if name in case.most and abs(case.most[name].amps[name]) > CARRIES}
     return frozenset(used) - (ever - together)
 

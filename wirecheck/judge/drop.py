@@ -97,7 +97,7 @@ def drops(case: Case) -> dict[str, Drop]:
 
 def _drop(case: Case, load: Load) -> Drop | None:
     states = (case.heaviest, *(step.settled for call in case.calls for step in case.played([call]).steps))
-    fed = [state for state in states if is_fed(load, state)]
+    fed = [state for state in states if is_fed(load, state) and not state.opened]
     if not fed:
         return None
     settled, ways = _warmed(case, min(fed, key=lambda state: state.load_volts(load)))
@@ -292,8 +292,8 @@ def _fall_with(case: Case, fall: Fall, size: str) -> float:
     conductor = fall.conductor
     if area(conductor.size) >= area(size):
         return fall.volts
-    now = abs(wire_ohms(conductor._replace(size=size), case.board, TABLE_AMBIENT))
-    return fall.volts * now / abs(wire_ohms(conductor, case.board, TABLE_AMBIENT))
+    now = abs(wire_ohms(conductor._replace(size=size), case.board, case.board.ambient))
+    return fall.volts * now / abs(wire_ohms(conductor, case.board, case.board.ambient))
 
 
 def _allowed(case: Case, drop: Drop, size: str) -> bool:

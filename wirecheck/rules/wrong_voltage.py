@@ -71,7 +71,9 @@ def find(case: Case) -> Iterator[TooMuch | TooLittle]:
 
 
 def _fed(case: Case, load: Load) -> TooMuch | TooLittle | None:
-    states = [state for state in (*case.states, case.heaviest) if is_fed(load, state)]
+    # A load on too many volts may open its breaker: what counts is what it has before that.
+    before = (settled.first or settled for settled in (*case.states, case.heaviest))
+    states = [state for state in before if is_fed(load, state)]
     if not states:
         return None
     most = max(states, key=lambda state: state.load_volts(load))

@@ -62,6 +62,20 @@ def test_what_is_live_by_one_join_is_one_mistake_and_all_of_its_copper() -> None
     assert "open-ground" not in reported(text)
 
 
+def test_copper_beyond_a_switch_is_live_by_the_same_join() -> None:
+    text = changed(
+        own("energized-metal", "several"),
+        ("L1 is", "S1 is single-pole-switch in A\nL1 is"),
+        (
+            "W1.black -- W2.bare -- pigtail -- A.ground",
+            "W1.black -- pigtail -- S1.line -- pigtail -- A.ground\n  W2.bare -- S1.load",
+        ),
+    )
+    (live,) = seen(RULE, text)
+    assert live.copper == {case(text).uses.piece[point] for point in ("A.ground", "L1.ground")}
+    assert len(live.copper) == 2
+
+
 # Chapter 9 Table 11(A): Class 2 sources give up to 30 V where hands may touch them.
 @pytest.mark.parametrize(("volts", "live"), [(29, False), (31, True), (99, True)])
 def test_the_least_voltage_that_counts(volts: float, live: bool) -> None:

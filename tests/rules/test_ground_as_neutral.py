@@ -71,6 +71,42 @@ def test_where_no_join_mixes_them_it_is_at_the_first_that_the_ground_is_in() -> 
     assert at(text, stray) == "N -- G -- R1.neutral -- pigtail -- L1.neutral"
 
 
+def test_it_is_at_the_join_that_mixes_them_and_not_at_the_first_ground() -> None:
+    text = changed(
+        LIGHT,
+        ("  W2.white -- L1.neutral\n", "  cap W2.white\n"),
+        ("W2.bare -- L1.ground", "W2.bare -- L1.neutral"),
+    )
+    (stray,) = [one for one in seen(RULE, text) if isinstance(one, CurrentOnGround)]
+    assert at(text, stray) == "W2.bare -- L1.neutral"
+    # A mistake in the panel, without current, is another one.
+    more = "box D device 20.3 cu in\ncable W8 14/2 NM-B 9 ft from LP to D\n"
+    ends = "at D\n  cap W8.black\n  cap W8.white\n  cap W8.bare\nat LP\n  cap W8.black\n  cap W8.bare\n"
+    both = (
+        changed(text, ("S1 is", f"{more}S1 is"), ("W1.bare -- LP.ground", "W1.bare -- W8.white -- LP.ground"))
+        + ends
+    )
+    (stray,) = [one for one in seen(RULE, both) if isinstance(one, CurrentOnGround)]
+    assert at(both, stray) == "W2.bare -- L1.neutral"
+
+
+def test_what_brings_a_hot_to_the_ground_is_to_blame_for_its_current_too() -> None:
+    """The way back of a lamp that stands between two hots of 240 V is a ground: no neutral is near."""
+    text = changed(
+        LIGHT,
+        ("  W2.white -- L1.neutral\n", "  W2.black -- L1.neutral\n"),
+        ("  W2.black -- L1.hot\n", "  W2.white -- L1.hot\n"),
+    )
+    text = changed(
+        text,
+        ("  W2.black -- S1.load\n", "  W2.white -- S1.load\n"),
+        ("  W1.white -- W2.white\n", "  cap W1.white\n"),
+        ("W1.bare -- W2.bare", "W2.black -- W1.bare -- W2.bare"),
+    )
+    (stray,) = [one for one in seen(RULE, text) if isinstance(one, CurrentOnGround)]
+    assert at(text, stray) == "W2.black -- W1.bare -- W2.bare -- pigtail -- S1.ground"
+
+
 def test_the_ground_that_carries_the_most_is_named() -> None:
     """Beyond the join the current takes the shorter way."""
     text = changed(
@@ -239,3 +275,18 @@ def test_two_mistakes_in_two_places_are_two() -> None:
         "at LP\n  W8.black -- LP.3\n  W8.white -- LP.neutral\n  cap W8.bare\n"
     )
     assert reported(text).count("ground-as-neutral") == 2
+
+
+def test_a_ground_that_a_blue_wire_brings_to_the_neutral_bar_is_at_its_screw() -> None:
+    text = changed(
+        own("ground-as-neutral", "blue-on-the-ground-bar"),
+        ("  N -- LP.ground\n", "  N -- LP.neutral\n"),
+        ("  N -- R1.neutral\n", ""),
+        ("  G -- R1.ground\n", "  N -- R1.ground\n  cap G\n"),
+    )
+    (found,) = seen(RULE, text)
+    assert isinstance(found, GroundOnNeutral)
+    assert at(text, found) == "N -- R1.ground"
+    wire = changed(text, ("  N -- R1.ground\n  cap G\n", "  N -- G\n"), ("  G -- LP.ground\n", "  cap G\n"))
+    (found,) = seen(RULE, wire)
+    assert at(wire, found).startswith("wire G")

@@ -149,6 +149,17 @@ def test_spares_of_thermostat_cable_are_advice() -> None:
     assert [one.place for one in found] == ["F", "TS"]
 
 
+def test_spares_of_thermostat_cable_are_one_omission_whatever_their_colors() -> None:
+    text = own("loose-conductor", "spares-of-a-thermostat")
+    text = changed(text, ("  TW.white -- F.W\n", ""), ("  TW.white -- TS.W\n", ""))
+    assert [names(one) for one in seen(RULE, text)] == [["TW.white", "TW.brown", "TW.orange", "TW.black"]] * 2
+
+
+def test_two_of_one_cable_are_about_the_cable() -> None:
+    text = changed(STAIR, ("  W2.black -- S2.traveler-1\n  W2.red -- S2.traveler-2\n", ""))
+    assert [(names(one), one.subject) for one in seen(RULE, text)] == [(["W2.black", "W2.red"], "W2")]
+
+
 def test_spares_at_line_voltage_are_a_violation() -> None:
     text = changed(LIGHT, ("cable W2 14/2", "cable W2 14/3"))
     assert [(names(one), one.severity, one.far) for one in seen(RULE, text)] == [

@@ -9,13 +9,13 @@ Source: NEC 250.4(A)
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from wirecheck.circuit.settle import Settled
 from wirecheck.judge import blame, made_up, ways
 from wirecheck.judge.case import Case
 from wirecheck.judge.finding import Note
-from wirecheck.judge.problem import Problem, Words, spot
+from wirecheck.judge.problem import Problem, Spot, Words, spot
 from wirecheck.judge.rule import rule
 from wirecheck.judge.ways import Way
 from wirecheck.language.quantity import volts
@@ -42,13 +42,26 @@ class LiveMetal(Problem):
 def find(case: Case) -> Iterator[LiveMetal]:
     """Each join that makes metal live, in the first state in which it does."""
     limit = case.code.limit("touch voltage")
-    told: dict[Span, LiveMetal] = {}
+    told: dict[Span, tuple[Spot, tuple[Terminal, ...], Settled, Way | None]] = {}
+    copper: dict[Span, set[int]] = {}
     for settled in case.states:
         for terminals in _live(case, settled, limit):
-            problem = _judged(case, settled, terminals)
-            first = told.setdefault(problem.at.span, problem)
-            told[problem.at.span] = replace(first, copper=first.copper | problem.copper)
-    yield from told.values()
+            at, way = _blamed(case, settled, terminals[0])
+            told.setdefault(at.span, (at, terminals, settled, way))
+            copper.setdefault(at.span, set()).update(case.uses.piece[one.name] for one in terminals)
+    for span, (at, terminals, settled, way) in told.items():
+        first = terminals[0]
+        yield LiveMetal(
+            at=at,
+            about=first,
+            severity="hazard",
+            stage="trim",
+            copper=frozenset(copper[span]),
+            terminals=terminals,
+            volts=abs(settled.volts[case.circuit.node[first.name]]),
+            settled=settled,
+            way=way,
+        )
 
 
 def _live(case: Case, settled: Settled, limit: float) -> Iterator[tuple[Terminal, ...]]:
@@ -65,24 +78,14 @@ def _live(case: Case, settled: Settled, limit: float) -> Iterator[tuple[Terminal
     yield from by_node.values()
 
 
-def _judged(case: Case, settled: Settled, terminals: tuple[Terminal, ...]) -> LiveMetal:
-    first = terminals[0]
-    way = ways.way(case, (leg.point for leg in case.circuit.legs), [first.name], ways.conducting(settled))
+def _blamed(case: Case, settled: Settled, live: Terminal) -> tuple[Spot, Way | None]:
+    """The join that makes a screw live, and the copper from a leg to it, if it comes through no load."""
+    way = ways.way(case, (leg.point for leg in case.circuit.legs), [live.name], ways.conducting(settled))
     if way is not None:
         join = blame.at_fault(way.joins, case.board)
     else:
-        join = next(blame.neutral_meets_ground(case, case.uses.piece[first.name]), None)
-    return LiveMetal(
-        at=made_up.at_screw(case, first) if join is None else spot(join),
-        about=first,
-        severity="hazard",
-        stage="trim",
-        copper=frozenset(case.uses.piece[one.name] for one in terminals),
-        terminals=terminals,
-        volts=abs(settled.volts[case.circuit.node[first.name]]),
-        settled=settled,
-        way=way,
-    )
+        join = next(blame.neutral_meets_ground(case, case.uses.piece[live.name]), None)
+    return made_up.at_screw(case, live) if join is None else spot(join), way
 
 
 def words(problem: LiveMetal, case: Case) -> Words:

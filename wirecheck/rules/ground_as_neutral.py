@@ -16,7 +16,7 @@ from wirecheck.circuit.settle import Settled
 from wirecheck.judge import blame, made_up, purpose
 from wirecheck.judge.case import Case
 from wirecheck.judge.finding import Note
-from wirecheck.judge.problem import Problem, Words, spot
+from wirecheck.judge.problem import Problem, Spot, Words, spot
 from wirecheck.judge.purpose import Purpose
 from wirecheck.judge.rule import rule
 from wirecheck.language.quantity import amps
@@ -25,6 +25,8 @@ from wirecheck.model.board import Conductor, Join, Terminal
 
 # Amperes on a grounding conductor that no meter's error or lamp's leakage explains (common practice).
 STRAY_AMPS = 0.01
+# How many more screws and wires on one neutral are pointed at.
+MOST_NOTED = 3
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -60,7 +62,6 @@ class GroundOnNeutral(Problem):
     """Ground screws and grounding conductors come back to the neutral bar alone."""
 
     found: tuple[Terminal | Conductor, ...]
-    made: tuple[Join, ...]
 
 
 Kind = CurrentOnGround | NeutralJoinedToGround | NeutralOnGround | GroundOnNeutral
@@ -156,28 +157,29 @@ def _ending_on_ground(case: Case) -> Iterator[NeutralJoinedToGround | NeutralOnG
 
 
 def _standing_on_neutral(case: Case) -> Iterator[GroundOnNeutral]:
-    points: dict[str, Terminal | Conductor] = {
-        one.name: one for one in case.board.terminals.values() if one.spec.role == "ground"
-    }
-    points |= {one.ends[0]: one for one in case.board.conductors.values() if purpose.is_grounding(one)}
-    together: dict[int, list[str]] = {}
-    for point in points:
-        if case.uses.of(point) == "neutral":
-            together.setdefault(case.uses.piece[point], []).append(point)
+    board, uses = case.board, case.uses
+    grounds: list[tuple[str, Terminal | Conductor]] = [
+        (one.name, one) for one in board.terminals.values() if one.spec.role == "ground"
+    ]
+    grounds += ((one.ends[0], one) for one in board.conductors.values() if purpose.is_grounding(one))
+    together: dict[int, tuple[Terminal | Conductor, ...]] = {}
+    for point, thing in grounds:
+        if uses.of(point) == "neutral":
+            together[uses.piece[point]] = (*together.get(uses.piece[point], ()), thing)
     for piece, found in together.items():
-        made = tuple(join for join in case.board.joins if any(one.point in found for one in join.members))
-        joins = (*blame.neutral_meets_ground(case, piece), *made)
-        if joins:
-            first = points[found[0]]
-            yield GroundOnNeutral(
-                at=spot(joins[0]),
-                about=first,
-                severity="hazard",
-                stage="trim",
-                copper=frozenset((piece,)),
-                found=tuple(points[point] for point in found),
-                made=made,
-            )
+        join = next(blame.neutral_meets_ground(case, piece), None)
+        yield GroundOnNeutral(
+            at=_spot(found[0], case) if join is None else spot(join),
+            about=found[0],
+            severity="hazard",
+            stage="trim",
+            copper=frozenset((piece,)),
+            found=found,
+        )
+
+
+def _spot(thing: Terminal | Conductor, case: Case) -> Spot:
+    return made_up.at_screw(case, thing) if isinstance(thing, Terminal) else spot(thing)
 
 
 def words(problem: Kind, case: Case) -> Words:
@@ -218,7 +220,6 @@ def words(problem: Kind, case: Case) -> Words:
                 source=carries,
             )
         case GroundOnNeutral():
-            others = problem.found[1:2] if problem.made else ()
             return Words(
                 message=f"{problem.found[0].name} is on the neutral, not on the ground: if that neutral "
                 "opens, every metal part joined to it is live.",
@@ -228,7 +229,10 @@ def words(problem: Kind, case: Case) -> Words:
                     "neutral and ground meet at the service",
                     "grounds have a bar of their own",
                 ),
-                also=tuple(Note(f"{other.name} is on it too", problem.made[0].span) for other in others),
+                also=tuple(
+                    Note(f"{other.name} is on it too", _spot(other, case).span)
+                    for other in problem.found[1 : 1 + MOST_NOTED]
+                ),
             )
 
 

@@ -90,9 +90,8 @@ def _loose(case: Case, ends: list[tuple[Conductor, int]]) -> LooseEnds:
     first, which = ends[0]
     live = tuple(one for one, side in ends if case.uses.of(one.ends[side]) in LIVE)
     far = [join for one, side in ends if (join := made_up.join_at(case, one.ends[1 - side])) is not None]
-    severity: Severity = "hazard" if live else "violation"
-    if not far and purpose.is_class_2(first) and not live:
-        severity = "advice"
+    spare = not far and purpose.is_class_2(first)
+    severity: Severity = "hazard" if live else "advice" if spare else "violation"
     one_run = len({one.run for one, _ in ends}) == 1
     return LooseEnds(
         at=spot(made_up.run_end(case, first, which)),

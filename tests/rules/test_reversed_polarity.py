@@ -68,6 +68,18 @@ def test_a_hot_on_both_screws_is_reversed_too() -> None:
     assert not found.wires
 
 
+def test_that_it_is_dead_with_a_hot_on_both_is_the_same_mistake() -> None:
+    """To join the neutral there as well would make a short."""
+    text = changed(
+        LIGHT,
+        ("W2.black -- L1.hot", "W2.black -- pigtail -- L1.hot -- pigtail -- L1.neutral"),
+        ("W2.white -- L1.neutral", "cap W2.white"),
+    )
+    assert reported(text) == ["reversed-polarity"]
+    elsewhere = changed(text, ("S1 is", "R2 is duplex-receptacle 15 A in A\nS1 is"))
+    assert sorted(reported(elsewhere)) == ["dead-outlet", "open-ground", "reversed-polarity"]
+
+
 def test_it_knows_the_copper_of_the_hot_and_the_wires_of_the_neutral() -> None:
     """Beyond where it goes over, a color that says something else is no mistake of its own."""
     (found,) = seen(RULE, BEFORE)

@@ -135,6 +135,11 @@ def meets_at_its_screw(cause: Any, effect: Any, case: Case) -> bool:
     return effect.other is not None and cause.terminal.name in effect.way.points
 
 
+def of_a_reversed_device(cause: Any, effect: Any, case: Case) -> bool:
+    """It is about a device that the other calls reversed."""
+    return any(one.device.name == effect.device.name for one in cause.reversals)
+
+
 def all_on_reversed_devices(cause: Any, effect: Any, case: Case) -> bool:
     """All loads of the one belong to devices that the other calls reversed."""
     devices = {one.device.name for one in cause.reversals}

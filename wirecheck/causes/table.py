@@ -23,6 +23,7 @@ from wirecheck.causes.relations import (
     makes_no_rest,
     meets_at_its_screw,
     mended_by_its_swap,
+    of_a_reversed_device,
     on_its_way,
     on_that_cable,
     opens_its_protection,
@@ -108,6 +109,12 @@ TABLE: tuple[Row, ...] = (
         SwitchedNeutral,
         all_on_reversed_devices,
         "where hot and neutral are swapped the switch of the hot is in the neutral",
+    ),
+    Row(
+        Reversed,
+        NeverLive,
+        of_a_reversed_device,
+        "a device with a hot on both sides is dead and must not be given a neutral beside it",
     ),
     Row(
         coil_voltage.WrongTap,

@@ -177,7 +177,7 @@ def _ends(case: Case, conductor: Conductor) -> Ends:
 def _grounds_as_hots(case: Case) -> Iterator[GroundAsHot]:
     together: dict[int, tuple[Conductor, ...]] = {}
     for conductor in filter(purpose.is_grounding, case.board.conductors.values()):
-        if case.uses.of(conductor.ends[0]) in LIVE and _ends(case, conductor):
+        if case.uses.of(conductor.ends[0]) in LIVE:
             piece = case.uses.piece[conductor.ends[0]]
             together[piece] = (*together.get(piece, ()), conductor)
     for conductors in together.values():
@@ -188,8 +188,6 @@ def _grounds_as_hots(case: Case) -> Iterator[GroundAsHot]:
 def _judged(case: Case, run: Run, conductor: Conductor) -> Iterator[Miscolored]:
     """What is wrong with one conductor's color and marks, for what its copper is used for."""
     ends = _ends(case, conductor)
-    if not ends:
-        return
     use = case.uses.of(conductor.ends[0])
     color = purpose.of_color(conductor.color)
     if color == "ground":

@@ -64,6 +64,17 @@ def test_the_largest_protection_of_a_secondary(
     assert secondary_protection(board, winding) == amps
 
 
+def test_a_cable_beyond_another_has_the_protection_of_that() -> None:
+    text = TWO.format(first=FIRST, second=SECOND, common=COMMON)
+    text = text.replace(
+        "  C2.red -- V2.a\n  C2.white -- V2.b\n", "  C2.red -- C3.red\n  C2.white -- C3.white\n"
+    )
+    board = case(text.replace("at LP", "cable C3 18/2 CL2 20 ft from B to A\nat LP"))
+    (winding,) = board.circuit.windings
+    assert len(fed_from(board, winding)) == 6
+    assert secondary_protection(board, winding) == 3
+
+
 def test_what_a_secondary_feeds() -> None:
     board = case(TWO.format(first=FIRST, second=SECOND, common=COMMON))
     (winding,) = board.circuit.windings

@@ -91,7 +91,7 @@ def test_transformers_of_other_makes(
     for one in found:
         words = RULE.words(one, board)
         assert (words.value, words.unit) == (value, unit)
-        assert one.at.span.line == 4
+        assert (one.severity, one.stage, one.at.span.line) == ("violation", "rough-in", 4)
 
 
 def test_without_class_2_cable_there_is_nothing_to_limit() -> None:

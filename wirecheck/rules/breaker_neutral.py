@@ -51,7 +51,7 @@ def find(case: Case) -> Iterator[MisplacedNeutral]:
     own = {
         terminal.owner: terminal
         for terminal in case.board.terminals.values()
-        if terminal.owner in case.board.breakers and terminal.spec.role == "neutral"
+        if terminal.spec.role == "neutral"
     }
     for one in returning(case):
         landing = _landing(case, one.conductor)

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import NamedTuple, Protocol
 
 from wirecheck.judge.finding import Note, Severity, Stage
+from wirecheck.judge.record import Record
 from wirecheck.language.syntax import Span
 
 
@@ -37,8 +37,7 @@ def spot(thing: Spanned) -> Spot:
     return Spot(thing.span, thing)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Problem:
+class Problem(Record):
     """The base of every rule's own record, which adds the objects and numbers that its words need.
 
     `at` is what the hand would change, and the line that says it; `about` what it is about,

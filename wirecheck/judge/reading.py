@@ -2,14 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from wirecheck.judge.case import Case
 from wirecheck.judge.problem import Problem, Words
 from wirecheck.language.syntax import Problem as Said
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Reading(Problem):
     """`said` is what the reader, or the builder of the board, said of the line."""
 

@@ -6,7 +6,7 @@ There are more than a hundred kinds of problem, and every check would wait for a
 
 from __future__ import annotations
 
-from typing import Any, ClassVar, NoReturn, dataclass_transform
+from typing import Any, ClassVar, NoReturn, Self, dataclass_transform
 
 
 @dataclass_transform(frozen_default=True, kw_only_default=True)
@@ -46,6 +46,17 @@ class Record:
             if names:
                 raise TypeError(f"a {type(self).__name__} {what} {', '.join(names)}")
         self.__dict__.update(values)
+
+    def but(self, **changes: Any) -> Self:
+        """The same record with other values in some fields.
+
+        >>> class Wire(Record):
+        ...     name: str
+        ...     color: str = "black"
+        >>> Wire(name="W1").but(color="red")
+        Wire(name='W1', color='red')
+        """
+        return type(self)(**dict(zip(self.fields, self._values(), strict=True)) | changes)
 
     def __setattr__(self, name: str, value: object) -> NoReturn:
         raise AttributeError(f"a {type(self).__name__} does not change")

@@ -13,7 +13,6 @@ Source: NEC Table 310.16, 310.15(B)(1), 310.15(C)(1), 110.14(C), 334.80, 210.19(
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import NamedTuple
 
 from wirecheck.judge import purpose
@@ -48,7 +47,6 @@ class Burden(NamedTuple):
         return self.demand.amps / self.steps.result if self.steps.result else float("inf")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Overloaded(Problem):
     """The run of a circuit that must carry the most above what it may, and `others` of it with theirs.
 
@@ -60,7 +58,6 @@ class Overloaded(Problem):
     size: str | None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class NotChecked(Problem):
     """A run of a size or a kind that the tables do not hold, and what they said of it."""
 

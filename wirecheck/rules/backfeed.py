@@ -8,7 +8,6 @@ Source: NEC 110.22, 210.7; OSHA 29 CFR 1910.147
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import NamedTuple
 
 from wirecheck.circuit.settle import Opening, Settled, copper
@@ -28,7 +27,6 @@ class Pole(NamedTuple):
     screw: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class FedTwice(Problem):
     """Two breakers feed the same copper in a state; `way` leads from the one to the other."""
 

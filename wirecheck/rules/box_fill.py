@@ -10,7 +10,6 @@ Source: NEC Table 314.16(A), 314.16(B)
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from wirecheck.judge.case import Case
 from wirecheck.judge.fill import Filling, fillings
@@ -23,14 +22,12 @@ from wirecheck.tables.boxes import CUBIC_INCH, Allowance, conductor_volume
 from wirecheck.tables.code import Code
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class UnknownVolume(Problem):
     """A box by a trade size that no table has."""
 
     box: Box
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Overfull(Problem):
     """A box that holds less than its contents need, in cubic meters."""
 

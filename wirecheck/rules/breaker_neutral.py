@@ -11,7 +11,6 @@ Source: NEC 110.3(B), the breakers' own instructions; UL 943, UL 1699
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from wirecheck.judge.case import Case
 from wirecheck.judge.made_up import joins
@@ -22,7 +21,6 @@ from wirecheck.language.listing import listed
 from wirecheck.model.board import Breaker, Conductor, Join, Terminal
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class MisplacedNeutral(Problem):
     """A neutral of a breaker's circuit that is not on the breaker's `own` screw, nor on a bar without one.
 
@@ -36,12 +34,10 @@ class MisplacedNeutral(Problem):
     others: tuple[Breaker, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class NeutralOnBar(MisplacedNeutral):
     """It is on the neutral bar."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class NeutralOnAnother(MisplacedNeutral):
     """It is on the screw of another breaker."""
 

@@ -12,7 +12,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 
 from wirecheck.circuit.circuit import Load, Protection
 from wirecheck.circuit.routes import OVERCURRENT
@@ -42,7 +41,6 @@ MOST_STOPPED = 4
 MINUTES_FROM = 120
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Opens(Problem):
     """A breaker or fuse that opens in a state, and the loads that stop with it."""
 
@@ -51,7 +49,6 @@ class Opens(Problem):
     stops: tuple[Load, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Overload(Opens):
     """Its loads put `flows` amperes through a pole; `fed` are they and what each draws, the largest first."""
 
@@ -59,7 +56,6 @@ class Overload(Opens):
     fed: tuple[tuple[Load, float], ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Leak(Opens):
     """Current of its loads comes back by another way, more than it lets pass."""
 

@@ -8,7 +8,6 @@ Source: NEC 334.30, 314.17(B)(2), 320.30, 330.30
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from wirecheck.judge.case import Case
 from wirecheck.judge.problem import Problem, Spot, Words
@@ -19,7 +18,6 @@ from wirecheck.language.quantity import feet, inches
 from wirecheck.model.board import Run, RunEnd
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class LooseMeasure(Problem):
     """A measure at one end of a cable, in meters, and how the cable is to be held there."""
 
@@ -29,12 +27,10 @@ class LooseMeasure(Problem):
     held: Held
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class FarFirstSupport(LooseMeasure):
     """The first support is too far from the box."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class WideSpacing(LooseMeasure):
     """The supports are too far apart."""
 

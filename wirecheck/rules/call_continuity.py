@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from wirecheck.circuit.circuit import Load
 from wirecheck.circuit.settle import Opening
@@ -26,7 +26,6 @@ from wirecheck.language.quantity import shown
 from wirecheck.language.syntax import ExpectRuns
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class NotRunning(Problem):
     """`missing` are the loads that a call should run and does not, the first of which `stop` is about.
 
@@ -41,7 +40,6 @@ class NotRunning(Problem):
     opened: tuple[Opening, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class OutOfOrder(Problem):
     """`load` should begin only when `first` runs, and begins `begins` seconds after the call, not later."""
 

@@ -10,7 +10,6 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 from wirecheck.circuit.circuit import Load
@@ -33,7 +32,6 @@ class Extra(NamedTuple):
     loads: tuple[Load, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class RunsToo(Problem):
     """Something runs that should not.
 
@@ -48,7 +46,6 @@ class RunsToo(Problem):
     swap: Swap | None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class CrossedUnasked(Problem):
     """Wires are crossed, and no line asks for the call that would show it; `swap` uncrosses the first."""
 
@@ -65,7 +62,7 @@ def find(case: Case) -> Iterator[RunsToo | CrossedUnasked]:
             found = _runs_too(case, Extra(line, loads))
             before = told.setdefault(found.at.span, found)
             if before is not found:
-                told[found.at.span] = replace(before, extras=(*before.extras, *found.extras))
+                told[found.at.span] = before.but(extras=(*before.extras, *found.extras))
     yield from told.values()
     yield from _unasked(case)
 

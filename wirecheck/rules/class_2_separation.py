@@ -10,7 +10,6 @@ Source: NEC 725.136(A), 725.136(D)
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from wirecheck.judge.case import Case
 from wirecheck.judge.class_2 import power_conductors
@@ -26,7 +25,6 @@ Place = Box | Panel | Raceway
 LINE_ROLES = frozenset(("hot", "line", "switched"))
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Together(Problem):
     """A Class 2 cable and a power conductor in one place; `device` stands there on both circuits."""
 

@@ -10,7 +10,6 @@ Source: NEC 725.60(A), Chapter 9 Table 11(A), 725.136(A)
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from wirecheck.circuit.circuit import Protection, Winding
 from wirecheck.judge.case import Case
@@ -27,7 +26,6 @@ from wirecheck.tables.transformers import class_2_limit
 MOST_NAMED = 5
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class OnPower(Problem):
     """Class 2 cable on a power circuit: one conductor of each cable behind a breaker or fuse."""
 
@@ -35,7 +33,6 @@ class OnPower(Problem):
     conductors: tuple[Conductor, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class NotClass2(Problem):
     """A transformer that feeds the Class 2 cable `run` and is more than a Class 2 source may be.
 
@@ -47,17 +44,14 @@ class NotClass2(Problem):
     limit: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class TooManyVolts(NotClass2):
     """It gives too many volts."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class TooLarge(NotClass2):
     """It is rated for too much."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class NotLimited(NotClass2):
     """It does not limit itself, and `fuse` amperes are too much, or there is no fuse (None)."""
 

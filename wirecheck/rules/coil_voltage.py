@@ -9,7 +9,6 @@ Source: NEMA ICS 2: 85 to 110 % of rated volts (from memory); 20 V at a 24 V coi
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 
 from wirecheck.circuit.circuit import COILS, Contact, Load, Winding
 from wirecheck.circuit.settle import Settled, starting
@@ -34,7 +33,6 @@ MOST_OF_IT = 0.5
 MOST_NAMED = 3
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Chatters(Problem):
     """What finds no rest in a state: coils, or else contacts."""
 
@@ -42,7 +40,6 @@ class Chatters(Problem):
     state: Settled
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class WrongTap(Problem):
     """A transformer that is fed `fed` volts, and gives `given`; its source is one of `nominal` volts."""
 
@@ -58,7 +55,6 @@ class WrongTap(Problem):
         return self.fed > self.winding.primary_volts
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class TooMuch(Problem):
     """A coil with `present` volts."""
 
@@ -72,7 +68,6 @@ class TooMuch(Problem):
         return (self.load,)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class TooLittle(Problem):
     """A coil with `present` volts that does not pull in, and `others` on the same run with theirs.
 
@@ -92,7 +87,6 @@ class TooLittle(Problem):
         return (self.load, *(load for load, _ in self.others))
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class LetsGo(Problem):
     """A coil that is left `left` volts in the moment in which `motors` start."""
 
@@ -226,8 +220,7 @@ def _by_place(weak: list[TooLittle]) -> Iterator[TooLittle]:
         places.setdefault(one.at.span, []).append(one)
     for there in places.values():
         first, *others = sorted(there, key=lambda one: one.present - one.load.pulls_in)
-        yield replace(
-            first,
+        yield first.but(
             others=tuple((one.load, one.present) for one in others),
             copper=frozenset().union(*(one.copper for one in there)),
         )

@@ -10,7 +10,6 @@ Source: NEC 200.6, 200.7(C), 250.119; colors of thermostat cable: common practic
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import TypedDict
 
 from wirecheck.judge import control_wires, made_up, purpose
@@ -33,7 +32,6 @@ MOST_NAMED = 6
 LARGE = "least size that may be marked as a neutral or a ground"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Miscolored(Problem):
     """The base of the kinds: `conductors` are the wires whose color misleads, most often one."""
 
@@ -45,17 +43,14 @@ class Miscolored(Problem):
         return self.conductors[0]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class GroundAsHot(Miscolored):
     """Bare or green wires, joined to one another, serve as a hot."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class WhiteOnGround(Miscolored):
     """A white or gray wire is on the ground."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class WhiteMarked(Miscolored):
     """A white or gray wire is among the neutrals or grounds (`use`) and is `marked` as something else.
 
@@ -68,19 +63,16 @@ class WhiteMarked(Miscolored):
     here: bool
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class SingleWhiteAsHot(Miscolored):
     """A white or gray wire that lies in no cable serves as a hot."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class MarkedAsNoHot(Miscolored):
     """A wire serves as a hot and is `marked` as a neutral or a ground."""
 
     marked: Member
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class WhiteNotMarked(Miscolored):
     """The white of a cable serves as a hot and is not marked in `joins`; `partly` where another end is."""
 
@@ -88,21 +80,18 @@ class WhiteNotMarked(Miscolored):
     partly: bool
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class WhiteComesBack(Miscolored):
     """The marked white of a switch loop brings the switched hot back; `feed` takes the feed."""
 
     feed: Conductor | None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class HotColorAs(Miscolored):
     """A wire of a hot's color serves as a neutral or a ground (`use`)."""
 
     use: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class ColorsSwapped(Miscolored):
     """In one cable a white is a hot and a colored wire is the neutral, `other` where the second is joined."""
 
@@ -110,7 +99,6 @@ class ColorsSwapped(Miscolored):
     other: Spot
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class UnusualColor(Miscolored):
     """A thermostat's wire is of another color than is usual, and the cable has the usual one."""
 

@@ -8,7 +8,6 @@ Source: common practice: prove every outlet before the board is handed over
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from wirecheck.circuit.circuit import Contact, Load
 from wirecheck.judge import made_up, ways
@@ -28,7 +27,6 @@ from wirecheck.model.board import Device, Terminal
 DEAD_VOLTS = 5.0
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class NeverLive(Problem):
     """What has no power in any state: a device, or one load or outlet of it; and where its path stops."""
 
@@ -37,7 +35,6 @@ class NeverLive(Problem):
     stop: Stop
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class BoardWithoutPower(Problem):
     """A control that should wait for calls, and has too few volts while nothing is called."""
 
@@ -45,7 +42,6 @@ class BoardWithoutPower(Problem):
     volts: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class CommonOnCall(Problem):
     """A thermostat's common that comes to no common, and the terminals that it is on instead."""
 

@@ -9,7 +9,6 @@ Source: NEC 250.4(A)
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from wirecheck.circuit.settle import Settled
 from wirecheck.judge import blame, made_up, ways
@@ -26,7 +25,6 @@ from wirecheck.model.board import Terminal
 MOST_NOTED = 3
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class LiveMetal(Problem):
     """Ground screws that stand at `volts` to earth in a state, and the copper that brings it there.
 

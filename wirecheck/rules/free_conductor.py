@@ -10,7 +10,6 @@ Source: NEC 300.14, 314.17(B)(2)
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from wirecheck.judge.case import Case
 from wirecheck.judge.problem import Problem, Spot, Words
@@ -21,7 +20,6 @@ from wirecheck.language.quantity import inches
 from wirecheck.model.board import Run, RunEnd
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class ShortMeasure(Problem):
     """A measure at one end of a run and the least that it may be, in meters."""
 
@@ -31,12 +29,10 @@ class ShortMeasure(Problem):
     least: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class ShortWire(ShortMeasure):
     """Too little free wire in a box."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class ShortJacket(ShortMeasure):
     """Too little jacket in a box or a panel."""
 

@@ -9,7 +9,6 @@ Source: NEC 250.6(A), 250.24, 250.142(B), 408.40
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from wirecheck.circuit.circuit import Wire
 from wirecheck.circuit.settle import Settled
@@ -29,7 +28,6 @@ STRAY_AMPS = 0.01
 MOST_NOTED = 3
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class CurrentOnGround(Problem):
     """A grounding conductor carries `amps` in a state in which nothing has opened."""
 
@@ -38,7 +36,6 @@ class CurrentOnGround(Problem):
     settled: Settled
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class NeutralJoinedToGround(Problem):
     """One join holds a neutral and a ground: what runs beyond it sends its current over metal."""
 
@@ -46,7 +43,6 @@ class NeutralJoinedToGround(Problem):
     join: Join
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class NeutralOnGround(Problem):
     """A neutral screw comes back to a ground bar with no such join on its copper.
 
@@ -57,7 +53,6 @@ class NeutralOnGround(Problem):
     neutral_too: bool
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class GroundOnNeutral(Problem):
     """Ground screws and grounding conductors come back to the neutral bar alone."""
 

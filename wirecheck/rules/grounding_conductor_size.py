@@ -11,7 +11,6 @@ Source: NEC 250.122(A), 250.122(B), Table 250.122
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from typing import NamedTuple
 
 from wirecheck.judge import purpose
@@ -47,7 +46,6 @@ class Need(NamedTuple):
     capped: bool
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class TooThin(Problem):
     """The largest grounding conductor beside a circuit's wires is smaller than that circuit needs."""
 

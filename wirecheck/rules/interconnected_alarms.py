@@ -9,7 +9,6 @@ Source: NFPA 72 (2022) 29.8.2.1; UL 217 (sections from memory)
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from wirecheck.circuit.uses import Use
 from wirecheck.judge import purpose
@@ -29,7 +28,6 @@ NAMED: dict[Use, str] = {
 }
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class LeadOnPower(Problem):
     """`leads` are tied together, and to copper that is in `use` for something else."""
 
@@ -37,7 +35,6 @@ class LeadOnPower(Problem):
     use: Use
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class LeadsApart(Problem):
     """`leads` are tied together, and not to the `first` ones of the board."""
 

@@ -9,7 +9,6 @@ Source: NEC 110.3(B); UL 943 (the marks LINE and LOAD)
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from wirecheck.circuit.circuit import Load, Outlet, Protection
 from wirecheck.circuit.uses import Uses
@@ -25,7 +24,6 @@ from wirecheck.language.listing import listed
 from wirecheck.model.board import Device, Join, Terminal
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class OnItsLoad(Problem):
     """Power comes to `screws`, load screws of `device`, by a way that is not through it."""
 
@@ -33,22 +31,18 @@ class OnItsLoad(Problem):
     screws: tuple[Terminal, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class FedFromBehind(OnItsLoad):
     """To all of its load screws, and to none of its line screws."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class FedFromBothSides(OnItsLoad):
     """To some of its load screws in place of their line screws."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class WiredAround(OnItsLoad):
     """To load screws whose line screws are fed as well."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class HalfPast(Problem):
     """`users` have one wire through `device` and one past it: from a `fork` before it, or from elsewhere."""
 

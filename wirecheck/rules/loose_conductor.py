@@ -9,7 +9,6 @@ Source: NEC 110.14(B)
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from wirecheck.judge import made_up, purpose
 from wirecheck.judge.case import Case
@@ -25,7 +24,6 @@ MOST_NAMED = 6
 MOST_FAR = 3
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class LooseEnds(Problem):
     """Ends that lie loose in one place and belong together: each conductor, and which end of it (0 or 1).
 
@@ -43,7 +41,6 @@ class LooseEnds(Problem):
         return conductor.places[which]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class LooseTail(Problem):
     """A wire has a tail that goes to no screw."""
 

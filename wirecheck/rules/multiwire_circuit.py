@@ -12,7 +12,6 @@ Source: NEC 210.4(B), 210.4(A), 240.15(B)(2), 300.13(B)
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from wirecheck.circuit.circuit import Protection, Winding
 from wirecheck.circuit.routes import Zone
@@ -33,7 +32,6 @@ from wirecheck.tables.published import NotInTable
 MOST_NAMED = 4
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class TwoHots(Problem):
     """The breakers or fuses of two hots, and the pieces of copper that the hots are.
 
@@ -46,7 +44,6 @@ class TwoHots(Problem):
     joined: bool
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class SharedNeutral(TwoHots):
     """They share `neutral`; `in_one_cable` where it lies with both hots, as in a circuit that is meant so."""
 
@@ -54,7 +51,6 @@ class SharedNeutral(TwoHots):
     in_one_cable: bool
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class OnSameLeg(SharedNeutral):
     """Both are on the leg of that name. `ampacity` is the neutral's, where the tables have it."""
 
@@ -62,12 +58,10 @@ class OnSameLeg(SharedNeutral):
     ampacity: float | None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class NotTogether(SharedNeutral):
     """They are on different legs, and one can be off without the other."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class BetweenTwo(TwoHots):
     """`takers` are connected from hot to hot, and one can be off without the other.
 
@@ -78,7 +72,6 @@ class BetweenTwo(TwoHots):
     meant: bool
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class ThroughDevice(Problem):
     """A shared neutral that goes on from one of these conductors to another by way of a device's screws.
 

@@ -10,7 +10,6 @@ which a board cannot show: so it is advice here.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from wirecheck.circuit.circuit import Load
 from wirecheck.judge.case import Case
@@ -22,7 +21,6 @@ from wirecheck.language.listing import listed
 from wirecheck.model.board import Box, Device
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class NoNeutral(Problem):
     """The switches that control lights, and their boxes, none of which has a neutral."""
 

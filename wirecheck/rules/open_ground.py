@@ -8,7 +8,6 @@ Source: NEC 250.148, 404.9(B), 406.4(A), 314.4
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 
 from wirecheck.judge import grounds, made_up, purpose
 from wirecheck.judge.case import Case
@@ -22,7 +21,6 @@ from wirecheck.model.board import Box, Conductor, RunEnd, Terminal
 MOST_NOTED = 4
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class OpenGround(Problem):
     """Ground screws that hang together and have no way to a ground bar.
 
@@ -33,7 +31,6 @@ class OpenGround(Problem):
     left: tuple[Conductor, RunEnd] | None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class LeadsNowhere(Problem):
     """Grounding conductors that are joined to one another, to no screw, and to no ground bar."""
 

@@ -11,7 +11,6 @@ Source: NEC 250.148; common practice for neutrals
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from wirecheck.judge import made_up, purpose
 from wirecheck.judge.case import Case
@@ -29,7 +28,6 @@ MOST_NAMED = 4
 End = tuple[Conductor, int]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class OpenSplice(Problem):
     """Of the ends in a `box` that belong in one splice, `whole`, those in `loose` are not joined."""
 
@@ -38,12 +36,10 @@ class OpenSplice(Problem):
     whole: tuple[End, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class OpenGrounds(OpenSplice):
     """The grounds of the box."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class OpenNeutrals(OpenSplice):
     """Neutrals that go through the box."""
 

@@ -14,7 +14,6 @@ Source: NEC 240.4(B), 240.4(D), 240.6(A), 210.20(A), 430.52(C)(1), 440.22(C), 11
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from wirecheck.circuit.routes import Zone
 from wirecheck.circuit.settle import Settled
@@ -33,21 +32,18 @@ from wirecheck.model.board import Conductor
 from wirecheck.tables.overcurrent import next_standard, previous_standard, standard_ratings
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Protects(Problem):
     """What is wrong with a breaker or fuse."""
 
     guard: Guarded
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class OverNameplate(Protects):
     """It is larger than the nameplate of what it serves allows."""
 
     plate: Plate
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class TooLarge(Protects):
     """It is larger than runs behind it may have; `size` is the least that would do for the worst of them."""
 
@@ -60,7 +56,6 @@ class TooLarge(Protects):
         return min(self.over, key=lambda one: one.limit.amps)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class TooSmall(Protects):
     """It is below the `needed` amperes, where the `steady` of them that run for hours count more.
 
@@ -75,7 +70,6 @@ class TooSmall(Protects):
     wire: Conductor | None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class NoStandard(Protects):
     """Its rating is not one that is made."""
 

@@ -8,7 +8,6 @@ Source: NEC 424.20(A), 404.2(A); common practice for loads between two hots
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from wirecheck.circuit.circuit import Contact, Load
 from wirecheck.judge.case import Case
@@ -25,7 +24,6 @@ from wirecheck.model.board import Device, Terminal
 MOST_NAMED = 4
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class PoleBypassed(Problem):
     """With `device` off `loads` stay live: a hot goes around the pole `around`, and comes in on `screws`."""
 

@@ -8,7 +8,6 @@ Source: NEC Chapter 9 Table 1, Table 4, Table 5
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from wirecheck.judge.case import Case
 from wirecheck.judge.finding import Note
@@ -26,7 +25,6 @@ from wirecheck.tables.raceways import SQUARE_INCH, Fill, raceway_sizes
 MOST_NAMED = 6
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class UnknownFill(Problem):
     """A raceway whose fill no table tells, for a conductor in it, or for its own kind and size (None)."""
 
@@ -34,7 +32,6 @@ class UnknownFill(Problem):
     conductor: Conductor | None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Overfilled(Problem):
     """A raceway with too much in it."""
 

@@ -10,7 +10,6 @@ Source: NEC 210.18, 210.21(B)(1), 210.21(B)(3)
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from wirecheck.circuit.circuit import Outlet
 from wirecheck.judge.case import Case
@@ -23,7 +22,6 @@ from wirecheck.language.quantity import amps
 from wirecheck.tables.overcurrent import receptacle_ratings, several_outlets
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Receptacle(Problem):
     """An outlet of `rated` amperes on a circuit that it does not fit.
 
@@ -36,22 +34,18 @@ class Receptacle(Problem):
     fitting: tuple[float, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class SmallAlone(Receptacle):
     """It is alone on the circuit and rated below it."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Misfit(Receptacle):
     """It is one of several, and not of the ratings that fit the circuit."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class NoSuchCircuit(Receptacle):
     """It is one of several, on a circuit of a rating that may not have several."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Starved(Receptacle):
     """It is made for one machine, a range or a dryer, that draws more than the circuit gives."""
 

@@ -9,7 +9,6 @@ Source: NEC 200.10, 200.11
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from wirecheck.judge import purpose
 from wirecheck.judge.case import Case
@@ -26,7 +25,6 @@ from wirecheck.model.board import Join
 MOST_NAMED = 5
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Reversed(Problem):
     """`reversals` are the devices whose hot goes over to the neutral's side in one `join`.
 

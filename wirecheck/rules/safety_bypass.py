@@ -9,7 +9,6 @@ Source: the board's own `expect` lines; ANSI Z21.20, UL 60730 in spirit: any one
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from wirecheck.circuit.circuit import Load, Variable
 from wirecheck.judge import safeties, ways
@@ -23,7 +22,6 @@ from wirecheck.language.syntax import ExpectStops
 from wirecheck.model.board import Join
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class RunsOn(Problem):
     """A load that a line wants a safety to stop runs on when it opens in a call; no call has no name.
 
@@ -37,7 +35,6 @@ class RunsOn(Problem):
     line: ExpectStops
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class GuardsNothing(Problem):
     """A safety on the board that no line names stops no load that does work, in any call."""
 

@@ -9,7 +9,6 @@ Source: NEC 250.148
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from wirecheck.judge import made_up
 from wirecheck.judge.case import Case
@@ -21,7 +20,6 @@ from wirecheck.language.listing import listed
 from wirecheck.model.board import Box, Conductor, Join
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class SeparateGrounds(Problem):
     """One wire of each part that is not joined to the others, and the join that it is made up in."""
 

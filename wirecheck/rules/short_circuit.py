@@ -9,7 +9,6 @@ Source: Ohm's law; NEC 110.10, 240.4
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from wirecheck.circuit.circuit import Leg, Winding
 from wirecheck.circuit.settle import Opening, Settled, copper
@@ -23,7 +22,6 @@ from wirecheck.language.syntax import Span
 from wirecheck.model.board import Join
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Short(Problem):
     """`way` leads from one side of `source` to the other, or to the leg `other`.
 

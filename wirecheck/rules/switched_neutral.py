@@ -9,7 +9,6 @@ Source: NEC 404.2(A), 404.2(B)
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from wirecheck.circuit.circuit import Contact, Load
 from wirecheck.judge.case import Case
@@ -26,7 +25,6 @@ from wirecheck.model.board import Device
 MOST_NAMED = 4
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class SwitchedNeutral(Problem):
     """`device` opens the neutral of `loads` with `contact`: it comes in at `near` and leaves at `far`."""
 

@@ -9,7 +9,6 @@ Source: the board's own `expect` lines; common practice for 3-way and 4-way swit
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 from wirecheck.circuit.positions import Group
@@ -69,7 +68,6 @@ class InWrongPositions(NamedTuple):
 Why = Swapped | TurnedOff | TooManyVolts | InWrongPositions | Stop
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class NotAsAsked(Problem):
     """A target that does not do what is asked of it, and why; `others` have the same cause.
 
@@ -96,8 +94,7 @@ def find(case: Case) -> Iterator[NotAsAsked]:
                     cause = _cause(problem, case)
                     first = together.setdefault(cause, problem)
                     if first is not problem:
-                        together[cause] = replace(
-                            first,
+                        together[cause] = first.but(
                             others=(*first.others, target),
                             asked=tuple(dict.fromkeys((*first.asked, asked))),
                         )

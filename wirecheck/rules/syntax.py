@@ -9,7 +9,6 @@ Source: the board language
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from wirecheck.judge.case import Case
 from wirecheck.judge.problem import spot
@@ -17,12 +16,10 @@ from wirecheck.judge.reading import Reading, words
 from wirecheck.judge.rule import rule
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Unreadable(Reading):
     """A line of which something is left out of the board."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Remark(Reading):
     """A line that was made out, and of which there is still something to know."""
 

@@ -9,7 +9,6 @@ Source: NEC 210.4(B), 210.7; common practice for half-switched receptacles
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from wirecheck.circuit.circuit import Leg
 from wirecheck.judge.case import Case
@@ -21,7 +20,6 @@ from wirecheck.language.listing import listed
 from wirecheck.model.board import Terminal
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class TabInPlace(Problem):
     """`terminal` is the screw with the tab, `feeds` the hots that come to it, `legs` what feeds those."""
 

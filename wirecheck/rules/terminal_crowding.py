@@ -9,7 +9,6 @@ Source: NEC 110.14(A), 250.148(B)
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from wirecheck.judge import purpose
 from wirecheck.judge.case import Case
@@ -20,7 +19,6 @@ from wirecheck.judge.rule import rule
 from wirecheck.model.board import Join, Member, Terminal
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Crowded(Problem):
     """`under` are all members whose copper sits under the screw, `before` the joins that put some there."""
 

@@ -9,7 +9,6 @@ Source: NEC 110.14, 110.3(B), 404.14(D)(1), 406.3(D)
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from wirecheck.judge.case import Case
 from wirecheck.judge.finding import Note
@@ -26,7 +25,6 @@ from wirecheck.tables.sizes import size_at_least
 MOST_NAMED = 6
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Misfit(Problem):
     """A wire of a size that its screw is not made for; `sizes` are the smallest and largest that it takes."""
 
@@ -35,17 +33,14 @@ class Misfit(Problem):
     sizes: tuple[str, str]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class TooThin(Misfit):
     """It is thinner than the smallest."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class TooThick(Misfit):
     """It is thicker than the largest."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class WrongMetal(Problem):
     """Aluminum of one run on the copper-only screws of one thing, each wire with its join."""
 

@@ -10,7 +10,6 @@ Source: UL 5085-3; NEC Table 450.3(B), 725.127
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from wirecheck.circuit.circuit import Load, Winding
 from wirecheck.circuit.routes import equipment
@@ -32,14 +31,12 @@ MOST_FED = 6
 MOST_NAMED = 4
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class OfTransformer(Problem):
     """What is wrong with a transformer."""
 
     winding: Winding
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Overdrawn(OfTransformer):
     """It feeds more at once than it is rated for; `burns` tells whether it opens for good."""
 
@@ -47,7 +44,6 @@ class Overdrawn(OfTransformer):
     burns: bool
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class SagsAtPullIn(OfTransformer):
     """The moment that coils pull in takes `drawn` VA, and its own winding leaves them `left` volts."""
 
@@ -57,7 +53,6 @@ class SagsAtPullIn(OfTransformer):
     state: Settled
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class PrimaryUnprotected(OfTransformer):
     """The breaker or fuse ahead of it is larger than the `most` amperes that its primary may have."""
 

@@ -11,7 +11,6 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from wirecheck.circuit.circuit import Winding
 from wirecheck.circuit.settle import Settled, copper
@@ -30,7 +29,6 @@ OPPOSED = 0.25
 EARTH = 0
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Tied(Problem):
     """Two transformers whose low sides meet in a state."""
 
@@ -39,7 +37,6 @@ class Tied(Problem):
     state: Settled
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class OutOfPhase(Tied):
     """On both sides, so that `drives` volts drive `flows` amperes around through the two."""
 
@@ -47,12 +44,10 @@ class OutOfPhase(Tied):
     flows: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class FedBackward(Tied):
     """On both sides and in phase."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class TiedOnOneSide(Tied):
     """On one side, by copper that no earth explains."""
 

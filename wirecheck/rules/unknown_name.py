@@ -9,7 +9,6 @@ Source: the board language
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from wirecheck.judge.case import Case
 from wirecheck.judge.finding import Stage
@@ -18,7 +17,6 @@ from wirecheck.judge.reading import Reading, words
 from wirecheck.judge.rule import rule
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class UnknownName(Reading):
     """A word that names nothing there."""
 

@@ -8,7 +8,6 @@ Source: the board language
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from wirecheck.judge.case import Case
 from wirecheck.judge.problem import spot
@@ -16,7 +15,6 @@ from wirecheck.judge.reading import Reading, words
 from wirecheck.judge.rule import rule
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class UnknownPart(Reading):
     """A word that should name a part."""
 

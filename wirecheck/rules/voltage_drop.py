@@ -18,7 +18,6 @@ Source: NEC 210.19 and 215.2, informational notes (3 % and 5 %); Chapter 9 Table
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 from wirecheck.circuit.circuit import Load, Outlet
 from wirecheck.judge.case import Case
@@ -39,7 +38,6 @@ MEANT = 0.5
 GAIN = 0.05
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Loss(Problem):
     """What is lost on a way; `size` is the least wire, all the way, with which it would be little enough."""
 
@@ -47,7 +45,6 @@ class Loss(Problem):
     size: str | None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Starved(Loss):
     """A load that its wire leaves less than it works at, and the `others` that the same run starves."""
 
@@ -60,14 +57,12 @@ class Starved(Loss):
         return (self.load,)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Wasteful(Loss):
     """The load of a circuit that loses the most, more than a branch circuit should."""
 
     load: Load
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class FarOutlet(Loss):
     """The outlet of a circuit that would lose the most with the largest plug-in load, and loses too much."""
 

@@ -9,7 +9,6 @@ Source: NEC 110.3(B), 110.4: equipment is used at the voltage it is made for
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 
 from wirecheck.circuit.circuit import COILS, Load
 from wirecheck.circuit.routes import equipment
@@ -26,7 +25,6 @@ from wirecheck.language.quantity import volts
 ONE_LEG = 130.0
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Fed(Problem):
     """A load that has `present` volts, and the others of its machine that are fed the same."""
 
@@ -40,14 +38,12 @@ class Fed(Problem):
         return (self.load, *self.others)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class TooMuch(Fed):
     """More than it can take."""
 
     state: Settled
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class TooLittle(Fed):
     """Less than it works at, and its source gives no more: `nominal` volts."""
 
@@ -66,7 +62,7 @@ def find(case: Case) -> Iterator[TooMuch | TooLittle]:
             around = equipment(case.circuit, load.device)
             feed = (around.name if around is not None else load.name, _transformers(case, load))
             first = told.get(feed)
-            told[feed] = found if first is None else replace(first, others=(*first.others, load))
+            told[feed] = found if first is None else first.but(others=(*first.others, load))
     yield from told.values()
 
 

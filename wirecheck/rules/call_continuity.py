@@ -10,7 +10,6 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterator
-from dataclasses import replace
 
 from wirecheck.circuit.circuit import Load
 from wirecheck.circuit.settle import Opening
@@ -61,7 +60,7 @@ def find(case: Case) -> Iterator[NotRunning | OutOfOrder]:
             key = (found.at.span, bool(found.opened), None if found.swap else _keeps(found.stop))
             before = stopped.setdefault(key, found)
             if before is not found:
-                stopped[key] = replace(before, lines=(*before.lines, line))
+                stopped[key] = before.but(lines=(*before.lines, line))
         else:
             yield from _out_of_order(case, line)
     yield from stopped.values()

@@ -42,8 +42,8 @@ def test_a_breaker_of_two_poles_does_not_feed_itself_twice() -> None:
 def test_a_switch_that_ties_them_is_to_blame_on_its_line() -> None:
     text = own("backfeed", "switched")
     (tied,) = seen(RULE, text)
-    assert at(text, tied) == "W1.red -- S1.load"
-    assert tied.settled.positions["S1"] == "on"
+    assert at(text, tied) == "W1.red -- S1.traveler-2"
+    assert tied.settled.positions["S1"] == "down"
 
 
 def test_a_tie_in_the_panel_is_at_the_breaker() -> None:

@@ -55,7 +55,7 @@ def test_where_no_join_is_to_blame_it_is_at_the_screw() -> None:
 def test_what_is_live_by_one_join_is_one_mistake_and_all_of_its_copper() -> None:
     text = own("energized-metal", "several")
     (live,) = seen(RULE, text)
-    assert at(text, live) == "W1.black -- W2.bare -- pigtail -- A.ground"
+    assert at(text, live) == "W1.black -- W2.bare -- pigtail -- A.ground -- S1.ground"
     assert live.terminals[0].name == "A.ground"
     assert case(text).uses.piece["L1.ground"] in live.copper
     assert reported(text).count("energized-metal") == 1
@@ -65,10 +65,10 @@ def test_what_is_live_by_one_join_is_one_mistake_and_all_of_its_copper() -> None
 def test_copper_beyond_a_switch_is_live_by_the_same_join() -> None:
     text = changed(
         own("energized-metal", "several"),
-        ("L1 is", "S1 is single-pole-switch in A\nL1 is"),
+        ("L1 is", "S2 is single-pole-switch in A\nL1 is"),
         (
-            "W1.black -- W2.bare -- pigtail -- A.ground",
-            "W1.black -- pigtail -- S1.line -- pigtail -- A.ground\n  W2.bare -- S1.load",
+            "W1.black -- W2.bare -- pigtail -- A.ground -- S1.ground",
+            "W1.black -- pigtail -- S2.line -- pigtail -- A.ground\n  W2.bare -- S2.load",
         ),
     )
     (live,) = seen(RULE, text)

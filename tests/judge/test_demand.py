@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from tests.rules.circuits import MOTOR, MULTIWIRE, one_load, outdoor_unit, outlet, two_loads, valves
-from tests.rules.hands import STAIR, case
+from tests.rules.hands import COOLING, STAIR, case
 from wirecheck.judge.demand import Demand, demands
 
 PUMP = """\
@@ -94,16 +94,10 @@ def test_a_transformers_primary_counts_as_it_draws() -> None:
 
 
 def test_current_that_takes_two_ways_belongs_to_no_load() -> None:
-    text = one_load("14/2 NM-B 20 ft").replace("cable W1", "cable W2 14/2 NM-B 20 ft from LP to B\ncable W1")
-    text = text.replace("  W1.black -- LP.3\n", "  W1.black -- W2.black -- pigtail -- LP.3\n")
-    text = text.replace(
-        "  W1.black -- H1.L1\n", "  W1.black -- W2.black -- pigtail -- H1.L1\n  cap W2.bare\n"
-    )
-    text = text.replace("at B\n", "at LP\n  cap W2.white\n  cap W2.bare\nat B\n  cap W2.white\n")
-    one, other = (demand(text, name) for name in ("W1.black", "W2.black"))
-    for each in (one, other):
-        assert each.rated is None
-        assert each.amps == each.flows == pytest.approx(5, rel=0.02)
+    for name in ("W1.black", "W2.black"):
+        one = demand(beside(20, 1200), name)
+        assert one.rated is None
+        assert one.amps == one.flows == pytest.approx(5, rel=0.02)
 
 
 def test_a_circuit_without_a_load_has_no_demand() -> None:
@@ -115,3 +109,38 @@ def test_a_continuous_motor_counts_once() -> None:
     told = demands(case(one_load(part="pump", screws=MOTOR), pump=PUMP))["W1.black"]
     assert told.motor is None
     assert told.amps == pytest.approx(10)
+
+
+def beside(feet: int, watts: float) -> str:
+    """A heater on 20 ft of cable, and a second cable beside it that is longer."""
+    text = one_load(part=f"baseboard-heater {watts} W 120 V")
+    text = text.replace("cable W1", f"cable W2 14/2 NM-B {feet} ft from LP to B\ncable W1")
+    text = text.replace("  W1.black -- LP.3\n", "  W1.black -- W2.black -- pigtail -- LP.3\n")
+    text = text.replace(
+        "  W1.black -- H1.L1\n", "  W1.black -- W2.black -- pigtail -- H1.L1\n  cap W2.bare\n"
+    )
+    return text.replace("at B\n", "at LP\n  cap W2.white\n  cap W2.bare\nat B\n  cap W2.white\n")
+
+
+@pytest.mark.parametrize(
+    ("feet", "watts", "apart"),
+    # A cable L feet long takes 20 / L of what the other carries: 5.3 % is too much, 5 % and 10 mA are not.
+    # Of a tenth of an ampere the 10 mA count: 16.8 % is too much, 16.4 % is not.
+    [(377, 1200, True), (400, 1200, False), (119, 12, True), (122, 12, False)],
+)
+def test_a_little_that_goes_another_way_is_still_the_loads(feet: int, watts: float, apart: bool) -> None:
+    one = demand(beside(feet, watts))
+    assert (one.rated is None) is apart
+
+
+def test_equipment_is_found_behind_other_loads() -> None:
+    text = outdoor_unit(30).replace("CU is", "H1 is heater 960 W 240 V in CU\nCU is")
+    told = demand(text.replace("at CU\n", "at CU\n  CU.L1 -- H1.a\n  CU.L2 -- H1.b\n"), "PC.black")
+    assert [plate.equipment.name for plate in told.plates] == ["CU"]
+    assert told.amps == pytest.approx(18.2 + 5)
+
+
+def test_what_a_nameplate_counts_is_not_counted_by_its_loads_as_well() -> None:
+    one = demand(COOLING, "K1")
+    assert one.flows > 10
+    assert (one.amps, one.rated) == (18.2, 0)

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from wirecheck.circuit.circuit import Protection
-from wirecheck.judge import grounds, purpose, ways
-from wirecheck.judge.calls import made, missing, played
+from wirecheck.circuit.circuit import Load, Protection
+from wirecheck.judge import calls, grounds, purpose, ways
 from wirecheck.judge.case import Case
 from wirecheck.judge.continuity import Stop, TooLittle
 from wirecheck.judge.problem import Problem
+from wirecheck.judge.swaps import made
 from wirecheck.judge.transformers import on_secondary
 from wirecheck.model.board import Join
 
@@ -186,8 +186,14 @@ def opens_its_transformer(cause: Any, effect: Any, case: Case) -> bool:
 def in_that_machine(cause: Any, effect: Any, case: Case) -> bool:
     """Something that does not run is in the machine of the other's load."""
     around = case.circuit.devices
-    stopped = (load for line in cause.lines for load in missing(case, line))
+    stopped = (load for line in cause.lines for load in calls.missing(case, line))
     return around[effect.load.device].outer in {around[load.device].outer for load in stopped}
+
+
+def gives_it_power(cause: Any, effect: Any, case: Case) -> bool:
+    """With the swap of wires that puts the one right, the load of the other has its volts at rest."""
+    load: Load = effect.load
+    return cause.swap is not None and made(case, cause.swap).standing({}).load_volts(load) >= load.works
 
 
 def makes_no_rest(cause: Any, effect: Any, case: Case) -> bool:
@@ -203,7 +209,7 @@ def mended_by_its_swap(cause: Any, effect: Any, case: Case) -> bool:
 def _in_calls_without_rest(chatters: Any, stopped: Any, case: Case) -> bool:
     restless = {one.name for one in chatters.restless}
     return all(
-        any(not restless.isdisjoint(step.settled.chattering) for step in played(case, line).steps)
+        any(not restless.isdisjoint(step.settled.chattering) for step in calls.played(case, line).steps)
         for line in stopped.lines
     )
 
@@ -220,4 +226,4 @@ def same_swap(cause: Any, effect: Any, case: Case) -> bool:
 
 def runs_at_rest(cause: Any, effect: Any, case: Case) -> bool:
     """Something runs that should not, with no call made."""
-    return not all(made(extra.line) for extra in cause.extras)
+    return not all(calls.made(extra.line) for extra in cause.extras)

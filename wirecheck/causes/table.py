@@ -18,6 +18,7 @@ from wirecheck.causes.relations import (
     crossed_in_its_calls,
     draws_through_it,
     from_its_secondary,
+    gives_it_power,
     in_place_of_its_ground,
     in_that_machine,
     makes_no_rest,
@@ -296,6 +297,10 @@ TABLE: tuple[Row, ...] = (
     ),
     # Calls.
     Row(NotRunning, BoardWithoutPower, in_that_machine, "that says what its machine lacks"),
+    *(
+        Row(cause, BoardWithoutPower, gives_it_power, "with the wires where they belong it has its power")
+        for cause in (NotRunning, RunsToo)
+    ),
     Row(NotRunning, CommonOnCall, anywhere, "that says which wire is on the wrong terminal"),
     Row(Short, NotRunning, trips_it, "what a short leaves without power does not run"),
     *(

@@ -19,10 +19,8 @@ def seen(swap: Swap) -> str:
     if swap.crossed is not None:
         return crossing(swap.crossed)
     match swap:
-        case Swapped(one, other):
-            return (
-                f"On {one.owner}, the wires on the {one.spec.name} and {other.spec.name} screws are swapped."
-            )
+        case Swapped(one, other, join):
+            return f"At {join.place}, the wires on {one.name} and {other.name} are swapped."
         case Misplaced(here, meant):
             return f"The wire that belongs on {meant.name} is on {here.name}."
 
@@ -30,10 +28,9 @@ def seen(swap: Swap) -> str:
 def remedy(swap: Swap) -> str:
     """What to do about it, as a sentence."""
     match swap:
-        case Swapped(one, other, join, members):
-            if swap.crossed is not None:
-                return f"At {join.place}, swap {members[0].name} and {members[1].name}."
-            return f"Swap the wires on {one.name} and {other.name}."
+        case Swapped(one, other, join):
+            wires = f"{one.name} and {other.name}"
+            return f"At {join.place}, swap {wires if swap.crossed else f'the wires on {wires}'}."
         case Misplaced(here, meant, _, member):
-            wire = "the wire" if swap.crossed is None else member.name
+            wire = member.name if swap.crossed else "the wire"
             return f"Move {wire} from {here.name} to {meant.name}."

@@ -12,9 +12,9 @@ from dataclasses import dataclass
 from wirecheck.judge.calls import all_right
 from wirecheck.judge.case import Case
 from wirecheck.judge.control_wires import Crossing, crossings, fed_by_its_like
-from wirecheck.judge.made_up import join_at
+from wirecheck.judge.made_up import join_at, joins
 from wirecheck.judge.question import question
-from wirecheck.model.board import Board, Join, Member, Terminal
+from wirecheck.model.board import Board, Conductor, Join, Member, Terminal
 
 # The roles of the screws of control wiring; what is on others is never swapped to see what it does.
 CONTROL = ("class-2", "class-2-common", "contact")
@@ -22,16 +22,14 @@ CONTROL = ("class-2", "class-2-common", "contact")
 
 @dataclass(frozen=True, slots=True)
 class Swapped:
-    """What is on `one` and `other` is swapped: two wires by name, or whatever is on two screws.
+    """Two wires, or whatever is on two screws, are on each other's place; the first is made up in `join`.
 
-    `join` is where what belongs on `other` is made up now. `crossed` tells where its other end is, if
-    that is how it was found.
+    `crossed` tells of a wire where its other end is, if that is how it was found.
     """
 
-    one: Terminal
-    other: Terminal
+    one: Member
+    other: Member
     join: Join
-    members: tuple[Member, Member]
     crossed: Crossing | None
 
 
@@ -61,16 +59,34 @@ def mending_swap(case: Case) -> Swap | None:
 
 def uncrossed(case: Case, crossed: Crossing) -> Iterator[Swap]:
     """What would bring a crossed wire to where it belongs, the likeliest first."""
-    here, meant, join = crossed.here, crossed.meant, crossed.join
-    if meant is None:
-        return
+    meant, join = crossed.meant, crossed.join
     wire = next(member for member in join.members if member.name == crossed.conductor.name)
-    there = join_at(case, meant.name)
-    if there is not None and not fed_by_its_like(case, meant):
-        for other in there.members:
-            if other.kind == "end" and other.point != wire.point:
-                yield Swapped(here, meant, join, (wire, other), crossed)
-    yield Misplaced(here, meant, join, wire, crossed)
+    if meant is None:
+        # It may belong in a splice, where another wire of its cable is now.
+        cable = case.board.runs[crossed.conductor.run].conductors
+        others = [member for end in cable for member in _ends_in(join.place, end, case)]
+    else:
+        # Where a wire on the screw comes from its like, only one that is crossed itself has no place there.
+        odd = {one.conductor.name for one in crossings(case) if one.here == meant}
+        there = join_at(case, meant.name)
+        known = fed_by_its_like(case, meant)
+        others = [
+            member
+            for member in (there.members if there else ())
+            if member.kind == "end" and (member.name in odd or not known)
+        ]
+    for other in others:
+        if other.point != wire.point:
+            yield Swapped(wire, other, join, crossed)
+    if meant is not None:
+        yield Misplaced(crossed.here, meant, join, wire, crossed)
+
+
+def _ends_in(place: str, conductor: Conductor, case: Case) -> Iterator[Member]:
+    """The ends of a conductor in a place, as they are made up there."""
+    for end, where in zip(conductor.ends, conductor.places, strict=True):
+        if where == place:
+            yield from (member for _, member in joins(case).get(end, ()))
 
 
 def _on_thermostats(case: Case) -> Iterator[Swap]:
@@ -88,7 +104,7 @@ def _on_thermostats(case: Case) -> Iterator[Swap]:
             here, there = join_at(case, one.name), join_at(case, other.name)
             members = _screw(one, case.board), _screw(other, case.board)
             if here is not None and there is not None:
-                yield Swapped(one, other, here, members, None)
+                yield Swapped(*members, here, None)
             elif here is not None:
                 yield Misplaced(one, other, here, members[0], None)
             elif there is not None:
@@ -112,23 +128,23 @@ def made(case: Case, swap: Swap) -> Case:
     """The board with a swap made."""
     board = case.board
     match swap:
-        case Swapped(members=(one, other)):
-            joins = _exchanged(board.joins, one, other)
+        case Swapped(one, other):
+            changed = _exchanged(board.joins, one, other)
         case Misplaced(here, meant, _, member, _) if member.kind == "terminal":
-            joins = _exchanged(board.joins, _screw(here, board), _screw(meant, board))
+            changed = _exchanged(board.joins, _screw(here, board), _screw(meant, board))
         case Misplaced(_, meant, join, member, _):
-            joins = _moved(board, join, member, _screw(meant, board))
-    return Case(board._replace(joins=tuple(joins)))
+            changed = _moved(board, join, member, _screw(meant, board))
+    return Case(board._replace(joins=tuple(changed)))
 
 
 def _screw(terminal: Terminal, board: Board) -> Member:
     return Member("terminal", terminal.name, terminal.name, None, board.span)
 
 
-def _exchanged(joins: Iterable[Join], one: Member, other: Member) -> Iterator[Join]:
+def _exchanged(made_up: Iterable[Join], one: Member, other: Member) -> Iterator[Join]:
     """Joins in which two members have changed places."""
     becomes = {one.point: other, other.point: one}
-    for join in joins:
+    for join in made_up:
         yield join._replace(members=tuple(becomes.get(member.point, member) for member in join.members))
 
 

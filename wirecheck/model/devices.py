@@ -165,7 +165,7 @@ def _values(
         if not _same_kind(rating.values[0], setting.value):
             draft.wrong(
                 "syntax",
-                f"{rating.name} of {part.name} is given as {setting.value.text}, another kind of value.",
+                f"The {rating.name} of {part.name} cannot be {setting.value.text}, another kind of value.",
                 setting.span,
                 f"It is a value such as {rating.values[0].text}.",
             )

@@ -58,7 +58,7 @@ class Draft:
                     "syntax",
                     f"There are more than {MOST_PROBLEMS} mistakes: those after this line are not listed.",
                     span,
-                    "Mend the first ones, and check again.",
+                    "Fix the first ones, and check again.",
                 )
             )
 
@@ -81,7 +81,7 @@ class Draft:
             return True
         self.wrong(
             "syntax",
-            f"{word.text} already names something, on line {before.line}.",
+            f"{word.text} is already the name of something, on line {before.line}.",
             word.span,
             "Give each thing a name of its own.",
         )
@@ -113,7 +113,7 @@ def known_flags(words: tuple[Word, ...], known: tuple[str, ...], what: str, draf
             near = nearest(word.text, list(known))
             draft.wrong(
                 "syntax",
-                f"{word.text} is nothing that is said of this. {what} may be: " + ", ".join(known) + ".",
+                f"{what} cannot be {word.text}. It can be: " + ", ".join(known) + ".",
                 word.span,
                 f"Did you mean {near}?" if near else None,
             )

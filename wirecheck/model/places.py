@@ -34,9 +34,9 @@ def add_panel(statement: syntax.PanelStatement, draft: Draft) -> None:
     if legs is None:
         draft.wrong(
             "syntax",
-            f"{statement.system.text} V is no source known here.",
+            f"No panel has {statement.system.text} V.",
             statement.system.span,
-            "Sources are 120 V, 120/240 V, 240 V and 208Y/120 V.",
+            "A panel has 120 V, 120/240 V, 240 V or 208Y/120 V.",
         )
         legs = SYSTEMS["120/240"]
     available = statement.available.value if statement.available else None
@@ -53,7 +53,7 @@ def add_box(statement: syntax.BoxStatement, draft: Draft) -> None:
         near = nearest(statement.kind.text, list(BOX_KINDS))
         draft.wrong(
             "syntax",
-            f"{statement.kind.text} is no kind of box known here.",
+            f"{statement.kind.text} is not a kind of box.",
             statement.kind.span,
             f"Did you mean {near}?" if near else "Boxes are: " + ", ".join(BOX_KINDS) + ".",
         )
@@ -92,7 +92,7 @@ def add_breaker(statement: syntax.BreakerStatement, draft: Draft) -> None:
     if not position.isdigit() or len(position) > 3 or int(position) == 0:
         draft.wrong(
             "syntax",
-            f"{name} names no position of the panel.",
+            f"{name} does not say which position of the panel it is in.",
             statement.name.span,
             f"Positions are numbered from 1, as in {owner}.3.",
         )

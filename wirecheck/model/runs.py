@@ -37,7 +37,7 @@ def _end(end: syntax.RunEnd, draft: Draft) -> RunEnd:
             near = nearest(measure.name.text, list(MEASURES))
             draft.wrong(
                 "syntax",
-                f"{measure.name.text} is no measure of a cable's end. The tape says: "
+                f"{measure.name.text} is not a measure of a cable's end. The measures are: "
                 + ", ".join(MEASURES)
                 + ".",
                 measure.name.span,
@@ -99,7 +99,7 @@ def add_cable(statement: syntax.CableStatement, draft: Draft) -> None:
         near = nearest(kind, known)
         draft.wrong(
             "syntax",
-            f"{kind} is no kind of cable known here.",
+            f"{kind} is not a kind of cable.",
             statement.kind.span,
             f"Did you mean {near}?" if near else "Cables are: " + ", ".join(known) + ".",
         )
@@ -112,9 +112,9 @@ def add_cable(statement: syntax.CableStatement, draft: Draft) -> None:
     if not 1 <= statement.count <= most:
         draft.wrong(
             "syntax",
-            f"A {kind} cable of {statement.count} conductors is not known here.",
+            f"There is no {kind} cable with {statement.count} conductors.",
             statement.span,
-            f"Up to {most} are.",
+            f"It has 1 to {most}" + ("." if low_voltage else ", and the bare ground."),
         )
     ends = _ends(statement.ends, draft)
     if ends is None:

@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from wirecheck.judge.case import Case
     from wirecheck.judge.finding import Finding, Stage
     from wirecheck.parts.library import Library
-    from wirecheck.picture import Picture
+    from wirecheck.picture import Colors, Kind, Paper, Picture
     from wirecheck.report.energized import Energized
     from wirecheck.report.report import Report
 
@@ -69,10 +69,12 @@ _ELSEWHERE = {
 }
 
 
-def __getattr__(name: str) -> Any:
-    if name not in _ELSEWHERE:
-        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
-    return getattr(import_module(_ELSEWHERE[name]), name)
+if not TYPE_CHECKING:  # To a reader of types, a name that is not above is a mistake.
+
+    def __getattr__(name: str) -> Any:
+        if name not in _ELSEWHERE:
+            raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+        return getattr(import_module(_ELSEWHERE[name]), name)
 
 
 def __dir__() -> list[str]:
@@ -268,9 +270,9 @@ def measure(
 def draw(
     board: str | bytes | os.PathLike[str],
     *,
-    kind: str = "wiring",
-    colors: str = "paper",
-    page: str | None = None,
+    kind: Kind = "wiring",
+    colors: Colors = "paper",
+    page: Paper | None = None,
     moved: Mapping[str, str] | None = None,
     calls: Iterable[str] = (),
     flags: bool = True,
@@ -306,7 +308,7 @@ def draw(
     from wirecheck.asked import state
     from wirecheck.drawing.picture import sheet
     from wirecheck.findings import findings
-    from wirecheck.picture import Picture
+    from wirecheck.picture import Colors, Kind, Paper, Picture
 
     case = _case(board, library)
     shown = state(case, moved, calls)

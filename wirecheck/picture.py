@@ -5,13 +5,17 @@ from __future__ import annotations
 import os
 from dataclasses import dataclass
 from functools import cached_property
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from wirecheck import files
 from wirecheck.asked import WrongArgument
 
 if TYPE_CHECKING:
     from wirecheck.drawing.sheet import Sheet
+
+Kind = Literal["wiring", "ladder"]
+Colors = Literal["paper", "dark"]
+Paper = Literal["letter", "a4"]
 
 ENDINGS = (".svg", ".png", ".pdf", ".dot")
 
@@ -27,7 +31,7 @@ class Picture:
     """
 
     sheet: Sheet
-    page: str | None = None
+    page: Paper | None = None
 
     @cached_property
     def dot(self) -> str:

@@ -11,7 +11,7 @@ from wirecheck.cli import FAILED
 from wirecheck.cli._sources import Shelf, Unreadable, content, named, shown_path, write
 from wirecheck.cli._states import assembled, case_of, made, moved, needed, state_options, usage
 from wirecheck.files import part_name
-from wirecheck.picture import Picture, ending_of
+from wirecheck.picture import Colors, Kind, Paper, Picture, ending_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -48,11 +48,11 @@ def command(
     ctx: click.Context,
     file: str,
     output: str,
-    kind: str,
+    kind: Kind,
     settings: tuple[str, ...],
     calls: tuple[str, ...],
     steps: bool,
-    page: str | None,
+    page: Paper | None,
     dark: bool,
     bare: bool,
 ) -> None:
@@ -62,7 +62,7 @@ def command(
     With --steps, it is a page that steps through the call. A folder becomes one page with all its boards.
     """
     folder = file != "-" and os.path.isdir(file)
-    colors = "dark" if dark else "paper"
+    colors: Colors = "dark" if dark else "paper"
     if folder:
         _ends_in_html(output, "the page of a folder")
         if settings or calls or steps:
@@ -88,9 +88,9 @@ def _picture(
     file: str,
     settings: Sequence[str],
     calls: Sequence[str],
-    kind: str,
-    colors: str,
-    page: str | None,
+    kind: Kind,
+    colors: Colors,
+    page: Paper | None,
     flagged: bool,
 ) -> Picture:
     """The board in a file, in the state that is asked for."""

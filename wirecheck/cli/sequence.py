@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import click
 
 from wirecheck.cli._screen import color_option, format_option, paint, say
 from wirecheck.cli._sources import write
 from wirecheck.cli._states import case_of, moved, needed, state_options, usage
+
+if TYPE_CHECKING:
+    from wirecheck.picture import Paper
 
 
 @click.command(short_help="Play a call, step by step in time.")
@@ -34,7 +39,7 @@ def command(
     off_after: str | None,
     form: str,
     output: str | None,
-    page: str | None,
+    page: Paper | None,
     color: str,
 ) -> None:
     """Play a call on the board in FILE, and show what happens and when, to the end of the call.

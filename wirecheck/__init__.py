@@ -308,7 +308,7 @@ def draw(
     from wirecheck.asked import state
     from wirecheck.drawing.picture import sheet
     from wirecheck.findings import findings
-    from wirecheck.picture import Colors, Kind, Paper, Picture
+    from wirecheck.picture import Picture
 
     case = _case(board, library)
     shown = state(case, moved, calls)

@@ -35,7 +35,7 @@ def fed_twice(case: Case) -> Mapping[str, tuple[Feed, ...]]:
     it has.
     """
     stops = bars(case, "neutral", "ground")
-    told: dict[str, tuple[Feed, ...]] = {}
+    twice: dict[str, tuple[Feed, ...]] = {}
     for screw, tails in _under_tabs(case.board).items():
         feeds: dict[tuple[str, bool], Feed] = {}
         for tail, join in tails:
@@ -47,8 +47,8 @@ def fed_twice(case: Case) -> Mapping[str, tuple[Feed, ...]]:
                 switched = bool(back.contacts)
                 feeds.setdefault((leg.name, switched), Feed(wire, join, leg, switched))
         if len(feeds) > 1:
-            told[screw] = tuple(feeds.values())
-    return told
+            twice[screw] = tuple(feeds.values())
+    return twice
 
 
 def _under_tabs(board: Board) -> dict[str, list[tuple[tuple[Member, ...], Join]]]:

@@ -45,18 +45,18 @@ class Reversal:
 @question
 def reversals(case: Case) -> tuple[Reversal, ...]:
     """Every such device, by the first of its neutral screws."""
-    told: dict[str, Reversal] = {}
+    found: dict[str, Reversal] = {}
     for screw in case.board.terminals.values():
         device = case.board.devices.get(screw.owner)
         if (
             device is not None
-            and device.name not in told
+            and device.name not in found
             and screw.spec.role == "neutral"
             and case.uses.of(screw.name) in ("hot", "switched")
         ):
             hot = _crossed(case, screw, legs(case))
-            told[device.name] = Reversal(device, screw, hot, next(_neutrals(case, device), None))
-    return tuple(told.values())
+            found[device.name] = Reversal(device, screw, hot, next(_neutrals(case, device), None))
+    return tuple(found.values())
 
 
 def _neutrals(case: Case, device: Device) -> Iterator[Crossed]:
@@ -72,7 +72,8 @@ def _neutrals(case: Case, device: Device) -> Iterator[Crossed]:
 
 def _crossed(case: Case, screw: Terminal, targets: Collection[str]) -> Crossed:
     found = way(case, [screw.name], targets)
-    assert found is not None, "what copper is used for it gets by some way"
+    # What copper is used for it gets by some way.
+    assert found is not None
     over = changes(found, case)
     join, before = over[-1] if over else (found.joins[0], found.points)
     index = found.elements.index(join)

@@ -37,10 +37,10 @@ class SwitchedNeutral(Problem):
 
 def find(case: Case) -> Iterator[SwitchedNeutral]:
     """Each device with such a switch, at the join that brings the neutral to it."""
-    told: set[str] = set()
+    seen: set[str] = set()
     for contact in case.circuit.contacts:
         switch = case.circuit.devices[contact.scope]
-        if switch.outer in told or not switch.part.positions:
+        if switch.outer in seen or not switch.part.positions:
             continue
         device = case.board.devices[switch.outer]
         for near, far in ((contact.a, contact.b), (contact.b, contact.a)):
@@ -50,7 +50,7 @@ def find(case: Case) -> Iterator[SwitchedNeutral]:
                 and (loads := tuple(_behind(case, far)))
                 and not _opens_the_hot_too(case, contact)
             ):
-                told.add(device.name)
+                seen.add(device.name)
                 yield SwitchedNeutral(
                     at=spot(join_at(case, near) or device),
                     about=device,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from wirecheck.judge.case import Case
 from wirecheck.judge.made_up import join_at
@@ -26,8 +26,7 @@ def alike(case: Case, owner: str, terminal: Terminal) -> Terminal | None:
     return next((screw for screw in screws if screw.spec.carries == terminal.spec.carries), None)
 
 
-@dataclass(frozen=True, slots=True)
-class Crossing:
+class Crossing(NamedTuple):
     """A wire whose two ends are on terminals that carry different things.
 
     `here` is the terminal that it is on in `join`, the odd one of the two; `origin` the one at its
@@ -80,8 +79,7 @@ def crossings(case: Case) -> tuple[Crossing, ...]:
     return tuple(told)
 
 
-@dataclass(frozen=True, slots=True)
-class OddColor:
+class OddColor(NamedTuple):
     """A wire that is not of a color that is usual for its terminal, in a cable that has such a wire.
 
     `terminal` is on it in `join`; `better` is the wire of the usual color.

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from wirecheck.judge.calls import all_right
 from wirecheck.judge.case import Case
@@ -20,8 +20,7 @@ from wirecheck.model.board import Board, Conductor, Join, Member, Terminal
 CONTROL = ("class-2", "class-2-common", "contact")
 
 
-@dataclass(frozen=True, slots=True)
-class Swapped:
+class Swapped(NamedTuple):
     """Two wires, or whatever is on two screws, are on each other's place; the first is made up in `join`.
 
     `crossed` tells of a wire where its other end is, if that is how it was found.
@@ -33,8 +32,7 @@ class Swapped:
     crossed: Crossing | None
 
 
-@dataclass(frozen=True, slots=True)
-class Misplaced:
+class Misplaced(NamedTuple):
     """The wire that belongs on `meant` is on `here`, in `join`: one by name, or whatever is on the screw."""
 
     here: Terminal

@@ -1,0 +1,189 @@
+"""A hookup lacks a wire, and something that the devices could do will not work.
+
+Without a common a thermostat lives on its batteries; without the fan's wire no
+call for the fan reaches the blower. It may be meant so: then there is nothing to do.
+
+Source: common practice for 24 V controls
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wirecheck.circuit.circuit import Contact
+from wirecheck.circuit.settle import View, holds
+from wirecheck.judge import calls
+from wirecheck.judge.case import Case
+from wirecheck.judge.control_wires import alike
+from wirecheck.judge.made_up import join_at
+from wirecheck.judge.problem import Problem, Words, spot
+from wirecheck.judge.rule import rule
+from wirecheck.model.board import Device, Terminal
+
+
+class Empty(Problem):
+    """A terminal of control wiring without a wire."""
+
+    terminal: Terminal
+
+
+class Unpowered(Empty):
+    """What stands by in its device has no power for want of it; `offers` is where power may come from."""
+
+    offers: Terminal | None
+
+
+class Unheard(Empty):
+    """A thermostat's call does not reach the terminal that waits for it."""
+
+    call: str
+    waits: Terminal
+
+
+class Unsent(Empty):
+    """What a control sends to another machine at some moment does not reach the terminal that hears it."""
+
+    hears: Terminal
+
+
+Kind = Unpowered | Unheard | Unsent
+
+
+def find(case: Case) -> Iterator[Kind]:
+    """Each terminal of control wiring without a wire, for want of which something does not work."""
+    for device in case.board.devices.values():
+        terminals = (case.board.terminals[f"{device.name}.{name}"] for name in device.part.terminals)
+        empty = [
+            terminal
+            for terminal in terminals
+            if terminal.spec.role in ("class-2", "class-2-common") and join_at(case, terminal.name) is None
+        ]
+        for terminal in empty:
+            yield from _unpowered(case, device, terminal)
+        if device.part.calls:
+            yield from _unheard(case, device, empty)
+        else:
+            yield from _unsent(case, device, empty)
+
+
+def _unpowered(case: Case, device: Device, terminal: Terminal) -> Iterator[Unpowered]:
+    running = case.standing({}).running
+    for load in case.circuit.loads:
+        if (
+            load.device == device.name
+            and "standby" in load.flags
+            and terminal.name in (load.a, load.b)
+            and load.name not in running
+        ):
+            yield Unpowered(
+                at=spot(device),
+                about=terminal,
+                severity="advice",
+                stage="final",
+                copper=frozenset((case.uses.piece[terminal.name],)),
+                terminal=terminal,
+                offers=_elsewhere(case, device, terminal),
+            )
+
+
+def _unheard(case: Case, device: Device, empty: list[Terminal]) -> Iterator[Unheard]:
+    """The calls that no line asks for, and that run nothing."""
+    expected = {word.text for line in calls.asked(case) for word in line.calls}
+    for call in device.part.calls if empty else ():
+        name = call if call in case.calls else f"{device.name}.{call}"
+        if name in expected or _runs_something(case, name):
+            continue
+        ends = dict.fromkeys(end for one in _closed_by(case, device, call) for end in (one.a, one.b))
+        screws = [case.board.terminals[end] for end in ends if end in case.board.terminals]
+        called = [screw for screw in screws if screw.spec.carries not in ("power", "common")]
+        waiting = [(screw, _elsewhere(case, device, screw)) for screw in called]
+        # Where another screw of the call has nothing that waits for it, the call is not for this board.
+        heard = [(screw, waits) for screw, waits in waiting if waits is not None and _waits(case, waits)]
+        for screw, waits in heard if len(heard) == len(waiting) else ():
+            if screw in empty:
+                yield Unheard(
+                    at=spot(device),
+                    about=screw,
+                    severity="advice",
+                    stage="final",
+                    copper=frozenset((case.uses.piece[screw.name],)),
+                    terminal=screw,
+                    call=call,
+                    waits=waits,
+                )
+
+
+def _unsent(case: Case, device: Device, empty: list[Terminal]) -> Iterator[Unsent]:
+    sends = {end for one in device.part.contacts if one.when is not None for end in (one.a, one.b)}
+    for terminal in empty:
+        hears = _elsewhere(case, device, terminal)
+        if (
+            terminal.spec.name in sends
+            and "optional" not in terminal.spec.flags
+            and hears is not None
+            and join_at(case, hears.name) is not None
+        ):
+            yield Unsent(
+                at=spot(device),
+                about=terminal,
+                severity="advice",
+                stage="final",
+                copper=frozenset((case.uses.piece[terminal.name],)),
+                terminal=terminal,
+                hears=hears,
+            )
+
+
+def _runs_something(case: Case, call: str) -> bool:
+    """Whether a call makes something do work that does none without it."""
+    ran = case.played([call]).started()
+    at_rest = case.standing({}).running
+    return any(case.circuit.load[name].kind in calls.WORKING and name not in at_rest for name in ran)
+
+
+def _closed_by(case: Case, device: Device, call: str) -> Iterator[Contact]:
+    """The contacts of a device that a call alone closes."""
+    view = View(case.circuit, {}, frozenset((call,)), frozenset(), (), frozenset(), {})
+    for contact in case.circuit.contacts:
+        if contact.scope == device.name and holds(contact.when, contact.scope, view):
+            yield contact
+
+
+def _elsewhere(case: Case, device: Device, terminal: Terminal) -> Terminal | None:
+    """The terminal of the equipment that carries the same, where the wire would come from."""
+    found = (
+        alike(case, other.name, terminal)
+        for other in case.board.devices.values()
+        if other is not device and not other.part.calls and terminal.spec.carries is not None
+    )
+    return next((screw for screw in found if screw is not None), None)
+
+
+def _waits(case: Case, terminal: Terminal) -> bool:
+    """Whether a control looks for volts at a terminal."""
+    return any(terminal.name in pair for pair in case.circuit.inputs)
+
+
+def words(problem: Kind, case: Case) -> Words:
+    """What does not work for want of the wire, and where a wire would go."""
+    terminal, device = problem.terminal.name, problem.terminal.owner
+    match problem:
+        case Unpowered(offers=offers):
+            optional = "optional" in problem.terminal.spec.flags
+            lives = "lives on its batteries alone, and stops when they are empty"
+            told = f"{device} {lives if optional else 'has no power at all'}."
+            if offers is None:
+                remedy = f"Bring a wire to {terminal}, or the jumper that it takes."
+            else:
+                remedy = f"Bring a spare wire of the cable from {offers.name} to {terminal}"
+                remedy += ", or change the batteries every year." if optional else "."
+        case Unheard(call=call, waits=waits):
+            told = f"a call for {call} reaches nothing. {waits.name} waits for it and never hears it."
+            remedy = f"If {call} should work, bring a wire from {terminal} to {waits.name}."
+        case Unsent(hears=hears):
+            told = f"it is for this: {problem.terminal.spec.text}. {hears.name} never hears it."
+            remedy = f"Bring a wire from {terminal} to {hears.name}."
+    return Words(message=f"No wire is on {terminal}: {told}", help=remedy, source="common practice")
+
+
+RULE = rule(__name__, "final", find=find, words=words)

@@ -1,10 +1,16 @@
 """The rules of the house that no other tool holds: who prints, who opens files, what travels along."""
 
 import ast
+import importlib
 import tomllib
 from pathlib import Path
 
 import pytest
+
+from wirecheck import files
+from wirecheck.model import places
+from wirecheck.parts import part, read
+from wirecheck.rules import rules
 
 ROOT = Path(__file__).parent.parent
 CORE = sorted(
@@ -12,6 +18,7 @@ CORE = sorted(
     for path in (ROOT / "wirecheck").rglob("*.py")
     if path.relative_to(ROOT / "wirecheck").parts[0] not in ("cli", "files.py", "__main__.py")
 )
+CODE = sorted((ROOT / "wirecheck").rglob("*.py"))
 OPENING = {
     "open",
     "fdopen",
@@ -24,6 +31,47 @@ OPENING = {
     "rename",
 }
 SAYING = {"print", "echo", "secho", "input", "breakpoint"}
+
+
+CUTTING = {"partition", "rpartition", "split", "startswith", "endswith", "removeprefix", "removesuffix"}
+# Who may take text apart: the language, and these, each for a text that is no name of a board's thing.
+CUTS = {
+    "files.py": "paths, and the lines of a table that are comments",
+    "assembly.py": "whether a text is a path",
+    "judge/rule.py": "the name of a rule's module, and its docstring",
+    "report/paragraphs.py": "words, folded to the width of a page",
+    "report/manual.py": "the paragraphs of a docstring",
+    "drawing/letters.py": "words, folded to the width of a column",
+    "cli/__init__.py": "the files of commands",
+    "cli/_states.py": "NAME=POSITION",
+    "cli/checklist.py": "the ending of a file",
+    "cli/parts.py": "the ending of a file, and a name that is begun in the shell",
+    "cli/rules.py": "a name that is begun in the shell",
+    "tables": "cells of published tables, which have forms of their own, and trade sizes",
+}
+# The letters on thermostats. (Units of the trade, such as W and C, are the language's.)
+LETTERS = {
+    "R",
+    "RC",
+    "RH",
+    "Rc",
+    "Rh",
+    "C",
+    "W",
+    "W1",
+    "W2",
+    "W3",
+    "Y",
+    "Y1",
+    "Y2",
+    "G",
+    "O",
+    "B",
+    "O/B",
+    "E",
+}
+# Words of the language that are names of parts as well.
+WORDS = {*part.KINDS, *read.PROTECTION_OPTIONS, *places.BOX_KINDS, "panel", "breaker", "metal-box"}
 
 
 def called(tree):
@@ -40,6 +88,62 @@ def called(tree):
 def test_the_core_neither_prints_nor_opens_files(path):
     tree = ast.parse(path.read_text(encoding="utf-8"))
     assert [(name, line) for name, line in called(tree) if name in OPENING | SAYING] == []
+
+
+def place(path):
+    return path.relative_to(ROOT / "wirecheck").as_posix()
+
+
+def strings(tree):
+    """The strings of a module that are no docstrings, with their lines."""
+    said = {id(node.value) for node in ast.walk(tree) if isinstance(node, ast.Expr)}
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Constant) and isinstance(node.value, str) and id(node) not in said:
+            yield node.value, node.lineno
+
+
+@pytest.mark.parametrize("path", CODE, ids=place)
+def test_no_name_is_taken_apart(path):
+    """A board's things are objects that know their owner, their screw and their place."""
+    room = place(path).split("/")[0]
+    cuts = [
+        (name, line) for name, line in called(ast.parse(path.read_text(encoding="utf-8"))) if name in CUTTING
+    ]
+    if room == "language" or room in CUTS or place(path) in CUTS:
+        return
+    assert cuts == []
+
+
+@pytest.mark.parametrize("name", CUTS)
+def test_who_may_take_text_apart_does(name):
+    path = ROOT / "wirecheck" / name
+    paths = path.rglob("*.py") if path.is_dir() else [path]
+    assert any(
+        used in CUTTING for one in paths for used, _ in called(ast.parse(one.read_text(encoding="utf-8")))
+    )
+
+
+@pytest.mark.parametrize("path", CODE, ids=place)
+def test_no_code_knows_a_part_by_its_name_or_a_thermostat_by_its_letters(path):
+    """What a part is and what its screws carry stands in its file."""
+    parts = set(files.part_names()) - WORDS
+    units = {"C", "W", "E"} if path.parent.name == "language" else set()
+    tree = ast.parse(path.read_text(encoding="utf-8"))
+    assert [one for one in strings(tree) if one[0] in parts | (LETTERS - units)] == []
+
+
+def test_the_rules_room_holds_nothing_but_rules():
+    """But for the list of them, each file ends in its rule, which bears its name."""
+    room = ROOT / "wirecheck" / "rules"
+    for path in sorted(room.rglob("*.py")):
+        if path.name != "__init__.py":
+            module = importlib.import_module(f"wirecheck.rules.{path.stem}")
+            assert module.RULE.name == path.stem.replace("_", "-")
+            last = ast.parse(path.read_text(encoding="utf-8")).body[-1]
+            assert isinstance(last, ast.Assign) and ast.unparse(last.targets[0]) == "RULE", path
+    assert {rule.name.replace("-", "_") for rule in rules()} == {
+        path.stem for path in room.glob("*.py") if path.name != "__init__.py"
+    }
 
 
 def test_the_walk_above_sees_what_it_looks_for():

@@ -132,7 +132,7 @@ def check(
     case = Case(built)  # its circuit, in every state that it can be in
     seen = problems(case, stage)  # all that the rules see
     causes = standing(seen, case)  # less what only follows from something else of it
-    findings = in_words(causes, case, stage)  # each of them said, in order of place
+    findings = in_words(causes, case)  # each of them said, in order of place
     return Report(name, built.title, syntax.text, findings)
 
 

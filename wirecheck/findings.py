@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 
 from wirecheck.causes.hiding import causes
 from wirecheck.judge.case import Case
 from wirecheck.judge.finding import SEVERITIES, STAGES, Finding, Stage
 from wirecheck.judge.problem import Problem
 from wirecheck.judge.rule import Rule
-from wirecheck.rules import checks, rules
+from wirecheck.language.syntax import Span
+from wirecheck.rules import rules
 
 Seen = tuple[Rule, Problem]
 """A problem, with the rule that sees it."""
@@ -17,7 +18,7 @@ Seen = tuple[Rule, Problem]
 
 def findings(case: Case, stage: Stage = "final") -> tuple[Finding, ...]:
     """What is reported of a board that is built up to a stage, in order of place."""
-    return in_words(standing(problems(case, stage), case), case, stage)
+    return in_words(standing(problems(case, stage), case), case)
 
 
 def problems(case: Case, stage: Stage = "final") -> list[Seen]:
@@ -49,22 +50,12 @@ def standing(seen: Sequence[Seen], case: Case) -> list[Seen]:
     ]
 
 
-def in_words(seen: Sequence[Seen], case: Case, stage: Stage) -> tuple[Finding, ...]:
+def in_words(seen: Sequence[Seen], case: Case) -> tuple[Finding, ...]:
     """Problems in words, in order of place; of those of one rule about one thing at one place the gravest."""
-    kept: dict[tuple[object, ...], Finding] = {}
-    for finding in (*(rule.finding(problem, case) for rule, problem in seen), *_old(case, stage)):
-        key = (finding.rule, finding.subject, finding.span)
-        if key not in kept or SEVERITIES.index(finding.severity) < SEVERITIES.index(kept[key].severity):
-            kept[key] = finding
-    return tuple(sorted(kept.values(), key=lambda one: (one.span, SEVERITIES.index(one.severity), one.rule)))
-
-
-def _old(case: Case, stage: Stage) -> Iterator[Finding]:
-    """What the rules find that are still functions which make findings."""
-    reach = STAGES.index(stage)
-    for check in checks():
-        if any(
-            STAGES.index(one) <= reach <= STAGES.index(check.__dict__["until"])
-            for one in check.__dict__["stages"]
-        ):
-            yield from (finding for finding in check(case) if STAGES.index(finding.stage) <= reach)
+    kept: dict[tuple[str, str, Span], Seen] = {}
+    for rule, problem in seen:
+        before = kept.setdefault((rule.name, problem.subject, problem.at.span), (rule, problem))[1]
+        if SEVERITIES.index(problem.severity) < SEVERITIES.index(before.severity):
+            kept[rule.name, problem.subject, problem.at.span] = (rule, problem)
+    found = (rule.finding(problem, case) for rule, problem in kept.values())
+    return tuple(sorted(found, key=lambda one: (one.span, SEVERITIES.index(one.severity), one.rule)))

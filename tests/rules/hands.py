@@ -14,7 +14,6 @@ from wirecheck.judge.rule import Rule
 from wirecheck.language.reader import read
 from wirecheck.model.build import build
 from wirecheck.parts.library import Library
-from wirecheck.rules.old import Check
 
 STAIR = """\
 board "Stair light from two landings"
@@ -228,12 +227,10 @@ def seen(rule: Rule, text: str) -> list[Any]:
     return list(rule.find(case(text)))
 
 
-def said(rule: Rule | Check, text: str) -> list[Finding]:
+def said(rule: Rule, text: str) -> list[Finding]:
     """The same in words."""
     board = case(text)
-    if isinstance(rule, Rule):
-        return [rule.finding(problem, board) for problem in rule.find(board)]
-    return list(rule(board))
+    return [rule.finding(problem, board) for problem in rule.find(board)]
 
 
 def reported(text: str, stage: Stage = "final") -> list[str]:

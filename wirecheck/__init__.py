@@ -21,7 +21,7 @@ from wirecheck.caution import CAUTION
 from wirecheck.version import __version__
 
 if TYPE_CHECKING:
-    from wirecheck.asked import Power, Quantity, WrongArgument
+    from wirecheck.arguments import Power, Quantity, WrongArgument
     from wirecheck.assembly import NotABoard, PartlyRead, assemble, shipped_parts
     from wirecheck.circuit.meter import PowerOn, Reading
     from wirecheck.judge.case import Case
@@ -63,7 +63,7 @@ _ELSEWHERE = {
     "PowerOn": "wirecheck.circuit.meter",
     "Reading": "wirecheck.circuit.meter",
     "Report": "wirecheck.report.report",
-    "WrongArgument": "wirecheck.asked",
+    "WrongArgument": "wirecheck.arguments",
     "assemble": "wirecheck.assembly",
     "shipped_parts": "wirecheck.assembly",
 }
@@ -116,7 +116,7 @@ def check(
     >>> [(finding.line, finding.rule) for finding in report.findings]
     [(3, 'unknown-part')]
     """
-    from wirecheck.asked import one_of
+    from wirecheck.arguments import one_of
     from wirecheck.assembly import read, source
     from wirecheck.findings import in_words, problems, standing
     from wirecheck.judge.case import Case
@@ -262,7 +262,7 @@ def measure(
     >>> measure(panel, "ohms", "LP.1", "LP.neutral").text
     'OL'
     """
-    from wirecheck.asked import reading
+    from wirecheck.arguments import reading
 
     return reading(_whole(_case(board, library)), quantity, points, moved, calls, power)[0]
 
@@ -305,7 +305,7 @@ def draw(
     >>> 'id="room-A"' in picture.svg
     True
     """
-    from wirecheck.asked import state
+    from wirecheck.arguments import state
     from wirecheck.drawing.picture import sheet
     from wirecheck.findings import findings
     from wirecheck.picture import Picture

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from wirecheck import files
-from wirecheck.asked import WrongArgument
+from wirecheck.arguments import WrongArgument
 from wirecheck.language import reader
 from wirecheck.language.syntax import BoardTitle, PartTitle, Syntax
 from wirecheck.model.board import Board
@@ -48,7 +48,7 @@ def source(board: str | bytes | os.PathLike[str], file: str | None, library: Lib
     --------
     >>> source("boards/demo.wire", None, None)
     Traceback (most recent call last):
-    wirecheck.asked.WrongArgument: boards/demo.wire is a path: call check_file, or give it as pathlib.Path
+    wirecheck.arguments.WrongArgument: boards/demo.wire is a path: call check_file, or give it as pathlib.Path
     """
     if isinstance(board, os.PathLike):
         path = os.fspath(board)
@@ -72,7 +72,7 @@ def path_of(path: str | os.PathLike[str]) -> Path:
     --------
     >>> path_of('board "Shed"\\npanel LP 120 V')
     Traceback (most recent call last):
-    wirecheck.asked.WrongArgument: this is the text of a board, not a path: call check
+    wirecheck.arguments.WrongArgument: this is the text of a board, not a path: call check
     """
     if not isinstance(path, str | os.PathLike):
         raise WrongArgument(f"a path is a string or a pathlib.Path, and this is {path!r}")

@@ -8,7 +8,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Literal
 
 from wirecheck import files
-from wirecheck.asked import WrongArgument
+from wirecheck.arguments import WrongArgument
 
 if TYPE_CHECKING:
     from wirecheck.drawing.sheet import Sheet

@@ -7,7 +7,7 @@ import pytest
 from tests.rules.hands import COOLING, LIGHT, case, changed
 from tests.samples import board, fed
 from wirecheck.circuit.circuit import Contact
-from wirecheck.circuit.settle import Opening
+from wirecheck.circuit.opening import Opening
 from wirecheck.judge.case import Case
 from wirecheck.judge.continuity import (
     HeldOpen,

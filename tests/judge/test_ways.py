@@ -9,7 +9,7 @@ from hypothesis import strategies as some
 
 from tests.rules.hands import COOLING, LIGHT, STAIR, case
 from wirecheck.circuit.circuit import Contact, Protection, Wire
-from wirecheck.circuit.settle import Opening
+from wirecheck.circuit.opening import Opening
 from wirecheck.judge import ways
 from wirecheck.judge.ways import cheapest, spread
 from wirecheck.model.board import Join

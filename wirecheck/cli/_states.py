@@ -72,7 +72,7 @@ def usage(option: str = "") -> Iterator[None]:
 
 def moved(case: Case, settings: Iterable[str]) -> dict[str, str]:
     """The positions that `--set` names."""
-    from wirecheck import asked
+    from wirecheck import arguments
 
     settings_made: dict[str, str] = {}
     for setting in settings:
@@ -81,15 +81,15 @@ def moved(case: Case, settings: Iterable[str]) -> dict[str, str]:
             raise click.UsageError(f"--set {setting}: write it as NAME=POSITION, such as S1=up.")
         settings_made[name] = value
     with usage("--set"):
-        return asked.positions(case, settings_made)
+        return arguments.positions(case, settings_made)
 
 
 def made(case: Case, calls: Iterable[str]) -> tuple[str, ...]:
     """The calls that `--call` names."""
-    from wirecheck import asked
+    from wirecheck import arguments
 
     with usage("--call"):
-        return asked.calls(case, calls)
+        return arguments.calls(case, calls)
 
 
 def needed(case: Case, calls: Iterable[str], verb: str) -> tuple[str, ...]:

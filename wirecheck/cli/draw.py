@@ -94,13 +94,13 @@ def _picture(
     flagged: bool,
 ) -> Picture:
     """The board in a file, in the state that is asked for."""
-    from wirecheck import asked
+    from wirecheck import arguments
     from wirecheck.drawing.picture import sheet
     from wirecheck.findings import findings
     from wirecheck.judge.case import Case
 
     case = case_of(file) if settings or calls else Case(assembled(file)[1])
-    state = asked.state(case, moved(case, settings), made(case, calls))
+    state = arguments.state(case, moved(case, settings), made(case, calls))
     found = findings(case) if flagged and kind == "wiring" else ()
     return Picture(sheet(case.board, found, kind, colors, page, state), page)
 

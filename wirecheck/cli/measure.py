@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from wirecheck.asked import POWERS, QUANTITIES, Power, Quantity
+from wirecheck.arguments import POWERS, QUANTITIES, Power, Quantity
 from wirecheck.cli import FAILED
 from wirecheck.cli._states import case_of, made, moved, state_options, usage
 
@@ -30,14 +30,14 @@ def command(
     volts and ohms take two points: a screw, such as S1.common, or a wire's end in its place,
     such as W1.black@A. amps takes one conductor, load or breaker. Ohms are measured with the power off.
     """
-    from wirecheck import PowerOn, asked
+    from wirecheck import PowerOn, arguments
     from wirecheck.report.readings import said
 
     case = case_of(path)
     set_to, called = moved(case, settings), made(case, calls)
     try:
         with usage():
-            reading, settled = asked.reading(case, quantity, points, set_to, called, power)
+            reading, settled = arguments.reading(case, quantity, points, set_to, called, power)
     except PowerOn as error:
         click.echo(error, err=True)
         ctx.exit(FAILED)

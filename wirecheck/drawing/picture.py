@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
-from wirecheck.asked import one_of
+from wirecheck.arguments import one_of
 from wirecheck.drawing.colors import PAGES
 from wirecheck.drawing.ladder import ladder_sheet
 from wirecheck.drawing.render import SIZES, to_svg
@@ -34,7 +34,7 @@ def sheet(
 
     Raises
     ------
-    wirecheck.asked.WrongArgument
+    wirecheck.arguments.WrongArgument
         Where there is no such kind, colors or page.
     """
     one_of(kind, KINDS, "kind of picture")

@@ -6,8 +6,9 @@ from collections.abc import Collection, Mapping, Sequence
 from typing import NamedTuple
 
 from wirecheck.circuit.circuit import Circuit, Load, Outlet
+from wirecheck.circuit.opening import Opening
 from wirecheck.circuit.positions import Group, combinations
-from wirecheck.circuit.settle import Opening, Settled, resting, settle
+from wirecheck.circuit.settle import Settled, resting, settle
 from wirecheck.judge.case import Case
 
 # An outlet is live with at least this share of its volts: ANSI C84.1 range B ends near it (common practice).

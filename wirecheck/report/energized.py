@@ -6,9 +6,10 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any, NamedTuple
 
-from wirecheck import asked
+from wirecheck import arguments
 from wirecheck.caution import CAUTION
-from wirecheck.circuit.settle import Opening, Settled, starting
+from wirecheck.circuit.opening import Opening
+from wirecheck.circuit.settle import Settled, starting
 from wirecheck.judge.case import Case
 from wirecheck.judge.state_name import StateName
 from wirecheck.language.quantity import amps, figure, volts
@@ -153,15 +154,15 @@ def energized(
 
     Parameters
     ----------
-    moved, calls : as in `wirecheck.asked`
+    moved, calls : as in `wirecheck.arguments`
     start : the moment at which the motors start, and draw locked-rotor current
 
     Raises
     ------
-    wirecheck.asked.WrongArgument
+    wirecheck.arguments.WrongArgument
         Where the board lacks what is named.
     """
-    positions, made = asked.positions(case, moved), asked.calls(case, calls)
+    positions, made = arguments.positions(case, moved), arguments.calls(case, calls)
     settled = case.standing(positions, made)
     name = StateName(tuple(positions.items()), made)
     if start:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from wirecheck.circuit.settle import Opening
+from wirecheck.circuit.opening import Opening
 from wirecheck.language.quantity import amps
 
 

@@ -12,9 +12,10 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 from wirecheck.circuit.circuit import Load, Outlet
+from wirecheck.circuit.opening import Opening
 from wirecheck.circuit.positions import Group, combinations
 from wirecheck.circuit.series import in_series
-from wirecheck.circuit.settle import Opening, Settled
+from wirecheck.circuit.settle import Settled
 from wirecheck.judge.case import Case
 from wirecheck.judge.target_words import behavior, with_positions
 from wirecheck.judge.targets import Target, Tried, changes, target_of, turned_by

@@ -10,7 +10,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from wirecheck.circuit.settle import Opening, Settled, copper
+from wirecheck.circuit.opening import Opening
+from wirecheck.circuit.settle import Settled, copper
 from wirecheck.judge import blame, ways
 from wirecheck.judge.case import Case
 from wirecheck.judge.problem import Problem, Words, spot

@@ -14,8 +14,9 @@ import math
 from collections.abc import Iterable, Iterator
 
 from wirecheck.circuit.circuit import Load, Protection
+from wirecheck.circuit.opening import Opening
 from wirecheck.circuit.routes import OVERCURRENT
-from wirecheck.circuit.settle import Opening, Settled
+from wirecheck.circuit.settle import Settled
 from wirecheck.judge.case import Case
 from wirecheck.judge.currents import shares
 from wirecheck.judge.guard_words import begun, kind, opens

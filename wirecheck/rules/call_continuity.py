@@ -12,7 +12,7 @@ import itertools
 from collections.abc import Iterator
 
 from wirecheck.circuit.circuit import Load
-from wirecheck.circuit.settle import Opening
+from wirecheck.circuit.opening import Opening
 from wirecheck.judge import calls, stop_words, swap_words
 from wirecheck.judge.case import Case
 from wirecheck.judge.continuity import End, HeldOpen, Standing, Stop, why_not

@@ -11,8 +11,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
+from wirecheck.circuit.opening import Opening
 from wirecheck.circuit.positions import Group
-from wirecheck.circuit.settle import Opening
 from wirecheck.judge import made_up
 from wirecheck.judge.case import Case
 from wirecheck.judge.continuity import NotJoined, Stop, Wanted, why_no_volts

@@ -11,7 +11,7 @@ from collections.abc import Mapping, Sequence
 from importlib import import_module
 from typing import TYPE_CHECKING
 
-from wirecheck.asked import one_of
+from wirecheck.arguments import one_of
 from wirecheck.report.report import Report
 
 if TYPE_CHECKING:
@@ -26,7 +26,7 @@ def render(form: str, reports: Sequence[Report], manuals: Mapping[str, Manual]) 
 
     Raises
     ------
-    wirecheck.asked.WrongArgument
+    wirecheck.arguments.WrongArgument
         Where there is no such format.
 
     Examples

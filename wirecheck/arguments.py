@@ -41,7 +41,7 @@ def one_of(value: object, known: Collection[str], what: str) -> None:
     --------
     >>> one_of("finish", ("rough-in", "trim", "final"), "stage")
     Traceback (most recent call last):
-    wirecheck.asked.WrongArgument: there is no stage 'finish': there are rough-in, trim, final
+    wirecheck.arguments.WrongArgument: there is no stage 'finish': there are rough-in, trim, final
     """
     if value not in known:
         raise WrongArgument(f"there is no {what} {value!r}: there are {', '.join(known)}")

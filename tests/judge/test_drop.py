@@ -296,3 +296,27 @@ def test_a_motor_draws_what_it_is_rated_for_and_no_more() -> None:
 
 def test_what_its_breaker_opens_has_no_drop() -> None:
     assert drops(case(two_loads("baseboard-heater 1800 W 120 V", "baseboard-heater 1800 W 120 V"))) == {}
+
+
+def test_the_size_for_an_outlet_is_that_for_its_plug_in_load() -> None:
+    board, one = outlet_of(outlet("duplex-receptacle 15 A", "15 A", "14/2 NM-B 100 ft"))
+    # 12 A whatever the wire: 12 AWG loses 1.93/3.07 of what 14 AWG does, a little less for staying cooler.
+    assert size_that_does(board, one, one.lost * 0.64) == "12"
+    assert size_that_does(board, one, one.lost * 0.62) == "10"
+
+
+def test_a_size_of_no_table_is_not_offered() -> None:
+    text = one_load("2.5 mm2/2 NM-B 150 ft").replace("2.5 mm2/2", "14/2")
+    wires = text.replace(
+        "cable W1 14/2 NM-B 150 ft from LP to B",
+        "wire H 2.5 mm2 THHN black 150 ft from LP to B\nwire N 2.5 mm2 THHN white 150 ft from LP to B",
+    )
+    wires = (
+        wires.replace("W1.black", "H")
+        .replace("W1.white", "N")
+        .replace("  W1.bare -- LP.ground\n", "")
+        .replace("  cap W1.bare\n", "")
+    )
+    board = case(wires)
+    one = drops(board)["H1.element"]
+    assert size_that_does(board, one, one.lost / 2) is None

@@ -39,8 +39,8 @@ class Fall(NamedTuple):
 class Drop:
     """What is lost on the way to one load or outlet: volts of the supply, there, lost out and back.
 
-    `guard` is the breaker that the circuit is named by; `on_branch` tells whether it is fed from a panel's
-    leg and not from a transformer, `other_hot` whether the way back is another hot.
+    `guard` is the breaker that the circuit is named by, None behind a transformer; `other_hot` tells
+    whether the way back is another hot.
     """
 
     of: Load | Outlet
@@ -52,13 +52,17 @@ class Drop:
     flows: float
     falls: tuple[Fall, ...]
     other_hot: bool
-    on_branch: bool
     state: Settled
 
     @property
     def circuit(self) -> str:
         """The name of its circuit: that of its breaker, or its own where it has none."""
         return self.guard.name if self.guard is not None else self.of.name
+
+    @property
+    def on_branch(self) -> bool:
+        """Whether it is on a branch circuit, and not behind a transformer."""
+        return self.guard is not None
 
     @property
     def lost(self) -> float:
@@ -103,14 +107,14 @@ def _drop(case: Case, load: Load) -> Drop | None:
     settled, ways = _warmed(case, min(fed, key=lambda state: state.load_volts(load)))
     a, b = settled.circuit.node[load.a], settled.circuit.node[load.b]
     one, other = ways.origins.get(a), ways.origins.get(b)
-    if one is None or other is None or one.node == other.node:
+    if one is None or other is None:
         return None
     if one.kind == "earth":
         a, b, one, other = b, a, other, one
     nominal = nominal_volts(case, one, other)
-    supply = settled.volts[one.node] - settled.volts[other.node]
-    if not nominal or not supply:
+    if not nominal:
         return None
+    supply = settled.volts[one.node] - settled.volts[other.node]
     along = (supply / abs(supply)).conjugate()
 
     def lost(origin: int, target: int) -> float:
@@ -128,7 +132,6 @@ def _drop(case: Case, load: Load) -> Drop | None:
         flows=settled.load_amps(load),
         falls=(*out, *home),
         other_hot=other.kind == "leg",
-        on_branch="winding" not in (one.kind, other.kind),
         state=settled,
     )
 
@@ -244,7 +247,6 @@ def outlet_drop(case: Case, guard: Guarded, outlet: Outlet) -> Drop | None:
         flows=flows,
         falls=falls,
         other_hot=one.kind == other.kind == "leg",
-        on_branch=True,
         state=case.heaviest,
     )
 
@@ -298,12 +300,10 @@ def _fall_with(case: Case, fall: Fall, size: str) -> float:
 
 def _allowed(case: Case, drop: Drop, size: str) -> bool:
     """Whether a circuit may have that size: by its breaker, and by the least that the code allows."""
-    if not drop.on_branch:
+    if drop.guard is None:
         return True
     if over(case.code.limit("least conductor of a branch circuit"), area(size)):
         return False
-    if drop.guard is None:
-        return True
     first = drop.falls[0].conductor
     try:
         return fits(case, drop.guard, carries(case, first._replace(size=size), drop.guard.amps))

@@ -11,6 +11,7 @@ from wirecheck.judge.made_up import join_at
 from wirecheck.judge.purpose import is_class_2
 from wirecheck.judge.question import question
 from wirecheck.model.board import Board, Conductor, Join, Terminal
+from wirecheck.parts.part import Carried
 from wirecheck.tables.thermostat_colors import usual_colors, usually_carries
 
 
@@ -40,15 +41,16 @@ class Crossing(NamedTuple):
     meant: Terminal | None
 
 
-def fed_by_its_like(case: Case, terminal: Terminal) -> bool:
-    """Whether a wire on a terminal comes from another terminal that carries the same."""
+def carried_to(case: Case, terminal: Terminal) -> frozenset[Carried]:
+    """What the terminals carry that the other ends of the wires on a terminal are on."""
     join = join_at(case, terminal.name)
-    names = {member.name for member in join.members if member.kind == "end"} if join else set()
-    return any(
-        terminal.spec.carries == screw.spec.carries
+    wires = {member.name for member in join.members if member.kind == "end"} if join else set()
+    return frozenset(
+        screw.spec.carries
         for other in case.board.joins
-        if other is not join and names & {member.name for member in other.members}
+        if other is not join and not wires.isdisjoint(member.name for member in other.members)
         for screw in carrying(other, case.board)
+        if screw.spec.carries is not None
     )
 
 

@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from wirecheck.judge.calls import all_right
 from wirecheck.judge.case import Case
-from wirecheck.judge.control_wires import Crossing, crossings, fed_by_its_like
+from wirecheck.judge.control_wires import Crossing, carried_to, crossings
 from wirecheck.judge.made_up import join_at, joins
 from wirecheck.judge.question import question
 from wirecheck.model.board import Board, Conductor, Join, Member, Terminal
@@ -67,7 +67,7 @@ def uncrossed(case: Case, crossed: Crossing) -> Iterator[Swap]:
         # Where a wire on the screw comes from its like, only one that is crossed itself has no place there.
         odd = {one.conductor.name for one in crossings(case) if one.here == meant}
         there = join_at(case, meant.name)
-        known = fed_by_its_like(case, meant)
+        known = meant.spec.carries in carried_to(case, meant)
         others = [
             member
             for member in (there.members if there else ())
@@ -97,7 +97,9 @@ def _on_thermostats(case: Case) -> Iterator[Swap]:
             if device.part.calls and spec.role in CONTROL
         ]
         for one, other in itertools.combinations(screws, 2):
-            if node[one.name] == node[other.name]:
+            if node[one.name] == node[other.name] or not (
+                _fits(case, one, other) and _fits(case, other, one)
+            ):
                 continue
             here, there = join_at(case, one.name), join_at(case, other.name)
             members = _screw(one, case.board), _screw(other, case.board)
@@ -107,6 +109,12 @@ def _on_thermostats(case: Case) -> Iterator[Swap]:
                 yield Misplaced(one, other, here, members[0], None)
             elif there is not None:
                 yield Misplaced(other, one, there, members[1], None)
+
+
+def _fits(case: Case, here: Terminal, there: Terminal) -> bool:
+    """Whether what is on one screw may belong on another: its other end carries the same, or does not say."""
+    carried = carried_to(case, here)
+    return not carried or there.spec.carries in carried
 
 
 def tells(case: Case, swap: Swap) -> bool:

@@ -72,7 +72,7 @@ def _runs_too(case: Case, extra: Extra) -> RunsToo:
     crossed = crossings(case)
     jumper = None if crossed else _jumper(case, extra.line)
     swap = None if jumper else mending_swap(case)
-    if crossed and swap is None:
+    if crossed and crossed[0].meant and swap is None:
         swap = next(uncrossed(case, crossed[0]), None)
     join = swap.join if swap else jumper or (crossed[0].join if crossed else None)
     return RunsToo(

@@ -172,16 +172,17 @@ def words(problem: Kind, case: Case) -> Words:
             optional = "optional" in problem.terminal.spec.flags
             lives = "lives on its batteries alone, and stops when they are empty"
             told = f"{device} {lives if optional else 'has no power at all'}."
-            if offers is None:
-                remedy = f"Bring a wire to {terminal}, or the jumper that it takes."
-            else:
+            if offers is not None:
                 remedy = f"Bring a spare wire of the cable from {offers.name} to {terminal}"
                 remedy += ", or change the batteries every year." if optional else "."
+            else:
+                remedy = "No terminal of the equipment has it to give. "
+                remedy += "Change the batteries every year." if optional else "Use a device that needs none."
         case Unheard(call=call, waits=waits):
             told = f"a call for {call} reaches nothing. {waits.name} waits for it and never hears it."
             remedy = f"If {call} should work, bring a wire from {terminal} to {waits.name}."
         case Unsent(hears=hears):
-            told = f"it is for this: {problem.terminal.spec.text}. {hears.name} never hears it."
+            told = f"{hears.name} never hears {device}. It is for this: {problem.terminal.spec.text}."
             remedy = f"Bring a wire from {terminal} to {hears.name}."
     return Words(message=f"No wire is on {terminal}: {told}", help=remedy, source="common practice")
 

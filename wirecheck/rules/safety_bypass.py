@@ -149,7 +149,7 @@ def words(problem: RunsOn | GuardsNothing, case: Case) -> Words:
         seen = f"{safety} is wired around"
         remedy = f"Take out what goes around {safety}: {load} must get its power through it alone."
     else:
-        seen = f"{safety} is not in the way of {load}"
+        seen = f"{safety} is not in series with {load}"
         remedy = f"Move {safety} into the wire that the call for {load} comes by, in series with it."
     during = f" during a call for {problem.call}" if problem.call else ""
     elsewhere = problem.line.span != problem.at.span

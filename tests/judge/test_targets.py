@@ -11,7 +11,7 @@ from hypothesis import strategies as some
 
 from tests.samples import board, fed, wired
 from wirecheck.judge.case import Case
-from wirecheck.judge.targets import Tried, group_of, target_of, targets, tried, tried_in, turned_by
+from wirecheck.judge.targets import Tried, changes, group_of, target_of, targets, tried, tried_in, turned_by
 
 ROOM = (
     "box A device 40 cu in",
@@ -73,6 +73,13 @@ def test_positions_that_were_not_tried_are_not_held_against_a_switch() -> None:
     assert not turned_by(rows(values, {("up", "up"): True, ("down", "up"): True}), ("S1", "S2"))
 
 
+def test_the_switches_that_make_a_difference() -> None:
+    values = {"S1": ("on", "off"), "S2": ("up", "down"), "S3": ("up", "down")}
+    on = {key: key[0] == "on" and key[1] == "up" for key in itertools.product(*values.values())}
+    table = rows(values, on)
+    assert [name for name in values if changes(table, name)] == ["S1", "S2"]
+
+
 def test_what_a_name_means() -> None:
     circuit = wired(
         fed(
@@ -111,6 +118,8 @@ def test_a_target_in_each_position_of_its_switches() -> None:
     told = {tuple(row.positions.values()): (row.on, round(row.volts)) for row in tried(case, lamp, group)}
     assert told == {("on",): (True, 120), ("off",): (False, 0)}
     assert tried_in(case.circuit, lamp, group) == tried(case, lamp, group)
+    exactly = tried(case, lamp, group)[0].volts
+    assert [row.on for row in tried(case, lamp._replace(needs=exactly), group)] == [True, False]
     alone = group_of(case, other)
     assert alone is not None and alone.switches == ()
     assert [row.on for row in tried(case, other, alone)] == [False]

@@ -144,6 +144,74 @@ def test_no_joint_is_made_between_two_wires_of_one_cable_or_with_a_ground() -> N
     assert named(stop) == ("LP.neutral", "W1.white@LP")
 
 
+@pytest.mark.parametrize(
+    ("changes", "joint", "off"),
+    [
+        # Nothing is in the way of a wire that waits.
+        ((("  W2.black -- L1.hot\n", ""),), ("W2.black@B", "L1.hot"), []),
+        # The wire was put on the green screw, and the bare one on the brass screw: both come off first.
+        (
+            (("W2.black -- L1.hot", "W2.black -- L1.ground"), ("W2.bare -- L1.ground", "W2.bare -- L1.hot")),
+            ("W2.black@B", "L1.hot"),
+            ["W2.black", "W2.bare"],
+        ),
+        # The black was put with the whites, which lead to the neutral.
+        (
+            (("W1.white -- W2.white", "W1.white -- W2.white -- W2.black"), ("  W2.black -- S1.load\n", "")),
+            ("S1.load", "W2.black@A"),
+            ["W2.black"],
+        ),
+    ],
+)
+def test_what_must_come_off_before_a_joint_is_made(
+    changes: tuple[tuple[str, str], ...], joint: tuple[str, str], off: list[str]
+) -> None:
+    told = case(changed(LIGHT, *changes))
+    stop = why_not(told, (told.states[0].first or told.states[0]), told.circuit.load["L1"])
+    assert named(stop) == joint and isinstance(stop.end, NotJoined)
+    assert [wire.name for wire in stop.end.off] == off
+
+
+LEGS = (
+    "breaker LP.2 15 A 2-pole",
+    "box A device 40 cu in",
+    "cable W1 12/3 NM-B 20 ft from LP to A",
+    "cable W2 12/2 NM-B 20 ft from LP to A",
+    "H1 is heater 1500 W, 240 V in A",
+    "at LP",
+    "W1.black -- LP.2.a",
+    "at A",
+)
+
+
+def test_a_wire_on_the_other_leg_comes_off_before_it_is_joined() -> None:
+    """Both hots of the heater are on one leg: the red comes off before it goes on the other breaker pole."""
+    lines = (*LEGS[:-2], "W1.black -- W1.red -- LP.2.a", *LEGS[-1:], "W1.black -- H1.a", "W1.red -- H1.b")
+    stop, _ = why(changed(fed(*lines), ("breaker LP.3 15 A\n", "")), "H1")
+    assert named(stop) == ("LP.2.b", "W1.red@LP") and isinstance(stop.end, NotJoined)
+    assert [wire.name for wire in stop.end.off] == ["W1.red"]
+
+
+def test_a_wire_that_waits_and_leads_to_the_neutral_is_not_joined_to_a_hot() -> None:
+    """W2.black is capped at A; at the panel it is on the neutral bar, so that to join it would be a short."""
+    lines = (
+        *LEGS[:4],
+        "L1 is lampholder 60 W in A",
+        *LEGS[5:7],
+        "W2.black -- LP.neutral",
+        "W1.white -- LP.neutral",
+        "at A",
+        "W1.white -- L1.neutral",
+        "cap W2.black",
+        "cap W1.black",
+    )
+    stop, _ = why(fed(*lines), "L1")
+    assert named(stop) == ("W1.black@A", "L1.hot")
+    only = [line for line in lines if "W1.black" not in line]
+    stop, _ = why(fed(*only), "L1")
+    assert "W2.black@A" not in named(stop)
+
+
 def test_a_hot_that_comes_among_neutrals_finds_no_wire_of_its_kind() -> None:
     """Whites alone lead to the lamp's box: none of those that are joined there goes on to its hot screw."""
     lines = (

@@ -30,7 +30,7 @@ from wirecheck.language.syntax import (
     Negation,
     Runs,
 )
-from wirecheck.model.board import Device, Point
+from wirecheck.model.board import Conductor, Device, Point
 
 OPEN_CONTACT = 1
 OPENED = 2
@@ -87,10 +87,14 @@ class NoPower:
 
 @dataclass(frozen=True, slots=True)
 class NotJoined:
-    """The path comes as far as one point, and a joint from there to the other was never made."""
+    """The path comes as far as one point, and a joint from there to the other was never made.
+
+    `off` are the wires that are where they do not belong, and come off first.
+    """
 
     here: Point
     on: Point
+    off: tuple[Conductor, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -261,12 +265,14 @@ class _Gap(NamedTuple):
 class _Hand(NamedTuple):
     """A hand that holds copper in a place, to join it to something there.
 
-    No two wires of one `cable` are joined, and a hot is not joined to a neutral.
+    No two wires of one `cable` are joined, and a hot is not joined to a neutral: neither what
+    `meant` says is one, nor what leads to a leg (its name in `feeds`) or to earth (nothing there).
     """
 
     place: str
     cable: str
     meant: Purpose | None
+    feeds: frozenset[str]
 
 
 class _Joinable(NamedTuple):
@@ -289,23 +295,31 @@ def _joinable(case: Case) -> Mapping[str, _Joinable]:
         for point, place in zip(conductor.ends, conductor.places, strict=True):
             # A wire that waits may still be marked for whatever it is to be.
             meant = purpose.of_member(there[point][-1][1], board) if point in there else None
-            price = _price(case, point)
-            told[point] = _Joinable(point, _Hand(place, conductor.run, meant), price)
+            told[point] = _joint(case, point, place, conductor.run, meant)
     for terminal in board.terminals.values():
         if terminal.spec.role != "ground":
             meant = purpose.of_terminal(terminal)
-            price = _price(case, terminal.name)
-            told[terminal.name] = _Joinable(terminal.name, _Hand(terminal.place, "", meant), price)
+            told[terminal.name] = _joint(case, terminal.name, terminal.place, "", meant)
     return told
 
 
-def _price(case: Case, point: str) -> int:
-    """What it costs to join at a point, by what is joined there already."""
-    joins = made_up.joins(case).get(point)
-    if not joins:
-        return WAITING_END
-    misplaced = any(len(purpose.meeting(join, case.board)) > 1 for join, _ in joins)
-    return MISPLACED_END if misplaced else BUSY_END
+def _joint(case: Case, point: str, place: str, cable: str, meant: Purpose | None) -> _Joinable:
+    """What it costs to join at a point, by what is joined there already, and what it would bring together."""
+    joins = made_up.joins(case).get(point, ())
+    if any(len(purpose.meeting(join, case.board)) > 1 for join, _ in joins):
+        price = MISPLACED_END
+    else:
+        price = BUSY_END if joins else WAITING_END
+    # What comes off says nothing by what it is on now.
+    stays = not joins or (not cable and price == BUSY_END)
+    return _Joinable(point, _Hand(place, cable, meant, _feeds(case, point) if stays else frozenset()), price)
+
+
+def _feeds(case: Case, point: str) -> frozenset[str]:
+    """The legs that a point leads to, if only through contacts, by name; nothing stands for earth."""
+    piece = case.uses.piece[point]
+    feeds = case.uses.direct[piece] | case.uses.reached[piece]
+    return frozenset(feed.name if feed.kind == "hot" else "" for feed in feeds if feed.kind != "class-2")
 
 
 @question
@@ -318,8 +332,10 @@ def _in_place(case: Case) -> Mapping[str, tuple[_Joinable, ...]]:
 
 
 def _misfit(one: _Hand, other: _Hand) -> bool:
-    """Whether the two are a hot and a neutral, which nobody should join."""
-    return one.meant is not None and other.meant is not None and one.meant != other.meant
+    """Whether the two are a hot and a neutral, or two legs, which nobody should join."""
+    if one.meant is not None and other.meant is not None and one.meant != other.meant:
+        return True
+    return len(one.feeds | other.feeds) > 1
 
 
 def _way(
@@ -367,7 +383,8 @@ def _at(seeking: _Seeking, gap: _Gap) -> Stop:
         if _misfit(ends[0].hand, ends[1].hand):
             return Stop(wanted, NoneOfItsKind(here), _spot(case, here), steps=UNWIRED)
         waits = any(end.price == WAITING_END for end in ends)
-        return Stop(wanted, NotJoined(here, on), _spot(case, here, on), steps=0 if waits else UNWIRED)
+        joint = NotJoined(here, on, _to_take_off(case, here, on))
+        return Stop(wanted, joint, _spot(case, here, on), steps=0 if waits else UNWIRED)
     if isinstance(gap.of, Protection):
         return Stop(wanted, Opened(gap.of), spot(gap.of))
     contact = gap.of
@@ -378,6 +395,28 @@ def _at(seeking: _Seeking, gap: _Gap) -> Stop:
             return deeper.behind(contact, steps)
     device = case.circuit.devices[contact.scope]
     return Stop(wanted, HeldOpen(contact), spot(device), steps=max(steps, UNWIRED))
+
+
+def _to_take_off(case: Case, here: Point, on: Point) -> tuple[Conductor, ...]:
+    """The wires at two points that do not belong there; else the joined one, where the two make a short."""
+    astray = dict.fromkeys((*_astray(case, here), *_astray(case, on)))
+    if not astray and len(_feeds(case, here.name) | _feeds(case, on.name)) > 1:
+        there = made_up.joins(case)
+        joined = [point.owner for point in (on, here) if point.kind == "end" and point.name in there]
+        astray = dict.fromkeys(joined[:1])
+    return tuple(case.board.conductors[name] for name in astray)
+
+
+def _astray(case: Case, point: Point) -> Iterator[str]:
+    """The wires in the joins of a point that do not belong there: itself, or what is wrong on a screw."""
+    for join, member in made_up.joins(case).get(point.name, ()):
+        if len(purpose.meeting(join, case.board)) < 2:
+            continue
+        if member.kind == "end":
+            yield member.name
+        elif (meant := purpose.of_member(member, case.board)) is not None:
+            wires = (one for one in join.members if one.kind == "end")
+            yield from (one.name for one in wires if purpose.of_member(one, case.board) != meant)
 
 
 def _spot(case: Case, *points: Point) -> Spot | None:

@@ -19,6 +19,7 @@ from wirecheck.judge.continuity import (
     TooLittle,
 )
 from wirecheck.language.conditions import words
+from wirecheck.language.listing import listed
 from wirecheck.language.quantity import volts
 from wirecheck.language.syntax import Called, HasVoltage, InPosition, Runs
 from wirecheck.model.board import Point
@@ -43,8 +44,14 @@ def remedy(stop: Stop) -> str:
             return f"Run a cable there from a source of {volts(stop.wanted.volts)}."
         case NoPower():
             return "Look at what feeds it."
-        case NotJoined(here, on):
-            return f"At {here.place}, join {_name(here)} to {_name(on)}."
+        case NotJoined(here, on, off):
+            joint = f"join {_name(here)} to {_name(on)}."
+            if not off:
+                return f"At {here.place}, {joint}"
+            rest = [wire.name for wire in off if wire.name not in (_name(here), _name(on))]
+            return f"At {here.place}, disconnect {listed(wire.name for wire in off)}. Then {joint}" + (
+                f" Put {listed(rest)} with wires of the same kind." if rest else ""
+            )
         case NoneOfItsKind():
             return "Two wires are swapped on the way: bring hots to hot screws and whites to neutral screws."
         case Opened():
@@ -88,7 +95,7 @@ def _seen(stop: Stop) -> str:
             return f"No wire comes to {what} that could bring it {volts(stop.wanted.volts)}"
         case NoPower():
             return f"The path to {what} is whole, and no power comes along it"
-        case NotJoined(here, _):
+        case NotJoined(here):
             return f"The path to {what} comes as far as {_name(here)} at {here.place} and goes no further"
         case NoneOfItsKind(here):
             return (

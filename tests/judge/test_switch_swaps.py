@@ -58,6 +58,7 @@ def test_a_swap_that_would_put_another_light_wrong_is_none() -> None:
     text = gang("S2.load -- L1.hot -- L2.hot")
     assert swapped(text, "L1", "S1") == ("S1.load", "S2.load")
     assert swapped(text + "expect L2 from S2\n", "L1", "S1") is None
+    assert swapped(text + "expect L2 live\n", "L1", "S1") == ("S1.load", "S2.load")
     assert swapped(text + "expect L2 from S1\n", "L1", "S1") == ("S1.load", "S2.load")
 
 

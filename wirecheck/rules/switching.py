@@ -222,7 +222,7 @@ def words(problem: NotAsAsked, case: Case) -> Words:
         case Stop():
             if isinstance(problem.asked[0], ExpectLive):
                 volts_seen = problem.rows[0].volts
-                message = f"{name} should always be live, and has {volts(volts_seen)}."
+                message = f"{name} should always be live."
             else:
                 message = _does(problem)
             message, help_text = f"{message} {said(why, case)}", remedy(why)

@@ -121,3 +121,18 @@ def test_a_device_in_the_panel_is_no_place_to_land_on() -> None:
         ("W1.white -- LP.3.neutral", "W1.white -- L1.neutral"),
     )
     assert not seen(RULE, text)
+
+
+def test_a_white_on_the_ground_bar_is_another_mistake() -> None:
+    assert not seen(RULE, changed(ONE, ("W1.white -- LP.3.neutral", "W1.white -- LP.ground")))
+
+
+def test_a_fuse_has_no_neutral_of_its_own() -> None:
+    text = changed(
+        ONE,
+        ("box A", "box B junction 20 cu in\nF1 is fuse 10 A in B\nbox A"),
+        ("from LP to A", "from B to A\ncable W2 14/2 NM-B 5 ft from LP to B"),
+        ("  W1.black -- LP.3\n  W1.white -- LP.3.neutral\n  W1.bare -- LP.ground\n", SPLICED),
+        ("  W1.black -- W2.black\n", "  W1.black -- F1.load\n  W2.black -- F1.line\n"),
+    )
+    assert not seen(RULE, text)

@@ -109,6 +109,12 @@ def test_two_circuits_with_a_neutral_each_share_nothing() -> None:
     assert not seen(RULE, apart)
 
 
+def test_handles_are_tied_where_hots_lie_in_one_cable() -> None:
+    (first, *_) = said(RULE, board("one-cable"))
+    assert first.help is not None
+    assert "breaker LP.3 ... tied to LP.1" in first.help
+
+
 def test_neutrals_that_were_joined_by_mistake_are_not_meant_for_one_handle() -> None:
     """Each hot lies in a cable of its own: tying the handles, or moving one, is no remedy."""
     same, opposite = seen(RULE, board("joined-by-mistake"))
@@ -179,6 +185,18 @@ def test_fuses_that_open_one_by_one() -> None:
     (words,) = said(RULE, board("fuses"))
     assert words.help is not None
     assert "tied" not in words.help
+
+
+@pytest.mark.parametrize(("fuse", "wire"), [("F1", "black"), ("F2", "red")])
+def test_a_fuse_and_a_breaker_have_no_handles_to_tie(fuse: str, wire: str) -> None:
+    text = changed(
+        board("fuses"),
+        (f"  W1.{wire} -- {fuse}.line\n", f"  W1.{wire} -- W2.{wire}\n"),
+        (f"  W2.{wire} -- {fuse}.load\n", ""),
+    )
+    (found,) = said(RULE, text)
+    assert found.help is not None
+    assert "tied" not in found.help
 
 
 def test_the_fuses_of_one_disconnect_open_together() -> None:
@@ -274,7 +292,10 @@ def test_a_shared_neutral_goes_through_no_device() -> None:
 )
 def test_it_is_spliced_and_brought_by_a_pigtail(new: str, found: int) -> None:
     text = changed(MULTI, ("W1.white -- W2.white -- R1.neutral", new))
-    assert len([one for one in seen(RULE, text) if type(one) is ThroughDevice]) == found
+    through = [one for one in seen(RULE, text) if type(one) is ThroughDevice]
+    assert len(through) == found
+    # The last of the lines that bring it to the device.
+    assert {line(text, one) for one in through} <= {new.rpartition("  ")[2]}
 
 
 def test_a_neutral_of_one_hot_may_go_through_a_device() -> None:

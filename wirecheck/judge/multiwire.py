@@ -89,7 +89,7 @@ def between(case: Case) -> tuple[Between, ...]:
     """Every two hots of different legs that something is connected between."""
     fed: dict[str, tuple[Taker, list[Zone]]] = {}
     for zone in case.zones:
-        if zone.origin.kind == "leg" and zone.protection.name in case.board.breakers:
+        if zone.protection.name in case.board.breakers:
             fed_by: tuple[Taker, ...] = (*zone.loads, *zone.outlets, *zone.windings)
             for taker in fed_by:
                 fed.setdefault(taker.name, (taker, []))[1].append(zone)

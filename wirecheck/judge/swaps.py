@@ -65,7 +65,7 @@ def uncrossed(case: Case, crossed: Crossing) -> Iterator[Swap]:
         others = [member for end in cable for member in _ends_in(join.place, end, case)]
     else:
         # Where a wire on the screw comes from its like, only one that is crossed itself has no place there.
-        odd = {one.conductor.name for one in crossings(case) if one.here == meant}
+        odd = {one.conductor.name for one in crossings(case)}
         there = join_at(case, meant.name)
         known = meant.spec.carries in carried_to(case, meant)
         others = [

@@ -1,0 +1,146 @@
+"""What calls should run, what they run, and when it begins."""
+
+from __future__ import annotations
+
+from types import SimpleNamespace
+from typing import cast
+
+import pytest
+
+from tests.rules.hands import changed
+from tests.rules.hookups import BENCH, HOOKUP, LIVE, STAT, hooked, made
+from wirecheck.circuit.circuit import Load
+from wirecheck.circuit.play import Play
+from wirecheck.judge import calls
+from wirecheck.judge.case import Case
+
+IDLE = HOOKUP + "expect idle runs nothing\n"
+
+
+def names(loads: tuple[Load, ...]) -> list[str]:
+    return [load.name for load in loads]
+
+
+def extra(told: Case) -> dict[str, list[str]]:
+    return {calls.named(line): names(calls.extra(told, line)) for line in calls.asked(told)}
+
+
+def missing(told: Case) -> dict[str, list[str]]:
+    return {calls.named(line): names(calls.missing(told, line)) for line in calls.asked(told)}
+
+
+def test_what_lines_say_of_calls() -> None:
+    told = hooked(changed(IDLE, ("expect heat runs", "expect heat and fan runs F.blowing, then")))
+    heat, cool, fan, idle = calls.asked(told)
+    assert (calls.made(heat), calls.made(idle)) == (("heat", "fan"), ())
+    assert (calls.named(heat), calls.named(idle)) == ("heat and fan", "idle")
+    assert calls.when_called(heat) == "With heat and fan called"
+    assert calls.when_called(idle) == "With nothing called"
+    assert names(calls.wanted(told, heat)) == ["F.blowing", "F.heating"]
+    assert calls.wanted(told, idle) == ()
+    assert calls.played(told, cool).rest.calls == {"cool"}
+    assert calls.played(told, idle).rest.calls == frozenset()
+    assert names(calls.wanted(told, fan)) == ["F.blowing"]
+
+
+def test_lines_about_other_things_are_no_calls() -> None:
+    text = HOOKUP + "expect F.heating from TS\n"
+    told = hooked(text, stat=STAT + "positions off, on\n")
+    assert [calls.named(line) for line in calls.asked(told)] == ["heat", "cool", "fan"]
+
+
+def test_a_right_board_lacks_nothing_and_runs_nothing_besides() -> None:
+    told = hooked(IDLE)
+    assert missing(told) == {"heat": [], "cool": [], "fan": [], "idle": []} == extra(told)
+    assert calls.all_right(told)
+
+
+def test_what_is_missing_and_what_runs_besides() -> None:
+    told = hooked(made(IDLE, "F: TW.white -- F.Y", "F: TW.yellow -- F.W"))
+    assert missing(told) == {"heat": ["F.heating"], "cool": ["F.cooling"], "fan": [], "idle": []}
+    assert extra(told) == {"heat": ["F.cooling"], "cool": ["F.heating"], "fan": [], "idle": []}
+    assert not calls.all_right(told)
+
+
+@pytest.mark.parametrize(
+    "join",
+    ["F: TW.white -- F.X", "F: TW.white -- F.W -- F.Y"],
+)
+def test_either_is_not_right(join: str) -> None:
+    """Something missing and nothing besides, and the other way round."""
+    assert not calls.all_right(hooked(made(HOOKUP, join)))
+
+
+JUMPER = made(IDLE, "F: TW.red -- F.R -- F.Y")
+
+
+def test_what_runs_with_no_call_is_held_against_the_line_for_idle() -> None:
+    told = hooked(JUMPER)
+    assert extra(told) == {"heat": [], "cool": [], "fan": [], "idle": ["F.cooling"]}
+
+
+def test_without_such_a_line_it_is_held_against_every_call() -> None:
+    told = hooked(changed(JUMPER, ("expect idle runs nothing\n", "")))
+    assert extra(told) == {"heat": ["F.cooling"], "cool": [], "fan": ["F.cooling"]}
+
+
+def test_what_only_moves_contacts_or_stands_by_does_no_work() -> None:
+    """A relay that pulls in besides is no work done for a call, nor is a display or a board that waits."""
+    told = hooked(made(HOOKUP, "F: TW.white -- F.W -- F.X"))
+    assert extra(told)["heat"] == []
+    assert extra(hooked(HOOKUP, stat=LIVE.replace("part live", "part stat")))["heat"] == []
+    bench = BENCH.replace(
+        "blowing lamp from G to C, 5 VA at 24 V", "blowing lamp from G to C, 5 VA at 24 V, standby"
+    )
+    assert extra(hooked(made(HOOKUP, "F: TW.white -- F.W -- F.G"), bench=bench))["heat"] == []
+    assert extra(hooked(made(HOOKUP, "F: TW.white -- F.W -- F.G")))["heat"] == ["F.blowing"]
+
+
+@pytest.mark.parametrize("kind", ["lamp", "heater", "motor", "igniter", "valve", "bell"])
+def test_what_does_work(kind: str) -> None:
+    bench = BENCH.replace("load blowing lamp", f"load blowing {kind}")
+    assert extra(hooked(made(HOOKUP, "F: TW.white -- F.W -- F.G"), bench=bench))["heat"] == ["F.blowing"]
+
+
+@pytest.mark.parametrize("kind", ["coil", "electronics"])
+def test_what_steers(kind: str) -> None:
+    bench = BENCH.replace("load blowing lamp", f"load blowing {kind}")
+    assert extra(hooked(made(HOOKUP, "F: TW.white -- F.W -- F.G"), bench=bench))["heat"] == []
+
+
+# ------------------------------------------------------------------- begins
+
+
+def acted(*steps: tuple[float, str, str]) -> Play:
+    """A play of (time, calls, what runs)."""
+    states = (
+        SimpleNamespace(
+            time=time,
+            settled=SimpleNamespace(calls=frozenset(called.split()), running=frozenset(runs.split())),
+        )
+        for time, called, runs in steps
+    )
+    return cast("Play", SimpleNamespace(steps=tuple(states)))
+
+
+def test_times_are_counted_from_the_call() -> None:
+    play = acted((0, "", ""), (5, "heat", "fan"), (8, "heat", "fan fire"), (9, "heat", "fire"))
+    assert calls.begins(play) == {"fan": 0, "fire": 3}
+
+
+def test_what_ran_before_and_does_not_stop_does_not_begin() -> None:
+    assert calls.begins(acted((0, "", "board"), (0, "heat", "board fan"))) == {"fan": 0}
+
+
+def test_what_stops_and_comes_back_begins_then_and_only_once() -> None:
+    play = acted((0, "", "fan"), (0, "cool", ""), (4, "cool", "fan"), (6, "cool", ""), (7, "cool", "fan"))
+    assert calls.begins(play) == {"fan": 4}
+
+
+def test_what_runs_for_less_than_a_moment_has_not_begun() -> None:
+    play = acted((0, "heat", "fan"), (0, "heat", ""), (2, "heat", "fire"))
+    assert calls.begins(play) == {"fire": 2}
+
+
+def test_with_no_call_times_are_counted_from_the_beginning() -> None:
+    assert calls.begins(acted((0, "", ""), (3, "", "fan"))) == {"fan": 3}

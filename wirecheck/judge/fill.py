@@ -98,17 +98,17 @@ def _volume(box: Box, code: Code) -> float | None:
 
 def _sizes_on_devices(board: Board) -> dict[str, set[str]]:
     """The sizes of the conductors on each device; a pigtail is as large as the largest of its splice."""
-    told: dict[str, set[str]] = {}
+    on_device: dict[str, set[str]] = {}
     for join in board.joins:
         spliced = {board.conductors[one.name].size for one in join.splice if one.kind == "end"}
         for name, members in join.under.items():
-            sizes = told.setdefault(board.terminals[name].owner, set())
+            sizes = on_device.setdefault(board.terminals[name].owner, set())
             for member in members:
                 if member.kind == "end":
                     sizes.add(board.conductors[member.name].size)
                 elif member.kind == "pigtail":
                     sizes |= spliced
-    return told
+    return on_device
 
 
 def _largest(sizes: Iterable[str]) -> str:

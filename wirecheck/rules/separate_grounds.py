@@ -37,17 +37,17 @@ def find(case: Case) -> Iterator[SeparateGrounds]:
                 join = made_up.join_at(case, end)
                 if place in apart and join is not None and case.uses.of(end) == "ground":
                     apart[place].setdefault(case.circuit.node[end], (conductor, join))
-    for place, parts in apart.items():
+    for place, by_node in apart.items():
+        parts = tuple(by_node.values())
         if len(parts) > 1:
-            told = tuple(parts.values())
             yield SeparateGrounds(
-                at=spot(told[1][1]),
+                at=spot(parts[1][1]),
                 about=board.boxes[place],
                 severity="violation",
                 stage="rough-in",
-                copper=frozenset(case.uses.piece[end] for one, _ in told for end in one.ends),
+                copper=frozenset(case.uses.piece[end] for one, _ in parts for end in one.ends),
                 box=board.boxes[place],
-                parts=told,
+                parts=parts,
             )
 
 

@@ -109,6 +109,18 @@ def test_a_hot_taken_from_the_line_screw_of_a_light() -> None:
     assert [user.name for user in found.users] == ["R1"]
 
 
+def test_a_hot_of_another_cable_is_at_the_load_screw_of_the_neutral() -> None:
+    text = changed(
+        CHAIN,
+        ("R1 is", f"{THIRD}\nR1 is"),
+        ("at A\n", "  W3.black -- LP.3\nat A\n"),
+        ("  W2.black -- R1.hot\n", "  W3.black -- R1.hot\n  cap W2.black\n"),
+    )
+    (found,) = seen(RULE, text)
+    assert found.fork is None
+    assert line(text, found.at.span.line) == "W2.white -- G1.load-neutral"
+
+
 def test_a_line_screw_that_nothing_comes_to_has_no_fork() -> None:
     text = changed(
         CHAIN,

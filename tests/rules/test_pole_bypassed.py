@@ -47,8 +47,16 @@ def test_right_boards_are_right(text: str) -> None:
     ("old", "new", "live", "pole", "line"),
     [
         # Spliced past the switch, whose screws stay empty.
-        (ONE, "  W1.black -- W2.black\n", "H1.L1", "S1.line-1", 7),
-        (OTHER, f"  {SPLICED}\n", "H1.L2", "S1.line-2", 7),
+        (ONE, "  W1.black -- W2.black\n", "H1.L1", "S1.line-1", 14),
+        (OTHER, f"  {SPLICED}\n", "H1.L2", "S1.line-2", 16),
+        # The wire of the heater on the other hot, and its own pole left open.
+        (
+            "  W1.black -- S1.line-1\n",
+            "  W1.black -- W2.white -- S1.line-1\n  cap W2.white\n",
+            "H1.L2",
+            "S1.line-2",
+            14,
+        ),
         # Both wires on one screw; the other is empty, or a tail comes to it.
         (OTHER, f"  {SPLICED} -- pigtail -- S1.line-2\n", "H1.L2", "S1.line-2", 16),
         (OTHER, f"  {SPLICED} -- pigtail -- S1.load-2\n", "H1.L2", "S1.line-2", 16),
@@ -63,6 +71,17 @@ def test_a_hot_that_goes_around_a_pole(old: str, new: str, live: str, pole: str,
     assert (found.around.a, found.at.span.line) == (pole, line)
     assert [load.device for load in found.loads] == ["H1.element"]
     assert len(found.copper) == 1
+
+
+def test_a_wire_of_the_heater_on_the_other_hot_leaves_its_own_pole_open() -> None:
+    text = changed(
+        HEATER,
+        ("  W1.black -- S1.line-1\n", "  W1.black -- W2.white marked black -- S1.line-1\n"),
+        (OTHER, "  W1.white marked black -- S1.line-2\n"),
+    )
+    (found,) = seen(RULE, text)
+    assert (found.around.a, found.screws[0].name) == ("S1.line-2", "H1.L2")
+    assert found.at.span.line == 14
 
 
 def test_all_heaters_that_stay_live_are_one_problem() -> None:
@@ -97,6 +116,29 @@ def test_a_switch_of_one_pole_opens_one_hot_and_no_more(part: str, screw: str) -
         ("double-pole-switch", part),
         (ONE, f"  W1.black -- S1.{common}\n  W2.black -- S1.{screw}\n"),
         (OTHER, f"  {SPLICED}\n"),
+    )
+    assert not seen(RULE, text)
+
+
+def test_a_hot_that_goes_past_in_another_box_is_shown_at_the_device() -> None:
+    text = changed(
+        HEATER,
+        (OTHER, "  W1.white marked black -- S1.line-2\n  W2.white -- S1.load-2\n"),
+        ("S1 is", "cable W3 12/2 NM-B 22 ft from LP to H1\nS1 is"),
+        ("at A\n", "  W3.white -- LP.1.b\nat A\n"),
+        ("  W2.white marked black -- H1.L2\n", "  W2.white -- W3.white -- H1.L2\n"),
+    )
+    (found,) = seen(RULE, text)
+    assert found.at.of == found.device
+
+
+def test_a_relay_of_dry_contacts_may_open_one_hot() -> None:
+    text = changed(
+        HEATER,
+        ("double-pole-switch", "relay-dpdt"),
+        (ONE, "  W1.black -- S1.common-1\n  W2.black -- S1.no-1\n"),
+        (OTHER, f"  {SPLICED}\n"),
+        ("pigtail -- S1.ground", "pigtail"),
     )
     assert not seen(RULE, text)
 

@@ -16,12 +16,9 @@ from wirecheck.judge.problem import Problem, Words, spot
 from wirecheck.judge.rule import rule
 from wirecheck.judge.source import legs
 from wirecheck.judge.voltages import takes_two_hots
-from wirecheck.judge.ways import pieces_reached
+from wirecheck.judge.ways import pieces_reached, way
 from wirecheck.language.listing import listed
-from wirecheck.model.board import Device, Terminal
-
-# How many loads one message names.
-MOST_NAMED = 4
+from wirecheck.model.board import Device, Join, Terminal
 
 
 class PoleBypassed(Problem):
@@ -34,23 +31,24 @@ class PoleBypassed(Problem):
 
 
 def find(case: Case) -> Iterator[PoleBypassed]:
-    """Each device of several poles that leaves loads live."""
+    """Each device of several poles that leaves loads live, at the join by which a hot goes around it."""
     poles: dict[str, list[Contact]] = {}
     for contact in case.circuit.contacts:
         ends = (case.board.terminals.get(end) for end in (contact.a, contact.b))
         if {terminal.spec.role for terminal in ends if terminal is not None} == {"hot", "switched"}:
             poles.setdefault(contact.scope, []).append(contact)
     for name, contacts in poles.items():
-        found = tuple(_off_and_live(case, frozenset(one.name for one in contacts)))
+        opened = frozenset(one.name for one in contacts)
+        found = tuple(_off_and_live(case, opened))
         # A three-way switch has two contacts and one common screw.
         if not found or len({end for one in contacts for end in (one.a, one.b)}) < 4:
             continue
-        device, live = case.board.devices[name], found[0][1]
+        device, screw = case.board.devices[name], found[0][1]
         # The pole that opens nothing; else that of the leg which stays.
-        stays = case.uses.legs(live.name)
+        stays = case.uses.legs(screw.name)
         around = min(contacts, key=lambda one: (_opens_a_hot(case, one), case.uses.legs(one.a) != stays))
         yield PoleBypassed(
-            at=spot(join_at(case, around.a) or join_at(case, around.b) or device),
+            at=spot(next(_past(case, device, screw, opened), device)),
             about=device,
             severity="hazard",
             stage="trim",
@@ -77,13 +75,18 @@ def _off_and_live(case: Case, opened: frozenset[str]) -> Iterator[tuple[Load, Te
             yield load, next(screw for screw in screws if piece[screw.name] in without)
 
 
+def _past(case: Case, device: Device, screw: Terminal, opened: frozenset[str]) -> Iterator[Join]:
+    """The joins beside a device by which a hot gets to a screw without its contacts."""
+    past = way(case, [screw.name], legs(case), lambda of: of.name not in opened)
+    for join in past.joins if past is not None else ():
+        if join.place == device.place:
+            yield join
+
+
 def _opens_a_hot(case: Case, contact: Contact) -> bool:
     """Whether a hot comes to one side of a contact and goes on from the other, by other copper."""
-    ends = (contact.a, contact.b)
-    return all(join_at(case, end) is not None for end in ends) and {case.uses.of(end) for end in ends} == {
-        "hot",
-        "switched",
-    }
+    joined = all(join_at(case, end) is not None for end in (contact.a, contact.b))
+    return joined and {case.uses.of(contact.a), case.uses.of(contact.b)} == {"hot", "switched"}
 
 
 def words(problem: PoleBypassed, case: Case) -> Words:
@@ -92,11 +95,11 @@ def words(problem: PoleBypassed, case: Case) -> Words:
     names = list(dict.fromkeys(case.circuit.devices[load.device].outer for load in problem.loads))
     stop = "stop but stay" if len(names) > 1 else "stops but stays"
     return Words(
-        message=f"With {device} off, {listed(names, MOST_NAMED)} {stop} live at "
-        f"{listed((screw.name for screw in problem.screws), MOST_NAMED)}: one of the two hots goes around "
+        message=f"With {device} off, {listed(names)} {stop} live at "
+        f"{listed(screw.name for screw in problem.screws)}: one of the two hots goes around "
         f"{device}.",
         help=f"Take apart what carries that hot around {device}. Bring what comes from the breaker to "
-        f"{around.a}, and what goes on to {listed(names, MOST_NAMED)} to {around.b}.",
+        f"{around.a}, and what goes on to {listed(names)} to {around.b}.",
         source=case.code.section("thermostat that serves as a switch", "switches open the hot"),
     )
 

@@ -46,7 +46,6 @@ def find(case: Case) -> Iterator[SwitchedNeutral]:
         for near, far in ((contact.a, contact.b), (contact.b, contact.a)):
             if (
                 case.uses.of(near) == "neutral"
-                and case.uses.of(far) == "switched-neutral"
                 and (loads := tuple(_behind(case, far)))
                 and not _opens_the_hot_too(case, contact)
             ):

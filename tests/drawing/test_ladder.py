@@ -146,10 +146,10 @@ class Copper:
     """What the circuit ties together, by networkx over its own points."""
 
     def __init__(self, told: Circuit) -> None:
-        graph = told.graph
         solid = networkx.Graph()
-        solid.add_nodes_from(graph)
-        solid.add_edges_from((a, b) for a, b, kind in graph.edges(data="kind") if kind in ("join", "wire"))
+        solid.add_nodes_from(told.node)
+        solid.add_edges_from((a, b) for a, b, _ in told.bonds)
+        solid.add_edges_from((wire.a, wire.b) for wire in told.wires)
         bars = [f"{panel}.{bar}" for panel in told.board.panels for bar in ("neutral", "ground")]
         solid.add_edges_from((bars[0], bar) for bar in bars[1:])
         self.node = {

@@ -155,7 +155,7 @@ def test_current_that_comes_back_another_way_opens_a_ground_fault_device() -> No
     assert one.opening.amps == pytest.approx(5, rel=0.02)
     assert one.opening.limit == 0.005
     assert [load.name for load in one.stops] == ["L1"]
-    assert (one.at.span.line, one.copper != frozenset()) == (8, True)
+    assert (one.at.span.line, bool(one.copper)) == (8, True)
 
 
 def test_it_is_told_once() -> None:

@@ -123,3 +123,8 @@ def test_aluminum_is_looked_up_in_its_own_column() -> None:
 
 def test_beyond_the_table_nothing_is_asked() -> None:
     assert not seen(RULE, feeder("6", "12", 60).replace("LP.1 60 A", "LP.1 6001 A"))
+
+
+def test_a_ground_as_large_as_the_hots_is_asked_for_by_the_table() -> None:
+    (one,) = seen(RULE, feeder("14", "16", 15, "1/2 in"))
+    assert (one.need.size, one.need.listed, one.need.capped) == ("14", "14", False)

@@ -117,3 +117,21 @@ def test_too_much_all_the_time_hides_the_moment() -> None:
     text = pulls_in(7.9)
     assert {type(one) for one in seen(RULE, text)} == {Overdrawn, SagsAtPullIn}
     assert reported(text).count("transformer-load") == 1
+
+
+def test_a_transformer_inside_a_device_without_a_nameplate_is_its_makers_business_too() -> None:
+    unit = """\
+part unit "A unit with a transformer inside"
+terminal primary-hot hot
+terminal primary-neutral line
+terminal ground ground
+terminal secondary-r class-2, holds 4
+terminal secondary-c class-2-common, holds 4
+t is class-2-transformer
+primary-hot -- t.primary-hot
+primary-neutral -- t.primary-neutral
+t.secondary-r -- secondary-r
+t.secondary-c -- secondary-c
+"""
+    text = valves("unit", 10, breaker="25 A")
+    assert not list(RULE.find(case(text, unit=unit)))

@@ -71,7 +71,7 @@ def test_out_of_phase_they_drive_current_around() -> None:
     assert one.drives == pytest.approx(50.9, rel=0.01)
     assert one.flows == pytest.approx(50.9 / 1.728, rel=0.01)
     assert (one.subject, one.severity, one.stage, one.at.span.line) == ("T2", "hazard", "final", 25)
-    assert (one.one.name, one.other.name, one.copper != frozenset()) == ("T1", "T2", True)
+    assert (one.one.name, one.other.name, bool(one.copper)) == ("T1", "T2", True)
 
 
 def test_in_phase_each_feeds_the_other() -> None:
@@ -93,7 +93,7 @@ def test_on_one_side_they_are_a_wire_away_from_it(red: str, white: str, line: in
     assert isinstance(one, TiedOnOneSide)
     assert (one.subject, one.severity, one.stage, one.at.span.line) == ("T2", "violation", "final", line)
     assert one.by is not None
-    assert (one.one.name, one.copper != frozenset()) == ("T1", True)
+    assert (one.one.name, bool(one.copper)) == ("T1", True)
 
 
 def test_at_earth_two_sides_may_well_meet() -> None:

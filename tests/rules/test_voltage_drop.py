@@ -26,7 +26,7 @@ def test_a_branch_circuit_should_lose_3_percent_at_most(feet: int, raised: bool)
             *("advice", "rough-in", "H1.element"),
             7,
         )
-        assert (one.size, one.copper != frozenset()) == ("12", True)
+        assert (one.size, bool(one.copper)) == ("12", True)
 
 
 def test_the_worst_load_of_a_circuit_stands_for_it() -> None:

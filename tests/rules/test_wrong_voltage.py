@@ -52,7 +52,7 @@ def test_too_little_is_a_fault() -> None:
     assert isinstance(one, TooLittle)
     assert (one.subject, one.severity, one.stage, one.nominal) == ("H1.element", "fault", "final", 120)
     assert one.present == pytest.approx(119.5, abs=1)
-    assert (one.at.span.line, one.copper != frozenset()) == (6, True)
+    assert (one.at.span.line, bool(one.copper)) == (6, True)
 
 
 def test_too_much_is_a_hazard() -> None:

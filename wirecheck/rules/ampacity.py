@@ -25,13 +25,11 @@ from wirecheck.judge.problem import Problem, Words, spot
 from wirecheck.judge.rule import rule
 from wirecheck.judge.size_words import arithmetic, gauge, named_size
 from wirecheck.judge.sizing import carries, first_size, larger_sizes
+from wirecheck.judge.supply import LEAKS
 from wirecheck.language.quantity import amps, percent
 from wirecheck.model.board import Conductor, Run
 from wirecheck.tables.ampacity import Ampacity, insulation
 from wirecheck.tables.published import NotInTable
-
-# Less than this of other loads beside a nameplate is not worth a word, in amperes.
-WORTH_TELLING = 0.05
 
 
 class Burden(NamedTuple):
@@ -182,7 +180,7 @@ def _demand(demand: Demand, case: Case) -> str:
     ]
     if demand.rated is None:
         told.append(f"It carries {amps(demand.flows)}.")
-    elif demand.rated > WORTH_TELLING:
+    elif demand.rated > LEAKS:
         told.append(f"{'Other loads' if demand.plates else 'Loads'} on it are rated {amps(demand.rated)}.")
     if demand.continuous:
         more = 1 + case.code.limit("extra for continuous loads on wire")

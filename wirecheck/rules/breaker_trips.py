@@ -23,6 +23,7 @@ from wirecheck.judge.guard_words import begun, kind, opens
 from wirecheck.judge.guards import holder
 from wirecheck.judge.problem import Problem, Words, spot
 from wirecheck.judge.rule import rule
+from wirecheck.judge.supply import LEAKS
 from wirecheck.language.listing import listed
 from wirecheck.language.quantity import amps, rounded, shown
 from wirecheck.tables.published import NotInTable
@@ -34,8 +35,6 @@ HOLDS = 1.01
 BY_LOADS = 0.5
 # The most that a leak may be above what all loads draw, in amperes; beyond it is a short circuit's.
 GROUND_FAULT = 0.1
-# Below this a load in a list says nothing, in amperes.
-NAMED_FROM = 1e-3
 MOST_FED = 6
 MOST_STOPPED = 4
 # From so many seconds on a time is told in minutes.
@@ -172,7 +171,7 @@ def words(problem: Overload | Leak, case: Case) -> Words:
 
 def _words_of_overload(problem: Overload, case: Case) -> Words:
     protection, flows = problem.protection, problem.flows
-    fed = [f"{load.name} {amps(drawn)}" for load, drawn in problem.fed if drawn > NAMED_FROM]
+    fed = [f"{load.name} {amps(drawn)}" for load, drawn in problem.fed if drawn > LEAKS]
     feeds = f"It feeds {listed(fed, MOST_FED)}. " if fed else ""
     return Words(
         message=f"{begun(protection)} carries {amps(flows, beside=protection.amps)}"
@@ -204,7 +203,7 @@ def _how_soon(protection: Protection, flows: float) -> str:
         return "sooner or later, though it need not within the hour"
     if latest < MINUTES_FROM:
         return f"within {shown(latest, 'time', 2)}"
-    return f"within {rounded(latest / 60, 2)} min"
+    return f"within {rounded(latest / 60)} min"
 
 
 RULE = rule(__name__, "final", find=find, words=words)

@@ -79,7 +79,7 @@ def find(case: Case) -> Iterator[Tied]:
 def _on_both_sides(
     case: Case, state: Settled, one: Winding, other: Winding, straight: bool
 ) -> OutOfPhase | FedBackward:
-    by = way(case, one.secondary[:1], other.secondary, conducting(state))
+    by = way(case, one.secondary, other.secondary, conducting(state))
     at = spot(by.joins[-1] if by is not None and by.joins else other)
     touched = _copper(case, one, other)
     against = _own_volts(one, state) - (1 if straight else -1) * _own_volts(other, state)

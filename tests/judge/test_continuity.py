@@ -379,3 +379,57 @@ def test_a_state_that_stands_until_something_is_so(call: tuple[str, ...], lackin
     assert (stop.end.variable, stop.end.value, stop.end.scope) == ("X.control", "waiting", "X")
     assert isinstance(stop.end.until, Called | lacking)
     assert stop.steps == 51 and [type(one) for one in stop.through] == [Contact]
+
+
+def test_a_state_is_followed_to_the_wire_that_it_waits_for() -> None:
+    """The furnace's control stays idle until its heat terminal has 24 V, and the wire for that is off."""
+    stop, _ = why(changed(COOLING, ("  TW.white -- TS.W\n", "")), "F.inducer", None, "heat")
+    assert named(stop) == ("TS.W", "TW.white@TS")
+    assert any(isinstance(one, Standing) and one.variable == "F.control" for one in stop.through)
+    assert stop.steps == len(stop.through)
+
+
+ROOM = (
+    "box A device 40 cu in", "cable W1 14/2 NM-B 20 ft from LP to A", "L1 is lampholder 60 W in A",
+    "at LP", "W1.black -- LP.3", "W1.white -- LP.neutral", "at A", "W1.white -- L1.neutral",
+)  # fmt: skip
+
+
+def test_what_waits_for_itself_is_not_followed_for_ever() -> None:
+    """A relay whose coil is fed through its own contact alone."""
+    relay = (
+        'part latch "A relay"\nterminal a contact\nterminal b contact\nterminal n line\n'
+        "load coil coil from b to n, 5 VA at 120 V\na -- b when coil runs\n"
+    )
+    text = fed(*ROOM, "W1.black -- X.a", "X.b -- L1.hot").replace("L1 is", "X is latch in A\nL1 is")
+    told = Case(board(text.replace("-- L1.neutral", "-- L1.neutral -- X.n"), {"latch": relay}))
+    stop = why_not(told, told.settled({}), told.circuit.load["L1"])
+    assert isinstance(stop.end, HeldOpen) and stop.end.contact.scope == "X"
+    assert len(stop.through) == 6
+
+
+def test_of_facts_that_must_all_be_so_those_that_are_so_are_passed_over() -> None:
+    """It has its 120 V and waits for its second wire."""
+    part = (
+        'part watcher "A contact"\nterminal a line\nterminal n line\nterminal s line\nterminal b contact\n'
+        "a -- b when a has 90 V to n and s has 90 V to n\n"
+    )
+    text = fed(*ROOM, "W1.black -- X.a", "X.b -- L1.hot").replace("L1 is", "X is watcher in A\nL1 is")
+    told = Case(board(text.replace("-- L1.neutral", "-- L1.neutral -- X.n"), {"watcher": part}))
+    stop = why_not(told, told.settled({}), told.circuit.load["L1"])
+    assert stop.wanted.of.name == "X.s" and [type(one) for one in stop.through] == [Contact]
+
+
+def test_a_way_through_a_call_that_is_not_made_is_no_way() -> None:
+    """Heat would light the lamp; cooling is called, and its wire is missing."""
+    part = (
+        'part stat "A thermostat"\nterminal R contact\nterminal W contact\nterminal Y contact\n'
+        "calls heat, cool\nR -- W when call heat\nR -- Y when call cool\n"
+    )
+    text = fed(*ROOM, "W1.black -- X.R", "X.W -- L1.hot").replace("L1 is", "X is stat in A\nL1 is")
+    told = Case(board(text, {"stat": part}))
+    lamp = told.circuit.load["L1"]
+    assert named(why_not(told, told.settled({}, ["cool"]), lamp)) == ("X.Y", "L1.hot")
+    # With nothing called neither way is better than the other.
+    stop = why_not(told, told.settled({}), lamp)
+    assert isinstance(stop.end, HeldOpen) and (stop.end.contact.b, stop.steps) == ("X.W", 100)

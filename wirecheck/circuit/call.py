@@ -47,9 +47,9 @@ def play_call(
 
     Parameters
     ----------
-    calls: the calls that are made, all at once.
-    fixed: variables that stay where they are put, as a safety held open.
-    off_after: seconds from the calls being made to their being taken away;
+    calls : the calls that are made, all at once.
+    fixed : variables that stay where they are put, as a safety held open.
+    off_after : seconds from the calls being made to their being taken away;
         without it they stand until nothing more happens, and a minute on.
 
     Returns

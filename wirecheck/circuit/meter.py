@@ -88,7 +88,8 @@ def point(circuit: Circuit, name: str) -> str:
 
     Raises
     ------
-    Ambiguous: for a conductor, whose two ends are two points; and for no point at all.
+    Ambiguous
+        For a conductor, whose two ends are two points; and for no point at all.
     """
     if name in circuit.node:
         return name
@@ -140,7 +141,8 @@ def amps(settled: Settled, name: str) -> Reading:
 
     Raises
     ------
-    Ambiguous: where nothing of that name carries current.
+    Ambiguous
+        Where nothing of that name carries current.
     """
     if name in settled.amps:
         return Reading(abs(settled.amps[name]), "A")
@@ -162,7 +164,8 @@ def ohms(settled: Settled, a: str, b: str) -> Reading:
 
     Raises
     ------
-    PowerOn: where a source stands between either point and anything else.
+    PowerOn
+        Where a source stands between either point and anything else.
     """
     circuit = settled.circuit
     one, other = circuit.node[a], circuit.node[b]

@@ -74,10 +74,10 @@ def play(
 
     Parameters
     ----------
-    acts: what is done; the first is done at time 0 to a board at rest.
-    fixed: variables that stay where they are put, whatever would move them
+    acts : what is done; the first is done at time 0 to a board at rest.
+    fixed : variables that stay where they are put, whatever would move them
         (a safety held open, a contact stuck closed).
-    most_seconds: the bound on the time of each act.
+    most_seconds : the bound on the time of each act.
 
     Returns
     -------

@@ -482,7 +482,7 @@ def reduced(found: Iterable[Element], left: int, right: int) -> Structure:
 
     Parameters
     ----------
-    found: its elements, each on some way from `left` to `right`, in the order they are to be told.
+    found : its elements, each on some way from `left` to `right`, in the order they are to be told.
 
     Examples
     --------

@@ -160,12 +160,12 @@ def settle(
 
     Parameters
     ----------
-    positions: a value for every variable (`resting` gives one).
-    calls: the calls that are made, as `cool` or `Z1.heat`.
-    before: the state that it comes from: coils that are in stay in until they
+    positions : a value for every variable (`resting` gives one).
+    calls : the calls that are made, as `cool` or `Z1.heat`.
+    before : the state that it comes from: coils that are in stay in until they
         drop out, and what has opened stays open.
-    counts: how often a state was entered, for `was ... times`.
-    temperatures: conductors that are not at the board's ambient, in C.
+    counts : how often a state was entered, for `was ... times`.
+    temperatures : conductors that are not at the board's ambient, in C.
 
     Returns
     -------
@@ -253,7 +253,8 @@ def solved(network: Network) -> Solution:
 
     Raises
     ------
-    NoSolution: for another reason than a load's draw.
+    NoSolution
+        For another reason than a load's draw.
     """
     while True:
         try:
@@ -280,9 +281,9 @@ def starting(settled: Settled, motors: Iterable[str] | None = None) -> Settled:
 
     Parameters
     ----------
-    settled: the state that they are on their way to. Contacts and coils stand
+    settled : the state that they are on their way to. Contacts and coils stand
         as they do there, and nothing has had the time to open.
-    motors: those that start; all that run, where none are given.
+    motors : those that start; all that run, where none are given.
 
     Returns
     -------

@@ -36,7 +36,7 @@ def survey(circuit: Circuit, groups: Iterable[Group]) -> Survey:
 
     Parameters
     ----------
-    groups: groups that do not feel each other, as `positions.groups` gives them.
+    groups : groups that do not feel each other, as `positions.groups` gives them.
 
     Returns
     -------

@@ -77,7 +77,7 @@ def uses(circuit: Circuit, without: Iterable[str] = ()) -> Uses:
 
     Parameters
     ----------
-    without: names of protections that are taken as open, so that their two sides can be told apart.
+    without : names of protections that are taken as open, so that their two sides can be told apart.
     """
     left_out = frozenset(without)
     bars = {f"{panel}.neutral": f"{panel}.ground" for panel in circuit.board.panels}

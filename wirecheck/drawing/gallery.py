@@ -74,9 +74,9 @@ def gallery_page(title: str, exhibits: Sequence[Exhibit], colors: str = "paper",
 
     Parameters
     ----------
-    exhibits: the boards, in the order in which they are shown.
-    colors: `paper` or `dark`.
-    page: `letter` or `a4`, for when it is printed: one board a page, the index on the first.
+    exhibits : the boards, in the order in which they are shown.
+    colors : `paper` or `dark`.
+    page : `letter` or `a4`, for when it is printed: one board a page, the index on the first.
     """
     style = STYLE.replace("PAGE", page).replace("HEIGHT", HEIGHTS[page])
     numbered = list(enumerate(exhibits, 1))

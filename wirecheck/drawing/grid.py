@@ -320,7 +320,7 @@ def grids(ladder: Ladder, most: int | None = None) -> list[Grid]:
 
     Parameters
     ----------
-    most: how many rungs a grid may hold; a longer one is continued in another.
+    most : how many rungs a grid may hold; a longer one is continued in another.
     """
     beside: dict[tuple[int, ...], list[Rung]] = {}
     alone: list[Rung] = []

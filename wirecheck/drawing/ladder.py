@@ -52,10 +52,10 @@ def ladder_sheet(
 
     Parameters
     ----------
-    board: as `wirecheck.model.build` gives it.
-    page: the colors of the page.
-    fit: the width and height that it should be read at: ladders stand side by side, and long ones are folded.
-    settled: a state to show: how contacts stand, what is live, what carries current, the volts at each node.
+    board : as `wirecheck.model.build` gives it.
+    page : the colors of the page.
+    fit : the width and height that it should be read at: ladders stand side by side, long ones are folded.
+    settled : a state to show: how contacts stand, what is live, what carries current, the volts at each node.
 
     Returns
     -------

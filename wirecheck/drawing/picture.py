@@ -60,13 +60,13 @@ def draw(
 
     Parameters
     ----------
-    board: as `wirecheck.model.build` gives it.
-    findings: each becomes a numbered flag on its spot, and a line of the list.
-    kind: `wiring`, where things are; `ladder`, how it works (it shows no findings).
-    colors: `paper`, or `dark` for a dark page.
-    page: `letter` or `a4` to fit one page, lying or upright, whichever shows more; else its own size.
-    state: a settled state of the board, shown on it: what is live, what carries current, what works.
-    listed: False to leave the list of findings to the page around the picture.
+    board : as `wirecheck.model.build` gives it.
+    findings : each becomes a numbered flag on its spot, and a line of the list.
+    kind : `wiring`, where things are; `ladder`, how it works (it shows no findings).
+    colors : `paper`, or `dark` for a dark page.
+    page : `letter` or `a4` to fit one page, lying or upright, whichever shows more; else its own size.
+    state : a settled state of the board, shown on it: what is live, what carries current, what works.
+    listed : False to leave the list of findings to the page around the picture.
 
     Returns
     -------
@@ -98,8 +98,8 @@ def draw_states(
 
     Parameters
     ----------
-    states: one at least, of this board.
-    kind, colors: as in `draw`.
+    states : one at least, of this board.
+    kind, colors : as in `draw`.
 
     Examples
     --------

@@ -246,9 +246,9 @@ def place_rooms(rooms: list[Room], words: dict[str, float], bands: int = 1) -> l
 
     Parameters
     ----------
-    rooms: with their sizes, column by column.
-    words: how wide the label of each bundle is, by the bundle's name.
-    bands: in how many bands, one under the other, the columns stand, as the lines of a text do.
+    rooms : with their sizes, column by column.
+    words : how wide the label of each bundle is, by the bundle's name.
+    bands : in how many bands, one under the other, the columns stand, as the lines of a text do.
 
     Returns
     -------

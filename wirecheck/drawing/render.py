@@ -21,8 +21,8 @@ def to_svg(source: str, page: str | None = None) -> str:
 
     Parameters
     ----------
-    source: Graphviz source for the engine `nop2`.
-    page: `letter`, `a4`, or None for the picture's own size.
+    source : Graphviz source for the engine `nop2`.
+    page : `letter`, `a4`, or None for the picture's own size.
 
     Returns
     -------

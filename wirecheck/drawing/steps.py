@@ -115,10 +115,10 @@ def steps_page(board: Board, title: str, shots: Sequence[Shot], colors: str = "p
 
     Parameters
     ----------
-    board: as `wirecheck.model.build` gives it.
-    title: what is played, as `Condensing gas furnace: heat`.
-    shots: the steps in order, one at least; every step is also in a list, by which one can go to it.
-    colors: `paper` or `dark`.
+    board : as `wirecheck.model.build` gives it.
+    title : what is played, as `Condensing gas furnace: heat`.
+    shots : the steps in order, one at least; every step is also in a list, by which one can go to it.
+    colors : `paper` or `dark`.
 
     Returns
     -------

@@ -62,8 +62,8 @@ def timing_sheet(played: CallPlayed, title: str, page: Page = PAPER) -> Sheet:
 
     Parameters
     ----------
-    played: the call, as `wirecheck.circuit.call.play_call` gives it.
-    title: what stands above it.
+    played : the call, as `wirecheck.circuit.call.play_call` gives it.
+    title : what stands above it.
 
     Returns
     -------
@@ -185,7 +185,7 @@ def levels(spots: Sequence[tuple[float, float]], gap: float = 4.0) -> list[int]:
 
     Parameters
     ----------
-    spots: left and right end of each, in order of the left ends.
+    spots : left and right end of each, in order of the left ends.
 
     >>> levels([(0, 10), (5, 15), (12, 30), (40, 50)])
     [2, 1, 0, 0]

@@ -67,12 +67,12 @@ def wiring_sheet(
 
     Parameters
     ----------
-    board: as `wirecheck.model.build` gives it.
-    findings: each becomes a numbered flag on its spot and a line of the list.
-    page: the colors of the page.
-    fit: the width and height that it should be read at; a wide board is folded into bands to fit them.
-    state: what is live, what carries current and what works, shown on the drawing.
-    listed: whether the findings are listed, too.
+    board : as `wirecheck.model.build` gives it.
+    findings : each becomes a numbered flag on its spot and a line of the list.
+    page : the colors of the page.
+    fit : the width and height that it should be read at; a wide board is folded into bands to fit them.
+    state : what is live, what carries current and what works, shown on the drawing.
+    listed : whether the findings are listed, too.
 
     Returns
     -------

@@ -173,7 +173,7 @@ class Case:
 
         Parameters
         ----------
-        about: names of what it is about; only switches that it can feel are named then.
+        about : names of what it is about; only switches that it can feel are named then.
         """
         name = self.name_of(settled, *about)
         return f" with {name.words(MOST_TOLD)}" if name != StateName() else ""

@@ -86,7 +86,8 @@ def rule(
 
     Raises
     ------
-    ValueError: where it has no stage or one that does not exist, or its manual lacks a part.
+    ValueError
+        Where it has no stage or one that does not exist, or its manual lacks a part.
     """
     name = module.rpartition(".")[2].replace("_", "-")
     for stage in (*stages, until):

@@ -57,7 +57,7 @@ def opened(
 
     Parameters
     ----------
-    plays: each call's play by its name; no call under no name.
+    plays : each call's play by its name; no call under no name.
     """
     asked = tuple({load.name: load for load in loads}.values())
     seen: set[tuple[object, ...]] = set()
@@ -156,8 +156,8 @@ def proofs(case: Case, safeties: Collection[str] | None = None, faults: bool = T
 
     Parameters
     ----------
-    safeties: those to prove; all that the board names, where none are given.
-    faults: whether each is tried beside every single fault too, which takes a second or so.
+    safeties : those to prove; all that the board names, where none are given.
+    faults : whether each is tried beside every single fault too, which takes a second or so.
     """
     circuit = case.circuit
     lines: dict[str, list[Load]] = {}

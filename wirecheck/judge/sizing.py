@@ -41,7 +41,8 @@ def carries(case: Case, conductor: Conductor, protection: float) -> Ampacity:
 
     Raises
     ------
-    NotInTable: for a size or an insulation that the tables do not hold.
+    NotInTable
+        For a size or an insulation that the tables do not hold.
     """
     return conductor_ampacity(
         conductor.insulation,

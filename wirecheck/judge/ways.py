@@ -46,7 +46,7 @@ def spread(
 
     Parameters
     ----------
-    steps: from a node, the (cost, neighbor, what leads there) of each step on.
+    steps : from a node, the (cost, neighbor, what leads there) of each step on.
     """
     cost = dict.fromkeys(origins, 0)
     last: dict[Node, Step[Node, Tie]] = {}
@@ -168,9 +168,9 @@ def way(
 
     Parameters
     ----------
-    passes: which contacts and protection it may lead through: `everything`, `nothing`, or what is
+    passes : which contacts and protection it may lead through: `everything`, `nothing`, or what is
         `conducting` in a state.
-    stops: points that it does not go beyond.
+    stops : points that it does not go beyond.
     """
     near = neighbors(case)
     cut = frozenset(stops)
@@ -222,8 +222,8 @@ def pieces_reached(
 
     Parameters
     ----------
-    passes: which contacts and protection are gone through.
-    stops: pieces that are come to and not gone beyond.
+    passes : which contacts and protection are gone through.
+    stops : pieces that are come to and not gone beyond.
     """
     near = next_pieces(case)
 

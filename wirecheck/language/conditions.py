@@ -21,7 +21,7 @@ def words(condition: Condition, of: str = "") -> str:
 
     Parameters
     ----------
-    of: the device whose part states it; its names are then told in full. Without it they are
+    of : the device whose part states it; its names are then told in full. Without it they are
         told as the part's file has them.
 
     Examples

@@ -25,8 +25,8 @@ def build(source: Syntax, library: Parts) -> Board:
 
     Parameters
     ----------
-    source: what the reader made of the file.
-    library: where parts are looked up by name.
+    source : what the reader made of the file.
+    library : where parts are looked up by name.
 
     Returns
     -------

@@ -25,9 +25,9 @@ class Library:
 
     Parameters
     ----------
-    text_of: the text of the part file of that name, or None where there is none;
+    text_of : the text of the part file of that name, or None where there is none;
         a user's own part comes before a shipped one of the same name.
-    names: every name that `text_of` knows.
+    names : every name that `text_of` knows.
 
     Examples
     --------

@@ -173,10 +173,10 @@ def part(
 
     Parameters
     ----------
-    source: what the reader made of the file.
-    inside: the parts that it may be made of, by name; without it, what lies
+    source : what the reader made of the file.
+    inside : the parts that it may be made of, by name; without it, what lies
         behind the dot of a name (`limit.a`) is taken on trust.
-    refused: why a part cannot be inside this one: name to (message, help).
+    refused : why a part cannot be inside this one: name to (message, help).
 
     Returns
     -------

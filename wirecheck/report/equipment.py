@@ -16,7 +16,7 @@ def equipment(library: Library, cases: Mapping[str, Case]) -> str:
 
     Parameters
     ----------
-    cases: right boards by the name of their folder.
+    cases : right boards by the name of their folder.
     """
     rows = [("part", "what it is", "calls", "safeties", "boards")]
     for name in library.names():

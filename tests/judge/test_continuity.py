@@ -433,3 +433,45 @@ def test_a_way_through_a_call_that_is_not_made_is_no_way() -> None:
     # With nothing called neither way is better than the other.
     stop = why_not(told, told.settled({}), lamp)
     assert isinstance(stop.end, HeldOpen) and (stop.end.contact.b, stop.steps) == ("X.W", 100)
+
+
+def test_no_wire_is_led_past_what_waits_for_heat() -> None:
+    """The fan switch is cold; the feed could be joined to the lamp beside it, and must not be."""
+    text = fed(*ROOM, "W1.black -- FS.a").replace("L1 is", "FS is fan-switch in A\nL1 is")
+    stop, _ = why(text, "L1")
+    assert isinstance(stop.end, HeldOpen) and stop.end.contact.scope == "FS"
+
+
+def test_a_ground_is_never_what_something_should_be_joined_to() -> None:
+    """The bare wire waits beside the lamp's neutral; its white is cut off at the panel."""
+    lines = [line.replace("W1.white -- LP.neutral", "W1.bare -- LP.ground") for line in ROOM]
+    stop, _ = why(fed(*lines, "W1.black -- L1.hot"), "L1")
+    assert named(stop) == ("LP.neutral", "W1.white@LP")
+
+
+@pytest.mark.parametrize(("given", "source"), [(16, False), (18, True), (33, True), (34, False)])
+def test_which_source_is_meant_for_a_load_of_24_volts(given: int, source: bool) -> None:
+    """One within 30 % below and 40 % above: 16.8 V to 33.6 V."""
+    parts = {
+        "source": 'part source "A transformer"\nterminal h hot\nterminal n neutral\nterminal r contact\n'
+        f"terminal c contact\ntransforms 120 V from h to n into {given} V from r to c, capacity 40 VA, "
+        "impedance 5 %\n",
+        "lamp-24": 'part lamp-24 "A lamp"\nterminal a contact\nterminal b contact\n'
+        "load lamp lamp from a to b, 5 W at 24 V\n",
+    }
+    text = fed("box A device 40 cu in", "T is source in A", "L is lamp-24 in A", "at A", "T.c -- L.b")
+    told = Case(board(text, parts))
+    stop = why_not(told, told.settled({}), told.circuit.load["L"])
+    assert isinstance(stop.end, NoSource) != source
+    if source:
+        assert named(stop)[0] in ("T.r", "T.c")
+
+
+def test_a_transformer_that_is_fed_and_gives_nothing_is_not_followed_to_its_primary() -> None:
+    told = case(COOLING)
+    settled = told.settled({})
+    (winding,) = told.circuit.windings
+    dead = {told.circuit.node[end] for end in winding.secondary}
+    volts = tuple(0j if node in dead else value for node, value in enumerate(settled.volts))
+    stop = why_not(told, settled._replace(volts=volts), told.circuit.load["F.control-board"])
+    assert isinstance(stop.end, NoPower) and stop.through == ()

@@ -1,0 +1,292 @@
+"""What a call leaves standing, and where its path stops; what begins before its turn."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.rules.hands import at, changed, own, reported, seen
+from tests.rules.hookups import BENCH, HOOKUP, hooked, made
+from wirecheck import files
+from wirecheck.judge.continuity import HeldOpen, NotJoined, Standing, TooLittle
+from wirecheck.judge.swaps import Misplaced, Swapped
+from wirecheck.rules.call_continuity import RULE, NotRunning, OutOfOrder
+
+BOARDS = files.folder("boards")
+FURNACE = (BOARDS / "condensing-furnace" / "right.wire").read_text(encoding="utf-8")
+
+
+def right(board: str) -> str:
+    return (BOARDS / board / "right.wire").read_text(encoding="utf-8")
+
+
+def found(text: str, **parts: str) -> list[NotRunning | OutOfOrder]:
+    return list(RULE.find(hooked(text, **parts)))
+
+
+def stopped(text: str, **parts: str) -> NotRunning:
+    """The one call that lacks something."""
+    (one,) = found(text, **parts)
+    assert isinstance(one, NotRunning)
+    return one
+
+
+@pytest.mark.parametrize("board", ["condensing-furnace", "walk-in-cooler"])
+def test_right_boards_are_right(board: str) -> None:
+    assert not seen(RULE, right(board))
+    assert not found(HOOKUP)
+
+
+# ------------------------------------------------------------ the open place
+
+
+@pytest.mark.parametrize(
+    ("board", "joined", "capped", "comes_to"),
+    [
+        ("condensing-furnace", "  TW.white -- F.W\n", "TW.white", "TW.white@F"),
+        ("condensing-furnace", "  TW.green -- TS.G\n", "TW.green", "TS.G"),
+        ("oil-furnace", "  TW.white -- TS.W\n", "TW.white", "TS.W"),
+        ("oil-furnace", "  PF.white -- F.N\n", "PF.white", "PF.white@F"),
+        ("boiler-two-zones", "  E2.white -- ZV2.end-2\n", "E2.white", "ZV2.end-2"),
+        ("heat-pump", "  TW.orange -- TS.O\n", "TW.orange", "TS.O"),
+        ("heat-pump", "  OW.blue -- HP.C\n", "OW.blue", "OW.blue@HP"),
+        ("walk-in-cooler", "  TW.black -- W.T-2\n", "TW.black", "TW.black@W"),
+        ("ice-machine", "  PN.white -- M.N\n", "PN.white", "PN.white@M"),
+    ],
+)
+def test_a_wire_left_off_is_named_where_it_was_left_off(
+    board: str, joined: str, capped: str, comes_to: str
+) -> None:
+    text = changed(right(board), (joined, f"  cap {capped}\n"))
+    (one,) = seen(RULE, text)
+    assert isinstance(one, NotRunning) and isinstance(one.stop.end, NotJoined)
+    assert {one.stop.end.here.name, one.stop.end.on.name} & {comes_to}
+    assert (at(text, one), one.severity, one.stage) == (f"cap {capped}", "fault", "final")
+    assert reported(text).count("call-continuity") == 1
+
+
+def test_one_open_place_is_one_mistake_for_all_calls_that_it_stops() -> None:
+    text = changed(HOOKUP, ("  TW.red -- TS.Rh\n", "  cap TW.red\n"))
+    one = stopped(text)
+    assert [line.calls[0].text for line in one.lines] == ["heat", "cool", "fan"]
+    assert ([load.name for load in one.missing], one.subject) == (["F.heating"], "F.heating")
+    assert at(text, one) == "cap TW.red"
+    assert one.swap is None and one.opened == ()
+
+
+def test_each_open_place_is_a_mistake_of_its_own() -> None:
+    text = changed(
+        HOOKUP,
+        ("  TW.white -- TS.W-E\n", "  cap TW.white\n"),
+        ("  TW.yellow -- TS.Y1\n", "  cap TW.yellow\n"),
+    )
+    assert [at(text, one) for one in found(text)] == ["cap TW.white", "cap TW.yellow"]
+
+
+def test_all_that_a_call_lacks_is_told_with_it() -> None:
+    text = changed(
+        HOOKUP,
+        ("expect heat runs F.heating\n", "expect heat runs F.heating, F.blowing, F.cooling\n"),
+    )
+    one = stopped(made(text, "F: TW.white -- F.W -- F.Y"))
+    assert [load.name for load in one.missing] == ["F.blowing"]
+    assert one.copper
+    two = stopped(text)
+    assert [load.name for load in two.missing] == ["F.blowing", "F.cooling"]
+
+
+def test_the_place_is_looked_for_in_the_state_in_which_most_of_it_runs() -> None:
+    """The pump of a call that comes later is looked for when the first of it runs already."""
+    slow = (
+        BENCH
+        + """state timer resting, done
+timer goes from resting to done after 10 s when W has 18 V to C
+timer goes from done to resting when not W has 18 V to C
+R -- Y when timer is done
+"""
+    )
+    text = changed(
+        HOOKUP, ("expect heat runs F.heating\n", "expect heat runs F.heating, F.cooling, F.blowing\n")
+    )
+    one = stopped(text, bench=slow)
+    assert [load.name for load in one.missing] == ["F.blowing"]
+
+
+def test_the_way_through_another_zone_is_no_way() -> None:
+    # Zone 2's end switch is off; that zone 1's thermostat is open is as it should be.
+    text = changed(right("boiler-two-zones"), ("  E2.red -- ZV2.end-1\n", "  cap E2.red\n"))
+    (one,) = seen(RULE, text)
+    assert (one.stop.end.here.name, one.stop.end.on.name) == ("E2.red@ZV2", "ZV2.end-1")
+
+
+@pytest.mark.parametrize("scope", ["held", "standing"])
+def test_a_device_that_does_not_do_its_work_is_one_mistake_for_all_its_contacts(scope: str) -> None:
+    """Nothing in the wiring is open: the equipment itself keeps it from all calls."""
+    bench = BENCH
+    for name, letter in (("heating", "W"), ("cooling", "Y")):
+        load = f"load {name} lamp from {letter} to C, 5 VA at 24 V"
+        when = "call emergency" if scope == "held" else "duty is awake"
+        bench = bench.replace(load, f"{name} is small\n{name}.b -- C\n{letter} -- {name}.a when {when}")
+    bench += "calls emergency\nstate duty asleep, awake\nduty goes from asleep to awake when call emergency\n"
+    small = """part small "A motor of 24 V"
+terminal a contact
+terminal b contact
+load motor motor from a to b, 5 VA at 24 V
+"""
+    one = stopped(HOOKUP, bench=bench, small=small)
+    assert isinstance(one.stop.end, HeldOpen | Standing)
+    assert [line.calls[0].text for line in one.lines] == ["heat", "cool"]
+
+
+# ------------------------------------------------------------------- swaps
+
+
+def test_two_wires_on_each_others_terminals() -> None:
+    text = made(HOOKUP, "F: TW.white -- F.Y", "F: TW.yellow -- F.W")
+    one = stopped(text)
+    assert isinstance(one.swap, Swapped)
+    assert (one.swap.one.name, one.swap.other.name, at(text, one)) == (
+        "TW.white",
+        "TW.yellow",
+        "TW.white -- F.Y",
+    )
+    assert [line.calls[0].text for line in one.lines] == ["heat", "cool"]
+
+
+def test_a_wire_on_another_terminal() -> None:
+    text = made(HOOKUP, "F: TW.white -- F.X")
+    one = stopped(text)
+    assert one.swap is None and isinstance(one.stop.end, NotJoined)
+    text = changed(made(HOOKUP, "F: TW.white -- F.G"), ("  TW.green -- F.G\n", "  cap TW.green\n"))
+    text = changed(text, ("expect fan runs F.blowing\n", ""))
+    one = stopped(text)
+    assert isinstance(one.swap, Misplaced) and one.swap.meant.name == "F.W"
+    assert at(text, one) == "TW.white -- F.G"
+
+
+# ------------------------------------------------------------------- order
+
+
+def test_a_wrong_order_is_told_with_its_times() -> None:
+    text = own("call-continuity", "igniter-before-inducer")
+    (one,) = seen(RULE, text)
+    assert isinstance(one, OutOfOrder)
+    assert (one.load.name, one.begins, one.first.name, one.first_begins) == ("F.inducer", 0, "F.igniter", 18)
+    assert (one.subject, one.severity, one.stage) == ("F.inducer", "fault", "final")
+    column = text.splitlines()[one.at.span.line - 1].index("F.inducer") + 1
+    assert one.at.span.column == column and one.copper
+
+
+TIMED = """state timer resting, done
+timer goes from resting to done after {seconds} s when W has 18 V to C
+timer goes from done to resting when not W has 18 V to C
+R -- Y when timer is done
+"""
+
+
+@pytest.mark.parametrize(
+    ("steps", "raised"),
+    [
+        ("F.heating, then F.cooling", []),
+        ("F.cooling, then F.heating", ["F.heating"]),
+        ("F.cooling, F.heating", []),
+    ],
+)
+def test_then_means_after(steps: str, raised: list[str]) -> None:
+    text = changed(HOOKUP, ("expect heat runs F.heating\n", f"expect heat runs {steps}\n"))
+    told = found(text, bench=BENCH + TIMED.format(seconds=5))
+    assert [one.subject for one in told] == raised
+
+
+def test_what_begins_at_the_same_moment_does_not_come_after() -> None:
+    text = changed(
+        made(HOOKUP, "F: TW.white -- F.W -- F.Y"),
+        ("expect heat runs F.heating\n", "expect heat runs F.heating, then F.cooling\n"),
+    )
+    assert [one.subject for one in found(text) if isinstance(one, OutOfOrder)] == ["F.cooling"]
+
+
+def test_each_pair_of_steps_is_looked_at() -> None:
+    text = changed(
+        HOOKUP,
+        ("expect heat runs F.heating\n", "expect heat runs F.heating, then F.cooling, then F.blowing\n"),
+    )
+    bench = BENCH + TIMED.format(seconds=5) + "R -- G when timer is done\n"
+    assert [one.subject for one in found(text, bench=bench)] == ["F.blowing"]
+
+
+def test_a_fan_that_runs_at_rest_has_its_place_when_it_comes_back() -> None:
+    # A freezer's fans run between defrosts, stop in one, and come back last (common practice).
+    assert seen(RULE, right("walk-in-freezer")) == []
+    text = changed(
+        right("walk-in-freezer"),
+        ("W.condenser-fan, then W.evaporator-fans", "then W.condenser-fan, W.evaporator-fans"),
+    )
+    assert len(seen(RULE, text)) == 1
+
+
+def test_what_runs_before_the_call_and_does_not_stop_has_no_place_in_an_order() -> None:
+    bench = BENCH + TIMED.format(seconds=5) + "R -- G when timer is resting or timer is done\n"
+    text = changed(HOOKUP, ("expect heat runs F.heating\n", "expect heat runs F.blowing, then F.heating\n"))
+    assert found(text, bench=bench) == []
+    assert found(text.replace("F.blowing, then F.heating", "F.heating, then F.blowing"), bench=bench) == []
+
+
+# -------------------------------------------------------------- what it follows from
+
+
+def test_a_short_is_the_mistake_and_not_what_it_leaves_dark() -> None:
+    text = made(HOOKUP, "F: TW.white -- F.W -- F.C")
+    assert stopped(text).opened
+    shipped = changed(FURNACE, ("  TW.white -- F.W\n", "  TW.white -- F.W -- F.C\n"))
+    assert "call-continuity" not in reported(shipped)
+    assert "short-circuit" in reported(shipped)
+
+
+def test_what_opens_in_one_call_and_not_in_another_is_told_apart() -> None:
+    text = made(
+        changed(HOOKUP, ("  TW.red -- TS.Rh\n", "  TW.red -- TS.Rh\n")),
+        "F: TW.white -- F.C",
+        "F: TW.yellow -- F.X",
+    )
+    opened = {line.calls[0].text: bool(one.opened) for one in found(text) for line in one.lines}
+    assert opened["heat"] and not opened["cool"]
+
+
+def test_a_coil_that_starves_is_the_mistake_and_not_what_waits_for_it() -> None:
+    text = (BOARDS / "heat-cool-hookup" / "wrong-long-thin-run.wire").read_text(encoding="utf-8")
+    weak = [one for one in seen(RULE, text) if isinstance(one, NotRunning)]
+    assert weak and all(isinstance(one.stop.end, TooLittle) for one in weak)
+    assert reported(text) == ["coil-voltage"]
+
+
+def test_a_crossed_wire_that_runs_something_else_is_told_by_what_it_runs() -> None:
+    text = changed(
+        FURNACE,
+        ("  TW.white -- TS.W\n", "  TW.green -- TS.W\n"),
+        ("  TW.green -- TS.G\n", "  TW.white -- TS.G\n"),
+    )
+    assert seen(RULE, text)
+    assert [one for one in reported(text) if one.startswith("call")] == ["call-crosstalk"]
+
+
+def test_what_finds_no_rest_keeps_the_call_from_running() -> None:
+    """A thermostat that lives on its feed, with a jumper from a call to common, lets go as it pulls in."""
+    text = (BOARDS / "heat-cool-hookup" / "right.wire").read_text(encoding="utf-8")
+    jumper = changed(text, ("at TS\n", "at TS\n  TS.C -- TS.G\n"))
+    assert seen(RULE, jumper)
+    assert "call-continuity" not in reported(jumper) and "coil-voltage" in reported(jumper)
+    # But where a swap of wires mends it, that is what to do.
+    crossed = changed(
+        text,
+        ("  TW.yellow -- FW.red -- F.Y\n", "  TW.blue -- FW.red -- F.Y\n"),
+        ("  TW.blue -- OW.white -- F.C\n", "  TW.yellow -- OW.white -- F.C\n"),
+    )
+    assert "coil-voltage" not in reported(crossed) and "call-continuity" in reported(crossed)
+
+
+def test_what_runs_without_a_call_has_no_place_in_an_order() -> None:
+    text = changed(
+        FURNACE,
+        ("  TW.white -- F.W\n", "  TW.white -- F.W\n  F.R -- F.W\n"),
+    )
+    assert "call-continuity" not in reported(text)

@@ -1,0 +1,274 @@
+"""What a call runs besides, and the wire or the jumper that makes it; crossed wires that no line shows."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.rules.hands import at, changed, own, reported, seen
+from tests.rules.hookups import BENCH, HOOKUP, LIVE, hooked, made
+from wirecheck import files
+from wirecheck.judge.swaps import Misplaced, Swapped
+from wirecheck.language.syntax import ExpectRuns
+from wirecheck.rules.call_crosstalk import RULE, CrossedUnasked, RunsToo
+
+BOARDS = files.folder("boards")
+IDLE = HOOKUP + "expect idle runs nothing\n"
+LIVELY = {"stat": LIVE.replace("part live", "part stat")}
+
+
+def right(board: str) -> str:
+    return (BOARDS / board / "right.wire").read_text(encoding="utf-8")
+
+
+def found(text: str, **parts: str) -> list[RunsToo | CrossedUnasked]:
+    return list(RULE.find(hooked(text, **parts)))
+
+
+def runs(text: str, **parts: str) -> RunsToo:
+    """The one mistake by which something runs that should not."""
+    (one,) = [one for one in found(text, **parts) if isinstance(one, RunsToo)]
+    return one
+
+
+def calls(one: RunsToo) -> dict[str, list[str]]:
+    return {extra.line.calls[0].text: [load.name for load in extra.loads] for extra in one.extras}
+
+
+@pytest.mark.parametrize("board", ["condensing-furnace", "walk-in-cooler"])
+def test_right_boards_are_right(board: str) -> None:
+    assert not seen(RULE, right(board))
+    assert not found(IDLE)
+
+
+# ----------------------------------------------------------------- crossed
+
+
+def test_a_wire_on_another_terminal_runs_what_is_there() -> None:
+    text = made(IDLE, "F: TW.green -- F.W")
+    one = runs(text)
+    assert calls(one) == {"fan": ["F.heating"]}
+    assert (at(text, one), one.severity, one.stage, one.subject) == (
+        "TW.green -- F.W",
+        "fault",
+        "final",
+        "F.heating",
+    )
+    assert isinstance(one.swap, Misplaced) and one.swap.meant.name == "F.G"
+    assert one.jumper is None and one.copper
+
+
+def test_two_wires_on_each_others_terminals_are_one_mistake() -> None:
+    text = made(IDLE, "F: TW.white -- F.Y", "F: TW.yellow -- F.W")
+    one = runs(text)
+    assert calls(one) == {"heat": ["F.cooling"], "cool": ["F.heating"]}
+    assert isinstance(one.swap, Swapped)
+    assert [crossed.here.name for crossed in one.crossings] == ["F.Y", "F.W"]
+
+
+def test_a_wire_for_which_there_is_no_terminal_is_taken_off() -> None:
+    text = own("call-crosstalk", "green-on-a-furnace-without-g")
+    (one,) = seen(RULE, text)
+    assert one.swap is None and one.jumper is None
+    assert [(crossed.here.name, crossed.meant) for crossed in one.crossings] == [("F.T-2", None)]
+    assert "TW.green" in at(text, one)
+
+
+def test_where_no_swap_mends_every_call_the_first_wire_is_still_put_where_it_belongs() -> None:
+    """Two mistakes at once: the fan's wire on the heat terminal, and the cooling wire left off."""
+    text = changed(made(IDLE, "F: TW.green -- F.W"), ("  TW.yellow -- F.Y\n", "  cap TW.yellow\n"))
+    one = runs(text)
+    assert isinstance(one.swap, Misplaced)
+    assert (one.swap.here.name, one.swap.meant.name) == ("F.W", "F.G")
+    assert at(text, one) == "TW.green -- F.W"
+
+
+# ----------------------------------------------------------------- jumpers
+
+
+@pytest.mark.parametrize(
+    ("board", "jumper", "ties"),
+    [
+        ("oil-furnace", "  TW.white -- F.T-2\n", "F.T-1 -- F.T-2"),
+        ("condensing-furnace", "  TW.white -- F.W\n", "F.R -- F.W"),
+        ("condensing-furnace", "  TW.white -- F.W\n", "F.R -- F.G"),
+        ("walk-in-cooler", "  TW.black -- TS.b\n", "TS.a -- TS.b"),
+        ("boiler-two-zones", "  E1.white -- ZV1.end-2\n", "ZV1.end-1 -- ZV1.end-2"),
+        ("packaged-unit", "  TW.yellow -- P.Y\n", "P.R -- P.Y"),
+    ],
+)
+def test_a_jumper_is_found_as_the_line_that_it_is(board: str, jumper: str, ties: str) -> None:
+    text = changed(right(board), (jumper, f"{jumper}  {ties}\n"))
+    (one,) = seen(RULE, text)
+    assert isinstance(one, RunsToo)
+    assert "idle" in {extra.line.calls[0].text for extra in one.extras}
+    assert at(text, one) == ties
+    assert one.jumper is not None
+    assert [member.name for member in one.jumper.members] == ties.split(" -- ")
+
+
+def test_a_wire_on_two_terminals_at_once_ties_them_too() -> None:
+    text = made(IDLE, "F: TW.red -- F.R -- F.W")
+    one = runs(text)
+    assert one.jumper is not None and at(text, one) == "TW.red -- F.R -- F.W"
+    assert one.swap is None
+
+
+def test_two_terminals_that_carry_the_same_may_well_be_tied() -> None:
+    """Where both of a splice's terminals carry heat, it is not what makes the lamp burn."""
+    bench = BENCH.replace("terminal X class-2,", "terminal X class-2, carries heat,")
+    text = changed(made(IDLE, "F: TW.white -- F.W -- F.X"), ("at F\n", "at F\n  F.R -- F.Y\n"))
+    one = runs(text, bench=bench)
+    assert at(text, one) == "F.R -- F.Y"
+
+
+def test_each_mistake_is_told_for_itself() -> None:
+    """Two jumpers: without the one the other still runs its lamp, and each line has its own."""
+    text = changed(IDLE, ("expect idle runs nothing", "expect idle runs F.cooling"))
+    text = changed(
+        text, ("at F\n", "at F\n  F.R -- F.Y\n"), ("expect fan runs", "expect fan runs nothing\n#")
+    )
+    (one,) = [one for one in found(text) if isinstance(one, RunsToo)]
+    assert (at(text, one), calls(one)) == ("expect fan runs nothing", {"fan": ["F.blowing"]})
+    both = changed(text, ("expect idle runs F.cooling", "expect idle runs nothing"))
+    assert [at(both, one) for one in found(both)] == ["expect fan runs nothing", "F.R -- F.Y"]
+
+
+# ------------------------------------------------------------------- swaps
+
+
+def test_a_reversing_valve_on_the_wrong_terminal_is_moved_back() -> None:
+    text = own("call-crosstalk", "reversing-valve-on-b")
+    (one,) = seen(RULE, text)
+    assert isinstance(one.swap, Misplaced) and one.crossings == ()
+    assert (one.swap.here.name, one.swap.meant.name) == ("TS.B", "TS.O")
+    assert at(text, one) == "TW.orange -- TS.B"
+    # What the cooling call lacks for it is the same mistake.
+    assert [rule for rule in reported(text) if rule.startswith("call")] == ["call-crosstalk"]
+
+
+def test_what_no_wire_makes_is_told_at_the_line_that_says_otherwise() -> None:
+    text = changed(IDLE, ("expect fan runs F.blowing", "expect fan runs nothing"))
+    one = runs(text)
+    assert (one.swap, one.jumper, one.crossings) == (None, None, ())
+    assert at(text, one) == "expect fan runs nothing" and isinstance(one.at.of, ExpectRuns)
+
+
+def test_crossed_wires_come_before_jumpers() -> None:
+    text = changed(made(IDLE, "F: TW.green -- F.W"), ("at F\n", "at F\n  F.X -- F.Y\n"))
+    one = runs(text)
+    assert one.crossings and one.jumper is None
+
+
+# ----------------------------------------------------------------- unasked
+
+
+def unasked(text: str, **parts: str) -> list[CrossedUnasked]:
+    return [one for one in found(text, **parts) if isinstance(one, CrossedUnasked)]
+
+
+ONLY_HEAT = changed(HOOKUP, ("expect cool runs F.cooling\nexpect fan runs F.blowing\n", ""))
+SWAPPED = ("F: TW.yellow -- F.G", "F: TW.green -- F.Y")
+
+
+def test_crossed_wires_that_no_line_shows() -> None:
+    text = made(ONLY_HEAT, *SWAPPED)
+    (one,) = unasked(text)
+    assert [crossed.conductor.name for crossed in one.crossings] == ["TW.yellow", "TW.green"]
+    assert (at(text, one), one.subject, one.severity, one.stage) == (
+        "TW.yellow -- F.G",
+        "F.G",
+        "fault",
+        "final",
+    )
+    assert isinstance(one.swap, Swapped) and one.copper
+    assert not runs_too(text)
+
+
+def runs_too(text: str) -> list[RunsToo]:
+    return [one for one in found(text) if isinstance(one, RunsToo)]
+
+
+def test_where_all_calls_are_asked_for_and_right_a_bare_contact_has_no_first_wire() -> None:
+    """Power and the one call of a thermostat that is a contact may be on each other's terminals."""
+    text = changed(
+        made(ONLY_HEAT, "TS: TW.red -- TS.W-E", "TS: TW.white -- TS.Rh"),
+        ("  TW.yellow -- TS.Y1\n", "  cap TW.yellow\n"),
+        ("  TW.green -- TS.Fan\n", "  cap TW.green\n"),
+    )
+    contact = """part stat "A thermostat for heat"
+terminal Rh class-2, carries power
+terminal Com class-2-common, carries common, optional
+terminal W-E class-2, carries heat
+calls heat
+Rh -- W-E when call heat
+"""
+    assert not unasked(text, stat=contact)
+    # One that lives on its feed does not live on a call.
+    live = contact + "load display electronics from Rh to Com, 1 VA at 24 V, standby\n"
+    assert unasked(text, stat=live)
+
+
+def test_what_lines_ask_for_and_is_right_is_right() -> None:
+    """Two calls of a bare contact pull two relays, each the other's, and the lines want no work of either."""
+    bench = BENCH.replace("load heating lamp", "load heating coil").replace(
+        "load cooling lamp", "load cooling coil"
+    )
+    text = made(HOOKUP, "F: TW.white -- F.Y", "F: TW.yellow -- F.W")
+    for load in ("heating", "cooling"):
+        text = text.replace(f"runs F.{load}", "runs nothing")
+    assert not unasked(text, bench=bench)
+    assert unasked(changed(text, ("expect cool runs nothing\n", "")), bench=bench)
+    assert unasked(text, bench=bench, stat=LIVELY["stat"])
+
+
+def test_both_devices_must_have_both_terminals() -> None:
+    """A second stage on the one stage that the equipment has is meant so."""
+    stat = LIVELY["stat"].replace(
+        "terminal Y1 class-2, carries cool", "terminal Y1 class-2, carries second-heat"
+    )
+    text = made(ONLY_HEAT, "F: TW.yellow -- F.W")
+    assert not unasked(text, stat=stat)
+    # The other way round: what the wire is on here the other device lacks.
+    bench = BENCH.replace("terminal X class-2,", "terminal X class-2, carries second-heat,")
+    assert not unasked(made(ONLY_HEAT, "F: TW.white -- F.X"), bench=bench)
+    # With both on both it is crossed.
+    assert unasked(
+        changed(made(ONLY_HEAT, "F: TW.yellow -- F.W", "F: TW.white -- F.X")), stat=stat, bench=bench
+    )
+
+
+def test_the_two_ends_of_a_coil_may_be_swapped() -> None:
+    lamp = """part lamp-24 "A lamp between two terminals"
+terminal W class-2, carries heat
+terminal C class-2-common, carries common
+load heating lamp from W to C, 5 VA at 24 V
+"""
+    text = changed(
+        HOOKUP,
+        ("TS is stat\n", "TS is stat\nK is lamp-24\n"),
+        ("at LP\n", "cable KW 18/2 CL2 10 ft from F to K\nat LP\n"),
+        ("  TW.white -- F.W\n", "  TW.white -- KW.white -- F.W\n"),
+        ("  TW.blue -- F.C\n", "  TW.blue -- KW.red -- F.C\n"),
+        ("at TS\n", "at K\n  KW.red -- K.W\n  KW.white -- K.C\nat TS\n"),
+        ("expect fan runs F.blowing\n", ""),
+        ("expect heat runs F.heating\n", "expect heat runs F.heating, K.heating\n"),
+    )
+    assert not unasked(text, **{"lamp-24": lamp})
+
+
+def test_it_is_told_only_where_nothing_shows_it() -> None:
+    """Where a call runs something else or lacks something, that names the crossed wires."""
+    furnace = right("condensing-furnace")
+    unshown = own("call-crosstalk", "yellow-and-green-unasked")
+    assert [type(one) for one in seen(RULE, unshown)] == [CrossedUnasked]
+    assert "call-crosstalk" in reported(unshown)
+    swapped = changed(
+        furnace,
+        ("  TW.white -- F.W\n", "  TW.green -- F.W\n"),
+        ("  TW.green -- F.G\n", "  TW.white -- F.G\n"),
+    )
+    assert [type(one) for one in seen(RULE, swapped)] == [RunsToo, CrossedUnasked]
+    assert [rule for rule in reported(swapped) if rule.startswith("call")] == ["call-crosstalk"]
+    lacking = own("call-continuity", "white-on-g")
+    assert CrossedUnasked in [type(one) for one in seen(RULE, lacking)]
+    assert [rule for rule in reported(lacking) if rule.startswith("call")] == ["call-continuity"]

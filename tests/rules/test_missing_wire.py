@@ -1,0 +1,223 @@
+"""Terminals of control wiring without a wire, for want of which something does not work."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.rules.hands import at, changed, own, seen
+from tests.rules.hookups import BENCH, HOOKUP, LIVE, STAT, hooked
+from wirecheck import files
+from wirecheck.rules.missing_wire import RULE, Unheard, Unpowered, Unsent
+
+BOARDS = files.folder("boards")
+LIVELY = LIVE.replace("part live", "part stat")
+
+
+def right(board: str) -> str:
+    return (BOARDS / board / "right.wire").read_text(encoding="utf-8")
+
+
+def found(text: str, **parts: str) -> list[Unpowered | Unheard | Unsent]:
+    return list(RULE.find(hooked(text, **parts)))
+
+
+@pytest.mark.parametrize("board", ["heating-call", "oil-furnace", "condensing-furnace", "two-transformers"])
+def test_terminals_that_nobody_needs_are_not_spoken_of(board: str) -> None:
+    assert seen(RULE, right(board)) == []
+    assert found(HOOKUP, stat=LIVELY) == []
+
+
+# ---------------------------------------------------------------- unpowered
+
+
+NO_COMMON = changed(HOOKUP, ("  TW.blue -- TS.Com\n", "  cap TW.blue\n"))
+
+
+def test_a_thermostat_without_its_common() -> None:
+    (one,) = found(NO_COMMON, stat=LIVELY)
+    assert isinstance(one, Unpowered)
+    assert (one.subject, one.severity, one.stage, at(NO_COMMON, one)) == (
+        "TS.Com",
+        "advice",
+        "final",
+        "TS is stat",
+    )
+    assert one.offers is not None and one.offers.name == "F.C"
+    assert one.copper
+
+
+def test_what_needs_no_power_lacks_none() -> None:
+    assert found(NO_COMMON, stat=STAT) == []
+
+
+def test_what_does_not_stand_by_is_none_of_it() -> None:
+    assert found(NO_COMMON, stat=LIVELY.replace(", standby", "")) == []
+
+
+def test_what_has_its_power_by_another_terminal_is_content() -> None:
+    """A second common, joined inside, is a place to land and no more."""
+    stat = LIVELY.replace(
+        "calls heat", "terminal Com2 class-2-common, carries common\nCom2 -- Com\ncalls heat"
+    )
+    assert found(HOOKUP, stat=stat) == []
+    # And a terminal that the load is not on lacks nothing either.
+    fed = LIVELY.replace("from Rh to Com,", "from Rh to Com2,").replace(
+        "calls heat", "terminal Com2 class-2-common, carries common\ncalls heat"
+    )
+    assert [one.subject for one in found(HOOKUP, stat=fed)] == ["TS.Com2"]
+    assert [one.subject for one in found(NO_COMMON, stat=fed)] == ["TS.Com2"]
+
+
+def test_both_terminals_may_be_empty() -> None:
+    text = changed(NO_COMMON, ("  TW.red -- TS.Rh\n", "  cap TW.red\n"))
+    assert [one.subject for one in found(text, stat=LIVELY) if isinstance(one, Unpowered)] == [
+        "TS.Rh",
+        "TS.Com",
+    ]
+
+
+def test_where_no_terminal_of_the_equipment_has_it_to_give() -> None:
+    bench = BENCH.replace("carries common, ", "")
+    (one,) = found(NO_COMMON, stat=LIVELY, bench=bench)
+    assert isinstance(one, Unpowered) and one.offers is None
+    # What carries nothing that is known has nothing like it either.
+    stat = LIVELY.replace("carries common, ", "")
+    (one,) = found(NO_COMMON, stat=stat, bench=bench)
+    assert isinstance(one, Unpowered) and one.offers is None
+
+
+def test_another_thermostat_has_nothing_to_give() -> None:
+    text = changed(NO_COMMON, ("F is bench\n", "Z is stat\nF is bench\n"))
+    assert {
+        one.offers.name for one in found(text, stat=LIVELY) if isinstance(one, Unpowered) and one.offers
+    } <= {
+        "F.R",
+        "F.C",
+    }
+
+
+def test_only_control_wiring_is_looked_at() -> None:
+    """A board of 120 V that has no feed is the matter of other rules."""
+    bench = BENCH + "load board electronics from L1 to N, 5 VA at 120 V, standby\n"
+    text = changed(HOOKUP, ("  PF.black -- F.L1\n", "  cap PF.black\n"))
+    assert found(text, bench=bench) == []
+
+
+# ------------------------------------------------------------------ unheard
+
+WAITS = BENCH.replace(
+    "load blowing lamp from G to C, 5 VA at 24 V",
+    "state fan off, on\nfan goes from off to on when G has 18 V to C\n"
+    "load blowing lamp from X to C, 5 VA at 24 V\nR -- X when fan is on",
+)
+NO_FAN = changed(
+    HOOKUP,
+    ("  TW.green -- TS.Fan\n", "  cap TW.green\n"),
+    ("  TW.green -- F.G\n", "  cap TW.green\n"),
+    ("expect fan runs F.blowing\n", ""),
+)
+
+
+def test_a_call_that_no_wire_carries() -> None:
+    (one,) = found(NO_FAN, bench=WAITS)
+    assert isinstance(one, Unheard)
+    assert (one.subject, one.call, one.waits.name) == ("TS.Fan", "fan", "F.G")
+    assert (one.severity, one.stage, at(NO_FAN, one)) == ("advice", "final", "TS is stat") and one.copper
+
+
+def test_a_call_that_a_line_asks_for_is_judged_by_that() -> None:
+    assert found(NO_FAN + "expect fan runs F.blowing\n", bench=WAITS) == []
+
+
+def test_a_call_that_runs_something_is_heard() -> None:
+    """The thermostat has two terminals for it, and one has its wire."""
+    stat = (
+        STAT.replace("calls heat", "terminal Fan2 class-2, carries fan\ncalls heat")
+        + "Rh -- Fan2 when call fan\n"
+    )
+    text = changed(HOOKUP, ("expect fan runs F.blowing\n", ""))
+    assert found(text, stat=stat, bench=WAITS) == []
+
+
+def test_what_runs_anyway_is_not_run_by_the_call() -> None:
+    always = WAITS.replace("R -- X when fan is on", "R -- X when fan is on or fan is off")
+    (one,) = found(NO_FAN, bench=always)
+    assert one.subject == "TS.Fan"
+
+
+def test_a_call_that_nothing_waits_for_is_not_for_this_board() -> None:
+    assert found(NO_FAN, bench=BENCH) == []
+    # Nor is one of whose terminals one has nothing that waits for it.
+    stat = (
+        STAT.replace("calls heat", "terminal O class-2, carries changeover-cool\ncalls heat")
+        + "Rh -- O when call fan\n"
+    )
+    assert found(NO_FAN, stat=stat, bench=WAITS) == []
+
+
+def test_power_is_no_call() -> None:
+    """The feed of a thermostat is an end of its contacts too, and nothing waits for it."""
+    text = changed(NO_FAN, ("  TW.red -- TS.Rh\n", "  cap TW.red\n"))
+    assert [one.subject for one in found(text, bench=WAITS)] == ["TS.Fan"]
+
+
+def test_a_call_that_more_than_one_thermostat_makes_is_asked_by_its_own() -> None:
+    text = changed(
+        NO_FAN,
+        ("F is bench\n", "F is bench\nZ is stat\n"),
+        ("at LP\n", "cable ZW 18/5 CL2 10 ft from F to Z\nat LP\n"),
+        ("  TW.red -- F.R\n", "  TW.red -- ZW.red -- F.R\n"),
+        (
+            "  cap TW.green\nat TS\n",
+            "  cap TW.green\n  ZW.green -- F.G\n  cap ZW.blue\n  cap ZW.white\n  cap ZW.yellow\nat Z\n"
+            "  ZW.red -- Z.Rh\n  ZW.green -- Z.Fan\n  cap ZW.blue\n  cap ZW.white\n  cap ZW.yellow\nat TS\n",
+        ),
+    )
+    told = [(one.subject, one.call) for one in found(text, bench=WAITS) if isinstance(one, Unheard)]
+    assert told == [("TS.Fan", "fan")]
+
+
+# ------------------------------------------------------------------- unsent
+
+
+@pytest.mark.parametrize(
+    ("terminal", "raised"), [("W2 class-2, holds 2,", True), ("W2 class-2, optional, holds 2,", False)]
+)
+def test_what_a_control_sends_and_no_wire_carries(terminal: str, raised: bool) -> None:
+    text = own("missing-wire", "defrost-not-heard")
+    part = files.part_text("heat-pump") or ""
+    assert part.count("W2 class-2, carries second-heat, holds 2,") == 1
+    part = part.replace(
+        "W2 class-2, carries second-heat, holds 2,",
+        terminal.replace("class-2,", "class-2, carries second-heat,"),
+    )
+    told = [one for one in found(text, **{"heat-pump": part}) if isinstance(one, Unsent)]
+    assert [(one.subject, one.hears.name) for one in told] == [("HP.W2", "A.W2")] * raised
+    for one in told:
+        assert (one.severity, one.stage, at(text, one)[:5]) == ("advice", "final", "HP is") and one.copper
+
+
+def test_where_nobody_hears_it_nothing_is_sent() -> None:
+    text = own("missing-wire", "defrost-not-heard")
+    deaf = changed(text, ("  TW.white -- A.W2\n", "  cap TW.white\n"))
+    assert not [one for one in seen(RULE, deaf) if isinstance(one, Unsent)]
+
+
+def test_what_only_listens_sends_nothing() -> None:
+    """A terminal that waits for a call of another, and no contact of its own ends there."""
+    listener = """part listener "A board that waits for the fan"
+terminal Fan class-2, carries fan
+terminal C class-2-common, carries common
+state fan off, on
+fan goes from off to on when Fan has 18 V to C
+Fan -- C when fan is {when}
+"""
+    text = changed(HOOKUP, ("TS is stat\n", "TS is stat\nK is listener\n"))
+    assert [one.subject for one in found(text, listener=listener.format(when="on"))] == ["K.Fan", "K.C"]
+    silent = listener.replace("Fan -- C when fan is {when}\n", "")
+    assert found(text, listener=silent) == []
+
+
+def test_a_thermostat_sends_nothing_but_calls() -> None:
+    text = changed(HOOKUP, ("  TW.green -- TS.Fan\n", "  cap TW.green\n"))
+    assert found(text) == []

@@ -1,0 +1,176 @@
+"""Safeties that stop nothing: wired around, out of the way, or in a wire that nothing needs."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.rules.hands import at, changed, own, seen
+from tests.rules.hookups import BENCH, HOOKUP, hooked, made
+from wirecheck import files
+from wirecheck.language.syntax import ExpectStops
+from wirecheck.rules.safety_bypass import RULE, GuardsNothing, RunsOn
+
+BOARDS = files.folder("boards")
+# A float switch in the white wire.
+SWITCHED = changed(
+    HOOKUP,
+    ("TS is stat\n", "TS is stat\nFS is float-switch\n"),
+    ("at LP\n", "cable FW 18/2 CL2 5 ft from F to FS\nat LP\n"),
+    ("  TW.white -- F.W\n", "  TW.white -- FW.red\n  FW.white -- F.W\n"),
+    ("at TS\n", "at FS\n  FW.red -- FS.a\n  FW.white -- FS.b\nat TS\n"),
+)
+STOPS = SWITCHED + "expect FS stops F.heating\n"
+
+
+def right(board: str) -> str:
+    return (BOARDS / board / "right.wire").read_text(encoding="utf-8")
+
+
+def found(text: str, **parts: str) -> list[RunsOn | GuardsNothing]:
+    return list(RULE.find(hooked(text, **parts)))
+
+
+@pytest.mark.parametrize("board", ["condensing-furnace", "float-switch-in-y"])
+def test_right_boards_are_right(board: str) -> None:
+    # A pressure switch stands open at rest; opening it is its trip.
+    assert seen(RULE, right(board)) == []
+    assert found(STOPS) == found(SWITCHED) == []
+
+
+# ------------------------------------------------------------------ runs on
+
+
+def test_a_jumper_around_it_is_the_line() -> None:
+    text = changed(
+        STOPS, ("  TW.white -- FW.red\n  FW.white -- F.W\n", "  TW.white -- FW.red -- FW.white -- F.W\n")
+    )
+    (one,) = found(text)
+    assert isinstance(one, RunsOn)
+    assert at(text, one) == "TW.white -- FW.red -- FW.white -- F.W"
+    assert (one.subject, one.severity, one.stage, one.call) == ("FS", "hazard", "final", "heat")
+    assert one.load.name == "F.heating" and one.around is one.at.of and one.copper
+
+
+def test_a_join_of_its_two_screws_goes_around_it() -> None:
+    text = changed(STOPS, ("  FW.red -- FS.a\n", "  FW.red -- FS.a\n  FS.a -- FS.b\n"))
+    (one,) = found(text)
+    assert one.around is not None and one.at.of is one.around
+
+
+def test_of_the_joins_that_go_around_it_the_one_that_holds_most_is_shown() -> None:
+    text = changed(
+        STOPS,
+        ("  TW.white -- FW.red\n  FW.white -- F.W\n", "  TW.white -- FW.red -- FW.white -- F.W -- F.X\n"),
+    )
+    (one,) = found(text)
+    assert at(text, one) == "TW.white -- FW.red -- FW.white -- F.W -- F.X"
+
+
+def test_it_is_in_another_wire() -> None:
+    text = changed(
+        made(STOPS, "F: FW.white -- F.G"),
+        ("  TW.white -- FW.red\n", "  TW.white -- F.W\n"),
+        ("  TW.green -- F.G\n", "  TW.green -- FW.red\n"),
+    )
+    (one,) = found(text)
+    assert one.around is None
+    # The join where the wire from its first side ends.
+    assert at(text, one) == "TW.green -- FW.red"
+
+
+def test_both_its_wires_are_on_one_side() -> None:
+    text = changed(STOPS, ("  FW.red -- FS.a\n  FW.white -- FS.b\n", "  FW.red -- FW.white -- FS.a\n"))
+    (one,) = found(text)
+    assert one.around is None and at(text, one) == "FW.red -- FW.white -- FS.a"
+
+
+def test_one_wire_on_one_side_leads_to_its_other_end() -> None:
+    text = changed(
+        STOPS,
+        ("  FW.red -- FS.a\n  FW.white -- FS.b\n", "  FW.white -- FS.b\n  cap FW.red\n"),
+        ("  TW.white -- FW.red\n  FW.white -- F.W\n", "  TW.white -- FW.white -- F.W\n  cap FW.red\n"),
+    )
+    (one,) = found(text)
+    assert at(text, one) == "TW.white -- FW.white -- F.W"
+
+
+def test_no_wire_comes_to_it() -> None:
+    text = own("safety-bypass", "not-wired")
+    (one,) = seen(RULE, text)
+    assert at(text, one) == "expect FS stops F.gas-valve" and isinstance(one.at.of, ExpectStops)
+
+
+def test_what_runs_with_no_call_has_no_call() -> None:
+    (one,) = seen(RULE, own("safety-bypass", "no-call"))
+    assert one.call == ""
+
+
+def test_each_load_is_told_once_in_the_first_call_in_which_it_runs_on() -> None:
+    text = changed(
+        STOPS,
+        ("  TW.white -- FW.red\n  FW.white -- F.W\n", "  TW.white -- FW.red -- FW.white -- F.W\n"),
+        ("expect FS stops F.heating\n", "expect FS stops F.heating, F.cooling\n"),
+    )
+    assert [(one.load.name, one.call) for one in found(text)] == [
+        ("F.heating", "heat"),
+        ("F.cooling", "cool"),
+    ]
+
+
+def test_a_control_that_needs_a_moment_to_see_it_is_given_one() -> None:
+    """In the moment in which the switch opens it runs on; with it open from the start it never runs."""
+    slow = BENCH.replace(
+        "load heating lamp from W to C, 5 VA at 24 V",
+        "state duty off, on\nduty goes from off to on when W has 18 V to C\n"
+        "duty goes from on to off after {seconds} when not W has 18 V to C\n"
+        "heating is small\nheating.b -- C\nR -- heating.a when duty is on",
+    )
+    small = """part small "A motor of 24 V"
+terminal a contact
+terminal b contact
+load motor motor from a to b, 5 VA at 24 V
+"""
+    assert found(STOPS, bench=slow.replace("{seconds}", "5 s"), small=small) == []
+
+
+# ------------------------------------------------------------ guards nothing
+
+
+def test_a_safety_that_no_line_names_must_stop_something() -> None:
+    text = changed(
+        SWITCHED,
+        ("  TW.white -- FW.red\n  FW.white -- F.W\n", "  TW.white -- FW.red -- FW.white -- F.W\n"),
+    )
+    (one,) = found(text)
+    assert isinstance(one, GuardsNothing)
+    assert at(text, one) == "TW.white -- FW.red -- FW.white -- F.W"
+    assert (one.subject, one.severity, one.stage) == ("FS", "hazard", "final") and one.copper
+    assert one.around is one.at.of
+
+
+def test_out_of_the_way_it_is_told_at_its_own_line() -> None:
+    text = own("safety-bypass", "unnamed-in-no-way")
+    (one,) = seen(RULE, text)
+    assert at(text, one) == "FS is float-switch" and one.around is None
+
+
+def test_where_nothing_runs_nothing_can_be_said() -> None:
+    text = changed(
+        SWITCHED,
+        ("  FW.red -- FS.a\n", "  FW.red -- FS.a\n  FS.a -- FS.b\n"),
+        ("  TW.red -- TS.Rh\n", "  cap TW.red\n"),
+    )
+    assert found(text) == []
+
+
+def test_what_steers_and_does_no_work_does_not_count() -> None:
+    """A relay that the switch drops is nothing that it guards."""
+    text = made(SWITCHED, "F: FW.white -- F.X")
+    assert [type(one) for one in found(text)] == [GuardsNothing]
+
+
+def test_safeties_inside_equipment_and_other_switches_are_not_asked() -> None:
+    furnace = "".join(
+        line for line in right("condensing-furnace").splitlines(keepends=True) if " stops " not in line
+    )
+    assert seen(RULE, furnace) == []

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.rules.hands import at, changed, own, seen
+from tests.rules.hands import at, changed, own, reported, seen
 from tests.rules.hookups import BENCH, HOOKUP, LIVE, STAT, hooked
 from wirecheck import files
 from wirecheck.rules.missing_wire import RULE, Unheard, Unpowered, Unsent
@@ -44,6 +44,15 @@ def test_a_thermostat_without_its_common() -> None:
     )
     assert one.offers is not None and one.offers.name == "F.C"
     assert one.copper
+
+
+@pytest.mark.parametrize(("board", "lives"), [("heat-cool-hookup", False), ("condensing-furnace", True)])
+def test_a_shipped_thermostat_without_its_common(board: str, lives: bool) -> None:
+    text = changed(right(board), ("  TW.blue -- TS.C\n", "  cap TW.blue\n"))
+    (one,) = seen(RULE, text)
+    assert isinstance(one, Unpowered)
+    assert ("optional" in one.terminal.spec.flags) == lives
+    assert one.offers is not None and one.offers.name == "F.C"
 
 
 def test_what_needs_no_power_lacks_none() -> None:
@@ -123,6 +132,20 @@ def test_a_call_that_no_wire_carries() -> None:
     assert isinstance(one, Unheard)
     assert (one.subject, one.call, one.waits.name) == ("TS.Fan", "fan", "F.G")
     assert (one.severity, one.stage, at(NO_FAN, one)) == ("advice", "final", "TS is stat") and one.copper
+
+
+def test_a_fan_call_of_a_furnace_that_nobody_hears_is_advice_unless_it_is_expected() -> None:
+    text = changed(
+        right("condensing-furnace"),
+        ("  TW.green -- F.G\n", "  cap TW.green\n"),
+        ("  TW.green -- TS.G\n", "  cap TW.green\n"),
+    )
+    assert seen(RULE, text) == []
+    assert reported(text).count("call-continuity") == 1
+    unasked = changed(text, ("expect fan runs F.blower\n", ""))
+    (one,) = seen(RULE, unasked)
+    assert isinstance(one, Unheard) and (one.subject, one.waits.name) == ("TS.G", "F.G")
+    assert reported(unasked) == []
 
 
 def test_a_call_that_a_line_asks_for_is_judged_by_that() -> None:

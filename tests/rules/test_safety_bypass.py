@@ -30,7 +30,7 @@ def found(text: str, **parts: str) -> list[RunsOn | GuardsNothing]:
     return list(RULE.find(hooked(text, **parts)))
 
 
-@pytest.mark.parametrize("board", ["condensing-furnace", "float-switch-in-y"])
+@pytest.mark.parametrize("board", ["condensing-furnace", "float-switch-in-y", "boiler-two-zones"])
 def test_right_boards_are_right(board: str) -> None:
     # A pressure switch stands open at rest; opening it is its trip.
     assert seen(RULE, right(board)) == []

@@ -98,7 +98,7 @@ def prove_hookups(boards: Iterable[tuple[str, str]], chosen: Callable[[int], boo
         for mutant in hookup_mutants(right):
             number += 1
             if chosen(number):
-                findings = check(mutant.work.text(), name).findings
+                findings = check(mutant.work.text(), file=name).findings
                 proof.count(name, mutant, verdict(mutant.work), findings)
     return proof
 
@@ -116,5 +116,5 @@ def prove(boards: Iterable[tuple[str, str]], chosen: Callable[[int], bool] = lam
         for mutant in mutants(right):
             number += 1
             if chosen(number):
-                proof.count(name, mutant, judge(mutant.work), check(mutant.work.text(), name).findings)
+                proof.count(name, mutant, judge(mutant.work), check(mutant.work.text(), file=name).findings)
     return proof

@@ -25,7 +25,7 @@ Edits = tuple[tuple[str, str], ...]
 
 def worse(path: Path, text: bytes) -> list[Finding]:
     """The findings worse than advice, with the parts that lie beside the board."""
-    report = check(text, path.name, Shelf().beside(str(path)))
+    report = check(text, file=path.name, library=Shelf().beside(str(path)))
     return [finding for finding in report.findings if finding.severity != "advice"]
 
 

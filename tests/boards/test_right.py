@@ -67,7 +67,7 @@ MISTAKES: list[tuple[str, Edits, set[tuple[str, str]]]] = [
     (
         "panel-240-only",
         (("3000 W 240 V", "1500 W 120 V"),),
-        {("wrong-voltage", "H is"), ("breaker-trips", "breaker B.2")},
+        {("wrong-voltage", "H is")},
     ),
     (
         "jumper-in-one-box",
@@ -198,7 +198,7 @@ def test_a_raceway_of_no_known_size_is_said_to_be_left_unchecked() -> None:
         (FOLDER / "emt-multiwire.wire").read_text(encoding="utf-8").replace("R1 EMT 1/2 in", "R1 EMT 1/4 in")
     )
     (told,) = [one for one in check(text).findings if one.rule == "raceway-fill"]
-    assert told.severity == "advice" and "has no EMT of 0.25 in" in told.message
+    assert (told.severity, told.subject, told.value) == ("advice", "R1", None)
 
 
 def test_a_screw_with_wires_that_do_not_belong_together_is_not_told_to_be_spliced() -> None:

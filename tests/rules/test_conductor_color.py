@@ -177,6 +177,37 @@ def test_one_color_alone_is_not_swapped() -> None:
     assert [type(one) for one in seen(RULE, text)] == [WhiteNotMarked]
 
 
+def test_two_mistakes_of_one_kind_in_a_cable_are_not_a_swap() -> None:
+    """Two colored wires on the ground, or two whites that are hot: each is to be put right by itself."""
+    grounded = changed(
+        LIGHT,
+        ("W2 14/2", "W2 14/4"),
+        ("W1.bare -- W2.bare -- pigtail", "W1.bare -- W2.bare -- W2.red -- W2.blue -- pigtail"),
+        ("  W2.bare -- L1.ground\n", "  W2.bare -- W2.red -- W2.blue -- L1.ground\n"),
+    )
+    assert [type(one) for one in seen(RULE, grounded)] == [HotColorAs, HotColorAs]
+    ground_and_hot = changed(
+        LIGHT,
+        ("W2 14/2", "W2 14/3"),
+        ("W1.bare -- W2.bare -- pigtail", "W1.bare -- W2.bare -- W2.red -- pigtail"),
+        ("  W2.bare -- L1.ground\n", "  W2.bare -- W2.red -- L1.ground\n"),
+        ("  W2.black -- S1.load\n", "  W2.white -- S1.load\n  cap W2.black\n"),
+        ("  W2.black -- L1.hot\n  W2.white -- L1.neutral\n", "  W2.white -- L1.hot\n  cap W2.black\n"),
+        ("  W1.white -- W2.white\n", "  cap W1.white\n"),
+    )
+    assert {type(one) for one in seen(RULE, ground_and_hot)} == {WhiteNotMarked, HotColorAs}
+
+
+def test_three_mistakes_in_a_cable_are_three() -> None:
+    text = changed(
+        own("conductor-color", "swapped"),
+        ("W3 14/2", "W3 14/3"),
+        ("W2.bare -- W3.bare -- pigtail", "W2.bare -- W3.bare -- W3.red -- pigtail"),
+        ("  W3.bare -- L1.ground\n", "  W3.bare -- W3.red -- L1.ground\n"),
+    )
+    assert len(seen(RULE, text)) == 3
+
+
 # ----------------------------------------------------------- bare and green
 
 
@@ -268,6 +299,7 @@ at A
         ("4", "black", "marked white", "LP.ground", HotColorAs),
         ("12", "white", "", "LP.ground", WhiteOnGround),
         ("12", "white", "marked green", "LP.ground", WhiteOnGround),
+        ("12", "white", "marked gray", "LP.ground", WhiteOnGround),
         ("12", "white", "marked red", "LP.ground", WhiteMarked),
         ("12", "green", "", "LP.3", GroundAsHot),
         ("12", "green", "marked black", "LP.3", GroundAsHot),

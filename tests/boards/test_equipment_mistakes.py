@@ -162,7 +162,7 @@ def test_every_wire_that_changes_what_works_is_found(name: str) -> None:
         if same and any(power(mutant.work, flip, equipment.inside) == hangs for flip in flips):
             continue
         changed += 1
-        if all(finding.severity == "advice" for finding in check(mutant.work.text(), name).findings):
+        if all(finding.severity == "advice" for finding in check(mutant.work.text()).findings):
             missed.append(mutant.words)
     assert changed > 20
     assert missed == []

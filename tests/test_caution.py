@@ -53,6 +53,7 @@ def test_a_command_says_it(arguments: list[str]) -> None:
         ["checklist", "-o", "page.html"],
     ],
 )
+@pytest.mark.slow
 def test_a_page_has_it(arguments: list[str], tmp_path: Path) -> None:
     path = files.folder("boards") / "heating-call" / "right.wire"
     done = wirecheck(*arguments, path, folder=tmp_path)

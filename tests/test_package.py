@@ -217,6 +217,7 @@ def test_a_picture_is_saved_as_its_ending_says(tmp_path: Path) -> None:
     )
 
 
+@pytest.mark.slow
 def test_a_picture_is_what_the_command_draws(tmp_path: Path) -> None:
     for options, asked in (
         ([], {}),

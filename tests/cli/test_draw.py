@@ -35,6 +35,7 @@ def test_a_state_is_what_energize_says(folder):
         assert ('id="flow-conductor-W2.black"' in picture) == (position == "on")
 
 
+@pytest.mark.slow
 def test_both_kinds_with_a_call_in_every_ending(folder):
     call = ("furnace.wire", "--call", "heat")
     for kind in ("wiring", "ladder"):
@@ -52,6 +53,7 @@ def test_dark_is_dark(folder):
     assert b"#15181c" not in drawn(folder, "board.wire", out="out.dot")
 
 
+@pytest.mark.slow
 def test_steps_are_those_of_sequence(folder):
     page = drawn(folder, "furnace.wire", "--call", "heat", "--steps", out="steps.html").decode()
     told = json.loads(
@@ -69,6 +71,7 @@ def test_steps_are_those_of_sequence(folder):
     assert "gas-valve opens" not in held
 
 
+@pytest.mark.slow
 def test_a_folder_is_one_page_of_its_boards(folder):
     (folder / "deep").mkdir()
     (folder / "deep/never.wire").write_text(NEVER_LIT)

@@ -109,6 +109,7 @@ def test_what_is_not_on_the_picture_has_its_flag_at_the_title() -> None:
     assert spot(about(stray.panels["XP"]), BOARD) == ""
 
 
+@pytest.mark.slow
 def test_every_finding_of_the_boards_that_ship_has_a_spot() -> None:
     """But for what is about the text, and for a thing that the board does not place."""
     from wirecheck.findings import findings

@@ -1,0 +1,44 @@
+"""The table of causes: no problem hides itself by any way around, and each row is there once and says why."""
+
+from __future__ import annotations
+
+from collections import Counter
+
+import networkx
+import pytest
+
+from tests.rules.hands import STAIR, case, changed
+from wirecheck.causes.hiding import causes
+from wirecheck.causes.table import TABLE
+from wirecheck.findings import problems, standing
+from wirecheck.judge.problem import Problem
+
+
+def test_nothing_hides_itself_by_any_way_around() -> None:
+    """Of two kinds that hide each other neither would be reported."""
+    graph = networkx.DiGraph((row.cause, row.effect) for row in TABLE)
+    assert networkx.is_directed_acyclic_graph(graph)
+
+
+def test_each_row_is_there_once() -> None:
+    rows = Counter((row.cause, row.effect, row.related) for row in TABLE)
+    assert [row for row, count in rows.items() if count > 1] == []
+
+
+@pytest.mark.parametrize("row", TABLE, ids=lambda row: f"{row.cause.__name__}-{row.effect.__name__}")
+def test_each_row_is_of_problems_and_says_why(row) -> None:
+    assert issubclass(row.cause, Problem) and issubclass(row.effect, Problem)
+    assert len(row.because.split()) > 4
+
+
+def test_the_cause_is_named_and_what_follows_is_left_out() -> None:
+    """A ground left loose is the cause of the metal without a ground, and one of the two is reported."""
+    board = case(changed(STAIR, ("  W3.bare -- L1.ground\n", "")))
+    seen = problems(board)
+    named = {
+        rule.name: cause
+        for (rule, _), cause in zip(seen, causes([one for _, one in seen], board), strict=True)
+    }
+    assert named.keys() == {"open-ground", "loose-conductor"}
+    assert named["open-ground"] is None and named["loose-conductor"] is not None
+    assert [rule.name for rule, _ in standing(seen, board)] == ["open-ground"]

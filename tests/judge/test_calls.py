@@ -43,6 +43,12 @@ def test_what_lines_say_of_calls() -> None:
     assert names(calls.wanted(told, fan)) == ["F.blowing"]
 
 
+def test_an_outlet_is_no_load() -> None:
+    bench = BENCH + "outlet face from L1 to N\n"
+    told = hooked(changed(HOOKUP, ("runs F.heating", "runs F.face, F.heating")), bench=bench)
+    assert names(calls.wanted(told, calls.asked(told)[0])) == ["F.heating"]
+
+
 def test_lines_about_other_things_are_no_calls() -> None:
     text = HOOKUP + "expect F.heating from TS\n"
     told = hooked(text, stat=STAT + "positions off, on\n")

@@ -50,8 +50,9 @@ def test_two_wires_on_each_others_terminals() -> None:
 
 def test_the_color_says_which_end_is_the_odd_one() -> None:
     """A white wire is usual for heat, so that its end on the cooling terminal is the odd one."""
-    told = hooked(made(HOOKUP, "TS: TW.white -- TS.Y1", "TS: TW.yellow -- TS.W-E"))
-    assert crossed(told) == [("TW.white", "TS.Y1", "F.W", "TS.W-E"), ("TW.yellow", "TS.W-E", "F.Y", "TS.Y1")]
+    text = made(HOOKUP, "TS: TW.white -- TS.Y1", "TS: TW.yellow -- TS.W-E")
+    odd = [("TW.white", "TS.Y1", "F.W", "TS.W-E"), ("TW.yellow", "TS.W-E", "F.Y", "TS.Y1")]
+    assert crossed(hooked(text)) == crossed(hooked(turned(text))) == odd
 
 
 @pytest.mark.parametrize(("first", "second"), [("F", "TS"), ("TS", "F")])
@@ -65,10 +66,15 @@ def test_where_the_color_says_nothing_the_equipment_is_looked_at(first: str, sec
         ("  TW.green -- TS.Fan\n", ""),
     )
     assert crossed(hooked(text)) == [("TW.black", "F.Y", "TS.Fan", "F.G")]
-    head, at_f, at_ts = text.partition("at F\n")[0], *text.partition("at F\n")[2].split("at TS\n")
-    joins, _, expected = at_ts.partition("expect")
-    turned = f"{head}at TS\n{joins}at F\n{at_f}expect{expected}"
-    assert crossed(hooked(turned)) == [("TW.black", "F.Y", "TS.Fan", "F.G")]
+    assert crossed(hooked(turned(text))) == [("TW.black", "F.Y", "TS.Fan", "F.G")]
+
+
+def turned(text: str) -> str:
+    """The same, with the thermostat's end told of before the equipment's."""
+    head, _, rest = text.partition("at F\n")
+    at_f, _, rest = rest.partition("at TS\n")
+    at_ts, expect, expected = rest.partition("expect")
+    return f"{head}at TS\n{at_ts}at F\n{at_f}{expect}{expected}"
 
 
 def test_a_terminal_that_its_device_lacks_is_meant_nowhere() -> None:
@@ -124,6 +130,13 @@ def test_what_comes_to_a_terminal_from_the_other_ends() -> None:
     assert carried_to(told, terminals["TS.Com"]) == {"common"}
 
 
+def test_a_jumper_brings_nothing_from_afar() -> None:
+    told = hooked(changed(HOOKUP, ("at F\n", "at F\n  F.R -- F.Y\n")))
+    assert carried_to(told, told.board.terminals["F.R"]) == frozenset()
+    told = hooked(changed(HOOKUP, ("at TS\n", "  F.R -- F.Y\nat TS\n")))
+    assert carried_to(told, told.board.terminals["F.R"]) == {"power"}
+
+
 # ----------------------------------------------------------------- colors
 
 
@@ -176,6 +189,10 @@ def test_a_terminal_that_no_color_is_usual_for_is_passed_over() -> None:
     wrong = made(HOOKUP, "F: TW.white -- F.Y -- F.G", "F: TW.green -- F.X", "F: TW.yellow -- F.W")
     told = [(one.conductor.name, one.terminal.name) for one in odd_colors(hooked(wrong, bench=bench))]
     assert told == [("TW.white", "F.G"), ("TW.yellow", "F.W")]
+
+
+def test_of_two_terminals_in_a_join_the_first_counts() -> None:
+    assert odd(made(HOOKUP, "F: TW.yellow -- F.Y -- F.G", "F: TW.green -- F.X")) == []
 
 
 def test_power_cables_have_other_rules() -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+import wirecheck
 from tests.rules.hands import at, changed, own, reported, seen
 from tests.rules.hookups import BENCH, HOOKUP, LIVE, STAT, hooked
 from wirecheck import files
@@ -110,6 +111,26 @@ def test_only_control_wiring_is_looked_at() -> None:
     bench = BENCH + "load board electronics from L1 to N, 5 VA at 120 V, standby\n"
     text = changed(HOOKUP, ("  PF.black -- F.L1\n", "  cap PF.black\n"))
     assert found(text, bench=bench) == []
+
+
+def test_a_machine_whose_dead_board_is_reported_is_not_told_of_twice() -> None:
+    """Its power stops at the wire that was left off: that says it."""
+    text = changed(right("heat-pump"), ("  OW.red -- HP.R\n", "  cap OW.red\n"))
+    (one,) = seen(RULE, text)
+    assert isinstance(one, Unpowered) and (one.subject, one.load.device) == ("HP.R", "HP")
+    told = [found.rule for found in wirecheck.check(text).findings]
+    assert "dead-outlet" in told and "missing-wire" not in told
+
+
+def test_where_a_call_stops_at_the_terminal_that_says_it() -> None:
+    text = changed(right("heat-cool-hookup"), ("  TW.blue -- TS.C\n", "  cap TW.blue\n"))
+    assert [one.subject for one in seen(RULE, text)] == ["TS.C"]
+    told = [found.rule for found in wirecheck.check(text).findings]
+    assert "call-continuity" in told and "missing-wire" not in told
+    # Where no line asks for a call that needs it, it is advice for itself.
+    lines = (line for line in text.splitlines() if not line.startswith("expect"))
+    alone = wirecheck.check("\n".join([*lines, ""])).findings
+    assert [found.rule for found in alone] == ["missing-wire"]
 
 
 # ------------------------------------------------------------------ unheard
@@ -236,7 +257,8 @@ fan goes from off to on when Fan has 18 V to C
 Fan -- C when fan is {when}
 """
     text = changed(HOOKUP, ("TS is stat\n", "TS is stat\nK is listener\n"))
-    assert [one.subject for one in found(text, listener=listener.format(when="on"))] == ["K.Fan", "K.C"]
+    # Its common is an end of that contact too, and is no call.
+    assert [one.subject for one in found(text, listener=listener.format(when="on"))] == ["K.Fan"]
     silent = listener.replace("Fan -- C when fan is {when}\n", "")
     assert found(text, listener=silent) == []
 

@@ -8,7 +8,7 @@ from typing import Any
 from wirecheck.circuit.circuit import Load, Protection
 from wirecheck.judge import calls, grounds, purpose, ways
 from wirecheck.judge.case import Case
-from wirecheck.judge.continuity import Stop, TooLittle
+from wirecheck.judge.continuity import NotJoined, Stop, TooLittle
 from wirecheck.judge.problem import Problem
 from wirecheck.judge.swaps import made
 from wirecheck.judge.transformers import on_secondary
@@ -31,6 +31,11 @@ def same_copper(cause: Problem, effect: Problem, case: Case) -> bool:
 def same_thing(cause: Problem, effect: Problem, case: Case) -> bool:
     """They are about the same thing."""
     return cause.about is not None and effect.about is not None and cause.about.name == effect.about.name
+
+
+def same_load(cause: Any, effect: Any, case: Case) -> bool:
+    """They are about the same load."""
+    return bool(cause.load.name == effect.load.name)
 
 
 def same_screw(cause: Any, effect: Any, case: Case) -> bool:
@@ -171,6 +176,12 @@ def starves(cause: Any, effect: Any, case: Case) -> bool:
     """What the other's path stops at is one of the loads that get too little."""
     stop: Stop = effect.stop
     return isinstance(stop.end, TooLittle) and stop.wanted.of in cause.loads
+
+
+def stops_at_it(cause: Any, effect: Any, case: Case) -> bool:
+    """The path of the one stops at the terminal that the other is about."""
+    end = cause.stop.end
+    return isinstance(end, NotJoined) and effect.terminal.name in (end.here.name, end.on.name)
 
 
 def opens_its_protection(cause: Any, effect: Any, case: Case) -> bool:

@@ -33,6 +33,7 @@ from wirecheck.causes.relations import (
     same_circuit,
     same_copper,
     same_join,
+    same_load,
     same_place,
     same_screw,
     same_swap,
@@ -40,6 +41,7 @@ from wirecheck.causes.relations import (
     same_transformers,
     same_two,
     starves,
+    stops_at_it,
     swapped_there,
     takes_its_ground,
     ties_the_two,
@@ -74,6 +76,7 @@ from wirecheck.rules.ground_as_neutral import (
 )
 from wirecheck.rules.interconnected_alarms import LeadOnPower, LeadsApart
 from wirecheck.rules.loose_conductor import LooseEnds, LooseTail
+from wirecheck.rules.missing_wire import Unpowered
 from wirecheck.rules.multiwire_circuit import BetweenTwo, NotTogether, OnSameLeg
 from wirecheck.rules.open_ground import LeadsNowhere, OpenGround
 from wirecheck.rules.open_splice import OpenGrounds, OpenNeutrals
@@ -301,6 +304,8 @@ TABLE: tuple[Row, ...] = (
         Row(cause, BoardWithoutPower, gives_it_power, "with the wires where they belong it has its power")
         for cause in (NotRunning, RunsToo)
     ),
+    Row(NotRunning, Unpowered, stops_at_it, "that says where its wire is"),
+    Row(BoardWithoutPower, Unpowered, same_load, "that says where its power stops"),
     Row(NotRunning, CommonOnCall, anywhere, "that says which wire is on the wrong terminal"),
     Row(Short, NotRunning, trips_it, "what a short leaves without power does not run"),
     *(

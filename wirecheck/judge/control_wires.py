@@ -41,7 +41,7 @@ class Crossing(NamedTuple):
     meant: Terminal | None
 
 
-def carried_to(case: Case, terminal: Terminal) -> frozenset[Carried]:
+def carried_to(case: Case, terminal: Terminal) -> frozenset[Carried | None]:
     """What the terminals carry that the other ends of the wires on a terminal are on."""
     join = join_at(case, terminal.name)
     wires = {member.name for member in join.members if member.kind == "end"} if join else set()
@@ -50,7 +50,6 @@ def carried_to(case: Case, terminal: Terminal) -> frozenset[Carried]:
         for other in case.board.joins
         if other is not join and not wires.isdisjoint(member.name for member in other.members)
         for screw in carrying(other, case.board)
-        if screw.spec.carries is not None
     )
 
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wirecheck.circuit.circuit import Contact
+from wirecheck.circuit.circuit import Contact, Load
 from wirecheck.circuit.settle import View, holds
 from wirecheck.judge import calls
 from wirecheck.judge.case import Case
@@ -20,6 +20,9 @@ from wirecheck.judge.problem import Problem, Words, spot
 from wirecheck.judge.rule import rule
 from wirecheck.model.board import Device, Terminal
 
+# What brings power, and no call.
+FEEDS = ("power", "common")
+
 
 class Empty(Problem):
     """A terminal of control wiring without a wire."""
@@ -28,8 +31,9 @@ class Empty(Problem):
 
 
 class Unpowered(Empty):
-    """What stands by in its device has no power for want of it; `offers` is where power may come from."""
+    """`load` stands by in its device and has no power without it; `offers` is where power may come from."""
 
+    load: Load
     offers: Terminal | None
 
 
@@ -82,6 +86,7 @@ def _unpowered(case: Case, device: Device, terminal: Terminal) -> Iterator[Unpow
                 stage="final",
                 copper=frozenset((case.uses.piece[terminal.name],)),
                 terminal=terminal,
+                load=load,
                 offers=_elsewhere(case, device, terminal),
             )
 
@@ -97,7 +102,7 @@ def _unheard(case: Case, device: Device, empty: list[Terminal]) -> Iterator[Unhe
             continue
         ends = dict.fromkeys(end for one in _closed_by(case, device, call) for end in (one.a, one.b))
         screws = [case.board.terminals[end] for end in ends if end in case.board.terminals]
-        called = [screw for screw in screws if screw.spec.carries not in ("power", "common")]
+        called = [screw for screw in screws if screw.spec.carries not in FEEDS]
         waiting = [(screw, _elsewhere(case, device, screw)) for screw in called]
         # Where another screw of the call has nothing that waits for it, the call is not for this board.
         heard = [(screw, waits) for screw, waits in waiting if waits is not None and _waits(case, waits)]
@@ -121,6 +126,7 @@ def _unsent(case: Case, device: Device, empty: list[Terminal]) -> Iterator[Unsen
         hears = _elsewhere(case, device, terminal)
         if (
             terminal.spec.name in sends
+            and terminal.spec.carries not in FEEDS
             and "optional" not in terminal.spec.flags
             and hears is not None
             and join_at(case, hears.name) is not None

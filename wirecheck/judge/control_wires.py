@@ -22,9 +22,18 @@ def carrying(join: Join, board: Board) -> tuple[Terminal, ...]:
 
 
 def alike(case: Case, owner: str, terminal: Terminal) -> Terminal | None:
-    """The terminal of a device that carries the same as a terminal of another one; None where it has none."""
-    screws = (case.board.terminals[f"{owner}.{name}"] for name in case.board.devices[owner].part.terminals)
-    return next((screw for screw in screws if screw.spec.carries == terminal.spec.carries), None)
+    """The terminal of a device that carries the same as a terminal of another one; None where it has none.
+
+    Of several, as RC and RH, the first to which no wire comes from its like: the others have theirs.
+    """
+    carried = terminal.spec.carries
+    names = (f"{owner}.{name}" for name in case.board.devices[owner].part.terminals)
+    screws = [
+        screw for screw in map(case.board.terminals.__getitem__, names) if screw.spec.carries == carried
+    ]
+    if len(screws) > 1:
+        screws.sort(key=lambda screw: carried in carried_to(case, screw))
+    return screws[0] if screws else None
 
 
 class Crossing(NamedTuple):

@@ -275,7 +275,7 @@ def test_it_is_told_only_where_nothing_shows_it() -> None:
 
 
 def test_the_two_wires_of_a_bare_contact_may_be_swapped() -> None:
-    """Between RH and W the thermostat is a contact; RC has the other transformer, so RH is where power belongs."""
+    """Between RH and W the thermostat is a contact, and RC has a transformer of its own."""
     text = (files.folder("boards") / "two-transformers" / "right.wire").read_text(encoding="utf-8")
     assert "BW.red -- TS.RH" in text and "BW.white -- TS.W" in text
     swapped = text.replace("BW.red -- TS.RH", "BW.red -- TS.W").replace(

@@ -158,9 +158,9 @@ def test_steps_in_a_browser(tmp_path: Path) -> None:
     script = """
     const wrong = [], next = document.getElementById("on");
     const look = (id) => getComputedStyle(document.getElementById(id)).visibility;
-    const seen = () => told.filter(([id]) => look(id) === "visible");
+    const seen = () => shown.filter(([id]) => look(id) === "visible");
     for (let step = 0; step < rows.length; step++) {
-      const want = told.filter(([, spans]) => spans.some(([from, to]) => from <= step && step <= to)).length;
+      const want = shown.filter(([, spans]) => spans.some(([from, to]) => from <= step && step <= to)).length;
       if (at !== step || seen().length !== want) wrong.push(step);
       next.click();
     }

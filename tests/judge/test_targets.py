@@ -27,7 +27,7 @@ def rows(values: dict[str, tuple[str, ...]], on: dict[tuple[str, ...], bool]) ->
     """The rows of a table with these switches, their positions, and whether the target is on in each."""
     circuit = SimpleNamespace(variables={name: SimpleNamespace(values=each) for name, each in values.items()})
     settled = SimpleNamespace(circuit=circuit)
-    return [Tried(dict(zip(values, key, strict=True)), 0.0, lit, settled) for key, lit in on.items()]  # type: ignore[arg-type]
+    return [Tried(dict(zip(values, key, strict=True)), 0.0, lit, settled) for key, lit in on.items()]
 
 
 def by_definition(

@@ -18,7 +18,7 @@ EDGES = some.lists(some.tuples(some.integers(0, 9), some.integers(0, 9), some.in
 ENDS = some.sets(some.integers(0, 9), max_size=3)
 
 
-def steps_of(edges: list[tuple[int, int, int]]):  # type: ignore[no-untyped-def]
+def steps_of(edges: list[tuple[int, int, int]]):
     """The edges as steps from a node, in order."""
     return lambda node: [(cost, b, (a, b)) for a, b, cost in edges if a == node]
 

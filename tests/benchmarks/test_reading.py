@@ -9,7 +9,7 @@ from wirecheck.language.reader import read
 SAMPLE = (Path(__file__).parents[1] / "language" / "samples" / "cooling-call.wire").read_text()
 
 
-@pytest.mark.parametrize("lines", [100, 1_000, 10_000, 100_000])
+@pytest.mark.parametrize("lines", [100, 1_000, 10_000, pytest.param(100_000, marks=pytest.mark.slow)])
 def test_reading(benchmark, lines):
     some = SAMPLE.splitlines()
     text = "\n".join(some[number % len(some)] for number in range(lines))

@@ -282,7 +282,11 @@ def it_conducts_as_the_circuit_does(
                 assert ties in [copper.ties(ends, closed) for ends in copper.inputs[name]], name
 
 
-@pytest.mark.parametrize("path", BOARDS, ids=lambda path: f"{path.parent.name}/{path.stem}")
+@pytest.mark.parametrize(
+    "path",
+    [pytest.param(path, marks=[pytest.mark.slow] * (path not in RIGHT)) for path in BOARDS],
+    ids=lambda path: f"{path.parent.name}/{path.stem}",
+)
 def test_boards(path) -> None:
     judge(of_text(path.read_text(encoding="utf-8")))
 

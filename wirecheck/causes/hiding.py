@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from wirecheck.causes.table import TABLE
 from wirecheck.judge.case import Case
+from wirecheck.judge.grouped import grouped
 from wirecheck.judge.problem import Problem
 
 
@@ -14,21 +15,17 @@ def causes(problems: Sequence[Problem], case: Case) -> tuple[Problem | None, ...
 
     A cause may itself follow from another: then both are hidden by what they come from.
     """
-    kinds: dict[type[Problem], list[Problem]] = {}
-    for problem in problems:
-        kinds.setdefault(type(problem), []).append(problem)
-    told = []
-    for problem in problems:
-        told.append(
-            next(
-                (
-                    cause
-                    for row in TABLE
-                    if row.effect is type(problem)
-                    for cause in kinds.get(row.cause, ())
-                    if cause is not problem and row.related(cause, problem, case)
-                ),
-                None,
-            )
+    kinds = grouped((type(problem), problem) for problem in problems)
+    return tuple(
+        next(
+            (
+                cause
+                for row in TABLE
+                if row.effect is type(problem)
+                for cause in kinds.get(row.cause, ())
+                if cause is not problem and row.related(cause, problem, case)
+            ),
+            None,
         )
-    return tuple(told)
+        for problem in problems
+    )

@@ -221,29 +221,19 @@ TABLE: tuple[Row, ...] = (
     Row(LooseEnds, LeadsNowhere, same_copper, "the loose end is where the ground is cut off"),
     Row(LooseEnds, LeadsApart, same_copper, "the loose end is where the alarms are cut off"),
     Row(LeadOnPower, LeadsApart, same_copper, "what is tied to power is not tied to the other alarms"),
-    Row(
-        overcurrent_protection.TooLarge,
-        receptacle_rating.SmallAlone,
-        same_circuit,
-        "with another breaker the circuit is another, and another receptacle fits it",
-    ),
-    Row(
-        overcurrent_protection.TooLarge,
-        receptacle_rating.Misfit,
-        same_circuit,
-        "with another breaker the circuit is another, and another receptacle fits it",
-    ),
-    Row(
-        overcurrent_protection.TooLarge,
-        receptacle_rating.NoSuchCircuit,
-        same_circuit,
-        "with another breaker the circuit is another, and another receptacle fits it",
-    ),
-    Row(
-        overcurrent_protection.TooLarge,
-        receptacle_rating.Starved,
-        same_circuit,
-        "with another breaker the circuit is another, and another receptacle fits it",
+    *(
+        Row(
+            overcurrent_protection.TooLarge,
+            effect,
+            same_circuit,
+            "with another breaker the circuit is another, and another receptacle fits it",
+        )
+        for effect in (
+            receptacle_rating.SmallAlone,
+            receptacle_rating.Misfit,
+            receptacle_rating.NoSuchCircuit,
+            receptacle_rating.Starved,
+        )
     ),
     Row(
         overcurrent_protection.TooSmall,

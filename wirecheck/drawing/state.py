@@ -11,10 +11,9 @@ from wirecheck.circuit.network import Transformer
 from wirecheck.circuit.pieces import pieces
 from wirecheck.circuit.settle import OUT, Settled, network, resting
 from wirecheck.judge.state_name import StateName
+from wirecheck.judge.voltages import LIVE_VOLTS
 from wirecheck.language.quantity import amps, volts
 
-# Volts to ground that a touch feels (common practice: what a tester calls live).
-LIVE_VOLTS = 30.0
 # Less than this on a control wire is no signal: no 24 V coil does anything on a fifth of its volts.
 LOW_VOLTS = 5.0
 # Less than this flows through a control's input that only looks for volts.

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from wirecheck.circuit.pieces import pieces
 from wirecheck.judge import made_up, purpose
 from wirecheck.judge.case import Case
+from wirecheck.judge.grouped import grouped
 from wirecheck.judge.question import question
 from wirecheck.model.board import Conductor, Terminal
 from wirecheck.tables import raceways
@@ -39,10 +40,11 @@ def grounding(case: Case) -> Grounding:
     board = case.board
     piece = pieces(board.terminals, ties(case))
     home = frozenset(piece[f"{panel}.ground"] for panel in board.panels)
-    lost: dict[str, tuple[Terminal, ...]] = {}
-    for terminal in board.terminals.values():
-        if terminal.spec.role == "ground" and piece[terminal.name] not in home:
-            lost[piece[terminal.name]] = (*lost.get(piece[terminal.name], ()), terminal)
+    lost = grouped(
+        (piece[terminal.name], terminal)
+        for terminal in board.terminals.values()
+        if terminal.spec.role == "ground" and piece[terminal.name] not in home
+    )
     return Grounding(piece, home, lost)
 
 

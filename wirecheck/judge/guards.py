@@ -12,6 +12,7 @@ from wirecheck.circuit.circuit import Load, Outlet, Protection, Winding
 from wirecheck.circuit.routes import Zone, equipment, nameplate
 from wirecheck.judge import purpose
 from wirecheck.judge.case import Case
+from wirecheck.judge.grouped import grouped
 from wirecheck.judge.limit import over
 from wirecheck.judge.question import question
 from wirecheck.judge.sizing import Largest, carries, may_have
@@ -51,10 +52,7 @@ class Guarded:
     @cached_property
     def runs(self) -> dict[str, tuple[Conductor, ...]]:
         """Its conductors by cable, or each wire by itself."""
-        told: dict[str, tuple[Conductor, ...]] = {}
-        for conductor in self.conductors:
-            told[conductor.run] = (*told.get(conductor.run, ()), conductor)
-        return told
+        return grouped((conductor.run, conductor) for conductor in self.conductors)
 
     @cached_property
     def outlets(self) -> tuple[Outlet, ...]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from wirecheck.judge.case import Case
+from wirecheck.judge.grouped import grouped
 from wirecheck.judge.problem import Spot, spot
 from wirecheck.judge.question import question
 from wirecheck.model.board import Box, Breaker, Conductor, Device, Join, Member, Panel, RunEnd, Terminal
@@ -13,12 +14,9 @@ from wirecheck.model.board import Box, Breaker, Conductor, Device, Join, Member,
 @question
 def joins(case: Case) -> Mapping[str, tuple[tuple[Join, Member], ...]]:
     """The joins that each point takes part in, and the member that it is there; in order of the text."""
-    told: dict[str, tuple[tuple[Join, Member], ...]] = {}
-    for join in case.board.joins:
-        for member in join.members:
-            if member.point:
-                told[member.point] = (*told.get(member.point, ()), (join, member))
-    return told
+    return grouped(
+        (member.point, (join, member)) for join in case.board.joins for member in join.members if member.point
+    )
 
 
 def join_at(case: Case, point: str) -> Join | None:

@@ -6,6 +6,8 @@ from wirecheck.judge.case import Case
 
 # More than one leg has to ground and less than two have between them: 127 V and 208 V (common practice).
 TWO_HOTS = 180.0
+# Volts to ground that a touch feels (common practice: what a tester calls live).
+LIVE_VOLTS = 30.0
 
 
 def is_line(case: Case, volts: float) -> bool:

@@ -12,13 +12,14 @@ from wirecheck.circuit.opening import Opening
 from wirecheck.circuit.settle import Settled, starting
 from wirecheck.judge.case import Case
 from wirecheck.judge.state_name import StateName
+from wirecheck.judge.voltages import LIVE_VOLTS
 from wirecheck.language.quantity import amps, figure, volts
 from wirecheck.report.html import paragraph, piece, table
 from wirecheck.report.looks import Paint, unpainted
 from wirecheck.report.openings import opened
 from wirecheck.report.paragraphs import wrapped
 from wirecheck.report.plain import plain
-from wirecheck.report.position_table import DIM, LIVE_VOLTS, group_tables, live, sentences
+from wirecheck.report.position_table import DIM, group_tables, live, sentences
 
 
 class LoadState(NamedTuple):

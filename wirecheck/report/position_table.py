@@ -19,6 +19,7 @@ from wirecheck.circuit.settle import Settled
 from wirecheck.judge.case import Case
 from wirecheck.judge.target_words import behavior, with_positions
 from wirecheck.judge.targets import Target, Tried, changes, target_of, turned_by
+from wirecheck.judge.voltages import LIVE_VOLTS
 from wirecheck.language.listing import listed
 from wirecheck.language.quantity import reading, rounded, volts
 from wirecheck.model.board import Board
@@ -29,8 +30,6 @@ from wirecheck.report.paragraphs import WIDTH, wrapped
 from wirecheck.report.plain import plain
 from wirecheck.rules import switching
 
-# Volts to ground that a touch feels (common practice: what a tester calls live).
-LIVE_VOLTS = 30.0
 # An outlet or a load with less than this share of its volts, and more than nothing, is worth a word.
 DIM = 0.02
 # No column of a table is wider, and where the switches of a row need more than this they are in words.

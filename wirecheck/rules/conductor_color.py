@@ -16,6 +16,7 @@ from wirecheck.judge import control_wires, made_up, purpose
 from wirecheck.judge.case import Case
 from wirecheck.judge.control_wires import OddColor
 from wirecheck.judge.finding import Note, Severity, Stage
+from wirecheck.judge.grouped import grouped
 from wirecheck.judge.problem import Problem, Spot, Words, spot
 from wirecheck.judge.purpose import Purpose
 from wirecheck.judge.rule import rule
@@ -163,11 +164,11 @@ def _ends(case: Case, conductor: Conductor) -> Ends:
 
 
 def _grounds_as_hots(case: Case) -> Iterator[GroundAsHot]:
-    together: dict[int, tuple[Conductor, ...]] = {}
-    for conductor in filter(purpose.is_grounding, case.board.conductors.values()):
-        if case.uses.of(conductor.ends[0]) in LIVE:
-            piece = case.uses.piece[conductor.ends[0]]
-            together[piece] = (*together.get(piece, ()), conductor)
+    together = grouped(
+        (case.uses.piece[conductor.ends[0]], conductor)
+        for conductor in filter(purpose.is_grounding, case.board.conductors.values())
+        if case.uses.of(conductor.ends[0]) in LIVE
+    )
     for conductors in together.values():
         join = _odd(case, [end for conductor in conductors for end in _ends(case, conductor)])
         yield GroundAsHot(**_base(case, conductors[0], join, "hazard") | {"conductors": conductors})

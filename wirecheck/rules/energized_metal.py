@@ -14,6 +14,7 @@ from wirecheck.circuit.settle import Settled
 from wirecheck.judge import blame, made_up, ways
 from wirecheck.judge.case import Case
 from wirecheck.judge.finding import Note
+from wirecheck.judge.grouped import grouped
 from wirecheck.judge.problem import Problem, Spot, Words, spot
 from wirecheck.judge.rule import rule
 from wirecheck.judge.ways import Way
@@ -64,15 +65,14 @@ def find(case: Case) -> Iterator[LiveMetal]:
 
 def _live(case: Case, settled: Settled, limit: float) -> Iterator[tuple[Terminal, ...]]:
     """The ground screws that stand above the touch voltage, those of one node together."""
-    by_node: dict[int, tuple[Terminal, ...]] = {}
-    for terminal in case.board.terminals.values():
-        node = case.circuit.node[terminal.name]
-        if (
-            terminal.spec.role == "ground"
-            and node not in settled.floating
-            and abs(settled.volts[node]) > limit
-        ):
-            by_node[node] = (*by_node.get(node, ()), terminal)
+    nodes = case.circuit.node
+    by_node = grouped(
+        (node, terminal)
+        for terminal in case.board.terminals.values()
+        if terminal.spec.role == "ground"
+        and (node := nodes[terminal.name]) not in settled.floating
+        and abs(settled.volts[node]) > limit
+    )
     yield from by_node.values()
 
 

@@ -15,6 +15,7 @@ from wirecheck.circuit.settle import Settled
 from wirecheck.judge import blame, made_up, purpose
 from wirecheck.judge.case import Case
 from wirecheck.judge.finding import Note
+from wirecheck.judge.grouped import grouped
 from wirecheck.judge.problem import Problem, Spot, Words, spot
 from wirecheck.judge.purpose import Purpose
 from wirecheck.judge.rule import rule
@@ -157,10 +158,7 @@ def _standing_on_neutral(case: Case) -> Iterator[GroundOnNeutral]:
         (one.name, one) for one in board.terminals.values() if one.spec.role == "ground"
     ]
     grounds += ((one.ends[0], one) for one in board.conductors.values() if purpose.is_grounding(one))
-    together: dict[int, tuple[Terminal | Conductor, ...]] = {}
-    for point, thing in grounds:
-        if uses.of(point) == "neutral":
-            together[uses.piece[point]] = (*together.get(uses.piece[point], ()), thing)
+    together = grouped((uses.piece[point], thing) for point, thing in grounds if uses.of(point) == "neutral")
     for piece, found in together.items():
         join = next(blame.neutral_meets_ground(case, piece), None)
         yield GroundOnNeutral(

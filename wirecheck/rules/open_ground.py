@@ -12,6 +12,7 @@ from collections.abc import Iterable, Iterator
 from wirecheck.judge import grounds, made_up, purpose
 from wirecheck.judge.case import Case
 from wirecheck.judge.finding import Note, Stage
+from wirecheck.judge.grouped import grouped
 from wirecheck.judge.problem import Problem, Words, spot
 from wirecheck.judge.rule import rule
 from wirecheck.language.listing import listed
@@ -80,13 +81,13 @@ def _left_out(case: Case, piece: str) -> tuple[Conductor, RunEnd] | None:
 def _cut_off(case: Case) -> Iterable[tuple[Conductor, ...]]:
     """The grounding conductors that are on no screw and lead to nothing, those of one piece together."""
     grounding = grounds.grounding(case)
-    told: dict[str, tuple[Conductor, ...]] = {}
-    for conductor in filter(purpose.is_grounding, case.board.conductors.values()):
-        piece = grounding.piece[conductor.ends[0]]
-        alone = piece not in grounding.home and piece not in grounding.lost
-        if alone and case.uses.of(conductor.ends[0]) in ("ground", "none"):
-            told[piece] = (*told.get(piece, ()), conductor)
-    return told.values()
+    elsewhere = {*grounding.home, *grounding.lost}
+    return grouped(
+        (piece, conductor)
+        for conductor in filter(purpose.is_grounding, case.board.conductors.values())
+        if (piece := grounding.piece[conductor.ends[0]]) not in elsewhere
+        and case.uses.of(conductor.ends[0]) in ("ground", "none")
+    ).values()
 
 
 def words(problem: OpenGround | LeadsNowhere, case: Case) -> Words:

@@ -37,11 +37,14 @@ def find(case: Case) -> Iterator[PoleBypassed]:
         ends = (case.board.terminals.get(end) for end in (contact.a, contact.b))
         if {terminal.spec.role for terminal in ends if terminal is not None} == {"hot", "switched"}:
             poles.setdefault(contact.scope, []).append(contact)
+    between = _between_two_hots(case) if poles else ()
     for name, contacts in poles.items():
-        opened = frozenset(one.name for one in contacts)
-        found = tuple(_off_and_live(case, opened))
         # A three-way switch has two contacts and one common screw.
-        if not found or len({end for one in contacts for end in (one.a, one.b)}) < 4:
+        if not between or len({end for one in contacts for end in (one.a, one.b)}) < 4:
+            continue
+        opened = frozenset(one.name for one in contacts)
+        found = tuple(_off_and_live(case, opened, between))
+        if not found:
             continue
         device, screw = case.board.devices[name], found[0][1]
         # The pole that opens nothing; else that of the leg which stays.
@@ -60,16 +63,22 @@ def find(case: Case) -> Iterator[PoleBypassed]:
         )
 
 
-def _off_and_live(case: Case, opened: frozenset[str]) -> Iterator[tuple[Load, Terminal]]:
-    """The loads between two hots of which contacts open one only, each with the screw that stays live."""
+def _between_two_hots(case: Case) -> tuple[Load, ...]:
+    """The loads that are made for two hots and get both with every contact closed."""
     piece = case.uses.piece
-    hots = [piece[leg] for leg in legs(case)]
-    without = pieces_reached(case, hots, lambda of: of.name not in opened)
-    every = pieces_reached(case, hots)
-    for load in case.circuit.loads:
-        one, other = piece[load.a], piece[load.b]
-        both = one in every and other in every
-        if both and (one in without) != (other in without) and takes_two_hots(load.volts):
+    loads = [load for load in case.circuit.loads if takes_two_hots(load.volts)]
+    every = pieces_reached(case, (piece[leg] for leg in legs(case))) if loads else frozenset()
+    return tuple(load for load in loads if piece[load.a] in every and piece[load.b] in every)
+
+
+def _off_and_live(
+    case: Case, opened: frozenset[str], between: tuple[Load, ...]
+) -> Iterator[tuple[Load, Terminal]]:
+    """Those of some loads of which contacts open one hot only, each with the screw that stays live."""
+    piece = case.uses.piece
+    without = pieces_reached(case, (piece[leg] for leg in legs(case)), lambda of: of.name not in opened)
+    for load in between:
+        if (piece[load.a] in without) != (piece[load.b] in without):
             outer = case.circuit.devices[load.device].outer
             screws = (screw for screw in case.board.terminals.values() if screw.owner == outer)
             yield load, next(screw for screw in screws if piece[screw.name] in without)

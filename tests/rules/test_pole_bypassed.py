@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from tests.rules.hands import COOLING, LIGHT, STAIR, changed, reported, seen
+from wirecheck.rules import pole_bypassed
 from wirecheck.rules.pole_bypassed import RULE
 
 HEATER = """\
@@ -184,3 +185,11 @@ def test_a_heater_that_the_switch_does_not_command_at_all_is_none() -> None:
 
 def test_it_is_one_finding() -> None:
     assert reported(changed(HEATER, (OTHER, f"  {SPLICED}\n"))) == ["pole-bypassed"]
+
+
+def test_a_board_of_three_way_switches_is_not_followed_at_all(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The copper of the whole board for each switch would cost the square of a house."""
+    followed: list[object] = []
+    monkeypatch.setattr(pole_bypassed, "pieces_reached", lambda *given: followed.append(given))
+    assert not seen(RULE, STAIR)
+    assert followed == []

@@ -17,7 +17,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
 
-from wirecheck.circuit.network import Impedance
+from wirecheck.circuit.network import Impedance, Solution
 from wirecheck.circuit.pieces import pieces
 from wirecheck.language.syntax import (
     AllOf,
@@ -222,6 +222,14 @@ class Move(NamedTuple):
     span: Span
 
 
+class Conducting(NamedTuple):
+    """What the currents depend on: contacts that are closed, coils that are in, what does not conduct."""
+
+    closed: frozenset[str]
+    pulled_in: frozenset[str]
+    broken: frozenset[str]
+
+
 @dataclass(frozen=True)
 class Circuit:
     """Everything electrical of a board, in no particular state."""
@@ -272,6 +280,11 @@ class Circuit:
     def moving(self) -> frozenset[str]:
         """The loads whose running changes the network: coils that draw an inrush."""
         return frozenset(load.name for load in self.loads if load.kind in COILS and load.inrush)
+
+    @cached_property
+    def solutions(self) -> dict[Conducting, Solution]:
+        """The solutions that were worked out so far, at the board's ambient."""
+        return {}
 
     @cached_property
     def cold_wires(self) -> tuple[Impedance, ...]:

@@ -16,6 +16,7 @@ from wirecheck.circuit.circuit import (
     CONTACT_OHMS,
     INPUT_OHMS,
     Circuit,
+    Conducting,
     Load,
     number,
     wire_ohms,
@@ -50,6 +51,8 @@ from wirecheck.language.syntax import (
 OUT = ("off", "out")
 # More passes than this never settle anything that settles.
 MOST_PASSES = 60
+# The most points of solved circuits that are remembered.
+MOST_REMEMBERED = 100_000
 # Below this share of rated volts a motor or a supply draws as an impedance does.
 FLOOR = 0.7
 
@@ -205,7 +208,6 @@ def _fixed_point(
     counts: Mapping[tuple[str, str], int],
     temperatures: Mapping[str, float],
 ) -> Settled:
-    wires = _wires(circuit, temperatures)
     broken = _not_conducting(circuit, positions, opened)
     view = View(circuit, positions, calls, running, (), frozenset(), counts)
     if before is not None:
@@ -216,8 +218,7 @@ def _fixed_point(
     while True:
         state = (closed, view.running)
         passed[state] = len(passed)
-        branches = (*wires, *_branches(circuit, closed, view.running, broken))
-        solution = solved(Network(circuit.nodes, branches))
+        solution = _solution(circuit, temperatures, Conducting(closed, view.running & circuit.moving, broken))
         view = view._replace(
             running=_running(circuit, view.running, solution),
             volts=solution.volts,
@@ -243,6 +244,18 @@ def _fixed_point(
         opened,
         chattering,
     )
+
+
+def _solution(circuit: Circuit, temperatures: Mapping[str, float], conducting: Conducting) -> Solution:
+    """The circuit solved; many states of the same contacts are asked for, and are solved once."""
+    known = None if temperatures else circuit.solutions.get(conducting)
+    if known is not None:
+        return known
+    branches = (*_wires(circuit, temperatures), *_branches(circuit, conducting))
+    solution = solved(Network(circuit.nodes, branches))
+    if not temperatures and len(circuit.solutions) * circuit.nodes < MOST_REMEMBERED:
+        circuit.solutions[conducting] = solution
+    return solution
 
 
 def solved(network: Network) -> Solution:
@@ -317,7 +330,7 @@ def network(settled: Settled, extra: Iterable[Branch] = ()) -> Network:
     """The network of a settled state, with more branches beside it, such as a meter's."""
     circuit = settled.circuit
     broken = _not_conducting(circuit, settled.positions, settled.opened)
-    branches = _branches(circuit, settled.closed, settled.running, broken)
+    branches = _branches(circuit, Conducting(settled.closed, settled.running, broken))
     return Network(circuit.nodes, (*circuit.cold_wires, *branches, *extra))
 
 
@@ -393,10 +406,8 @@ def input_branches(circuit: Circuit) -> Iterator[Impedance]:
         yield Impedance(f"input-{index}", circuit.node[a], circuit.node[b], INPUT_OHMS)
 
 
-def _branches(
-    circuit: Circuit, closed: frozenset[str], running: frozenset[str], broken: frozenset[str]
-) -> Iterator[Branch]:
-    node = circuit.node
+def _branches(circuit: Circuit, conducting: Conducting) -> Iterator[Branch]:
+    node, closed, broken = circuit.node, conducting.closed, conducting.broken
     for leg in circuit.legs:
         yield Source(leg.name, node[leg.point], 0, leg.volts, leg.ohms)
     for contact in circuit.contacts:
@@ -407,7 +418,7 @@ def _branches(
             for pole, (a, b) in enumerate(protection.pairs):
                 yield Impedance(protection.pole(pole), node[a], node[b], CONTACT_OHMS)
     for load in circuit.loads:
-        yield _load(load, node[load.a], node[load.b], load.name in running)
+        yield _load(load, node[load.a], node[load.b], load.name in conducting.pulled_in)
     yield from input_branches(circuit)
     for winding in circuit.windings:
         if winding.name not in broken:

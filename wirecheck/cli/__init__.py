@@ -7,6 +7,7 @@ A new command is a new file `NAME.py` here, with a click command called
 from __future__ import annotations
 
 import errno
+import gc
 import os
 import pkgutil
 import sys
@@ -93,4 +94,6 @@ def main() -> NoReturn:
             "wirecheck: this is a mistake in wirecheck, not in your board. Please report it.", err=True
         )
         status = FAILED
+    # Python would look through all that is left for what can go, and all of it goes with the process.
+    gc.freeze()
     sys.exit(status if isinstance(status, int) else 0)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from wirecheck.causes.hiding import causes
 from wirecheck.judge.case import Case
 from wirecheck.judge.finding import SEVERITIES, STAGES, Finding, Stage
 from wirecheck.judge.problem import Problem
@@ -43,6 +42,11 @@ def problems(case: Case, stage: Stage = "final") -> list[Seen]:
 
 def standing(seen: Sequence[Seen], case: Case) -> list[Seen]:
     """The problems that stand by themselves: those that follow from another are left out."""
+    if len(seen) < 2:
+        return list(seen)
+    # A right board needs no table of causes, and does not wait for it.
+    from wirecheck.causes.hiding import causes
+
     return [
         one
         for one, cause in zip(seen, causes([problem for _, problem in seen], case), strict=True)

@@ -25,9 +25,9 @@ def parser() -> lark.Lark:
     grammar = grammar_text()
     text = tables_text()
     if text is not None:
-        tables = json.loads(text, object_hook=_numbered)
+        tables = json.loads(text)
         if tables.get("made-for") == made_for(grammar):
-            return lark.Lark.load(tables)
+            return lark.Lark.load(_numbered(tables))
     return build(grammar)
 
 
@@ -61,6 +61,13 @@ def made_for(grammar: str) -> str:
     return f"lark {lark.__version__}, grammar {hashlib.sha256(grammar.encode()).hexdigest()}"
 
 
-def _numbered(table: dict[str, Any]) -> dict[str | int, Any]:
-    """A table whose keys are numbers, which JSON keeps as text."""
-    return {int(key) if key.isdecimal() else key: value for key, value in table.items()}
+def _numbered(tables: dict[str, Any]) -> dict[str, Any]:
+    """The tables with the keys as numbers that JSON keeps as text."""
+    parse = tables["data"]["parser"]["parser"]
+    parse["tokens"] = _by_number(parse["tokens"])
+    parse["states"] = {int(state): _by_number(moves) for state, moves in parse["states"].items()}
+    return tables | {"memo": _by_number(tables["memo"])}
+
+
+def _by_number(table: dict[str, Any]) -> dict[int, Any]:
+    return {int(key): value for key, value in table.items()}

@@ -268,7 +268,7 @@ def test_where_no_wire_would_do_there_is_no_size() -> None:
     assert size_for(one_load("14/2 NM-B 150 ft"), 0.0) is None
     board = case(one_load())
     one = drops(board)["H1.element"]
-    short = Drop(**{field: getattr(one, field) for field in Drop.__slots__} | {"falls": ()})
+    short = one._replace(falls=())
     assert size_that_does(board, short, 1) is None
     assert (short.steepest, one.steepest is None) == (None, False)
 

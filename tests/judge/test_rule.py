@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 
 from tests.rules.hands import STAIR, case
@@ -29,6 +27,6 @@ def test_a_finding_has_its_numbers_as_they_are_shown(value, limit, unit, shown) 
     device = board.board.devices["S1"]
     problem = Problem(at=spot(device), about=device, severity="violation", stage="trim")
     words = Words("It is too much.", value=value, limit=limit, unit=unit)
-    finding = replace(RULE, words=lambda problem, case: words).finding(problem, board)
+    finding = RULE._replace(words=lambda problem, case: words).finding(problem, board)
     assert (finding.value, finding.limit, finding.unit) == (*shown, unit)
     assert (finding.rule, finding.subject, finding.span) == ("terminal-crowding", "S1", device.span)

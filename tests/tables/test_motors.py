@@ -6,12 +6,11 @@ import pytest
 
 from wirecheck.tables.code import edition
 from wirecheck.tables.motors import (
-    horsepower,
     motor_full_load_current,
     motor_locked_rotor_current,
     motor_protection,
 )
-from wirecheck.tables.published import NotInTable
+from wirecheck.tables.published import NotInTable, mixed
 
 NEC = edition(2023)
 
@@ -35,13 +34,13 @@ def test_current_goes_inversely_with_voltage(name: str) -> None:
 def test_no_motor_gives_more_than_it_takes(name: str, phases: int) -> None:
     for row in NEC.rows(name):
         taken = 230 * float(row["230"]) * (math.sqrt(3) if phases == 3 else 1)
-        assert 0.2 < horsepower(row["horsepower"]) * HP / taken < 0.95
+        assert 0.2 < mixed(row["horsepower"]) * HP / taken < 0.95
 
 
 def test_locked_rotor_is_six_times_full_load() -> None:
     """NEC Table 430.251(A) rests on six times the full-load current of Table 430.248."""
     for row in NEC.rows("motors_locked_rotor"):
-        power = horsepower(row["horsepower"]) * HP
+        power = mixed(row["horsepower"]) * HP
         for volts in (115, 230):
             if row[str(volts)]:
                 assert motor_locked_rotor_current(power, volts, code=NEC) == pytest.approx(

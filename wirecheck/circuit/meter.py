@@ -9,8 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from wirecheck.circuit.circuit import CONTACT_OHMS, Circuit
 from wirecheck.circuit.network import Branch, Impedance, Network, Source
@@ -53,8 +52,7 @@ class PowerOn(ValueError):
         )
 
 
-@dataclass(frozen=True, slots=True)
-class Reading:
+class Reading(NamedTuple):
     """What the meter shows, in SI; `value` is None where it shows open, or what it shows cannot be known.
 
     `phantom` says that volts come from wires alongside, and not through copper;

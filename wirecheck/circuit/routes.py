@@ -8,7 +8,6 @@ end of a transformer's secondary. Of several ways it is the one of least impedan
 from __future__ import annotations
 
 import heapq
-from dataclasses import dataclass
 from typing import NamedTuple
 
 from wirecheck.circuit.circuit import (
@@ -51,8 +50,7 @@ class Step(NamedTuple):
     of: Wire | Contact | Protection
 
 
-@dataclass(frozen=True, slots=True)
-class Routes:
+class Routes(NamedTuple):
     """`origins` and the last `steps` of the route to each node that hangs on a source."""
 
     origins: dict[int, Origin]
@@ -121,8 +119,7 @@ def _neighbors(circuit: Circuit, settled: Settled | None) -> dict[int, list[tupl
 # -------------------------------------------------------------------- zones
 
 
-@dataclass(frozen=True, slots=True)
-class Zone:
+class Zone(NamedTuple):
     """What one pole of a breaker or fuse protects, up to the next one and to the loads.
 
     `hots` are all conductors that it feeds; `returns` those that bring the

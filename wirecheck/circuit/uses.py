@@ -8,7 +8,6 @@ Neutral and ground are told apart here, although both stand at earth.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
 from wirecheck.circuit.circuit import Circuit
@@ -26,8 +25,7 @@ class Feed(NamedTuple):
     name: str
 
 
-@dataclass(frozen=True, slots=True)
-class Uses:
+class Uses(NamedTuple):
     """Each point's piece, and each piece's feeds.
 
     `direct` feeds are there in every position; `reached` ones come through at

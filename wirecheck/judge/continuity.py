@@ -9,7 +9,6 @@ control holds a contact open, what the control waits for is looked for in turn.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 from wirecheck.circuit.circuit import Circuit, Contact, Load, Move, Outlet, Protection, Winding, number
@@ -19,6 +18,7 @@ from wirecheck.judge.case import Case
 from wirecheck.judge.problem import Spot, spot
 from wirecheck.judge.purpose import Purpose
 from wirecheck.judge.question import question
+from wirecheck.judge.record import Record
 from wirecheck.language.syntax import (
     AllOf,
     AnyOf,
@@ -63,30 +63,25 @@ def of_load(load: Load) -> Wanted:
     return Wanted(load, load.a, load.b, load.volts)
 
 
-@dataclass(frozen=True, slots=True)
-class TooLittle:
+class TooLittle(NamedTuple):
     """The path is whole, and only some of the volts come along it."""
 
     present: float
 
 
-@dataclass(frozen=True, slots=True)
-class NoSource:
+class NoSource(Record):
     """No source on the board gives such volts."""
 
 
-@dataclass(frozen=True, slots=True)
-class NoWire:
+class NoWire(Record):
     """A source gives such volts, and no wire of one comes anywhere near."""
 
 
-@dataclass(frozen=True, slots=True)
-class NoPower:
+class NoPower(Record):
     """The path is whole, and nothing comes along it."""
 
 
-@dataclass(frozen=True, slots=True)
-class NotJoined:
+class NotJoined(NamedTuple):
     """The path comes as far as one point, and a joint from there to the other was never made.
 
     `off` are the wires that are where they do not belong, and come off first.
@@ -97,29 +92,25 @@ class NotJoined:
     off: tuple[Conductor, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class NoneOfItsKind:
+class NoneOfItsKind(NamedTuple):
     """The path comes as far as a point, and only wires of another purpose go on there."""
 
     here: Point
 
 
-@dataclass(frozen=True, slots=True)
-class Opened:
+class Opened(NamedTuple):
     """A breaker or a fuse is open."""
 
     protection: Protection
 
 
-@dataclass(frozen=True, slots=True)
-class HeldOpen:
+class HeldOpen(NamedTuple):
     """A contact is open, and no wiring keeps it so."""
 
     contact: Contact
 
 
-@dataclass(frozen=True, slots=True)
-class Standing:
+class Standing(NamedTuple):
     """A state or a sensing device that stands at a value until something is so."""
 
     variable: str
@@ -131,8 +122,7 @@ class Standing:
 End = TooLittle | NoSource | NoWire | NoPower | NotJoined | NoneOfItsKind | Opened | HeldOpen | Standing
 
 
-@dataclass(frozen=True, slots=True)
-class Stop:
+class Stop(NamedTuple):
     """Where a path stops.
 
     `through` leads there: the transformer without power, the contact, the state that waits for what
@@ -149,7 +139,7 @@ class Stop:
 
     def behind(self, first: Winding | Contact | Standing, steps: int = 1) -> Stop:
         """The same, where something else waits for it."""
-        return replace(self, through=(first, *self.through), steps=self.steps + steps)
+        return self._replace(through=(first, *self.through), steps=self.steps + steps)
 
 
 class _Seeking(NamedTuple):

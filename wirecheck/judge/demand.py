@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from wirecheck.circuit.circuit import Load, Winding, Wire
 from wirecheck.circuit.routes import equipment, nameplate
@@ -20,16 +20,14 @@ APART = 0.05
 APART_AMPS = 0.01
 
 
-@dataclass(frozen=True, slots=True)
-class Nameplate:
+class Nameplate(NamedTuple):
     """Equipment on a conductor, and the current that its nameplate asks conductors for."""
 
     equipment: Device
     amps: float
 
 
-@dataclass(frozen=True, slots=True)
-class Demand:
+class Demand(NamedTuple):
     """What a conductor must be able to carry, `amps`, and what makes it so much.
 
     `flows` is what it does carry in `state`, where it carries most; `rated` what the loads on it beside

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from typing import NamedTuple
 
 from wirecheck.circuit.circuit import COILS, Load, Outlet, Wire, wire_ohms
@@ -35,8 +34,7 @@ class Fall(NamedTuple):
     volts: float
 
 
-@dataclass(frozen=True, slots=True)
-class Drop:
+class Drop(NamedTuple):
     """What is lost on the way to one load or outlet: volts of the supply, there, lost out and back.
 
     `guard` is the breaker that the circuit is named by, None behind a transformer; `other_hot` tells

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from wirecheck.circuit.circuit import Leg
 from wirecheck.judge.case import Case
@@ -13,8 +13,7 @@ from wirecheck.judge.ways import way
 from wirecheck.model.board import Board, Join, Member
 
 
-@dataclass(frozen=True, slots=True)
-class Feed:
+class Feed(NamedTuple):
     """A wire under a screw, the join that puts it there, and the leg that it comes from.
 
     `switched` is whether a switch lies between.

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from wirecheck.circuit.pieces import pieces
 from wirecheck.judge import made_up, purpose
@@ -14,8 +14,7 @@ from wirecheck.model.board import Conductor, Terminal
 from wirecheck.tables import raceways
 
 
-@dataclass(frozen=True, slots=True)
-class Grounding:
+class Grounding(NamedTuple):
     """`piece` gives each screw, and each end of a grounding conductor, the piece that it is in.
 
     `home` are the pieces that hold a panel's ground bar; `lost` the ground screws of all others.

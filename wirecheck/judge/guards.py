@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
 
@@ -15,6 +14,7 @@ from wirecheck.judge.case import Case
 from wirecheck.judge.grouped import grouped
 from wirecheck.judge.limit import over
 from wirecheck.judge.question import question
+from wirecheck.judge.record import Record
 from wirecheck.judge.sizing import Largest, carries, may_have
 from wirecheck.model.board import Breaker, Conductor, Device
 from wirecheck.tables.ampacity import Ampacity
@@ -22,8 +22,7 @@ from wirecheck.tables.motors import motor_protection
 from wirecheck.tables.published import NotInTable
 
 
-@dataclass(frozen=True)
-class Guarded:
+class Guarded(Record):
     """A breaker or fuse at line voltage with all its poles, and the conductors that it protects.
 
     `holder` is what of the board holds it: the breaker itself, or the device that a fuse is in.
@@ -100,7 +99,12 @@ def guarded(case: Case) -> tuple[Guarded, ...]:
         if zone.origin.kind == "leg":
             together.setdefault(zone.protection, []).append(zone)
     return tuple(
-        Guarded(protection, holder(case, protection), tuple(zones), tuple(_conductors(zones)))
+        Guarded(
+            protection=protection,
+            holder=holder(case, protection),
+            zones=tuple(zones),
+            conductors=tuple(_conductors(zones)),
+        )
         for protection, zones in together.items()
     )
 

@@ -6,8 +6,8 @@ from wirecheck.judge.case import Case
 from wirecheck.judge.limit import over
 from wirecheck.judge.tape import INCH, longer
 from wirecheck.model.board import Conductor, Raceway
-from wirecheck.tables.published import NotInTable
-from wirecheck.tables.raceways import Fill, conductor_area, raceway_fill, raceway_sizes, trade_inches
+from wirecheck.tables.published import NotInTable, mixed
+from wirecheck.tables.raceways import Fill, conductor_area, raceway_fill, raceway_sizes
 
 
 def conductors_in(case: Case, raceway: Raceway) -> tuple[Conductor, ...]:
@@ -40,7 +40,7 @@ def is_over(fill: Fill) -> bool:
 def size_that_holds(case: Case, raceway: Raceway) -> str | None:
     """The smallest trade size of the same kind, in inches, that holds what is in a raceway."""
     for size in raceway_sizes(raceway.kind, code=case.code):
-        if not is_over(filling(case, raceway, trade_inches(size) * INCH)):
+        if not is_over(filling(case, raceway, mixed(size) * INCH)):
             return size
     return None
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from wirecheck.judge.blame import changes
 from wirecheck.judge.case import Case
@@ -13,8 +13,7 @@ from wirecheck.judge.ways import way
 from wirecheck.model.board import Device, Join, Terminal
 
 
-@dataclass(frozen=True, slots=True)
-class Crossed:
+class Crossed(NamedTuple):
     """A way from a screw of a device to the wrong side of its source.
 
     `join` is where it goes over to that side, nearest to the source; at the screw itself, where
@@ -28,8 +27,7 @@ class Crossed:
     before: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Reversal:
+class Reversal(NamedTuple):
     """A device with a hot on its neutral screw, switched or not.
 
     `hot` leads from that screw to a leg, `neutral` from a hot screw of the device to a neutral

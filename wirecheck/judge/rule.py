@@ -8,8 +8,7 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
-from typing import Any, TypeVar
+from typing import Any, NamedTuple, TypeVar
 
 from wirecheck.judge.case import Case
 from wirecheck.judge.finding import STAGES, Finding, Stage
@@ -19,8 +18,7 @@ from wirecheck.language.quantity import figure
 Kind = TypeVar("Kind", bound=Problem)
 
 
-@dataclass(frozen=True, slots=True)
-class Manual:
+class Manual(NamedTuple):
     """What `wirecheck rules NAME` prints beside the two boards. `stages` are those it has findings for."""
 
     name: str
@@ -30,8 +28,7 @@ class Manual:
     stages: tuple[Stage, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Rule:
+class Rule(NamedTuple):
     """`find` sees problems of a case, `words` says one of them.
 
     It is asked of boards that are built no further than `until`: what other rules say better

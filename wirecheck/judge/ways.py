@@ -9,7 +9,6 @@ from __future__ import annotations
 import heapq
 import itertools
 from collections.abc import Callable, Collection, Hashable, Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from typing import Generic, NamedTuple, TypeVar
 
 from wirecheck.circuit.circuit import Contact, Protection, Wire
@@ -91,8 +90,7 @@ def cheapest(
 # ------------------------------------------------------------------ points
 
 
-@dataclass(frozen=True, slots=True)
-class Way:
+class Way(NamedTuple):
     """Points from one end to the other, and what leads from each to the next."""
 
     points: tuple[str, ...]

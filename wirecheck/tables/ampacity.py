@@ -5,15 +5,14 @@ Sources: NEC 310.16, 310.15(B)(1), 310.15(C)(1), 110.14(C), 402.5; for cables 33
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from wirecheck.tables.code import Code
 from wirecheck.tables.published import NotInTable, material_named, number
 from wirecheck.tables.sizes import trade_size
 
 
-@dataclass(frozen=True, slots=True)
-class Insulation:
+class Insulation(NamedTuple):
     """An insulation or cable type: temperature ratings in C of its conductors, and its own limit.
 
     `wet` is None where the type is not for wet places. `cap` is the column that
@@ -30,8 +29,7 @@ class Insulation:
     source: str
 
 
-@dataclass(frozen=True, slots=True)
-class Ampacity:
+class Ampacity(NamedTuple):
     """The steps from a table's value to what a conductor may carry, in amperes.
 
     `table` is the value in the insulation's own column; `corrected` is

@@ -5,12 +5,10 @@ Sources: NEC Tables 430.248, 430.250, 430.251(A), 430.52(C)(1).
 
 from __future__ import annotations
 
-from fractions import Fraction
-
 from wirecheck.language.quantity import HORSEPOWER
 from wirecheck.tables.code import Code
 from wirecheck.tables.overcurrent import next_standard
-from wirecheck.tables.published import NotInTable
+from wirecheck.tables.published import NotInTable, mixed
 
 # System voltages that a column of the tables holds for (NEC 430.248 and 430.250, headings).
 _SYSTEMS = {
@@ -77,7 +75,7 @@ def _listed(name: str, matter: str, power: float, volts: float, code: Code) -> f
     column = next((one for one, (low, high) in _SYSTEMS.items() if low <= volts <= high), "")
     rows = code.rows(name)
     for row in rows:
-        if abs(power - horsepower(row["horsepower"]) * HORSEPOWER) <= 0.005 * power:
+        if abs(power - mixed(row["horsepower"]) * HORSEPOWER) <= 0.005 * power:
             if row.get(column):
                 return float(row[column])
             columns = ", ".join(one for one in row if one != "horsepower" and row[one])
@@ -126,12 +124,3 @@ def motor_protection(
     if rating is None:
         raise NotInTable(f"{code.section('standard ratings')} has no standard rating at or above {amps:g} A")
     return rating
-
-
-def horsepower(written: str) -> float:
-    """The number of a horsepower as the tables write it.
-
-    >>> horsepower("1-1/2")
-    1.5
-    """
-    return float(sum(Fraction(part) for part in written.split("-")))

@@ -36,6 +36,16 @@ def number(row: dict[str, str], column: str) -> float | None:
     return float(written) if written else None
 
 
+def mixed(written: str) -> float:
+    """A trade size or a horsepower as the tables write it: whole, a fraction, or both.
+
+    >>> mixed("2"), mixed("3/4"), mixed("1-1/4")
+    (2.0, 0.75, 1.25)
+    """
+    parts = (part.partition("/") for part in written.split("-"))
+    return sum(float(above) / float(below or 1) for above, _, below in parts)
+
+
 def material_named(material: str) -> str:
     """The one name for a conductor's metal: `copper`, `aluminum` or `copper-clad aluminum`.
 

@@ -7,11 +7,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from fractions import Fraction
 from typing import NamedTuple
 
 from wirecheck.tables.code import Code
-from wirecheck.tables.published import NotInTable, number
+from wirecheck.tables.published import NotInTable, mixed, number
 from wirecheck.tables.sizes import trade_size
 
 SQUARE_INCH = 0.0254**2
@@ -59,7 +58,7 @@ def raceway_area(kind: str, size: float, *, code: Code) -> float:
         kinds = ", ".join(dict.fromkeys(row["kind"] for row in code.rows("raceway_areas")))
         raise NotInTable(f"{kind[:40]!r} is no raceway of {code.section('areas of raceways')}: {kinds}")
     for row in rows:
-        if abs(trade_inches(row["trade_size"]) * 0.0254 - size) < 1e-4:
+        if abs(mixed(row["trade_size"]) * 0.0254 - size) < 1e-4:
             return float(row["area"]) * SQUARE_INCH
     sizes = ", ".join(row["trade_size"] for row in rows)
     raise NotInTable(
@@ -75,7 +74,7 @@ def raceway_sizes(kind: str, *, code: Code) -> tuple[str, ...]:
     ('3/8', '1/2', '3/4')
     """
     sizes = (row["trade_size"] for row in code.rows("raceway_areas") if row["kind"] == kind.upper())
-    return tuple(sorted(sizes, key=trade_inches))
+    return tuple(sorted(sizes, key=mixed))
 
 
 def conductor_area(kind: str, size: str, *, code: Code) -> float:
@@ -141,15 +140,6 @@ def raceway_fill(
         allowed = max(allowed, areas[0] * math.floor(allowed / areas[0] + 1 - part))
     filled = math.fsum(areas)
     return Fill(filled, allowed, filled / whole, limit, code.section("raceway fill"))
-
-
-def trade_inches(written: str) -> float:
-    """A trade size as the tables write it, in inches.
-
-    >>> trade_inches("1-1/4")
-    1.25
-    """
-    return float(sum(Fraction(part) for part in written.split("-")))
 
 
 def grounds(kind: str, *, code: Code) -> bool:

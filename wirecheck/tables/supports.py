@@ -8,8 +8,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from wirecheck.tables.code import Code
-from wirecheck.tables.published import number
-from wirecheck.tables.raceways import trade_inches
+from wirecheck.tables.published import mixed, number
 
 FOOT = 0.3048
 INCH = 0.0254
@@ -50,11 +49,7 @@ def support(kind: str, size: float | None = None, *, code: Code) -> Support | No
     row = found.get((kind.upper(), ""))
     if row is None:
         rows = [one for one in code.rows("supports") if one["kind"] == kind.upper()]
-        fit = [
-            one
-            for one in rows
-            if size is not None and abs(trade_inches(one["trade_size"]) * INCH - size) < 1e-4
-        ]
+        fit = [one for one in rows if size is not None and abs(mixed(one["trade_size"]) * INCH - size) < 1e-4]
         if not rows:
             return None
         row = (fit or rows)[0]

@@ -19,7 +19,7 @@ import numpy
 from scipy.sparse import coo_array
 from scipy.sparse.csgraph import connected_components
 
-from tests.boards.work import Cable, Device, Join, Work
+from tests.boards.work import Box, Cable, Device, Join, Work
 
 NEUTRAL_MARKS = {"white", "gray", "grey"}
 GROUND_COLORS = {"bare", "green"}
@@ -622,11 +622,18 @@ def _measures(reading: Reading, verdict: Verdict) -> None:
                 box is not None
                 and box.kind == "device"
                 and not {"metal", "clamps", "2-gang", "3-gang", "4-gang"} & set(box.flags)
+                and ("1-gang" in box.flags or _one_gang(reading, box))
             )
             if measures.get("secured", 0) > (8 if single else 12):
                 verdict.hazards.add(f"{cable.name} is held too far from {place}")
             if measures.get("every", 0) > 54:
                 verdict.hazards.add(f"the staples of {cable.name} are too far apart")
+
+
+def _one_gang(reading: Reading, box: Box) -> bool:
+    """No box of one gang is larger than 22.5 cu in (common practice), and two yokes need two."""
+    yokes = sum(KINDS[one.part].yokes for one in reading.work.devices if one.place == box.name)
+    return (box.volume or 0) <= 22.5 and yokes < 2
 
 
 def _rooms(reading: Reading, verdict: Verdict) -> None:

@@ -22,6 +22,10 @@ FORMS = [
         ("BreakerStatement", "LP.3", (15.0, "current"), ("2-pole", "gfci"), "a", "LP.5"),
     ),
     ("box A device", ("BoxStatement", "A", "device", None, None, ())),
+    (
+        "box A device 2-gang 34 cu in clamps",
+        ("BoxStatement", "A", "device", (34 * 0.0254**3, "volume"), None, ("2-gang", "clamps")),
+    ),
     ("box A octagon 4x1-1/2 in clamps", ("BoxStatement", "A", "octagon", None, "4 x 1-1/2", ("clamps",))),
     (
         "box A device 3 x 2 x 2-3/4 metal wet",

@@ -36,6 +36,14 @@ def measured(box: str, measure: str, cable: str = "14/2 NM-B") -> str:
         ("device 20.3 cu in metal", "secured 12 in", None),
         ("octagon 20.3 cu in", "secured 12 in", None),
         ("octagon 20.3 cu in", "secured 12-1/16 in", 12),
+        # The gangs may stand before the volume. A line that says one gang is taken at its word.
+        ("device 2-gang 20.3 cu in", "secured 12 in", None),
+        ("device 1-gang 34 cu in", "secured 8-1/16 in", 8),
+        # Where the line does not say: what is larger than 22.5 cu in may have two gangs.
+        ("device 22.5 cu in", "secured 8-1/16 in", 8),
+        ("device 22.6 cu in", "secured 12 in", None),
+        ("device 22.6 cu in", "secured 12-1/16 in", 12),
+        ("device", "secured 8-1/16 in", 8),
         ("device 20.3 cu in", "every 54 in", None),
         ("device 20.3 cu in", "every 54.03 in", None),
         ("device 20.3 cu in", "every 54-1/16 in", 54),
@@ -54,6 +62,23 @@ def test_cable_support(box: str, measure: str, limit: float | None) -> None:
         (words,) = said(RULE, text)
         assert (words.limit, words.unit) == (pytest.approx(limit), "in")
         assert words.value == pytest.approx(one.measure / INCH, abs=0.001)
+
+
+@pytest.mark.parametrize(
+    ("devices", "found"),
+    [
+        ("", 1),
+        ("S1 is single-pole-switch in A\n", 1),
+        ("S1 is single-pole-switch in A\nS2 is single-pole-switch in LP\n", 1),
+        ("S1 is single-pole-switch in A\nS2 is single-pole-switch in A\n", 0),
+        ("R1 is range-receptacle in A\n", 0),
+    ],
+)
+def test_two_yokes_need_two_gangs(devices: str, found: int) -> None:
+    text = measured("device 20.3 cu in", "secured 10 in")
+    assert len(seen(RULE, text + devices)) == found
+    # What the line says counts, whatever is in the box.
+    assert len(seen(RULE, text.replace("20.3 cu in", "20.3 cu in 1-gang") + devices)) == 1
 
 
 # 320.30: AC as NM, and no rule of its own at a nonmetallic box; 330.30: MC every 6 ft.

@@ -93,7 +93,7 @@ def _volume(box: Box, code: Code) -> float | None:
         return box.volume
     if box.trade_size is None:
         return None
-    return box_volume(box.kind, box.trade_size, code=code) * (box.gangs if box.kind == "device" else 1)
+    return box_volume(box.kind, box.trade_size, code=code) * (box.gangs or 1 if box.kind == "device" else 1)
 
 
 def _sizes_on_devices(board: Board) -> dict[str, set[str]]:

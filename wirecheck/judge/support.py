@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from wirecheck.judge.case import Case
+from wirecheck.judge.gangs import surely_one_gang
 from wirecheck.model.board import Box, Run, RunEnd
 from wirecheck.model.runs import CLASS_2_CABLES
 from wirecheck.tables.supports import support
@@ -37,10 +38,11 @@ def held(case: Case, run: Run, end: RunEnd) -> Held | None:
     if rules is None:
         return None
     box = case.board.boxes.get(end.place)
-    if box is not None and rules.nonmetallic_box is not None and _holds_no_cable(box):
+    if box is not None and rules.nonmetallic_box is not None and _holds_no_cable(case, box):
         return Held(rules.nonmetallic_box, rules.every, rules.source, True)
     return Held(rules.within, rules.every, rules.source, False)
 
 
-def _holds_no_cable(box: Box) -> bool:
-    return box.kind == "device" and box.gangs == 1 and not box.metal and not box.clamps
+def _holds_no_cable(case: Case, box: Box) -> bool:
+    """A nonmetallic device box without clamps holds no cable if it is surely of one gang (314.17(B)(2))."""
+    return box.kind == "device" and not box.metal and not box.clamps and surely_one_gang(case, box)

@@ -179,13 +179,19 @@ class Maker:
         """`box A device 20.3 cu in metal`."""
         name, box_kind, *rest = children
         volume = trade_size = None
-        if rest and rest[0].type == "AMOUNT":
-            volume = self.measured(rest.pop(0), "volume")
-        elif rest and rest[0].type == "DIMENSIONS":
-            size = self.word(rest.pop(0))
-            trade_size = Word(" x ".join(size.text.removesuffix("in").replace("x", " ").split()), size.span)
+        flags = []
+        for token in rest:
+            if token.type == "AMOUNT":
+                volume = self.measured(token, "volume")
+            elif token.type == "DIMENSIONS":
+                size = self.word(token)
+                trade_size = Word(
+                    " x ".join(size.text.removesuffix("in").replace("x", " ").split()), size.span
+                )
+            else:
+                flags.append(self.word(token))
         return syntax.BoxStatement(
-            self.word(name), self.word(box_kind), volume, trade_size, self.words(rest), span
+            self.word(name), self.word(box_kind), volume, trade_size, tuple(flags), span
         )
 
     def cable(self, children: Children, span: Span) -> syntax.CableStatement:

@@ -82,7 +82,7 @@ class Breaker(NamedTuple):
 
 
 class Box(NamedTuple):
-    """An enclosure. `volume` is None where the board gives none."""
+    """An enclosure. `volume` and `gangs` are None where the board gives none."""
 
     name: str
     kind: str
@@ -91,7 +91,7 @@ class Box(NamedTuple):
     metal: bool
     clamps: bool
     wet: bool
-    gangs: int
+    gangs: int | None
     span: Span
 
 

@@ -12,7 +12,7 @@ from wirecheck.model.board import Box, Breaker, Panel, Terminal
 from wirecheck.model.draft import Draft, add_terminals, known_flags
 
 BOX_KINDS = ("device", "octagon", "square", "junction")
-GANGS = {"2-gang": 2, "3-gang": 3, "4-gang": 4}
+GANGS = {"1-gang": 1, "2-gang": 2, "3-gang": 3, "4-gang": 4}
 POLES = {"1-pole": 1, "2-pole": 2, "3-pole": 3}
 BOX_FLAGS = ("metal", "nonmetallic", "clamps", "wet", *GANGS)
 BREAKER_FLAGS = (*POLES, "gfci", "afci")
@@ -67,7 +67,7 @@ def add_box(statement: syntax.BoxStatement, draft: Draft) -> None:
         metal="metal" in flags,
         clamps="clamps" in flags,
         wet="wet" in flags,
-        gangs=max((GANGS[flag] for flag in flags if flag in GANGS), default=1),
+        gangs=max((GANGS[flag] for flag in flags if flag in GANGS), default=None),
         span=statement.span,
     )
     draft.places[name] = statement.name.span

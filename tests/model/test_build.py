@@ -115,6 +115,61 @@ def test_each_way_of_naming_nothing_is_told_apart(line: str, words: str) -> None
     assert words in found[0][2]
 
 
+@pytest.mark.parametrize(
+    ("line", "offered"),
+    [
+        ("expect H1 live", "Did you mean H1.element?"),
+        ("expect RG from T1", "expect heat runs"),
+        ("expect CU live", "CU.compressor, CU.fan"),
+        ("expect idle runs CU", "CU.compressor, CU.fan"),
+        ("expect T1 stops H1", "heat"),
+    ],
+)
+def test_what_in_a_device_would_do_is_offered(line: str, offered: str) -> None:
+    text = (
+        "box A device 60 cu in",
+        "H1 is baseboard-heater in A",
+        "T1 is line-voltage-thermostat in A",
+        "RG is range-receptacle in A",
+        "CU is condensing-unit",
+        line,
+    )
+    first = next(one for one in said(*text) if one[0] == "unknown-name")
+    assert first[1] == 9
+    assert offered in (first[3] or "")
+
+
+def test_a_device_with_nothing_that_would_do_has_no_offer() -> None:
+    ((rule, line, message, offer),) = said(
+        "box A device 20 cu in", "S1 is single-pole-switch in A", "expect S1 live"
+    )
+    assert (rule, line, offer) == ("unknown-name", 6, None)
+    assert "S1" in message
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "timer goes from ready to running after 3 min",
+        "positions on, off",
+        'part lamp "A lamp"',
+        "load lamp lamp from hot to neutral, 60 W at 120 V",
+        "fills 1 yoke",
+    ],
+)
+def test_what_belongs_in_a_part_is_refused_on_a_board(line: str) -> None:
+    ((rule, at, _, advice),) = said(line)
+    assert (rule, at) == ("syntax", 4)
+    assert advice is not None
+
+
+def test_a_value_that_is_named_leaves_the_other_to_the_one_without_a_name() -> None:
+    values = board(fed("D is fused-disconnect 60 A with fuse 15 A")).devices["D"].values
+    assert {name: value.text for name, value in values.items()} == {"current": "60 A", "fuse": "15 A"}
+    ((rule, at, _, _),) = said("D is fused-disconnect 30 A")
+    assert (rule, at) == ("syntax", 4)
+
+
 def test_what_hangs_on_a_broken_line_is_passed_over() -> None:
     found = said(
         "box A device 20 cu in",

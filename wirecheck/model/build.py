@@ -41,6 +41,14 @@ def build(source: Syntax, library: Parts) -> Board:
             add_box(statement, draft)
         elif isinstance(statement, syntax.DeviceStatement) and statement.place is None:
             draft.places.setdefault(statement.name.text, statement.name.span)
+        elif not isinstance(statement, syntax.BoardStatement):
+            draft.wrong(
+                "syntax",
+                "This belongs in the file of a part, and this file describes a board.",
+                statement.span,
+                "A thing that moves by itself, or a load, is a part: write it in a file of its own beside the "
+                "board, and put it on the board with: NAME is PART.",
+            )
     for statement in source.statements:
         if isinstance(statement, syntax.BreakerStatement):
             add_breaker(statement, draft)

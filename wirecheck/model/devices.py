@@ -133,6 +133,8 @@ def _values(
 ) -> dict[str, Quantity | Word]:
     """Every rating of the part, the settings over the defaults."""
     values = {rating.name: rating.values[0] for rating in part.ratings.values() if rating.values}
+    # `30 A with fuse 15 A`: what is named is not meant a second time.
+    named = {setting.name.text for setting in settings if setting.name is not None}
     for setting in settings:
         if setting.name is not None:
             rating = part.ratings.get(setting.name.text)
@@ -147,7 +149,9 @@ def _values(
                 continue
         else:
             fitting = [
-                rating for rating in part.ratings.values() if _same_kind(rating.values[0], setting.value)
+                rating
+                for rating in part.ratings.values()
+                if rating.name not in named and _same_kind(rating.values[0], setting.value)
             ]
             if len(fitting) != 1:
                 several = ", ".join(rating.name for rating in fitting)

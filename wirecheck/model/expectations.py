@@ -10,6 +10,9 @@ from wirecheck.model.board import Device, Expectation
 from wirecheck.model.devices import every_device
 from wirecheck.model.draft import Draft
 
+# More names than this help nobody to choose.
+MOST_OFFERED = 8
+
 
 def known_expectations(statements: tuple[Statement, ...], draft: Draft) -> Iterator[Expectation]:
     """The expectations whose every name is known; the others are problems."""
@@ -27,26 +30,43 @@ def known_expectations(statements: tuple[Statement, ...], draft: Draft) -> Itera
             owner = word.path[0]
             if owner in draft.broken:
                 continue
-            near = [name for name, outer in names.items() if outer == owner] or list(names)
-            draft.unknown(word, what, near, later=owner not in draft.declared)
+            inside = [name for name, outer in names.items() if outer == owner]
+            if word.text in devices:
+                # A device with one load bears that load's name too: the shorter one will do.
+                whole = [name for name in inside if name in devices]
+                _not_itself(word, what, whole or inside, devices[word.text], draft)
+            else:
+                draft.unknown(word, f"The {what}", inside or list(names), later=owner not in draft.declared)
         return not wrong
 
     for statement in statements:
         if isinstance(statement, syntax.ExpectFrom):
-            one = all_known((statement.load,), loads | outlets, "The load or outlet")
-            if all_known(statement.switches, movable, "The switch") and one:
+            one = all_known((statement.load,), loads | outlets, "load or outlet")
+            if all_known(statement.switches, movable, "switch") and one:
                 yield statement
         elif isinstance(statement, syntax.ExpectLive):
-            if all_known((statement.outlet,), loads | outlets, "The outlet"):
+            if all_known((statement.outlet,), loads | outlets, "outlet"):
                 yield statement
         elif isinstance(statement, syntax.ExpectRuns):
-            one = all_known(statement.calls, made | {"idle": ""}, "The call")
-            if all_known(tuple(word for word, _ in statement.steps), loads | outlets, "The load") and one:
+            one = all_known(statement.calls, made | {"idle": ""}, "call")
+            if all_known(tuple(word for word, _ in statement.steps), loads | outlets, "load") and one:
                 yield statement
         elif isinstance(statement, syntax.ExpectStops):
-            one = all_known((statement.safety,), movable | opening, "The safety")
-            if all_known(statement.loads, loads, "The load") and one:
+            one = all_known((statement.safety,), movable | opening, "safety")
+            if all_known(statement.loads, loads, "load") and one:
                 yield statement
+
+
+def _not_itself(word: Word, what: str, inside: list[str], device: Device, draft: Draft) -> None:
+    """Say that a device is there but is not what is asked for, and what in it would do."""
+    advice = None
+    if len(inside) == 1:
+        advice = f"Did you mean {inside[0]}?"
+    elif inside:
+        advice = "It has: " + ", ".join(inside[:MOST_OFFERED]) + "."
+    elif device.part.calls:
+        advice = f"It makes a call: write expect {device.part.calls[0]} runs, and what it should run."
+    draft.wrong("unknown-name", f"{word.text} itself is no {what}.", word.span, advice)
 
 
 def _loads(devices: dict[str, Device]) -> Iterator[tuple[str, str]]:

@@ -244,6 +244,7 @@ def judge(work: Work) -> Verdict:
     for state in states:
         _powered(reading, state, verdict)
     _switched(reading, states, verdict)
+    _out_and_back(reading, states, verdict)
     _colors(reading, states, verdict)
     _ground_fault(reading, verdict)
     _expected(reading, states, verdict)
@@ -838,6 +839,70 @@ def _hot_to_hot(reading: Reading, states: list[State], verdict: Verdict) -> None
                 apart = one and other and not one & other
                 if apart and not any(tied[x] == y or tied[y] == x for x in one for y in other):
                     verdict.hazards.add(f"{device.name} is between two breakers that are not tied")
+
+
+def _out_and_back(reading: Reading, states: list[State], verdict: Verdict) -> None:
+    """What goes out through a cable or a raceway comes back through the same: 300.3(B).
+
+    An ampere through each load and outlet, from one of its screws to the other, flows in the wires as
+    their lengths share it, with every bar and breaker of the panel taken as one point.
+    """
+    ends = [(f"{device.name}.{load.a}", f"{device.name}.{load.b}") for device, load in reading.loads]
+    for device in reading.work.devices:
+        faces = KINDS[device.part].outlets
+        ends += [(f"{device.name}.{hot}", f"{device.name}.{neutral}") for _, hot, neutral, _ in faces]
+    panel = next(iter(reading.sources), None)
+    if panel is None:
+        return
+    home = [(panel, point) for point in reading.sources]
+    for state in states:
+        joined = [*reading.pairs, *home, *reading.contacts(state.chosen), *reading.through]
+        _add_stray(reading, reading.grouped(joined), panel, ends, verdict)
+
+
+def _add_stray(
+    reading: Reading, node: dict[str, int], panel: str, ends: list[tuple[str, str]], verdict: Verdict
+) -> None:
+    """The cables and raceways in which an ampere through some load does not come back, as hazards."""
+    wires = [
+        (reading.conductors[name][0], name, node[one], node[other])
+        for name, (one, other) in reading.wires.items()
+    ]
+    size = max(node.values()) + 1
+    matrix = numpy.zeros((size, size))
+    for cable, _, one, other in wires:
+        siemens = 1 / cable.feet
+        matrix[one, one] += siemens
+        matrix[other, other] += siemens
+        matrix[one, other] -= siemens
+        matrix[other, one] -= siemens
+    _, part = connected_components(coo_array(matrix), directed=False)
+    reached = [
+        number for number in range(size) if part[number] == part[node[panel]] and number != node[panel]
+    ]
+    place = {number: at for at, number in enumerate(reached)}
+    known = [
+        (a, b) for a, b in ends if part[node[a]] == part[node[b]] == part[node[panel]] and node[a] != node[b]
+    ]
+    if not known:
+        return
+    injected = numpy.zeros((len(reached), len(known)))
+    for column, (a, b) in enumerate(known):
+        for screw, amps in ((a, -1.0), (b, 1.0)):
+            if node[screw] in place:
+                injected[place[node[screw]], column] += amps
+    volts = numpy.zeros((size, len(known)))
+    volts[reached] = numpy.linalg.solve(matrix[numpy.ix_(reached, reached)], injected)
+    sums: dict[tuple[str, str], numpy.ndarray] = {}
+    for cable, _, one, other in wires:
+        if cable.low or (cable.color is not None and cable.raceway is None):
+            continue
+        run = (cable.raceway or cable.name, min(cable.places()))
+        amps = (volts[one] - volts[other]) / cable.feet
+        sums[run] = sums.get(run, 0) + (amps if cable.places()[0] == run[1] else -amps)
+    for (run, _), total in sums.items():
+        if numpy.abs(total).max() > 1e-6:
+            verdict.hazards.add(f"what goes out through {run} does not come back through it")
 
 
 def _breakers(reading: Reading, state: State, screw: str) -> set[str]:

@@ -37,6 +37,18 @@ def check_against_spice(networks: list[Network]) -> None:
 
 @pytest.mark.ngspice
 @settings(
+    max_examples=5,
+    deadline=None,
+    suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large, HealthCheck.large_base_example],
+)
+@given(st.lists(boards(taps=20), min_size=BATCH, max_size=BATCH))
+def test_40_small_boards_agree_with_ngspice(batch: list[RandomBoard]) -> None:
+    check_against_spice([network_of(board) for board in batch])
+
+
+@pytest.mark.slow
+@pytest.mark.ngspice
+@settings(
     max_examples=36,
     deadline=None,
     suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large, HealthCheck.large_base_example],
@@ -46,6 +58,7 @@ def test_288_small_boards_agree_with_ngspice(batch: list[RandomBoard]) -> None:
     check_against_spice([network_of(board) for board in batch])
 
 
+@pytest.mark.slow
 @pytest.mark.ngspice
 @settings(
     max_examples=24,

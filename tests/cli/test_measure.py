@@ -9,6 +9,7 @@ import pytest
 
 from tests.cli.boards import wirecheck
 from tests.samples import SAMPLES
+from wirecheck import measure
 
 STAIR = SAMPLES / "stair-light.wire"
 COOLING = (SAMPLES / "cooling-call.wire").read_text()
@@ -20,8 +21,8 @@ def reading(*arguments: object, stdin: str = "") -> str:
     return done.stdout.decode()
 
 
-def volts(a: str, b: str, *options: str, board: str = COOLING) -> float:
-    return float(re.search(r": ([\d.]+) V", reading("-", "volts", a, b, *options, stdin=board))[1])
+def volts(a: str, b: str, *calls: str, board: str = COOLING) -> float:
+    return float(re.search(r"([\d.]+) V", measure(board, "volts", a, b, calls=calls).text)[1])
 
 
 def refused(*arguments: object) -> subprocess.CompletedProcess[bytes]:
@@ -33,15 +34,16 @@ def refused(*arguments: object) -> subprocess.CompletedProcess[bytes]:
 def test_hopscotch_finds_the_open_wire() -> None:
     """One lead on common, the other along the call: full voltage, full voltage, none (common practice)."""
     path = ["F.R", "TS.R", "TS.Y", "F.Y", "CU.Y"]
-    sound = [volts(point, "F.C", "--call", "cool") for point in path]
+    sound = [volts(point, "F.C", "cool") for point in path]
     assert all(each == pytest.approx(24, rel=0.1) for each in sound)
     open_wire = COOLING.replace("  TW.yellow -- TS.Y\n", "  cap TW.yellow\n")
     assert open_wire != COOLING
-    walked = [volts(point, "F.C", "--call", "cool", board=open_wire) for point in path]
+    walked = [volts(point, "F.C", "cool", board=open_wire) for point in path]
     assert all(each == pytest.approx(24, rel=0.1) for each in walked[:3])
     assert all(each < 1 for each in walked[3:])
+    assert " 25 V" in reading("-", "volts", "TS.R", "F.C", "--call", "cool", stdin=open_wire)
     # Across the open itself stands what drives the circuit.
-    assert volts("TS.Y", "F.Y", "--call", "cool", board=open_wire) == pytest.approx(24, rel=0.1)
+    assert volts("TS.Y", "F.Y", "cool", board=open_wire) == pytest.approx(24, rel=0.1)
 
 
 def test_with_no_call_the_control_side_is_dead_beyond_the_thermostat() -> None:

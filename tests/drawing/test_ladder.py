@@ -42,6 +42,7 @@ from wirecheck.model.build import build
 
 BOARDS = sorted([*files.folder("boards").glob("*.wire"), *files.folder("boards").glob("*/*.wire")])
 RIGHT = [path for path in BOARDS if path.name == "right.wire"]
+SHOWN = ("stair-light", "heat-pump", "boiler-two-zones", "walk-in-freezer")
 SEEDS = range(80)
 
 
@@ -433,7 +434,11 @@ def states(board: Board) -> list[Settled]:
     return [*listed, settle(told, resting(told, {each.name: each.values[-1] for each in hands}))]
 
 
-@pytest.mark.parametrize("path", RIGHT, ids=lambda path: path.parent.name)
+@pytest.mark.parametrize(
+    "path",
+    [pytest.param(path, marks=[pytest.mark.slow] * (path.parent.name not in SHOWN)) for path in RIGHT],
+    ids=lambda path: path.parent.name,
+)
 def test_a_state_is_shown_where_it_is(path) -> None:
     board = of_text(path.read_text(encoding="utf-8"))
     plain = signs(geometry.read(draw(board, kind="ladder")))

@@ -21,6 +21,7 @@ from wirecheck.model.board import Board
 from wirecheck.model.build import build
 
 BOARDS = sorted([*files.folder("boards").glob("*.wire"), *files.folder("boards").glob("*/*.wire")])
+SOUND = ("demo", "right")
 QUICK, SEEDS = 40, 200
 WIRES = ("conductor", "pigtail", "jumper")
 
@@ -218,10 +219,14 @@ def flags_are_numbered(picture: Picture, findings: list[Finding]) -> None:
     assert flags == Counter(wanted)
 
 
-@pytest.mark.parametrize("path", BOARDS, ids=lambda path: path.stem)
+@pytest.mark.parametrize(
+    "path",
+    [pytest.param(path, marks=[pytest.mark.slow] * (path.stem not in SOUND)) for path in BOARDS],
+    ids=lambda path: f"{path.parent.name}/{path.stem}",
+)
 def test_boards(path: Path) -> None:
     board = of_text(path.read_text("utf-8"))
-    if path.stem in ("demo", "right"):
+    if path.stem in SOUND:
         judge(board, [])
     judge(board, some_findings(board), "dark")
 

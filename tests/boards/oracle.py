@@ -661,14 +661,23 @@ def _rooms(reading: Reading, verdict: Verdict) -> None:
 
 
 def _on_device(reading: Reading, device: Device, otherwise: float) -> float:
-    """The room of the largest wire on a device; a tail is as thick as the thickest wire of its splice."""
-    found = [
-        ROOM[reading.conductors[name][0].size]
-        for join in reading.work.joins
-        if any((name or "").startswith(f"{device.name}.") for name, _ in join.members)
-        for name, _ in join.members
-        if name in reading.conductors
-    ]
+    """The room of the largest wire on a device.
+
+    A tail is as thick as the thickest wire of its splice, and a ground's as thin as the thinnest.
+    """
+    roles = KINDS[device.part].roles
+    found = []
+    for join in reading.work.joins:
+        there = [
+            roles[name.split(".")[1]]
+            for name, _ in join.members
+            if (name or "").startswith(f"{device.name}.")
+        ]
+        rooms = [
+            ROOM[reading.conductors[name][0].size] for name, _ in join.members if name in reading.conductors
+        ]
+        if there and rooms:
+            found.append(min(rooms) if set(there) == {"g"} else max(rooms))
     return max(found, default=otherwise)
 
 

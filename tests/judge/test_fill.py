@@ -66,6 +66,10 @@ wire J1 12 THHN black 6 in from A to A
         # A pigtail is as large as the largest wire of its splice.
         ("W1.black -- W2.black -- pigtail -- R1.hot", "12"),
         ("W1.black -- W3.black -- pigtail -- R1.hot", "14"),
+        # That of a ground needs to be no larger than the smallest.
+        ("W1.bare -- W2.bare -- pigtail -- R1.ground\n  W1.black -- R1.hot", "14"),
+        ("W1.bare -- R1.ground\n  W2.bare -- W3.bare", "14"),
+        ("W2.bare -- R1.ground", "12"),
         # Nothing is on it yet: by the largest wire in the box.
         ("W1.black -- W3.black", "12"),
     ],

@@ -97,15 +97,22 @@ def _volume(box: Box, code: Code) -> float | None:
 
 
 def _sizes_on_devices(board: Board) -> dict[str, set[str]]:
-    """The sizes of the conductors on each device; a pigtail is as large as the largest of its splice."""
+    """The sizes of the conductors on each device.
+
+    No line gives the size of a pigtail. It is taken as large as the largest of its splice; a ground's as
+    small as the smallest, since a device needs no larger ground than its own circuit (Table 250.122).
+    """
     on_device: dict[str, set[str]] = {}
     for join in board.joins:
         spliced = {board.conductors[one.name].size for one in join.splice if one.kind == "end"}
         for name, members in join.under.items():
-            sizes = on_device.setdefault(board.terminals[name].owner, set())
+            terminal = board.terminals[name]
+            sizes = on_device.setdefault(terminal.owner, set())
             for member in members:
                 if member.kind == "end":
                     sizes.add(board.conductors[member.name].size)
+                elif member.kind == "pigtail" and terminal.spec.role == "ground" and spliced:
+                    sizes.add(min(spliced, key=area))
                 elif member.kind == "pigtail":
                     sizes |= spliced
     return on_device

@@ -131,3 +131,50 @@ def test_wires_that_carry_in_a_call_alone_count() -> None:
 
 def test_class_2_wires_are_not_counted() -> None:
     assert carrying_together(case(CALLED))["A.red"] == 0
+
+
+SPARE = "wire X 12 THHN blue 30 ft from LP to B in R1\n"
+
+
+@pytest.mark.parametrize(
+    ("line", "count"),
+    [
+        ("", 4),
+        (SPARE, 5),
+        # A neutral that nothing uses is a spare too, a ground never is.
+        (SPARE.replace("blue", "white"), 5),
+        (SPARE.replace("blue", "green"), 4),
+        (SPARE.replace("wire X 12 THHN blue", "cable X 18/2 CL2"), 4),
+        (SPARE.replace(" in R1", ""), 4),
+    ],
+)
+def test_spares_count(line: str, count: int) -> None:
+    # Table 310.15(C)(1), note: the conductors in the raceway, spares and all.
+    text = changed(bunched(2), ("wire H1", f"{line}wire H1"))
+    assert carrying_together(case(text))["H1"] == count
+
+
+@pytest.mark.parametrize(
+    ("joined", "count"), [("  X -- LP.neutral\n", 5), ("  X -- LP.ground\n", 4), ("  X -- LP.1\n", 5)]
+)
+def test_a_spare_may_be_joined_at_one_end(joined: str, count: int) -> None:
+    text = changed(bunched(2), ("wire H1", f"{SPARE}wire H1"), ("at LP\n", f"at LP\n{joined}"))
+    assert carrying_together(case(text))["H1"] == count
+
+
+def test_a_wire_of_a_24_volt_circuit_is_no_spare() -> None:
+    assert carrying_together(case(CALLED))["C.white"] == 0
+    text = changed(
+        CALLED,
+        ("cable C 18/2 CL2 6 ft from K to T1", "wire C 14 THHN blue 6 ft from K to T1"),
+        ("  C.white -- T1.secondary-c", "  C -- T1.secondary-c"),
+        ("  C.white -- K.coil-b", "  C -- K.coil-b"),
+    )
+    assert carrying_together(case(text))["C"] == 0
+
+
+@pytest.mark.parametrize(("inches", "count"), [(24, 1), (24.1, 4)])
+def test_a_short_raceway_bunches_nothing(inches: float, count: int) -> None:
+    # 310.15(C)(1)(b)
+    text = changed(bunched(2), ("raceway R1 EMT 1 in 30 ft", f"raceway R1 EMT 1 in {inches} in"))
+    assert carrying_together(case(text))["H1"] == count

@@ -1,4 +1,4 @@
-"""How many conductors that carry current lie together in a cable or a raceway."""
+"""How many conductors that count for their heat lie together in a cable or a raceway."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from wirecheck.judge import purpose
 from wirecheck.judge.case import Case
 from wirecheck.judge.question import question
+from wirecheck.judge.tape import longer
 from wirecheck.model.board import Conductor
 
 # Below so many amperes a conductor is not counted as carrying current.
@@ -15,9 +16,10 @@ CARRIES = 1e-3
 
 @question
 def carrying_together(case: Case) -> dict[str, int]:
-    """For each conductor, how many current-carrying conductors are bunched in its cable or raceway.
+    """For each conductor, how many conductors that count are bunched in its cable or raceway.
 
-    A grounding conductor is not counted (310.15(F)), nor the neutral of a circuit of
+    Those that carry current count, and spares (Table 310.15(C)(1), note). A raceway of 24 in or
+    less bunches nothing: there a cable is by itself, and so is a wire (310.15(C)(1)(b)). A grounding conductor is not counted (310.15(F)), nor the neutral of a circuit of
     several legs that carries only their unbalance (310.15(E)(1)); with two of three
     legs of a wye it is (310.15(E)(2)). Of wires that never carry current at once, such as
     two travelers, those that carry at the heaviest load are counted.
@@ -34,15 +36,29 @@ def carrying_together(case: Case) -> dict[str, int]:
             sources.setdefault(conductor.name, set()).add(zone.origin.name)
     at_once = _at_once(case, used)
     shared = _all_legs(case)
-    bunches: dict[str, int] = {}
+    counted: list[Conductor] = []
     for name, conductor in used.items():
         if name in at_once and (name in hots or sources[name] not in shared):
-            bunch = conductor.raceway or conductor.run
-            bunches[bunch] = bunches.get(bunch, 0) + 1
-    return {
-        conductor.name: bunches.get(conductor.raceway or conductor.run, 0)
-        for conductor in case.board.conductors.values()
-    }
+            counted.append(conductor)
+    counted += (one for one in case.board.conductors.values() if one.name not in used and _spare(case, one))
+    bunches: dict[str, int] = {}
+    for conductor in counted:
+        bunch = _bunch(case, conductor)
+        bunches[bunch] = bunches.get(bunch, 0) + 1
+    return {one.name: bunches.get(_bunch(case, one), 0) for one in case.board.conductors.values()}
+
+
+def _bunch(case: Case, conductor: Conductor) -> str:
+    """What holds a conductor together with others: its raceway, unless that is short, or its cable."""
+    raceway = case.board.raceways.get(conductor.raceway or "")
+    short = case.code.limit("raceway so short that bunching needs no adjustment")
+    return raceway.name if raceway is not None and longer(raceway.length, short) else conductor.run
+
+
+def _spare(case: Case, conductor: Conductor) -> bool:
+    """Whether a wire that no circuit uses is a spare of power, and neither a ground nor Class 2."""
+    ends = {case.uses.of(end) for end in conductor.ends}
+    return purpose.is_power(conductor) and ends.isdisjoint(("ground", "class-2"))
 
 
 def _at_once(case: Case, used: Mapping[str, Conductor]) -> frozenset[str]:

@@ -37,9 +37,7 @@ def arithmetic(steps: Ampacity) -> str:
     if steps.correction != 1:
         told += f", x {rounded(steps.correction)} for {rounded(steps.ambient)} C around it"
     if steps.adjustment != 1:
-        told += (
-            f", x {rounded(steps.adjustment)} for {steps.current_carrying} current-carrying wires together"
-        )
+        told += f", x {rounded(steps.adjustment)} for {steps.current_carrying} wires together that count"
     if steps.correction != 1 or steps.adjustment != 1:
         told += f" = {amps(steps.corrected)}"
     if steps.cap is None:

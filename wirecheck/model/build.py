@@ -46,8 +46,8 @@ def build(source: Syntax, library: Parts) -> Board:
                 "syntax",
                 "This belongs in the file of a part, and this file describes a board.",
                 statement.span,
-                "A thing that moves by itself, or a load, is a part: write it in a file of its own beside the "
-                "board, and put it on the board with: NAME is PART.",
+                "A thing that moves by itself, or a load, is a part: write it in a file of its own beside "
+                "the board, and put it on the board with: NAME is PART.",
             )
     for statement in source.statements:
         if isinstance(statement, syntax.BreakerStatement):

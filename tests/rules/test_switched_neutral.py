@@ -148,3 +148,134 @@ def test_beside_a_reversed_light_a_right_one_is_still_told_of() -> None:
     (found,) = seen(RULE, text)
     assert [load.name for load in found.loads] == ["L2", "L1"]
     assert {"reversed-polarity", "switched-neutral"} <= set(reported(text))
+
+
+RELAY = """\
+board "A pump behind a relay"
+panel LP 120/240 V, 10 kA available
+breaker LP.3 15 A
+box A square 30.3 cu in
+K is relay-dpdt in A
+T is class-2-transformer in A
+P is motor in A
+S is single-pole-switch in A
+cable W1 14/2 NM-B 11 ft from LP to A
+at LP
+  W1.black -- LP.3
+  W1.white -- LP.neutral
+  W1.bare -- LP.ground
+at A
+  W1.bare -- T.ground -- pigtail -- S.ground
+  W1.black -- S.line
+  S.load -- T.primary-hot -- HOT
+  W1.white -- T.primary-neutral -- NEUTRAL
+"""
+OPENS_NEUTRAL = RELAY.replace("HOT", "P.a").replace("NEUTRAL", "K.common-1\n  P.b -- K.no-1")
+
+
+@pytest.mark.parametrize("contact", ["no", "nc"])
+def test_a_relay_in_the_neutral(contact: str) -> None:
+    """NEC 430.85 (from memory): whichever way its contact stands at rest."""
+    text = OPENS_NEUTRAL.replace("no-1", f"{contact}-1")
+    (found,) = seen(RULE, text)
+    assert (found.severity, found.subject, found.near) == ("hazard", "K", "K.common-1")
+    assert [one.name for one in found.loads] == ["P"]
+
+
+def test_a_relay_in_the_hot_is_right() -> None:
+    assert not seen(RULE, RELAY.replace("HOT", "K.common-1\n  P.a -- K.no-1").replace("NEUTRAL", "P.b"))
+
+
+BOTH = RELAY.replace("HOT", "K.common-1\n  P.a -- K.no-1").replace("NEUTRAL", "K.common-2\n  P.b -- K.no-2")
+
+
+def test_two_poles_that_open_together_may_open_both() -> None:
+    """Behind a switch too, so that the hot is one that is switched."""
+    assert not seen(RULE, BOTH)
+
+
+@pytest.mark.parametrize(
+    "wires",
+    [
+        "K.nc-1 -- P.a",  # the hot comes while the neutral is open
+        "K.common-1 -- P.a",  # the hot goes around its pole
+    ],
+)
+def test_two_poles_of_which_the_hots_leaves_it_live_may_not(wires: str) -> None:
+    around = BOTH.replace("T.primary-hot -- K.common-1", "T.primary-hot -- K.common-1 -- P.a")
+    text = around if "common" in wires else BOTH.replace("P.a -- K.no-1", "P.a -- K.nc-1")
+    (found,) = seen(RULE, text)
+    assert found.near == "K.common-2"
+
+
+def test_a_control_that_heat_moves() -> None:
+    text = OPENS_NEUTRAL.replace("K is relay-dpdt in A", "K is limit-switch in A")
+    text = text.replace("K.common-1", "K.a").replace("K.no-1", "K.b")
+    (found,) = seen(RULE, text)
+    assert (found.subject, found.near, found.far) == ("K", "K.a", "K.b")
+
+
+def test_a_transformer_and_a_receptacle_behind_it_count_too() -> None:
+    text = changed(
+        NEUTRAL,
+        ("  W2.black -- L1.hot\n  W2.white -- L1.neutral\n  W2.bare -- L1.ground\n",
+         "  W2.black -- T.primary-hot -- pigtail -- R.hot\n  W2.bare -- T.ground -- pigtail -- R.ground\n"
+         "  W2.white -- T.primary-neutral -- pigtail -- R.neutral\n"),
+        ("L1 is lampholder 60 W in B", "T is class-2-transformer in B\nR is single-receptacle 15 A in B"),
+    )  # fmt: skip
+    (found,) = seen(RULE, text)
+    assert [one.device for one in found.loads] == ["T", "R"]
+
+
+def test_what_a_load_opens_inside_is_its_makers_matter() -> None:
+    """A small compressor's protector is on its first lead, whichever that is given."""
+    text = RELAY.replace("P is motor", "P is small-compressor")
+    text = text.replace("HOT", "P.b").replace("NEUTRAL", "P.a")
+    assert not seen(RULE, text)
+
+
+FUSE = changed(
+    NEUTRAL,
+    ("S1 is single-pole-switch", "S1 is fuse 10 A"),
+    ("W1.bare -- W2.bare -- pigtail -- S1.ground", "W1.bare -- W2.bare"),
+)
+
+
+@pytest.mark.parametrize(("near", "far"), [("line", "load"), ("load", "line")])
+def test_a_fuse_in_the_white_wire(near: str, far: str) -> None:
+    """NEC 2023 240.22."""
+    text = FUSE.replace("S1.line", f"S1.{near}").replace("W2.white -- S1.load", f"W2.white -- S1.{far}")
+    (found,) = seen(RULE, text)
+    assert (found.severity, found.subject, found.near, found.far) == (
+        "hazard",
+        "S1",
+        f"S1.{near}",
+        f"S1.{far}",
+    )
+    assert [one.name for one in found.loads] == ["L1"]
+    assert text.splitlines()[found.at.span.line - 1] == f"  W1.white -- S1.{near}"
+    assert len(found.copper) == 1
+
+
+def test_a_fuse_in_the_black_wire_is_right() -> None:
+    turned = FUSE.replace("W1.white -- S1.line\n  W2.white -- S1.load\n  W1.black -- W2.black", "HERE")
+    text = turned.replace("HERE", "W1.black -- S1.line\n  W2.black -- S1.load\n  W1.white -- W2.white")
+    assert not seen(RULE, text)
+
+
+def test_a_fuse_in_the_white_with_a_switch_in_it_too() -> None:
+    """Behind a switch the white is still the neutral."""
+    text = changed(
+        FUSE,
+        ("  W1.white -- S1.line\n", "  W1.white -- S2.line\n  S2.load -- S1.line\n"),
+        ("L1 is", "S2 is single-pole-switch in A\nL1 is"),
+    )
+    assert sorted(found.subject for found in seen(RULE, text)) == ["S1", "S2"]
+
+
+def test_a_fuse_that_something_goes_around_leaves_nothing_live() -> None:
+    assert not seen(RULE, changed(FUSE, ("W2.white -- S1.load", "W2.white -- S1.load -- S1.line")))
+
+
+def test_a_ground_fault_device_opens_both() -> None:
+    assert not seen(RULE, CHAIN)

@@ -1,28 +1,38 @@
-"""A switch opens the neutral in place of the hot.
+"""The neutral is opened in place of the hot, by a switch, a relay, a contactor, a control or a fuse.
 
-The light goes out and everything in it stays live: whoever changes the lamp with the switch off
-can touch the hot.
+The load stops and everything in it stays live: whoever works on it with the
+switch off, or the call over, or the fuse blown, can touch the hot.
 
-Source: NEC 404.2(A), 404.2(B)
+Source: NEC 404.2(A), 404.2(B), 430.85 (from memory), 240.22
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 
-from wirecheck.circuit.circuit import Contact, Load
+from wirecheck.circuit.circuit import Contact, Load, Outlet, Protection, Winding
+from wirecheck.circuit.routes import OVERCURRENT
 from wirecheck.judge.case import Case
+from wirecheck.judge.currents import drawers
 from wirecheck.judge.finding import Note
 from wirecheck.judge.made_up import join_at
+from wirecheck.judge.opened import uses_opened
 from wirecheck.judge.problem import Problem, Words, spot
 from wirecheck.judge.rule import rule
 from wirecheck.judge.voltages import is_line
 from wirecheck.judge.ways import pieces_reached
+from wirecheck.language import conditions
 from wirecheck.language.listing import listed
 from wirecheck.model.board import Device
 
 # How many loads one message names.
 MOST_NAMED = 4
+
+HOTS = frozenset(("hot", "switched"))
+NEUTRALS = frozenset(("neutral", "switched-neutral"))
+
+# What takes power between a hot and a neutral.
+Fed = Load | Winding | Outlet
 
 
 class SwitchedNeutral(Problem):
@@ -32,24 +42,35 @@ class SwitchedNeutral(Problem):
     contact: Contact
     near: str
     far: str
-    loads: tuple[Load, ...]
+    loads: tuple[Fed, ...]
 
 
-def find(case: Case) -> Iterator[SwitchedNeutral]:
-    """Each device with such a switch, at the join that brings the neutral to it."""
+class FusedNeutral(Problem):
+    """The fuse `protection`, in `device`, stands in the neutral of `loads`, from `near` to `far`."""
+
+    device: Device
+    protection: Protection
+    near: str
+    far: str
+    loads: tuple[Fed, ...]
+
+
+def find(case: Case) -> Iterator[SwitchedNeutral | FusedNeutral]:
+    """Each device with such a contact or fuse, at the join that brings the neutral to it."""
+    yield from _contacts(case)
+    yield from _fuses(case)
+
+
+def _contacts(case: Case) -> Iterator[SwitchedNeutral]:
     seen: set[str] = set()
     for contact in case.circuit.contacts:
-        switch = case.circuit.devices[contact.scope]
-        if switch.outer in seen or not switch.part.positions:
+        outer = case.circuit.devices[contact.scope].outer
+        if outer in seen:
             continue
-        device = case.board.devices[switch.outer]
+        device = case.board.devices[outer]
         for near, far in ((contact.a, contact.b), (contact.b, contact.a)):
-            if (
-                case.uses.of(near) == "neutral"
-                and (loads := tuple(_behind(case, far)))
-                and not _opens_the_hot_too(case, contact)
-            ):
-                seen.add(device.name)
+            if case.uses.of(near) == "neutral" and (loads := _left_live(case, contact, far)):
+                seen.add(outer)
                 yield SwitchedNeutral(
                     at=spot(join_at(case, near) or device),
                     about=device,
@@ -64,49 +85,118 @@ def find(case: Case) -> Iterator[SwitchedNeutral]:
                 )
 
 
-def _behind(case: Case, point: str) -> Iterator[Load]:
-    """The loads at line voltage that have their neutral from a point, maybe through further switches."""
+def _left_live(case: Case, contact: Contact, far: str) -> tuple[Fed, ...]:
+    """The loads that have their neutral from a contact's far side and stay live while it is open."""
+    behind = tuple(_behind(case, far, case.circuit.devices[contact.scope].outer))
+    if not behind:
+        return ()
+    together = tuple(_open_together(case, contact))
+    return tuple(fed for fed, hot in behind if any(_has_hot(case, hot, opened) for opened in together))
+
+
+def _behind(case: Case, point: str, outer: str) -> Iterator[tuple[Fed, str]]:
+    """What is fed at line voltage and has its neutral from a point, maybe through more, with its hot end.
+
+    What is in the same device is left out: inside of that its maker has seen to it.
+    """
     uses = case.uses
     fed = [piece for piece, feeds in uses.direct.items() if feeds]
     behind = pieces_reached(case, [uses.piece[point]], stops=fed)
-    for load in case.circuit.loads:
-        if is_line(case, load.volts) and any(
-            uses.piece[end] in behind
-            and uses.of(end) == "switched-neutral"
-            and uses.of(other) in ("hot", "switched")
-            for end, other in ((load.a, load.b), (load.b, load.a))
-        ):
-            yield load
+    for one, a, b, volts in _taking_power(case):
+        for end, other in ((a, b), (b, a)):
+            if (
+                uses.piece[end] in behind
+                and uses.of(end) == "switched-neutral"
+                and uses.of(other) in HOTS
+                and is_line(case, volts)
+                and case.circuit.devices[one.device].outer != outer
+            ):
+                yield one, other
 
 
-def _opens_the_hot_too(case: Case, contact: Contact) -> bool:
-    """Whether the same device opens a hot whenever it opens this contact: 404.2(B) exception."""
-    hots = [
-        other.name
-        for other in case.circuit.contacts
-        if other.scope == contact.scope and "hot" in (case.uses.of(other.a), case.uses.of(other.b))
-    ]
-    if not hots:
-        return False
-    for position in case.circuit.devices[contact.scope].part.positions:
+def _taking_power(case: Case) -> Iterator[tuple[Fed, str, str, float]]:
+    """Each load, transformer and outlet, its two points, and its volts."""
+    for of, a, b in drawers(case):
+        yield of, a, b, of.primary_volts if isinstance(of, Winding) else of.volts
+    for outlet in case.circuit.outlets:
+        yield outlet, outlet.hot, outlet.neutral, outlet.volts
+
+
+def _open_together(case: Case, contact: Contact) -> Iterator[frozenset[str]]:
+    """The contacts of a device that are open together with one of them, for each position in which it is."""
+    own = [other for other in case.circuit.contacts if other.scope == contact.scope]
+    positions = case.circuit.devices[contact.scope].part.positions
+    if not positions:
+        when = conditions.words(contact.when)
+        yield frozenset(other.name for other in own if conditions.words(other.when) == when)
+    for position in positions:
         closed = case.settled({contact.scope: position}).closed
-        if contact.name not in closed and not closed.isdisjoint(hots):
-            return False
-    return True
+        if contact.name not in closed:
+            yield frozenset(other.name for other in own if other.name not in closed)
 
 
-def words(problem: SwitchedNeutral, case: Case) -> Words:
-    """What the switch turns off and leaves live, and where the hot and the neutral belong."""
-    names = list(dict.fromkeys(case.circuit.devices[load.device].outer for load in problem.loads))
-    off = "they are out but still live" if len(names) > 1 else "it is out but still live"
-    join = join_at(case, problem.far)
+def _has_hot(case: Case, point: str, opened: Collection[str]) -> bool:
+    """Whether a hot comes to a point with some contacts open and all others closed: 404.2(B) exception."""
+    reached = pieces_reached(case, [case.uses.piece[point]], lambda of: of.name not in opened)
+    return any(feed.kind == "hot" for piece in reached for feed in case.uses.direct[piece])
+
+
+def _fuses(case: Case) -> Iterator[FusedNeutral]:
+    """Each fuse that opens a neutral by itself; poles that open together may stand in both (240.22)."""
+    for protection in case.circuit.protections:
+        if protection.kind not in OVERCURRENT or len(protection.pairs) > 1:
+            continue
+        ((a, b),) = protection.pairs
+        if case.uses.of(a) not in NEUTRALS:
+            continue
+        device, apart = case.circuit.around[protection.device][0], uses_opened(case, protection.name)
+        near, far = (a, b) if apart.of(a) in NEUTRALS else (b, a)
+        loads = tuple(
+            one
+            for one, *ends, volts in _taking_power(case)
+            if is_line(case, volts)
+            and case.circuit.devices[one.device].outer != device.name
+            and any(
+                case.uses.of(end) in NEUTRALS and apart.of(end) == "none" and apart.of(other) in HOTS
+                for end, other in (ends, ends[::-1])
+            )
+        )
+        if loads:
+            yield FusedNeutral(
+                at=spot(join_at(case, near) or device),
+                about=device,
+                severity="hazard",
+                stage="trim",
+                copper=frozenset((case.uses.piece[near],)),
+                device=device,
+                protection=protection,
+                near=near,
+                far=far,
+                loads=loads,
+            )
+
+
+def words(problem: SwitchedNeutral | FusedNeutral, case: Case) -> Words:
+    """What opens, what it leaves live, and where the hot and the neutral belong."""
+    device, near, far = problem.device.name, problem.near, problem.far
+    names = list(dict.fromkeys(case.circuit.devices[one.device].outer for one in problem.loads))
+    dead = "they are out but still live" if len(names) > 1 else "it is out but still live"
+    join = join_at(case, far)
+    if isinstance(problem, FusedNeutral):
+        what, opened = problem.protection.name, f"When {problem.protection.name} blows"
+        source = case.code.section("no fuse in the neutral")
+    elif problem.device.part.positions and problem.device.part.moved_by == "hand":
+        what, opened = device, f"With {device} off"
+        source = case.code.section("switches open the hot", "switch in the neutral")
+    else:
+        what, opened = device, f"With {device} open"
+        source = case.code.section("switch in the neutral", "controller in the neutral")
     return Words(
-        message=f"{problem.device.name} opens the neutral of {listed(names, MOST_NAMED)}, not the hot. "
-        f"With {problem.device.name} off, {off}.",
-        help=f"Take the neutrals off {problem.device.name} and splice them together. Then bring the hot to "
-        f"{problem.near}, and take it from {problem.far} to the load.",
-        source=case.code.section("switches open the hot", "switch in the neutral"),
-        also=(Note("what leaves the switch", join.span),) if join is not None else (),
+        message=f"{what} opens the neutral of {listed(names, MOST_NAMED)}, not the hot. {opened}, {dead}.",
+        help=f"Turn the power off. Take the neutrals off {device} and splice them together. Then bring the "
+        f"hot to {near}, and take it from {far} to the load.",
+        source=source,
+        also=(Note("here the neutral goes on to the load", join.span),) if join is not None else (),
     )
 
 

@@ -85,6 +85,79 @@ def test_which_devices_stand_on_both(part: str, advice: bool) -> None:
     assert found.severity == "violation"
 
 
+RELAY = """\
+board "A fan on a 24 V relay"
+panel LP 120/240 V, 10 kA available
+breaker LP.1 15 A
+box RB junction 64 cu in
+box XB junction 64 cu in
+X is class-2-transformer in XB
+Y is class-2-transformer in XB
+K is relay-spst in RB
+M is bath-fan
+T is heat-only-thermostat
+V is solenoid-valve
+cable W1 14/2 NM-B 20 ft from LP to XB
+cable W2 14/2 NM-B 4 ft from XB to RB
+cable W3 14/2 NM-B 8 ft from RB to M
+cable XW 18/2 CL2 4 ft from XB to RB
+cable TW 18/2 CL2 25 ft from RB to T
+cable YW 18/2 CL2 25 ft from XB to RB
+cable VW 18/2 CL2 25 ft from RB to V
+at LP
+  W1.black -- LP.1
+  W1.white -- LP.neutral
+  W1.bare -- LP.ground
+at XB
+  W1.black -- W2.black -- X.primary-hot -- Y.primary-hot
+  W1.white -- W2.white -- X.primary-neutral -- Y.primary-neutral
+  W1.bare -- W2.bare -- X.ground -- Y.ground
+  XW.red -- X.secondary-r
+  XW.white -- X.secondary-c
+  YW.red -- Y.secondary-r
+  YW.white -- Y.secondary-c
+at RB
+  W2.black -- K.common
+  W3.black -- K.no
+  W2.white -- W3.white
+  W2.bare -- W3.bare
+  XW.red -- TW.red
+  TW.white -- K.coil-a
+  XW.white -- K.coil-b
+  YW.red -- VW.red
+  YW.white -- VW.white
+at M
+  W3.black -- M.hot
+  W3.white -- M.neutral
+  W3.bare -- M.ground
+at T
+  TW.red -- T.R
+  TW.white -- T.W
+at V
+  VW.red -- V.a
+  VW.white -- V.b
+"""
+
+
+def test_a_relay_needs_both_but_the_cable_of_another_transformer_only_passes() -> None:
+    """725.136(D): introduced solely to connect the equipment that is on both circuits."""
+    found = {one.place.name: one for one in seen(RULE, RELAY)}
+    assert (found["RB"].severity, found["RB"].run.name, found["RB"].device) == ("violation", "YW", None)
+    past = changed(
+        RELAY,
+        ("25 ft from XB to RB\ncable VW", "25 ft from XB to V\ncable VW"),
+        ("cable VW 18/2 CL2 25 ft from RB to V\n", ""),
+        ("  YW.red -- VW.red\n  YW.white -- VW.white\n", ""),
+        ("  VW.red -- V.a\n  VW.white -- V.b\n", "  YW.red -- V.a\n  YW.white -- V.b\n"),
+    )
+    found = {one.place.name: one for one in seen(RULE, past)}
+    assert (found["RB"].severity, found["RB"].run.name, found["RB"].device.name) == ("advice", "XW", "K")
+    # A relay that only carries 24 V on both sides is no reason.
+    only = changed(past, ("W2.black -- K.common\n  W3.black -- K.no\n", "W2.black -- W3.black\n"))
+    found = {one.place.name: one for one in seen(RULE, only)}
+    assert (found["RB"].severity, found["RB"].run.name, found["RB"].device) == ("violation", "XW", None)
+
+
 def test_a_ground_is_no_power_conductor() -> None:
     """The green wire may lie with thermostat cable, even where it brings current back by mistake."""
     text = THROUGH.format(one="A", other="A").replace("from A to A", "from D to D")

@@ -9,11 +9,13 @@ Source: NEC 725.136(A), 725.136(D)
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
+from wirecheck.circuit.uses import Feed
 from wirecheck.judge.case import Case
 from wirecheck.judge.class_2 import power_conductors
 from wirecheck.judge.finding import Note
+from wirecheck.judge.grouped import grouped
 from wirecheck.judge.problem import Problem, Words, spot
 from wirecheck.judge.purpose import is_class_2
 from wirecheck.judge.rule import rule
@@ -35,30 +37,32 @@ class Together(Problem):
 
 
 def find(case: Case) -> Iterator[Together]:
-    """Each box, panel and raceway, by the first cable of the kind in it."""
+    """Each box, panel and raceway, by the first cable of the kind that has no business there, else the first."""
     board, power = case.board, power_conductors(case)
     low = [one for one in board.conductors.values() if is_class_2(one) and one.name not in power]
     # What is in Class 2 cable itself comes last: it should not be on power at all.
     high = sorted(power.values(), key=is_class_2)
     places: tuple[Place, ...] = (*board.boxes.values(), *board.panels.values(), *board.raceways.values())
     for place in places:
-        one = next((each for each in low if _is_in(each, place)), None)
-        if one is None:
+        inside = list(grouped((one.run, one) for one in low if _is_in(one, place)).values())
+        if not inside or not any(_is_in(each, place) for each in high):
             continue
+        devices = tuple(_on_both(case, place))
+        passing = [cable for cable in inside if not _serves(case, cable, devices)]
+        one = (passing or inside)[0][0]
         other = next((each for each in high if _is_in(each, place) and each.run != one.run), None)
         if other is None:
             continue
-        device = _on_both(case, place)
         yield Together(
             at=spot(board.runs[one.run]),
             about=board.runs[one.run],
-            severity="advice" if device is not None else "violation",
+            severity="violation" if passing else "advice",
             stage="rough-in",
             copper=frozenset(case.uses.piece[wire.ends[0]] for wire in (one, other)),
             place=place,
             run=board.runs[one.run],
             power=other,
-            device=device,
+            device=None if passing else devices[0],
         )
 
 
@@ -66,13 +70,31 @@ def _is_in(conductor: Conductor, place: Place) -> bool:
     return place.name in (*conductor.places, conductor.raceway)
 
 
-def _on_both(case: Case, place: Place) -> Device | None:
-    """A device in a box that stands on both circuits, such as a transformer or a relay."""
+def _on_both(case: Case, place: Place) -> Iterator[Device]:
+    """The devices in a box that stand on both circuits, such as a transformer or a relay."""
     for device in case.board.devices.values():
-        roles = {spec.role for spec in device.part.terminals.values()}
-        if device.place == place.name and "class-2" in roles and roles & LINE_ROLES:
-            return device
-    return None
+        if device.place == place.name:
+            roles = {spec.role for spec in device.part.terminals.values()}
+            kinds = {feed.kind for feed in _feeds(case, device)}
+            if ("class-2" in roles and roles & LINE_ROLES) or kinds >= {"class-2", "hot"}:
+                yield device
+
+
+def _feeds(case: Case, device: Device) -> frozenset[Feed]:
+    """What the screws of a device are fed by, through contacts too."""
+    pieces = {case.uses.piece[f"{device.name}.{name}"] for name in device.part.terminals}
+    return frozenset(
+        feed for piece in pieces for feed in (*case.uses.direct[piece], *case.uses.reached[piece])
+    )
+
+
+def _serves(case: Case, cable: Sequence[Conductor], devices: Sequence[Device]) -> bool:
+    """Whether a Class 2 cable is of the circuit that one of some devices is there for."""
+    sources = {feed for device in devices for feed in _feeds(case, device) if feed.kind == "class-2"}
+    pieces = {case.uses.piece[conductor.ends[0]] for conductor in cable}
+    own = {feed for piece in pieces for feed in (*case.uses.direct[piece], *case.uses.reached[piece])}
+    # What is not wired yet does not say which circuit it is of.
+    return bool(devices) and (not sources or not own or not sources.isdisjoint(own))
 
 
 def words(problem: Together, case: Case) -> Words:

@@ -7,7 +7,7 @@ import pytest
 from tests.rules.hands import COOLING, LIGHT, STAIR, at, case, changed, own, reported, seen
 from tests.samples import fed
 from wirecheck import check
-from wirecheck.rules.open_ground import RULE, LeadsNowhere, OpenGround
+from wirecheck.rules.open_ground import RULE, FlexibleGround, LeadsNowhere, OpenGround
 
 
 @pytest.mark.parametrize("text", [STAIR, COOLING, LIGHT])
@@ -162,3 +162,155 @@ def test_what_is_worse_on_the_same_metal_is_reported_instead() -> None:
     assert [lost.subject for lost in seen(RULE, neutral)] == ["L1"]
     assert "open-ground" not in reported(neutral)
     assert "ground-as-neutral" in reported(neutral)
+
+
+FLEX = """\
+board "A box at the end of flexible conduit"
+panel LP 120/240 V, 10 kA available
+breaker LP.3 {amps} A
+box B square 30.3 cu in metal
+raceway E1 {first} from LP to B
+wire H1 6 THHN black 12 ft from LP to B in E1
+wire N1 6 THHN white 12 ft from LP to B in E1
+at LP
+  H1 -- LP.3
+  N1 -- LP.neutral
+"""
+
+
+def refused(text: str) -> list[tuple[str, str]]:
+    """The conduits that are no ground by themselves, and why."""
+    return [
+        (one.refused.flexible.raceway.name, one.refused.reason)
+        for one in seen(RULE, text)
+        if isinstance(one, FlexibleGround)
+    ]
+
+
+# NEC 2023 250.118(A)(5), (6): the limits as tests/tables has them from public texts.
+@pytest.mark.parametrize(
+    ("conduit", "amps", "why"),
+    [
+        ("FMC 1/2 in 6 ft", 20, []),
+        ("FMC 1/2 in 73 in", 20, ["length"]),
+        ("FMC 1/2 in 6 ft", 25, ["amps"]),
+        ("FMC 1-1/4 in 6 ft", 20, []),
+        ("FMC 1-1/2 in 6 ft", 20, ["size"]),
+        ("LFMC 3/8 in 6 ft", 20, []),
+        ("LFMC 1/2 in 6 ft", 25, ["amps"]),
+        ("LFMC 3/4 in 6 ft", 60, []),
+        ("LFMC 3/4 in 6 ft", 70, ["amps"]),
+        ("LFMC 1-1/4 in 6 ft", 60, []),
+        ("LFMC 1-1/2 in 6 ft", 20, ["size"]),
+        ("LFMC 1 in 7 ft", 20, ["length"]),
+    ],
+)
+def test_flexible_metal_conduit_is_a_ground_within_its_limits(
+    conduit: str, amps: int, why: list[str]
+) -> None:
+    text = FLEX.format(first=conduit, amps=amps)
+    found = seen(RULE, text)
+    assert refused(text) == [("E1", reason) for reason in why]
+    assert len(found) == len(why)
+    for one in found:
+        assert (one.severity, one.stage, one.subject) == ("violation", "rough-in", "B")
+        assert at(text, one).startswith("raceway E1")
+
+
+SECOND = """\
+box C square 30.3 cu in metal
+raceway E2 {second} from B to C
+wire H2 12 THHN black 12 ft from B to C in E2
+wire N2 12 THHN white 12 ft from B to C in E2
+at B
+  H1 -- H2
+  N1 -- N2
+"""
+
+
+@pytest.mark.parametrize(
+    ("first", "second", "found"),
+    [
+        ("EMT 1/2 in 60 ft", "FMC 1/2 in 6 ft", []),
+        ("FMC 1/2 in 3 ft", "FMC 1/2 in 3 ft", []),
+        ("FMC 1/2 in 3 ft", "LFMC 1/2 in 4 ft", [("E2", "length")]),
+        ("FMC 1/2 in 3 ft", "EMT 1/2 in 40 ft", []),
+        # What lies beyond a conduit that is no ground is not grounded through it.
+        ("FMC 2 in 3 ft", "FMC 1/2 in 2 ft", [("E1", "size"), ("E1", "size")]),
+        ("FMC 2 in 3 ft", "EMT 1/2 in 2 ft", [("E1", "size")]),
+        ("EMT 1/2 in 5 ft", "PVC 1/2 in 2 ft", []),
+    ],
+)
+def test_flexible_conduits_on_one_way_add_up(first: str, second: str, found: list[tuple[str, str]]) -> None:
+    text = FLEX.format(first=first, amps=20) + SECOND.format(second=second)
+    assert refused(text) == found
+
+
+def test_the_shorter_of_two_ways_is_the_way() -> None:
+    """Both boxes hang on the panel by 5 ft of their own, and on each other by 4 ft."""
+    text = FLEX.format(first="FMC 1/2 in 5 ft", amps=20) + SECOND.format(second="FMC 1/2 in 4 ft")
+    assert refused(text) == [("E2", "length")]
+    assert not refused(text + "raceway E3 FMC 1/2 in 5 ft from LP to C\n")
+    assert refused(text + "raceway E3 FMC 1/2 in 7 ft from LP to C\n") == [("E3", "length")]
+
+
+def test_a_green_wire_makes_it_no_matter() -> None:
+    text = FLEX.format(first="FMC 1/2 in 9 ft", amps=20)
+    green = "wire G1 10 THHN green 12 ft from LP to B in E1\n"
+    assert not seen(RULE, text + green + "at LP\n  G1 -- LP.ground\nat B\n  G1 -- B.ground\n")
+
+
+def test_a_plastic_box_ends_it() -> None:
+    text = FLEX.format(first="FMC 1/2 in 3 ft", amps=20) + SECOND.format(second="FMC 1/2 in 2 ft")
+    plastic = text.replace("box B square 30.3 cu in metal", "box B square 30.3 cu in")
+    (lost,) = seen(RULE, plastic)
+    assert (type(lost), lost.subject) == (OpenGround, "C")
+
+
+UNIT = """\
+board "An outdoor unit at the end of flexible conduit"
+panel LP 120/240 V, 10 kA available
+breaker LP.3 20 A 2-pole
+raceway E1 {} 1/2 in 5 ft from LP to {}
+wire H1 12 THHN black 12 ft from LP to {} in E1
+wire H2 12 THHN red 12 ft from LP to {} in E1
+at LP
+  H1 -- LP.3.a
+  H2 -- LP.3.b
+"""
+
+
+def test_where_a_motor_shakes_it_a_wire_is_asked_for() -> None:
+    """250.118(A)(5)(e), (6)(e): flexibility after installation."""
+    unit = UNIT.format("LFMC", *["CU"] * 3) + "CU is condensing-unit\n"
+    assert refused(unit) == [("E1", "motion")]
+    assert not refused(unit.replace("LFMC", "EMT"))
+    still = UNIT.format("FMC", *["H"] * 3) + "H is baseboard-heater\n"
+    assert not seen(RULE, still)
+
+
+ARMOR = """\
+board "Armored cable"
+panel LP 120/240 V, 10 kA available
+breaker LP.3 15 A
+box B octagon 15.5 cu in{}
+cable W1 14/2 AC 11 ft from LP to B
+L1 is lampholder 60 W in B
+at LP
+  W1.black -- LP.3
+  W1.white -- LP.neutral
+at B
+  W1.black -- L1.hot
+  W1.white -- L1.neutral
+"""
+
+
+def test_the_armor_of_ac_is_the_ground_of_metal_boxes() -> None:
+    """250.118(A)(8)."""
+    assert not seen(RULE, ARMOR.format(" metal") + "  B.ground -- pigtail -- L1.ground\n")
+    (lost,) = seen(RULE, ARMOR.format(""))
+    assert (type(lost), lost.subject, lost.severity) == (OpenGround, "L1", "hazard")
+    mc = ARMOR.format(" metal").replace("AC 11 ft", "MC 11 ft")
+    assert [one.subject for one in seen(RULE, mc)] == ["B", "L1", "W1.green"]
+    green = mc + "  W1.green -- B.ground -- L1.ground\nat LP\n  W1.green -- LP.ground\n"
+    assert not seen(RULE, green)

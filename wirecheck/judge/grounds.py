@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import NamedTuple
 
 from wirecheck.circuit.pieces import pieces
-from wirecheck.judge import made_up, purpose
+from wirecheck.judge import flexible, made_up, purpose
 from wirecheck.judge.case import Case
 from wirecheck.judge.grouped import grouped
 from wirecheck.judge.question import question
@@ -17,10 +17,12 @@ from wirecheck.tables import raceways
 class Grounding(NamedTuple):
     """`piece` gives each screw, and each end of a grounding conductor, the piece that it is in.
 
-    `home` are the pieces that hold a panel's ground bar; `lost` the ground screws of all others.
+    `bars` are the pieces that hold a panel's ground bar, `home` those and what reaches them by flexible
+    conduit; `lost` are the ground screws of all others.
     """
 
     piece: Mapping[str, str]
+    bars: frozenset[str]
     home: frozenset[str]
     lost: Mapping[str, tuple[Terminal, ...]]
 
@@ -38,13 +40,14 @@ def grounding(case: Case) -> Grounding:
     """
     board = case.board
     piece = pieces(board.terminals, ties(case))
-    home = frozenset(piece[f"{panel}.ground"] for panel in board.panels)
+    bars = frozenset(piece[f"{panel}.ground"] for panel in board.panels)
+    home = flexible.home(case, piece, bars)
     lost = grouped(
         (piece[terminal.name], terminal)
         for terminal in board.terminals.values()
         if terminal.spec.role == "ground" and piece[terminal.name] not in home
     )
-    return Grounding(piece, home, lost)
+    return Grounding(piece, bars, home, lost)
 
 
 @question
@@ -54,14 +57,14 @@ def ties(case: Case) -> tuple[tuple[str, str], ...]:
     bars = {(f"{panel}.neutral", f"{panel}.ground") for panel in board.panels}
     told = [(a, b) for a, b, _ in case.circuit.bonds if (a, b) not in bars]
     told += ((wire.a, wire.b) for wire in case.circuit.wires if purpose.is_grounding(wire.conductor))
-    for raceway in board.raceways.values():
-        # Where it enters a panel, a metal box or a device with a ground screw, it is bonded to that.
-        one, other = (f"{place}.ground" for place in raceway.places)
-        if (
-            raceways.grounds(raceway.kind, code=case.code)
-            and one in board.terminals
-            and other in board.terminals
-        ):
+    # Where rigid conduit or armor enters a panel, a metal box or a device with a ground screw, it is bonded
+    # to that.
+    metal = [(raceway.kind, raceway.size, raceway.places) for raceway in board.raceways.values()]
+    metal += ((run.kind, 0.0, (run.ends[0].place, run.ends[1].place)) for run in board.runs.values())
+    for kind, size, places in metal:
+        terms = raceways.grounds(kind, size, code=case.code)
+        one, other = (f"{place}.ground" for place in places)
+        if terms is not None and terms.amps is None and one in board.terminals and other in board.terminals:
             told.append((one, other))
     return tuple(told)
 
@@ -82,12 +85,12 @@ def unlanded(case: Case) -> tuple[tuple[Conductor, int], ...]:
 def landed(case: Case) -> frozenset[str]:
     """The pieces, by their names in `grounding`, that are home once every ground of a panel is landed."""
     known = grounding(case)
+    ends = [
+        (conductor.ends[which], f"{conductor.places[which]}.ground") for conductor, which in unlanded(case)
+    ]
+    ends += ((one.a, one.b) for one in flexible.flexible(case) if one.reason is None)
     later = pieces(
-        dict.fromkeys(known.piece.values()),
-        (
-            (known.piece[conductor.ends[which]], known.piece[f"{conductor.places[which]}.ground"])
-            for conductor, which in unlanded(case)
-        ),
+        dict.fromkeys(known.piece.values()), ((known.piece[one], known.piece[other]) for one, other in ends)
     )
     home = {later[one] for one in known.home}
     return frozenset(one for one, head in later.items() if head in home)

@@ -17,6 +17,8 @@ POWER_COLORS = {
     3: ("black", "red", "white"),
     4: ("black", "red", "blue", "white"),
 }
+# The ground of a power cable where it is no bare wire: MC has a green one, the armor of AC is its ground.
+GROUNDS = {"MC": ("green",), "AC": ()}
 CLASS_2_COLORS = ("red", "white", "green", "yellow", "blue", "brown", "orange", "black")
 MEASURES = ("free", "jacket", "secured", "every")
 
@@ -108,13 +110,14 @@ def add_cable(statement: syntax.CableStatement, draft: Draft) -> None:
         colors = CLASS_2_COLORS[: statement.count]
     else:
         most = max(POWER_COLORS)
-        colors = (*POWER_COLORS.get(statement.count, POWER_COLORS[most]), "bare")
+        ground = GROUNDS.get(kind, ("bare",))
+        colors = (*POWER_COLORS.get(statement.count, POWER_COLORS[most]), *ground)
     if not 1 <= statement.count <= most:
         draft.wrong(
             "syntax",
             f"There is no {kind} cable with {statement.count} conductors.",
             statement.span,
-            f"It has 1 to {most}" + ("." if low_voltage else ", and the bare ground."),
+            f"It has 1 to {most}" + ("." if low_voltage else ", and the ground."),
         )
     ends = _ends(statement.ends, draft)
     if ends is None:

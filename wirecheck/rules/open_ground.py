@@ -1,25 +1,32 @@
 """A ground screw or a metal box has no grounding conductor back to the panel.
 
 Then a hot that touches the metal opens no breaker: the metal stays live and waits for a hand.
+Rigid metal conduit and the armor of AC are a ground by themselves. Flexible metal conduit is one
+only up to 6 ft in all, behind a small breaker, and where nothing shakes or moves it.
 
-Source: NEC 250.148, 404.9(B), 406.4(A), 314.4
+Source: NEC 250.148, 250.118(A), 404.9(B), 406.4(A), 314.4
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from wirecheck.judge import grounds, made_up, purpose
+from wirecheck.judge import flexible, grounds, made_up, purpose
 from wirecheck.judge.case import Case
 from wirecheck.judge.finding import Note, Stage
+from wirecheck.judge.flexible import Refused
 from wirecheck.judge.grouped import grouped
 from wirecheck.judge.problem import Problem, Words, spot
 from wirecheck.judge.rule import rule
+from wirecheck.judge.tape import INCH
 from wirecheck.language.listing import listed
-from wirecheck.model.board import Box, Conductor, RunEnd, Terminal
+from wirecheck.language.quantity import amps, feet, inches
+from wirecheck.model.board import Box, Conductor, Run, RunEnd, Terminal
+from wirecheck.tables import raceways
 
 # How many more screws on one open ground are pointed at.
 MOST_NOTED = 4
+FOOT = 12 * INCH
 
 
 class OpenGround(Problem):
@@ -32,6 +39,12 @@ class OpenGround(Problem):
     left: tuple[Conductor, RunEnd] | None
 
 
+class FlexibleGround(OpenGround):
+    """Flexible metal conduit is their only way home, and it is no ground by itself."""
+
+    refused: Refused
+
+
 class LeadsNowhere(Problem):
     """Grounding conductors that are joined to one another, to no screw, and to no ground bar."""
 
@@ -42,20 +55,8 @@ def find(case: Case) -> Iterator[OpenGround | LeadsNowhere]:
     """Each piece of ground that is cut off from every ground bar, once."""
     grounding = grounds.grounding(case)
     for piece, terminals in grounding.lost.items():
-        first = terminals[0]
-        left = _left_out(case, piece)
-        # A ground that waits at its panel to be landed leaves the rough-in of the box whole.
-        waits = piece in grounds.landed(case)
-        stage: Stage = "rough-in" if first.owner in case.board.boxes and not waits else "trim"
-        yield OpenGround(
-            at=made_up.at_screw(case, first) if left is None else spot(left[1]),
-            about=made_up.owner_of(case, first),
-            severity="hazard",
-            stage=stage,
-            copper=frozenset(case.uses.piece[one.name] for one in terminals),
-            terminals=terminals,
-            left=left,
-        )
+        refused = flexible.refused(case, grounding.piece, grounding.bars, piece)
+        yield _open(case, piece, terminals) if refused is None else _flexible(case, terminals, refused)
     for conductors in _cut_off(case):
         there = [join for end in conductors[0].ends if (join := made_up.join_at(case, end)) is not None]
         yield LeadsNowhere(
@@ -66,6 +67,41 @@ def find(case: Case) -> Iterator[OpenGround | LeadsNowhere]:
             copper=frozenset(case.uses.piece[end] for one in conductors for end in one.ends),
             conductors=conductors,
         )
+
+
+def _open(case: Case, piece: str, terminals: tuple[Terminal, ...]) -> OpenGround:
+    first = terminals[0]
+    left = _left_out(case, piece)
+    # A ground that waits at its panel to be landed leaves the rough-in of the box whole.
+    waits = piece in grounds.landed(case)
+    stage: Stage = "rough-in" if first.owner in case.board.boxes and not waits else "trim"
+    return OpenGround(
+        at=made_up.at_screw(case, first) if left is None else spot(left[1]),
+        about=made_up.owner_of(case, first),
+        severity="hazard",
+        stage=stage,
+        copper=_copper(case, terminals),
+        terminals=terminals,
+        left=left,
+    )
+
+
+def _flexible(case: Case, terminals: tuple[Terminal, ...], refused: Refused) -> FlexibleGround:
+    raceway = refused.flexible.raceway
+    return FlexibleGround(
+        at=spot(raceway),
+        about=made_up.owner_of(case, terminals[0]),
+        severity="violation",
+        stage="rough-in",
+        copper=_copper(case, terminals),
+        terminals=terminals,
+        left=None,
+        refused=refused,
+    )
+
+
+def _copper(case: Case, terminals: tuple[Terminal, ...]) -> frozenset[int]:
+    return frozenset(case.uses.piece[one.name] for one in terminals)
 
 
 def _left_out(case: Case, piece: str) -> tuple[Conductor, RunEnd] | None:
@@ -102,6 +138,8 @@ def words(problem: OpenGround | LeadsNowhere, case: Case) -> Words:
             "on the ground bar.",
             source=code.section("grounds are joined in each box", "equipment is grounded"),
         )
+    if isinstance(problem, FlexibleGround):
+        return _flexible_words(problem, case)
     first = problem.terminals[0]
     box = isinstance(problem.about, Box)
     return Words(
@@ -120,10 +158,48 @@ def words(problem: OpenGround | LeadsNowhere, case: Case) -> Words:
     )
 
 
+def _flexible_words(problem: FlexibleGround, case: Case) -> Words:
+    raceway, terms = problem.refused.flexible.raceway, problem.refused.flexible.terms
+    why, numbers = _too_much(problem.refused, case)
+    metal = listed(dict.fromkeys(terminal.owner for terminal in problem.terminals), MOST_NOTED)
+    return Words(
+        message=f"{raceway.name} is the only ground of {metal}. {raceway.kind} is a ground by itself only "
+        f"{why}. Beyond that it may not carry enough current to trip the breaker.",
+        help=f"Pull a green wire through {raceway.name} with the others, of the size that the breaker asks "
+        "for, and join it to the grounds at both ends.",
+        source=terms.section,
+        value=numbers[0] if numbers else None,
+        limit=numbers[1] if numbers else None,
+        unit=numbers[2] if numbers else "",
+    )
+
+
+def _too_much(refused: Refused, case: Case) -> tuple[str, tuple[float, float, str] | None]:
+    """Within what flexible conduit is a ground and what this is, in words and in numbers."""
+    raceway, terms, guard = refused.flexible.raceway, refused.flexible.terms, refused.flexible.guard
+    most = case.code.limit("flexible conduit as a ground")
+    if refused.reason == "amps" and guard is not None and terms.amps is not None:
+        told = f"behind {amps(terms.amps)} at most, and {guard.name} is {amps(guard.amps)}"
+        return told, (guard.amps, terms.amps, "A")
+    if refused.reason == "size" and terms.largest is not None:
+        told = f"up to {inches(terms.largest)}, and this is {raceway.size_text}"
+        return told, (raceway.size / INCH, terms.largest / INCH, "in")
+    if refused.reason == "length":
+        told = f"up to {feet(most)} in all on the way to the panel, and this is {feet(refused.length)}"
+        return told, (refused.length / FOOT, most / FOOT, "ft")
+    return "where nothing shakes or moves it, and a motor does both", None
+
+
 def _remedy(problem: OpenGround, case: Case) -> str:
     first = problem.terminals[0]
     wires = filter(purpose.is_grounding, case.board.conductors.values())
     if not any(first.place in one.places for one in wires):
+        armored = next((run for run in case.board.runs.values() if _armored(run, first.place, case)), None)
+        if armored is not None:
+            return (
+                f"The armor of {armored.name} is its ground, and it leads only to metal. Put in a metal box, "
+                f"with a connector that holds the armor, and join {first.name} to the box."
+            )
         return (
             f"No ground wire comes to {first.place}. Run one with the wires of the circuit, bare or green, "
             f"from the panel's ground bar, and join {first.name} to it."
@@ -140,6 +216,12 @@ def _remedy(problem: OpenGround, case: Case) -> str:
         else "put it under the connector with the other grounds."
     )
     return f"In {end.place}, {conductor.name} is joined to nothing: {where}"
+
+
+def _armored(run: Run, place: str, case: Case) -> bool:
+    """Whether it is a cable that comes to a place and whose armor is its ground."""
+    comes = place in (end.place for end in run.ends)
+    return comes and raceways.grounds(run.kind, 0.0, code=case.code) is not None
 
 
 RULE = rule(__name__, "rough-in", "trim", find=find, words=words)

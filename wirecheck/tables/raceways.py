@@ -142,11 +142,42 @@ def raceway_fill(
     return Fill(filled, allowed, filled / whole, limit, code.section("raceway fill"))
 
 
-def grounds(kind: str, *, code: Code) -> bool:
-    """Whether a kind of raceway is a grounding conductor by itself.
+class Ground(NamedTuple):
+    """On what terms metal around the conductors is their grounding conductor.
 
-    >>> from wirecheck.tables.code import LATEST as nec
-    >>> grounds("EMT", code=nec), grounds("PVC", code=nec)
-    (True, False)
+    `largest` is the trade size in meters and `amps` the protection that it is so up to; None where
+    there is no such limit, as for rigid conduit and for the armor of AC.
     """
-    return (kind,) in code.keyed("grounding_raceways", "kind")
+
+    largest: float | None
+    amps: float | None
+    section: str
+
+
+def grounds(kind: str, size: float, *, code: Code) -> Ground | None:
+    """Whether metal around the conductors is a grounding conductor by itself, and on what terms.
+
+    Parameters
+    ----------
+    kind : of a raceway or of a cable with armor.
+    size : the raceway's trade size in meters; one beyond the largest has the terms of the largest.
+
+    Examples
+    --------
+    >>> from wirecheck.tables.code import LATEST as nec
+    >>> grounds("EMT", 0.0127, code=nec).amps, grounds("PVC", 0.0127, code=nec)
+    (None, None)
+    >>> [grounds("LFMC", size, code=nec).amps for size in (0.0127, 0.01905, 0.0508)]
+    [20.0, 60.0, 60.0]
+    """
+    terms = [
+        Ground(
+            mixed(row["largest"]) * 0.0254 if row["largest"] else None,
+            number(row, "amps"),
+            f"{code.name} {row['section']}",
+        )
+        for row in code.rows("grounding_raceways")
+        if row["kind"] == kind
+    ]
+    fitting = (one for one in terms if one.largest is None or size < one.largest + 1e-4)
+    return next(fitting, terms[-1] if terms else None)

@@ -65,6 +65,8 @@ class Kind:
     copper: bool = True
     call: str | None = None
     leads: frozenset[str] = frozenset()
+    screws: dict[str, int] = field(default_factory=dict)
+    clamps: int = 1
 
 
 def _roles(text: str) -> dict[str, str]:
@@ -117,6 +119,7 @@ KINDS: dict[str, Kind] = {
         outlets=(("top", "hot", "neutral", 120), ("bottom", "hot", "neutral", 120)),
         yokes=1,
         amps=15,
+        screws={"hot": 2, "neutral": 2},
     ),
     "split-receptacle": Kind(
         _roles("h:hot-top h:hot-bottom n:neutral g:ground"),
@@ -124,6 +127,7 @@ KINDS: dict[str, Kind] = {
         outlets=(("top", "hot-top", "neutral", 120), ("bottom", "hot-bottom", "neutral", 120)),
         yokes=1,
         amps=15,
+        screws={"neutral": 2},
     ),
     "gfci-receptacle": Kind(
         _roles("h:line-hot n:line-neutral h:load-hot n:load-neutral g:ground"),
@@ -132,6 +136,7 @@ KINDS: dict[str, Kind] = {
         through=(("line-hot", "load-hot"), ("line-neutral", "load-neutral")),
         yokes=1,
         amps=15,
+        clamps=2,
     ),
     "single-receptacle": Kind(
         _roles("h:hot n:neutral g:ground"),
@@ -461,7 +466,7 @@ def _made_up(reading: Reading, verdict: Verdict) -> None:
         for end in ends:
             if end not in joined and end not in capped:
                 verdict.hazards.add(f"{name} is loose")
-    under: dict[str, list[str | None]] = {}
+    under: dict[str, list[int]] = {}
     for join in work.joins:
         for screw, things in _under(join).items():
             bar = screw in reading.sources and screw not in reading.breaker_of
@@ -470,13 +475,20 @@ def _made_up(reading: Reading, verdict: Verdict) -> None:
                 if len(things) > holds:
                     verdict.hazards.add(f"{len(things)} under one screw of {screw}")
             else:
-                under.setdefault(screw, []).extend(things)
+                under.setdefault(screw, []).append(len(things))
             _fits(reading, join, screw, things, verdict)
-    for screw, things in under.items():
+    for screw, lines in under.items():
         device = reading.devices.get(screw.partition(".")[0])
+        kind, label = KINDS[device.part] if device else Kind({}, SWITCH), screw.partition(".")[2]
         # A lead is spliced with the wires, under their connector.
-        if len(things) > 1 and not (device and screw.partition(".")[2] in KINDS[device.part].leads):
-            verdict.hazards.add(f"{len(things)} under {screw}")
+        if label in kind.leads:
+            continue
+        # Each line takes a screw of its own, and what is left over goes under the last; a clamp plate is on a
+        # hot or neutral screw.
+        last = kind.screws.get(label, 1) - 1
+        most = max([*lines[:last], sum(lines[last:])])
+        if most > (1 if kind.roles.get(label, "g") == "g" else kind.clamps):
+            verdict.hazards.add(f"{most} under {screw}")
 
 
 def _fits(reading: Reading, join: Join, screw: str, things: list[str | None], verdict: Verdict) -> None:

@@ -98,3 +98,20 @@ def test_names_that_mean_no_point_are_answered_with_those_near() -> None:
     with pytest.raises(meter.Ambiguous) as many:
         meter.point(circuit, "S1")
     assert "S1.common" in many.value.choices
+
+
+def test_each_screw_of_a_side_is_a_point_of_the_meter() -> None:
+    circuit = wired(
+        fed(
+            "box A device 20.3 cu in",
+            "cable W1 14/2 NM-B 22 ft from LP to A",
+            "R1 is duplex-receptacle in A",
+            "at LP",
+            "W1.black -- LP.3",
+            "at A",
+            "W1.black -- R1.hot-1",
+        )
+    )
+    assert meter.point(circuit, "R1.hot-2") == "R1.hot"
+    with pytest.raises(meter.Ambiguous):
+        meter.point(circuit, "R1.hot-3")

@@ -134,17 +134,17 @@ FORMS = [
     ),
     ("rating poles 2", ("RatingStatement", "poles", ((2.0, "number"),), None)),
     (
-        'terminal common hot, black screw, holds 2, sizes 14 to 1/0, rated 60 C, copper "feed"',
+        'terminal common hot, black screw, screws 3, holds 2, sizes 14 to 1/0, rated 60 C, copper "feed"',
         (
-            *("TerminalStatement", "common", "hot", "black", 2, ("14", "1/0")),
+            *("TerminalStatement", "common", "hot", "black", 3, 2, ("14", "1/0")),
             *((60.0, "temperature"), None, ("copper",), "feed"),
         ),
     ),
     (
         "terminal W-E class-2, carries heat, optional",
-        ("TerminalStatement", "W-E", "class-2", None, None, None, None, "heat", ("optional",), None),
+        ("TerminalStatement", "W-E", "class-2", None, None, None, None, None, "heat", ("optional",), None),
     ),
-    ("terminal a hot", ("TerminalStatement", "a", "hot", None, None, None, None, None, (), None)),
+    ("terminal a hot", ("TerminalStatement", "a", "hot", None, None, None, None, None, None, (), None)),
     ("positions up, down", ("PositionsStatement", ("up", "down"))),
     ("moved by temperature, safety", ("MovedStatement", ("temperature", "safety"))),
     ("calls heat, cool", ("CallsStatement", ("heat", "cool"))),

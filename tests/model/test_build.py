@@ -51,6 +51,8 @@ def test_rows_of_a_three_phase_panel_go_around() -> None:
     [
         ("NM-B", 2, ["black", "white", "bare"]),
         ("NM-B", 3, ["black", "red", "white", "bare"]),
+        ("MC", 2, ["black", "white", "green"]),
+        ("AC", 3, ["black", "red", "white"]),
         ("CL2", 2, ["red", "white"]),
         ("CL2", 5, ["red", "white", "green", "yellow", "blue"]),
         ("CL2", 8, ["red", "white", "green", "yellow", "blue", "brown", "orange", "black"]),
@@ -268,3 +270,47 @@ def test_a_board_by_another_edition_is_checked_by_this_one_and_told_so() -> None
 def test_what_is_joined_to_a_breaker_that_cannot_be_read_is_not_told_as_well() -> None:
     text = fed(CABLE, "box A octagon 15.5 cu in", "breaker LP.7 2-pole 30 A", "at LP", "W1.black -- LP.7.a")
     assert not any("7.a" in one.message for one in check(text).findings)
+
+
+TWO_SCREWS = (
+    "box A device 20.3 cu in",
+    CABLE,
+    "cable W2 14/2 NM-B 10 ft from A to A",
+    "R1 is duplex-receptacle in A",
+    "at A",
+)
+
+
+def test_a_side_with_two_screws_is_one_terminal_and_a_line_may_say_which() -> None:
+    made = board(fed(*TWO_SCREWS, "W1.black -- R1.hot-1", "W2.black -- R1.hot-2", "W1.white -- R1.neutral"))
+    assert not made.problems
+    assert [list(join.under) for join in made.joins] == [["R1.hot"], ["R1.hot"], ["R1.neutral"]]
+    (first,), (second,), (third,) = (sits for join in made.joins for sits in join.under.values())
+    assert (first.screw, second.screw, third.screw) == ("R1.hot-1", "R1.hot-2", None)
+    assert [join.members[1].name for join in made.joins] == ["R1.hot", "R1.hot", "R1.neutral"]
+    assert made.screws["R1.neutral-2"] == "R1.neutral"
+
+
+def test_tails_jumpers_and_wires_behind_a_screw_know_which_screw_it_is() -> None:
+    made = board(
+        fed(
+            *TWO_SCREWS,
+            "W1.black -- W2.black -- pigtail -- R1.hot-2",
+            "R1.neutral-1 -- R1.neutral-2 -- W1.white",
+            "R1.hot -- W2.white",
+        )
+    )
+    assert not made.problems
+    assert [
+        [(one.kind, one.screw) for one in sits] for join in made.joins for sits in join.under.values()
+    ] == [
+        [("pigtail", "R1.hot-2")],
+        [("terminal", "R1.neutral-2"), ("terminal", "R1.neutral-1"), ("end", "R1.neutral-2")],
+        [("end", None)],
+    ]
+
+
+@pytest.mark.parametrize("name", ["R1.hot-0", "R1.hot-3", "R1.ground-1"])
+def test_a_screw_that_a_side_does_not_have_is_unknown(name: str) -> None:
+    ((rule, *_),) = said(*TWO_SCREWS, f"W1.black -- {name}")
+    assert rule == "unknown-name"

@@ -62,6 +62,19 @@ def test_what_cannot_be_carried_is_left_out() -> None:
     assert len(stat.problems) == 2
 
 
+def test_each_of_several_screws_has_a_name() -> None:
+    outlet = alone('part outlet "An outlet"\nterminal hot hot, screws 2\nterminal neutral neutral, holds 2\n')
+    assert outlet.problems == ()
+    assert [(one.screws, one.holds) for one in outlet.terminals.values()] == [(2, 1), (1, 2)]
+    assert list(outlet.terminals) == ["hot", "neutral"]
+    for name in ("hot-1", "hot-2"):
+        taken = alone(f'part outlet "An outlet"\nterminal hot hot, screws 2\nterminal {name} hot\n')
+        assert [problem.span.line for problem in taken.problems] == [3]
+    assert not alone('part o "O"\nterminal hot hot, screws 2\nterminal hot-3 hot\n').problems
+    assert not alone('part o "O"\nterminal hot hot\nterminal hot-1 hot\n').problems
+    assert alone('part o "O"\nterminal hot hot, screws 9\n').problems
+
+
 # A line that is added, what the problem must say, and what its help must say.
 MISTAKES = [
     ("line -- laod", "laod", "load"),

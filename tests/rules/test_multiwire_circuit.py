@@ -286,6 +286,7 @@ def test_a_shared_neutral_goes_through_no_device() -> None:
         ("W1.white -- W2.white -- pigtail -- R1.neutral", 0),
         ("W1.white -- R1.neutral\n  W2.white -- R1.neutral", 1),
         ("W1.white -- pigtail -- R1.neutral\n  W2.white -- R1.neutral", 1),
+        ("W1.white -- R1.neutral-1\n  W2.white -- R1.neutral-2", 1),
         # The end of a run: nothing goes on from there.
         ("W1.white -- R1.neutral\n  cap W2.white", 0),
     ],

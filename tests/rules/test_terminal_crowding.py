@@ -49,3 +49,60 @@ def test_bars_give_each_join_a_screw_of_its_own() -> None:
     (found,) = seen(RULE, both + more)
     assert found.subject == "LP.neutral"
     assert len(found.under) == 2
+
+
+OUTLETS = """\
+board "An outlet that feeds on"
+panel LP 120/240 V, 10 kA available
+breaker LP.3 15 A
+box A device 20.3 cu in
+box B device 20.3 cu in
+cable W1 14/2 NM-B 11 ft from LP to A
+cable W2 14/2 NM-B 12 ft from A to B
+cable W3 14/2 NM-B 12 ft from A to B
+R1 is {} in A
+at A
+"""
+
+
+def on(part: str, *lines: str) -> list[tuple[str, int, bool]]:
+    """What is crowded in A: the screw, how many wires are under it, and whether another screw is free."""
+    text = OUTLETS.format(part) + "".join(f"  {line}\n" for line in lines)
+    return [(one.subject, len(one.under), one.free) for one in seen(RULE, text)]
+
+
+def test_a_side_with_two_screws_takes_a_wire_under_each() -> None:
+    """Common practice: the screws of a receptacle's side pass on what comes to them, one wire each."""
+    duplex = "duplex-receptacle"
+    assert not on(duplex, "W1.black -- R1.hot", "W2.black -- R1.hot")
+    assert not on(duplex, "W1.black -- R1.hot-2", "W2.black -- R1.hot-1")
+    assert not on(duplex, "W1.black -- R1.hot", "W2.black -- R1.hot-1")
+    assert not on(duplex, "W1.white -- R1.neutral-1", "W2.white -- W3.white -- pigtail -- R1.neutral-2")
+    assert on(duplex, "W1.black -- W2.black -- R1.hot") == [("R1.hot", 2, True)]
+    assert on(duplex, "W1.black -- R1.hot-1", "W2.black -- R1.hot-1") == [("R1.hot", 2, True)]
+    assert on(duplex, "W1.black -- R1.hot", "W2.black -- R1.hot", "W3.black -- R1.hot") == [
+        ("R1.hot", 2, False)
+    ]
+    assert on(duplex, "W1.black -- R1.hot-1", "W2.black -- W3.black -- R1.hot-2") == [("R1.hot", 2, False)]
+    assert on(duplex, "W1.bare -- R1.ground", "W2.bare -- R1.ground") == [("R1.ground", 2, False)]
+    assert on("split-receptacle", "W1.black -- R1.hot-top", "W2.black -- R1.hot-top") == [
+        ("R1.hot-top", 2, False)
+    ]
+
+
+def test_the_wire_that_came_last_is_the_one_too_many() -> None:
+    text = OUTLETS.format("duplex-receptacle") + (
+        "  W1.black -- R1.hot\n  W2.black -- R1.hot\n  W3.black -- R1.hot\n"
+    )
+    (found,) = seen(RULE, text)
+    assert text.splitlines()[found.at.span.line - 1] == "  W3.black -- R1.hot"
+    assert [join.members[0].name for join in found.before] == ["W2.black"]
+    assert [one.name for one in found.under] == ["W2.black", "W3.black"]
+
+
+def test_a_clamp_plate_takes_two_wires() -> None:
+    gfci = "gfci-receptacle"
+    assert not on(gfci, "W1.black -- W2.black -- R1.line-hot")
+    assert not on(gfci, "W1.white -- R1.line-neutral", "W2.white -- R1.line-neutral")
+    assert on(gfci, "W1.black -- W2.black -- W3.black -- R1.load-hot") == [("R1.load-hot", 3, False)]
+    assert on(gfci, "W1.bare -- W2.bare -- R1.ground") == [("R1.ground", 2, False)]

@@ -89,6 +89,7 @@ def point(circuit: Circuit, name: str) -> str:
     Ambiguous
         For a conductor, whose two ends are two points; and for no point at all.
     """
+    name = circuit.board.screws.get(name, name)
     if name in circuit.node:
         return name
     conductor = circuit.board.conductors.get(name)

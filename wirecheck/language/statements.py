@@ -357,15 +357,17 @@ class Maker:
         )
 
     def terminal(self, children: Children, span: Span) -> syntax.TerminalStatement:
-        """`terminal common hot, black screw, holds 1, sizes 14 to 12, rated 60 C "feed or lamp"`."""
+        """`terminal common hot, black screw, screws 2, holds 1, sizes 14 to 12, rated 60 C "feed"`."""
         name, role, *options = children
         text = self.text(options.pop()) if options and not hasattr(options[-1], "data") else None
-        screw = holds = sizes = rated = carries = None
+        screw = screws = holds = sizes = rated = carries = None
         flags = []
         for option in options:
             first, *second = option.children
             if option.data == "screw":
                 screw = self.word(first)
+            elif option.data == "screws":
+                screws = self.whole(first, 8, "screws 2")
             elif option.data == "holds":
                 holds = self.whole(first, 1000, "holds 1")
             elif option.data == "sizes":
@@ -379,7 +381,17 @@ class Maker:
             else:
                 flags.append(self.word(first))
         return syntax.TerminalStatement(
-            self.word(name), self.word(role), screw, holds, sizes, rated, carries, tuple(flags), text, span
+            self.word(name),
+            self.word(role),
+            screw,
+            screws,
+            holds,
+            sizes,
+            rated,
+            carries,
+            tuple(flags),
+            text,
+            span,
         )
 
     def positions(self, children: Children, span: Span) -> syntax.PositionsStatement:

@@ -294,11 +294,12 @@ class RatingStatement(NamedTuple):
 
 
 class TerminalStatement(NamedTuple):
-    """`terminal common hot, black screw, holds 1, sizes 14 to 12, rated 60 C "feed or lamp"`."""
+    """`terminal common hot, black screw, screws 2, holds 1, sizes 14 to 12, rated 60 C "feed or lamp"`."""
 
     name: Word
     role: Word
     screw: Word | None
+    screws: int | None
     holds: int | None
     sizes: tuple[Word, Word] | None
     rated: Quantity | None

@@ -179,7 +179,8 @@ class Member(NamedTuple):
     """One member of a join: a conductor's end, a terminal or a pigtail.
 
     `kind` is `end`, `terminal` or `pigtail`; `point` its point in the circuit
-    (`W1.black@A`, `S1.common`); `marked` the color it was re-identified with.
+    (`W1.black@A`, `S1.common`); `marked` the color it was re-identified with. Where it sits under
+    one of several screws of a terminal and the line says which, `screw` is that one (`R1.hot-1`).
     """
 
     kind: str
@@ -187,6 +188,7 @@ class Member(NamedTuple):
     point: str
     marked: str | None
     span: Span
+    screw: str | None = None
 
 
 class Join(NamedTuple):
@@ -210,6 +212,7 @@ class Board(NamedTuple):
     """A whole board.
 
     `code` is the edition that it is judged by: the nearest held here to the one it names.
+    `screws` gives each of several screws of a terminal that terminal (`R1.hot-1`: `R1.hot`).
     `capped` maps a conductor end's point to its span. `outermost` devices are
     in `devices`; `wirecheck.model.devices.every_device` walks into their children.
     `problems` may hide a part of the board from the checks, `remarks` never do.
@@ -226,6 +229,7 @@ class Board(NamedTuple):
     raceways: dict[str, Raceway]
     devices: dict[str, Device]
     terminals: dict[str, Terminal]
+    screws: dict[str, str]
     joins: tuple[Join, ...]
     capped: dict[str, Span]
     expectations: tuple[Expectation, ...]

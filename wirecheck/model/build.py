@@ -77,6 +77,7 @@ def build(source: Syntax, library: Parts) -> Board:
         raceways=draft.raceways,
         devices=draft.devices,
         terminals=draft.terminals,
+        screws=draft.screws,
         joins=joins,
         capped=capped,
         expectations=expectations,

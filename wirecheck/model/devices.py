@@ -83,6 +83,8 @@ def add_device(statement: syntax.DeviceStatement, draft: Draft) -> None:
     for spec in part.terminals.values():
         terminal = f"{name}.{spec.name}"
         draft.terminals[terminal] = Terminal(terminal, name, spec.name, place, spec)
+        if spec.screws > 1:
+            draft.screws.update((f"{terminal}-{number}", terminal) for number in range(1, spec.screws + 1))
 
 
 def _faulty(part: Part, draft: Draft, seen: set[str]) -> Iterator[Part]:

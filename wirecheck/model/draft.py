@@ -38,6 +38,8 @@ class Draft:
     raceways: dict[str, Raceway] = field(default_factory=dict)
     devices: dict[str, Device] = field(default_factory=dict)
     terminals: dict[str, Terminal] = field(default_factory=dict)
+    # Each of several screws of a terminal, and the terminal.
+    screws: dict[str, str] = field(default_factory=dict)
     places: dict[str, Span] = field(default_factory=dict)
     declared: dict[str, Span] = field(default_factory=dict)
     # Declared, and not to be made out: what is said of them later is passed over in silence.

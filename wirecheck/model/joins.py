@@ -57,11 +57,12 @@ def _member(end: syntax.JoinEnd, place: str, used: set[str], draft: Draft) -> Me
     marked = end.marked.text if end.marked else None
     if end.name is None:
         return Member("pigtail", "pigtail", "", marked, end.span)
-    name = end.name.text
+    said = end.name.text
+    name = draft.screws.get(said, said)
     terminal = draft.terminals.get(name)
     if terminal is not None:
         if terminal.place == place:
-            return Member("terminal", name, name, marked, end.span)
+            return Member("terminal", name, name, marked, end.span, said if said != name else None)
         draft.wrong(
             "unknown-name",
             f"{name} is in {terminal.place}, and this join is made at {place}.",
@@ -70,7 +71,7 @@ def _member(end: syntax.JoinEnd, place: str, used: set[str], draft: Draft) -> Me
         )
         return None
     point = _conductor_end(end.name, place, used, draft)
-    return None if point is None else Member("end", name, point, marked, end.span)
+    return None if point is None else Member("end", said, point, marked, end.span)
 
 
 def _conductor_end(word: Word, place: str, used: set[str], draft: Draft) -> str | None:
@@ -176,21 +177,26 @@ def _join(place: str, members: list[Member], span: Span) -> Join:
         else:
             sits = under.setdefault(member.point, [])
             if tail is not None:
-                sits.append(tail)
+                sits.append(_beneath(tail, member))
                 tail = None
                 splice.extend(waiting)
             elif waiting:
-                sits.extend(waiting)
+                sits.extend(_beneath(one, member) for one in waiting)
             elif last is not None:
-                sits.append(last)
-                under[last.point].append(member)
+                sits.append(_beneath(last, member))
+                under[last.point].append(_beneath(member, last))
             waiting = []
             last = member
     if waiting:
         if has_tail or last is None:
             splice.extend(waiting)
         else:
-            under[last.point].extend(waiting)
+            under[last.point].extend(_beneath(one, last) for one in waiting)
     return Join(
         place, tuple(members), tuple(splice), {name: tuple(sits) for name, sits in under.items()}, span
     )
+
+
+def _beneath(member: Member, screw: Member) -> Member:
+    """A member as it sits under a screw."""
+    return member if screw.screw == member.screw else member._replace(screw=screw.screw)

@@ -71,7 +71,8 @@ FILLINGS = ("yoke", "fitting")
 class TerminalSpec(NamedTuple):
     """A screw, lug or lead: what belongs on it, and what it takes.
 
-    `holds` counts conductors under one screw; `sizes` is (smallest, largest) as
+    `screws` counts the screws that are one side, held together by a plate or a tab, and
+    `holds` the conductors under one of them; `sizes` is (smallest, largest) as
     written, such as ("14", "10"); `rated` is in C. `flags` may hold `lead` (a
     wire to splice, no screw), `copper` (copper only), `bar` (many screws: each
     join takes one of its own), `spare`, `optional` (works with nothing on it).
@@ -81,6 +82,7 @@ class TerminalSpec(NamedTuple):
     name: str
     role: str
     screw: str | None
+    screws: int
     holds: int
     sizes: tuple[str, str] | None
     rated: float | None

@@ -312,6 +312,7 @@ def _terminal(statement: syntax.TerminalStatement, draft: _Draft) -> None:
         name=statement.name.text,
         role=statement.role.text if statement.role.text in ROLES else "contact",
         screw=statement.screw.text if statement.screw else None,
+        screws=_screws(statement, draft),
         holds=1 if statement.holds is None else statement.holds,
         sizes=(sizes[0].text, sizes[1].text) if sizes else None,
         rated=statement.rated.value
@@ -321,6 +322,15 @@ def _terminal(statement: syntax.TerminalStatement, draft: _Draft) -> None:
         flags=frozenset(flags),
         text=statement.text.text if statement.text else "",
     )
+
+
+def _screws(statement: syntax.TerminalStatement, draft: _Draft) -> int:
+    """How many screws a terminal has; where they are several, each has a name of its own."""
+    count = statement.screws or 1
+    if count > 1:
+        for number in range(1, count + 1):
+            draft.declare(Word(f"{statement.name.text}-{number}", statement.name.span))
+    return count
 
 
 def _carries(statement: syntax.TerminalStatement, draft: _Draft) -> Carried | None:

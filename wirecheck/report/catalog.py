@@ -91,6 +91,7 @@ def _terminal(spec: TerminalSpec, part: Part) -> str:
     facts = [
         f"24 V, carries {spec.carries}" if spec.carries else ROLES.get(spec.role, spec.role),
         f"{spec.screw} screw" if spec.screw else "",
+        f"{spec.screws} screws" if spec.screws > 1 else "",
         f"holds {spec.holds}" if spec.holds > 1 else "",
         f"{spec.sizes[0]} to {spec.sizes[1]} AWG" if spec.sizes else "",
         f"{spec.rated:g} C" if spec.rated is not None else "",

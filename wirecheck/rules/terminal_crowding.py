@@ -8,7 +8,7 @@ Source: NEC 110.14(A), 250.148(B)
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from wirecheck.judge import purpose
 from wirecheck.judge.case import Case
@@ -20,46 +20,70 @@ from wirecheck.model.board import Join, Member, Terminal
 
 
 class Crowded(Problem):
-    """`under` are all members whose copper sits under the screw, `before` the joins that put some there."""
+    """`under` are all members whose copper sits under the screw, `before` the joins that put some there.
+
+    `free` is whether another screw of the same terminal has nothing under it.
+    """
 
     terminal: Terminal
     under: tuple[Member, ...]
     before: tuple[Join, ...]
     purposes: frozenset[Purpose]
+    free: bool
 
 
 def find(case: Case) -> Iterator[Crowded]:
     """Each screw, at the join that puts one wire too many under it."""
+    taken: dict[str, list[object]] = {}
     held: dict[tuple[str, object], list[tuple[Member, Join]]] = {}
-    full: set[tuple[str, object]] = set()
+    full: dict[tuple[str, object], tuple[Terminal, Join, int]] = {}
     for join in case.board.joins:
         for name, members in join.under.items():
             terminal = case.board.terminals[name]
             if "lead" in terminal.spec.flags:
                 # A lead has no screw: it is spliced.
                 continue
-            # Each line takes a screw of its own on a bar.
-            screw = (name, join.span if "bar" in terminal.spec.flags else None)
-            under = held.setdefault(screw, [])
-            before = tuple(dict.fromkeys(earlier.span for _, earlier in under if earlier is not join))
-            under.extend((member, join) for member in members)
-            if len(under) > terminal.spec.holds and screw not in full:
-                full.add(screw)
-                there = tuple(member for member, _ in under)
-                meant = {one for member in there if (one := purpose.of_member(member, case.board))}
-                if terminal.spec.role == "ground":
-                    meant.add("ground")
-                yield Crowded(
-                    at=spot(join),
-                    about=terminal,
-                    severity="violation",
-                    stage="trim",
-                    copper=frozenset((case.uses.piece[name],)),
-                    terminal=terminal,
-                    under=there,
-                    before=tuple(one for one in case.board.joins if one.span in before),
-                    purposes=frozenset(meant),
-                )
+            for member in members:
+                screw = _screw(member, join, terminal, taken.setdefault(name, []))
+                there = held.setdefault((name, screw), [])
+                there.append((member, join))
+                if len(there) > terminal.spec.holds and full.get((name, screw), (terminal, join))[1] is join:
+                    full[name, screw] = (terminal, join, len(there))
+    for (name, screw), (terminal, join, count) in full.items():
+        free = len(taken[name]) < terminal.spec.screws
+        yield _crowded(case, terminal, join, held[name, screw][:count], free)
+
+
+def _screw(member: Member, join: Join, terminal: Terminal, taken: list[object]) -> object:
+    """Which screw of a terminal a member sits under: the one that the line says, else one that is free.
+
+    Each line takes a screw of its own on a bar; where there is no other, it is the last one taken.
+    """
+    screw = member.screw or join.span
+    if screw not in taken and ("bar" in terminal.spec.flags or len(taken) < terminal.spec.screws):
+        taken.append(screw)
+    return screw if screw in taken else taken[-1]
+
+
+def _crowded(
+    case: Case, terminal: Terminal, join: Join, under: Sequence[tuple[Member, Join]], free: bool
+) -> Crowded:
+    there = tuple(member for member, _ in under)
+    meant = {one for member in there if (one := purpose.of_member(member, case.board))}
+    if terminal.spec.role == "ground":
+        meant.add("ground")
+    return Crowded(
+        at=spot(join),
+        about=terminal,
+        severity="violation",
+        stage="trim",
+        copper=frozenset((case.uses.piece[terminal.name],)),
+        terminal=terminal,
+        under=there,
+        before=tuple({other.span: other for _, other in under if other is not join}.values()),
+        purposes=frozenset(meant),
+        free=free,
+    )
 
 
 def words(problem: Crowded, case: Case) -> Words:
@@ -74,6 +98,11 @@ def words(problem: Crowded, case: Case) -> Words:
             f"By their colors these are a {' and a '.join(sorted(problem.purposes))}: they do not belong "
             f"together. Leave on {terminal.name} what belongs there, and move the other to its own place."
         )
+    elif problem.free:
+        remedy = (
+            f"{terminal.name} has {terminal.spec.screws} screws: give each wire one of its own, one line for "
+            f"each: {ends[0]} -- {terminal.name}"
+        )
     else:
         remedy = (
             "Splice the wires under a connector and bring one pigtail to the screw: "
@@ -81,9 +110,11 @@ def words(problem: Crowded, case: Case) -> Words:
         )
     why = "One of them can work loose and heat up"
     why += f", and taking {terminal.owner} out opens the ground of the rest." if ground else "."
+    one = "one screw of " if terminal.spec.screws > 1 else ""
     sections = ["conductors under a screw", *(["grounds stay whole without the device"] if ground else [])]
     return Words(
-        message=f"{count} wires are under {terminal.name}, and that screw takes {terminal.spec.holds}. {why}",
+        message=f"{count} wires are under {one}{terminal.name}, and that screw takes {terminal.spec.holds}. "
+        f"{why}",
         help=remedy,
         source=case.code.section(*sections),
         value=float(count),

@@ -6,6 +6,7 @@ compares with. A board of its own for a way of saying it lies in `tests/rules/bo
 
 from __future__ import annotations
 
+import functools
 import sys
 from collections.abc import Iterator
 from pathlib import Path
@@ -23,15 +24,22 @@ def boards(name: str) -> list[Path]:
     return [files.folder("boards") / "rules" / name / "wrong.wire", *sorted((OWN / name).glob("*.wire"))]
 
 
+@functools.cache
+def reports(name: str) -> tuple[tuple[Path, tuple[Finding, ...]], ...]:
+    """Those boards, with all that is found on each."""
+    stage = next(rule.until for rule in rules() if rule.name == name)
+    return tuple((path, check(path.read_bytes(), stage=stage).findings) for path in boards(name))
+
+
 def printed(only: frozenset[str] = frozenset()) -> str:
     """What each rule says of each of its boards."""
     lines: list[str] = []
     for rule in rules():
         if not only or rule.name in only:
             lines += [rule.name, "=" * len(rule.name), ""]
-            for path in boards(rule.name):
+            for path, findings in reports(rule.name):
                 lines.append(f"[{path.stem}]")
-                for finding in check(path.read_bytes(), stage=rule.until).findings:
+                for finding in findings:
                     lines += said(finding) if finding.rule == rule.name else ()
                 lines.append("")
     return "\n".join(lines)

@@ -1,6 +1,9 @@
 """Every message in one file that a person reads: a change of words shows as a change of that file."""
 
-from tests.words.printed import FILE, OWN, printed
+import re
+
+from tests.words.printed import FILE, OWN, printed, reports
+from wirecheck.judge.finding import Finding
 from wirecheck.rules import rules
 
 
@@ -10,3 +13,38 @@ def test_the_messages_are_those_in_the_file() -> None:
 
 def test_the_boards_of_their_own_are_those_of_rules() -> None:
     assert {path.name for path in OWN.iterdir()} <= {rule.name for rule in rules()}
+
+
+def test_every_finding_is_whole() -> None:
+    """Whatever is found has its place, its copper and its source, and is said in sentences."""
+    found = [finding for rule in rules() for _, findings in reports(rule.name) for finding in findings]
+    assert len(found) > 500
+    for finding in found:
+        assert _has_its_objects(finding), finding
+        assert _has_its_numbers(finding), finding
+        for text in (finding.message, finding.help, *(note.message for note in finding.also)):
+            assert text is None or _is_said_in_sentences(text), text
+
+
+def _has_its_objects(finding: Finding) -> bool:
+    problem = finding.problem
+    return (
+        problem is not None
+        and isinstance(problem.copper, frozenset)
+        and (problem.at.of is not None or problem.about is None)
+        and problem.at.span == finding.span
+        and all(note.span.line > 0 for note in finding.also)
+    )
+
+
+def _has_its_numbers(finding: Finding) -> bool:
+    numbers = (finding.value, finding.limit)
+    return all(number is None or number == number for number in numbers) and (
+        (finding.unit is None) == (numbers == (None, None))
+    )
+
+
+def _is_said_in_sentences(text: str) -> bool:
+    """It shouts nothing, and a sentence after another begins as one."""
+    shouted = re.search(r"(?:\b[A-Z]+\b ){4}", re.sub(r"\S*[\d.-]\S*", "", text))
+    return not shouted and "XX" not in text and not re.search(r"[a-z]\. [a-z]+ [a-z]+ ", text)

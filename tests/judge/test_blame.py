@@ -142,3 +142,32 @@ def test_the_joins_that_hold_a_neutral_and_a_ground() -> None:
         ["W2.white", "W2.bare", "L1.neutral"]
     ]
     assert not list(blame.neutral_meets_ground(board, board.uses.piece["L1.hot"]))
+
+
+def test_a_way_through_two_kinds_in_one_join_alone_is_wrong_there() -> None:
+    """Three wires of two kinds under one connector: at fault is that one, though the way does not turn."""
+    board = case(fed(*TWO_HOTS[:-3], "W1.red -- W2.red -- W1.white", "at B", "W2.red -- W2.white"))
+    way = to(board, "LP.2.b", "W1.white@LP")
+    assert made(blame.culprit(way, board.board)) == ["W1.red", "W2.red", "W1.white"]
+
+
+def test_what_a_way_is_for_is_kept_where_a_point_does_not_say() -> None:
+    """Through a switch, whose screws say nothing of hot or neutral, a hot goes on as a hot."""
+    lines = (
+        "box A device 40 cu in",
+        "box B device 40 cu in",
+        "cable W1 14/2 NM-B 20 ft from LP to A",
+        "cable W2 14/2 NM-B 20 ft from A to B",
+        "X1 is junction in A",
+        "L1 is lampholder 60 W in B",
+        "at LP",
+        "W1.black -- LP.3",
+        "at A",
+        "W1.black -- X1.a",
+        "W2.white -- X1.b",
+        "at B",
+        "W2.white -- L1.neutral",
+    )
+    board = case(fed(*lines))
+    changes = blame.changes(to(board, "LP.3", "L1.neutral"), board)
+    assert [made(one.join) for one in changes] == [["W2.white", "X1.b"]]

@@ -11,6 +11,7 @@ import sys
 from collections.abc import Iterator
 from pathlib import Path
 
+from tests.words.made import stops
 from wirecheck import check, files
 from wirecheck.judge.finding import Finding
 from wirecheck.rules import rules
@@ -42,6 +43,8 @@ def printed(only: frozenset[str] = frozenset()) -> str:
                 for finding in findings:
                     lines += said(finding) if finding.rule == rule.name else ()
                 lines.append("")
+    if not only:
+        lines += ["where a path stops", "==================", "", *stops(), ""]
     return "\n".join(lines)
 
 

@@ -215,3 +215,15 @@ def test_a_lockout_comes_round_every_hour_and_four_minutes() -> None:
     # 18 s to the igniter, 17 s of it, 7 s of trial; 60 s of rest and 39 s to each further trial's end.
     assert told.period == pytest.approx(3600 + 42 + 2 * 99)
     assert told.bound == "time" and told.ends is None
+
+
+def test_the_call_of_another_device_comes_when_the_first_has_come_to_rest() -> None:
+    # Common practice: a defrost that begins while cooling runs waits until the compressor has pumped down.
+    told = play_call(hookup("walk-in-freezer"), ["cool", "defrost"], off_after=120.0)
+    began = {c.name: s.time for s in told.steps for c in s.changes if c.kind == "call" and c.now == "on"}
+    assert began == {"cool": 0.0, "defrost": 10.0}
+    runs = {c.name: s.time for s in told.steps for c in s.changes if c.kind == "runs"}
+    assert (runs["W.compressor"], runs["W.heater"]) == (10.0, 70.0)
+    assert told.ends == 130.0
+    whole = play_call(hookup("walk-in-freezer"), ["cool", "defrost"])
+    assert whole.ends == max(s.time for s in whole.steps if s.settled.calls) + STANDS_ON

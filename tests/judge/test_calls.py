@@ -150,3 +150,62 @@ def test_what_runs_for_less_than_a_moment_has_not_begun() -> None:
 
 def test_with_no_call_times_are_counted_from_the_beginning() -> None:
     assert calls.begins(acted((0, "", ""), (3, "", "fan"))) == {"fan": 3}
+
+
+def test_what_ran_before_the_first_call_is_not_counted() -> None:
+    """The blower that starts when the power comes on has begun for no call."""
+    play = acted((0, "", ""), (3, "", "fan"), (9, "heat", "fan"), (12, "heat", "fan fire"))
+    assert calls.begins(play) == {"fire": 3}
+    assert calls.runs(play) == {"fan", "fire"}
+
+
+# --------------------------------------------------------------------- runs
+
+
+def test_what_stops_with_a_call_is_not_run_by_it() -> None:
+    assert calls.runs(acted((0, "", "pump fan"), (5, "heat", "fan"))) == {"fan"}
+    assert calls.runs(acted((0, "", "pump"), (5, "heat", "pump"), (35, "heat", ""))) == frozenset()
+    assert calls.runs(acted((0, "", "pump"), (5, "heat", ""), (35, "heat", "pump"))) == {"pump"}
+
+
+def test_what_runs_with_nothing_called_is_run() -> None:
+    assert calls.runs(acted((0, "", "fan"))) == {"fan"}
+    assert calls.runs(acted((0, "", ""), (3, "", "fan"))) == {"fan"}
+
+
+RESTS = BENCH.replace("load cooling lamp from Y", "R -- Y when not relay runs\nload cooling lamp from Y")
+
+
+def test_a_load_on_a_contact_that_the_call_opens_is_missing() -> None:
+    text = changed(
+        made(HOOKUP, "F: TW.white -- F.X"), ("expect heat runs F.heating", "expect heat runs F.cooling")
+    )
+    assert missing(hooked(text, bench=RESTS))["heat"] == ["F.cooling"]
+    assert missing(hooked(text.replace("TW.white -- F.X", "TW.white -- F.W"), bench=RESTS))["heat"] == []
+
+
+# ------------------------------------------------------------------ unmoved
+
+
+def unmoved(told: Case) -> dict[str, list[str]]:
+    return {calls.named(line): names(calls.unmoved(told, line)) for line in calls.asked(told)}
+
+
+ALWAYS = made(HOOKUP, "F: TW.red -- F.R -- F.Y")
+
+
+def test_a_call_whose_load_runs_without_it_does_nothing() -> None:
+    told = hooked(ALWAYS)
+    assert unmoved(told) == {"heat": [], "cool": ["F.cooling"], "fan": []}
+    assert unmoved(hooked(HOOKUP)) == {"heat": [], "cool": [], "fan": []}
+    assert not calls.all_right(hooked(changed(ALWAYS, ("expect heat runs", "expect heat runs F.cooling,"))))
+
+
+def test_a_call_that_runs_something_else_besides_does_something() -> None:
+    told = hooked(changed(ALWAYS, ("expect heat runs", "expect heat runs F.cooling,")))
+    assert unmoved(told)["heat"] == []
+
+
+def test_what_should_run_with_no_call_is_said_by_the_line_for_idle() -> None:
+    told = hooked(ALWAYS + "expect idle runs F.cooling\n")
+    assert unmoved(told) == {"heat": [], "cool": [], "fan": [], "idle": []}

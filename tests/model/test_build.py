@@ -7,7 +7,7 @@ import pytest
 from tests.samples import SAMPLES, board, fed
 from wirecheck import NotABoard, check, files
 from wirecheck.language.reader import read
-from wirecheck.model.devices import calls, every_device, switches
+from wirecheck.model.devices import callers, every_device, in_turn, switches
 from wirecheck.model.draft import MOST_PROBLEMS
 from wirecheck.parts.library import Library
 
@@ -219,13 +219,13 @@ def test_equipment_is_made_of_parts_with_whole_names() -> None:
     made = board((SAMPLES / "cooling-call.wire").read_text())
     names = {device.name for device in every_device(made.devices)}
     assert {"F.limit", "F.gas-valve", "F.blower", "CU.contactor", "CU.compressor"} <= names
-    assert set(calls(made)) == {"heat", "cool", "fan"}
+    assert set(callers(made)) == {"heat", "cool", "fan"}
     assert [switch.name for switch in switches(made)] == ["D"]
 
 
 def test_two_makers_of_a_call_can_be_told_apart() -> None:
     made = board(fed("Z1 is heat-only-thermostat", "Z2 is heat-only-thermostat"))
-    assert calls(made) == ("heat", "Z1.heat", "Z2.heat")
+    assert callers(made) == {"heat": ("Z1", "Z2"), "Z1.heat": ("Z1",), "Z2.heat": ("Z2",)}
 
 
 def test_a_device_may_be_in_one_that_is_declared_below_it() -> None:
@@ -314,3 +314,14 @@ def test_tails_jumpers_and_wires_behind_a_screw_know_which_screw_it_is() -> None
 def test_a_screw_that_a_side_does_not_have_is_unknown(name: str) -> None:
     ((rule, *_),) = said(*TWO_SCREWS, f"W1.black -- {name}")
     assert rule == "unknown-name"
+
+
+def test_calls_of_one_device_come_together_and_those_of_another_after_them() -> None:
+    made = board(fed("Z1 is heat-cool-thermostat", "Z2 is heat-only-thermostat"))
+    assert in_turn(made, []) == ()
+    assert in_turn(made, ["fan"]) == ({"fan"},)
+    assert in_turn(made, ["cool", "fan"]) == ({"cool", "fan"},)
+    assert in_turn(made, ["cool", "Z2.heat"]) == ({"cool"}, {"cool", "Z2.heat"})
+    assert in_turn(made, ["Z2.heat", "cool", "fan"]) == ({"Z2.heat"}, {"Z2.heat", "cool", "fan"})
+    # What both make is made by either.
+    assert in_turn(made, ["cool", "heat", "Z2.heat", "cool"]) == ({"cool", "heat", "Z2.heat"},)

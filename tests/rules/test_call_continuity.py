@@ -219,7 +219,7 @@ def test_a_fan_that_runs_at_rest_has_its_place_when_it_comes_back() -> None:
     assert seen(RULE, right("walk-in-freezer")) == []
     text = changed(
         right("walk-in-freezer"),
-        ("W.condenser-fan, then W.evaporator-fans", "then W.condenser-fan, W.evaporator-fans"),
+        ("W.heater, then W.evaporator-fans", "W.evaporator-fans, then W.heater"),
     )
     assert len(seen(RULE, text)) == 1
 
@@ -290,3 +290,34 @@ def test_what_runs_without_a_call_has_no_place_in_an_order() -> None:
         ("  TW.white -- F.W\n", "  TW.white -- F.W\n  F.R -- F.W\n"),
     )
     assert "call-continuity" not in reported(text)
+
+
+# ---------------------------------------------------------- before the call
+
+
+def test_what_the_call_stops_is_not_run_by_it() -> None:
+    """A circulator on the closed contact of a relay runs before the call, and stops with it."""
+    text = own("call-continuity", "circulator-on-the-closed-contact")
+    (one,) = seen(RULE, text)
+    assert isinstance(one, NotRunning) and [load.name for load in one.missing] == ["P"]
+    assert isinstance(one.stop.end, NotJoined) and at(text, one) == "K1.nc -- W2.black"
+    assert reported(text).count("call-continuity") == 1
+
+
+def test_what_runs_on_for_a_while_is_looked_for_when_it_has_stopped() -> None:
+    bench = BENCH + (
+        "state timer resting, done\n"
+        "timer goes from resting to done after 10 s when W has 18 V to C\n"
+        "R -- Y when timer is resting\n"
+    )
+    one = stopped(changed(HOOKUP, ("heat runs F.heating", "heat runs F.cooling, F.heating")), bench=bench)
+    assert [load.name for load in one.missing] == ["F.cooling"]
+    assert not isinstance(one.stop.end, TooLittle)
+
+
+def test_a_wire_that_stops_it_is_told_before_what_waits_for_its_time() -> None:
+    """The heater waits for the compressor to stop, and not for the clock that has given up long since."""
+    text = (BOARDS / "walk-in-freezer" / "wrong-thermostat-on-l1.wire").read_text(encoding="utf-8")
+    (one,) = seen(RULE, text)
+    assert isinstance(one, NotRunning) and [load.name for load in one.missing] == ["W.heater"]
+    assert isinstance(one.stop.end, HeldOpen)

@@ -282,3 +282,31 @@ def test_the_two_wires_of_a_bare_contact_may_be_swapped() -> None:
         "BW.white -- TS.W", "BW.white -- TS.RH"
     )
     assert not seen(RULE, swapped)
+
+
+# ------------------------------------------------------------ without a call
+
+
+ALWAYS = made(HOOKUP, "F: TW.red -- F.R -- F.Y")
+COOLS = "expect heat runs F.heating\n", "expect heat runs F.heating, F.cooling\n"
+
+
+def test_a_call_whose_load_runs_without_it_is_told_with_the_join_that_makes_it() -> None:
+    text = changed(ALWAYS, COOLS, ("expect fan runs F.blowing\n", ""))
+    one = runs(text)
+    assert [(extra.uncalled, extra.line.calls[0].text) for extra in one.extras] == [(True, "cool")]
+    assert calls(one) == {"cool": ["F.cooling"]}
+    assert one.jumper is not None and at(text, one) == "TW.red -- F.R -- F.Y"
+
+
+def test_what_runs_besides_is_told_first() -> None:
+    one = runs(changed(ALWAYS, ("expect cool runs F.cooling\n", "")))
+    assert not any(extra.uncalled for extra in one.extras)
+
+
+def test_what_stops_it_at_rest_hides_what_the_call_does_not_begin() -> None:
+    """The limit stands beside the relay's contact: the lamp burns with no call, and does so in it."""
+    text = own("call-crosstalk", "limit-beside-sequencer")
+    (one,) = seen(RULE, text)
+    assert isinstance(one, RunsToo) and [extra.uncalled for extra in one.extras] == [True]
+    assert "call-continuity" not in reported(text)

@@ -237,4 +237,11 @@ def same_swap(cause: Any, effect: Any, case: Case) -> bool:
 
 def runs_at_rest(cause: Any, effect: Any, case: Case) -> bool:
     """Something runs that should not, with no call made."""
-    return not all(calls.made(extra.line) for extra in cause.extras)
+    return any(extra.uncalled or not calls.made(extra.line) for extra in cause.extras)
+
+
+def ran_at_rest(cause: Any, effect: Any, case: Case) -> bool:
+    """With no call made something runs that should not, and so did all that lacks in the calls."""
+    started = case.played([]).started()
+    stopped = (load for line in effect.lines for load in calls.missing(case, line))
+    return runs_at_rest(cause, effect, case) and all(load.name in started for load in stopped)

@@ -29,6 +29,7 @@ from wirecheck.causes.relations import (
     on_that_cable,
     opens_its_protection,
     opens_its_transformer,
+    ran_at_rest,
     runs_at_rest,
     same_circuit,
     same_copper,
@@ -321,6 +322,7 @@ TABLE: tuple[Row, ...] = (
     ),
     Row(RunsToo, NotRunning, crossed_in_its_calls, "a crossed wire runs one thing in place of another"),
     Row(RunsToo, NotRunning, same_swap, "wires that are swapped run one thing in place of another"),
+    Row(RunsToo, NotRunning, ran_at_rest, "what has run without a call does not begin again with it"),
     Row(RunsToo, OutOfOrder, runs_at_rest, "what runs without a call has no place in its order"),
     *(
         Row(cause, CrossedUnasked, anywhere, "the crossed wires are named where something shows them")

@@ -8,6 +8,7 @@ from typing import NamedTuple
 from wirecheck.circuit.circuit import Circuit
 from wirecheck.circuit.play import MOST_EVENTS, Act, Play, Step, play
 from wirecheck.circuit.settle import Settled
+from wirecheck.model.devices import in_turn
 
 # How long a call stands when all that it starts has started, where nobody says otherwise.
 STANDS_ON = 60.0
@@ -47,9 +48,9 @@ def play_call(
 
     Parameters
     ----------
-    calls : the calls that are made, all at once.
+    calls : the calls that are made: those of one device at once, those of another after them.
     fixed : variables that stay where they are put, as a safety held open.
-    off_after : seconds from the calls being made to their being taken away;
+    off_after : seconds from the last call being made to all being taken away;
         without it they stand until nothing more happens, and a minute on.
 
     Returns
@@ -58,16 +59,20 @@ def play_call(
     given, it is not taken away either, and `bound` says so.
     """
     made = tuple(dict.fromkeys(calls))
-    if off_after is None and made:
-        reached = play(circuit, [Act(), Act(frozenset(made))], fixed)
+    stands = in_turn(circuit.board, made)
+    acts = [Act(), *map(Act, stands)]
+    if not made:
+        return _told(made, dict(fixed or {}), play(circuit, acts, fixed))
+    if off_after is None:
+        reached = play(circuit, acts, fixed)
         if reached.bounded:
-            return _told(made, dict(fixed or {}), reached, None)
-        off_after = _from_the_call(reached)[-1].time + STANDS_ON
-    acts = [Act(), Act(frozenset(made), (), off_after), Act()] if made else [Act()]
-    return _told(made, dict(fixed or {}), play(circuit, acts, fixed), off_after)
+            return _told(made, dict(fixed or {}), reached)
+        off_after = _since_the_last_call(reached) + STANDS_ON
+    played = play(circuit, [*acts[:-1], Act(stands[-1], (), off_after), Act()], fixed)
+    return _told(made, dict(fixed or {}), played)
 
 
-def _told(made: tuple[str, ...], fixed: dict[str, str], played: Play, ends: float | None) -> CallPlayed:
+def _told(made: tuple[str, ...], fixed: dict[str, str], played: Play) -> CallPlayed:
     steps = _from_the_call(played) if made else list(played.steps)
     earlier = played.steps[: len(played.steps) - len(steps)]
     before = (earlier or played.steps)[-1].settled
@@ -78,7 +83,8 @@ def _told(made: tuple[str, ...], fixed: dict[str, str], played: Play, ends: floa
         start, length = found
         period = steps[start + length].time - steps[start].time
         steps = steps[: start + length]
-    return CallPlayed(made, fixed, before, tuple(steps), ends if made else None, bound, period)
+    ends = next((step.time for step in steps if _calls(step, "off")), None)
+    return CallPlayed(made, fixed, before, tuple(steps), ends, bound, period)
 
 
 def _round(steps: list[Step]) -> tuple[int, int] | None:
@@ -100,6 +106,16 @@ def _round(steps: list[Step]) -> tuple[int, int] | None:
 def _from_the_call(played: Play) -> list[Step]:
     """The steps from the one in which the call is made, in seconds from it."""
     for index, step in enumerate(played.steps):
-        if any(change.kind == "call" for change in step.changes):
+        if _calls(step, "on"):
             return [Step(each.time - step.time, each.changes, each.settled) for each in played.steps[index:]]
     return []
+
+
+def _since_the_last_call(played: Play) -> float:
+    """The seconds from the moment in which the last call is made to the last step."""
+    return played.steps[-1].time - max(step.time for step in played.steps if _calls(step, "on"))
+
+
+def _calls(step: Step, now: str) -> bool:
+    """Whether a call is made in a step, or taken away."""
+    return any(change.kind == "call" and change.now == now for change in step.changes)

@@ -47,9 +47,9 @@ def wanted(case: Case, expectation: ExpectRuns) -> tuple[Load, ...]:
 
 
 def missing(case: Case, expectation: ExpectRuns) -> tuple[Load, ...]:
-    """The loads that a line wants to run and that never do."""
-    started = played(case, expectation).started()
-    return tuple(load for load in wanted(case, expectation) if load.name not in started)
+    """The loads that a line wants to run and that its calls do not run."""
+    run = runs(played(case, expectation))
+    return tuple(load for load in wanted(case, expectation) if load.name not in run)
 
 
 def extra(case: Case, expectation: ExpectRuns) -> tuple[Load, ...]:
@@ -64,9 +64,29 @@ def extra(case: Case, expectation: ExpectRuns) -> tuple[Load, ...]:
     return tuple(load for load in ran if load.kind in WORKING and "standby" not in load.flags)
 
 
+def unmoved(case: Case, expectation: ExpectRuns) -> tuple[Load, ...]:
+    """The loads that a line wants to run, where they all run before its calls and run on: they do nothing.
+
+    A line for `idle` says what should run so.
+    """
+    loads = wanted(case, expectation)
+    if not made(expectation) or not all(map(made, asked(case))):
+        return ()
+    moments = _moments(played(case, expectation))
+    return loads if all(load.name in running for load in loads for _, running in moments) else ()
+
+
 def all_right(case: Case) -> bool:
     """Whether every call runs what it should, and nothing else."""
-    return not any(missing(case, line) or extra(case, line) for line in asked(case))
+    return not any(missing(case, line) or extra(case, line) or unmoved(case, line) for line in asked(case))
+
+
+def runs(run: Play) -> frozenset[str]:
+    """The loads that calls run: those that begin in them, and those that ran before and never stop.
+
+    What runs before a call and stops with it is not run by it.
+    """
+    return frozenset.intersection(*(running for _, running in _moments(run))) | begins(run).keys()
 
 
 def begins(run: Play) -> dict[str, float]:
@@ -75,18 +95,23 @@ def begins(run: Play) -> dict[str, float]:
     What runs before the call and does not stop has no such moment, and what runs for less than a
     moment has not begun.
     """
+    told: dict[str, float] = {}
+    for (_, before), (time, now) in itertools.pairwise(_moments(run)):
+        if time >= 0:
+            for name in now - before:
+                told.setdefault(name, time)
+    return told
+
+
+def _moments(run: Play) -> list[tuple[float, frozenset[str]]]:
+    """What runs at each moment from the first call on, in seconds from it, after what ran before it."""
     moments: list[tuple[float, frozenset[str]]] = []
     called: float | None = None
     for step in run.steps:
         if step.settled.calls and called is None:
             called = step.time
-            moments.append((-1.0, moments[-1][1] if moments else frozenset()))
+            moments = [(-1.0, moments[-1][1] if moments else frozenset())]
         if moments and moments[-1][0] == step.time - (called or 0.0):
             moments.pop()
         moments.append((step.time - (called or 0.0), step.settled.running))
-    told: dict[str, float] = {}
-    for (_, before), (time, now) in itertools.pairwise(moments):
-        if time >= 0:
-            for name in now - before:
-                told.setdefault(name, time)
-    return told
+    return moments

@@ -18,7 +18,7 @@ from wirecheck.circuit.survey import Row, Survey, survey
 from wirecheck.circuit.uses import Uses, uses
 from wirecheck.judge.state_name import StateName
 from wirecheck.model.board import Board
-from wirecheck.model.devices import calls
+from wirecheck.model.devices import callers, in_turn
 from wirecheck.tables.code import Code
 
 # More switches than this in a message tell a reader nothing.
@@ -35,7 +35,7 @@ class Case:
         self.board = board
         self._settled: dict[tuple[tuple[tuple[str, str], ...], frozenset[str]], Settled] = {}
         self.answers: dict[object, object] = {}
-        self._plays: dict[tuple[frozenset[str], tuple[tuple[str, str], ...]], Play] = {}
+        self._plays: dict[tuple[tuple[frozenset[str], ...], tuple[tuple[str, str], ...]], Play] = {}
 
     @property
     def code(self) -> Code:
@@ -53,9 +53,14 @@ class Case:
         return uses(self.circuit)
 
     @cached_property
+    def callers(self) -> Mapping[str, tuple[str, ...]]:
+        """The calls that the board's thermostats can make, each with the devices that make it."""
+        return callers(self.board)
+
+    @property
     def calls(self) -> tuple[str, ...]:
         """The calls that the board's thermostats can make."""
-        return calls(self.board)
+        return tuple(self.callers)
 
     @cached_property
     def groups(self) -> tuple[Group, ...]:
@@ -111,12 +116,13 @@ class Case:
         return self.settled(moved, made)
 
     def played(self, made: Iterable[str], fixed: Mapping[str, str] | None = None) -> Play:
-        """Calls played out in time from rest, with some variables held where they are put."""
-        key = (frozenset(made), tuple(sorted((fixed or {}).items())))
+        """Calls played out in time from rest, with some variables held where they are put.
+
+        Those of one device are made together, those of another after them.
+        """
+        key = (in_turn(self.board, made), tuple(sorted((fixed or {}).items())))
         if key not in self._plays:
-            self._plays[key] = play(
-                self.circuit, [Act(), Act(calls=key[0])] if key[0] else [Act()], dict(key[1])
-            )
+            self._plays[key] = play(self.circuit, [Act(), *map(Act, key[0])], dict(key[1]))
         return self._plays[key]
 
     @cached_property

@@ -137,6 +137,11 @@ class Stop(NamedTuple):
     through: tuple[Winding | Contact | Standing, ...] = ()
     steps: int = 0
 
+    @property
+    def unwired(self) -> int:
+        """How far from what no wiring is to blame for; 0 where a wire may be."""
+        return self.steps if self.steps >= UNWIRED else 0
+
     def behind(self, first: Winding | Contact | Standing, steps: int = 1) -> Stop:
         """The same, where something else waits for it."""
         return self._replace(through=(first, *self.through), steps=self.steps + steps)

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from itertools import pairwise
 
 from wirecheck.language import syntax
 from wirecheck.language.syntax import Quantity, Setting, Span, Word
@@ -29,8 +30,8 @@ def switches(board: Board) -> Iterator[Device]:
             yield device
 
 
-def calls(board: Board) -> tuple[str, ...]:
-    """Every call that some thermostat of the board can make, in order of appearance.
+def callers(board: Board) -> dict[str, tuple[str, ...]]:
+    """Every call that some thermostat of the board can make, in order of appearance, and who makes it.
 
     Where more than one device makes a call of the same name, each is there
     under its own name too (`Z1.heat`).
@@ -39,12 +40,35 @@ def calls(board: Board) -> tuple[str, ...]:
     for device in every_device(board.devices):
         for call in device.part.calls:
             makers.setdefault(call, []).append(device.name)
-    known: list[str] = []
+    known: dict[str, tuple[str, ...]] = {}
     for call, names in makers.items():
-        known.append(call)
+        known[call] = tuple(names)
         if len(names) > 1:
-            known.extend(f"{name}.{call}" for name in names)
-    return tuple(known)
+            known.update((f"{name}.{call}", (name,)) for name in names)
+    return known
+
+
+def in_turn(board: Board, made: Iterable[str]) -> tuple[frozenset[str], ...]:
+    """The calls that stand, act by act: those of one device come together, another's come after them.
+
+    Two thermostats never call in the same moment, and it may matter which of them came first.
+    """
+    calls = tuple(dict.fromkeys(made))
+    if len(calls) < 2:
+        return tuple(frozenset((call,)) for call in calls)
+    makers = {
+        call: {
+            device.name
+            for device in every_device(board.devices)
+            if call in device.part.calls or call in (f"{device.name}.{own}" for own in device.part.calls)
+        }
+        for call in calls
+    }
+    acts = [frozenset(calls[:1])]
+    for before, call in pairwise(calls):
+        together = not makers[before].isdisjoint(makers[call])
+        acts[len(acts) - together :] = [acts[-1] | {call}]
+    return tuple(acts)
 
 
 def add_device(statement: syntax.DeviceStatement, draft: Draft) -> None:

@@ -13,6 +13,7 @@ from collections.abc import Iterator
 
 from wirecheck.circuit.circuit import Load
 from wirecheck.circuit.opening import Opening
+from wirecheck.circuit.settle import Settled
 from wirecheck.judge import calls, stop_words, swap_words
 from wirecheck.judge.case import Case
 from wirecheck.judge.continuity import End, HeldOpen, Standing, Stop, why_not
@@ -67,12 +68,9 @@ def find(case: Case) -> Iterator[NotRunning | OutOfOrder]:
 
 
 def _not_running(case: Case, line: ExpectRuns, missing: tuple[Load, ...]) -> NotRunning:
-    names = {load.name for load in calls.wanted(case, line)}
     steps = calls.played(case, line).steps
-    # The last of the states in which the most of them run.
-    step = max(reversed(steps), key=lambda step: len(step.settled.running & names))
-    first = missing[0]
-    stop, swap = why_not(case, step.settled, first), mending_swap(case)
+    first, swap = missing[0], mending_swap(case)
+    stop = _stop(case, line, first)
     return NotRunning(
         at=(spot(swap.join) if swap else stop.at) or Spot(line.span, line),
         about=first,
@@ -85,6 +83,20 @@ def _not_running(case: Case, line: ExpectRuns, missing: tuple[Load, ...]) -> Not
         swap=swap,
         opened=tuple(dict.fromkeys(opening for each in steps for opening in each.settled.opened)),
     )
+
+
+def _stop(case: Case, line: ExpectRuns, first: Load) -> Stop:
+    """Where its path stops, in a state of the calls in which wiring stops it and most of the rest runs."""
+    names = {load.name for load in calls.wanted(case, line)}
+    settled = [step.settled for step in calls.played(case, line).steps]
+    called = [one for one in settled if one.calls or not calls.made(line)]
+    # What ran before a call may run on for a while before it stops.
+    still: dict[frozenset[str], Settled] = {}
+    for one in reversed(called):
+        if first.name not in one.running:
+            still.setdefault(one.closed, one)
+    stops = [(why_not(case, one, first), len(one.running & names)) for one in still.values()]
+    return min(stops, key=lambda found: (found[0].unwired, -found[1]))[0]
 
 
 def _keeps(stop: Stop) -> End | str:

@@ -26,10 +26,11 @@ from wirecheck.model.board import Join, Terminal
 
 
 class Extra(NamedTuple):
-    """What runs in the calls of a line and should not."""
+    """What runs in the calls of a line and should not; without them, where `uncalled`."""
 
     line: ExpectRuns
     loads: tuple[Load, ...]
+    uncalled: bool = False
 
 
 class RunsToo(Problem):
@@ -57,14 +58,21 @@ def find(case: Case) -> Iterator[RunsToo | CrossedUnasked]:
     """What each call runs besides, one crossed wire or jumper once; and crossed wires that no line shows."""
     told: dict[Span, RunsToo] = {}
     for line in calls.asked(case):
-        loads = calls.extra(case, line)
-        if loads:
-            found = _runs_too(case, Extra(line, loads))
+        extra = _extra(case, line)
+        if extra is not None:
+            found = _runs_too(case, extra)
             before = told.setdefault(found.at.span, found)
             if before is not found:
                 told[found.at.span] = before.but(extras=(*before.extras, *found.extras))
     yield from told.values()
     yield from _unasked(case)
+
+
+def _extra(case: Case, line: ExpectRuns) -> Extra | None:
+    """What runs besides in the calls of a line; else what it wants, where that runs without them too."""
+    loads = calls.extra(case, line)
+    unmoved = () if loads else calls.unmoved(case, line)
+    return Extra(line, loads or unmoved, bool(unmoved)) if loads or unmoved else None
 
 
 def _runs_too(case: Case, extra: Extra) -> RunsToo:
@@ -94,7 +102,7 @@ def _jumper(case: Case, line: ExpectRuns) -> Join | None:
         bare = all(member.kind == "terminal" for member in join.members)
         if bare or len({screw.spec.carries for screw in carrying(join, case.board)}) > 1:
             others = tuple(other for other in case.board.joins if other is not join)
-            if not calls.extra(Case(case.board._replace(joins=others)), line):
+            if _extra(Case(case.board._replace(joins=others)), line) is None:
                 return join
     return None
 
@@ -164,6 +172,8 @@ def _said(extra: Extra) -> str:
     run = "runs" if len(extra.loads) == 1 else "run"
     too = " too" if calls.made(extra.line) else ""
     names = listed(load.name for load in extra.loads)
+    if extra.uncalled:
+        return f"{names} {run} with nothing called, and {calls.named(extra.line)} changes nothing."
     return f"{calls.when_called(extra.line)}, {names} {run}{too}, and should not."
 
 

@@ -76,11 +76,13 @@ from wirecheck.rules.ground_as_neutral import (
     NeutralOnGround,
 )
 from wirecheck.rules.interconnected_alarms import LeadOnPower, LeadsApart
+from wirecheck.rules.line_load_reversed import HalfPast
 from wirecheck.rules.loose_conductor import LooseEnds, LooseTail
 from wirecheck.rules.missing_wire import Unpowered
 from wirecheck.rules.multiwire_circuit import BetweenTwo, NotTogether, OnSameLeg
 from wirecheck.rules.open_ground import LeadsNowhere, OpenGround
 from wirecheck.rules.open_splice import OpenGrounds, OpenNeutrals
+from wirecheck.rules.out_and_back import Apart
 from wirecheck.rules.reversed_polarity import Reversed
 from wirecheck.rules.short_circuit import Short
 from wirecheck.rules.switched_neutral import SwitchedNeutral
@@ -267,6 +269,16 @@ TABLE: tuple[Row, ...] = (
         Row(Short, effect, where_hots_meet, "two hots that are one wire share everything")
         for effect in (NotTogether, BetweenTwo)
     ),
+    # Out in one cable and back in another.
+    *(
+        Row(cause, Apart, same_copper, "two circuits whose whites are one come back in each other's cables")
+        for cause in (NotTogether, OnSameLeg, FedTwice)
+    ),
+    *(
+        Row(cause, Apart, same_copper, "what comes back over a ground comes by other cables too")
+        for cause in (CurrentOnGround, NeutralJoinedToGround, NeutralOnGround, GroundOnNeutral)
+    ),
+    Row(HalfPast, Apart, same_copper, "with both wires through the device they come by one cable"),
     Row(
         class_2_supply.OnPower,
         class_2_separation.Together,

@@ -16,7 +16,7 @@ from wirecheck.model.board import Board, Conductor, Raceway, Run
 
 
 class Lying(NamedTuple):
-    """A conductor in a bundle: `sense` is 1 where it leads from the bundle's first end to the other, else -1."""
+    """A conductor in a bundle: `sense` is 1 where it leads from the first end to the other, else -1."""
 
     conductor: Conductor
     sense: int
@@ -93,7 +93,7 @@ def in_loops(case: Case) -> tuple[Bundle, ...]:
     for tie in ties:
         for place in tie[1]:
             at.setdefault(place, set()).add(tie)
-    # What hangs on by one tie alone is taken off, again and again: what is left lies in loops or between them.
+    # What hangs on by one tie alone is taken off, again and again: the rest lies in loops or between them.
     waiting = [place for place, there in at.items() if len(there) == 1]
     for place in waiting:
         for tie in tuple(at[place]):

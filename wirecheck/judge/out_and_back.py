@@ -12,11 +12,10 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 from wirecheck.circuit.circuit import Load, Outlet, Protection, Winding, Wire
-from wirecheck.circuit.network import Branch, Impedance, Network
+from wirecheck.circuit.network import Impedance, Network
 from wirecheck.circuit.phasor import solve
 from wirecheck.circuit.routes import OVERCURRENT
 from wirecheck.circuit.settle import Settled, network
-from wirecheck.judge import purpose
 from wirecheck.judge.bundles import Bundle, bundle_of, in_loops
 from wirecheck.judge.case import Case
 from wirecheck.judge.made_up import join_at
@@ -79,11 +78,10 @@ def strays(case: Case) -> tuple[Stray, ...]:
 @question
 def _takers(case: Case) -> tuple[Taker, ...]:
     """What draws from a panel; what lies behind a transformer draws through its primary."""
-    secondary = {case.circuit.node[end] for winding in case.circuit.windings for end in winding.secondary}
 
     def behind(load: Load) -> bool:
         origins = (case.routes.origins.get(end) for end in _ends(case, load))
-        return any(origin is not None and origin.node in secondary for origin in origins)
+        return any(origin is not None and origin.kind == "winding" for origin in origins)
 
     loads = (load for load in case.circuit.loads if not behind(load))
     return (*loads, *case.circuit.outlets, *case.circuit.windings)
@@ -101,8 +99,8 @@ def _states(case: Case) -> Iterator[Settled]:
 
 def _amps(case: Case, settled: Settled, takers: Sequence[Taker]) -> Mapping[str, complex]:
     """The currents in a state with these alone drawing, each 1 to 2 A that no other draws."""
-    idle = {one.name for one in (*case.circuit.loads, *case.circuit.windings)}
-    branches: list[Branch] = [one for one in network(settled).branches if one.name not in idle]
+    idle = {load.name for load in case.circuit.loads} | {one.name for one in case.circuit.windings}
+    branches = [branch for branch in network(settled).branches if branch.name not in idle]
     for number, taker in enumerate(takers):
         a, b = _ends(case, taker)
         if a != b:
@@ -126,8 +124,11 @@ def _unbalanced(
     loops: Iterable[Bundle], amps: Mapping[str, complex], least: float
 ) -> dict[str, tuple[Bundle, float]]:
     """The bundles whose currents add up to more than so many amperes, each with how many."""
-    nets = ((one, abs(sum(lying.sense * amps.get(lying.conductor.name, 0j) for lying in one.lying))) for one in loops)
-    return {bundle.name: (bundle, net) for bundle, net in nets if net > least}
+    nets = {
+        bundle.name: (bundle, abs(sum(one.sense * amps.get(one.conductor.name, 0j) for one in bundle.lying)))
+        for bundle in loops
+    }
+    return {name: (bundle, net) for name, (bundle, net) in nets.items() if net > least}
 
 
 def _concerned(case: Case, odd: Mapping[str, tuple[Bundle, float]]) -> Iterator[Taker]:
@@ -195,7 +196,7 @@ def _bundle(case: Case, of: _Flow | Conductor) -> str | None:
 def _sides(
     case: Case, settled: Settled, taker: Taker, amps: Mapping[str, complex]
 ) -> tuple[tuple[_Flow, ...], tuple[_Flow, ...]]:
-    """The wires that carry a load's current on the side of the neutral and on the other, the nearest first."""
+    """The wires that carry a load's current on the neutral's side and on the other, the nearest first."""
     a, b = _ends(case, taker)
     one, other = (_followed(case, settled, node, amps, abs(amps[taker.name])) for node in (a, b))
     return (one[0], other[0]) if one[1] else (other[0], one[0])
@@ -238,7 +239,7 @@ def _followed(
 def _left(
     case: Case, gone: _Flow, odd: Mapping[str, tuple[Bundle, float]], there: Iterable[_Flow]
 ) -> Conductor | None:
-    """The conductor of the other side, in an odd bundle, that comes to where the two part; else the nearest."""
+    """The other side's conductor, in an odd bundle, that comes to where the two part; else the nearest."""
     apart = [flow.conductor for flow in there if _bundle(case, flow) in odd]
     return next((one for one in apart if gone.place in one.places), next(iter(apart), None))
 
@@ -258,7 +259,7 @@ def _beside(case: Case, gone: _Flow, left: Conductor | None) -> Conductor | None
 
 
 def _join(case: Case, gone: _Flow, left: Conductor | None) -> Join | None:
-    """The join at which the two part; None for a single wire that was pulled by another way to the same place."""
+    """The join at which the two part; None for a single wire that goes to the same place by another way."""
     single = not case.board.runs[gone.conductor.run].jacketed
     if single and left is not None and {*left.places} == {*gone.conductor.places}:
         return None

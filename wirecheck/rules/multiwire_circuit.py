@@ -18,6 +18,7 @@ from wirecheck.circuit.routes import Zone
 from wirecheck.judge.case import Case
 from wirecheck.judge.finding import Note
 from wirecheck.judge.multiwire import Sharing, Taker, between, open_together, sharing
+from wirecheck.judge.out_and_back import strays
 from wirecheck.judge.problem import Problem, Words, spot
 from wirecheck.judge.rule import rule
 from wirecheck.judge.size_words import named_size
@@ -90,10 +91,11 @@ def find(case: Case) -> Iterator[Kind]:
     """Every two hots at the second breaker, and every device that a shared neutral goes through."""
     for shared in sharing(case):
         one, other = shared.one.protection, shared.other.protection
+        borrowed = None if shared.in_one_cable or shared.joined else _borrowed(case, shared)
         copper = frozenset(case.uses.piece[neutral.ends[0]] for neutral in shared.neutrals)
         if shared.one.origin == shared.other.origin:
             yield OnSameLeg(
-                at=spot(other),
+                at=spot(borrowed or other),
                 about=other,
                 severity="hazard",
                 stage="rough-in",
@@ -109,7 +111,7 @@ def find(case: Case) -> Iterator[Kind]:
             )
         elif not open_together(case, one, other):
             yield NotTogether(
-                at=spot(other),
+                at=spot(borrowed or other),
                 about=other,
                 severity="violation",
                 stage="rough-in",
@@ -137,6 +139,14 @@ def find(case: Case) -> Iterator[Kind]:
                 meant=any(takes_two_hots(_made_for(taker)) for taker in pair.takers),
             )
     yield from _through_devices(case)
+
+
+def _borrowed(case: Case, shared: Sharing) -> Join | None:
+    """The join at which the current of one of two circuits goes over to the neutral of the other."""
+    neutrals = {neutral.name for neutral in shared.neutrals}
+    return next(
+        (one.join for one in strays(case) if one.join is not None and one.gone.name in neutrals), None
+    )
 
 
 def _pieces(case: Case, *zones: Zone) -> frozenset[int]:

@@ -55,7 +55,9 @@ def find(case: Case) -> Iterator[Apart]:
         first = together[0]
         yield Apart(
             at=spot(first.gone if first.join is None else first.join),
-            about=first.taker,
+            about=case.circuit.devices[first.taker.device]
+            if isinstance(first.taker, Outlet)
+            else first.taker,
             severity="violation",
             stage="trim",
             copper=frozenset(case.uses.piece[end] for one in together for end in one.gone.ends),
@@ -74,8 +76,8 @@ def words(problem: Apart, case: Case) -> Words:
     owner = case.circuit.devices[first.taker.device].outer
     draws = f"what is plugged in at {owner}" if isinstance(first.taker, Outlet) else first.taker.name
     return Words(
-        message=f"{part} current of {draws} goes out in {there} and comes back in {back}: in {first.place} it "
-        f"{'comes' if first.outward else 'leaves'} on {first.gone.name}. That is {much} one way in each"
+        message=f"{part} current of {draws} goes out in {there} and comes back in {back}: in {first.place} "
+        f"it {'comes' if first.outward else 'leaves'} on {first.gone.name}. That is {much} one way in each"
         f"{case.when(first.settled, owner)}: its magnetic field heats steel around it, and whoever works on "
         "one of the two does not know of the other.",
         help="Turn off every circuit in these cables. " + " ".join(_remedies(problem, case)),
@@ -114,10 +116,10 @@ def _remedy(stray: Stray, owner: str, case: Case) -> str:
     kind = "neutral" if purpose.of_conductor(stray.gone) == "neutral" else "wire"
     there = _lies(case, stray.left)
     if stray.share < 1 - ASTRAY:
-        return (
-            f"In {stray.place}, part {stray.gone.name} from the wires of {there}: each {kind} goes back in "
-            "the cable of its own hot."
-        )
+        stays = "neutral goes back in the cable of its own hot"
+        if kind != "neutral":
+            stays = "hot stays in the cable of its own neutral"
+        return f"In {stray.place}, part {stray.gone.name} from the wires of {there}: each {stays}."
     if stray.join is None and stray.left is not None:
         return f"Pull {stray.gone.name} into {there}, beside {stray.left.name}."
     if stray.beside is not None and stray.left is not None:
@@ -125,7 +127,9 @@ def _remedy(stray: Stray, owner: str, case: Case) -> str:
             f"In {stray.place}, the {kind} of {owner} belongs on {stray.beside.name}, which lies beside "
             f"{stray.left.name}, and not on {stray.gone.name}."
         )
-    return f"Bring the {kind} of {owner} in {there}, too. Where it has no wire for that, run a cable that has."
+    return (
+        f"Bring the {kind} of {owner} in {there}, too. Where it has no wire for that, run a cable that has."
+    )
 
 
 RULE = rule(__name__, "trim", find=find, words=words)

@@ -144,6 +144,21 @@ def test_a_relay_of_dry_contacts_may_open_one_hot() -> None:
     assert not seen(RULE, text)
 
 
+@pytest.mark.parametrize(
+    ("part", "one"), [("line-contactor", ("line-1", "load-1")), ("sequencer", ("m1", "m2"))]
+)
+def test_what_a_coil_moves_need_not_open_both_hots(part: str, one: tuple[str, str]) -> None:
+    """A control that a call moves is no disconnect: NEC 424.20(B), 430.84."""
+    text = changed(
+        HEATER,
+        ("double-pole-switch", part),
+        (ONE, f"  W1.black -- S1.{one[0]}\n  W2.black -- S1.{one[1]}\n"),
+        (OTHER, f"  {SPLICED}\n"),
+        ("pigtail -- S1.ground", "pigtail"),
+    )
+    assert not seen(RULE, text)
+
+
 def test_a_three_way_switch_is_passed_over() -> None:
     text = changed(HEATER, (OTHER, f"  {SPLICED}\n"), ("S1 is", "S0 is 3-way-switch in A\nS1 is"))
     text = changed(

@@ -1,8 +1,9 @@
 """A switch or thermostat of two poles opens only one of the two hots.
 
 What it controls stops and is live all the same: a heater that looks off has 120 V inside.
+A contactor, a relay or a sequencer need not open both hots: a disconnect does.
 
-Source: NEC 424.20(A), 404.2(A); common practice for loads between two hots
+Source: NEC 424.20(A), 404.2(A); 424.20(B), 430.84 for what is no disconnect
 """
 
 from __future__ import annotations
@@ -18,7 +19,12 @@ from wirecheck.judge.source import legs
 from wirecheck.judge.voltages import takes_two_hots
 from wirecheck.judge.ways import pieces_reached, way
 from wirecheck.language.listing import listed
+from wirecheck.language.syntax import Called, InPosition
 from wirecheck.model.board import Device, Join, Terminal
+
+
+# What stands in off by itself: a switch in a hand's position, a thermostat that does not call.
+SETS_OFF = (InPosition, Called)
 
 
 class PoleBypassed(Problem):
@@ -35,7 +41,8 @@ def find(case: Case) -> Iterator[PoleBypassed]:
     poles: dict[str, list[Contact]] = {}
     for contact in case.circuit.contacts:
         ends = (case.board.terminals.get(end) for end in (contact.a, contact.b))
-        if {terminal.spec.role for terminal in ends if terminal is not None} == {"hot", "switched"}:
+        roles = {terminal.spec.role for terminal in ends if terminal is not None}
+        if roles == {"hot", "switched"} and isinstance(contact.when, SETS_OFF):
             poles.setdefault(contact.scope, []).append(contact)
     between = _between_two_hots(case) if poles else ()
     for name, contacts in poles.items():

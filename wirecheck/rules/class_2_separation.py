@@ -37,7 +37,7 @@ class Together(Problem):
 
 
 def find(case: Case) -> Iterator[Together]:
-    """Each box, panel and raceway, by the first cable of the kind that has no business there, else the first."""
+    """Each box, panel and raceway, by the first cable that has no business there, else the first."""
     board, power = case.board, power_conductors(case)
     low = [one for one in board.conductors.values() if is_class_2(one) and one.name not in power]
     # What is in Class 2 cable itself comes last: it should not be on power at all.

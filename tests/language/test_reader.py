@@ -87,7 +87,7 @@ def test_a_mistake_on_a_later_line_of_a_statement_has_its_own_place():
 
 def test_a_promise_to_go_on_that_is_not_kept():
     result = read("at A\nW1.black --\n\nat B\nW2.black -- S1.common,\nbox C device")
-    assert [problem.span for problem in result.problems] == [(2, 12, 2, 12), (5, 22, 5, 23)]
+    assert [problem.span for problem in result.problems] == [(2, 12, 2, 12), (5, 23, 5, 23)]
     assert [type(each).__name__ for each in result.statements] == [
         *("AtStatement", "AtStatement", "BoxStatement")
     ]

@@ -107,6 +107,7 @@ FORMS = [
                 ("JoinEnd", "S1.line", None),
             ),
             None,
+            (),
         ),
     ),
     (
@@ -115,6 +116,16 @@ FORMS = [
             "JoinStatement",
             (("JoinEnd", "load", None), ("JoinEnd", "source", None), ("JoinEnd", "cap", None)),
             None,
+            (),
+        ),
+    ),
+    (
+        "line -- load when on, rated current, snap-switch",
+        (
+            "JoinStatement",
+            (("JoinEnd", "line", None), ("JoinEnd", "load", None)),
+            ("InPosition", "on"),
+            (("Option", "rated", "current", None), ("Option", "snap-switch", None, None)),
         ),
     ),
     ("cap W2.red", ("CapStatement", "W2.red")),

@@ -84,6 +84,18 @@ def draws_through_it(cause: Any, effect: Any, case: Case) -> bool:
     return any(load.name in loads for load, _ in effect.fed)
 
 
+def draws_through_its_contacts(cause: Any, effect: Any, case: Case) -> bool:
+    """A load of the one draws through the contacts of the other."""
+    return any(load.name in effect.carried.loads for load in cause.loads)
+
+
+def trips_before_it(cause: Any, effect: Any, case: Case) -> bool:
+    """What trips on a load holds less than the contacts of the other that carry it."""
+    return cause.protection.amps <= effect.rating and any(
+        load.name in effect.carried.loads for load, _ in cause.fed
+    )
+
+
 def same_circuit(cause: Any, effect: Any, case: Case) -> bool:
     """They are about the same breaker or fuse, the `guard` of each."""
     return bool(cause.guard.name == effect.guard.name)

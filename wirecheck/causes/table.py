@@ -17,6 +17,7 @@ from wirecheck.causes.relations import (
     belongs_on_its_path,
     crossed_in_its_calls,
     draws_through_it,
+    draws_through_its_contacts,
     from_its_secondary,
     gives_it_power,
     in_place_of_its_ground,
@@ -46,6 +47,7 @@ from wirecheck.causes.relations import (
     swapped_there,
     takes_its_ground,
     ties_the_two,
+    trips_before_it,
     trips_it,
     where_hots_meet,
 )
@@ -56,6 +58,7 @@ from wirecheck.rules import (
     class_2_separation,
     class_2_supply,
     coil_voltage,
+    contact_rating,
     overcurrent_protection,
     receptacle_rating,
     transformer_load,
@@ -236,6 +239,7 @@ TABLE: tuple[Row, ...] = (
             receptacle_rating.Misfit,
             receptacle_rating.NoSuchCircuit,
             receptacle_rating.Starved,
+            contact_rating.OutletsBehind,
         )
     ),
     Row(
@@ -249,6 +253,22 @@ TABLE: tuple[Row, ...] = (
         breaker_trips.Overload,
         draws_through_it,
         "on more volts than it is made for a load draws more",
+    ),
+    *(
+        Row(
+            cause,
+            effect,
+            draws_through_its_contacts,
+            "on the volts that it is made for a load draws what it is rated for",
+        )
+        for cause in (wrong_voltage.TooMuch, coil_voltage.TooMuch, coil_voltage.TooLittle)
+        for effect in (contact_rating.Overloaded, contact_rating.DisconnectTooSmall)
+    ),
+    Row(
+        breaker_trips.Overload,
+        contact_rating.Overloaded,
+        trips_before_it,
+        "with no more on it than its breaker holds they carry no more than that",
     ),
     Row(
         breaker_trips.Overload,

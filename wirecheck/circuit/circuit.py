@@ -60,13 +60,18 @@ class Wire(NamedTuple):
 
 
 class Contact(NamedTuple):
-    """Closed while `when` holds in `scope`, the path of the device it belongs to."""
+    """Closed while `when` holds in `scope`, the path of the device it belongs to.
+
+    `amps` is what it carries without end, or None where its part does not say; `flags` as in the part.
+    """
 
     name: str
     a: str
     b: str
     when: Condition
     scope: str
+    amps: float | None
+    flags: frozenset[str]
     span: Span
 
 
@@ -446,7 +451,17 @@ def _contacts(devices: dict[str, Device]) -> Iterator[Contact]:
                 seen[name] = seen.get(name, 0) + 1
                 if seen[name] > 1:
                     name = f"{name}/{seen[name]}"
-                yield Contact(name, a, b, contact.when, device.name, device.span)
+                rated = number(contact.rated, device.values)
+                yield Contact(
+                    name,
+                    a,
+                    b,
+                    contact.when,
+                    device.name,
+                    rated.value if rated else None,
+                    contact.flags,
+                    device.span,
+                )
 
 
 def number(value: Value | None, values: Mapping[str, Quantity | Word]) -> Quantity | None:

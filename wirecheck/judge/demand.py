@@ -60,17 +60,17 @@ def demands(case: Case) -> dict[str, Demand]:
 
 def _demand(case: Case, name: str, state: Settled | None, plates: Mapping[str, Nameplate]) -> Demand:
     flows = state.amps[name] if state is not None else 0j
-    parts = _parts(case, name, state, flows) if state is not None else ()
+    there = parts(case, name, state, flows) if state is not None else ()
     others = [
-        (part.of, _rated(part))
-        for part in parts
+        (part.of, rated(part))
+        for part in there
         if (around := equipment(case.circuit, part.of.device)) is None or around.name not in plates
     ]
     loads = [(of, current) for of, current in others if isinstance(of, Load)]
     steady = sum((current for load, current in loads if "continuous" in load.flags), 0j)
     motors = [one for one in loads if one[0].kind == "motor" and "continuous" not in one[0].flags]
     motor, turns = max(motors, key=lambda one: abs(one[1]), default=(None, 0j))
-    rest = sum((current for _, current in others), 0j) if parts or plates else flows
+    rest = sum((current for _, current in others), 0j) if there or plates else flows
     more = case.code.limit("extra for continuous loads on wire") * steady
     more += case.code.limit("extra for the largest motor") * turns
     return Demand(
@@ -78,21 +78,21 @@ def _demand(case: Case, name: str, state: Settled | None, plates: Mapping[str, N
         flows=abs(flows),
         state=state,
         plates=tuple(plates.values()),
-        rated=abs(rest) if parts or plates else None,
+        rated=abs(rest) if there or plates else None,
         continuous=abs(steady),
         motor=motor,
         motor_amps=abs(turns),
     )
 
 
-def _parts(case: Case, name: str, state: Settled, flows: complex) -> Sequence[Share]:
-    """Whose current flows in a conductor; nobody's in particular where it takes more than one way."""
-    parts = shares(case, state).get(name, ())
-    missing = abs(sum(part.amps for part in parts) - flows)
-    return parts if missing <= APART * abs(flows) + APART_AMPS else ()
+def parts(case: Case, name: str, state: Settled, flows: complex) -> Sequence[Share]:
+    """Whose current flows in a conductor, contact or pole; nobody's where it takes more than one way."""
+    there = shares(case, state).get(name, ())
+    missing = abs(sum(part.amps for part in there) - flows)
+    return there if missing <= APART * abs(flows) + APART_AMPS else ()
 
 
-def _rated(part: Share) -> complex:
+def rated(part: Share) -> complex:
     """A load's current as its nameplate states it: the code counts that, not what low volts make of it."""
     if isinstance(part.of, Winding) or not draws(part.of, abs(part.amps)):
         return part.amps

@@ -296,10 +296,13 @@ class Maker:
         return syntax.AtStatement(self.word(children[0]), span)
 
     def join(self, children: Children, span: Span) -> syntax.JoinStatement:
-        """`W1.bare -- W2.bare -- pigtail -- S1.ground`."""
-        *ends, when = children
+        """`W1.bare -- W2.bare -- pigtail -- S1.ground`, and `line -- load when on, rated current`."""
+        ends = [each for each in children if each is not None and each.data in ("end", "pigtail")]
+        when, *options = children[len(ends) :]
         condition = self.condition(when) if when is not None else None
-        return syntax.JoinStatement(tuple([self.end(each) for each in ends]), condition, span)
+        return syntax.JoinStatement(
+            tuple([self.end(each) for each in ends]), condition, self.options(options), span
+        )
 
     def end(self, tree: Leaf) -> syntax.JoinEnd:
         """One member of a join."""
@@ -439,7 +442,7 @@ class Maker:
         )
 
     def options(self, trees: Children) -> tuple[syntax.Option, ...]:
-        """What a load, a transformer, a protection or an outlet is like."""
+        """What a load, a transformer, a protection, an outlet or a contact is like."""
         options = []
         for tree in trees:
             name, *values = tree.children

@@ -218,10 +218,11 @@ class JoinEnd(NamedTuple):
 
 
 class JoinStatement(NamedTuple):
-    """`W1.bare -- W2.bare -- pigtail -- S1.ground`; `when` only inside a part."""
+    """`W1.bare -- W2.bare -- pigtail -- S1.ground`; `when` and `options` only inside a part."""
 
     ends: tuple[JoinEnd, ...]
     when: Condition | None
+    options: tuple[Option, ...]
     span: Span
 
 

@@ -43,6 +43,12 @@ def make_up(statements: tuple[Statement, ...], draft: Draft) -> tuple[tuple[Join
                     "A join on a board is there or is not: `when` belongs inside a part.",
                     statement.span,
                 )
+            if statement.options:
+                draft.wrong(
+                    "syntax",
+                    "A join on a board has no rating: what a contact carries is said inside a part.",
+                    statement.options[0].span,
+                )
             members = [
                 member
                 for end in statement.ends

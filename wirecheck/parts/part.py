@@ -103,11 +103,18 @@ class Rating(NamedTuple):
 
 
 class Contact(NamedTuple):
-    """`line -- load when on`, or inner wiring (no condition). Terminals may be a child's: `limit.a`."""
+    """`line -- load when on`, or inner wiring (no condition). Terminals may be a child's: `limit.a`.
+
+    `rated` is what it carries without end, where the part says so. `flags`: snap-switch (a wall switch
+    of general use, which carries motors only up to a share of its rating), disconnect (what a motor is
+    cut off with, which must be rated above it).
+    """
 
     a: str
     b: str
     when: Condition | None
+    rated: Value | None
+    flags: frozenset[str]
     span: Span
 
 

@@ -88,6 +88,7 @@ USES = (
     syntax.FillsStatement,
     syntax.JoinStatement,
 )
+CONTACT_OPTIONS = {"rated": AMPS, "snap-switch": (), "disconnect": ()}
 OUTLET_OPTIONS = {"ground": (), "rated": AMPS, "volts": VOLTS}
 
 
@@ -620,6 +621,7 @@ def _contacts(said: list[syntax.Statement], draft: _Draft) -> Iterator[Contact]:
             )
             continue
         sound = _points(words, draft)
+        values, flags = _options(one.options, CONTACT_OPTIONS, "a contact", draft)
         if not (_holds(one.when, draft) and sound):
             continue
         for a, b in pairwise(words):
@@ -633,7 +635,7 @@ def _contacts(said: list[syntax.Statement], draft: _Draft) -> Iterator[Contact]:
                 )
             else:
                 joined[pair] = one.span
-                yield Contact(a.text, b.text, one.when, one.span)
+                yield Contact(a.text, b.text, one.when, values.get("rated"), flags, one.span)
 
 
 def _options(

@@ -6,8 +6,9 @@ from pathlib import Path
 
 import pytest
 
+import wirecheck
 from tests.rules.hands import COOLING, LOOP, STAIR, case, changed, said, seen
-from wirecheck.rules.class_2_supply import RULE, NotLimited, OnPower, TooLarge, TooManyVolts
+from wirecheck.rules.class_2_supply import RULE, LineVoltage, NotLimited, OnPower, TooLarge, TooManyVolts
 
 BOARDS = Path(__file__).parent / "boards" / "class-2-supply"
 ON_POWER = (BOARDS / "on-power.wire").read_text(encoding="utf-8")
@@ -131,3 +132,119 @@ def test_on_two_breakers_it_is_two_mistakes() -> None:
         ("W1", "LP.3"),
         ("X1", "LP.5"),
     ]
+
+
+PUMP = """\
+board "A pump behind an isolating relay"
+panel LP 120/240 V, 10 kA available
+breaker LP.3 15 A
+box A square 42 cu in
+cable W1 14/2 NM-B 11 ft from LP to A
+cable Q1 18/2 CL2 20 ft from A to TS
+K is relay-dpdt in A
+T is class-2-transformer in A
+C is low-pressure-control in A
+S is single-pole-switch in A
+P is motor in A
+TS is heat-only-thermostat
+at LP
+  W1.black -- LP.3
+  W1.white -- LP.neutral
+  W1.bare -- LP.ground
+at A
+  W1.black -- T.primary-hot -- pigtail -- K.common-1
+  P.a -- K.no-1
+  W1.white -- P.b -- T.primary-neutral
+  W1.bare -- T.ground
+  Q1.red -- T.secondary-r
+  Q1.white -- K.coil-a
+  K.coil-b -- T.secondary-c
+at TS
+  Q1.red -- TS.R
+  Q1.white -- TS.W
+"""
+HOT = "  W1.black -- T.primary-hot -- pigtail -- K.common-1\n"
+
+
+def line_voltage(text: str) -> list[LineVoltage]:
+    return [one for one in seen(RULE, text) if isinstance(one, LineVoltage)]
+
+
+def test_an_isolating_relay_keeps_them_apart() -> None:
+    assert not line_voltage(PUMP)
+
+
+def test_line_voltage_on_one_side_of_a_winding() -> None:
+    """Nothing flows, and the thermostat's screws are at 120 V all the same."""
+    text = with_hot("T.secondary-r")
+    (found,) = line_voltage(text)
+    assert (found.severity, found.stage, found.subject) == ("hazard", "trim", "T.secondary-r")
+    assert [one.name for one in found.found.terminals] == ["T.secondary-r", "TS.R", "TS.W", "K.coil-a"]
+    assert (found.found.leg.name, found.found.state.calls) == ("LP.leg-b", frozenset())
+    assert text.splitlines()[found.at.span.line - 1] == HOT.replace(
+        "T.primary-hot", "T.primary-hot -- T.secondary-r"
+    ).rstrip("\n")
+    (words,) = (one for one in said(RULE, text) if one.subject == "T.secondary-r")
+    assert (words.value, words.limit, words.unit) == (120, 30, "V")
+
+
+def with_hot(*more: str, lines: str = "") -> str:
+    """The board with more on the hot's splice, and lines of joins behind it."""
+    return changed(PUMP, (HOT, HOT.replace("T.primary-hot", " -- ".join(("T.primary-hot", *more))) + lines))
+
+
+def test_the_first_join_that_is_class_2_is_where_it_goes_wrong() -> None:
+    """The cable of the thermostat is on the hot in the box, and leads to its screws elsewhere."""
+    text = changed(with_hot("Q1.red"), ("  Q1.red -- T.secondary-r\n", ""))
+    (found,) = line_voltage(text)
+    assert [one.name for one in found.found.terminals] == ["TS.R", "TS.W", "K.coil-a"]
+    assert "Q1.red" in text.splitlines()[found.at.span.line - 1]
+
+
+@pytest.mark.parametrize(("contact", "times"), [("no-2", 1), ("nc-2", 0)])
+def test_it_may_take_a_call_to_bring_it(contact: str, times: int) -> None:
+    """The closed contact of a second pole lets go as the open one of the first closes."""
+    text = changed(
+        PUMP,
+        ("P.a -- K.no-1", "P.a -- K.no-1 -- K.common-2"),
+        ("  K.coil-b --", f"  K.{contact} -- Q1.red\n  K.coil-b --"),
+    )
+    found = line_voltage(text)
+    assert [one.found.state.calls for one in found] == [frozenset({"heat"})] * times
+
+
+@pytest.mark.parametrize(("near", "far", "stands"), [("C.a", "C.b", "closed"), ("S.line", "S.load", "open")])
+def test_it_may_take_a_control_to_bring_it(near: str, far: str, stands: str) -> None:
+    """A control that stands open at rest counts like a switch."""
+    (found,) = line_voltage(with_hot(near, lines=f"  {far} -- Q1.white\n"))
+    assert "TS.W" in [one.name for one in found.found.terminals]
+    assert found.found.state.positions["C"] == stands
+
+
+def test_two_meetings_are_two_mistakes() -> None:
+    text = changed(
+        with_hot("Q1.red"),
+        ("  Q1.red -- T.secondary-r\n", ""),
+        ("K.coil-b -- T.secondary-c", "K.coil-b -- X1.black"),
+        ("cable Q1", "breaker LP.5 15 A\ncable X1 14/2 NM-B 11 ft from LP to A\ncable Q1"),
+        ("  W1.black -- LP.3\n", "  W1.black -- LP.3\n  X1.black -- LP.5\n"),
+    )
+    assert [one.subject for one in line_voltage(text)] == ["K.coil-b", "TS.R"]
+
+
+def test_what_is_earthed_is_not_at_line_voltage() -> None:
+    """A switch across the line shorts it, and leads to a grounded common; that is another rule's matter."""
+    text = changed(
+        with_hot("S.line"),
+        ("  W1.white -- P.b", "  W1.white -- S.load -- P.b"),
+        ("  W1.bare -- T.ground\n", "  W1.bare -- T.ground -- T.secondary-c\n"),
+        ("  K.coil-b -- T.secondary-c\n", ""),
+    )
+    assert not line_voltage(text)
+
+
+def test_the_cable_on_that_screw_is_no_second_mistake() -> None:
+    text = with_hot("K.coil-a")
+    assert {type(one) for one in seen(RULE, text)} == {LineVoltage, OnPower}
+    kept = [one for one in wirecheck.check(text).findings if one.rule == "class-2-supply"]
+    assert [type(one.problem) for one in kept] == [LineVoltage]

@@ -305,6 +305,12 @@ TABLE: tuple[Row, ...] = (
         on_that_cable,
         "off the power it is no power wire",
     ),
+    Row(
+        class_2_supply.LineVoltage,
+        class_2_supply.OnPower,
+        same_copper,
+        "with the line voltage off the screw the cable on it is off the power too",
+    ),
     # What does not work, because of something worse.
     Row(Short, NotAsAsked, trips_it, "what a short leaves dark says nothing of the switches"),
     *(

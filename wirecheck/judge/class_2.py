@@ -1,15 +1,26 @@
-"""Which transformers feed Class 2 cable, behind which protection, and which of it is on a power circuit."""
+"""What Class 2 circuits are joined to: their transformers, their protection, and power that should not be.
+
+What makes a circuit Class 2 is its source, and what hangs on it; a cable of that type is only one sign.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping
 from typing import NamedTuple
 
-from wirecheck.circuit.circuit import Protection, Winding, Wire
+from wirecheck.circuit.circuit import Leg, Protection, Winding, Wire
+from wirecheck.circuit.settle import Settled, copper
 from wirecheck.judge.case import Case
+from wirecheck.judge.grouped import grouped
 from wirecheck.judge.purpose import is_class_2, is_grounding
 from wirecheck.judge.question import question
-from wirecheck.model.board import Conductor
+from wirecheck.judge.source import bars, legs
+from wirecheck.judge.ways import Way, pieces_reached, way
+from wirecheck.language.syntax import InPosition
+from wirecheck.model.board import Conductor, Join, Terminal
+
+# The roles of the screws that belong to a Class 2 circuit.
+ROLES = frozenset(("class-2", "class-2-common"))
 
 
 class Powered(NamedTuple):
@@ -43,6 +54,89 @@ def power_conductors(case: Case) -> Mapping[str, Conductor]:
         for conductor in (*zone.hots, *zone.returns)
         if not is_grounding(conductor)
     }
+
+
+class AtLine(NamedTuple):
+    """Class 2 screws that line voltage comes to from a leg by `way`, first in `state`.
+
+    `join` is where the line meets what is Class 2.
+    """
+
+    terminals: tuple[Terminal, ...]
+    leg: Leg
+    way: Way
+    join: Join
+    state: Settled
+
+
+@question
+def at_line(case: Case) -> tuple[AtLine, ...]:
+    """The Class 2 screws that stand at line voltage in some state, by the place where the line meets them."""
+    uses = case.uses
+    fed = (uses.piece[leg] for leg in legs(case))
+    earthed = {
+        piece for piece, feeds in uses.direct.items() if {feed.kind for feed in feeds} & {"neutral", "ground"}
+    }
+    reached = pieces_reached(case, fed, stops=earthed) - earthed
+    screws = (
+        terminal
+        for terminal in case.board.terminals.values()
+        if terminal.spec.role in ROLES and uses.piece[terminal.name] in reached
+    )
+    found = [one for terminal in screws if (one := _at_line(case, terminal)) is not None]
+    # Where the way is short it shows most plainly what is wrong.
+    found.sort(key=lambda one: (len(one.way.contacts), len(one.way.points)))
+    together = grouped((one.join.span, one) for one in found)
+    return tuple(
+        there[0]._replace(terminals=tuple(terminal for one in there for terminal in one.terminals))
+        for there in together.values()
+    )
+
+
+def _at_line(case: Case, terminal: Terminal) -> AtLine | None:
+    """Whether and how line voltage comes to a screw; not where contacts never conduct at the same time."""
+    back = way(case, legs(case), {terminal.name}, stops=bars(case, "neutral", "ground"))
+    if back is None:
+        return None
+    state = next((state for state in _states(case, back) if _joined(state, back)), None)
+    if state is None:
+        return None
+    return AtLine((terminal,), legs(case)[back.points[0]], back, _first_class_2(case, back), state)
+
+
+def _states(case: Case, back: Way) -> Iterator[Settled]:
+    """The states in which a way may conduct: all that are solved, and what is on it put where it does."""
+    for settled in case.states:
+        yield settled.first or settled
+    moved: dict[str, str] = {}
+    for contact in back.contacts:
+        if isinstance(contact.when, InPosition):
+            moved.setdefault(contact.scope, contact.when.position.text)
+    if moved:
+        settled = case.in_positions(moved)
+        yield settled.first or settled
+
+
+def _joined(state: Settled, back: Way) -> bool:
+    """Whether the two ends of a way are one piece of copper in a state."""
+    piece, node = copper(state), state.circuit.node
+    return piece[node[back.points[0]]] == piece[node[back.points[-1]]]
+
+
+def _first_class_2(case: Case, back: Way) -> Join:
+    """The first join on a way from the line that holds something Class 2; else its last."""
+    return next((join for join in back.joins if _holds_class_2(case, join)), back.joins[-1])
+
+
+def _holds_class_2(case: Case, join: Join) -> bool:
+    for member in join.members:
+        terminal = case.board.terminals.get(member.name)
+        conductor = case.board.conductors.get(member.name)
+        if terminal is not None and terminal.spec.role in ROLES:
+            return True
+        if conductor is not None and is_class_2(conductor):
+            return True
+    return False
 
 
 def fed_from(case: Case, winding: Winding) -> tuple[Wire, ...]:

@@ -1,8 +1,9 @@
-"""Thermostat cable is fed from a source that is not Class 2.
+"""A Class 2 circuit, as a thermostat's, is fed from a source that is not Class 2.
 
 Class 2 wire is thin, lightly insulated and run like string, which is safe because its source cannot
 deliver enough to start a fire: up to 30 V and 100 VA, and either limited by its own winding or fused
-at 100 / V amperes.
+at 100 / V amperes. Everyone touches thermostats: line voltage on one of the screws of that
+circuit, in any position and with any call, is on all of it.
 
 Source: NEC 725.60(A), Chapter 9 Table 11(A), 725.136(A)
 """
@@ -13,11 +14,13 @@ from collections.abc import Iterator
 
 from wirecheck.circuit.circuit import Protection, Winding
 from wirecheck.judge.case import Case
-from wirecheck.judge.class_2 import fed_from, on_power, secondary_protection
+from wirecheck.judge.class_2 import AtLine, at_line, fed_from, on_power, secondary_protection
 from wirecheck.judge.finding import Note
 from wirecheck.judge.limit import over
 from wirecheck.judge.problem import Problem, Words, spot
 from wirecheck.judge.rule import rule
+from wirecheck.judge.ways import named
+from wirecheck.language.listing import listed
 from wirecheck.language.quantity import amps, shown, volts
 from wirecheck.model.board import Conductor, Run
 from wirecheck.tables.transformers import class_2_limit
@@ -31,6 +34,12 @@ class OnPower(Problem):
 
     protection: Protection
     conductors: tuple[Conductor, ...]
+
+
+class LineVoltage(Problem):
+    """Class 2 screws at line voltage: where it comes from, by which way, and in which state."""
+
+    found: AtLine
 
 
 class NotClass2(Problem):
@@ -58,8 +67,9 @@ class NotLimited(NotClass2):
     fuse: float | None
 
 
-def find(case: Case) -> Iterator[OnPower | NotClass2]:
-    """Each breaker and fuse with Class 2 cable on it, and each transformer that feeds such cable."""
+def find(case: Case) -> Iterator[OnPower | LineVoltage | NotClass2]:
+    """Each breaker and fuse with Class 2 cable on it, each place where line voltage comes to Class 2
+    screws, and each transformer that feeds such cable."""
     for protection, conductors in on_power(case):
         run = case.board.runs[conductors[0].run]
         yield OnPower(
@@ -70,6 +80,15 @@ def find(case: Case) -> Iterator[OnPower | NotClass2]:
             copper=frozenset(case.uses.piece[one.ends[0]] for one in conductors),
             protection=protection,
             conductors=conductors,
+        )
+    for one in at_line(case):
+        yield LineVoltage(
+            at=spot(one.join),
+            about=one.terminals[0],
+            severity="hazard",
+            stage="trim",
+            copper=frozenset(case.uses.piece[terminal.name] for terminal in one.terminals),
+            found=one,
         )
     for winding in case.circuit.windings:
         fed = fed_from(case, winding)
@@ -117,8 +136,10 @@ def _not_class_2(case: Case, winding: Winding, run: Run) -> Iterator[NotClass2]:
             )
 
 
-def words(problem: OnPower | NotClass2, case: Case) -> Words:
-    """What feeds the thin wire, what may feed it, and what to use."""
+def words(problem: OnPower | LineVoltage | NotClass2, case: Case) -> Words:
+    """What feeds the thin wire or its screws, what may feed them, and what to use."""
+    if isinstance(problem, LineVoltage):
+        return _words_of_line(problem, case)
     if isinstance(problem, OnPower):
         protection, first = problem.protection.name, problem.conductors[0]
         return Words(
@@ -172,4 +193,24 @@ def words(problem: OnPower | NotClass2, case: Case) -> Words:
     )
 
 
-RULE = rule(__name__, "rough-in", find=find, words=words)
+def _words_of_line(problem: LineVoltage, case: Case) -> Words:
+    terminals, leg, back, _, state = problem.found
+    limit = case.code.limit("volts of a Class 2 source")
+    given = abs(leg.volts)
+    names = listed((terminal.name for terminal in terminals), MOST_NAMED)
+    many = len(terminals) > 1
+    return Words(
+        message=f"{names} {'are' if many else 'is'} for {volts(limit)} at most, from a Class 2 source. "
+        f"{volts(given)} of {leg.name} comes there{case.when(state)}: what people touch at the thermostat "
+        "can be live.",
+        help=f"Turn the power off. Take the line voltage off {'them' if many else 'it'}: it comes by "
+        f"{named(back, case)}. Where a thermostat is to switch line voltage, put a relay between: its coil "
+        "on the 24 V, its contact in the line.",
+        source=case.code.section("Class 2 sources", "Class 2 wire apart from power"),
+        value=given,
+        limit=limit,
+        unit="V",
+    )
+
+
+RULE = rule(__name__, "rough-in", "trim", find=find, words=words)

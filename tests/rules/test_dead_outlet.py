@@ -4,14 +4,17 @@ from __future__ import annotations
 
 import pytest
 
-from tests.rules.hands import CHAIN, COOLING, LIGHT, LOOP, STAIR, changed, reported, seen
+from tests.rules.hands import CHAIN, COOLING, LIGHT, LOOP, STAIR, at, changed, reported, seen
 from tests.samples import board, fed
+from wirecheck import files
 from wirecheck.judge.case import Case
 from wirecheck.judge.continuity import NotJoined
-from wirecheck.rules.dead_outlet import RULE, BoardWithoutPower, CommonOnCall, NeverLive, find
+from wirecheck.rules.dead_outlet import RULE, BoardWithoutPower, CommonOnCall, NeverLive, OnOneSide, find
 
 
-def judged(text: str, parts: dict[str, str]) -> list[NeverLive | BoardWithoutPower | CommonOnCall]:
+def judged(
+    text: str, parts: dict[str, str]
+) -> list[NeverLive | OnOneSide | BoardWithoutPower | CommonOnCall]:
     """What the rule finds on a board with parts of its own."""
     made = board(text, parts)
     assert not made.problems, made.problems
@@ -71,11 +74,156 @@ def test_halves_of_a_receptacle(joins: tuple[str, ...], subject: str | None, wan
     )
 
 
-def test_an_outlet_that_an_expectation_names_is_judged_by_it() -> None:
+def test_an_outlet_that_a_switch_should_turn_on_is_judged_by_that() -> None:
     text = fed("R1 is split-receptacle 15 A in A", *ROOM, "at A", "W1.white -- R1.neutral")
-    (found,) = seen(RULE, text + "expect R1.top live\n")
+    text += "S1 is single-pole-switch in A\n"
+    (found,) = seen(RULE, text + "expect R1.top from S1\n")
     assert found.subject == "R1.bottom"
-    assert not seen(RULE, text + "expect R1 live\n")
+    assert not seen(RULE, text + "expect R1 from S1\n")
+
+
+@pytest.mark.parametrize("asked", ["", "expect R1.top live\n", "expect R1 live\n"])
+def test_an_outlet_that_should_be_live_and_has_no_power_is_dead(asked: str) -> None:
+    text = fed("R1 is split-receptacle 15 A in A", *ROOM, "at A", "cap W1.black", "W1.white -- R1.neutral")
+    (found,) = seen(RULE, text + asked)
+    assert (found.subject, found.severity, found.others) == ("R1", "fault", ())
+    assert reported(text + asked).count("dead-outlet") == 1
+    assert "switching" not in reported(text + asked)
+
+
+@pytest.mark.parametrize(("asked", "found"), [("", []), ("expect R1 live\n", ["R1"])])
+def test_what_waits_for_heat_is_dead_where_it_should_be_live(asked: str, found: list[str]) -> None:
+    text = fed(
+        "R1 is duplex-receptacle 15 A in A",
+        "FS is fan-switch in A",
+        *ROOM,
+        "at A",
+        "W1.black -- FS.a",
+        "FS.b -- R1.hot",
+        "W1.white -- R1.neutral",
+    )
+    assert [one.subject for one in seen(RULE, text + asked)] == found
+
+
+# ------------------------------------------------------------ what is inside parts
+
+
+HEATER = """\
+board "Baseboard heater"
+panel LP 120/240 V, 10 kA available
+breaker LP.1 20 A
+breaker LP.5 20 A
+cable W1 12/2 NM-B 11 ft from LP to BH
+BH is baseboard-heater 1500 W
+at LP
+  W1.black -- LP.1
+  W1.white marked black -- LP.5
+  W1.bare -- LP.ground
+at BH
+  W1.black -- BH.L1
+  W1.white marked black -- BH.L2
+  W1.bare -- BH.ground
+"""
+
+
+def test_two_hots_of_one_leg_give_no_volts() -> None:
+    (found,) = seen(RULE, HEATER)
+    assert isinstance(found, OnOneSide)
+    assert (found.subject, found.side, found.severity, found.stage) == ("BH.element", "hot", "fault", "final")
+    assert (found.device.name, bool(found.copper), found.others) == ("BH", True, ())
+    assert at(HEATER, found) == "W1.white marked black -- LP.5"
+    assert reported(HEATER) == ["dead-outlet"]
+    # On two legs all is well: 1 and 5 are on one, 3 is on the other.
+    assert not seen(RULE, HEATER.replace("LP.5", "LP.3"))
+
+
+def test_two_sides_on_the_neutral_give_no_volts() -> None:
+    text = changed(HEATER, ("W1.black -- LP.1", "W1.black -- LP.neutral"))
+    text = changed(text, ("W1.white marked black -- LP.5", "W1.white -- LP.neutral"))
+    (found,) = seen(RULE, text)
+    assert isinstance(found, OnOneSide)
+    assert (found.subject, found.side, at(text, found)) == ("BH.element", "neutral", "W1.black -- LP.neutral")
+
+
+def test_a_hot_that_is_capped_leaves_what_is_inside_dead() -> None:
+    text = changed(HEATER, ("  W1.white marked black -- BH.L2", "  cap W1.white")).replace("LP.5", "LP.3")
+    (found,) = seen(RULE, text)
+    assert isinstance(found, NeverLive) and isinstance(found.stop.end, NotJoined)
+    assert (found.subject, at(text, found)) == ("BH.element", "cap W1.white")
+    assert {found.stop.end.here.owner, found.stop.end.on.name} == {"W1.white", "BH.L2"}
+
+
+MACHINE = """\
+part machine "A machine of three loads"
+terminal L1 hot
+terminal L2 hot
+terminal N neutral
+fan is fan-motor with voltage 240 V
+pump is fan-motor with voltage 240 V
+clock is fan-motor with voltage 120 V
+L1 -- fan.a -- pump.a -- clock.a
+L2 -- fan.b -- pump.b
+N -- clock.b
+"""
+
+
+@pytest.mark.parametrize(
+    ("joins", "found"),
+    [
+        (("W1.red -- M.L2", "W1.white -- M.N"), []),
+        # What has one reason is told together.
+        (("cap W1.red", "W1.white -- M.N"), [("M.fan", ["M.pump"])]),
+        (("W1.red -- M.L2", "cap W1.white"), [("M.clock", [])]),
+        # Two reasons, and yet nothing of the machine works: that is told of the machine.
+        (("cap W1.red", "cap W1.white"), [("M", [])]),
+    ],
+)
+def test_loads_of_one_machine(joins: tuple[str, ...], found: list[tuple[str, list[str]]]) -> None:
+    text = fed("breaker LP.2 15 A 2-pole", "M is machine", "cable W1 14/3 NM-B 9 ft from LP to M")
+    text += "at LP\nW1.black -- LP.2.a\nW1.red -- LP.2.b\nW1.white -- LP.neutral\ncap W1.bare\n"
+    text += "\n".join(("at M", "W1.black -- M.L1", *joins, "cap W1.bare", ""))
+    told = [one for one in judged(text, {"machine": MACHINE}) if isinstance(one, NeverLive)]
+    assert [(one.subject, [other.of.name for other in one.others]) for one in told] == found
+
+
+@pytest.mark.parametrize(
+    ("change", "found"),
+    [
+        # Without a thermostat that calls for cooling, nothing on the board waits for the outdoor unit.
+        ((), ["CU.contactor"]),
+        ((("TS is heat-cool-thermostat", "TS is heat-only-thermostat"),), []),
+    ],
+)
+def test_a_machine_that_no_call_is_for(change: tuple[tuple[str, str], ...], found: list[str]) -> None:
+    text = changed(COOLING, ("  OW.red -- CU.Y\n", "  cap OW.red\n"), *change)
+    if change:
+        for letter in ("C", "Y", "G"):
+            wire = {"C": "blue", "Y": "yellow", "G": "green"}[letter]
+            text = changed(text, (f"  TW.{wire} -- TS.{letter}\n", f"  cap TW.{wire}\n"))
+    assert [one.subject for one in seen(RULE, text)] == found
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "found"),
+    [
+        # Empty, the rear bell is not for this board. With a wire that comes from nowhere, it is dead.
+        ("  B3.white -- CH.rear\n", "  cap B3.white\n", []),
+        ("  B3.white -- PR.b\n", "  cap B3.white\n", ["CH.rear-bell"]),
+        # The front's terminal is not left empty by choice.
+        ("  B2.white -- CH.front\n", "  cap B2.white\n", ["CH.front-bell"]),
+    ],
+)
+def test_an_optional_terminal_is_left_empty_by_choice(old: str, new: str, found: list[str]) -> None:
+    text = (files.folder("boards") / "doorbell" / "right.wire").read_text(encoding="utf-8")
+    alone = "\n".join(line for line in text.splitlines() if not line.startswith("expect")) + "\n"
+    assert not seen(RULE, alone)
+    assert [one.subject for one in seen(RULE, changed(alone, (old, new)))] == found
+
+
+@pytest.mark.parametrize("part", ["fault-resistor", "heater 1500 W"])
+def test_what_stands_by_on_low_voltage_is_not_asked_for(part: str) -> None:
+    found = seen(RULE, fed(f"H1 is {part} in A", *ROOM, "at A", "W1.black -- H1.a", "cap W1.white"))
+    assert [one.subject for one in found] == ([] if part == "fault-resistor" else ["H1"])
 
 
 @pytest.mark.parametrize(
@@ -115,8 +263,8 @@ def test_a_load_that_a_call_should_run_is_judged_by_that(asked: str, found: list
 
 @pytest.mark.parametrize(
     ("rated", "given", "dead"),
-    # Below 50 V nobody counts it as an outlet of the line; below 5 V a meter shows nothing of use.
-    [(120, 4.9, True), (120, 5.1, False), (50, 4.9, True), (49, 4.9, False)],
+    # Below 5 V a meter shows nothing of use.
+    [(120, 4.9, True), (120, 5.1, False), (24, 4.9, True), (24, 5.1, False)],
 )
 def test_where_dead_begins(rated: int, given: float, dead: bool) -> None:
     face = (
@@ -167,7 +315,7 @@ def test_live_metal_is_the_worse_of_the_two() -> None:
         ("  W2.black -- L1.hot\n", "  W2.bare -- L1.hot\n"),
         ("  W2.bare -- L1.ground\n", "  W2.black -- L1.ground\n"),
     )
-    assert [type(one) for one in seen(RULE, text)] == [NeverLive]
+    assert [type(one) for one in seen(RULE, text)] == [OnOneSide]
     assert "energized-metal" in reported(text) and "dead-outlet" not in reported(text)
 
 

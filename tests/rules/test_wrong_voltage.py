@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from tests.rules.circuits import PANEL, one_load, valves
-from tests.rules.hands import COOLING, STAIR, case, changed, reported, seen
-from wirecheck.rules.wrong_voltage import RULE, TooLittle, TooMuch
+from tests.rules.hands import COOLING, STAIR, at, case, changed, reported, seen
+from wirecheck.rules.wrong_voltage import RULE, InSeries, OutletTooLittle, OutletTooMuch, TooLittle, TooMuch
 
 UNIT = """\
 part unit "A unit with a transformer of its own"
@@ -144,3 +144,115 @@ def test_a_load_that_trips_its_breaker_is_told_what_it_is_made_for(watts: float)
     assert isinstance(one, TooMuch)
     assert one.present > 230
     assert "breaker-trips" not in reported(text)
+
+
+# -------------------------------------------------------------------- in series
+
+
+SERIES = """\
+board "Two heaters in a row"
+panel LP 120/240 V, 10 kA available
+breaker LP.2 20 A 2-pole
+box A junction 42 cu in
+box B junction 42 cu in
+cable W1 12/2 NM-B 11 ft from LP to A
+cable W2 12/2 NM-B 11 ft from A to B
+H1 is heater 1500 W in A
+H2 is heater 1500 W in B
+at LP
+  W1.black -- LP.2.a
+  W1.white marked black -- LP.2.b
+  W1.bare -- LP.ground
+at A
+  W1.black -- H1.a
+  W2.black -- H1.b
+  W1.white marked black -- W2.white marked black
+  W1.bare -- W2.bare
+at B
+  W2.black -- H2.a
+  W2.white marked black -- H2.b
+  cap W2.bare
+"""
+
+
+def test_loads_in_series_share_the_voltage() -> None:
+    (one,) = seen(RULE, SERIES)
+    assert isinstance(one, InSeries)
+    assert (one.subject, [load.name for load in one.others]) == ("H1", ["H2"])
+    assert (one.severity, one.stage, bool(one.copper)) == ("fault", "final", True)
+    assert one.present == pytest.approx(120, abs=1)
+    assert at(SERIES, one) == "W2.black -- H1.b"
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        # In parallel.
+        ("  W1.black -- H1.a\n  W2.black -- H1.b\n  W1.white marked black -- W2.white marked black\n",
+         "  W1.black -- W2.black -- H1.a\n  W1.white marked black -- W2.white marked black -- H1.b\n"),
+        # In series they are 120 V heaters on purpose: each has what it is made for.
+        ("H1 is heater 1500 W in A\nH2 is heater 1500 W in B\n",
+         "H1 is heater 1500 W, 120 V in A\nH2 is heater 1500 W, 120 V in B\n"),
+    ],
+)  # fmt: skip
+def test_loads_that_have_their_volts_are_right(change: tuple[str, str]) -> None:
+    assert not seen(RULE, changed(SERIES, change))
+
+
+@pytest.mark.parametrize(("watts", "found"), [(60, 1), (31, 0)])
+def test_what_has_hardly_any_volts_is_dead_and_not_in_series(watts: float, found: int) -> None:
+    # 60 W and 1500 W in series: the large one has 9.2 V, or with 31 W 4.9 V, and the lamp the rest.
+    text = changed(SERIES, ("H2 is heater 1500 W", f"H2 is heater {watts} W"))
+    assert [one.subject for one in seen(RULE, text)] == ["H1"] * found
+
+
+def test_what_an_expect_line_asks_of_a_load_in_series_follows() -> None:
+    text = changed(SERIES, ("box B", "S1 is single-pole-switch in A\nbox B")) + "expect H1 from S1\n"
+    assert reported(text).count("wrong-voltage") == 1 and "switching" not in reported(text)
+
+
+# ---------------------------------------------------------------------- outlets
+
+
+def face(volts: float) -> str:
+    return (
+        'part face "A receptacle"\nterminal L1 hot\nterminal L2 hot\n'
+        f"outlet top from L1 to L2, rated 15 A, volts {volts} V\n"
+        f"outlet bottom from L1 to L2, rated 15 A, volts {volts} V\n"
+    )
+
+
+@pytest.mark.parametrize(
+    ("made_for", "kind"),
+    [
+        # Too much above 115 % of what it is made for, of 240 V; too little below 85 %.
+        (208, OutletTooMuch), (209, None), (240, None), (282, None), (283, OutletTooLittle),
+    ],
+)  # fmt: skip
+def test_an_outlet_of_another_voltage(made_for: float, kind: type | None) -> None:
+    text = heater("face").replace("  W1.bare -- BH.ground\n", "  cap W1.bare\n")
+    found = list(RULE.find(case(text, face=face(made_for))))
+    assert [type(one) for one in found] == ([kind] if kind else [])
+    for one in found:
+        assert isinstance(one, OutletTooMuch | OutletTooLittle)
+        assert (one.subject, one.device.name, one.stage) == ("BH.top", "BH", "final")
+        assert one.severity == ("hazard" if kind is OutletTooMuch else "fault")
+        assert (one.present, bool(one.copper)) == (pytest.approx(240, abs=1), True)
+
+
+@pytest.mark.parametrize("name", ["BH", "BH.top"])
+def test_an_outlet_that_an_expect_line_names_is_judged_by_that(name: str) -> None:
+    text = heater("face").replace("  W1.bare -- BH.ground\n", "  cap W1.bare\n") + f"expect {name} live\n"
+    assert not list(RULE.find(case(text, face=face(120))))
+
+
+def test_an_outlet_without_volts_is_no_matter_of_voltage() -> None:
+    text = heater("face").replace("  W1.black -- BH.L1\n", "  cap W1.black\n")
+    text = text.replace("  W1.bare -- BH.ground\n", "  cap W1.bare\n")
+    assert not list(RULE.find(case(text, face=face(240))))
+
+
+def test_two_hots_at_an_outlet_for_one_are_told_once() -> None:
+    text = heater("single-receptacle 20 A").replace("BH.L1", "BH.hot").replace("BH.L2", "BH.neutral")
+    told = reported(text)
+    assert told.count("wrong-voltage") == 1 and "reversed-polarity" not in told

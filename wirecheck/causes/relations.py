@@ -12,6 +12,7 @@ from wirecheck.judge.continuity import NotJoined, Stop, TooLittle
 from wirecheck.judge.problem import Problem
 from wirecheck.judge.swaps import made
 from wirecheck.judge.transformers import on_secondary
+from wirecheck.judge.unfed import unfed
 from wirecheck.model.board import Join
 
 # Each row of the table pairs a relation with the two kinds of problem that it is written for.
@@ -157,6 +158,16 @@ def of_a_reversed_device(cause: Any, effect: Any, case: Case) -> bool:
     return any(one.device.name == effect.device.name for one in cause.reversals)
 
 
+def all_that_is_reversed(cause: Any, effect: Any, case: Case) -> bool:
+    """The other calls its device reversed, and no other."""
+    return {one.device.name for one in effect.reversals} == {cause.device.name}
+
+
+def one_of_its_loads(cause: Any, effect: Any, case: Case) -> bool:
+    """The other asks about one of its loads."""
+    return effect.target.name in {load.name for load in cause.loads}
+
+
 def all_on_reversed_devices(cause: Any, effect: Any, case: Case) -> bool:
     """All loads of the one belong to devices that the other calls reversed."""
     devices = {one.device.name for one in cause.reversals}
@@ -204,6 +215,21 @@ def opens_its_protection(cause: Any, effect: Any, case: Case) -> bool:
 def opens_its_transformer(cause: Any, effect: Any, case: Case) -> bool:
     """The transformer of the one gives up in the calls of the other."""
     return any(opening.name == cause.winding.name for opening in effect.opened)
+
+
+def says_why_it_is_dead(cause: Any, effect: Any, case: Case) -> bool:
+    """What is dead is what stops the other or does not run for it, or its path stops at the same line."""
+    dead = {one.of.name for one in (effect.wanted, *effect.others)}
+    stopped = {load.name for line in cause.lines for load in calls.missing(case, line)}
+    return cause.at.span == effect.at.span or cause.stop.wanted.of.name in dead or dead <= stopped
+
+
+def feeds_it_by_its_swap(cause: Any, effect: Any, case: Case) -> bool:
+    """With the swap of wires that puts the one right, what is dead is fed."""
+    if cause.swap is None:
+        return False
+    left = {one.wanted.of.name for one in unfed(made(case, cause.swap))}
+    return left.isdisjoint(one.of.name for one in (effect.wanted, *effect.others))
 
 
 def in_that_machine(cause: Any, effect: Any, case: Case) -> bool:

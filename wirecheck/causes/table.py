@@ -11,6 +11,7 @@ from typing import NamedTuple
 from wirecheck.causes.relations import (
     Relation,
     all_on_reversed_devices,
+    all_that_is_reversed,
     anywhere,
     behind_it,
     behind_that_breaker,
@@ -18,6 +19,7 @@ from wirecheck.causes.relations import (
     crossed_in_its_calls,
     draws_through_it,
     draws_through_its_contacts,
+    feeds_it_by_its_swap,
     from_its_secondary,
     gives_it_power,
     in_place_of_its_ground,
@@ -28,6 +30,7 @@ from wirecheck.causes.relations import (
     of_a_reversed_device,
     on_its_way,
     on_that_cable,
+    one_of_its_loads,
     opens_its_protection,
     opens_its_transformer,
     ran_at_rest,
@@ -42,6 +45,7 @@ from wirecheck.causes.relations import (
     same_thing,
     same_transformers,
     same_two,
+    says_why_it_is_dead,
     starves,
     stops_at_it,
     swapped_there,
@@ -70,7 +74,7 @@ from wirecheck.rules.backfeed import FedTwice
 from wirecheck.rules.call_continuity import NotRunning, OutOfOrder
 from wirecheck.rules.call_crosstalk import CrossedUnasked, RunsToo
 from wirecheck.rules.conductor_color import POWER_COLORS, GroundAsHot, HotColorAs, WhiteMarked, WhiteOnGround
-from wirecheck.rules.dead_outlet import BoardWithoutPower, CommonOnCall, NeverLive
+from wirecheck.rules.dead_outlet import BoardWithoutPower, CommonOnCall, NeverLive, OnOneSide
 from wirecheck.rules.energized_metal import LiveMetal
 from wirecheck.rules.ground_as_neutral import (
     CurrentOnGround,
@@ -125,6 +129,36 @@ TABLE: tuple[Row, ...] = (
         NeverLive,
         of_a_reversed_device,
         "a device with a hot on both sides is dead and must not be given a neutral beside it",
+    ),
+    Row(
+        Reversed,
+        OnOneSide,
+        of_a_reversed_device,
+        "a device with a hot on both sides has its volts once the neutral is back",
+    ),
+    Row(
+        Reversed,
+        wrong_voltage.OutletTooLittle,
+        of_a_reversed_device,
+        "with hot and neutral swapped back it has its volts",
+    ),
+    Row(
+        Reversed,
+        wrong_voltage.InSeries,
+        all_on_reversed_devices,
+        "with hot and neutral swapped back each load has a path of its own",
+    ),
+    Row(
+        wrong_voltage.OutletTooMuch,
+        Reversed,
+        all_that_is_reversed,
+        "two hots at an outlet for one are the worse of the two",
+    ),
+    Row(
+        wrong_voltage.InSeries,
+        NotAsAsked,
+        one_of_its_loads,
+        "loads that share the voltage do not do what is asked of them",
     ),
     Row(
         coil_voltage.WrongTap,
@@ -316,18 +350,27 @@ TABLE: tuple[Row, ...] = (
     *(
         Row(cause, effect, anywhere, "a line that could not be read may be the one that feeds it")
         for cause in (Unreadable, UnknownName, UnknownPart)
-        for effect in (NeverLive, BoardWithoutPower, CommonOnCall)
+        for effect in (NeverLive, OnOneSide, BoardWithoutPower, CommonOnCall)
     ),
     *(
         Row(cause, effect, anywhere, "until that is cleared nobody can say what else is dead")
         for cause in (Short, LiveMetal)
-        for effect in (NeverLive, BoardWithoutPower, CommonOnCall)
+        for effect in (NeverLive, OnOneSide, BoardWithoutPower, CommonOnCall)
     ),
     *(
         Row(LooseEnds, effect, belongs_on_its_path, "the loose wire is what should bring it power")
-        for effect in (NeverLive, BoardWithoutPower)
+        for effect in (NeverLive, OnOneSide, BoardWithoutPower)
     ),
     # Calls.
+    *(
+        Row(NotRunning, effect, says_why_it_is_dead, "that says where its path stops")
+        for effect in (NeverLive, OnOneSide)
+    ),
+    *(
+        Row(cause, effect, feeds_it_by_its_swap, "with the wires where they belong it has its power")
+        for cause in (NotRunning, RunsToo)
+        for effect in (NeverLive, OnOneSide)
+    ),
     Row(NotRunning, BoardWithoutPower, in_that_machine, "that says what its machine lacks"),
     *(
         Row(cause, BoardWithoutPower, gives_it_power, "with the wires where they belong it has its power")

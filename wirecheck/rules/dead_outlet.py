@@ -1,6 +1,7 @@
-"""An outlet or a load never has power, wherever the switches stand.
+"""An outlet or a load never has power, wherever the switches stand and whatever is called.
 
 What never works was never tested; and the wire that should feed it may end somewhere else, live.
+Loads inside equipment count too, but for those whose terminals were left empty by choice.
 
 Source: common practice: prove every outlet before the board is handed over
 """
@@ -9,30 +10,45 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wirecheck.circuit.circuit import Contact, Load
+from wirecheck.circuit.circuit import Load
 from wirecheck.judge import made_up, ways
 from wirecheck.judge.case import Case
-from wirecheck.judge.continuity import HeldOpen, Stop, Wanted, of_load, why_no_volts
+from wirecheck.judge.continuity import NotJoined, Stop, Wanted, why_no_volts
 from wirecheck.judge.finding import Note
 from wirecheck.judge.problem import Problem, Words, spot
 from wirecheck.judge.rule import rule
+from wirecheck.judge.source import bars, legs
 from wirecheck.judge.stop_words import remedy, said
+from wirecheck.judge.unfed import DEAD_VOLTS, Side, supplied, unfed
 from wirecheck.judge.voltages import is_line
 from wirecheck.language.listing import listed
 from wirecheck.language.quantity import volts
-from wirecheck.language.syntax import ExpectFrom, ExpectLive, ExpectRuns, InPosition
+from wirecheck.language.syntax import ExpectFrom, ExpectLive, ExpectRuns
 from wirecheck.model.board import Device, Terminal
 
-# Below this an outlet is dead, and no meter says otherwise (common practice).
-DEAD_VOLTS = 5.0
+# More loads of one device than this in a sentence tell a reader nothing.
+MOST_NAMED = 4
 
 
 class NeverLive(Problem):
-    """What has no power in any state: a device, or one load or outlet of it; and where its path stops."""
+    """What has no power in any state: a device, or one load or outlet of it; and where its path stops.
+
+    `others` are in the same device and dead for the same reason.
+    """
 
     device: Device
     wanted: Wanted
     stop: Stop
+    others: tuple[Wanted, ...] = ()
+
+
+class OnOneSide(Problem):
+    """What has both its sides on one leg, or both on the neutral; `others` in its device have it too."""
+
+    device: Device
+    wanted: Wanted
+    side: Side
+    others: tuple[Wanted, ...] = ()
 
 
 class BoardWithoutPower(Problem):
@@ -49,7 +65,7 @@ class CommonOnCall(Problem):
     on: tuple[Terminal, ...]
 
 
-def find(case: Case) -> Iterator[NeverLive | BoardWithoutPower | CommonOnCall]:
+def find(case: Case) -> Iterator[NeverLive | OnOneSide | BoardWithoutPower | CommonOnCall]:
     """Each device that is never live, each control without power, each common that is on a call."""
     if case.board.panels:
         yield from _never_live(case)
@@ -57,56 +73,101 @@ def find(case: Case) -> Iterator[NeverLive | BoardWithoutPower | CommonOnCall]:
         yield from _on_calls(case)
 
 
-def _never_live(case: Case) -> Iterator[NeverLive]:
-    """What takes power from the wiring and gets none; what an `expect` line names is judged by that."""
+def _never_live(case: Case) -> Iterator[NeverLive | OnOneSide]:
+    """What takes power and gets none; what a switch or a call should run is judged by that."""
     asked = _asked(case)
-    dead: dict[str, list[Wanted]] = {}
-    for name, wanted in _supplied(case):
-        if name in case.board.devices and asked.isdisjoint((name, wanted.of.name)) and _is_dead(case, wanted):
-            dead.setdefault(name, []).append(wanted)
-    for name, found in dead.items():
-        device, wanted = case.board.devices[name], found[0]
-        if len(found) > 1:
-            wanted = wanted._replace(of=device)
-        stop = _stop(case, wanted)
-        if stop is None:
+    dead: dict[str, list[tuple[Wanted, Stop | Side]]] = {}
+    for name, wanted, why in _dead(case):
+        if asked.isdisjoint((name, wanted.of.name)):
+            dead.setdefault(name, []).append((wanted, why))
+    for outer, found in dead.items():
+        device = case.board.devices[outer]
+        if 1 < len(found) == sum(one.device == outer for one in supplied(case)):
+            # Of all that a device has, the device itself is told.
+            wanted, why = found[0]
+            yield _told(case, device, [wanted._replace(of=device)], why)
             continue
-        yield NeverLive(
-            at=stop.at or spot(device),
-            about=wanted.of,
+        together: dict[object, tuple[Stop | Side, list[Wanted]]] = {}
+        for wanted, why in found:
+            together.setdefault(_cause(why), (why, []))[1].append(wanted)
+        for why, these in together.values():
+            yield _told(case, device, these, why)
+
+
+def _cause(why: Stop | Side) -> object:
+    """What is alike where several loads are dead for one reason."""
+    match why:
+        case Stop(end=NotJoined(here)):
+            return here
+        case Stop():
+            return why.end
+    return why
+
+
+def _dead(case: Case) -> Iterator[tuple[str, Wanted, Stop | Side]]:
+    """What has no power in any state, with the outermost device that it is in, and why.
+
+    What only waits for heat, water or a machine is not dead, unless the board expects it to be live.
+    """
+    rest, contacts = case.states[0], frozenset(contact.name for contact in case.circuit.contacts)
+    told = set()
+    for one in unfed(case):
+        if one.present < DEAD_VOLTS:
+            told.add(one.wanted.of.name)
+            # No contact is what it lacks: with all of them closed the path still stops.
+            all_closed = (rest.first or rest)._replace(closed=contacts)
+            yield one.device, one.wanted, one.both or why_no_volts(case, all_closed, one.wanted)
+    expected = frozenset(_expected_live(case))
+    for device, wanted, _ in supplied(case):
+        name = wanted.of.name
+        if name in expected and name not in told and _never(case, wanted.a, wanted.b):
+            yield device, wanted, why_no_volts(case, rest.first or rest, wanted)
+
+
+def _expected_live(case: Case) -> Iterator[str]:
+    """The names of the loads and outlets that the board expects to be live."""
+    for one in case.board.expectations:
+        if isinstance(one, ExpectLive):
+            load = case.circuit.load.get(one.outlet.text)
+            yield from (load.name,) if load is not None else ()
+            yield from (outlet.name for outlet in case.circuit.outlets_of(one.outlet.text))
+
+
+def _never(case: Case, a: str, b: str) -> bool:
+    """Whether there are no volts between two points in any state, before anything opens."""
+    return all((state.first or state).across(a, b) < DEAD_VOLTS for state in case.states)
+
+
+def _told(case: Case, device: Device, found: list[Wanted], why: Stop | Side) -> NeverLive | OnOneSide:
+    """What is dead in one device for one reason."""
+    first, *others = found
+    copper = _up_to_its_feed(case, first.a, first.b)
+    if isinstance(why, Stop):
+        return NeverLive(
+            at=why.at or spot(device),
+            about=first.of,
             severity="fault",
             stage="final",
-            copper=_up_to_its_feed(case, wanted.a, wanted.b),
+            copper=copper,
             device=device,
-            wanted=wanted,
-            stop=stop,
+            wanted=first,
+            stop=why,
+            others=tuple(others),
         )
-
-
-def _is_dead(case: Case, wanted: Wanted) -> bool:
-    """Whether something of the line has no power in any state, before anything opens."""
-    return is_line(case, wanted.volts) and all(
-        (state.first or state).across(wanted.a, wanted.b) < DEAD_VOLTS for state in case.states
+    # A hot that is missing is looked for on the side of the hot, a second one on the other.
+    astray, ends = (first.b, legs(case)) if why == "hot" else (first.a, bars(case, "neutral"))
+    back = ways.way(case, [astray], ends)
+    return OnOneSide(
+        at=spot(back.joins[-1] if back is not None and back.joins else device),
+        about=first.of,
+        severity="fault",
+        stage="final",
+        copper=copper,
+        device=device,
+        wanted=first,
+        side=why,
+        others=tuple(others),
     )
-
-
-def _stop(case: Case, wanted: Wanted) -> Stop | None:
-    """Where the path stops with all that waits for heat, water or a machine put where it conducts.
-
-    None where it has power then.
-    """
-    moved: dict[str, str] = {}
-    while True:
-        state = case.settled(moved)
-        state = state.first or state
-        if state.across(wanted.a, wanted.b) >= DEAD_VOLTS:
-            return None
-        stop = why_no_volts(case, state, wanted)
-        match stop.end:
-            case HeldOpen(Contact(when=InPosition(position), scope=scope)) if scope not in moved:
-                moved[scope] = position.text
-            case _:
-                return stop
 
 
 def _without_power(case: Case) -> Iterator[BoardWithoutPower]:
@@ -118,6 +179,7 @@ def _without_power(case: Case) -> Iterator[BoardWithoutPower]:
         if (
             device is not None
             and "standby" in load.flags
+            and load.kind == "electronics"
             and not is_line(case, load.volts)
             # Where a transformer of its own is dead, that is the matter.
             and device.name not in feeding
@@ -165,25 +227,13 @@ def _on_calls(case: Case) -> Iterator[CommonOnCall]:
                 )
 
 
-def _supplied(case: Case) -> Iterator[tuple[str, Wanted]]:
-    """What takes power from the wiring by itself, each with its device."""
-    for outlet in case.circuit.outlets:
-        yield outlet.device, Wanted(outlet, outlet.hot, outlet.neutral, outlet.volts)
-    for load in case.circuit.loads:
-        yield load.device, of_load(load)
-    for winding in case.circuit.windings:
-        yield winding.device, Wanted(winding, *winding.primary, winding.primary_volts)
-
-
 def _asked(case: Case) -> frozenset[str]:
-    """The names that `expect` lines judge: whether that works is told of them."""
+    """The names of which `expect` lines say by what switch or call they work: they are judged by that."""
     told: set[str] = set()
     for one in case.board.expectations:
         match one:
             case ExpectFrom():
                 told.add(one.load.text)
-            case ExpectLive():
-                told.add(one.outlet.text)
             case ExpectRuns():
                 told.update(word.text for word, _ in one.steps)
     loads = (case.circuit.load.get(name) for name in told)
@@ -200,18 +250,25 @@ def _up_to_its_feed(case: Case, *points: str) -> frozenset[int]:
 # -------------------------------------------------------------------- words
 
 
-def words(problem: NeverLive | BoardWithoutPower | CommonOnCall, case: Case) -> Words:
+def words(problem: NeverLive | OnOneSide | BoardWithoutPower | CommonOnCall, case: Case) -> Words:
     """What has no power, where the path to it stops, and what to do there."""
     match problem:
-        case NeverLive(wanted=wanted, device=device, stop=stop):
-            return Words(
-                message=f"{wanted.of.name} has no power in any position of the switches. {said(stop, case)}",
-                help=remedy(stop),
-                source="common practice",
-                value=0.0,
-                limit=wanted.volts,
-                unit="V",
-                also=(Note(f"{device.name} is declared here", device.span),) if stop.at else (),
+        case NeverLive(stop=stop):
+            return _words_of_dead(
+                problem, f"no power in any position of the switches. {said(stop, case)}", remedy(stop)
+            )
+        case OnOneSide(side="hot"):
+            return _words_of_dead(
+                problem,
+                "both sides on one leg of the panel, so there is no voltage between them.",
+                "Follow both wires back to the panel. Each should come from a leg of its own, or one of "
+                "them from the neutral.",
+            )
+        case OnOneSide():
+            return _words_of_dead(
+                problem,
+                "both sides on the neutral or the ground, so there is no voltage between them.",
+                "Bring the hot to its hot side.",
             )
         case BoardWithoutPower(load=load, volts=present):
             return Words(
@@ -239,6 +296,23 @@ def words(problem: NeverLive | BoardWithoutPower | CommonOnCall, case: Case) -> 
                 help=f"Move the other end of the wire on {terminal.name} to a common.",
                 source="common practice",
             )
+
+
+def _words_of_dead(problem: NeverLive | OnOneSide, what: str, to_do: str) -> Words:
+    """What has no power, with what else in its device has none for the same reason."""
+    wanted, device, others = problem.wanted, problem.device, problem.others
+    also = f" The same goes for {listed((one.of.name for one in others), MOST_NAMED)}." if others else ""
+    return Words(
+        message=f"{wanted.of.name} has {what}{also}",
+        help=to_do,
+        source="common practice",
+        value=0.0,
+        limit=wanted.volts,
+        unit="V",
+        also=()
+        if problem.at.span == device.span
+        else (Note(f"{device.name} is declared here", device.span),),
+    )
 
 
 RULE = rule(__name__, "final", find=find, words=words)

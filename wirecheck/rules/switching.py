@@ -23,6 +23,7 @@ from wirecheck.judge.stop_words import remedy, said
 from wirecheck.judge.switch_swaps import swap
 from wirecheck.judge.target_words import behavior, with_positions
 from wirecheck.judge.targets import Target, Tried, changes, group_of, targets, tried, turned_by
+from wirecheck.judge.unfed import DEAD_VOLTS
 from wirecheck.language.listing import listed
 from wirecheck.language.quantity import volts
 from wirecheck.language.syntax import ExpectFrom, ExpectLive
@@ -147,7 +148,8 @@ def _why_not_live(case: Case, target: Target, rows: tuple[Tried, ...]) -> Why | 
     if most.volts > TOO_MUCH * target.rated:
         return TooManyVolts(most)
     dark = next((row for row in rows if not row.on), None)
-    if dark is None:
+    if dark is None or most.volts < DEAD_VOLTS:
+        # What never has power is no matter of switches: dead-outlet says where its path stops.
         return None
     return TurnedOff(dark) if any(row.on for row in rows) else _stop(case, target, rows)
 

@@ -1,4 +1,4 @@
-"""A load is fed a voltage that it is not made for.
+"""A load or an outlet is fed a voltage that it is not made for, or loads in series share theirs.
 
 A 240 V heater on 120 V gives a quarter of its heat, and a motor hums and
 does not start. A 120 V lamp on 240 V is fed four times its power, and bursts.
@@ -10,17 +10,26 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wirecheck.circuit.circuit import COILS, Load
+from wirecheck.circuit.circuit import COILS, Load, Outlet
 from wirecheck.circuit.routes import equipment
+from wirecheck.circuit.series import in_series
 from wirecheck.circuit.settle import Settled
+from wirecheck.judge import ways
 from wirecheck.judge.case import Case
 from wirecheck.judge.drop import drops
 from wirecheck.judge.finding import Note
 from wirecheck.judge.problem import Problem, Words, spot
 from wirecheck.judge.rule import rule
 from wirecheck.judge.supply import is_fed, too_much
+from wirecheck.judge.targets import LIVE
+from wirecheck.judge.unfed import DEAD_VOLTS, unfed
+from wirecheck.language.listing import listed
 from wirecheck.language.quantity import volts
+from wirecheck.language.syntax import ExpectLive
+from wirecheck.model.board import Device, Join
 
+# An outlet with more than this share of its volts burns what is plugged in (common practice).
+OUTLET_TAKES = 1.15
 # A supply between one leg and the neutral stands at 120 V, and has not risen above this (common practice).
 ONE_LEG = 130.0
 
@@ -50,11 +59,45 @@ class TooLittle(Fed):
     nominal: float
 
 
-def find(case: Case) -> Iterator[TooMuch | TooLittle]:
+class InSeries(Fed):
+    """Loads in series: together they have the volts of one. `state` is where this one has the most."""
+
+    state: Settled
+
+
+class OutletVolts(Problem):
+    """An outlet of `device` that has `present` volts in the state in which it has most."""
+
+    device: Device
+    outlet: Outlet
+    present: float
+    state: Settled
+
+
+class OutletTooMuch(OutletVolts):
+    """More than what is plugged in can take."""
+
+
+class OutletTooLittle(OutletVolts):
+    """Too little for what is plugged in to work."""
+
+
+Kind = TooMuch | TooLittle | InSeries | OutletTooMuch | OutletTooLittle
+
+
+def find(case: Case) -> Iterator[Kind]:
     """Each load but coils, which coil-voltage judges, in the states in which it has most and least.
 
-    One feed is one mistake, whatever it feeds in a machine.
+    One feed is one mistake, whatever it feeds in a machine. Outlets that an `expect` line names are
+    judged by that.
     """
+    yield from _loads(case)
+    yield from _in_series(case)
+    yield from _outlets(case)
+
+
+def _loads(case: Case) -> Iterator[TooMuch | TooLittle]:
+    """Each load with more than it can take, or less than it works at from a source that gives no more."""
     told: dict[tuple[str, frozenset[str]], TooMuch | TooLittle] = {}
     for load in case.circuit.loads:
         found = _fed(case, load) if load.kind not in COILS else None
@@ -103,14 +146,80 @@ def _fed(case: Case, load: Load) -> TooMuch | TooLittle | None:
     )
 
 
+def _in_series(case: Case) -> Iterator[InSeries]:
+    """Each set of loads in series that no position of the switches gives their volts."""
+    told: set[str] = set()
+    for one in unfed(case):
+        load = one.wanted.of
+        if not isinstance(load, Load) or load.kind in COILS or load.name in told or one.present <= DEAD_VOLTS:
+            continue
+        most = _most(case, load.a, load.b)
+        others = tuple(case.circuit.load[name] for name in in_series(most, load.name))
+        told |= {load.name, *(other.name for other in others)}
+        if others:
+            yield InSeries(
+                at=spot(_between(case, load, others, most) or case.circuit.around[load.device][0]),
+                about=load,
+                severity="fault",
+                stage="final",
+                copper=frozenset(case.uses.piece[point] for point in (load.a, load.b)),
+                load=load,
+                others=others,
+                present=one.present,
+                state=most,
+            )
+
+
+def _between(case: Case, load: Load, others: tuple[Load, ...], state: Settled) -> Join | None:
+    """The first join on the way from a load to the next in series."""
+    ends = {end for other in others for end in (other.a, other.b)}
+    found = ways.way(case, (load.a, load.b), ends, ways.conducting(state))
+    return found.joins[0] if found is not None and found.joins else None
+
+
+def _outlets(case: Case) -> Iterator[OutletTooMuch | OutletTooLittle]:
+    """Each face of outlets that has other volts than it is made for; of halves that are alike, the first."""
+    expected = (one.outlet.text for one in case.board.expectations if isinstance(one, ExpectLive))
+    told = {(one.hot, one.neutral) for name in expected for one in case.circuit.outlets_of(name)}
+    for outlet in case.circuit.outlets:
+        ends = (outlet.hot, outlet.neutral)
+        if ends in told:
+            continue
+        told.add(ends)
+        most = _most(case, *ends)
+        present = most.across(*ends)
+        high = present > OUTLET_TAKES * outlet.volts
+        if high or DEAD_VOLTS < present < LIVE * outlet.volts:
+            device = case.circuit.around[outlet.device][0]
+            kind: type[OutletTooMuch | OutletTooLittle] = OutletTooMuch if high else OutletTooLittle
+            yield kind(
+                at=spot(device),
+                about=outlet,
+                severity="hazard" if high else "fault",
+                stage="final",
+                copper=frozenset(case.uses.piece[point] for point in ends),
+                device=device,
+                outlet=outlet,
+                present=present,
+                state=most,
+            )
+
+
+def _most(case: Case, a: str, b: str) -> Settled:
+    """The state in which there are the most volts between two points, before anything opens."""
+    return max((state.first or state for state in case.states), key=lambda state: state.across(a, b))
+
+
 def _transformers(case: Case, load: Load) -> frozenset[str]:
     """The transformers that a load is fed from."""
     origins = (case.routes.origins.get(case.circuit.node[point]) for point in (load.a, load.b))
     return frozenset(origin.name for origin in origins if origin is not None and origin.kind == "winding")
 
 
-def words(problem: TooMuch | TooLittle, case: Case) -> Words:
+def words(problem: Kind, case: Case) -> Words:
     """What it is made for and what it gets."""
+    if isinstance(problem, OutletTooMuch | OutletTooLittle):
+        return _words_of_outlet(problem, case)
     load, made_for = problem.load, volts(problem.load.volts)
     also = tuple(Note(f"{other.name} is fed it too", other.span) for other in problem.others)
     match problem:
@@ -128,6 +237,19 @@ def words(problem: TooMuch | TooLittle, case: Case) -> Words:
                 unit="V",
                 also=also,
             )
+        case InSeries(state=state, others=others):
+            return Words(
+                message=f"{load.name} gets only {volts(problem.present)}{case.when(state, load.name)}, and "
+                f"is made for {made_for}: it is in series with {listed(one.name for one in others)}. The "
+                "current goes through one after the other, and they share the voltage.",
+                help="Give each load a path of its own: hot to its hot side, and the neutral (or the other "
+                "hot) to its other side.",
+                source="common practice",
+                value=problem.present,
+                limit=load.works,
+                unit="V",
+                also=tuple(Note(f"{one.name} is in series with it", one.span) for one in others),
+            )
         case TooMuch(state=state):
             sections = case.code.section(
                 "equipment as its instructions say", "voltage that equipment is made for"
@@ -142,6 +264,25 @@ def words(problem: TooMuch | TooLittle, case: Case) -> Words:
                 unit="V",
                 also=also,
             )
+
+
+def _words_of_outlet(problem: OutletTooMuch | OutletTooLittle, case: Case) -> Words:
+    outlet, made_for = problem.outlet, volts(problem.outlet.volts)
+    if isinstance(problem, OutletTooMuch):
+        effect = "It burns out what is plugged in"
+        remedy = "Bring it one hot and the neutral, not two hots" if outlet.volts < ONE_LEG else ""
+    else:
+        effect = "What is plugged in does not work"
+        remedy = "" if outlet.volts < ONE_LEG else "Bring it both legs, from a two-pole breaker"
+    return Words(
+        message=f"{outlet.name} is made for {made_for} and has {volts(problem.present)}"
+        f"{case.when(problem.state, outlet.name)}. {effect}.",
+        help=f"{remedy or f'Feed it from a source of {made_for}'}.",
+        source=case.code.section("equipment as its instructions say", "voltage that equipment is made for"),
+        value=problem.present,
+        limit=outlet.volts,
+        unit="V",
+    )
 
 
 RULE = rule(__name__, "final", find=find, words=words)

@@ -29,6 +29,25 @@ def test_ampacity_is_corrected_adjusted_and_capped(circuits: int, ambient: float
     assert carries(board, board.board.conductors["H1"], 20).result == pytest.approx(expected)
 
 
+@pytest.mark.parametrize(
+    ("kind", "wet", "expected"),
+    [
+        # Table 310.4(1): XHHW is good for 90 C where it is dry and for 75 C where it is wet.
+        ("XHHW", "", 30 * 0.50),
+        ("XHHW", " wet", 25 * 0.50),
+        ("XHHW-2", " wet", 30 * 0.50),
+        # What may not be there at all is said elsewhere.
+        ("THHN", " wet", 30 * 0.50),
+    ],
+)
+def test_in_a_wet_place_the_insulation_stands_less(kind: str, wet: str, expected: float) -> None:
+    board = case(
+        bunched(5).replace("THHN", kind).replace("box B junction 100 cu in", f"box B junction 100 cu in{wet}")
+    )
+    steps = carries(board, board.board.conductors["H1"], 20)
+    assert steps.corrected == pytest.approx(expected)
+
+
 @pytest.mark.parametrize(("rating", "limit"), [(100, 60), (101, 75)])
 def test_a_splice_does_not_limit_and_the_rating_tells(rating: float, limit: float) -> None:
     # 110.14(C)(1): 60 C up to 100 A, 75 C above.

@@ -157,6 +157,7 @@ FORMS = [
     ),
     ("terminal a hot", ("TerminalStatement", "a", "hot", None, None, None, None, None, None, (), None)),
     ("positions up, down", ("PositionsStatement", ("up", "down"))),
+    ("stands outdoors", ("StandsStatement", "outdoors")),
     ("moved by temperature, safety", ("MovedStatement", ("temperature", "safety"))),
     ("calls heat, cool", ("CallsStatement", ("heat", "cool"))),
     ("state control idle, running", ("StateStatement", "control", ("idle", "running"))),

@@ -113,6 +113,7 @@ MISTAKES = [
     ("calls heat", "heat", None),
     ("moved by wheather", "wheather", "water"),
     ("fills 1 yok", "yok", "yoke"),
+    ("stands outdors", "outdors", "outdoors"),
     ("protects line to lode at current", "lode", "load"),
     ("protects line to load at delay", "delay", "a current"),
     ("protects line to load at current, fuze", "fuze", "fuse"),

@@ -63,9 +63,9 @@ D is disconnect-2-pole 30 A
 cable PF 14/2 NM-B 30 ft from LP to F
 cable PC 10/2 NM-B 38 ft from LP to D
 raceway WH LFNC 1/2 in 5 ft from D to CU
-wire K1 10 THHN black 5 ft from D to CU in WH
-wire K2 10 THHN red 5 ft from D to CU in WH
-wire K3 10 THHN green 5 ft from D to CU in WH
+wire K1 10 THWN black 5 ft from D to CU in WH
+wire K2 10 THWN red 5 ft from D to CU in WH
+wire K3 10 THWN green 5 ft from D to CU in WH
 cable TW 18/5 CL2 45 ft from F to TS
 cable OW 18/2 CL2 55 ft from F to CU
 at LP

@@ -133,7 +133,7 @@ def test_a_wire_that_no_breaker_protects_is_judged_by_itself(watts: float, raise
 
 
 def test_it_is_reported_in_the_rough_in() -> None:
-    assert reported(outdoor_unit(25, "12/2 NM-B", mca=21.4), stage="rough-in") == ["ampacity"]
+    assert reported(outdoor_unit(25, "12/2 UF-B", mca=21.4), stage="rough-in") == ["ampacity"]
 
 
 def test_what_asks_for_a_larger_breaker_asks_for_its_wire_too() -> None:

@@ -19,10 +19,11 @@ def carrying_together(case: Case) -> dict[str, int]:
     """For each conductor, how many conductors that count are bunched in its cable or raceway.
 
     Those that carry current count, and spares (Table 310.15(C)(1), note). A raceway of 24 in or
-    less bunches nothing: there a cable is by itself, and so is a wire (310.15(C)(1)(b)). A grounding conductor is not counted (310.15(F)), nor the neutral of a circuit of
-    several legs that carries only their unbalance (310.15(E)(1)); with two of three
-    legs of a wye it is (310.15(E)(2)). Of wires that never carry current at once, such as
-    two travelers, those that carry at the heaviest load are counted.
+    less bunches nothing: there a cable is by itself, and so is a wire (310.15(C)(1)(b)). A
+    grounding conductor is not counted (310.15(F)), nor the neutral of a circuit of several legs
+    that carries only their unbalance (310.15(E)(1)); with two of three legs of a wye it is
+    (310.15(E)(2)). Of wires that never carry current at once, such as two travelers, those that
+    carry at the heaviest load are counted.
     """
     used: dict[str, Conductor] = {}
     sources: dict[str, set[str]] = {}

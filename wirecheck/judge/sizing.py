@@ -7,8 +7,9 @@ from typing import Literal, NamedTuple
 
 from wirecheck.judge.bunching import carrying_together
 from wirecheck.judge.case import Case
+from wirecheck.judge.wet import wet_run
 from wirecheck.model.board import Conductor
-from wirecheck.tables.ampacity import Ampacity, conductor_ampacity, terminal_temperature
+from wirecheck.tables.ampacity import Ampacity, conductor_ampacity, insulation, terminal_temperature
 from wirecheck.tables.code import Code
 from wirecheck.tables.overcurrent import largest_protection, small_conductor_limit
 from wirecheck.tables.published import NotInTable
@@ -44,6 +45,7 @@ def carries(case: Case, conductor: Conductor, protection: float) -> Ampacity:
     NotInTable
         For a size or an insulation that the tables do not hold.
     """
+    wet = wet_run(case, conductor.run) is not None
     return conductor_ampacity(
         conductor.insulation,
         conductor.size,
@@ -51,6 +53,8 @@ def carries(case: Case, conductor: Conductor, protection: float) -> Ampacity:
         case.board.ambient,
         carrying_together(case)[conductor.name],
         terminal_limit(case, conductor, protection),
+        # What may not be in a wet place is another question: its ampacity is that of a dry one.
+        wet and insulation(conductor.insulation, code=case.code).wet is not None,
         code=case.code,
     )
 

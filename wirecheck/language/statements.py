@@ -405,6 +405,10 @@ class Maker:
         """`moved by temperature, safety`."""
         return syntax.MovedStatement(self.words(children), span)
 
+    def stands(self, children: Children, span: Span) -> syntax.StandsStatement:
+        """`stands outdoors`."""
+        return syntax.StandsStatement(self.word(children[0]), span)
+
     def calls(self, children: Children, span: Span) -> syntax.CallsStatement:
         """`calls heat, cool, fan`."""
         return syntax.CallsStatement(self.words(children), span)

@@ -324,6 +324,13 @@ class MovedStatement(NamedTuple):
     span: Span
 
 
+class StandsStatement(NamedTuple):
+    """`stands outdoors`."""
+
+    where: Word
+    span: Span
+
+
 class CallsStatement(NamedTuple):
     """`calls heat, cool, fan`."""
 
@@ -501,6 +508,7 @@ PartStatement = (
     | TerminalStatement
     | PositionsStatement
     | MovedStatement
+    | StandsStatement
     | CallsStatement
     | StateStatement
     | GoesStatement

@@ -26,6 +26,7 @@ FORMS = {
     'terminal W class-2, carries heat "the heat call"',
     "positions": "positions up, down",
     "moved": "moved by temperature",
+    "stands": "stands outdoors",
     "calls": "calls heat, cool",
     "state": "state control idle, purging, running",
     "load": "load lamp lamp from hot to neutral, 60 W at 120 V",

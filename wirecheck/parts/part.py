@@ -65,6 +65,7 @@ CARRIES: tuple[Carried, ...] = get_args(Carried)
 KINDS: tuple[Kind, ...] = get_args(Kind)
 TERMINAL_FLAGS = ("lead", "copper", "bar", "spare", "optional")
 MOVERS = ("hand", "temperature", "pressure", "water", "door", "smoke", "light", "time", "machine")
+WHERE = ("outdoors",)
 FILLINGS = ("yoke", "fitting")
 
 
@@ -242,3 +243,4 @@ class Part(NamedTuple):
     fills: dict[str, float]
     children: tuple[Child, ...]
     problems: tuple[Problem, ...]
+    outdoors: bool = False

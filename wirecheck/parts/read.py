@@ -22,6 +22,7 @@ from wirecheck.parts.part import (
     MOVERS,
     ROLES,
     TERMINAL_FLAGS,
+    WHERE,
     Carried,
     Child,
     Contact,
@@ -82,6 +83,7 @@ PROTECTION_OPTIONS = {
 USES = (
     syntax.SourceStatement,
     syntax.MovedStatement,
+    syntax.StandsStatement,
     syntax.GoesStatement,
     syntax.TransformsStatement,
     syntax.ProtectsStatement,
@@ -227,6 +229,7 @@ def part(
         fills=_fills(said, draft),
         children=tuple(_children(draft)),
         problems=(),
+        outdoors=_outdoors(said, draft),
     )
     return result._replace(problems=tuple(sorted(draft.problems, key=lambda problem: problem.span)))
 
@@ -748,6 +751,12 @@ def _outlets(said: list[syntax.Statement], draft: _Draft) -> Iterator[OutletSpec
                 one.span,
                 values.get("volts"),
             )
+
+
+def _outdoors(said: list[syntax.Statement], draft: _Draft) -> bool:
+    """Whether the part is made to stand in the weather."""
+    places = [one.where for one in said if isinstance(one, syntax.StandsStatement)]
+    return bool([word for word in places if draft.one_of(word, "place to stand", WHERE)])
 
 
 def _fills(said: list[syntax.Statement], draft: _Draft) -> dict[str, float]:

@@ -72,6 +72,7 @@ def page(part: Part, inside: Mapping[str, Part], paint: Paint = unpainted) -> st
             [(f"{each.a} -- {each.b}", f"when {words(each.when)}") for each in part.contacts if each.when],
         ),
         ("Sequence of operation", [("", _transition(each, part)) for each in part.transitions]),
+        ("Place", [("", "outdoors: the wires that come to it are in a wet place")] if part.outdoors else []),
         ("In a box", _fills(part)),
         ("Source", [("", source) for source in part.sources]),
         ("Mistakes in the part's file", [(f"line {each.span.line}", each.message) for each in part.problems]),

@@ -17,7 +17,8 @@ class Insulation(NamedTuple):
 
     `wet` is None where the type is not for wet places. `cap` is the column that
     the final ampacity may not exceed (60 for NM-B), with its section in `cap_source`.
-    `fixture` types take their ampacity from Table 402.5.
+    `fixture` types take their ampacity from Table 402.5. `dry_source` is what keeps the type out
+    of wet places, nothing where it may be there.
     """
 
     kind: str
@@ -27,6 +28,7 @@ class Insulation(NamedTuple):
     cap_source: str
     fixture: bool
     source: str
+    dry_source: str
 
 
 class Ampacity(NamedTuple):
@@ -81,6 +83,7 @@ def insulation(kind: str, *, code: Code) -> Insulation:
         f"{code.name} {row['cap_section']}" if row["cap_section"] else "",
         row["fixture"] == "yes",
         f"{code.name} {row['section']}",
+        f"{code.name} {row['dry_section']}" if row["dry_section"] else "",
     )
 
 

@@ -35,6 +35,19 @@ class Fill(NamedTuple):
     source: str
 
 
+def dry_raceway(kind: str, *, code: Code) -> str:
+    """What keeps a kind of raceway out of wet places; nothing where it may be there, or is not known.
+
+    Examples
+    --------
+    >>> from wirecheck.tables.code import LATEST as nec
+    >>> dry_raceway("FMC", code=nec), dry_raceway("LFMC", code=nec)
+    ('NEC 2023 348.12(1)', '')
+    """
+    row = code.keyed("raceways", "kind").get((kind.upper(),))
+    return f"{code.name} {row['dry_section']}" if row is not None and row["dry_section"] else ""
+
+
 def raceway_area(kind: str, size: float, *, code: Code) -> float:
     """The inside of a raceway, in square meters.
 

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 import wirecheck
-from tests.rules.hands import COOLING, LOOP, STAIR, changed, seen
+from tests.rules.hands import COOLING, LOOP, STAIR, changed, said, seen
 from wirecheck.rules.class_2_separation import RULE
 
 BOARDS = Path(__file__).parent / "boards"
@@ -202,3 +202,77 @@ def test_beside_power_cable_it_is_a_mistake_of_its_own() -> None:
 def test_the_spare_of_a_cable_is_not_beside_another_cable() -> None:
     text = changed(ON_POWER, ("cable W1 18/2", "cable W1 18/3"))
     assert [(one.place.name, one.run.name, one.power.run) for one in seen(RULE, text)] == [("A", "W1", "W2")]
+
+
+WHIP = (BOARDS / "class-2-separation" / "single-wires.wire").read_text(encoding="utf-8")
+ONE_CABLE = (BOARDS / "class-2-separation" / "one-cable.wire").read_text(encoding="utf-8")
+GIVEN_UP = (BOARDS / "class-2-separation" / "given-up.wire").read_text(encoding="utf-8")
+
+
+def test_single_wires_of_a_class_2_circuit_in_a_whip() -> None:
+    """725.136(A): what makes it Class 2 is its source."""
+    (found,) = seen(RULE, WHIP)
+    assert (found.severity, found.place.name, found.subject, found.power.name) == (
+        "violation",
+        "WH",
+        "Y1",
+        "K1",
+    )
+    assert (found.low.cable, found.low.whole) == (False, False)
+    assert WHIP.splitlines()[found.at.span.line - 1].startswith("wire Y1")
+
+
+def test_outside_the_whip_they_are_right() -> None:
+    assert not seen(RULE, WHIP.replace("yellow 5 ft from D to CU in WH", "yellow 5 ft from D to CU").replace(
+        "blue 5 ft from D to CU in WH", "blue 5 ft from D to CU"))  # fmt: skip
+
+
+def test_a_wire_that_comes_to_no_source_is_of_no_circuit_yet() -> None:
+    assert not seen(RULE, changed(WHIP, ("  OW.red -- Y1\n", ""), ("  OW.white -- C1\n", "")))
+
+
+def test_a_larger_transformer_is_no_class_2_source() -> None:
+    """Its circuit is a Class 1 circuit, and goes with power."""
+    hundred, more = (
+        GIVEN_UP.replace("class-2-transformer", f"class-2-transformer {va} VA") for va in (100, 101)
+    )
+    assert seen(RULE, hundred)
+    assert not seen(RULE, more)
+
+
+def test_both_in_one_power_cable() -> None:
+    found = [one for one in seen(RULE, ONE_CABLE) if one.severity == "violation"]
+    ((one,),) = [found]
+    assert (one.place.name, one.low.conductor.name, one.power.name) == ("W2", "W2.red", "W2.black")
+    assert "cable" in said(RULE, ONE_CABLE)[0].message
+
+
+def test_a_circuit_that_is_wired_as_power_all_the_way_may_give_up_its_class() -> None:
+    found = seen(RULE, GIVEN_UP)
+    assert {one.severity for one in found} == {"advice"}
+    assert {one.place.name for one in found} == {"C", "R1", "R2"}
+    assert all(one.low.whole for one in found)
+    # Not where any of it is thermostat cable still.
+    mixed = changed(
+        GIVEN_UP,
+        ("R3 -- T.secondary-r", "R3 -- Q.red -- T.secondary-r"),
+        ("raceway R1", "cable Q 18/2 CL2 9 ft from A to V\nV is solenoid-valve\nraceway R1"),
+    )
+    assert {one.severity for one in seen(RULE, mixed) if one.place.name != "A"} == {"violation"}
+
+
+def test_wire_for_power_may_lie_beside_power_at_a_device_of_both() -> None:
+    """725.136(D)(2): box B has the relay, and box A the transformer."""
+    assert {"A", "B"}.isdisjoint(one.place.name for one in seen(RULE, GIVEN_UP))
+
+
+def test_what_was_given_up_comes_after_what_was_not() -> None:
+    """In box C another circuit passes in thermostat cable, declared last."""
+    text = changed(
+        GIVEN_UP,
+        ("raceway R1", "U is class-2-transformer\nV is solenoid-valve\nraceway R1"),
+        ("at LP\n", "cable Q 18/2 CL2 9 ft from U to C\ncable Q2 18/2 CL2 9 ft from C to V\nat LP\n"),
+        ("  R3 -- R4\n", "  R3 -- R4\n  Q.red -- Q2.red\n"),
+    ) + "at U\n  Q.red -- U.secondary-r\nat V\n  Q2.red -- V.a\n"  # fmt: skip
+    (found,) = (one for one in seen(RULE, text) if one.place.name == "C")
+    assert (found.severity, found.subject) == ("violation", "Q")

@@ -15,6 +15,7 @@ from wirecheck.judge.grouped import grouped
 from wirecheck.judge.purpose import is_class_2, is_grounding
 from wirecheck.judge.question import question
 from wirecheck.judge.source import bars, legs
+from wirecheck.judge.transformers import is_class_2 as is_source
 from wirecheck.judge.ways import Way, pieces_reached, way
 from wirecheck.language.syntax import InPosition
 from wirecheck.model.board import Conductor, Join, Terminal
@@ -54,6 +55,43 @@ def power_conductors(case: Case) -> Mapping[str, Conductor]:
         for conductor in (*zone.hots, *zone.returns)
         if not is_grounding(conductor)
     }
+
+
+class Low(NamedTuple):
+    """A conductor of a Class 2 circuit: in Class 2 cable, or in another (`cable` is False).
+
+    `whole` is whether its circuit has no Class 2 cable at all, as one that was reclassified (725.130(A)).
+    """
+
+    conductor: Conductor
+    cable: bool
+    whole: bool
+
+
+@question
+def low_conductors(case: Case) -> tuple[Low, ...]:
+    """Every conductor of a Class 2 circuit that is on no power circuit, what lies in Class 2 cable first."""
+    power = power_conductors(case)
+    mine = [one for one in case.board.conductors.values() if one.name not in power]
+    cables = [one for one in mine if is_class_2(one)]
+    sources = {name for one in cables for name in _sources(case, one)}
+    return (
+        *(Low(one, True, False) for one in cables),
+        *(
+            Low(one, False, sources.isdisjoint(fed))
+            for one in mine
+            if not is_class_2(one) and not is_grounding(one) and (fed := _sources(case, one))
+        ),
+    )
+
+
+def _sources(case: Case, conductor: Conductor) -> frozenset[str]:
+    """The Class 2 transformers that feed a conductor, if only through contacts, by name."""
+    uses, piece = case.uses, case.uses.piece[conductor.ends[0]]
+    if uses.of(conductor.ends[0]) != "class-2":
+        return frozenset()
+    fed = {feed.name for feed in uses.direct[piece] | uses.reached[piece]}
+    return frozenset(one.name for one in case.circuit.windings if one.name in fed and is_source(case, one))
 
 
 class AtLine(NamedTuple):

@@ -1,19 +1,20 @@
-"""Thermostat wire and power wire lie in the same box or raceway.
+"""Wires of a Class 2 circuit, as a thermostat's, lie with power wires in one box, raceway or cable.
 
 Class 2 insulation is not made to touch power wires: a nick in one puts line voltage on the thermostat,
 which everyone touches. So they are kept apart before they enter a box. Inside equipment the maker has
-kept them apart.
+kept them apart. Single wires and power cable do not help: what makes a circuit Class 2 is its source.
+Who wires all of it as power may give up its class; then it is no Class 2 circuit any more.
 
-Source: NEC 725.136(A), 725.136(D)
+Source: NEC 725.136(A), 725.136(D), 725.130(A)
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from wirecheck.circuit.uses import Feed
 from wirecheck.judge.case import Case
-from wirecheck.judge.class_2 import power_conductors
+from wirecheck.judge.class_2 import Low, low_conductors, power_conductors
 from wirecheck.judge.finding import Note
 from wirecheck.judge.grouped import grouped
 from wirecheck.judge.problem import Problem, Words, spot
@@ -22,48 +23,79 @@ from wirecheck.judge.rule import rule
 from wirecheck.language.quantity import inches
 from wirecheck.model.board import Box, Conductor, Device, Panel, Raceway, Run
 
-Place = Box | Panel | Raceway
+Place = Box | Panel | Raceway | Run
 
 LINE_ROLES = frozenset(("hot", "line", "switched"))
 
 
 class Together(Problem):
-    """A Class 2 cable and a power conductor in one place; `device` stands there on both circuits."""
+    """A conductor of a Class 2 circuit and a power conductor in one place.
+
+    `device` stands there on both circuits.
+    """
 
     place: Place
     run: Run
+    low: Low
     power: Conductor
     device: Device | None
 
 
 def find(case: Case) -> Iterator[Together]:
-    """Each box, panel and raceway, by the first cable that has no business there, else the first."""
-    board, power = case.board, power_conductors(case)
-    low = [one for one in board.conductors.values() if is_class_2(one) and one.name not in power]
+    """Each cable, box, panel and raceway, by the first conductor of the kind in it."""
+    every = low_conductors(case)
+    if not every:
+        return
     # What is in Class 2 cable itself comes last: it should not be on power at all.
-    high = sorted(power.values(), key=is_class_2)
+    high = sorted(power_conductors(case).values(), key=is_class_2)
+    board, shared = case.board, frozenset(_shared(every, high))
+    low = [one for one in every if one.conductor.run not in shared]
+    for run in board.runs.values():
+        if run.name in shared:
+            one = next(one for one in every if one.conductor.run == run.name)
+            yield _together(case, run, one, next(each for each in high if each.run == run.name), None)
     places: tuple[Place, ...] = (*board.boxes.values(), *board.panels.values(), *board.raceways.values())
     for place in places:
-        inside = list(grouped((one.run, one) for one in low if _is_in(one, place)).values())
-        if not inside or not any(_is_in(each, place) for each in high):
-            continue
-        devices = tuple(_on_both(case, place))
-        passing = [cable for cable in inside if not _serves(case, cable, devices)]
-        one = (passing or inside)[0][0]
-        other = next((each for each in high if _is_in(each, place) and each.run != one.run), None)
-        if other is None:
-            continue
-        yield Together(
-            at=spot(board.runs[one.run]),
-            about=board.runs[one.run],
-            severity="violation" if passing else "advice",
-            stage="rough-in",
-            copper=frozenset(case.uses.piece[wire.ends[0]] for wire in (one, other)),
-            place=place,
-            run=board.runs[one.run],
-            power=other,
-            device=None if passing else devices[0],
-        )
+        yield from _in_place(case, place, [one for one in low if _is_in(one.conductor, place)], high)
+
+
+def _in_place(case: Case, place: Place, low: Sequence[Low], high: Sequence[Conductor]) -> Iterator[Together]:
+    """By the first run that has no business there, else by the first cable of a device of both.
+
+    Wire that is made for power may come to such a device beside power (725.136(D)(2)).
+    """
+    if not low or not any(_is_in(each, place) for each in high):
+        return
+    devices = tuple(_on_both(case, place))
+    runs = list(grouped((one.conductor.run, one) for one in low).values())
+    passing = [run[0] for run in runs if not _serves(case, [one.conductor for one in run], devices)]
+    passing.sort(key=lambda one: one.whole)
+    for one in [*passing, *(run[0] for run in runs if run[0].cable)][:1]:
+        other = next((each for each in high if _is_in(each, place) and each.run != one.conductor.run), None)
+        if other is not None:
+            yield _together(case, place, one, other, None if passing else devices[0])
+
+
+def _shared(low: Iterable[Low], high: Iterable[Conductor]) -> Iterator[str]:
+    """The power cables in which a conductor of a Class 2 circuit lies beside one of a power circuit."""
+    runs = {one.run for one in high}
+    yield from (one.conductor.run for one in low if not one.cable and one.conductor.run in runs)
+
+
+def _together(case: Case, place: Place, low: Low, power: Conductor, device: Device | None) -> Together:
+    run = case.board.runs[low.conductor.run]
+    return Together(
+        at=spot(run),
+        about=run,
+        severity="advice" if device is not None or low.whole else "violation",
+        stage="rough-in",
+        copper=frozenset(case.uses.piece[one.ends[0]] for one in (low.conductor, power)),
+        place=place,
+        run=run,
+        low=low,
+        power=power,
+        device=device,
+    )
 
 
 def _is_in(conductor: Conductor, place: Place) -> bool:
@@ -100,8 +132,13 @@ def _serves(case: Case, cable: Sequence[Conductor], devices: Sequence[Device]) -
 def words(problem: Together, case: Case) -> Words:
     """What lies where, and how the two are parted."""
     run, power, place = problem.run.name, problem.power.run, problem.place
-    what = "raceway" if isinstance(place, Raceway) else "panel" if isinstance(place, Panel) else "box"
-    both = f"{run}, a Class 2 cable, and {power}, a power circuit, are both in the {what} {place.name}"
+    what = {Raceway: "raceway", Panel: "panel", Box: "box", Run: "cable"}[type(place)]
+    low = f"{run}, a Class 2 cable" if problem.low.cable else f"{problem.low.conductor.name}, a Class 2 wire"
+    if isinstance(place, Run):
+        power = problem.power.name
+    both = f"{low}, and {power}, a power circuit, are both in the {what} {place.name}"
+    message = f"{both}. Nothing but thin insulation then keeps line voltage off the thermostat."
+    matter = "Class 2 wire apart from power"
     if problem.device is not None:
         matter = "Class 2 wire apart from power at a device of both"
         apart = inches(case.code.limit(matter))
@@ -109,13 +146,27 @@ def words(problem: Together, case: Case) -> Words:
         remedy = (
             "Bring the low voltage in through an opening of its own, and fasten it away from the power wires."
         )
-    else:
-        matter = "Class 2 wire apart from power"
-        message = f"{both}. Nothing but thin insulation then keeps line voltage off the thermostat."
+    elif problem.low.whole:
+        matter = "Class 2 circuit that gives up its class"
+        message = (
+            f"{both}. That is allowed where all of that circuit is wired as power, for the same machine, "
+            "and is no Class 2 circuit any more."
+        )
+        remedy = (
+            "Take the Class 2 marking off its transformer, or run it in thermostat cable of its own, away "
+            "from power."
+        )
+    elif problem.low.cable:
         remedy = (
             f"Run {run} past {place.name} and not through it, or part the two with a barrier made for the "
             f"{what}."
         )
+    else:
+        message = (
+            f"{both}. What makes a circuit Class 2 is its source, whatever its wire: a fault in the {what} "
+            "then puts line voltage on the thermostat, which everyone touches."
+        )
+        remedy = f"Run it in thermostat cable of its own, and not through that {what}."
     return Words(
         message=message,
         help=remedy,

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
-from tests.rules.hands import CHAIN, LIGHT, LOOP, STAIR, case, changed, reported, seen
-from wirecheck.rules.reversed_polarity import RULE, Reversed
+from tests.rules.hands import CHAIN, LIGHT, LOOP, STAIR, at, case, changed, reported, seen
+from wirecheck.rules.reversed_polarity import RULE, Reversed, SometimesHot
 
 BEFORE = changed(
     CHAIN,
@@ -87,3 +89,34 @@ def test_it_knows_the_copper_of_the_hot_and_the_wires_of_the_neutral() -> None:
     assert found.copper == {piece[one] for one in ("G1.line-neutral", "G1.load-neutral")}
     assert found.wires >= {"W2.black"}
     assert not found.wires & {"W1.black", "W1.white"}
+
+
+TRAVELERS = (Path(__file__).parent / "boards" / "reversed-polarity" / "travelers.wire").read_text()
+
+
+def test_a_shell_that_is_hot_in_some_positions() -> None:
+    """Each 3-way picks hot or neutral for one side of the lamp: it lights, and its shell is hot."""
+    (one,) = seen(RULE, TRAVELERS)
+    assert isinstance(one, SometimesHot)
+    assert (one.subject, one.screw.name, one.switches) == ("L1", "L1.neutral", ("S2",))
+    assert (one.severity, one.stage, bool(one.copper)) == ("hazard", "trim", True)
+    assert at(TRAVELERS, one) == "W3.black -- L1.neutral"
+
+
+def test_a_shell_that_a_switch_ties_to_the_neutral_alone_is_another_matter() -> None:
+    text = changed(
+        TRAVELERS,
+        ("  W3.red -- S2.traveler-1\n", "  cap W3.red\n"),
+        ("  W2.red -- W3.red\n", "  W2.red -- W3.red\n"),
+    )
+    assert not seen(RULE, text)
+
+
+def test_a_device_is_told_once() -> None:
+    part = (
+        'part lamp "Two lamps"\nterminal hot hot\nterminal n1 neutral\nterminal n2 neutral\n'
+        "load one lamp from hot to n1, 60 W at 120 V\nload two lamp from hot to n2, 60 W at 120 V\n"
+    )
+    text = TRAVELERS.replace("L1 is lampholder 60 W", "L1 is lamp").replace(" -- pigtail -- L1.ground", "")
+    text = changed(text, ("W3.black -- L1.neutral", "W3.black -- pigtail -- L1.n1 -- pigtail -- L1.n2"))
+    assert [one.screw.name for one in RULE.find(case(text, lamp=part))] == ["L1.n1"]

@@ -99,6 +99,7 @@ from wirecheck.rules.tab_in_place import TabInPlace
 from wirecheck.rules.terminal_crowding import Crowded
 from wirecheck.rules.unknown_name import UnknownName
 from wirecheck.rules.unknown_part import UnknownPart
+from wirecheck.rules.unswitched_feed import Switched
 
 
 class Row(NamedTuple):
@@ -154,6 +155,7 @@ TABLE: tuple[Row, ...] = (
         all_that_is_reversed,
         "two hots at an outlet for one are the worse of the two",
     ),
+    Row(Switched, NotAsAsked, one_of_its_loads, "that it is fed through a switch says why it is not live"),
     Row(
         wrong_voltage.InSeries,
         NotAsAsked,

@@ -33,7 +33,8 @@ changeover-cool  the reversing valve of a heat pump, energized to cool
 changeover-heat  the reversing valve of a heat pump, energized to heat
 
 A load of kind `coil` only moves contacts: that it runs is no work done for a
-call. A `standby` load runs whenever there is power, call or none. A load of another
+call. A `standby` load runs whenever there is power, call or none; an `unswitched` one must
+have it in every position of the switches. A load of another
 kind than `lamp` that gives light all the same, as an LED light with its driver, is a `light`.
 """
 
@@ -148,7 +149,8 @@ class LoadSpec(NamedTuple):
 
     `options` holds values by name: works (low), works-to (high), inrush,
     locked-rotor, power-factor, inrush-power-factor, pulls-in, drops-out;
-    `flags`: continuous, standby, light, constant-impedance, constant-current, constant-power.
+    `flags`: continuous, standby, unswitched, light, constant-impedance, constant-current,
+    constant-power.
     """
 
     name: str

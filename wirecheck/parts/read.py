@@ -59,6 +59,7 @@ LOAD_OPTIONS = {
     "drops-out": VOLTS,
     "continuous": (),
     "standby": (),
+    "unswitched": (),
     "light": (),
     "constant-impedance": (),
     "constant-current": (),

@@ -8,18 +8,21 @@ Source: NEC 200.10, 200.11
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 
-from wirecheck.judge import purpose
+from wirecheck.circuit.settle import Settled
+from wirecheck.judge import purpose, ways
 from wirecheck.judge.case import Case
 from wirecheck.judge.finding import Note
+from wirecheck.judge.made_up import at_screw
 from wirecheck.judge.problem import Problem, Words, spot
 from wirecheck.judge.purpose import Purpose
 from wirecheck.judge.reversals import Reversal, reversals
 from wirecheck.judge.rule import rule
+from wirecheck.judge.source import legs
 from wirecheck.language.listing import listed
 from wirecheck.language.syntax import Span
-from wirecheck.model.board import Join
+from wirecheck.model.board import Device, Join, Terminal
 
 # How many devices one message names.
 MOST_NAMED = 5
@@ -37,7 +40,57 @@ class Reversed(Problem):
     wires: frozenset[str]
 
 
-def find(case: Case) -> Iterator[Reversed]:
+class SometimesHot(Problem):
+    """A neutral screw of `device` that `switches` tie to a hot in `state`, and to the neutral in another."""
+
+    device: Device
+    screw: Terminal
+    switches: tuple[str, ...]
+    state: Settled
+
+
+def find(case: Case) -> Iterator[Reversed | SometimesHot]:
+    """Each line where a hot goes over, with every device beyond it; each screw that is hot in some state."""
+    yield from _reversed(case)
+    yield from _sometimes_hot(case)
+
+
+def _sometimes_hot(case: Case) -> Iterator[SometimesHot]:
+    """The neutral screws that switches tie to either, the first of each device."""
+    told: set[str] = set()
+    for screw in case.board.terminals.values():
+        device = case.board.devices.get(screw.owner)
+        if (
+            device is None
+            or device.name in told
+            or screw.spec.role != "neutral"
+            or case.uses.of(screw.name) != "either"
+        ):
+            continue
+        state = next((one for one in case.states if _is_hot(case, one.first or one, screw.name)), None)
+        if state is not None:
+            told.add(device.name)
+            hot = ways.way(case, [screw.name], legs(case), ways.conducting(state.first or state))
+            switches = dict.fromkeys(contact.scope for contact in hot.contacts) if hot is not None else {}
+            yield SometimesHot(
+                at=at_screw(case, screw),
+                about=device,
+                severity="hazard",
+                stage="trim",
+                copper=frozenset((case.uses.piece[screw.name],)),
+                device=device,
+                screw=screw,
+                switches=tuple(switches),
+                state=state,
+            )
+
+
+def _is_hot(case: Case, state: Settled, point: str) -> bool:
+    """Whether copper and closed contacts tie a point to a leg in a state."""
+    return ways.way(case, [point], legs(case), ways.conducting(state)) is not None
+
+
+def _reversed(case: Case) -> Iterator[Reversed]:
     """Each line where a hot goes over, with every device beyond it."""
     together: dict[Span, list[Reversal]] = {}
     for one in reversals(case):
@@ -61,8 +114,10 @@ def find(case: Case) -> Iterator[Reversed]:
         )
 
 
-def words(problem: Reversed, case: Case) -> Words:
+def words(problem: Reversed | SometimesHot, case: Case) -> Words:
     """Which screw is live, whom that can hurt, and which two wires are swapped."""
+    if isinstance(problem, SometimesHot):
+        return _words_of_sometimes(problem, case)
     first = problem.reversals[0]
     screw, place = first.screw, problem.join.place
     silver = f", its {screw.spec.screw} screw," if screw.spec.screw else ""
@@ -73,7 +128,8 @@ def words(problem: Reversed, case: Case) -> Words:
         message = f"In {place} the hot goes over to the neutral's wire, and so to the neutral side of {names}"
     back = first.neutral.join if first.neutral is not None else problem.join
     return Words(
-        message=f"{message}: {screw.name}{silver} is {live}. {_danger(problem, case)}",
+        message=f"{message}: {screw.name}{silver} is {live}. "
+        f"{_danger([one.device.name for one in problem.reversals], case)}",
         help=_remedy(first, case),
         source=case.code.section(
             "terminal of the neutral is known by its color", "hot and neutral are not swapped"
@@ -92,8 +148,21 @@ def words(problem: Reversed, case: Case) -> Words:
     )
 
 
-def _danger(problem: Reversed, case: Case) -> str:
-    devices = {one.device.name: one.device for one in problem.reversals}
+def _words_of_sometimes(problem: SometimesHot, case: Case) -> Words:
+    screw, switches = problem.screw, listed(problem.switches)
+    return Words(
+        message=f"{screw.name} is on the hot{case.when(problem.state, screw.name)}. {switches} "
+        f"{'switches' if len(problem.switches) == 1 else 'switch'} the neutral side of "
+        f"{problem.device.name} between hot and neutral. {_danger((problem.device.name,), case)}",
+        help=f"Bring the neutral to {screw.name} with no switch between. Let the switches pass on the hot "
+        "alone, over two travelers, to the other side.",
+        source=case.code.section(
+            "switches open the hot", "switch in the neutral", "terminal of the neutral is known by its color"
+        ),
+    )
+
+
+def _danger(devices: Collection[str], case: Case) -> str:
     lamps = dict.fromkeys(
         outer
         for load in case.circuit.loads

@@ -746,10 +746,7 @@ def _shared(
 
 
 def _own_neutrals(reading: Reading, verdict: Verdict) -> None:
-    """What a ground- or arc-fault breaker feeds comes back to that breaker's own neutral screw.
-
-    On the bar it may be right: not every such breaker has the screw, and a board need not name it.
-    """
+    """What a ground- or arc-fault breaker feeds comes back to that breaker's own neutral screw."""
     guarded = {breaker.name for breaker in reading.work.breakers if {"gfci", "afci"} & set(breaker.flags)}
     pairs = [pair for pair in reading.pairs if pair not in reading.coils]
     pairs += [*reading.through, *((ends[0], ends[1]) for ends in reading.wires.values())]
@@ -758,9 +755,7 @@ def _own_neutrals(reading: Reading, verdict: Verdict) -> None:
         own = {reading.breaker_of[pole] for pole in poles} & guarded
         back = {name for name in guarded if piece[f"{name}.neutral"] == piece[screw]}
         to_bar = any(piece[f"{panel}.neutral"] == piece[screw] for panel in reading.work.panels)
-        if own and to_bar and not back:
-            verdict.unsure = True
-        elif (own != back or (own and to_bar)) and poles and (back or to_bar):
+        if (own != back or (own and to_bar)) and poles and (back or to_bar):
             verdict.hazards.add(f"{screw} does not come back to {' and '.join(own) or 'the bar'}")
 
 

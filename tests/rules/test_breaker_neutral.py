@@ -6,7 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from tests.rules.hands import COOLING, LOOP, STAIR, changed, said, seen
+from tests.rules.hands import COOLING, LIGHT, LOOP, STAIR, at, case, changed, reported, said, seen
+from wirecheck.rules import breaker_trips
 from wirecheck.rules.breaker_neutral import RULE, NeutralOnAnother, NeutralOnBar
 
 BOARDS = Path(__file__).parent / "boards" / "breaker-neutral"
@@ -46,11 +47,11 @@ def test_right_boards_are_right(text: str) -> None:
 
 
 @pytest.mark.parametrize("kind", ["gfci", "afci"])
-def test_on_the_bar_it_is_advice(kind: str) -> None:
+def test_on_the_bar_it_is_a_fault(kind: str) -> None:
     text = changed(ONE, ("W1.white -- LP.3.neutral", "W1.white -- LP.neutral"), ("15 A gfci", f"15 A {kind}"))
     (found,) = seen(RULE, text)
     assert type(found) is NeutralOnBar
-    assert (found.severity, found.stage, found.subject) == ("advice", "trim", "LP.3")
+    assert (found.severity, found.stage, found.subject) == ("fault", "trim", "LP.3")
     assert (found.conductor.name, found.own.name, found.screw.name) == (
         "W1.white",
         "LP.3.neutral",
@@ -58,6 +59,68 @@ def test_on_the_bar_it_is_advice(kind: str) -> None:
     )
     assert found.others == ()
     assert text.splitlines()[found.at.span.line - 1] == "  W1.white -- LP.neutral"
+
+
+def test_a_breaker_without_a_neutral_screw_has_its_white_on_the_bar() -> None:
+    text = changed(
+        ONE,
+        ("W1.white -- LP.3.neutral", "W1.white -- LP.neutral"),
+        ("15 A gfci", "15 A afci no-neutral"),
+    )
+    assert not seen(RULE, text)
+    assert "LP.3.neutral" not in case(text).board.terminals
+
+
+@pytest.mark.parametrize(("kind", "offered"), [("gfci", False), ("afci", True), ("gfci afci", False)])
+def test_a_ground_fault_breaker_has_the_screw_whatever_the_line_says(kind: str, offered: bool) -> None:
+    text = changed(ONE, ("W1.white -- LP.3.neutral", "W1.white -- LP.neutral"), ("15 A gfci", f"15 A {kind}"))
+    (words,) = said(RULE, text)
+    assert words.help is not None
+    assert ("no-neutral" in words.help) is offered
+
+
+LIT = changed(
+    ONE,
+    ("R1 is duplex-receptacle 15 A in A", "R1 is lampholder 60 W in A"),
+)
+
+
+@pytest.mark.parametrize(("kind", "limit"), [("gfci", 0.005), ("afci", 0.05)])
+def test_what_lights_at_once_trips_it(kind: str, limit: float) -> None:
+    """The solved state says so, and the white on the bar is why: one finding."""
+    right = LIT.replace("15 A gfci", f"15 A {kind}")
+    assert not case(right).standing({}).opened
+    text = changed(right, ("W1.white -- LP.3.neutral", "W1.white -- LP.neutral"))
+    (opening,) = case(text).standing({}).opened
+    assert (opening.name, opening.kind, opening.limit) == ("LP.3", "ground-fault", limit)
+    assert opening.amps == pytest.approx(0.5, rel=0.01)
+    assert seen(breaker_trips.RULE, text)
+    assert reported(text) == ["breaker-neutral"]
+    assert not case(text.replace(kind, f"{kind} no-neutral")).standing({}).opened or kind == "gfci"
+
+
+def test_a_switched_light_that_trips_it_is_no_matter_of_the_switch() -> None:
+    text = changed(
+        LIGHT + "expect L1 from S1\n",
+        ("breaker LP.3 15 A", "breaker LP.3 15 A afci"),
+    )
+    assert [at(text, one) for one in seen(RULE, text)] == ["W1.white -- LP.neutral"]
+    assert reported(text) == ["breaker-neutral"]
+
+
+def test_what_is_wired_in_the_panel_comes_back_to_the_screw_too() -> None:
+    text = changed(
+        ONE,
+        ("R1 is duplex", "L1 is lampholder 60 W in LP\nR1 is duplex"),
+        ("W1.black -- LP.3", "W1.black -- L1.hot -- LP.3"),
+        ("W1.white -- LP.3.neutral", "W1.white -- L1.neutral -- LP.3.neutral"),
+    )
+    assert not case(text).standing({}).opened
+    to_bar = changed(
+        text,
+        ("W1.white -- L1.neutral -- LP.3.neutral", "W1.white -- LP.3.neutral\n  L1.neutral -- LP.neutral"),
+    )
+    assert [one.name for one in case(to_bar).standing({}).opened] == ["LP.3"]
 
 
 def test_on_another_breaker_it_is_a_fault() -> None:
@@ -107,7 +170,7 @@ def test_a_shared_neutral_belongs_on_neither() -> None:
     assert "Move" not in words.help
 
 
-def test_on_the_bar_a_shared_neutral_is_advice_for_both() -> None:
+def test_on_the_bar_a_shared_neutral_is_a_fault_of_both() -> None:
     text = changed(board("shared"), ("W1.white -- LP.1.neutral", "W1.white -- LP.neutral"))
     found = seen(RULE, text)
     assert [(type(one), one.subject) for one in found] == [(NeutralOnBar, "LP.1"), (NeutralOnBar, "LP.3")]

@@ -232,6 +232,28 @@ def test_a_ring_of_outlets_divides_out_and_back_alike() -> None:
 
 
 @pytest.mark.parametrize(
+    ("first", "second", "trips"),
+    [
+        ("afci", "afci", ["LP.1", "LP.3"]),
+        ("gfci", "", ["LP.1"]),
+        ("afci no-neutral", "", []),
+    ],
+)
+def test_breakers_that_miss_the_current_trip(first: str, second: str, trips: list[str]) -> None:
+    """Each white comes back to the other's breaker: that is the same mistake."""
+    text = changed(WRONG, ("LP.1 15 A", f"LP.1 15 A {first}"), ("LP.3 15 A", f"LP.3 15 A {second}"))
+    if trips:
+        text = changed(text, ("W1.white -- LP.neutral", "W1.white -- LP.1.neutral"))
+    if second:
+        text = changed(text, ("W2.white -- LP.neutral", "W2.white -- LP.3.neutral"))
+    text += "expect L1 from S1\nexpect L2 from S2\n"
+    found = only(text)
+    assert found.severity == ("fault" if trips else "violation")
+    assert sorted({one.name for stray in found.strays for one in stray.trips}) == trips
+    assert reported(text) == ["out-and-back"]
+
+
+@pytest.mark.parametrize(
     ("name", "rules"),
     [
         ("multiwire-circuit/joined-by-mistake", ["multiwire-circuit", "multiwire-circuit"]),

@@ -73,6 +73,11 @@ def trips_it(cause: Problem, effect: Any, case: Case) -> bool:
     return bool(effect.opened)
 
 
+def unbalances_it(cause: Any, effect: Any, case: Case) -> bool:
+    """The breaker that trips is the one whose white is astray, or the one on whose screw it is."""
+    return effect.protection.name in (cause.breaker.name, cause.screw.owner)
+
+
 def behind_that_breaker(cause: Any, effect: Any, case: Case) -> bool:
     """The wire carries no more than it may, and would have to on the circuit of that breaker or fuse."""
     wire = effect.worst.conductor.name

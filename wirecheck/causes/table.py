@@ -53,6 +53,7 @@ from wirecheck.causes.relations import (
     ties_the_two,
     trips_before_it,
     trips_it,
+    unbalances_it,
     where_hots_meet,
 )
 from wirecheck.judge.problem import Problem
@@ -71,6 +72,7 @@ from wirecheck.rules import (
     wrong_voltage,
 )
 from wirecheck.rules.backfeed import FedTwice
+from wirecheck.rules.breaker_neutral import NeutralOnAnother, NeutralOnBar
 from wirecheck.rules.call_continuity import NotRunning, OutOfOrder
 from wirecheck.rules.call_crosstalk import CrossedUnasked, RunsToo
 from wirecheck.rules.conductor_color import POWER_COLORS, GroundAsHot, HotColorAs, WhiteMarked, WhiteOnGround
@@ -334,6 +336,10 @@ TABLE: tuple[Row, ...] = (
         Row(cause, Apart, same_copper, "what comes back over a ground comes by other cables too")
         for cause in (CurrentOnGround, NeutralJoinedToGround, NeutralOnGround, GroundOnNeutral)
     ),
+    *(
+        Row(Apart, effect, same_copper, "its neutral is another's, and comes back to the other's breaker")
+        for effect in (NeutralOnBar, NeutralOnAnother)
+    ),
     Row(HalfPast, Apart, same_copper, "with both wires through the device they come by one cable"),
     Row(
         class_2_supply.OnPower,
@@ -347,6 +353,16 @@ TABLE: tuple[Row, ...] = (
         same_copper,
         "with the line voltage off the screw the cable on it is off the power too",
     ),
+    *(
+        Row(
+            cause,
+            breaker_trips.Leak,
+            unbalances_it,
+            "with the white on its own screw it sees all of its current",
+        )
+        for cause in (NeutralOnBar, NeutralOnAnother)
+    ),
+    Row(HalfPast, breaker_trips.Leak, same_thing, "with both wires through it nothing comes back past it"),
     # What does not work, because of something worse.
     Row(Short, NotAsAsked, trips_it, "what a short leaves dark says nothing of the switches"),
     *(

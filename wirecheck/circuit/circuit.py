@@ -29,7 +29,7 @@ from wirecheck.language.syntax import (
     Span,
     Word,
 )
-from wirecheck.model.board import Board, Conductor, Device, Point
+from wirecheck.model.board import Board, Breaker, Conductor, Device, Point
 from wirecheck.model.devices import every_device
 from wirecheck.parts.part import LoadSpec, ProtectionSpec, TransformerSpec, Value
 from wirecheck.tables.resistance import impedance
@@ -47,6 +47,10 @@ MODEL = {"motor": "constant-current", "electronics": "constant-power"}
 # What a control's input draws a little current through, so that an open wire reads nothing (common practice).
 INPUT_OHMS = 100e3
 MODELS = ("constant-impedance", "constant-current", "constant-power")
+# The difference current in amperes at which a ground-fault device opens: 4 to 6 mA (UL 943 Class A), and
+# an arc-fault breaker that has a neutral screw: 30 to 50 mA (common practice; UL 1699 asks for no number).
+GROUND_FAULT = 0.005
+ARC_FAULT = 0.05
 # What is moved by its current: it draws more until it has pulled in, and holds on to less.
 COILS = ("coil", "valve")
 
@@ -265,6 +269,28 @@ class Circuit:
                 named[f"{load.device}.{device.part.loads[0].name}"] = load
         return named
 
+    @cached_property
+    def own_neutrals(self) -> dict[str, frozenset[str]]:
+        """For each breaker with a neutral screw of its own, the points that joins tie to that screw."""
+        screws = {name: f"{name}.neutral" for name in self.board.breakers}
+        joined = [[one.point for one in join.members if one.kind != "pigtail"] for join in self.board.joins]
+        piece = pieces(screws.values(), (pair for points in joined for pair in itertools.pairwise(points)))
+        there: dict[str, set[str]] = {}
+        for point, first in piece.items():
+            there.setdefault(first, set()).add(point)
+        return {
+            name: frozenset(there[piece[screw]])
+            for name, screw in screws.items()
+            if screw in self.board.terminals
+        }
+
+    @cached_property
+    def ends(self) -> tuple[tuple[str, str, str], ...]:
+        """Every conductor, load and primary by name, with the points of its two ends."""
+        wires = ((wire.conductor.name, wire.a, wire.b) for wire in self.wires)
+        loads = ((load.name, load.a, load.b) for load in self.loads)
+        return (*wires, *loads, *((winding.name, *winding.primary) for winding in self.windings))
+
     def outlets_of(self, name: str) -> tuple[Outlet, ...]:
         """The outlets that a name means: one by its own name, all by their device's."""
         return tuple(outlet for outlet in self.outlets if name in (outlet.name, outlet.device))
@@ -436,9 +462,16 @@ def _breakers(board: Board) -> Iterator[Protection]:
             pairs=tuple((f"{breaker.panel}.leg-{leg}", terminal) for terminal, leg in breaker.poles),
             amps=breaker.amps,
             kind="breaker",
-            trips=0.005 if "gfci" in breaker.flags else None,
+            trips=_trips(breaker, board),
             span=breaker.span,
         )
+
+
+def _trips(breaker: Breaker, board: Board) -> float | None:
+    """The difference current at which a breaker opens."""
+    if "gfci" in breaker.flags:
+        return GROUND_FAULT
+    return ARC_FAULT if f"{breaker.name}.neutral" in board.terminals else None
 
 
 def _contacts(devices: dict[str, Device]) -> Iterator[Contact]:
@@ -491,7 +524,7 @@ def _protection(device: Device, spec: ProtectionSpec, amps: float, position: int
         pairs=tuple((f"{device.name}.{a}", f"{device.name}.{b}") for a, b in spec.pairs),
         amps=amps,
         kind=kinds[0] if kinds else "breaker",
-        trips=trips.value if trips else 0.005 if "gfci" in spec.flags else None,
+        trips=trips.value if trips else GROUND_FAULT if "gfci" in spec.flags else None,
         span=device.span,
     )
 

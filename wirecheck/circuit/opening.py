@@ -38,7 +38,7 @@ def next_opening(settled: Settled) -> Opening | None:
         if protection.name in broken:
             continue
         if protection.trips is not None:
-            leaking = _difference(settled, protection)
+            leaking = difference(settled, protection)
             if leaking > protection.trips:
                 return Opening(protection.name, "ground-fault", leaking, protection.trips)
         if protection.kind == "gfci":
@@ -75,27 +75,14 @@ def _opens_in(protection: Protection, amps: float) -> float:
         return 0.0
 
 
-def _difference(settled: Settled, protection: Protection) -> float:
+def difference(settled: Settled, protection: Protection) -> float:
     """The current that goes out and does not come back the same way.
 
-    A receptacle's device sees its own pairs. A breaker sees what the cable on
-    it carries, the grounding conductor left out.
+    A receptacle's device sees its own pairs, a breaker its poles and what comes to its own neutral screw.
     """
-    if protection.kind != "breaker":
-        return abs(sum(settled.amps.get(protection.pole(pole), 0) for pole in range(len(protection.pairs))))
-    circuit = settled.circuit
-    own = {circuit.node[b] for _, b in protection.pairs}
-    breaker = circuit.board.breakers.get(protection.name)
-    panel = breaker.panel if breaker else circuit.devices[protection.device].place
-    runs = {
-        wire.conductor.run
-        for wire in circuit.wires
-        if circuit.node[wire.a] in own or circuit.node[wire.b] in own
-    }
-    total = 0j
-    for wire in circuit.wires:
-        conductor = wire.conductor
-        if conductor.run in runs and conductor.color not in ("bare", "green"):
-            sign = 1 if conductor.places[0] == panel else -1 if conductor.places[1] == panel else 0
-            total += sign * settled.amps.get(conductor.name, 0)
-    return abs(total)
+    out = sum(settled.amps.get(protection.pole(pole), 0) for pole in range(len(protection.pairs)))
+    screw = settled.circuit.own_neutrals.get(protection.name, frozenset())
+    back = 0j
+    for name, a, b in settled.circuit.ends if screw else ():
+        back += settled.amps.get(name, 0) * ((b in screw) - (a in screw))
+    return abs(out - back)

@@ -13,6 +13,7 @@ from typing import NamedTuple
 
 from wirecheck.circuit.circuit import Load, Outlet, Protection, Winding, Wire
 from wirecheck.circuit.network import Impedance, Network
+from wirecheck.circuit.opening import difference
 from wirecheck.circuit.phasor import solve
 from wirecheck.circuit.routes import OVERCURRENT
 from wirecheck.circuit.settle import Settled, network
@@ -42,6 +43,7 @@ class Stray(NamedTuple):
     side, and `gone` the conductor of the other side that parts from it, at `place`; `outward` is whether
     that is the side of the hot. `beside` lies with `left`, the only one there that is used as `gone` is.
     `join` is where they part, or None where `gone` leads to the same two places as `left`.
+    `trips` are the ground-fault devices that miss the current.
     """
 
     taker: Taker
@@ -55,6 +57,7 @@ class Stray(NamedTuple):
     left: Conductor | None
     beside: Conductor | None
     join: Join | None
+    trips: tuple[Protection, ...]
 
 
 @question
@@ -88,9 +91,11 @@ def _takers(case: Case) -> tuple[Taker, ...]:
 
 
 def _states(case: Case) -> Iterator[Settled]:
-    """The states of the board in which different contacts are closed."""
+    """The states of the board in which different contacts are closed, before a leak opens anything."""
     seen: set[tuple[frozenset[str], frozenset[str]]] = set()
-    for settled in case.states:
+    for state in case.states:
+        tripped = all(opening.kind == "ground-fault" for opening in state.opened)
+        settled = (state.first or state) if tripped else state
         conducting = (settled.closed, frozenset(opening.name for opening in settled.opened))
         if conducting not in seen:
             seen.add(conducting)
@@ -171,6 +176,7 @@ def _stray(case: Case, settled: Settled, taker: Taker, loops: Iterable[Bundle]) 
                     left=left,
                     beside=_beside(case, flow, left),
                     join=_join(case, flow, left),
+                    trips=tuple(_missing(case, settled, amps, drawn)),
                 )
     return None
 
@@ -234,6 +240,14 @@ def _followed(
                 seen.add(target)
                 waiting.append(target)
     return tuple(flows.values()), 0 in seen
+
+
+def _missing(case: Case, settled: Settled, amps: Mapping[str, complex], drawn: float) -> Iterator[Protection]:
+    """The ground-fault devices through which a current goes one way alone."""
+    alone = settled._replace(amps=amps)
+    for protection in case.circuit.protections:
+        if protection.trips is not None and difference(alone, protection) > ASTRAY * drawn:
+            yield protection
 
 
 def _left(

@@ -15,7 +15,7 @@ BOX_KINDS = ("device", "octagon", "square", "junction")
 GANGS = {"1-gang": 1, "2-gang": 2, "3-gang": 3, "4-gang": 4}
 POLES = {"1-pole": 1, "2-pole": 2, "3-pole": 3}
 BOX_FLAGS = ("metal", "nonmetallic", "clamps", "wet", *GANGS)
-BREAKER_FLAGS = (*POLES, "gfci", "afci")
+BREAKER_FLAGS = (*POLES, "gfci", "afci", "no-neutral")
 
 SYSTEMS = {
     "120": {"a": 120 + 0j},
@@ -129,7 +129,7 @@ def add_breaker(statement: syntax.BreakerStatement, draft: Draft) -> None:
     if spec is not None:
         for terminal, label in zip(names, labels, strict=True):
             draft.terminals[terminal] = Terminal(terminal, name, label, owner, spec)
-    neutral = part.terminals.get("neutral") if part else None
+    neutral = part.terminals.get("neutral") if part and "no-neutral" not in flags else None
     if neutral is not None:
         draft.terminals[f"{name}.neutral"] = Terminal(f"{name}.neutral", name, neutral.name, owner, neutral)
     draft.breakers[name] = Breaker(

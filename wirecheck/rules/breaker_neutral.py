@@ -1,9 +1,9 @@
 """The white of a circuit on a ground- or arc-fault breaker does not come back to that breaker.
 
 Such a breaker compares what goes out on its hot with what comes back on its own neutral screw. Where
-the white is on the bar instead, nothing comes back, and it trips as soon as anything is used. Some
-arc-fault breakers watch the hot alone and have no such screw, and a board may leave the screw unsaid,
-so a white on the bar is advice; a white on another breaker's screw is a fault.
+the white is on the bar instead, or on another breaker's screw, nothing comes back, and it trips as soon
+as anything is used. Some arc-fault breakers watch the hot alone and have no such screw: the line of
+such a breaker says `no-neutral`, and its white is on the bar.
 
 Source: NEC 110.3(B), the breakers' own instructions; UL 943, UL 1699
 """
@@ -62,7 +62,7 @@ def find(case: Case) -> Iterator[MisplacedNeutral]:
             yield (NeutralOnAnother if foreign else NeutralOnBar)(
                 at=spot(join),
                 about=breaker,
-                severity="fault" if foreign else "advice",
+                severity="fault",
                 stage="trim",
                 copper=frozenset((case.uses.piece[one.conductor.ends[0]],)),
                 breaker=breaker,
@@ -102,8 +102,9 @@ def words(problem: MisplacedNeutral, case: Case) -> Words:
         )
     else:
         message = (
-            f"{wire} is the neutral of circuit {breaker}, and it is on the neutral bar. A breaker with a "
-            "neutral screw of its own misses that current, and trips as soon as anything is used."
+            f"{wire} is the neutral of circuit {breaker}, and it is on the neutral bar. {breaker} watches "
+            "what comes back on its own neutral screw. This current misses it, so it trips as soon as "
+            "something runs."
         )
     if problem.others:
         others = listed(other.name for other in problem.others)
@@ -113,10 +114,13 @@ def words(problem: MisplacedNeutral, case: Case) -> Words:
         )
     elif problem.own is None:
         remedy = f"Move {wire} to the neutral bar."
-    elif isinstance(problem, NeutralOnAnother):
-        remedy = f"Move {wire} to {problem.own.name}."
     else:
-        remedy = f"Move {wire} to {problem.own.name}, or leave it where it is if {breaker} has no such screw."
+        remedy = f"Turn the main breaker off; its line lugs stay live. Move {wire} to {problem.own.name}."
+        if "gfci" not in problem.breaker.flags:
+            remedy += (
+                f" Leave it on the bar only if {breaker} has no neutral screw, as its instructions show. "
+                f"Then say so on its line: breaker {breaker} ... no-neutral."
+            )
     return Words(
         message=message,
         help=remedy,

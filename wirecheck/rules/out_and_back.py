@@ -21,6 +21,7 @@ from wirecheck.judge.finding import Note
 from wirecheck.judge.out_and_back import ASTRAY, Stray, strays
 from wirecheck.judge.problem import Problem, Words, spot
 from wirecheck.judge.rule import rule
+from wirecheck.language.listing import listed
 from wirecheck.language.quantity import amps
 from wirecheck.model.board import Conductor
 
@@ -58,7 +59,7 @@ def find(case: Case) -> Iterator[Apart]:
             about=case.circuit.devices[first.taker.device]
             if isinstance(first.taker, Outlet)
             else first.taker,
-            severity="violation",
+            severity="fault" if any(one.trips for one in together) else "violation",
             stage="trim",
             copper=frozenset(case.uses.piece[end] for one in together for end in one.gone.ends),
             strays=tuple(together),
@@ -75,11 +76,13 @@ def words(problem: Apart, case: Case) -> Words:
     much = f"up to {amps(first.amps)}" if isinstance(first.taker, Outlet) else amps(first.amps)
     owner = case.circuit.devices[first.taker.device].outer
     draws = f"what is plugged in at {owner}" if isinstance(first.taker, Outlet) else first.taker.name
+    trips = list(dict.fromkeys(protection.name for one in problem.strays for protection in one.trips))
+    sees = f" {listed(trips)} {'misses' if len(trips) == 1 else 'miss'} it and trip{'s' * (len(trips) == 1)}."
     return Words(
         message=f"{part} current of {draws} goes out in {there} and comes back in {back}: in {first.place} "
         f"it {'comes' if first.outward else 'leaves'} on {first.gone.name}. That is {much} one way in each"
         f"{case.when(first.settled, owner)}: its magnetic field heats steel around it, and whoever works on "
-        "one of the two does not know of the other.",
+        "one of the two does not know of the other." + (sees if trips else ""),
         help="Turn off every circuit in these cables. " + " ".join(_remedies(problem, case)),
         source=case.code.section(
             "wires of a circuit stay together",

@@ -15,7 +15,7 @@ BOX_KINDS = ("device", "octagon", "square", "junction")
 GANGS = {"1-gang": 1, "2-gang": 2, "3-gang": 3, "4-gang": 4}
 POLES = {"1-pole": 1, "2-pole": 2, "3-pole": 3}
 BOX_FLAGS = ("metal", "nonmetallic", "clamps", "wet", *GANGS)
-BREAKER_FLAGS = (*POLES, "gfci", "afci", "no-neutral")
+BREAKER_FLAGS = (*POLES, "gfci", "afci", "no-neutral", "lockable")
 
 SYSTEMS = {
     "120": {"a": 120 + 0j},

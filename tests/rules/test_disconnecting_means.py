@@ -1,0 +1,174 @@
+"""Disconnects: in sight of the equipment, and of all its hots; NEC 2023 422.31, 424.19, 430.103, 440.14."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from tests.rules.hands import COOLING, LIGHT, STAIR, at, changed, seen
+from wirecheck.rules.disconnecting_means import RULE, OpensOneHot, OutOfSight
+
+ROOT = Path(__file__).parents[2]
+SHIPPED, OTHERS = ROOT / "boards/rules/disconnecting-means", ROOT / "tests/rules/boards/disconnecting-means"
+RIGHT, WRONG = (SHIPPED.joinpath(f"{name}.wire").read_text(encoding="utf-8") for name in ("right", "wrong"))
+BREAKER, SWITCH, ONE_HOT = (
+    OTHERS.joinpath(f"{name}.wire").read_text(encoding="utf-8") for name in ("breaker", "switch", "one-hot")
+)
+RUN = "cable W1 12/2 NM-B 52 ft from LP to H"
+
+
+@pytest.mark.parametrize("text", [RIGHT, STAIR, COOLING, LIGHT])
+def test_right_boards_are_right(text: str) -> None:
+    assert not seen(RULE, text)
+
+
+def test_a_unit_that_moved_away_from_its_disconnect() -> None:
+    (found,) = seen(RULE, WRONG)
+    assert isinstance(found, OutOfSight)
+    assert (found.severity, found.stage, found.subject, found.nearest.name) == (
+        "violation",
+        "trim",
+        "CU",
+        "D",
+    )
+    assert found.distance == pytest.approx(62 * 0.3048, abs=1e-3)
+    assert at(WRONG, found).startswith("D is disconnect-2-pole")
+    assert (found.lock, len(found.copper)) == (False, 4)
+
+
+@pytest.mark.parametrize(("feet", "found"), [(50, 0), (51, 1)])
+def test_fifty_feet_are_in_sight(feet: int, found: int) -> None:
+    assert len(seen(RULE, WRONG.replace("62 ft", f"{feet} ft"))) == found
+    assert len(seen(RULE, changed(BREAKER, ("52 ft", f"{feet} ft")))) == found
+
+
+def test_a_breaker_near_by_is_a_disconnect_and_one_far_away_is_none() -> None:
+    """The wires on both sides of the disconnect count, for the breaker."""
+    plain = (
+        RIGHT.replace("62 ft", "9 ft")
+        .replace(" 5 ft from", " 61 ft from")
+        .replace(" 6 ft from", " {} ft from")
+    )
+    (found,) = seen(RULE, plain.format(*3 * [61]).replace("9 ft from", "4 ft from"))
+    assert found.nearest.name == "D"
+    text = BREAKER.replace("H is baseboard-heater 1500 W 240 V", "H is condensing-unit")
+    (found,) = seen(RULE, text)
+    assert (found.severity, found.nearest.name, at(text, found)[:5]) == ("violation", "LP.2", "H is ")
+    assert not seen(RULE, changed(text, ("52 ft", "44 ft")))
+
+
+def test_a_lock_is_as_good_as_sight_but_for_refrigeration() -> None:
+    (found,) = seen(RULE, BREAKER)
+    assert (found.severity, found.lock, found.nearest.name) == ("advice", True, "LP.2")
+    locked = changed(BREAKER, ("20 A 2-pole", "20 A 2-pole lockable"))
+    assert not seen(RULE, locked)
+    (found,) = seen(RULE, changed(locked, ("baseboard-heater 1500 W 240 V", "condensing-unit")))
+    assert (found.severity, found.lock) == ("violation", False)
+    # The breaker's lock will do behind a switch out of sight, too.
+    (found,) = seen(RULE, SWITCH)
+    assert (found.nearest.name, at(SWITCH, found)) == ("S", "S is double-pole-switch in A")
+    assert not seen(RULE, changed(SWITCH, ("20 A 2-pole", "20 A 2-pole lockable")))
+
+
+@pytest.mark.parametrize(("watts", "found"), [(300, 0), (301, 1)])
+def test_small_appliances_have_their_breaker(watts: int, found: int) -> None:
+    """422.31(A): up to 300 VA the branch circuit's breaker serves, wherever it is."""
+    assert len(seen(RULE, changed(BREAKER, ("1500 W", f"{watts} W")))) == found
+
+
+def test_lamps_and_control_circuits_are_no_equipment() -> None:
+    text = changed(
+        LIGHT,
+        ("60 W", "600 W"),
+    )
+    assert not seen(RULE, text.replace(" ft ", "0 ft "))
+
+
+def test_tied_breakers_open_together_and_others_do_not() -> None:
+    two = changed(
+        BREAKER,
+        ("breaker LP.2 20 A 2-pole", "breaker LP.2 20 A\nbreaker LP.4 20 A{tie}"),
+        ("LP.2.a", "LP.2"),
+        ("LP.2.b", "LP.4"),
+    )
+    (found,) = seen(RULE, two.replace("{tie}", " tied to LP.2"))
+    assert found.nearest.name == "LP.2 and LP.4"
+    # Two handles that are two: another rule says it.
+    assert not seen(RULE, two.replace("{tie}", ""))
+
+
+@pytest.mark.parametrize("part", ["double-pole-switch", "line-voltage-thermostat"])
+def test_a_switch_or_a_two_pole_thermostat_beside_it_will_do(part: str) -> None:
+    text = changed(
+        SWITCH,
+        ("double-pole-switch", part),
+        ("12 ft from LP to A", "52 ft from LP to A"),
+        ("52 ft from A to H", "12 ft from A to H"),
+    )
+    assert not seen(RULE, text)
+
+
+def test_one_pole_of_a_switch_in_a_circuit_of_two_hots() -> None:
+    (found,) = seen(RULE, ONE_HOT)
+    assert isinstance(found, OpensOneHot)
+    assert (found.severity, found.stage, found.subject) == ("hazard", "trim", "S")
+    assert (found.unit.name, found.screw.name, at(ONE_HOT, found)) == ("CU", "CU.L2", "W1.black -- S.line")
+    assert len(found.copper) == 3
+    # How far away the breaker is makes it no better.
+    (found,) = seen(RULE, changed(ONE_HOT, ("22 ft", "122 ft")))
+    assert isinstance(found, OpensOneHot)
+    # It stands in the other hot.
+    text = changed(
+        ONE_HOT,
+        ("W1.black -- S.line", "W1.white marked red -- S.line"),
+        ("K1 -- S.load", "K2 -- S.load"),
+        ("W1.white marked red -- K2", "W1.black -- K1"),
+    )
+    (found,) = seen(RULE, text)
+    assert found.screw.name == "CU.L1"
+
+
+def test_beside_a_disconnect_one_pole_may_start_and_stop_it() -> None:
+    """430.84: what only starts and stops a motor need not open all its hots."""
+    text = changed(
+        RIGHT,
+        ("CU is", "box A device 22.5 cu in\nS is single-pole-switch 20 A in A\nCU is"),
+        ("raceway R1 LFNC 1/2 in 5 ft from D to CU", "raceway R1 LFNC 1/2 in 5 ft from A to CU\n"
+         "wire K4 10 THWN black 2 ft from D to A\nwire K5 10 THWN red 2 ft from D to A"),
+        ("black 6 ft from D", "black 6 ft from A"),
+        ("red 6 ft from D", "red 6 ft from A"),
+        ("K1 -- D.load-1\n  K2 -- D.load-2", "K4 -- D.load-1\n  K5 -- D.load-2\nat A\n  K4 -- S.line\n"
+         "  K1 -- S.load\n  K2 -- K5"),
+    )  # fmt: skip
+    assert not seen(RULE, text)
+
+
+def test_a_switch_of_three_ways_is_no_disconnect() -> None:
+    """It never opens both of its ways."""
+    text = changed(
+        BREAKER,
+        ("H is", "box A device 22.5 cu in\nS is 3-way-switch in A\nH is"),
+        (RUN, "cable W1 12/2 NM-B 2 ft from LP to A\ncable W2 12/2 NM-B 12 ft from A to H"),
+        ("at H\n  W1.black", "at A\n  W1.black -- S.common\n  W2.black -- S.traveler-1\n{}at H\n  W2.black"),
+        ("  W1.white marked red -- H.L2\n  W1.bare", "  W2.white -- H.L2\n  W2.bare"),
+    ).format("  W1.white marked red -- W2.white\n  W1.bare -- W2.bare -- pigtail -- S.ground\n")
+    assert not seen(RULE, text)
+
+
+def test_what_has_no_power_has_nothing_to_disconnect() -> None:
+    assert not seen(RULE, changed(BREAKER, ("  W1.black -- LP.2.a\n  W1.white marked red -- LP.2.b\n", "")))
+
+
+def test_a_heater_of_120_volts_goes_by_its_own_hot() -> None:
+    """A unit of 120 V has one hot, and its neutral is nothing to open."""
+    text = changed(
+        BREAKER,
+        ("20 A 2-pole", "20 A"),
+        ("LP.2.a", "LP.2"),
+        ("W1.white marked red -- LP.2.b", "W1.white -- LP.neutral"),
+        ("1500 W 240 V", "1500 W 120 V"),
+        ("W1.white marked red -- H.L2", "W1.white -- H.L2"),
+    )
+    (found,) = seen(RULE, text)
+    assert (found.severity, found.nearest.name) == ("advice", "LP.2")

@@ -1,0 +1,268 @@
+"""No disconnect in sight of the equipment opens all of its hots.
+
+Whoever works on a motor, a compressor or a heater turns it off and must see that nobody turns it on
+again. A switch that opens one hot of two leaves it live. No line tells what can be seen from where: what
+is more than 50 ft of wire away counts as out of sight.
+
+Source: NEC Article 100, 422.30, 422.31, 424.19, 430.103, 440.14
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import NamedTuple, cast
+
+from wirecheck.circuit.circuit import Contact, Load, Wire
+from wirecheck.circuit.routes import nameplate
+from wirecheck.judge.case import Case
+from wirecheck.judge.grouped import grouped
+from wirecheck.judge.limit import over
+from wirecheck.judge.made_up import at_screw
+from wirecheck.judge.problem import Problem, Words, spot
+from wirecheck.judge.question import question
+from wirecheck.judge.rule import rule
+from wirecheck.judge.source import bars, legs
+from wirecheck.judge.voltages import is_line
+from wirecheck.judge.ways import Element, neighbors, pieces_reached, spread
+from wirecheck.language.listing import listed
+from wirecheck.language.quantity import shown
+from wirecheck.language.syntax import AnyOf, Called, InPosition
+from wirecheck.model.board import Breaker, Device, Terminal
+
+FOOT = 0.3048
+# Whole millimeters, to count the length of a way in.
+PER_METER = 1000
+# What a hand sets, or a wall thermostat that opens every hot in its off position (424.20(A)).
+SET_BY_HAND = (InPosition, AnyOf, Called)
+
+
+class Opener(NamedTuple):
+    """What a hand opens in one stroke: a switch, a breaker, or breakers whose handles are tied.
+
+    `points` are its screws on the board, `contacts` the names of what it opens.
+    """
+
+    name: str
+    of: Device | Breaker
+    points: tuple[str, ...]
+    contacts: frozenset[str]
+
+    @property
+    def switch(self) -> bool:
+        """Whether it is no breaker."""
+        return isinstance(self.of, Device)
+
+
+class OpensOneHot(Problem):
+    """`switch`, which stands in the way of `unit`, opens one of its two hots; `screw` stays live."""
+
+    unit: Device
+    switch: Device
+    screw: Terminal
+
+
+class OutOfSight(Problem):
+    """The `nearest` that opens all hots of `unit` is `distance` meters of wire away.
+
+    `lock` is whether a lock on it would do in place of sight.
+    """
+
+    unit: Device
+    nearest: Opener
+    distance: float
+    lock: bool
+
+
+def find(case: Case) -> Iterator[OpensOneHot | OutOfSight]:
+    """Each piece of equipment with a motor or a heater that is no small one."""
+    for unit, loads in _units(case).items():
+        near = _distances(case, loads)
+        around = [one for one in _openers(case) if any(point in near for point in one.points)]
+        whole = [one for one in around if all(_opens(case, one, load) == "all" for load in loads)]
+        one_hot = next(_one_hot(case, loads, around), None)
+        if one_hot is not None and not any(one.switch for one in whole):
+            switch, screw = one_hot
+            yield OpensOneHot(
+                at=at_screw(case, case.board.terminals[switch.points[0]]),
+                about=switch.of,
+                severity="hazard",
+                stage="trim",
+                copper=frozenset(case.uses.piece[point] for point in (*switch.points, screw.name)),
+                unit=case.board.devices[unit],
+                switch=case.board.devices[switch.name],
+                screw=screw,
+            )
+        elif whole:
+            yield from _out_of_sight(case, case.board.devices[unit], whole, near)
+
+
+def _out_of_sight(
+    case: Case, unit: Device, whole: list[Opener], near: Mapping[str, int]
+) -> Iterator[OutOfSight]:
+    def away(one: Opener) -> float:
+        return min(near[point] for point in one.points if point in near) / PER_METER
+
+    nearest = min(whole, key=away)
+    # Refrigerating equipment is in sight of its disconnect whatever locks that has: 440.14.
+    lock = nameplate(unit, "rla") is None
+    locked = any(isinstance(one.of, Breaker) and "lockable" in one.of.flags for one in whole)
+    if over(away(nearest), case.code.limit("in sight")) and not (lock and locked):
+        yield OutOfSight(
+            at=spot(nearest.of if nearest.switch else unit),
+            about=unit,
+            severity="advice" if lock else "violation",
+            stage="trim",
+            copper=frozenset(case.uses.piece[point] for point in nearest.points),
+            unit=unit,
+            nearest=nearest,
+            distance=away(nearest),
+            lock=lock,
+        )
+
+
+def _units(case: Case) -> Mapping[str, tuple[Load, ...]]:
+    """The equipment whose motors and heaters draw more together than a breaker alone may disconnect."""
+    devices = case.circuit.devices
+    units = grouped(
+        (devices[load.device].outer, load)
+        for load in case.circuit.loads
+        if load.kind in ("motor", "heater") and is_line(case, load.volts)
+    )
+    small = case.code.limit("appliance that its breaker alone disconnects")
+    return {
+        name: fed
+        for name, loads in units.items()
+        if over(sum(load.apparent for load in loads), small)
+        and (fed := tuple(load for load in loads if _hots(case, load)))
+    }
+
+
+@question
+def _live(case: Case) -> frozenset[int]:
+    """The copper that some leg comes to with everything closed."""
+    return pieces_reached(case, (case.uses.piece[leg] for leg in legs(case)))
+
+
+def _hots(case: Case, load: Load) -> frozenset[int]:
+    return frozenset(case.uses.piece[end] for end in (load.a, load.b)) & _live(case)
+
+
+@question
+def _openers(case: Case) -> tuple[Opener, ...]:
+    """Every switch and breaker of the board that opens hots."""
+    board = case.board
+    contacts = grouped((one.scope, one) for one in case.circuit.contacts if _by_hand(case, one))
+    switches = [
+        Opener(name, board.devices[name], tuple(_screws(case, poles)), frozenset(one.name for one in poles))
+        for name, poles in contacts.items()
+        # A three-way switch has no position in which it opens both of its ways.
+        if len({end for one in poles for end in (one.a, one.b)}) == 2 * len(poles)
+    ]
+    tied = grouped((min(one.name, one.tied or one.name), one) for one in board.breakers.values())
+    breakers = [
+        Opener(
+            listed(one.name for one in together),
+            together[0],
+            tuple(screw for one in together for screw, _ in one.poles),
+            frozenset(one.name for one in together),
+        )
+        for together in tied.values()
+    ]
+    return (*switches, *breakers)
+
+
+def _by_hand(case: Case, contact: Contact) -> bool:
+    """Whether a contact is a pole of a switch, or of a line voltage thermostat, for a hot."""
+    device = case.board.devices.get(contact.scope)
+    ends = (case.board.terminals.get(end) for end in (contact.a, contact.b))
+    roles = {end.spec.role for end in ends if end is not None}
+    return (
+        device is not None
+        and device.part.moved_by == "hand"
+        and isinstance(contact.when, SET_BY_HAND)
+        and bool(roles)
+        and roles <= {"hot", "switched"}
+    )
+
+
+def _screws(case: Case, poles: tuple[Contact, ...]) -> Iterator[str]:
+    yield from (end for pole in poles for end in (pole.a, pole.b) if end in case.board.terminals)
+
+
+def _distances(case: Case, loads: tuple[Load, ...]) -> Mapping[str, int]:
+    """How much wire lies between the hot ends of loads and each point of their circuit, in millimeters."""
+    near, stops = neighbors(case), {*legs(case), *bars(case, "neutral", "ground")}
+
+    def steps(point: str) -> Iterator[tuple[int, str, Element]]:
+        for neighbor, of in near.get(point, ()) if point not in stops else ():
+            yield round(of.conductor.length * PER_METER) if isinstance(of, Wire) else 0, neighbor, of
+
+    ends = [end for load in loads for end in (load.a, load.b) if case.uses.piece[end] in _live(case)]
+    return {point: last[point].cost if point in last else 0 for point, last in spread(ends, steps)}
+
+
+def _opens(case: Case, opener: Opener, load: Load) -> str:
+    """Which of the hots of a load something opens: all, some or none."""
+    hots = _hots(case, load)
+    left = hots & _left_live(case, opener.contacts)
+    return "none" if left == hots else "some" if left else "all"
+
+
+def _left_live(case: Case, contacts: frozenset[str]) -> frozenset[int]:
+    """The copper that some leg comes to with some contacts open and all the rest closed."""
+    key = (_left_live, contacts)
+    if key not in case.answers:
+        origins = (case.uses.piece[leg] for leg in legs(case))
+        case.answers[key] = pieces_reached(case, origins, lambda of: of.name not in contacts)
+    return cast(frozenset[int], case.answers[key])
+
+
+def _one_hot(case: Case, loads: tuple[Load, ...], around: list[Opener]) -> Iterator[tuple[Opener, Terminal]]:
+    """Each switch of one pole that stops a load and leaves it live, with the unit's screw that is live."""
+    for one in around:
+        stopped = next((load for load in loads if _opens(case, one, load) == "some"), None)
+        if one.switch and len(one.contacts) == 1 and stopped is not None and isinstance(one.of, Device):
+            left = _left_live(case, one.contacts)
+            unit = case.circuit.devices[stopped.device].outer
+            screws = (screw for screw in case.board.terminals.values() if screw.owner == unit)
+            live = next((screw for screw in screws if case.uses.piece[screw.name] in left), None)
+            if live is not None and one.of.part.positions:
+                yield one, live
+
+
+def words(problem: OpensOneHot | OutOfSight, case: Case) -> Words:
+    """What is live with the switch off, or how far away the nearest disconnect is."""
+    unit = problem.unit.name
+    if isinstance(problem, OpensOneHot):
+        switch = problem.switch.name
+        return Words(
+            message=f"{switch} opens one of the two hots of {unit}. With {switch} off {unit} stops, and "
+            f"{problem.screw.name} is still live.",
+            help=f"Put a switch or a disconnect of two poles in place of {switch}, and bring both hots "
+            "through it.",
+            source=case.code.section("disconnect opens every hot", "disconnect of a motor opens every hot"),
+        )
+    limit = case.code.limit("in sight")
+    away = shown(problem.distance, "length", beside=limit)
+    nearest = problem.nearest
+    what = "" if nearest.switch else "breaker "
+    remedy = (
+        f"Put a disconnect for {unit} where it can be seen from {unit}, {shown(limit, 'length')} at most."
+    )
+    if problem.lock and not nearest.switch:
+        remedy += f" Or give {nearest.name} a lock-off that stays on it, and say so on its line: lockable"
+    return Words(
+        message=f"The nearest switch that opens all hots of {unit} is {what}{nearest.name}, {away} of wire "
+        f"away. Whoever works on {unit} can't see who closes it.",
+        help=remedy,
+        source=case.code.section(
+            "in sight",
+            "disconnect of an appliance" if problem.lock else "disconnect of refrigerating equipment",
+        ),
+        value=problem.distance / FOOT,
+        limit=limit / FOOT,
+        unit="ft",
+    )
+
+
+RULE = rule(__name__, "trim", find=find, words=words)

@@ -210,7 +210,7 @@ def test_a_fuse_ahead_of_a_motor_goes_by_the_fuse() -> None:
     )
     board = case(fused)
     by_name = {guard.name: guard for guard in guarded(board)}
-    assert largest(board, by_name["F"], STEPS).by == "small conductor"
+    assert largest(board, by_name["F"], STEPS)[:2] == (15, "motor")
     # It is the fuse that protects the motor; the breaker ahead of it protects the wire.
     assert by_name["LP.3"].drawers == ()
     # 175 % of 9 A is 15.75 A: 20 A; 250 %, by a breaker, is 22.5 A: 25 A.

@@ -13,12 +13,12 @@ from wirecheck.judge import purpose
 from wirecheck.judge.case import Case
 from wirecheck.judge.grouped import grouped
 from wirecheck.judge.limit import over
+from wirecheck.judge.motor_limit import MotorLimit, motor_limit
 from wirecheck.judge.question import question
 from wirecheck.judge.record import Record
-from wirecheck.judge.sizing import Largest, carries, may_have
+from wirecheck.judge.sizing import BY_MOTOR, Largest, carries, may_have
 from wirecheck.model.board import Breaker, Conductor, Device
 from wirecheck.tables.ampacity import Ampacity
-from wirecheck.tables.motors import motor_protection
 from wirecheck.tables.published import NotInTable
 
 
@@ -125,42 +125,52 @@ def guards(case: Case) -> dict[str, Guarded]:
     return {conductor.name: guard for guard in guarded(case) for conductor in guard.conductors}
 
 
+def plates(case: Case, guard: Guarded) -> tuple[Plate, ...]:
+    """Each equipment on a circuit with its MOCP."""
+    owners = (equipment(case.circuit, drawer.device) for drawer in guard.drawers)
+    there = {around.name: around for around in owners if around is not None}
+    mocp = ((around, nameplate(around, "mocp")) for around in there.values())
+    return tuple(Plate(around, most) for around, most in mocp if most is not None)
+
+
 def plate(case: Case, guard: Guarded) -> Plate | None:
     """The one equipment on a circuit with its MOCP; None where there is none, or something beside it."""
-    owners: dict[str, Device | None] = {}
-    for drawer in guard.drawers:
-        around = equipment(case.circuit, drawer.device)
-        owners[around.name if around else ""] = around
-    alone = next(iter(owners.values())) if len(owners) == 1 and not guard.outlets else None
-    most = nameplate(alone, "mocp") if alone is not None else None
-    return Plate(alone, most) if alone is not None and most is not None else None
+    told = plates(case, guard)
+    if len(told) != 1 or guard.outlets:
+        return None
+    others = (equipment(case.circuit, drawer.device) for drawer in guard.drawers)
+    return told[0] if all(around is told[0].equipment for around in others) else None
 
 
 def largest(case: Case, guard: Guarded, steps: Ampacity) -> Largest:
     """The largest breaker or fuse of this kind that wire of an ampacity may have on this circuit.
 
-    The next standard rating up will not do where several cords are plugged in (240.4(B)(1)); a circuit
-    that serves one motor and nothing else goes by the motor (430.52).
+    The next standard rating up will not do where several cords are plugged in (240.4(B)(1)). A circuit of
+    one motor goes by the motor, whether the wire would bear more or less (430.52, 440.22(A)); a small motor
+    may be on a circuit for several outlets as well, as its wire allows (430.53(A)).
     """
-    limit = may_have(steps, guard.faces <= 1, code=case.code)
-    motor = _motor_limit(case, guard)
-    return motor if motor is not None and motor.amps > limit.amps else limit
+    wire = may_have(steps, guard.faces <= 1, code=case.code)
+    motor = motor_of(case, guard)
+    if motor is None:
+        return wire
+    if motor.most > min(wire.amps, motor.shared):
+        return Largest(motor.most, motor.by, motor.source)
+    if wire.amps <= motor.shared:
+        return wire
+    return Largest(motor.shared, motor.by, case.code.section("small motor on a shared circuit"))
 
 
-def _motor_limit(case: Case, guard: Guarded) -> Largest | None:
-    if len(guard.drawers) != 1 or guard.outlets:
-        return None
-    (motor,) = guard.drawers
-    if not isinstance(motor, Load) or motor.kind != "motor":
-        return None
-    kind = "dual_element_fuse" if guard.fuse else "inverse_time_breaker"
-    most = motor_protection(motor.amps, kind, code=case.code)
-    return Largest(most, "motor", case.code.section("protection of one motor"))
+def motor_of(case: Case, guard: Guarded) -> MotorLimit | None:
+    """What a circuit's one motor or its compressor allows; None where it is no such circuit."""
+    return None if guard.outlets else motor_limit(case, guard.drawers, guard.fuse)
 
 
 def fits(case: Case, guard: Guarded, steps: Ampacity) -> bool:
-    """Whether wire of an ampacity may be on this breaker or fuse; a nameplate settles that by itself."""
-    return plate(case, guard) is not None or not over(guard.amps, largest(case, guard, steps).amps)
+    """Whether wire of an ampacity may be on this breaker or fuse; a nameplate or a motor settles that."""
+    if plate(case, guard) is not None:
+        return True
+    limit = largest(case, guard, steps)
+    return limit.by in BY_MOTOR or not over(guard.amps, limit.amps)
 
 
 def allowed(case: Case, guard: Guarded) -> Iterator[Allowed]:

@@ -16,11 +16,15 @@ from wirecheck.tables.published import NotInTable
 from wirecheck.tables.sizes import next_larger
 
 
+# What sets a limit that no other wire would change.
+BY_MOTOR = ("motor", "hermetic")
+
+
 class Largest(NamedTuple):
     """The largest breaker or fuse that a conductor may have, in A, what sets it, and the section of that."""
 
     amps: float
-    by: Literal["small conductor", "next size up", "ampacity", "motor"]
+    by: Literal["small conductor", "next size up", "ampacity", "motor", "hermetic"]
     source: str
 
 

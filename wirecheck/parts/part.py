@@ -149,8 +149,8 @@ class LoadSpec(NamedTuple):
 
     `options` holds values by name: works (low), works-to (high), inrush,
     locked-rotor, power-factor, inrush-power-factor, pulls-in, drops-out;
-    `flags`: continuous, standby, unswitched, light, constant-impedance, constant-current,
-    constant-power.
+    `flags`: continuous, standby, unswitched, light, hermetic (a compressor sealed with its
+    motor), constant-impedance, constant-current, constant-power.
     """
 
     name: str

@@ -61,6 +61,7 @@ LOAD_OPTIONS = {
     "standby": (),
     "unswitched": (),
     "light": (),
+    "hermetic": (),
     "constant-impedance": (),
     "constant-current": (),
     "constant-power": (),

@@ -6,29 +6,43 @@ a limit of their own, whatever the table of ampacities says: 15 A for 14 AWG
 copper, 20 A for 12, 30 A for 10. Where an ampacity falls between two
 standard ratings the next one up may serve, but not where cords are plugged
 in at more than one receptacle. Motors and air-conditioning equipment start
-hard and go by their nameplate instead.
+hard and go by their nameplate instead, whether the wire would bear more or less.
 
-Source: NEC 240.4(B), 240.4(D), 240.6(A), 210.20(A), 430.52(C)(1), 440.22(C), 110.3(B)
+Source: NEC 240.4(B), 240.4(D), 240.6(A), 210.20(A), 430.52(C)(1), 430.53(A), 440.22(A), 440.22(C), 440.4(B),
+110.3(B)
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
-from wirecheck.circuit.routes import Zone
+from wirecheck.circuit.routes import Zone, nameplate
 from wirecheck.circuit.settle import Settled
 from wirecheck.judge.case import Case
 from wirecheck.judge.drawing import draws
 from wirecheck.judge.finding import Note
 from wirecheck.judge.guard_words import begun, kind, opens
-from wirecheck.judge.guards import Allowed, Guarded, Plate, allowed, copper, fits, guarded, largest, plate
+from wirecheck.judge.guards import (
+    Allowed,
+    Guarded,
+    Plate,
+    allowed,
+    copper,
+    fits,
+    guarded,
+    largest,
+    motor_of,
+    plate,
+    plates,
+)
 from wirecheck.judge.limit import over
+from wirecheck.judge.motor_limit import MotorLimit
 from wirecheck.judge.problem import Problem, Words, spot
 from wirecheck.judge.rule import rule
 from wirecheck.judge.size_words import arithmetic, gauge, named_size
-from wirecheck.judge.sizing import first_size, larger_sizes
+from wirecheck.judge.sizing import BY_MOTOR, Largest, first_size, larger_sizes
 from wirecheck.language.quantity import amps, percent
-from wirecheck.model.board import Conductor
+from wirecheck.model.board import Conductor, Device
 from wirecheck.tables.overcurrent import next_standard, previous_standard, standard_ratings
 
 
@@ -56,6 +70,26 @@ class TooLarge(Protects):
         return min(self.over, key=lambda one: one.limit.amps)
 
 
+class TooLargeForMotor(Protects):
+    """It is larger than the one motor, or the compressor, that it protects allows: `limit`, by `motor`."""
+
+    limit: Largest
+    motor: MotorLimit
+
+
+class MoreThanItNeeds(Protects):
+    """It is larger than a compressor may have that starts on less, and no larger than one that does not."""
+
+    motor: MotorLimit
+
+
+class BelowNameplate(Protects):
+    """It is smaller than what the nameplate of the one equipment behind it asks of the wire."""
+
+    equipment: Device
+    least: float
+
+
 class TooSmall(Protects):
     """It is below the `needed` amperes, where the `steady` of them that run for hours count more.
 
@@ -71,23 +105,20 @@ class TooSmall(Protects):
 
 
 class NoStandard(Protects):
-    """Its rating is not one that is made."""
+    """A breaker of a rating that is not among the standard ones."""
 
 
-Kind = OverNameplate | TooLarge | TooSmall | NoStandard
+Kind = OverNameplate | TooLarge | TooLargeForMotor | MoreThanItNeeds | BelowNameplate | TooSmall | NoStandard
 
 
 def find(case: Case) -> Iterator[Kind]:
     """Each breaker and fuse of a panel's circuits against its wire, its load, and the standard ratings."""
     told: set[tuple[str, float, str]] = set()
     for guard in guarded(case):
-        by_plate = plate(case, guard)
-        if by_plate is None:
-            yield from _too_large(case, guard)
-        elif over(guard.amps, by_plate.most):
+        for by_plate in plates(case, guard):
             # The fuses of one disconnect are one choice.
             choice = (by_plate.equipment.name, guard.amps, guard.holder.name)
-            if choice not in told:
+            if over(guard.amps, by_plate.most) and choice not in told:
                 told.add(choice)
                 yield OverNameplate(
                     at=spot(guard.holder),
@@ -98,9 +129,12 @@ def find(case: Case) -> Iterator[Kind]:
                     guard=guard,
                     plate=by_plate,
                 )
+        alone = plate(case, guard)
+        yield from _too_large(case, guard) if alone is None else _below_plate(case, guard, alone.equipment)
         yield from _too_small(case, guard)
-        ratings = standard_ratings(guard.fuse, code=case.code)
-        if guard.amps not in ratings and guard.amps >= ratings[0]:
+        ratings = standard_ratings(code=case.code)
+        # Fuses of other ratings are made and permitted; of breakers they are rare.
+        if not guard.fuse and guard.amps not in ratings and guard.amps >= ratings[0]:
             yield NoStandard(
                 at=spot(guard.holder),
                 about=guard.protection,
@@ -111,8 +145,56 @@ def find(case: Case) -> Iterator[Kind]:
             )
 
 
-def _too_large(case: Case, guard: Guarded) -> Iterator[TooLarge]:
-    too_much = tuple(one for one in allowed(case, guard) if over(guard.amps, one.limit.amps))
+def _below_plate(case: Case, guard: Guarded, equipment: Device) -> Iterator[BelowNameplate]:
+    least = nameplate(equipment, "mca")
+    if least is not None and over(least, guard.amps):
+        yield BelowNameplate(
+            at=spot(guard.holder),
+            about=guard.protection,
+            severity="advice",
+            stage="rough-in",
+            copper=copper(case, guard),
+            guard=guard,
+            equipment=equipment,
+            least=least,
+        )
+
+
+def _for_motor(
+    case: Case, guard: Guarded, motor: MotorLimit, runs: Sequence[Allowed]
+) -> Iterator[TooLargeForMotor | MoreThanItNeeds]:
+    """What the motor says of it; of the runs behind it any would be judged by the motor alike."""
+    limit = min((one.limit for one in runs), key=lambda limit: limit.amps)
+    if over(guard.amps, limit.amps):
+        yield TooLargeForMotor(
+            at=spot(guard.holder),
+            about=guard.protection,
+            severity="violation",
+            stage="rough-in",
+            copper=copper(case, guard),
+            guard=guard,
+            limit=limit,
+            motor=motor,
+        )
+    elif over(guard.amps, max(motor.first, motor.shared)):
+        yield MoreThanItNeeds(
+            at=spot(guard.holder),
+            about=guard.protection,
+            severity="advice",
+            stage="rough-in",
+            copper=copper(case, guard),
+            guard=guard,
+            motor=motor,
+        )
+
+
+def _too_large(case: Case, guard: Guarded) -> Iterator[TooLarge | TooLargeForMotor | MoreThanItNeeds]:
+    runs = tuple(allowed(case, guard))
+    motor = motor_of(case, guard)
+    if motor is not None and runs and all(one.limit.by in BY_MOTOR for one in runs):
+        yield from _for_motor(case, guard, motor, runs)
+        return
+    too_much = tuple(one for one in runs if over(guard.amps, one.limit.amps))
     if too_much:
         thin = min(too_much, key=lambda one: one.limit.amps).conductor
         yield TooLarge(
@@ -195,6 +277,12 @@ def words(problem: Kind, case: Case) -> Words:
             return _words_of_plate(problem, case)
         case TooLarge():
             return _words_of_large(problem, case)
+        case TooLargeForMotor():
+            return _words_of_motor(problem, case)
+        case MoreThanItNeeds():
+            return _words_of_start(problem, case)
+        case BelowNameplate():
+            return _words_below_plate(problem, case)
         case TooSmall():
             return _words_of_small(problem, case)
         case NoStandard(guard=guard):
@@ -206,7 +294,8 @@ def _words_of_rating(guard: Guarded, case: Case) -> Words:
     above = next_standard(guard.amps, guard.fuse, code=case.code)
     near = " and ".join(amps(one) for one in (below, above) if one is not None)
     return Words(
-        message=f"{begun(guard.protection)} is {amps(guard.amps)}: no standard rating.",
+        message=f"{begun(guard.protection)} is {amps(guard.amps)}, which is no standard rating. The code "
+        "permits it, but such breakers are rare: read its handle again.",
         help=f"Standard ratings near it: {near}.",
         source=case.code.section("standard ratings"),
         value=guard.amps,
@@ -257,6 +346,55 @@ def _words_of_large(problem: TooLarge, case: Case) -> Words:
     )
 
 
+def _words_of_motor(problem: TooLargeForMotor, case: Case) -> Words:
+    guard, limit, motor = problem.guard, problem.limit, problem.motor
+    what, does = kind(guard.protection), opens(guard.protection)
+    fits = previous_standard(limit.amps, guard.fuse, code=case.code) or limit.amps
+    return Words(
+        message=f"{begun(guard.protection)} is {amps(guard.amps)}, and {motor.motor.name} behind it is a "
+        f"motor of {amps(motor.motor.amps)}: it may have {amps(limit.amps, beside=guard.amps)} at most. With "
+        f"more, a fault in the motor can burn before the {what} {does}.",
+        help=f"The motor sets this limit, and thicker wire does not raise it. Put in a {amps(fits)} {what}.",
+        source=limit.source,
+        value=guard.amps,
+        limit=limit.amps,
+        unit="A",
+        also=(Note(f"{motor.motor.name} is here", motor.motor.span),),
+    )
+
+
+def _words_of_start(problem: MoreThanItNeeds, case: Case) -> Words:
+    guard, motor = problem.guard, problem.motor
+    what = kind(guard.protection)
+    first = previous_standard(motor.first, guard.fuse, code=case.code) or motor.first
+    return Words(
+        message=f"{begun(guard.protection)} is {amps(guard.amps)}. The compressor {motor.motor.name}, of "
+        f"{amps(motor.motor.amps)}, may have {amps(motor.first, beside=guard.amps)}, and up to "
+        f"{amps(motor.most, beside=guard.amps)} only where it does not start on that.",
+        help=f"Try a {amps(first)} {what} first.",
+        source=motor.source,
+        value=guard.amps,
+        limit=motor.first,
+        unit="A",
+    )
+
+
+def _words_below_plate(problem: BelowNameplate, case: Case) -> Words:
+    guard = problem.guard
+    what = kind(guard.protection)
+    return Words(
+        message=f"{begun(guard.protection)} is {amps(guard.amps)}, below the {amps(problem.least)} that the "
+        f"nameplate of {problem.equipment.name} asks of the wire (its MCA). It may not hold when the "
+        "equipment starts, or on a hot day.",
+        help=f"Put in a {what} between that and what the nameplate allows at most (its MOCP).",
+        source=case.code.section("nameplate sets the conductors"),
+        value=guard.amps,
+        limit=problem.least,
+        unit="A",
+        also=(Note(f"{problem.equipment.name} is here", problem.equipment.span),),
+    )
+
+
 def _why(problem: TooLarge, case: Case) -> str:
     limit, _, steps = problem.worst
     match limit.by:
@@ -264,8 +402,6 @@ def _why(problem: TooLarge, case: Case) -> str:
             return f"For this size the code sets {amps(limit.amps)}, whatever the table says."
         case "next size up":
             return f"The next standard rating up is {amps(limit.amps)}."
-        case "motor":
-            return f"For the start of its one motor the code allows {amps(limit.amps)}."
     if problem.guard.faces > 1 and steps.result not in standard_ratings(code=case.code):
         return "With several outlets for cords, the next standard rating up will not do."
     return f"No more than its ampacity is allowed: {amps(limit.amps)}."

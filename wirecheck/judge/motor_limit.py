@@ -1,0 +1,71 @@
+"""The largest breaker or fuse of a motor's circuit, which goes by the motor and not by the wire."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Literal, NamedTuple
+
+from wirecheck.circuit.circuit import Load, Winding
+from wirecheck.circuit.routes import equipment
+from wirecheck.judge.case import Case
+from wirecheck.tables.motors import motor_protection
+
+# A motor for a circuit of nominal 120 V is rated no more than this (common practice: 115 V to 127 V).
+LOW_VOLTS = 130
+
+
+class MotorLimit(NamedTuple):
+    """The `first` amperes that will do for `motor`, and the `most`, where it does not start on that.
+
+    `shared` is what a circuit of several outlets may have that it can be on, 0 where it can not.
+    """
+
+    motor: Load
+    by: Literal["motor", "hermetic"]
+    first: float
+    most: float
+    shared: float
+    source: str
+
+
+def motor_limit(case: Case, drawers: Sequence[Load | Winding], fuse: bool) -> MotorLimit | None:
+    """The limit for what is on a circuit; None where that is not one motor, nor led by a compressor.
+
+    What stands in equipment with a nameplate goes by that.
+    """
+    if any(equipment(case.circuit, one.device) is not None for one in drawers):
+        return None
+    largest = max(drawers, key=_amps, default=None)
+    if not isinstance(largest, Load) or largest.kind != "motor":
+        return None
+    if "hermetic" in largest.flags:
+        return _hermetic(case, largest, sum(_amps(one) for one in drawers) - largest.amps)
+    if len(drawers) > 1:
+        return None
+    kind = "dual_element_fuse" if fuse else "inverse_time_breaker"
+    most = motor_protection(largest.amps, kind, code=case.code)
+    small = largest.amps <= case.code.limit("small motor on a shared circuit")
+    source = case.code.section("protection of one motor")
+    return MotorLimit(largest, "motor", most, most, _shared(case, largest) if small else 0.0, source)
+
+
+def _amps(drawer: Load | Winding) -> float:
+    if isinstance(drawer, Winding):
+        return drawer.capacity / drawer.primary_volts
+    return drawer.amps
+
+
+def _hermetic(case: Case, motor: Load, others: float) -> MotorLimit:
+    """A compressor by its rated load, and with it the ratings of what else is there (440.22(B)(1))."""
+    code, matter = case.code, "protection of a hermetic compressor"
+    least = code.limit("least protection of a hermetic compressor")
+    first = max(least, motor.amps * code.limit(matter) + others)
+    most = max(least, motor.amps * code.limit("protection of a hermetic compressor that needs more") + others)
+    return MotorLimit(motor, "hermetic", first, most, _shared(case, motor), code.section(matter))
+
+
+def _shared(case: Case, motor: Load) -> float:
+    """430.53(A) and 440.54: circuits of 20 A at 120 V, and of 15 A above."""
+    if motor.volts <= LOW_VOLTS:
+        return case.code.limit("shared circuit of motors at 120 V")
+    return case.code.limit("shared circuit of motors above 120 V")

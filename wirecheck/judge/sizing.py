@@ -15,7 +15,6 @@ from wirecheck.tables.overcurrent import largest_protection, small_conductor_lim
 from wirecheck.tables.published import NotInTable
 from wirecheck.tables.sizes import next_larger
 
-
 # What sets a limit that no other wire would change.
 BY_MOTOR = ("motor", "hermetic")
 

@@ -510,13 +510,24 @@ def _fits(reading: Reading, join: Join, screw: str, things: list[str | None], ve
 
 
 def _grounds(reading: Reading, verdict: Verdict) -> None:
-    """Every green screw and metal box goes back to the ground bar by bare and green wire alone."""
+    """Every green screw and metal box goes back to the ground bar by bare and green wire alone.
+
+    The frame of a switch or a lampholder that no wire is on is held to a metal box by its fasteners.
+    """
     wires = [
         (ends[0], ends[1])
         for name, ends in reading.wires.items()
         if reading.conductors[name][1] in GROUND_COLORS
     ]
-    piece = reading.grouped([*reading.pairs, *wires])
+    joined = {name for join in reading.work.joins for name, _ in join.members}
+    fastened = [
+        (f"{device.name}.ground", f"{device.place}.ground")
+        for device in reading.work.devices
+        for kind in (KINDS[device.part],)
+        if f"{device.place}.ground" in reading.role and f"{device.name}.ground" in reading.role
+        if not kind.outlets and "ground" not in kind.leads and f"{device.name}.ground" not in joined
+    ]
+    piece = reading.grouped([*reading.pairs, *wires, *fastened])
     home = {piece[f"{panel}.ground"] for panel in reading.work.panels}
     for screw, role in reading.role.items():
         if role == "g" and piece[screw] not in home:

@@ -63,7 +63,7 @@ MISTAKES: list[tuple[str, Edits, set[tuple[str, str]]]] = [
         (("W.white marked black -- H.b", "W.white -- H.b"),),
         {("conductor-color", "W.white -- H.b")},
     ),
-    ("panel-240-only", (("  cap W.bare\n", ""),), {("loose-conductor", "cable W")}),
+    ("panel-240-only", (("  W.bare -- H.ground\n", ""),), {("open-ground", "H is")}),
     (
         "panel-240-only",
         (("3000 W 240 V", "1500 W 120 V"),),

@@ -307,10 +307,123 @@ at B
 
 def test_the_armor_of_ac_is_the_ground_of_metal_boxes() -> None:
     """250.118(A)(8)."""
-    assert not seen(RULE, ARMOR.format(" metal") + "  B.ground -- pigtail -- L1.ground\n")
+    assert not seen(RULE, ARMOR.format(" metal"))
     (lost,) = seen(RULE, ARMOR.format(""))
     assert (type(lost), lost.subject, lost.severity) == (OpenGround, "L1", "hazard")
     mc = ARMOR.format(" metal").replace("AC 11 ft", "MC 11 ft")
-    assert [one.subject for one in seen(RULE, mc)] == ["B", "L1", "W1.green"]
+    assert [one.subject for one in seen(RULE, mc)] == ["B", "W1.green"]
     green = mc + "  W1.green -- B.ground -- L1.ground\nat LP\n  W1.green -- LP.ground\n"
     assert not seen(RULE, green)
+
+
+MOTOR = """\
+board "A motor on a breaker"
+panel LP 120/240 V, 10 kA available
+breaker LP.3 15 A
+cable W1 14/2 NM-B 11 ft from LP to {place}
+at LP
+  W1.black -- LP.3
+  W1.white -- LP.neutral
+  W1.bare -- LP.ground
+"""
+ON_LINE = "  W1.black -- M.a\n  W1.white -- M.b\n"
+
+
+@pytest.mark.parametrize(
+    "part",
+    [
+        *("motor", "fan-motor with voltage 120 V", "small-compressor", "heater with voltage 120 V"),
+        *("solenoid-valve with voltage 120 V", "low-water-cutoff", "flow-switch", "ignition-transformer"),
+        *("low-pressure-control", "oil-pressure-control"),
+    ],
+)
+def test_every_frame_on_line_voltage_has_a_ground(part: str) -> None:
+    text = MOTOR.format(place="M") + f"M is {part}\nat M\n" + ON_LINE
+    (lost,) = seen(RULE, text)
+    assert (lost.subject, [one.name for one in lost.terminals]) == ("M", ["M.ground"])
+    assert not seen(RULE, text + "  W1.bare -- M.ground\n")
+
+
+@pytest.mark.parametrize("part", ["contactor", "contactor-1-pole", "line-contactor"])
+def test_a_contactor_by_itself_has_a_ground(part: str) -> None:
+    text = MOTOR.format(place="M") + f"M is {part}\nat M\n  W1.black -- M.line-1\n"
+    assert [one.subject for one in seen(RULE, text)] == ["M"]
+
+
+def test_a_frame_in_a_metal_box_is_bonded_by_its_mounting() -> None:
+    """250.109, 404.9(B)(1); a receptacle has a wire of its own (250.146)."""
+    metal = MOTOR.format(place="B") + "box B junction 30 cu in metal\nM is motor in B\nat B\n" + ON_LINE
+    grounded = metal + "  W1.bare -- B.ground\n"
+    assert not seen(RULE, grounded)
+    assert [[one.name for one in lost.terminals] for lost in seen(RULE, metal)] == [
+        ["B.ground", "M.ground"],
+    ]
+    plastic = grounded.replace(" metal", "").replace("B.ground", "W1.bare")
+    assert [one.subject for one in seen(RULE, plastic)] == ["M"]
+    # With a wire on its screw the frame is where the wire leads.
+    wired = (
+        metal + "cable W2 14/2 NM-B 9 ft from B to B\nat B\n  W1.bare -- B.ground\n  W2.bare -- M.ground\n"
+    )
+    assert [one.subject for one in seen(RULE, wired)] == ["M"]
+
+
+@pytest.mark.parametrize(
+    ("part", "lost"),
+    [
+        ("single-pole-switch", []),
+        ("lampholder", []),
+        ("single-receptacle", ["X"]),
+        ("luminaire", ["X"]),
+        ("motor", []),
+    ],
+)
+def test_what_is_fastened_to_a_metal_box(part: str, lost: list[str]) -> None:
+    text = MOTOR.format(place="B") + f"box B square 30 cu in metal\nX is {part} in B\nat B\n"
+    assert [one.subject for one in seen(RULE, text + "  W1.bare -- B.ground\n")] == lost
+
+
+LOW = """\
+board "A switch in 24 V wiring"
+panel LP 120/240 V, 10 kA available
+breaker LP.3 15 A
+box T junction 30 cu in
+box A device 20.3 cu in{}
+X is class-2-transformer in T
+S is single-pole-switch in A
+cable W1 14/2 NM-B 11 ft from LP to T
+cable C1 18/2 CL2 12 ft from T to A
+at LP
+  W1.black -- LP.3
+  W1.white -- LP.neutral
+  W1.bare -- LP.ground
+at T
+  W1.black -- X.primary-hot
+  W1.white -- X.primary-neutral
+  W1.bare -- X.ground
+  C1.red -- X.secondary-r
+  C1.white -- X.secondary-c
+at A
+  C1.red -- S.line
+"""
+
+
+POWER = "wire H1 14 THHN black 9 ft from LP to A\nat LP\n  H1 -- LP.3\nat A\n"
+
+
+def test_no_ground_is_asked_of_what_carries_class_2_alone() -> None:
+    assert not seen(RULE, LOW.format(""))
+    assert not seen(RULE, LOW.format(" metal"))
+    assert not seen(RULE, LOW.format("") + "  C1.white -- S.load\n")
+    assert [one.subject for one in seen(RULE, LOW.format("") + POWER + "  H1 -- S.load\n")] == ["S"]
+    assert not seen(RULE, LOW.format("") + POWER + "  cap H1\n")
+    # A switch that nothing is joined to may be meant for anything.
+    assert [one.subject for one in seen(RULE, LOW.format("").replace("  C1.red -- S.line\n", ""))] == ["S"]
+
+
+def test_a_ground_is_asked_of_a_metal_box_with_line_voltage_in_it() -> None:
+    metal = LOW.format(" metal") + POWER
+    (lost,) = seen(RULE, metal + "  H1 -- S.load\n")
+    assert [one.name for one in lost.terminals] == ["A.ground", "S.ground"]
+    # The switch itself carries 24 V alone.
+    (lost,) = seen(RULE, metal + "  cap H1\n")
+    assert [one.name for one in lost.terminals] == ["A.ground"]

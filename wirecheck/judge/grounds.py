@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
 from wirecheck.circuit.pieces import pieces
@@ -45,9 +45,29 @@ def grounding(case: Case) -> Grounding:
     lost = grouped(
         (piece[terminal.name], terminal)
         for terminal in board.terminals.values()
-        if terminal.spec.role == "ground" and piece[terminal.name] not in home
+        if terminal.spec.role == "ground" and piece[terminal.name] not in home and _is_asked(case, terminal)
     )
     return Grounding(piece, bars, home, lost)
+
+
+def _is_asked(case: Case, terminal: Terminal) -> bool:
+    """Whether a ground is asked of what a screw belongs to: not where all that is joined there is Class 2.
+
+    What is fed by Class 2 alone may be left without a ground, be it a switch, a motor or a box (250.112(I)).
+    """
+    board, owner = case.board, terminal.owner
+    if owner in board.boxes:
+        points = [
+            end
+            for conductor in board.conductors.values()
+            for place, end in zip(conductor.places, conductor.ends, strict=True)
+            if place == owner
+        ]
+    else:
+        points = [one for one in made_up.joins(case) if one in board.terminals]
+        points = [one for one in points if board.terminals[one].owner == owner]
+    uses = {case.uses.of(point) for point in points}
+    return "class-2" not in uses or not uses <= {"class-2", "ground", "none"}
 
 
 @question
@@ -66,7 +86,23 @@ def ties(case: Case) -> tuple[tuple[str, str], ...]:
         one, other = (f"{place}.ground" for place in places)
         if terms is not None and terms.amps is None and one in board.terminals and other in board.terminals:
             told.append((one, other))
+    told += _mounted(case)
     return tuple(told)
+
+
+def _mounted(case: Case) -> Iterator[tuple[str, str]]:
+    """The frames that no wire is on, and the metal that their own fasteners bond them to.
+
+    So are motors, contactors and switches bonded in a metal box (250.109, 404.9(B)(1)); a receptacle has
+    a wire of its own (250.146), and so has what comes with a lead for it.
+    """
+    screws = case.board.terminals
+    for device in case.board.devices.values():
+        for name, spec in device.part.terminals.items():
+            frame, metal = f"{device.name}.{name}", f"{device.place}.ground"
+            bonds = spec.role == "ground" and "lead" not in spec.flags and not device.part.outlets
+            if bonds and device.place != device.name and metal in screws and frame not in made_up.joins(case):
+                yield frame, metal
 
 
 @question

@@ -1,10 +1,13 @@
 """A ground screw or a metal box has no grounding conductor back to the panel.
 
 Then a hot that touches the metal opens no breaker: the metal stays live and waits for a hand.
+Every frame has one: of a motor, a heater, a contactor, a switch. In a metal box the fasteners of a
+switch or a motor bond it to the box. Where all is Class 2, none is asked for.
+
 Rigid metal conduit and the armor of AC are a ground by themselves. Flexible metal conduit is one
 only up to 6 ft in all, behind a small breaker, and where nothing shakes or moves it.
 
-Source: NEC 250.148, 250.118(A), 404.9(B), 406.4(A), 314.4
+Source: NEC 250.148, 250.110, 250.112(I), 250.118(A), 404.9(B), 406.4(A), 314.4
 """
 
 from __future__ import annotations
@@ -21,7 +24,7 @@ from wirecheck.judge.rule import rule
 from wirecheck.judge.tape import INCH
 from wirecheck.language.listing import listed
 from wirecheck.language.quantity import amps, feet, inches
-from wirecheck.model.board import Box, Conductor, Run, RunEnd, Terminal
+from wirecheck.model.board import Box, Conductor, Device, Run, RunEnd, Terminal
 from wirecheck.tables import raceways
 
 # How many more screws on one open ground are pointed at.
@@ -148,14 +151,23 @@ def words(problem: OpenGround | LeadsNowhere, case: Case) -> Words:
         help=_remedy(problem, case),
         source=code.section("metal boxes are grounded", "grounds are joined in each box")
         if box
-        else code.section(
-            "grounds are joined in each box", "switches are grounded", "receptacles are grounded"
-        ),
+        else code.section("grounds are joined in each box", _kind(problem)),
         also=tuple(
             Note(f"{other.name} is on the same open ground", made_up.at_screw(case, other).span)
             for other in problem.terminals[1 : 1 + MOST_NOTED]
         ),
     )
+
+
+def _kind(problem: OpenGround) -> str:
+    """What the code says of the ground of such a thing."""
+    if isinstance(problem.about, Device) and problem.about.part.outlets:
+        return "receptacles are grounded"
+    return "switches are grounded" if _is_switch(problem.about) else "equipment is grounded"
+
+
+def _is_switch(thing: object) -> bool:
+    return isinstance(thing, Device) and bool(thing.part.positions) and thing.part.moved_by == "hand"
 
 
 def _flexible_words(problem: FlexibleGround, case: Case) -> Words:

@@ -6,6 +6,7 @@ import pytest
 
 from wirecheck.tables.code import edition
 from wirecheck.tables.motors import (
+    motor_control_protection,
     motor_full_load_current,
     motor_locked_rotor_current,
     motor_protection,
@@ -79,3 +80,13 @@ def test_what_the_tables_do_not_have_is_refused() -> None:
         motor_protection(10, "motor", code=NEC)
     with pytest.raises(NotInTable):
         motor_locked_rotor_current(10 * HP, 120, code=NEC)
+
+
+def test_control_circuits_of_motors() -> None:
+    """Table 430.72(B), from memory: what stays in the enclosure may have more."""
+    for size in ("18", "16", "14", "12", "10"):
+        inside = motor_control_protection(size, beyond=False, code=NEC)
+        beyond = motor_control_protection(size, code=NEC)
+        assert inside is not None and beyond is not None and inside > beyond
+    assert motor_control_protection("12", "aluminum", code=NEC) == 45
+    assert motor_control_protection("14", "aluminum", code=NEC) is None

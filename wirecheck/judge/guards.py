@@ -13,6 +13,7 @@ from wirecheck.judge import purpose
 from wirecheck.judge.case import Case
 from wirecheck.judge.grouped import grouped
 from wirecheck.judge.limit import over
+from wirecheck.judge.motor_control import tapped_limit
 from wirecheck.judge.motor_limit import MotorLimit, motor_limit
 from wirecheck.judge.question import question
 from wirecheck.judge.record import Record
@@ -165,6 +166,13 @@ def motor_of(case: Case, guard: Guarded) -> MotorLimit | None:
     return None if guard.outlets else motor_limit(case, guard.drawers, guard.fuse)
 
 
+def _tapped(case: Case, guard: Guarded, conductor: Conductor) -> Largest | None:
+    """What a conductor of a motor's control circuit, tapped from the motor's own, may be protected at."""
+    motor = any(isinstance(one, Load) and one.kind == "motor" for one in guard.drawers)
+    most = tapped_limit(case, conductor) if motor else None
+    return Largest(most, "motor control", case.code.section("motor control circuits")) if most else None
+
+
 def fits(case: Case, guard: Guarded, steps: Ampacity) -> bool:
     """Whether wire of an ampacity may be on this breaker or fuse; a nameplate or a motor settles that."""
     if plate(case, guard) is not None:
@@ -182,7 +190,9 @@ def allowed(case: Case, guard: Guarded) -> Iterator[Allowed]:
                 steps = carries(case, conductor, guard.amps)
             except NotInTable:
                 continue
-            told.append(Allowed(largest(case, guard, steps), conductor, steps))
+            told.append(
+                Allowed(_tapped(case, guard, conductor) or largest(case, guard, steps), conductor, steps)
+            )
         if told:
             yield min(told, key=lambda one: one.limit.amps)
 

@@ -23,7 +23,7 @@ class Largest(NamedTuple):
     """The largest breaker or fuse that a conductor may have, in A, what sets it, and the section of that."""
 
     amps: float
-    by: Literal["small conductor", "next size up", "ampacity", "motor", "hermetic"]
+    by: Literal["small conductor", "next size up", "ampacity", "motor", "hermetic", "motor control"]
     source: str
 
 

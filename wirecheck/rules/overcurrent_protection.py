@@ -402,6 +402,8 @@ def _why(problem: TooLarge, case: Case) -> str:
             return f"For this size the code sets {amps(limit.amps)}, whatever the table says."
         case "next size up":
             return f"The next standard rating up is {amps(limit.amps)}."
+        case "motor control":
+            return f"In the control circuit of a motor this size may have {amps(limit.amps)}."
     if problem.guard.faces > 1 and steps.result not in standard_ratings(code=case.code):
         return "With several outlets for cords, the next standard rating up will not do."
     return f"No more than its ampacity is allowed: {amps(limit.amps)}."

@@ -22,7 +22,6 @@ from wirecheck.language.listing import listed
 from wirecheck.language.syntax import Called, InPosition
 from wirecheck.model.board import Device, Join, Terminal
 
-
 # What stands in off by itself: a switch in a hand's position, a thermostat that does not call.
 SETS_OFF = (InPosition, Called)
 

@@ -1,6 +1,6 @@
 """Motors: full-load and locked-rotor currents, and the protection of their circuits.
 
-Sources: NEC Tables 430.248, 430.250, 430.251(A), 430.52(C)(1).
+Sources: NEC Tables 430.248, 430.250, 430.251(A), 430.52(C)(1), 430.72(B).
 """
 
 from __future__ import annotations
@@ -8,7 +8,8 @@ from __future__ import annotations
 from wirecheck.language.quantity import HORSEPOWER
 from wirecheck.tables.code import Code
 from wirecheck.tables.overcurrent import next_standard
-from wirecheck.tables.published import NotInTable, mixed
+from wirecheck.tables.published import NotInTable, material_named, mixed
+from wirecheck.tables.sizes import trade_size
 
 # System voltages that a column of the tables holds for (NEC 430.248 and 430.250, headings).
 _SYSTEMS = {
@@ -124,3 +125,26 @@ def motor_protection(
     if rating is None:
         raise NotInTable(f"{code.section('standard ratings')} has no standard rating at or above {amps:g} A")
     return rating
+
+
+def motor_control_protection(
+    size: str, material: str = "copper", beyond: bool = True, *, code: Code
+) -> float | None:
+    """The largest protection behind which a motor's control circuit may be tapped (NEC 430.72(B)), in A.
+
+    None for a conductor that the table does not name: one that is larger goes by its ampacity.
+
+    Parameters
+    ----------
+    beyond : whether the conductor leaves the enclosure of the controller.
+
+    Examples
+    --------
+    >>> from wirecheck.tables.code import LATEST as nec
+    >>> motor_control_protection("14", code=nec), motor_control_protection("14", beyond=False, code=nec)
+    (45.0, 100.0)
+    >>> motor_control_protection("8", code=nec) is None
+    True
+    """
+    row = code.keyed("motor_control", "size", "material").get((trade_size(size), material_named(material)))
+    return float(row["beyond" if beyond else "enclosure"]) if row else None

@@ -1,0 +1,78 @@
+"""Which conductors belong to the control circuit of a motor: they bring a contactor's coil its power."""
+
+from __future__ import annotations
+
+from wirecheck.circuit.circuit import Load, Wire
+from wirecheck.circuit.settle import Settled
+from wirecheck.judge.case import Case
+from wirecheck.judge.currents import drawers
+from wirecheck.judge.question import question
+from wirecheck.language.syntax import AllOf, AnyOf, Condition, Negation, Runs
+from wirecheck.model.board import Conductor
+from wirecheck.tables.motors import motor_control_protection
+
+
+@question
+def control_conductors(case: Case) -> frozenset[str]:
+    """The conductors, by name, that serve the coils of contactors and relays and nothing else.
+
+    That is told by the way back of every load, transformer and outlet with all contacts closed, and
+    held to what flows: no more than the coils draw as they pull in.
+    """
+    coils = _coils(case)
+    if not coils:
+        return frozenset()
+    serves: dict[str, set[str]] = {}
+    points = [(of.name, point) for of, a, b in drawers(case) for point in (a, b)]
+    points += [(one.name, point) for one in case.circuit.outlets for point in (one.hot, one.neutral)]
+    for name, point in points:
+        for step in case.routes.back(case.circuit.node[point]):
+            if isinstance(step.of, Wire):
+                serves.setdefault(step.name, set()).add(name)
+    return frozenset(
+        name
+        for name, served in serves.items()
+        if served <= coils.keys() and _carries(case, name) <= sum(_most(coils[one]) for one in served)
+    )
+
+
+def _coils(case: Case) -> dict[str, Load]:
+    """The coils that move contacts of their own device, by name."""
+    moving = {f"{contact.scope}.{name}" for contact in case.circuit.contacts for name in _runs(contact.when)}
+    return {
+        load.name: load for name in moving if (load := case.circuit.load.get(name)) and load.kind == "coil"
+    }
+
+
+def _runs(condition: Condition) -> tuple[str, ...]:
+    """The loads whose running a condition asks for, or denies."""
+    match condition:
+        case AllOf(facts) | AnyOf(facts):
+            return tuple(name for fact in facts for name in _runs(fact))
+        case Negation(fact):
+            return _runs(fact)
+        case Runs(load):
+            return (load.text,)
+    return ()
+
+
+def _most(coil: Load) -> float:
+    """What a coil draws as it pulls in, in amperes."""
+    return max(coil.apparent, coil.inrush or 0.0) / coil.volts
+
+
+def _carries(case: Case, name: str) -> float:
+    """The most that a conductor carries in any state, in amperes."""
+    state: Settled | None = case.most.get(name)
+    return abs(state.amps[name]) if state is not None else 0.0
+
+
+def tapped_limit(case: Case, conductor: Conductor) -> float | None:
+    """The largest protection of the motor's circuit that a control conductor may be tapped from (430.72(B)).
+
+    None for a conductor of another circuit, or one larger than the table has.
+    """
+    if conductor.name not in control_conductors(case):
+        return None
+    beyond = conductor.places[0] != conductor.places[1]
+    return motor_control_protection(conductor.size, conductor.material, beyond, code=case.code)

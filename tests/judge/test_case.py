@@ -5,6 +5,7 @@ from __future__ import annotations
 from tests.circuit.houses import rooms
 from tests.rules.hands import COOLING, STAIR, case
 from tests.samples import fed
+from wirecheck import files
 from wirecheck.judge.case import Case
 from wirecheck.judge.state_name import StateName
 
@@ -99,3 +100,60 @@ def test_an_outlet_feels_its_own_switch() -> None:
     assert [name for name, _ in board.name_of(both, "R1").moved] == ["S1"]
     assert [name for name, _ in board.name_of(both, "W4.black").moved] == ["S2"]
     assert [name for name, _ in board.name_of(both, "R1.hot", "W4.black").moved] == ["S1", "S2"]
+
+
+PUMP_DOWN = """board "A compressor on its low-pressure control"
+panel LP 120/240 V, 10 kA available
+breaker LP.1 20 A 2-pole
+box A junction 300 cu in
+cable W 12/2 NM-B 20 ft from LP to A
+C1 is line-contactor in A
+LPC is low-pressure-control in A
+M1 is compressor with current 9 A in A
+at LP
+  W.black -- LP.1.a
+  W.white -- LP.1.b
+at A
+  W.black -- C1.line-1 -- LPC.a
+  LPC.b -- C1.coil-a
+  W.white -- C1.coil-b -- C1.line-2
+  C1.load-1 -- M1.a
+  C1.load-2 -- M1.b
+"""
+
+
+def test_what_moves_by_itself_is_moved_and_named() -> None:
+    board = case(PUMP_DOWN)
+    rest, closed = board.states
+    assert "M1" not in rest.running and "M1" in closed.running
+    assert board.name_of(closed) == StateName((("LPC", "closed"),))
+    assert board.when(closed, "M1") == " with LPC closed"
+    assert board.most["C1.line-1--load-1"] is closed
+
+
+def test_what_its_machine_moves_in_a_call_is_not_named() -> None:
+    board = case((files.folder("boards") / "walk-in-cooler" / "right.wire").read_text(encoding="utf-8"))
+    cooling = board.played(["cool"]).rest
+    assert cooling.positions["W.low-pressure"] == "closed"
+    assert board.name_of(cooling) == StateName(calls=("cool",))
+    alone = [board.name_of(one) for one in board.states if not one.calls]
+    assert alone == [StateName(), StateName((("W.low-pressure", "closed"),))]
+    # A state that is held there by a hand says nothing of what the machine does.
+    board.played(["cool"], {"W.high-pressure": "open"})
+    tripped = board.settled({"W.high-pressure": "open"}, ["cool"])
+    assert board.name_of(tripped) == StateName((("W.high-pressure", "open"),), ("cool",))
+
+
+def test_states_in_which_the_same_conducts_are_one() -> None:
+    board = case(COOLING)
+    steps = [step.settled for call in board.calls for step in board.played([call]).steps]
+    assert len(board.states) < len(steps)
+    marks = [(one.closed, one.running, one.opened, one.chattering) for one in board.states]
+    assert len(set(marks)) == len(marks)
+    assert {(one.closed, one.running, one.opened, one.chattering) for one in steps} <= set(marks)
+
+
+def test_what_is_shorted_is_not_tried_further() -> None:
+    text = PUMP_DOWN.replace("  LPC.b -- C1.coil-a\n", "  LPC.b -- C1.coil-a\n  W.white -- W.black\n")
+    board = case(text)
+    assert all(one.opened for one in board.states) and len(board.states) == 1

@@ -183,3 +183,37 @@ def test_a_load_on_too_many_volts_is_what_trips_its_breaker() -> None:
     assert "wrong-voltage" in told and "breaker-trips" not in told
     # A second load that overloads the breaker by itself is another matter.
     assert "breaker-trips" in reported(one_load("12/2 NM-B 20 ft", "baseboard-heater 2600 W 120 V", "20 A"))
+
+
+HEATED_AND_COOLED = """\
+board "A heater and a compressor on one circuit"
+panel LP 120/240 V, 10 kA available
+breaker LP.1 20 A 2-pole
+box A junction 300 cu in
+cable W 12/2 NM-B 20 ft from LP to A
+TH is line-voltage-thermostat in A
+TC is cooling-thermostat in A
+H1 is heater with power {watts} W, voltage 240 V in A
+C1 is line-contactor in A
+M1 is compressor with current 9.6 A in A
+at LP
+  W.black -- LP.1.a
+  W.white -- LP.1.b
+at A
+  W.black -- TH.line-1 -- C1.line-1 -- TC.a
+  W.white -- TH.line-2 -- C1.line-2 -- C1.coil-b
+  TH.load-1 -- H1.a
+  TH.load-2 -- H1.b
+  TC.b -- C1.coil-a
+  C1.load-1 -- M1.a
+  C1.load-2 -- M1.b
+"""
+
+
+def test_two_calls_that_nothing_keeps_apart_are_made_together() -> None:
+    """9.6 A of the compressor and 12.3 A of the heater, each well below 20 A alone."""
+    (found,) = seen(RULE, HEATED_AND_COOLED.format(watts=2950))
+    assert isinstance(found, Overload) and found.subject == "LP.1"
+    assert found.state.calls == {"heat", "cool"}
+    assert found.flows == pytest.approx(21.5, abs=0.5)
+    assert not seen(RULE, HEATED_AND_COOLED.format(watts=2000))

@@ -386,3 +386,47 @@ def test_a_common_that_comes_to_a_call(at_f: str, on: list[str] | None) -> None:
 def test_a_common_that_comes_to_both_a_call_and_a_common_is_a_short_of_that_call() -> None:
     text = changed(COOLING, ("TW.green -- F.G\n  TW.blue --", "TW.green -- TW.blue -- F.G --"))
     assert not [one for one in seen(RULE, text) if isinstance(one, CommonOnCall)]
+
+
+SMALL_PARTS = """\
+board "A compressor whose contactor waits for a call and for two controls"
+panel LP 120/240 V, 10 kA available
+breaker LP.1 20 A 2-pole
+box A junction 300 cu in
+cable W 12/2 NM-B 20 ft from LP to A
+C1 is line-contactor in A
+TC is cooling-thermostat in A
+LPC is low-pressure-control in A
+FS is fan-switch in A
+M1 is compressor with current 9 A in A
+at LP
+  W.black -- LP.1.a
+  W.white -- LP.1.b
+at A
+  W.black -- C1.line-1 -- TC.a
+  TC.b -- LPC.a
+  LPC.b -- FS.a
+  FS.b -- C1.coil-a
+  W.white -- C1.coil-b -- C1.line-2
+  C1.load-1 -- M1.a
+  C1.load-2 -- M1.b
+"""
+
+
+def test_what_waits_for_a_call_and_for_controls_that_stand_open_is_not_dead() -> None:
+    assert not seen(RULE, SMALL_PARTS)
+
+
+def test_what_waits_behind_them_for_a_wire_is() -> None:
+    text = changed(SMALL_PARTS, ("  FS.b -- C1.coil-a\n", ""))
+    dead = seen(RULE, text)
+    assert [one.device.name for one in dead] == ["C1"]
+    assert all(isinstance(one.stop.end, NotJoined) for one in dead)
+
+
+def test_a_resistance_that_a_trainer_puts_in_is_no_control_board() -> None:
+    text = changed(
+        SMALL_PARTS,
+        ("FS is fan-switch", "FS is fault-resistor"),
+    )
+    assert not [one for one in seen(RULE, text) if isinstance(one, BoardWithoutPower)]

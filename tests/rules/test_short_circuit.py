@@ -149,3 +149,28 @@ def test_each_join_that_shorts_is_found_once() -> None:
         "W1.white -- W2.white -- W1.black -- pigtail -- S1.line",
         "W9.black -- W9.white",
     ]
+
+
+LPC = """\
+board "A low-pressure control across the line"
+panel LP 120/240 V, 10 kA available
+breaker LP.1 15 A
+box A junction 100 cu in
+cable W 14/2 NM-B 60 ft from LP to A
+LPC is low-pressure-control in A
+at LP
+  W.black -- LP.1
+  W.white -- LP.neutral
+at A
+  W.black -- LPC.a
+  W.white -- LPC.b
+"""
+
+
+def test_a_control_that_stands_open_at_rest_is_a_short_once_it_closes() -> None:
+    (found,) = seen(RULE, LPC)
+    assert found.settled.positions["LPC"] == "closed"
+    assert at(LPC, found) == "W.white -- LPC.b"
+    # 120 V through 120 ft of 14 AWG, 2.6 ohm per 1000 ft at 30 C, and what the panel has behind it.
+    assert found.amps == pytest.approx(120 / (0.12 * 2.6 + 0.012), rel=0.03)
+    assert not seen(RULE, LPC.replace("  W.white -- LPC.b", "  cap W.white"))

@@ -24,6 +24,8 @@ from wirecheck.language.syntax import (
     AnyOf,
     Condition,
     HasVoltage,
+    InPosition,
+    IsState,
     Negation,
     Quantity,
     Span,
@@ -311,6 +313,24 @@ class Circuit:
     def moving(self) -> frozenset[str]:
         """The loads whose running changes the network: coils that draw an inrush."""
         return frozenset(load.name for load in self.loads if load.kind in COILS and load.inrush)
+
+    @cached_property
+    def contacts_of(self) -> dict[str, tuple[Contact, ...]]:
+        """For each variable by name, the contacts that look where it stands."""
+        told: dict[str, dict[str, Contact]] = {}
+        for contact in self.contacts:
+            waiting = [contact.when]
+            while waiting:
+                match waiting.pop():
+                    case InPosition():
+                        told.setdefault(contact.scope, {})[contact.name] = contact
+                    case IsState(name):
+                        told.setdefault(f"{contact.scope}.{name.text}", {})[contact.name] = contact
+                    case Negation(fact):
+                        waiting.append(fact)
+                    case AllOf(facts) | AnyOf(facts):
+                        waiting.extend(facts)
+        return {name: tuple(contacts.values()) for name, contacts in told.items()}
 
     @cached_property
     def solutions(self) -> dict[Conducting, Solution]:

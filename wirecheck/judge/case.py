@@ -9,7 +9,9 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from functools import cached_property
 
+from wirecheck.circuit.by_itself import LED, moved_alone
 from wirecheck.circuit.circuit import Circuit, circuit
+from wirecheck.circuit.pairs import pairs
 from wirecheck.circuit.play import Act, Play, play
 from wirecheck.circuit.positions import Group, combinations, groups
 from wirecheck.circuit.routes import Routes, Zone, routes, zones
@@ -148,15 +150,36 @@ class Case:
 
     @cached_property
     def states(self) -> tuple[Settled, ...]:
-        """The board at rest, every position of each group of switches, and every call.
+        """The board in every position of each group of switches, at rest first, in every call, and beyond.
 
         Groups that do not feel each other are moved together (`survey`). A call
-        is there with each state that it passes through.
+        is there with each state that it passes through, and so are two calls of
+        different devices (`pairs`). At rest, and in the end of each call, what
+        moves by itself stands in each of its positions too (`moved_alone`). Of
+        states in which the same conducts, the first is there.
         """
-        states = {id(settled): settled for settled in self.survey.states}
-        for call in self.calls:
-            states.update((id(step.settled), step.settled) for step in self.played([call]).steps)
+        states: dict[object, Settled] = {}
+        for settled in self._every_state():
+            states.setdefault((settled.closed, settled.running, settled.opened, settled.chattering), settled)
         return tuple(states.values())
+
+    def _every_state(self) -> Iterator[Settled]:
+        yield from self.survey.states
+        lasting, passing = [self.survey.states[0]], []
+        for call in self.calls:
+            settled = [step.settled for step in self.played([call]).steps]
+            yield from settled
+            lasting += (settled[-1], max(settled, key=self._drawn))
+            passing += settled
+        for pair in self.pairs[0]:
+            yield from (step.settled for step in self.played(pair).steps)
+        whole = {id(one): one for one in lasting if not one.opened}
+        yield from moved_alone(whole.values(), (one for one in passing if not one.opened))
+
+    @cached_property
+    def pairs(self) -> tuple[tuple[tuple[str, str], ...], bool]:
+        """Calls of different devices that can feel each other, two and two, and whether all are there."""
+        return pairs(self.circuit, self.callers, self.groups, self.zones)
 
     @cached_property
     def most(self) -> dict[str, Settled]:
@@ -191,10 +214,24 @@ class Case:
             (name, position)
             for name, position in settled.positions.items()
             if position != self._rest.get(name)
-            and self.circuit.variables[name].moved_by == "hand"
-            and name in felt
+            and (
+                name in felt
+                if self.circuit.variables[name].moved_by == "hand"
+                else self._alone(name, settled)
+            )
         )
         return StateName(moved, tuple(sorted(settled.calls)))
+
+    def _alone(self, name: str, settled: Settled) -> bool:
+        """Whether what moves by itself stands where its machine does not bring it in these calls."""
+        if self.circuit.variables[name].moved_by in LED:
+            return False
+        return all(
+            step.settled.positions[name] != settled.positions[name]
+            for (_, fixed), play in self._plays.items()
+            for step in play.steps
+            if not fixed and step.settled.calls == settled.calls
+        )
 
     def _felt_by(self, about: tuple[str, ...]) -> frozenset[str]:
         """The switches of the groups that hold what is named or are fed through it; all, if none."""
@@ -260,10 +297,12 @@ class Case:
         for group in self.groups:
             if group.switches:
                 choose = max if group.loads & loads else min
-                moved.update(choose(self.rows(group), key=lambda row: self._drawn(row.settled, group)).moved)
+                moved.update(
+                    choose(self.rows(group), key=lambda row: self._drawn(row.settled, group.loads)).moved
+                )
         return self.in_positions(moved)
 
-    def _drawn(self, settled: Settled, group: Group) -> float:
-        """What a group's loads draw in a state, in VA at their rated volts."""
-        loads = (self.circuit.load[name] for name in group.loads)
+    def _drawn(self, settled: Settled, names: Iterable[str] | None = None) -> float:
+        """What some loads draw in a state, or all, in VA at their rated volts."""
+        loads = self.circuit.loads if names is None else (self.circuit.load[name] for name in names)
         return sum(settled.load_amps(load) * load.volts for load in loads)

@@ -12,9 +12,10 @@ from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import replace
 from typing import NamedTuple
 
+from wirecheck.circuit.by_itself import at_once
 from wirecheck.circuit.circuit import Circuit, Contact, Load, Variable
 from wirecheck.circuit.play import Act, Play, play
-from wirecheck.circuit.settle import Settled, holds, settle
+from wirecheck.circuit.settle import Settled
 from wirecheck.judge.case import Case
 from wirecheck.language.syntax import AllOf, ExpectStops
 from wirecheck.model.board import Terminal
@@ -24,8 +25,6 @@ ALWAYS = AllOf(())
 # How a position is called in which nothing is let through.
 OPEN = ("open", "off", "out")
 CLOSED = "closed"
-# No control makes more moves than this without waiting for anything.
-MOST_MOVES = 20
 
 
 # ------------------------------------------------------------------ opening
@@ -68,32 +67,7 @@ def opened(
             mark = (tuple(before.positions.values()), before.calls, before.running)
             if ran and mark not in seen:
                 seen.add(mark)
-                yield Opened(call, before, _at_once(circuit, before, safety), ran)
-
-
-def _at_once(circuit: Circuit, before: Settled, safety: Variable) -> Settled:
-    """The state after a safety has opened and the controls have done what they do without delay."""
-    positions = {**before.positions, safety.name: opened_position(safety)}
-    settled = settle(circuit, positions, before.calls, before)
-    for _ in range(MOST_MOVES):
-        move = next(
-            (
-                move
-                for move in circuit.moves
-                if move.after == 0
-                and move.variable != safety.name
-                and move.when is not None
-                and positions[move.variable] != move.target
-                and (not move.origins or positions[move.variable] in move.origins)
-                and holds(move.when, move.scope, settled.view)
-            ),
-            None,
-        )
-        if move is None:
-            break
-        positions = {**positions, move.variable: move.target}
-        settled = settle(circuit, positions, settled.calls, settled)
-    return settled
+                yield Opened(call, before, at_once(before, safety, opened_position(safety)), ran)
 
 
 def played(case: Case) -> dict[str, Play]:

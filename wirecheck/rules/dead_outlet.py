@@ -134,8 +134,10 @@ def _expected_live(case: Case) -> Iterator[str]:
 
 
 def _never(case: Case, a: str, b: str) -> bool:
-    """Whether there are no volts between two points in any state, before anything opens."""
-    return all((state.first or state).across(a, b) < DEAD_VOLTS for state in case.states)
+    """Whether no switch and no call brings volts between two points, before anything opens."""
+    called = (step.settled for call in case.calls for step in case.played([call]).steps)
+    states = (*case.survey.states, *called)
+    return all((state.first or state).across(a, b) < DEAD_VOLTS for state in states)
 
 
 def _told(case: Case, device: Device, found: list[Wanted], why: Stop | Side) -> NeverLive | OnOneSide:

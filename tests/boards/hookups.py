@@ -233,7 +233,11 @@ def hookup_mutants(work: Work) -> Iterator[Mutant]:
     for words, changed in end_moved(work, screws):
         if _only_low(work, changed):
             yield Mutant("hookup: end moved", words, changed)
-    for kind, more in (("jumper added", jumper_added), ("jumper left out", jumper_left_out)):
+    for kind, more in (
+        ("jumper added", jumper_added),
+        ("jumper left out", jumper_left_out),
+        ("on the line", on_the_line),
+    ):
         for words, changed in more(work):
             yield Mutant(f"hookup: {kind}", words, changed)
 
@@ -265,6 +269,51 @@ def jumper_added(work: Work) -> Iterator[tuple[str, Work]]:
             changed = work.copy()
             changed.joins.append(Join(place, [(one, None), (other, None)]))
             yield f"a jumper from {one} to {other}", changed
+
+
+def on_the_line(work: Work) -> Iterator[tuple[str, Work]]:
+    """A thermostat wire's end is put to a power wire of the same place: under its screw, into its splice."""
+    cables = {name: cable for name, (cable, _) in work.conductors().items()}
+    for at, join in enumerate(work.joins):
+        for name, _ in join.members:
+            if name not in cables or not cables[name].low:
+                continue
+            for to, other in enumerate(work.joins):
+                if other.place == join.place and _power(work, other):
+                    changed = work.copy()
+                    members = [one for one in join.members if one[0] != name]
+                    changed.joins[at].members = members if len(members) > 1 else []
+                    changed.joins[to].members.insert(0, (name, None))
+                    changed.joins = [one for one in changed.joins if one.members]
+                    told = " and ".join(one for one, _ in other.members if one)
+                    yield f"{name} to {told}", changed
+
+
+def _power(work: Work, join: Join) -> bool:
+    """Whether a power wire that is no ground ends in a join."""
+    wires = work.conductors()
+    here = [wires[name] for name, _ in join.members if name in wires]
+    return any(not cable.low and color not in ("bare", "green") for cable, color in here)
+
+
+def on_power(work: Work) -> Iterator[str]:
+    """The thermostat wires that are one piece of copper with a power wire, or with a breaker or a bar."""
+    graph = networkx.Graph()
+    wires = work.conductors()
+    for name, (cable, _) in wires.items():
+        graph.add_edge(*(f"{name}@{place}" for place in cable.places()))
+    for join in work.joins:
+        points = [f"{name}@{join.place}" if name in wires else name for name, _ in join.members if name]
+        graph.add_edges_from(itertools.pairwise(points))
+    power = [
+        f"{name}@{cable.places()[0]}"
+        for name, (cable, color) in wires.items()
+        if not cable.low and color not in ("bare", "green")
+    ]
+    reached = set().union(*(networkx.node_connected_component(graph, point) for point in power), set())
+    for name, (cable, _) in wires.items():
+        if cable.low and f"{name}@{cable.places()[0]}" in reached:
+            yield name
 
 
 def jumper_left_out(work: Work) -> Iterator[tuple[str, Work]]:
@@ -320,6 +369,7 @@ def hookup_judge(right: Work) -> Callable[[Work], Verdict]:
         verdict = Verdict()
         if loose(other):
             verdict.hazards.add("a wire is loose")
+        verdict.hazards |= {f"{name} is on line voltage" for name in on_power(other)}
         if crowded(other):
             verdict.hazards.add("too many wires are under a screw")
         for state, running in truth(other).items():

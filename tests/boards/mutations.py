@@ -436,6 +436,27 @@ def receptacle_rating(work: Work) -> Change:
             yield f"{device.name} of {35 - now:g} A", changed
 
 
+def box_wet(work: Work) -> Change:
+    """A box where rain comes in."""
+    for i, box in enumerate(work.boxes):
+        changed = work.copy()
+        changed.boxes[i].flags = [flag for flag in box.flags if flag != "wet"]
+        changed.boxes[i].flags += [] if "wet" in box.flags else ["wet"]
+        yield f"{box.name} {'dry' if 'wet' in box.flags else 'wet'}", changed
+
+
+def heater_size(work: Work) -> Change:
+    """A heater of more watts, each of a size that is sold."""
+    for i, device in enumerate(work.devices):
+        if device.part == "baseboard-heater":
+            for watts in (2000.0, 2500.0, 3750.0, 5000.0):
+                changed = work.copy()
+                changed.devices[i].values = [watts, *device.values[1:]]
+                volts = "".join(f" {value:g} V" for value in device.values[1:])
+                changed.devices[i].settings = f"{watts:g} W{volts}"
+                yield f"{device.name} of {watts:g} W", changed
+
+
 MISTAKES: tuple[Callable[[Work], Change], ...] = (
     end_moved,
     ends_exchanged,
@@ -464,4 +485,6 @@ MISTAKES: tuple[Callable[[Work], Change], ...] = (
     line_and_load,
     tab,
     receptacle_rating,
+    box_wet,
+    heater_size,
 )

@@ -63,6 +63,7 @@ class Kind:
     yokes: int = 0
     amps: float = 0.0
     copper: bool = True
+    contacts: float = 15
     call: str | None = None
     leads: frozenset[str] = frozenset()
     screws: dict[str, int] = field(default_factory=dict)
@@ -110,6 +111,7 @@ KINDS: dict[str, Kind] = {
         {"idle": (), "heat": (("line-1", "load-1"), ("line-2", "load-2"))},
         yokes=1,
         call="heat",
+        contacts=22,
         copper=False,
         leads=frozenset(["line-1", "line-2", "load-1", "load-2"]),
     ),
@@ -243,6 +245,7 @@ def judge(work: Work) -> Verdict:
     _sizes(reading, verdict)
     _measures(reading, verdict)
     _rooms(reading, verdict)
+    _places(reading, verdict)
     _neutrals(reading, verdict)
     _own_neutrals(reading, verdict)
     states = [State(reading, chosen) for chosen in reading.choices()]
@@ -250,6 +253,7 @@ def judge(work: Work) -> Verdict:
         _powered(reading, state, verdict)
     _switched(reading, states, verdict)
     _out_and_back(reading, states, verdict)
+    _contacts(reading, states, verdict)
     _colors(reading, states, verdict)
     _ground_fault(reading, verdict)
     _expected(reading, states, verdict)
@@ -707,6 +711,18 @@ def _on_device(reading: Reading, device: Device, otherwise: float) -> float:
 # ---------------------------------------------------------------- neutrals
 
 
+# What may lie where it is wet: UF by 340.10(3), W in the letters of a wire by 310.10(C).
+WET = ("UF", "USE", "THWN", "THW", "XHHW", "RHW", "TW")
+
+
+def _places(reading: Reading, verdict: Verdict) -> None:
+    """NM cable and wires without a W do not go where it is wet: 334.12(B)(4), 310.10(C)."""
+    wet = {box.name for box in reading.work.boxes if "wet" in box.flags}
+    for cable in reading.work.cables:
+        if wet & set(cable.places()) and not cable.low and not cable.kind.startswith(WET):
+            verdict.hazards.add(f"{cable.name}, {cable.kind}, is in a wet place")
+
+
 def _neutrals(reading: Reading, verdict: Verdict) -> None:
     """No wire beside another; a neutral of two circuits only where they are of two legs and tied."""
     graph = networkx.MultiGraph()
@@ -866,6 +882,27 @@ def _hot_to_hot(reading: Reading, states: list[State], verdict: Verdict) -> None
                 apart = one and other and not one & other
                 if apart and not any(tied[x] == y or tied[y] == x for x in one for y in other):
                     verdict.hazards.add(f"{device.name} is between two breakers that are not tied")
+
+
+def _contacts(reading: Reading, states: list[State], verdict: Verdict) -> None:
+    """No switch carries more than its rating: 404.14. It carries what goes dark when it is taken out."""
+    for state in states:
+        for name, position in state.chosen.items():
+            device = reading.devices[name]
+            rated = next((value for value in device.values if value < 100), KINDS[device.part].contacts)
+            if not reading.switches[name][position]:
+                continue
+            kept = [pair for pair in reading.contacts(state.chosen) if pair[0].partition(".")[0] != name]
+            piece = reading.pieces(kept, reading.through)
+            live = {piece[point] for point in reading.sources}
+            amps = 0.0
+            for other, load in reading.loads:
+                ends = [f"{other.name}.{end}" for end in (load.a, load.b)]
+                made_for = reading.made_for(other, load)
+                if state.across(*ends) > 0.5 * made_for and any(piece[end] not in live for end in ends):
+                    amps += reading.watts(other, load) / made_for
+            if amps > rated * (1 + 1e-9):
+                verdict.hazards.add(f"{name}, {rated:g} A, switches {amps:.1f} A")
 
 
 def _out_and_back(reading: Reading, states: list[State], verdict: Verdict) -> None:

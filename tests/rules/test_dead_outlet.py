@@ -357,6 +357,47 @@ def test_a_control_board_without_power(joins: str, dead: bool) -> None:
         assert one.at.of.place == "Z"
 
 
+LIVES_ON_C = changed(COOLING, ("TS is heat-cool-thermostat", "TS is powered-thermostat"))
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "line"),
+    [
+        # It is capped at the furnace, where the hand joins it.
+        ("  TW.blue -- OW.white -- F.C", "  cap TW.blue\n  OW.white -- F.C", "cap TW.blue"),
+        ("  TW.red -- F.R", "  cap TW.red", "cap TW.red"),
+    ],
+)
+def test_a_thermostat_that_has_no_batteries(old: str, new: str, line: str) -> None:
+    text = changed(LIVES_ON_C, (old, new))
+    (one,) = (one for one in seen(RULE, text) if isinstance(one, BoardWithoutPower))
+    assert (one.severity, one.load.device, one.volts) == ("fault", "TS", pytest.approx(0))
+    assert text.splitlines()[one.at.span.line - 1].strip() == line
+    # With batteries in it the wire may be missing.
+    text = changed(text, ("TS is powered-thermostat", "TS is heat-cool-thermostat"))
+    assert not [one for one in seen(RULE, text) if isinstance(one, BoardWithoutPower)]
+
+
+def test_where_the_thermostat_has_its_power_or_nobody_has_any_nothing_is_dark() -> None:
+    for text in (
+        LIVES_ON_C,
+        # No wire is on its screw: the missing wire is told of.
+        changed(LIVES_ON_C, ("  TW.blue -- TS.C", "  cap TW.blue")),
+        # The furnace is dead itself.
+        changed(LIVES_ON_C, ("  PF.black -- LP.1", "  cap PF.black")),
+    ):
+        assert not [one for one in seen(RULE, text) if isinstance(one, BoardWithoutPower)]
+
+
+def test_what_a_call_lacks_for_it_is_told_once() -> None:
+    quiet = "".join(f"{line}\n" for line in LIVES_ON_C.splitlines() if not line.startswith("expect"))
+    cut = ("  TW.blue -- OW.white -- F.C", "  cap TW.blue\n  OW.white -- F.C")
+    assert reported(changed(quiet, cut)) == ["dead-outlet"]
+    assert reported(changed(quiet, cut) + "expect cool runs CU.compressor, CU.fan, F.blower\n") == [
+        "call-continuity"
+    ]
+
+
 # ------------------------------------------------------- a thermostat's common
 
 

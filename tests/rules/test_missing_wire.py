@@ -53,6 +53,7 @@ def test_a_shipped_thermostat_without_its_common(board: str, lives: bool) -> Non
     (one,) = seen(RULE, text)
     assert isinstance(one, Unpowered)
     assert ("optional" in one.terminal.spec.flags) == lives
+    assert one.severity == ("advice" if lives else "fault")
     assert one.offers is not None and one.offers.name == "F.C"
 
 

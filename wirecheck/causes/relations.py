@@ -212,6 +212,17 @@ def stops_at_it(cause: Any, effect: Any, case: Case) -> bool:
     return isinstance(end, NotJoined) and effect.terminal.name in (end.here.name, end.on.name)
 
 
+def comes_to_its_power(cause: Any, effect: Any, case: Case) -> bool:
+    """The path of the one stops on the way to the load that the other is about."""
+    stop: Stop = cause.stop
+    return bool(stop.wanted.of.name == effect.load.name)
+
+
+def is_its_common(cause: Any, effect: Any, case: Case) -> bool:
+    """The common of the one is a side of the load that the other is about."""
+    return cause.terminal.name in (effect.load.a, effect.load.b)
+
+
 def opens_its_protection(cause: Any, effect: Any, case: Case) -> bool:
     """The breaker or fuse of the one opens in the calls of the other."""
     return any(opening.name == cause.protection.name for opening in effect.opened)

@@ -16,6 +16,7 @@ from wirecheck.causes.relations import (
     behind_it,
     behind_that_breaker,
     belongs_on_its_path,
+    comes_to_its_power,
     crossed_in_its_calls,
     draws_through_it,
     draws_through_its_contacts,
@@ -24,6 +25,7 @@ from wirecheck.causes.relations import (
     gives_it_power,
     in_place_of_its_ground,
     in_that_machine,
+    is_its_common,
     makes_no_rest,
     meets_at_its_screw,
     mended_by_its_swap,
@@ -390,6 +392,8 @@ TABLE: tuple[Row, ...] = (
         for effect in (NeverLive, OnOneSide)
     ),
     Row(NotRunning, BoardWithoutPower, in_that_machine, "that says what its machine lacks"),
+    Row(NotRunning, BoardWithoutPower, comes_to_its_power, "that says where its power stops"),
+    Row(CommonOnCall, BoardWithoutPower, is_its_common, "on a common the thermostat has its power"),
     *(
         Row(cause, BoardWithoutPower, gives_it_power, "with the wires where they belong it has its power")
         for cause in (NotRunning, RunsToo)

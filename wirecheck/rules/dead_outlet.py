@@ -13,7 +13,7 @@ from collections.abc import Iterator
 from wirecheck.circuit.circuit import Load
 from wirecheck.judge import made_up, ways
 from wirecheck.judge.case import Case
-from wirecheck.judge.continuity import NotJoined, Stop, Wanted, why_no_volts
+from wirecheck.judge.continuity import NotJoined, Stop, Wanted, of_load, why_no_volts
 from wirecheck.judge.finding import Note
 from wirecheck.judge.problem import Problem, Words, spot
 from wirecheck.judge.rule import rule
@@ -185,13 +185,13 @@ def _without_power(case: Case) -> Iterator[BoardWithoutPower]:
             and not is_line(case, load.volts)
             # Where a transformer of its own is dead, that is the matter.
             and device.name not in feeding
-            # A thermostat without its power makes no call, or lives on its batteries.
-            and not device.part.calls
+            and (not device.part.calls or _lives_on_it(case, load))
             and (present := case.states[0].load_volts(load)) < load.works
         ):
             join = made_up.join_at(case, load.a) or made_up.join_at(case, load.b)
+            stop = why_no_volts(case, case.states[0], of_load(load)) if device.part.calls else None
             yield BoardWithoutPower(
-                at=spot(device if join is None else join),
+                at=(stop.at if stop is not None else None) or spot(device if join is None else join),
                 about=load,
                 severity="fault",
                 stage="final",
@@ -199,6 +199,18 @@ def _without_power(case: Case) -> Iterator[BoardWithoutPower]:
                 load=load,
                 volts=present,
             )
+
+
+def _lives_on_it(case: Case, load: Load) -> bool:
+    """Whether a thermostat without batteries has wires on both sides, and some transformer gives its volts.
+
+    Where it has none, or the transformer is dead, that is the matter.
+    """
+    screws = (case.board.terminals[end] for end in (load.a, load.b))
+    return all(
+        "optional" not in screw.spec.flags and made_up.join_at(case, screw.name) is not None
+        for screw in screws
+    ) and any(case.states[0].across(*winding.secondary) >= load.works for winding in case.circuit.windings)
 
 
 def _on_calls(case: Case) -> Iterator[CommonOnCall]:
@@ -273,8 +285,9 @@ def words(problem: NeverLive | OnOneSide | BoardWithoutPower | CommonOnCall, cas
                 "Bring the hot to its hot side.",
             )
         case BoardWithoutPower(load=load, volts=present):
+            dark = "is dark" if case.board.devices[load.device].part.calls else "has no power of its own"
             return Words(
-                message=f"{load.device} has no power of its own while nothing is called: "
+                message=f"{load.device} {dark} while nothing is called: "
                 f"{volts(present, beside=load.works)} between {load.a} and {load.b}. It needs "
                 f"{volts(load.works, beside=present)}.",
                 help="Bring both sides of the transformer there, from each letter to the same letter at the "

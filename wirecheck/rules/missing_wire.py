@@ -82,7 +82,8 @@ def _unpowered(case: Case, device: Device, terminal: Terminal) -> Iterator[Unpow
             yield Unpowered(
                 at=spot(device),
                 about=terminal,
-                severity="advice",
+                # What has no batteries does nothing at all.
+                severity="advice" if "optional" in terminal.spec.flags else "fault",
                 stage="final",
                 copper=frozenset((case.uses.piece[terminal.name],)),
                 terminal=terminal,

@@ -220,6 +220,7 @@ def measure(
     moved: Mapping[str, str] | None = None,
     calls: Iterable[str] = (),
     power: Power | None = None,
+    lifted: Iterable[str] = (),
     library: Library | None = None,
 ) -> Reading:
     """What a meter shows on a board.
@@ -231,12 +232,13 @@ def measure(
     points : a screw, as `S1.common`, or a wire's end in its place, as `W1.black@A`; for amps one name
     moved, calls : as in `energize`
     power : `on` or `off`; off for ohms where nothing is said, else on
+    lifted : wires' ends that are off their screws while it is measured, as `W1.white@A`
     library : as in `check`
 
     Returns
     -------
     The value in SI with its unit, and the text of the display: `OL` for open, `floating` between points
-    that nothing joins.
+    that nothing joins, `typical` for the least and the most of a coil or a winding.
 
     Raises
     ------
@@ -264,7 +266,7 @@ def measure(
     """
     from wirecheck.arguments import reading
 
-    return reading(_whole(_case(board, library)), quantity, points, moved, calls, power)[0]
+    return reading(_whole(_case(board, library)), quantity, points, moved, calls, power, lifted)[0]
 
 
 def draw(

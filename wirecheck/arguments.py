@@ -117,6 +117,7 @@ def reading(
     moved: Mapping[str, str] | None = None,
     made: Iterable[str] = (),
     power: Power | None = None,
+    lifted: Iterable[str] = (),
 ) -> tuple[Reading, Settled]:
     """What a meter shows on a board, and the state in which it was held there.
 
@@ -126,6 +127,7 @@ def reading(
     points : a screw (`S1.common`) or a wire's end in its place (`W1.black@A`); for amps one name
     moved, made : as in `positions` and `calls`
     power : `on`, or `off` with every breaker off; off for ohms where nothing is said, else on
+    lifted : wires' ends that are off their screws (`W1.white@A`)
 
     Raises
     ------
@@ -140,6 +142,7 @@ def reading(
     wanted = 1 if quantity == "amps" else 2
     if len(points) != wanted:
         raise WrongArgument(f"{quantity} takes {'one name' if wanted == 1 else 'two points'}.")
+    case = _lifted(case, lifted)
     set_to, called = positions(case, moved), calls(case, made)
     if power is not None:
         one_of(power, POWERS, "power")
@@ -157,3 +160,18 @@ def reading(
         near = f" Near it: {', '.join(error.choices)}." if error.choices else ""
         raise WrongArgument(f"{error}{near}") from error
     return shown, settled
+
+
+def _lifted(case: Case, ends: Iterable[str]) -> Case:
+    """The same board with some wires' ends off their screws."""
+    from wirecheck.judge.case import Case
+    from wirecheck.model.lifted import lifted
+
+    wanted = (ends,) if isinstance(ends, str) else tuple(ends)
+    known = [end for conductor in case.board.conductors.values() for end in conductor.ends]
+    for name in wanted:
+        if name not in known:
+            conductor = case.board.conductors.get(name)
+            near = f" Its ends are {', '.join(conductor.ends)}." if conductor else _offer(name, known)
+            raise WrongArgument(f"{name} is no wire's end to lift.{near}")
+    return Case(lifted(case.board, frozenset(wanted))) if wanted else case

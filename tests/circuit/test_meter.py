@@ -9,7 +9,9 @@ import pytest
 from tests.samples import SAMPLES, fed, wired
 from wirecheck.circuit import meter
 from wirecheck.circuit.circuit import Circuit
+from wirecheck.circuit.circuit import circuit as circuit_of
 from wirecheck.circuit.settle import Settled, resting, settle
+from wirecheck.model.lifted import lifted
 
 STAIR = (SAMPLES / "stair-light.wire").read_text()
 
@@ -77,6 +79,73 @@ def test_ohms_through_a_heater_have_a_number_and_through_a_lamp_have_none() -> N
     assert lamp.value is None and lamp.through == ("L1",)
     both = meter.ohms(settled, "H1.b", "L1.neutral")
     assert both.value is None and set(both.through) == {"H1", "L1"}
+
+
+def cold(*devices: str) -> Settled:
+    return state(wired(fed("box A junction 60 cu in", *devices)))
+
+
+def test_a_coil_has_no_more_ohms_than_its_watts_allow() -> None:
+    """W = I^2 R, so R is no more than the power factor x V^2 / VA, drawn in (50 %) or not (70 %)."""
+    # 24^2 / 9 x 0.5 = 32 ohm drawn in; 24^2 / 35 x 0.7 = 11.5 ohm not yet.
+    settled = cold("K is contactor with capacity 9 VA, inrush 35 VA in A")
+    reading = meter.ohms(settled, "K.coil-a", "K.coil-b")
+    assert reading.value is None and reading.through == ("K",)
+    assert reading.between == pytest.approx((0.25 * 24**2 / 35 * 0.7, 24**2 / 35 * 0.7))
+    # 24^2 / 4 x 0.5 = 72 ohm; 24^2 / 8 x 0.7 = 50.4 ohm.
+    relay = meter.ohms(cold("K is relay-spst in A"), "K.coil-a", "K.coil-b")
+    assert relay.between == pytest.approx((12.6, 50.4))
+    # Without an inrush of its own: 24^2 / 6 x 1.
+    warmer = meter.ohms(cold("K is sequencer in A"), "K.heater-a", "K.heater-b")
+    assert warmer.between == pytest.approx((24, 96))
+
+
+def test_a_valve_with_an_inrush_is_a_coil_and_another_is_not_known() -> None:
+    settled = cold("V is solenoid-valve with capacity 10 VA, inrush 20 VA in A", "G is gas-valve in A")
+    # 24^2 / 10 x 0.5 = 28.8 ohm; 24^2 / 20 x 0.7 = 20.2 ohm.
+    assert meter.ohms(settled, "V.a", "V.b").between == pytest.approx((5.04, 20.16))
+    other = meter.ohms(settled, "G.a", "G.b")
+    assert (other.between, other.value, other.through) == (None, None, ("G",))
+
+
+def test_each_winding_of_a_transformer_has_about_half_of_its_impedance() -> None:
+    """6 % of 24^2 / 40 = 0.864 ohm on the secondary's side, and (120/24)^2 of that on the primary's."""
+    settled = cold("T is class-2-transformer 40 VA in A")
+    secondary = meter.ohms(settled, "T.secondary-r", "T.secondary-c")
+    assert secondary.between == pytest.approx((0.216, 0.648)) and secondary.through == ("T",)
+    primary = meter.ohms(settled, "T.primary-hot", "T.primary-neutral")
+    assert primary.between == pytest.approx((5.4, 16.2))
+    assert meter.ohms(settled, "T.primary-hot", "T.secondary-r").value is None
+
+
+def test_coils_side_by_side_and_in_a_row() -> None:
+    two = ("K1 is relay-spst in A", "K2 is relay-spst in A", "at A")
+    both = cold(*two, "K1.coil-a -- K2.coil-a", "K1.coil-b -- K2.coil-b")
+    reading = meter.ohms(both, "K1.coil-a", "K1.coil-b")
+    assert reading.between == pytest.approx((6.3, 25.2)) and set(reading.through) == {"K1", "K2"}
+    row = meter.ohms(cold(*two, "K1.coil-b -- K2.coil-a"), "K1.coil-a", "K2.coil-b")
+    assert row.between == pytest.approx((25.2, 100.8))
+
+
+def test_a_coil_beside_what_is_not_known_has_no_number() -> None:
+    beside = ("G is gas-valve in A", "K is relay-spst in A", "at A", "G.a -- K.coil-a", "G.b -- K.coil-b")
+    reading = meter.ohms(cold(*beside), "G.a", "G.b")
+    assert (reading.between, reading.value, set(reading.through)) == (None, None, {"G", "K"})
+
+
+def test_beside_plain_copper_a_coil_does_not_show() -> None:
+    wire = "wire J 14 THHN black 1 ft from A to A"
+    short = ("K is relay-spst in A", wire, "at A", "J -- K.coil-a", "J -- K.coil-b")
+    reading = meter.ohms(cold(*short), "K.coil-a", "K.coil-b")
+    assert (reading.between, reading.through) == (None, ())
+    assert reading.value == pytest.approx(1 * 3.07e-3 * (1 + 0.00323 * (30 - 75)), rel=1e-3)
+
+
+def test_a_wire_off_its_screw_leaves_the_others_joined() -> None:
+    board = lifted(wired(STAIR).board, {"W1.white@A"})
+    circuit = circuit_of(board)
+    assert circuit.node["W1.white@A"] != circuit.node["W2.white@A"]
+    assert circuit.node["W1.bare@A"] == circuit.node["W2.bare@A"]
 
 
 def test_no_ohms_with_the_power_on() -> None:

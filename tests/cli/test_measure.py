@@ -70,6 +70,23 @@ def test_ohms_on_a_live_circuit_are_refused_with_a_warning() -> None:
         assert said in done.stderr
 
 
+def test_a_coil_has_the_ohms_that_its_volts_and_va_allow() -> None:
+    text = " ".join(reading("-", "ohms", "CU.Y", "CU.C", stdin=COOLING).split())
+    assert "2.88 ohm to 11.5 ohm, typical, through CU.contactor" in text and "OL" in text
+    assert measure(COOLING, "ohms", "CU.Y", "CU.C").between == pytest.approx((2.88, 11.52), abs=0.005)
+
+
+def test_a_wire_off_its_screw_no_longer_feeds_it() -> None:
+    asked = ("CU.Y", "CU.C", "--call", "cool")
+    assert "24.6 V" in reading("-", "volts", *asked, stdin=COOLING)
+    assert ": 0 V" in reading("-", "volts", *asked, "--lift", "OW.red@CU", stdin=COOLING)
+    at_its_end = measure(COOLING, "volts", "OW.red@CU", "CU.C", calls=["cool"], lifted=["OW.red@CU"])
+    assert at_its_end.value == pytest.approx(25.4, abs=0.5)
+    both = measure(COOLING, "ohms", "OW.red@F", "OW.white@F", lifted=["OW.red@F", "OW.white@F"])
+    assert both.through == ("CU.contactor",)
+    assert measure(COOLING, "ohms", "OW.red@F", "OW.red@CU", lifted="OW.red@F").text == "0.37 ohm"
+
+
 def test_volts_with_the_power_off_are_none() -> None:
     assert "0 V" in reading(STAIR, "volts", "L1.hot", "L1.neutral", "--power", "off")
 
@@ -89,6 +106,9 @@ def test_a_wire_joined_to_nothing_reads_phantom_volts_and_is_said_to() -> None:
         (("amps", "W1.black", "W1.white"), "one name"),
         (("amps", "W1.blak"), "W1.black"),
         (("ohms", "S1", "LP.neutral"), "S1.common"),
+        (("ohms", "L1.hot", "L1.neutral", "--lift", "W3.whit@B"), "W3.white@B"),
+        (("ohms", "L1.hot", "L1.neutral", "--lift", "W3.white"), "W3.white@C, W3.white@B"),
+        (("ohms", "L1.hot", "L1.neutral", "--lift", "L1.hot"), "no wire's end"),
         (("watts", "S1.common", "LP.neutral"), "'volts', 'ohms', 'amps'"),
         (("volts", "S1.common", "LP.neutral", "--set", "S9=up"), "nothing called S9"),
     ],

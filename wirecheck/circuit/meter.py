@@ -11,7 +11,7 @@ import math
 from collections.abc import Iterable, Iterator
 from typing import Literal, NamedTuple
 
-from wirecheck.circuit.circuit import CONTACT_OHMS, Circuit
+from wirecheck.circuit.circuit import COILS, CONTACT_OHMS, Circuit, Load
 from wirecheck.circuit.network import Branch, Impedance, Network, Source
 from wirecheck.circuit.phasor import solve
 from wirecheck.circuit.settle import Settled, input_branches, network, solved
@@ -29,6 +29,11 @@ POWER_OFF_VOLTS = 1.0
 COPPER_OHMS = 0.5
 # A heating element has nearly the same resistance cold and hot (common practice).
 KNOWN_COLD = ("heater",)
+# The copper of a coil takes from so much of its watts, to all of them (the least from memory, the most by the
+# conservation of energy: what its iron takes does not heat its copper).
+LEAST_OF_A_COIL = 0.25
+# Of a transformer's impedance each winding has about a half, referred to its own side (common practice).
+OF_A_WINDING = (0.25, 0.75)
 DIMENSION = {"V": "voltage", "A": "current", "ohm": "resistance"}
 # More than this an ohmmeter shows as open.
 MOST_OHMS = 40e6
@@ -57,7 +62,8 @@ class Reading(NamedTuple):
 
     `phantom` says that volts come from wires alongside, and not through copper;
     `floating` that nothing joins the two points, so that the display drifts.
-    `through` names the loads that the meter's own current goes through.
+    `through` names the loads that the meter's own current goes through. `between` are the least
+    and the most that coils and windings of their volts and VA have, where the path is through one.
     """
 
     value: float | None
@@ -65,6 +71,7 @@ class Reading(NamedTuple):
     phantom: bool = False
     floating: bool = False
     through: tuple[str, ...] = ()
+    between: tuple[float, float] | None = None
 
     @property
     def text(self) -> str:
@@ -72,9 +79,14 @@ class Reading(NamedTuple):
 
         Examples
         --------
+        >>> Reading(None, "ohm", between=(2.52, 10.1)).text
+        '2.52 ohm to 10.1 ohm, typical'
         >>> Reading(119.84, "V").text, Reading(0.0, "V", floating=True).text, Reading(None, "ohm").text
         ('120 V', '0 V, floating', 'OL')
         """
+        if self.between is not None:
+            least, most = (shown(ohms, "resistance") for ohms in self.between)
+            return f"{least} to {most}, typical"
         if self.value is None:
             return "not known cold" if self.through else "OL"
         word = ", phantom" if self.phantom else ", floating" if self.floating else ""
@@ -158,7 +170,8 @@ def ohms(settled: Settled, a: str, b: str) -> Reading:
     """Ohms between two points with every source off, contacts and switches as they stand in the state.
 
     Conductors, contacts and heaters have the resistance that they have when
-    they work. What a lamp, a motor, a coil or a winding shows cold its
+    they work. A coil and a transformer's winding have the least and the most
+    that their volts and VA allow. What a lamp or a motor shows cold its
     nameplate does not tell, so a path through one is named and gets no number.
 
     Raises
@@ -184,19 +197,24 @@ def ohms(settled: Settled, a: str, b: str) -> Reading:
         and branch.name not in inputs
         and (branch.name not in loads or loads[branch.name].kind in KNOWN_COLD)
     ]
-    cold = dict(_unknown(circuit))
+    wound, cold = list(_wound(circuit)), dict(_unknown(circuit))
     value, _ = _ohmmeter(circuit, known, one, other)
-    path, flows = _ohmmeter(circuit, [*known, *cold], one, other)
-    if path is None:
+    most, flows = _ohmmeter(circuit, [*known, *(each.most for each in wound), *cold], one, other)
+    if most is None:
         return Reading(None, "ohm")
     owner = {branch.name: name for branch, name in cold.items()}
+    owner |= {each.most.name: each.owner for each in wound}
     owner |= {branch.name: branch.name for branch in known if branch.name in loads}
     through = tuple(dict.fromkeys(owner[name] for name in flows if name in owner))
-    unknown = set(cold.values())
     # Beside plain copper nothing that a nameplate hides makes a difference.
-    if value is not None and (value < COPPER_OHMS or not unknown.intersection(through)):
-        return Reading(value, "ohm", through=() if value < COPPER_OHMS else through)
-    return Reading(None, "ohm", through=through)
+    if value is not None and value < COPPER_OHMS:
+        return Reading(value, "ohm")
+    if not flows.keys().isdisjoint(branch.name for branch in cold):
+        return Reading(None, "ohm", through=through)
+    if flows.keys().isdisjoint(each.most.name for each in wound):
+        return Reading(value, "ohm", through=through)
+    least, _ = _ohmmeter(circuit, [*known, *(each.least for each in wound)], one, other)
+    return Reading(None, "ohm", through=through, between=None if least is None else (least, most))
 
 
 def _ohmmeter(
@@ -209,15 +227,54 @@ def _ohmmeter(
     return (1.0 / current - CONTACT_OHMS if current > 1.0 / MOST_OHMS else None), flows
 
 
+class Wound(NamedTuple):
+    """A coil or a winding with the least and the most ohms that its copper has, and whose it is."""
+
+    owner: str
+    least: Impedance
+    most: Impedance
+
+
+def _wound(circuit: Circuit) -> Iterator[Wound]:
+    """The coils and windings of a circuit, whose copper their volts and VA hold between two bounds.
+
+    What heats a coil's copper is no more than its watts, with its iron drawn in or not: R is no
+    more than the real part of its impedance (W = I^2 R; conservation of energy).
+    """
+    for load in filter(_is_coil, circuit.loads):
+        most = min(load.ohms.real, load.inrush_ohms.real)
+        yield from _between(circuit, load.name, load.name, (load.a, load.b), (LEAST_OF_A_COIL * most, most))
+    for winding in circuit.windings:
+        secondary = abs(winding.ohms)
+        primary = secondary * (winding.primary_volts / winding.secondary_volts) ** 2
+        for name, ends, ohms in (
+            (winding.name, winding.primary, primary),
+            (f"{winding.name}/2", winding.secondary, secondary),
+        ):
+            least, most = OF_A_WINDING
+            yield from _between(circuit, name, winding.name, ends, (least * ohms, most * ohms))
+
+
+def _is_coil(load: Load) -> bool:
+    """Whether it is a coil around iron; a valve without an inrush has a motor or a board in it."""
+    return load.kind == "coil" or (load.kind in COILS and load.inrush is not None)
+
+
+def _between(
+    circuit: Circuit, name: str, owner: str, ends: tuple[str, str], ohms: tuple[float, float]
+) -> Iterator[Wound]:
+    a, b = (circuit.node[end] for end in ends)
+    if a != b:
+        least, most = (Impedance(name, a, b, one) for one in ohms)
+        yield Wound(owner, least, most)
+
+
 def _unknown(circuit: Circuit) -> Iterator[tuple[Impedance, str]]:
     """What conducts, and how well cold nobody knows, as one ohm: enough to see whether there is a path.
 
-    Each with the name of its load or transformer.
+    Each with the name of its load.
     """
-    paths = [(load.name, load.name, load.a, load.b) for load in circuit.loads if load.kind not in KNOWN_COLD]
-    for winding in circuit.windings:
-        paths.append((winding.name, winding.name, *winding.primary))
-        paths.append((f"{winding.name}/2", winding.name, *winding.secondary))
-    for branch, name, a, b in paths:
-        if circuit.node[a] != circuit.node[b]:
-            yield Impedance(branch, circuit.node[a], circuit.node[b], 1.0), name
+    for load in circuit.loads:
+        a, b = circuit.node[load.a], circuit.node[load.b]
+        if load.kind not in KNOWN_COLD and not _is_coil(load) and a != b:
+            yield Impedance(load.name, a, b, 1.0), load.name

@@ -15,6 +15,13 @@ from wirecheck.cli._states import case_of, made, moved, state_options, usage
 @click.argument("points", metavar="POINT...", nargs=-1, required=True)
 @state_options
 @click.option("--power", type=click.Choice(POWERS), help="Default: on for volts and amps, off for ohms.")
+@click.option(
+    "--lift",
+    "lifted",
+    multiple=True,
+    metavar="END",
+    help="Measure with a wire's end off its screw, such as W1.white@A. Can be repeated.",
+)
 @click.pass_context
 def command(
     ctx: click.Context,
@@ -24,11 +31,13 @@ def command(
     settings: tuple[str, ...],
     calls: tuple[str, ...],
     power: Power | None,
+    lifted: tuple[str, ...],
 ) -> None:
     """Show what a meter reads on the board in FILE.
 
     volts and ohms take two points: a screw, such as S1.common, or a wire's end in its place,
     such as W1.black@A. amps takes one conductor, load or breaker. Ohms are measured with the power off.
+    Lift a wire's end to measure what it is on by itself, without what else it leads to.
     """
     from wirecheck import PowerOn, arguments
     from wirecheck.report.readings import said
@@ -37,7 +46,7 @@ def command(
     set_to, called = moved(case, settings), made(case, calls)
     try:
         with usage():
-            reading, settled = arguments.reading(case, quantity, points, set_to, called, power)
+            reading, settled = arguments.reading(case, quantity, points, set_to, called, power, lifted)
     except PowerOn as error:
         click.echo(error, err=True)
         ctx.exit(FAILED)

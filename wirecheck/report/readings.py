@@ -14,7 +14,7 @@ def said(reading: Reading, points: Sequence[str], settled: Settled) -> str:
     """One reading as lines of text."""
     display = reading.text
     if reading.unit == "ohm":
-        if reading.value is None and not reading.through:
+        if reading.value is None and not reading.through and reading.between is None:
             display = "OL: open, no path"
         elif reading.through:
             display += f", through {', '.join(reading.through)}"
@@ -31,7 +31,13 @@ def said(reading: Reading, points: Sequence[str], settled: Settled) -> str:
             "Nothing joins these two points, so the meter has nothing to show and its display drifts. "
             "Treat both as live until they are proved dead."
         )
-    if reading.value is None and reading.through:
+    if reading.between is not None:
+        lines.append(
+            "No nameplate gives the ohms of a coil or a winding. For its volts and VA they mostly lie between "
+            "these two. Compare it with a good one of the same kind. OL means that it is open, and next to "
+            "0 that it is shorted."
+        )
+    elif reading.value is None and reading.through:
         lines.append(
             "Cold, these have less resistance than when they work, and no nameplate says how much less."
         )

@@ -10,6 +10,7 @@ import pytest
 
 from tests.rules.hands import LOOP, STAIR, changed, reported, seen
 from tests.samples import SAMPLES, board, fed
+from wirecheck import files
 from wirecheck.judge.case import Case
 from wirecheck.judge.continuity import NotJoined, Stop, TooLittle
 from wirecheck.rules.switching import (
@@ -381,3 +382,71 @@ def test_a_breaker_that_opens_on_too_much_says_nothing_of_the_switches() -> None
     (wrong,) = seen(RULE, text.replace("S1.load -- L1.hot", "S1.load -- L2.hot"))
     assert [opening.name for opening in wrong.opened] == ["LP.3"]
     assert "switching" in reported(text.replace("S1.load -- L1.hot", "S1.load -- L2.hot"))
+
+
+# ------------------------------------------------------------- 3-way switches unasked
+
+
+UNASKED = STAIR.replace("expect L1 from S1, S2\n", "")
+CROSSED = changed(
+    UNASKED,
+    ("  W1.black -- S1.common\n", "  W1.black -- S1.traveler-1\n"),
+    ("  W2.black -- S1.traveler-1\n", "  W2.black -- S1.common\n"),
+)
+
+
+def test_3_way_switches_turn_a_light_in_every_position_without_being_asked() -> None:
+    assert not seen(RULE, UNASKED)
+    (found,) = seen(RULE, CROSSED)
+    assert (found.subject, found.severity, found.stage) == ("L1", "fault", "final")
+    assert (found.switches, found.asked, bool(found.copper)) == (("S1", "S2"), (), True)
+    assert isinstance(found.why, Swapped)
+    assert {screw.name for screw in found.why.screws} == {"S1.common", "S1.traveler-1"}
+    # What a line asks for is judged by that alone.
+    (asked,) = seen(RULE, CROSSED + "expect L1 from S1, S2\n")
+    assert len(asked.asked) == 1
+
+
+def test_a_4_way_whose_pairs_are_on_the_wrong_screws() -> None:
+    text = (Path(__file__).parent / "boards" / "switching" / "by-sides.wire").read_text(encoding="utf-8")
+    (found,) = seen(RULE, text)
+    assert (found.subject, found.switches) == ("L1", ("S1", "S2", "S3"))
+    assert isinstance(found.why, Swapped)
+    assert {screw.owner for screw in found.why.screws} == {"S2"}
+
+
+def test_a_master_switch_ahead_of_3_way_switches_is_right() -> None:
+    text = changed(
+        UNASKED,
+        ("S1 is", "S0 is single-pole-switch in A\nS1 is"),
+        ("  W1.black -- S1.common\n", "  W1.black -- S0.line\n  S0.load -- S1.common\n"),
+    )
+    assert not seen(RULE, text)
+
+
+def test_a_3_way_switch_in_place_of_a_single_pole_one_is_right() -> None:
+    assert not seen(
+        RULE,
+        LOOP.replace("single-pole-switch", "3-way-switch")
+        .replace("S1.line", "S1.common")
+        .replace("S1.load", "S1.traveler-1"),
+    )
+
+
+def test_no_place_shows_what_is_wrong() -> None:
+    """A third 3-way where a 4-way belongs: no two wires put it right."""
+    text = (files.folder("boards") / "three-switch-hall" / "wrong-3-way-in-place-of-4-way.wire").read_text()
+    text = "\n".join(line for line in text.splitlines() if not line.startswith("expect")) + "\n"
+    found = seen(RULE, text)
+    assert [(one.subject, type(one.why)) for one in found] == [("L1", InWrongPositions)]
+    assert all(one.why.on and one.why.off and not one.why.too for one in found)
+
+
+def test_a_24_volt_load_is_not_asked_for() -> None:
+    text = CROSSED.replace("L1 is lampholder 60 W in B", "L1 is heater 10 W, 24 V in B")
+    text = (
+        text.replace("L1.hot", "L1.a")
+        .replace("L1.neutral", "L1.b")
+        .replace("W3.bare -- L1.ground", "cap W3.bare")
+    )
+    assert not seen(RULE, text)

@@ -168,6 +168,11 @@ def all_that_is_reversed(cause: Any, effect: Any, case: Case) -> bool:
     return {one.device.name for one in effect.reversals} == {cause.device.name}
 
 
+def asks_it_of_that_switch(cause: Any, effect: Any, case: Case) -> bool:
+    """The other is the switch, or one of the switches, that should turn it on and off."""
+    return effect.device.name in cause.switches
+
+
 def one_of_its_loads(cause: Any, effect: Any, case: Case) -> bool:
     """The other asks about one of its loads."""
     return effect.target.name in {load.name for load in cause.loads}

@@ -13,6 +13,7 @@ from wirecheck.causes.relations import (
     all_on_reversed_devices,
     all_that_is_reversed,
     anywhere,
+    asks_it_of_that_switch,
     behind_it,
     behind_that_breaker,
     belongs_on_its_path,
@@ -94,8 +95,10 @@ from wirecheck.rules.multiwire_circuit import BetweenTwo, NotTogether, OnSameLeg
 from wirecheck.rules.open_ground import LeadsNowhere, OpenGround
 from wirecheck.rules.open_splice import OpenGrounds, OpenNeutrals
 from wirecheck.rules.out_and_back import Apart
+from wirecheck.rules.pole_bypassed import PoleBypassed
 from wirecheck.rules.reversed_polarity import Reversed
 from wirecheck.rules.short_circuit import Short
+from wirecheck.rules.switch_without_effect import AlwaysOn, Idle
 from wirecheck.rules.switched_neutral import SwitchedNeutral
 from wirecheck.rules.switching import NotAsAsked
 from wirecheck.rules.syntax import Unreadable
@@ -380,6 +383,19 @@ TABLE: tuple[Row, ...] = (
     *(
         Row(LooseEnds, effect, belongs_on_its_path, "the loose wire is what should bring it power")
         for effect in (NeverLive, OnOneSide, BoardWithoutPower)
+    ),
+    *(
+        Row(cause, effect, anywhere, "until that is cleared nobody can say what a switch does")
+        for cause in (Unreadable, UnknownName, UnknownPart, Short, LiveMetal)
+        for effect in (Idle, AlwaysOn)
+    ),
+    Row(AlwaysOn, Idle, same_copper, "with its wire on the load the switch turns it off"),
+    Row(LooseEnds, Idle, belongs_on_its_path, "the loose wire is what the switch should turn on and off"),
+    Row(NotAsAsked, Idle, asks_it_of_that_switch, "that says what the switch should do"),
+    *(Row(cause, Idle, same_copper, "what has no power feels no switch") for cause in (NeverLive, OnOneSide)),
+    *(
+        Row(cause, Idle, same_copper, "the switch is passed by there")
+        for cause in (TabInPlace, FedTwice, PoleBypassed, Reversed)
     ),
     # Calls.
     *(

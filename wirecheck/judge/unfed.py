@@ -7,7 +7,7 @@ wire is missing, and it only waits for heat, for time or for a call.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Collection, Mapping
 from typing import Literal, NamedTuple
 
 from wirecheck.circuit.circuit import COILS
@@ -96,10 +96,9 @@ def supplied(case: Case) -> tuple[Supplied, ...]:
 
 
 class _Copper(NamedTuple):
-    """Each node's net, and for each net those of sources that contacts can tie it to, itself among them."""
+    """Each node's net, the volts of each net of a leg or of earth, and those between the ends of windings."""
 
     net: Mapping[int, int]
-    sources: Mapping[int, frozenset[int]]
     volts: Mapping[int, complex]
     pairs: Mapping[frozenset[int], float]
 
@@ -113,13 +112,20 @@ def _copper(case: Case) -> _Copper:
         frozenset(net[circuit.node[end]] for end in winding.secondary): winding.secondary_volts
         for winding in circuit.windings
     }
+    return _Copper(net, volts, pairs)
+
+
+def sources_without(case: Case, opened: Collection[str]) -> Callable[[str], frozenset[int]]:
+    """To which sources a point can be tied while some contacts stand open, as nets; all others close."""
+    circuit, known = case.circuit, _copper(case)
     near: dict[int, set[int]] = {}
     for contact in circuit.contacts:
-        one, other = net[circuit.node[contact.a]], net[circuit.node[contact.b]]
-        near.setdefault(one, set()).add(other)
-        near.setdefault(other, set()).add(one)
+        if contact.name not in opened:
+            one, other = (known.net[circuit.node[end]] for end in (contact.a, contact.b))
+            near.setdefault(one, set()).add(other)
+            near.setdefault(other, set()).add(one)
     sources: dict[int, set[int]] = {}
-    origins = {*volts, *(end for pair in pairs for end in pair)}
+    origins = {*known.volts, *(end for pair in known.pairs for end in pair)}
     for origin in origins:
         reached = [origin]
         for one in reached:
@@ -127,13 +133,18 @@ def _copper(case: Case) -> _Copper:
             # What another source stands on has the volts of that.
             if one == origin or one not in origins:
                 reached += (other for other in near.get(one, ()) if origin not in sources.get(other, ()))
-    return _Copper(net, {one: frozenset(of) for one, of in sources.items()}, volts, pairs)
+
+    return lambda point: frozenset(sources.get(known.net[circuit.node[point]], ()))
+
+
+@question
+def _all_sources(case: Case) -> Callable[[str], frozenset[int]]:
+    return sources_without(case, ())
 
 
 def _sources(case: Case, point: str) -> frozenset[int]:
     """The nets of sources that contacts can tie a point to."""
-    known = _copper(case)
-    return known.sources.get(known.net[case.circuit.node[point]], frozenset())
+    return _all_sources(case)(point)
 
 
 def may_have(case: Case, a: str, b: str, needs: float) -> bool:

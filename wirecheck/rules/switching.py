@@ -1,18 +1,20 @@
-"""A light or an outlet does not do what the board's `expect` line asks.
+"""A light or an outlet does not do what the board's `expect` line asks, or what 3-way switches are for.
 
 Each switch that the line names must turn it on and off, however the others stand, and no other
-switch may. What is to be live always must be live in every position. Every position is tried.
+switch may. What is to be live always must be live in every position. Every position is tried. Where
+no line names it, 3-way and 4-way switches must each turn it on and off in every position of the others.
 
 Source: the board's own `expect` lines; common practice for 3-way and 4-way switching
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from wirecheck.circuit.opening import Opening
-from wirecheck.circuit.positions import Group
+from wirecheck.circuit.positions import Group, combinations
+from wirecheck.circuit.settle import View, holds
 from wirecheck.judge import made_up
 from wirecheck.judge.case import Case
 from wirecheck.judge.continuity import NotJoined, Stop, Wanted, why_no_volts
@@ -24,6 +26,7 @@ from wirecheck.judge.switch_swaps import swap
 from wirecheck.judge.target_words import behavior, with_positions
 from wirecheck.judge.targets import Target, Tried, changes, group_of, targets, tried, turned_by
 from wirecheck.judge.unfed import DEAD_VOLTS
+from wirecheck.judge.voltages import is_line
 from wirecheck.language.listing import listed
 from wirecheck.language.quantity import volts
 from wirecheck.language.syntax import ExpectFrom, ExpectLive
@@ -73,12 +76,14 @@ class NotAsAsked(Problem):
     """A target that does not do what is asked of it, and why; `others` have the same cause.
 
     `rows` are every position that was tried, `opened` what trips in some of them: then nobody can
-    say what else is wrong.
+    say what else is wrong. `switches` are those that should turn it on and off; `asked` are the lines
+    that ask for it, none where it is asked of every 3-way and 4-way switch.
     """
 
     target: Target
     rows: tuple[Tried, ...]
     why: Why
+    switches: tuple[str, ...]
     asked: tuple[ExpectFrom | ExpectLive, ...]
     opened: frozenset[Opening]
     others: tuple[Target, ...] = ()
@@ -87,19 +92,89 @@ class NotAsAsked(Problem):
 def find(case: Case) -> Iterator[NotAsAsked]:
     """Each target that does not do what is asked; those with one cause in common are one problem."""
     together: dict[object, NotAsAsked] = {}
+    for problem in (*_asked_for(case), *_unasked(case)):
+        cause = _cause(problem, case)
+        first = together.setdefault(cause, problem)
+        if first is not problem:
+            together[cause] = first.but(
+                others=(*first.others, problem.target),
+                asked=tuple(dict.fromkeys((*first.asked, *problem.asked))),
+            )
+    yield from together.values()
+
+
+def _asked_for(case: Case) -> Iterator[NotAsAsked]:
+    """Each target of a line that does not do what the line asks."""
     for asked in case.board.expectations:
         if isinstance(asked, ExpectFrom | ExpectLive):
             name = asked.load if isinstance(asked, ExpectFrom) else asked.outlet
             for target in targets(case.circuit, name.text):
-                for problem in _judged(case, target, asked):
-                    cause = _cause(problem, case)
-                    first = together.setdefault(cause, problem)
-                    if first is not problem:
-                        together[cause] = first.but(
-                            others=(*first.others, target),
-                            asked=tuple(dict.fromkeys((*first.asked, asked))),
-                        )
-    yield from together.values()
+                yield from _judged(case, target, asked)
+
+
+def _unasked(case: Case) -> Iterator[NotAsAsked]:
+    """Each target of no line that its 3-way and 4-way switches turn on and off in some positions only."""
+    named = set(_named(case))
+    for group in case.groups:
+        several = tuple(name for name in group.switches if _always_passes(case, name))
+        if not several or not combinations(case.circuit, group)[1]:
+            continue
+        for name in sorted((group.loads | group.outlets) - named):
+            target = targets(case.circuit, name)[0]
+            if not is_line(case, target.rated):
+                continue
+            rows = tried(case, target, group)
+            switches = tuple(one for one in several if changes(rows, one))
+            if switches and not _toggled(rows, several, switches):
+                screws = swap(case, target, group, switches)
+                off, glows = any(not row.on for row in rows), any(target.glows(row.volts) for row in rows)
+                why = _swapped(case, screws) if screws else InWrongPositions(True, off, glows, ())
+                yield _problem(case, target, rows, why, switches, ())
+
+
+def _named(case: Case) -> Iterator[str]:
+    """The loads and outlets that `expect` lines name."""
+    for one in case.board.expectations:
+        if isinstance(one, ExpectFrom | ExpectLive):
+            name = one.load if isinstance(one, ExpectFrom) else one.outlet
+            yield from (target.name for target in targets(case.circuit, name.text))
+            yield from (outlet.name for outlet in case.circuit.outlets_of(name.text))
+
+
+def _always_passes(case: Case, switch: str) -> bool:
+    """Whether a switch has no position in which it is off, as a 3-way and a 4-way have none."""
+    circuit = case.circuit
+    own = [contact for contact in circuit.contacts if contact.scope == switch]
+    return len(own) > 1 and all(
+        any(
+            holds(
+                one.when,
+                switch,
+                View(circuit, {switch: value}, frozenset(), frozenset(), (), frozenset(), {}),
+            )
+            for one in own
+        )
+        for value in circuit.variables[switch].values
+    )
+
+
+def _toggled(rows: Sequence[Tried], several: tuple[str, ...], switches: tuple[str, ...]) -> bool:
+    """Whether each of the switches turns it on and off, however the others stand, where any of them does."""
+    among: dict[tuple[str, ...], list[Tried]] = {}
+    for row in rows:
+        rest = tuple(value for name, value in row.positions.items() if name not in several)
+        among.setdefault(rest, []).append(row)
+    for there in among.values():
+        if len({row.on for row in there}) == 1:
+            continue
+        for switch in switches:
+            seen: dict[tuple[str, ...], set[bool]] = {}
+            for row in there:
+                others = tuple(value for name, value in row.positions.items() if name != switch)
+                seen.setdefault(others, set()).add(row.on)
+            if any(len(on) == 1 for on in seen.values()):
+                return False
+    return True
 
 
 def _cause(problem: NotAsAsked, case: Case) -> object:
@@ -122,24 +197,38 @@ def _judged(case: Case, target: Target, asked: ExpectFrom | ExpectLive) -> Itera
     if group is None:
         return
     rows = tried(case, target, group)
-    opened = frozenset(opening for row in rows for opening in row.opened)
     if isinstance(asked, ExpectLive):
         why = _why_not_live(case, target, rows)
     else:
         why = _why_not_switched(case, target, group, rows, tuple(word.text for word in asked.switches))
     if why is not None:
-        yield NotAsAsked(
-            at=_at(case, target, why) or spot(asked),
-            about=target.of,
-            severity="hazard" if isinstance(why, TooManyVolts) else "fault",
-            stage="final",
-            copper=frozenset(case.uses.piece[point] for point in (target.a, target.b)),
-            target=target,
-            rows=rows,
-            why=why,
-            asked=(asked,),
-            opened=opened,
-        )
+        switches = tuple(word.text for word in asked.switches) if isinstance(asked, ExpectFrom) else ()
+        yield _problem(case, target, rows, why, switches, (asked,))
+
+
+def _problem(
+    case: Case,
+    target: Target,
+    rows: tuple[Tried, ...],
+    why: Why,
+    switches: tuple[str, ...],
+    asked: tuple[ExpectFrom | ExpectLive, ...],
+) -> NotAsAsked:
+    """A target that does not do what is asked of its switches."""
+    at = spot(asked[0]) if asked else spot(case.circuit.around[target.of.device][0])
+    return NotAsAsked(
+        at=_at(case, target, why) or at,
+        about=target.of,
+        severity="hazard" if isinstance(why, TooManyVolts) else "fault",
+        stage="final",
+        copper=frozenset(case.uses.piece[point] for point in (target.a, target.b)),
+        target=target,
+        rows=rows,
+        why=why,
+        switches=switches,
+        asked=asked,
+        opened=frozenset(opening for row in rows for opening in row.opened),
+    )
 
 
 def _why_not_live(case: Case, target: Target, rows: tuple[Tried, ...]) -> Why | None:
@@ -162,8 +251,7 @@ def _why_not_switched(
         return None
     screws = swap(case, target, group, switches)
     if screws is not None:
-        joins = [join for one in screws if (join := made_up.join_at(case, one.name)) is not None]
-        return Swapped(screws, tuple(sorted(joins, key=lambda join: join.span)))
+        return _swapped(case, screws)
     wrong = InWrongPositions(
         on=any(row.on for row in rows),
         off=any(not row.on for row in rows),
@@ -171,6 +259,12 @@ def _why_not_switched(
         too=tuple(name for name in rows[0].positions if name not in switches and changes(rows, name)),
     )
     return wrong if wrong.on or wrong.glows else _stop(case, target, rows)
+
+
+def _swapped(case: Case, screws: tuple[Terminal, Terminal]) -> Swapped:
+    """Two screws whose wires are swapped, with the joins that put them there."""
+    joins = [join for one in screws if (join := made_up.join_at(case, one.name)) is not None]
+    return Swapped(screws, tuple(sorted(joins, key=lambda join: join.span)))
 
 
 def _stop(case: Case, target: Target, rows: tuple[Tried, ...]) -> Stop:
@@ -222,7 +316,7 @@ def words(problem: NotAsAsked, case: Case) -> Words:
             )
             help_text = "Feed it ahead of the switch, from the hot that is always live."
         case Stop():
-            if isinstance(problem.asked[0], ExpectLive):
+            if not problem.switches:
                 volts_seen = problem.rows[0].volts
                 message = f"{name} should always be live."
             else:
@@ -236,7 +330,7 @@ def words(problem: NotAsAsked, case: Case) -> Words:
     return Words(
         message=message,
         help=help_text,
-        source=_asks(problem.asked[0]),
+        source=_asks(problem.asked[0]) if problem.asked else "common practice",
         value=volts_seen,
         limit=problem.target.rated if volts_seen is not None else None,
         unit="V" if volts_seen is not None else None,
@@ -254,17 +348,11 @@ def _asks(asked: ExpectFrom | ExpectLive) -> str:
 def _does(problem: NotAsAsked) -> str:
     """What it does, and what its switches should do."""
     does = f"{behavior(problem.rows, problem.target)}."
-    switches = _asked_of(problem)
+    switches = problem.switches
     if len(switches) > 1:
         each = "Either of" if len(switches) == 2 else "Each of"
         return f"{does} {each} {listed(switches)} should turn it on or off from any position."
     return f"{does} {switches[0]} should turn it on and off."
-
-
-def _asked_of(problem: NotAsAsked) -> list[str]:
-    """The switches that should turn it on and off."""
-    asked = problem.asked[0]
-    return [word.text for word in asked.switches] if isinstance(asked, ExpectFrom) else []
 
 
 def _on_screws(screws: tuple[Terminal, Terminal]) -> str:
@@ -291,7 +379,7 @@ def _wrong_positions(why: InWrongPositions, problem: NotAsAsked, case: Case) -> 
         name, too = problem.target.name, listed(why.too)
         return (
             f"{too} {'turns' if len(why.too) == 1 else 'turn'} {name} on or off, and only "
-            f"{listed(_asked_of(problem))} should.",
+            f"{listed(problem.switches)} should.",
             f"Wire {name} so that {too} {'is' if len(why.too) == 1 else 'are'} not on its path. Or name "
             f"{'it' if len(why.too) == 1 else 'them'} in the expect line, if {name} should be turned from "
             "there too.",

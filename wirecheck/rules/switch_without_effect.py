@@ -1,0 +1,133 @@
+"""A switch changes nothing, or a load is always on with its switched wire capped beside it.
+
+Somebody will look for what that switch does. What it should turn off cannot be turned off, and is
+worked on live.
+
+Source: common practice: every switch is tried in every position
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wirecheck.circuit.circuit import Load
+from wirecheck.judge import calls, made_up
+from wirecheck.judge.case import Case
+from wirecheck.judge.effects import idle_switches
+from wirecheck.judge.finding import Note
+from wirecheck.judge.problem import Problem, Spot, Words, spot
+from wirecheck.judge.rule import rule
+from wirecheck.judge.voltages import is_line
+from wirecheck.language.syntax import ExpectFrom, ExpectLive
+from wirecheck.model.board import Conductor, Device, Terminal
+
+
+class Idle(Problem):
+    """`device` changes nothing. `nowhere` is a screw of it whose wire leads to nothing, if there is one."""
+
+    device: Device
+    nowhere: Terminal | None
+
+
+class AlwaysOn(Problem):
+    """No switch turns `load` off, and `wire`, which is switched, ends capped in its box."""
+
+    load: Load
+    wire: Conductor
+
+
+def find(case: Case) -> Iterator[Idle | AlwaysOn]:
+    """Each switch that nothing feels; each load that no switch turns off, with a switched wire beside it."""
+    if not case.board.panels:
+        return
+    for device in idle_switches(case):
+        nowhere = _nowhere(case, device)
+        yield Idle(
+            at=spot(device) if nowhere is None else made_up.at_screw(case, nowhere),
+            about=device,
+            severity="fault",
+            stage="final",
+            copper=frozenset(case.uses.piece[f"{device.name}.{screw}"] for screw in device.part.terminals),
+            device=device,
+            nowhere=nowhere,
+        )
+    yield from _always_on(case)
+
+
+def _nowhere(case: Case, device: Device) -> Terminal | None:
+    """A screw of a switch whose copper comes to no source, no other screw and no other contact."""
+    pieces = case.uses.piece
+    for name, spec in device.part.terminals.items():
+        screw = f"{device.name}.{name}"
+        there = (one for one in case.board.terminals.values() if pieces[one.name] == pieces[screw])
+        if spec.role != "ground" and not case.uses.direct[pieces[screw]] and len(list(there)) == 1:
+            return case.board.terminals[screw]
+    return None
+
+
+def _always_on(case: Case) -> Iterator[AlwaysOn]:
+    """The loads on a hot that no switch turns off, in a box in which a switched wire is capped."""
+    capped = {
+        conductor.places[which]: (conductor, end)
+        for conductor in case.board.conductors.values()
+        for which, end in enumerate(conductor.ends)
+        if end in case.board.capped and case.uses.of(end) == "switched"
+    }
+    asked = {
+        (one.load if isinstance(one, ExpectFrom) else one.outlet).text
+        for one in case.board.expectations
+        if isinstance(one, ExpectFrom | ExpectLive)
+    }
+    judged = {load.name for name in asked if (load := case.circuit.load.get(name)) is not None}
+    for load in case.circuit.loads if capped else ():
+        device = case.board.devices.get(load.device)
+        if (
+            device is not None
+            and device.place in capped
+            and load.name not in judged
+            and load.kind in calls.WORKING
+            and is_line(case, load.volts)
+            and {case.uses.of(load.a), case.uses.of(load.b)} == {"hot", "neutral"}
+        ):
+            wire, end = capped[device.place]
+            yield AlwaysOn(
+                at=Spot(case.board.capped[end], wire),
+                about=load,
+                severity="fault",
+                stage="final",
+                copper=frozenset(case.uses.piece[point] for point in (load.a, load.b, end)),
+                load=load,
+                wire=wire,
+            )
+
+
+def words(problem: Idle | AlwaysOn, case: Case) -> Words:
+    """Which switch changes nothing, or which load no switch turns off, and where to look."""
+    if isinstance(problem, AlwaysOn):
+        load, wire = problem.load, problem.wire
+        return Words(
+            message=f"{load.name} is always on: its hot comes from ahead of every switch. {wire.name} is "
+            "switched, and ends capped beside it.",
+            help=f"If {load.name} should be switched, put {wire.name} on its hot side in place of the hot "
+            "that is there, and cap that one. If it should be live always, say so with an expect line.",
+            source="common practice",
+            also=(Note(f"{load.name} is here", load.span),),
+        )
+    name, nowhere = problem.device.name, problem.nowhere
+    why = ""
+    if nowhere is not None:
+        wired = made_up.join_at(case, nowhere.name) is not None
+        why = f" What is on {nowhere.name} leads to nothing." if wired else f" Nothing is on {nowhere.name}."
+    return Words(
+        message=f"{name} changes nothing: nothing gains or loses its power with it, however the other "
+        f"switches stand.{why}",
+        help=f"Bring the feed to one side of {name}, and take from its other side the wire to what it should "
+        "turn on and off.",
+        source="common practice",
+        also=(Note(f"{name} is declared here", problem.device.span),)
+        if problem.at.span != problem.device.span
+        else (),
+    )
+
+
+RULE = rule(__name__, "final", find=find, words=words)

@@ -168,6 +168,13 @@ def all_that_is_reversed(cause: Any, effect: Any, case: Case) -> bool:
     return {one.device.name for one in effect.reversals} == {cause.device.name}
 
 
+def path_stops_there(cause: Any, effect: Any, case: Case) -> bool:
+    """The path of the one stops on the copper of the other, or they have copper in common."""
+    end = cause.stop.end
+    ends = (end.here.name, end.on.name) if isinstance(end, NotJoined) else ()
+    return same_copper(cause, effect, case) or any(case.uses.piece[one] in effect.copper for one in ends)
+
+
 def asks_it_of_that_switch(cause: Any, effect: Any, case: Case) -> bool:
     """The other is the switch, or one of the switches, that should turn it on and off."""
     return effect.device.name in cause.switches

@@ -36,6 +36,7 @@ from wirecheck.causes.relations import (
     one_of_its_loads,
     opens_its_protection,
     opens_its_transformer,
+    path_stops_there,
     ran_at_rest,
     runs_at_rest,
     same_circuit,
@@ -392,7 +393,8 @@ TABLE: tuple[Row, ...] = (
     Row(AlwaysOn, Idle, same_copper, "with its wire on the load the switch turns it off"),
     Row(LooseEnds, Idle, belongs_on_its_path, "the loose wire is what the switch should turn on and off"),
     Row(NotAsAsked, Idle, asks_it_of_that_switch, "that says what the switch should do"),
-    *(Row(cause, Idle, same_copper, "what has no power feels no switch") for cause in (NeverLive, OnOneSide)),
+    Row(NeverLive, Idle, path_stops_there, "what has no power feels no switch"),
+    Row(OnOneSide, Idle, same_copper, "what has no power feels no switch"),
     *(
         Row(cause, Idle, same_copper, "the switch is passed by there")
         for cause in (TabInPlace, FedTwice, PoleBypassed, Reversed)

@@ -30,7 +30,7 @@ def test_a_continuous_load_counts_a_quarter_more() -> None:
     # 1200 W at 120 V is 10 A, though the wire's own drop leaves it a little less.
     one = demand(one_load("14/2 NM-B 100 ft"))
     assert one.flows < 9.8
-    assert one.rated == one.continuous == pytest.approx(10)
+    assert one.rated == one.continuous == one.lasting == pytest.approx(10)
     assert one.amps == pytest.approx(12.5)
 
 
@@ -47,7 +47,7 @@ def test_the_largest_motor_counts_a_quarter_more_and_the_others_do_not() -> None
     assert (one.motor.name, one.continuous) == ("H1", 0)
     assert one.motor_amps == pytest.approx(6)
     assert one.rated == pytest.approx(10)
-    assert one.amps == pytest.approx(11.5)
+    assert one.amps == one.lasting == pytest.approx(11.5)
     assert demand(text, "W2.black").amps == pytest.approx(5)
 
 

@@ -48,13 +48,29 @@ def test_an_overloaded_wire_behind_a_breaker_that_holds_is_a_hazard(watts: float
     assert one.severity == severity
 
 
-@pytest.mark.parametrize(("ambient", "raised"), [(65, False), (76, True)])
-def test_hot_surroundings_take_ampacity_away(ambient: float, raised: bool) -> None:
+@pytest.mark.parametrize(
+    ("ambient", "watts", "raised"), [(65, 1260, False), (76, 1220, False), (76, 1260, True)]
+)
+def test_hot_surroundings_take_ampacity_away(ambient: float, watts: float, raised: bool) -> None:
     # 90 C insulation at 65 C: x 0.65; 14 AWG: 25 x 0.65 = 16.25, capped at 15. At 76 C: x 0.41 = 10.25 A.
-    found = seen(RULE, one_load(ambient=ambient))
+    # That is held against the load as it is, 210.19(A)(1)(b); 125 % of it against the 15 A before, (a).
+    found = seen(RULE, one_load(part=f"baseboard-heater {watts} W 120 V", ambient=ambient))
     assert len(found) == raised
     for one in found:
-        assert one.worst.steps.result == pytest.approx(10.25)
+        assert one.worst.steps.result == one.worst.may == pytest.approx(10.25)
+        assert one.worst.needs == pytest.approx(watts / 120) and not one.worst.first
+
+
+@pytest.mark.parametrize(("watts", "raised"), [(1440, False), (1450, True)])
+def test_what_runs_for_hours_counts_more_before_the_heat_takes_from_it(watts: float, raised: bool) -> None:
+    # At 68 C 14 AWG has 25 x 0.58 = 14.5 A, above 12 A; before that 15 A, for 1.25 x 12 A.
+    found = seen(RULE, one_load(part=f"baseboard-heater {watts} W 120 V", ambient=68))
+    assert len(found) == raised
+    for one in found:
+        assert (one.worst.first, one.worst.may) == (True, 15)
+        assert one.worst.needs == pytest.approx(1.25 * watts / 120)
+        # 12 AWG has 20 A before, and 17.4 A after.
+        assert one.size == "12"
 
 
 def test_above_its_own_temperature_a_wire_may_carry_nothing() -> None:

@@ -37,6 +37,10 @@ def test_it_grows_with_the_hots() -> None:
     assert (one.need.size, one.need.listed, one.need.least) == ("2", "4", "250 kcmil")
     assert one.need.grew == pytest.approx(1.4)
     assert not one.need.capped
+    # It meets the table, and does not burn off.
+    assert (one.severity, one.burns, one.as_made) == ("violation", False, False)
+    (one,) = seen(RULE, feeder("350 kcmil", "6", 250, "3 in"))
+    assert (one.severity, one.burns) == ("hazard", True)
     # 3 AWG (52,620 CM) is a little too thin.
     assert len(seen(RULE, feeder("350 kcmil", "3", 250, "3 in"))) == 1
 
@@ -46,6 +50,23 @@ def test_it_grows_by_the_size_that_has_the_ampacity_and_not_by_the_next_rating_u
     (one,) = seen(RULE, feeder("4", "10", 60))
     assert (one.need.least, one.need.size) == ("6", "8")
     assert not seen(RULE, feeder("4", "8", 60))
+
+
+def test_a_cable_with_the_ground_that_it_is_made_with_is_advised_on() -> None:
+    # 8 AWG NM-B has a 10 AWG ground; 20 A asks for 12 AWG, and 250.122(B) for 2.53 times that: 8 AWG.
+    def behind(breaker: int) -> list:
+        return seen(RULE, one_load("8/2 NM-B 20 ft", breaker=f"{breaker} A"))
+
+    (one,) = behind(20)
+    assert (one.severity, one.burns, one.as_made) == ("advice", False, True)
+    assert (one.conductor.size, one.need.listed, one.need.least, one.need.size) == ("10", "12", "12", "8")
+    assert not behind(40)
+
+
+def test_a_thin_ground_that_is_capped_by_the_hots_burns() -> None:
+    # 25 A asks for 10 AWG; beside 14 AWG hots 14 AWG will do, and 16 AWG will not.
+    (one,) = seen(RULE, feeder("14", "16", 25, "1/2 in"))
+    assert (one.severity, one.burns) == ("hazard", True)
 
 
 def test_it_need_not_be_larger_than_the_hots() -> None:

@@ -35,4 +35,4 @@ def test_make_up() -> None:
     assert NEC.limit("free conductor outside the opening") == pytest.approx(3 * INCH)
     assert NEC.limit("small opening") == pytest.approx(8 * INCH)
     assert NEC.limit("jacket in the box") == pytest.approx(0.25 * INCH)
-    assert NEC.section("free conductor", "jacket in the box") == "NEC 2023 300.14, 314.17"
+    assert NEC.section("free conductor", "jacket in the box") == "NEC 2023 300.14, 314.17(B)(2), 334.19"

@@ -28,14 +28,17 @@ class Nameplate(NamedTuple):
 
 
 class Demand(NamedTuple):
-    """What a conductor must be able to carry, `amps`, and what makes it so much.
+    """What a conductor must be able to carry, and what makes it so much.
 
-    `flows` is what it does carry in `state`, where it carries most; `rated` what the loads on it beside
-    those of the `plates` are rated, None where its current cannot be told apart by loads. Of that,
+    `amps` counts what runs for hours a quarter more: that is held against the ampacity before heat and
+    bunching take from it; `lasting` counts it once, against what they leave (210.19(A)(1)). `flows` is
+    what it does carry in `state`, where it carries most; `rated` what the loads on it beside those of the
+    `plates` are rated, None where its current cannot be told apart by loads. Of that,
     `continuous` counts a quarter more, and so do the `motor_amps` of its largest motor.
     """
 
     amps: float
+    lasting: float
     flows: float
     state: Settled | None
     plates: tuple[Nameplate, ...]
@@ -71,10 +74,12 @@ def _demand(case: Case, name: str, state: Settled | None, plates: Mapping[str, N
     motors = [one for one in loads if one[0].kind == "motor" and "continuous" not in one[0].flags]
     motor, turns = max(motors, key=lambda one: abs(one[1]), default=(None, 0j))
     rest = sum((current for _, current in others), 0j) if there or plates else flows
+    lasting = rest + case.code.limit("extra for the largest motor") * turns
     more = case.code.limit("extra for continuous loads on wire") * steady
-    more += case.code.limit("extra for the largest motor") * turns
+    marked = sum(plate.amps for plate in plates.values())
     return Demand(
-        amps=abs(rest + more) + sum(plate.amps for plate in plates.values()),
+        amps=abs(lasting + more) + marked,
+        lasting=abs(lasting) + marked,
         flows=abs(flows),
         state=state,
         plates=tuple(plates.values()),

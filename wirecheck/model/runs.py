@@ -7,6 +7,7 @@ from wirecheck.language.syntax import Span, Word
 from wirecheck.language.words import nearest
 from wirecheck.model.board import Conductor, Raceway, Run, RunEnd
 from wirecheck.model.draft import Draft
+from wirecheck.tables.cable_grounds import cable_ground
 from wirecheck.tables.sizes import trade_size
 
 CLASS_2_CABLES = frozenset(("CL2", "CL2P", "CL2R", "CL3", "CL3P", "CL3R"))
@@ -105,13 +106,14 @@ def add_cable(statement: syntax.CableStatement, draft: Draft) -> None:
             statement.kind.span,
             f"Did you mean {near}?" if near else "Cables are: " + ", ".join(known) + ".",
         )
+    ground: tuple[str, ...] = ()
     if low_voltage:
         most = len(CLASS_2_COLORS)
         colors = CLASS_2_COLORS[: statement.count]
     else:
         most = max(POWER_COLORS)
         ground = GROUNDS.get(kind, ("bare",))
-        colors = (*POWER_COLORS.get(statement.count, POWER_COLORS[most]), *ground)
+        colors = POWER_COLORS.get(statement.count, POWER_COLORS[most])
     if not 1 <= statement.count <= most:
         draft.wrong(
             "syntax",
@@ -123,7 +125,7 @@ def add_cable(statement: syntax.CableStatement, draft: Draft) -> None:
     if ends is None:
         draft.broken.add(statement.name.text)
         return
-    _run(statement, colors, True, ends, draft)
+    _run(statement, (*colors, *ground), ground, ends, draft)
 
 
 def add_wire(statement: syntax.WireStatement, draft: Draft) -> None:
@@ -134,19 +136,21 @@ def add_wire(statement: syntax.WireStatement, draft: Draft) -> None:
     if ends is None:
         draft.broken.add(statement.name.text)
         return
-    _run(statement, (statement.color.text,), False, ends, draft)
+    _run(statement, (statement.color.text,), (), ends, draft)
 
 
 def _run(
     statement: syntax.CableStatement | syntax.WireStatement,
     colors: tuple[str, ...],
-    jacketed: bool,
+    grounds: tuple[str, ...],
     ends: tuple[RunEnd, RunEnd],
     draft: Draft,
 ) -> None:
-    name = statement.name.text
+    name, size = statement.name.text, statement.size.text
+    jacketed = isinstance(statement, syntax.CableStatement)
+    material = "aluminum" if statement.aluminum else "copper"
     try:
-        trade_size(statement.size.text)
+        trade_size(size)
     except LookupError as unknown:
         draft.wrong(
             "syntax", f"{unknown}.", statement.size.span, "Sizes are written as 14, 1/0, 250 or 2.5 mm2."
@@ -162,8 +166,8 @@ def _run(
         conductors.append(
             Conductor(
                 name=conductor,
-                size=statement.size.text,
-                material="aluminum" if statement.aluminum else "copper",
+                size=cable_ground(statement.kind.text, material, size) if color in grounds else size,
+                material=material,
                 insulation=statement.kind.text,
                 color=color,
                 length=statement.length.value,

@@ -40,9 +40,25 @@ class Burden(NamedTuple):
     demand: Demand
 
     @property
+    def first(self) -> bool:
+        """Whether what counts a quarter more fills it most, before heat and bunching take from it."""
+        steps, demand = self.steps, self.demand
+        return demand.amps * steps.result >= demand.lasting * steps.before
+
+    @property
+    def needs(self) -> float:
+        """What it must be able to carry, by the test that it meets least well."""
+        return self.demand.amps if self.first else self.demand.lasting
+
+    @property
+    def may(self) -> float:
+        """What it may carry by that test."""
+        return self.steps.before if self.first else self.steps.result
+
+    @property
     def share(self) -> float:
         """What it must carry, in what it may."""
-        return self.demand.amps / self.steps.result if self.steps.result else float("inf")
+        return self.needs / self.may if self.may else float("inf")
 
 
 class Overloaded(Problem):
@@ -80,10 +96,11 @@ def find(case: Case) -> Iterator[Overloaded | NotChecked]:
         except NotInTable as error:
             unknown.setdefault(conductor.run, str(error))
             continue
-        if demand is not None and over(demand.amps, steps.result):
-            one = Burden(conductor, steps, demand)
-            if conductor.run not in worst or one.share > worst[conductor.run].share:
-                worst[conductor.run] = one
+        one = Burden(conductor, steps, demand) if demand is not None else None
+        if one is None or not over(one.needs, one.may):
+            continue
+        if conductor.run not in worst or one.share > worst[conductor.run].share:
+            worst[conductor.run] = one
     for name, reason in unknown.items():
         run = case.board.runs[name]
         yield NotChecked(
@@ -121,9 +138,14 @@ def _overloaded(case: Case, there: Sequence[Burden]) -> Overloaded:
             conductor,
             guard.amps if guard is not None else 0.0,
             larger_sizes(conductor.size, code=case.code),
-            lambda steps: not over(demand.amps, steps.result) and (guard is None or fits(case, guard, steps)),
+            lambda steps: _bears(steps, demand) and (guard is None or fits(case, guard, steps)),
         ),
     )
+
+
+def _bears(steps: Ampacity, demand: Demand) -> bool:
+    """Whether wire of an ampacity will do for a demand."""
+    return not over(demand.amps, steps.before) and not over(demand.lasting, steps.result)
 
 
 def _copper(case: Case, *conductors: Conductor) -> frozenset[int]:
@@ -139,31 +161,32 @@ def words(problem: Overloaded | NotChecked, case: Case) -> Words:
                 help="Look its ampacity up yourself, or write a size and a kind that the table lists.",
                 source=case.code.section("ampacities"),
             )
-    conductor, steps, demand = problem.worst
+    worst = problem.worst
+    conductor, steps, demand = worst
     when = case.when(demand.state, conductor.name) if demand.state and not demand.plates else ""
     sources = [steps.source, insulation(conductor.insulation, code=case.code).cap_source]
     if demand.plates:
         sources.append(
             case.code.section("nameplate sets the conductors", "equipment as its instructions say")
         )
-    if demand.continuous:
+    if demand.continuous and worst.first:
         sources.append(case.code.section("extra for continuous loads on wire"))
     if demand.motor is not None:
         sources.append(case.code.section("extra for the largest motor"))
     do = f"Use {gauge(problem.size)} {conductor.material}." if problem.size else "Put less on this circuit."
     return Words(
         message=f"{conductor.name} is {named_size(conductor)}. It may carry "
-        f"{amps(steps.result, beside=demand.amps)} here, and must be able to carry "
-        f"{amps(demand.amps, beside=steps.result)}{when}.",
-        help=f"{_demand(demand, case)} {arithmetic(steps)} {do}",
+        f"{amps(worst.may, beside=worst.needs)} here, and must be able to carry "
+        f"{amps(worst.needs, beside=worst.may)}{when}.",
+        help=f"{_demand(worst, case)} {arithmetic(steps)}{_before(worst)} {do}",
         source="; ".join(source for source in sources if source),
-        value=demand.amps,
-        limit=steps.result,
+        value=worst.needs,
+        limit=worst.may,
         unit="A",
         also=tuple(
             Note(
-                f"{one.conductor.run} may carry {amps(one.steps.result, beside=one.demand.amps)}, and must "
-                f"be able to carry {amps(one.demand.amps, beside=one.steps.result)}",
+                f"{one.conductor.run} may carry {amps(one.may, beside=one.needs)}, and must "
+                f"be able to carry {amps(one.needs, beside=one.may)}",
                 one.conductor.span,
             )
             for one in problem.others
@@ -171,8 +194,16 @@ def words(problem: Overloaded | NotChecked, case: Case) -> Words:
     )
 
 
-def _demand(demand: Demand, case: Case) -> str:
+def _before(burden: Burden) -> str:
+    """Which ampacity it is held to, where heat and bunching take from it."""
+    if not burden.first or burden.may == burden.steps.result:
+        return ""
+    return f" What counts more, since it runs for hours, is held to the ampacity before that: {amps(burden.may)}."
+
+
+def _demand(burden: Burden, case: Case) -> str:
     """What makes it so much."""
+    demand = burden.demand
     told = [
         f"{plate.equipment.name}'s nameplate asks for conductors of {amps(plate.amps)} (its minimum circuit "
         "ampacity)."
@@ -182,7 +213,7 @@ def _demand(demand: Demand, case: Case) -> str:
         told.append(f"It carries {amps(demand.flows)}.")
     elif demand.rated > LEAKS:
         told.append(f"{'Other loads' if demand.plates else 'Loads'} on it are rated {amps(demand.rated)}.")
-    if demand.continuous:
+    if demand.continuous and burden.first:
         more = 1 + case.code.limit("extra for continuous loads on wire")
         told.append(
             f"{amps(demand.continuous)} of that is continuous and counts {percent(more)}: "

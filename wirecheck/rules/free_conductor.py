@@ -4,7 +4,7 @@ Short wires cannot be made up outside the box: joints are made blind, and whoeve
 device later has nothing to hold. A jacket that ends outside the box leaves thin insulation against
 the edge of the opening.
 
-Source: NEC 300.14, 314.17(B)(2)
+Source: NEC 300.14, 314.17(B)(2), 334.19
 """
 
 from __future__ import annotations

@@ -47,10 +47,16 @@ class Need(NamedTuple):
 
 
 class TooThin(Problem):
-    """The largest grounding conductor beside a circuit's wires is smaller than that circuit needs."""
+    """The largest grounding conductor beside a circuit's wires is smaller than that circuit needs.
+
+    `burns` is whether it is below what the table asks for, and not only below what grew with the hots;
+    `as_made` whether it lies in a cable with them, which is made with that ground.
+    """
 
     conductor: Conductor
     need: Need
+    burns: bool
+    as_made: bool
 
 
 def find(case: Case) -> Iterator[TooThin]:
@@ -66,14 +72,18 @@ def find(case: Case) -> Iterator[TooThin]:
     for bunch, need in needs.items():
         largest = max(grounds[bunch], key=lambda conductor: area(conductor.size))
         if over(area(need.size), area(largest.size)):
+            burns = over(min(area(need.listed), area(need.size)), area(largest.size))
+            as_made = case.board.runs[largest.run].jacketed
             yield TooThin(
                 at=spot(case.board.runs[largest.run]),
                 about=largest,
-                severity="hazard",
+                severity="hazard" if burns else "advice" if as_made else "violation",
                 stage="rough-in",
                 copper=frozenset(case.uses.piece[end] for end in largest.ends),
                 conductor=largest,
                 need=need,
+                burns=burns,
+                as_made=as_made,
             )
 
 
@@ -127,11 +137,17 @@ def words(problem: TooThin, case: Case) -> Words:
     if need.capped:
         told += f" It need not be larger than the circuit's own {gauge(need.size)}."
         section = "grounding conductor no larger than the circuit's own"
+    must = f"must be {gauge(need.size)} or larger, or it can burn off before {guard.name} opens."
+    remedy = f"Use {gauge(need.size)} {need.material}."
+    if not problem.burns:
+        must = f"must grow to {gauge(need.size)} as its hots did, so that {guard.name} opens as fast."
+    if not problem.burns and problem.as_made:
+        must += f" Cable of this size is made with a {gauge(problem.conductor.size)} ground."
+        remedy = "Ask the inspector before the wall is closed, or run single wires in a raceway."
     return Words(
         message=f"{problem.conductor.name} is {named_size(problem.conductor)}. Behind {guard.name}, which is "
-        f"{amps(guard.amps)}, the grounding conductor must be {gauge(need.size)} or larger, or it can burn "
-        f"off before {guard.name} opens.",
-        help=f"{told} Use {gauge(need.size)} {need.material}.",
+        f"{amps(guard.amps)}, the grounding conductor {must}",
+        help=f"{told} {remedy}",
         source=case.code.section(section),
         also=(Note(f"{guard.name} is {amps(guard.amps)}", guard.protection.span),),
     )

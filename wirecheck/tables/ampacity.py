@@ -54,6 +54,11 @@ class Ampacity(NamedTuple):
     result: float
     source: str
 
+    @property
+    def before(self) -> float:
+        """The ampacity before correction and adjustment: the lesser of the two columns' values."""
+        return self.table if self.cap is None else min(self.table, self.cap)
+
 
 def insulation(kind: str, *, code: Code) -> Insulation:
     """The ratings of an insulation or cable type.

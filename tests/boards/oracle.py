@@ -481,6 +481,7 @@ def _made_up(reading: Reading, verdict: Verdict) -> None:
             else:
                 under.setdefault(screw, []).append(len(things))
             _fits(reading, join, screw, things, verdict)
+        _metals(reading, join, verdict)
     for screw, lines in under.items():
         device = reading.devices.get(screw.partition(".")[0])
         kind, label = KINDS[device.part] if device else Kind({}, SWITCH), screw.partition(".")[2]
@@ -493,6 +494,21 @@ def _made_up(reading: Reading, verdict: Verdict) -> None:
         most = max([*lines[:last], sum(lines[last:])])
         if most > (1 if kind.roles.get(label, "g") == "g" else kind.clamps):
             verdict.hazards.add(f"{most} under {screw}")
+
+
+def _metals(reading: Reading, join: Join, verdict: Verdict) -> None:
+    """Aluminum and copper in one splice, or under one screw of a bar; tails and leads are copper."""
+    names = [name for name, _ in join.members if name is not None]
+    aluminum = {reading.conductors[name][0].aluminum for name in names if name in reading.conductors}
+    tailed = any(name is None for name, _ in join.members)
+    copper = False
+    for name in names:
+        device = reading.devices.get(name.partition(".")[0])
+        if device is not None and name not in reading.conductors:
+            kind = KINDS[device.part]
+            copper |= (tailed and kind.copper) or name.partition(".")[2] in kind.leads
+    if True in aluminum and (False in aluminum or copper):
+        verdict.hazards.add(f"aluminum and copper meet in {join.place}")
 
 
 def _fits(reading: Reading, join: Join, screw: str, things: list[str | None], verdict: Verdict) -> None:

@@ -218,7 +218,10 @@ class JoinEnd(NamedTuple):
 
 
 class JoinStatement(NamedTuple):
-    """`W1.bare -- W2.bare -- pigtail -- S1.ground`; `when` and `options` only inside a part."""
+    """`W1.bare -- W2.bare -- pigtail -- S1.ground`; `when` only inside a part.
+
+    Of the `options`, `connector AL-CU` is said on a board, the others inside a part.
+    """
 
     ends: tuple[JoinEnd, ...]
     when: Condition | None

@@ -195,7 +195,8 @@ class Join(NamedTuple):
     """What one line joins in one place.
 
     `under` maps a terminal to the members whose copper sits under that screw;
-    `splice` holds the conductors under one connector (empty without one).
+    `splice` holds the conductors under one connector (empty without one); `connector` is the
+    kind that the line names, `AL-CU` for one that is listed for aluminum with copper.
     """
 
     place: str
@@ -203,6 +204,7 @@ class Join(NamedTuple):
     splice: tuple[Member, ...]
     under: dict[str, tuple[Member, ...]]
     span: Span
+    connector: str | None = None
 
 
 Expectation = ExpectFrom | ExpectLive | ExpectRuns | ExpectStops

@@ -9,6 +9,9 @@ from wirecheck.model.board import Join, Member
 from wirecheck.model.draft import Draft
 from wirecheck.model.runs import CLASS_2_COLORS
 
+# What is marked on a connector that takes aluminum and copper together (UL 486C, from memory).
+CONNECTORS = ("AL-CU",)
+
 
 def make_up(statements: tuple[Statement, ...], draft: Draft) -> tuple[tuple[Join, ...], dict[str, Span]]:
     """Every join in its place, and the ends that are capped."""
@@ -43,20 +46,36 @@ def make_up(statements: tuple[Statement, ...], draft: Draft) -> tuple[tuple[Join
                     "A join on a board is there or is not: `when` belongs inside a part.",
                     statement.span,
                 )
-            if statement.options:
-                draft.wrong(
-                    "syntax",
-                    "A join on a board has no rating: what a contact carries is said inside a part.",
-                    statement.options[0].span,
-                )
             members = [
                 member
                 for end in statement.ends
                 if (member := _member(end, place.text, used, draft)) is not None
             ]
             if len(members) > 1:
-                joins.append(_join(place.text, members, statement.span))
+                joins.append(_join(place.text, members, _connector(statement.options, draft), statement.span))
     return tuple(joins), capped
+
+
+def _connector(options: tuple[syntax.Option, ...], draft: Draft) -> str | None:
+    """The kind of connector that a join says it is made with."""
+    found = None
+    for option in options:
+        if option.name.text != "connector":
+            draft.wrong(
+                "syntax",
+                "A join on a board has no rating: what a contact carries is said inside a part.",
+                option.span,
+            )
+        elif isinstance(option.value, Word) and option.value.text in CONNECTORS:
+            found = option.value.text
+        else:
+            draft.wrong(
+                "syntax",
+                "A connector is named only where it is listed for aluminum and copper together.",
+                option.span,
+                f"Write: connector {CONNECTORS[0]}",
+            )
+    return found
 
 
 def _member(end: syntax.JoinEnd, place: str, used: set[str], draft: Draft) -> Member | None:
@@ -159,7 +178,7 @@ def _ends_of(owner: str, draft: Draft) -> list[str]:
     return inside + [conductor.name for conductor in draft.conductors.values() if conductor.run == owner]
 
 
-def _join(place: str, members: list[Member], span: Span) -> Join:
+def _join(place: str, members: list[Member], connector: str | None, span: Span) -> Join:
     """Sort the members of one line into the splice and the screws.
 
     Conductors that stand beside a screw sit under it; a pigtail leads from the
@@ -198,9 +217,8 @@ def _join(place: str, members: list[Member], span: Span) -> Join:
             splice.extend(waiting)
         else:
             under[last.point].extend(_beneath(one, last) for one in waiting)
-    return Join(
-        place, tuple(members), tuple(splice), {name: tuple(sits) for name, sits in under.items()}, span
-    )
+    sitting = {name: tuple(sits) for name, sits in under.items()}
+    return Join(place, tuple(members), tuple(splice), sitting, span, connector)
 
 
 def _beneath(member: Member, screw: Member) -> Member:

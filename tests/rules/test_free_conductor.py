@@ -57,6 +57,12 @@ def test_a_single_wire_has_no_jacket() -> None:
     assert [type(one) for one in seen(RULE, text)] == [ShortWire]
 
 
+@pytest.mark.parametrize(("kind", "found"), [("MC", 0), ("AC", 0), ("UF-B", 1), ("SER", 1)])
+def test_armor_ends_at_its_connector(kind: str, found: int) -> None:
+    text = STAIR + f"cable W9 14/2 {kind} 12 ft from B to A (free 7 in, jacket 0 in)\n"
+    assert [type(one) for one in seen(RULE, text)] == [ShortJacket] * found
+
+
 def test_thermostat_cable_is_under_neither_section() -> None:
     text = STAIR + "cable T1 18/2 CL2 12 ft from B to A (free 1 in, jacket 0 in)\n"
     assert not seen(RULE, text)

@@ -8,7 +8,7 @@ from typing import NamedTuple
 from wirecheck.judge.case import Case
 from wirecheck.judge.gangs import surely_one_gang
 from wirecheck.model.board import Box, Run, RunEnd
-from wirecheck.model.runs import CLASS_2_CABLES
+from wirecheck.model.runs import ARMORED, CLASS_2_CABLES
 from wirecheck.tables.supports import support
 
 
@@ -30,6 +30,11 @@ def power_ends(case: Case) -> Iterator[tuple[Run, RunEnd]]:
         if run.kind not in CLASS_2_CABLES:
             for end in run.ends:
                 yield run, end
+
+
+def sheathed(run: Run) -> bool:
+    """Whether a power run has a jacket that must come into the box; armor ends at its connector."""
+    return run.jacketed and run.kind not in ARMORED
 
 
 def held(case: Case, run: Run, end: RunEnd) -> Held | None:

@@ -12,6 +12,7 @@ from wirecheck.tables.sizes import trade_size
 
 CLASS_2_CABLES = frozenset(("CL2", "CL2P", "CL2R", "CL3", "CL3P", "CL3R"))
 POWER_CABLES = frozenset(("NM-B", "UF-B", "SER", "SEU", "MC", "AC"))
+ARMORED = frozenset(("MC", "AC"))
 POWER_COLORS = {
     1: ("black",),
     2: ("black", "white"),

@@ -25,7 +25,7 @@ from wirecheck.judge.opened import uses_opened
 from wirecheck.judge.problem import Problem
 from wirecheck.judge.purpose import is_grounding
 from wirecheck.judge.size_words import named_size
-from wirecheck.judge.support import held, power_ends
+from wirecheck.judge.support import held, power_ends, sheathed
 from wirecheck.judge.tape import longer, shorter
 from wirecheck.language.quantity import amps, inches, percent, shown, volts
 from wirecheck.language.syntax import ExpectRuns
@@ -123,9 +123,12 @@ def _ends(case: Case) -> Iterator[Line]:
         measures: list[tuple[str, float | None, float, bool]] = []
         if end.place in case.board.boxes:
             measures.append(("free", end.free, free, True))
-        measures.append(("jacket", end.jacket, jacket, True))
+        if sheathed(run):
+            measures.append(("jacket", end.jacket, jacket, True))
         if rules is not None:
             measures.append(("secured", end.secured, rules.within, False))
+        if not measures:
+            continue
         yield Line(
             f"{run.name} in {end.place}",
             ", ".join(f"{name} {_length(length)}" for name, length, _, _ in measures),

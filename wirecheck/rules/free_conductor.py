@@ -14,7 +14,7 @@ from collections.abc import Iterator
 from wirecheck.judge.case import Case
 from wirecheck.judge.problem import Problem, Spot, Words
 from wirecheck.judge.rule import rule
-from wirecheck.judge.support import power_ends
+from wirecheck.judge.support import power_ends, sheathed
 from wirecheck.judge.tape import INCH, shorter
 from wirecheck.language.quantity import inches
 from wirecheck.model.board import Run, RunEnd
@@ -53,7 +53,7 @@ def find(case: Case) -> Iterator[ShortMeasure]:
                 measure=end.free,
                 least=free,
             )
-        if run.jacketed and end.jacket is not None and shorter(end.jacket, jacket):
+        if sheathed(run) and end.jacket is not None and shorter(end.jacket, jacket):
             yield ShortJacket(
                 at=Spot(end.spans["jacket"], end),
                 about=run,

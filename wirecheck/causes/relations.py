@@ -267,6 +267,11 @@ def in_that_machine(cause: Any, effect: Any, case: Case) -> bool:
     return around[effect.load.device].outer in {around[load.device].outer for load in stopped}
 
 
+def waits_for_itself(cause: Any, effect: Any, case: Case) -> bool:
+    """All that the other misses is what cannot start for the one."""
+    return all(load.name in cause.dead for load in effect.missing)
+
+
 def gives_it_power(cause: Any, effect: Any, case: Case) -> bool:
     """With the swap of wires that puts the one right, the load of the other has its volts at rest."""
     load: Load = effect.load

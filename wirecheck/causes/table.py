@@ -58,6 +58,7 @@ from wirecheck.causes.relations import (
     trips_before_it,
     trips_it,
     unbalances_it,
+    waits_for_itself,
     where_hots_meet,
 )
 from wirecheck.judge.problem import Problem
@@ -97,6 +98,7 @@ from wirecheck.rules.open_ground import LeadsNowhere, OpenGround
 from wirecheck.rules.open_splice import OpenGrounds, OpenNeutrals
 from wirecheck.rules.out_and_back import Apart
 from wirecheck.rules.pole_bypassed import PoleBypassed
+from wirecheck.rules.own_contact import WaitsForItself
 from wirecheck.rules.reversed_polarity import Reversed
 from wirecheck.rules.short_circuit import Short
 from wirecheck.rules.switch_without_effect import AlwaysOn, Idle
@@ -409,6 +411,8 @@ TABLE: tuple[Row, ...] = (
         for cause in (NotRunning, RunsToo)
         for effect in (NeverLive, OnOneSide)
     ),
+    Row(WaitsForItself, NotRunning, waits_for_itself, "what waits for itself does not run in any call"),
+    Row(WaitsForItself, BoardWithoutPower, same_copper, "what waits for itself has no power at rest"),
     Row(NotRunning, BoardWithoutPower, in_that_machine, "that says what its machine lacks"),
     Row(NotRunning, BoardWithoutPower, comes_to_its_power, "that says where its power stops"),
     Row(CommonOnCall, BoardWithoutPower, is_its_common, "on a common the thermostat has its power"),

@@ -1,0 +1,90 @@
+"""Something is fed through a contact that it must close itself, so it can never start.
+
+A transformer behind the contactor that its own 24 V pulls in has no power until the contactor is in, and the
+contactor has no 24 V until the transformer has power. Neither goes first. Such a thing belongs ahead of the
+contact.
+
+Source: common practice: controls take their power from the line side of what they control
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wirecheck.circuit.circuit import Load, Winding
+from wirecheck.judge.case import Case
+from wirecheck.judge.circles import Circle, Waits, circle
+from wirecheck.judge.finding import Note
+from wirecheck.judge.made_up import join_at
+from wirecheck.judge.problem import Problem, Words, spot
+from wirecheck.judge.rule import rule
+from wirecheck.language.quantity import volts
+
+
+class WaitsForItself(Problem):
+    """A circle: `link` is what of it hangs behind a contact that the rest of it would have to close."""
+
+    circle: Circle
+    link: Waits
+
+    @property
+    def dead(self) -> frozenset[str]:
+        """The names of all loads and transformers that cannot start because of it."""
+        return frozenset(one.name for one in self.circle.dead)
+
+
+def find(case: Case) -> Iterator[WaitsForItself]:
+    """The circle, at the join that puts something behind its own contact."""
+    found = circle(case)
+    if found is None:
+        return
+    link = next((one for one in found.links if _is_behind(one)), found.links[0])
+    device = case.circuit.around[link.of.device][0]
+    join = join_at(case, link.point) if link.point is not None else None
+    yield WaitsForItself(
+        at=spot(device if join is None else join),
+        about=link.of,
+        severity="fault",
+        stage="final",
+        copper=frozenset(case.uses.piece[point] for one in found.dead for point in _ends(one)),
+        circle=found,
+        link=link,
+    )
+
+
+def _is_behind(link: Waits) -> bool:
+    """Whether it hangs behind a contact of what it waits for."""
+    return link.contact is not None and link.contact.scope == link.for_.device
+
+
+def _ends(of: Load | Winding) -> tuple[str, str]:
+    return of.primary if isinstance(of, Winding) else (of.a, of.b)
+
+
+def words(problem: WaitsForItself, case: Case) -> Words:
+    """Around the circle, link by link, and where its first thing belongs."""
+    links = problem.circle.links
+    first = links.index(problem.link)
+    around = [_said(one) for one in (*links[first:], *links[:first])]
+    of, contact = problem.link.of.name, problem.link.contact
+    who = "Neither" if len(links) == 2 else "None of them"
+    device = contact.scope if contact is not None else problem.link.for_.device
+    return Words(
+        message=f"{', and '.join(around)}. {who} can go first, so {of} never starts.",
+        help=f"Move {of} to the line side of {device}, where it has power before {device} closes.",
+        source="common practice",
+        also=(Note(f"{problem.link.for_.name} is here", problem.link.for_.span),),
+    )
+
+
+def _said(link: Waits) -> str:
+    of, other = link.of.name, link.for_
+    if link.contact is None:
+        given = volts(other.secondary_volts) if isinstance(other, Winding) else "power"
+        return f"{of} gets its {given} from {other.name}"
+    if _is_behind(link):
+        return f"{of} is fed through {other.name}"
+    return f"{of} waits for {link.contact.scope}, which closes only once {other.name} runs"
+
+
+RULE = rule(__name__, "final", find=find, words=words)

@@ -138,8 +138,9 @@ def test_each_mistake_is_told_for_itself() -> None:
 
 def test_a_reversing_valve_on_the_wrong_terminal_is_moved_back() -> None:
     text = own("call-crosstalk", "reversing-valve-on-b")
-    (one,) = seen(RULE, text)
-    assert isinstance(one.swap, Misplaced) and one.crossings == ()
+    (one,) = (each for each in seen(RULE, text) if isinstance(each, RunsToo))
+    assert isinstance(one.swap, Misplaced)
+    assert [crossed.spliced for crossed in one.crossings] == [True]
     assert (one.swap.here.name, one.swap.meant.name) == ("TS.B", "TS.O")
     assert at(text, one) == "TW.orange -- TS.B"
     # What the cooling call lacks for it is the same mistake.
@@ -160,6 +161,17 @@ def test_crossed_wires_come_before_jumpers() -> None:
 
 
 # ----------------------------------------------------------------- unasked
+
+
+def test_a_valve_that_is_to_cool_and_runs_to_heat_is_told_of_without_a_line_that_asks() -> None:
+    """The outdoor unit has no terminal for the other season; spliced at the indoor unit or not."""
+    text = own("call-crosstalk", "reversing-valve-on-b")
+    quiet = "".join(f"{line}\n" for line in text.splitlines() if not line.startswith("expect"))
+    (one,) = seen(RULE, quiet)
+    assert isinstance(one, CrossedUnasked) and one.severity == "fault"
+    assert (one.subject, at(quiet, one)) == ("TS.B", "TW.orange -- TS.B")
+    assert isinstance(one.swap, Misplaced) and one.swap.meant.name == "TS.O"
+    assert not seen(RULE, changed(quiet, ("TW.orange -- TS.B", "TW.orange -- TS.O")))
 
 
 def unasked(text: str, **parts: str) -> list[CrossedUnasked]:

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
+from wirecheck.circuit.pieces import pieces
 from wirecheck.judge.case import Case
 from wirecheck.judge.made_up import join_at
 from wirecheck.judge.purpose import is_class_2
@@ -41,6 +42,7 @@ class Crossing(NamedTuple):
 
     `here` is the terminal that it is on in `join`, the odd one of the two; `origin` the one at its
     other end; `meant` the terminal of the device here that carries what `origin` carries, if there is one.
+    `spliced` is whether another wire goes on from it to there.
     """
 
     conductor: Conductor
@@ -48,6 +50,7 @@ class Crossing(NamedTuple):
     here: Terminal
     origin: Terminal
     meant: Terminal | None
+    spliced: bool = False
 
 
 def carried_to(case: Case, terminal: Terminal) -> frozenset[Carried | None]:
@@ -64,29 +67,45 @@ def carried_to(case: Case, terminal: Terminal) -> frozenset[Carried | None]:
 
 @question
 def crossings(case: Case) -> tuple[Crossing, ...]:
-    """The crossed wires, in order of the text.
+    """The crossed wires, in order of the text; two that are spliced to each other alone are one wire.
 
     A wire's color says which of its ends is the odd one; where it does not, the equipment's end is.
     """
-    landed: dict[str, list[tuple[Join, Terminal]]] = {}
+    chain = _chains(case)
+    landed: dict[str, list[tuple[Join, Terminal, str]]] = {}
     for join in case.board.joins:
         screws = carrying(join, case.board)
         if len(screws) == 1:
             for member in join.members:
                 if member.kind == "end":
-                    landed.setdefault(member.name, []).append((join, screws[0]))
+                    landed.setdefault(chain[member.name], []).append((join, screws[0], member.name))
     told = []
-    for name, ends in landed.items():
+    for ends in landed.values():
         if len(ends) != 2 or ends[0][1].spec.carries == ends[1][1].spec.carries:
             continue
-        conductor = case.board.conductors[name]
-        by_color = usually_carries(conductor.color)
-        (_, first), (_, second) = ends
+        (_, first, one), (_, second, other) = ends
         equipment = not case.board.devices[first.owner].part.calls
-        odd_first = second.spec.carries == by_color or (first.spec.carries != by_color and equipment)
-        (join, here), (_, origin) = ends if odd_first else ends[::-1]
-        told.append(Crossing(conductor, join, here, origin, alike(case, here.owner, origin)))
+        odd_first = _usual(case, one) == second.spec.carries or (
+            _usual(case, other) != first.spec.carries and equipment
+        )
+        (join, here, name), (_, origin, _) = ends if odd_first else ends[::-1]
+        conductor = case.board.conductors[name]
+        told.append(Crossing(conductor, join, here, origin, alike(case, here.owner, origin), one != other))
     return tuple(told)
+
+
+def _usual(case: Case, conductor: str) -> str | None:
+    return usually_carries(case.board.conductors[conductor].color)
+
+
+def _chains(case: Case) -> Mapping[str, str]:
+    """The first wire of each row of wires that are spliced end to end, by the name of each of them."""
+    splices = [
+        (join.members[0].name, join.members[1].name)
+        for join in case.board.joins
+        if len(join.members) == 2 and all(member.kind == "end" for member in join.members)
+    ]
+    return pieces(case.board.conductors, splices)
 
 
 class OddColor(NamedTuple):

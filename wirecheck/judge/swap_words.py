@@ -10,7 +10,7 @@ def crossing(crossed: Crossing) -> str:
     """Where the two ends of a crossed wire are, as a sentence."""
     return (
         f"At {crossed.join.place}, {crossed.conductor.name} is on {crossed.here.name}, "
-        f"and its other end is on {crossed.origin.name}."
+        f"and {'comes by a splice from' if crossed.spliced else 'its other end is on'} {crossed.origin.name}."
     )
 
 

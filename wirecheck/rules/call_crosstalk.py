@@ -25,6 +25,10 @@ from wirecheck.language.syntax import ExpectRuns, Span
 from wirecheck.model.board import Join, Terminal
 
 
+# A reversing valve's call, for the one season or the other.
+CHANGEOVERS = {"changeover-cool", "changeover-heat"}
+
+
 class Extra(NamedTuple):
     """What runs in the calls of a line and should not; without them, where `uncalled`."""
 
@@ -108,16 +112,20 @@ def _jumper(case: Case, line: ExpectRuns) -> Join | None:
 
 
 def _unasked(case: Case) -> Iterator[CrossedUnasked]:
-    """Crossed wires between two devices that both have both terminals.
+    """Crossed wires between two devices that both have both terminals, and those of a reversing valve.
 
-    A second stage of heat on the one that a furnace has is meant so.
+    A second stage of heat on the one that a furnace has is meant so. A valve that is energized to cool is
+    never meant to be energized to heat.
     """
     asked = {word.text for line in calls.asked(case) for word in line.calls}
     crossed = tuple(
         one
         for one in crossings(case)
         if one.meant is not None
-        and alike(case, one.origin.owner, one.here) is not None
+        and (
+            alike(case, one.origin.owner, one.here) is not None
+            or {one.origin.spec.carries, one.here.spec.carries} == CHANGEOVERS
+        )
         # A thermostat that is a contact and no more, all of whose calls are asked for, has no first wire.
         and (not asked.issuperset(case.calls) or any(_lives(case, end) for end in (one.origin, one.here)))
     )

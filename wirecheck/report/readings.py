@@ -33,9 +33,9 @@ def said(reading: Reading, points: Sequence[str], settled: Settled) -> str:
         )
     if reading.between is not None:
         lines.append(
-            "No nameplate gives the ohms of a coil or a winding. For its volts and VA they mostly lie between "
-            "these two. Compare it with a good one of the same kind. OL means that it is open, and next to "
-            "0 that it is shorted."
+            "No nameplate gives the ohms of a coil or a winding. For its volts and VA they mostly lie "
+            "between these two. Compare it with a good one of the same kind. OL means that it is open, and "
+            "next to 0 that it is shorted."
         )
     elif reading.value is None and reading.through:
         lines.append(

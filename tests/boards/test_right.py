@@ -208,12 +208,11 @@ def test_a_screw_with_wires_that_do_not_belong_together_is_not_told_to_be_splice
     assert told.help is not None and "do not belong together" in told.help and "pigtail" not in told.help
 
 
-def test_a_white_on_the_bar_beside_a_breaker_of_its_own_neutral_is_advice() -> None:
-    path = FOLDER / "split-receptacle-room.wire"
-    (told,) = [
-        one for one in check(path.read_text(encoding="utf-8")).findings if one.rule == "breaker-neutral"
-    ]
-    assert told.severity == "advice" and told.help is not None and "LP.8.neutral" in told.help
+def test_a_white_on_the_bar_beside_a_breaker_of_its_own_neutral_is_a_fault() -> None:
+    right = (FOLDER / "split-receptacle-room.wire").read_text(encoding="utf-8")
+    wrong = right.replace("W1.white -- LP.8.neutral", "W1.white -- LP.neutral")
+    (told,) = [one for one in check(wrong).findings if one.rule == "breaker-neutral"]
+    assert told.severity == "fault" and told.help is not None and "LP.8.neutral" in told.help
 
 
 def test_devices_that_come_with_the_trim_are_not_missed_in_the_rough_in() -> None:

@@ -102,6 +102,12 @@ def trips_before_it(cause: Any, effect: Any, case: Case) -> bool:
     )
 
 
+def of_those_wires(cause: Any, effect: Any, case: Case) -> bool:
+    """All runs that the other is about have no conductor but those of the one."""
+    names = {conductor.name for conductor in cause.conductors}
+    return all(allowed.conductor.name in names for allowed in effect.over)
+
+
 def same_circuit(cause: Any, effect: Any, case: Case) -> bool:
     """They are about the same breaker or fuse, the `guard` of each."""
     return bool(cause.guard.name == effect.guard.name)
@@ -194,6 +200,12 @@ def all_on_reversed_devices(cause: Any, effect: Any, case: Case) -> bool:
 def same_two(cause: Any, effect: Any, case: Case) -> bool:
     """They are about the same two breakers or fuses."""
     return {cause.one.name, cause.other.name} == {effect.one.name, effect.other.name}
+
+
+def ties_those(cause: Any, effect: Any, case: Case) -> bool:
+    """The one is about copper that ties the two breakers of the other."""
+    names = {cause.one.breaker.name, cause.other.breaker.name}
+    return names == {effect.one.name, effect.other.name}
 
 
 def ties_the_two(cause: Any, effect: Any, case: Case) -> bool:

@@ -31,6 +31,7 @@ from wirecheck.causes.relations import (
     meets_at_its_screw,
     mended_by_its_swap,
     of_a_reversed_device,
+    of_those_wires,
     on_its_way,
     on_that_cable,
     one_of_its_loads,
@@ -55,6 +56,7 @@ from wirecheck.causes.relations import (
     swapped_there,
     takes_its_ground,
     ties_the_two,
+    ties_those,
     trips_before_it,
     trips_it,
     unbalances_it,
@@ -99,6 +101,7 @@ from wirecheck.rules.open_splice import OpenGrounds, OpenNeutrals
 from wirecheck.rules.out_and_back import Apart
 from wirecheck.rules.pole_bypassed import PoleBypassed
 from wirecheck.rules.own_contact import WaitsForItself
+from wirecheck.rules.parallel_conductors import TooThin
 from wirecheck.rules.reversed_polarity import Reversed
 from wirecheck.rules.short_circuit import Short
 from wirecheck.rules.switch_without_effect import AlwaysOn, Idle
@@ -107,6 +110,7 @@ from wirecheck.rules.switching import NotAsAsked
 from wirecheck.rules.syntax import Unreadable
 from wirecheck.rules.tab_in_place import TabInPlace
 from wirecheck.rules.terminal_crowding import Crowded
+from wirecheck.rules.two_circuits_on_a_yoke import TwoCircuits
 from wirecheck.rules.unknown_name import UnknownName
 from wirecheck.rules.unknown_part import UnknownPart
 from wirecheck.rules.unswitched_feed import Switched
@@ -330,10 +334,26 @@ TABLE: tuple[Row, ...] = (
     ),
     # Two hots and a neutral.
     Row(NotTogether, BetweenTwo, same_two, "one handle for both settles that too"),
+    *(
+        Row(cause, TwoCircuits, same_two, "what is done about the two breakers settles the yoke too")
+        for cause in (NotTogether, OnSameLeg, BetweenTwo)
+    ),
+    Row(FedTwice, TwoCircuits, ties_those, "with the two circuits apart the yoke is of one or of none"),
     Row(FedTwice, OnSameLeg, ties_the_two, "two hots that are one wire share everything"),
     *(
         Row(Short, effect, where_hots_meet, "two hots that are one wire share everything")
         for effect in (NotTogether, BetweenTwo)
+    ),
+    *(
+        Row(cause, TooThin, same_copper, "with the neutrals of two circuits apart none lies in parallel")
+        for cause in (NotTogether, OnSameLeg)
+    ),
+    Row(TooThin, Apart, same_copper, "a wire in parallel takes a part of the current another way"),
+    Row(
+        TooThin,
+        overcurrent_protection.TooLarge,
+        of_those_wires,
+        "one wire in place of two is sized by the same breaker",
     ),
     # Out in one cable and back in another.
     *(

@@ -8,7 +8,7 @@ import wirecheck
 from tests.rules.hands import at, changed, own, reported, seen
 from tests.rules.hookups import BENCH, HOOKUP, LIVE, STAT, hooked
 from wirecheck import files
-from wirecheck.rules.missing_wire import RULE, Unheard, Unpowered, Unsent
+from wirecheck.rules.missing_wire import RULE, Unheard, Unpowered, Unsent, Unused
 
 BOARDS = files.folder("boards")
 LIVELY = LIVE.replace("part live", "part stat")
@@ -18,8 +18,13 @@ def right(board: str) -> str:
     return (BOARDS / board / "right.wire").read_text(encoding="utf-8")
 
 
-def found(text: str, **parts: str) -> list[Unpowered | Unheard | Unsent]:
+def every(text: str, **parts: str) -> list[Unpowered | Unheard | Unsent | Unused]:
     return list(RULE.find(hooked(text, **parts)))
+
+
+def found(text: str, **parts: str) -> list[Unpowered | Unheard | Unsent | Unused]:
+    """Those for want of which something does not work."""
+    return [one for one in every(text, **parts) if not isinstance(one, Unused)]
 
 
 @pytest.mark.parametrize("board", ["heating-call", "oil-furnace", "condensing-furnace", "two-transformers"])
@@ -267,3 +272,93 @@ Fan -- C when fan is {when}
 def test_a_thermostat_sends_nothing_but_calls() -> None:
     text = changed(HOOKUP, ("  TW.green -- TS.Fan\n", "  cap TW.green\n"))
     assert found(text) == []
+
+
+# ------------------------------------------------------------------- unused
+
+
+CONTROL = """board "A low-pressure control that nothing feeds"
+panel LP 120/240 V, 10 kA available
+breaker LP.1 15 A
+box A junction 100 cu in
+cable W 14/2 NM-B 20 ft from LP to A
+L1 is lampholder in A
+LPC is low-pressure-control in A
+at LP
+  W.black -- LP.1
+  W.white -- LP.neutral
+  W.bare -- LP.ground
+at A
+  W.black -- L1.hot
+  W.white -- L1.neutral
+"""
+FED = "  W.black -- L1.hot\n", "  W.black -- L1.hot -- LPC.a\n"
+
+
+def unused(text: str, **parts: str) -> list[str]:
+    return [one.subject for one in every(text, **parts) if isinstance(one, Unused)]
+
+
+def test_a_screw_that_its_part_needs_is_remarked_on_without_any_expect_line() -> None:
+    assert unused(CONTROL) == ["LPC.a", "LPC.b"]
+    text = changed(CONTROL, FED)
+    (one,) = every(text)
+    assert isinstance(one, Unused)
+    assert (one.subject, one.severity, one.stage, at(text, one)) == (
+        "LPC.b",
+        "advice",
+        "final",
+        "LPC is low-pressure-control in A",
+    )
+    assert one.copper
+
+
+@pytest.mark.parametrize(
+    ("flags", "remarked"),
+    [("", True), (", optional", False), (", lead", False), (", holds 2", True)],
+)
+def test_what_is_optional_and_what_is_a_lead_is_not(flags: str, remarked: bool) -> None:
+    part = f"""part spare "A screw"
+terminal a contact{flags}
+"""
+    text = CONTROL.replace("low-pressure-control", "spare")
+    assert unused(text, spare=part) == (["LPC.a"] if remarked else [])
+
+
+def test_of_a_ground_another_rule_speaks() -> None:
+    assert "LPC.ground" not in unused(CONTROL)
+    assert unused(changed(CONTROL, ("LPC is low-pressure-control", "LPC is metal-box"))) == []
+
+
+def test_what_a_thermostat_can_call_for_is_asked_for_by_the_equipment() -> None:
+    stat = changed(CONTROL, ("LPC is low-pressure-control", "LPC is heat-only-thermostat"))
+    assert unused(stat) == ["LPC.R"]
+
+
+def test_one_empty_screw_is_told_once() -> None:
+    assert [one.subject for one in every(NO_COMMON, stat=LIVELY)] == ["F.X", "TS.Com"]
+
+
+def test_where_something_does_not_work_that_is_told() -> None:
+    text = own("missing-wire", "control-without-load")
+    assert [one.subject for one in seen(RULE, text)] == ["LPC.b"]
+    assert [one.rule for one in wirecheck.check(text).findings] == ["missing-wire"]
+    dark = changed(text, ("  W.white -- L1.neutral\n", "  cap W.white\n"))
+    assert {"LPC.b", "L1.neutral"} == {one.subject for one in seen(RULE, dark)}
+    assert "missing-wire" not in [one.rule for one in wirecheck.check(dark).findings]
+    astray = changed(text, ("at A\n", "at A\n  W.blak -- LPC.b\n"))
+    assert "missing-wire" not in [one.rule for one in wirecheck.check(astray).findings]
+    crowded = changed(text, ("  W.bare -- pigtail --", "  W.bare -- L1.hot\n  W.bare -- pigtail --"))
+    assert "missing-wire" not in [one.rule for one in wirecheck.check(crowded).findings]
+
+
+def test_a_mistake_in_another_place_leaves_the_screw_empty_all_the_same() -> None:
+    text = own("missing-wire", "control-without-load")
+    loose = changed(
+        text, ("cable W", "box B junction 100 cu in\ncable V 14/2 NM-B 20 ft from LP to B\ncable W")
+    )
+    rules = [one.rule for one in wirecheck.check(loose).findings]
+    assert "loose-conductor" in rules and "missing-wire" in rules
+    here = changed(text, ("cable W", "cable V 14/2 NM-B 20 ft from LP to A\ncable W"))
+    rules = [one.rule for one in wirecheck.check(here).findings]
+    assert "loose-conductor" in rules and "missing-wire" not in rules

@@ -328,3 +328,13 @@ def ran_at_rest(cause: Any, effect: Any, case: Case) -> bool:
     started = case.played([]).started()
     stopped = (load for line in effect.lines for load in calls.missing(case, line))
     return runs_at_rest(cause, effect, case) and all(load.name in started for load in stopped)
+
+
+def left_empty(cause: Any, effect: Any, case: Case) -> bool:
+    """The one is a mistake in the place of the empty screw, or in its device."""
+    place, device = effect.terminal.place, effect.terminal.owner
+    of, about = cause.at.of, cause.about
+    return place in (getattr(of, "place", None), getattr(of, "name", None)) or device in (
+        getattr(about, "name", None),
+        getattr(about, "owner", None),
+    )

@@ -27,6 +27,7 @@ from wirecheck.causes.relations import (
     in_place_of_its_ground,
     in_that_machine,
     is_its_common,
+    left_empty,
     makes_no_rest,
     meets_at_its_screw,
     mended_by_its_swap,
@@ -92,9 +93,9 @@ from wirecheck.rules.ground_as_neutral import (
     NeutralOnGround,
 )
 from wirecheck.rules.interconnected_alarms import LeadOnPower, LeadsApart
-from wirecheck.rules.line_load_reversed import HalfPast
+from wirecheck.rules.line_load_reversed import FedFromBehind, FedFromBothSides, HalfPast, WiredAround
 from wirecheck.rules.loose_conductor import LooseEnds, LooseTail
-from wirecheck.rules.missing_wire import Unpowered
+from wirecheck.rules.missing_wire import Unpowered, Unused
 from wirecheck.rules.multiwire_circuit import BetweenTwo, NotTogether, OnSameLeg
 from wirecheck.rules.open_ground import LeadsNowhere, OpenGround
 from wirecheck.rules.open_splice import OpenGrounds, OpenNeutrals
@@ -103,6 +104,7 @@ from wirecheck.rules.pole_bypassed import PoleBypassed
 from wirecheck.rules.own_contact import WaitsForItself
 from wirecheck.rules.parallel_conductors import TooThin
 from wirecheck.rules.reversed_polarity import Reversed
+from wirecheck.rules.safety_bypass import GuardsNothing, RunsOn
 from wirecheck.rules.short_circuit import Short
 from wirecheck.rules.switch_without_effect import AlwaysOn, Idle
 from wirecheck.rules.switched_neutral import SwitchedNeutral
@@ -469,6 +471,29 @@ TABLE: tuple[Row, ...] = (
     Row(RunsToo, NotRunning, same_swap, "wires that are swapped run one thing in place of another"),
     Row(RunsToo, NotRunning, ran_at_rest, "what has run without a call does not begin again with it"),
     Row(RunsToo, OutOfOrder, runs_at_rest, "what runs without a call has no place in its order"),
+    *(
+        Row(cause, Unused, anywhere, "what the text does not say yet may bring the wire")
+        for cause in (Unreadable, UnknownName, UnknownPart)
+    ),
+    *(
+        Row(cause, Unused, anywhere, "where something does not work a screw without a wire is no wonder")
+        for cause in (NotAsAsked, NotRunning, NeverLive, OnOneSide, RunsToo)
+    ),
+    *(
+        Row(cause, Unused, left_empty, "the wire of the empty screw is found beside it")
+        for cause in (
+            Crowded,
+            FedFromBehind,
+            FedFromBothSides,
+            GuardsNothing,
+            HalfPast,
+            LooseEnds,
+            PoleBypassed,
+            RunsOn,
+            Short,
+            WiredAround,
+        )
+    ),
     *(
         Row(cause, CrossedUnasked, anywhere, "the crossed wires are named where something shows them")
         for cause in (RunsToo, NotRunning)

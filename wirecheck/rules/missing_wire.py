@@ -1,7 +1,8 @@
 """A hookup lacks a wire, and something that the devices could do will not work.
 
 Without a common a thermostat lives on its batteries; without the fan's wire no
-call for the fan reaches the blower. It may be meant so: then there is nothing to do.
+call for the fan reaches the blower; without a feed no control closes anything.
+It may be meant so: then there is nothing to do.
 
 Source: common practice for 24 V controls
 """
@@ -50,24 +51,52 @@ class Unsent(Empty):
     hears: Terminal
 
 
-Kind = Unpowered | Unheard | Unsent
+class Unused(Empty):
+    """A screw that its part needs has no wire, whatever it is for."""
+
+
+Kind = Unpowered | Unheard | Unsent | Unused
 
 
 def find(case: Case) -> Iterator[Kind]:
-    """Each terminal of control wiring without a wire, for want of which something does not work."""
+    """Each terminal without a wire for want of which something does not work, or that its part needs."""
     for device in case.board.devices.values():
         terminals = (case.board.terminals[f"{device.name}.{name}"] for name in device.part.terminals)
-        empty = [
-            terminal
-            for terminal in terminals
-            if terminal.spec.role in ("class-2", "class-2-common") and join_at(case, terminal.name) is None
-        ]
-        for terminal in empty:
-            yield from _unpowered(case, device, terminal)
-        if device.part.calls:
-            yield from _unheard(case, device, empty)
-        else:
-            yield from _unsent(case, device, empty)
+        empty = [terminal for terminal in terminals if join_at(case, terminal.name) is None]
+        told = tuple(_in_control_wiring(case, device, empty))
+        yield from told
+        known = [one.terminal for one in told]
+        yield from _unused(case, device, [terminal for terminal in empty if terminal not in known])
+
+
+def _in_control_wiring(case: Case, device: Device, every: list[Terminal]) -> Iterator[Kind]:
+    """The terminals of control wiring for want of which something does not work."""
+    empty = [terminal for terminal in every if terminal.spec.role in ("class-2", "class-2-common")]
+    for terminal in empty:
+        yield from _unpowered(case, device, terminal)
+    if device.part.calls:
+        yield from _unheard(case, device, empty)
+    else:
+        yield from _unsent(case, device, empty)
+
+
+def _unused(case: Case, device: Device, empty: list[Terminal]) -> Iterator[Unused]:
+    """The screws that their part does not call optional.
+
+    Of grounds and of leads others speak, and what a thermostat can call for is asked for by the equipment.
+    """
+    for terminal in empty:
+        spec = terminal.spec
+        asked_for = device.part.calls and spec.carries not in (None, *FEEDS)
+        if spec.flags.isdisjoint(("optional", "lead")) and spec.role != "ground" and not asked_for:
+            yield Unused(
+                at=spot(device),
+                about=terminal,
+                severity="advice",
+                stage="final",
+                copper=frozenset((case.uses.piece[terminal.name],)),
+                terminal=terminal,
+            )
 
 
 def _unpowered(case: Case, device: Device, terminal: Terminal) -> Iterator[Unpowered]:
@@ -193,6 +222,9 @@ def words(problem: Kind, case: Case) -> Words:
         case Unsent(hears=hears):
             told = f"{hears.name} never hears {device}. It is for this: {problem.terminal.spec.text}."
             remedy = f"Bring a wire from {terminal} to {hears.name}."
+        case Unused():
+            told = f"nothing goes through it. It is for this: {problem.terminal.spec.text}."
+            remedy = f"If {device} should do that here, bring its wire to {terminal}."
     return Words(message=f"No wire is on {terminal}: {told}", help=remedy, source="common practice")
 
 

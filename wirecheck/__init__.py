@@ -99,7 +99,7 @@ def check(
 
     Returns
     -------
-    The findings in order of place, with counts, by severity and by rule.
+    The findings in order of place, with counts, by severity and by rule; and what could not be judged.
 
     Raises
     ------
@@ -121,6 +121,7 @@ def check(
     from wirecheck.findings import in_words, problems, standing
     from wirecheck.judge.case import Case
     from wirecheck.judge.finding import STAGES
+    from wirecheck.judge.unjudged import unjudged
     from wirecheck.model.build import build
     from wirecheck.report.report import Report
 
@@ -133,7 +134,9 @@ def check(
     seen = problems(case, stage)  # all that the rules see
     causes = standing(seen, case)  # less what only follows from something else of it
     findings = in_words(causes, case)  # each of them said, in order of place
-    return Report(name, built.title, syntax.text, findings)
+    # what no line of the board says how it should work, once it is built so far
+    left = unjudged(case) if stage == STAGES[-1] else ()
+    return Report(name, built.title, syntax.text, findings, left)
 
 
 def check_file(

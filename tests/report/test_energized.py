@@ -89,7 +89,8 @@ def test_a_wrong_board_says_so_under_the_table() -> None:
     text = shown(crossed)
     assert "L1 is on only with S1 up and S2 up" in text
     unasked = crossed.replace("expect L1 from S1, S2\n", "")
-    assert "L1 is on only with S1 up and S2 up." in said(unasked)
+    # Without a line too: 3-way switches turn a light on and off in every position.
+    assert any(sentence.startswith("L1 is on only with S1 up and S2 up.") for sentence in said(unasked))
 
 
 def test_lamps_in_series_are_named_together() -> None:

@@ -152,10 +152,13 @@ def _exhibits(path: str, name: str, flagged: bool, library: Library) -> Iterator
     from wirecheck.drawing.gallery import Exhibit
     from wirecheck.findings import findings
     from wirecheck.judge.case import Case
+    from wirecheck.judge.unjudged import unjudged
     from wirecheck.language.reader import on_one_line
 
     if part_name(content(path)):
         return
     syntax, board = assembled(path, library)
     expects = [on_one_line(syntax.text, each.span) for each in board.expectations]
-    yield Exhibit(shown_path(name), board, expects, findings(Case(board)) if flagged else ())
+    case = Case(board)
+    found, left = (findings(case), unjudged(case)) if flagged else ((), ())
+    yield Exhibit(shown_path(name), board, expects, found, left)

@@ -11,6 +11,7 @@ from wirecheck.drawing.colors import SEVERITY
 from wirecheck.drawing.page import caution, inline, size, text, whole
 from wirecheck.drawing.picture import draw
 from wirecheck.judge.finding import SEVERITIES
+from wirecheck.language.listing import listed
 from wirecheck.model.board import Board
 
 if TYPE_CHECKING:
@@ -18,12 +19,16 @@ if TYPE_CHECKING:
 
 
 class Exhibit(NamedTuple):
-    """A board with its file's name, what its file expects of it, line by line, and its findings."""
+    """A board with its file's name, what its file expects of it, line by line, and its findings.
+
+    `unjudged` is what no line of the file names.
+    """
 
     file: str
     board: Board
     expects: Sequence[str]
     findings: Sequence[Finding]
+    unjudged: Sequence[str] = ()
 
 
 STYLE = """\
@@ -127,7 +132,7 @@ def _section(number: int, exhibit: Exhibit, colors: str) -> str:
     return (
         f'<section id="board-{number}" class="{pages}">\n<h2>{name}</h2>\n'
         f'<p class="faint">{text(exhibit.file)}</p>\n'
-        f'<div class="words">\n{"".join(_expects(exhibit.expects))}{"".join(_findings(findings))}</div>\n'
+        f'<div class="words">\n{"".join(_expects(exhibit.expects))}{"".join(_findings(findings, exhibit.unjudged))}</div>\n'
         f'<div class="pictures {way}">\n{drawn}\n</div>\n'
         "</section>\n"
     )
@@ -153,9 +158,11 @@ def _expects(lines: Sequence[str]) -> Iterator[str]:
         yield f'<p class="expects">{"<br>".join(map(text, lines))}</p>\n'
 
 
-def _findings(findings: Sequence[Finding]) -> Iterator[str]:
+def _findings(findings: Sequence[Finding], unjudged: Sequence[str]) -> Iterator[str]:
+    if unjudged:
+        yield f"<p>Not judged, for want of an expect line: {text(listed(unjudged))}.</p>\n"
     if not findings:
-        yield "<h3>No problem found</h3>\n"
+        yield f"<h3>No problem found{' in what was judged' if unjudged else ''}</h3>\n"
         return
     yield "<h3>What was found</h3>\n<ol>\n"
     for number, finding in enumerate(findings, 1):

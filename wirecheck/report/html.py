@@ -21,6 +21,8 @@ def fragment(report: Report) -> str:
     >>> "No problem found." in fragment(Report("-", "Shed", "", ()))
     True
     """
+    from wirecheck.report.verdict import clean, not_judged
+
     if report.findings:
         rows = (
             (finding.severity, str(finding.line), finding.rule, " ".join(_said(finding)))
@@ -28,8 +30,9 @@ def fragment(report: Report) -> str:
         )
         body = table(("severity", "line", "rule", "finding"), rows)
     else:
-        body = paragraph("No problem found.")
-    return piece(report.board or "A board without a title", body)
+        body = paragraph(clean(report))
+    left = not_judged(report)
+    return piece(report.board or "A board without a title", body, *([paragraph(left)] if left else []))
 
 
 def _said(finding: Finding) -> Iterator[str]:

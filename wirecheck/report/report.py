@@ -21,6 +21,8 @@ class Report:
     board : the board's title
     text : the board's text, for the lines that the findings point at
     findings : all of them
+    unjudged : the lamps, outlets and loads that no `expect` line names: whether they work as they
+        should is not known
 
     Examples
     --------
@@ -34,6 +36,7 @@ class Report:
     board: str
     text: str = field(repr=False)
     findings: tuple[Finding, ...]
+    unjudged: tuple[str, ...] = ()
 
     @property
     def passes(self) -> bool:

@@ -31,6 +31,7 @@ def file_record(report: Report) -> dict[str, Any]:
         "file": report.file,
         "board": report.board,
         "findings": [record(finding) for finding in report.findings],
+        "unjudged": list(report.unjudged),
     }
 
 

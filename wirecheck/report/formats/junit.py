@@ -10,6 +10,7 @@ from wirecheck.judge.finding import Finding
 from wirecheck.report.numbers import quantity
 from wirecheck.report.plain import plain
 from wirecheck.report.report import Report
+from wirecheck.report.verdict import clean
 
 if TYPE_CHECKING:
     from wirecheck.judge.rule import Manual
@@ -38,7 +39,7 @@ def _suite(root: ElementTree.Element, report: Report) -> None:
         skipped="0",
     )
     if not report.findings:
-        ElementTree.SubElement(suite, "testcase", classname=plain(report.file), name="no problem found")
+        ElementTree.SubElement(suite, "testcase", classname=plain(report.file), name=clean(report))
     for finding in report.findings:
         _case(suite, finding, plain(report.file))
 

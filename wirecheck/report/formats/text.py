@@ -16,6 +16,7 @@ from wirecheck.report.numbers import counted, quantity
 from wirecheck.report.paragraphs import wrapped
 from wirecheck.report.plain import excerpt, plain
 from wirecheck.report.report import Report, counts
+from wirecheck.report.verdict import clean, not_judged
 
 if TYPE_CHECKING:
     from wirecheck.judge.rule import Manual
@@ -46,21 +47,25 @@ def findings_only(reports: Sequence[Report], manuals: Mapping[str, Manual], pain
 
 
 def summary(reports: Sequence[Report]) -> str:
-    """One line: how many boards, and how many findings of each severity."""
+    """One line: how many boards, how many findings of each severity, and how much was not judged."""
     found = [counted(count, *_NOUNS[severity]) for severity, count in counts(reports).items() if count]
-    return f"{counted(len(reports), 'board')} checked: {', '.join(found) if found else 'no problem found'}.\n"
+    left = sum(len(report.unjudged) for report in reports)
+    told = [", ".join(found) or "no problem found", *([f"{left} not judged"] if left else [])]
+    return f"{counted(len(reports), 'board')} checked: {'; '.join(told)}.\n"
 
 
 def _board(report: Report, manuals: dict[str, Manual], paint: Paint) -> str:
     title = paint(plain(report.board) or "A board without a title", "heading")
     heading = f"{title} ({plain(report.file)})\n"
+    left = not_judged(report)
+    last = f"\n{wrapped(left, '  ')}\n" if left else ""
     if not report.findings:
-        return f"{heading}\n  No problem found.\n"
+        return f"{heading}\n  {clean(report)}\n{last}"
     blocks = (
         "\n".join(_finding(number, finding, report.text, manuals, paint)).rstrip()
         for number, finding in enumerate(report.findings, 1)
     )
-    return heading + "".join(f"\n{block}\n" for block in blocks)
+    return heading + "".join(f"\n{block}\n" for block in blocks) + last
 
 
 def _finding(

@@ -1,0 +1,74 @@
+"""What no `expect` line names: which names are told of it, and what a report says then."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+
+from tests.rules.hands import CHAIN, COOLING, LIGHT, STAIR, case
+from tests.samples import fed
+from wirecheck import check
+from wirecheck.judge.unjudged import unjudged
+
+SPLIT = fed(
+    "R1 is split-receptacle 15 A in A",
+    "box A device 40 cu in",
+    "cable W1 14/2 NM-B 10 ft from LP to A",
+    "at LP",
+    "W1.black -- LP.3",
+    "W1.white -- LP.neutral",
+    "W1.bare -- LP.ground",
+    "at A",
+    "W1.black -- pigtail -- R1.hot-top -- pigtail -- R1.hot-bottom",
+    "W1.white -- R1.neutral",
+    "W1.bare -- R1.ground",
+)
+
+
+@pytest.mark.parametrize(
+    ("text", "names"),
+    [
+        (STAIR, ()),
+        (LIGHT, ("L1",)),
+        (LIGHT + "expect L1 from S1\n", ()),
+        (LIGHT + "expect L1.lamp from S1\n", ()),
+        (CHAIN, ("G1", "R1")),
+        (CHAIN + "expect R1 live\n", ("G1",)),
+        # A half by its own name, where the other half is judged.
+        (SPLIT, ("R1",)),
+        (SPLIT + "expect R1.top live\n", ("R1.bottom",)),
+        (SPLIT + "expect R1 live\n", ()),
+        # Machines: what works in them, and neither coils nor boards.
+        (COOLING, ("F", "CU")),
+        (COOLING + "expect cool runs CU.compressor, CU.fan, F.blower\n",
+         ("F.inducer", "F.igniter", "F.gas-valve")),
+        (COOLING + "expect F.limit stops F.gas-valve\n", ("F.inducer", "F.igniter", "F.blower", "CU")),
+        # An alarm waits for smoke all its life, and is meant to; a light may be electronics.
+        (LIGHT.replace("lampholder 60 W", "smoke-alarm").replace("W2.bare -- L1.ground", "cap W2.bare"),
+         ("L1",)),
+        (LIGHT.replace("lampholder 60 W", "luminaire"), ("L1",)),
+    ],
+)  # fmt: skip
+def test_what_no_line_names(text: str, names: tuple[str, ...]) -> None:
+    assert unjudged(case(text)) == names
+
+
+def test_a_report_tells_it_of_a_finished_board() -> None:
+    assert check(LIGHT).unjudged == ("L1",)
+    assert check(LIGHT, stage="trim").unjudged == ()
+    assert check(LIGHT).passes
+    assert json.loads(check(LIGHT).render("json"))["files"][0]["unjudged"] == ["L1"]
+
+
+@pytest.mark.parametrize("form", ["text", "junit"])
+def test_no_report_says_that_nothing_is_wrong_where_something_is_not_judged(form: str) -> None:
+    assert "No problem found." in check(STAIR).render(form)
+    assert "No problem found." not in check(LIGHT).render(form)
+
+
+def test_a_text_and_a_page_name_what_is_not_judged() -> None:
+    assert "Not judged: L1." in check(LIGHT).render()
+    assert "Not judged: L1." in check(LIGHT)._repr_html_()
+    assert "1 not judged" in check(LIGHT).render()
+    assert "Not judged" not in check(STAIR).render() and "not judged" not in check(STAIR).render()

@@ -1,0 +1,64 @@
+"""Which lamps, outlets and loads no `expect` line names: whether they do what they should is not known.
+
+That they have their volts and harm nobody is judged all the same. By which switch or call they should
+work no fact tells.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wirecheck.judge import calls
+from wirecheck.judge.case import Case
+from wirecheck.judge.question import question
+from wirecheck.language.syntax import ExpectFrom, ExpectLive, ExpectRuns, ExpectStops, Word
+
+
+@question
+def unjudged(case: Case) -> tuple[str, ...]:
+    """Their names, in order of the board; a device by its own name where nothing of it is judged."""
+    named = frozenset(_named(case))
+    parts: dict[str, list[str]] = {}
+    for device, name in _asked_about(case):
+        parts.setdefault(device, []).append(name)
+    told: list[str] = []
+    for device in case.board.devices:
+        names = parts.get(device, [])
+        left = [name for name in names if name not in named]
+        told += [device] if left and left == names else left
+    return tuple(told)
+
+
+def _asked_about(case: Case) -> Iterator[tuple[str, str]]:
+    """Each outlet and each load that does work for somebody, with its outermost device."""
+    around = case.circuit.devices
+    for outlet in case.circuit.outlets:
+        yield around[outlet.device].outer, outlet.name
+    for load in case.circuit.loads:
+        outer = around[load.device].outer
+        # Coils, controls and displays serve what a machine does. What a trainer's faults draw serves nothing.
+        works = load.kind in calls.WORKING and "standby" not in load.flags
+        if works or load.gives_light or "unswitched" in load.flags:
+            yield outer, load.name
+
+
+def _named(case: Case) -> Iterator[str]:
+    """What `expect` lines name: loads, outlets, and all outlets of a device that is named."""
+    for word in _words(case):
+        load = case.circuit.load.get(word.text)
+        if load is not None:
+            yield load.name
+        yield from (outlet.name for outlet in case.circuit.outlets_of(word.text))
+
+
+def _words(case: Case) -> Iterator[Word]:
+    for one in case.board.expectations:
+        match one:
+            case ExpectFrom():
+                yield one.load
+            case ExpectLive():
+                yield one.outlet
+            case ExpectRuns():
+                yield from (word for word, _ in one.steps)
+            case ExpectStops():
+                yield from one.loads

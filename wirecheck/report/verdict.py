@@ -1,0 +1,33 @@
+"""What a report says of a board as a whole: whether a problem was found, and what was not judged."""
+
+from __future__ import annotations
+
+from wirecheck.language.listing import listed
+from wirecheck.report.report import Report
+
+# More names than this in one line tell a reader nothing.
+MOST_NAMED = 12
+
+
+def clean(report: Report) -> str:
+    """That nothing was found, and in what.
+
+    >>> clean(Report("-", "Shed", "", ())), clean(Report("-", "Shed", "", (), ("L1",)))
+    ('No problem found.', 'No problem found in what was judged.')
+    """
+    return "No problem found in what was judged." if report.unjudged else "No problem found."
+
+
+def not_judged(report: Report) -> str:
+    """What no `expect` line names, in one sentence or two; nothing where all is named.
+
+    >>> not_judged(Report("-", "Shed", "", (), ("L1",)))
+    'Not judged: L1. No expect line names it, so whether it works as it should is not known.'
+    """
+    if not report.unjudged:
+        return ""
+    them, they = ("it", "it works as it") if len(report.unjudged) == 1 else ("them", "they work as they")
+    return (
+        f"Not judged: {listed(report.unjudged, MOST_NAMED)}. No expect line names {them}, so whether {they} "
+        "should is not known."
+    )

@@ -58,11 +58,11 @@ STARTS = [
         "ice-machine",
         ["ice"],
         [
-            ("M.compressor", 0),
+            ("M.hot-gas", 0),
             ("M.water-fill", 0),
-            ("M.condenser-fan", 60),
-            ("M.pump", 60),
-            ("M.hot-gas", 960),
+            ("M.compressor", 60),
+            ("M.condenser-fan", 65),
+            ("M.pump", 65),
         ],
     ),
 ]
@@ -210,10 +210,31 @@ def test_the_freezer_defrosts_by_temperature_and_by_time() -> None:
         assert not {"W.heater", "W.compressor"} <= step.settled.running
 
 
+@pytest.mark.parametrize("walk_in", ["walk-in-cooler", "walk-in-freezer"])
+def test_only_a_compressor_that_runs_pumps_down(walk_in: str) -> None:
+    """The high pressure keeps the compressor off: nothing draws the suction down when the solenoid closes."""
+    off = played(wired(walk_in), ["cool"], [], lasts=600, fixed={"W.high-pressure": "open"})
+    assert off.rest.positions["W.low-pressure"] == "closed"
+    assert played(wired(walk_in), ["cool"], [], lasts=600).rest.positions["W.low-pressure"] == "open"
+
+
 def test_the_ice_machine_stops_when_the_bin_is_full() -> None:
     play = played(wired("ice-machine"), ["ice"], lasts=7200)
-    assert len(stops(play, "M.hot-gas")) == 3
+    # At the start with the compressor, and after each of three harvests.
+    assert [time for time in stops(play, "M.hot-gas") if time > 65] == [1055, 2045, 3010]
     assert play.rest.running == frozenset()
+
+
+def test_the_ice_machine_starts_with_its_harvest_valve_open() -> None:
+    """Common practice: the pressures are equal before the compressor starts, and the valve closes after it."""
+    play = played(wired("ice-machine"), ["ice"], lasts=7200)
+    assert (play.started()["M.hot-gas"], play.started()["M.compressor"]) == (0, 60)
+    assert stops(play, "M.hot-gas")[0] == 65
+
+
+def test_a_cad_cell_senses_and_draws_no_power() -> None:
+    circuit = wired("oil-furnace")
+    assert not [load for load in circuit.loads if load.kind == "electronics"]
 
 
 # Equipment, safety, the loads that its opening must drop, and the calls that run them.

@@ -31,7 +31,7 @@ def test_two_tens_for_a_fifty_are_one_mistake() -> None:
     assert (found.severity, found.stage, found.subject) == ("violation", "rough-in", "K1")
     assert [[one.name for one in together] for together in found.sets] == [["K1", "K2"], ["K3", "K4"]]
     assert (found.guard.name, found.enough, found.size) == ("LP.2", False, "6")
-    assert at(WRONG, found).startswith("K1 -- K2 -- pigtail -- R1.hot-1")
+    assert at(WRONG, found).startswith("wire K1 10 THHN black")
     (words,) = said(RULE, WRONG)
     assert words.help is not None and "6 AWG copper" in words.help
     assert [note.span.line for note in words.also] == [8]
@@ -85,6 +85,8 @@ def test_a_spare_beside_the_hot_is_taken_off() -> None:
     assert (found.enough, found.size, found.guard.name) == (True, None, "LP.1")
     (words,) = said(RULE, board("spare"))
     assert words.help is not None and "W1.red" in words.help
+    assert at(board("spare"), found) == "W1.black -- W1.red -- pigtail -- L1.hot"
+    assert found.at.span.line == 12
     assert reported(board("spare")) == ["parallel-conductors"]
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from wirecheck.circuit.circuit import Load, Protection
+from wirecheck.circuit.circuit import Load, Protection, Wire
 from wirecheck.judge import calls, grounds, purpose, ways
 from wirecheck.judge.case import Case
 from wirecheck.judge.continuity import NotJoined, Stop, TooLittle
@@ -200,6 +200,12 @@ def all_on_reversed_devices(cause: Any, effect: Any, case: Case) -> bool:
 def same_two(cause: Any, effect: Any, case: Case) -> bool:
     """They are about the same two breakers or fuses."""
     return {cause.one.name, cause.other.name} == {effect.one.name, effect.other.name}
+
+
+def beside_its_way(cause: Any, effect: Any, case: Case) -> bool:
+    """The wires of the other lie in the cables that the way of the one leads through."""
+    through = {of.conductor.run for of in cause.way.elements if isinstance(of, Wire)}
+    return through.issuperset(conductor.run for conductor in effect.conductors)
 
 
 def ties_those(cause: Any, effect: Any, case: Case) -> bool:

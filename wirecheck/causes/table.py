@@ -17,6 +17,7 @@ from wirecheck.causes.relations import (
     behind_it,
     behind_that_breaker,
     belongs_on_its_path,
+    beside_its_way,
     comes_to_its_power,
     crossed_in_its_calls,
     draws_through_it,
@@ -100,9 +101,9 @@ from wirecheck.rules.multiwire_circuit import BetweenTwo, NotTogether, OnSameLeg
 from wirecheck.rules.open_ground import LeadsNowhere, OpenGround
 from wirecheck.rules.open_splice import OpenGrounds, OpenNeutrals
 from wirecheck.rules.out_and_back import Apart
-from wirecheck.rules.pole_bypassed import PoleBypassed
 from wirecheck.rules.own_contact import WaitsForItself
 from wirecheck.rules.parallel_conductors import TooThin
+from wirecheck.rules.pole_bypassed import PoleBypassed
 from wirecheck.rules.reversed_polarity import Reversed
 from wirecheck.rules.safety_bypass import GuardsNothing, RunsOn
 from wirecheck.rules.short_circuit import Short
@@ -350,6 +351,7 @@ TABLE: tuple[Row, ...] = (
         Row(cause, TooThin, same_copper, "with the neutrals of two circuits apart none lies in parallel")
         for cause in (NotTogether, OnSameLeg)
     ),
+    Row(FedTwice, TooThin, beside_its_way, "with the two circuits apart their whites are apart too"),
     Row(TooThin, Apart, same_copper, "a wire in parallel takes a part of the current another way"),
     Row(
         TooThin,

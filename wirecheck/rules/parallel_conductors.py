@@ -72,8 +72,10 @@ def find(case: Case) -> Iterator[TooThin | Unlike]:
         smallest = sets[0][0]
         guard = guards(case).get(smallest.name)
         enough = guard is None or _fits(case, guard, smallest)
+        common = _common(case, sets)
         yield TooThin(
-            **_common(case, sets),
+            # What is too thin is changed itself; one too many is taken out of a join.
+            **common if enough else common | {"at": spot(smallest)},
             sets=tuple(sets),
             guard=guard,
             enough=enough,

@@ -103,8 +103,8 @@ def words(problem: Shared, case: Case) -> Words:
     unit, breaker = problem.unit.name, problem.breaker.name
     are = "are" if len(problem.strangers) > 1 else "is"
     return Words(
-        message=f"{names} {are} on {breaker}, the circuit of {unit}. Central heating has a circuit to itself, "
-        "or what trips it leaves the house cold.",
+        message=f"{names} {are} on {breaker}, the circuit of {unit}. Central heating has a circuit to "
+        "itself, or what trips it leaves the house cold.",
         help=f"Feed {names} from another circuit. A pump, a valve or a humidifier of {unit} may stay.",
         source=case.code.section("heating has its own circuit"),
     )

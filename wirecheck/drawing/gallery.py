@@ -129,10 +129,11 @@ def _section(number: int, exhibit: Exhibit, colors: str) -> str:
     )
     pages = "two" if way == "apart" else "one"
     name = text(board.title or "A board without a title")
+    said = "".join((*_expects(exhibit.expects), *_findings(findings, exhibit.unjudged)))
     return (
         f'<section id="board-{number}" class="{pages}">\n<h2>{name}</h2>\n'
         f'<p class="faint">{text(exhibit.file)}</p>\n'
-        f'<div class="words">\n{"".join(_expects(exhibit.expects))}{"".join(_findings(findings, exhibit.unjudged))}</div>\n'
+        f'<div class="words">\n{said}</div>\n'
         f'<div class="pictures {way}">\n{drawn}\n</div>\n'
         "</section>\n"
     )

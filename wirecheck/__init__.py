@@ -136,7 +136,7 @@ def check(
     findings = in_words(causes, case)  # each of them said, in order of place
     # what no line of the board says how it should work, once it is built so far
     left = unjudged(case) if stage == STAGES[-1] else ()
-    return Report(name, built.title, syntax.text, findings, left)
+    return Report(name, built.title, syntax.text, findings, left, sampled=not case.whole)
 
 
 def check_file(

@@ -9,7 +9,10 @@ import pytest
 from tests.rules.hands import CHAIN, COOLING, LIGHT, STAIR, case
 from tests.samples import fed
 from wirecheck import check
+from wirecheck.circuit import pairs, positions
 from wirecheck.judge.unjudged import unjudged
+from wirecheck.report.report import Report
+from wirecheck.report.verdict import SAMPLED, clean, not_judged
 
 SPLIT = fed(
     "R1 is split-receptacle 15 A in A",
@@ -72,3 +75,50 @@ def test_a_text_and_a_page_name_what_is_not_judged() -> None:
     assert "Not judged: L1." in check(LIGHT)._repr_html_()
     assert "1 not judged" in check(LIGHT).render()
     assert "Not judged" not in check(STAIR).render() and "not judged" not in check(STAIR).render()
+
+
+HEATERS = """board "Two heaters on one breaker"
+panel LP 120/240 V, 10 kA available
+breaker LP.1 20 A 2-pole
+box A junction 300 cu in
+cable W 12/2 NM-B 20 ft from LP to A
+TA is cooling-thermostat in A
+TB is line-voltage-thermostat in A
+HA is heater with power 1000 W, voltage 240 V in A
+HB is heater with power 1000 W, voltage 240 V in A
+at LP
+  W.black -- LP.1.a
+  W.white -- LP.1.b
+at A
+  W.black -- TA.a -- TB.line-1
+  W.white -- HA.b -- TB.line-2
+  TA.b -- HA.a
+  TB.load-1 -- HB.a
+  TB.load-2 -- HB.b
+"""
+
+
+def test_too_many_positions_or_calls_to_try_are_told(monkeypatch) -> None:
+    assert case(STAIR).whole and not check(STAIR).sampled
+    assert case(HEATERS).whole and len(case(HEATERS).pairs[0]) == 2
+    monkeypatch.setattr(positions, "MOST_STATES", 4)
+    assert case(STAIR).whole
+    monkeypatch.setattr(positions, "MOST_STATES", 3)
+    assert not case(STAIR).whole
+    report = check(STAIR)
+    assert report.sampled and not report.unjudged
+    # The text is broken into lines.
+    assert all(SAMPLED in " ".join(shown.split()) for shown in (str(report), report._repr_html_()))
+    assert json.loads(report.render("json"))["files"][0]["sampled"] is True
+    assert clean(report) != clean(Report("-", "", "", ()))
+    monkeypatch.undo()
+    monkeypatch.setattr(pairs, "MOST_SOLVED", 0)
+    monkeypatch.setattr(pairs, "LEAST_PAIRS", 1)
+    assert not case(HEATERS).whole and len(case(HEATERS).pairs[0]) == 1
+
+
+def test_what_is_not_named_is_told_before_what_was_not_tried() -> None:
+    told = not_judged(Report("-", "", "", (), ("L1",), sampled=True))
+    assert told.endswith(SAMPLED) and told.startswith(not_judged(Report("-", "", "", (), ("L1",))))
+    assert not_judged(Report("-", "", "", (), sampled=True)) == SAMPLED
+    assert not_judged(Report("-", "", "", ())) == ""

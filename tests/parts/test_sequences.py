@@ -226,7 +226,7 @@ def test_the_ice_machine_stops_when_the_bin_is_full() -> None:
 
 
 def test_the_ice_machine_starts_with_its_harvest_valve_open() -> None:
-    """Common practice: the pressures are equal before the compressor starts, and the valve closes after it."""
+    """Common practice: the pressures are equal before the compressor starts; then the valve closes."""
     play = played(wired("ice-machine"), ["ice"], lasts=7200)
     assert (play.started()["M.hot-gas"], play.started()["M.compressor"]) == (0, 60)
     assert stops(play, "M.hot-gas")[0] == 65

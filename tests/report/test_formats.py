@@ -23,7 +23,7 @@ def test_json_has_the_promised_shape():
     assert told["version"] == 1
     assert told["summary"] == {"hazard": 1, "violation": 1, "fault": 1, "advice": 1}
     porch, clean = told["files"]
-    assert clean == {"file": "clean.wire", "board": "Clean", "findings": [], "unjudged": []}
+    assert clean == {"file": "clean.wire", "board": "Clean", "findings": [], "unjudged": [], "sampled": False}
     assert porch["unjudged"] == []
     assert porch["findings"][0] == {
         "rule": "overcurrent-protection",

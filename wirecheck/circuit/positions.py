@@ -145,6 +145,16 @@ def _felt(condition: Condition, scope: str, circuit: Circuit) -> Iterator[str]:
             yield f"variable {scope}"
 
 
+def all_listed(circuit: Circuit, group: Group) -> bool:
+    """Whether a group's positions are few enough to be listed one by one."""
+    every = math.prod(len(circuit.variables[name].values) for name in group.switches)
+    return every <= _most(circuit)
+
+
+def _most(circuit: Circuit) -> int:
+    return min(MOST_STATES, max(LEAST_STATES, MOST_SOLVED // circuit.nodes))
+
+
 def combinations(circuit: Circuit, group: Group) -> tuple[tuple[Mapping[str, str], ...], bool]:
     """Every position of a group's switches, and whether they are all there.
 
@@ -153,8 +163,8 @@ def combinations(circuit: Circuit, group: Group) -> tuple[tuple[Mapping[str, str
     and random states (always the same ones).
     """
     values = [circuit.variables[name].values for name in group.switches]
-    most = min(MOST_STATES, max(LEAST_STATES, MOST_SOLVED // circuit.nodes))
-    if math.prod(map(len, values)) <= most:
+    most = _most(circuit)
+    if all_listed(circuit, group):
         return tuple(
             dict(zip(group.switches, state, strict=True)) for state in itertools.product(*values)
         ), True

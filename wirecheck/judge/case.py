@@ -13,7 +13,7 @@ from wirecheck.circuit.by_itself import LED, moved_alone
 from wirecheck.circuit.circuit import Circuit, circuit
 from wirecheck.circuit.pairs import pairs
 from wirecheck.circuit.play import Act, Play, play
-from wirecheck.circuit.positions import Group, combinations, groups
+from wirecheck.circuit.positions import Group, all_listed, combinations, groups
 from wirecheck.circuit.routes import Routes, Zone, routes, zones
 from wirecheck.circuit.settle import Settled, resting, settle
 from wirecheck.circuit.survey import Row, Survey, survey
@@ -270,8 +270,8 @@ class Case:
 
     @cached_property
     def whole(self) -> bool:
-        """Whether `states` holds every position of the switches, or a sample where they are too many."""
-        return all(combinations(self.circuit, group)[1] for group in self.groups)
+        """Whether `states` holds every position of the switches and every two calls, or a sample."""
+        return self.pairs[1] and all(all_listed(self.circuit, group) for group in self.groups)
 
     @cached_property
     def heaviest(self) -> Settled:

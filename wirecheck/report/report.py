@@ -23,6 +23,7 @@ class Report:
     findings : all of them
     unjudged : the lamps, outlets and loads that no `expect` line names: whether they work as they
         should is not known
+    sampled : whether the board has too many switches or calls that act on each other to try them all
 
     Examples
     --------
@@ -37,6 +38,7 @@ class Report:
     text: str = field(repr=False)
     findings: tuple[Finding, ...]
     unjudged: tuple[str, ...] = ()
+    sampled: bool = False
 
     @property
     def passes(self) -> bool:

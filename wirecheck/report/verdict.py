@@ -7,6 +7,7 @@ from wirecheck.report.report import Report
 
 # More names than this in one line tell a reader nothing.
 MOST_NAMED = 12
+SAMPLED = "Too many switches or calls act on each other here to try them all: some positions were not tried."
 
 
 def clean(report: Report) -> str:
@@ -15,15 +16,20 @@ def clean(report: Report) -> str:
     >>> clean(Report("-", "Shed", "", ())), clean(Report("-", "Shed", "", (), ("L1",)))
     ('No problem found.', 'No problem found in what was judged.')
     """
-    return "No problem found in what was judged." if report.unjudged else "No problem found."
+    partly = report.unjudged or report.sampled
+    return "No problem found in what was judged." if partly else "No problem found."
 
 
 def not_judged(report: Report) -> str:
-    """What no `expect` line names, in one sentence or two; nothing where all is named.
+    """What no `expect` line names, and that not all was tried, in sentences; nothing where all was judged.
 
     >>> not_judged(Report("-", "Shed", "", (), ("L1",)))
     'Not judged: L1. No expect line names it, so whether it works as it should is not known.'
     """
+    return " ".join(one for one in (_unnamed(report), SAMPLED if report.sampled else "") if one)
+
+
+def _unnamed(report: Report) -> str:
     if not report.unjudged:
         return ""
     them, they = ("it", "it works as it") if len(report.unjudged) == 1 else ("them", "they work as they")

@@ -24,7 +24,6 @@ from wirecheck.language.listing import listed
 from wirecheck.language.syntax import ExpectRuns, Span
 from wirecheck.model.board import Join, Terminal
 
-
 # A reversing valve's call, for the one season or the other.
 CHANGEOVERS = {"changeover-cool", "changeover-heat"}
 

@@ -32,6 +32,7 @@ def file_record(report: Report) -> dict[str, Any]:
         "board": report.board,
         "findings": [record(finding) for finding in report.findings],
         "unjudged": list(report.unjudged),
+        "sampled": report.sampled,
     }
 
 

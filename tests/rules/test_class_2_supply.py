@@ -118,7 +118,9 @@ def test_a_message_names_six_cables_at_most() -> None:
     text += "".join(f"cable X{number} 18/2 CL2 9 ft from A to D\n" for number in range(5))
     text += "at A\n  W1.red -- " + " -- ".join(f"X{number}.red" for number in range(5)) + "\n"
     (found,) = said(RULE, text)
-    assert len(found.also) == 6
+    # The breaker, the place where it meets the power, and five cables more.
+    assert len(found.also) == 7
+    assert text.splitlines()[found.also[1].span.line - 1] == "  W1.red -- LP.3"
     (problem,) = seen(RULE, text)
     assert len(problem.conductors) == 8
 

@@ -166,6 +166,13 @@ def _first_class_2(case: Case, back: Way) -> Join:
     return next((join for join in back.joins if _holds_class_2(case, join)), back.joins[-1])
 
 
+def meets_power(case: Case, conductor: Conductor) -> Iterator[Join]:
+    """The join at which a conductor of Class 2 cable, or what is Class 2 before it, meets a leg."""
+    back = way(case, legs(case), conductor.ends)
+    if back is not None:
+        yield _first_class_2(case, back)
+
+
 def _holds_class_2(case: Case, join: Join) -> bool:
     for member in join.members:
         terminal = case.board.terminals.get(member.name)

@@ -14,7 +14,7 @@ from collections.abc import Iterator
 
 from wirecheck.circuit.circuit import Protection, Winding
 from wirecheck.judge.case import Case
-from wirecheck.judge.class_2 import AtLine, at_line, fed_from, on_power, secondary_protection
+from wirecheck.judge.class_2 import AtLine, at_line, fed_from, meets_power, on_power, secondary_protection
 from wirecheck.judge.finding import Note
 from wirecheck.judge.limit import over
 from wirecheck.judge.problem import Problem, Words, spot
@@ -151,6 +151,10 @@ def words(problem: OnPower | LineVoltage | NotClass2, case: Case) -> Words:
             source=case.code.section("wiring methods by voltage", "uses of conductors", "Class 2 sources"),
             also=(
                 Note(f"{protection} feeds it", problem.protection.span),
+                *(
+                    Note("here it meets the power", join.span)
+                    for join in meets_power(case, problem.conductors[0])
+                ),
                 *(
                     Note(f"{other.name} is on it too", other.span)
                     for other in problem.conductors[1 : MOST_NAMED + 1]

@@ -129,6 +129,24 @@ def test_neutrals_that_were_joined_by_mistake_are_not_meant_for_one_handle() -> 
         assert "two-pole" not in one.help
 
 
+def test_a_borrowed_neutral_is_reported_where_it_is_borrowed() -> None:
+    """The line that the hand would change is the join, and no breaker's."""
+    text = changed(
+        board("joined-by-mistake"),
+        (
+            "W1.white -- W2.white -- L1.neutral -- L2.neutral",
+            "W2.white -- L1.neutral -- L2.neutral\n  cap W1.white",
+        ),
+    )
+    first, _ = seen(RULE, text)
+    assert type(first) is OnSameLeg
+    assert (line(text, first), first.neutral.name) == ("W2.white -- L1.neutral -- L2.neutral", "W2.white")
+    assert reported(text) == ["multiwire-circuit", "multiwire-circuit"]
+    # What is meant for one cable is changed at the breaker, and so are hots that are joined.
+    for name, where in (("one-cable", "breaker LP.3 20 A"), ("two-feeds", "breaker LP.5 15 A")):
+        assert line(board(name), seen(RULE, board(name))[0]) == where
+
+
 def test_hots_that_are_joined_too_are_no_two_hots_to_move() -> None:
     """On two legs they would be a dead short."""
     (found,) = seen(RULE, board("two-feeds"))
@@ -286,6 +304,9 @@ def test_a_shared_neutral_goes_through_no_device() -> None:
         ("W1.white -- W2.white -- pigtail -- R1.neutral", 0),
         ("W1.white -- R1.neutral\n  W2.white -- R1.neutral", 1),
         ("W1.white -- pigtail -- R1.neutral\n  W2.white -- R1.neutral", 1),
+        # Two screws with the tab between them hold it no better than one.
+        ("W1.white -- R1.neutral-1\n  W2.white -- R1.neutral-2", 1),
+        ("W1.white -- W2.white -- pigtail -- R1.neutral-1", 0),
         ("W1.white -- R1.neutral-1\n  W2.white -- R1.neutral-2", 1),
         # The end of a run: nothing goes on from there.
         ("W1.white -- R1.neutral\n  cap W2.white", 0),

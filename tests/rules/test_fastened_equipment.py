@@ -119,3 +119,9 @@ def test_each_leg_of_a_multiwire_circuit_is_a_circuit() -> None:
     )
     (found,) = seen(RULE, text)
     assert found.guard.name == "LP.3"
+
+
+def test_central_heating_goes_by_its_own_rule() -> None:
+    """422.12: what belongs to it may share its circuit."""
+    text = (files.folder("boards") / "rules" / "heating-circuit" / "wrong.wire").read_text(encoding="utf-8")
+    assert not seen(RULE, text)

@@ -20,6 +20,7 @@ from wirecheck.judge.drawing import draws
 from wirecheck.judge.finding import Note
 from wirecheck.judge.grouped import grouped
 from wirecheck.judge.guards import Guarded, copper, guarded
+from wirecheck.judge.heating import heats
 from wirecheck.judge.limit import over
 from wirecheck.judge.problem import Problem, Words, spot
 from wirecheck.judge.rule import rule
@@ -63,7 +64,8 @@ def _on_leg(case: Case, guard: Guarded, zone: Zone) -> Iterator[OverHalf]:
     fastened = tuple(_fastened(case, zone))
     own = {one.device.name for one in fastened}
     beside = next((one for one in _beside(zone) if _outer(case, one) not in own), None)
-    if beside is None or not fastened:
+    # Central heating has its own rule for what may be on its circuit (422.12).
+    if beside is None or not fastened or any(heats(case, one.device) for one in fastened):
         return
     total = sum(one.amps for one in fastened)
     limit = guard.amps * case.code.limit("share of equipment fastened in place")

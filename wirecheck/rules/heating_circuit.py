@@ -14,6 +14,7 @@ from collections.abc import Iterator
 
 from wirecheck.circuit.circuit import Contact, Protection
 from wirecheck.judge.case import Case
+from wirecheck.judge.heating import heats
 from wirecheck.judge.problem import Problem, Words, spot
 from wirecheck.judge.rule import rule
 from wirecheck.judge.voltages import is_line
@@ -37,7 +38,7 @@ class Shared(Problem):
 
 def find(case: Case) -> Iterator[Shared]:
     """Each breaker that feeds central heating, with the lights and the receptacles that it feeds besides."""
-    units = [device for device in case.board.devices.values() if _heats(case, device)]
+    units = [device for device in case.board.devices.values() if heats(case, device)]
     for breaker in case.board.breakers.values() if units else ():
         fed = frozenset(_fed(case, breaker))
         unit = next((device for device in units if device.name in fed), None)
@@ -62,18 +63,6 @@ def _strangers(case: Case, fed: frozenset[str]) -> Iterator[str]:
     yield from (name for name in dict.fromkeys(lights) if name in fed)
     if len(receptacles) > RECEPTACLES:
         yield from receptacles
-
-
-def _heats(case: Case, device: Device) -> bool:
-    """Whether it takes line voltage and a call for heat, and has no electric element of its own."""
-    inside = [load for load in case.circuit.loads if _owner(case, load.device) == device.name]
-    windings = [one for one in case.circuit.windings if _owner(case, one.device) == device.name]
-    carries = {spec.carries for spec in device.part.terminals.values()}
-    line = any(is_line(case, load.volts) for load in inside)
-    line = line or any(is_line(case, winding.primary_volts) for winding in windings)
-    return (
-        "heat" in carries and not device.part.calls and line and all(one.kind != "heater" for one in inside)
-    )
 
 
 def _owner(case: Case, device: str) -> str:

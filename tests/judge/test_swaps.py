@@ -46,15 +46,14 @@ def test_a_right_board_needs_nothing_and_is_right_as_it_is() -> None:
     assert list(crossings(told)) == []
 
 
+COLORS = ("red", "blue", "white", "yellow", "green")
 SPLICED = changed(
     HOOKUP,
     ("at LP\n", "box B junction 42 cu in\ncable BW 18/5 CL2 10 ft from B to TS\nat LP\n"),
     ("cable TW 18/5 CL2 10 ft from F to TS", "cable TW 18/5 CL2 10 ft from F to B"),
     (
         "at TS\n",
-        "at B\n"
-        + "".join(f"  TW.{one} -- BW.{one}\n" for one in ("red", "blue", "white", "yellow", "green"))
-        + "at TS\n",
+        "at B\n" + "".join(f"  TW.{one} -- BW.{one}\n" for one in COLORS) + "at TS\n",
     ),
 ).replace("-- TS.", "-> TS.")
 SPLICED = (
@@ -66,20 +65,33 @@ SPLICED = (
 )
 
 
+def test_two_wires_that_are_spliced_end_to_end_are_one() -> None:
+    wrong = made(SPLICED, "TS: BW.white -- TS.Y1", "TS: BW.yellow -- TS.W-E")
+    assert mended(wrong) == ("BW.white", "BW.yellow", "TS")
+
+
+# A third wire in a splice may go anywhere: then no wire tells where its other end is.
+BRANCHED = SPLICED.replace("at LP\n", "cable SP 18/5 CL2 10 ft from B to TS\nat LP\n").replace(
+    "at TS\n", "at TS\n" + "".join(f"  cap SP.{one}\n" for one in COLORS)
+)
+for _color in COLORS:
+    BRANCHED = BRANCHED.replace(f"-- BW.{_color}\n", f"-- BW.{_color} -- SP.{_color}\n")
+
+
 def test_with_a_splice_on_the_way_two_screws_of_the_thermostat_are_tried() -> None:
-    assert mended(made(SPLICED, "TS: BW.white -- TS.Y1", "TS: BW.yellow -- TS.W-E")) == (
+    assert mended(made(BRANCHED, "TS: BW.white -- TS.Y1", "TS: BW.yellow -- TS.W-E")) == (
         "TS.W-E",
         "TS.Y1",
         "TS",
     )
     empty = changed(
-        made(SPLICED, "TS: BW.white -- TS.Y1"), ("  BW.yellow -- TS.Y1\n", "  cap BW.yellow\n")
+        made(BRANCHED, "TS: BW.white -- TS.Y1"), ("  BW.yellow -- TS.Y1\n", "  cap BW.yellow\n")
     ).replace("expect cool runs F.cooling\n", "")
     assert mended(empty) == ("TS.Y1", "TS.Y1", "TS.W-E", "TS")
     # The same with the empty screw before the other.
     assert mended(
         changed(
-            made(SPLICED, "TS: BW.yellow -- TS.W-E"), ("  BW.white -- TS.W-E\n", "  cap BW.white\n")
+            made(BRANCHED, "TS: BW.yellow -- TS.W-E"), ("  BW.white -- TS.W-E\n", "  cap BW.white\n")
         ).replace("expect heat runs F.heating\n", "")
     ) == ("TS.W-E", "TS.W-E", "TS.Y1", "TS")
 

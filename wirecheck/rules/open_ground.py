@@ -182,7 +182,7 @@ def _flexible_words(problem: FlexibleGround, case: Case) -> Words:
         source=terms.section,
         value=numbers[0] if numbers else None,
         limit=numbers[1] if numbers else None,
-        unit=numbers[2] if numbers else "",
+        unit=numbers[2] if numbers else None,
     )
 
 

@@ -325,3 +325,24 @@ def test_calls_of_one_device_come_together_and_those_of_another_after_them() -> 
     assert in_turn(made, ["Z2.heat", "cool", "fan"]) == ({"Z2.heat"}, {"Z2.heat", "cool", "fan"})
     # What both make is made by either.
     assert in_turn(made, ["cool", "heat", "Z2.heat", "cool"]) == ({"cool", "heat", "Z2.heat"},)
+
+
+def test_a_lead_is_capped_and_a_screw_is_not() -> None:
+    lines = ("box A device 20.3 cu in", "box B device 20.3 cu in", "CF is ceiling-fan in A")
+    made = board(fed(*lines, "at A", "cap CF.light-hot"))
+    assert not made.problems
+    assert list(made.capped) == ["CF.light-hot"]
+    outlet = "R1 is duplex-receptacle in A"
+    for wrong, rule in (("R1.hot", "syntax"), ("R1.hot-2", "syntax"), ("R1.lead", "unknown-name")):
+        ((found, *_),) = said(*lines, outlet, "at A", f"cap {wrong}")
+        assert found == rule
+    ((found, *_),) = said(*lines, "at B", "cap CF.light-hot")
+    assert found == "unknown-name"
+
+
+@pytest.mark.parametrize("part", ["panel", "breaker", "gfci-breaker", "afci-breaker", "metal-box"])
+def test_what_has_a_line_of_its_own_is_no_device(part: str) -> None:
+    """A metal box within a box would have a screw that bonds nothing."""
+    lines = ("box A device 20.3 cu in", CABLE, f"X is {part} in A", "at A", "W1.bare -- X.ground")
+    ((rule, line, *_),) = said(*lines)
+    assert (rule, line) == ("syntax", 6)

@@ -6,7 +6,7 @@ import pytest
 
 import wirecheck
 from tests.rules.hands import COOLING, LIGHT, LOOP, STAIR, at, case, changed, own, reported, seen
-from wirecheck.rules.loose_conductor import RULE, LooseEnds, LooseTail
+from wirecheck.rules.loose_conductor import RULE, LooseEnds, LooseLeads, LooseTail
 
 
 def names(problem: LooseEnds) -> list[str]:
@@ -186,3 +186,85 @@ def test_a_board_with_mistakes_in_its_words_calls_no_end_loose(old: str, new: st
     assert rule in {one.rule for one in found}
     tails = own("loose-conductor", "tail").replace(old, new)
     assert "loose-conductor" not in {one.rule for one in wirecheck.check(tails).findings}
+
+
+FAN = """\
+board "A fan and a light"
+panel LP 120/240 V, 10 kA available
+breaker LP.3 15 A
+box B octagon 21.5 cu in
+cable W1 14/2 NM-B 11 ft from LP to B
+CF is ceiling-fan in B
+at LP
+  W1.black -- LP.3
+  W1.white -- LP.neutral
+  W1.bare -- LP.ground
+at B
+  W1.black -- CF.fan-hot
+  W1.white -- CF.neutral
+  W1.bare -- CF.ground
+"""
+
+
+def leads(text: str) -> list[tuple[str, str, list[str], list[str]]]:
+    return [
+        (one.subject, one.severity, [lead.name for lead in one.leads], [lead.name for lead in one.live])
+        for one in seen(RULE, text)
+        if isinstance(one, LooseLeads)
+    ]
+
+
+def test_a_lead_that_is_not_used_is_capped() -> None:
+    """NEC 2023 110.14(B): the free ends of conductors are covered."""
+    assert leads(FAN) == [("CF.light-hot", "advice", ["CF.light-hot"], [])]
+    (found,) = seen(RULE, FAN)
+    assert (found.stage, at(FAN, found)) == ("trim", "CF is ceiling-fan in B")
+    assert not seen(RULE, FAN + "  cap CF.light-hot\n")
+    # A light whose lead is left open is told as dead; one whose lead is capped is not used.
+    assert reported(FAN) == ["dead-outlet"]
+    assert reported(FAN + "  cap CF.light-hot\n") == []
+    off = changed(FAN, ("  W1.black -- CF.fan-hot\n", "  cap W1.black\n  cap CF.fan-hot\n"))
+    assert reported(off + "  cap CF.light-hot\n") == ["dead-outlet"]
+    back = changed(FAN, ("  W1.white -- CF.neutral\n", "  cap W1.white\n  cap CF.neutral\n"))
+    assert reported(back + "  cap CF.light-hot\n") == ["dead-outlet"]
+
+
+def test_leads_of_one_device_are_one_remark() -> None:
+    text = changed(FAN, ("  W1.white -- CF.neutral\n", "  cap W1.white\n"))
+    assert leads(text) == [("CF", "advice", ["CF.light-hot", "CF.neutral"], [])]
+
+
+def test_a_lead_that_is_fed_through_the_device_is_live() -> None:
+    stat = """\
+board "A thermostat of two poles"
+panel LP 120/240 V, 10 kA available
+breaker LP.3 15 A
+box B device 20.3 cu in
+cable W1 14/2 NM-B 11 ft from LP to B
+TH is line-voltage-thermostat in B
+at LP
+  W1.black -- LP.3
+  W1.white -- LP.neutral
+  W1.bare -- LP.ground
+at B
+  W1.black -- TH.line-1
+  W1.bare -- TH.ground
+  cap W1.white
+  cap TH.line-2
+"""
+    assert leads(stat) == [("TH", "hazard", ["TH.load-1", "TH.load-2"], ["TH.load-1"])]
+    assert leads(stat + "  cap TH.load-1\n") == [("TH.load-2", "advice", ["TH.load-2"], [])]
+
+
+def test_an_empty_screw_is_no_lead_and_a_device_with_no_wire_has_none_loose() -> None:
+    assert not leads(changed(STAIR, ("  W2.red -- S1.traveler-2\n", "  cap W2.red\n")))
+    off = changed(FAN, ("  W1.black -- CF.fan-hot\n", "  cap W1.black\n"), ("  W1.white -- CF.neutral\n", ""))
+    assert not leads(off)
+    # The lead of the ground is of the rule of grounds.
+    assert leads(changed(FAN, ("  W1.bare -- CF.ground\n", "  cap W1.bare\n"))) == leads(FAN)
+
+
+def test_what_says_why_a_device_is_dead_says_it_of_its_leads_too() -> None:
+    text = changed(FAN, ("  W1.white -- CF.neutral\n", "  cap W1.white\n"))
+    assert "loose-conductor" not in reported(text)
+    assert "dead-outlet" in reported(text)

@@ -34,6 +34,16 @@ def same_thing(cause: Problem, effect: Problem, case: Case) -> bool:
     return cause.about is not None and effect.about is not None and cause.about.name == effect.about.name
 
 
+def lead_that_it_lacks(cause: Any, effect: Any, case: Case) -> bool:
+    """The one says what a device lacks, and the other is about its loose leads, none of them live."""
+    return not effect.live and case.circuit.devices[cause.device.name].outer == effect.device.name
+
+
+def dead_lead(cause: Problem, effect: Any, case: Case) -> bool:
+    """They are about the same screw, a lead that is not live."""
+    return not effect.live and same_copper(cause, effect, case)
+
+
 def same_load(cause: Any, effect: Any, case: Case) -> bool:
     """They are about the same load."""
     return bool(cause.load.name == effect.load.name)

@@ -20,6 +20,7 @@ from wirecheck.causes.relations import (
     beside_its_way,
     comes_to_its_power,
     crossed_in_its_calls,
+    dead_lead,
     draws_through_it,
     draws_through_its_contacts,
     feeds_it_by_its_swap,
@@ -30,6 +31,7 @@ from wirecheck.causes.relations import (
     is_fastened_there,
     is_its_common,
     left_empty,
+    lead_that_it_lacks,
     makes_no_rest,
     meets_at_its_screw,
     mended_by_its_swap,
@@ -100,8 +102,11 @@ from wirecheck.rules.interconnected_alarms import LeadOnPower, LeadsApart
 from wirecheck.rules.line_load_reversed import FedFromBehind, FedFromBothSides, HalfPast, WiredAround
 from wirecheck.rules.loose_conductor import LooseEnds, LooseTail
 from wirecheck.rules.missing_wire import Unpowered, Unused
+from wirecheck.rules.line_load_reversed import HalfPast
+from wirecheck.rules.loose_conductor import LooseEnds, LooseLeads, LooseTail
+from wirecheck.rules.missing_wire import Unheard, Unpowered, Unsent
 from wirecheck.rules.multiwire_circuit import BetweenTwo, NotTogether, OnSameLeg
-from wirecheck.rules.open_ground import LeadsNowhere, OpenGround
+from wirecheck.rules.open_ground import FlexibleGround, LeadsNowhere, OpenGround
 from wirecheck.rules.open_splice import OpenGrounds, OpenNeutrals
 from wirecheck.rules.out_and_back import Apart
 from wirecheck.rules.own_contact import WaitsForItself
@@ -215,11 +220,11 @@ TABLE: tuple[Row, ...] = (
     # Grounds that are live, on a neutral, or open.
     *(
         Row(LiveMetal, effect, same_copper, "that the metal is live is the worse of the two")
-        for effect in (OpenGround, GroundAsHot, CurrentOnGround)
+        for effect in (OpenGround, FlexibleGround, GroundAsHot, CurrentOnGround)
     ),
     *(
         Row(GroundAsHot, effect, same_copper, "a bare wire that serves as a hot is no ground any more")
-        for effect in (OpenGround, CurrentOnGround)
+        for effect in (OpenGround, FlexibleGround, CurrentOnGround)
     ),
     Row(Short, OpenGround, swapped_there, "where a ground and a hot are swapped, the short is the worse"),
     Row(Short, GroundAsHot, same_place, "where a bare wire and a hot are swapped, the short is the worse"),
@@ -242,7 +247,10 @@ TABLE: tuple[Row, ...] = (
         )
         for cause in (CurrentOnGround, NeutralJoinedToGround, NeutralOnGround)
     ),
-    Row(GroundOnNeutral, OpenGround, same_copper, "it has no way to the ground bar, but one to the neutral"),
+    *(
+        Row(GroundOnNeutral, effect, same_copper, "it has no way to the ground bar, but one to the neutral")
+        for effect in (OpenGround, FlexibleGround)
+    ),
     *(
         Row(cause, WhiteOnGround, same_copper, "what comes back on it sends its current over the ground")
         for cause in (NeutralJoinedToGround, NeutralOnGround)
@@ -259,7 +267,7 @@ TABLE: tuple[Row, ...] = (
     *(
         Row(cause, effect, same_copper, "it is grounded, by a wire of another color")
         for cause in (WhiteOnGround, HotColorAs)
-        for effect in (OpenGround, LeadsNowhere)
+        for effect in (OpenGround, FlexibleGround, LeadsNowhere)
     ),
     # Colors that mislead.
     *(
@@ -277,8 +285,14 @@ TABLE: tuple[Row, ...] = (
         for cause in (Unreadable, UnknownName, UnknownPart)
         for effect in (LooseEnds, LooseTail, LeadsApart, OpenGrounds, OpenNeutrals)
     ),
-    Row(
-        OpenGround, LooseEnds, takes_its_ground, "the loose ground is what leaves the metal without a ground"
+    *(
+        Row(cause, LooseEnds, takes_its_ground, "the loose ground is what leaves the metal without a ground")
+        for cause in (OpenGround, FlexibleGround)
+    ),
+    Row(NeverLive, LooseLeads, lead_that_it_lacks, "that says what the device lacks"),
+    *(
+        Row(cause, LooseLeads, dead_lead, "that says what the lead is for")
+        for cause in (Unpowered, Unheard, Unsent)
     ),
     Row(LooseEnds, LeadsNowhere, same_copper, "the loose end is where the ground is cut off"),
     Row(LooseEnds, LeadsApart, same_copper, "the loose end is where the alarms are cut off"),

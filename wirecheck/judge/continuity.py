@@ -420,7 +420,7 @@ def _spot(case: Case, *points: Point) -> Spot | None:
     owners = [board.conductors[point.owner] for point in points if point.kind == "end"]
     for point in points:
         if point.name in board.capped:
-            return Spot(board.capped[point.name], board.conductors[point.owner])
+            return Spot(board.capped[point.name], board.conductors.get(point.owner, point))
     for point in points:
         join = made_up.join_at(case, point.name)
         if join is not None:

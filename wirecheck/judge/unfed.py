@@ -178,7 +178,8 @@ def _left_out(case: Case, device: str, wanted: Wanted) -> bool:
     """Whether it is part of a machine that the board does not use, and was left out of the hookup.
 
     One of its sides then comes to a terminal of the machine that is optional and has no wire, or
-    that waits for a call which nothing on the board makes.
+    that waits for a call which nothing on the board makes; or to the capped lead of a hot, while
+    something else of the machine is used, as a fan without its light.
     """
     outer = case.circuit.devices[device].outer
     terminals = [
@@ -191,7 +192,21 @@ def _left_out(case: Case, device: str, wanted: Wanted) -> bool:
             here = _piece(case, point)
             if any(_unused(case, one) for one in terminals if _piece(case, one.name) == here):
                 return True
+            capped = {
+                _piece(case, one.name)
+                for one in terminals
+                if one.spec.role == "hot" and one.name in case.board.capped
+            }
+            if here in capped:
+                return any(
+                    one.device == outer and not _on(case, one.wanted, capped) for one in supplied(case)
+                )
     return False
+
+
+def _on(case: Case, wanted: Wanted, pieces: Collection[int]) -> bool:
+    """Whether one of its sides is on some pieces of copper."""
+    return _piece(case, wanted.a) in pieces or _piece(case, wanted.b) in pieces
 
 
 def _unused(case: Case, terminal: Terminal) -> bool:

@@ -215,7 +215,7 @@ class Board(NamedTuple):
 
     `code` is the edition that it is judged by: the nearest held here to the one it names.
     `screws` gives each of several screws of a terminal that terminal (`R1.hot-1`: `R1.hot`).
-    `capped` maps a conductor end's point to its span. `outermost` devices are
+    `capped` maps the point of a conductor's end, or of a device's lead, to its span. `outermost` devices are
     in `devices`; `wirecheck.model.devices.every_device` walks into their children.
     `problems` may hide a part of the board from the checks, `remarks` never do.
     """

@@ -11,6 +11,7 @@ from wirecheck.language.syntax import Quantity, Setting, Span, Word
 from wirecheck.language.words import nearest
 from wirecheck.model.board import Board, Device, Terminal
 from wirecheck.model.draft import Draft
+from wirecheck.model.places import WRITTEN
 from wirecheck.parts.part import Part
 
 
@@ -84,6 +85,15 @@ def add_device(statement: syntax.DeviceStatement, draft: Draft) -> None:
             f"There is no part called {statement.part.text} in the library.",
             statement.part.span,
             f"Did you mean {near}?" if near else "See the list with: wirecheck parts",
+        )
+        return
+    if statement.part.text in WRITTEN:
+        draft.broken.add(statement.name.text)
+        draft.wrong(
+            "syntax",
+            f"{statement.part.text} is no device: the board has a line of its own for it.",
+            statement.part.span,
+            f"Write, as an example: {WRITTEN[statement.part.text]}",
         )
         return
     for faulty in _faulty(part, draft, set()):

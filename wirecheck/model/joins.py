@@ -5,7 +5,7 @@ from __future__ import annotations
 from wirecheck.language import syntax
 from wirecheck.language.syntax import Span, Statement, Word
 from wirecheck.language.words import nearest
-from wirecheck.model.board import Join, Member
+from wirecheck.model.board import Join, Member, Terminal
 from wirecheck.model.draft import Draft
 from wirecheck.model.runs import CLASS_2_COLORS
 
@@ -36,7 +36,7 @@ def make_up(statements: tuple[Statement, ...], draft: Draft) -> tuple[tuple[Join
             if not known:
                 continue
             if isinstance(statement, syntax.CapStatement):
-                point = _conductor_end(statement.name, place.text, used, draft)
+                point = _to_cap(statement.name, place.text, used, draft)
                 if point is not None:
                     capped[point] = statement.span
                 continue
@@ -54,6 +54,34 @@ def make_up(statements: tuple[Statement, ...], draft: Draft) -> tuple[tuple[Join
             if len(members) > 1:
                 joins.append(_join(place.text, members, _connector(statement.options, draft), statement.span))
     return tuple(joins), capped
+
+
+def _to_cap(word: Word, place: str, used: set[str], draft: Draft) -> str | None:
+    """The point of what is capped in this place: a conductor's end, or a lead of a device."""
+    terminal = draft.terminals.get(draft.screws.get(word.text, word.text))
+    if terminal is None:
+        return _conductor_end(word, place, used, draft)
+    if "lead" not in terminal.spec.flags:
+        draft.wrong(
+            "syntax",
+            f"{word.text} is a screw, and a cap goes on a wire or a lead.",
+            word.span,
+            "A screw that is not needed stays empty.",
+        )
+        return None
+    return terminal.name if _is_here(terminal, place, word, draft) else None
+
+
+def _is_here(terminal: Terminal, place: str, word: Word, draft: Draft) -> bool:
+    """Whether a terminal is in the place of a join; where it is not, that is a problem."""
+    if terminal.place != place:
+        draft.wrong(
+            "unknown-name",
+            f"{terminal.name} is in {terminal.place}, and this join is made at {place}.",
+            word.span,
+            f"Join it under: at {terminal.place}",
+        )
+    return terminal.place == place
 
 
 def _connector(options: tuple[syntax.Option, ...], draft: Draft) -> str | None:
@@ -86,15 +114,9 @@ def _member(end: syntax.JoinEnd, place: str, used: set[str], draft: Draft) -> Me
     name = draft.screws.get(said, said)
     terminal = draft.terminals.get(name)
     if terminal is not None:
-        if terminal.place == place:
-            return Member("terminal", name, name, marked, end.span, said if said != name else None)
-        draft.wrong(
-            "unknown-name",
-            f"{name} is in {terminal.place}, and this join is made at {place}.",
-            end.name.span,
-            f"Join it under: at {terminal.place}",
-        )
-        return None
+        if not _is_here(terminal, place, end.name, draft):
+            return None
+        return Member("terminal", name, name, marked, end.span, said if said != name else None)
     point = _conductor_end(end.name, place, used, draft)
     return None if point is None else Member("end", said, point, marked, end.span)
 

@@ -17,6 +17,15 @@ POLES = {"1-pole": 1, "2-pole": 2, "3-pole": 3}
 BOX_FLAGS = ("metal", "nonmetallic", "clamps", "wet", *GANGS)
 BREAKER_FLAGS = (*POLES, "gfci", "afci", "no-neutral", "lockable")
 
+OWN_BREAKERS = ("gfci", "afci")
+# Parts of the library that a line of their own brings, and that line.
+WRITTEN = {
+    "panel": "panel LP 120/240 V",
+    "breaker": "breaker LP.3 15 A",
+    **{f"{kind}-breaker": f"breaker LP.3 15 A {kind}" for kind in OWN_BREAKERS},
+    "metal-box": "box A square 30.3 cu in metal",
+}
+
 SYSTEMS = {
     "120": {"a": 120 + 0j},
     "120/240": {"a": 120 + 0j, "b": -120 + 0j},
@@ -123,7 +132,7 @@ def add_breaker(statement: syntax.BreakerStatement, draft: Draft) -> None:
         taken = legs
     labels = [""] if count == 1 else list("abc"[:count])
     names = [f"{name}.{label}" if label else name for label in labels]
-    kind = next((flag for flag in ("gfci", "afci") if flag in flags), None)
+    kind = next((flag for flag in OWN_BREAKERS if flag in flags), None)
     part = draft.library.part(f"{kind}-breaker" if kind else "breaker")
     spec = part.terminals.get("load") if part else None
     if spec is not None:

@@ -1,7 +1,8 @@
-"""A wire's end is joined to nothing and not capped.
+"""A wire's end, or a lead of a device, is joined to nothing and not capped.
 
 A loose end may be live now or when a switch is moved, and it touches whatever it is pushed
-against when the device goes in.
+against when the device goes in. A lead that is not used is capped too: it comes with its end bare.
+A screw that is not used stays empty.
 
 Source: NEC 110.14(B)
 """
@@ -16,7 +17,7 @@ from wirecheck.judge.finding import Note, Severity
 from wirecheck.judge.problem import Problem, Words, spot
 from wirecheck.judge.rule import rule
 from wirecheck.language.listing import listed
-from wirecheck.model.board import Conductor, Join, Member
+from wirecheck.model.board import Conductor, Device, Join, Member, Terminal
 
 LIVE = ("hot", "switched", "either", "mixed")
 # How many wires one message names, and how many far ends it points at.
@@ -48,10 +49,19 @@ class LooseTail(Problem):
     place: str
 
 
-def find(case: Case) -> Iterator[LooseEnds | LooseTail]:
-    """Each group of loose ends in a place, and each tail that leads to nothing."""
+class LooseLeads(Problem):
+    """Leads of a device that are joined to nothing; `live` are those that are fed through the device."""
+
+    device: Device
+    leads: tuple[Terminal, ...]
+    live: tuple[Terminal, ...]
+
+
+def find(case: Case) -> Iterator[LooseEnds | LooseTail | LooseLeads]:
+    """Each group of loose ends in a place, each device's loose leads, and each tail that leads to nothing."""
     for ends in _groups(case):
         yield _loose(case, ends)
+    yield from _loose_leads(case)
     for join in case.board.joins:
         others = [member for member in join.members if member.kind != "pigtail"]
         if len(others) == 1 and others[0].kind == "end":
@@ -63,6 +73,32 @@ def find(case: Case) -> Iterator[LooseEnds | LooseTail]:
                 copper=frozenset((case.uses.piece[others[0].point],)),
                 wire=others[0],
                 place=join.place,
+            )
+
+
+def _loose_leads(case: Case) -> Iterator[LooseLeads]:
+    """The loose leads of each device that something is joined to; a ground's lead is of another rule."""
+    for device in case.board.devices.values():
+        terminals = [case.board.terminals[f"{device.name}.{name}"] for name in device.part.terminals]
+        leads = tuple(
+            terminal
+            for terminal in terminals
+            if "lead" in terminal.spec.flags
+            and terminal.spec.role != "ground"
+            and made_up.is_loose(case, terminal.name)
+        )
+        used = any(one.name in made_up.joins(case) for one in terminals if one.spec.role != "ground")
+        if leads and used:
+            live = tuple(one for one in leads if case.uses.of(one.name) in LIVE)
+            yield LooseLeads(
+                at=spot(device),
+                about=leads[0] if len(leads) == 1 else device,
+                severity="hazard" if live else "advice",
+                stage="trim",
+                copper=frozenset(case.uses.piece[one.name] for one in leads),
+                device=device,
+                leads=leads,
+                live=live,
             )
 
 
@@ -102,7 +138,7 @@ def _loose(case: Case, ends: list[tuple[Conductor, int]]) -> LooseEnds:
     )
 
 
-def words(problem: LooseEnds | LooseTail, case: Case) -> Words:
+def words(problem: LooseEnds | LooseTail | LooseLeads, case: Case) -> Words:
     """Which ends are loose, what they can do there, and that each is joined or capped."""
     sections = case.code.section("ends of wires are joined or capped")
     if isinstance(problem, LooseTail):
@@ -111,6 +147,8 @@ def words(problem: LooseEnds | LooseTail, case: Case) -> Words:
             help="Bring the tail to a screw, or cap the wire.",
             source=sections,
         )
+    if isinstance(problem, LooseLeads):
+        return _lead_words(problem, sections)
     names = list(dict.fromkeys(one.name for one, _ in problem.ends))
     verb, each = ("are", "each") if len(names) > 1 else ("is", "it")
     runs = {one.run: made_up.run_end(case, one, side) for one, side in problem.ends}
@@ -124,6 +162,24 @@ def words(problem: LooseEnds | LooseTail, case: Case) -> Words:
             *(Note(f"{name} comes in here", end.span) for name, end in list(runs.items())[1:MOST_NAMED]),
             *(Note("the other end is joined here", join.span) for join in problem.far[:MOST_FAR]),
         ),
+    )
+
+
+def _lead_words(problem: LooseLeads, sections: str) -> Words:
+    names = [one.name for one in problem.leads]
+    many = len(names) > 1
+    verb, each = ("are leads", "each") if many else ("is a lead", "it")
+    why = f"{'Their ends are' if many else 'Its end is'} bare, and can touch what {'they' if many else 'it'} "
+    why += "should not."
+    if problem.live:
+        fed = listed((one.name for one in problem.live), MOST_NAMED)
+        why = f"{fed} {'are' if len(problem.live) > 1 else 'is'} fed through {problem.device.name}, so the "
+        why += "bare copper is live."
+    return Words(
+        message=f"{listed(names, MOST_NAMED)} {verb} with nothing on {'them' if many else 'it'}. {why}",
+        help=f"{'With the breaker off, join' if problem.live else 'Join'} {each} where it belongs, or cap "
+        f"{each}: " + ", ".join(f"cap {name}" for name in names[:MOST_NAMED]),
+        source=sections,
     )
 
 

@@ -327,7 +327,7 @@ terminal a contact{flags}
 
 def test_of_a_ground_another_rule_speaks() -> None:
     assert "LPC.ground" not in unused(CONTROL)
-    assert unused(changed(CONTROL, ("LPC is low-pressure-control", "LPC is metal-box"))) == []
+    assert unused(changed(CONTROL, ("LPC is low-pressure-control", "LPC is ground-bar"))) == []
 
 
 def test_what_a_thermostat_can_call_for_is_asked_for_by_the_equipment() -> None:

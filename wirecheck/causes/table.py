@@ -100,11 +100,8 @@ from wirecheck.rules.ground_as_neutral import (
 from wirecheck.rules.heating_circuit import Shared
 from wirecheck.rules.interconnected_alarms import LeadOnPower, LeadsApart
 from wirecheck.rules.line_load_reversed import FedFromBehind, FedFromBothSides, HalfPast, WiredAround
-from wirecheck.rules.loose_conductor import LooseEnds, LooseTail
-from wirecheck.rules.missing_wire import Unpowered, Unused
-from wirecheck.rules.line_load_reversed import HalfPast
 from wirecheck.rules.loose_conductor import LooseEnds, LooseLeads, LooseTail
-from wirecheck.rules.missing_wire import Unheard, Unpowered, Unsent
+from wirecheck.rules.missing_wire import Unheard, Unpowered, Unsent, Unused
 from wirecheck.rules.multiwire_circuit import BetweenTwo, NotTogether, OnSameLeg
 from wirecheck.rules.open_ground import FlexibleGround, LeadsNowhere, OpenGround
 from wirecheck.rules.open_splice import OpenGrounds, OpenNeutrals

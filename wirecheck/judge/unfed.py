@@ -198,9 +198,8 @@ def _left_out(case: Case, device: str, wanted: Wanted) -> bool:
                 if one.spec.role == "hot" and one.name in case.board.capped
             }
             if here in capped:
-                return any(
-                    one.device == outer and not _on(case, one.wanted, capped) for one in supplied(case)
-                )
+                others = (one.wanted for one in supplied(case) if one.device == outer)
+                return any(not _on(case, one, capped) for one in others)
     return False
 
 

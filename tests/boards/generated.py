@@ -328,7 +328,8 @@ def half_switched(b: Builder) -> None:
     at, wall, leg = b.place(), b.place(), b.net("switched")
     b.feed(c, at)
     b.run(c.size, at, wall, black=c.hot, red=leg, white=c.neutral)
-    switch = b.device("S", "single-pole-switch", "", at, line=c.hot, load=leg)
+    # What is plugged in may draw all that the breaker gives: 404.14(F).
+    switch = b.device("S", "single-pole-switch", f"{c.amps} A", at, line=c.hot, load=leg)
     name = b.device("R", "split-receptacle", "15 A", wall, hot_top=leg, hot_bottom=c.hot, neutral=c.neutral)
     b.expects += [f"expect {name}.top from {switch}", f"expect {name}.bottom live"]
     string(b, c, wall, b.pick(3))

@@ -901,7 +901,10 @@ def _hot_to_hot(reading: Reading, states: list[State], verdict: Verdict) -> None
 
 
 def _contacts(reading: Reading, states: list[State], verdict: Verdict) -> None:
-    """No switch carries more than its rating: 404.14. It carries what goes dark when it is taken out."""
+    """No switch carries more than its rating: 404.14(A), nor outlets of a larger breaker: 404.14(F).
+
+    It carries what goes dark when it is taken out.
+    """
     for state in states:
         for name, position in state.chosen.items():
             device = reading.devices[name]
@@ -919,6 +922,13 @@ def _contacts(reading: Reading, states: list[State], verdict: Verdict) -> None:
                     amps += reading.watts(other, load) / made_for
             if amps > rated * (1 + 1e-9):
                 verdict.hazards.add(f"{name}, {rated:g} A, switches {amps:.1f} A")
+            for other in reading.work.devices:
+                for _, hot, neutral, volts in KINDS[other.part].outlets:
+                    ends = [f"{other.name}.{hot}", f"{other.name}.{neutral}"]
+                    dark = state.across(*ends) > 0.5 * volts and any(piece[end] not in live for end in ends)
+                    behind = [reading.ratings[one] for end in ends for one in _breakers(reading, state, end)]
+                    if dark and max(behind, default=0) > rated:
+                        verdict.hazards.add(f"{name}, {rated:g} A, switches the outlets of a larger breaker")
 
 
 def _out_and_back(reading: Reading, states: list[State], verdict: Verdict) -> None:

@@ -252,11 +252,6 @@ def stops_at_it(cause: Any, effect: Any, case: Case) -> bool:
     return isinstance(end, NotJoined) and effect.terminal.name in (end.here.name, end.on.name)
 
 
-def is_fastened_there(cause: Any, effect: Any, case: Case) -> bool:
-    """The heating of the one is among the equipment that the other's circuit feeds."""
-    return any(one.device.name == cause.unit.name for one in effect.fastened)
-
-
 def comes_to_its_power(cause: Any, effect: Any, case: Case) -> bool:
     """The path of the one stops on the way to the load that the other is about."""
     stop: Stop = cause.stop

@@ -28,7 +28,6 @@ from wirecheck.causes.relations import (
     gives_it_power,
     in_place_of_its_ground,
     in_that_machine,
-    is_fastened_there,
     is_its_common,
     lead_that_it_lacks,
     left_empty,
@@ -90,14 +89,12 @@ from wirecheck.rules.call_crosstalk import CrossedUnasked, RunsToo
 from wirecheck.rules.conductor_color import POWER_COLORS, GroundAsHot, HotColorAs, WhiteMarked, WhiteOnGround
 from wirecheck.rules.dead_outlet import BoardWithoutPower, CommonOnCall, NeverLive, OnOneSide
 from wirecheck.rules.energized_metal import LiveMetal
-from wirecheck.rules.fastened_equipment import OverHalf
 from wirecheck.rules.ground_as_neutral import (
     CurrentOnGround,
     GroundOnNeutral,
     NeutralJoinedToGround,
     NeutralOnGround,
 )
-from wirecheck.rules.heating_circuit import Shared
 from wirecheck.rules.interconnected_alarms import LeadOnPower, LeadsApart
 from wirecheck.rules.line_load_reversed import FedFromBehind, FedFromBothSides, HalfPast, WiredAround
 from wirecheck.rules.loose_conductor import LooseEnds, LooseLeads, LooseTail
@@ -349,7 +346,6 @@ TABLE: tuple[Row, ...] = (
         same_thing,
         "what draws too much all the time draws too much in a moment",
     ),
-    Row(Shared, OverHalf, is_fastened_there, "with the lights on another circuit the heating has its own"),
     # Two hots and a neutral.
     Row(NotTogether, BetweenTwo, same_two, "one handle for both settles that too"),
     *(

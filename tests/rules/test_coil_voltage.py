@@ -251,17 +251,17 @@ at B
 
 
 def test_the_start_of_a_motor_can_make_a_coil_let_go() -> None:
-    (one,) = found(motor_start(), relay=relay(drops_out=18.5))
+    (one,) = found(motor_start(480), relay=relay(drops_out=18.5))
     assert isinstance(one, LetsGo)
-    # By hand: 800 ft of 12 AWG, 1.7 ohm/kft at 30 C, are 1.36 ohm before the 2.78 ohm (at 75 % of power
-    # factor) that the motor has as it starts: 72 % of the volts, 18.1 of 25.2 V.
+    # By hand: 960 ft of 12 AWG, 1.7 ohm/kft at 30 C, are 1.63 ohm before the 2.78 ohm (at 75 % of power
+    # factor) that the motor has as it starts: 67 % of the volts, 18.1 of 27.1 V.
     assert one.left == pytest.approx(18.1, abs=0.3)
     assert [motor.name for motor in one.motors] == ["M1"]
     assert (one.subject, one.severity, one.stage, one.at.of.name) == ("K1", "fault", "final", "K1")
     assert one.copper
     left = one.left
-    assert not found(motor_start(), relay=relay(drops_out=left - 0.05))
-    assert len(found(motor_start(), relay=relay(drops_out=min(left + 0.05, 19.2)))) == 1
+    assert not found(motor_start(480), relay=relay(drops_out=left - 0.05))
+    assert len(found(motor_start(480), relay=relay(drops_out=min(left + 0.05, 19.2)))) == 1
 
 
 def test_a_heater_has_no_start() -> None:

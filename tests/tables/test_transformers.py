@@ -24,6 +24,13 @@ def test_primary_only() -> None:
     assert primary_protection(0, code=NEC) == 0
 
 
+def test_with_protection_at_the_secondary_the_primary_may_have_more() -> None:
+    """Table 450.3(B): 250 %, rounded down; under 2 A 300 % without it is more."""
+    assert primary_protection(5, True, code=NEC) == 12.5
+    assert primary_protection(20, True, code=NEC) == 50
+    assert primary_protection(1, True, code=NEC) == 3
+
+
 def test_secondary() -> None:
     assert secondary_protection(40 / 24, code=NEC) == pytest.approx(2.783, abs=0.001)
     assert secondary_protection(20, code=NEC) == 25
@@ -32,7 +39,7 @@ def test_secondary() -> None:
 def test_class_2() -> None:
     """NEC Chapter 9 Table 11(A); the trade's 4.2 A at 24 V is 100 / 24."""
     limited, protected = class_2_limit(24, code=NEC), class_2_limit(24, inherent=False, code=NEC)
-    assert (limited.amps, limited.nameplate_va, limited.overcurrent) == (8, 100, None)
+    assert (limited.nameplate_va, limited.overcurrent) == (100, None)
     assert protected.overcurrent == pytest.approx(100 / 24)
     assert protected.nameplate_va == 100
     assert class_2_limit(16, code=NEC).nameplate_va == 80

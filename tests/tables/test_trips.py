@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from wirecheck.tables.published import NotInTable
-from wirecheck.tables.trips import ground_fault_seconds, trip_seconds
+from wirecheck.tables.trips import trip_seconds
 
 RATINGS = {"breaker": 225.0, "fuse": 60.0, "time-delay-fuse": 30.0, "blade-fuse": 40.0}
 
@@ -55,13 +55,6 @@ def test_more_current_never_opens_later(kind: str, part: float, first: float, se
     sooner, later = trip_seconds(kind, rating, rating * high)
     assert sooner <= soon and later <= late
     assert soon <= late
-
-
-def test_ground_fault_interrupter() -> None:
-    """UL 943: (20 / I)^1.43 s: 264 mA within 25 ms, 6 mA within 5.6 s; nothing below 4 mA."""
-    assert ground_fault_seconds(0.264)[1] == pytest.approx(0.025, rel=0.01)
-    assert ground_fault_seconds(0.006)[1] == pytest.approx(5.6, rel=0.01)
-    assert ground_fault_seconds(0.0039) == (math.inf, math.inf)
 
 
 def test_unknown_devices_are_refused() -> None:

@@ -198,7 +198,9 @@ def _before(burden: Burden) -> str:
     """Which ampacity it is held to, where heat and bunching take from it."""
     if not burden.first or burden.may == burden.steps.result:
         return ""
-    return f" What counts more, since it runs for hours, is held to the ampacity before that: {amps(burden.may)}."
+    return (
+        f" What counts more, as it runs for hours, is held to the ampacity before that: {amps(burden.may)}."
+    )
 
 
 def _demand(burden: Burden, case: Case) -> str:

@@ -99,7 +99,7 @@ def find(case: Case) -> Iterator[OnPower | LineVoltage | NotClass2]:
 def _not_class_2(case: Case, winding: Winding, run: Run) -> Iterator[NotClass2]:
     """The first that keeps a transformer from being a Class 2 source."""
     most_volts = case.code.limit("volts of a Class 2 source")
-    if over(winding.secondary_volts, most_volts):
+    if over(winding.open_volts, most_volts):
         yield TooManyVolts(
             at=spot(winding),
             about=winding,
@@ -110,7 +110,7 @@ def _not_class_2(case: Case, winding: Winding, run: Run) -> Iterator[NotClass2]:
             limit=most_volts,
         )
         return
-    limits = class_2_limit(winding.secondary_volts, "inherently-limited" in winding.flags, code=case.code)
+    limits = class_2_limit(winding.open_volts, "inherently-limited" in winding.flags, code=case.code)
     if over(winding.capacity, limits.nameplate_va):
         yield TooLarge(
             at=spot(winding),
@@ -161,18 +161,21 @@ def words(problem: OnPower | LineVoltage | NotClass2, case: Case) -> Words:
                 ),
             ),
         )
-    winding, limit, given = problem.winding, problem.limit, problem.winding.secondary_volts
+    winding, limit, given = problem.winding, problem.limit, problem.winding.open_volts
     value: float | None
     if isinstance(problem, TooManyVolts):
         value, unit = given, "V"
-        what = f"gives {volts(given, beside=limit)}, and a Class 2 source gives at most {volts(limit)}"
+        what = (
+            f"gives {volts(given, beside=limit)} with no load, and a Class 2 source gives at most "
+            f"{volts(limit)}"
+        )
         remedy = "Use a 24 V transformer, or wiring that is made for that voltage."
     elif isinstance(problem, NotLimited):
         value, unit = problem.fuse, "A"
         has = f"is fused at {amps(problem.fuse, beside=limit)}" if problem.fuse else "has no fuse"
         what = (
-            f"does not limit its own current and {has}, and at {volts(given)} it needs one of "
-            f"{amps(limit, beside=problem.fuse)} or less"
+            f"does not limit its own current and {has}, and at the {volts(given)} that it gives with no load "
+            f"it needs one of {amps(limit, beside=problem.fuse)} or less"
         )
         remedy = f"Put a fuse of {amps(limit)} or less in the hot side of its secondary, at the transformer."
     else:

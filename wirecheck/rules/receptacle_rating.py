@@ -112,8 +112,8 @@ def words(problem: Receptacle, case: Case) -> Words:
             ratings = several_outlets(code=case.code)
             below = max((rating for rating in ratings if rating < guard.amps), default=None)
             message = (
-                f"{device} is on {guard.name}. A circuit of {amps(guard.amps)} may not have several outlets: "
-                f"those that may are of {listed(map(amps, ratings))}."
+                f"{device} is on {guard.name}. A circuit of {amps(guard.amps)} may have no receptacle beside "
+                f"other outlets: those that may are of {listed(map(amps, ratings))}."
             )
             source = case.code.section("circuits of several outlets")
             remedy = f"Rewire it for {amps(min(ratings))}, the breaker and the wire."

@@ -15,6 +15,7 @@ from wirecheck.circuit.circuit import Load, Winding
 from wirecheck.circuit.routes import equipment
 from wirecheck.circuit.settle import Settled
 from wirecheck.judge.case import Case
+from wirecheck.judge.class_2 import secondary_protection as secondary_fuse
 from wirecheck.judge.drawing import drawing
 from wirecheck.judge.finding import Note
 from wirecheck.judge.guard_words import kind, opens
@@ -25,7 +26,7 @@ from wirecheck.judge.rule import rule
 from wirecheck.judge.transformers import TRUSTED, Drawn, is_class_2, most_drawn, on_secondary
 from wirecheck.language.listing import listed
 from wirecheck.language.quantity import amps, shown, volts
-from wirecheck.tables.transformers import primary_protection
+from wirecheck.tables.transformers import primary_protection, secondary_protection
 
 MOST_FED = 6
 MOST_NAMED = 4
@@ -125,7 +126,7 @@ def _primary(case: Case, winding: Winding) -> Iterator[PrimaryUnprotected]:
     most = (
         case.code.limit("protection ahead of a Class 2 transformer")
         if is_class_2(case, winding)
-        else primary_protection(_primary_amps(winding), code=case.code)
+        else primary_protection(_primary_amps(winding), _secondary_protected(case, winding), code=case.code)
     )
     for guard in guarded(case):
         if winding in guard.drawers and over(guard.amps, most):
@@ -139,6 +140,13 @@ def _primary(case: Case, winding: Winding) -> Iterator[PrimaryUnprotected]:
                 guard=guard,
                 most=most,
             )
+
+
+def _secondary_protected(case: Case, winding: Winding) -> bool:
+    """Whether its secondary has the protection with which the primary may have more."""
+    fuse = secondary_fuse(case, winding)
+    rated = winding.capacity / winding.secondary_volts
+    return fuse is not None and not over(fuse, secondary_protection(rated, code=case.code))
 
 
 def _primary_amps(winding: Winding) -> float:

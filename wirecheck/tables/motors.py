@@ -1,91 +1,14 @@
-"""Motors: full-load and locked-rotor currents, and the protection of their circuits.
+"""Motors: the protection of their circuits and of their control circuits.
 
-Sources: NEC Tables 430.248, 430.250, 430.251(A), 430.52(C)(1), 430.72(B).
+Sources: NEC Tables 430.52(C)(1), 430.72(B).
 """
 
 from __future__ import annotations
 
-from wirecheck.language.quantity import HORSEPOWER
 from wirecheck.tables.code import Code
 from wirecheck.tables.overcurrent import next_standard
-from wirecheck.tables.published import NotInTable, material_named, mixed
+from wirecheck.tables.published import NotInTable, material_named
 from wirecheck.tables.sizes import trade_size
-
-# System voltages that a column of the tables holds for (NEC 430.248 and 430.250, headings).
-_SYSTEMS = {
-    "115": (110, 120),
-    "200": (200, 200),
-    "208": (208, 208),
-    "230": (220, 240),
-    "460": (440, 480),
-    "575": (550, 600),
-}
-
-
-def motor_full_load_current(power: float, volts: float, phases: int = 1, *, code: Code) -> float:
-    """The full-load current by which a motor's circuit is sized, in amperes.
-
-    Parameters
-    ----------
-    power : the shaft's rated power in watts, 746 to the horsepower.
-    volts : nominal volts of the system.
-    phases : 1 or 3.
-
-    Raises
-    ------
-    NotInTable
-        For a horsepower or a voltage that the table does not list; the message says what it does.
-
-    Examples
-    --------
-    >>> from wirecheck.tables.code import LATEST as nec
-    >>> motor_full_load_current(746 / 3, 120, code=nec)
-    7.2
-    >>> motor_full_load_current(746 * 5, 208, phases=3, code=nec)
-    16.7
-    """
-    if phases not in (1, 3):
-        raise NotInTable(f"motor tables are for 1 and 3 phases, not {phases}")
-    if phases == 1:
-        return _listed("motors_single_phase", "currents of single-phase motors", power, volts, code)
-    return _listed("motors_three_phase", "currents of three-phase motors", power, volts, code)
-
-
-def motor_locked_rotor_current(power: float, volts: float, *, code: Code) -> float:
-    """The current of a single-phase motor whose rotor stands still, as at the moment of starting, in amperes.
-
-    Parameters
-    ----------
-    power : the shaft's rated power in watts, 746 to the horsepower.
-    volts : nominal volts of the system.
-
-    Raises
-    ------
-    NotInTable
-
-    Examples
-    --------
-    >>> from wirecheck.tables.code import LATEST as nec
-    >>> motor_locked_rotor_current(746 / 2, 120, code=nec)
-    58.8
-    """
-    return _listed("motors_locked_rotor", "locked-rotor currents of motors", power, volts, code)
-
-
-def _listed(name: str, matter: str, power: float, volts: float, code: Code) -> float:
-    column = next((one for one, (low, high) in _SYSTEMS.items() if low <= volts <= high), "")
-    rows = code.rows(name)
-    for row in rows:
-        if abs(power - mixed(row["horsepower"]) * HORSEPOWER) <= 0.005 * power:
-            if row.get(column):
-                return float(row[column])
-            columns = ", ".join(one for one in row if one != "horsepower" and row[one])
-            raise NotInTable(
-                f"{code.section(matter)} has no {row['horsepower']} hp motor at {volts:g} V: "
-                f"its columns are {columns} V"
-            )
-    listed = ", ".join(row["horsepower"] for row in rows)
-    raise NotInTable(f"{code.section(matter)} has no motor of {power / HORSEPOWER:.3g} hp: it lists {listed}")
 
 
 def motor_protection(

@@ -1,6 +1,6 @@
 """Overcurrent protection: standard ratings, limits of conductors, grounding conductors, receptacles.
 
-Sources: NEC 240.4(B), 240.4(D), 240.6(A), Table 250.122, 210.21(B), 210.24.
+Sources: NEC 240.4(B), 240.4(D), 240.6(A), Table 250.122, 210.21(B).
 """
 
 from __future__ import annotations
@@ -157,7 +157,9 @@ def receptacle_ratings(circuit: float, *, code: Code) -> tuple[float, ...]:
 
 
 def several_outlets(*, code: Code) -> tuple[float, ...]:
-    """The ratings of branch circuits that may have several outlets, in amperes, smallest first (NEC 210.18).
+    """The ratings of branch circuits that may have several receptacles, in amperes, smallest first.
+
+    Source: NEC 210.18, 210.23(A).
 
     Examples
     --------
@@ -179,16 +181,3 @@ def receptacle_plug_load(circuit: float, *, code: Code) -> float | None:
     """
     row = code.keyed("branch_circuits", "amps").get((f"{circuit:g}",))
     return float(row["plug_load"]) if row and row["plug_load"] else None
-
-
-def branch_conductor(circuit: float, material: str = "copper", *, code: Code) -> str | None:
-    """The least conductor of a branch circuit with two or more outlets (NEC 210.24); None if not named there.
-
-    Examples
-    --------
-    >>> from wirecheck.tables.code import LATEST as nec
-    >>> branch_conductor(20, code=nec), branch_conductor(30, "aluminum", code=nec)
-    ('12', '8')
-    """
-    row = code.keyed("branch_circuits", "amps").get((f"{circuit:g}",))
-    return row["conductor" if material_named(material) == "copper" else "aluminum"] if row else None

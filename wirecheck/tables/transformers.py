@@ -13,34 +13,37 @@ from wirecheck.tables.published import NotInTable
 
 
 class Class2Limit(NamedTuple):
-    """Limits of a Class 2 source: amperes after a minute, nameplate VA and amperes, protection it needs.
+    """Limits of a Class 2 source: its nameplate's VA, and the protection that it needs.
 
     `overcurrent` is None where the source limits itself.
     """
 
-    amps: float
     nameplate_va: float
-    nameplate_amps: float
     overcurrent: float | None
 
 
-def primary_protection(rated: float, *, code: Code) -> float:
-    """The largest protection of a transformer protected at its primary only, in amperes.
+def primary_protection(rated: float, secondary: bool = False, *, code: Code) -> float:
+    """The largest protection of a transformer's primary, in amperes.
 
     From 9 A on, 125 % or the next standard rating above it (note 1 to the table);
-    below, 167 %, and 300 % under 2 A, which are not rounded up.
+    below, 167 %, and 300 % under 2 A, which are not rounded up. With protection at its secondary as well
+    250 % will do; under 2 A the primary alone may have more.
 
     Parameters
     ----------
     rated : the primary's rated current in amperes.
+    secondary : whether its secondary is protected as `secondary_protection` says.
 
     Examples
     --------
     >>> from wirecheck.tables.code import LATEST as nec
     >>> [primary_protection(rated, code=nec) for rated in (40 / 120, 5.0, 20.0)]
     [1.0, 8.35, 25.0]
+    >>> primary_protection(5.0, secondary=True, code=nec)
+    12.5
     """
-    return _protection(rated, "primary", code)
+    alone = _protection(rated, "primary", code)
+    return max(alone, _protection(rated, "primary_with_secondary", code)) if secondary else alone
 
 
 def secondary_protection(rated: float, *, code: Code) -> float:
@@ -68,10 +71,11 @@ def _from(row: dict[str, str]) -> float:
 
 
 def class_2_limit(volts: float, inherent: bool = True, *, code: Code) -> Class2Limit:
-    """What a source of these volts may deliver and still be Class 2.
+    """What a source may deliver and still be Class 2.
 
     Parameters
     ----------
+    volts : the most that it gives, whatever the load (Vmax of the table).
     inherent : whether the source limits its own current (an energy-limiting transformer).
 
     Raises
@@ -90,9 +94,7 @@ def class_2_limit(volts: float, inherent: bool = True, *, code: Code) -> Class2L
     for row in code.rows("class_2_limits"):
         if (row["inherent"] == "yes") == inherent and 0 < volts <= float(row["to"]):
             return Class2Limit(
-                _formula(row["amps"], volts),
                 _formula(row["nameplate_va"], volts),
-                _formula(row["nameplate_amps"], volts),
                 _formula(row["overcurrent"], volts) if row["overcurrent"] else None,
             )
     raise NotInTable(

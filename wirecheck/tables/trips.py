@@ -1,7 +1,7 @@
-"""When a breaker, a fuse or a ground-fault interrupter opens: between the soonest and the latest.
+"""When a breaker or a fuse opens: between the soonest and the latest.
 
-Sources: UL 489 (breakers), UL 248-14 (supplementary fuses), SAE J1284 (blade fuses), UL 943 (ground-fault
-circuit interrupters, class A). The table's header says which points are from memory.
+Sources: UL 489 (breakers), UL 248-14 (supplementary fuses), SAE J1284 (blade fuses). The table's header says
+which points are from memory.
 """
 
 from __future__ import annotations
@@ -10,12 +10,6 @@ import math
 
 from wirecheck.files import table_rows
 from wirecheck.tables.published import NotInTable
-
-GROUND_FAULT_HOLDS = 0.004
-"""A class A interrupter does not open below this current to ground, in amperes (UL 943)."""
-
-GROUND_FAULT_OPENS = 0.006
-"""A class A interrupter opens at this current to ground and above, in amperes (UL 943)."""
 
 
 def trip_seconds(kind: str, rating: float, amps: float) -> tuple[float, float]:
@@ -54,24 +48,3 @@ def trip_seconds(kind: str, rating: float, amps: float) -> tuple[float, float]:
     soonest = next((least for point, least, _ in points if multiple <= point), 0.0)
     latest = min((most for point, _, most in points if multiple >= point * (1 - 1e-9)), default=math.inf)
     return soonest, latest
-
-
-def ground_fault_seconds(amps: float) -> tuple[float, float]:
-    """The soonest and the latest that a class A ground-fault interrupter opens, in seconds; inf is never.
-
-    Source: UL 943: not below 4 mA; from 6 mA on within (20 / I)^1.43 seconds, I in
-    milliamperes. Between the two it may or may not.
-
-    Examples
-    --------
-    >>> ground_fault_seconds(0.003), ground_fault_seconds(0.005)
-    ((inf, inf), (0.0, inf))
-    >>> round(ground_fault_seconds(0.006)[1], 2)
-    5.59
-    """
-    current = abs(amps)
-    if current < GROUND_FAULT_HOLDS:
-        return math.inf, math.inf
-    if current < GROUND_FAULT_OPENS:
-        return 0.0, math.inf
-    return 0.0, (20 / (current * 1000)) ** 1.43

@@ -87,6 +87,34 @@ def test_github_commands_cannot_be_forged():
     assert "a\ufffd[2Jb%2C%3A%25%0A%3A%3Aerror" in lines[-1]
 
 
+def test_what_was_not_judged_is_in_every_format():
+    left = Report("a,b.wire", "Left", "", (), ("L1", "BF.motor"))
+    sampled = Report("s.wire", "Sampled", "", (), sampled=True)
+    reports = (CLEAN, left, sampled)
+    (run,) = Sarif.model_validate_json(render("sarif", reports, {})).runs
+    (invocation,) = run.invocations
+    assert invocation.executionSuccessful and not run.results
+    told = invocation.toolExecutionNotifications
+    files = [one.locations[0].physicalLocation.artifactLocation.uri for one in told]
+    assert files == ["a%2Cb.wire", "s.wire"]
+    assert [one.level.value for one in told] == ["note", "note"]
+    data = json.loads(render("sarif", reports, {}))["runs"][0]["invocations"][0]["toolExecutionNotifications"]
+    assert [one["properties"] for one in data] == [
+        {"unjudged": ["L1", "BF.motor"], "sampled": False},
+        {"unjudged": [], "sampled": True},
+    ]
+    lines = render("github", reports, {}).splitlines()
+    assert [line.split("::")[1] for line in lines] == [
+        "notice file=a%2Cb.wire,title=not judged",
+        "notice file=s.wire,title=not judged",
+    ]
+    assert "L1 and BF.motor" in lines[0]
+    suites = list(JUnitXml.fromstring(render("junit", reports, {}).encode()))
+    words = [[one.text for one in suite._elem.findall("system-out")] for suite in suites]
+    assert [len(one) for one in words] == [0, 1, 1] and "L1 and BF.motor" in words[1][0]
+    assert [(suite.tests, suite.failures) for suite in suites] == [(1, 0)] * 3
+
+
 SPANS = st.builds(Span, *(st.integers(1, 50) for _ in range(4)))
 
 

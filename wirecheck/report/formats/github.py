@@ -2,20 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from wirecheck.judge.finding import Finding
 from wirecheck.report.plain import plain
 from wirecheck.report.report import Report
+from wirecheck.report.verdict import not_judged
 
 if TYPE_CHECKING:
     from wirecheck.judge.rule import Manual
 
 
 def render(reports: Sequence[Report], manuals: Mapping[str, Manual]) -> str:
-    """One command a finding; nothing for a board without a problem."""
-    return "".join(_command(finding, report.file) for report in reports for finding in report.findings)
+    """One command a finding, and a notice of what was not judged; nothing for a board that is all right."""
+    return "".join(line for report in reports for line in _commands(report))
+
+
+def _commands(report: Report) -> Iterator[str]:
+    yield from (_command(finding, report.file) for finding in report.findings)
+    left = not_judged(report)
+    if left:
+        yield f"::notice file={_property(report.file)},title=not judged::{_data(left)}\n"
 
 
 def _command(finding: Finding, file: str) -> str:

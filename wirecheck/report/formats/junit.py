@@ -10,14 +10,17 @@ from wirecheck.judge.finding import Finding
 from wirecheck.report.numbers import quantity
 from wirecheck.report.plain import plain
 from wirecheck.report.report import Report
-from wirecheck.report.verdict import clean
+from wirecheck.report.verdict import clean, not_judged
 
 if TYPE_CHECKING:
     from wirecheck.judge.rule import Manual
 
 
 def render(reports: Sequence[Report], manuals: Mapping[str, Manual]) -> str:
-    """A finding fails its case; advice passes with its words; a clean file has one passing case."""
+    """A finding fails its case; advice passes with its words; a clean file has one passing case.
+
+    What was not judged is in the words of the suite.
+    """
     root = ElementTree.Element("testsuites", name="wirecheck")
     for report in reports:
         _suite(root, report)
@@ -42,6 +45,9 @@ def _suite(root: ElementTree.Element, report: Report) -> None:
         ElementTree.SubElement(suite, "testcase", classname=plain(report.file), name=clean(report))
     for finding in report.findings:
         _case(suite, finding, plain(report.file))
+    left = not_judged(report)
+    if left:
+        ElementTree.SubElement(suite, "system-out").text = plain(left)
 
 
 def _case(suite: ElementTree.Element, finding: Finding, file: str) -> None:

@@ -12,6 +12,7 @@ from wirecheck.caution import CAUTION
 from wirecheck.judge.finding import Finding
 from wirecheck.language.syntax import Span
 from wirecheck.report.report import Report
+from wirecheck.report.verdict import not_judged
 from wirecheck.version import __version__
 
 if TYPE_CHECKING:
@@ -22,7 +23,10 @@ SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sar
 
 
 def render(reports: Sequence[Report], manuals: Mapping[str, Manual]) -> str:
-    """One run with every file; each rule that was met comes with its manual."""
+    """One run with every file; each rule that was met comes with its manual.
+
+    What was not judged is no result: it is a notification of the run (3.20.21).
+    """
     met = sorted({finding.rule for report in reports for finding in report.findings})
     driver = {
         "name": "wirecheck",
@@ -32,6 +36,14 @@ def render(reports: Sequence[Report], manuals: Mapping[str, Manual]) -> str:
     }
     run = {
         "tool": {"driver": driver},
+        "invocations": [
+            {
+                "executionSuccessful": True,
+                "toolExecutionNotifications": [
+                    _notification(report) for report in reports if not_judged(report)
+                ],
+            }
+        ],
         "columnKind": "unicodeCodePoints",
         "artifacts": [{"location": {"uri": _uri(report.file)}} for report in reports],
         "results": [
@@ -84,6 +96,16 @@ def _result(finding: Finding, file: str, index: int) -> dict[str, Any]:
             for number, note in enumerate(finding.also, 1)
         ]
     return result
+
+
+def _notification(report: Report) -> dict[str, Any]:
+    """What was not judged in a file, in words, and as data."""
+    return {
+        "level": "note",
+        "message": {"text": not_judged(report)},
+        "locations": [{"physicalLocation": {"artifactLocation": {"uri": _uri(report.file)}}}],
+        "properties": {"unjudged": list(report.unjudged), "sampled": report.sampled},
+    }
 
 
 def _location(file: str, span: Span) -> dict[str, Any]:

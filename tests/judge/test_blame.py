@@ -171,3 +171,10 @@ def test_what_a_way_is_for_is_kept_where_a_point_does_not_say() -> None:
     board = case(fed(*lines))
     changes = blame.changes(to(board, "LP.3", "L1.neutral"), board)
     assert [made(one.join) for one in changes] == [["W2.white", "X1.b"]]
+
+
+def test_two_kinds_in_one_join_are_at_fault_before_a_turn() -> None:
+    """Out on the black and home on the red, whose joint may well be meant; the red on a white may not."""
+    board = case(fed(*TWO_HOTS[:-3], "W2.red -- W1.white", "at B", "W2.black -- W2.red"))
+    way = to(board, "LP.2.a", "W1.white@LP")
+    assert made(blame.culprit(way, board.board)) == ["W2.red", "W1.white"]

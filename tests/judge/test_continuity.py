@@ -20,6 +20,7 @@ from wirecheck.judge.continuity import (
     Standing,
     Stop,
     TooLittle,
+    Wanted,
     of_load,
     why_no_volts,
     why_not,
@@ -362,8 +363,8 @@ a -- b when control is ready
 """
 
 
-@pytest.mark.parametrize(("call", "lacking"), [((), AllOf), (("go",), Negation)])
-def test_a_state_that_stands_until_something_is_so(call: tuple[str, ...], lacking: type) -> None:
+@pytest.mark.parametrize(("call", "lacking"), [((), [Called, Negation]), (("go",), [Negation])])
+def test_a_state_that_stands_until_something_is_so(call: tuple[str, ...], lacking: list[type]) -> None:
     """Of facts that must all be so, those that are not are told."""
     made = board(
         fed(
@@ -377,7 +378,8 @@ def test_a_state_that_stands_until_something_is_so(call: tuple[str, ...], lackin
     stop = why_not(told, told.settled({}, call), told.circuit.load["L1"])
     assert isinstance(stop.end, Standing)
     assert (stop.end.variable, stop.end.value, stop.end.scope) == ("X.control", "waiting", "X")
-    assert isinstance(stop.end.until, Called | lacking)
+    until = stop.end.until.facts if isinstance(stop.end.until, AllOf) else (stop.end.until,)
+    assert [type(fact) for fact in until] == lacking
     assert stop.steps == 51 and [type(one) for one in stop.through] == [Contact]
 
 
@@ -475,3 +477,86 @@ def test_a_transformer_that_is_fed_and_gives_nothing_is_not_followed_to_its_prim
     volts = tuple(0j if node in dead else value for node, value in enumerate(settled.volts))
     stop = why_not(told, settled._replace(volts=volts), told.circuit.load["F.control-board"])
     assert isinstance(stop.end, NoPower) and stop.through == ()
+
+
+def test_of_all_that_is_on_a_screw_only_what_does_not_belong_there_comes_off() -> None:
+    """A black that leads nowhere may stay on the brass screw; the white goes."""
+    lines = (
+        *ROOM[:2],
+        "cable W2 14/2 NM-B 20 ft from LP to A",
+        *ROOM[2:-1],
+        "W2.black -- L1.hot",
+        "W2.white -- L1.hot",
+        "cap W1.black",
+        ROOM[-1],
+    )
+    stop, _ = why(fed(*lines), "L1")
+    assert named(stop) == ("W1.black@A", "L1.hot") and isinstance(stop.end, NotJoined)
+    assert [wire.name for wire in stop.end.off] == ["W2.white"]
+
+
+def test_a_hot_is_not_joined_to_a_screw_that_leads_to_the_neutral() -> None:
+    """Both sides of a heater are on whites; its screws do not say which is for the hot."""
+    lines = [line.replace("L1 is lampholder 60 W", "H1 is heater 1500 W, 120 V") for line in ROOM[:-1]]
+    stop, _ = why(fed(*lines, "W1.white -- H1.a -- H1.b", "cap W1.black"), "H1")
+    assert isinstance(stop.end, NoneOfItsKind) and stop.end.here.name == "W1.black@A"
+
+
+def moving(*moves: str) -> Case:
+    """A lamp behind a contact that a control of three states closes when it is ready."""
+    part = (
+        'part slow "A contact"\nterminal a contact\nterminal b contact\ncalls one, two\n'
+        "state control waiting, other, ready\n" + "".join(f"control goes from {move}\n" for move in moves)
+    )
+    text = fed(*ROOM, "W1.black -- X.a", "X.b -- L1.hot").replace("L1 is", "X is slow in A\nL1 is")
+    return Case(board(text, {"slow": f"{part}a -- b when control is ready\n"}))
+
+
+def test_the_first_move_is_one_on_the_way_to_where_a_state_is_wanted() -> None:
+    told = moving("waiting to other when call one", "waiting to ready when call two")
+    stop = why_not(told, told.settled({}), told.circuit.load["L1"])
+    assert isinstance(stop.end, Standing) and isinstance(stop.end.until, Called)
+    assert stop.end.until.call.text == "two"
+
+
+@pytest.mark.parametrize(
+    ("when", "steps"), [("call one or call two", 100), ("call one or b has 90 V to a", 50)]
+)
+def test_of_alternatives_one_that_needs_no_call_is_a_way(when: str, steps: int) -> None:
+    part = (
+        'part either "A contact"\nterminal a contact\nterminal b contact\ncalls one, two\n'
+        f"a -- b when {when}\n"
+    )
+    text = fed(*ROOM, "W1.black -- X.a", "X.b -- L1.hot").replace("L1 is", "X is either in A\nL1 is")
+    told = Case(board(text, {"either": part}))
+    settled = told.settled({})
+    dead = settled._replace(volts=tuple(0j for _ in settled.volts))
+    stop = why_not(told, dead, told.circuit.load["L1"])
+    assert stop.steps - stop.steps % 50 == steps
+
+
+@pytest.mark.parametrize(("least", "nominal"), [(24, 24), (25, 120)])
+def test_what_a_control_waits_for_is_the_least_source_that_would_do(least: int, nominal: float) -> None:
+    """Of a transformer's 24 V and a leg's 120 V."""
+    parts = {
+        "source": 'part source "A transformer"\nterminal h hot\nterminal n neutral\nterminal r contact\n'
+        "terminal c contact\ntransforms 120 V from h to n into 24 V from r to c, capacity 40 VA, "
+        "impedance 5 %\n",
+        "watcher": 'part watcher "A contact"\nterminal a contact\nterminal b contact\n'
+        f"terminal s contact\nterminal c contact\na -- b when s has {least} V to c\n",
+    }
+    lines = (*ROOM, "W1.black -- X.a", "X.b -- L1.hot", "T.c -- X.c")
+    text = fed(*lines).replace("L1 is", "T is source in A\nX is watcher in A\nL1 is")
+    told = Case(board(text, parts))
+    stop = why_not(told, told.settled({}), told.circuit.load["L1"])
+    assert (stop.wanted.of.name, stop.wanted.volts) == ("X.s", nominal)
+
+
+def test_a_fifth_of_its_volts_is_none() -> None:
+    told = case(LIGHT)
+    settled, lamp = told.settled({"S1": "off"}), told.circuit.load["L1"]
+    hot, neutral = told.circuit.legs[0].point, "LP.neutral"
+    assert settled.across(hot, neutral) == 120
+    for volts, little in ((599.0, True), (600.0, False)):
+        stop = why_no_volts(told, settled, Wanted(lamp, hot, neutral, volts))
+        assert isinstance(stop.end, TooLittle) == little

@@ -8,8 +8,9 @@ from hypothesis import strategies as st
 
 from tests.rules.circuits import LAMP, MOTOR, MULTIWIRE, PANEL, one_load, outlet, two_loads, valves
 from tests.rules.hands import LIGHT, case, changed
+from wirecheck.circuit.routes import Origin
 from wirecheck.judge.case import Case
-from wirecheck.judge.drop import Drop, drops, exceeds, outlet_drop, size_that_does, warmed
+from wirecheck.judge.drop import Drop, drops, exceeds, nominal_volts, outlet_drop, size_that_does, warmed
 from wirecheck.judge.guards import guarded
 from wirecheck.tables.ampacity import conductor_ampacity
 from wirecheck.tables.code import LATEST
@@ -320,3 +321,15 @@ def test_a_size_of_no_table_is_not_offered() -> None:
     board = case(wires)
     one = drops(board)["H1.element"]
     assert size_that_does(board, one, one.lost / 2) is None
+
+
+def test_two_sources_have_no_volts_between_them() -> None:
+    told = case(one_load("12/2 NM-B 10 ft") + "T1 is class-2-transformer\nT2 is class-2-transformer\n")
+    first, second = (
+        [Origin("winding", winding.name, told.circuit.node[end]) for end in winding.secondary]
+        for winding in told.circuit.windings
+    )
+    leg = told.circuit.legs[0]
+    assert nominal_volts(told, *first) == nominal_volts(told, *reversed(second)) == 24
+    assert nominal_volts(told, first[0], second[1]) is None
+    assert nominal_volts(told, Origin("leg", leg.name, told.circuit.node[leg.point]), first[0]) is None

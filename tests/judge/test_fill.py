@@ -111,3 +111,12 @@ def test_studs_and_hickeys_take_one_each() -> None:
 def test_a_green_thermostat_wire_is_no_ground() -> None:
     one = filling("box A junction 20 cu in\ncable T1 18/4 CL2 20 ft from LP to A\n")
     assert counted(one) == [("wires", 4, "18", 4)]
+
+
+@pytest.mark.parametrize(
+    ("kind", "size", "volume"), [("octagon", "4 x 1-1/2", 15.5), ("square", "4 x 1-1/2", 21.0)]
+)
+def test_a_size_is_that_of_the_boxs_own_kind(kind: str, size: str, volume: float) -> None:
+    """Table 314.16(A)."""
+    one = filling(f"box A {kind} {size} in\n")
+    assert one.volume is not None and one.volume / CUBIC_INCH == pytest.approx(volume)

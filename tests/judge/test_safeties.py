@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 import pytest
 
-from tests.rules.hands import case, changed
+from tests.rules.hands import LIGHT, case, changed
 from tests.rules.hookups import BENCH, HOOKUP, hooked, made
 from wirecheck.circuit.circuit import Variable
 from wirecheck.judge import safeties
@@ -246,3 +246,10 @@ def test_a_welded_relay_defeats_what_stops_its_coil() -> None:
 def test_boards_without_such_lines_prove_nothing() -> None:
     assert list(safeties.proofs(hooked(SWITCHED))) == []
     assert list(safeties.proofs(case('board "Empty"\npanel LP 120/240 V, 10 kA available\n'))) == []
+
+
+def test_its_own_welded_contact_is_no_fault_beside_it() -> None:
+    """A switch that a line names: were it welded, there would be no switch."""
+    found = proof(case(LIGHT + "expect S1 stops L1\n"))
+    assert (found.safety.name, found.states, found.runs_on) == ("S1", 1, ())
+    assert (found.defeated, found.tried) == ((), 0)

@@ -147,3 +147,8 @@ def test_an_outlet_is_tried_before_anything_trips(volts: int, on: bool) -> None:
     (row,) = tried(case, outlet, group)
     assert (row.on, [opening.name for opening in row.opened]) == (on, ["LP.3"])
     assert row.settled.opened == ()
+
+
+def test_where_there_is_no_switch_none_turns_it() -> None:
+    assert turned_by(rows({}, {(): True}), ())
+    assert not turned_by(rows({}, {(): True}), ("S1",))

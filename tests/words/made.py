@@ -1,4 +1,4 @@
-"""Where a path stops, in all the words for it: of records made by hand, since no board comes to some of them."""
+"""Where a path stops, in all the words for it: of records made by hand, since no board comes to some."""
 
 from __future__ import annotations
 

@@ -74,12 +74,11 @@ def changes(way: Way, case: Case) -> tuple[Change, ...]:
     meant = _of_point(way.points[0], case)
     told: list[Change] = []
     for index, of in enumerate(way.elements):
-        near, far = way.points[index], way.points[index + 1]
+        far = way.points[index + 1]
         if not isinstance(of, Join):
             # A wire may say something else at its other end: then its mark is at fault, and no join.
             meant = _of_point(far, case) or meant
             continue
-        meant = _of_point(near, case) or meant
         then = next(purpose.of_member(one, case.board) for one in of.members if one.point == far) or meant
         if then != meant:
             told.append(Change(of, way.points[: index + 1]))

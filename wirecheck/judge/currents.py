@@ -57,8 +57,7 @@ def _known(case: Case) -> dict[int, tuple[Settled, Mapping[str, Sequence[Share]]
 
 def _along(case: Case, settled: Settled, ways: Routes) -> Iterator[tuple[str, Share]]:
     for drawer in drawers(case):
-        current = settled.amps.get(drawer.of.name, 0j)
-        if current:
+        if current := settled.amps.get(drawer.of.name):
             for point, sense in ((drawer.a, 1), (drawer.b, -1)):
                 for step in ways.back(case.circuit.node[point]):
                     yield step.name, Share(drawer.of, sense * step.sign * current)

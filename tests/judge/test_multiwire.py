@@ -104,3 +104,32 @@ def test_what_is_between_two_fuses_is_not_between_two_breakers() -> None:
         zone.protection.name for zone in made.zones if "H1.element" in {load.name for load in zone.loads}
     } == {"F1", "F2"}
     assert between(made) == ()
+
+
+THREE = """board "Three tied handles"
+panel LP 208Y/120 V, 10 kA available
+breaker LP.1 20 A{first}
+breaker LP.3 20 A{second}
+breaker LP.5 20 A{third}
+"""
+
+
+@pytest.mark.parametrize(
+    ("first", "second", "third", "together"),
+    [
+        ("", " tied to LP.1", " tied to LP.3", {"13", "15", "35"}),
+        (" tied to LP.3", " tied to LP.5", "", {"13", "15", "35"}),
+        (" tied to LP.3", "", " tied to LP.3", {"13", "15", "35"}),
+        ("", " tied to LP.1", "", {"13"}),
+        ("", "", "", set()),
+    ],
+)
+def test_handles_that_are_tied_each_to_the_next_open_together(
+    first: str, second: str, third: str, together: set[str]
+) -> None:
+    board = case(THREE.format(first=first, second=second, third=third))
+    by_name = {one.name: one for one in board.circuit.protections}
+    pairs = ((a, b) for a, b in ("13", "15", "35"))
+    assert {
+        a + b for a, b in pairs if open_together(board, by_name[f"LP.{a}"], by_name[f"LP.{b}"])
+    } == together

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
 from wirecheck.circuit.circuit import Load, Outlet, Protection, Winding, Wire
+from wirecheck.circuit.pieces import pieces
 from wirecheck.circuit.routes import Zone
 from wirecheck.judge.case import Case
 from wirecheck.judge.guards import holder
@@ -110,8 +111,16 @@ def open_together(case: Case, one: Protection, other: Protection) -> bool:
     """Whether one handle opens both: that of one breaker, of two that are tied, or of a disconnect."""
     first, second = holder(case, one), holder(case, other)
     if isinstance(first, Breaker) and isinstance(second, Breaker):
-        return first is second or first.tied == second.name or second.tied == first.name
+        handle = _handles(case)
+        return handle[first.name] == handle[second.name]
     return one is other or (first is second and _has_handle(first))
+
+
+@question
+def _handles(case: Case) -> dict[str, str]:
+    """For each breaker the first of those whose handles are tied, each to the next, with its own."""
+    breakers = case.board.breakers
+    return pieces(breakers, ((one.name, one.tied) for one in breakers.values() if one.tied is not None))
 
 
 def _has_handle(of: Breaker | Device) -> bool:

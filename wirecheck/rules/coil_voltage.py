@@ -24,7 +24,8 @@ from wirecheck.language.quantity import volts
 from wirecheck.language.syntax import Span
 from wirecheck.model.board import Run
 
-# How far from its rated volts a transformer may be fed (ANSI C84.1, from memory).
+# How far from its rated volts a transformer may be fed (common practice). By ANSI C84.1, from memory, equipment
+# on 120 V gets 108 V to 126 V (range A), and for a while 104 V to 127 V (range B).
 TAP_TOLERANCE = 0.10
 # Below this share of its rated volts a coil or a primary is not fed at all, and other rules say why.
 FED = 0.2
@@ -319,7 +320,7 @@ def _words_of_tap(problem: WrongTap) -> Words:
         f"{volts(fed)}. Its {volts(winding.secondary_volts)} side stands at {volts(problem.given)}, and "
         f"{follows}.",
         help=f"{remedy[0].upper()}{remedy[1:]}.",
-        source="ANSI C84.1: equipment is made for its rated voltage within 10 % (from memory)",
+        source="common practice: within 10 % of its rated voltage; ANSI C84.1 for the supply (from memory)",
         value=fed,
         limit=winding.primary_volts * (1 + (TAP_TOLERANCE if problem.high else -TAP_TOLERANCE)),
         unit="V",

@@ -6,6 +6,7 @@ import pytest
 
 from tests.rules.hands import changed
 from tests.rules.hookups import BENCH, HOOKUP, STAT, hooked, made
+from wirecheck.judge.calls import all_right
 from wirecheck.judge.control_wires import crossings
 from wirecheck.judge.swaps import Misplaced, Swap, Swapped, mending_swap, tells, uncrossed
 from wirecheck.judge.swaps import made as swapped
@@ -253,3 +254,35 @@ load heating lamp from W to C, 5 VA at 24 V
     )
     assert crossings(hooked(text, **{"lamp-24": lamp}))
     assert not told_by(text, **{"lamp-24": lamp})
+
+
+RELAYED = (
+    made(HOOKUP, "F: TW.green -- KW.green")
+    .replace("cable TW", "K is relay-dpdt\ncable KW 18/5 CL2 5 ft from F to K\ncable TW")
+    .replace("  TW.red -- F.R\n", "  TW.red -- pigtail -- KW.red -- F.R\n")
+    .replace("  TW.blue -- F.C\n", "  TW.blue -- pigtail -- KW.blue -- F.C\n")
+    .replace("at TS\n", "  KW.white -- F.G\nat K\n  KW.red -- K.common-1\n  KW.white -- K.no-1\nat TS\n")
+    .replace("at TS\n", "  KW.green -- K.coil-a\n  KW.blue -- K.coil-b\nat TS\n")
+) + "expect idle runs nothing\n"
+RESTING = ("KW.white -- K.no-1", "KW.white -- K.nc-1")
+
+
+def test_a_load_on_a_relays_resting_screw_belongs_on_the_other() -> None:
+    assert mended(changed(RELAYED, RESTING)) == ("K.nc-1", "K.nc-1", "K.no-1", "K")
+
+
+def test_two_loads_on_the_screws_of_a_relay_are_swapped() -> None:
+    yellow = ("  KW.white -- F.G\n", "  KW.white -- F.G\n  KW.yellow -- F.X\n")
+    text = changed(RELAYED, RESTING, yellow).replace(
+        "  KW.green -- K.coil-a\n", "  KW.green -- K.coil-a\n  KW.yellow -- K.no-1\n"
+    )
+    assert mended(text) == ("K.nc-1", "K.no-1", "K")
+
+
+def test_the_screws_of_two_contacts_of_a_relay_are_not_each_others() -> None:
+    # The way in is on the first contact, and the way out on the second.
+    assert mended(changed(RELAYED, (RESTING[0], "KW.white -- K.nc-2"))) is None
+
+
+def test_a_relay_as_it_should_be_runs_what_it_should() -> None:
+    assert all_right(hooked(RELAYED))

@@ -14,6 +14,7 @@ from wirecheck.judge.case import Case
 from wirecheck.judge.control_wires import Crossing, carried_to, crossings
 from wirecheck.judge.made_up import join_at, joins
 from wirecheck.judge.question import question
+from wirecheck.language.syntax import Condition, Negation, Runs
 from wirecheck.model.board import Board, Conductor, Join, Member, Terminal
 
 # The roles of the screws of control wiring; what is on others is never swapped to see what it does.
@@ -49,10 +50,12 @@ Swap = Swapped | Misplaced
 def mending_swap(case: Case) -> Swap | None:
     """The swap that would put every call right, if there is one.
 
-    A wire whose ends say different things is looked at first, then every two screws of each thermostat.
+    A wire whose ends say different things is looked at first, then every two screws of each thermostat,
+    then the two throws of each relay.
     """
     crossed = (swap for crossing in crossings(case) for swap in uncrossed(case, crossing))
-    return next((swap for swap in (*crossed, *_on_thermostats(case)) if all_right(made(case, swap))), None)
+    every = itertools.chain(crossed, _on_thermostats(case), _on_relays(case))
+    return next((swap for swap in every if all_right(made(case, swap))), None)
 
 
 def uncrossed(case: Case, crossed: Crossing) -> Iterator[Swap]:
@@ -101,14 +104,38 @@ def _on_thermostats(case: Case) -> Iterator[Swap]:
                 _fits(case, one, other) and _fits(case, other, one)
             ):
                 continue
-            here, there = join_at(case, one.name), join_at(case, other.name)
-            members = _screw(one, case.board), _screw(other, case.board)
-            if here is not None and there is not None:
-                yield Swapped(*members, here, None)
-            elif here is not None:
-                yield Misplaced(one, other, here, members[0], None)
-            elif there is not None:
-                yield Misplaced(other, one, there, members[1], None)
+            yield from _each_other(case, one, other)
+
+
+def _on_relays(case: Case) -> Iterator[Swap]:
+    """The screw that a relay ties to its common at rest and the one that it ties to it in a call, swapped."""
+    terminals = case.board.terminals
+    throws = [one for one in case.circuit.contacts if one.a in terminals and one.b in terminals]
+    for closes, opens in itertools.product(throws, throws):
+        if closes.scope == opens.scope and _opposite(closes.when, opens.when):
+            ends = {closes.a, closes.b} ^ {opens.a, opens.b}
+            if len(ends) == 2:
+                yield from _each_other(case, *(terminals[end] for end in sorted(ends)))
+
+
+def _opposite(one: Condition, other: Condition) -> bool:
+    """Whether the first is that something runs, and the other that it does not."""
+    match one, other:
+        case Runs(load), Negation(Runs(same)):
+            return load.text == same.text
+    return False
+
+
+def _each_other(case: Case, one: Terminal, other: Terminal) -> Iterator[Swap]:
+    """What is on two screws swapped, or moved, where one of them has no wire."""
+    here, there = join_at(case, one.name), join_at(case, other.name)
+    members = _screw(one, case.board), _screw(other, case.board)
+    if here is not None and there is not None:
+        yield Swapped(*members, here, None)
+    elif here is not None:
+        yield Misplaced(one, other, here, members[0], None)
+    elif there is not None:
+        yield Misplaced(other, one, there, members[1], None)
 
 
 def _fits(case: Case, here: Terminal, there: Terminal) -> bool:

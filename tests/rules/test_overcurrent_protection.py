@@ -133,15 +133,18 @@ def test_a_small_motor_may_be_on_a_circuit_of_several_outlets(
 
 @pytest.mark.parametrize(
     ("amps", "breaker", "kind"),
-    # 440.22(A): 175 % of 13.6 A is 23.8 A, 225 % is 30.6 A; never less than 15 A; 440.54: 20 A at 120 V.
+    # 440.22(A): 175 % of 13.6 A is 23.8 A, next standard 25 A, 225 % is 30.6 A; never less than 15 A.
+    # 175 % of 8.7 A is 15.2 A, next standard 20 A, though 225 % is 19.6 A.
     [
-        (13.6, 20, None),
-        (13.6, 25, MoreThanItNeeds),
+        (13.6, 25, None),
         (13.6, 30, MoreThanItNeeds),
         (13.6, 35, TooLargeForMotor),
         (6, 15, None),
         (6, 20, TooLargeForMotor),
+        (8.7, 20, None),
+        (8.5, 20, TooLargeForMotor),
         (40, 70, None),
+        (40, 80, MoreThanItNeeds),
     ],
 )
 def test_a_bare_compressor_goes_by_its_rated_load(amps: float, breaker: int, kind: type | None) -> None:
@@ -152,7 +155,7 @@ def test_a_bare_compressor_goes_by_its_rated_load(amps: float, breaker: int, kin
     found = seen(RULE, text)
     assert [type(one) for one in found] == ([kind] if kind else [])
     for one in found:
-        assert (one.motor.by, one.motor.first) == ("hermetic", max(15, 1.75 * amps))
+        assert (one.motor.by, one.motor.first) == ("hermetic", {13.6: 25, 6: 15, 8.5: 15, 40: 70}[amps])
         assert one.severity == ("advice" if kind is MoreThanItNeeds else "violation")
         assert (one.subject, one.stage, one.at.span.line) == ("LP.3", "rough-in", 4)
         assert one.copper

@@ -9,6 +9,7 @@ from wirecheck.circuit.circuit import Load, Winding
 from wirecheck.circuit.routes import equipment
 from wirecheck.judge.case import Case
 from wirecheck.tables.motors import motor_protection
+from wirecheck.tables.overcurrent import next_standard
 
 # A motor for a circuit of nominal 120 V is rated no more than this (common practice: 115 V to 127 V).
 LOW_VOLTS = 130
@@ -39,7 +40,7 @@ def motor_limit(case: Case, drawers: Sequence[Load | Winding], fuse: bool) -> Mo
     if not isinstance(largest, Load) or largest.kind != "motor":
         return None
     if "hermetic" in largest.flags:
-        return _hermetic(case, largest, sum(_amps(one) for one in drawers) - largest.amps)
+        return _hermetic(case, largest, sum(_amps(one) for one in drawers) - largest.amps, fuse)
     if len(drawers) > 1:
         return None
     kind = "dual_element_fuse" if fuse else "inverse_time_breaker"
@@ -55,12 +56,16 @@ def _amps(drawer: Load | Winding) -> float:
     return drawer.amps
 
 
-def _hermetic(case: Case, motor: Load, others: float) -> MotorLimit:
-    """A compressor by its rated load, and with it the ratings of what else is there (440.22(B)(1))."""
+def _hermetic(case: Case, motor: Load, others: float, fuse: bool) -> MotorLimit:
+    """A compressor by its rated load, and with it the ratings of what else is there (440.22(B)(1)).
+
+    Whether the next standard rating up may serve for the 175 % is read both ways; here it may.
+    """
     code, matter = case.code, "protection of a hermetic compressor"
     least = code.limit("least protection of a hermetic compressor")
     first = max(least, motor.amps * code.limit(matter) + others)
-    most = max(least, motor.amps * code.limit("protection of a hermetic compressor that needs more") + others)
+    first = next_standard(first, fuse, code=code) or first
+    most = max(first, motor.amps * code.limit("protection of a hermetic compressor that needs more") + others)
     return MotorLimit(motor, "hermetic", first, most, _shared(case, motor), code.section(matter))
 
 

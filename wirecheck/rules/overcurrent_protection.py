@@ -366,12 +366,11 @@ def _words_of_motor(problem: TooLargeForMotor, case: Case) -> Words:
 def _words_of_start(problem: MoreThanItNeeds, case: Case) -> Words:
     guard, motor = problem.guard, problem.motor
     what = kind(guard.protection)
-    first = previous_standard(motor.first, guard.fuse, code=case.code) or motor.first
     return Words(
         message=f"{begun(guard.protection)} is {amps(guard.amps)}. The compressor {motor.motor.name}, of "
         f"{amps(motor.motor.amps)}, may have {amps(motor.first, beside=guard.amps)}, and up to "
         f"{amps(motor.most, beside=guard.amps)} only where it does not start on that.",
-        help=f"Try a {amps(first)} {what} first.",
+        help=f"Try a {amps(motor.first)} {what} first.",
         source=motor.source,
         value=guard.amps,
         limit=motor.first,

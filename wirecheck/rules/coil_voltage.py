@@ -24,7 +24,7 @@ from wirecheck.language.quantity import volts
 from wirecheck.language.syntax import Span
 from wirecheck.model.board import Run
 
-# How far from its rated volts a transformer may be fed (common practice). By ANSI C84.1, from memory, equipment
+# How far from its rated volts a transformer may be fed (common practice). By ANSI C84.1, from memory, what is
 # on 120 V gets 108 V to 126 V (range A), and for a while 104 V to 127 V (range B).
 TAP_TOLERANCE = 0.10
 # Below this share of its rated volts a coil or a primary is not fed at all, and other rules say why.

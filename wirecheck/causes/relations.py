@@ -201,6 +201,12 @@ def one_of_its_loads(cause: Any, effect: Any, case: Case) -> bool:
     return effect.target.name in {load.name for load in cause.loads}
 
 
+def all_among_its_loads(cause: Any, effect: Any, case: Case) -> bool:
+    """All that the other misses are loads of the one."""
+    names = {load.name for load in cause.loads}
+    return all(load.name in names for load in effect.missing)
+
+
 def all_on_reversed_devices(cause: Any, effect: Any, case: Case) -> bool:
     """All loads of the one belong to devices that the other calls reversed."""
     devices = {one.device.name for one in cause.reversals}

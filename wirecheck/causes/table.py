@@ -10,6 +10,7 @@ from typing import NamedTuple
 
 from wirecheck.causes.relations import (
     Relation,
+    all_among_its_loads,
     all_on_reversed_devices,
     all_that_is_reversed,
     anywhere,
@@ -88,6 +89,7 @@ from wirecheck.rules.call_continuity import NotRunning, OutOfOrder
 from wirecheck.rules.call_crosstalk import CrossedUnasked, RunsToo
 from wirecheck.rules.conductor_color import POWER_COLORS, GroundAsHot, HotColorAs, WhiteMarked, WhiteOnGround
 from wirecheck.rules.dead_outlet import BoardWithoutPower, CommonOnCall, NeverLive, OnOneSide
+from wirecheck.rules.ends_at_once import EndsAtOnce
 from wirecheck.rules.energized_metal import LiveMetal
 from wirecheck.rules.ground_as_neutral import (
     CurrentOnGround,
@@ -95,6 +97,7 @@ from wirecheck.rules.ground_as_neutral import (
     NeutralJoinedToGround,
     NeutralOnGround,
 )
+from wirecheck.rules.held_off import HeldOff
 from wirecheck.rules.interconnected_alarms import LeadOnPower, LeadsApart
 from wirecheck.rules.line_load_reversed import FedFromBehind, FedFromBothSides, HalfPast, WiredAround
 from wirecheck.rules.loose_conductor import LooseEnds, LooseLeads, LooseTail
@@ -480,6 +483,8 @@ TABLE: tuple[Row, ...] = (
         mended_by_its_swap,
         "with the wires where they belong it comes to rest",
     ),
+    Row(EndsAtOnce, NotRunning, all_among_its_loads, "what stops as it starts has not run"),
+    Row(HeldOff, NotRunning, all_among_its_loads, "what another call holds off does not run"),
     Row(RunsToo, NotRunning, crossed_in_its_calls, "a crossed wire runs one thing in place of another"),
     Row(RunsToo, NotRunning, same_swap, "wires that are swapped run one thing in place of another"),
     Row(RunsToo, NotRunning, ran_at_rest, "what has run without a call does not begin again with it"),
@@ -496,10 +501,12 @@ TABLE: tuple[Row, ...] = (
         Row(cause, Unused, left_empty, "the wire of the empty screw is found beside it")
         for cause in (
             Crowded,
+            EndsAtOnce,
             FedFromBehind,
             FedFromBothSides,
             GuardsNothing,
             HalfPast,
+            HeldOff,
             LooseEnds,
             PoleBypassed,
             RunsOn,

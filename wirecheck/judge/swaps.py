@@ -13,9 +13,10 @@ from wirecheck.judge.calls import all_right
 from wirecheck.judge.case import Case
 from wirecheck.judge.control_wires import Crossing, carried_to, crossings
 from wirecheck.judge.made_up import join_at, joins
+from wirecheck.judge.purpose import is_grounding
 from wirecheck.judge.question import question
 from wirecheck.language.syntax import Condition, Negation, Runs
-from wirecheck.model.board import Board, Conductor, Join, Member, Terminal
+from wirecheck.model.board import Board, Conductor, Device, Join, Member, Terminal
 
 # The roles of the screws of control wiring; what is on others is never swapped to see what it does.
 CONTROL = ("class-2", "class-2-common", "contact")
@@ -152,6 +153,33 @@ def tells(case: Case, swap: Swap) -> bool:
         for calls in ([], *([call] for call in case.calls))
         for before, after in [(case.played(calls), swapped.played(calls))]
     )
+
+
+def onto_empty(case: Case, here: Terminal) -> Iterator[Misplaced]:
+    """Whatever is on a screw, moved to each screw of the same device that has no wire; no grounds."""
+    join, device = join_at(case, here.name), case.board.devices.get(here.owner)
+    if join is not None and device is not None:
+        for there in _empty(case, device):
+            yield Misplaced(here, there, join, _screw(here, case.board), None)
+
+
+def to_empty(case: Case, device: Device) -> Iterator[Misplaced]:
+    """Each wire on a screw in the place of a device, moved to each screw of it without a wire; no grounds."""
+    for join in case.board.joins:
+        screws = [member for member in join.members if member.kind == "terminal"]
+        wires = (member for member in join.members if member.kind == "end")
+        for wire in wires if screws and join.place == device.place else ():
+            for there in _empty(case, device):
+                if not is_grounding(case.board.conductors[wire.name]):
+                    yield Misplaced(case.board.terminals[screws[0].name], there, join, wire, None)
+
+
+def _empty(case: Case, device: Device) -> Iterator[Terminal]:
+    """The screws of a device that have no wire, but for its ground."""
+    for name in device.part.terminals:
+        screw = case.board.terminals[f"{device.name}.{name}"]
+        if screw.spec.role != "ground" and join_at(case, screw.name) is None:
+            yield screw
 
 
 # -------------------------------------------------------------- made by hand

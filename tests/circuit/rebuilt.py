@@ -186,7 +186,7 @@ class _Branches:
         self.impedance(name, a, b, ohms)
 
     def transformer(self, name: str, part: str, primary: float, capacity: float) -> None:
-        """24 V at full load behind 6 % of impedance; open, 6 % more."""
+        """24 V at full load behind 15 % of impedance; open, 15 % more."""
         source = f"{name}.secondary-r"
         if part == "fused-class-2-transformer":
             self.inner.append((f"{name}.fuse.load", source))
@@ -195,7 +195,7 @@ class _Branches:
             source = f"{name}.fuse.line"
         if name not in self.opened:
             ends = (f"{name}.primary-hot", f"{name}.primary-neutral", source, f"{name}.secondary-c")
-            self.found.append((name, ends, (primary / (24 * 1.06), 0.06 * 24**2 / capacity)))
+            self.found.append((name, ends, (primary / (24 * 1.15), 0.15 * 24**2 / capacity)))
 
     def numbered(self, node: dict[str, int]) -> list[Branch]:
         told: list[Branch] = []

@@ -109,12 +109,12 @@ def test_a_valve_with_an_inrush_is_a_coil_and_another_is_not_known() -> None:
 
 
 def test_each_winding_of_a_transformer_has_about_half_of_its_impedance() -> None:
-    """6 % of 24^2 / 40 = 0.864 ohm on the secondary's side, and (120/24)^2 of that on the primary's."""
+    """15 % of 24^2 / 40 = 2.16 ohm on the secondary's side, and (120/24)^2 of that on the primary's."""
     settled = cold("T is class-2-transformer 40 VA in A")
     secondary = meter.ohms(settled, "T.secondary-r", "T.secondary-c")
-    assert secondary.between == pytest.approx((0.216, 0.648)) and secondary.through == ("T",)
+    assert secondary.between == pytest.approx((0.54, 1.62)) and secondary.through == ("T",)
     primary = meter.ohms(settled, "T.primary-hot", "T.primary-neutral")
-    assert primary.between == pytest.approx((5.4, 16.2))
+    assert primary.between == pytest.approx((13.5, 40.5))
     assert meter.ohms(settled, "T.primary-hot", "T.secondary-r").value is None
 
 

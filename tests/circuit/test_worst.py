@@ -126,11 +126,11 @@ def transformers(second: str) -> str:
 
 
 def test_two_transformers_in_parallel_out_of_phase_drive_their_current_around() -> None:
-    """Twice the open volts over the two impedances: 2 x 25.44 / (2 x 0.864) = 29.4 A, by Ohm's law."""
+    """Twice the open volts over the two impedances: 2 x 27.6 / (2 x 2.16) = 12.8 A, by Ohm's law."""
     case = case_of(transformers("T1.secondary-r -- T2.secondary-c\nT1.secondary-c -- T2.secondary-r"))
-    around = 24 * 1.06 / (0.06 * 24**2 / 40)
+    around = 24 * 1.15 / (0.15 * 24**2 / 40)
     state = case.states[0].first
-    ratio = 120 / (24 * 1.06)
+    ratio = 120 / (24 * 1.15)
     assert abs(state.amps["T1"]) * ratio == pytest.approx(around, rel=0.02)
     (told,) = said(case, "transformer-phase")
     assert told.severity == "hazard" and told.value == pytest.approx(around, rel=0.02)
@@ -188,7 +188,7 @@ def contactor_far_away(feet: int) -> str:
 
 def test_pull_in_is_at_the_worst_inrush_and_is_said() -> None:
     """The holding current leaves enough, the inrush does not: so it never pulls in (19.2 V)."""
-    near, far = case_of(contactor_far_away(50)), case_of(contactor_far_away(500))
+    near, far = case_of(contactor_far_away(50)), case_of(contactor_far_away(600))
     assert "K1" in near.states[0].running and not said(near, "coil-voltage")
     stuck = far.states[0]
     assert "K1" not in stuck.running

@@ -7,7 +7,7 @@ switch or a motor bond it to the box. Where all is Class 2, none is asked for.
 Rigid metal conduit and the armor of AC are a ground by themselves. Flexible metal conduit is one
 only up to 6 ft in all, behind a small breaker, and where nothing shakes or moves it.
 
-Source: NEC 250.148, 250.110, 250.112(I), 250.118(A), 404.9(B), 406.4(A), 314.4
+Source: NEC 250.148, 250.110, 250.118(A), 404.9(B), 406.4(A), 314.4
 """
 
 from __future__ import annotations

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.rules.hands import at, changed, own, reported, seen
+from tests.rules.hands import COOLING, at, changed, own, reported, seen
 from tests.rules.hookups import BENCH, HOOKUP, hooked, made
 from wirecheck import files
 from wirecheck.judge.continuity import HeldOpen, NotJoined, Standing, TooLittle
@@ -92,6 +92,23 @@ def test_all_that_a_call_lacks_is_told_with_it() -> None:
     assert one.copper
     two = stopped(text)
     assert [load.name for load in two.missing] == ["F.blowing", "F.cooling"]
+
+
+def test_where_no_line_of_wiring_is_at_fault_it_is_that_of_the_board() -> None:
+    """One hot and the neutral come to an outdoor unit for 240 V: its path is whole."""
+    text = (
+        changed(
+            COOLING,
+            ("breaker LP.2 30 A 2-pole", "breaker LP.2 30 A"),
+            ("PC.black -- LP.2.a", "PC.black -- LP.2"),
+            ("PC.white marked red -- LP.2.b", "PC.white -- LP.neutral"),
+            ("PC.white marked red -- D.line-2", "PC.white -- D.line-2"),
+        )
+        + "expect cool runs CU.compressor\n"
+    )
+    (one,) = seen(RULE, text)
+    assert isinstance(one.stop.end, TooLittle) and one.at.of is one.lines[0]
+    assert at(text, one) == "expect cool runs CU.compressor"
 
 
 def test_the_place_is_looked_for_in_the_state_in_which_most_of_it_runs() -> None:

@@ -267,3 +267,15 @@ def test_the_start_of_a_motor_can_make_a_coil_let_go() -> None:
 def test_a_heater_has_no_start() -> None:
     text = motor_start().replace("motor with voltage 120 V", "heater 800 W 120 V")
     assert not found(text, relay=relay(drops_out=18.5))
+
+
+@pytest.mark.parametrize(("share", "kinds"), [(0.2, []), (0.201, [WrongTap, TooLittle])])
+def test_a_fifth_of_its_volts_is_no_feed(share: float, kinds: list[type]) -> None:
+    """A transformer and a coil on it that stand at just that share of what they are made for."""
+    told = case(coil_on(), iron=IRON, relay=relay())
+    (winding,), (coil,) = told.circuit.windings, told.circuit.loads
+    volts = [0j] * len(told.states[0].volts)
+    volts[told.circuit.node[winding.primary[0]]] = complex(share * winding.primary_volts)
+    volts[told.circuit.node[coil.a]] = complex(share * coil.volts)
+    told.__dict__["states"] = (told.states[0]._replace(volts=tuple(volts), running=frozenset()),)
+    assert [type(one) for one in RULE.find(told)] == kinds

@@ -7,6 +7,7 @@ import pytest
 import wirecheck
 from tests.rules.hands import COOLING, HALVES, LIGHT, LOOP, STAIR, at, case, changed, own, reported, seen
 from wirecheck import files
+from wirecheck.model.board import Join
 from wirecheck.rules.conductor_color import (
     POWER_COLORS,
     RULE,
@@ -314,6 +315,7 @@ def test_single_wires_by_use(size: str, color: str, mark: str, at: str, kind: ty
     assert {type(one) for one in found} == ({kind} if kind else set())
     for one in found:
         assert one.severity == ("hazard" if kind is GroundAsHot else "violation")
+        assert isinstance(one.at.of, Join)
         if isinstance(one, HotColorAs):
             assert one.use == at.removeprefix("LP.")
 

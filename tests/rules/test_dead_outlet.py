@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.rules.hands import CHAIN, COOLING, LIGHT, LOOP, STAIR, at, changed, reported, seen
+from tests.rules.hands import CHAIN, COOLING, LIGHT, LOOP, STAIR, at, case, changed, reported, seen
 from tests.samples import board, fed
 from wirecheck import files
 from wirecheck.judge.case import Case
@@ -372,6 +372,8 @@ def test_a_thermostat_that_has_no_batteries(old: str, new: str, line: str) -> No
     text = changed(LIVES_ON_C, (old, new))
     (one,) = (one for one in seen(RULE, text) if isinstance(one, BoardWithoutPower))
     assert (one.severity, one.load.device, one.volts) == ("fault", "TS", pytest.approx(0))
+    piece = case(text).uses.piece
+    assert one.copper >= {piece[one.load.a], piece[one.load.b]}
     assert text.splitlines()[one.at.span.line - 1].strip() == line
     # With batteries in it the wire may be missing.
     text = changed(text, ("TS is powered-thermostat", "TS is heat-cool-thermostat"))

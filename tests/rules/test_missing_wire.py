@@ -159,6 +159,9 @@ def test_a_call_that_no_wire_carries() -> None:
     assert isinstance(one, Unheard)
     assert (one.subject, one.call, one.waits.name) == ("TS.Fan", "fan", "F.G")
     assert (one.severity, one.stage, at(NO_FAN, one)) == ("advice", "final", "TS is stat") and one.copper
+    # A contact that waits for volts is closed by no call alone.
+    lives = STAT + "terminal S contact, optional\nFan -- S when Fan has 18 V to Com\n"
+    assert [one.subject for one in found(NO_FAN, bench=WAITS, stat=lives)] == ["TS.Fan"]
 
 
 def test_a_fan_call_of_a_furnace_that_nobody_hears_is_advice_unless_it_is_expected() -> None:

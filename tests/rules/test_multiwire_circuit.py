@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from tests.rules.hands import COOLING, LOOP, STAIR, changed, reported, said, seen
+from tests.rules.hands import COOLING, LOOP, STAIR, case, changed, reported, said, seen
 from wirecheck import check
 from wirecheck.rules.multiwire_circuit import RULE, BetweenTwo, NotTogether, OnSameLeg, ThroughDevice
 
@@ -62,6 +62,8 @@ def test_opposite_legs_must_open_together() -> None:
     assert (found.one.name, found.other.name, found.neutral.name) == ("LP.1", "LP.3", "W1.white")
     assert (found.in_one_cable, found.joined) == (True, False)
     assert line(text, found) == "breaker LP.3 15 A leg b"
+    piece = case(text).uses.piece
+    assert found.hots == {piece["LP.1"], piece["LP.3"]} and found.copper == {piece["W1.white@B"]}
 
 
 @pytest.mark.parametrize(("one", "other"), [("leg a", "leg b tied to LP.1"), ("leg a tied to LP.3", "leg b")])
@@ -296,6 +298,7 @@ def test_a_shared_neutral_goes_through_no_device() -> None:
     assert [one.name for one in found.neutrals] == ["W1.white", "W2.white"]
     assert found.volts == pytest.approx(240)
     assert line(MULTI, found) == "W1.white -- W2.white -- R1.neutral"
+    assert found.copper == {case(MULTI).uses.piece["R1.neutral"]}
 
 
 @pytest.mark.parametrize(

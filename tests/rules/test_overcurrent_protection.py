@@ -309,7 +309,7 @@ def test_a_rating_that_is_not_made_is_advice(rating: str, raised: bool) -> None:
     assert len(found) == raised
     for one in found:
         assert isinstance(one, NoStandard)
-        assert (one.severity, one.stage, one.subject) == ("advice", "rough-in", "LP.3")
+        assert (one.severity, one.stage, one.subject) == ("advice", "rough-in", "LP.3") and one.copper
 
 
 @pytest.mark.parametrize("rating", ["3 A", "4 A", "0.5 A", "12 A"])

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from tests.judge.test_bunching import CALLED
-from tests.rules.hands import case, reported, seen
+from tests.rules.hands import case, changed, reported, seen
 from wirecheck.rules.transformer_phase import RULE, FedBackward, OutOfPhase, TiedOnOneSide
 
 IRON = """\
@@ -139,3 +139,15 @@ def test_what_meets_on_both_sides_in_a_position_is_not_told_on_one_as_well() -> 
         "is iron", "is class-2-transformer"
     )
     assert reported(plain).count("transformer-phase") == 1
+
+
+def test_what_joins_them_through_a_contact_is_looked_at_where_it_is_closed() -> None:
+    """Both sides through a switch each: no plain copper leads from the one to the other."""
+    text = changed(
+        two("", ""),
+        ("at T1\n", "S1 is single-pole-switch in T2\nS2 is single-pole-switch in T2\nat T1\n"),
+        ("  cap LW.red\n", "  LW.red -- S1.line\n  S1.load -- T2.secondary-r\n"),
+        ("  cap LW.white\n", "  LW.white -- S2.line\n  S2.load -- T2.secondary-c\n"),
+    )
+    both = [one for one in found(text) if isinstance(one, FedBackward)]
+    assert [text.splitlines()[one.at.span.line - 1].strip() for one in both] == ["S1.load -- T2.secondary-r"]

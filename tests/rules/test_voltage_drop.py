@@ -176,3 +176,29 @@ def test_what_one_long_run_starves_is_one_mistake() -> None:
     )
     (one,) = seen(RULE, beyond)
     assert one.size is None
+
+
+def test_what_nothing_feeds_is_passed_over() -> None:
+    text = one_load("14/2 NM-B 150 ft").replace("H1 is", "H0 is lampholder 60 W in B\nH1 is")
+    assert [one.subject for one in seen(RULE, text)] == ["H1.element"]
+
+
+def test_the_worst_load_stands_for_its_circuit_wherever_it_is_declared() -> None:
+    text = two_loads("baseboard-heater 600 W 120 V", "baseboard-heater 600 W 120 V", feet=80)
+    first, second = (line for line in text.splitlines() if line.startswith(("H1 is", "H2 is")))
+    turned = changed(text, (f"{first}\n{second}\n", f"{second}\n{first}\n"))
+    assert [one.subject for one in seen(RULE, turned)] == ["H2.element"]
+
+
+def test_a_load_that_needs_all_of_its_volts_is_on_the_right_source() -> None:
+    """A transformer gives a little more than its 24 V to a small load, and the wire takes that."""
+    exact = """part exact "A lamp that works at nothing less"
+terminal a contact
+terminal b contact
+load lamp lamp from a to b, 5 W at 24 V, works 24 V to 30 V
+"""
+    text = valves("class-2-transformer 40 VA", 10, feet=2000).replace(
+        "solenoid-valve with capacity 10 VA", "exact"
+    )
+    (one,) = RULE.find(case(text, exact=exact))
+    assert isinstance(one, Starved) and one.load.works == one.drop.nominal == 24

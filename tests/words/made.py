@@ -1,4 +1,4 @@
-"""Where a path stops, in all the words for it: of records made by hand, since no board comes to some."""
+"""Words that no board of shipped parts comes to: of records made by hand, and of parts of one's own."""
 
 from __future__ import annotations
 
@@ -35,6 +35,7 @@ from wirecheck.language.syntax import (
     Runs,
     Word,
 )
+from wirecheck.rules import box_fill
 
 
 def stops() -> Iterator[str]:
@@ -50,6 +51,19 @@ def stops() -> Iterator[str]:
     for through in (winding, *_each_kind_of_contact(board), _standing(board)):
         told = said(Stop(motor, NoPower(), None, through=(through,)), board)
         yield from (f"behind {type(through).__name__}:", f"  {told}")
+
+
+def of_own_parts() -> Iterator[str]:
+    """What rules say of a part that does not ship: a luminaire on a stud with a hickey."""
+    hook = """part hook "A luminaire on a stud with a hickey"
+terminal hot hot, lead, sizes 18 to 12
+fills 2 fitting
+"""
+    text = 'board "A luminaire"\npanel LP 120/240 V\nbox A octagon 7 cu in\nH is hook in A\n'
+    board = case(text + "cable W1 14/2 NM-B 20 ft from LP to A\n", hook=hook)
+    for problem in box_fill.RULE.find(board):
+        finding = box_fill.RULE.finding(problem, board)
+        yield from (f"{finding.subject}:", f"  {finding.message}", f"  to do: {finding.help}")
 
 
 def _ends(board: Case) -> Iterator[End]:

@@ -11,7 +11,7 @@ import sys
 from collections.abc import Iterator
 from pathlib import Path
 
-from tests.words.made import stops
+from tests.words.made import of_own_parts, stops
 from wirecheck import check, files
 from wirecheck.judge.finding import Finding
 from wirecheck.rules import rules
@@ -45,6 +45,7 @@ def printed(only: frozenset[str] = frozenset()) -> str:
                 lines.append("")
     if not only:
         lines += ["where a path stops", "==================", "", *stops(), ""]
+        lines += ["of parts of one's own", "=====================", "", *of_own_parts(), ""]
     return "\n".join(lines)
 
 

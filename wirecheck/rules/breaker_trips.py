@@ -202,7 +202,7 @@ def _how_soon(protection: Protection, flows: float) -> str:
     if math.isinf(latest):
         return "sooner or later, though it need not within the hour"
     if latest < MINUTES_FROM:
-        return f"within {shown(latest, 'time', 2)}"
+        return f"within {shown(latest, 'time')}"
     return f"within {rounded(latest / 60)} min"
 
 

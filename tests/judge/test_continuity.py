@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import pytest
 
-from tests.rules.hands import COOLING, LIGHT, case, changed
+from tests.rules.hands import COOLING, LIGHT, case, changed, own
 from tests.samples import board, fed
 from wirecheck.circuit.circuit import Contact
 from wirecheck.circuit.opening import Opening
+from wirecheck.circuit.settle import Settled
 from wirecheck.judge.case import Case
 from wirecheck.judge.continuity import (
     HeldOpen,
@@ -560,3 +561,19 @@ def test_a_fifth_of_its_volts_is_none() -> None:
     for volts, little in ((599.0, True), (600.0, False)):
         stop = why_no_volts(told, settled, Wanted(lamp, hot, neutral, volts))
         assert isinstance(stop.end, TooLittle) == little
+
+
+# ------------------------------------------------------- what nobody should join
+
+
+def test_power_is_not_joined_to_class_2() -> None:
+    stop = why_no_volts(*_dead_primary())
+    assert isinstance(stop.end, NoneOfItsKind)
+
+
+def _dead_primary() -> tuple[Case, Settled, Wanted]:
+    """A transformer whose primary nothing feeds, in a box with power in a Class 2 cable and its own 24 V."""
+    told = case(own("class-2-supply", "on-power"))
+    winding = told.circuit.windings[0]
+    rest = told.states[0]
+    return told, rest.first or rest, Wanted(winding, *winding.primary, winding.primary_volts)

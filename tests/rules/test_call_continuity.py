@@ -7,7 +7,7 @@ import pytest
 from tests.rules.hands import COOLING, at, changed, own, reported, seen
 from tests.rules.hookups import BENCH, HOOKUP, hooked, made
 from wirecheck import files
-from wirecheck.judge.continuity import HeldOpen, NotJoined, Standing, TooLittle
+from wirecheck.judge.continuity import HeldOpen, NotJoined, Standing, TooLittle, TwoSources, WithoutCall
 from wirecheck.judge.swaps import Misplaced, Swapped
 from wirecheck.rules.call_continuity import RULE, NotRunning, OutOfOrder
 
@@ -172,12 +172,43 @@ def test_two_wires_on_each_others_terminals() -> None:
 def test_a_wire_on_another_terminal() -> None:
     text = made(HOOKUP, "F: TW.white -- F.X")
     one = stopped(text)
-    assert one.swap is None and isinstance(one.stop.end, NotJoined)
+    # A wire from R to W would run it, and never stop it.
+    assert one.swap is None and isinstance(one.stop.end, WithoutCall)
+    assert (one.stop.end.here.name, one.stop.end.on.name) == ("F.R", "F.W")
     text = changed(made(HOOKUP, "F: TW.white -- F.G"), ("  TW.green -- F.G\n", "  cap TW.green\n"))
     text = changed(text, ("expect fan runs F.blowing\n", ""))
     one = stopped(text)
     assert isinstance(one.swap, Misplaced) and one.swap.meant.name == "F.W"
     assert at(text, one) == "TW.white -- F.G"
+
+
+def test_a_coil_between_two_transformers() -> None:
+    text = own("call-continuity", "two-sources")
+    one = stopped(text)
+    assert isinstance(one.stop.end, TwoSources) and one.stop.wanted.of.name == "K"
+    assert (one.stop.end.one.name, one.stop.end.other.name) == ("TA", "TB")
+    assert at(text, one) == "K.coil-b -- TB.secondary-c"
+    assert not found(changed(text, ("K.coil-b -- TB.secondary-c", "K.coil-b -- TA.secondary-c")))
+
+
+def test_nor_does_a_spare_wire_join_the_two() -> None:
+    text = changed(
+        own("call-continuity", "two-sources"),
+        ("cable TW 18/2 CL2", "cable TW 18/3 CL2"),
+        ("at TS\n", "  cap TW.green\nat TS\n  cap TW.green\n"),
+    )
+    assert isinstance(stopped(text).stop.end, TwoSources)
+
+
+def test_a_wire_that_is_on_the_other_side_comes_off_before_it_is_joined() -> None:
+    text = changed(
+        right("cooling-call"),
+        ("  TW.blue -- OW.white -- F.C\n", "  TW.blue -- F.C\n"),
+        ("  TW.red -- F.R\n", "  TW.red -- OW.white -- F.R\n"),
+    )
+    one = stopped(text)
+    assert isinstance(one.stop.end, NotJoined) and [wire.name for wire in one.stop.end.off] == ["OW.white"]
+    assert {one.stop.end.here.name, one.stop.end.on.name} == {"F.C", "OW.white@F"}
 
 
 # ------------------------------------------------------------------- order

@@ -19,7 +19,9 @@ from wirecheck.judge.continuity import (
     Standing,
     Stop,
     TooLittle,
+    TwoSources,
     Wanted,
+    WithoutCall,
     of_load,
 )
 from wirecheck.judge.stop_words import remedy, said
@@ -73,6 +75,8 @@ def _ends(board: Case) -> Iterator[End]:
     yield NotJoined(here, on)
     yield NotJoined(here, on, (wires["TW.green"],))
     yield NotJoined(here, on, (wires["TW.yellow"], wires["TW.green"], wires["TW.blue"]))
+    yield TwoSources(board.circuit.windings[0], board.circuit.windings[0]._replace(name="T2"))
+    yield WithoutCall(here, on)
     yield Opened(board.circuit.protections[0])
     yield from (HeldOpen(contact) for contact in _each_kind_of_contact(board))
     yield _standing(board)

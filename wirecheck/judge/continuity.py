@@ -98,6 +98,20 @@ class NoneOfItsKind(NamedTuple):
     here: Point
 
 
+class TwoSources(NamedTuple):
+    """Its two sides come from two transformers, and no current goes from the one to the other."""
+
+    one: Winding
+    other: Winding
+
+
+class WithoutCall(NamedTuple):
+    """The joint from `here` to `on` is all that is missing, and would run something without its call."""
+
+    here: Point
+    on: Point
+
+
 class Opened(NamedTuple):
     """A breaker or a fuse is open."""
 
@@ -119,7 +133,19 @@ class Standing(NamedTuple):
     scope: str
 
 
-End = TooLittle | NoSource | NoWire | NoPower | NotJoined | NoneOfItsKind | Opened | HeldOpen | Standing
+End = (
+    TooLittle
+    | NoSource
+    | NoWire
+    | NoPower
+    | NotJoined
+    | NoneOfItsKind
+    | TwoSources
+    | WithoutCall
+    | Opened
+    | HeldOpen
+    | Standing
+)
 
 
 class Stop(NamedTuple):
@@ -180,6 +206,9 @@ def _why(seeking: _Seeking) -> Stop:
     present = seeking.settled.across(wanted.a, wanted.b)
     if present > SOME_VOLTS * wanted.volts:
         return Stop(wanted, TooLittle(present), None)
+    sources = _two_sources(seeking)
+    if sources is not None:
+        return Stop(wanted, sources, _from(seeking, sources))
     told: Stop | None = None
     barred: frozenset[str] = frozenset()
     for _ in range(MOST_WAYS):
@@ -217,7 +246,9 @@ def _nearest(seeking: _Seeking, barred: frozenset[str]) -> tuple[Stop, _Gap | No
         return Stop(wanted, NoWire() if sources else NoSource(), None, steps=UNCALLED), None
     if not best[1]:
         return _unfed(seeking, source), None
-    return _at(seeking, best[1][0]), best[1][0]
+    # Where nobody should join what is missing, to close the rest of the way helps nothing.
+    gap = next((gap for gap in best[1] if _is_misfit(seeking.case, gap)), best[1][0])
+    return _at(seeking, gap), gap
 
 
 def _unfed(seeking: _Seeking, source: tuple[str, str]) -> Stop:
@@ -262,12 +293,26 @@ class _Hand(NamedTuple):
 
     No two wires of one `cable` are joined, and a hot is not joined to a neutral: neither what
     `meant` says is one, nor what leads to a leg (its name in `feeds`) or to earth (nothing there).
+    Whatever comes off, `control` are the Class 2 transformers that it leads to, and `power` is whether it
+    leads to a leg or a bar; `low` whether Class 2 alone belongs on it.
     """
 
     place: str
     cable: str
     meant: Purpose | None
     feeds: frozenset[str]
+    control: frozenset[str]
+    power: bool
+    low: bool
+
+
+class _Landed(NamedTuple):
+    """A point that a hand has just joined: the way goes on through copper, and not by another joint there."""
+
+    point: str
+
+
+_Node = str | _Hand | _Landed
 
 
 class _Joinable(NamedTuple):
@@ -290,15 +335,16 @@ def _joinable(case: Case) -> Mapping[str, _Joinable]:
         for point, place in zip(conductor.ends, conductor.places, strict=True):
             # A wire that waits may still be marked for whatever it is to be.
             meant = purpose.of_member(there[point][-1][1], board) if point in there else None
-            told[point] = _joint(case, point, place, conductor.run, meant)
+            told[point] = _joint(case, point, place, conductor.run, meant, purpose.is_class_2(conductor))
     for terminal in board.terminals.values():
         if terminal.spec.role != "ground":
             meant = purpose.of_terminal(terminal)
-            told[terminal.name] = _joint(case, terminal.name, terminal.place, "", meant)
+            low = terminal.spec.role in ("class-2", "class-2-common")
+            told[terminal.name] = _joint(case, terminal.name, terminal.place, "", meant, low)
     return told
 
 
-def _joint(case: Case, point: str, place: str, cable: str, meant: Purpose | None) -> _Joinable:
+def _joint(case: Case, point: str, place: str, cable: str, meant: Purpose | None, low: bool) -> _Joinable:
     """What it costs to join at a point, by what is joined there already, and what it would bring together."""
     joins = made_up.joins(case).get(point, ())
     if any(len(purpose.meeting(join, case.board)) > 1 for join, _ in joins):
@@ -307,7 +353,10 @@ def _joint(case: Case, point: str, place: str, cable: str, meant: Purpose | None
         price = BUSY_END if joins else WAITING_END
     # What comes off says nothing by what it is on now.
     stays = not joins or (not cable and price == BUSY_END)
-    return _Joinable(point, _Hand(place, cable, meant, _feeds(case, point) if stays else frozenset()), price)
+    feeds = _feeds(case, point) if stays else frozenset()
+    control, power = _sources_of(case, point)
+    low = not power and (low or bool(control))
+    return _Joinable(point, _Hand(place, cable, meant, feeds, control, power, low), price)
 
 
 def _feeds(case: Case, point: str) -> frozenset[str]:
@@ -315,6 +364,14 @@ def _feeds(case: Case, point: str) -> frozenset[str]:
     piece = case.uses.piece[point]
     feeds = case.uses.direct[piece] | case.uses.reached[piece]
     return frozenset(feed.name if feed.kind == "hot" else "" for feed in feeds if feed.kind != "class-2")
+
+
+def _sources_of(case: Case, point: str) -> tuple[frozenset[str], bool]:
+    """The Class 2 transformers that a point leads to, if only through contacts; whether it leads to power."""
+    piece = case.uses.piece[point]
+    feeds = case.uses.direct[piece] | case.uses.reached[piece]
+    control = frozenset(feed.name for feed in feeds if feed.kind == "class-2")
+    return control, any(feed.kind != "class-2" for feed in feeds)
 
 
 @question
@@ -327,10 +384,16 @@ def _in_place(case: Case) -> Mapping[str, tuple[_Joinable, ...]]:
 
 
 def _misfit(one: _Hand, other: _Hand) -> bool:
-    """Whether the two are a hot and a neutral, or two legs, which nobody should join."""
+    """Whether nobody should join the two: a hot and a neutral, two legs, Class 2 and power."""
     if one.meant is not None and other.meant is not None and one.meant != other.meant:
         return True
-    return len(one.feeds | other.feeds) > 1
+    mixed = (one.low and other.power) or (other.low and one.power)
+    return mixed or len(one.feeds | other.feeds) > 1 or len(one.control | other.control) > 1
+
+
+def _is_misfit(case: Case, gap: _Gap) -> bool:
+    joinable = _joinable(case)
+    return gap.of is None and _misfit(joinable[gap.a].hand, joinable[gap.b].hand)
 
 
 def _way(
@@ -341,31 +404,38 @@ def _way(
     near, joinable, in_place = ways.neighbors(case), _joinable(case), _in_place(case)
     passes = ways.conducting(seeking.settled)
 
-    def steps(node: str | _Hand) -> Iterator[tuple[int, str | _Hand, Contact | Protection | None]]:
+    def steps(node: _Node) -> Iterator[tuple[int, _Node, Contact | Protection | None]]:
         if isinstance(node, _Hand):
             for other in in_place[node.place]:
                 if not node.cable or node.cable != other.hand.cable:
-                    yield other.price + (MISFIT if _misfit(node, other.hand) else 0), other.point, None
+                    yield (
+                        other.price + (MISFIT if _misfit(node, other.hand) else 0),
+                        _Landed(other.point),
+                        None,
+                    )
             return
-        for neighbor, of in near.get(node, ()):
+        point = node.point if isinstance(node, _Landed) else node
+        for neighbor, of in near.get(point, ()):
             if not isinstance(of, Contact | Protection) or passes(of):
                 yield 0, neighbor, None
             elif of.name not in barred:
                 yield OPEN_CONTACT if isinstance(of, Contact) else OPENED, neighbor, of
-        if node in joinable:
+        if isinstance(node, str) and node in joinable:
             yield joinable[node].price, joinable[node].hand, None
 
-    begin: list[str | _Hand] = [origin]
-    found = ways.cheapest(begin, [target], steps)
+    begin: list[_Node] = [origin]
+    end: list[_Node] = [target, _Landed(target)]
+    found = ways.cheapest(begin, end, steps)
     if found is None:
         return None
     gaps: list[_Gap] = []
     before = origin
     for step in found[1]:
-        if isinstance(step.target, str):
+        if not isinstance(step.target, _Hand):
+            point = step.target.point if isinstance(step.target, _Landed) else step.target
             if step.tie is not None or isinstance(step.origin, _Hand):
-                gaps.append(_Gap(before, step.target, step.tie))
-            before = step.target
+                gaps.append(_Gap(before, point, step.tie))
+            before = point
     return found[1][-1].cost if found[1] else 0, gaps
 
 
@@ -375,7 +445,7 @@ def _at(seeking: _Seeking, gap: _Gap) -> Stop:
     if gap.of is None:
         here, on = case.circuit.point[gap.a], case.circuit.point[gap.b]
         ends = [_joinable(case)[gap.a], _joinable(case)[gap.b]]
-        if _misfit(ends[0].hand, ends[1].hand):
+        if _is_misfit(case, gap):
             return Stop(wanted, NoneOfItsKind(here), _spot(case, here), steps=UNWIRED)
         waits = any(end.price == WAITING_END for end in ends)
         joint = NotJoined(here, on, _to_take_off(case, here, on))
@@ -390,6 +460,32 @@ def _at(seeking: _Seeking, gap: _Gap) -> Stop:
             return deeper.behind(contact, steps)
     device = case.circuit.devices[contact.scope]
     return Stop(wanted, HeldOpen(contact), spot(device), steps=max(steps, UNWIRED))
+
+
+def _two_sources(seeking: _Seeking) -> TwoSources | None:
+    """The transformers that the two sides come from through what is closed; None where one feeds both."""
+    case, wanted = seeking.case, seeking.wanted
+    piece, passes = case.uses.piece, ways.conducting(seeking.settled)
+    sides = [ways.pieces_reached(case, [piece[end]], passes) for end in (wanted.a, wanted.b)]
+    one, other = (
+        [
+            winding
+            for winding in case.circuit.windings
+            if not side.isdisjoint(piece[end] for end in winding.secondary)
+        ]
+        for side in sides
+    )
+    return TwoSources(one[0], other[0]) if one and other and not {*one} & {*other} else None
+
+
+def _from(seeking: _Seeking, sources: TwoSources) -> Spot | None:
+    """The last line on the way from one of two sources to its side, the way back first."""
+    wanted, passes = seeking.wanted, ways.conducting(seeking.settled)
+    for winding, side in ((sources.other, wanted.b), (sources.one, wanted.a)):
+        way = ways.way(seeking.case, winding.secondary, [side], passes)
+        if way is not None and way.joins:
+            return spot(way.joins[-1])
+    return None
 
 
 def _to_take_off(case: Case, here: Point, on: Point) -> tuple[Conductor, ...]:

@@ -17,6 +17,8 @@ from wirecheck.judge.continuity import (
     Standing,
     Stop,
     TooLittle,
+    TwoSources,
+    WithoutCall,
 )
 from wirecheck.language.conditions import words
 from wirecheck.language.listing import listed
@@ -54,6 +56,17 @@ def remedy(stop: Stop) -> str:
             )
         case NoneOfItsKind():
             return "Two wires are swapped on the way: bring hots to hot screws and whites to neutral screws."
+        case TwoSources():
+            return (
+                "Bring both of its sides from one of the two. Where a thermostat on one transformer calls a "
+                "machine that has its own, a relay goes between: its coil on the thermostat's wire, its "
+                "contact between the machine's own R and its call."
+            )
+        case WithoutCall():
+            return (
+                "Follow the wires of this call, screw by screw, from what makes it to what it should run. Do "
+                "not join a feed to it past what makes the call."
+            )
         case Opened():
             return "Find what made it open before you close it again."
         case HeldOpen(Contact(when=InPosition(position), scope=scope)):
@@ -102,6 +115,13 @@ def _seen(stop: Stop) -> str:
                 f"The path to {what} comes as far as {_name(here)} at {here.place}, and no wire of its kind "
                 "goes on from there"
             )
+        case TwoSources(one, other):
+            return (
+                f"One side of {what} comes from {one.name} and the other from {other.name}, and no current "
+                "goes from one transformer to another"
+            )
+        case WithoutCall():
+            return f"No wire of this call comes to {what}"
         case Opened(protection):
             return f"{protection.name} has opened"
         case HeldOpen(Contact(when=InPosition(position), scope=scope)):

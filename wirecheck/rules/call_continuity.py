@@ -14,9 +14,9 @@ from collections.abc import Iterator
 from wirecheck.circuit.circuit import Load
 from wirecheck.circuit.opening import Opening
 from wirecheck.circuit.settle import Settled
-from wirecheck.judge import calls, stop_words, swap_words
+from wirecheck.judge import calls, joints, stop_words, swap_words
 from wirecheck.judge.case import Case
-from wirecheck.judge.continuity import End, HeldOpen, Standing, Stop, why_not
+from wirecheck.judge.continuity import End, HeldOpen, NotJoined, Standing, Stop, why_not
 from wirecheck.judge.finding import Note
 from wirecheck.judge.problem import Problem, Spot, Words, spot
 from wirecheck.judge.rule import rule
@@ -71,6 +71,8 @@ def _not_running(case: Case, line: ExpectRuns, missing: tuple[Load, ...]) -> Not
     steps = calls.played(case, line).steps
     first, swap = missing[0], mending_swap(case)
     stop = _stop(case, line, first)
+    if isinstance(stop.end, NotJoined) and swap is None:
+        stop = stop._replace(end=joints.safe(case, stop.end))
     return NotRunning(
         at=(spot(swap.join) if swap else stop.at) or Spot(line.span, line),
         about=first,

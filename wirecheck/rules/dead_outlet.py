@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from wirecheck.circuit.circuit import Load
-from wirecheck.judge import made_up, ways
+from wirecheck.judge import joints, made_up, ways
 from wirecheck.judge.case import Case
 from wirecheck.judge.continuity import NotJoined, Stop, Wanted, of_load, why_no_volts
 from wirecheck.judge.finding import Note
@@ -145,6 +145,8 @@ def _told(case: Case, device: Device, found: list[Wanted], why: Stop | Side) -> 
     first, *others = found
     copper = _up_to_its_feed(case, first.a, first.b)
     if isinstance(why, Stop):
+        if isinstance(why.end, NotJoined):
+            why = why._replace(end=joints.safe(case, why.end))
         return NeverLive(
             at=why.at or spot(device),
             about=first.of,

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from tests.rules.circuits import PANEL, one_load, valves
-from tests.rules.hands import COOLING, STAIR, case, changed, reported, seen
+from tests.rules.hands import COOLING, STAIR, at, case, changed, reported, seen
 from wirecheck import files
 from wirecheck.rules.coil_voltage import RULE, Chatters, LetsGo, TooLittle, TooMuch, WrongTap
 
@@ -100,6 +100,24 @@ def test_the_run_that_loses_most_of_what_is_missing_is_to_blame() -> None:
         (told,) = found(coil_on(), relay=relay(pulls_in=one.present + 2 * one.lost * part))
         assert isinstance(told, TooLittle)
         assert (told.run is not None, told.at.of.name) == (blamed, "C0" if blamed else "V0")
+
+
+ONE_HOT = one_load(cable="14/3 NM-B 20 ft", part="line-contactor", screws=("coil-a", "coil-b"))
+
+
+def test_a_coil_that_is_fed_from_too_few_volts_is_fed_wrong() -> None:
+    (one,) = seen(RULE, ONE_HOT)
+    assert isinstance(one, TooLittle)
+    assert (one.nominal, one.run, at(ONE_HOT, one)) == (120, None, "W1.white -- H1.coil-b")
+    assert one.present == pytest.approx(120, abs=1)
+
+
+@pytest.mark.parametrize(("volts", "nominal"), [(26.6, None), (26.7, 24)])
+def test_a_tenth_below_its_volts_is_another_source(volts: float, nominal: float | None) -> None:
+    # 24 V is 90 % of 26.67 V. Of Class 2 no hot is missing: the line is the coil's.
+    (one,) = found(coil_on(), relay=relay(volts=volts, works_to=40, pulls_in=26))
+    assert isinstance(one, TooLittle)
+    assert (one.nominal, one.at.of.name) == (nominal, "V0")
 
 
 def test_one_long_run_is_one_mistake_and_the_weakest_coil_stands_for_all() -> None:

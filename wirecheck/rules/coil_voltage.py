@@ -11,14 +11,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from wirecheck.circuit.circuit import COILS, Contact, Load, Winding
+from wirecheck.circuit.routes import Routes, routes
 from wirecheck.circuit.settle import Settled, starting
-from wirecheck.judge import purpose
+from wirecheck.judge import made_up, purpose
 from wirecheck.judge.case import Case
 from wirecheck.judge.drop import nominal_volts
 from wirecheck.judge.finding import Note
 from wirecheck.judge.problem import Problem, Spot, Words, spot
 from wirecheck.judge.rule import rule
 from wirecheck.judge.supply import too_much
+from wirecheck.judge.voltages import is_line, takes_two_hots
 from wirecheck.language.listing import listed
 from wirecheck.language.quantity import volts
 from wirecheck.language.syntax import Span
@@ -72,7 +74,8 @@ class TooMuch(Problem):
 class TooLittle(Problem):
     """A coil with `present` volts that does not pull in, and `others` on the same run with theirs.
 
-    `run` loses `lost` volts out and back; None where no run loses most of what is missing.
+    `run` loses `lost` volts out and back; None where no run loses most of what is missing. `nominal`
+    are the volts, by rating, of what it is fed from, where those are too few by themselves.
     """
 
     load: Load
@@ -80,6 +83,7 @@ class TooLittle(Problem):
     run: Run | None
     lost: float
     others: tuple[tuple[Load, float], ...]
+    nominal: float | None
     state: Settled
 
     @property
@@ -175,7 +179,12 @@ def _volts(case: Case, state: Settled) -> Iterator[Kind]:
 
 def _source_volts(case: Case, winding: Winding) -> float | None:
     """The volts of what feeds a transformer's primary, by its rating."""
-    one, other = (case.routes.origins.get(case.circuit.node[end]) for end in winding.primary)
+    return _between(case, case.routes, winding.primary)
+
+
+def _between(case: Case, ways: Routes, ends: tuple[str, str]) -> float | None:
+    """The volts by rating between what two points come from; None where they come from two sources."""
+    one, other = (ways.origins.get(case.circuit.node[end]) for end in ends)
     return None if one is None or other is None else nominal_volts(case, one, other)
 
 
@@ -187,8 +196,12 @@ def _off(volts: float, winding: Winding) -> bool:
 def _too_little(case: Case, load: Load, present: float, state: Settled) -> TooLittle:
     run, lost = _steepest(case, state)
     blamed = run if lost > MOST_OF_IT * (load.pulls_in - present) else None
+    nominal = _between(case, routes(case.circuit, state), (load.a, load.b))
+    low = nominal if nominal and nominal < (1 - TAP_TOLERANCE) * load.volts else None
+    # One of two hots that is missing is looked for on the way back.
+    back = made_up.join_at(case, load.b) if low and is_line(case, low) else None
     return TooLittle(
-        at=spot(blamed) if blamed else _at(case, load),
+        at=spot(back) if back else spot(blamed) if blamed else _at(case, load),
         about=load,
         severity="fault",
         stage="final",
@@ -198,6 +211,7 @@ def _too_little(case: Case, load: Load, present: float, state: Settled) -> TooLi
         run=blamed,
         lost=lost,
         others=(),
+        nominal=low,
         state=state,
     )
 
@@ -330,13 +344,22 @@ def _words_of_tap(problem: WrongTap) -> Words:
 def _words_of_too_little(problem: TooLittle, case: Case) -> Words:
     load, run = problem.load, problem.run
     lost = f" {run.name} alone loses {volts(problem.lost)}." if run is not None else ""
-    here = [Note(f"{load.name} is in this", _at(case, load).span)] if run is not None else []
+    away = problem.at.span != _at(case, load).span
+    here = [Note(f"{load.name} is in this", _at(case, load).span)] if away else []
+    remedy = (
+        "Shorten the run or use thicker wire, take other coils off its transformer, or use a larger "
+        "transformer."
+    )
+    if problem.nominal is not None:
+        lost = f" It is fed from {volts(problem.nominal)} and is made for {volts(load.volts)}."
+        two = is_line(case, problem.nominal) and takes_two_hots(load.volts)
+        legs = ": two hots of different legs, and no neutral" if two else ""
+        remedy = f"Turn the power off, and feed it from {volts(load.volts)}{legs}."
     return Words(
         message=f"{load.name} gets {volts(problem.present, load.pulls_in)}{case.when(problem.state)} while "
         f"it tries to pull in, and needs {volts(load.pulls_in, problem.present)}. It hums, stays out and "
         f"overheats.{lost}",
-        help="Shorten the run or use thicker wire, take other coils off its transformer, or use a larger "
-        "transformer.",
+        help=remedy,
         source="the part's own rating; 20 V at a 24 V coil is common practice",
         value=problem.present,
         limit=load.pulls_in,

@@ -8,6 +8,7 @@ from wirecheck.circuit.circuit import Load
 from wirecheck.circuit.play import Play
 from wirecheck.judge.case import Case
 from wirecheck.judge.question import question
+from wirecheck.judge.sequences import of_one_sequence
 from wirecheck.language.syntax import ExpectRuns
 
 # What a call is for: the loads that do the work, not the coils and boards that steer them.
@@ -55,13 +56,20 @@ def missing(case: Case, expectation: ExpectRuns) -> tuple[Load, ...]:
 def extra(case: Case, expectation: ExpectRuns) -> tuple[Load, ...]:
     """The loads that do work in a line's calls and are not wanted there.
 
-    What runs with no call is held against the line for `idle` alone, where there is one.
+    What runs with no call is held against the line for `idle` alone, where there is one. A line may name
+    some steps of a machine's sequence: the others of it belong to them.
     """
-    allowed = {load.name for load in wanted(case, expectation)}
+    named_there, called = wanted(case, expectation), made(expectation)
+    allowed = {load.name for load in named_there}
     if made(expectation) and not all(map(made, asked(case))):
         allowed |= case.played([]).started().keys()
     ran = (case.circuit.load[name] for name in played(case, expectation).started() if name not in allowed)
-    return tuple(load for load in ran if load.kind in WORKING and "standby" not in load.flags)
+    working = (load for load in ran if load.kind in WORKING and "standby" not in load.flags)
+    return tuple(
+        load
+        for load in working
+        if not called or not any(of_one_sequence(case, load, one, called) for one in named_there)
+    )
 
 
 def unmoved(case: Case, expectation: ExpectRuns) -> tuple[Load, ...]:

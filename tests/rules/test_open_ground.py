@@ -7,7 +7,7 @@ import pytest
 from tests.rules.hands import COOLING, LIGHT, STAIR, at, case, changed, own, reported, seen
 from tests.samples import fed
 from wirecheck import check
-from wirecheck.rules.open_ground import RULE, FlexibleGround, LeadsNowhere, OpenGround
+from wirecheck.rules.open_ground import RULE, FlexibleGround, LeadsNowhere, OpenGround, SwitchedGround
 
 
 @pytest.mark.parametrize("text", [STAIR, COOLING, LIGHT])
@@ -427,3 +427,33 @@ def test_a_ground_is_asked_of_a_metal_box_with_line_voltage_in_it() -> None:
     # The switch itself carries 24 V alone.
     (lost,) = seen(RULE, metal + "  cap H1\n")
     assert [one.name for one in lost.terminals] == ["A.ground"]
+
+
+# ------------------------------------------------------- a switch in the ground
+
+
+@pytest.mark.parametrize(
+    ("part", "toward"),
+    [("fault-switch", ("a", "b")), ("fault-switch", ("b", "a")), ("fuse", ("line", "load"))],
+)
+def test_nothing_that_opens_stands_in_a_ground(part: str, toward: tuple[str, str]) -> None:
+    lost_side, home = toward
+    text = changed(
+        own("open-ground", "switched"),
+        ("X is fault-switch", f"X is {part}"),
+        ("W1.bare -- X.b", f"W1.bare -- X.{home}"),
+        ("W2.bare -- X.a", f"W2.bare -- X.{lost_side}"),
+    )
+    (cut,) = seen(RULE, text)
+    assert isinstance(cut, SwitchedGround)
+    assert (cut.severity, cut.stage, cut.subject, cut.device.name) == ("hazard", "trim", "L1", "X")
+    assert at(text, cut) == f"W2.bare -- X.{lost_side}"
+    pieces = case(text).uses.piece
+    assert cut.copper == {pieces["L1.ground"], pieces["W1.bare@A"]}
+    # The switch that turns nothing on and off is the same mistake.
+    assert reported(text).count("open-ground") == 1 and "switch-without-effect" not in reported(text)
+
+
+def test_a_switch_that_leads_to_no_ground_is_not_in_it() -> None:
+    text = changed(own("open-ground", "switched"), ("  W1.bare -- X.b\n", "  cap W1.bare\n"))
+    assert not any(isinstance(one, SwitchedGround) for one in seen(RULE, text))

@@ -103,7 +103,7 @@ from wirecheck.rules.line_load_reversed import FedFromBehind, FedFromBothSides, 
 from wirecheck.rules.loose_conductor import LooseEnds, LooseLeads, LooseTail
 from wirecheck.rules.missing_wire import Unheard, Unpowered, Unsent, Unused
 from wirecheck.rules.multiwire_circuit import BetweenTwo, NotTogether, OnSameLeg
-from wirecheck.rules.open_ground import FlexibleGround, LeadsNowhere, OpenGround
+from wirecheck.rules.open_ground import FlexibleGround, LeadsNowhere, OpenGround, SwitchedGround
 from wirecheck.rules.open_splice import OpenGrounds, OpenNeutrals
 from wirecheck.rules.out_and_back import Apart
 from wirecheck.rules.own_contact import WaitsForItself
@@ -217,11 +217,11 @@ TABLE: tuple[Row, ...] = (
     # Grounds that are live, on a neutral, or open.
     *(
         Row(LiveMetal, effect, same_copper, "that the metal is live is the worse of the two")
-        for effect in (OpenGround, FlexibleGround, GroundAsHot, CurrentOnGround)
+        for effect in (OpenGround, FlexibleGround, SwitchedGround, GroundAsHot, CurrentOnGround)
     ),
     *(
         Row(GroundAsHot, effect, same_copper, "a bare wire that serves as a hot is no ground any more")
-        for effect in (OpenGround, FlexibleGround, CurrentOnGround)
+        for effect in (OpenGround, FlexibleGround, SwitchedGround, CurrentOnGround)
     ),
     Row(Short, OpenGround, swapped_there, "where a ground and a hot are swapped, the short is the worse"),
     Row(Short, GroundAsHot, same_place, "where a bare wire and a hot are swapped, the short is the worse"),
@@ -246,7 +246,7 @@ TABLE: tuple[Row, ...] = (
     ),
     *(
         Row(GroundOnNeutral, effect, same_copper, "it has no way to the ground bar, but one to the neutral")
-        for effect in (OpenGround, FlexibleGround)
+        for effect in (OpenGround, FlexibleGround, SwitchedGround)
     ),
     *(
         Row(cause, WhiteOnGround, same_copper, "what comes back on it sends its current over the ground")
@@ -264,7 +264,7 @@ TABLE: tuple[Row, ...] = (
     *(
         Row(cause, effect, same_copper, "it is grounded, by a wire of another color")
         for cause in (WhiteOnGround, HotColorAs)
-        for effect in (OpenGround, FlexibleGround, LeadsNowhere)
+        for effect in (OpenGround, FlexibleGround, SwitchedGround, LeadsNowhere)
     ),
     # Colors that mislead.
     *(
@@ -284,7 +284,7 @@ TABLE: tuple[Row, ...] = (
     ),
     *(
         Row(cause, LooseEnds, takes_its_ground, "the loose ground is what leaves the metal without a ground")
-        for cause in (OpenGround, FlexibleGround)
+        for cause in (OpenGround, FlexibleGround, SwitchedGround)
     ),
     Row(NeverLive, LooseLeads, lead_that_it_lacks, "that says what the device lacks"),
     *(
@@ -430,6 +430,7 @@ TABLE: tuple[Row, ...] = (
         for cause in (Unreadable, UnknownName, UnknownPart, Short, LiveMetal)
         for effect in (Idle, AlwaysOn)
     ),
+    Row(SwitchedGround, Idle, same_copper, "a switch that stands in a ground turns nothing on and off"),
     Row(AlwaysOn, Idle, same_copper, "with its wire on the load the switch turns it off"),
     Row(LooseEnds, Idle, belongs_on_its_path, "the loose wire is what the switch should turn on and off"),
     Row(NotAsAsked, Idle, asks_it_of_that_switch, "that says what the switch should do"),

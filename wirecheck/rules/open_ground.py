@@ -5,7 +5,8 @@ Every frame has one: of a motor, a heater, a contactor, a switch. In a metal box
 switch or a motor bond it to the box. Where all is Class 2, none is asked for.
 
 Rigid metal conduit and the armor of AC are a ground by themselves. Flexible metal conduit is one
-only up to 6 ft in all, behind a small breaker, and where nothing shakes or moves it.
+only up to 6 ft in all, behind a small breaker, and where nothing shakes or moves it. No switch and
+no fuse stands in a ground.
 
 Source: NEC 250.148, 250.110, 250.118(A), 404.9(B), 406.4(A), 314.4
 """
@@ -14,7 +15,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from wirecheck.judge import flexible, grounds, made_up, purpose
+from wirecheck.circuit.circuit import Contact, Protection
+from wirecheck.judge import flexible, grounds, made_up, purpose, ways
 from wirecheck.judge.case import Case
 from wirecheck.judge.finding import Note, Stage
 from wirecheck.judge.flexible import Refused
@@ -48,6 +50,13 @@ class FlexibleGround(OpenGround):
     refused: Refused
 
 
+class SwitchedGround(OpenGround):
+    """What takes them home goes through `cut`, a switch or a fuse of `device`."""
+
+    cut: Contact | Protection
+    device: Device
+
+
 class LeadsNowhere(Problem):
     """Grounding conductors that are joined to one another, to no screw, and to no ground bar."""
 
@@ -58,6 +67,10 @@ def find(case: Case) -> Iterator[OpenGround | LeadsNowhere]:
     """Each piece of ground that is cut off from every ground bar, once."""
     grounding = grounds.grounding(case)
     for piece, terminals in grounding.lost.items():
+        switched = _switched(case, terminals)
+        if switched is not None:
+            yield switched
+            continue
         refused = flexible.refused(case, grounding.piece, grounding.bars, piece)
         yield _open(case, piece, terminals) if refused is None else _flexible(case, terminals, refused)
     for conductors in _cut_off(case):
@@ -87,6 +100,35 @@ def _open(case: Case, piece: str, terminals: tuple[Terminal, ...]) -> OpenGround
         terminals=terminals,
         left=left,
     )
+
+
+def _switched(case: Case, terminals: tuple[Terminal, ...]) -> SwitchedGround | None:
+    """The contact or the fuse that stands between ground screws and a ground bar, if one does."""
+    pieces = _copper(case, terminals)
+    for piece in sorted(pieces):
+        for other, cut in ways.next_pieces(case).get(piece, ()):
+            if not any(feed.kind == "ground" for feed in case.uses.direct[other]):
+                continue
+            scope = cut.scope if isinstance(cut, Contact) else cut.device
+            device = case.board.devices.get(scope)
+            screw = next((one for one in _screws(cut) if case.uses.piece[one] == piece), None)
+            if device is not None and screw is not None:
+                return SwitchedGround(
+                    at=spot(made_up.join_at(case, screw) or device),
+                    about=made_up.owner_of(case, terminals[0]),
+                    severity="hazard",
+                    stage="trim",
+                    copper=pieces | {other},
+                    terminals=terminals,
+                    left=None,
+                    cut=cut,
+                    device=device,
+                )
+    return None
+
+
+def _screws(cut: Contact | Protection) -> tuple[str, ...]:
+    return (cut.a, cut.b) if isinstance(cut, Contact) else tuple(end for pair in cut.pairs for end in pair)
 
 
 def _flexible(case: Case, terminals: tuple[Terminal, ...], refused: Refused) -> FlexibleGround:
@@ -143,6 +185,16 @@ def words(problem: OpenGround | LeadsNowhere, case: Case) -> Words:
         )
     if isinstance(problem, FlexibleGround):
         return _flexible_words(problem, case)
+    if isinstance(problem, SwitchedGround):
+        metal = listed(dict.fromkeys(terminal.owner for terminal in problem.terminals), MOST_NOTED)
+        name = problem.device.name
+        return Words(
+            message=f"The ground of {metal} goes through {name}. While {name} is open, a hot that touches "
+            "that metal opens no breaker, and the metal stays live.",
+            help=f"Turn the power off. Take the grounds off {name} and splice them together: nothing that "
+            "opens may stand in a ground.",
+            source=code.section("no switch in a ground"),
+        )
     first = problem.terminals[0]
     box = isinstance(problem.about, Box)
     return Words(

@@ -122,7 +122,7 @@ def test_what_no_table_holds_is_told_and_not_guessed() -> None:
     (one,) = seen(RULE, one_load("14/2 NM-B aluminum 20 ft"))
     assert isinstance(one, NotChecked)
     assert (one.severity, one.stage, one.subject) == ("advice", "rough-in", "W1")
-    assert "aluminum" in one.reason
+    assert "aluminum" in one.reason and one.copper
 
 
 def test_a_spare_wire_of_no_table_is_nobodys() -> None:

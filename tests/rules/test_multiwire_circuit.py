@@ -87,6 +87,7 @@ def test_on_one_leg_the_currents_add_in_the_neutral() -> None:
     assert type(found) is OnSameLeg
     assert (found.severity, found.stage, found.subject) == ("hazard", "rough-in", "LP.3")
     assert (found.leg, found.ampacity, found.neutral.name) == ("LP.leg-a", pytest.approx(15), "W1.white")
+    assert found.hots == {case(text).uses.piece[f"LP.{number}"] for number in (1, 3)}
     (words,) = said(RULE, text)
     assert (words.value, words.limit, words.unit) == (30, 15, "A")
 

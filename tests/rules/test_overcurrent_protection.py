@@ -187,7 +187,7 @@ def test_air_conditioning_goes_by_its_nameplate(breaker: int, raised: bool) -> N
     for one in found:
         assert isinstance(one, OverNameplate)
         assert (one.subject, one.plate.equipment.name, one.plate.most) == ("LP.2", "CU", 30)
-        assert (one.severity, one.stage, one.at.span.line) == ("violation", "rough-in", 3)
+        assert (one.severity, one.stage, one.at.span.line) == ("violation", "rough-in", 3) and one.copper
 
 
 @pytest.mark.parametrize(("breaker", "raised"), [(20, False), (15, True)])

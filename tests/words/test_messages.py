@@ -6,6 +6,24 @@ from tests.words.printed import FILE, OWN, printed, reports
 from wirecheck.judge.finding import Finding
 from wirecheck.rules import rules
 
+# Rules with something to say of a box, a run or a line of text, and not of copper.
+NO_COPPER = frozenset(
+    (
+        "syntax",
+        "unknown-name",
+        "unknown-part",
+        "box-fill",
+        "raceway-fill",
+        "missing-raceway",
+        "wet-place",
+        "cable-support",
+        "free-conductor",
+        "neutral-at-switch",
+        "heating-circuit",
+        "class-2-supply",
+    )
+)
+
 
 def test_the_messages_are_those_in_the_file() -> None:
     assert printed() == FILE.read_text(encoding="utf-8"), "see it: python -m tests.words.printed --write"
@@ -28,9 +46,10 @@ def test_every_finding_is_whole() -> None:
 
 def _has_its_objects(finding: Finding) -> bool:
     problem = finding.problem
-    return (
+    return bool(
         problem is not None
         and isinstance(problem.copper, frozenset)
+        and (problem.copper or finding.rule in NO_COPPER)
         and (problem.at.of is not None or problem.about is None)
         and problem.at.span == finding.span
         and all(note.span.line > 0 for note in finding.also)

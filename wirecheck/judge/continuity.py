@@ -550,8 +550,7 @@ def _waits_for(seeking: _Seeking, condition: Condition, scope: str) -> Stop | No
             nominal = _nominal(circuit, needs.value if needs else 24.0)
             return _why(seeking._replace(wanted=Wanted(circuit.point[a], a, b, nominal)))
         case Runs(name):
-            load = circuit.load.get(f"{scope}.{name.text}")
-            return _why(seeking._replace(wanted=of_load(load))) if load is not None else None
+            return _why(seeking._replace(wanted=of_load(circuit.load[f"{scope}.{name.text}"])))
         case InPosition(position):
             return _not_moved(seeking, scope, position.text)
         case IsState(name, state):

@@ -86,10 +86,8 @@ def _leading(stop: Stop, case: Case) -> Iterator[str]:
             case Standing():
                 yield f"{_stands(one)}."
             case Contact(when=Runs(name)):
-                load = case.circuit.load.get(f"{one.scope}.{name.text}")
-                what = load.name if load is not None else f"{one.scope}.{name.text}"
-                coil = load is not None and load.kind in COILS
-                yield f"{what} {'is not pulled in' if coil else 'does not run'}."
+                load = case.circuit.load[f"{one.scope}.{name.text}"]
+                yield f"{load.name} {'is not pulled in' if load.kind in COILS else 'does not run'}."
             case Contact(when=HasVoltage() | InPosition() | Called()):
                 # Of states and of several facts, the next sentence says which is not so.
                 yield f"{one.scope} is open: it closes when {words(one.when, one.scope)}."

@@ -324,7 +324,7 @@ transforms 120 V from primary-hot to primary-neutral into 24 V from secondary-r 
         (opening,) = at_rest(circuit).opened
         assert (opening.name, opening.kind) == ("T1", kind)
         assert opening.limit == pytest.approx(limit)
-        # Open volts over its own impedance: 24 V x 1.06 / (6 % of 24^2 / 40), or 15 %, but for the copper ahead of it.
+        # Open volts over its own impedance: 24 V x 1.06 / (6 % of 24^2 / 40), but for the copper ahead.
         assert opening.amps == pytest.approx(24 * (1 + share) / (share * 24**2 / 40), rel=0.01)
 
 

@@ -31,6 +31,13 @@ at A
 """
 
 
+def some(paths: list[Path], each: int) -> list[object]:
+    """Every so many of these boards; the long tests take the others too."""
+    return [
+        pytest.param(path, marks=[pytest.mark.slow] * (number % each > 0)) for number, path in enumerate(paths)
+    ]
+
+
 def worse(text: str, stage: str) -> list[str]:
     """The rules that find something worse than advice."""
     return [each.rule for each in check(text, stage=stage).findings if each.severity != "advice"]
@@ -40,7 +47,7 @@ def named(path: Path) -> str:
     return str(path.relative_to(BOARDS))
 
 
-@pytest.mark.parametrize("path", RIGHT, ids=named)
+@pytest.mark.parametrize("path", some(RIGHT, 4), ids=named)
 @pytest.mark.parametrize("landed", [True, False], ids=["on the bars", "panel not made up"])
 @pytest.mark.parametrize("declared", [True, False], ids=["devices declared", "no devices"])
 def test_a_right_board_is_right_in_its_rough_in(path: Path, declared: bool, landed: bool) -> None:
@@ -53,13 +60,13 @@ def test_a_right_board_is_right_in_its_trim(path: Path) -> None:
     assert worse(trimmed(path.read_text(encoding="utf-8")), "trim") == []
 
 
-@pytest.mark.parametrize("path", RIGHT, ids=named)
+@pytest.mark.parametrize("path", some(RIGHT, 4), ids=named)
 def test_the_rough_in_that_is_taken_back_is_no_finished_board(path: Path) -> None:
     """The boards that the tests above are silent about do lack something: the later stages say so."""
     assert worse(roughed_in(path.read_text(encoding="utf-8")), "final")
 
 
-@pytest.mark.parametrize("path", WRONG, ids=named)
+@pytest.mark.parametrize("path", some(WRONG, 4), ids=named)
 def test_each_stage_tells_what_the_one_before_told(path: Path) -> None:
     """What is wrong in the rough-in is still wrong later, and no finding is of a later stage than asked."""
     text = path.read_text(encoding="utf-8")

@@ -66,7 +66,8 @@ def table() -> str:
         (
             "| the hand's verdict | boards | when first checked | now |",
             "|---|---|---|---|",
-            f"| wrong | {wrong} | {told['wrong', 'found']} found | {wrong} found, {there} on the hand's own line |",
+            f"| wrong | {wrong} | {told['wrong', 'found']} found | "
+            f"{wrong} found, {there} on the hand's own line |",
             f"| right | {right} | {told['right', 'complained of']} complained of | 0 complained of |",
         )
     )

@@ -15,6 +15,32 @@ def test_right_boards_are_right(text: str) -> None:
     assert not seen(RULE, text)
 
 
+def pipe(kind: str, size: str, measure: str) -> str:
+    held = measured("square 30.3 cu in metal", "secured 8 in")
+    return f"{held}raceway R1 {kind} {size} 34 ft from LP to A ({measure})\n"
+
+
+@pytest.mark.parametrize(
+    ("kind", "size", "measure", "kinds"),
+    [
+        # 358.30(A): EMT within 3 ft and every 10 ft. 352.30: PVC up to 1 in every 3 ft, up to 2 in every 5 ft.
+        ("EMT", "3/4 in", "secured 36 in, every 10 ft", []),
+        ("EMT", "3/4 in", "secured 36-1/8 in", [FarFirstSupport]),
+        ("EMT", "3/4 in", "every 121 in", [WideSpacing]),
+        ("PVC", "1 in", "every 36 in", []),
+        ("PVC", "1 in", "every 37 in", [WideSpacing]),
+        ("PVC", "2 in", "secured 36 in, every 60 in", []),
+        ("PVC", "2 in", "secured 37 in, every 61 in", [FarFirstSupport, WideSpacing]),
+        # 348.30(A): a flexible one may hang free at equipment.
+        ("FMC", "1/2 in", "secured 30 in", []),
+    ],
+)
+def test_a_raceway_is_held_too(kind: str, size: str, measure: str, kinds: list[type]) -> None:
+    problems = seen(RULE, pipe(kind, size, measure))
+    assert [type(one) for one in problems] == kinds
+    assert all(one.about.name == "R1" and one.severity == "violation" for one in problems)
+
+
 def measured(box: str, measure: str, cable: str = "14/2 NM-B") -> str:
     return (
         filled(box, "14/2").replace("14/2 NM-B", cable).replace("from LP to A", f"from LP to A ({measure})")

@@ -34,7 +34,8 @@ at A
 def some(paths: list[Path], each: int) -> list[object]:
     """Every so many of these boards; the long tests take the others too."""
     return [
-        pytest.param(path, marks=[pytest.mark.slow] * (number % each > 0)) for number, path in enumerate(paths)
+        pytest.param(path, marks=[pytest.mark.slow] * (number % each > 0))
+        for number, path in enumerate(paths)
     ]
 
 

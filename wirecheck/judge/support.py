@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from wirecheck.judge.case import Case
 from wirecheck.judge.gangs import surely_one_gang
-from wirecheck.model.board import Box, Run, RunEnd
+from wirecheck.model.board import Box, Raceway, Run, RunEnd
 from wirecheck.model.runs import ARMORED, CLASS_2_CABLES
 from wirecheck.tables.supports import support
 
@@ -46,6 +46,19 @@ def held(case: Case, run: Run, end: RunEnd) -> Held | None:
     if box is not None and rules.nonmetallic_box is not None and _holds_no_cable(case, box):
         return Held(rules.nonmetallic_box, rules.every, rules.source, True)
     return Held(rules.within, rules.every, rules.source, False)
+
+
+# Raceways that hold their own shape. A flexible one may hang free for some feet at equipment (348.30(A)).
+RIGID = ("EMT", "IMC", "RMC", "PVC", "PVC-80")
+
+
+def held_raceways(case: Case) -> Iterator[tuple[Raceway, RunEnd, Held]]:
+    """Both ends of every raceway that holds its shape, with how it is to be held."""
+    for raceway in case.board.raceways.values():
+        rules = support(raceway.kind, raceway.size, code=case.code) if raceway.kind in RIGID else None
+        if rules is not None:
+            for end in raceway.ends:
+                yield raceway, end, Held(rules.within, rules.every, rules.source, False)
 
 
 def _holds_no_cable(case: Case, box: Box) -> bool:

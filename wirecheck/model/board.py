@@ -152,9 +152,14 @@ class Raceway(NamedTuple):
     size: float
     size_text: str
     length: float
-    places: tuple[str, str]
+    ends: tuple[RunEnd, RunEnd]
     runs: tuple[str, ...]
     span: Span
+
+    @property
+    def places(self) -> tuple[str, str]:
+        """The two places that it joins."""
+        return self.ends[0].place, self.ends[1].place
 
 
 class Device(NamedTuple):

@@ -86,7 +86,7 @@ def add_raceway(statement: syntax.RacewayStatement, draft: Draft) -> None:
         size=statement.size.value,
         size_text=statement.size.text,
         length=statement.length.value,
-        places=(ends[0].place, ends[1].place),
+        ends=ends,
         runs=(),
         span=statement.span,
     )
@@ -192,6 +192,4 @@ def _run(
     )
     if raceway is not None:
         way = draft.raceways[raceway]
-        draft.raceways[raceway] = Raceway(
-            way.name, way.kind, way.size, way.size_text, way.length, way.places, (*way.runs, name), way.span
-        )
+        draft.raceways[raceway] = way._replace(runs=(*way.runs, name))

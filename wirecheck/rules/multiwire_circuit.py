@@ -17,7 +17,7 @@ from wirecheck.circuit.circuit import Protection, Winding
 from wirecheck.circuit.routes import Zone
 from wirecheck.judge.case import Case
 from wirecheck.judge.finding import Note
-from wirecheck.judge.multiwire import Sharing, Taker, between, open_together, sharing
+from wirecheck.judge.multiwire import Sharing, Taker, between, open_together, returning, sharing
 from wirecheck.judge.out_and_back import strays
 from wirecheck.judge.problem import Problem, Words, spot
 from wirecheck.judge.rule import rule
@@ -169,6 +169,7 @@ def _through_devices(case: Case) -> Iterator[ThroughDevice]:
     """Where a shared neutral goes on only by way of a device's screws (300.13(B))."""
     board, node = case.board, case.circuit.node
     shared = {neutral.name: pair for pair in sharing(case) for neutral in pair.neutrals}
+    neutrals_of = {one.conductor.name for one in returning(case)}
     spliced: dict[tuple[str, str], Join] = {}
     under: dict[tuple[str, int], list[tuple[Conductor, Device, Join]]] = {}
     for join in board.joins:
@@ -179,12 +180,13 @@ def _through_devices(case: Case) -> Iterator[ThroughDevice]:
             for member in members:
                 # A pigtail brings what its splice holds.
                 for end in join.splice if member.kind == "pigtail" else (member,):
-                    if device is not None and end.name in shared:
+                    if device is not None and end.name in neutrals_of:
                         ends = under.setdefault((join.place, node[name]), [])
                         ends.append((board.conductors[end.name], device, join))
     for (place, _), ends in under.items():
         neutrals = {conductor.name: conductor for conductor, _, _ in ends}
-        if len({id(spliced.get((place, name), name)) for name in neutrals}) > 1:
+        pairs = [shared[name] for name in neutrals if name in shared]
+        if pairs and len({id(spliced.get((place, name), name)) for name in neutrals}) > 1:
             _, device, join = ends[-1]
             yield ThroughDevice(
                 at=spot(join),
@@ -194,7 +196,7 @@ def _through_devices(case: Case) -> Iterator[ThroughDevice]:
                 copper=frozenset(case.uses.piece[conductor.ends[0]] for conductor in neutrals.values()),
                 device=device,
                 neutrals=tuple(neutrals.values()),
-                volts=max(_apart(case, shared[name]) for name in neutrals),
+                volts=max(_apart(case, pair) for pair in pairs),
             )
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.rules.hands import at, changed, own, reported, seen
+from tests.rules.hands import at, case, changed, own, reported, seen
 from tests.rules.hookups import BENCH, HOOKUP, LIVE, hooked, made
 from wirecheck import files
 from wirecheck.judge.swaps import Misplaced, Swapped
@@ -322,3 +322,12 @@ def test_what_stops_it_at_rest_hides_what_the_call_does_not_begin() -> None:
     (one,) = seen(RULE, text)
     assert isinstance(one, RunsToo) and [extra.uncalled for extra in one.extras] == [True]
     assert "call-continuity" not in reported(text)
+
+
+def test_what_runs_by_no_crossed_wire_is_told_with_its_way() -> None:
+    text = own("call-crosstalk", "limit-in-place-of-a-fan-switch")
+    (one,) = seen(RULE, text)
+    assert isinstance(one, RunsToo) and not one.crossings
+    assert (one.jumper, one.swap) == (None, None)
+    told = RULE.words(one, case(text)).message
+    assert all(point in told for point in ("LP.3", "W1.black", "LIM.a", "LIM.b", "W2.black", "BL.a"))

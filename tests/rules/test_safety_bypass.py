@@ -174,3 +174,23 @@ def test_safeties_inside_equipment_and_other_switches_are_not_asked() -> None:
         line for line in right("condensing-furnace").splitlines(keepends=True) if " stops " not in line
     )
     assert seen(RULE, furnace) == []
+
+
+# ------------------------------------------- behind what only a machine closes
+
+
+BEHIND = own("safety-bypass", "behind-a-pressure-switch")
+SERIES = changed(BEHIND, ("  JX.c -- RO.b\n", ""), ("  JX.d -- PS.a", "  RO.b -- PS.a"))
+
+
+def test_what_waits_behind_an_open_pressure_switch_is_guarded_too() -> None:
+    # No draft closes it on the board: at rest another valve runs alone, which it does not guard.
+    assert [one.safety.name for one in found(BEHIND)] == ["RO"]
+    text = changed(SERIES, ("  RO.b -- PS.a -- pigtail -- SV.a", "  JX.d -- SV.a\n  RO.b -- PS.a"))
+    assert found(SERIES) == found(text) == []
+
+
+def test_a_line_is_held_to_what_waits_there() -> None:
+    assert found(SERIES + "expect RO stops GV\n") == []
+    (one,) = found(BEHIND + "expect RO stops GV\n")
+    assert isinstance(one, RunsOn) and (one.safety.name, one.load.name, one.call) == ("RO", "GV", "heat")

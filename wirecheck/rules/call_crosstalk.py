@@ -13,7 +13,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from wirecheck.circuit.circuit import Load
-from wirecheck.judge import calls, swap_words
+from wirecheck.judge import calls, swap_words, ways
 from wirecheck.judge.case import Case
 from wirecheck.judge.control_wires import Crossing, alike, carrying, crossings
 from wirecheck.judge.finding import Note
@@ -159,7 +159,7 @@ def words(problem: RunsToo | CrossedUnasked, case: Case) -> Words:
             source="common practice: each wire goes from a terminal to its like",
             also=notes,
         )
-    seen, remedy = _cause(problem)
+    seen, remedy = _cause(problem, case)
     return Words(
         message=" ".join([*map(_said, problem.extras), *seen]),
         help=remedy,
@@ -184,7 +184,7 @@ def _said(extra: Extra) -> str:
     return f"{calls.when_called(extra.line)}, {names} {run}{too}, and should not."
 
 
-def _cause(problem: RunsToo) -> tuple[list[str], str]:
+def _cause(problem: RunsToo, case: Case) -> tuple[list[str], str]:
     """What is seen that makes it run, in sentences, and what to do about it."""
     if problem.swap is not None:
         return [swap_words.seen(problem.swap)], swap_words.remedy(problem.swap)
@@ -196,7 +196,28 @@ def _cause(problem: RunsToo) -> tuple[list[str], str]:
         screws = listed(member.name for member in problem.jumper.members if member.kind == "terminal")
         seen = [f"{screws} are joined in {problem.jumper.place}."]
         return seen, f"Take {screws} apart, so that only what makes the call joins them."
+    extra = problem.extras[0]
+    way = _power_way(case, extra)
+    if way is not None:
+        name = extra.loads[0].name
+        return [f"{name} gets its power by this way: {way}."], (
+            "Look there for what should open, and does not: a contact that is closed at rest, or a control "
+            "in another's place."
+        )
     return [], "Compare the letters at the two ends of each wire of the thermostat cable."
+
+
+def _power_way(case: Case, extra: Extra) -> str | None:
+    """The way from a source to the first load, where it is on the board and in no machine."""
+    load, circuit = extra.loads[0], case.circuit
+    if load.device not in case.board.devices:
+        return None
+    sources = [leg.point for leg in circuit.legs] + [winding.secondary[0] for winding in circuit.windings]
+    for step in case.played(() if extra.uncalled else calls.made(extra.line)).steps:
+        if load.name in step.settled.running:
+            way = ways.way(case, sources, (load.a, load.b), ways.conducting(step.settled))
+            return ways.named(way, case) if way is not None else None
+    return None
 
 
 RULE = rule(__name__, "final", find=find, words=words)

@@ -8,9 +8,11 @@ Source: the board's own `expect` lines; ANSI Z21.20, UL 60730 in spirit: any one
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
+from wirecheck.circuit.by_itself import LED
 from wirecheck.circuit.circuit import Load, Variable
+from wirecheck.circuit.play import Play
 from wirecheck.judge import safeties, ways
 from wirecheck.judge.calls import WORKING
 from wirecheck.judge.case import Case
@@ -59,11 +61,15 @@ def find(case: Case) -> Iterator[RunsOn | GuardsNothing]:
 
 def _runs_on(case: Case, line: ExpectStops, safety: Variable, load: Load) -> Iterator[RunsOn]:
     """The first call in which it runs on."""
-    for opened in safeties.opened(case.circuit, safeties.played(case), safety, (load,)):
+    for fixed, opened in (
+        (fixed, opened)
+        for fixed, plays in _plays(case)
+        for opened in safeties.opened(case.circuit, plays, safety, (load,))
+    ):
         if not opened.runs_on:
             continue
         # A control may need a moment to see it; played from the start, it must not run at all.
-        held = {safety.name: safeties.opened_position(safety)}
+        held = {**fixed, safety.name: safeties.opened_position(safety)}
         if load.name not in case.played([opened.call] if opened.call else [], held).started():
             continue
         around = _around(case, safety)
@@ -85,7 +91,8 @@ def _runs_on(case: Case, line: ExpectStops, safety: Variable, load: Load) -> Ite
 
 def _guards_nothing(case: Case, safety: Variable) -> Iterator[GuardsNothing]:
     working = [load for load in case.circuit.loads if load.kind in WORKING]
-    states = tuple(safeties.opened(case.circuit, safeties.played(case), safety, working))
+    plays = (played for _, played in _plays(case))
+    states = [one for played in plays for one in safeties.opened(case.circuit, played, safety, working)]
     if states and all(state.runs_on == state.ran for state in states):
         around = _around(case, safety)
         yield GuardsNothing(
@@ -97,6 +104,30 @@ def _guards_nothing(case: Case, safety: Variable) -> Iterator[GuardsNothing]:
             safety=safety,
             around=around,
         )
+
+
+def _plays(case: Case) -> Iterator[tuple[Mapping[str, str], Mapping[str, Play]]]:
+    """What is held, and each call's play: as the board moves it, and with what stands open closed."""
+    yield {}, safeties.played(case)
+    closed = _closed_by_itself(case)
+    if closed:
+        yield closed, {call: case.played([call] if call else [], closed) for call in ("", *case.calls)}
+
+
+def _closed_by_itself(case: Case) -> dict[str, str]:
+    """What stands open at rest and nothing on the board closes, closed: what waits behind it runs too.
+
+    A draft closes a pressure switch, and no line of the board says how.
+    """
+    rest, moved = case.states[0].positions, {move.variable for move in case.circuit.moves}
+    return {
+        variable.name: safeties.CLOSED
+        for variable in case.circuit.variables.values()
+        if variable.moved_by not in LED
+        and safeties.CLOSED in variable.values
+        and rest.get(variable.name) != safeties.CLOSED
+        and variable.name not in moved
+    }
 
 
 def _screws(case: Case, safety: Variable) -> list[str]:
@@ -141,7 +172,8 @@ def words(problem: RunsOn | GuardsNothing, case: Case) -> Words:
         return Words(
             message=f"{safety} opens, and every load that ran runs on, in every call: it guards nothing.",
             help=f"Put {safety} in series with what it should stop: in the power wire to the thermostat for "
-            "every call, or in the wire of one call for that one. Take out what goes around it.",
+            "every call, or in the wire of one call for that one. Take out a wire that goes around it. Where "
+            "another safety does, put the two in series.",
             source="common practice: a safety is wired in series with what it stops",
         )
     load = problem.load.name

@@ -44,7 +44,7 @@ def test_what_is_found_is_what_is_marked(path: Path) -> None:
     if head(path, "by hand") == "right":
         assert not marks(text), "a right board is complained of"
     elif head(path, "grade") != "advice":
-        assert marks(text), "a wrong board passes"
+        assert bool(marks(text)) != ("# passes still: " in text), "a wrong board passes"
     else:
         assert check_file(path).findings, "a poor board passes"
 
@@ -62,12 +62,13 @@ def table() -> str:
         sum(count for (verdict, _), count in told.items() if verdict == one) for one in ("wrong", "right")
     )
     there = sum(map(on_its_line, FILES))
+    still = sum("# passes still: " in path.read_text(encoding="utf-8") for path in FILES)
     return "\n".join(
         (
             "| the hand's verdict | boards | when first checked | now |",
             "|---|---|---|---|",
             f"| wrong | {wrong} | {told['wrong', 'found']} found | "
-            f"{wrong} found, {there} on the hand's own line |",
+            f"{wrong - still} found, {there} on the hand's own line |",
             f"| right | {right} | {told['right', 'complained of']} complained of | 0 complained of |",
         )
     )

@@ -23,7 +23,7 @@ def pipe(kind: str, size: str, measure: str) -> str:
 @pytest.mark.parametrize(
     ("kind", "size", "measure", "kinds"),
     [
-        # 358.30(A): EMT within 3 ft and every 10 ft. 352.30: PVC up to 1 in every 3 ft, up to 2 in every 5 ft.
+        # 358.30(A): EMT within 3 ft, every 10 ft. 352.30: PVC up to 1 in every 3 ft, up to 2 in every 5 ft.
         ("EMT", "3/4 in", "secured 36 in, every 10 ft", []),
         ("EMT", "3/4 in", "secured 36-1/8 in", [FarFirstSupport]),
         ("EMT", "3/4 in", "every 121 in", [WideSpacing]),

@@ -28,6 +28,7 @@ from wirecheck.language.syntax import (
     IsState,
     Negation,
     Quantity,
+    Runs,
     Span,
     Word,
 )
@@ -333,6 +334,24 @@ class Circuit:
         return {name: tuple(contacts.values()) for name, contacts in told.items()}
 
     @cached_property
+    def steady(self) -> tuple[tuple[Contact, ...], tuple[Contact, ...]]:
+        """The contacts that look at positions and calls alone, and those that look at what has volts too."""
+        told: tuple[list[Contact], list[Contact]] = [], []
+        for contact in self.contacts:
+            told[_looks_at_volts(contact.when)].append(contact)
+        return tuple(told[0]), tuple(told[1])
+
+    @cached_property
+    def copper(self) -> dict[tuple[frozenset[str], frozenset[str]], Mapping[int, int]]:
+        """The pieces of copper that were told so far, by the contacts that are closed and what is open."""
+        return {}
+
+    @cached_property
+    def wired(self) -> Mapping[int, int]:
+        """For each node, the first one that conductors alone tie it to."""
+        return pieces(range(self.nodes), ((self.node[wire.a], self.node[wire.b]) for wire in self.wires))
+
+    @cached_property
     def solutions(self) -> dict[Conducting, Solution]:
         """The solutions that were worked out so far, at the board's ambient."""
         return {}
@@ -382,6 +401,16 @@ class Circuit:
             for end, place in zip(conductor.ends, conductor.places, strict=True):
                 points[end] = Point(end, "end", conductor.name, conductor.run, "", place)
         return points
+
+
+def _looks_at_volts(condition: Condition) -> bool:
+    """Whether a condition is about what the wiring brings, or has brought."""
+    match condition:
+        case Negation(fact):
+            return _looks_at_volts(fact)
+        case AllOf(facts) | AnyOf(facts):
+            return any(map(_looks_at_volts, facts))
+    return isinstance(condition, Runs | HasVoltage)
 
 
 def circuit(board: Board) -> Circuit:

@@ -17,6 +17,7 @@ from wirecheck.circuit.circuit import (
     INPUT_OHMS,
     Circuit,
     Conducting,
+    Contact,
     Load,
     number,
     wire_ohms,
@@ -212,7 +213,9 @@ def _fixed_point(
     view = View(circuit, positions, calls, running, (), frozenset(), counts)
     if before is not None:
         view = view._replace(volts=before.volts, floating=before.floating)
-    closed = _closed(view)
+    steady, moving = circuit.steady
+    still = _closed(view, steady)
+    closed = still | _closed(view, moving)
     passed: dict[tuple[frozenset[str], frozenset[str]], int] = {}
     chattering: tuple[str, ...] = ()
     while True:
@@ -224,7 +227,7 @@ def _fixed_point(
             volts=solution.volts,
             floating=solution.floating,
         )
-        closed = _closed(view)
+        closed = still | _closed(view, moving)
         if (closed, view.running & circuit.moving) == (state[0], state[1] & circuit.moving):
             break
         again = passed.get((closed, view.running))
@@ -334,16 +337,27 @@ def network(settled: Settled, extra: Iterable[Branch] = ()) -> Network:
     return Network(circuit.nodes, (*circuit.cold_wires, *branches, *extra))
 
 
-def copper(settled: Settled) -> dict[int, int]:
+def copper(settled: Settled) -> Mapping[int, int]:
     """For each node, the piece of copper that it belongs to: wires, closed contacts and protection."""
     circuit = settled.circuit
-    opened = {opening.name for opening in settled.opened}
-    pairs = [(wire.a, wire.b) for wire in circuit.wires]
-    pairs += ((contact.a, contact.b) for contact in circuit.contacts if contact.name in settled.closed)
+    state = settled.closed, frozenset(opening.name for opening in settled.opened)
+    known = circuit.copper.get(state)
+    if known is None:
+        known = _copper(circuit, *state)
+        if len(circuit.copper) * circuit.nodes < MOST_REMEMBERED:
+            circuit.copper[state] = known
+    return known
+
+
+def _copper(circuit: Circuit, closed: frozenset[str], opened: frozenset[str]) -> Mapping[int, int]:
+    wired, node = circuit.wired, circuit.node
+    pairs = [(contact.a, contact.b) for contact in circuit.contacts if contact.name in closed]
     for protection in circuit.protections:
         if protection.name not in opened:
             pairs += protection.pairs
-    return pieces(range(circuit.nodes), ((circuit.node[a], circuit.node[b]) for a, b in pairs))
+    heads = dict.fromkeys(wired.values())
+    found = pieces(heads, ((wired[node[a]], wired[node[b]]) for a, b in pairs))
+    return {each: found[head] for each, head in wired.items()}
 
 
 def _not_conducting(
@@ -364,10 +378,8 @@ def _differing(states: list[tuple[frozenset[str], frozenset[str]]]) -> tuple[str
     return ()
 
 
-def _closed(view: View) -> frozenset[str]:
-    return frozenset(
-        contact.name for contact in view.circuit.contacts if holds(contact.when, contact.scope, view)
-    )
+def _closed(view: View, contacts: Iterable[Contact]) -> frozenset[str]:
+    return frozenset(contact.name for contact in contacts if holds(contact.when, contact.scope, view))
 
 
 def _running(circuit: Circuit, running: frozenset[str], solution: Solution) -> frozenset[str]:

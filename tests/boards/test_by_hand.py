@@ -37,7 +37,11 @@ def worse(path: Path) -> list[Finding]:
     return [one for one in check_file(path).findings if one.severity != "advice"]
 
 
-@pytest.mark.parametrize("path", FILES, ids=named)
+@pytest.mark.parametrize(
+    "path",
+    [pytest.param(path, marks=[pytest.mark.slow] * (at % 3 > 0)) for at, path in enumerate(FILES)],
+    ids=named,
+)
 def test_what_is_found_is_what_is_marked(path: Path) -> None:
     text = path.read_text(encoding="utf-8")
     assert Counter((one.line, one.rule) for one in worse(path)) == marks(text)

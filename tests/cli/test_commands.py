@@ -48,7 +48,13 @@ def test_demo_shows_findings_and_leaves_a_picture_and_nothing_else(tmp_path):
 
 
 @pytest.mark.parametrize(
-    ("ending", "begins"), [("svg", b"<?xml"), ("png", b"\x89PNG"), ("pdf", b"%PDF"), ("dot", b"graph")]
+    ("ending", "begins"),
+    [
+        ("svg", b"<?xml"),
+        pytest.param("png", b"\x89PNG", marks=pytest.mark.slow),
+        pytest.param("pdf", b"%PDF", marks=pytest.mark.slow),
+        ("dot", b"graph"),
+    ],
 )
 def test_draw_by_the_ending(tmp_path, ending, begins):
     (tmp_path / "board.wire").write_text(RIGHT)

@@ -400,7 +400,9 @@ def conducts(structure: Structure, closed: Mapping[str, bool]) -> bool:
     raise AssertionError(structure)
 
 
-@pytest.mark.parametrize("seed", range(150))
+@pytest.mark.parametrize(
+    "seed", [pytest.param(seed, marks=[pytest.mark.slow] * (seed >= 50)) for seed in range(150)]
+)
 def test_a_reduced_network_conducts_as_the_network_does(seed: int) -> None:
     random = Random(seed)
     nodes = random.randint(2, 7)

@@ -181,6 +181,7 @@ def test_steps_in_a_browser(tmp_path: Path) -> None:
     assert (title, console) == (f"{len(shots)} steps", "")
 
 
+@pytest.mark.slow
 @pytest.mark.chromium
 def test_a_folder_in_a_browser(tmp_path: Path) -> None:
     """Every picture has its size and lies in the window, and the page does not scroll sideways."""

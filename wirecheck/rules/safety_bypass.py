@@ -16,6 +16,7 @@ from wirecheck.circuit.play import Play
 from wirecheck.judge import safeties, ways
 from wirecheck.judge.calls import WORKING
 from wirecheck.judge.case import Case
+from wirecheck.judge.cut_off import cut_off
 from wirecheck.judge.finding import Note
 from wirecheck.judge.made_up import join_at
 from wirecheck.judge.problem import Problem, Spot, Words, spot
@@ -61,6 +62,8 @@ def find(case: Case) -> Iterator[RunsOn | GuardsNothing]:
 
 def _runs_on(case: Case, line: ExpectStops, safety: Variable, load: Load) -> Iterator[RunsOn]:
     """The first call in which it runs on."""
+    if load.name in cut_off(case.circuit, safety.name, safeties.opened_position(safety)):
+        return
     for fixed, opened in (
         (fixed, opened)
         for fixed, plays in _plays(case)
@@ -91,7 +94,12 @@ def _runs_on(case: Case, line: ExpectStops, safety: Variable, load: Load) -> Ite
 
 def _guards_nothing(case: Case, safety: Variable) -> Iterator[GuardsNothing]:
     working = [load for load in case.circuit.loads if load.kind in WORKING]
-    plays = (played for _, played in _plays(case))
+    plays = [played for _, played in _plays(case)]
+    dead = cut_off(case.circuit, safety.name, safeties.opened_position(safety))
+    stopped = dead.intersection(load.name for load in working)
+    steps = (step for played in plays for play in played.values() for step in play.steps)
+    if any(not stopped.isdisjoint(step.settled.running) for step in steps):
+        return
     states = [one for played in plays for one in safeties.opened(case.circuit, played, safety, working)]
     if states and all(state.runs_on == state.ran for state in states):
         around = _around(case, safety)

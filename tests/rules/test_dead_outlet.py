@@ -473,3 +473,9 @@ def test_a_resistance_that_a_trainer_puts_in_is_no_control_board() -> None:
         ("FS is fan-switch", "FS is fault-resistor"),
     )
     assert not [one for one in seen(RULE, text) if isinstance(one, BoardWithoutPower)]
+
+
+def test_a_jumper_to_a_terminal_that_nothing_else_uses_is_no_dead_load() -> None:
+    """Auxiliary heat that no wire calls, its terminal tied to the machine's own common."""
+    text = (files.folder("boards") / "two-transformers" / "right.wire").read_text(encoding="utf-8")
+    assert not seen(RULE, f"{text}\nat AH\n  AH.C -- AH.W2\n")

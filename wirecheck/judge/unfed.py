@@ -187,6 +187,11 @@ def _left_out(case: Case, device: str, wanted: Wanted) -> bool:
         for name in case.board.devices[outer].part.terminals
         if (terminal := case.board.terminals[f"{outer}.{name}"])
     ]
+    net, node = _copper(case).net, case.circuit.node
+    here = net[node[wanted.a]]
+    if here == net[node[wanted.b]]:
+        # A jumper may tie an optional terminal to the machine's own common: no wire comes to it all the same.
+        return any(net[node[one.name]] == here and _unused(case, one) for one in terminals)
     for point in (wanted.a, wanted.b):
         if not _sources(case, point):
             here = _piece(case, point)
@@ -211,7 +216,8 @@ def _on(case: Case, wanted: Wanted, pieces: Collection[int]) -> bool:
 def _unused(case: Case, terminal: Terminal) -> bool:
     """Whether a terminal is left empty by choice, or hears a call that nothing makes."""
     if "optional" in terminal.spec.flags:
-        return made_up.join_at(case, terminal.name) is None
+        join = made_up.join_at(case, terminal.name)
+        return join is None or all(member.kind == "terminal" for member in join.members)
     return terminal.spec.carries not in (None, *FEEDS) and terminal.spec.carries not in _called(case)
 
 

@@ -689,7 +689,7 @@ def _rooms(reading: Reading, verdict: Verdict) -> None:
         cables = [cable for cable in work.cables if box.name in cable.places()]
         if not cables:
             continue
-        wires = [(cable.size, color) for cable in cables for color in cable.conductors().values()]
+        wires = [(_size(cable, color), color) for cable in cables for color in cable.conductors().values()]
         grounds = [ROOM[size] for size, color in wires if color in GROUND_COLORS]
         need = sum(ROOM[size] for size, color in wires if color not in GROUND_COLORS)
         largest = max(ROOM[size] for size, _ in wires)
@@ -701,6 +701,16 @@ def _rooms(reading: Reading, verdict: Verdict) -> None:
                 need += 2 * KINDS[device.part].yokes * _on_device(reading, device, largest)
         if need > box.volume + 1e-6:
             verdict.hazards.add(f"{box.name} needs {need:.2f} cu in and has {box.volume:.2f}")
+
+
+# The bare wire of a cable of these sizes, as cables are made (UL 719, from memory); else it is as thick.
+GROUND_IN_CABLE = {"8": "10", "6": "10", "4": "8"}
+
+
+def _size(cable: Cable, color: str) -> str:
+    """The size of a conductor: of a cable's ground, as cables are made."""
+    inside = cable.color is None and color in GROUND_COLORS
+    return GROUND_IN_CABLE.get(cable.size, cable.size) if inside else cable.size
 
 
 def _on_device(reading: Reading, device: Device, otherwise: float) -> float:
@@ -717,7 +727,7 @@ def _on_device(reading: Reading, device: Device, otherwise: float) -> float:
             if (name or "").startswith(f"{device.name}.")
         ]
         rooms = [
-            ROOM[reading.conductors[name][0].size] for name, _ in join.members if name in reading.conductors
+            ROOM[_size(*reading.conductors[name])] for name, _ in join.members if name in reading.conductors
         ]
         if there and rooms:
             found.append(min(rooms) if set(there) == {"g"} else max(rooms))
@@ -778,6 +788,8 @@ def _shared(
         if bar in far:
             continue
         poles = {pole for screw, found in fed.items() if local[screw] in far for pole in found}
+        if len(poles) > 1:
+            _through_a_device(reading, {point for point, piece in local.items() if piece in far}, verdict)
         for one, other in itertools.combinations(sorted(poles), 2):
             if reading.sources[one] == reading.sources[other]:
                 verdict.hazards.add(f"{one} and {other}, of one leg, share a neutral")
@@ -786,6 +798,18 @@ def _shared(
             tied = opened_together.get(names[0]) == names[1] or opened_together.get(names[1]) == names[0]
             if names[0] != names[1] and not tied:
                 verdict.hazards.add(f"{one} and {other} share a neutral and are not tied")
+
+
+def _through_a_device(reading: Reading, neutrals: set[str], verdict: Verdict) -> None:
+    """A shared neutral goes on by a splice, and not by the screw of a device: 300.13(B)."""
+    for join in reading.work.joins:
+        names = [name for name, _ in join.members]
+        wires = [name for name in names if name in reading.conductors]
+        if None not in names and len(wires) > 1 and reading.point(wires[0], join.place) in neutrals:
+            for name in names:
+                device = reading.devices.get((name or "").partition(".")[0])
+                if device and (name or "").partition(".")[2] not in KINDS[device.part].leads:
+                    verdict.hazards.add(f"the shared neutral goes on through {name}")
 
 
 def _own_neutrals(reading: Reading, verdict: Verdict) -> None:

@@ -1,6 +1,7 @@
 """The rules of the house that no other tool holds: who prints, who opens files, what travels along."""
 
 import ast
+import functools
 import importlib
 import tomllib
 from pathlib import Path
@@ -74,8 +75,8 @@ LETTERS = {
 WORDS = {*part.KINDS, *read.PROTECTION_OPTIONS, *places.BOX_KINDS, "panel", "breaker", "metal-box"}
 
 
-def called(tree):
-    for node in ast.walk(tree):
+def called(module):
+    for node in ast.walk(module):
         if isinstance(node, ast.Call):
             function = node.func
             if isinstance(function, ast.Name):
@@ -84,52 +85,51 @@ def called(tree):
                 yield function.attr, node.lineno
 
 
-@pytest.mark.parametrize("path", CORE, ids=lambda path: path.relative_to(ROOT).as_posix())
-def test_the_core_neither_prints_nor_opens_files(path):
-    tree = ast.parse(path.read_text(encoding="utf-8"))
-    assert [(name, line) for name, line in called(tree) if name in OPENING | SAYING] == []
+@functools.cache
+def tree(path):
+    return ast.parse(path.read_text(encoding="utf-8"))
+
+
+def test_the_core_neither_prints_nor_opens_files():
+    used = [(place(path), *one) for path in CORE for one in called(tree(path))]
+    assert [one for one in used if one[1] in OPENING | SAYING] == []
 
 
 def place(path):
     return path.relative_to(ROOT / "wirecheck").as_posix()
 
 
-def strings(tree):
+def strings(module):
     """The strings of a module that are no docstrings, with their lines."""
-    said = {id(node.value) for node in ast.walk(tree) if isinstance(node, ast.Expr)}
-    for node in ast.walk(tree):
+    said = {id(node.value) for node in ast.walk(module) if isinstance(node, ast.Expr)}
+    for node in ast.walk(module):
         if isinstance(node, ast.Constant) and isinstance(node.value, str) and id(node) not in said:
             yield node.value, node.lineno
 
 
-@pytest.mark.parametrize("path", CODE, ids=place)
-def test_no_name_is_taken_apart(path):
+def test_no_name_is_taken_apart():
     """A board's things are objects that know their owner, their screw and their place."""
-    room = place(path).split("/")[0]
-    cuts = [
-        (name, line) for name, line in called(ast.parse(path.read_text(encoding="utf-8"))) if name in CUTTING
-    ]
-    if room == "language" or room in CUTS or place(path) in CUTS:
-        return
-    assert cuts == []
+    for path in CODE:
+        room = place(path).split("/")[0]
+        if room != "language" and room not in CUTS and place(path) not in CUTS:
+            cuts = [(name, line) for name, line in called(tree(path)) if name in CUTTING]
+            assert cuts == [], place(path)
 
 
 @pytest.mark.parametrize("name", CUTS)
 def test_who_may_take_text_apart_does(name):
     path = ROOT / "wirecheck" / name
     paths = path.rglob("*.py") if path.is_dir() else [path]
-    assert any(
-        used in CUTTING for one in paths for used, _ in called(ast.parse(one.read_text(encoding="utf-8")))
-    )
+    assert any(used in CUTTING for one in paths for used, _ in called(tree(one)))
 
 
-@pytest.mark.parametrize("path", CODE, ids=place)
-def test_no_code_knows_a_part_by_its_name_or_a_thermostat_by_its_letters(path):
+def test_no_code_knows_a_part_by_its_name_or_a_thermostat_by_its_letters():
     """What a part is and what its screws carry stands in its file."""
     parts = set(files.part_names()) - WORDS
-    units = {"C", "W", "E"} if path.parent.name == "language" else set()
-    tree = ast.parse(path.read_text(encoding="utf-8"))
-    assert [one for one in strings(tree) if one[0] in parts | (LETTERS - units)] == []
+    for path in CODE:
+        units = {"C", "W", "E"} if path.parent.name == "language" else set()
+        known = [one for one in strings(tree(path)) if one[0] in parts | (LETTERS - units)]
+        assert known == [], place(path)
 
 
 def test_the_rules_room_holds_nothing_but_rules():
@@ -147,8 +147,8 @@ def test_the_rules_room_holds_nothing_but_rules():
 
 
 def test_the_walk_above_sees_what_it_looks_for():
-    tree = ast.parse("print(1)\nPath('x').read_text()\nopen('x')")
-    assert {name for name, _ in called(tree)} & (OPENING | SAYING) == {"print", "read_text", "open"}
+    module = ast.parse("print(1)\nPath('x').read_text()\nopen('x')")
+    assert {name for name, _ in called(module)} & (OPENING | SAYING) == {"print", "read_text", "open"}
 
 
 def test_the_top_level_holds_nothing_else():

@@ -9,7 +9,6 @@ from scipy.sparse.csgraph import connected_components
 
 from tests.samples import SAMPLES, wired
 from wirecheck.circuit.pieces import pieces
-from wirecheck.circuit.positions import nets
 
 
 @given(
@@ -42,7 +41,7 @@ def test_a_boards_nets_are_the_components_of_its_graph() -> None:
         rows, columns = zip(*edges, strict=True)
         matrix = coo_array(([1] * len(edges), (rows, columns)), shape=(len(points), len(points)))
         _, labels = connected_components(matrix, directed=False)
-        net = nets(circuit)
+        net = circuit.copper()
         for a in points:
             for b in points:
                 same = labels[place[a]] == labels[place[b]]

@@ -49,6 +49,8 @@ POWER_FACTOR = {"motor": 0.8, "coil": 0.5, "valve": 0.5, "electronics": 1.0}
 MODEL = {"motor": "constant-current", "electronics": "constant-power"}
 # What a control's input draws a little current through, so that an open wire reads nothing (common practice).
 INPUT_OHMS = 100e3
+# The most points of solved circuits, and of pieces of copper, that are remembered.
+MOST_REMEMBERED = 100_000
 MODELS = ("constant-impedance", "constant-current", "constant-power")
 # The difference current in amperes at which a ground-fault device opens: 4 to 6 mA (UL 943 Class A), and
 # an arc-fault breaker that has a neutral screw: 30 to 50 mA (common practice; UL 1699 asks for no number).
@@ -341,9 +343,32 @@ class Circuit:
             told[_looks_at_volts(contact.when)].append(contact)
         return tuple(told[0]), tuple(told[1])
 
+    def copper(
+        self, closed: frozenset[str] = frozenset(), opened: frozenset[str] = frozenset()
+    ) -> Mapping[int, int]:
+        """For each node, the first of its piece: what wires, these contacts and protection hold together.
+
+        Parameters
+        ----------
+        closed : the contacts that are closed, by name.
+        opened : the protection that is open, by name.
+        """
+        known = self._pieces.get((closed, opened))
+        if known is not None:
+            return known
+        wired, node = self.wired, self.node
+        pairs = [(contact.a, contact.b) for contact in self.contacts if contact.name in closed]
+        for protection in self.protections:
+            if protection.name not in opened:
+                pairs += protection.pairs
+        found = pieces(dict.fromkeys(wired.values()), ((wired[node[a]], wired[node[b]]) for a, b in pairs))
+        told = {each: found[head] for each, head in wired.items()}
+        if len(self._pieces) * self.nodes < MOST_REMEMBERED:
+            self._pieces[closed, opened] = told
+        return told
+
     @cached_property
-    def copper(self) -> dict[tuple[frozenset[str], frozenset[str]], Mapping[int, int]]:
-        """The pieces of copper that were told so far, by the contacts that are closed and what is open."""
+    def _pieces(self) -> dict[tuple[frozenset[str], frozenset[str]], Mapping[int, int]]:
         return {}
 
     @cached_property

@@ -65,7 +65,7 @@ def groups(circuit: Circuit) -> tuple[Group, ...]:
     for outlet in circuit.outlets:
         file(f"outlet {outlet.name}", "outlets", outlet.name, outlet.device)
     nodes: dict[str, set[int]] = {}
-    for node, net in nets(circuit).items():
+    for node, net in circuit.copper().items():
         if f"net {net}" in piece:
             nodes.setdefault(piece[f"net {net}"], set()).add(node)
     return tuple(
@@ -83,7 +83,7 @@ def groups(circuit: Circuit) -> tuple[Group, ...]:
 def _pieces(circuit: Circuit) -> dict[str, str]:
     """What each contact, load, outlet and variable hangs together with, the rails left out."""
     ties: list[tuple[str, str]] = []
-    net = nets(circuit)
+    net = circuit.copper()
     rails = {net[0]} | {net[circuit.node[leg.point]] for leg in circuit.legs}
     members: list[tuple[str, tuple[int, ...]]] = []
     for contact in circuit.contacts:
@@ -111,14 +111,6 @@ def _pieces(circuit: Circuit) -> dict[str, str]:
         ties += ((item, f"net {net[node]}") for node in nodes if net[node] not in rails)
     items = [item for item, _ in members] + [f"variable {name}" for name in circuit.variables]
     return pieces(items, ties)
-
-
-def nets(circuit: Circuit) -> dict[int, int]:
-    """Each node's net: what wires and closed protection hold together."""
-    pairs = [(circuit.node[wire.a], circuit.node[wire.b]) for wire in circuit.wires]
-    for protection in circuit.protections:
-        pairs += ((circuit.node[a], circuit.node[b]) for a, b in protection.pairs)
-    return pieces(range(circuit.nodes), pairs)
 
 
 def _felt(condition: Condition, scope: str, circuit: Circuit) -> Iterator[str]:

@@ -15,6 +15,7 @@ from wirecheck.circuit.circuit import (
     COILS,
     CONTACT_OHMS,
     INPUT_OHMS,
+    MOST_REMEMBERED,
     Circuit,
     Conducting,
     Contact,
@@ -34,7 +35,6 @@ from wirecheck.circuit.network import (
 )
 from wirecheck.circuit.opening import Opening, next_opening
 from wirecheck.circuit.phasor import NoSolution, solve
-from wirecheck.circuit.pieces import pieces
 from wirecheck.language.syntax import (
     AllOf,
     AnyOf,
@@ -52,8 +52,6 @@ from wirecheck.language.syntax import (
 OUT = ("off", "out")
 # More passes than this never settle anything that settles.
 MOST_PASSES = 60
-# The most points of solved circuits that are remembered.
-MOST_REMEMBERED = 100_000
 # Below this share of rated volts a motor or a supply draws as an impedance does.
 FLOOR = 0.7
 
@@ -339,25 +337,7 @@ def network(settled: Settled, extra: Iterable[Branch] = ()) -> Network:
 
 def copper(settled: Settled) -> Mapping[int, int]:
     """For each node, the piece of copper that it belongs to: wires, closed contacts and protection."""
-    circuit = settled.circuit
-    state = settled.closed, frozenset(opening.name for opening in settled.opened)
-    known = circuit.copper.get(state)
-    if known is None:
-        known = _copper(circuit, *state)
-        if len(circuit.copper) * circuit.nodes < MOST_REMEMBERED:
-            circuit.copper[state] = known
-    return known
-
-
-def _copper(circuit: Circuit, closed: frozenset[str], opened: frozenset[str]) -> Mapping[int, int]:
-    wired, node = circuit.wired, circuit.node
-    pairs = [(contact.a, contact.b) for contact in circuit.contacts if contact.name in closed]
-    for protection in circuit.protections:
-        if protection.name not in opened:
-            pairs += protection.pairs
-    heads = dict.fromkeys(wired.values())
-    found = pieces(heads, ((wired[node[a]], wired[node[b]]) for a, b in pairs))
-    return {each: found[head] for each, head in wired.items()}
+    return settled.circuit.copper(settled.closed, frozenset(opening.name for opening in settled.opened))
 
 
 def _not_conducting(

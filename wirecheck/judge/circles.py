@@ -11,7 +11,6 @@ from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
 from wirecheck.circuit.circuit import Contact, Load, Winding
-from wirecheck.circuit.pieces import pieces
 from wirecheck.judge.case import Case
 from wirecheck.judge.currents import Drawer, drawers
 from wirecheck.judge.question import question
@@ -78,10 +77,8 @@ def _alive(case: Case, running: Iterable[str] | None) -> frozenset[str]:
     """What has power with the contacts closed that may close while some things run; None for all of them."""
     circuit = case.circuit
     names = None if running is None else frozenset(running)
-    pairs = [(wire.a, wire.b) for wire in circuit.wires]
-    pairs += [pair for protection in circuit.protections for pair in protection.pairs]
-    pairs += [(contact.a, contact.b) for contact in circuit.contacts if _may_close(case, contact, names)]
-    copper = pieces(range(circuit.nodes), ((circuit.node[a], circuit.node[b]) for a, b in pairs))
+    closed = frozenset(one.name for one in circuit.contacts if _may_close(case, one, names))
+    copper = circuit.copper(closed)
     sources: dict[int, set[tuple[str, str]]] = {copper[0]: {("line", EARTH)}}
     for leg in circuit.legs:
         sources.setdefault(copper[circuit.node[leg.point]], set()).add(("line", leg.name))

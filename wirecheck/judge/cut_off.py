@@ -58,10 +58,7 @@ class _Stands(NamedTuple):
 
 def _dead(circuit: Circuit, closed: list[Contact]) -> frozenset[str]:
     node = circuit.node
-    copper = [(node[wire.a], node[wire.b]) for wire in circuit.wires]
-    copper += [(node[contact.a], node[contact.b]) for contact in closed]
-    copper += [(node[a], node[b]) for one in circuit.protections for a, b in one.pairs]
-    piece = pieces(range(circuit.nodes), copper)
+    piece = circuit.copper(frozenset(contact.name for contact in closed))
     sources = {piece[0], *(piece[node[leg.point]] for leg in circuit.legs)}
     ties = [(piece[a], piece[b]) for a, b in _through(circuit)]
     ends = {load.name: (piece[node[load.a]], piece[node[load.b]]) for load in circuit.loads}

@@ -12,7 +12,6 @@ from typing import Literal, NamedTuple
 
 from wirecheck.circuit.circuit import COILS
 from wirecheck.circuit.pieces import pieces
-from wirecheck.circuit.positions import nets
 from wirecheck.judge import made_up
 from wirecheck.judge.case import Case
 from wirecheck.judge.continuity import Wanted, of_load
@@ -106,7 +105,7 @@ class _Copper(NamedTuple):
 @question
 def _copper(case: Case) -> _Copper:
     circuit = case.circuit
-    net = nets(circuit)
+    net = circuit.copper()
     volts = {net[0]: 0j} | {net[circuit.node[leg.point]]: leg.volts for leg in circuit.legs}
     pairs = {
         frozenset(net[circuit.node[end]] for end in winding.secondary): winding.secondary_volts

@@ -50,9 +50,12 @@ def find(case: Case) -> Iterator[RunsOn | GuardsNothing]:
     lines = [one for one in case.board.expectations if isinstance(one, ExpectStops)]
     for line in lines:
         safety = case.circuit.variables.get(line.safety.text)
+        if safety is None:
+            continue
+        dead = cut_off(case.circuit, safety.name, safeties.opened_position(safety))
         for word in line.loads:
             load = case.circuit.load.get(word.text)
-            if safety is not None and load is not None:
+            if load is not None and load.name not in dead:
                 yield from _runs_on(case, line, safety, load)
     named = {line.safety.text for line in lines}
     for safety in case.circuit.variables.values():
@@ -62,8 +65,6 @@ def find(case: Case) -> Iterator[RunsOn | GuardsNothing]:
 
 def _runs_on(case: Case, line: ExpectStops, safety: Variable, load: Load) -> Iterator[RunsOn]:
     """The first call in which it runs on."""
-    if load.name in cut_off(case.circuit, safety.name, safeties.opened_position(safety)):
-        return
     for fixed, opened in (
         (fixed, opened)
         for fixed, plays in _plays(case)

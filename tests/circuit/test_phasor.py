@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import subprocess
 import sys
+from cmath import rect
+from math import radians
 
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -229,6 +231,23 @@ def test_load_of_no_power_is_an_open_circuit() -> None:
     solution = solve(Network(3, (SOURCE, ConstantPower("idle", 1, 2, 0, 90))))
     assert solution.amps["idle"] == 0
     assert solution.floating == {2}
+
+
+@pytest.mark.parametrize("ohms", [0.005, 0.05, 0.5])
+def test_load_that_stands_at_its_floor_settles(ohms: float) -> None:
+    # Two legs with a lost neutral: what one load sheds when it starves lifts the other over its floor.
+    other = Source("leg-c", 2, 0, rect(120, radians(120)), 0.0055)
+    loads = (
+        ConstantCurrent("M1", 4, 5, 5.0, 0.927, 84),
+        ConstantPower("P", 4, 5, 40 + 19.4j, 84),
+        ConstantCurrent("M2", 3, 5, 5.0, 0.927, 84),
+    )
+    wires = (Impedance("a", 1, 3, ohms), Impedance("c", 2, 4, ohms))
+    solution = solve(Network(6, (Source("leg-a", 1, 0, 120, 0.0055), other, *wires, *loads)))
+    assert abs(solution.amps["M2"]) == pytest.approx(5)
+    for load in loads:
+        volts = solution.volts[load.a] - solution.volts[load.b]
+        assert solution.amps[load.name] == pytest.approx(load_amps(load, volts), rel=1e-9)
 
 
 def test_resonance_without_damping_has_no_solution() -> None:

@@ -351,8 +351,9 @@ class _Equations:
 
         A load of constant power starts light and is then corrected, with the
         network's own volts, until it stands still; each correction costs one
-        substitution. The network is reduced anew only when a load crosses its
-        floor.
+        substitution. The network is reduced anew when loads cross their floors,
+        but not twice for the same ones: where a load stands at its floor, that
+        would go round for ever.
         """
         loads, place = self.loads, self.place
         admittances = [LIGHT * load_amps(load, load.floor) / load.floor for load in loads]
@@ -360,16 +361,18 @@ class _Equations:
         reduction = self.reduce(admittances)
         if not loads:
             return reduction, admittances, injections
-        below: list[bool] = []
+        below: tuple[bool, ...] = ()
+        seen: set[tuple[bool, ...]] = set()
         assumed: list[complex] = []
         passes: list[_Pass] = []
         worst = loads[0]
         for _ in range(CORRECTIONS):
             volts = reduction.volts(self.inject(injections))
             found = [volts[place[load.a]] - volts[place[load.b]] for load in loads]
-            now = [abs(v) < load.floor for v, load in zip(found, loads, strict=True)]
-            if now != below:
+            now = tuple([abs(v) < load.floor for v, load in zip(found, loads, strict=True)])
+            if now != below and now not in seen:
                 below, passes = now, []
+                seen.add(now)
                 admittances = [
                     load_amps(load, v or load.floor) / (v or load.floor)
                     for load, v in zip(loads, found, strict=True)

@@ -1,6 +1,7 @@
 """The loader: what ships is found, what the user names is bounded, what is written is whole."""
 
 import os
+import socket
 import stat
 
 import pytest
@@ -68,3 +69,45 @@ def test_a_pipe_in_a_folder_is_passed_by_and_a_broken_link_is_not(tmp_path):
     (tmp_path / "gone.wire").symlink_to(tmp_path / "nothing")
     (tmp_path / "here.wire").write_text('board "Here"')
     assert [path.name for path in files.boards_in(tmp_path)] == ["gone.wire", "here.wire"]
+
+
+def socket_at(path):
+    with socket.socket(socket.AF_UNIX) as made:
+        made.bind(str(path))
+
+
+def test_what_a_folder_holds_is_its_own(tmp_path):
+    """A link may lead about in the folder, and not out of it; nor is a way through another folder its own."""
+    (tmp_path / "work").mkdir()
+    (tmp_path / "out").mkdir()
+    work, secret = tmp_path / "work", tmp_path / "out/secret.wire"
+    secret.write_text("secret")
+    (work / "own.wire").write_text("own")
+    (work / "again.wire").symlink_to("own.wire")
+    (work / "gone.wire").symlink_to("nothing.wire")
+    (work / "file.wire").symlink_to(secret)
+    (work / "chain.wire").symlink_to("file.wire")
+    (work / "nowhere.wire").symlink_to("../nowhere.wire")
+    (work / "out").symlink_to(tmp_path / "out")
+    (work / "self.wire").symlink_to("self.wire")
+    os.mkfifo(work / "pipe.wire")
+    socket_at(work / "socket.wire")
+    for name in ("own.wire", "again.wire", "gone.wire", "self.wire"):
+        assert files.not_of_folder(work / name, work) == ""
+    for name in ("file.wire", "chain.wire", "nowhere.wire", "out/secret.wire", "../out/secret.wire"):
+        assert files.not_of_folder(work / name, work) == "it leads out of the folder", name
+    assert files.not_of_folder(work / "pipe.wire", work) == "it is a pipe, not a file"
+    assert files.not_of_folder(work / "socket.wire", work) == "it is a socket, not a file"
+    assert files.not_of_folder("/dev/null", "/dev") == "it is a device, not a file"
+    through = tmp_path / "through"
+    through.symlink_to(work)
+    assert files.not_of_folder(through / "own.wire", through) == ""
+    assert files.not_of_folder(through / "own.wire", work) == ""
+
+
+def test_a_pipe_a_socket_and_a_device_are_refused_and_not_waited_for(tmp_path):
+    os.mkfifo(tmp_path / "pipe.wire")
+    socket_at(tmp_path / "socket.wire")
+    for path in (tmp_path / "pipe.wire", tmp_path / "socket.wire", "/dev/zero"):
+        with pytest.raises(files.NotAFile, match="not a file"):
+            files.read_board(path)

@@ -6,9 +6,11 @@ an editor or a pool of workers unchanged.
 
 from __future__ import annotations
 
+import errno
 import functools
 import os
 import re
+import stat
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -104,13 +106,70 @@ def _part_paths() -> dict[str, Path]:
 def read_board(path: str | os.PathLike[str]) -> bytes:
     """A board file's bytes: one more than `MOST_BYTES` of a file that is larger, so that the reader sees it.
 
+    A pipe, a socket or a device is refused and never waited for; but a pipe that has no name, as a shell
+    makes it for `<(command)`, is as good as standard input.
+
     Raises
     ------
     OSError
-        Where the file cannot be read.
+        Where the file cannot be read, or is none.
     """
-    with open(path, "rb") as file:
+    _refuse_other(path, os.stat(path).st_mode)
+    with open(path, "rb", opener=_open_at_once) as file:
+        # It may have been exchanged in between; what is open now stays what it is.
+        _refuse_other(path, os.fstat(file.fileno()).st_mode)
         return file.read(MOST_BYTES + 1)
+
+
+def not_of_folder(path: str | os.PathLike[str], folder: str | os.PathLike[str]) -> str:
+    """Why what is found in a folder is not read for it, in words that follow "since"; nothing where it is.
+
+    A link that leads out of the folder is not followed, and a pipe, a socket or a device is no file.
+    Ask it of every file that the user did not name herself. A broken link that stays in the folder is read
+    for it: the reading says what is wrong.
+
+    >>> not_of_folder("wirecheck/files.py", "wirecheck"), not_of_folder("README.md", "wirecheck")
+    ('', 'it leads out of the folder')
+    """
+    inside, real = os.path.realpath(folder), os.path.realpath(path)
+    try:
+        if os.path.commonpath([inside, real]) != inside:
+            return "it leads out of the folder"
+        _refuse_other(path, os.stat(path).st_mode)
+    except ValueError:
+        return "it leads out of the folder"  # To another drive.
+    except OSError as error:
+        return str(error.strerror) if isinstance(error, NotAFile) else ""
+    return ""
+
+
+class NotAFile(OSError):
+    """What has a file's name is a pipe, a socket or a device."""
+
+
+_OTHER = {
+    stat.S_IFIFO: "a pipe",
+    stat.S_IFSOCK: "a socket",
+    stat.S_IFCHR: "a device",
+    stat.S_IFBLK: "a device",
+}
+
+
+def _refuse_other(path: str | os.PathLike[str], mode: int) -> None:
+    """Refuse what is neither a file nor a folder, which opening refuses with words of its own."""
+    what = _OTHER.get(stat.S_IFMT(mode))
+    # The name that leads to a pipe without a name leads to nothing that is there.
+    if what and (what != "a pipe" or os.path.lexists(os.path.realpath(path))):
+        raise NotAFile(errno.EINVAL, f"it is {what}, not a file", os.fspath(path))
+
+
+def _open_at_once(path: str, flags: int) -> int:
+    """Open a file, and never wait for someone to write to it."""
+    if os.name == "nt":
+        return os.open(path, flags)  # Where no file is a pipe.
+    handle = os.open(path, flags | os.O_NONBLOCK)
+    os.set_blocking(handle, True)
+    return handle
 
 
 def part_name(data: bytes) -> str | None:
@@ -131,7 +190,7 @@ def parts_beside(path: str | os.PathLike[str]) -> dict[str, str]:
     except OSError:
         return {}
     for entry in entries:
-        if not entry.endswith(".wire") or not os.path.isfile(entry):
+        if not entry.endswith(".wire") or not_of_folder(entry, os.path.dirname(path) or "."):
             continue
         try:
             data = read_board(entry)

@@ -2,7 +2,6 @@
 
 import os
 import socket
-import stat
 
 import pytest
 
@@ -23,35 +22,15 @@ def test_a_large_file_is_read_one_byte_past_the_bound(tmp_path, monkeypatch):
         files.read_board(tmp_path / "b2.wire")
 
 
-def test_a_file_is_replaced_whole_and_keeps_its_mode_and_its_link(tmp_path):
-    board, link = tmp_path / "b.wire", tmp_path / "link.wire"
-    board.write_bytes(b"old")
-    board.chmod(0o640)
-    link.symlink_to(board)
-    files.write_whole(link, b"new")
-    assert (board.read_bytes(), link.is_symlink()) == (b"new", True)
-    assert stat.S_IMODE(board.stat().st_mode) == 0o640
-    assert sorted(path.name for path in tmp_path.iterdir()) == ["b.wire", "link.wire"]
-
-
-def test_a_new_file_has_the_usual_mode(tmp_path):
-    files.write_whole(tmp_path / "new.wire", b"x")
-    (tmp_path / "other").write_bytes(b"x")
-    assert (tmp_path / "new.wire").stat().st_mode == (tmp_path / "other").stat().st_mode
-
-
-def test_a_write_that_fails_leaves_the_old_file_and_nothing_else(tmp_path, monkeypatch):
-    board = tmp_path / "b.wire"
-    board.write_bytes(b"old")
-
-    def full(*_):
-        raise OSError(28, "No space left on device")
-
-    monkeypatch.setattr(os, "replace", full)
-    with pytest.raises(OSError, match="No space"):
-        files.write_whole(board, b"new")
-    assert board.read_bytes() == b"old"
-    assert [path.name for path in tmp_path.iterdir()] == ["b.wire"]
+def boards_in(folder):
+    """The boards of a folder, what of it is passed over and why, and the folders that are refused."""
+    refused, passed = [], []
+    boards = list(files.boards_in(folder, refused.append, lambda path, why: passed.append((path, why))))
+    return (
+        [os.path.relpath(path, folder) for path in boards],
+        [(os.path.relpath(path, folder), why) for path, why in passed],
+        [os.path.relpath(error.filename, folder) for error in refused],
+    )
 
 
 def test_boards_of_a_folder_come_in_order_and_links_are_not_followed(tmp_path):
@@ -60,15 +39,18 @@ def test_boards_of_a_folder_come_in_order_and_links_are_not_followed(tmp_path):
         path.parent.mkdir(exist_ok=True)
         path.write_text("")
     (tmp_path / "in" / "again").symlink_to(tmp_path)
-    found = [path.relative_to(tmp_path).as_posix() for path in files.boards_in(tmp_path)]
-    assert found == ["a.wire", "b.wire", "in/c.wire"]
+    assert boards_in(tmp_path) == (["a.wire", "b.wire", "in/c.wire"], [], [])
 
 
 def test_a_pipe_in_a_folder_is_passed_by_and_a_broken_link_is_not(tmp_path):
     os.mkfifo(tmp_path / "pipe.wire")
     (tmp_path / "gone.wire").symlink_to(tmp_path / "nothing")
     (tmp_path / "here.wire").write_text('board "Here"')
-    assert [path.name for path in files.boards_in(tmp_path)] == ["gone.wire", "here.wire"]
+    assert boards_in(tmp_path) == (
+        ["gone.wire", "here.wire"],
+        [("pipe.wire", "it is a pipe, not a file")],
+        [],
+    )
 
 
 def socket_at(path):

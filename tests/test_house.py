@@ -17,7 +17,7 @@ ROOT = Path(__file__).parent.parent
 CORE = sorted(
     path
     for path in (ROOT / "wirecheck").rglob("*.py")
-    if path.relative_to(ROOT / "wirecheck").parts[0] not in ("cli", "files.py", "__main__.py")
+    if path.relative_to(ROOT / "wirecheck").parts[0] not in ("cli", "files.py", "whole.py", "__main__.py")
 )
 CODE = sorted((ROOT / "wirecheck").rglob("*.py"))
 OPENING = {

@@ -11,7 +11,7 @@ import functools
 import os
 import re
 import stat
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 MOST_BYTES = 16 * 1024 * 1024
@@ -202,58 +202,67 @@ def parts_beside(path: str | os.PathLike[str]) -> dict[str, str]:
     return texts
 
 
-def boards_in(place: str | os.PathLike[str]) -> Iterator[Path]:
+Identity = tuple[int, int]
+"""What tells a file from every other, whatever it is called: its disk and its number there."""
+
+
+def identity(path: str | os.PathLike[str]) -> Identity | None:
+    """The identity of a file; None where there is none. `-` is the file that standard input comes from."""
+    try:
+        what = os.fstat(0) if path == "-" else os.stat(path)
+    except OSError:
+        return None
+    return (what.st_dev, what.st_ino) if stat.S_ISREG(what.st_mode) else None
+
+
+def read_with(path: str) -> frozenset[Identity]:
+    """The files that may be read for a board: its own, and the `.wire` files in its folder."""
+    own = identity(path)
+    return _parts_in(os.path.dirname(path) if path != "-" else "") | ({own} if own else set())
+
+
+@functools.cache
+def _parts_in(folder: str) -> frozenset[Identity]:
+    try:
+        with os.scandir(folder or ".") as entries:
+            named = [entry.path for entry in entries if entry.name.endswith(".wire")]
+    except OSError:
+        return frozenset()
+    return frozenset(found for each in named if (found := identity(each)))
+
+
+def boards_in(
+    place: str | os.PathLike[str],
+    refuse: Callable[[OSError], None],
+    pass_over: Callable[[str, str], None],
+) -> Iterator[str]:
     """Every `.wire` file of a folder and of the folders in it, in order of name.
 
-    What begins with a dot is passed over, and links to folders are not
-    followed, so that the walk always ends.
-
-    Raises
-    ------
-    OSError
-        Where a folder cannot be listed.
+    What begins with a dot is not looked at. A folder that cannot be listed is refused, with its name in the
+    error, and the rest goes on. What is not of the folder is passed over, with its path and the reason; a
+    link to a folder inside of it is left out without a word, since its files are found in their place.
     """
-
-    def refuse(error: OSError) -> None:
-        raise error
-
-    for where, inner, files in os.walk(place, onerror=refuse):
-        inner[:] = sorted(name for name in inner if not name.startswith("."))
-        for name in sorted(files):
-            path = Path(where, name)
-            # A pipe or a device would be waited for without end.
-            if name.endswith(".wire") and name[0] != "." and (path.is_file() or not path.exists()):
-                yield path
-
-
-def write_whole(path: str | os.PathLike[str], data: bytes) -> None:
-    """Put data in a file, whole or not at all; a link is followed, the file's mode kept.
-
-    Raises
-    ------
-    OSError
-        Where it cannot be written; what was there before is then still there.
-    """
-    import tempfile
-
-    target = Path(os.path.realpath(path))
-    if target.exists() and not target.is_file():
-        # A pipe or a device has nothing to replace.
-        target.write_bytes(data)
-        return
-    handle, temporary = tempfile.mkstemp(dir=target.parent, prefix=f".{target.name[:40]}.")
-    try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(data)
-            file.flush()
-            os.fsync(file.fileno())
-        if target.exists():
-            os.chmod(temporary, target.stat().st_mode & 0o7777)
-        else:
-            mask = os.umask(0)
-            os.umask(mask)
-            os.chmod(temporary, 0o666 & ~mask)
-        os.replace(temporary, target)
-    except BaseException:
-        os.unlink(temporary)
-        raise
+    folders = [os.fspath(place)]
+    while folders:
+        here = folders.pop()
+        try:
+            with os.scandir(here) as listed:
+                entries = sorted(listed, key=lambda entry: entry.name)
+        except OSError as error:
+            refuse(error)
+            continue
+        inner: list[str] = []
+        for entry in entries:
+            if entry.name.startswith("."):
+                continue
+            if entry.is_dir(follow_symlinks=False):
+                inner.append(entry.path)
+                continue
+            link_to_folder = entry.is_symlink() and os.path.isdir(entry.path)
+            if link_to_folder or entry.name.endswith(".wire"):
+                why = not_of_folder(entry.path, place)
+                if why:
+                    pass_over(entry.path, why)
+                elif not link_to_folder:
+                    yield entry.path
+        folders += reversed(inner)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING, Literal
 
-from wirecheck import files
+from wirecheck import whole
 from wirecheck.arguments import WrongArgument
 
 if TYPE_CHECKING:
@@ -74,7 +74,7 @@ class Picture:
         OSError
             Where the file cannot be written.
         """
-        files.write_whole(path, self.data(ending_of(path)))
+        whole.put_out(path, self.data(ending_of(path)))
 
     def _repr_svg_(self) -> str:
         return self.svg

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+import errno
 import os
 import sys
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager
 from typing import IO, Any, NamedTuple
 
 import click
 
-from wirecheck import files
+from wirecheck import files, whole
 from wirecheck.assembly import library_beside
 from wirecheck.parts.library import Library
 
@@ -34,16 +36,18 @@ class Named(NamedTuple):
 
 
 def named(paths: Iterable[str], complain: Callable[[Unreadable], None]) -> list[Named]:
-    """The files that paths stand for, each once: a folder is every `.wire` file in it."""
+    """The files that paths stand for, each once: a folder is every `.wire` file in it.
+
+    What is in a folder and not of it, such as a link that leads out, is said and passed over.
+    """
     files_named: dict[str, Named] = {}
     for path in paths:
         if path != "-" and os.path.isdir(path):
-            try:
-                inside = [str(each) for each in files.boards_in(path)]
-            except OSError as error:
-                complain(unreadable(path, error))
-                continue
-            if not inside:
+            refused: list[OSError] = []
+            inside = list(files.boards_in(path, refused.append, passed_over))
+            for error in refused:
+                complain(unreadable(str(error.filename), error))
+            if not inside and not refused:
                 complain(Unreadable(f"{path} has no .wire file in it."))
             for each in inside:
                 files_named.setdefault(os.path.normpath(each), Named(each, asked=False))
@@ -51,6 +55,13 @@ def named(paths: Iterable[str], complain: Callable[[Unreadable], None]) -> list[
             place = os.path.normpath(path)
             files_named[place] = files_named.get(place, Named(path, asked=True))._replace(asked=True)
     return list(files_named.values())
+
+
+def passed_over(path: str, why: str) -> None:
+    """Say that something in a folder is not read for it."""
+    from wirecheck.report.plain import plain
+
+    click.echo(f"wirecheck: {plain(f'{path} is passed over: {why}')}.", err=True)
 
 
 def content(path: str) -> bytes:
@@ -63,15 +74,43 @@ def content(path: str) -> bytes:
         raise unreadable(path, error) from error
 
 
+def spare(output: str | None, inputs: Iterable[str]) -> None:
+    """Refuse an output that would land on an input, however it is spelled, or on a part beside one."""
+    if output is None or output == "-":
+        return
+    with _written(output):
+        whole.refuse_board(output)
+        there = files.identity(output)
+    if there and any(there in files.read_with(path) for path in inputs):
+        raise Unreadable(
+            f"{output} is read by this command, and was left as it is. Name another file for the output."
+        )
+
+
 def write(path: str, data: str | bytes) -> None:
-    """Write a file whole or not at all; `-` is standard output."""
+    """Write an output whole or not at all; `-` is standard output."""
     content = data.encode() if isinstance(data, str) else data
+    sys.stdout.flush()
     if path == "-":
-        sys.stdout.flush()
         sys.stdout.buffer.write(content)
         return
+    with _written(path):
+        whole.put_out(path, content)
+
+
+def rewrite(path: str, text: str) -> None:
+    """Put a new text in a board's file, whole or not at all."""
+    with _written(path):
+        whole.write_whole(path, text.encode())
+
+
+@contextmanager
+def _written(path: str) -> Iterator[None]:
+    """Say in a sentence what kept a file from being written; a reader that left needs none."""
     try:
-        files.write_whole(path, content)
+        yield
+    except BrokenPipeError:
+        raise
     except (OSError, ValueError) as error:
         raise Unreadable(f"{path} cannot be written: {_reason(error)}. Nothing was changed.") from error
 
@@ -95,14 +134,22 @@ def unreadable(path: str, error: OSError | ValueError) -> Unreadable:
     return Unreadable(f"{path} cannot be read: {_reason(error)}.")
 
 
+_REASONS = {
+    errno.ENOENT: "there is no such file or folder",
+    errno.EISDIR: "it is a folder",
+    errno.ENOTDIR: "part of its path is not a folder",
+    errno.EACCES: "you do not have permission",
+    errno.EPERM: "you do not have permission",
+    errno.EROFS: "it is on a disk that can only be read",
+    errno.ENOSPC: "the disk is full",
+    errno.ELOOP: "its links lead in a circle",
+    errno.ENAMETOOLONG: "its name is too long",
+}
+
+
 def _reason(error: OSError | ValueError) -> str:
-    reasons: dict[type, str] = {
-        FileNotFoundError: "there is no such file or folder",
-        IsADirectoryError: "it is a folder",
-        NotADirectoryError: "part of its path is not a folder",
-        PermissionError: "you do not have permission",
-    }
-    return reasons.get(type(error)) or str(getattr(error, "strerror", None) or error)
+    number = error.errno if isinstance(error, OSError) else None
+    return _REASONS.get(number or 0) or str(getattr(error, "strerror", None) or error)
 
 
 def shown_path(path: str) -> str:

@@ -15,7 +15,7 @@ from wirecheck.cli._screen import (
     say,
     stage_option,
 )
-from wirecheck.cli._sources import Named, Shelf, Unreadable, content, named, shown_path, write
+from wirecheck.cli._sources import Named, Shelf, Unreadable, content, named, shown_path, spare, write
 from wirecheck.files import part_name
 from wirecheck.judge.finding import Stage
 from wirecheck.report.formats import FORMATS
@@ -51,9 +51,11 @@ def command(
         bad.append(error)
         error.show()
 
+    inputs = named(paths, complain)
+    spare(output, [each.path for each in inputs])
     reports: list[Report] = []
     shelf = Shelf()
-    with progress(named(paths, complain), "Checking", quiet) as going:
+    with progress(inputs, "Checking", quiet) as going:
         for each in going:
             try:
                 report = _report(each, shelf, stage)

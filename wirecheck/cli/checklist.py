@@ -7,7 +7,7 @@ import os
 import click
 
 from wirecheck.cli._screen import color_option, paint, say, stage_option
-from wirecheck.cli._sources import write
+from wirecheck.cli._sources import spare, write
 from wirecheck.cli._states import case_of
 from wirecheck.judge.finding import Stage
 
@@ -34,6 +34,7 @@ def command(path: str, stage: Stage, output: str | None, color: str) -> None:
     """
     from wirecheck.report import checklist, checklist_html
 
+    spare(output, [path])
     case = case_of(path)
     sections = checklist.checklist(case, stage)
     if output is not None and output.endswith(".html"):

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from wirecheck.cli import FAILED
-from wirecheck.cli._sources import Shelf, Unreadable, content, named, shown_path, write
+from wirecheck.cli._sources import Shelf, Unreadable, content, named, shown_path, spare, write
 from wirecheck.cli._states import assembled, case_of, made, moved, needed, state_options, usage
 from wirecheck.files import part_name
 from wirecheck.picture import Colors, Kind, Paper, Picture, ending_of
@@ -63,6 +63,8 @@ def command(
     """
     folder = file != "-" and os.path.isdir(file)
     colors: Colors = "dark" if dark else "paper"
+    if not folder:
+        spare(output, [file])
     if folder:
         _ends_in_html(output, "the page of a folder")
         if settings or calls or steps:
@@ -134,7 +136,9 @@ def _gallery(folder: str, output: str, colors: str, page: str, flagged: bool) ->
     left_out: list[Unreadable] = []
     shelf = Shelf()
     exhibits: list[Exhibit] = []
-    for path, _ in named([folder], left_out.append):
+    inside = named([folder], left_out.append)
+    spare(output, [path for path, _ in inside])
+    for path, _ in inside:
         try:
             exhibits += _exhibits(path, os.path.relpath(path, folder), flagged, shelf.beside(path))
         except Unreadable as error:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import click
 
 from wirecheck.cli._screen import color_option, format_option, paint, say
-from wirecheck.cli._sources import write
+from wirecheck.cli._sources import spare, write
 from wirecheck.cli._states import case_of, moved, needed, state_options, usage
 
 if TYPE_CHECKING:
@@ -56,6 +56,7 @@ def command(
     with usage():
         ending = ending_of(output) if output else ""
     lasts = _seconds(off_after)
+    spare(output, [path])
     case = case_of(path)
     held, called = moved(case, settings), needed(case, calls, "play")
     played = play_call(case.circuit, called, held, lasts)

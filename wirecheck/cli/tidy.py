@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import os
+
 import click
 
 from wirecheck.cli import FAILED, FINDINGS
-from wirecheck.cli._sources import Unreadable, content, named, write
+from wirecheck.cli._sources import Named, Unreadable, content, named, passed_over, rewrite, write
 
 
 @click.command(short_help="Put files in the standard layout.")
@@ -15,7 +17,8 @@ from wirecheck.cli._sources import Unreadable, content, named, write
 def command(ctx: click.Context, paths: tuple[str, ...], only_check: bool) -> None:
     """Put every FILE in the standard layout, in place. Comments stay, and its meaning stays the same.
 
-    A folder means all .wire files in it; - reads standard input and writes standard output.
+    A folder means all .wire files in it; - reads standard input and writes standard output. A file that
+    is no board and no part is left as it is, and so is a link: name the file that it leads to.
     """
     bad: list[Unreadable] = []
 
@@ -26,7 +29,7 @@ def command(ctx: click.Context, paths: tuple[str, ...], only_check: bool) -> Non
     untidy = 0
     for each in named(paths, complain):
         try:
-            untidy += _tidy(each.path, only_check)
+            untidy += _tidy(each, only_check)
         except Unreadable as error:
             complain(error)
     if bad:
@@ -34,25 +37,39 @@ def command(ctx: click.Context, paths: tuple[str, ...], only_check: bool) -> Non
     ctx.exit(FINDINGS if only_check and untidy else 0)
 
 
-def _tidy(path: str, only_check: bool) -> bool:
+def _tidy(each: Named, only_check: bool) -> bool:
     """Tidy one file; whether it was not tidy."""
-    from wirecheck.language.tidy import tidy
+    from wirecheck.language.tidy import NotOurs, file_tidied, tidy
 
+    path = each.path
+    if os.path.islink(path):
+        if each.asked:
+            raise _left(path, f"it is a link. Name the file that it leads to, {os.path.realpath(path)}")
+        passed_over(path, "it is a link")
+        return False
     data = content(path)
     try:
         text = data.decode("utf-8")
     except UnicodeDecodeError as error:
         line = data.count(b"\n", 0, error.start) + 1
-        raise Unreadable(
-            f"{path} was left as it is: line {line} holds a byte that is not UTF-8 text."
-        ) from error
-    tidied = tidy(text)
+        raise _left(path, f"line {line} holds a byte that is not UTF-8 text") from error
+    try:
+        tidied = tidy(text) if path == "-" else file_tidied(text)
+    except NotOurs as error:
+        raise _left(path, str(error)) from error
     changed: bool = tidied != text
     if path == "-" and not only_check:
         write("-", tidied)
     elif changed and only_check:
         click.echo(f"{path} is not tidy")
     elif changed:
-        write(path, tidied)
+        if content(path) != data:
+            raise _left(path, "it changed in the meantime")
+        rewrite(path, tidied)
         click.echo(f"{path} tidied")
     return changed
+
+
+def _left(path: str, why: str) -> Unreadable:
+    """The complaint about a file that tidy does not touch."""
+    return Unreadable(f"{path} was left as it is: {why}.")

@@ -7,8 +7,9 @@ import json
 import pickle
 import sys
 
-from wirecheck.files import grammar_text, tables_path, write_whole
+from wirecheck.files import grammar_text, tables_path
 from wirecheck.language.grammar import build, made_for
+from wirecheck.whole import write_whole
 
 
 def tables(grammar: str) -> str:

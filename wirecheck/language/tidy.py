@@ -12,7 +12,15 @@ from typing import Any
 
 from wirecheck.language.quantity import spaced
 from wirecheck.language.reader import MOST_PROBLEMS, comment_begins, read
-from wirecheck.language.syntax import AtStatement, CapStatement, JoinStatement, Span, Statement
+from wirecheck.language.syntax import (
+    AtStatement,
+    BoardTitle,
+    CapStatement,
+    JoinStatement,
+    PartTitle,
+    Span,
+    Statement,
+)
 
 _INSIDE = "  "
 _FURTHER = "  "
@@ -27,6 +35,49 @@ _SIGNS = (
     (re.compile(r" \)"), ")"),
     (re.compile(r"\)(?=\w)"), ") "),
 )
+
+
+class NotOurs(ValueError):
+    """A text that is no board and no part, or of which something would be lost; the message says which."""
+
+
+def file_tidied(text: str) -> str:
+    r"""What a file holds, in the standard layout, where it may be put in the place of what it held before.
+
+    A board with mistakes may, as long as more of it is understood than not.
+
+    Raises
+    ------
+    NotOurs
+        The file is better left as it is.
+
+    Examples
+    --------
+    >>> file_tidied('all: test\n\npython -m build')
+    Traceback (most recent call last):
+    wirecheck.language.tidy.NotOurs: it is no board and no part
+    """
+    syntax = read(text)
+    if text and not syntax.text:
+        raise NotOurs(syntax.problems[0].message)
+    if len(syntax.problems) > MOST_PROBLEMS:
+        raise NotOurs(f"it has more than {MOST_PROBLEMS} mistakes")
+    titled = any(isinstance(statement, BoardTitle | PartTitle) for statement in syntax.statements)
+    if not syntax.statements or (syntax.problems and not titled):
+        raise NotOurs("it is no board and no part")
+    if len(syntax.problems) >= len(syntax.statements):
+        raise NotOurs("more of it is mistakes than is understood")
+    tidied = tidy(text)
+    again = read(tidied)
+    same = [_meaning(each) for each in again.statements] == [_meaning(each) for each in syntax.statements]
+    if not same or _letters(tidied) != _letters(text):
+        raise NotOurs("it cannot be laid out without a change in what it says")
+    return tidied
+
+
+def _letters(text: str) -> str:
+    """A text without its spaces, which is all that may change in it."""
+    return "".join(text.removeprefix("\ufeff").split())
 
 
 def tidy(text: str) -> str:

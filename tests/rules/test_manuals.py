@@ -8,10 +8,11 @@ from click.testing import CliRunner
 from tests.boards.test_boards import marks
 from wirecheck import check, files
 from wirecheck.cli import commands
-from wirecheck.judge.finding import STAGES, Stage
-from wirecheck.rules import manuals
+from wirecheck.judge.finding import NOT_CHECKED, STAGES, Stage
+from wirecheck.rules import manuals, rules
 
 MANUALS = manuals()
+RULES = [rule.name for rule in rules()]
 FOLDER = files.folder("boards") / "rules"
 # Asked of a rough-in only: a finished board is told the same mistake by what it does.
 UNTIL: dict[str, Stage] = {"open-splice": "rough-in"}
@@ -27,7 +28,12 @@ def test_the_manual_says_what_why_and_on_what_authority(name: str) -> None:
     assert manual.summary and manual.why and manual.source and manual.stages
 
 
-@pytest.mark.parametrize("name", MANUALS)
+def test_there_is_one_for_each_rule_and_for_a_file_that_was_not_checked() -> None:
+    assert sorted(MANUALS) == sorted([*RULES, NOT_CHECKED])
+    assert all(name == manual.name for name, manual in MANUALS.items())
+
+
+@pytest.mark.parametrize("name", RULES)
 def test_the_wrong_board_raises_the_rule_and_what_it_is_marked_with(name: str) -> None:
     text = board(name, "wrong")
     found = check(text, stage=UNTIL.get(name, STAGES[-1])).findings
@@ -36,7 +42,7 @@ def test_the_wrong_board_raises_the_rule_and_what_it_is_marked_with(name: str) -
     assert worse == sorted(marks(text).elements())
 
 
-@pytest.mark.parametrize("name", MANUALS)
+@pytest.mark.parametrize("name", RULES)
 def test_the_right_board_raises_nothing_worse_than_advice(name: str) -> None:
     found = check(board(name, "right")).findings
     assert [each for each in found if each.severity != "advice" or each.rule == name] == []
@@ -44,7 +50,7 @@ def test_the_right_board_raises_nothing_worse_than_advice(name: str) -> None:
 
 def test_every_rule_has_its_two_boards_and_no_other_lies_there() -> None:
     assert {path.relative_to(FOLDER) for path in FOLDER.rglob("*.wire")} == {
-        Path(name, f"{which}.wire") for name in MANUALS for which in ("wrong", "right")
+        Path(name, f"{which}.wire") for name in RULES for which in ("wrong", "right")
     }
 
 

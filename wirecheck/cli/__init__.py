@@ -10,9 +10,12 @@ import errno
 import gc
 import os
 import pkgutil
+import signal
 import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
 from importlib import import_module
-from typing import NoReturn
+from typing import Any, NoReturn
 
 import click
 
@@ -37,15 +40,29 @@ class Commands(click.Group):
         command: click.Command = import_module(f"{__name__}.{cmd_name}").command
         return command
 
+    def make_context(
+        self, info_name: str | None, args: list[str], parent: click.Context | None = None, **extra: Any
+    ) -> click.Context:
+        """Read the command line; where it asks for help or the version, that is said now."""
+        with _seen_through():
+            return super().make_context(info_name, args, parent, **extra)
+
     def invoke(self, ctx: click.Context) -> object:
         """Run the command, and see its output through."""
+        with _seen_through():
+            return super().invoke(ctx)
+
+
+@contextmanager
+def _seen_through() -> Iterator[None]:
+    """What is said in it reaches its reader, or it is known that it did not."""
+    try:
         try:
-            try:
-                return super().invoke(ctx)
-            finally:
-                sys.stdout.flush()
-        except OSError as error:
-            raise Unsaid(error) from error
+            yield
+        finally:
+            sys.stdout.flush()
+    except OSError as error:
+        raise Unsaid(error) from error
 
 
 class Unsaid(Exception):
@@ -70,30 +87,50 @@ def commands() -> None:
 
 def main() -> NoReturn:
     """Run a command; whatever happens, the exit status tells it truly."""
+    for name, mode in (("stdin", "r"), ("stdout", "w"), ("stderr", "w")):
+        if getattr(sys, name) is None:
+            # It was closed before the start: nothing comes from it, and what is said to it is lost.
+            setattr(sys, name, os.fdopen(os.open(os.devnull, os.O_RDWR), mode))
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):
             # A terminal that cannot show a character shows its number instead.
             stream.reconfigure(errors="backslashreplace")
     try:
+        status = _status()
+    except OSError:
+        # Nor can it be said that it could not: standard error has no reader either.
+        status = FAILED
+    for stream in (sys.stdout, sys.stderr):
+        try:
+            stream.flush()
+        except OSError:
+            # What is left in the buffer has nowhere to go; Python would try again at its end.
+            os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
+    # Python would look through all that is left for what can go, and all of it goes with the process.
+    gc.freeze()
+    sys.exit(status)
+
+
+def _status() -> int:
+    """Run a command, and say what kept it from its work."""
+    try:
         status = commands.main(prog_name="wirecheck", standalone_mode=False)
     except click.ClickException as error:
         error.show()
-        status = FAILED
+        return FAILED
     except (click.Abort, KeyboardInterrupt):
         click.echo("wirecheck: stopped.", err=True)
-        status = 130
+        return 128 + signal.SIGINT
     except Unsaid as error:
-        if not error.left_early:
-            click.echo(f"wirecheck: the output could not be written: {error}.", err=True)
-        # What is left in the buffer has nowhere to go either; Python would try again at its end.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        status = 128 + 13 if error.left_early else FAILED  # As if SIGPIPE had ended it.
-    except Exception:
-        sys.excepthook(*sys.exc_info())
-        click.echo(
-            "wirecheck: this is a mistake in wirecheck, not in your board. Please report it.", err=True
-        )
-        status = FAILED
-    # Python would look through all that is left for what can go, and all of it goes with the process.
-    gc.freeze()
-    sys.exit(status if isinstance(status, int) else 0)
+        if error.left_early:
+            return 128 + 13  # As if SIGPIPE had ended it.
+        click.echo(f"wirecheck: the output could not be written: {error}.", err=True)
+        return FAILED
+    except Exception as error:
+        from wirecheck.cli._attempts import by_error, show_traceback
+
+        ended = by_error(error)
+        show_traceback(ended)
+        click.echo(f"wirecheck: {ended.message} {ended.help}", err=True)
+        return FAILED
+    return status if isinstance(status, int) else 0

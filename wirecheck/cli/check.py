@@ -2,10 +2,26 @@
 
 from __future__ import annotations
 
+from collections.abc import Generator, Sequence
+from contextlib import closing
+from dataclasses import replace
+from functools import cache
+
 import click
 
 from wirecheck import NotABoard
 from wirecheck.cli import FAILED, FINDINGS
+from wirecheck.cli._attempts import (
+    Done,
+    Ended,
+    Limits,
+    Outcome,
+    Refused,
+    attempt,
+    limit_options,
+    many,
+    show_traceback,
+)
 from wirecheck.cli._screen import (
     color_option,
     format_option,
@@ -20,7 +36,7 @@ from wirecheck.files import part_name
 from wirecheck.judge.finding import Stage
 from wirecheck.report.formats import FORMATS
 from wirecheck.report.looks import Paint, unpainted
-from wirecheck.report.report import Report
+from wirecheck.report.report import Report, unfinished
 
 
 @click.command(short_help="Check boards: every rule on every file.")
@@ -30,6 +46,7 @@ from wirecheck.report.report import Report
 @click.option("-o", "--output", type=click.Path(), help="Write the report to this file.")
 @quiet_option
 @color_option
+@limit_options(several=True)
 @click.pass_context
 def command(
     ctx: click.Context,
@@ -39,30 +56,33 @@ def command(
     output: str | None,
     quiet: bool,
     color: str,
+    limits: Limits,
 ) -> None:
     """Check every FILE: ampacity, overcurrent protection, voltage drop, control calls, and the rest.
 
     A folder means all .wire files in it, except those that hold a part; - is standard input. A bad file
-    does not stop the others.
+    does not stop the others: several are checked side by side, each within limits of time and memory,
+    and what could not be checked is reported as not-checked.
     """
-    bad: list[Unreadable] = []
+    bad: list[click.ClickException] = []
 
-    def complain(error: Unreadable) -> None:
+    def complain(error: click.ClickException) -> None:
         bad.append(error)
         error.show()
 
     inputs = named(paths, complain)
     spare(output, [each.path for each in inputs])
     reports: list[Report] = []
-    shelf = Shelf()
-    with progress(inputs, "Checking", quiet) as going:
+    with closing(_outcomes(inputs, stage, limits)) as outcomes, progress(inputs, "Checking", quiet) as going:
         for each in going:
-            try:
-                report = _report(each, shelf, stage)
-            except Unreadable as error:
-                complain(error)
-            else:
-                reports.extend([report] if report else [])
+            match next(outcomes):
+                case Done(report):
+                    reports.extend([report] if report else [])
+                case Refused(error):
+                    complain(error)
+                case Ended() as ended:
+                    show_traceback(ended)
+                    reports.append(unfinished(shown_path(each.path), ended.message, ended.help))
     if not reports and not bad:
         complain(Unreadable("there is no board here, only parts."))
     text = _rendered(reports, form, quiet, paint(color) if output is None else unpainted)
@@ -70,22 +90,54 @@ def command(
         say(text)
     else:
         write(output, text)
-    if bad:
+    if bad or not all(report.checked for report in reports):
         ctx.exit(FAILED)
     ctx.exit(0 if all(report.passes for report in reports) else FINDINGS)
 
 
-def _report(each: Named, shelf: Shelf, stage: Stage) -> Report | None:
+def _outcomes(
+    files: Sequence[Named], stage: Stage, limits: Limits
+) -> Generator[Outcome[Report | None], None, None]:
+    """What each file came to, in their order: in processes of their own where there are several."""
+    if not many(files, limits):
+        yield from (attempt(_report, each, stage) for each in files)
+        return
+    from wirecheck import check
+    from wirecheck.cli._workers import in_workers
+
+    # What a board needs is loaded here once, and not in each process.
+    check('board "None"')
+    # Standard input is this process's alone.
+    given = [content(each.path) if each.path == "-" else None for each in files]
+    yield from in_workers(
+        _plain_report, [(each, stage, data) for each, data in zip(files, given, strict=True)], limits
+    )
+
+
+def _report(each: Named, stage: Stage, data: bytes | None = None) -> Report | None:
     """The report of a file, or None for a part in a folder of boards."""
     from wirecheck import check
 
-    data = content(each.path)
+    data = content(each.path) if data is None else data
     if not each.asked and part_name(data):
         return None
     try:
-        return check(data, file=shown_path(each.path), library=shelf.beside(each.path), stage=stage)
+        return check(data, file=shown_path(each.path), library=_shelf().beside(each.path), stage=stage)
     except NotABoard as error:
         raise Unreadable(f"{each.path} is not a board: {error}.") from error
+
+
+def _plain_report(each: Named, stage: Stage, data: bytes | None) -> Report | None:
+    """The report of a file without the board's own objects, to go from process to process."""
+    report = _report(each, stage, data)
+    if report is None:
+        return None
+    return replace(report, findings=tuple(one._replace(problem=None) for one in report.findings))
+
+
+@cache
+def _shelf() -> Shelf:
+    return Shelf()
 
 
 def _rendered(reports: list[Report], form: str, quiet: bool, looks: Paint) -> str:

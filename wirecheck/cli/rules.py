@@ -19,6 +19,7 @@ def _known(_ctx: click.Context, _param: click.Parameter, incomplete: str) -> lis
 def command(name: str | None, color: str) -> None:
     """List the rules. With RULE, show why it is there, its source, a wrong board and a right one."""
     from wirecheck import files
+    from wirecheck.judge.finding import NOT_CHECKED
     from wirecheck.language.words import nearest
     from wirecheck.report import manual
     from wirecheck.rules import manuals
@@ -27,7 +28,9 @@ def command(name: str | None, color: str) -> None:
     if name is None:
         say(manual.listing(known))
     elif name in known:
-        wrong, right = (files.rule_board(name, which) for which in ("wrong", "right"))
+        wrong, right = (
+            "" if name == NOT_CHECKED else files.rule_board(name, which) for which in ("wrong", "right")
+        )
         say(manual.page(known[name], wrong, right, paint(color)))
     else:
         near = nearest(name, list(known))

@@ -15,6 +15,9 @@ Stage = Literal["rough-in", "trim", "final"]
 SEVERITIES: tuple[Severity, ...] = ("hazard", "violation", "fault", "advice")
 STAGES: tuple[Stage, ...] = ("rough-in", "trim", "final")
 
+NOT_CHECKED = "not-checked"
+"""The name of the finding about a file whose check did not come to its end: see `judge/not_checked.py`."""
+
 
 class Note(NamedTuple):
     """Another line that has to do with a finding."""

@@ -86,13 +86,28 @@ def rule(
     ValueError
         Where it has no stage or one that does not exist, or its manual lacks a part.
     """
-    name = module.rpartition(".")[2].replace("_", "-")
+    name = _name(module)
     for stage in (*stages, until):
         if stage not in STAGES:
             raise ValueError(f"the rule {name} has a stage {stage!r}; there are {', '.join(STAGES)}")
     if not stages:
         raise ValueError(f"the rule {name} has no stage")
-    return Rule(name, stages, until, find, words, _manual(name, sys.modules[module].__doc__ or "", stages))
+    return Rule(name, stages, until, find, words, manual(module, *stages))
+
+
+def manual(module: str, *stages: Stage) -> Manual:
+    """The manual in a module's docstring; its name is the module's.
+
+    Raises
+    ------
+    ValueError
+        Where it lacks a part.
+    """
+    return _manual(_name(module), sys.modules[module].__doc__ or "", stages)
+
+
+def _name(module: str) -> str:
+    return module.rpartition(".")[2].replace("_", "-")
 
 
 def _manual(name: str, text: str, stages: tuple[Stage, ...]) -> Manual:

@@ -6,7 +6,8 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from wirecheck.judge.finding import SEVERITIES, Finding, Severity
+from wirecheck.judge.finding import NOT_CHECKED, SEVERITIES, Finding, Severity
+from wirecheck.language.syntax import Span
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,6 +45,11 @@ class Report:
     def passes(self) -> bool:
         """Whether nothing in it is worse than advice."""
         return all(finding.severity == "advice" for finding in self.findings)
+
+    @property
+    def checked(self) -> bool:
+        """Whether the check came to its end: where it did not, the one finding says so."""
+        return all(finding.rule != NOT_CHECKED for finding in self.findings)
 
     @property
     def counts(self) -> dict[Severity, int]:
@@ -100,3 +106,22 @@ def counts(reports: Iterable[Report]) -> dict[Severity, int]:
         for finding in report.findings:
             found[finding.severity] += 1
     return found
+
+
+def not_checked(message: str, to_do: str) -> Finding:
+    """The finding about a file whose check did not come to its end: it stands on no line.
+
+    >>> not_checked("It took longer than 60 s.", "Give it more time.").rule
+    'not-checked'
+    """
+    return Finding(NOT_CHECKED, "fault", message, Span(1, 1, 1, 1), "", help=to_do, stage="rough-in")
+
+
+def unfinished(file: str, message: str, to_do: str) -> Report:
+    """The report of a file whose check did not come to its end.
+
+    >>> report = unfinished("shed.wire", "It took longer than 60 s.", "Give it more time.")
+    >>> report.passes, report.checked
+    (False, False)
+    """
+    return Report(file, "", "", (not_checked(message, to_do),))

@@ -6,6 +6,7 @@ import functools
 import importlib
 import pkgutil
 
+from wirecheck.judge.not_checked import MANUAL
 from wirecheck.judge.rule import Manual, Rule
 
 
@@ -17,5 +18,5 @@ def rules() -> tuple[Rule, ...]:
 
 
 def manuals() -> dict[str, Manual]:
-    """Every rule's manual by the rule's name."""
-    return {rule.name: rule.manual for rule in rules()}
+    """The manual of all that a finding can be of: every rule, and a file that was not checked; by name."""
+    return {MANUAL.name: MANUAL, **{rule.name: rule.manual for rule in rules()}}

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 from xml.etree import ElementTree
 
-from wirecheck.judge.finding import Finding
+from wirecheck.judge.finding import NOT_CHECKED, Finding
 from wirecheck.report.numbers import quantity
 from wirecheck.report.plain import plain
 from wirecheck.report.report import Report
@@ -19,26 +19,27 @@ if TYPE_CHECKING:
 def render(reports: Sequence[Report], manuals: Mapping[str, Manual]) -> str:
     """A finding fails its case; advice passes with its words; a clean file has one passing case.
 
-    What was not judged is in the words of the suite.
+    A file that was not checked is an error. What was not judged is in the words of the suite.
     """
     root = ElementTree.Element("testsuites", name="wirecheck")
     for report in reports:
         _suite(root, report)
-    for name in ("tests", "failures"):
+    for name in ("tests", "failures", "errors"):
         root.set(name, str(sum(int(suite.get(name, "0")) for suite in root)))
     ElementTree.indent(root)
     return '<?xml version="1.0" encoding="utf-8"?>\n' + ElementTree.tostring(root, "unicode") + "\n"
 
 
 def _suite(root: ElementTree.Element, report: Report) -> None:
-    failures = sum(finding.severity != "advice" for finding in report.findings)
+    errors = sum(finding.rule == NOT_CHECKED for finding in report.findings)
+    failures = sum(finding.severity != "advice" for finding in report.findings) - errors
     suite = ElementTree.SubElement(
         root,
         "testsuite",
         name=plain(report.file),
         tests=str(len(report.findings) or 1),
         failures=str(failures),
-        errors="0",
+        errors=str(errors),
         skipped="0",
     )
     if not report.findings:
@@ -56,9 +57,8 @@ def _case(suite: ElementTree.Element, finding: Finding, file: str) -> None:
     if finding.severity == "advice":
         ElementTree.SubElement(case, "system-out").text = _words(finding)
     else:
-        failure = ElementTree.SubElement(
-            case, "failure", type=finding.severity, message=plain(finding.message)
-        )
+        kind = "error" if finding.rule == NOT_CHECKED else "failure"
+        failure = ElementTree.SubElement(case, kind, type=finding.severity, message=plain(finding.message))
         failure.text = _words(finding)
 
 

@@ -25,7 +25,8 @@ SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sar
 def render(reports: Sequence[Report], manuals: Mapping[str, Manual]) -> str:
     """One run with every file; each rule that was met comes with its manual.
 
-    What was not judged is no result: it is a notification of the run (3.20.21).
+    What was not judged is no result: it is a notification of the run (3.20.21). A file that was not
+    checked is one, and the run is then no success (`executionSuccessful`).
     """
     met = sorted({finding.rule for report in reports for finding in report.findings})
     driver = {
@@ -38,7 +39,7 @@ def render(reports: Sequence[Report], manuals: Mapping[str, Manual]) -> str:
         "tool": {"driver": driver},
         "invocations": [
             {
-                "executionSuccessful": True,
+                "executionSuccessful": all(report.checked for report in reports),
                 "toolExecutionNotifications": [
                     _notification(report) for report in reports if not_judged(report)
                 ],

@@ -10,7 +10,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from wirecheck.caution import CAUTION
-from wirecheck.judge.finding import Finding, Severity
+from wirecheck.judge.finding import NOT_CHECKED, Finding, Severity
 from wirecheck.report.looks import Paint, unpainted
 from wirecheck.report.numbers import counted, quantity
 from wirecheck.report.paragraphs import wrapped
@@ -51,11 +51,14 @@ def summary(reports: Sequence[Report]) -> str:
     found = [counted(count, *_NOUNS[severity]) for severity, count in counts(reports).items() if count]
     left = sum(len(report.unjudged) for report in reports)
     told = [", ".join(found) or "no problem found", *([f"{left} not judged"] if left else [])]
-    return f"{counted(len(reports), 'board')} checked: {'; '.join(told)}.\n"
+    checked = sum(report.checked for report in reports)
+    without = f", {len(reports) - checked} not" if checked < len(reports) else ""
+    return f"{counted(checked, 'board')} checked{without}: {'; '.join(told)}.\n"
 
 
 def _board(report: Report, manuals: dict[str, Manual], paint: Paint) -> str:
-    title = paint(plain(report.board) or "A board without a title", "heading")
+    untitled = "A board without a title" if report.checked else "Not checked"
+    title = paint(plain(report.board) or untitled, "heading")
     heading = f"{title} ({plain(report.file)})\n"
     left = not_judged(report)
     last = f"\n{wrapped(left, '  ')}\n" if left else ""
@@ -94,7 +97,7 @@ def _finding(
 
 
 def _shown(text: str, finding: Finding, paint: Paint) -> Iterator[str]:
-    shown = excerpt(text, finding.span)
+    shown = None if finding.rule == NOT_CHECKED else excerpt(text, finding.span)
     if shown is None:
         return
     gutter = f"     line {finding.span.line} | "

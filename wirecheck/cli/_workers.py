@@ -1,0 +1,224 @@
+"""Files worked on in processes of their own, each within its time and its memory.
+
+Whatever happens to a file there, the others have their results: a process that takes too long is
+ended, one that needs too much gets no more, and one that dies is replaced.
+"""
+
+from __future__ import annotations
+
+import io
+import multiprocessing
+import os
+import pickle
+import signal
+import sys
+import threading
+import warnings
+from collections import deque
+from collections.abc import Callable, Generator, Iterator, Sequence
+from concurrent.futures import wait
+from contextlib import contextmanager, redirect_stderr
+from multiprocessing import connection
+from typing import Any, TypeVar
+
+import click
+from pebble import CONSTS, ProcessExpired, ProcessFuture, ProcessPool
+
+from wirecheck.cli._attempts import (
+    MEGABYTES,
+    SECONDS,
+    TRACEBACK,
+    Done,
+    Ended,
+    Limits,
+    Outcome,
+    Refused,
+    by_error,
+    by_memory,
+    by_status,
+    by_time,
+)
+from wirecheck.cli._sources import Unreadable
+
+Value = TypeVar("Value")
+
+AHEAD = 16
+"""How many files a process has waiting: enough that none stands idle, and no more are held."""
+# On Linux a copy of this process starts in milliseconds with all that is loaded, and it is safe: this
+# process has one thread when the first are made, and later ones use nothing that another thread of it
+# may hold. Elsewhere libraries of the system do not bear to be copied, and a process starts anew.
+_START = "fork" if sys.platform == "linux" else "spawn"
+# What a process without memory ends with: no other end has it.
+_NO_MEMORY = 86
+_BROKEN = Ended(
+    "The processes that work on files broke down at this file.",
+    "Run it by itself. Where memory is short, run fewer at once: --jobs 1.",
+)
+
+
+def in_workers(
+    function: Callable[..., Value], work: Sequence[tuple[Any, ...]], limits: Limits
+) -> Generator[Outcome[Value], None, None]:
+    """What a function makes of each tuple of its arguments, in their order.
+
+    The function and what it gives are known by name or made of plain values: they go from process to
+    process.
+
+    Raises
+    ------
+    Unreadable
+        No process can be started.
+    """
+    left = deque(work)
+    tried = False
+    while left:
+        with _pool(limits, len(left)) as pool:
+            for outcome in _outcomes(pool, function, left, limits):
+                tried = False
+                yield outcome
+        if left:
+            # The pool broke. Another one tries once more; then the file at which it breaks has its word.
+            if tried:
+                left.popleft()
+                yield _BROKEN
+            tried = not tried
+
+
+def _outcomes(
+    pool: ProcessPool, function: Callable[..., Value], left: deque[tuple[Any, ...]], limits: Limits
+) -> Iterator[Outcome[Value]]:
+    """The outcomes as long as the pool stands; what has one is taken off the work that is left."""
+    seconds, megabytes = limits.seconds or SECONDS, limits.megabytes or MEGABYTES
+    running: deque[ProcessFuture[bytes]] = deque()
+    try:
+        while left:
+            ahead = min(len(left), AHEAD * _jobs(limits, len(left)))
+            for args in [left[number] for number in range(len(running), ahead)]:
+                running.append(pool.schedule(_worked, (function, args), timeout=seconds))
+            while not wait([running[0]], timeout=1).done:
+                if not pool.active:
+                    return
+            outcome = _outcome(running.popleft(), seconds, megabytes)
+            left.popleft()
+            yield outcome
+    except RuntimeError:  # That is how a pool says that it broke.
+        return
+
+
+def _outcome(future: ProcessFuture[bytes], seconds: int, megabytes: int) -> Outcome[Any]:
+    try:
+        outcome: Outcome[Any] = pickle.loads(future.result())
+    except TimeoutError:
+        return by_time(seconds)
+    except ProcessExpired as error:
+        return by_memory(megabytes) if error.exitcode == _NO_MEMORY else by_status(error.exitcode)
+    return outcome
+
+
+@contextmanager
+def _pool(limits: Limits, most: int) -> Iterator[ProcessPool]:
+    """Processes to work in. None is left when it ends, however it ends."""
+    if limits.megabytes is not None and _memory_limit() is None:
+        raise click.UsageError("--megabytes: this system cannot limit the memory of a process.")
+    # Later Pythons warn of copies of a process with threads; see _START.
+    warnings.filterwarnings("ignore", "This process .* is multi-threaded", DeprecationWarning)
+    CONSTS.sleep_unit = 0.05  # How often it looks after its processes; its end waits for one look more.
+    pool = ProcessPool(
+        max_workers=_jobs(limits, most),
+        initializer=_begin,
+        initargs=(limits.megabytes or MEGABYTES,),
+        context=multiprocessing.get_context(_START),
+    )
+    try:
+        with _interrupts_held():
+            try:
+                pool.schedule(int).result(SECONDS)
+            except (OSError, RuntimeError) as error:
+                raise Unreadable(f"no process could be started to work in: {error}.") from error
+        yield pool
+    finally:
+        stop: Callable[[], None] = pool.stop
+        stop()
+        pool.join()
+
+
+@contextmanager
+def _interrupts_held() -> Iterator[None]:
+    """No interrupt while processes are made: they, and those made later, have none, and say nothing of it."""
+    if not hasattr(signal, "pthread_sigmask"):
+        yield
+        return
+    before = signal.pthread_sigmask(signal.SIG_BLOCK, [signal.SIGINT])
+    try:
+        yield
+    finally:
+        signal.pthread_sigmask(signal.SIG_SETMASK, before)
+
+
+def _jobs(limits: Limits, most: int) -> int:
+    return min(limits.jobs or _processors(), most)
+
+
+def _processors() -> int:
+    if hasattr(os, "sched_getaffinity"):
+        return len(os.sched_getaffinity(0))
+    return os.cpu_count() or 1
+
+
+def _memory_limit() -> int | None:
+    """The limit of the system that holds a process to its memory, or None where there is none."""
+    try:
+        import resource
+    except ImportError:
+        return None
+    # Linux counts there what can be written to. The whole space of addresses would count what the
+    # renderer of pictures reserves and never touches, which is gigabytes.
+    return resource.RLIMIT_DATA if sys.platform == "linux" else resource.RLIMIT_AS
+
+
+# ------------------------------------------------- in the process that works
+
+
+def _begin(megabytes: int) -> None:
+    """Make a process ready: its limit of memory, its end with the one that started it, and its silence."""
+    which = _memory_limit()
+    if which is not None:
+        import resource
+
+        most = resource.getrlimit(which)[1]
+        limit = megabytes * 1024 * 1024
+        limit = limit if most == resource.RLIM_INFINITY else min(limit, most)
+        resource.setrlimit(which, (limit, limit))
+        resource.setrlimit(resource.RLIMIT_CORE, (0, 0))
+    # It has nothing to bring to an end: whoever ends it need not wait.
+    signal.signal(signal.SIGTERM, signal.SIG_DFL)
+    parent = multiprocessing.parent_process()
+    if parent is not None:
+        threading.Thread(target=_end_with, args=(parent.sentinel,), daemon=True).start()
+    # What it has to say comes with its outcome. Libraries that end it say so in their own words.
+    nowhere = os.open(os.devnull, os.O_WRONLY)
+    os.dup2(nowhere, 1)
+    if not os.environ.get(TRACEBACK):
+        os.dup2(nowhere, 2)
+
+
+def _end_with(parent: int) -> None:
+    connection.wait([parent])
+    os._exit(1)
+
+
+def _worked(function: Callable[..., Any], args: tuple[Any, ...]) -> bytes:
+    """The outcome of the work on a file, made ready to be sent, which may take too much memory as well."""
+    said = io.StringIO()
+    try:
+        try:
+            with redirect_stderr(said):
+                result = function(*args)
+            return pickle.dumps(Done(result, said.getvalue()))
+        except click.ClickException as error:
+            return pickle.dumps(Refused(error, said.getvalue()))
+    except MemoryError:
+        # There may be none left to say it with, and the next file gets a process with all of it.
+        os._exit(_NO_MEMORY)
+    except BaseException as error:
+        return pickle.dumps(by_error(error))

@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import traceback
 from collections.abc import Callable, Sequence
+from pathlib import Path
 from typing import Any, Generic, NamedTuple, TypeVar
 
 import click
@@ -21,7 +22,7 @@ LEAST_MEGABYTES = 100
 TRACEBACK = "WIRECHECK_TRACEBACK"
 """The environment's variable that asks for the traceback of a defect."""
 
-_PACKAGE = os.path.dirname(os.path.abspath(wirecheck.__file__))
+_PACKAGE = Path(wirecheck.__file__).resolve().parent
 
 
 class Limits(NamedTuple):
@@ -140,8 +141,8 @@ def defect(error: BaseException) -> str:
     place = ""
     for frame, line in traceback.walk_tb(error.__traceback__):
         file = frame.f_code.co_filename
-        if file.startswith(_PACKAGE + os.sep) or not place:
-            place = f" in {os.path.relpath(file, os.path.dirname(_PACKAGE))}, line {line}"
+        if Path(file).is_relative_to(_PACKAGE) or not place:
+            place = f" in {os.path.relpath(file, _PACKAGE.parent)}, line {line}"
     return name + place
 
 

@@ -334,7 +334,7 @@ def test_what_is_no_statement_is_told_once_and_dropped(line):
 def test_measures_may_be_nothing_but_lengths_may_not():
     assert read("cable W1 14/2 NM-B 2 ft from LP (free 0 in) to A").problems == ()
     (problem,) = read("cable W1 14/2 NM-B 0 ft from LP (free 8 in) to A").problems
-    assert problem.message == "0 ft is nothing: give a length, as 22 ft or 7 m"
+    assert problem.message == "0 ft is too little: a length is between 0.01 in and 328,000 ft"
 
 
 @pytest.mark.parametrize("times", [1, 7, 8])

@@ -11,6 +11,7 @@ from typing import Any
 
 from wirecheck.language import syntax
 from wirecheck.language.quantity import kind, quantity, shortened, wanted
+from wirecheck.language.ranges import RANGES, SLIP, astray
 from wirecheck.language.syntax import Condition, Problem, Quantity, Span, Word
 
 MOST_NOT = 8
@@ -78,10 +79,11 @@ class Maker:
             self.mistake(str(error), place)
             return Quantity(0.0, "number", token.value, place)
 
-    def measured(self, token: Leaf, *dimensions: str, zero: bool = False) -> Quantity:
-        """A value that must be of one of these dimensions, and more than nothing."""
+    def measured(self, token: Leaf, use: str) -> Quantity:
+        """A value that must be of a kind, and within the range, that its use has."""
         known = len(self.problems)
         value = self.quantity(token)
+        dimensions = tuple(RANGES[use])
         if len(self.problems) > known:
             return value
         if value.dimension not in dimensions:
@@ -90,18 +92,18 @@ class Maker:
             if value.dimension == "number":
                 said = f"{written} is a number without a unit"
             self.mistake(f"{said}: give {wanted(dimensions)}", value.span)
-        elif value.value == 0 and not zero and value.dimension != "temperature":
-            self.mistake(f"{shortened(value.text)} is nothing: give {wanted(dimensions)}", value.span)
+        elif reason := astray(value, use):
+            self.mistake(reason, value.span, SLIP)
         return value
 
-    def value(self, token: Leaf, *dimensions: str) -> Quantity | Word:
-        """A value, or the name of a rating that holds it; any dimension where none is given."""
+    def value(self, token: Leaf, use: str | None = None) -> Quantity | Word:
+        """A value, or the name of a rating that holds it; of any kind where no use is given."""
         if token.type == "NAME":
             return self.word(token)
-        return self.measured(token, *dimensions) if dimensions else self.quantity(token)
+        return self.measured(token, use) if use else self.quantity(token)
 
     def whole(self, token: Leaf, most: int, example: str) -> int:
-        """A bare whole number."""
+        """A bare whole number, one at least."""
         place = self.span(token, token)
         if not token.value.isdecimal() or not token.value.isascii():
             self.mistake(f"{shortened(token.value)} is not a whole number: write {example}", place)
@@ -109,6 +111,8 @@ class Maker:
         if len(token.value) > 9 or int(token.value) > most:
             self.mistake(f"{shortened(token.value)} is too many: {most} is the most here", place)
             return 0
+        if int(token.value) == 0:
+            self.mistake(f"{token.value} is too few: 1 is the least here", place)
         return int(token.value)
 
     def wire_size(self, written: str, place: Span) -> Word:
@@ -143,15 +147,15 @@ class Maker:
 
     def ambient(self, children: Children, span: Span) -> syntax.Ambient:
         """`ambient 30 C`."""
-        return syntax.Ambient(self.measured(children[0], "temperature"), span)
+        return syntax.Ambient(self.measured(children[0], "ambient"), span)
 
     def panel(self, children: Children, span: Span) -> syntax.PanelStatement:
         """`panel LP 120/240 V, 10 kA available`."""
         system = self.word(children[1])
         if children[1].type == "AMOUNT":
-            self.measured(children[1], "voltage")
+            self.measured(children[1], "volts")
         system = Word(system.text.rstrip("volts \tV"), system.span)
-        available = self.measured(children[2], "current") if len(children) > 2 else None
+        available = self.measured(children[2], "available") if len(children) > 2 else None
         return syntax.PanelStatement(self.word(children[0]), system, available, span)
 
     def breaker(self, children: Children, span: Span) -> syntax.BreakerStatement:
@@ -168,7 +172,7 @@ class Maker:
                 words[option.data] = word
         return syntax.BreakerStatement(
             self.word(children[0]),
-            self.measured(children[1], "current"),
+            self.measured(children[1], "breaker"),
             tuple(flags),
             words.get("leg"),
             words.get("tied"),
@@ -241,7 +245,7 @@ class Maker:
         return syntax.RacewayStatement(
             self.word(name),
             self.word(raceway_kind),
-            self.measured(size, "length"),
+            self.measured(size, "trade size"),
             self.measured(length, "length"),
             ends,
             raceway,
@@ -267,7 +271,7 @@ class Maker:
     def measure(self, tree: Leaf) -> syntax.Measure:
         """What the tape measure says; it may say nothing at all, as `free 0 in`."""
         name, amount = tree.children
-        value = self.measured(amount, "length", zero=True)
+        value = self.measured(amount, "measure")
         return syntax.Measure(self.word(name), value, self.span(name, amount))
 
     def device(self, children: Children, span: Span) -> syntax.DeviceStatement:
@@ -378,7 +382,7 @@ class Maker:
                 large = self.wire_size(second[0].value, self.span(second[0], second[0]))
                 sizes = (small, large)
             elif option.data == "rated":
-                rated = self.measured(first, "temperature")
+                rated = self.measured(first, "terminal")
             elif option.data == "carries":
                 carries = self.word(first)
             else:
@@ -439,8 +443,8 @@ class Maker:
             self.word(load_kind),
             self.word(origin),
             self.word(target),
-            self.value(draws, "current", "power", "apparent-power", "resistance", "horsepower"),
-            self.value(volts, "voltage") if volts is not None else None,
+            self.value(draws, "draw"),
+            self.value(volts, "volts") if volts is not None else None,
             self.options(options),
             span,
         )
@@ -458,9 +462,9 @@ class Maker:
         """`transforms 120 V from h to n into 24 V from r to c, capacity 40 VA, impedance 6 %`."""
         primary, hot, neutral, secondary, r, c, *options = children
         return syntax.TransformsStatement(
-            self.value(primary, "voltage"),
+            self.value(primary, "winding"),
             (self.word(hot), self.word(neutral)),
-            self.value(secondary, "voltage"),
+            self.value(secondary, "winding"),
             (self.word(r), self.word(c)),
             self.options(options),
             span,
@@ -472,7 +476,7 @@ class Maker:
         *names, rating = leaves
         pairs = zip(self.words(names[::2]), self.words(names[1::2]), strict=True)
         return syntax.ProtectsStatement(
-            tuple(pairs), self.value(rating, "current"), self.options(children[len(leaves) :]), span
+            tuple(pairs), self.value(rating, "fuse"), self.options(children[len(leaves) :]), span
         )
 
     def outlet(self, children: Children, span: Span) -> syntax.OutletStatement:
@@ -484,7 +488,7 @@ class Maker:
 
     def fills(self, children: Children, span: Span) -> syntax.FillsStatement:
         """`fills 1 yoke`."""
-        count = self.measured(children[0], "number", zero=True)
+        count = self.measured(children[0], "fills")
         return syntax.FillsStatement(count.value, self.word(children[1]), span)
 
     # ------------------------------------------------------------ conditions
@@ -517,7 +521,7 @@ class Maker:
         if tree.data == "runs":
             return syntax.Runs(first)
         if tree.data == "has_voltage":
-            volts = self.value(children[1], "voltage")
+            volts = self.value(children[1], "volts")
             return syntax.HasVoltage(first, volts, self.word(children[2]))
         if tree.data == "was_state":
             times = self.whole(children[2], 1000, "was lighting 3 times")

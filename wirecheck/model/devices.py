@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 from itertools import pairwise
 
 from wirecheck.language import syntax
+from wirecheck.language.ranges import SLIP, astray
 from wirecheck.language.syntax import Quantity, Setting, Span, Word
 from wirecheck.language.words import nearest
 from wirecheck.model.board import Board, Device, Terminal
@@ -209,6 +210,12 @@ def _values(
                 setting.span,
                 f"It is a value such as {rating.values[0].text}.",
             )
+            continue
+        reason = (
+            astray(setting.value, *part.uses[rating.name]) if isinstance(setting.value, Quantity) else None
+        )
+        if reason:
+            draft.wrong("syntax", f"{reason}.", setting.span, SLIP)
             continue
         if len(rating.values) > 1 and not any(_equal(value, setting.value) for value in rating.values):
             choice = " or ".join(value.text for value in rating.values)

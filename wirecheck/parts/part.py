@@ -40,6 +40,8 @@ kind than `lamp` that gives light all the same, as an LED light with its driver,
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from types import MappingProxyType
 from typing import Literal, NamedTuple, get_args
 
 from wirecheck.language.syntax import Condition, Problem, Quantity, Setting, Span, Word
@@ -224,7 +226,10 @@ class Child(NamedTuple):
 
 
 class Part(NamedTuple):
-    """A part as the library gives it."""
+    """A part as the library gives it.
+
+    `uses` tells of each rating what its value is used for (`wirecheck.language.ranges`).
+    """
 
     name: str
     title: str
@@ -246,3 +251,4 @@ class Part(NamedTuple):
     children: tuple[Child, ...]
     problems: tuple[Problem, ...]
     outdoors: bool = False
+    uses: Mapping[str, tuple[str, ...]] = MappingProxyType({})

@@ -13,6 +13,7 @@ from itertools import pairwise
 
 from wirecheck.language import syntax
 from wirecheck.language.quantity import kind, wanted
+from wirecheck.language.ranges import NAMED, RANGES, SLIP, astray
 from wirecheck.language.syntax import Condition, Problem, Quantity, Span, Syntax, Word
 from wirecheck.language.words import nearest
 from wirecheck.parts.part import (
@@ -38,48 +39,42 @@ from wirecheck.parts.part import (
     Value,
 )
 
-VOLTS = ("voltage",)
-AMPS = ("current",)
-DRAWS = ("current", "power", "apparent-power", "horsepower", "resistance")
-SURGES = ("current", "apparent-power", "ratio")
-SHARES = ("number", "percent")
-
 # Names that a message lists, and comparisons spent on near names in one file: bounds for hostile files.
 MOST_LISTED = 20
 MOST_COMPARED = 50_000
 
-# What may be said after the comma, and the kinds of value that it takes; none for a flag.
+# What may be said after the comma, and what its value is used for; nothing for a flag.
 LOAD_OPTIONS = {
-    "works": VOLTS,
-    "inrush": SURGES,
-    "locked-rotor": SURGES,
-    "power-factor": SHARES,
-    "inrush-power-factor": SHARES,
-    "pulls-in": VOLTS,
-    "drops-out": VOLTS,
-    "continuous": (),
-    "standby": (),
-    "unswitched": (),
-    "light": (),
-    "hermetic": (),
-    "constant-impedance": (),
-    "constant-current": (),
-    "constant-power": (),
+    "works": "volts",
+    "inrush": "surge",
+    "locked-rotor": "surge",
+    "power-factor": "power factor",
+    "inrush-power-factor": "power factor",
+    "pulls-in": "volts",
+    "drops-out": "volts",
+    "continuous": "",
+    "standby": "",
+    "unswitched": "",
+    "light": "",
+    "hermetic": "",
+    "constant-impedance": "",
+    "constant-current": "",
+    "constant-power": "",
 }
 TRANSFORMER_OPTIONS = {
-    "capacity": ("apparent-power",),
-    "impedance": ("percent",),
-    "inherently-limited": (),
+    "capacity": "capacity",
+    "impedance": "impedance",
+    "inherently-limited": "",
 }
 PROTECTION_OPTIONS = {
-    "trips": AMPS,
-    "fuse": (),
-    "breaker": (),
-    "slow": (),
-    "gfci": (),
-    "afci": (),
-    "supplementary": (),
-    "thermal": (),
+    "trips": "trip",
+    "fuse": "",
+    "breaker": "",
+    "slow": "",
+    "gfci": "",
+    "afci": "",
+    "supplementary": "",
+    "thermal": "",
 }
 # Statements that bring no name into the part, and only use what others brought.
 USES = (
@@ -92,8 +87,8 @@ USES = (
     syntax.FillsStatement,
     syntax.JoinStatement,
 )
-CONTACT_OPTIONS = {"rated": AMPS, "snap-switch": (), "disconnect": ()}
-OUTLET_OPTIONS = {"ground": (), "rated": AMPS, "volts": VOLTS}
+CONTACT_OPTIONS = {"rated": "contact", "snap-switch": "", "disconnect": ""}
+OUTLET_OPTIONS = {"ground": "", "rated": "outlet", "volts": "outlet volts"}
 
 
 @dataclass
@@ -105,6 +100,7 @@ class _Draft:
     refused: Mapping[str, tuple[str, str | None]]
     problems: list[Problem]
     ratings: dict[str, Rating] = field(default_factory=dict)
+    uses: dict[str, set[str]] = field(default_factory=dict)
     terminals: dict[str, TerminalSpec] = field(default_factory=dict)
     positions: tuple[str, ...] = ()
     calls: tuple[str, ...] = ()
@@ -233,7 +229,10 @@ def part(
         problems=(),
         outdoors=_outdoors(said, draft),
     )
-    return result._replace(problems=tuple(sorted(draft.problems, key=lambda problem: problem.span)))
+    return result._replace(
+        problems=tuple(sorted(draft.problems, key=lambda problem: problem.span)),
+        uses={name: tuple(sorted(draft.uses.get(name, ()))) for name in draft.ratings},
+    )
 
 
 # -------------------------------------------------------------- first: names
@@ -298,6 +297,8 @@ def _rating(statement: syntax.RatingStatement, draft: _Draft) -> None:
             )
             return
     draft.ratings[name] = Rating(name, statement.values, statement.text.text if statement.text else "")
+    if name in NAMED:
+        _is(statement.name, NAMED[name], draft)
 
 
 def _dimension(value: Value) -> str:
@@ -321,9 +322,7 @@ def _terminal(statement: syntax.TerminalStatement, draft: _Draft) -> None:
         screws=_screws(statement, draft),
         holds=1 if statement.holds is None else statement.holds,
         sizes=(sizes[0].text, sizes[1].text) if sizes else None,
-        rated=statement.rated.value
-        if statement.rated and _is(statement.rated, ("temperature",), draft)
-        else None,
+        rated=statement.rated.value if statement.rated and _is(statement.rated, "terminal", draft) else None,
         carries=_carries(statement, draft),
         flags=frozenset(flags),
         text=statement.text.text if statement.text else "",
@@ -384,21 +383,32 @@ def _child(statement: syntax.DeviceStatement, draft: _Draft) -> None:
 # --------------------------------------------------------- then: every use
 
 
-def _is(value: Value, dimensions: tuple[str, ...], draft: _Draft) -> bool:
-    """Whether a value, or the rating that it names, is of a kind that would do."""
+def _is(value: Value, use: str, draft: _Draft) -> bool:
+    """Whether a value, or each of the rating that it names, is of a kind and in the range of its use."""
+    listed: tuple[Value, ...] = (value,)
     if isinstance(value, Word):
         rating = draft.ratings.get(value.text)
         if rating is None:
             draft.unknown(value, "rating", draft.ratings)
             return False
-        given, span = rating.values[0], value.span
-    else:
-        given, span = value, value.span
-    if isinstance(given, Quantity) and given.dimension in dimensions:
-        return True
-    what = kind(given.dimension) if isinstance(given, Quantity) else "a word"
-    draft.wrong("syntax", f"{value.text} is {what}.", span, f"Here goes {wanted(dimensions)}.")
-    return False
+        draft.uses.setdefault(rating.name, set()).add(use)
+        listed = rating.values
+    given = listed[0]
+    if not (isinstance(given, Quantity) and given.dimension in RANGES[use]):
+        what = kind(given.dimension) if isinstance(given, Quantity) else "a word"
+        draft.wrong(
+            "syntax", f"{value.text} is {what}.", value.span, f"Here goes {wanted(tuple(RANGES[use]))}."
+        )
+        return False
+    return True not in [_astray(one, use, draft) for one in listed if isinstance(one, Quantity)]
+
+
+def _astray(value: Quantity, use: str, draft: _Draft) -> bool:
+    """Whether a value is out of the range of its use; that is a problem, told once."""
+    reason = astray(value, use)
+    if reason and not any(known.span == value.span for known in draft.problems):
+        draft.wrong("syntax", f"{reason}.", value.span, SLIP)
+    return reason is not None
 
 
 def _children(draft: _Draft) -> Iterator[Child]:
@@ -422,7 +432,8 @@ def _fits(setting: syntax.Setting, inner: Part, draft: _Draft) -> bool:
         return False
     fitting = [name for name, each in kinds.items() if each == _dimension(value)]
     if len(fitting) == 1 if setting.name is None else setting.name.text in fitting:
-        return True
+        uses = inner.uses[fitting[0] if setting.name is None else setting.name.text]
+        return False not in [_is(setting.value, use, draft) for use in uses]
     if isinstance(value, Word):
         draft.unknown(value, "rating", draft.ratings)
     elif setting.name is not None:
@@ -528,7 +539,7 @@ def _holds(condition: Condition | None, draft: _Draft) -> bool:
         case syntax.Runs(load):
             return _load_name(load, draft)
         case syntax.HasVoltage(terminal, volts, reference):
-            return False not in [_points((terminal, reference), draft), _is(volts, VOLTS, draft)]
+            return False not in [_points((terminal, reference), draft), _is(volts, "volts", draft)]
 
 
 def _load_name(word: Word, draft: _Draft) -> bool:
@@ -607,7 +618,7 @@ def _transitions(said: list[syntax.Statement], draft: _Draft) -> Iterator[Transi
         else:
             name = one.name.text
             sound = _stands(one.name, values, draft)
-        after = one.after is None or _is(one.after, ("time",), draft)
+        after = one.after is None or _is(one.after, "time", draft)
         when = _holds(one.when, draft)
         if sound and after and when:
             origins = tuple(word.text for word in one.origins)
@@ -644,7 +655,7 @@ def _contacts(said: list[syntax.Statement], draft: _Draft) -> Iterator[Contact]:
 
 
 def _options(
-    options: tuple[syntax.Option, ...], known: Mapping[str, tuple[str, ...]], what: str, draft: _Draft
+    options: tuple[syntax.Option, ...], known: Mapping[str, str], what: str, draft: _Draft
 ) -> tuple[dict[str, Value], frozenset[str]]:
     """The values and the flags among what is said after the commas."""
     values: dict[str, Value] = {}
@@ -652,19 +663,18 @@ def _options(
     for option in options:
         if not draft.one_of(option.name, f"thing to say of {what}", known):
             continue
-        name, dimensions = option.name.text, known[option.name.text]
-        if option.value is None and not dimensions:
+        name, use = option.name.text, known[option.name.text]
+        if option.value is None and not use:
             flags.add(name)
         elif option.value is None:
-            draft.wrong(
-                "syntax", f"{name} needs a value.", option.span, f"After it goes {wanted(dimensions)}."
-            )
-        elif not dimensions:
+            advice = f"After it goes {wanted(tuple(RANGES[use]))}."
+            draft.wrong("syntax", f"{name} needs a value.", option.span, advice)
+        elif not use:
             draft.wrong("syntax", f"{name} takes no value.", option.span)
         else:
-            if _is(option.value, dimensions, draft):
+            if _is(option.value, use, draft):
                 values[name] = option.value
-            if option.upper is not None and _is(option.upper, dimensions, draft):
+            if option.upper is not None and _is(option.upper, use, draft):
                 values[f"{name}-to"] = option.upper
     return values, frozenset(flags)
 
@@ -676,8 +686,8 @@ def _loads(said: list[syntax.Statement], draft: _Draft) -> Iterator[LoadSpec]:
         sound = [
             draft.one_of(one.kind, "kind of load", KINDS),
             _points((one.origin, one.target), draft),
-            _is(one.draws, DRAWS, draft),
-            one.volts is None or _is(one.volts, VOLTS, draft),
+            _is(one.draws, "draw", draft),
+            _rated_volts(one, draft),
         ]
         options, flags = _options(one.options, LOAD_OPTIONS, "a load", draft)
         if all(sound):
@@ -694,21 +704,37 @@ def _loads(said: list[syntax.Statement], draft: _Draft) -> Iterator[LoadSpec]:
             )
 
 
+def _rated_volts(one: syntax.LoadStatement, draft: _Draft) -> bool:
+    """Whether a load's volts are known: its own, or those of the part."""
+    if one.volts is not None:
+        return _is(one.volts, "volts", draft)
+    if "voltage" in draft.ratings:
+        return _is(Word("voltage", one.span), "volts", draft)
+    draft.wrong(
+        "syntax",
+        f"{one.name.text} does not say at how many volts it draws that.",
+        one.span,
+        "Write at and the volts after what it draws, as: 60 W at 120 V",
+    )
+    return False
+
+
 def _transformers(said: list[syntax.Statement], draft: _Draft) -> Iterator[TransformerSpec]:
     for one in said:
         if not isinstance(one, syntax.TransformsStatement):
             continue
         sound = [
             _points((*one.primary, *one.secondary), draft),
-            _is(one.primary_volts, VOLTS, draft),
-            _is(one.secondary_volts, VOLTS, draft),
+            _is(one.primary_volts, "winding", draft),
+            _is(one.secondary_volts, "winding", draft),
         ]
         options, flags = _options(one.options, TRANSFORMER_OPTIONS, "a transformer", draft)
+        named = [option.name.text for option in one.options]
+        sound += [name in options for name in ("capacity", "impedance")]
         for name in ("capacity", "impedance"):
-            if name not in options:
-                example = wanted(TRANSFORMER_OPTIONS[name])
+            if name not in named:
+                example = wanted(tuple(RANGES[name]))
                 draft.wrong("syntax", f"The transformer has no {name}.", one.span, f"Add {name}, {example}.")
-                sound.append(False)
         if all(sound):
             yield TransformerSpec(
                 one.primary_volts,
@@ -725,7 +751,10 @@ def _protections(said: list[syntax.Statement], draft: _Draft) -> Iterator[Protec
     for one in said:
         if not isinstance(one, syntax.ProtectsStatement):
             continue
-        sound = [_points((word for pair in one.pairs for word in pair), draft), _is(one.rating, AMPS, draft)]
+        sound = [
+            _points((word for pair in one.pairs for word in pair), draft),
+            _is(one.rating, "fuse", draft),
+        ]
         options, flags = _options(one.options, PROTECTION_OPTIONS, "a protection", draft)
         if all(sound):
             pairs = tuple((a.text, b.text) for a, b in one.pairs)

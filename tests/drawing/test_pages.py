@@ -6,19 +6,27 @@ import json
 import re
 import shutil
 import subprocess
+from base64 import b64encode
 from collections import Counter
+from hashlib import sha256
 from html.parser import HTMLParser
 from pathlib import Path
+from xml.etree import ElementTree
 
 import pytest
 
 import wirecheck
 from wirecheck import files
 from wirecheck.caution import CAUTION
+from wirecheck.circuit.call import play_call
 from wirecheck.drawing.gallery import Exhibit, gallery_page
+from wirecheck.drawing.picture import draw
 from wirecheck.drawing.steps import Shot, steps_page
+from wirecheck.drawing.timing import timing_sheet
 from wirecheck.findings import findings
 from wirecheck.judge.case import Case
+from wirecheck.picture import Picture
+from wirecheck.report import checklist, checklist_html
 
 VOID = {"meta", "br", "input", "link", "img", "hr"}
 
@@ -122,6 +130,111 @@ def test_a_hostile_title_stays_text() -> None:
         assert "\x07" not in page
 
 
+def every_page(title: str) -> dict[str, str]:
+    """One of each page that there is, with a title and names as given."""
+    case, shots = furnace()
+    board = case.board._replace(title=title)
+    sections = checklist.checklist(Case(board), "rough-in")
+    return {
+        "gallery": gallery_page(title, stairs(title)[:2]),
+        "steps": steps_page(board, title, [Shot(title, [title], shots[0].settled)]),
+        "checklist": checklist_html.render(title, title, sections),
+    }
+
+
+BREAKING_OUT = """</title></style></script>--><script>alert(1)</script><img src=x onerror=alert(1)>"'"""
+
+
+def test_a_page_has_a_policy_of_just_its_own_style_and_script() -> None:
+    for name, page in every_page(BREAKING_OUT).items():
+        head = page[: page.index("<title>")]
+        assert page.count("Content-Security-Policy") == 1
+        told = re.search(r'<meta http-equiv="Content-Security-Policy" content="([^"]*)">', head)
+        assert told is not None
+        policy = dict(part.split(" ", 1) for part in told[1].split("; "))
+        want = {"default-src": "'none'", "base-uri": "'none'", "form-action": "'none'"}
+        for tag, source in (("style", "style-src"), ("script", "script-src")):
+            inner = re.findall(rf"<{tag}>(.*?)</{tag}>", page, re.DOTALL)
+            assert len(inner) == (tag == "style" or name == "steps")
+            if inner:
+                want[source] = f"'sha256-{b64encode(sha256(inner[0].encode()).digest()).decode()}'"
+        assert policy == want
+
+
+def test_nothing_in_a_page_needs_more_than_its_policy() -> None:
+    for page in every_page(BREAKING_OUT).values():
+        reader = Policed()
+        reader.feed(page)
+        reader.close()
+        assert reader.broken == []
+
+
+class Policed(HTMLParser):
+    """What a policy would stop, and what no title may bring in."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.broken: list[str] = []
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        names = {name for name, _ in attrs}
+        leads = [value for name, value in attrs if name in ("href", "xlink:href", "src") and value]
+        if (
+            tag
+            in ("img", "iframe", "object", "embed", "link", "base", "form", "foreignobject", "use", "image")
+            or "style" in names
+            or any(name.startswith("on") for name in names)
+            or any(not value.startswith("#") for value in leads)
+            or (tag == "script" and names not in (set(), {"type", "id"}))
+        ):
+            self.broken.append(f"{tag} {attrs}")
+
+
+def test_a_picture_has_no_script_and_leads_nowhere() -> None:
+    case, shots = furnace()
+    board = case.board._replace(title=BREAKING_OUT)
+    pictures = [draw(board, findings(case), "wiring"), draw(board, (), "ladder", state=shots[0].settled)]
+    pictures.append(Picture(timing_sheet(play_call(case.circuit, ("heat",)), BREAKING_OUT)).svg)
+    pictures += [draw(each.board, each.findings) for each in stairs(BREAKING_OUT)]
+    for picture in pictures:
+        root = ElementTree.fromstring(picture.encode())
+        names = {element.tag.partition("}")[2] for element in root.iter()}
+        assert names <= {"svg", "g", "title", "path", "polygon", "polyline", "ellipse", "text"}, names
+        for element in root.iter():
+            for name, value in element.attrib.items():
+                assert not name.startswith("on") and "href" not in name and name != "style"
+                assert "url(" not in value and "javascript:" not in value
+        assert not re.search(r"<!|<\?(?!xml )", picture)
+        # The names of its two vocabularies are no places to fetch from.
+        assert set(re.findall(r"https?://[^\"]*", picture)) <= {
+            "http://www.w3.org/2000/svg",
+            "http://www.w3.org/1999/xlink",
+        }
+
+
+@pytest.mark.chromium
+@pytest.mark.parametrize("name", ["gallery", "steps", "checklist"])
+def test_a_page_works_under_its_policy_in_a_browser(name: str, tmp_path: Path) -> None:
+    """The page draws no complaint; what is not its own draws one, and does nothing."""
+    page = every_page(BREAKING_OUT)[name]
+    look = """
+    const styled = getComputedStyle(document.querySelector(".caution"));
+    document.title = [styled.borderLeftStyle, document.querySelectorAll("img, script").length].join(" ");
+    """
+    title, console = browse(page, tmp_path, look)
+    assert (title, console) == (f"solid {3 if name == 'steps' else 1}", "")
+    foreign = (
+        '<script>document.title = "run"</script><p id="p" style="color: rgb(1, 2, 3)" onclick="x()">p</p>'
+        '<img src="data:image/gif;base64,R0lGODlhAQABAAAAACw=" onerror="document.title = \'run\'">'
+    )
+    look = (
+        'document.title += " " + (getComputedStyle(document.getElementById("p")).color === "rgb(1, 2, 3)");'
+    )
+    title, console = browse(page.replace("</body>", f"{foreign}</body>"), tmp_path, look)
+    assert title.endswith(" false") and "run" not in title
+    assert console.count("Content Security Policy") >= 3
+
+
 def test_dark_pages_are_dark() -> None:
     for page in (gallery_page("Stairs", stairs()[:1], "dark"), steps_page(*_one(), colors="dark")):
         assert '<html lang="en" class="dark">' in page
@@ -133,11 +246,19 @@ def _one() -> tuple[wirecheck.model.board.Board, str, list[Shot]]:
     return case.board, "Heat", shots[:1]
 
 
+def allowed(page: str, script: str) -> str:
+    """The page with this script in its policy too."""
+    code = f"'sha256-{b64encode(sha256(script.encode()).digest()).decode()}'"
+    if "; script-src " in page:
+        return page.replace("; script-src ", f"; script-src {code} ", 1)
+    return page.replace("; base-uri ", f"; script-src {code}; base-uri ", 1)
+
+
 def browse(page: str, folder: Path, script: str) -> tuple[str, str]:
     """Open a page in a browser and run a script in it; its title after that, and what the console said."""
     program = next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome"))))
     path = folder / "page.html"
-    path.write_text(page.replace("</body>", f"<script>{script}</script></body>"), "utf-8")
+    path.write_text(allowed(page, script).replace("</body>", f"<script>{script}</script></body>"), "utf-8")
     done = subprocess.run(
         [
             program, "--headless", "--no-sandbox", "--disable-gpu", "--enable-logging=stderr",

@@ -174,7 +174,7 @@ def test_the_page_says_what_the_text_says() -> None:
 def test_the_page_is_whole_in_itself() -> None:
     told = Page(page())
     assert not {"script", "link", "img", "iframe", "object"} & set(told.tags)
-    assert told.attributes <= {"lang", "charset", "name", "content", "class"}
+    assert told.attributes <= {"lang", "charset", "http-equiv", "name", "content", "class"}
     assert "url(" not in page() and "@import" not in page()
 
 

@@ -87,7 +87,9 @@ def gallery_page(title: str, exhibits: Sequence[Exhibit], colors: str = "paper",
     numbered = list(enumerate(exhibits, 1))
     groups = groupby(numbered, key=lambda each: each[1].board.title or "A board without a title")
     rows = "\n".join(_group(name, list(group)) for name, group in groups)
-    sections = "".join(_section(number, each, colors) for number, each in numbered)
+    shown = [_section(number, each, colors) for number, each in numbered]
+    sections = "".join(section for section, _ in shown)
+    style += "".join(shares for _, shares in shown)
     key = " ".join(f'<span class="mark {severity}">{severity}</span>' for severity in SEVERITIES)
     body = (
         f"<header><h1>{text(title)}</h1>\n{caution()}</header>\n<p>{key}</p>\n"
@@ -113,7 +115,8 @@ def _marks(findings: Iterable[Finding]) -> Iterator[str]:
             yield f'<span class="mark {severity}" title="{severity}">{counts[severity]}</span> '
 
 
-def _section(number: int, exhibit: Exhibit, colors: str) -> str:
+def _section(number: int, exhibit: Exhibit, colors: str) -> tuple[str, str]:
+    """A board's section, and its own lines of the page's style."""
     board, findings = exhibit.board, exhibit.findings
     pictures = [
         draw(board, findings, "wiring", colors, listed=False),
@@ -124,19 +127,24 @@ def _section(number: int, exhibit: Exhibit, colors: str) -> str:
     # Both in one scale on a printed page: each takes room as it is wide, or as it is high.
     shares = [width if way == "side" else height for width, height in sizes]
     drawn = "\n".join(
-        f'<div style="flex-grow:{share:g}">{inline(picture, f"{number}-{kind}-")}</div>'
-        for picture, kind, share in zip(pictures, "wl", shares, strict=True)
+        f'<div class="{kind}">{inline(picture, f"{number}-{kind}-")}</div>'
+        for picture, kind in zip(pictures, "wl", strict=True)
+    )
+    grown = "".join(
+        f"#board-{number} .{kind} {{ flex-grow: {share:g}; }}\n"
+        for kind, share in zip("wl", shares, strict=True)
     )
     pages = "two" if way == "apart" else "one"
     name = text(board.title or "A board without a title")
     said = "".join((*_expects(exhibit.expects), *_findings(findings, exhibit.unjudged)))
-    return (
+    section = (
         f'<section id="board-{number}" class="{pages}">\n<h2>{name}</h2>\n'
         f'<p class="faint">{text(exhibit.file)}</p>\n'
         f'<div class="words">\n{said}</div>\n'
         f'<div class="pictures {way}">\n{drawn}\n</div>\n'
         "</section>\n"
     )
+    return section, grown
 
 
 def _way(sizes: Sequence[tuple[float, float]]) -> str:

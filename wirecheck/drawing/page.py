@@ -7,6 +7,7 @@ from html import escape
 
 from wirecheck.caution import CAUTION
 from wirecheck.drawing.letters import FAMILY, printable
+from wirecheck.policy import policy
 
 _ID = re.compile(r'(<g id=")([^"]*)"')
 _FINE = re.compile(r"(\d\.\d)\d\b")
@@ -58,13 +59,16 @@ def size(svg: str) -> tuple[float, float]:
     return (float(found[1]), float(found[2])) if found else (1.0, 1.0)
 
 
-def whole(title: str, style: str, body: str, colors: str) -> str:
-    """The page, with the caution that it may not be without at its head."""
+def whole(title: str, style: str, body: str, colors: str, script: str = "") -> str:
+    """The page, under a policy that lets nothing work in it but this style and this script."""
     kind = ' class="dark"' if colors == "dark" else ""
+    style = f"\n{STYLE}{style}"
+    if script:
+        body = f"{body}<script>{script}</script>\n"
     return (
-        f'<!DOCTYPE html>\n<html lang="en"{kind}>\n<head>\n<meta charset="utf-8">\n'
+        f'<!DOCTYPE html>\n<html lang="en"{kind}>\n<head>\n<meta charset="utf-8">\n{policy(style, script)}'
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
-        f"<title>{text(title)}</title>\n<style>\n{STYLE}{style}</style>\n</head>\n<body>\n"
+        f"<title>{text(title)}</title>\n<style>{style}</style>\n</head>\n<body>\n"
         f"{body}</body>\n</html>\n"
     )
 

@@ -38,7 +38,7 @@ def to_svg(source: str, page: str | None = None) -> str:
     return picture if page is None else _on_page(picture, page)
 
 
-_COMMENT = re.compile(r"<!--.*?-->\n", re.DOTALL)
+_COMMENT = re.compile(r"<!--.*?-->\n|<!DOCTYPE[^>]*>\n", re.DOTALL)
 _TOLD = re.compile(
     r"<title>[^<]*</title>\n<g id=\"a_[^\"]*\"><a xlink:title=\"([^\"]*)\">\n(.*?)</a>\n</g>\n", re.DOTALL
 )
@@ -46,7 +46,8 @@ _UNTOLD = re.compile(r"(<g id=\"[^\"]*\" class=\"(?:node|edge)[^\"]*\">\n)<title
 
 
 def _lean(picture: str) -> str:
-    """Graphviz's SVG with each part's own title as its title, one font for all, and no comments."""
+    """Graphviz's SVG with each part's own title as its title, one font for all, no comments,
+    and no document type, which names a file elsewhere."""
     picture = _COMMENT.sub("", picture).replace("&#45;", "-")
     picture = _UNTOLD.sub(r"\1", picture)
     picture = _TOLD.sub(r"<title>\1</title>\n\2", picture)

@@ -147,9 +147,9 @@ def steps_page(board: Board, title: str, shots: Sequence[Shot], colors: str = "p
         '<p class="said" id="said" aria-live="polite"></p>\n'
         "<noscript><p>Stepping needs JavaScript; without it, the list tells the steps.</p></noscript>\n"
         f'<div class="pictures">\n{"".join(figures)}</div>\n</main>\n'
-        f'<script type="application/json" id="shown">{data}</script>\n<script>\n{SCRIPT}</script>\n'
+        f'<script type="application/json" id="shown">{data}</script>\n'
     )
-    return whole(title, STYLE, body, colors)
+    return whole(title, STYLE, body, colors, f"\n{SCRIPT}")
 
 
 def _said(shot: Shot) -> str:

@@ -7,6 +7,7 @@ from html import escape
 from math import ceil
 
 from wirecheck.caution import CAUTION
+from wirecheck.policy import policy
 from wirecheck.report.checklist import TITLES, Section
 from wirecheck.report.plain import plain
 
@@ -56,11 +57,12 @@ def render(title: str, file: str, sections: Iterable[Section]) -> str:
     size = _print_size(listed)
     name = _text(title) or "A board without a title"
     body = "\n".join(line for section in listed for line in _section(section))
+    style = f"\n:root {{ --print: {size}pt; }}\n{STYLE}"
     where = f'<p class="from">{_text(file)}</p>\n' if file else ""
     return (
         '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
-        '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
-        f"<title>Checklist: {name}</title>\n<style>\n:root {{ --print: {size}pt; }}\n{STYLE}</style>\n"
+        f'{policy(style)}<meta name="viewport" content="width=device-width, initial-scale=1">\n'
+        f"<title>Checklist: {name}</title>\n<style>{style}</style>\n"
         f"</head>\n<body>\n<h1>{name}</h1>\n{where}"
         f'<p class="caution">{_text(CAUTION)}</p>\n{body}\n'
         '<div class="sign"><span>Name</span><span>Date</span><span>Checked by</span></div>\n'

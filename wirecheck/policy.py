@@ -1,0 +1,32 @@
+"""The content policy of a page: its own styles and its own script, known by their hashes, and nothing else.
+
+Whatever a board's file brings into a page, a browser runs no script of it and fetches nothing for it.
+
+Source: W3C Content Security Policy Level 3, 3.3 (the meta element) and 2.3.1 (hashes)
+"""
+
+from __future__ import annotations
+
+
+def policy(style: str, script: str = "") -> str:
+    r"""The meta element for a page, which must come before its style and its script.
+
+    Parameters
+    ----------
+    style, script : just what stands between the tags; a page without a script may run none
+
+    >>> policy("p { margin: 0; }")
+    '<meta http-equiv="Content-Security-Policy" content="default-src \'none\'; ...">\n'
+    """
+    allowed = ["default-src 'none'", f"style-src {_hash(style)}"]
+    if script:
+        allowed.append(f"script-src {_hash(script)}")
+    allowed += ["base-uri 'none'", "form-action 'none'"]
+    return f'<meta http-equiv="Content-Security-Policy" content="{"; ".join(allowed)}">\n'
+
+
+def _hash(text: str) -> str:
+    from base64 import b64encode
+    from hashlib import sha256
+
+    return f"'sha256-{b64encode(sha256(text.encode()).digest()).decode()}'"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
+from wirecheck.language.rewriting import TextEdit
 from wirecheck.language.syntax import Span
 
 if TYPE_CHECKING:
@@ -26,10 +27,22 @@ class Note(NamedTuple):
     span: Span
 
 
+class Mend(NamedTuple):
+    """A change that was tried: with it the finding and all that follows from it go, and nothing new comes.
+
+    `mistake` says what is wrong, `remedy` what to do; `edits` do it in the board's text.
+    """
+
+    mistake: str
+    remedy: str
+    edits: tuple[TextEdit, ...]
+
+
 class Finding(NamedTuple):
     """One thing to mend, in words. `value`, `limit` and `unit` are the trade's, as shown to people.
 
-    `problem` is what the words were made of, with the board's own objects in it.
+    `problem` is what the words were made of, with the board's own objects in it. `mends` are the
+    changes any one of which puts it right, the likeliest first; `follows` what comes of the same mistake.
     """
 
     rule: str
@@ -45,6 +58,8 @@ class Finding(NamedTuple):
     also: tuple[Note, ...] = ()
     stage: Stage = "final"
     problem: Problem | None = None
+    mends: tuple[Mend, ...] = ()
+    follows: tuple[Finding, ...] = ()
 
     @property
     def line(self) -> int:

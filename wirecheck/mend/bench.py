@@ -1,0 +1,122 @@
+"""What lies on the bench of one place: the ends and screws there, what each is for, and how well two suit.
+
+Hands go by colors, letters and marks. So does the order in which edits are tried; whether one puts
+the board right, only its check can say.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from typing import NamedTuple
+
+from wirecheck.judge import purpose
+from wirecheck.judge.case import Case
+from wirecheck.model.board import Board
+
+# How well a wire suits what it is put with: the same purpose, the same letter; another one.
+SUITS, LIKE, STRANGE = 1.0, 2.0, -2.0
+
+
+class Item(NamedTuple):
+    """An end of a wire or a screw in a place: what it is for by color or role, and what letters it has.
+
+    `carries` is what the screw carries, or what the other end of the wire is on; a screw has no `color`.
+    """
+
+    name: str
+    place: str
+    is_end: bool
+    is_bar: bool
+    purpose: purpose.Purpose | None
+    carries: frozenset[str]
+    color: str
+    company: tuple[str, ...]
+    capped: bool
+    copper: int
+
+
+def items(case: Case) -> dict[str, dict[str, Item]]:
+    """Every end and screw of each place, by name. A wire with both its ends in one place is left out."""
+    board = case.board
+    company: dict[tuple[str, str], tuple[str, ...]] = {}
+    marks: dict[tuple[str, str], str | None] = {}
+    for join in board.joins:
+        listed = tuple(member.screw or member.name for member in join.members if member.kind != "pigtail")
+        for member in join.members:
+            if member.kind != "pigtail":
+                name = member.screw or member.name
+                company[join.place, name] = tuple(one for one in listed if one != name)
+                marks[join.place, name] = member.marked
+    letters = _letters(board)
+    places: dict[str, dict[str, Item]] = {}
+    for conductor in board.conductors.values():
+        first, second = conductor.places
+        if first == second:
+            continue
+        for place, end, far in zip(conductor.places, conductor.ends, reversed(conductor.places), strict=True):
+            key = (place, conductor.name)
+            far_company = company.get((far, conductor.name), ())
+            places.setdefault(place, {})[conductor.name] = Item(
+                conductor.name,
+                place,
+                True,
+                False,
+                purpose.of_conductor(conductor, marks.get(key)),
+                frozenset(letter for one in far_company for letter in letters.get((far, one), ())),
+                conductor.color if purpose.is_class_2(conductor) else "",
+                company.get(key, ()),
+                end in board.capped,
+                case.uses.piece[end],
+            )
+    owned = (board.devices, board.breakers, board.panels, board.boxes)
+    for terminal in board.terminals.values():
+        if any(terminal.owner in owners for owners in owned):
+            places.setdefault(terminal.place, {})[terminal.name] = Item(
+                terminal.name,
+                terminal.place,
+                False,
+                "bar" in terminal.spec.flags,
+                purpose.of_terminal(terminal),
+                frozenset((terminal.spec.carries,)) if terminal.spec.carries else frozenset(),
+                "",
+                company.get((terminal.place, terminal.name), ()),
+                terminal.name in board.capped,
+                case.uses.piece[terminal.name],
+            )
+    return places
+
+
+def _letters(board: Board) -> dict[tuple[str, str], frozenset[str]]:
+    """What the screws carry that each wire and screw is joined with in a place."""
+    letters: dict[tuple[str, str], frozenset[str]] = {}
+    for join in board.joins:
+        found = frozenset(
+            carried
+            for member in join.members
+            if member.kind == "terminal" and (carried := board.terminals[member.name].spec.carries)
+        )
+        for member in join.members:
+            if member.kind != "pigtail":
+                letters[join.place, member.screw or member.name] = found
+    return letters
+
+
+def suits(item: Item, company: Iterable[str], here: Mapping[str, Item]) -> float:
+    """How well an end or a screw suits what it would be joined with, from -2 to 3."""
+    best: list[float] = []
+    for name in company:
+        other = here.get(name)
+        if other is None or name == item.name:
+            continue
+        score = 0.0
+        if item.purpose and other.purpose:
+            score += SUITS if item.purpose == other.purpose else STRANGE
+        elif item.carries and other.carries:
+            score += LIKE if item.carries & other.carries else STRANGE
+        elif (item.purpose is None) != (other.purpose is None) and (item.color or other.color):
+            # A thermostat's wire with one of the power circuit.
+            score += STRANGE
+        if item.color and item.color == other.color:
+            score += SUITS
+        best.append(score)
+    return sum(best) / len(best) if best else -1.0

@@ -1,0 +1,345 @@
+"""The edits that are worth a try, the likeliest first.
+
+It starts where the problems point: the places, the copper, the objects that they name. What hands do
+wrong most often, and what colors, letters and marks speak for, comes first.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from typing import Any, NamedTuple
+
+from wirecheck.judge import purpose
+from wirecheck.judge.case import Case
+from wirecheck.judge.finding import SEVERITIES
+from wirecheck.judge.problem import Problem
+from wirecheck.judge.record import Record
+from wirecheck.mend.bench import STRANGE, SUITS, Item, items, suits
+from wirecheck.mend.edits import (
+    Cap,
+    Edit,
+    Exchange,
+    ExchangeSides,
+    ExchangeThroughout,
+    Gather,
+    Mark,
+    Move,
+    Part,
+    Pigtail,
+    Tail,
+)
+from wirecheck.mend.sheet import Sheet
+from wirecheck.mend.values import changes
+from wirecheck.model.board import Board, Conductor, Join, Member
+
+# How a trial ranks before what colors and letters say: what hands do wrong most, first.
+DEAREST = 100.0
+
+
+class Candidate(NamedTuple):
+    """An edit and how likely it is the mistake turned round; more is likelier."""
+
+    edit: Edit
+    weight: float
+
+
+def candidates(problems: Sequence[Problem], case: Case, sheet: Sheet) -> list[Candidate]:
+    """Every edit worth a try for these problems, the likeliest first."""
+    heat = _heat(problems, case)
+    places = items(case)
+    found: dict[Edit, float] = {}
+    for candidate in itertools.chain(
+        _values(problems, case, sheet),
+        *(_of_place(here, heat, case) for here in places.values()),
+        _throughout(case, places, heat),
+        _sides(case, places, heat),
+    ):
+        if candidate.weight > found.get(candidate.edit, -DEAREST):
+            found[candidate.edit] = candidate.weight
+    ordered = [Candidate(edit, weight) for edit, weight in found.items()]
+    ordered.sort(key=lambda one: -one.weight)
+    return ordered
+
+
+class Heat(NamedTuple):
+    """How much the problems point at each name, piece of copper and place."""
+
+    names: Mapping[str, float]
+    copper: Mapping[int, float]
+    places: Mapping[str, float]
+
+    def of(self, item: Item) -> float:
+        """How much they point at an end or a screw."""
+        return (
+            self.names.get(f"{item.name}@{item.place}", 0.0)
+            + self.names.get(item.name, 0.0) / 2
+            + self.copper.get(item.copper, 0.0) / 2
+            + self.places.get(item.place, 0.0) / 2
+        )
+
+
+def _heat(problems: Sequence[Problem], case: Case) -> Heat:
+    names: dict[str, float] = {}
+    copper: dict[int, float] = {}
+    places: dict[str, float] = {}
+    board = case.board
+
+    for problem in problems:
+        weight = 1.0 - SEVERITIES.index(problem.severity) / 10
+        for piece in problem.copper:
+            _add(copper, piece, weight)
+        for one in objects(problem):
+            if isinstance(one, Join):
+                _add(places, one.place, weight)
+                for member in one.members:
+                    if member.kind != "pigtail":
+                        _add(names, f"{member.screw or member.name}@{one.place}", weight)
+            elif isinstance(one, Member):
+                _add(names, one.screw or one.name, weight)
+            elif isinstance(one, Conductor):
+                _add(names, one.name, weight)
+                for place in one.places:
+                    _add(places, place, weight / 2)
+            else:
+                named, place = getattr(one, "name", None), getattr(one, "place", None)
+                if isinstance(named, str):
+                    _add(names, named, weight)
+                    device = board.devices.get(named)
+                    if device is not None:
+                        for terminal in device.part.terminals:
+                            _add(names, f"{named}.{terminal}@{device.place}", weight / 2)
+                if isinstance(place, str):
+                    _add(places, place, weight)
+    return Heat(names, copper, places)
+
+
+def _add(told: dict[Any, float], key: object, weight: float) -> None:
+    told[key] = max(told.get(key, 0.0), weight)
+
+
+def objects(problem: Problem) -> Iterator[object]:
+    """Everything of the board that a problem holds."""
+    yield problem.at.of
+    if problem.about is not None:
+        yield problem.about
+    for name in problem.fields:
+        yield from _inside(getattr(problem, name))
+
+
+def _inside(value: object) -> Iterator[object]:
+    if (hasattr(value, "name") and hasattr(value, "span")) or isinstance(value, Join):
+        yield value
+    elif isinstance(value, Record):
+        for name in value.fields:
+            yield from _inside(getattr(value, name))
+    elif isinstance(value, tuple | list | frozenset):
+        for each in value:
+            yield from _inside(each)
+
+
+def _of_place(here: Mapping[str, Item], heat: Heat, case: Case) -> Iterator[Candidate]:
+    """The edits of one place, where the problems point at it."""
+    warm = {name: heat.of(item) for name, item in here.items()}
+    if not any(warm.values()):
+        return
+    listed = list(here.values())
+    yield from _exchanges(listed, here, warm)
+    for item in listed:
+        if item.is_end:
+            yield from _moves(item, listed, here, warm)
+            yield from _marks(item, warm, case.board)
+            yield from _caps(item, here, warm, case.board)
+        elif item.company:
+            yield from _of_screw(item, listed, here, warm)
+    yield from _gathers(listed, here, warm)
+
+
+def _exchanges(
+    listed: Sequence[Item], here: Mapping[str, Item], warm: Mapping[str, float]
+) -> Iterator[Candidate]:
+    """Two ends or two screws, each where the other is; or a loose or capped end in the place of one."""
+    joined = [item for item in listed if item.company and not item.is_bar]
+    for one, other in itertools.combinations(joined, 2):
+        if one.is_end != other.is_end or other.name in one.company:
+            continue
+        if not one.is_end and len(one.company) == 1 and len(other.company) == 1:
+            continue  # the same as their two wires exchanged
+        now = suits(one, one.company, here) + suits(other, other.company, here)
+        then = suits(one, other.company, here) + suits(other, one.company, here)
+        weight = then - now + warm[one.name] + warm[other.name]
+        yield Candidate(Exchange(one.place, one.name, other.name), weight)
+    for end in listed:
+        if end.is_end and not end.company:
+            for other in joined:
+                if other.is_end:
+                    gain = suits(end, other.company, here) - suits(other, other.company, here)
+                    weight = gain - 1 + warm[end.name] + warm[other.name]
+                    yield Candidate(Exchange(end.place, end.name, other.name), weight)
+
+
+def _of_screw(
+    item: Item, listed: Sequence[Item], here: Mapping[str, Item], warm: Mapping[str, float]
+) -> Iterator[Candidate]:
+    """What is under a screw spliced; the screw out of its join; an empty screw in its place."""
+    yield Candidate(Pigtail(item.place, item.name), warm[item.name])
+    now = suits(item, item.company, here)
+    for beside in item.company:
+        if not here[beside].is_end or len(item.company) > 1:
+            yield Candidate(Part(item.place, item.name, beside), warm[item.name] - now - 0.5)
+    if len(item.company) > 1:
+        for screw in listed:
+            if not screw.is_end and not screw.company:
+                weight = suits(screw, item.company, here) - now + warm[item.name] + warm[screw.name]
+                yield Candidate(Exchange(item.place, item.name, screw.name), weight)
+
+
+def _caps(
+    item: Item, here: Mapping[str, Item], warm: Mapping[str, float], board: Board
+) -> Iterator[Candidate]:
+    """A spare, or a neutral that nothing here needs, under a cap."""
+    spare = _is_spare(item, board)
+    if item.capped or not (spare or item.purpose == "neutral"):
+        return
+    weight = warm[item.name] + (1 if spare else 0)
+    yield Candidate(
+        Cap(item.place, item.name), weight - (suits(item, item.company, here) if item.company else 0.5)
+    )
+
+
+def _moves(
+    end: Item, listed: Sequence[Item], here: Mapping[str, Item], warm: Mapping[str, float]
+) -> Iterator[Candidate]:
+    """An end put with each other thing of its place: on an empty screw, under one, into a splice."""
+    before = suits(end, end.company, here) if end.company else -1.5
+    seen: set[frozenset[str]] = set()
+    for to in listed:
+        if to.name == end.name or to.name in end.company:
+            continue
+        group = frozenset((to.name, *(() if to.is_bar else to.company)))
+        if group in seen:
+            continue
+        seen.add(group)
+        gain = suits(end, group, here) - before
+        weight = gain + warm[end.name] + max(warm[one] for one in group) / 2 - 0.5
+        for marked, turn in _turned(end, group, here):
+            if to.is_bar:
+                yield Candidate(Move(end.place, end.name, to.name, fresh=True, marked=marked), weight + turn)
+                continue
+            wires = [one for one in group if here[one].is_end]
+            screws = [one for one in group if not here[one].is_end]
+            target = to.name if to.name in wires or not wires else sorted(wires)[0]
+            beside = weight + turn - (0.3 if len(group) > 1 else 0)
+            yield Candidate(Move(end.place, end.name, target, marked=marked), beside)
+            if wires and len(screws) == 1:
+                yield Candidate(
+                    Move(end.place, end.name, screws[0], pigtail=True, marked=marked), weight + turn - 0.1
+                )
+
+
+def _turned(end: Item, group: Iterable[str], here: Mapping[str, Item]) -> Iterator[tuple[str | None, float]]:
+    """The marks that an end may get where it goes: none, and black where a white comes to a hot."""
+    yield None, 0.0
+    if end.purpose == "neutral" and any(here[one].purpose == "hot" for one in group):
+        yield "black", SUITS - STRANGE - 1.0
+
+
+def _gathers(
+    listed: Sequence[Item], here: Mapping[str, Item], warm: Mapping[str, float]
+) -> Iterator[Candidate]:
+    """A join that was never made: the loose ends of one purpose, with the empty screws of the same."""
+    loose = [item for item in listed if item.is_end and not item.company and not item.capped]
+    empty = [one for one in listed if not one.is_end and (not one.company or one.is_bar)]
+    for use in ("hot", "neutral", "ground"):
+        ends = [one for one in loose if one.purpose == use]
+        if not ends:
+            continue
+        screws = [one for one in empty if one.purpose == use and not one.is_bar]
+        names = tuple(one.name for one in ends)
+        weight = 2.5 + sum(warm[name] for name in names) / len(names)
+        for count in (0, 1, 2):
+            for chosen in itertools.islice(itertools.combinations(screws, count), 8):
+                if len(ends) + len(chosen) > 2 and len(ends) > 0:
+                    yield Candidate(
+                        Gather(ends[0].place, names, tuple(one.name for one in chosen)),
+                        weight + 0.2 * count,
+                    )
+    for screw in empty:
+        for other in listed:
+            if other.is_end and other.company and any(here[one].is_end for one in other.company):
+                yield Candidate(
+                    Tail(other.place, other.name, screw.name),
+                    suits(screw, (other.name, *other.company), here)
+                    + warm[screw.name]
+                    + warm[other.name] / 2,
+                )
+
+
+def _marks(item: Item, warm: Mapping[str, float], board: Board) -> Iterator[Candidate]:
+    """A white marked as a hot, or its mark off."""
+    white = board.conductors[item.name].color in purpose.NEUTRAL_COLORS
+    if white and item.company and item.purpose is not None:
+        color = "black" if item.purpose == "neutral" else None
+        yield Candidate(Mark(item.place, item.name, color), warm[item.name])
+
+
+def _is_spare(item: Item, board: Board) -> bool:
+    """Whether the other end of a wire is joined to nothing."""
+    conductor = board.conductors[item.name]
+    far = next(
+        end for end, place in zip(conductor.ends, conductor.places, strict=True) if place != item.place
+    )
+    return far in board.capped or not any(
+        member.point == far for join in board.joins for member in join.members
+    )
+
+
+def _throughout(case: Case, places: Mapping[str, Mapping[str, Item]], heat: Heat) -> Iterator[Candidate]:
+    """Two conductors of a cable taken for each other at both ends."""
+    for run in case.board.runs.values():
+        for one, other in itertools.combinations(run.conductors, 2):
+            ends = tuple(dict.fromkeys(one.places))
+            if len(ends) < 2:
+                continue
+            pair = [places[place][each.name] for place in ends for each in (one, other)]
+            if not any(item.company for item in pair):
+                continue
+            warm = sum(heat.of(item) for item in pair) / 4
+            if not warm:
+                continue
+            gain = sum(
+                suits(item, pair[index ^ 1].company, places[item.place])
+                - suits(item, item.company, places[item.place])
+                for index, item in enumerate(pair)
+            )
+            yield Candidate(ExchangeThroughout(one.name, other.name, ends), gain / 2 + warm - 0.5)
+
+
+def _sides(case: Case, places: Mapping[str, Mapping[str, Item]], heat: Heat) -> Iterator[Candidate]:
+    """The two sides of a device: its contacts' one side for the other."""
+    for device in case.board.devices.values():
+        pairs = tuple(
+            dict.fromkeys(
+                (f"{device.name}.{contact.a}", f"{device.name}.{contact.b}")
+                for contact in device.part.contacts
+                if contact.a in device.part.terminals and contact.b in device.part.terminals
+            )
+        )
+        flat = [name for pair in pairs for name in pair]
+        if not pairs or len(set(flat)) < len(flat):
+            continue
+        here = places[device.place]
+        warm = max(heat.of(here[name]) for name in flat if name in here)
+        if warm and any(here[name].company for name in flat):
+            yield Candidate(ExchangeSides(device.name, device.place, pairs), warm + 0.5)
+
+
+def _values(problems: Iterable[Problem], case: Case, sheet: Sheet) -> Iterator[Candidate]:
+    """Other sizes, ratings and measures of what the problems are about."""
+    for problem in problems:
+        direct = {getattr(problem.at.of, "name", None), getattr(problem.about, "name", None)}
+        for one in objects(problem):
+            named = one.run if isinstance(one, Conductor) else getattr(one, "name", None)
+            for change, cost in changes(named, case, sheet) if isinstance(named, str) else ():
+                weight = 1.0 - SEVERITIES.index(problem.severity) / 10
+                yield Candidate(change, weight + (0.8 if named in direct else 0) - cost)

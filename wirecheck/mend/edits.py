@@ -1,0 +1,346 @@
+"""What hands can change on a board to put it right, as data, and how each is made in its text.
+
+Each is the other way of a mistake: two exchanged, one moved, one forgotten, one of the wrong size.
+`edited` makes one on a sheet.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from wirecheck.language.syntax import CapStatement, JoinStatement
+from wirecheck.mend.sheet import Names, Sheet, as_join, names
+
+
+class Exchange(NamedTuple):
+    """Two members of joins in one place change places, each with its mark; one may be loose or capped."""
+
+    place: str
+    one: str
+    other: str
+
+
+class ExchangeThroughout(NamedTuple):
+    """Two conductors of a cable are taken for one another at both ends; a mark stays with the white."""
+
+    one: str
+    other: str
+    places: tuple[str, ...]
+
+
+class ExchangeSides(NamedTuple):
+    """All that is on some screws of a device goes to others, and the other way: line and load."""
+
+    device: str
+    place: str
+    pairs: tuple[tuple[str, str], ...]
+
+
+class Move(NamedTuple):
+    """A wire's end, joined, capped or loose, goes to a screw or beside a wire.
+
+    `pigtail` makes a splice of what is under the screw; `fresh` gives it a place of its own, as a bar has;
+    `marked` is the color of a mark that it gets.
+    """
+
+    place: str
+    end: str
+    to: str
+    pigtail: bool = False
+    fresh: bool = False
+    marked: str | None = None
+
+
+class Gather(NamedTuple):
+    """Loose ends that belong together are joined, with a tail to each of some screws."""
+
+    place: str
+    ends: tuple[str, ...]
+    screws: tuple[str, ...]
+
+
+class Tail(NamedTuple):
+    """A splice gets a pigtail to a screw."""
+
+    place: str
+    beside: str
+    screw: str
+
+
+class Pigtail(NamedTuple):
+    """The wires under a screw are spliced, and one pigtail goes to the screw."""
+
+    place: str
+    screw: str
+
+
+class Part(NamedTuple):
+    """A screw is taken out of a join, with the jumper or tail that goes to it."""
+
+    place: str
+    screw: str
+    beside: str
+
+
+class Cap(NamedTuple):
+    """A spare is capped."""
+
+    place: str
+    end: str
+
+
+class Mark(NamedTuple):
+    """A wire's end is marked in a color, or its mark comes off."""
+
+    place: str
+    end: str
+    color: str | None
+
+
+class Change(NamedTuple):
+    """A line that declares something says another size, rating, measure or word.
+
+    `number` is its place on the sheet, `subject` what it declares; `was` and `now` are the words that differ.
+    """
+
+    number: int
+    subject: str
+    what: str
+    was: str
+    now: str
+    written: str
+
+
+Edit = (
+    Exchange
+    | ExchangeThroughout
+    | ExchangeSides
+    | Move
+    | Gather
+    | Tail
+    | Pigtail
+    | Part
+    | Cap
+    | Mark
+    | Change
+)
+
+
+def edited(sheet: Sheet, edit: Edit) -> Sheet | None:
+    """The sheet with an edit made, or None where it changes nothing or can't be made.
+
+    Examples
+    --------
+    >>> from wirecheck.language.reader import read
+    >>> from wirecheck.mend.sheet import sheet
+    >>> told = sheet(read("at A\\n  W1.black -- S1.load\\n  W2.black -- S1.line"))
+    >>> print(edited(told, Exchange("A", "W1.black", "W2.black")).text())
+    at A
+      W2.black -- S1.load
+      W1.black -- S1.line
+    """
+    changed: Sheet | None
+    match edit:
+        case Exchange(place, one, other):
+            changed = _renamed(sheet, place, {one: other, other: one}, carry=True)
+        case ExchangeThroughout(one, other, places):
+            changed = sheet
+            for place in places:
+                changed = _renamed(changed, place, {one: other, other: one}, carry=False) if changed else None
+        case ExchangeSides(_, place, pairs):
+            swapped = dict(pairs) | {b: a for a, b in pairs}
+            changed = _renamed(sheet, place, swapped, carry=False)
+        case Move():
+            changed = _moved(sheet, edit)
+        case Gather(place, ends, screws):
+            changed = _gathered(sheet, place, ends, screws)
+        case Tail(place, beside, screw):
+            changed = _tailed(sheet, place, beside, screw)
+        case Pigtail(place, screw):
+            changed = _pigtailed(sheet, place, screw)
+        case Part(place, screw, beside):
+            changed = _parted(sheet, place, screw, beside)
+        case Cap(place, end):
+            taken = _taken(sheet, place, end)
+            changed = (taken[0] if taken else sheet).added(place, f"cap {end}")
+        case Mark(place, end, color):
+            changed = _marked(sheet, place, end, color)
+        case Change():
+            changed = sheet.changed(edit.number, edit.written)
+    return changed
+
+
+def _rewritten(sheet: Sheet, number: int, members: Names) -> Sheet:
+    """A join with other members; it goes where they are too few to be one."""
+    join = sheet.lines[number].statement
+    assert isinstance(join, JoinStatement)
+    kept = _tidied(members)
+    if sum(name is not None for name, _ in kept) < 2:
+        return sheet.changed(number, None)
+    return sheet.changed(number, as_join(kept, next(iter(_connectors(sheet, number)), None)))
+
+
+def _connectors(sheet: Sheet, number: int) -> list[str]:
+    join = sheet.lines[number].statement
+    assert isinstance(join, JoinStatement)
+    return [
+        each.value.text for each in join.options if each.name.text == "connector" and each.value is not None
+    ]
+
+
+def _tidied(members: Names) -> Names:
+    """The members without a pigtail that leads to nothing or comes from nothing."""
+    kept: list[tuple[str | None, str | None]] = []
+    for member in members:
+        if member[0] is None and (not kept or kept[-1][0] is None):
+            continue
+        kept.append(member)
+    while kept and kept[-1][0] is None:
+        kept.pop()
+    return tuple(kept)
+
+
+def _at(sheet: Sheet, place: str, name: str) -> tuple[int, Names] | None:
+    """The join in a place that has a member of that name."""
+    for number, join in sheet.joins(place):
+        members = names(join)
+        if any(one == name for one, _ in members):
+            return number, members
+    return None
+
+
+def _capped(sheet: Sheet, place: str, name: str) -> int | None:
+    """The line that caps an end in a place."""
+    for number, line in sheet.inside(place):
+        if isinstance(line.statement, CapStatement) and line.statement.name.text == name:
+            return number
+    return None
+
+
+def _renamed(sheet: Sheet, place: str, swapped: dict[str, str], carry: bool) -> Sheet | None:
+    """Members of other names in a place; `carry` takes the marks along, else they stay with their wires."""
+    marks = {name: mark for _, join in sheet.joins(place) for name, mark in names(join) if name in swapped}
+    changed, touched = sheet, False
+    for number, join in list(sheet.joins(place)):
+        members = names(join)
+        if not any(name in swapped for name, _ in members):
+            continue
+        if {name for name, _ in members} >= set(swapped):
+            continue
+        other = tuple(
+            (swapped[name], marks.get(swapped[name]) if carry else mark if name in marks else None)
+            if name in swapped
+            else (name, mark)
+            for name, mark in members
+        )
+        touched = True
+        changed = changed.changed(number, as_join(other, next(iter(_connectors(sheet, number)), None)))
+    for number, line in list(sheet.inside(place)):
+        if isinstance(line.statement, CapStatement) and line.statement.name.text in swapped:
+            touched = True
+            changed = changed.changed(number, f"cap {swapped[line.statement.name.text]}")
+    return changed if touched else None
+
+
+def _taken(sheet: Sheet, place: str, name: str) -> tuple[Sheet, str | None] | None:
+    """The sheet without a wire's end in a place, and its mark; None where it lies loose there."""
+    capped = _capped(sheet, place, name)
+    if capped is not None:
+        return sheet.changed(capped, None), None
+    found = _at(sheet, place, name)
+    if found is None:
+        return None
+    number, members = found
+    mark = next(mark for one, mark in members if one == name)
+    return _rewritten(sheet, number, tuple(each for each in members if each[0] != name)), mark
+
+
+def _moved(sheet: Sheet, edit: Move) -> Sheet | None:
+    taken = _taken(sheet, edit.place, edit.end)
+    without, mark = taken if taken else (sheet, None)
+    mark = edit.marked or mark
+    found = None if edit.fresh else _at(without, edit.place, edit.to)
+    if found is None:
+        capped = _capped(without, edit.place, edit.to)
+        if capped is not None:
+            without = without.changed(capped, None)
+        return without.added(edit.place, as_join(((edit.end, mark), (edit.to, None))))
+    number, members = found
+    spot = _after_the_wires(members, edit.to)
+    more = [*members[:spot], (edit.end, mark), *members[spot:]]
+    if edit.pigtail:
+        if any(name is None for name, _ in members):
+            return None
+        more.insert(spot + 1, (None, None))
+    return _rewritten(without, number, tuple(more))
+
+
+def _after_the_wires(members: Names, to: str) -> int:
+    """Where one more wire goes into a join: before its first pigtail, else before that screw, else last."""
+    for index, (name, _) in enumerate(members):
+        if name is None:
+            return index
+    for index, (name, _) in enumerate(members):
+        if name == to:
+            return index
+    return len(members)
+
+
+def _gathered(sheet: Sheet, place: str, ends: tuple[str, ...], screws: tuple[str, ...]) -> Sheet | None:
+    members: list[tuple[str | None, str | None]] = []
+    changed = sheet
+    for end in ends:
+        taken = _taken(changed, place, end)
+        changed, mark = taken if taken else (changed, None)
+        members.append((end, mark))
+    for screw in screws:
+        if len(members) > 1:
+            members.append((None, None))
+        members.append((screw, None))
+    if sum(name is not None for name, _ in members) < 2:
+        return None
+    return changed.added(place, as_join(tuple(members)))
+
+
+def _tailed(sheet: Sheet, place: str, beside: str, screw: str) -> Sheet | None:
+    found = _at(sheet, place, beside)
+    if found is None or _at(sheet, place, screw) is not None:
+        return None
+    number, members = found
+    return _rewritten(sheet, number, (*members, (None, None), (screw, None)))
+
+
+def _pigtailed(sheet: Sheet, place: str, screw: str) -> Sheet | None:
+    """All wires that are under a screw, in whatever lines, spliced with a tail to it."""
+    wires: list[tuple[str | None, str | None]] = []
+    numbers = []
+    for number, join in sheet.joins(place):
+        members = names(join)
+        if any(name == screw for name, _ in members):
+            if any(name is None for name, _ in members):
+                return None
+            wires += [each for each in members if each[0] != screw]
+            numbers.append(number)
+    if len(wires) < 2:
+        return None
+    changed = _rewritten(sheet, numbers[0], (*wires, (None, None), (screw, None)))
+    for number in reversed(numbers[1:]):
+        changed = changed.changed(number, None)
+    return changed
+
+
+def _parted(sheet: Sheet, place: str, screw: str, beside: str) -> Sheet | None:
+    for number, join in sheet.joins(place):
+        members = names(join)
+        listed = [name for name, _ in members]
+        if screw in listed and beside in listed:
+            return _rewritten(sheet, number, tuple(each for each in members if each[0] != screw))
+    return None
+
+
+def _marked(sheet: Sheet, place: str, end: str, color: str | None) -> Sheet | None:
+    found = _at(sheet, place, end)
+    if found is None:
+        return None
+    number, members = found
+    return _rewritten(sheet, number, tuple((name, color if name == end else mark) for name, mark in members))

@@ -1,0 +1,161 @@
+"""The fewest edits after which nothing is found: each try is the real check.
+
+One edit that clears all is the mistake. Where none does, the edit that clears some and brings nothing
+new is one of several mistakes, and the search goes on with what is left.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from wirecheck.findings import Seen
+from wirecheck.judge.case import Case
+from wirecheck.judge.finding import STAGES, Stage
+from wirecheck.judge.rule import Rule
+from wirecheck.language.syntax import Syntax
+from wirecheck.mend.candidates import DEAREST, candidates
+from wirecheck.mend.edits import Edit, edited
+from wirecheck.mend.sheet import Sheet, sheet
+from wirecheck.model.build import build
+from wirecheck.model.draft import Parts
+from wirecheck.rules import rules
+
+# How many mends of one mistake are shown, and how many mistakes are looked for one after the other.
+MOST_SHOWN = 3
+MOST_MISTAKES = 6
+# Where one edit does, so many more are tried for another that does, and none that is so much less likely.
+MORE_TRIES = 24
+LESS_LIKELY = 1.5
+
+Key = tuple[str, str]
+"""A problem as it is known from one try to the next: its rule and what it is about."""
+
+
+class Mend(NamedTuple):
+    """An edit that was tried, the sheet with it made, and the problems that went with it."""
+
+    edit: Edit
+    sheet: Sheet
+    clears: frozenset[Key]
+
+
+class Search(NamedTuple):
+    """For each mistake the mends that do, the likeliest first; what is left; `ended` by the effort."""
+
+    mistakes: tuple[tuple[Mend, ...], ...]
+    left: frozenset[Key]
+    tries: int
+    ended: bool
+
+
+def search(
+    syntax: Syntax, seen: Sequence[Seen], case: Case, library: Parts, stage: Stage, effort: int
+) -> Search:
+    """The mistakes of a board, each with the edits that put it right.
+
+    Parameters
+    ----------
+    seen : all that the rules see of it
+    effort : how many edits are tried at most
+    """
+    now = sheet(syntax)
+    looking = _Looking(library, stage, effort)
+    mistakes: list[tuple[Mend, ...]] = []
+    seen = [one for one in seen if one[1].severity != "advice"]
+    while seen and len(mistakes) < MOST_MISTAKES and looking.tries < effort:
+        found = looking.one_mistake(now, seen, case)
+        if not found:
+            break
+        mistakes.append(found)
+        now = found[0].sheet
+        if found[0].clears == _keys(seen):
+            seen = []
+            break
+        case = Case(build(now.now, library))
+        seen = looking.all_seen(case)
+    return Search(tuple(mistakes), _keys(seen), looking.tries, looking.tries >= effort)
+
+
+def _keys(seen: Sequence[Seen]) -> frozenset[Key]:
+    return frozenset((rule.name, problem.subject) for rule, problem in seen)
+
+
+class _Looking:
+    """The tries of one search."""
+
+    def __init__(self, library: Parts, stage: Stage, effort: int) -> None:
+        self.library = library
+        self.stage = stage
+        self.effort = effort
+        self.tries = 0
+
+    def one_mistake(self, now: Sheet, seen: Sequence[Seen], case: Case) -> tuple[Mend, ...]:
+        """The edits that clear all, or else those that clear most and bring nothing new."""
+        known = _keys(seen)
+        firing = {rule.name for rule, _ in seen}
+        order = sorted(self._asked(), key=lambda rule: rule.name not in firing)
+        whole: list[Mend] = []
+        partial: list[Mend] = []
+        last, least = self.effort, -DEAREST
+        for edit, weight in candidates([problem for _, problem in seen], case, now):
+            if self.tries >= last or weight < least:
+                break
+            try:
+                changed = edited(now, edit)
+            except ValueError:
+                continue
+            if changed is None:
+                continue
+            self.tries += 1
+            left = self._left(changed, order, known, len(firing))
+            if left is None:
+                continue
+            mend = Mend(edit, changed, known - left)
+            if not (whole or partial):
+                last, least = min(self.effort, self.tries + MORE_TRIES), weight - LESS_LIKELY
+            if not left:
+                whole.append(mend)
+                if len(whole) == MOST_SHOWN:
+                    break
+            else:
+                partial.append(mend)
+        if whole:
+            return tuple(whole)
+        most = max((len(mend.clears) for mend in partial), default=0)
+        return tuple(mend for mend in partial if len(mend.clears) == most)[:MOST_SHOWN]
+
+    def _left(
+        self, changed: Sheet, order: Sequence[Rule], known: frozenset[Key], firing: int
+    ) -> frozenset[Key] | None:
+        """What is still seen after an edit; None where it brings something new, or clears nothing."""
+        board = build(changed.now, self.library)
+        if board.problems:
+            return None
+        case = Case(board)
+        left: set[Key] = set()
+        for index, rule in enumerate(order):
+            for problem in rule.find(case):
+                if problem.severity != "advice" and self._reached(problem.stage):
+                    key = (rule.name, problem.subject)
+                    if key not in known:
+                        return None
+                    left.add(key)
+            if index == firing - 1 and len(left) == len(known):
+                return None
+        return frozenset(left)
+
+    def all_seen(self, case: Case) -> list[Seen]:
+        """All that the rules see that is worse than advice."""
+        return [
+            (rule, problem)
+            for rule in self._asked()
+            for problem in rule.find(case)
+            if problem.severity != "advice" and self._reached(problem.stage)
+        ]
+
+    def _asked(self) -> list[Rule]:
+        return [rule for rule in rules() if rule.asked(self.stage)]
+
+    def _reached(self, stage: Stage) -> bool:
+        return STAGES.index(stage) <= STAGES.index(self.stage)

@@ -1,0 +1,183 @@
+"""A board's text as lines that can be rewritten, what was changed in it, and the text that results.
+
+A `Sheet` never changes; an edit gives another. Only what was rewritten is read again, so that a
+try costs the check of the board and not the reading of its text.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from typing import NamedTuple
+
+from wirecheck.language.reader import read
+from wirecheck.language.rewriting import TextEdit, rewritten
+from wirecheck.language.syntax import (
+    AtStatement,
+    CableStatement,
+    CapStatement,
+    FillsStatement,
+    JoinStatement,
+    Span,
+    Statement,
+    Syntax,
+)
+
+Names = tuple[tuple[str | None, str | None], ...]
+"""The members of a join: each one's name (None for a pigtail) and what it is marked."""
+
+INDENT = "  "
+
+
+class Line(NamedTuple):
+    """One statement. `origin` is its number in the text, None if it is new; `written` is None as it was."""
+
+    statement: Statement
+    origin: int | None
+    written: str | None = None
+
+
+class Sheet(NamedTuple):
+    """The statements as they stand now, and the text that they come from."""
+
+    syntax: Syntax
+    lines: tuple[Line, ...]
+
+    @property
+    def now(self) -> Syntax:
+        """What the sheet says now; what was rewritten keeps the place of what it was."""
+        return self.syntax._replace(statements=tuple([line.statement for line in self.lines]))
+
+    def joins(self, place: str) -> Iterator[tuple[int, JoinStatement]]:
+        """Each join that is made in a place, with its number on the sheet."""
+        for number, line in self.inside(place):
+            if isinstance(line.statement, JoinStatement):
+                yield number, line.statement
+
+    def inside(self, place: str) -> Iterator[tuple[int, Line]]:
+        """What is said under `at` that place."""
+        here = False
+        for number, line in enumerate(self.lines):
+            if isinstance(line.statement, AtStatement):
+                here = line.statement.place.text == place
+            elif here and isinstance(line.statement, JoinStatement | CapStatement):
+                yield number, line
+
+    def changed(self, number: int, written: str | None) -> Sheet:
+        """The sheet with one statement written anew, or taken out.
+
+        Raises
+        ------
+        ValueError
+            Where what is written cannot be read as one statement.
+        """
+        lines = list(self.lines)
+        if written is None:
+            del lines[number]
+        else:
+            old = lines[number]
+            lines[number] = Line(statement(written, old.statement.span), old.origin, written)
+        return self._replace(lines=tuple(lines))
+
+    def added(self, place: str, written: str) -> Sheet:
+        """The sheet with one more statement under `at` that place, after what is there."""
+        lines = list(self.lines)
+        numbers = [
+            number
+            for number, line in enumerate(lines)
+            if isinstance(line.statement, AtStatement) and line.statement.place.text == place
+        ]
+        if numbers:
+            last = max([numbers[0], *(number for number, _ in self.inside(place))])
+            new = [Line(statement(written, lines[last].statement.span), None, INDENT + written)]
+        else:
+            last = max(
+                (
+                    number
+                    for number, line in enumerate(lines)
+                    if isinstance(line.statement, AtStatement | JoinStatement | CapStatement)
+                ),
+                default=len(lines) - 1,
+            )
+            at, span = f"at {place}", lines[last].statement.span
+            new = [
+                Line(statement(at, span), None, at),
+                Line(statement(written, span), None, INDENT + written),
+            ]
+        lines[last + 1 : last + 1] = new
+        return self._replace(lines=tuple(lines))
+
+    def edits(self) -> tuple[TextEdit, ...]:
+        """What to change in the text so that it says what the sheet does, in order of place."""
+        edits: list[TextEdit] = []
+        kept = {line.origin for line in self.lines}
+        rows = self.syntax.text.split("\n")
+        for number, was in enumerate(self.syntax.statements):
+            if number not in kept:
+                edits.append(TextEdit(_whole_rows(was.span, rows), ""))
+        after = Span(1, 1, 1, 1)
+        for line in self.lines:
+            if line.origin is None:
+                row = after.end_line
+                end = len(rows[row - 1]) + 1
+                edits.append(TextEdit(Span(row, end, row, end), f"\n{line.written}"))
+                continue
+            was = self.syntax.statements[line.origin]
+            if line.written is not None:
+                edits.append(TextEdit(was.span, line.written))
+            after = was.span
+        return tuple(sorted(edits, key=lambda edit: edit.span))
+
+    def text(self) -> str:
+        """The text with its edits made."""
+        return rewritten(self.syntax.text, self.edits())
+
+
+def sheet(syntax: Syntax) -> Sheet:
+    """The sheet of a text, with nothing changed yet."""
+    return Sheet(syntax, tuple([Line(each, number) for number, each in enumerate(syntax.statements)]))
+
+
+def statement(written: str, span: Span) -> Statement:
+    """The statement that some words are, as if it stood at that place.
+
+    Raises
+    ------
+    ValueError
+        Where it is not one statement.
+    """
+    said = read(written)
+    if len(said.statements) != 1 or said.problems:
+        raise ValueError(f"{written!r} is not one statement")
+    (one,) = said.statements
+    if isinstance(one, CableStatement | FillsStatement):
+        return replace(one, span=span)
+    return one._replace(span=span)
+
+
+def names(join: JoinStatement) -> Names:
+    """The members of a join by name and mark."""
+    return tuple(
+        (end.name.text if end.name else None, end.marked.text if end.marked else None) for end in join.ends
+    )
+
+
+def as_join(members: Names, connector: str | None = None) -> str:
+    """A join in words.
+
+    >>> as_join((("W1.white", "black"), (None, None), ("S1.line", None)))
+    'W1.white marked black -- pigtail -- S1.line'
+    """
+    said = [
+        "pigtail" if name is None else f"{name} marked {mark}" if mark else name for name, mark in members
+    ]
+    return " -- ".join(said) + (f", connector {connector}" if connector else "")
+
+
+def _whole_rows(span: Span, rows: list[str]) -> Span:
+    """A statement with the row that it stands in, where nothing but a comment stands there beside it."""
+    before = rows[span.line - 1][: span.column - 1]
+    after = rows[span.end_line - 1][span.end_column - 1 :].strip()
+    if before.strip() or (after and after[0] != "#") or span.end_line == len(rows):
+        return span
+    return Span(span.line, 1, span.end_line + 1, 1)

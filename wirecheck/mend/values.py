@@ -1,0 +1,220 @@
+"""The lines that declare something, with another size, rating, measure or word in them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from wirecheck.judge.case import Case
+from wirecheck.language.quantity import quantity
+from wirecheck.language.rewriting import TextEdit, covered, offsets, rewritten
+from wirecheck.language.syntax import (
+    BoxStatement,
+    BreakerStatement,
+    CableStatement,
+    DeviceStatement,
+    Quantity,
+    RacewayStatement,
+    RunEnd,
+    Span,
+    WireStatement,
+    Word,
+)
+from wirecheck.mend.edits import Change
+from wirecheck.mend.sheet import Sheet
+from wirecheck.tables.overcurrent import standard_ratings
+
+# What is bought: sizes of wire, cubic inches of boxes, inches of conduit (common practice).
+SIZES = ("14", "12", "10", "8", "6", "4", "3", "2", "1", "1/0", "2/0", "3/0", "4/0")
+VOLUMES = (12.5, 15.5, 18.0, 20.3, 22.5, 24.5, 30.3, 34.0, 42.0, 54.0)
+CONDUITS = ("1/2", "3/4", "1", "1-1/4", "1-1/2", "2", "2-1/2", "3", "4")
+# What a tape measure should say: the limits with a little beyond (314.16, 300.14, 334.30).
+MEASURES = {"free": ("7 in",), "jacket": ("1/2 in",), "secured": ("8 in", "12 in"), "every": ("48 in",)}
+COLORS = ("black", "red", "white", "green", "blue")
+WET_KINDS = ("UF-B",)
+
+
+def changes(name: str, case: Case, sheet: Sheet) -> Iterator[tuple[Change, float]]:
+    """The other ways in which the line that declares a thing might have been meant, and what each costs.
+
+    The cost grows with the distance from what is written.
+    """
+    for number, line in enumerate(sheet.lines):
+        said: Any = line.statement
+        if getattr(getattr(said, "name", None), "text", None) != name or line.written is not None:
+            continue
+        match said:
+            case BreakerStatement():
+                yield from _breaker(number, said, case, sheet)
+            case CableStatement() | WireStatement():
+                yield from _run(number, said, sheet)
+            case BoxStatement():
+                yield from _box(number, said, sheet)
+            case RacewayStatement():
+                yield from _sizes(number, name, said.size.span, said.size.text, CONDUITS, " in", sheet)
+            case DeviceStatement():
+                yield from _device(number, said, case, sheet)
+            case _:
+                continue
+        return
+
+
+def _change(number: int, subject: str, what: str, span: Span, now: str, sheet: Sheet) -> Change:
+    """A line with other words at a span of the text; nothing for them takes the space before them too."""
+    statement = sheet.lines[number].statement
+    was = covered(sheet.syntax.text, span)
+    edit = TextEdit(span, now)
+    if not now:
+        edit = TextEdit(Span(span.line, span.column - 1, span.end_line, span.end_column), "")
+    whole = rewritten(sheet.syntax.text, (edit,))
+    grown = len(whole) - len(sheet.syntax.text)
+    begin, end = offsets(sheet.syntax.text, statement.span)
+    return Change(number, subject, what, was.strip(), now.strip(), whole[begin : end + grown])
+
+
+def _end_of(span: Span) -> Span:
+    return Span(span.end_line, span.end_column, span.end_line, span.end_column)
+
+
+def _breaker(number: int, said: BreakerStatement, case: Case, sheet: Sheet) -> Iterator[tuple[Change, float]]:
+    name = said.name.text
+    ratings = [one for one in standard_ratings(code=case.code) if 15 <= one <= 200]
+    here = said.rating.value
+    for one in ratings:
+        if one != here:
+            steps = sum(min(one, here) < other <= max(one, here) for other in ratings)
+            cost = 0.1 * steps + (0.3 if one > here else 0)
+            yield _change(number, name, "rating", said.rating.span, f"{one:g} A", sheet), cost
+    for flag in said.flags:
+        yield _change(number, name, "word", flag.span, "", sheet), 1.0
+    board = case.board
+    breaker = board.breakers.get(name)
+    if breaker is None:
+        return
+    legs = board.panels[breaker.panel].legs
+    if len(breaker.poles) == 1 and len(legs) > 1:
+        for leg in legs:
+            if leg != breaker.poles[0][1]:
+                if said.leg is not None:
+                    yield _change(number, name, "leg", said.leg.span, leg, sheet), 0.6
+                else:
+                    yield _change(number, name, "leg", _end_of(said.rating.span), f" leg {leg}", sheet), 0.6
+    if said.leg is not None:
+        before = Span(said.leg.span.line, said.leg.span.column - len("leg "), *said.leg.span[2:])
+        yield _change(number, name, "leg", before, "", sheet), 0.4
+    if said.tied is None:
+        for other in board.breakers.values():
+            if other.panel == breaker.panel and other.name != name and len(other.poles) == 1:
+                yield (
+                    _change(number, name, "tie", _end_of(said.span), f" tied to {other.name}", sheet),
+                    0.5,
+                )
+
+
+def _run(number: int, said: CableStatement | WireStatement, sheet: Sheet) -> Iterator[tuple[Change, float]]:
+    name = said.name.text
+    for change, cost in _sizes(number, name, said.size.span, said.size.text, SIZES, "", sheet):
+        if isinstance(said, CableStatement):
+            written = change.now + f"/{said.count}"
+            size = said.size.span
+            yield _change(number, name, "size", size, written, sheet), cost
+        else:
+            yield change, cost
+    if said.aluminum:
+        text = covered(sheet.syntax.text, said.span)
+        begin = text.find(" aluminum")
+        if begin >= 0 and "\n" not in text[:begin]:
+            column = said.span.column + begin + 1
+            span = Span(said.span.line, column, said.span.line, column + len("aluminum"))
+            yield _change(number, name, "aluminum", span, "", sheet), 0.2
+    if isinstance(said, WireStatement):
+        for color in COLORS:
+            if color != said.color.text:
+                yield _change(number, name, "color", said.color.span, color, sheet), 0.2
+    for kind in WET_KINDS:
+        if isinstance(said, CableStatement) and said.kind.text != kind:
+            yield _change(number, name, "kind", said.kind.span, kind, sheet), 0.8
+    for end in said.ends:
+        yield from _measures(number, name, end, sheet)
+
+
+def _measures(number: int, name: str, end: RunEnd, sheet: Sheet) -> Iterator[tuple[Change, float]]:
+    for measure in end.measures:
+        for now in MEASURES.get(measure.name.text, ()):
+            if quantity(now, measure.value.span).value != measure.value.value:
+                what = f"{measure.name.text} at {end.place.text}"
+                yield _change(number, name, what, measure.value.span, now, sheet), 0.1
+
+
+def _sizes(
+    number: int, name: str, span: Span, here: str, listed: tuple[str, ...], unit: str, sheet: Sheet
+) -> Iterator[tuple[Change, float]]:
+    """The next sizes up, then those down."""
+    bare = here.removesuffix(unit).strip() if unit else here
+    if bare not in listed:
+        return
+    at = listed.index(bare)
+    for index, one in enumerate(listed):
+        if index != at and abs(index - at) <= 5:
+            cost = 0.1 * abs(index - at) + (0.5 if index < at else 0.15)
+            yield _change(number, name, "size", span, one + unit, sheet), cost
+
+
+def _box(number: int, said: BoxStatement, sheet: Sheet) -> Iterator[tuple[Change, float]]:
+    name = said.name.text
+    if said.volume is not None:
+        here = said.volume.value / 0.0254**3
+        for one in VOLUMES:
+            if one > here + 0.01:
+                steps = sum(here < other <= one for other in VOLUMES)
+                yield _change(number, name, "volume", said.volume.span, f"{one:g} cu in", sheet), 0.1 * steps
+    if said.trade_size is not None:
+        for larger in ("4 x 1-1/2 in", "4 x 2-1/8 in", "4-11/16 x 2-1/8 in"):
+            yield _change(number, name, "size", said.trade_size.span, larger, sheet), 0.5
+    for flag in said.flags:
+        if flag.text == "clamps":
+            yield _change(number, name, "word", flag.span, "", sheet), 0.4
+
+
+def _device(number: int, said: DeviceStatement, case: Case, sheet: Sheet) -> Iterator[tuple[Change, float]]:
+    """Other ratings that the part comes in, and no rating at all."""
+    device = case.board.devices.get(said.name.text)
+    if device is None:
+        return
+    ratings = device.part.ratings
+    for setting in said.settings:
+        if isinstance(setting.value, Word):
+            continue
+        name = setting.name.text if setting.name else _fitting(setting.value, ratings)
+        for value in ratings[name].values if name in ratings else ():
+            if isinstance(value, Quantity) and value.value != setting.value.value:
+                yield (
+                    _change(number, said.name.text, name or "rating", setting.value.span, value.text, sheet),
+                    0.2,
+                )
+    given = {setting.name.text for setting in said.settings if setting.name}
+    for name, rating in ratings.items():
+        if name not in given and len(rating.values) > 1 and not said.settings:
+            for value in rating.values[1:]:
+                if isinstance(value, Quantity):
+                    yield (
+                        _change(
+                            number,
+                            said.name.text,
+                            name,
+                            _end_of(said.part.span),
+                            f" with {name} {value.text}",
+                            sheet,
+                        ),
+                        0.3,
+                    )
+
+
+def _fitting(value: Quantity, ratings: dict[str, Any]) -> str | None:
+    """The rating that a value without a name is for: the one of its kind."""
+    fitting = [
+        name
+        for name, rating in ratings.items()
+        if isinstance(rating.values[0], Quantity) and rating.values[0].dimension == value.dimension
+    ]
+    return fitting[0] if len(fitting) == 1 else None

@@ -69,7 +69,7 @@ def file_tidied(text: str) -> str:
         raise NotOurs("more of it is mistakes than is understood")
     tidied = tidy(text)
     again = read(tidied)
-    same = [_meaning(each) for each in again.statements] == [_meaning(each) for each in syntax.statements]
+    same = [meaning(each) for each in again.statements] == [meaning(each) for each in syntax.statements]
     if not same or _letters(tidied) != _letters(text):
         raise NotOurs("it cannot be laid out without a change in what it says")
     return tidied
@@ -140,7 +140,7 @@ def _statement(lines: list[str], indent: str, statement: Statement) -> list[str]
             for number, line in enumerate(lines)
         ]
         again = read("\n".join(laid))
-        if not again.problems and [_meaning(each) for each in again.statements] == [_meaning(statement)]:
+        if not again.problems and [meaning(each) for each in again.statements] == [meaning(statement)]:
             return laid
     return lines
 
@@ -174,12 +174,12 @@ def _blank_lines(lines: list[str]) -> str:
     return "\n".join([*kept, ""]) if kept else ""
 
 
-def _meaning(value: Any) -> Any:
+def meaning(value: Any) -> Any:
     """What a statement says, without its places in the text."""
     if isinstance(value, Span):
         return None
     if isinstance(value, tuple):
-        return type(value), *(_meaning(each) for each in value)
+        return type(value), *(meaning(each) for each in value)
     if is_dataclass(value):
-        return type(value), *(_meaning(getattr(value, field.name)) for field in fields(value))
+        return type(value), *(meaning(getattr(value, field.name)) for field in fields(value))
     return value

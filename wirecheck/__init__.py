@@ -87,6 +87,7 @@ def check(
     stage: Stage = "final",
     file: str | None = None,
     library: Library | None = None,
+    effort: int = 0,
 ) -> Report:
     """Everything that is wrong with a board, as far as it is built.
 
@@ -96,6 +97,8 @@ def check(
     stage : `rough-in`, `trim` or `final`: what belongs to a later one is not asked of it
     file : its name in the report, where it is not that of its file
     library : where parts are looked up; the parts that ship, and one's own beside the file, if None
+    effort : how many changes of the board are tried to find the mistakes behind the findings, each by a
+        check of its own: 400 do for most boards; none where it is 0
 
     Returns
     -------
@@ -136,11 +139,21 @@ def check(
     findings = in_words(causes, case)  # each of them said, in order of place
     # what no line of the board says how it should work, once it is built so far
     left = unjudged(case) if stage == STAGES[-1] else ()
-    return Report(name, built.title, syntax.text, findings, left, sampled=not case.whole)
+    ended = False
+    if effort and any(finding.severity != "advice" for finding in findings):
+        from wirecheck.mend.explained import explained
+
+        # the mistakes behind them, by the fewest changes after which nothing is found
+        findings, ended = explained(findings, seen, case, syntax, parts, stage, effort)
+    return Report(name, built.title, syntax.text, findings, left, sampled=not case.whole, ended=ended)
 
 
 def check_file(
-    path: str | os.PathLike[str], *, stage: Stage = "final", library: Library | None = None
+    path: str | os.PathLike[str],
+    *,
+    stage: Stage = "final",
+    library: Library | None = None,
+    effort: int = 0,
 ) -> Report:
     """Everything that is wrong with the board in a file; the arguments are those of `check`.
 
@@ -155,7 +168,7 @@ def check_file(
     """
     from wirecheck.assembly import path_of
 
-    return check(path_of(path), stage=stage, library=library)
+    return check(path_of(path), stage=stage, library=library, effort=effort)
 
 
 def energize(

@@ -9,7 +9,7 @@ from functools import cache
 
 import click
 
-from wirecheck import NotABoard
+from wirecheck import NotABoard, WrongArgument
 from wirecheck.cli import FAILED, FINDINGS
 from wirecheck.cli._attempts import (
     Done,
@@ -33,10 +33,13 @@ from wirecheck.cli._screen import (
 )
 from wirecheck.cli._sources import Named, Shelf, Unreadable, content, named, shown_path, spare, write
 from wirecheck.files import part_name
-from wirecheck.judge.finding import Stage
+from wirecheck.judge.finding import Finding, Stage
 from wirecheck.report.formats import FORMATS
 from wirecheck.report.looks import Paint, unpainted
 from wirecheck.report.report import Report, unfinished
+
+EFFORT = 400
+"""Changes that are tried on a wrong board where nobody says how many."""
 
 
 @click.command(short_help="Check boards: every rule on every file.")
@@ -46,6 +49,20 @@ from wirecheck.report.report import Report, unfinished
 @click.option("-o", "--output", type=click.Path(), help="Write the report to this file.")
 @quiet_option
 @color_option
+@click.option(
+    "--effort",
+    type=click.IntRange(0, 100_000),
+    default=EFFORT,
+    show_default=True,
+    help="How many changes are tried on a wrong board, to find the mistake. 0: none.",
+)
+@click.option(
+    "--try",
+    "tried",
+    type=click.IntRange(1),
+    metavar="N",
+    help="Print the board with mend N of the report made. No file is changed.",
+)
 @limit_options(several=True)
 @click.pass_context
 def command(
@@ -56,6 +73,8 @@ def command(
     output: str | None,
     quiet: bool,
     color: str,
+    effort: int,
+    tried: int | None,
     limits: Limits,
 ) -> None:
     """Check every FILE: ampacity, overcurrent protection, voltage drop, control calls, and the rest.
@@ -73,7 +92,10 @@ def command(
     inputs = named(paths, complain)
     spare(output, [each.path for each in inputs])
     reports: list[Report] = []
-    with closing(_outcomes(inputs, stage, limits)) as outcomes, progress(inputs, "Checking", quiet) as going:
+    with (
+        closing(_outcomes(inputs, stage, effort, limits)) as outcomes,
+        progress(inputs, "Checking", quiet) as going,
+    ):
         for each in going:
             match next(outcomes):
                 case Done(report):
@@ -85,6 +107,9 @@ def command(
                     reports.append(unfinished(shown_path(each.path), ended.message, ended.help))
     if not reports and not bad:
         complain(Unreadable("there is no board here, only parts."))
+    if tried is not None:
+        _print_mended(reports, tried, output)
+        return
     text = _rendered(reports, form, quiet, paint(color) if output is None else unpainted)
     if output is None:
         say(text)
@@ -95,12 +120,23 @@ def command(
     ctx.exit(0 if all(report.passes for report in reports) else FINDINGS)
 
 
+def _print_mended(reports: list[Report], number: int, output: str | None) -> None:
+    """The one board with a mend made."""
+    if len(reports) != 1:
+        raise click.UsageError("--try takes one board.")
+    try:
+        text = reports[0].mended(number)
+    except WrongArgument as error:
+        raise Unreadable(f"{reports[0].file}: {error}.") from error
+    write(output or "-", text)
+
+
 def _outcomes(
-    files: Sequence[Named], stage: Stage, limits: Limits
+    files: Sequence[Named], stage: Stage, effort: int, limits: Limits
 ) -> Generator[Outcome[Report | None], None, None]:
     """What each file came to, in their order: in processes of their own where there are several."""
     if not many(files, limits):
-        yield from (attempt(_report, each, stage) for each in files)
+        yield from (attempt(_report, each, stage, effort) for each in files)
         return
     from wirecheck import check
     from wirecheck.cli._workers import in_workers
@@ -110,11 +146,11 @@ def _outcomes(
     # Standard input is this process's alone.
     given = [content(each.path) if each.path == "-" else None for each in files]
     yield from in_workers(
-        _plain_report, [(each, stage, data) for each, data in zip(files, given, strict=True)], limits
+        _plain_report, [(each, stage, effort, data) for each, data in zip(files, given, strict=True)], limits
     )
 
 
-def _report(each: Named, stage: Stage, data: bytes | None = None) -> Report | None:
+def _report(each: Named, stage: Stage, effort: int, data: bytes | None = None) -> Report | None:
     """The report of a file, or None for a part in a folder of boards."""
     from wirecheck import check
 
@@ -122,17 +158,24 @@ def _report(each: Named, stage: Stage, data: bytes | None = None) -> Report | No
     if not each.asked and part_name(data):
         return None
     try:
-        return check(data, file=shown_path(each.path), library=_shelf().beside(each.path), stage=stage)
+        return check(
+            data, file=shown_path(each.path), library=_shelf().beside(each.path), stage=stage, effort=effort
+        )
     except NotABoard as error:
         raise Unreadable(f"{each.path} is not a board: {error}.") from error
 
 
-def _plain_report(each: Named, stage: Stage, data: bytes | None) -> Report | None:
+def _plain_report(each: Named, stage: Stage, effort: int, data: bytes | None) -> Report | None:
     """The report of a file without the board's own objects, to go from process to process."""
-    report = _report(each, stage, data)
+    report = _report(each, stage, effort, data)
     if report is None:
         return None
-    return replace(report, findings=tuple(one._replace(problem=None) for one in report.findings))
+    return replace(report, findings=tuple(_without_problem(one) for one in report.findings))
+
+
+def _without_problem(finding: Finding) -> Finding:
+    follows = tuple(one._replace(problem=None) for one in finding.follows)
+    return finding._replace(problem=None, follows=follows)
 
 
 @cache

@@ -84,7 +84,6 @@ def _heat(problems: Sequence[Problem], case: Case) -> Heat:
     copper: dict[int, float] = {}
     places: dict[str, float] = {}
     board = case.board
-
     for problem in problems:
         weight = 1.0 - SEVERITIES.index(problem.severity) / 10
         for piece in problem.copper:
@@ -102,15 +101,15 @@ def _heat(problems: Sequence[Problem], case: Case) -> Heat:
                 for place in one.places:
                     _add(places, place, weight / 2)
             else:
-                named, place = getattr(one, "name", None), getattr(one, "place", None)
+                named, where = getattr(one, "name", None), getattr(one, "place", None)
                 if isinstance(named, str):
                     _add(names, named, weight)
                     device = board.devices.get(named)
                     if device is not None:
                         for terminal in device.part.terminals:
                             _add(names, f"{named}.{terminal}@{device.place}", weight / 2)
-                if isinstance(place, str):
-                    _add(places, place, weight)
+                if isinstance(where, str):
+                    _add(places, where, weight)
     return Heat(names, copper, places)
 
 

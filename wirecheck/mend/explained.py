@@ -15,9 +15,6 @@ from wirecheck.mend.sheet import sheet
 from wirecheck.mend.words import told
 from wirecheck.model.draft import Parts
 
-EFFORT = 400
-"""How many edits are tried for a board where nobody says."""
-
 
 class Explained(NamedTuple):
     """`ended` says that the effort ended the search, and more might be found with more."""
@@ -33,7 +30,7 @@ def explained(
     syntax: Syntax,
     library: Parts,
     stage: Stage,
-    effort: int = EFFORT,
+    effort: int,
 ) -> Explained:
     """The findings of a board, those of one mistake under one of them, with the edits that put it right.
 
@@ -67,6 +64,8 @@ def explained(
         )
         follows = tuple(one for one in covered if one is not head)
         left = [one for one in left if one not in covered]
-        heads.append(head._replace(mends=tuple(offered), follows=follows))
+        heads.append(head._replace(help=None, mends=tuple(offered), follows=follows))
+    # A remedy that nobody tried is not given: only what was not read, or is advice, keeps its help.
+    left = [one if one.severity == "advice" else one._replace(help=None) for one in left]
     ordered = sorted([*heads, *left], key=lambda one: (one.span, SEVERITIES.index(one.severity), one.rule))
     return Explained(tuple(ordered), result.ended and bool(result.left))

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from wirecheck.caution import CAUTION
 from wirecheck.judge.finding import Finding
+from wirecheck.report.mended import sentences
 from wirecheck.report.plain import plain
 
 if TYPE_CHECKING:
@@ -36,9 +37,7 @@ def fragment(report: Report) -> str:
 
 
 def _said(finding: Finding) -> Iterator[str]:
-    yield finding.message
-    if finding.help:
-        yield f"To do: {finding.help}"
+    yield from sentences(finding)
 
 
 def piece(title: str, *parts: str) -> str:

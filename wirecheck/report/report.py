@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from wirecheck.judge.finding import NOT_CHECKED, SEVERITIES, Finding, Severity
+from wirecheck.judge.finding import NOT_CHECKED, SEVERITIES, Finding, Mend, Severity
 from wirecheck.language.syntax import Span
 
 
@@ -25,6 +25,7 @@ class Report:
     unjudged : the lamps, outlets and loads that no `expect` line names: whether they work as they
         should is not known
     sampled : whether the board has too many switches or calls that act on each other to try them all
+    ended : whether the effort ended the search for the mistakes behind the findings
 
     Examples
     --------
@@ -40,6 +41,7 @@ class Report:
     findings: tuple[Finding, ...]
     unjudged: tuple[str, ...] = ()
     sampled: bool = False
+    ended: bool = False
 
     @property
     def passes(self) -> bool:
@@ -66,6 +68,26 @@ class Report:
         """The findings of each rule that has some, in order of the rules' names."""
         names = sorted({finding.rule for finding in self.findings})
         return {name: tuple(one for one in self.findings if one.rule == name) for name in names}
+
+    @property
+    def mends(self) -> tuple[Mend, ...]:
+        """The changes that were tried and put something right, as they are numbered in the text."""
+        return tuple(mend for finding in self.findings for mend in finding.mends)
+
+    def mended(self, number: int) -> str:
+        """The board's text with one of the `mends` made, counted from 1.
+
+        Raises
+        ------
+        wirecheck.WrongArgument
+            There is none of that number.
+        """
+        from wirecheck.arguments import WrongArgument
+        from wirecheck.language.rewriting import rewritten
+
+        if not 1 <= number <= len(self.mends):
+            raise WrongArgument(f"there is no mend {number}: {len(self.mends) or 'none'} is offered")
+        return rewritten(self.text, self.mends[number - 1].edits)
 
     def as_data(self) -> dict[str, Any]:
         """Plain data, equal to what `--format json` prints of a file."""

@@ -9,6 +9,8 @@ from wirecheck.report.report import Report
 MOST_NAMED = 12
 SAMPLED = "Too many switches or calls act on each other here to try them all: some positions were not tried."
 
+ENDED = "Not every change was tried that might put this right: --effort tries more of them."
+
 
 def clean(report: Report) -> str:
     """That nothing was found, and in what.
@@ -26,7 +28,8 @@ def not_judged(report: Report) -> str:
     >>> not_judged(Report("-", "Shed", "", (), ("L1",)))
     'Not judged: L1. No expect line names it, so whether it works as it should is not known.'
     """
-    return " ".join(one for one in (_unnamed(report), SAMPLED if report.sampled else "") if one)
+    told = (_unnamed(report), SAMPLED if report.sampled else "", ENDED if report.ended else "")
+    return " ".join(one for one in told if one)
 
 
 def _unnamed(report: Report) -> str:

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from wirecheck.judge.finding import Finding
+from wirecheck.report.mended import sentences
 from wirecheck.report.plain import plain
 from wirecheck.report.report import Report
 from wirecheck.report.verdict import not_judged
@@ -38,7 +39,7 @@ def _command(finding: Finding, file: str) -> str:
         "title": f"{finding.severity}: {finding.rule}",
     }
     properties = ",".join(f"{name}={_property(value)}" for name, value in values.items())
-    parts = [finding.message, finding.source and f"Source: {finding.source}", finding.help]
+    parts = [*sentences(finding), finding.source and f"Source: {finding.source}"]
     return f"::{level} {properties}::{_data(chr(10).join(part for part in parts if part))}\n"
 
 

@@ -6,7 +6,7 @@ import json
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
-from wirecheck.judge.finding import Finding
+from wirecheck.judge.finding import Finding, Mend
 from wirecheck.report.report import Report, counts
 
 if TYPE_CHECKING:
@@ -36,6 +36,24 @@ def file_record(report: Report) -> dict[str, Any]:
     }
 
 
+def _mend(mend: Mend) -> dict[str, Any]:
+    """A change that was tried: what it says, and the text that it puts where."""
+    return {
+        "mistake": mend.mistake,
+        "says": mend.remedy,
+        "edits": [
+            {
+                "line": edit.span.line,
+                "column": edit.span.column,
+                "end_line": edit.span.end_line,
+                "end_column": edit.span.end_column,
+                "text": edit.text,
+            }
+            for edit in mend.edits
+        ],
+    }
+
+
 def record(finding: Finding) -> dict[str, Any]:
     """One finding as plain data; what it does not have is left out."""
     data = {
@@ -54,5 +72,8 @@ def record(finding: Finding) -> dict[str, Any]:
         "source": finding.source,
         "help": finding.help,
         "also": [{"line": note.span.line, "message": note.message} for note in finding.also] or None,
+        "mend": _mend(finding.mends[0]) if finding.mends else None,
+        "other_mends": [_mend(one) for one in finding.mends[1:]] or None,
+        "follows": [record(one) for one in finding.follows] or None,
     }
     return {name: value for name, value in data.items() if value is not None}

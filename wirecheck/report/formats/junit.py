@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from xml.etree import ElementTree
 
 from wirecheck.judge.finding import NOT_CHECKED, Finding
+from wirecheck.report.mended import sentences
 from wirecheck.report.numbers import quantity
 from wirecheck.report.plain import plain
 from wirecheck.report.report import Report
@@ -63,12 +64,12 @@ def _case(suite: ElementTree.Element, finding: Finding, file: str) -> None:
 
 
 def _words(finding: Finding) -> str:
-    lines = [finding.message]
+    lines = [*sentences(finding)]
     if finding.value is not None and finding.limit is not None:
         lines.append(
             f"{quantity(finding.value, finding.unit, finding.limit)} against "
             f"{quantity(finding.limit, finding.unit, finding.value)}"
         )
-    lines.extend(each for each in (finding.source, finding.help) if each)
+    lines.extend([finding.source] if finding.source else [])
     lines.extend(f"line {note.span.line}: {note.message}" for note in finding.also)
     return "\n".join(plain(line) for line in lines)

@@ -9,8 +9,9 @@ from typing import TYPE_CHECKING, Any
 from urllib.parse import quote
 
 from wirecheck.caution import CAUTION
-from wirecheck.judge.finding import Finding
+from wirecheck.judge.finding import Finding, Mend
 from wirecheck.language.syntax import Span
+from wirecheck.report.mended import sentences
 from wirecheck.report.report import Report
 from wirecheck.report.verdict import not_judged
 from wirecheck.version import __version__
@@ -70,12 +71,11 @@ def _rule(name: str, manual: Manual | None) -> dict[str, Any]:
 
 
 def _result(finding: Finding, file: str, index: int) -> dict[str, Any]:
-    text = f"{finding.message} {finding.help}" if finding.help else finding.message
     result = {
         "ruleId": finding.rule,
         "ruleIndex": index,
         "level": "note" if finding.severity == "advice" else "error",
-        "message": {"text": text},
+        "message": {"text": " ".join(sentences(finding))},
         "locations": [_location(file, finding.span)],
         "properties": {
             name: value
@@ -91,12 +91,32 @@ def _result(finding: Finding, file: str, index: int) -> dict[str, Any]:
             if value is not None
         },
     }
-    if finding.also:
+    related = [(note.message, note.span) for note in finding.also]
+    related += [(f"{one.rule}: {one.message}", one.span) for one in finding.follows]
+    if related:
         result["relatedLocations"] = [
-            {"id": number, "message": {"text": note.message}, **_location(file, note.span)}
-            for number, note in enumerate(finding.also, 1)
+            {"id": number, "message": {"text": message}, **_location(file, span)}
+            for number, (message, span) in enumerate(related, 1)
         ]
+    if finding.mends:
+        result["fixes"] = [_fix(mend, file) for mend in finding.mends]
     return result
+
+
+def _fix(mend: Mend, file: str) -> dict[str, Any]:
+    """A change that was tried (3.55), as what goes in place of what."""
+    return {
+        "description": {"text": f"{mend.mistake} {mend.remedy}"},
+        "artifactChanges": [
+            {
+                "artifactLocation": {"uri": _uri(file)},
+                "replacements": [
+                    {"deletedRegion": _region(edit.span), "insertedContent": {"text": edit.text}}
+                    for edit in mend.edits
+                ],
+            }
+        ],
+    }
 
 
 def _notification(report: Report) -> dict[str, Any]:
@@ -110,13 +130,16 @@ def _notification(report: Report) -> dict[str, Any]:
 
 
 def _location(file: str, span: Span) -> dict[str, Any]:
-    region = {
+    return {"physicalLocation": {"artifactLocation": {"uri": _uri(file)}, "region": _region(span)}}
+
+
+def _region(span: Span) -> dict[str, int]:
+    return {
         "startLine": span.line,
         "startColumn": span.column,
         "endLine": span.end_line,
         "endColumn": span.end_column,
     }
-    return {"physicalLocation": {"artifactLocation": {"uri": _uri(file)}, "region": region}}
 
 
 def _uri(file: str) -> str:

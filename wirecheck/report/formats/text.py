@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 from wirecheck.caution import CAUTION
 from wirecheck.judge.finding import NOT_CHECKED, Finding, Severity
 from wirecheck.report.looks import Paint, unpainted
+from wirecheck.report.mended import cause, follows, remedies
 from wirecheck.report.numbers import counted, quantity
 from wirecheck.report.paragraphs import wrapped
 from wirecheck.report.plain import excerpt, plain
@@ -65,18 +66,22 @@ def _board(report: Report, manuals: dict[str, Manual], paint: Paint) -> str:
     if not report.findings:
         return f"{heading}\n  {clean(report)}\n{last}"
     blocks = (
-        "\n".join(_finding(number, finding, report.text, manuals, paint)).rstrip()
+        "\n".join(_finding(number, finding, report, manuals, paint)).rstrip()
         for number, finding in enumerate(report.findings, 1)
     )
     return heading + "".join(f"\n{block}\n" for block in blocks) + last
 
 
 def _finding(
-    number: int, finding: Finding, text: str, manuals: dict[str, Manual], paint: Paint
+    number: int, finding: Finding, report: Report, manuals: dict[str, Manual], paint: Paint
 ) -> Iterator[str]:
     """One finding; the manual of its rule is taken out of `manuals`, so that its reason is given once."""
+    text = report.text
+    first = 1 + sum(len(one.mends) for one in report.findings[: number - 1])
     word = paint(finding.severity.upper(), finding.severity)
     yield f"{number}. {word}: {finding.rule}" + (f", {plain(finding.subject)}" if finding.subject else "")
+    if finding.mends:
+        yield wrapped(cause(finding), "   ")
     yield wrapped(finding.message, "   ")
     yield from _shown(text, finding, paint)
     measured = _measured(finding)
@@ -87,13 +92,28 @@ def _finding(
         yield wrapped(f"Why: {manual.why}", "   ")
     if finding.source:
         yield wrapped(f"Source: {finding.source}", "   ")
-    if finding.help:
-        yield wrapped(f"To do: {finding.help}", "   ")
+    yield from _to_do(finding, first)
+    listed = follows(finding)
+    if listed:
+        yield "   From the same mistake:"
+        yield from (wrapped(f"- {one}", "     ") for one in listed)
     for note in finding.also:
         yield wrapped(f"With line {note.span.line}: {note.message}", "   ")
         shown = excerpt(text, note.span)
         if shown:
             yield f"     {note.span.line} | {shown.line}"
+
+
+def _to_do(finding: Finding, first: int) -> Iterator[str]:
+    """What to do; changes that were tried are numbered through the report, as `--try` takes them."""
+    todo = remedies(finding)
+    if not finding.mends:
+        yield from (wrapped(f"To do: {one}", "   ") for one in todo)
+    elif len(todo) == 1:
+        yield wrapped(f"To do, with the power off (mend {first}): {todo[0]}", "   ")
+    else:
+        yield "   To do, with the power off, any one of these:"
+        yield from (wrapped(f"(mend {number}) {one}", "     ") for number, one in enumerate(todo, first))
 
 
 def _shown(text: str, finding: Finding, paint: Paint) -> Iterator[str]:

@@ -19,7 +19,7 @@ import wirecheck
 from wirecheck import files
 from wirecheck.caution import CAUTION
 from wirecheck.circuit.call import play_call
-from wirecheck.drawing.gallery import Exhibit, gallery_page
+from wirecheck.drawing.gallery import Exhibit, exhibit, gallery_page, not_drawn
 from wirecheck.drawing.picture import draw
 from wirecheck.drawing.steps import Shot, steps_page
 from wirecheck.drawing.timing import timing_sheet
@@ -27,6 +27,7 @@ from wirecheck.findings import findings
 from wirecheck.judge.case import Case
 from wirecheck.picture import Picture
 from wirecheck.report import checklist, checklist_html
+from wirecheck.report.report import not_checked
 
 VOID = {"meta", "br", "input", "link", "img", "hr"}
 
@@ -85,14 +86,15 @@ def furnace() -> tuple[Case, list[Shot]]:
     return case, shots
 
 
-def stairs(title: str = "") -> list[Exhibit]:
+def stairs(title: str = "", colors: str = "paper") -> list[Exhibit]:
     told = []
     for path in sorted((files.folder("boards") / "stair-light").glob("*.wire"))[:3]:
         text = path.read_text("utf-8")
         board = wirecheck.assemble(text)[1]
         if title:
             board = board._replace(title=title)
-        told.append(Exhibit(path.name, board, ["expect L1 from S1, S2"], findings(Case(board))))
+        expects = ["expect L1 from S1, S2"]
+        told.append(exhibit(path.name, board, expects, findings(Case(board)), colors=colors))
     return told
 
 
@@ -112,11 +114,20 @@ def test_the_page_of_a_folder() -> None:
     reader = read(gallery_page("Stairs", exhibits))
     assert [f"board-{number}" in reader.ids for number in (1, 2, 3)] == [True] * 3
     text = "".join(reader.text)
-    for exhibit in exhibits:
-        assert exhibit.file in text
-        for finding in exhibit.findings:
+    for each in exhibits:
+        assert each.file in text
+        for finding in each.findings:
             assert finding.message in text
-    assert any(exhibit.findings for exhibit in exhibits)
+    assert any(each.findings for each in exhibits)
+
+
+def test_a_board_that_could_not_be_drawn_is_on_the_page_and_is_no_pass() -> None:
+    ended = not_drawn("slow.wire", not_checked("It took longer than 60 s.", "Give it more time."))
+    page = gallery_page("Stairs", [ended, *stairs()[:1]])
+    text = " ".join(read(page).text)
+    for said in ("slow.wire", "Not checked", "not-checked", "(fault)", "It took longer than 60 s."):
+        assert said in text
+    assert "No problem found" not in text.split("Not checked")[2].split("Stair light")[0]
 
 
 def test_a_hostile_title_stays_text() -> None:
@@ -195,7 +206,7 @@ def test_a_picture_has_no_script_and_leads_nowhere() -> None:
     board = case.board._replace(title=BREAKING_OUT)
     pictures = [draw(board, findings(case), "wiring"), draw(board, (), "ladder", state=shots[0].settled)]
     pictures.append(Picture(timing_sheet(play_call(case.circuit, ("heat",)), BREAKING_OUT)).svg)
-    pictures += [draw(each.board, each.findings) for each in stairs(BREAKING_OUT)]
+    pictures += [picture for each in stairs(BREAKING_OUT) for picture in each.pictures]
     for picture in pictures:
         root = ElementTree.fromstring(picture.encode())
         names = {element.tag.partition("}")[2] for element in root.iter()}
@@ -236,7 +247,10 @@ def test_a_page_works_under_its_policy_in_a_browser(name: str, tmp_path: Path) -
 
 
 def test_dark_pages_are_dark() -> None:
-    for page in (gallery_page("Stairs", stairs()[:1], "dark"), steps_page(*_one(), colors="dark")):
+    for page in (
+        gallery_page("Stairs", stairs(colors="dark")[:1], "dark"),
+        steps_page(*_one(), colors="dark"),
+    ):
         assert '<html lang="en" class="dark">' in page
         assert 'fill="#15181c"' in page
 

@@ -186,9 +186,10 @@ def finished(path: str, limits: Limits, function: Callable[..., Value], *args: A
     """
     if not limits.asked:
         return function(*args)
+    from wirecheck.cli._sources import content
     from wirecheck.cli._workers import in_workers
 
-    (outcome,) = in_workers(function, [args], limits)
+    (outcome,) = in_workers(function, [args], limits, content(path) if path == "-" else b"")
     return value(path, outcome)
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import errno
+import functools
 import os
 import sys
 from collections.abc import Callable, Iterable, Iterator
@@ -127,6 +128,12 @@ class Shelf:
         if folder not in self._libraries:
             self._libraries[folder] = library_beside(path)
         return self._libraries[folder]
+
+
+@functools.cache
+def shelf() -> Shelf:
+    """The libraries of a process that works on many files: it reads the parts of a folder once."""
+    return Shelf()
 
 
 def unreadable(path: str, error: OSError | ValueError) -> Unreadable:

@@ -57,12 +57,12 @@ _BROKEN = Ended(
 
 
 def in_workers(
-    function: Callable[..., Value], work: Sequence[tuple[Any, ...]], limits: Limits
+    function: Callable[..., Value], work: Sequence[tuple[Any, ...]], limits: Limits, given: bytes = b""
 ) -> Generator[Outcome[Value], None, None]:
     """What a function makes of each tuple of its arguments, in their order.
 
     The function and what it gives are known by name or made of plain values: they go from process to
-    process.
+    process. What a function reads from standard input is `given`.
 
     Raises
     ------
@@ -72,7 +72,7 @@ def in_workers(
     left = deque(work)
     tried = False
     while left:
-        with _pool(limits, len(left)) as pool:
+        with _pool(limits, len(left), given) as pool:
             for outcome in _outcomes(pool, function, left, limits):
                 tried = False
                 yield outcome
@@ -116,7 +116,7 @@ def _outcome(future: ProcessFuture[bytes], seconds: int, megabytes: int) -> Outc
 
 
 @contextmanager
-def _pool(limits: Limits, most: int) -> Iterator[ProcessPool]:
+def _pool(limits: Limits, most: int, given: bytes) -> Iterator[ProcessPool]:
     """Processes to work in. None is left when it ends, however it ends."""
     if limits.megabytes is not None and _memory_limit() is None:
         raise click.UsageError("--megabytes: this system cannot limit the memory of a process.")
@@ -126,7 +126,7 @@ def _pool(limits: Limits, most: int) -> Iterator[ProcessPool]:
     pool = ProcessPool(
         max_workers=_jobs(limits, most),
         initializer=_begin,
-        initargs=(limits.megabytes or MEGABYTES,),
+        initargs=(limits.megabytes or MEGABYTES, given),
         context=multiprocessing.get_context(_START),
     )
     try:
@@ -179,8 +179,9 @@ def _memory_limit() -> int | None:
 # ------------------------------------------------- in the process that works
 
 
-def _begin(megabytes: int) -> None:
+def _begin(megabytes: int, given: bytes) -> None:
     """Make a process ready: its limit of memory, its end with the one that started it, and its silence."""
+    sys.stdin = io.TextIOWrapper(io.BytesIO(given))
     which = _memory_limit()
     if which is not None:
         import resource

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Generator, Sequence
 from contextlib import closing
 from dataclasses import replace
-from functools import cache
 
 import click
 
@@ -31,9 +30,9 @@ from wirecheck.cli._screen import (
     say,
     stage_option,
 )
-from wirecheck.cli._sources import Named, Shelf, Unreadable, content, named, shown_path, spare, write
+from wirecheck.cli._sources import Named, Shelf, Unreadable, content, named, shelf, shown_path, spare, write
 from wirecheck.files import part_name
-from wirecheck.judge.finding import Finding, Stage
+from wirecheck.judge.finding import Stage, in_plain_values
 from wirecheck.report.formats import FORMATS
 from wirecheck.report.looks import Paint, unpainted
 from wirecheck.report.report import Report, unfinished
@@ -136,51 +135,36 @@ def _outcomes(
 ) -> Generator[Outcome[Report | None], None, None]:
     """What each file came to, in their order: in processes of their own where there are several."""
     if not many(files, limits):
-        yield from (attempt(_report, each, stage, effort) for each in files)
+        yield from (attempt(_report, each, stage, effort, Shelf()) for each in files)
         return
     from wirecheck import check
     from wirecheck.cli._workers import in_workers
 
     # What a board needs is loaded here once, and not in each process.
     check('board "None"')
-    # Standard input is this process's alone.
-    given = [content(each.path) if each.path == "-" else None for each in files]
-    yield from in_workers(
-        _plain_report, [(each, stage, effort, data) for each, data in zip(files, given, strict=True)], limits
-    )
+    given = content("-") if any(each.path == "-" for each in files) else b""
+    yield from in_workers(_plain_report, [(each, stage, effort) for each in files], limits, given)
 
 
-def _report(each: Named, stage: Stage, effort: int, data: bytes | None = None) -> Report | None:
+def _report(each: Named, stage: Stage, effort: int, parts: Shelf) -> Report | None:
     """The report of a file, or None for a part in a folder of boards."""
     from wirecheck import check
 
-    data = content(each.path) if data is None else data
+    data = content(each.path)
     if not each.asked and part_name(data):
         return None
     try:
         return check(
-            data, file=shown_path(each.path), library=_shelf().beside(each.path), stage=stage, effort=effort
+            data, file=shown_path(each.path), library=parts.beside(each.path), stage=stage, effort=effort
         )
     except NotABoard as error:
         raise Unreadable(f"{each.path} is not a board: {error}.") from error
 
 
-def _plain_report(each: Named, stage: Stage, effort: int, data: bytes | None) -> Report | None:
+def _plain_report(each: Named, stage: Stage, effort: int) -> Report | None:
     """The report of a file without the board's own objects, to go from process to process."""
-    report = _report(each, stage, effort, data)
-    if report is None:
-        return None
-    return replace(report, findings=tuple(_without_problem(one) for one in report.findings))
-
-
-def _without_problem(finding: Finding) -> Finding:
-    follows = tuple(one._replace(problem=None) for one in finding.follows)
-    return finding._replace(problem=None, follows=follows)
-
-
-@cache
-def _shelf() -> Shelf:
-    return Shelf()
+    report = _report(each, stage, effort, shelf())
+    return report and replace(report, findings=in_plain_values(report.findings))
 
 
 def _rendered(reports: list[Report], form: str, quiet: bool, looks: Paint) -> str:

@@ -6,10 +6,12 @@ import os
 
 import click
 
+from wirecheck.cli._attempts import Limits, finished, limit_options
 from wirecheck.cli._screen import color_option, paint, say, stage_option
 from wirecheck.cli._sources import spare, write
 from wirecheck.cli._states import case_of
 from wirecheck.judge.finding import Stage
+from wirecheck.report.looks import Paint, unpainted
 
 ENDINGS = (".html", ".txt")
 
@@ -27,21 +29,29 @@ def _output(_ctx: click.Context, _param: click.Parameter, value: str | None) -> 
     "-o", "--output", type=click.Path(), callback=_output, help="Write to this file: .html to print, or .txt."
 )
 @color_option
-def command(path: str, stage: Stage, output: str | None, color: str) -> None:
+@limit_options()
+def command(path: str, stage: Stage, output: str | None, color: str, limits: Limits) -> None:
     """List what to look at on the board in FILE, stage by stage: what is there, the limit, and a box to tick.
 
     The readings of the last stage are the ones that the circuit should give.
     """
+    spare(output, [path])
+    shown = output is None or output == "-"
+    page = not shown and str(output).endswith(".html")
+    text = finished(path, limits, _listed, path, stage, page, paint(color) if shown else unpainted)
+    if output is None or shown:
+        say(text)
+    else:
+        write(output, text)
+
+
+def _listed(path: str, stage: Stage, page: bool, looks: Paint) -> str:
+    """The list of a board, as text or as a page to print."""
     from wirecheck.report import checklist, checklist_html
 
-    spare(output, [path])
     case = case_of(path)
     sections = checklist.checklist(case, stage)
-    if output is not None and output.endswith(".html"):
-        name = os.path.basename(path) if path != "-" else ""
-        write(output, checklist_html.render(case.board.title, name, sections))
-        return
-    if output is None or output == "-":
-        say(checklist.render(case.board.title, sections, paint(color)))
-    else:
-        write(output, checklist.render(case.board.title, sections))
+    if not page:
+        return checklist.render(case.board.title, sections, looks)
+    name = os.path.basename(path) if path != "-" else ""
+    return checklist_html.render(case.board.title, name, sections)

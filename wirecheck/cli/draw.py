@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import os
+from contextlib import closing
 from typing import TYPE_CHECKING
 
 import click
 
 from wirecheck.cli import FAILED
-from wirecheck.cli._sources import Shelf, Unreadable, content, named, shown_path, spare, write
+from wirecheck.cli._attempts import Done, Ended, Limits, Refused, complaint, finished, limit_options
+from wirecheck.cli._screen import progress
+from wirecheck.cli._sources import content, named, shelf, shown_path, spare, write
 from wirecheck.cli._states import assembled, case_of, made, moved, needed, state_options, usage
 from wirecheck.files import part_name
 from wirecheck.picture import Colors, Kind, Paper, Picture, ending_of
@@ -19,7 +22,6 @@ if TYPE_CHECKING:
     from wirecheck.circuit.call import CallPlayed
     from wirecheck.drawing.gallery import Exhibit
     from wirecheck.drawing.steps import Shot
-    from wirecheck.parts.library import Library
 
 
 @click.command(short_help="Draw a board, or a folder of boards.")
@@ -43,6 +45,7 @@ if TYPE_CHECKING:
 @click.option("--page", type=click.Choice(["letter", "a4"]), help="Fit the picture to one page.")
 @click.option("--dark", is_flag=True, help="Draw light on dark.")
 @click.option("--bare", is_flag=True, help="Leave out the flags.")
+@limit_options(several=True)
 @click.pass_context
 def command(
     ctx: click.Context,
@@ -55,11 +58,13 @@ def command(
     page: Paper | None,
     dark: bool,
     bare: bool,
+    limits: Limits,
 ) -> None:
     """Draw the board in FILE: boxes, devices, cables, and wires in their colors. Findings are numbered flags.
 
     With --set or --call, the picture shows that state: what is live, what carries current, what runs.
-    With --steps, it is a page that steps through the call. A folder becomes one page with all its boards.
+    With --steps, it is a page that steps through the call. A folder becomes one page with all its boards,
+    and a board that could not be drawn is on it as not-checked.
     """
     folder = file != "-" and os.path.isdir(file)
     colors: Colors = "dark" if dark else "paper"
@@ -69,16 +74,16 @@ def command(
         _ends_in_html(output, "the page of a folder")
         if settings or calls or steps:
             raise click.UsageError("--set, --call and --steps are for one board, and this is a folder.")
-        if not _gallery(file, output, colors, page or "letter", flagged=not bare):
+        if not _gallery(file, output, colors, page or "letter", not bare, limits):
             ctx.exit(FAILED)
     elif steps:
         _ends_in_html(output, "a page of steps")
-        write(output, _steps(file, settings, calls, colors))
+        write(output, finished(file, limits, _steps, file, settings, calls, colors))
     else:
         with usage():
             ending = ".svg" if output == "-" else ending_of(output)
-        picture = _picture(file, settings, calls, kind, colors, page, flagged=not bare)
-        write(output, picture.data(ending))
+        asked = (file, settings, calls, kind, colors, page, not bare, ending)
+        write(output, finished(file, limits, _picture, *asked))
 
 
 def _ends_in_html(output: str, what: str) -> None:
@@ -94,8 +99,9 @@ def _picture(
     colors: Colors,
     page: Paper | None,
     flagged: bool,
-) -> Picture:
-    """The board in a file, in the state that is asked for."""
+    ending: str,
+) -> bytes:
+    """The picture of the board in a file, in the state that is asked for, as a file's content."""
     from wirecheck import arguments
     from wirecheck.drawing.picture import sheet
     from wirecheck.findings import findings
@@ -104,7 +110,7 @@ def _picture(
     case = case_of(file) if settings or calls else Case(assembled(file)[1])
     state = arguments.state(case, moved(case, settings), made(case, calls))
     found = findings(case) if flagged and kind == "wiring" else ()
-    return Picture(sheet(case.board, found, kind, colors, page, state), page)
+    return Picture(sheet(case.board, found, kind, colors, page, state), page).data(ending)
 
 
 def _steps(file: str, settings: Sequence[str], calls: Sequence[str], colors: str) -> str:
@@ -129,20 +135,28 @@ def _shots(played: CallPlayed) -> Iterator[Shot]:
         yield Shot(clock(step.time), [event.text for event in events(step)], step.settled)
 
 
-def _gallery(folder: str, output: str, colors: str, page: str, flagged: bool) -> bool:
+def _gallery(folder: str, output: str, colors: str, page: str, flagged: bool, limits: Limits) -> bool:
     """Write the page of every board in a folder; whether all of them are on it."""
-    from wirecheck.drawing.gallery import gallery_page
+    from wirecheck.cli._workers import in_workers
+    from wirecheck.drawing.gallery import gallery_page, not_drawn
+    from wirecheck.report.report import not_checked
 
-    left_out: list[Unreadable] = []
-    shelf = Shelf()
+    left_out: list[click.ClickException] = []
     exhibits: list[Exhibit] = []
-    inside = named([folder], left_out.append)
-    spare(output, [path for path, _ in inside])
-    for path, _ in inside:
-        try:
-            exhibits += _exhibits(path, os.path.relpath(path, folder), flagged, shelf.beside(path))
-        except Unreadable as error:
-            left_out.append(error)
+    inside = [path for path, _ in named([folder], left_out.append)]
+    spare(output, inside)
+    names = [os.path.relpath(path, folder) for path in inside]
+    work = [(path, name, flagged, colors) for path, name in zip(inside, names, strict=True)]
+    with closing(in_workers(_exhibit, work, limits)) as outcomes, progress(names, "Drawing") as going:
+        for name in going:
+            match next(outcomes):
+                case Done(shown):
+                    exhibits.extend([shown] if shown else [])
+                case Refused(error):
+                    left_out.append(error)
+                case Ended(message, to_do) as ended:
+                    left_out.append(complaint(name, ended))
+                    exhibits.append(not_drawn(shown_path(name), not_checked(message, to_do)))
     for each in left_out:
         each.show()
     if exhibits:
@@ -151,18 +165,18 @@ def _gallery(folder: str, output: str, colors: str, page: str, flagged: bool) ->
     return not left_out
 
 
-def _exhibits(path: str, name: str, flagged: bool, library: Library) -> Iterator[Exhibit]:
-    """The board in a file; a part is none."""
-    from wirecheck.drawing.gallery import Exhibit
+def _exhibit(path: str, name: str, flagged: bool, colors: str) -> Exhibit | None:
+    """The board in a file, drawn; None for a part."""
+    from wirecheck.drawing.gallery import exhibit
     from wirecheck.findings import findings
     from wirecheck.judge.case import Case
     from wirecheck.judge.unjudged import unjudged
     from wirecheck.language.reader import on_one_line
 
     if part_name(content(path)):
-        return
-    syntax, board = assembled(path, library)
+        return None
+    syntax, board = assembled(path, shelf().beside(path))
     expects = [on_one_line(syntax.text, each.span) for each in board.expectations]
     case = Case(board)
     found, left = (findings(case), unjudged(case)) if flagged else ((), ())
-    yield Exhibit(shown_path(name), board, expects, found, left)
+    return exhibit(shown_path(name), board, expects, found, left, colors)

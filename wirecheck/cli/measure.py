@@ -5,7 +5,9 @@ from __future__ import annotations
 import click
 
 from wirecheck.arguments import POWERS, QUANTITIES, Power, Quantity
-from wirecheck.cli import FAILED
+from wirecheck.cli._attempts import Limits, finished, limit_options
+from wirecheck.cli._screen import say
+from wirecheck.cli._sources import Unreadable
 from wirecheck.cli._states import case_of, made, moved, state_options, usage
 
 
@@ -22,9 +24,8 @@ from wirecheck.cli._states import case_of, made, moved, state_options, usage
     metavar="END",
     help="Measure with a wire's end off its screw, such as W1.white@A. Can be repeated.",
 )
-@click.pass_context
+@limit_options()
 def command(
-    ctx: click.Context,
     path: str,
     quantity: Quantity,
     points: tuple[str, ...],
@@ -32,6 +33,7 @@ def command(
     calls: tuple[str, ...],
     power: Power | None,
     lifted: tuple[str, ...],
+    limits: Limits,
 ) -> None:
     """Show what a meter reads on the board in FILE.
 
@@ -39,6 +41,19 @@ def command(
     such as W1.black@A. amps takes one conductor, load or breaker. Ohms are measured with the power off.
     Lift a wire's end to measure what it is on by itself, without what else it leads to.
     """
+    say(finished(path, limits, _measured, path, quantity, points, settings, calls, power, lifted))
+
+
+def _measured(
+    path: str,
+    quantity: Quantity,
+    points: tuple[str, ...],
+    settings: tuple[str, ...],
+    calls: tuple[str, ...],
+    power: Power | None,
+    lifted: tuple[str, ...],
+) -> str:
+    """What the meter shows, in words."""
     from wirecheck import PowerOn, arguments
     from wirecheck.report.readings import said
 
@@ -48,6 +63,5 @@ def command(
         with usage():
             reading, settled = arguments.reading(case, quantity, points, set_to, called, power, lifted)
     except PowerOn as error:
-        click.echo(error, err=True)
-        ctx.exit(FAILED)
-    click.echo(said(reading, points, settled), nl=False)
+        raise Unreadable(str(error)) from error
+    return said(reading, points, settled)

@@ -6,12 +6,14 @@ from typing import TYPE_CHECKING
 
 import click
 
+from wirecheck.cli._attempts import Limits, finished, limit_options
 from wirecheck.cli._screen import color_option, format_option, paint, say
 from wirecheck.cli._sources import spare, write
 from wirecheck.cli._states import case_of, moved, needed, state_options, usage
 
 if TYPE_CHECKING:
     from wirecheck.picture import Paper
+    from wirecheck.report.looks import Paint
 
 
 @click.command(short_help="Play a call, step by step in time.")
@@ -32,6 +34,7 @@ if TYPE_CHECKING:
 )
 @click.option("--page", type=click.Choice(["letter", "a4"]), help="Fit the chart to one page.")
 @color_option
+@limit_options()
 def command(
     path: str,
     settings: tuple[str, ...],
@@ -41,36 +44,58 @@ def command(
     output: str | None,
     page: Paper | None,
     color: str,
+    limits: Limits,
 ) -> None:
     """Play a call on the board in FILE, and show what happens and when, to the end of the call.
 
     What --set names is held there the whole time: --set F.limit=open shows what a safety does, and
     --set F.pressure-switch=open shows why a furnace locks out.
     """
-    from wirecheck.caution import CAUTION
-    from wirecheck.circuit.call import play_call
-    from wirecheck.picture import Picture, ending_of
-    from wirecheck.report import sequence
-    from wirecheck.report.paragraphs import wrapped
+    from wirecheck.picture import ending_of
 
     with usage():
         ending = ending_of(output) if output else ""
     lasts = _seconds(off_after)
     spare(output, [path])
+    text, chart = finished(
+        path, limits, _played, path, settings, calls, lasts, form, paint(color), ending, page
+    )
+    if output:
+        write(output, chart)
+    say(text)
+
+
+def _played(
+    path: str,
+    settings: tuple[str, ...],
+    calls: tuple[str, ...],
+    lasts: float | None,
+    form: str,
+    looks: Paint,
+    ending: str,
+    page: Paper | None,
+) -> tuple[str, bytes]:
+    """What happens in a call, in words or as data; and its chart, where a picture has an ending."""
+    import json
+
+    from wirecheck.caution import CAUTION
+    from wirecheck.circuit.call import play_call
+    from wirecheck.report import sequence
+    from wirecheck.report.paragraphs import wrapped
+
     case = case_of(path)
     held, called = moved(case, settings), needed(case, calls, "play")
     played = play_call(case.circuit, called, held, lasts)
-    if output:
+    chart = b""
+    if ending:
         from wirecheck.drawing.timing import timing_sheet
+        from wirecheck.picture import Picture
 
         title = f"{case.board.title}: {' and '.join(called)}"
-        write(output, Picture(timing_sheet(played, title), page).data(ending))
+        chart = Picture(timing_sheet(played, title), page).data(ending)
     if form == "json":
-        import json
-
-        say(json.dumps(sequence.as_data(case, played), indent=2) + "\n")
-    else:
-        say(f"{sequence.text(case, played, paint(color))}\n{wrapped(CAUTION, '')}\n")
+        return json.dumps(sequence.as_data(case, played), indent=2) + "\n", chart
+    return f"{sequence.text(case, played, looks)}\n{wrapped(CAUTION, '')}\n", chart
 
 
 def _seconds(text: str | None) -> float | None:

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from wirecheck.drawing.colors import SEVERITY
 from wirecheck.drawing.page import caution, inline, size, text, whole
 from wirecheck.drawing.picture import draw
-from wirecheck.judge.finding import SEVERITIES
+from wirecheck.judge.finding import NOT_CHECKED, SEVERITIES, in_plain_values
 from wirecheck.language.listing import listed
 from wirecheck.model.board import Board
 
@@ -19,16 +19,40 @@ if TYPE_CHECKING:
 
 
 class Exhibit(NamedTuple):
-    """A board with its file's name, what its file expects of it, line by line, and its findings.
+    """What a page shows of a board: plain values, so that each board can be drawn in a process of its own.
 
-    `unjudged` is what no line of the file names.
+    `expects` is what the file expects of it, line by line; `unjudged` what no line of the file names;
+    `pictures` the board as wired and as a ladder, none where it could not be drawn.
     """
 
     file: str
-    board: Board
+    title: str
     expects: Sequence[str]
     findings: Sequence[Finding]
     unjudged: Sequence[str] = ()
+    pictures: Sequence[str] = ()
+
+
+def exhibit(
+    file: str,
+    board: Board,
+    expects: Sequence[str],
+    findings: Sequence[Finding],
+    unjudged: Sequence[str] = (),
+    colors: str = "paper",
+) -> Exhibit:
+    """A board drawn for the page."""
+    pictures = (
+        draw(board, findings, "wiring", colors, listed=False),
+        draw(board, (), "ladder", colors),
+    )
+    title = board.title or "A board without a title"
+    return Exhibit(file, title, expects, in_plain_values(findings), unjudged, pictures)
+
+
+def not_drawn(file: str, finding: Finding) -> Exhibit:
+    """What stands for a board whose drawing did not come to its end."""
+    return Exhibit(file, "Not checked", (), (finding,))
 
 
 STYLE = """\
@@ -80,14 +104,14 @@ def gallery_page(title: str, exhibits: Sequence[Exhibit], colors: str = "paper",
     Parameters
     ----------
     exhibits : the boards, in the order in which they are shown.
-    colors : `paper` or `dark`.
+    colors : `paper` or `dark`, as they were drawn.
     page : `letter` or `a4`, for when it is printed: one board a page, the index on the first.
     """
     style = STYLE.replace("PAGE", page).replace("HEIGHT", HEIGHTS[page])
     numbered = list(enumerate(exhibits, 1))
-    groups = groupby(numbered, key=lambda each: each[1].board.title or "A board without a title")
+    groups = groupby(numbered, key=lambda each: each[1].title)
     rows = "\n".join(_group(name, list(group)) for name, group in groups)
-    shown = [_section(number, each, colors) for number, each in numbered]
+    shown = [_section(number, each) for number, each in numbered]
     sections = "".join(section for section, _ in shown)
     style += "".join(shares for _, shares in shown)
     key = " ".join(f'<span class="mark {severity}">{severity}</span>' for severity in SEVERITIES)
@@ -115,13 +139,21 @@ def _marks(findings: Iterable[Finding]) -> Iterator[str]:
             yield f'<span class="mark {severity}" title="{severity}">{counts[severity]}</span> '
 
 
-def _section(number: int, exhibit: Exhibit, colors: str) -> tuple[str, str]:
+def _section(number: int, exhibit: Exhibit) -> tuple[str, str]:
     """A board's section, and its own lines of the page's style."""
-    board, findings = exhibit.board, exhibit.findings
-    pictures = [
-        draw(board, findings, "wiring", colors, listed=False),
-        draw(board, (), "ladder", colors),
-    ]
+    said = "".join((*_expects(exhibit.expects), *_findings(exhibit.findings, exhibit.unjudged)))
+    pages, pictures, grown = _pictures(number, exhibit.pictures) if exhibit.pictures else ("one", "", "")
+    section = (
+        f'<section id="board-{number}" class="{pages}">\n<h2>{text(exhibit.title)}</h2>\n'
+        f'<p class="faint">{text(exhibit.file)}</p>\n'
+        f'<div class="words">\n{said}</div>\n'
+        f"{pictures}</section>\n"
+    )
+    return section, grown
+
+
+def _pictures(number: int, pictures: Sequence[str]) -> tuple[str, str, str]:
+    """On how many printed pages two pictures stand, they themselves, and their shares of the room."""
     sizes = [size(picture) for picture in pictures]
     way = _way(sizes)
     # Both in one scale on a printed page: each takes room as it is wide, or as it is high.
@@ -135,16 +167,7 @@ def _section(number: int, exhibit: Exhibit, colors: str) -> tuple[str, str]:
         for kind, share in zip("wl", shares, strict=True)
     )
     pages = "two" if way == "apart" else "one"
-    name = text(board.title or "A board without a title")
-    said = "".join((*_expects(exhibit.expects), *_findings(findings, exhibit.unjudged)))
-    section = (
-        f'<section id="board-{number}" class="{pages}">\n<h2>{name}</h2>\n'
-        f'<p class="faint">{text(exhibit.file)}</p>\n'
-        f'<div class="words">\n{said}</div>\n'
-        f'<div class="pictures {way}">\n{drawn}\n</div>\n'
-        "</section>\n"
-    )
-    return section, grown
+    return pages, f'<div class="pictures {way}">\n{drawn}\n</div>\n', grown
 
 
 def _way(sizes: Sequence[tuple[float, float]]) -> str:
@@ -175,8 +198,9 @@ def _findings(findings: Sequence[Finding], unjudged: Sequence[str]) -> Iterator[
         return
     yield "<h3>What was found</h3>\n<ol>\n"
     for number, finding in enumerate(findings, 1):
+        line = "" if finding.rule == NOT_CHECKED else f", line {finding.span.line}"
         yield (
             f'<li><span class="mark {finding.severity}">{number}</span> <b>{text(finding.rule)}</b> '
-            f"({finding.severity}, line {finding.span.line}): {text(finding.message)}</li>\n"
+            f"({finding.severity}{line}): {text(finding.message)}</li>\n"
         )
     yield "</ol>\n"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from wirecheck.language.rewriting import TextEdit
@@ -65,3 +66,10 @@ class Finding(NamedTuple):
     def line(self) -> int:
         """The line of the text that it points at, from 1."""
         return self.span.line
+
+
+def in_plain_values(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Findings without the board's own objects, as they go to another process."""
+    return tuple(
+        finding._replace(problem=None, follows=in_plain_values(finding.follows)) for finding in findings
+    )

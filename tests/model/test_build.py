@@ -346,3 +346,33 @@ def test_what_has_a_line_of_its_own_is_no_device(part: str) -> None:
     lines = ("box A device 20.3 cu in", CABLE, f"X is {part} in A", "at A", "W1.bare -- X.ground")
     ((rule, line, *_),) = said(*lines)
     assert (rule, line) == ("syntax", 6)
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "W1.black is lampholder",
+        "box LP.x device 20 cu in",
+        "panel A.B 120 V",
+        "cable LP.ground 14/2 NM-B 9 ft from LP to LP",
+        "wire LP.3.a 14 THHN black 9 ft from LP to LP",
+        "raceway R.1 EMT 1/2 in 9 ft from LP to LP",
+    ],
+)
+def test_only_what_is_inside_something_has_a_dot_in_its_name(line: str) -> None:
+    (problem,) = board(fed(line)).problems
+    assert problem.message.endswith("has a dot, and a dot leads into a thing.")
+
+
+def test_a_name_has_a_hundred_letters_at_most() -> None:
+    assert board(fed(f"{'L' * 100} is lampholder")).problems == ()
+    (problem,) = board(fed(f"{'L' * 101} is lampholder")).problems
+    assert problem.message == f"{'L' * 39}… has 101 letters: 100 are the most here"
+
+
+@pytest.mark.parametrize("join", ["S1.line -- S1.line", "S1.line -- W -- S1.line", "LP.3 -- W -- W"])
+def test_a_join_names_each_of_its_members_once(join: str) -> None:
+    wire = ["S1 is single-pole-switch in A", "wire W 14 THHN black 9 ft from LP to A"]
+    place = "LP" if "LP" in join else "A"
+    (problem,) = board(fed("box A device 20 cu in", *wire, f"at {place}", join)).problems
+    assert problem.message.endswith("stands twice in this join.")

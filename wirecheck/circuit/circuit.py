@@ -593,7 +593,7 @@ def _protection(device: Device, spec: ProtectionSpec, amps: float, position: int
     kinds = [flag for flag in ("fuse", "breaker", "supplementary", "thermal", "gfci") if flag in spec.flags]
     trips = number(spec.options.get("trips"), device.values)
     return Protection(
-        name=device.name if len(device.part.protections) == 1 else f"{device.name}.protection-{position + 1}",
+        name=device.part.protection_name(device.name, position),
         device=device.name,
         pairs=tuple((f"{device.name}.{a}", f"{device.name}.{b}") for a, b in spec.pairs),
         amps=amps,
@@ -696,7 +696,7 @@ def _winding(device: Device, spec: TransformerSpec, position: int) -> Winding | 
     base = secondary.value**2 / capacity.value
     # A small control transformer's impedance is mostly its copper (common practice).
     return Winding(
-        name=device.name if len(device.part.transformers) == 1 else f"{device.name}.winding-{position + 1}",
+        name=device.part.winding_name(device.name, position),
         device=device.name,
         primary=(f"{device.name}.{spec.primary[0]}", f"{device.name}.{spec.primary[1]}"),
         secondary=(f"{device.name}.{spec.secondary[0]}", f"{device.name}.{spec.secondary[1]}"),

@@ -124,7 +124,7 @@ def volts(settled: Settled, a: str, b: str) -> Reading:
     one, other = circuit.node[a], circuit.node[b]
     if one == other:
         return Reading(0.0, "V")
-    meter = Impedance("meter", one, other, METER_OHMS)
+    meter = Impedance("meter/", one, other, METER_OHMS)
     alone = solved(network(settled, [meter]))
     beside = solved(network(settled, [meter, *_cable_capacitance(circuit)]))
     reads = abs(beside.volts[one] - beside.volts[other])

@@ -395,7 +395,7 @@ def _wires(circuit: Circuit, temperatures: Mapping[str, float]) -> tuple[Branch,
 def input_branches(circuit: Circuit) -> Iterator[Impedance]:
     """What controls draw where they look for volts."""
     for index, (a, b) in enumerate(circuit.inputs):
-        yield Impedance(f"input-{index}", circuit.node[a], circuit.node[b], INPUT_OHMS)
+        yield Impedance(f"input/{index}", circuit.node[a], circuit.node[b], INPUT_OHMS)
 
 
 def _branches(circuit: Circuit, conducting: Conducting) -> Iterator[Branch]:

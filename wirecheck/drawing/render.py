@@ -11,6 +11,7 @@ import re
 from io import BytesIO
 
 from wirecheck.drawing.letters import BOLD_FAMILY, FAMILY, font_files
+from wirecheck.drawing.sheet import BACKSLASH
 
 SIZES = {"letter": (792.0, 612.0), "a4": (841.89, 595.28)}
 """One page, lying on its side: width and height in points."""
@@ -48,7 +49,7 @@ _UNTOLD = re.compile(r"(<g id=\"[^\"]*\" class=\"(?:node|edge)[^\"]*\">\n)<title
 def _lean(picture: str) -> str:
     """Graphviz's SVG with each part's own title as its title, one font for all, no comments,
     and no document type, which names a file elsewhere."""
-    picture = _COMMENT.sub("", picture).replace("&#45;", "-")
+    picture = _COMMENT.sub("", picture).replace("&#45;", "-").replace(BACKSLASH, "\\")
     picture = _UNTOLD.sub(r"\1", picture)
     picture = _TOLD.sub(r"<title>\1</title>\n\2", picture)
     picture = picture.replace(f' font-family="{BOLD_FAMILY}"', ' font-weight="bold"')

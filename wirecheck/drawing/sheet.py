@@ -22,6 +22,9 @@ from wirecheck.drawing.letters import BOLD_FAMILY, FAMILY, printable, text_width
 Point = tuple[float, float]
 _PLAIN = re.compile(r"[A-Za-z0-9 .,:;@/+()%#*=_-]*").fullmatch
 CAUTION_SIZE, CAUTION_LINE, CAUTION_WIDTH = 8.0, 11.0, 560.0
+BACKSLASH = "\N{SET MINUS}"
+"""What stands for a backslash: Graphviz looks for escapes even behind entities, in titles twice."""
+_MEANING = str.maketrans({"&": "&amp;", "<": "&lt;", ">": "&gt;", '"': "&quot;", "\\": BACKSLASH})
 ALIGN = {"start": "\\l", "middle": "", "end": "\\r"}
 """How Graphviz is told to set a line of text in the width it has."""
 
@@ -242,7 +245,7 @@ def dot_source(sheet: Sheet) -> str:
         classes = sheet.class_of(mark)
         body.append(_spot(mark, classes) if isinstance(mark, Spot) else _words(mark, classes))
     graph = graphviz.Graph(
-        name=printable(sheet.title) or "board",
+        name=_entities(printable(sheet.title)) or "board",
         graph_attr={"bgcolor": sheet.ground, "pad": "0", "margin": "0"},
         node_attr={"label": "", "fixedsize": "true", "margin": "0", "fontname": FAMILY, "shape": "none"},
         body=body,
@@ -285,20 +288,21 @@ def _words(words: Words, classes: str) -> str:
 
 def _q(text: str) -> str:
     """A name between quotes, as Graphviz reads it; one of plain letters needs no more."""
-    if _PLAIN(text):
-        return f'"{text}"'
-    import graphviz
-
-    return str(graphviz.quoting.quote(graphviz.escape(text.replace("&", "&amp;"))))
+    return f'"{text if _PLAIN(text) else _entities(text)}"'
 
 
 def _text(text: str, end: str = "") -> str:
-    """Text that Graphviz prints as it stands: no escapes, no entities, no HTML; `end` sets its line."""
-    if _PLAIN(text):
-        return f'"{text}{end}"'
-    import graphviz
+    """Text that Graphviz prints as it stands: no escapes, no HTML; `end` sets its line."""
+    return f'"{text if _PLAIN(text) else _entities(printable(text))}{end}"'
 
-    return str(graphviz.quoting.quote(graphviz.escape(printable(text).replace("&", "&amp;")) + end))
+
+def _entities(text: str) -> str:
+    r"""Text with what Graphviz gives a meaning to as entities, which all its outputs know.
+
+    >>> _entities("W1 \\N & <b>")
+    'W1 ∖N &amp; &lt;b&gt;'
+    """
+    return text.translate(_MEANING)
 
 
 def _xy(x: float, y: float) -> str:

@@ -57,7 +57,7 @@ def _signs(device: Device) -> Iterator[Sign]:
         yield Sign("thermostat", f"{name}.call", name, own)
     for number, protection in enumerate(part.protections):
         if not part.outlets:
-            which = name if len(part.protections) == 1 else f"{name}.protection-{number + 1}"
+            which = part.protection_name(name, number)
             yield Sign("fuse" if "fuse" in protection.flags else "breaker", which, name, own)
     if part.positions and not part.calls and (own or part.moved_by != "hand"):
         moved = next((contact.when for contact in part.contacts if contact.when is not None), None)

@@ -10,6 +10,7 @@ import re
 from typing import Any
 
 from wirecheck.language import syntax
+from wirecheck.language.names import MOST_LETTERS
 from wirecheck.language.quantity import kind, quantity, shortened, wanted
 from wirecheck.language.ranges import RANGES, SLIP, astray
 from wirecheck.language.syntax import Condition, Problem, Quantity, Span, Word
@@ -54,6 +55,11 @@ class Maker:
         """A token as a word."""
         shift = self.shift
         place = Span(token.line + shift, token.column, token.end_line + shift, token.end_column)
+        if len(token.value) > MOST_LETTERS:
+            self.mistake(
+                f"{shortened(token.value)} has {len(token.value)} letters: {MOST_LETTERS} are the most here",
+                place,
+            )
         return Word(token.value, place)
 
     def words(self, tokens: Children) -> tuple[Word, ...]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Protocol
 
+from wirecheck.language.names import fault
 from wirecheck.language.syntax import Problem, Span, Word
 from wirecheck.language.words import nearest
 from wirecheck.model.board import Box, Breaker, Conductor, Device, Panel, Raceway, Run, Terminal
@@ -75,9 +76,19 @@ class Draft:
             later,
         )
 
-    def declare(self, word: Word) -> bool:
-        """Whether the name is new; a second use of it is a problem."""
+    def declare(self, word: Word, inside: bool = False) -> bool:
+        """Whether a name can be given and is new; one that is not is a problem.
+
+        Parameters
+        ----------
+        inside : whether it is the name of something inside another thing, as `LP.3`.
+        """
         before = self.declared.get(word.text)
+        wrong = None if inside else fault(word.text)
+        if wrong is not None:
+            self.wrong("syntax", wrong.message, word.span, wrong.advice)
+            self.broken.add(word.text)
+            return False
         if before is None:
             self.declared[word.text] = word.span
             return True

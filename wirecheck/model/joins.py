@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from wirecheck.language import syntax
 from wirecheck.language.syntax import Span, Statement, Word
 from wirecheck.language.words import nearest
@@ -46,11 +48,7 @@ def make_up(statements: tuple[Statement, ...], draft: Draft) -> tuple[tuple[Join
                     "A join on a board is there or is not: `when` belongs inside a part.",
                     statement.span,
                 )
-            members = [
-                member
-                for end in statement.ends
-                if (member := _member(end, place.text, used, draft)) is not None
-            ]
+            members = list(_members(statement, place.text, used, draft))
             if len(members) > 1:
                 joins.append(_join(place.text, members, _connector(statement.options, draft), statement.span))
     return tuple(joins), capped
@@ -104,6 +102,25 @@ def _connector(options: tuple[syntax.Option, ...], draft: Draft) -> str | None:
                 f"Write: connector {CONNECTORS[0]}",
             )
     return found
+
+
+def _members(statement: syntax.JoinStatement, place: str, used: set[str], draft: Draft) -> Iterator[Member]:
+    """The members of a join, each once: what is joined to itself is a slip of the pen."""
+    seen: set[tuple[str, str | None]] = set()
+    for end in statement.ends:
+        member = _member(end, place, used, draft)
+        if member is None:
+            continue
+        if member.kind != "pigtail" and (member.point, member.screw) in seen:
+            draft.wrong(
+                "syntax",
+                f"{end.name.text if end.name else member.name} stands twice in this join.",
+                end.span,
+                "Name each wire and each screw of a join once.",
+            )
+            continue
+        seen.add((member.point, member.screw))
+        yield member
 
 
 def _member(end: syntax.JoinEnd, place: str, used: set[str], draft: Draft) -> Member | None:

@@ -86,7 +86,7 @@ def add_box(statement: syntax.BoxStatement, draft: Draft) -> None:
 
 def add_breaker(statement: syntax.BreakerStatement, draft: Draft) -> None:
     """A breaker on the legs that its position tells."""
-    if not draft.declare(statement.name):
+    if not draft.declare(statement.name, inside=True):
         return
     name = statement.name.text
     owner, position = statement.name.within, statement.name.path[-1]

@@ -252,3 +252,23 @@ class Part(NamedTuple):
     problems: tuple[Problem, ...]
     outdoors: bool = False
     uses: Mapping[str, tuple[str, ...]] = MappingProxyType({})
+
+    def winding_name(self, device: str, position: int) -> str:
+        """What one of its transformers is called: by its device alone, where nothing else in it is.
+
+        >>> from wirecheck.assembly import shipped_parts
+        >>> shipped_parts().part("class-2-transformer").winding_name("T", 0)
+        'T'
+        """
+        alone = len(self.transformers) == 1 and not self.loads
+        return device if alone else f"{device}.winding-{position + 1}"
+
+    def protection_name(self, device: str, position: int) -> str:
+        """What one of its protections is called: by its device alone, where nothing else in it is.
+
+        >>> from wirecheck.assembly import shipped_parts
+        >>> shipped_parts().part("fuse").protection_name("F", 0)
+        'F'
+        """
+        alone = len(self.protections) == 1 and not (self.loads or self.transformers or self.positions)
+        return device if alone else f"{device}.protection-{position + 1}"

@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 
 from wirecheck.language import syntax
+from wirecheck.language.names import fault
 from wirecheck.language.quantity import kind, wanted
 from wirecheck.language.ranges import NAMED, RANGES, SLIP, astray
 from wirecheck.language.syntax import Condition, Problem, Quantity, Span, Syntax, Word
@@ -145,13 +146,10 @@ class _Draft:
     def declare(self, word: Word) -> bool:
         """Whether the name is new in this part; a second use of it is a problem."""
         before = self.declared.get(word.text)
-        if "." in word.text:
-            self.wrong(
-                "syntax",
-                f"{word.text} has a dot, and a dot leads into a part.",
-                word.span,
-                "Write a plain name, with hyphens between its words.",
-            )
+        wrong = fault(word.text)
+        if wrong is not None:
+            self.wrong("syntax", wrong.message, word.span, wrong.advice)
+            self.left_out.add(word.text)
             return False
         if before is None:
             self.declared[word.text] = word.span

@@ -90,6 +90,7 @@ def words(problem: Crowded, case: Case) -> Words:
     """How many wires are there, how many the screw takes, and the splice that puts it right."""
     terminal, count = problem.terminal, len(problem.under)
     ends = [member.name for member in problem.under if member.kind == "end"]
+    ends = ends or [member.name for member in problem.under]
     ground = terminal.spec.role == "ground"
     if "bar" in terminal.spec.flags:
         remedy = f"Give each wire its own screw on the bar, one line for each: {ends[0]} -- {terminal.name}"

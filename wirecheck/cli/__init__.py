@@ -6,14 +6,15 @@ A new command is a new file `NAME.py` here, with a click command called
 
 from __future__ import annotations
 
+import contextlib
 import errno
 import gc
+import io
 import os
 import pkgutil
 import signal
 import sys
 from collections.abc import Iterator
-from contextlib import contextmanager
 from importlib import import_module
 from typing import Any, NoReturn
 
@@ -53,7 +54,7 @@ class Commands(click.Group):
             return super().invoke(ctx)
 
 
-@contextmanager
+@contextlib.contextmanager
 def _seen_through() -> Iterator[None]:
     """What is said in it reaches its reader, or it is known that it did not."""
     try:
@@ -63,6 +64,13 @@ def _seen_through() -> Iterator[None]:
             sys.stdout.flush()
     except OSError as error:
         raise Unsaid(error) from error
+
+
+class Stopped(BaseException):
+    """A signal asks the process to end; what it has begun is put in order on the way out."""
+
+    def __init__(self, number: int) -> None:
+        self.number = number
 
 
 class Unsaid(Exception):
@@ -85,21 +93,59 @@ def commands() -> None:
     """The commands."""
 
 
-def main() -> NoReturn:
-    """Run a command; whatever happens, the exit status tells it truly."""
-    for name, mode in (("stdin", "r"), ("stdout", "w"), ("stderr", "w")):
-        if getattr(sys, name) is None:
-            # It was closed before the start: nothing comes from it, and what is said to it is lost.
-            setattr(sys, name, os.fdopen(os.open(os.devnull, os.O_RDWR), mode))
-    for stream in (sys.stdout, sys.stderr):
-        if hasattr(stream, "reconfigure"):
+def _stop(number: int, _frame: object) -> None:
+    """End in order at the first signal, and at once at the next."""
+    for each in stopping():
+        signal.signal(each, signal.SIG_DFL)
+    raise Stopped(number)
+
+
+def stopping() -> list[signal.Signals]:
+    """The signals that ask a process to end, where the system has them."""
+    names = ("SIGINT", "SIGTERM", "SIGHUP")
+    return [getattr(signal, name) for name in names if hasattr(signal, name)]
+
+
+def _ready_streams() -> None:
+    """Make the standard streams ready: what is written to them comes whole or is known not to have come.
+
+    One that was closed at the start gets a place to go, or to come from: a file that is opened later would
+    else take its number, and be written as if it were standard output. Standard output that Python was told
+    to keep no buffer for would lose the rest of what a pipe or a full disk took a part of.
+    """
+    for number, name, mode in ((0, "stdin", "r"), (1, "stdout", "w"), (2, "stderr", "w")):
+        stream = getattr(sys, name)
+        if stream is None:
+            nowhere = os.open(os.devnull, os.O_RDWR)
+            if nowhere != number:
+                os.dup2(nowhere, number)
+                os.close(nowhere)
+            setattr(sys, name, os.fdopen(number, mode, closefd=False))
+        elif mode == "w":
             # A terminal that cannot show a character shows its number instead.
             stream.reconfigure(errors="backslashreplace")
+    if isinstance(sys.stdout.buffer, io.RawIOBase):
+        sys.stdout = os.fdopen(1, "w", encoding=sys.stdout.encoding, errors="backslashreplace", closefd=False)
+
+
+def main() -> NoReturn:
+    """Run a command; whatever happens, the exit status tells it truly."""
+    _ready_streams()
+    # What is ignored from the start, as in a process left in the background, stays so.
+    heard = [each for each in stopping() if signal.getsignal(each) != signal.SIG_IGN]
     try:
+        for each in heard:
+            signal.signal(each, _stop)
         status = _status()
+    except Stopped as stop:
+        with contextlib.suppress(OSError):
+            click.echo("wirecheck: stopped.", err=True)
+        status = 128 + stop.number
     except OSError:
         # Nor can it be said that it could not: standard error has no reader either.
         status = FAILED
+    for each in heard:
+        signal.signal(each, signal.SIG_DFL)
     for stream in (sys.stdout, sys.stderr):
         try:
             stream.flush()
@@ -118,7 +164,7 @@ def _status() -> int:
     except click.ClickException as error:
         error.show()
         return FAILED
-    except (click.Abort, KeyboardInterrupt):
+    except click.Abort:
         click.echo("wirecheck: stopped.", err=True)
         return 128 + signal.SIGINT
     except Unsaid as error:

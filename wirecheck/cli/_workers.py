@@ -24,6 +24,7 @@ from typing import Any, TypeVar
 import click
 from pebble import CONSTS, ProcessExpired, ProcessFuture, ProcessPool
 
+from wirecheck.cli import stopping
 from wirecheck.cli._attempts import (
     MEGABYTES,
     SECONDS,
@@ -144,11 +145,11 @@ def _pool(limits: Limits, most: int, given: bytes) -> Iterator[ProcessPool]:
 
 @contextmanager
 def _interrupts_held() -> Iterator[None]:
-    """No interrupt while processes are made: they, and those made later, have none, and say nothing of it."""
+    """No signal to end while processes are made: they, and those made later, say nothing of an interrupt."""
     if not hasattr(signal, "pthread_sigmask"):
         yield
         return
-    before = signal.pthread_sigmask(signal.SIG_BLOCK, [signal.SIGINT])
+    before = signal.pthread_sigmask(signal.SIG_BLOCK, stopping())
     try:
         yield
     finally:
@@ -192,7 +193,10 @@ def _begin(megabytes: int, given: bytes) -> None:
         resource.setrlimit(which, (limit, limit))
         resource.setrlimit(resource.RLIMIT_CORE, (0, 0))
     # It has nothing to bring to an end: whoever ends it need not wait.
-    signal.signal(signal.SIGTERM, signal.SIG_DFL)
+    for each in set(stopping()) - {signal.SIGINT}:
+        signal.signal(each, signal.SIG_DFL)
+        if hasattr(signal, "pthread_sigmask"):
+            signal.pthread_sigmask(signal.SIG_UNBLOCK, [each])
     parent = multiprocessing.parent_process()
     if parent is not None:
         threading.Thread(target=_end_with, args=(parent.sentinel,), daemon=True).start()

@@ -10,6 +10,7 @@ import itertools
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any, NamedTuple
 
+from wirecheck.circuit.circuit import Load
 from wirecheck.judge import purpose
 from wirecheck.judge.case import Case
 from wirecheck.judge.finding import SEVERITIES
@@ -336,9 +337,18 @@ def _sides(case: Case, places: Mapping[str, Mapping[str, Item]], heat: Heat) -> 
 def _values(problems: Iterable[Problem], case: Case, sheet: Sheet) -> Iterator[Candidate]:
     """Other sizes, ratings and measures of what the problems are about."""
     for problem in problems:
-        direct = {getattr(problem.at.of, "name", None), getattr(problem.about, "name", None)}
-        for one in objects(problem):
-            named = one.run if isinstance(one, Conductor) else getattr(one, "name", None)
-            for change, cost in changes(named, case, sheet) if isinstance(named, str) else ():
-                weight = 1.0 - SEVERITIES.index(problem.severity) / 10
+        direct = {_declared(problem.at.of, case), _declared(problem.about, case)}
+        weight = 1.0 - SEVERITIES.index(problem.severity) / 10
+        for named in dict.fromkeys(_declared(one, case) for one in objects(problem)):
+            for change, cost in changes(named, case, sheet) if named else ():
                 yield Candidate(change, weight + (0.8 if named in direct else 0) - cost)
+
+
+def _declared(one: object, case: Case) -> str:
+    """What a line declares of which a thing is a part: the cable of a conductor, the device of a load."""
+    if isinstance(one, Conductor):
+        return one.run
+    if isinstance(one, Load):
+        return case.circuit.devices[one.device].outer
+    named = getattr(one, "name", None)
+    return named if isinstance(named, str) else ""

@@ -7,6 +7,7 @@ new is one of several mistakes, and the search goes on with what is left.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from time import perf_counter
 from typing import NamedTuple
 
 from wirecheck.findings import Seen
@@ -14,7 +15,7 @@ from wirecheck.judge.case import Case
 from wirecheck.judge.finding import STAGES, Stage
 from wirecheck.judge.rule import Rule
 from wirecheck.language.syntax import Syntax
-from wirecheck.mend.candidates import DEAREST, candidates
+from wirecheck.mend.candidates import DEAREST, Candidate, candidates
 from wirecheck.mend.edits import Edit, edited
 from wirecheck.mend.sheet import Sheet, sheet
 from wirecheck.model.build import build
@@ -26,6 +27,10 @@ MOST_SHOWN = 3
 MOST_MISTAKES = 6
 # Where one edit does, so many more are tried for another that does, and none that is so much less likely.
 MORE_TRIES = 24
+# How many of the likeliest are tried where no single edit clears all; what part of the effort, in percent,
+# goes before that.
+MOST_PARTIAL = 80
+WHOLE = 60
 LESS_LIKELY = 1.5
 
 Key = tuple[str, str]
@@ -89,16 +94,32 @@ class _Looking:
         self.stage = stage
         self.effort = effort
         self.tries = 0
+        # Seconds that each rule took: the quickest refuses an edit first. What is found does not hang on it.
+        self.took: dict[str, float] = {}
 
     def one_mistake(self, now: Sheet, seen: Sequence[Seen], case: Case) -> tuple[Mend, ...]:
         """The edits that clear all, or else those that clear most and bring nothing new."""
+        listed = candidates([problem for _, problem in seen], case, now)
         known = _keys(seen)
-        firing = {rule.name for rule, _ in seen}
-        order = sorted(self._asked(), key=lambda rule: rule.name not in firing)
-        whole: list[Mend] = []
-        partial: list[Mend] = []
-        last, least = self.effort, -DEAREST
-        for edit, weight in candidates([problem for _, problem in seen], case, now):
+        whole = self._tried(listed, now, known, frozenset(), self.effort * WHOLE // 100)
+        if whole:
+            return tuple(whole[:MOST_SHOWN])
+        partial = self._tried(listed[:MOST_PARTIAL], now, known, known, self.effort)
+        most = max((len(mend.clears) for mend in partial), default=0)
+        return tuple(mend for mend in partial if len(mend.clears) == most)[:MOST_SHOWN]
+
+    def _tried(
+        self,
+        listed: Sequence[Candidate],
+        now: Sheet,
+        known: frozenset[Key],
+        may_stay: frozenset[Key],
+        most: int,
+    ) -> list[Mend]:
+        """The edits after which nothing is seen but what may stay, and not all of that."""
+        found: list[Mend] = []
+        last, least = most, -DEAREST
+        for edit, weight in listed:
             if self.tries >= last or weight < least:
                 break
             try:
@@ -108,42 +129,40 @@ class _Looking:
             if changed is None:
                 continue
             self.tries += 1
-            left = self._left(changed, order, known, len(firing))
-            if left is None:
-                continue
-            mend = Mend(edit, changed, known - left)
-            if not (whole or partial):
-                last, least = min(self.effort, self.tries + MORE_TRIES), weight - LESS_LIKELY
-            if not left:
-                whole.append(mend)
-                if len(whole) == MOST_SHOWN:
+            left = self._left(changed, known, may_stay)
+            if left is not None:
+                if not found:
+                    last, least = min(most, self.tries + MORE_TRIES), weight - LESS_LIKELY
+                found.append(Mend(edit, changed, known - left))
+                if not may_stay and len(found) == MOST_SHOWN:
                     break
-            else:
-                partial.append(mend)
-        if whole:
-            return tuple(whole)
-        most = max((len(mend.clears) for mend in partial), default=0)
-        return tuple(mend for mend in partial if len(mend.clears) == most)[:MOST_SHOWN]
+        return found
 
-    def _left(
-        self, changed: Sheet, order: Sequence[Rule], known: frozenset[Key], firing: int
-    ) -> frozenset[Key] | None:
-        """What is still seen after an edit; None where it brings something new, or clears nothing."""
+    def _left(self, changed: Sheet, known: frozenset[Key], may_stay: frozenset[Key]) -> frozenset[Key] | None:
+        """What is still seen after an edit; None where it may not be, or where all of it stays."""
         board = build(changed.now, self.library)
         if board.problems:
             return None
         case = Case(board)
         left: set[Key] = set()
-        for index, rule in enumerate(order):
+        firing = {name for name, _ in known}
+        for rule in sorted(self._asked(), key=lambda one: (one.name not in firing, self._cost(one))):
+            begun = perf_counter()
+            refused = False
             for problem in rule.find(case):
                 if problem.severity != "advice" and self._reached(problem.stage):
                     key = (rule.name, problem.subject)
-                    if key not in known:
-                        return None
+                    refused = key not in may_stay
                     left.add(key)
-            if index == firing - 1 and len(left) == len(known):
+                    if refused:
+                        break
+            self.took[rule.name] = (self._cost(rule) + perf_counter() - begun) / 2
+            if refused or len(left) == len(known):
                 return None
         return frozenset(left)
+
+    def _cost(self, rule: Rule) -> float:
+        return self.took.get(rule.name, 0.0)
 
     def all_seen(self, case: Case) -> list[Seen]:
         """All that the rules see that is worse than advice."""

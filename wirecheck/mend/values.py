@@ -30,6 +30,8 @@ VOLUMES = (12.5, 15.5, 18.0, 20.3, 22.5, 24.5, 30.3, 34.0, 42.0, 54.0)
 CONDUITS = ("1/2", "3/4", "1", "1-1/4", "1-1/2", "2", "2-1/2", "3", "4")
 # What a tape measure should say: the limits with a little beyond (314.16, 300.14, 334.30).
 MEASURES = {"free": ("7 in",), "jacket": ("1/2 in",), "secured": ("8 in", "12 in"), "every": ("48 in",)}
+# What loads are sold in, in watts (common practice).
+WATTS = (25, 40, 60, 75, 100, 150, 200, 300, 500, 750, 1000, 1250, 1500, 2000, 2500, 3000, 3750, 4000, 4500)
 COLORS = ("black", "red", "white", "green", "blue")
 WET_KINDS = ("UF-B",)
 
@@ -186,6 +188,11 @@ def _device(number: int, said: DeviceStatement, case: Case, sheet: Sheet) -> Ite
         if isinstance(setting.value, Word):
             continue
         name = setting.name.text if setting.name else _fitting(setting.value, ratings)
+        if name in ratings and len(ratings[name].values) == 1 and setting.value.dimension == "power":
+            less = [watts for watts in WATTS if watts < setting.value.value - 0.5]
+            for steps, watts in enumerate(reversed(less[-4:])):
+                place = setting.value.span
+                yield _change(number, said.name.text, name, place, f"{watts} W", sheet), 0.4 + 0.1 * steps
         for value in ratings[name].values if name in ratings else ():
             if isinstance(value, Quantity) and value.value != setting.value.value:
                 yield (

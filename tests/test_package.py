@@ -131,7 +131,7 @@ def test_parts_beside_a_file_are_found(tmp_path: Path) -> None:
     shipped = files.part_text("single-pole-switch")
     assert shipped is not None
     mine = shipped.replace("part single-pole-switch", "part my-switch")
-    (tmp_path / "switch.wire").write_text(mine)
+    (tmp_path / "my-switch.wire").write_text(mine)
     assert "unknown-part" not in wirecheck.check_file(path).by_rule
     assert wirecheck.energize(path).positions["S1"] == "on"
     given = Library(

@@ -7,7 +7,8 @@
 ('Nothing on it yet', True)
 
 Every function takes a board's text, or the path of its file as a `pathlib.Path`; parts of one's own
-that lie beside that file are found. What is asked for and is not there raises `WrongArgument`.
+that lie beside that file are found by their files' names. What is asked for and is not there raises
+`WrongArgument`.
 """
 
 from __future__ import annotations
@@ -22,7 +23,7 @@ from wirecheck.version import __version__
 
 if TYPE_CHECKING:
     from wirecheck.arguments import Power, Quantity, WrongArgument
-    from wirecheck.assembly import NotABoard, PartlyRead, assemble, shipped_parts
+    from wirecheck.assembly import NotABoard, PartlyRead, assemble, parts_of, shipped_parts
     from wirecheck.circuit.meter import PowerOn, Reading
     from wirecheck.judge.case import Case
     from wirecheck.judge.finding import Finding, Stage
@@ -49,6 +50,7 @@ __all__ = [
     "draw",
     "energize",
     "measure",
+    "parts_of",
     "shipped_parts",
 ]
 
@@ -65,6 +67,7 @@ _ELSEWHERE = {
     "Report": "wirecheck.report.report",
     "WrongArgument": "wirecheck.arguments",
     "assemble": "wirecheck.assembly",
+    "parts_of": "wirecheck.assembly",
     "shipped_parts": "wirecheck.assembly",
 }
 
@@ -96,7 +99,8 @@ def check(
     board : its text, in the language of grammar/board.lark (bytes are taken as UTF-8), or its path
     stage : `rough-in`, `trim` or `final`: what belongs to a later one is not asked of it
     file : its name in the report, where it is not that of its file
-    library : where parts are looked up; the parts that ship, and one's own beside the file, if None
+    library : where parts are looked up before those beside the file, as `parts_of` makes it; the parts
+        that ship, if None
     effort : how many changes of the board are tried to find the mistakes behind the findings, each by a
         check of its own: 400 do for most boards; none where it is 0
 
@@ -126,7 +130,7 @@ def check(
     from wirecheck.judge.finding import STAGES
     from wirecheck.judge.unjudged import unjudged
     from wirecheck.model.build import build
-    from wirecheck.report.report import Report
+    from wirecheck.report.report import OwnPart, Report
 
     one_of(stage, STAGES, "stage")
     text, name, parts = source(board, file, library)
@@ -145,7 +149,9 @@ def check(
 
         # the mistakes behind them, by the fewest changes after which nothing is found
         findings, ended = explained(findings, seen, case, syntax, parts, stage, effort)
-    return Report(name, built.title, syntax.text, findings, left, sampled=not case.whole, ended=ended)
+    own = tuple(OwnPart(part.name, part.file or "", part.beside) for part in built.own_parts)
+    sampled = not case.whole
+    return Report(name, built.title, syntax.text, findings, left, sampled=sampled, parts=own, ended=ended)
 
 
 def check_file(

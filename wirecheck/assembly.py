@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 import os
 from pathlib import Path
 from typing import NamedTuple
@@ -12,6 +13,7 @@ from wirecheck.language import reader
 from wirecheck.language.syntax import BoardTitle, PartTitle, Syntax
 from wirecheck.model.board import Board
 from wirecheck.model.build import build
+from wirecheck.parts.folder import PartFolder
 from wirecheck.parts.library import Library
 
 MOST_STATEMENTS = 120_000
@@ -52,7 +54,7 @@ def source(board: str | bytes | os.PathLike[str], file: str | None, library: Lib
     """
     if isinstance(board, os.PathLike):
         path = os.fspath(board)
-        return Source(files.read_board(path), file or path, library or library_beside(path))
+        return Source(files.read_board(path), file or path, library_beside(path, library))
     if not isinstance(board, str | bytes):
         raise WrongArgument(f"a board is its text, or a pathlib.Path, and this is {board!r}")
     if isinstance(board, str) and _like_a_path(board):
@@ -150,15 +152,41 @@ def left_out(board: Board, file: str) -> str:
     )
 
 
+@functools.cache
 def shipped_parts() -> Library:
     """The library of the parts that travel with the package."""
     return Library(files.part_text, files.part_names)
 
 
-def library_beside(path: str | os.PathLike[str]) -> Library:
-    """The shipped parts, and before them one's own in the folder of a file."""
-    own = files.parts_beside(path)
-    if not own:
-        return shipped_parts()
-    names = sorted({*own, *files.part_names()})
-    return Library(lambda name: own.get(name) or files.part_text(name), lambda: names)
+def parts_of(folder: str | os.PathLike[str]) -> Library:
+    """The parts of a folder of one's own, and after them those that ship.
+
+    A part is in the file of its name. It comes before a shipped part of the same name, and every report
+    lists it with its file. Give the library to `check` and the others as `library`.
+
+    Raises
+    ------
+    OSError
+        There is no such folder, or it cannot be listed.
+
+    Examples
+    --------
+    >>> parts_of("boards/no-such-folder")
+    Traceback (most recent call last):
+    FileNotFoundError: [Errno 2] No such file or directory: 'boards/no-such-folder'
+    """
+    path = os.fspath(folder)
+    files.need_folder(path or os.curdir)
+    own = PartFolder(path, beside=False, most=files.MOST_BYTES)
+    return Library(
+        lambda name: own.find(name) or files.part_text(name), lambda: [*own.names(), *files.part_names()]
+    )
+
+
+def library_beside(path: str | os.PathLike[str], first: Library | None = None) -> Library:
+    """The library of a board in a file: the parts that ship, or those of `first`, and then its folder's own.
+
+    A part beside the board never takes the name of one that comes before it.
+    """
+    own = PartFolder(os.path.dirname(path), beside=True)
+    return Library(own.find, own.names, first or shipped_parts(), own.taken)

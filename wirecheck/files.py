@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import errno
 import functools
+import itertools
 import os
 import re
 import stat
@@ -16,6 +17,11 @@ from pathlib import Path
 
 MOST_BYTES = 16 * 1024 * 1024
 """The largest board file that is read: 16 MiB, some 400,000 lines."""
+
+MOST_PART_BYTES = 256 * 1024
+"""The largest part file that is read: 256 KiB; the largest that ships has 7."""
+MOST_ENTRIES = 100_000
+"""The most entries of a folder that are looked through for the names of part files."""
 
 _HERE = Path(__file__).resolve().parent
 # A part's file begins so; the name of a part is no longer than the head of its file.
@@ -114,11 +120,39 @@ def read_board(path: str | os.PathLike[str]) -> bytes:
     OSError
         Where the file cannot be read, or is none.
     """
+    return _beginning(path, MOST_BYTES + 1)
+
+
+def _beginning(path: str | os.PathLike[str], most: int) -> bytes:
+    """The first bytes of a file, if it is one."""
     _refuse_other(path, os.stat(path).st_mode)
     with open(path, "rb", opener=_open_at_once) as file:
         # It may have been exchanged in between; what is open now stays what it is.
         _refuse_other(path, os.fstat(file.fileno()).st_mode)
-        return file.read(MOST_BYTES + 1)
+        return file.read(most)
+
+
+_REASONS = {
+    errno.ENOENT: "there is no such file or folder",
+    errno.EISDIR: "it is a folder",
+    errno.ENOTDIR: "part of its path is not a folder",
+    errno.EACCES: "you do not have permission",
+    errno.EPERM: "you do not have permission",
+    errno.EROFS: "it is on a disk that can only be read",
+    errno.ENOSPC: "the disk is full",
+    errno.ELOOP: "its links lead in a circle",
+    errno.ENAMETOOLONG: "its name is too long",
+}
+
+
+def reason(error: OSError | ValueError) -> str:
+    """Why a file cannot be read or written, in words that follow a colon or "since".
+
+    >>> reason(FileNotFoundError(errno.ENOENT, ""))
+    'there is no such file or folder'
+    """
+    number = error.errno if isinstance(error, OSError) else None
+    return _REASONS.get(number or 0) or str(getattr(error, "strerror", None) or error)
 
 
 def not_of_folder(path: str | os.PathLike[str], folder: str | os.PathLike[str]) -> str:
@@ -182,24 +216,72 @@ def part_name(data: bytes) -> str | None:
     return found["name"].decode("ascii", "replace") if found else None
 
 
-def parts_beside(path: str | os.PathLike[str]) -> dict[str, str]:
-    """The texts of the parts that lie in the folder of a file, by the parts' names."""
-    texts: dict[str, str] = {}
+def part_path(folder: str, name: str) -> str | None:
+    """Where a part lies in a folder: in the file of its name; None for a name that would lead elsewhere.
+
+    >>> part_path("work", "chime"), part_path("work", "../chime")
+    ('work/chime.wire', None)
+    """
+    if os.path.basename(name) != name or name.startswith(".") or "\0" in name or len(name) > 250:
+        return None
+    return os.path.join(folder, f"{name}.wire")
+
+
+def read_part(path: str, folder: str) -> bytes:
+    """A part file's bytes, one more than `MOST_PART_BYTES` of a larger one; of what is no part only the head.
+
+    Raises
+    ------
+    OSError
+        Where there is no such file, or it cannot be read, or it is not of that folder.
+    """
+    if os.path.lexists(path):
+        foreign = not_of_folder(path, folder or ".")
+        if foreign:
+            raise OSError(errno.EINVAL, foreign, path)
+    head = _beginning(path, _HEAD)
+    return head if part_name(head) is None else _beginning(path, MOST_PART_BYTES + 1)
+
+
+def begins_a_part(path: str, folder: str) -> bool:
+    """Whether there is such a file in the folder, and it can be read, and holds a part."""
     try:
-        entries = sorted(entry.path for entry in os.scandir(os.path.dirname(path) or "."))
+        whole = os.path.lexists(path) and not not_of_folder(path, folder or ".")
+        return bool(whole and part_name(_beginning(path, _HEAD)))
     except OSError:
-        return {}
-    for entry in entries:
-        if not entry.endswith(".wire") or not_of_folder(entry, os.path.dirname(path) or "."):
-            continue
-        try:
-            data = read_board(entry)
-        except OSError:
-            continue
-        name = part_name(data)
-        if name and len(data) <= MOST_BYTES:
-            texts[name] = data.decode("utf-8", "replace")
-    return texts
+        return False
+
+
+def same(one: str, other: str) -> bool:
+    """Whether two paths lead to one file."""
+    return os.path.realpath(one) == os.path.realpath(other)
+
+
+def need_folder(path: str) -> None:
+    """Nothing, where there is a folder that can be listed.
+
+    Raises
+    ------
+    OSError
+        Where there is none.
+    """
+    with os.scandir(path) as entries:
+        next(entries, None)
+
+
+def part_names_in(folder: str) -> list[str]:
+    """The names that the files of a folder could be parts of, in order of the alphabet; none is opened.
+
+    Of a folder with more than `MOST_ENTRIES` there are none: which ones would come first is not known.
+    """
+    try:
+        with os.scandir(folder or ".") as entries:
+            names = [entry.name for entry in itertools.islice(entries, MOST_ENTRIES + 1)]
+    except OSError:
+        return []
+    if len(names) > MOST_ENTRIES:
+        return []
+    return sorted(name[:-5] for name in names if name.endswith(".wire") and name[0] != ".")
 
 
 Identity = tuple[int, int]

@@ -109,8 +109,8 @@ def test_parts_lists_them_and_shows_one(tmp_path):
     wrong = wirecheck("parts", "gas-furnance")
     assert wrong.returncode == 2
     assert b"Did you mean gas-furnace?" in wrong.stderr
-    (tmp_path / "mine.wire").write_text(PART)
-    assert b"A pull chain" in wirecheck("parts", "mine.wire", folder=tmp_path).stdout
+    (tmp_path / "pull-chain.wire").write_text(PART)
+    assert b"A pull chain" in wirecheck("parts", "pull-chain.wire", folder=tmp_path).stdout
     assert b"A pull chain" in wirecheck("parts", "pull-chain", folder=tmp_path).stdout
     (tmp_path / "board.wire").write_text(RIGHT)
     assert wirecheck("parts", "board.wire", folder=tmp_path).returncode == 2

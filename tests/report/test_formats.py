@@ -19,11 +19,18 @@ ALL = (PORCH, CLEAN, HOSTILE)
 
 def test_json_has_the_promised_shape():
     told = json.loads(render("json", (PORCH, CLEAN), MANUALS))
-    assert list(told) == ["version", "files", "summary"]
+    assert list(told) == ["version", "files", "skipped", "summary"]
     assert told["version"] == 1
     assert told["summary"] == {"hazard": 1, "violation": 1, "fault": 1, "advice": 1}
     porch, clean = told["files"]
-    assert clean == {"file": "clean.wire", "board": "Clean", "findings": [], "unjudged": [], "sampled": False}
+    assert clean == {
+        "file": "clean.wire",
+        "board": "Clean",
+        "findings": [],
+        "unjudged": [],
+        "sampled": False,
+        "parts": [],
+    }
     assert porch["unjudged"] == []
     assert porch["findings"][0] == {
         "rule": "overcurrent-protection",

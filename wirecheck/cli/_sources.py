@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
-import errno
 import functools
 import os
 import sys
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
-from typing import IO, Any, NamedTuple
+from typing import IO, Any, NamedTuple, TypeVar
 
 import click
 
 from wirecheck import files, whole
-from wirecheck.assembly import library_beside
+from wirecheck.assembly import library_beside, parts_of, shipped_parts
 from wirecheck.parts.library import Library
+
+Command = TypeVar("Command", bound=Callable[..., Any])
 
 
 class Unreadable(click.ClickException):
@@ -113,50 +114,50 @@ def _written(path: str) -> Iterator[None]:
     except BrokenPipeError:
         raise
     except (OSError, ValueError) as error:
-        raise Unreadable(f"{path} cannot be written: {_reason(error)}. Nothing was changed.") from error
+        raise Unreadable(f"{path} cannot be written: {files.reason(error)}. Nothing was changed.") from error
+
+
+def parts_option(function: Command) -> Command:
+    """The option `--parts`, given to the command as `own`."""
+    return click.option(
+        "--parts",
+        "own",
+        metavar="FOLDER",
+        type=click.Path(exists=True, file_okay=False),
+        help="A folder of your own parts. They come before those that ship.",
+    )(function)
 
 
 class Shelf:
-    """The libraries of the folders that boards were read from, each made once."""
+    """Where a run looks parts up: in the folder of `--parts`, among those that ship, beside each board."""
 
-    def __init__(self) -> None:
-        self._libraries: dict[str, Library] = {}
+    def __init__(self, own: str | None = None) -> None:
+        self._own = own
+        self._first: Library | None = None
+
+    def first(self) -> Library:
+        """The parts that come first for every board of the run; what is read of them is kept."""
+        if self._first is None:
+            try:
+                self._first = shipped_parts() if self._own is None else parts_of(self._own)
+            except OSError as error:
+                raise unreadable(str(self._own), error) from error
+        return self._first
 
     def beside(self, path: str) -> Library:
-        """The shipped parts, and before them the user's own in the folder of that file; - is read here."""
-        folder = os.path.dirname(path) if path != "-" else ""
-        if folder not in self._libraries:
-            self._libraries[folder] = library_beside(path)
-        return self._libraries[folder]
+        """The library of the board in a file; that of - lies in the current folder."""
+        return library_beside(path if path != "-" else "", self.first())
 
 
 @functools.cache
-def shelf() -> Shelf:
-    """The libraries of a process that works on many files: it reads the parts of a folder once."""
-    return Shelf()
+def shelf(own: str | None) -> Shelf:
+    """Where a process that works on many files looks parts up: it reads those that come first once."""
+    return Shelf(own)
 
 
 def unreadable(path: str, error: OSError | ValueError) -> Unreadable:
     """The complaint about a file that could not be read."""
-    return Unreadable(f"{path} cannot be read: {_reason(error)}.")
-
-
-_REASONS = {
-    errno.ENOENT: "there is no such file or folder",
-    errno.EISDIR: "it is a folder",
-    errno.ENOTDIR: "part of its path is not a folder",
-    errno.EACCES: "you do not have permission",
-    errno.EPERM: "you do not have permission",
-    errno.EROFS: "it is on a disk that can only be read",
-    errno.ENOSPC: "the disk is full",
-    errno.ELOOP: "its links lead in a circle",
-    errno.ENAMETOOLONG: "its name is too long",
-}
-
-
-def _reason(error: OSError | ValueError) -> str:
-    number = error.errno if isinstance(error, OSError) else None
-    return _REASONS.get(number or 0) or str(getattr(error, "strerror", None) or error)
+    return Unreadable(f"{path} cannot be read: {files.reason(error)}.")
 
 
 def shown_path(path: str) -> str:

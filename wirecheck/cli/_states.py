@@ -38,23 +38,26 @@ def state_options(command: _Command) -> _Command:
     )(command)
 
 
-def assembled(path: str, library: Library | None = None) -> tuple[Syntax, Board]:
+def assembled(path: str, library: Library) -> tuple[Syntax, Board]:
     """What a file says, and its board."""
     from wirecheck import assemble
 
     try:
-        return assemble(content(path), shown_path(path), library or Shelf().beside(path))
+        return assemble(content(path), shown_path(path), library)
     except NotABoard as error:
         raise Unreadable(f"{path} is not a board: {error}.") from error
 
 
-def case_of(path: str) -> Case:
-    """The board of a file, ready to be worked on; what could not be read of it is said and left out."""
+def case_of(path: str, own: str | None) -> Case:
+    """The board of a file, ready to be worked on; what could not be read of it is said and left out.
+
+    `own` is the folder of `--parts`.
+    """
     from wirecheck.assembly import left_out
     from wirecheck.judge.case import Case
     from wirecheck.report.plain import plain
 
-    _, board = assembled(path)
+    _, board = assembled(path, Shelf(own).beside(path))
     missing = left_out(board, path)
     if missing:
         click.echo(f"wirecheck: {plain(missing)}", err=True)

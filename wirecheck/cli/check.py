@@ -30,7 +30,18 @@ from wirecheck.cli._screen import (
     say,
     stage_option,
 )
-from wirecheck.cli._sources import Named, Shelf, Unreadable, content, named, shelf, shown_path, spare, write
+from wirecheck.cli._sources import (
+    Named,
+    Shelf,
+    Unreadable,
+    content,
+    named,
+    parts_option,
+    shelf,
+    shown_path,
+    spare,
+    write,
+)
 from wirecheck.files import part_name
 from wirecheck.judge.finding import Stage, in_plain_values
 from wirecheck.report.formats import FORMATS
@@ -46,6 +57,7 @@ EFFORT = 400
 @format_option(FORMATS)
 @stage_option("How far the board is built. What belongs to a later stage is not checked.")
 @click.option("-o", "--output", type=click.Path(), help="Write the report to this file.")
+@parts_option
 @quiet_option
 @color_option
 @click.option(
@@ -70,6 +82,7 @@ def command(
     form: str,
     stage: Stage,
     output: str | None,
+    own: str | None,
     quiet: bool,
     color: str,
     effort: int,
@@ -78,9 +91,9 @@ def command(
 ) -> None:
     """Check every FILE: ampacity, overcurrent protection, voltage drop, control calls, and the rest.
 
-    A folder means all .wire files in it, except those that hold a part; - is standard input. A bad file
-    does not stop the others: several are checked side by side, each within limits of time and memory,
-    and what could not be checked is reported as not-checked.
+    A folder means all .wire files in it; those that hold a part are skipped, and named. - is standard input.
+    A bad file does not stop the others: several are checked side by side, each within limits of time and
+    memory, and what could not be checked is reported as not-checked.
     """
     bad: list[click.ClickException] = []
 
@@ -91,14 +104,15 @@ def command(
     inputs = named(paths, complain)
     spare(output, [each.path for each in inputs])
     reports: list[Report] = []
-    with (
-        closing(_outcomes(inputs, stage, effort, limits)) as outcomes,
-        progress(inputs, "Checking", quiet) as going,
-    ):
+    skipped: list[str] = []
+    outcomes = _outcomes(inputs, stage, own, effort, limits)
+    with closing(outcomes), progress(inputs, "Checking", quiet) as going:
         for each in going:
             match next(outcomes):
-                case Done(report):
-                    reports.extend([report] if report else [])
+                case Done(None):
+                    skipped.append(shown_path(each.path))
+                case Done(Report() as report):
+                    reports.append(report)
                 case Refused(error):
                     complain(error)
                 case Ended() as ended:
@@ -109,7 +123,7 @@ def command(
     if tried is not None:
         _print_mended(reports, tried, output)
         return
-    text = _rendered(reports, form, quiet, paint(color) if output is None else unpainted)
+    text = _rendered(reports, skipped, form, quiet, paint(color) if output is None else unpainted)
     if output is None:
         say(text)
     else:
@@ -131,11 +145,11 @@ def _print_mended(reports: list[Report], number: int, output: str | None) -> Non
 
 
 def _outcomes(
-    files: Sequence[Named], stage: Stage, effort: int, limits: Limits
+    files: Sequence[Named], stage: Stage, own: str | None, effort: int, limits: Limits
 ) -> Generator[Outcome[Report | None], None, None]:
     """What each file came to, in their order: in processes of their own where there are several."""
     if not many(files, limits):
-        yield from (attempt(_report, each, stage, effort, Shelf()) for each in files)
+        yield from (attempt(_report, each, stage, effort, Shelf(own)) for each in files)
         return
     from wirecheck import check
     from wirecheck.cli._workers import in_workers
@@ -143,7 +157,7 @@ def _outcomes(
     # What a board needs is loaded here once, and not in each process.
     check('board "None"')
     given = content("-") if any(each.path == "-" for each in files) else b""
-    yield from in_workers(_plain_report, [(each, stage, effort) for each in files], limits, given)
+    yield from in_workers(_plain_report, [(each, stage, own, effort) for each in files], limits, given)
 
 
 def _report(each: Named, stage: Stage, effort: int, parts: Shelf) -> Report | None:
@@ -161,21 +175,22 @@ def _report(each: Named, stage: Stage, effort: int, parts: Shelf) -> Report | No
         raise Unreadable(f"{each.path} is not a board: {error}.") from error
 
 
-def _plain_report(each: Named, stage: Stage, effort: int) -> Report | None:
+def _plain_report(each: Named, stage: Stage, own: str | None, effort: int) -> Report | None:
     """The report of a file without the board's own objects, to go from process to process."""
-    report = _report(each, stage, effort, shelf())
+    report = _report(each, stage, effort, shelf(own))
     return report and replace(report, findings=in_plain_values(report.findings))
 
 
-def _rendered(reports: list[Report], form: str, quiet: bool, looks: Paint) -> str:
+def _rendered(reports: list[Report], skipped: list[str], form: str, quiet: bool, looks: Paint) -> str:
     from wirecheck.report.formats import render
     from wirecheck.rules import manuals
 
     known = manuals() if any(report.findings for report in reports) else {}
     if form != "text":
-        return render(form, reports, known)
+        return render(form, reports, known, skipped)
     from wirecheck.report.formats import text
 
     if not reports:
         return ""
-    return text.findings_only(reports, known, looks) if quiet else text.render(reports, known, looks)
+    shown = text.findings_only if quiet else text.render
+    return shown(reports, known, skipped, looks)

@@ -8,7 +8,7 @@ import click
 
 from wirecheck.cli._attempts import Limits, finished, limit_options
 from wirecheck.cli._screen import color_option, paint, say, stage_option
-from wirecheck.cli._sources import spare, write
+from wirecheck.cli._sources import parts_option, spare, write
 from wirecheck.cli._states import case_of
 from wirecheck.judge.finding import Stage
 from wirecheck.report.looks import Paint, unpainted
@@ -24,13 +24,14 @@ def _output(_ctx: click.Context, _param: click.Parameter, value: str | None) -> 
 
 @click.command(short_help="Make a list to print and take to the board.")
 @click.argument("path", metavar="FILE", type=click.Path())
+@parts_option
 @stage_option("The last stage on the list.")
 @click.option(
     "-o", "--output", type=click.Path(), callback=_output, help="Write to this file: .html to print, or .txt."
 )
 @color_option
 @limit_options()
-def command(path: str, stage: Stage, output: str | None, color: str, limits: Limits) -> None:
+def command(path: str, own: str | None, stage: Stage, output: str | None, color: str, limits: Limits) -> None:
     """List what to look at on the board in FILE, stage by stage: what is there, the limit, and a box to tick.
 
     The readings of the last stage are the ones that the circuit should give.
@@ -38,18 +39,18 @@ def command(path: str, stage: Stage, output: str | None, color: str, limits: Lim
     spare(output, [path])
     shown = output is None or output == "-"
     page = not shown and str(output).endswith(".html")
-    text = finished(path, limits, _listed, path, stage, page, paint(color) if shown else unpainted)
+    text = finished(path, limits, _listed, path, own, stage, page, paint(color) if shown else unpainted)
     if output is None or shown:
         say(text)
     else:
         write(output, text)
 
 
-def _listed(path: str, stage: Stage, page: bool, looks: Paint) -> str:
+def _listed(path: str, own: str | None, stage: Stage, page: bool, looks: Paint) -> str:
     """The list of a board, as text or as a page to print."""
     from wirecheck.report import checklist, checklist_html
 
-    case = case_of(path)
+    case = case_of(path, own)
     sections = checklist.checklist(case, stage)
     if not page:
         return checklist.render(case.board.title, sections, looks)

@@ -29,5 +29,5 @@ def command(color: str) -> None:
     report = check(data, file=BOARD)
     _, board = assemble(data, BOARD)
     write(PICTURE, Picture(sheet(board, report.findings)).data(".svg"))
-    say(render([report], manuals(), paint(color)))
+    say(render([report], manuals(), paint=paint(color)))
     say(f"\nThe board is {path}\nIts picture is {PICTURE} here; its flags are the findings above.\n")

@@ -11,7 +11,7 @@ import click
 from wirecheck.cli import FAILED
 from wirecheck.cli._attempts import Done, Ended, Limits, Refused, complaint, finished, limit_options
 from wirecheck.cli._screen import progress
-from wirecheck.cli._sources import content, named, shelf, shown_path, spare, write
+from wirecheck.cli._sources import Shelf, content, named, parts_option, shelf, shown_path, spare, write
 from wirecheck.cli._states import assembled, case_of, made, moved, needed, state_options, usage
 from wirecheck.files import part_name
 from wirecheck.picture import Colors, Kind, Paper, Picture, ending_of
@@ -40,6 +40,7 @@ if TYPE_CHECKING:
     default="wiring",
     help="wiring: where things are. ladder: how it works.",
 )
+@parts_option
 @state_options
 @click.option("--steps", is_flag=True, help="Make a page that steps through the call, from rest to rest.")
 @click.option("--page", type=click.Choice(["letter", "a4"]), help="Fit the picture to one page.")
@@ -52,6 +53,7 @@ def command(
     file: str,
     output: str,
     kind: Kind,
+    own: str | None,
     settings: tuple[str, ...],
     calls: tuple[str, ...],
     steps: bool,
@@ -74,15 +76,15 @@ def command(
         _ends_in_html(output, "the page of a folder")
         if settings or calls or steps:
             raise click.UsageError("--set, --call and --steps are for one board, and this is a folder.")
-        if not _gallery(file, output, colors, page or "letter", not bare, limits):
+        if not _gallery(file, own, output, colors, page or "letter", not bare, limits):
             ctx.exit(FAILED)
     elif steps:
         _ends_in_html(output, "a page of steps")
-        write(output, finished(file, limits, _steps, file, settings, calls, colors))
+        write(output, finished(file, limits, _steps, file, own, settings, calls, colors))
     else:
         with usage():
             ending = ".svg" if output == "-" else ending_of(output)
-        asked = (file, settings, calls, kind, colors, page, not bare, ending)
+        asked = (file, own, settings, calls, kind, colors, page, not bare, ending)
         write(output, finished(file, limits, _picture, *asked))
 
 
@@ -93,6 +95,7 @@ def _ends_in_html(output: str, what: str) -> None:
 
 def _picture(
     file: str,
+    own: str | None,
     settings: Sequence[str],
     calls: Sequence[str],
     kind: Kind,
@@ -107,18 +110,18 @@ def _picture(
     from wirecheck.findings import findings
     from wirecheck.judge.case import Case
 
-    case = case_of(file) if settings or calls else Case(assembled(file)[1])
+    case = case_of(file, own) if settings or calls else Case(assembled(file, Shelf(own).beside(file))[1])
     state = arguments.state(case, moved(case, settings), made(case, calls))
     found = findings(case) if flagged and kind == "wiring" else ()
     return Picture(sheet(case.board, found, kind, colors, page, state), page).data(ending)
 
 
-def _steps(file: str, settings: Sequence[str], calls: Sequence[str], colors: str) -> str:
+def _steps(file: str, own: str | None, settings: Sequence[str], calls: Sequence[str], colors: str) -> str:
     """The page that steps through a call."""
     from wirecheck.circuit.call import play_call
     from wirecheck.drawing.steps import steps_page
 
-    case = case_of(file)
+    case = case_of(file, own)
     held, called = moved(case, settings), needed(case, calls, "step through")
     played = play_call(case.circuit, called, held)
     words = [" and ".join(called), *(f"{name} held {value}" for name, value in held.items())]
@@ -135,23 +138,30 @@ def _shots(played: CallPlayed) -> Iterator[Shot]:
         yield Shot(clock(step.time), [event.text for event in events(step)], step.settled)
 
 
-def _gallery(folder: str, output: str, colors: str, page: str, flagged: bool, limits: Limits) -> bool:
+def _gallery(
+    folder: str, own: str | None, output: str, colors: str, page: str, flagged: bool, limits: Limits
+) -> bool:
     """Write the page of every board in a folder; whether all of them are on it."""
     from wirecheck.cli._workers import in_workers
     from wirecheck.drawing.gallery import gallery_page, not_drawn
+    from wirecheck.report.plain import plain
     from wirecheck.report.report import not_checked
+    from wirecheck.report.verdict import passed_by
 
     left_out: list[click.ClickException] = []
+    skipped: list[str] = []
     exhibits: list[Exhibit] = []
     inside = [path for path, _ in named([folder], left_out.append)]
     spare(output, inside)
     names = [os.path.relpath(path, folder) for path in inside]
-    work = [(path, name, flagged, colors) for path, name in zip(inside, names, strict=True)]
+    work = [(path, name, own, flagged, colors) for path, name in zip(inside, names, strict=True)]
     with closing(in_workers(_exhibit, work, limits)) as outcomes, progress(names, "Drawing") as going:
         for name in going:
             match next(outcomes):
+                case Done(None):
+                    skipped.append(os.path.join(folder, name))
                 case Done(shown):
-                    exhibits.extend([shown] if shown else [])
+                    exhibits.append(shown)
                 case Refused(error):
                     left_out.append(error)
                 case Ended(message, to_do) as ended:
@@ -159,13 +169,15 @@ def _gallery(folder: str, output: str, colors: str, page: str, flagged: bool, li
                     exhibits.append(not_drawn(shown_path(name), not_checked(message, to_do)))
     for each in left_out:
         each.show()
+    if skipped:
+        click.echo(f"wirecheck: {plain(passed_by(skipped))}", err=True)
     if exhibits:
         name = os.path.basename(os.path.abspath(folder))
         write(output, gallery_page(f"The boards in {shown_path(name)}", exhibits, colors, page))
     return not left_out
 
 
-def _exhibit(path: str, name: str, flagged: bool, colors: str) -> Exhibit | None:
+def _exhibit(path: str, name: str, own: str | None, flagged: bool, colors: str) -> Exhibit | None:
     """The board in a file, drawn; None for a part."""
     from wirecheck.drawing.gallery import exhibit
     from wirecheck.findings import findings
@@ -175,7 +187,7 @@ def _exhibit(path: str, name: str, flagged: bool, colors: str) -> Exhibit | None
 
     if part_name(content(path)):
         return None
-    syntax, board = assembled(path, shelf().beside(path))
+    syntax, board = assembled(path, shelf(own).beside(path))
     expects = [on_one_line(syntax.text, each.span) for each in board.expectations]
     case = Case(board)
     found, left = (findings(case), unjudged(case)) if flagged else ((), ())

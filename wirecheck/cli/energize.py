@@ -6,12 +6,14 @@ import click
 
 from wirecheck.cli._attempts import Limits, finished, limit_options
 from wirecheck.cli._screen import color_option, format_option, paint, say
+from wirecheck.cli._sources import parts_option
 from wirecheck.cli._states import case_of, made, moved, state_options
 from wirecheck.report.looks import Paint
 
 
 @click.command(short_help="Work out what is live and what runs.")
 @click.argument("path", metavar="FILE", type=click.Path())
+@parts_option
 @state_options
 @click.option("--starting", is_flag=True, help="Show the moment when the motors start.")
 @format_option(("text", "json"))
@@ -19,6 +21,7 @@ from wirecheck.report.looks import Paint
 @limit_options()
 def command(
     path: str,
+    own: str | None,
     settings: tuple[str, ...],
     calls: tuple[str, ...],
     starting: bool,
@@ -31,11 +34,17 @@ def command(
     With --set, --call or --starting, it shows that one state in full. With none of them, it shows
     every position of the switches and every call in a table.
     """
-    say(finished(path, limits, _energized, path, settings, calls, starting, form, paint(color)))
+    say(finished(path, limits, _energized, path, own, settings, calls, starting, form, paint(color)))
 
 
 def _energized(
-    path: str, settings: tuple[str, ...], calls: tuple[str, ...], starting: bool, form: str, looks: Paint
+    path: str,
+    own: str | None,
+    settings: tuple[str, ...],
+    calls: tuple[str, ...],
+    starting: bool,
+    form: str,
+    looks: Paint,
 ) -> str:
     """The state that is asked for, or the table of all of them."""
     import json
@@ -44,7 +53,7 @@ def _energized(
     from wirecheck.report import energized, position_table
     from wirecheck.report.paragraphs import wrapped
 
-    case = case_of(path)
+    case = case_of(path, own)
     asked_for = bool(settings or calls or starting)
     one = energized.energized(case, moved(case, settings), made(case, calls), starting)
     if form == "json":

@@ -7,7 +7,7 @@ import click
 from wirecheck.arguments import POWERS, QUANTITIES, Power, Quantity
 from wirecheck.cli._attempts import Limits, finished, limit_options
 from wirecheck.cli._screen import say
-from wirecheck.cli._sources import Unreadable
+from wirecheck.cli._sources import Unreadable, parts_option
 from wirecheck.cli._states import case_of, made, moved, state_options, usage
 
 
@@ -15,6 +15,7 @@ from wirecheck.cli._states import case_of, made, moved, state_options, usage
 @click.argument("path", metavar="FILE", type=click.Path())
 @click.argument("quantity", metavar="|".join(QUANTITIES), type=click.Choice(QUANTITIES))
 @click.argument("points", metavar="POINT...", nargs=-1, required=True)
+@parts_option
 @state_options
 @click.option("--power", type=click.Choice(POWERS), help="Default: on for volts and amps, off for ohms.")
 @click.option(
@@ -27,6 +28,7 @@ from wirecheck.cli._states import case_of, made, moved, state_options, usage
 @limit_options()
 def command(
     path: str,
+    own: str | None,
     quantity: Quantity,
     points: tuple[str, ...],
     settings: tuple[str, ...],
@@ -41,11 +43,12 @@ def command(
     such as W1.black@A. amps takes one conductor, load or breaker. Ohms are measured with the power off.
     Lift a wire's end to measure what it is on by itself, without what else it leads to.
     """
-    say(finished(path, limits, _measured, path, quantity, points, settings, calls, power, lifted))
+    say(finished(path, limits, _measured, path, own, quantity, points, settings, calls, power, lifted))
 
 
 def _measured(
     path: str,
+    own: str | None,
     quantity: Quantity,
     points: tuple[str, ...],
     settings: tuple[str, ...],
@@ -57,7 +60,7 @@ def _measured(
     from wirecheck import PowerOn, arguments
     from wirecheck.report.readings import said
 
-    case = case_of(path)
+    case = case_of(path, own)
     set_to, called = moved(case, settings), made(case, calls)
     try:
         with usage():

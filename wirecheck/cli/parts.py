@@ -8,16 +8,17 @@ from typing import TYPE_CHECKING
 import click
 
 from wirecheck.cli._screen import color_option, paint, say
-from wirecheck.cli._sources import Shelf, Unreadable, content
+from wirecheck.cli._sources import Shelf, Unreadable, content, parts_option
 from wirecheck.files import part_name
 
 if TYPE_CHECKING:
     from wirecheck.parts.library import Library
-    from wirecheck.parts.part import Part
 
 
 def _known(_ctx: click.Context, _param: click.Parameter, incomplete: str) -> list[str]:
-    return [name for name in Shelf().beside("-").names() if name.startswith(incomplete)]
+    # Of the files here only those that hold a part, which is seen when they are opened; few begin so.
+    library = Shelf().beside("-")
+    return [name for name in library.names() if name.startswith(incomplete) and library.part(name)]
 
 
 @click.command(short_help="List the parts, or show one.")
@@ -27,24 +28,47 @@ def _known(_ctx: click.Context, _param: click.Parameter, incomplete: str) -> lis
     type=click.Choice(("equipment", "safeties")),
     help="Print a Markdown table: equipment with calls, safeties and boards; or the proof of each safety.",
 )
+@parts_option
 @color_option
-def command(name: str | None, table: str | None, color: str) -> None:
+def command(name: str | None, table: str | None, own: str | None, color: str) -> None:
     """List the parts. With PART, show its terminals, ratings, loads, contacts and sequence.
 
-    Your own part files in the current folder are listed too. PART may also be the path of a part file.
+    Your own part files in the current folder are listed too. A part is in the file of its name: chime in
+    chime.wire. PART may also be the path of a part file.
     """
     from wirecheck.report import catalog
 
     if table:
         say(_table(table))
         return
-    library = Shelf().beside(name if name and os.path.isfile(name) else "-")
+    library = Shelf(own).beside("-")
     if name is None:
         say(catalog.listing(part for each in library.names() if (part := library.part(each))))
+        for each in library.names():
+            _remark(each, library)
         return
-    part = _part(name, library)
+    if name.endswith(".wire") or os.path.isfile(name):
+        name, library = _in_file(name)
+    part = library.part(name)
+    if part is None:
+        message, advice = library.missing(name)
+        raise Unreadable(f"{message} {advice}" if advice else message)
     inside = {child.part: found for child in part.children if (found := library.part(child.part))}
     say(catalog.page(part, inside, paint(color)))
+    _remark(name, library)
+
+
+def _remark(name: str, library: Library) -> None:
+    """Say of a part's file that it is not used, where that is so."""
+    from wirecheck.parts.folder import NO_PART
+    from wirecheck.parts.library import not_used
+    from wirecheck.report.plain import plain
+
+    unread, passed_over = library.unread(name), library.passed_over(name)
+    if unread is not None and unread.unread != NO_PART:
+        click.echo(f"wirecheck: {plain(library.missing(name)[0])}", err=True)
+    if passed_over is not None:
+        click.echo(f"wirecheck: {plain(not_used(*passed_over))}", err=True)
 
 
 def _table(which: str) -> str:
@@ -61,20 +85,14 @@ def _table(which: str) -> str:
     return equipment.equipment(library, cases) if which == "equipment" else equipment.safeties(cases)
 
 
-def _part(name: str, library: Library) -> Part:
-    """The part of a name, or in the file of that name."""
-    from wirecheck.language.words import nearest
+def _in_file(path: str) -> tuple[str, Library]:
+    """The name of the part in the file of a path, and a library that has it, whatever else has its name."""
+    from wirecheck.assembly import parts_of
 
-    wanted = name
-    if name.endswith(".wire") or os.path.isfile(name):
-        inside = part_name(content(name))
-        if inside is None:
-            raise Unreadable(f"{name} is not a part: a part's file begins with: part NAME")
-        wanted = inside
-    part = library.part(wanted)
-    if part is None:
-        near = nearest(name, library.names())
-        raise click.UsageError(
-            f"There is no part called {name}." + (f" Did you mean {near}?" if near else "")
-        )
-    return part
+    inside = part_name(content(path))
+    if inside is None:
+        raise Unreadable(f"{path} is not a part: a part's file begins with: part NAME")
+    name, ending = os.path.splitext(os.path.basename(path))
+    if ending != ".wire":
+        raise Unreadable(f"{path} is not found by its name: a part's file is called NAME.wire")
+    return name, parts_of(os.path.dirname(path))

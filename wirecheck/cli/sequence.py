@@ -8,7 +8,7 @@ import click
 
 from wirecheck.cli._attempts import Limits, finished, limit_options
 from wirecheck.cli._screen import color_option, format_option, paint, say
-from wirecheck.cli._sources import spare, write
+from wirecheck.cli._sources import parts_option, spare, write
 from wirecheck.cli._states import case_of, moved, needed, state_options, usage
 
 if TYPE_CHECKING:
@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 
 @click.command(short_help="Play a call, step by step in time.")
 @click.argument("path", metavar="FILE", type=click.Path())
+@parts_option
 @state_options
 @click.option(
     "--off-after",
@@ -37,6 +38,7 @@ if TYPE_CHECKING:
 @limit_options()
 def command(
     path: str,
+    own: str | None,
     settings: tuple[str, ...],
     calls: tuple[str, ...],
     off_after: str | None,
@@ -58,7 +60,7 @@ def command(
     lasts = _seconds(off_after)
     spare(output, [path])
     text, chart = finished(
-        path, limits, _played, path, settings, calls, lasts, form, paint(color), ending, page
+        path, limits, _played, path, own, settings, calls, lasts, form, paint(color), ending, page
     )
     if output:
         write(output, chart)
@@ -67,6 +69,7 @@ def command(
 
 def _played(
     path: str,
+    own: str | None,
     settings: tuple[str, ...],
     calls: tuple[str, ...],
     lasts: float | None,
@@ -83,7 +86,7 @@ def _played(
     from wirecheck.report import sequence
     from wirecheck.report.paragraphs import wrapped
 
-    case = case_of(path)
+    case = case_of(path, own)
     held, called = moved(case, settings), needed(case, calls, "play")
     played = play_call(case.circuit, called, held, lasts)
     chart = b""

@@ -22,7 +22,8 @@ class Exhibit(NamedTuple):
     """What a page shows of a board: plain values, so that each board can be drawn in a process of its own.
 
     `expects` is what the file expects of it, line by line; `unjudged` what no line of the file names;
-    `pictures` the board as wired and as a ladder, none where it could not be drawn.
+    `pictures` the board as wired and as a ladder, none where it could not be drawn; `own` its parts that do
+    not ship, each with its file.
     """
 
     file: str
@@ -31,6 +32,7 @@ class Exhibit(NamedTuple):
     findings: Sequence[Finding]
     unjudged: Sequence[str] = ()
     pictures: Sequence[str] = ()
+    own: Sequence[str] = ()
 
 
 def exhibit(
@@ -47,7 +49,8 @@ def exhibit(
         draw(board, (), "ladder", colors),
     )
     title = board.title or "A board without a title"
-    return Exhibit(file, title, expects, in_plain_values(findings), unjudged, pictures)
+    own = tuple(f"{part.name} ({part.file})" for part in board.own_parts)
+    return Exhibit(file, title, expects, in_plain_values(findings), unjudged, pictures, own)
 
 
 def not_drawn(file: str, finding: Finding) -> Exhibit:
@@ -141,7 +144,9 @@ def _marks(findings: Iterable[Finding]) -> Iterator[str]:
 
 def _section(number: int, exhibit: Exhibit) -> tuple[str, str]:
     """A board's section, and its own lines of the page's style."""
-    said = "".join((*_expects(exhibit.expects), *_findings(exhibit.findings, exhibit.unjudged)))
+    said = "".join(
+        (*_expects(exhibit.expects), *_findings(exhibit.findings, exhibit.unjudged), *_own(exhibit.own))
+    )
     pages, pictures, grown = _pictures(number, exhibit.pictures) if exhibit.pictures else ("one", "", "")
     section = (
         f'<section id="board-{number}" class="{pages}">\n<h2>{text(exhibit.title)}</h2>\n'
@@ -188,6 +193,11 @@ def _expects(lines: Sequence[str]) -> Iterator[str]:
     if lines:
         yield "<h3>What it should do</h3>\n"
         yield f'<p class="expects">{"<br>".join(map(text, lines))}</p>\n'
+
+
+def _own(parts: Sequence[str]) -> Iterator[str]:
+    if parts:
+        yield f"<p>Parts that do not ship: {text(listed(parts))}.</p>\n"
 
 
 def _findings(findings: Sequence[Finding], unjudged: Sequence[str]) -> Iterator[str]:

@@ -222,7 +222,8 @@ class Board(NamedTuple):
     `screws` gives each of several screws of a terminal that terminal (`R1.hot-1`: `R1.hot`).
     `capped` maps the point of a conductor's end, or of a device's lead, to its span. `outermost` devices are
     in `devices`; `wirecheck.model.devices.every_device` walks into their children.
-    `problems` may hide a part of the board from the checks, `remarks` never do.
+    `problems` may hide a part of the board from the checks, `remarks` never do. `own_parts` are the parts on
+    it, at any depth, that do not ship, in the order in which it asks for them.
     """
 
     title: str
@@ -243,3 +244,4 @@ class Board(NamedTuple):
     problems: tuple[Problem, ...]
     span: Span
     remarks: tuple[Problem, ...] = ()
+    own_parts: tuple[Part, ...] = ()

@@ -84,6 +84,7 @@ def build(source: Syntax, library: Parts) -> Board:
         problems=tuple(draft.problems),
         span=title.span if title else Span(1, 1, 1, 1),
         remarks=tuple(draft.remarks),
+        own_parts=tuple(part for part in draft.parts.values() if part is not None and part.file is not None),
     )
 
 

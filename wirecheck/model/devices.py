@@ -77,16 +77,11 @@ def add_device(statement: syntax.DeviceStatement, draft: Draft) -> None:
     """A device of a part, with its values, in its place."""
     if not draft.declare(statement.name):
         return
-    part = draft.library.part(statement.part.text)
+    part = draft.part(statement.part.text, statement.part.span)
     if part is None:
         draft.broken.add(statement.name.text)
-        near = nearest(statement.part.text, draft.library.names())
-        draft.wrong(
-            "unknown-part",
-            f"There is no part called {statement.part.text} in the library.",
-            statement.part.span,
-            f"Did you mean {near}?" if near else "See the list with: wirecheck parts",
-        )
+        message, advice = draft.library.missing(statement.part.text)
+        draft.wrong("unknown-part", message, statement.part.span, advice)
         return
     if statement.part.text in WRITTEN:
         draft.broken.add(statement.name.text)
@@ -97,7 +92,7 @@ def add_device(statement: syntax.DeviceStatement, draft: Draft) -> None:
             f"Write, as an example: {WRITTEN[statement.part.text]}",
         )
         return
-    for faulty in _faulty(part, draft, set()):
+    for faulty in _faulty(part, statement.part.span, draft, set()):
         first = faulty.problems[0]
         inside = "" if faulty is part else f", which is inside {part.name},"
         draft.wrong(
@@ -122,15 +117,15 @@ def add_device(statement: syntax.DeviceStatement, draft: Draft) -> None:
             draft.screws.update((f"{terminal}-{number}", terminal) for number in range(1, spec.screws + 1))
 
 
-def _faulty(part: Part, draft: Draft, seen: set[str]) -> Iterator[Part]:
+def _faulty(part: Part, span: Span, draft: Draft, seen: set[str]) -> Iterator[Part]:
     """A part and those inside it, each once, that have a mistake in their own file."""
     seen.add(part.name)
     if part.problems:
         yield part
     for child in part.children:
-        inner = draft.library.part(child.part) if child.part not in seen else None
+        inner = draft.part(child.part, span) if child.part not in seen else None
         if inner is not None:
-            yield from _faulty(inner, draft, seen)
+            yield from _faulty(inner, span, draft, seen)
 
 
 def _assemble(
@@ -145,7 +140,7 @@ def _assemble(
 ) -> Device:
     children = []
     for child in part.children:
-        inner = draft.library.part(child.part)
+        inner = draft.part(child.part, span)
         if inner is None or inner.name in above or inner.name == part.name:
             continue
         settings = tuple(

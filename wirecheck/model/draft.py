@@ -9,6 +9,7 @@ from wirecheck.language.names import fault
 from wirecheck.language.syntax import Problem, Span, Word
 from wirecheck.language.words import nearest
 from wirecheck.model.board import Box, Breaker, Conductor, Device, Panel, Raceway, Run, Terminal
+from wirecheck.parts.library import not_used
 from wirecheck.parts.part import Part
 
 MOST_PROBLEMS = 200
@@ -21,8 +22,11 @@ class Parts(Protocol):
     def part(self, name: str) -> Part | None:
         """The part of that name, or None."""
 
-    def names(self) -> list[str]:
-        """Every part's name, for a near one."""
+    def missing(self, name: str) -> tuple[str, str | None]:
+        """Why there is no part of that name, and what to do."""
+
+    def passed_over(self, name: str) -> tuple[str, str | None] | None:
+        """The file that is not used since a part of its name comes before it, and the file of that part."""
 
 
 @dataclass
@@ -47,6 +51,8 @@ class Draft:
     broken: set[str] = field(default_factory=set)
     full: bool = False
     remarks: list[Problem] = field(default_factory=list)
+    # Every part that was asked for, and each kept once.
+    parts: dict[str, Part | None] = field(default_factory=dict)
 
     def wrong(
         self, rule: str, message: str, span: Span, advice: str | None = None, later: bool = False
@@ -75,6 +81,16 @@ class Draft:
             near and f"Did you mean {near}?",
             later,
         )
+
+    def part(self, name: str, span: Span) -> Part | None:
+        """The part of a name, or None; a file beside the board that is not used for it is remarked."""
+        if name not in self.parts:
+            self.parts[name] = self.library.part(name)
+            passed_over = self.library.passed_over(name)
+            if passed_over:
+                advice = "Give your own part a name of its own: in its file, as the file's name, and here."
+                self.remarks.append(Problem("unknown-part", not_used(*passed_over), span, advice))
+        return self.parts[name]
 
     def declare(self, word: Word, inside: bool = False) -> bool:
         """Whether a name can be given and is new; one that is not is a problem.
@@ -133,11 +149,10 @@ def known_flags(words: tuple[Word, ...], known: tuple[str, ...], what: str, draf
     return frozenset(word.text for word in words if word.text in known)
 
 
-def add_terminals(part_name: str, owner: str, place: str, draft: Draft) -> Part | None:
+def add_terminals(part_name: str, owner: str, place: str, span: Span, draft: Draft) -> None:
     """Give an owner the terminals of a part that the language itself knows."""
-    part = draft.library.part(part_name)
+    part = draft.part(part_name, span)
     if part is not None:
         for spec in part.terminals.values():
             name = f"{owner}.{spec.name}"
             draft.terminals[name] = Terminal(name, owner, spec.name, place, spec)
-    return part

@@ -51,7 +51,7 @@ def add_panel(statement: syntax.PanelStatement, draft: Draft) -> None:
     available = statement.available.value if statement.available else None
     draft.panels[name] = Panel(name, statement.system.text, legs, available, statement.span)
     draft.places[name] = statement.name.span
-    add_terminals("panel", name, name, draft)
+    add_terminals("panel", name, name, statement.span, draft)
 
 
 def add_box(statement: syntax.BoxStatement, draft: Draft) -> None:
@@ -81,7 +81,7 @@ def add_box(statement: syntax.BoxStatement, draft: Draft) -> None:
     )
     draft.places[name] = statement.name.span
     if "metal" in flags:
-        add_terminals("metal-box", name, name, draft)
+        add_terminals("metal-box", name, name, statement.span, draft)
 
 
 def add_breaker(statement: syntax.BreakerStatement, draft: Draft) -> None:
@@ -133,7 +133,7 @@ def add_breaker(statement: syntax.BreakerStatement, draft: Draft) -> None:
     labels = [""] if count == 1 else list("abc"[:count])
     names = [f"{name}.{label}" if label else name for label in labels]
     kind = next((flag for flag in OWN_BREAKERS if flag in flags), None)
-    part = draft.library.part(f"{kind}-breaker" if kind else "breaker")
+    part = draft.part(f"{kind}-breaker" if kind else "breaker", statement.span)
     spec = part.terminals.get("load") if part else None
     if spec is not None:
         for terminal, label in zip(names, labels, strict=True):

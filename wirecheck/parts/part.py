@@ -229,6 +229,8 @@ class Part(NamedTuple):
     """A part as the library gives it.
 
     `uses` tells of each rating what its value is used for (`wirecheck.language.ranges`).
+    `file` is where it was read, and None for a part that ships; `beside` is whether that file lies beside
+    the board, and not in a folder that the instructor named.
     """
 
     name: str
@@ -252,6 +254,8 @@ class Part(NamedTuple):
     problems: tuple[Problem, ...]
     outdoors: bool = False
     uses: Mapping[str, tuple[str, ...]] = MappingProxyType({})
+    file: str | None = None
+    beside: bool = False
 
     def winding_name(self, device: str, position: int) -> str:
         """What one of its transformers is called: by its device alone, where nothing else in it is.

@@ -97,7 +97,7 @@ class _Draft:
     """The part while it is being gathered; `inside` is None where the parts inside are taken on trust."""
 
     name: str
-    inside: Mapping[str, Part] | None
+    inside: Mapping[str, Part | None] | None
     refused: Mapping[str, tuple[str, str | None]]
     problems: list[Problem]
     ratings: dict[str, Rating] = field(default_factory=dict)
@@ -165,7 +165,7 @@ class _Draft:
 
 def part(
     source: Syntax,
-    inside: Mapping[str, Part] | None = None,
+    inside: Mapping[str, Part | None] | None = None,
     refused: Mapping[str, tuple[str, str | None]] | None = None,
 ) -> Part:
     """The part that a file describes.

@@ -47,8 +47,8 @@ _OPTIONS: Mapping[str, str] = {
 
 
 def listing(parts: Iterable[Part]) -> str:
-    """Every part with its title, the names in one column."""
-    rows = [(part.name, part.title) for part in parts]
+    """Every part with its title, the names in one column; one that does not ship with its file."""
+    rows = [(part.name, f"{part.title} ({part.file})" if part.file else part.title) for part in parts]
     return columns(rows) + "\nFor one of them: wirecheck parts PART\n"
 
 
@@ -75,6 +75,7 @@ def page(part: Part, inside: Mapping[str, Part], paint: Paint = unpainted) -> st
         ("Place", [("", "outdoors: the wires that come to it are in a wet place")] if part.outdoors else []),
         ("In a box", _fills(part)),
         ("Source", [("", source) for source in part.sources]),
+        ("File", [("", part.file)] if part.file else []),
         ("Mistakes in the part's file", [(f"line {each.span.line}", each.message) for each in part.problems]),
     ]
     text = [paint(plain(part.name), "heading") + f"\n{plain(part.title)}\n"]

@@ -22,7 +22,7 @@ def fragment(report: Report) -> str:
     >>> "No problem found." in fragment(Report("-", "Shed", "", ()))
     True
     """
-    from wirecheck.report.verdict import clean, not_judged
+    from wirecheck.report.verdict import clean, not_judged, own_parts
 
     if report.findings:
         rows = (
@@ -32,8 +32,8 @@ def fragment(report: Report) -> str:
         body = table(("severity", "line", "rule", "finding"), rows)
     else:
         body = paragraph(clean(report))
-    left = not_judged(report)
-    return piece(report.board or "A board without a title", body, *([paragraph(left)] if left else []))
+    rest = [paragraph(words) for words in (not_judged(report), own_parts(report)) if words]
+    return piece(report.board or "A board without a title", body, *rest)
 
 
 def _said(finding: Finding) -> Iterator[str]:

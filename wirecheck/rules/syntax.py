@@ -30,7 +30,8 @@ def find(case: Case) -> Iterator[Unreadable | Remark]:
         if said.rule == "syntax":
             yield Unreadable(at=spot(said), about=None, severity="fault", stage="rough-in", said=said)
     for said in case.board.remarks:
-        yield Remark(at=spot(said), about=None, severity="advice", stage="rough-in", said=said)
+        if said.rule == "syntax":
+            yield Remark(at=spot(said), about=None, severity="advice", stage="rough-in", said=said)
 
 
 RULE = rule(__name__, "rough-in", find=find, words=words)

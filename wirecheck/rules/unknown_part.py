@@ -1,6 +1,7 @@
-"""A device is of a part that the library does not have.
+"""A device is of a part that the library does not have, or has from elsewhere than the board's folder.
 
-Without its part nothing is known of its screws, so what is joined to it cannot be checked.
+Without its part nothing is known of its screws, so what is joined to it cannot be checked. And what checks a
+board is not for the board's own folder to say: a file beside it takes no shipped part's name.
 
 Source: the board language
 """
@@ -19,11 +20,18 @@ class UnknownPart(Reading):
     """A word that should name a part."""
 
 
-def find(case: Case) -> Iterator[UnknownPart]:
-    """Each such word."""
+class PassedOver(Reading):
+    """A word that names a part, and a file beside the board with that name that is not used."""
+
+
+def find(case: Case) -> Iterator[UnknownPart | PassedOver]:
+    """Each such word; a file that is not used once, where its name is first asked for."""
     for said in case.board.problems:
         if said.rule == "unknown-part":
             yield UnknownPart(at=spot(said), about=None, severity="fault", stage="rough-in", said=said)
+    for said in case.board.remarks:
+        if said.rule == "unknown-part":
+            yield PassedOver(at=spot(said), about=None, severity="advice", stage="rough-in", said=said)
 
 
 RULE = rule(__name__, "rough-in", find=find, words=words)

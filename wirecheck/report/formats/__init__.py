@@ -1,7 +1,7 @@
 """What a report looks like: one format, one file.
 
-Each has `render(reports, manuals) -> str`, a pure function of the reports and of the rules' manuals by
-name. To add a format, add its file.
+Each has `render(reports, manuals, skipped) -> str`, a pure function of the reports, of the rules' manuals by
+name, and of the files of a folder that were skipped since they hold a part. To add a format, add its file.
 """
 
 from __future__ import annotations
@@ -21,7 +21,9 @@ FORMATS = ("text", *sorted({info.name for info in pkgutil.iter_modules(__path__)
 """The names of the formats, which are those of their files; text is what a person gets unasked."""
 
 
-def render(form: str, reports: Sequence[Report], manuals: Mapping[str, Manual]) -> str:
+def render(
+    form: str, reports: Sequence[Report], manuals: Mapping[str, Manual], skipped: Sequence[str] = ()
+) -> str:
     """The reports in one of `FORMATS`.
 
     Raises
@@ -36,5 +38,5 @@ def render(form: str, reports: Sequence[Report], manuals: Mapping[str, Manual]) 
     """
     one_of(form, FORMATS, "format")
     module = import_module(f"{__name__}.{form}")
-    text: str = module.render(reports, manuals)
+    text: str = module.render(reports, manuals, skipped)
     return text

@@ -9,22 +9,30 @@ from wirecheck.judge.finding import Finding
 from wirecheck.report.mended import sentences
 from wirecheck.report.plain import plain
 from wirecheck.report.report import Report
-from wirecheck.report.verdict import not_judged
+from wirecheck.report.verdict import not_judged, own_parts, passed_by
 
 if TYPE_CHECKING:
     from wirecheck.judge.rule import Manual
 
 
-def render(reports: Sequence[Report], manuals: Mapping[str, Manual]) -> str:
-    """One command a finding, and a notice of what was not judged; nothing for a board that is all right."""
-    return "".join(line for report in reports for line in _commands(report))
+def render(reports: Sequence[Report], manuals: Mapping[str, Manual], skipped: Sequence[str] = ()) -> str:
+    """One command a finding, and notices of what was not judged, of parts that do not ship and of files that
+    were skipped; nothing for a board that is all right.
+    """
+    lines = [line for report in reports for line in _commands(report)]
+    lines += (_notice(file, "skipped", passed_by([file])) for file in skipped)
+    return "".join(lines)
 
 
 def _commands(report: Report) -> Iterator[str]:
     yield from (_command(finding, report.file) for finding in report.findings)
-    left = not_judged(report)
-    if left:
-        yield f"::notice file={_property(report.file)},title=not judged::{_data(left)}\n"
+    for title, words in (("not judged", not_judged(report)), ("own parts", own_parts(report))):
+        if words:
+            yield _notice(report.file, title, words)
+
+
+def _notice(file: str, title: str, words: str) -> str:
+    return f"::notice file={_property(file)},title={title}::{_data(words)}\n"
 
 
 def _command(finding: Finding, file: str) -> str:

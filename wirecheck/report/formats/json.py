@@ -15,11 +15,12 @@ if TYPE_CHECKING:
 VERSION = 1
 
 
-def render(reports: Sequence[Report], manuals: Mapping[str, Manual]) -> str:
+def render(reports: Sequence[Report], manuals: Mapping[str, Manual], skipped: Sequence[str] = ()) -> str:
     """One object with every file, its findings, and the counts; characters beyond ASCII are escaped."""
     data = {
         "version": VERSION,
         "files": [file_record(report) for report in reports],
+        "skipped": list(skipped),
         "summary": counts(reports),
     }
     return json.dumps(data, indent=1, allow_nan=False) + "\n"
@@ -33,6 +34,7 @@ def file_record(report: Report) -> dict[str, Any]:
         "findings": [record(finding) for finding in report.findings],
         "unjudged": list(report.unjudged),
         "sampled": report.sampled,
+        "parts": [one._asdict() for one in report.parts],
     }
 
 

@@ -11,20 +11,26 @@ from wirecheck.report.mended import sentences
 from wirecheck.report.numbers import quantity
 from wirecheck.report.plain import plain
 from wirecheck.report.report import Report
-from wirecheck.report.verdict import clean, not_judged
+from wirecheck.report.verdict import clean, not_judged, own_parts, passed_by
 
 if TYPE_CHECKING:
     from wirecheck.judge.rule import Manual
 
 
-def render(reports: Sequence[Report], manuals: Mapping[str, Manual]) -> str:
+def render(reports: Sequence[Report], manuals: Mapping[str, Manual], skipped: Sequence[str] = ()) -> str:
     """A finding fails its case; advice passes with its words; a clean file has one passing case.
 
-    A file that was not checked is an error. What was not judged is in the words of the suite.
+    A file that was not checked is an error. What was not judged, and which parts do not ship, is in the words
+    of the suite. A file of a folder that holds a part has a suite with one case that is skipped.
     """
     root = ElementTree.Element("testsuites", name="wirecheck")
     for report in reports:
         _suite(root, report)
+    for file in skipped:
+        counted = {"name": plain(file), "tests": "1", "failures": "0", "errors": "0", "skipped": "1"}
+        suite = ElementTree.SubElement(root, "testsuite", counted)
+        case = ElementTree.SubElement(suite, "testcase", classname=plain(file), name="a part, and no board")
+        ElementTree.SubElement(case, "skipped", message=plain(passed_by([file])))
     for name in ("tests", "failures", "errors"):
         root.set(name, str(sum(int(suite.get(name, "0")) for suite in root)))
     ElementTree.indent(root)
@@ -47,9 +53,9 @@ def _suite(root: ElementTree.Element, report: Report) -> None:
         ElementTree.SubElement(suite, "testcase", classname=plain(report.file), name=clean(report))
     for finding in report.findings:
         _case(suite, finding, plain(report.file))
-    left = not_judged(report)
-    if left:
-        ElementTree.SubElement(suite, "system-out").text = plain(left)
+    said = [plain(words) for words in (not_judged(report), own_parts(report)) if words]
+    if said:
+        ElementTree.SubElement(suite, "system-out").text = "\n".join(said)
 
 
 def _case(suite: ElementTree.Element, finding: Finding, file: str) -> None:

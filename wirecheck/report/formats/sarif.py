@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from pathlib import PurePath
 from typing import TYPE_CHECKING, Any
 from urllib.parse import quote
@@ -13,7 +13,7 @@ from wirecheck.judge.finding import Finding, Mend
 from wirecheck.language.syntax import Span
 from wirecheck.report.mended import sentences
 from wirecheck.report.report import Report
-from wirecheck.report.verdict import not_judged
+from wirecheck.report.verdict import not_judged, own_parts, passed_by
 from wirecheck.version import __version__
 
 if TYPE_CHECKING:
@@ -23,11 +23,12 @@ SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sar
 """Where the standard keeps its schema."""
 
 
-def render(reports: Sequence[Report], manuals: Mapping[str, Manual]) -> str:
+def render(reports: Sequence[Report], manuals: Mapping[str, Manual], skipped: Sequence[str] = ()) -> str:
     """One run with every file; each rule that was met comes with its manual.
 
-    What was not judged is no result: it is a notification of the run (3.20.21). A file that was not
-    checked is one, and the run is then no success (`executionSuccessful`).
+    What was not judged, which parts do not ship and which files were skipped are no results: they are
+    notifications of the run (3.20.21). A file that was not checked is one, and the run is then no success
+    (`executionSuccessful`).
     """
     met = sorted({finding.rule for report in reports for finding in report.findings})
     driver = {
@@ -42,7 +43,8 @@ def render(reports: Sequence[Report], manuals: Mapping[str, Manual]) -> str:
             {
                 "executionSuccessful": all(report.checked for report in reports),
                 "toolExecutionNotifications": [
-                    _notification(report) for report in reports if not_judged(report)
+                    *(each for report in reports for each in _notifications(report)),
+                    *(_notification(file, passed_by([file]), {"skipped": True}) for file in skipped),
                 ],
             }
         ],
@@ -119,13 +121,24 @@ def _fix(mend: Mend, file: str) -> dict[str, Any]:
     }
 
 
-def _notification(report: Report) -> dict[str, Any]:
-    """What was not judged in a file, in words, and as data."""
+def _notifications(report: Report) -> Iterator[dict[str, Any]]:
+    """What was not judged in a file, and which of its parts do not ship."""
+    if not_judged(report):
+        judged = {"unjudged": list(report.unjudged), "sampled": report.sampled}
+        yield _notification(report.file, not_judged(report), judged)
+    if report.parts:
+        yield _notification(
+            report.file, own_parts(report), {"parts": [one._asdict() for one in report.parts]}
+        )
+
+
+def _notification(file: str, words: str, data: dict[str, Any]) -> dict[str, Any]:
+    """What there is to know of a file, in words, and as data."""
     return {
         "level": "note",
-        "message": {"text": not_judged(report)},
-        "locations": [{"physicalLocation": {"artifactLocation": {"uri": _uri(report.file)}}}],
-        "properties": {"unjudged": list(report.unjudged), "sampled": report.sampled},
+        "message": {"text": words},
+        "locations": [{"physicalLocation": {"artifactLocation": {"uri": _uri(file)}}}],
+        "properties": data,
     }
 
 

@@ -17,7 +17,7 @@ from wirecheck.report.numbers import counted, quantity
 from wirecheck.report.paragraphs import wrapped
 from wirecheck.report.plain import excerpt, plain
 from wirecheck.report.report import Report, counts
-from wirecheck.report.verdict import clean, not_judged
+from wirecheck.report.verdict import clean, not_judged, own_parts, passed_by
 
 if TYPE_CHECKING:
     from wirecheck.judge.rule import Manual
@@ -30,20 +30,39 @@ _NOUNS: Mapping[Severity, tuple[str, str]] = {
 }
 
 
-def render(reports: Sequence[Report], manuals: Mapping[str, Manual], paint: Paint = unpainted) -> str:
-    """Every report, a summary, and the caution.
+def render(
+    reports: Sequence[Report],
+    manuals: Mapping[str, Manual],
+    skipped: Sequence[str] = (),
+    paint: Paint = unpainted,
+) -> str:
+    """Every report, a summary with the files that were skipped, and the caution.
 
     The reason for a rule is given with its first finding only.
     """
     known = dict(manuals)
     blocks = [_board(report, known, paint) for report in reports]
-    return "\n".join([*blocks, summary(reports), wrapped(CAUTION, "")]) + "\n"
+    return "\n".join([*blocks, summary(reports), *_skipped(skipped), wrapped(CAUTION, "")]) + "\n"
 
 
-def findings_only(reports: Sequence[Report], manuals: Mapping[str, Manual], paint: Paint = unpainted) -> str:
-    """What is left when asked to be quiet: boards with findings, and the caution with them."""
+def findings_only(
+    reports: Sequence[Report],
+    manuals: Mapping[str, Manual],
+    skipped: Sequence[str] = (),
+    paint: Paint = unpainted,
+) -> str:
+    """What is left when asked to be quiet: boards with findings, and the caution with them.
+
+    A board with parts from beside it is shown too, and a file that was skipped is named: that nothing was
+    found may be the work of whoever wrote them.
+    """
     known = dict(manuals)
-    blocks = [_board(report, known, paint) for report in reports if report.findings]
+    blocks = [
+        _board(report, known, paint)
+        for report in reports
+        if report.findings or any(one.beside for one in report.parts)
+    ]
+    blocks += _skipped(skipped)
     return "\n".join([*blocks, wrapped(CAUTION, "")]) + "\n" if blocks else ""
 
 
@@ -57,12 +76,17 @@ def summary(reports: Sequence[Report]) -> str:
     return f"{counted(checked, 'board')} checked{without}: {'; '.join(told)}.\n"
 
 
+def _skipped(skipped: Sequence[str]) -> list[str]:
+    return [f"{wrapped(passed_by(skipped), '')}\n"] if skipped else []
+
+
 def _board(report: Report, manuals: dict[str, Manual], paint: Paint) -> str:
     untitled = "A board without a title" if report.checked else "Not checked"
     title = paint(plain(report.board) or untitled, "heading")
     heading = f"{title} ({plain(report.file)})\n"
-    left = not_judged(report)
-    last = f"\n{wrapped(left, '  ')}\n" if left else ""
+    last = "".join(
+        f"\n{wrapped(words, '  ')}\n" for words in (not_judged(report), own_parts(report)) if words
+    )
     if not report.findings:
         return f"{heading}\n  {clean(report)}\n{last}"
     blocks = (

@@ -125,7 +125,7 @@ def check(
     """
     from wirecheck.arguments import one_of
     from wirecheck.assembly import read, source
-    from wirecheck.findings import in_words, problems, standing
+    from wirecheck.findings import findings
     from wirecheck.judge.case import Case
     from wirecheck.judge.finding import STAGES
     from wirecheck.judge.unjudged import unjudged
@@ -138,20 +138,19 @@ def check(
     syntax = read(text, name)  # what the text says, line by line
     built = build(syntax, parts)  # the board that it describes
     case = Case(built)  # its circuit, in every state that it can be in
-    seen = problems(case, stage)  # all that the rules see
-    causes = standing(seen, case)  # less what only follows from something else of it
-    findings = in_words(causes, case)  # each of them said, in order of place
+    found = findings(case, stage)  # what the rules see, less what follows from something else, in words
     # what no line of the board says how it should work, once it is built so far
     left = unjudged(case) if stage == STAGES[-1] else ()
     ended = False
-    if effort and any(finding.severity != "advice" for finding in findings):
+    if effort and any(finding.severity != "advice" for finding in found):
+        from wirecheck.findings import problems
         from wirecheck.mend.explained import explained
 
         # the mistakes behind them, by the fewest changes after which nothing is found
-        findings, ended = explained(findings, seen, case, syntax, parts, stage, effort)
+        found, ended = explained(found, problems(case, stage), case, syntax, parts, stage, effort)
     own = tuple(OwnPart(part.name, part.file or "", part.beside) for part in built.own_parts)
     sampled = not case.whole
-    return Report(name, built.title, syntax.text, findings, left, sampled=sampled, parts=own, ended=ended)
+    return Report(name, built.title, syntax.text, found, left, sampled=sampled, parts=own, ended=ended)
 
 
 def check_file(

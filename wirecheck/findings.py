@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from wirecheck.judge.case import Case
 from wirecheck.judge.finding import SEVERITIES, STAGES, Finding, Stage
@@ -16,8 +16,15 @@ Seen = tuple[Rule, Problem]
 
 
 def findings(case: Case, stage: Stage = "final") -> tuple[Finding, ...]:
-    """What is reported of a board that is built up to a stage, in order of place."""
-    return in_words(standing(problems(case, stage), case), case)
+    """What is reported of a board that is built up to a stage, in order of place.
+
+    Its systems are judged one after another; what the text alone says is said of one of them.
+    """
+    found: dict[tuple[str, str, Span], Finding] = {}
+    for system in case.systems:
+        for one in in_words(standing(problems(system, stage), system), system):
+            found.setdefault((one.rule, one.subject, one.span), one)
+    return _in_order(found.values())
 
 
 def problems(case: Case, stage: Stage = "final") -> list[Seen]:
@@ -62,4 +69,8 @@ def in_words(seen: Sequence[Seen], case: Case) -> tuple[Finding, ...]:
         if SEVERITIES.index(problem.severity) < SEVERITIES.index(before.severity):
             kept[rule.name, problem.subject, problem.at.span] = (rule, problem)
     found = (rule.finding(problem, case) for rule, problem in kept.values())
+    return _in_order(found)
+
+
+def _in_order(found: Iterable[Finding]) -> tuple[Finding, ...]:
     return tuple(sorted(found, key=lambda one: (one.span, SEVERITIES.index(one.severity), one.rule)))

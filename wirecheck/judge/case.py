@@ -19,6 +19,7 @@ from wirecheck.circuit.settle import Settled, resting, settle
 from wirecheck.circuit.survey import Row, Survey, survey
 from wirecheck.circuit.uses import Uses, uses
 from wirecheck.judge.state_name import StateName
+from wirecheck.judge.systems import systems
 from wirecheck.model.board import Board
 from wirecheck.model.devices import callers, in_turn
 from wirecheck.tables.code import Code
@@ -48,6 +49,12 @@ class Case:
     def circuit(self) -> Circuit:
         """The board's circuit."""
         return circuit(self.board)
+
+    @cached_property
+    def systems(self) -> tuple[Case, ...]:
+        """The cases of the parts of its board that share no more than a panel; itself where there is one."""
+        parts = systems(self.board)
+        return tuple(map(Case, parts)) if len(parts) > 1 else (self,)
 
     @cached_property
     def uses(self) -> Uses:
@@ -271,6 +278,8 @@ class Case:
     @cached_property
     def whole(self) -> bool:
         """Whether `states` holds every position of the switches and every two calls, or a sample."""
+        if len(self.systems) > 1:
+            return all(system.whole for system in self.systems)
         return self.pairs[1] and all(all_listed(self.circuit, group) for group in self.groups)
 
     @cached_property

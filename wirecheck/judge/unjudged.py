@@ -17,10 +17,12 @@ from wirecheck.language.syntax import ExpectFrom, ExpectLive, ExpectRuns, Expect
 @question
 def unjudged(case: Case) -> tuple[str, ...]:
     """Their names, in order of the board; a device by its own name where nothing of it is judged."""
-    named = frozenset(_named(case))
+    named: set[str] = set()
     parts: dict[str, list[str]] = {}
-    for device, name in _asked_about(case):
-        parts.setdefault(device, []).append(name)
+    for system in case.systems:
+        named.update(_named(system))
+        for device, name in _asked_about(system):
+            parts.setdefault(device, []).append(name)
     told: list[str] = []
     for device in case.board.devices:
         names = parts.get(device, [])

@@ -223,7 +223,8 @@ class Board(NamedTuple):
     `capped` maps the point of a conductor's end, or of a device's lead, to its span. `outermost` devices are
     in `devices`; `wirecheck.model.devices.every_device` walks into their children.
     `problems` may hide a part of the board from the checks, `remarks` never do. `own_parts` are the parts on
-    it, at any depth, that do not ship, in the order in which it asks for them.
+    it, at any depth, that do not ship, in the order in which it asks for them. Where it is a part of another
+    board, `made_by_several` are the calls that several thermostats of that one make.
     """
 
     title: str
@@ -245,3 +246,4 @@ class Board(NamedTuple):
     span: Span
     remarks: tuple[Problem, ...] = ()
     own_parts: tuple[Part, ...] = ()
+    made_by_several: frozenset[str] = frozenset()

@@ -36,7 +36,7 @@ def callers(board: Board) -> dict[str, tuple[str, ...]]:
     """Every call that some thermostat of the board can make, in order of appearance, and who makes it.
 
     Where more than one device makes a call of the same name, each is there
-    under its own name too (`Z1.heat`).
+    under its own name too (`Z1.heat`), and under that alone where the others are on another board.
     """
     makers: dict[str, list[str]] = {}
     for device in every_device(board.devices):
@@ -44,8 +44,9 @@ def callers(board: Board) -> dict[str, tuple[str, ...]]:
             makers.setdefault(call, []).append(device.name)
     known: dict[str, tuple[str, ...]] = {}
     for call, names in makers.items():
-        known[call] = tuple(names)
-        if len(names) > 1:
+        if len(names) > 1 or call not in board.made_by_several:
+            known[call] = tuple(names)
+        if len(names) > 1 or call in board.made_by_several:
             known.update((f"{name}.{call}", (name,)) for name in names)
     return known
 

@@ -284,14 +284,10 @@ def _marks(item: Item, warm: Mapping[str, float], board: Board) -> Iterator[Cand
 
 
 def _is_spare(item: Item, board: Board) -> bool:
-    """Whether the other end of a wire is joined to nothing."""
+    """Whether a wire's other end is capped: hands meant it as a spare."""
     conductor = board.conductors[item.name]
-    far = next(
-        end for end, place in zip(conductor.ends, conductor.places, strict=True) if place != item.place
-    )
-    return far in board.capped or not any(
-        member.point == far for join in board.joins for member in join.members
-    )
+    ends = zip(conductor.ends, conductor.places, strict=True)
+    return any(end in board.capped for end, place in ends if place != item.place)
 
 
 def _throughout(case: Case, places: Mapping[str, Mapping[str, Item]], heat: Heat) -> Iterator[Candidate]:
@@ -316,13 +312,15 @@ def _throughout(case: Case, places: Mapping[str, Mapping[str, Item]], heat: Heat
 
 
 def _sides(case: Case, places: Mapping[str, Mapping[str, Item]], heat: Heat) -> Iterator[Candidate]:
-    """The two sides of a device: its contacts' one side for the other."""
+    """The two sides of a device, line and load: one side of its contacts or its protection for the other."""
     for device in case.board.devices.values():
+        own = [(contact.a, contact.b) for contact in device.part.contacts]
+        own += [pair for protection in device.part.protections for pair in protection.pairs]
         pairs = tuple(
             dict.fromkeys(
-                (f"{device.name}.{contact.a}", f"{device.name}.{contact.b}")
-                for contact in device.part.contacts
-                if contact.a in device.part.terminals and contact.b in device.part.terminals
+                (f"{device.name}.{a}", f"{device.name}.{b}")
+                for a, b in own
+                if a in device.part.terminals and b in device.part.terminals
             )
         )
         flat = [name for pair in pairs for name in pair]

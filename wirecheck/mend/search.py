@@ -16,7 +16,7 @@ from wirecheck.judge.finding import STAGES, Stage
 from wirecheck.judge.rule import Rule
 from wirecheck.language.syntax import Syntax
 from wirecheck.mend.candidates import DEAREST, Candidate, candidates
-from wirecheck.mend.edits import Edit, edited
+from wirecheck.mend.edits import Change, Edit, edited
 from wirecheck.mend.sheet import Sheet, sheet
 from wirecheck.model.build import build
 from wirecheck.model.draft import Parts
@@ -86,6 +86,15 @@ def _keys(seen: Sequence[Seen]) -> frozenset[Key]:
     return frozenset((rule.name, problem.subject) for rule, problem in seen)
 
 
+def _same_value(edit: Edit, other: Edit) -> bool:
+    """Whether both give the same value of the same thing: the nearest that does is enough."""
+    return (
+        isinstance(edit, Change)
+        and isinstance(other, Change)
+        and (edit.number, edit.what) == (other.number, other.what)
+    )
+
+
 class _Looking:
     """The tries of one search."""
 
@@ -122,6 +131,8 @@ class _Looking:
         for edit, weight in listed:
             if self.tries >= last or weight < least:
                 break
+            if any(_same_value(edit, mend.edit) for mend in found):
+                continue
             try:
                 changed = edited(now, edit)
             except ValueError:

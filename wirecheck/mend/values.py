@@ -193,7 +193,8 @@ def _device(number: int, said: DeviceStatement, case: Case, sheet: Sheet) -> Ite
             for steps, watts in enumerate(reversed(less[-4:])):
                 place = setting.value.span
                 yield _change(number, said.name.text, name, place, f"{watts} W", sheet), 0.4 + 0.1 * steps
-        for value in ratings[name].values if name in ratings else ():
+        values = ratings[name].values if name in ratings else ()
+        for value in values if len(values) > 1 else ():
             if isinstance(value, Quantity) and value.value != setting.value.value:
                 yield (
                     _change(number, said.name.text, name or "rating", setting.value.span, value.text, sheet),

@@ -1,0 +1,114 @@
+"""How often the mend that is offered is the mistake that was made, or its equal by the oracle.
+
+Each mistake that hands can make is made on a right board, and the search is asked what it was.
+A mend does when the board with it made is right by the oracle, which knows nothing of the rules.
+"""
+
+from __future__ import annotations
+
+import json
+from collections import Counter
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, field
+
+from tests.boards.hookups import hookup_judge, hookup_mutants
+from tests.boards.mutations import Mutant, mutants
+from tests.boards.oracle import Verdict, judge
+from tests.boards.proof import KINDS
+from tests.boards.work import Work, work
+from wirecheck import check
+from wirecheck.judge.finding import Finding
+from wirecheck.report.report import Report
+
+EFFORT = 400
+COUNTS = ("mistakes", "first", "among three", "fails", "findings")
+
+
+@dataclass
+class MendProof:
+    """By kind of mistake: how many were found, how many named first and among three, how many mends fail."""
+
+    counts: Counter[tuple[str, str]] = field(default_factory=Counter)
+    missed: list[str] = field(default_factory=list)
+    failing: list[str] = field(default_factory=list)
+
+    def count(self, name: str, mutant: Mutant, right: Callable[[Work], Verdict]) -> None:
+        """Ask for the mends of one mistake, and have each judged."""
+        text = mutant.work.text()
+        if not _worse(check(text, file=name)):
+            return
+        report = check(text, file=name, effort=EFFORT)
+        found = _worse(report)
+        whole = len(found) == 1 and bool(found[0].mends)
+        does = [
+            right(work(report.mended(number))).kind == KINDS[2]
+            for number in range(1, len(report.mends) + 1 if whole else 1)
+        ]
+        self.counts[mutant.kind, "mistakes"] += 1
+        self.counts[mutant.kind, "findings"] += len(found)
+        self.counts[mutant.kind, "first"] += bool(does[:1] == [True])
+        self.counts[mutant.kind, "among three"] += any(does)
+        self.counts[mutant.kind, "fails"] += does.count(False)
+        told = f"{name}: {mutant.words}: " + "; ".join(f"{one.mistake} {one.remedy}" for one in report.mends)
+        if not any(does):
+            self.missed.append(told)
+        if False in does:
+            self.failing.append(told)
+
+    def share(self, what: str) -> float:
+        """How many of all mistakes, as a share of one."""
+        return self._of(what) / max(1, self._of("mistakes"))
+
+    def _of(self, what: str) -> int:
+        return sum(count for (_, one), count in self.counts.items() if one == what)
+
+    def table(self) -> str:
+        """A line for each kind of mistake, as the README has it."""
+        lines = [
+            "| mistake | found | named first | among three | mends that fail |",
+            "|---|---|---|---|---|",
+        ]
+        for kind in [*sorted({kind for kind, _ in self.counts}), "all"]:
+            figures = [self._of(what) if kind == "all" else self.counts[kind, what] for what in COUNTS[:-1]]
+            lines.append(f"| {kind} | " + " | ".join(map(str, figures)) + " |")
+        return "\n".join(lines)
+
+    def figures(self) -> str:
+        """The counts as text, so that a worker's can be added to the others'."""
+        return json.dumps([[*key, count] for key, count in self.counts.items()])
+
+    def add(self, figures: str) -> None:
+        """Take in the counts of another."""
+        for kind, what, count in json.loads(figures):
+            self.counts[kind, what] += count
+
+
+def _worse(report: Report) -> list[Finding]:
+    return [finding for finding in report.findings if finding.severity != "advice"]
+
+
+def named(boards: Iterable[tuple[str, str]], chosen: Callable[[int], bool]) -> MendProof:
+    """The mistakes of some right boards that the oracle condemns, those that `chosen` takes by number."""
+    proof = MendProof()
+    number = 0
+    for name, text in boards:
+        right = work(text)
+        for mutant in mutants(right):
+            number += 1
+            if chosen(number) and judge(mutant.work).kind != KINDS[2]:
+                proof.count(name, mutant, judge)
+    return proof
+
+
+def named_hookups(boards: Iterable[tuple[str, str]], chosen: Callable[[int], bool]) -> MendProof:
+    """The same for the thermostat's wires of some hookup boards."""
+    proof = MendProof()
+    number = 0
+    for name, text in boards:
+        right = work(text)
+        verdict = hookup_judge(right)
+        for mutant in hookup_mutants(right):
+            number += 1
+            if chosen(number) and verdict(mutant.work).kind != KINDS[2]:
+                proof.count(name, mutant, verdict)
+    return proof

@@ -1,0 +1,178 @@
+"""Each edit in the text that it makes: what it changes, what it leaves, and its other way."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from wirecheck.language.reader import read
+from wirecheck.mend.edits import (
+    Cap,
+    Change,
+    Edit,
+    Exchange,
+    ExchangeSides,
+    ExchangeThroughout,
+    Gather,
+    Mark,
+    Move,
+    Part,
+    Pigtail,
+    Tail,
+    edited,
+)
+from wirecheck.mend.sheet import sheet
+
+BOX = """at A
+  W1.black -- S1.line  # the feed
+  W2.black -- S1.load
+  W1.white -- W2.white
+  W1.bare -- W2.bare -- pigtail -- S1.ground
+  cap W2.red
+at B
+  W2.black -- L1.hot
+"""
+
+
+def made(text: str, edit: Edit) -> str:
+    changed = edited(sheet(read(text)), edit)
+    assert changed is not None
+    # What the sheet says and what the text says are the same.
+    told = [_plain(one) for one in read(changed.text()).statements]
+    assert told == [_plain(one) for one in changed.now.statements]
+    return changed.text()
+
+
+def _plain(value: object) -> object:
+    """A statement without its places in the text."""
+    if isinstance(value, tuple):
+        fields = getattr(value, "_fields", None)
+        if fields:
+            return [type(value).__name__, *(_plain(getattr(value, one)) for one in fields if one != "span")]
+        return [_plain(one) for one in value]
+    return value
+
+
+@pytest.mark.parametrize(
+    ("edit", "gone", "new"),
+    [
+        (
+            Exchange("A", "W1.black", "W2.black"),
+            {"  W1.black -- S1.line  # the feed", "  W2.black -- S1.load"},
+            {"  W2.black -- S1.line  # the feed", "  W1.black -- S1.load"},
+        ),
+        (
+            Exchange("A", "W2.white", "W2.red"),
+            {"  W1.white -- W2.white", "  cap W2.red"},
+            {"  W1.white -- W2.red", "  cap W2.white"},
+        ),
+        (
+            Move("A", "W2.red", "S1.load"),
+            {"  W2.black -- S1.load", "  cap W2.red"},
+            {"  W2.black -- W2.red -- S1.load"},
+        ),
+        (
+            Move("A", "W2.red", "S1.load", pigtail=True, marked="black"),
+            {"  W2.black -- S1.load", "  cap W2.red"},
+            {"  W2.black -- W2.red marked black -- pigtail -- S1.load"},
+        ),
+        (
+            Move("A", "W2.red", "W1.bare"),
+            {"  W1.bare -- W2.bare -- pigtail -- S1.ground", "  cap W2.red"},
+            {"  W1.bare -- W2.bare -- W2.red -- pigtail -- S1.ground"},
+        ),
+        (
+            Move("A", "W1.white", "W2.red"),
+            {"  W1.white -- W2.white", "  cap W2.red"},
+            {"  W1.white -- W2.red"},
+        ),
+        (
+            Move("A", "W1.black", "A.ground", fresh=True),
+            {"  W1.black -- S1.line  # the feed"},
+            {"  W1.black -- A.ground"},
+        ),
+        (
+            Part("A", "S1.ground", "W1.bare"),
+            {"  W1.bare -- W2.bare -- pigtail -- S1.ground"},
+            {"  W1.bare -- W2.bare"},
+        ),
+        (
+            Tail("A", "W1.white", "S1.x"),
+            {"  W1.white -- W2.white"},
+            {"  W1.white -- W2.white -- pigtail -- S1.x"},
+        ),
+        (Cap("A", "W1.white"), {"  W1.white -- W2.white"}, {"  cap W1.white"}),
+        (Mark("A", "W2.white", "black"), {"  W1.white -- W2.white"}, {"  W1.white -- W2.white marked black"}),
+        (
+            ExchangeSides("S1", "A", (("S1.line", "S1.load"),)),
+            {"  W1.black -- S1.line  # the feed", "  W2.black -- S1.load"},
+            {"  W1.black -- S1.load  # the feed", "  W2.black -- S1.line"},
+        ),
+        (
+            ExchangeThroughout("W2.black", "W2.white", ("A", "B")),
+            {"  W2.black -- S1.load", "  W1.white -- W2.white", "  W2.black -- L1.hot"},
+            {"  W2.white -- S1.load", "  W1.white -- W2.black", "  W2.white -- L1.hot"},
+        ),
+        (Gather("B", ("W2.bare",), ("L1.ground",)), set(), {"  W2.bare -- L1.ground"}),
+        (
+            Gather("B", ("W2.bare", "W3.bare"), ("L1.ground",)),
+            set(),
+            {"  W2.bare -- W3.bare -- pigtail -- L1.ground"},
+        ),
+    ],
+)
+def test_an_edit_changes_its_lines_and_no_other(edit: Edit, gone: set[str], new: set[str]) -> None:
+    before, after = BOX.splitlines(), made(BOX, edit).splitlines()
+    assert set(before) - set(after) == gone
+    assert set(after) - set(before) == new
+    assert len(after) == len(before) - len(gone) + len(new)
+
+
+def test_wires_of_two_lines_under_one_screw_get_one_pigtail() -> None:
+    text = "at A\n  W1.black -- S1.line\n  W2.black -- S1.line\n  W3.black -- S1.load\n"
+    assert made(text, Pigtail("A", "S1.line")) == (
+        "at A\n  W1.black -- W2.black -- pigtail -- S1.line\n  W3.black -- S1.load\n"
+    )
+
+
+def test_a_place_that_nothing_was_joined_in_gets_its_own_line() -> None:
+    assert made(BOX, Move("C", "W9.black", "C.hot")) == BOX + "at C\n  W9.black -- C.hot\n"
+
+
+def test_a_change_keeps_the_comments_of_its_line() -> None:
+    text = "breaker LP.1 20 A # large\nbox A octagon # old\n  15.5 cu in # low\n"
+    told = sheet(read(text))
+    assert made(text, Change(0, "LP.1", "rating", "20 A", "15 A", "breaker LP.1 15 A")) == text.replace(
+        "20 A", "15 A"
+    )
+    assert told.edits() == ()
+
+
+@pytest.mark.parametrize(
+    "edit",
+    [
+        Exchange("A", "W1.white", "W2.white"),
+        Exchange("A", "W8.black", "W9.black"),
+        Move("A", "W2.red", "S1.ground", pigtail=True),
+        Tail("A", "W1.white", "S1.ground"),
+        Pigtail("A", "S1.ground"),
+        Pigtail("A", "S1.line"),
+        Part("A", "S1.line", "S1.load"),
+        Mark("A", "W2.red", "black"),
+    ],
+)
+def test_what_cannot_be_done_or_changes_nothing_is_none(edit: Edit) -> None:
+    assert edited(sheet(read(BOX)), edit) is None
+
+
+WIRES = ("W1.black", "W2.black", "W1.white", "W2.white", "W1.bare", "W2.bare")
+
+
+@given(st.sampled_from(WIRES), st.sampled_from(WIRES))
+def test_an_exchange_made_twice_is_none(one: str, other: str) -> None:
+    first = edited(sheet(read(BOX)), Exchange("A", one, other))
+    if first is not None:
+        again = edited(sheet(read(first.text())), Exchange("A", one, other))
+        assert again is not None
+        assert again.text() == BOX

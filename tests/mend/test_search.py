@@ -1,0 +1,136 @@
+"""The mistake behind the findings: made by hand on right boards, and named by the search."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from tests.boards.mutations import mutants
+from tests.boards.work import Work, work
+from wirecheck import check, files
+from wirecheck.judge.finding import Finding
+from wirecheck.report.report import Report
+
+RIGHT = {
+    name: work((files.folder("boards") / name / "right.wire").read_text(encoding="utf-8"))
+    for name in ("stair-light", "gfci-circuit", "kitchen-multiwire")
+}
+
+
+def mistaken(board: str, words: str) -> Work:
+    """A right board with one mistake, by the words of the mistake."""
+    return next(one.work for one in mutants(RIGHT[board]) if one.words == words)
+
+
+def worse(report: Report) -> list[Finding]:
+    return [one for one in report.findings if one.severity != "advice"]
+
+
+def same(text: str, other: Work) -> bool:
+    """Whether a text says the same wiring, whatever the order of its lines."""
+
+    def lines(one: Work) -> list[tuple[str, ...]]:
+        return sorted(tuple(sorted(line.strip().split(" -- "))) for line in one.text().splitlines())
+
+    return lines(work(text)) == lines(other)
+
+
+@pytest.mark.parametrize(
+    ("board", "words"),
+    [
+        ("stair-light", "W1.black and W1.white exchanged in FOOT"),
+        ("stair-light", "W1.black and W2.black exchanged in FOOT"),
+        ("stair-light", "W3.bare left loose in LIGHT"),
+        ("stair-light", "W3.white capped in LIGHT"),
+        ("stair-light", "W1.bare -- W2.bare -- pigtail -- S1.ground not made in FOOT"),
+        ("stair-light", "no tail to S2.ground"),
+        ("stair-light", "W1.bare -- W2.bare -- pigtail -- S1.ground without its pigtail"),
+        ("stair-light", "W2.black and W2.white exchanged at both ends"),
+        ("stair-light", "TP.1 of 30 A"),
+        ("stair-light", "free 5.5 in of W3 at LIGHT"),
+        ("gfci-circuit", "line and load of G1 exchanged"),
+        ("kitchen-multiwire", "W1.red and W1.white exchanged in TP"),
+    ],
+)
+def test_one_mistake_is_named_and_put_right(board: str, words: str) -> None:
+    wrong = mistaken(board, words)
+    report = check(wrong.text(), effort=400)
+    (finding,) = worse(report)
+    assert 1 <= len(finding.mends) <= 3
+    for number in range(1, len(finding.mends) + 1):
+        assert worse(check(report.mended(number))) == []
+    assert same(report.mended(1), RIGHT[board]) or "of 30 A" in words or "5.5 in" in words or "G1" in words
+
+
+def test_what_follows_stands_under_its_mistake() -> None:
+    text = mistaken("stair-light", "W3.black and W3.bare exchanged in LIGHT").text()
+    alone = worse(check(text))
+    (finding,) = worse(check(text, effort=400))
+    assert len(alone) > 1
+    assert {(one.rule, one.subject) for one in (finding, *finding.follows)} == {
+        (one.rule, one.subject) for one in alone
+    }
+    assert finding.severity == "hazard"
+
+
+def test_two_mistakes_are_two() -> None:
+    first = mistaken("stair-light", "W3.black and W3.white exchanged in LIGHT").text()
+    text = first.replace("breaker TP.1 15 A", "breaker TP.1 30 A")
+    report = check(text, effort=400)
+    assert [bool(one.mends) for one in worse(report)] == [True, True]
+    once = report.mended(1)
+    assert len(worse(check(once, effort=400))) == 1
+    (left,) = worse(check(once, effort=400))
+    assert worse(check(check(once, effort=400).mended(1))) == [] and left.mends
+
+
+def test_nothing_is_tried_on_a_right_board(monkeypatch: pytest.MonkeyPatch) -> None:
+    import wirecheck.mend.search as searching
+
+    monkeypatch.setattr(searching, "search", None)
+    assert worse(check(RIGHT["stair-light"].text(), effort=400)) == []
+
+
+def test_without_effort_nothing_is_tried_and_the_findings_are_as_they_were() -> None:
+    text = mistaken("stair-light", "W3.black and W3.bare exchanged in LIGHT").text()
+    assert check(text) == check(text, effort=0)
+    assert not any(one.mends or one.follows for one in check(text).findings)
+
+
+def test_where_the_effort_ends_the_findings_are_there_and_the_report_says_so() -> None:
+    text = mistaken("stair-light", "W1.black and W2.black exchanged in FOOT").text()
+    report = check(text, effort=1)
+    assert report.ended
+    assert [one.rule for one in worse(report)] == [one.rule for one in worse(check(text))]
+    assert "--effort" in str(report)
+    assert all(one.help is None for one in worse(report))
+
+
+def test_what_could_not_be_read_keeps_its_help() -> None:
+    report = check('board "Shed"\npanel LP 120 V\nS1 is single-pole-swich', effort=400)
+    assert report.findings[0].help
+
+
+def test_a_wire_is_never_capped_nor_an_expectation_dropped_to_be_silent() -> None:
+    """The hot of the light lies loose: it is joined, and not capped."""
+    text = mistaken("stair-light", "W3.black left loose in LIGHT").text()
+    report = check(text, effort=400)
+    assert all("cap W3.black" not in report.mended(number) for number in range(1, len(report.mends) + 1))
+    assert "expect L1 from S1, S2" in report.mended(1)
+
+
+SHIPPED = sorted(
+    path
+    for path in files.folder("boards").glob("*/wrong-*.wire")
+    if path.parent.name in ("stair-light", "doorbell", "gfci-circuit", "baseboard-heater")
+)
+
+
+@pytest.mark.parametrize("path", SHIPPED, ids=lambda path: f"{path.parent.name}/{path.stem}")
+def test_every_mend_that_is_offered_for_a_shipped_board_does(path: Path) -> None:
+    report = check(path, effort=400)
+    found = {(one.rule, one.subject) for one in worse(check(path))}
+    for number in range(1, len(report.mends) + 1):
+        left = {(one.rule, one.subject) for one in worse(check(report.mended(number)))}
+        assert left < found

@@ -22,8 +22,8 @@ MOST_DEEP = 12
 # Parts inside one part, all levels counted: a bound for files that double at each level.
 MOST_INSIDE = 500
 # Names that a misspelt one is compared with, and misspelt ones for which that is done.
-MOST_COMPARED = 500
-MOST_NEAR = 200
+MOST_COMPARED = 300
+MOST_NEAR = 50
 
 
 class PartFile(NamedTuple):

@@ -337,14 +337,15 @@ def boards_in(
         for entry in entries:
             if entry.name.startswith("."):
                 continue
+            path = str(Path(entry.path))  # Without the ./ that a folder named . would put before it.
             if entry.is_dir(follow_symlinks=False):
-                inner.append(entry.path)
+                inner.append(path)
                 continue
-            link_to_folder = entry.is_symlink() and os.path.isdir(entry.path)
+            link_to_folder = entry.is_symlink() and os.path.isdir(path)
             if link_to_folder or entry.name.endswith(".wire"):
-                why = not_of_folder(entry.path, place)
+                why = not_of_folder(path, place)
                 if why:
-                    pass_over(entry.path, why)
+                    pass_over(path, why)
                 elif not link_to_folder:
-                    yield entry.path
+                    yield path
         folders += reversed(inner)

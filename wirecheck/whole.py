@@ -122,13 +122,18 @@ def _write_nameless(target: Path, beside: Path, data: bytes, before: os.stat_res
         raise OSError(errno.ENOTSUP, os.strerror(errno.ENOTSUP))
     with os.fdopen(os.open(target.parent, os.O_WRONLY | os.O_TMPFILE, _mode(before)), "wb") as file:
         _fill(file, data, before)
-        nameless = f"/proc/self/fd/{file.fileno()}"
         with contextlib.suppress(FileExistsError):
             if before is None:
-                os.link(nameless, target)
+                _name(file, target)
                 return
-        os.link(nameless, beside)
+        _name(file, beside)
         os.replace(beside, target)
+
+
+def _name(file: BinaryIO, path: Path) -> None:
+    """Give a name to a file that has none."""
+    # Python follows the link there only where a folder is given for it, for which a whole path has no use.
+    os.link(f"/proc/self/fd/{file.fileno()}", path, src_dir_fd=file.fileno())
 
 
 def _mode(before: os.stat_result | None) -> int:

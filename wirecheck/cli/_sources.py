@@ -18,6 +18,10 @@ from wirecheck.parts.library import Library
 Command = TypeVar("Command", bound=Callable[..., Any])
 
 
+PATH = click.Path(readable=False)
+"""What names a file or a folder on the command line; what is wrong with it is said when it is opened."""
+
+
 class Unreadable(click.ClickException):
     """A file that cannot be read, written, or taken for what it should be."""
 

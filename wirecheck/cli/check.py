@@ -31,6 +31,7 @@ from wirecheck.cli._screen import (
     stage_option,
 )
 from wirecheck.cli._sources import (
+    PATH,
     Named,
     Shelf,
     Unreadable,
@@ -53,10 +54,10 @@ EFFORT = 400
 
 
 @click.command(short_help="Check boards: every rule on every file.")
-@click.argument("paths", metavar="FILE...", nargs=-1, required=True, type=click.Path())
+@click.argument("paths", metavar="FILE...", nargs=-1, required=True, type=PATH)
 @format_option(FORMATS)
 @stage_option("How far the board is built. What belongs to a later stage is not checked.")
-@click.option("-o", "--output", type=click.Path(), help="Write the report to this file.")
+@click.option("-o", "--output", type=PATH, help="Write the report to this file.")
 @parts_option
 @quiet_option
 @color_option

@@ -8,7 +8,7 @@ import click
 
 from wirecheck.cli._attempts import Limits, finished, limit_options
 from wirecheck.cli._screen import color_option, paint, say, stage_option
-from wirecheck.cli._sources import parts_option, spare, write
+from wirecheck.cli._sources import PATH, parts_option, spare, write
 from wirecheck.cli._states import case_of
 from wirecheck.judge.finding import Stage
 from wirecheck.report.looks import Paint, unpainted
@@ -23,11 +23,11 @@ def _output(_ctx: click.Context, _param: click.Parameter, value: str | None) -> 
 
 
 @click.command(short_help="Make a list to print and take to the board.")
-@click.argument("path", metavar="FILE", type=click.Path())
+@click.argument("path", metavar="FILE", type=PATH)
 @parts_option
 @stage_option("The last stage on the list.")
 @click.option(
-    "-o", "--output", type=click.Path(), callback=_output, help="Write to this file: .html to print, or .txt."
+    "-o", "--output", type=PATH, callback=_output, help="Write to this file: .html to print, or .txt."
 )
 @color_option
 @limit_options()

@@ -11,7 +11,7 @@ import click
 from wirecheck.cli import FAILED
 from wirecheck.cli._attempts import Done, Ended, Limits, Refused, complaint, finished, limit_options
 from wirecheck.cli._screen import progress
-from wirecheck.cli._sources import Shelf, content, named, parts_option, shelf, shown_path, spare, write
+from wirecheck.cli._sources import PATH, Shelf, content, named, parts_option, shelf, shown_path, spare, write
 from wirecheck.cli._states import assembled, case_of, made, moved, needed, state_options, usage
 from wirecheck.files import part_name
 from wirecheck.picture import Colors, Kind, Paper, Picture, ending_of
@@ -25,12 +25,12 @@ if TYPE_CHECKING:
 
 
 @click.command(short_help="Draw a board, or a folder of boards.")
-@click.argument("file", type=click.Path())
+@click.argument("file", type=PATH)
 @click.option(
     "-o",
     "--output",
     required=True,
-    type=click.Path(),
+    type=PATH,
     help="Write to this file: .svg .png .pdf or .dot; .html for --steps and for a folder; - writes SVG "
     "on standard output.",
 )

@@ -6,13 +6,13 @@ import click
 
 from wirecheck.cli._attempts import Limits, finished, limit_options
 from wirecheck.cli._screen import color_option, format_option, paint, say
-from wirecheck.cli._sources import parts_option
+from wirecheck.cli._sources import PATH, parts_option
 from wirecheck.cli._states import case_of, made, moved, state_options
 from wirecheck.report.looks import Paint
 
 
 @click.command(short_help="Work out what is live and what runs.")
-@click.argument("path", metavar="FILE", type=click.Path())
+@click.argument("path", metavar="FILE", type=PATH)
 @parts_option
 @state_options
 @click.option("--starting", is_flag=True, help="Show the moment when the motors start.")

@@ -7,12 +7,12 @@ import click
 from wirecheck.arguments import POWERS, QUANTITIES, Power, Quantity
 from wirecheck.cli._attempts import Limits, finished, limit_options
 from wirecheck.cli._screen import say
-from wirecheck.cli._sources import Unreadable, parts_option
+from wirecheck.cli._sources import PATH, Unreadable, parts_option
 from wirecheck.cli._states import case_of, made, moved, state_options, usage
 
 
 @click.command(short_help="Read a meter: volts, ohms or amps.")
-@click.argument("path", metavar="FILE", type=click.Path())
+@click.argument("path", metavar="FILE", type=PATH)
 @click.argument("quantity", metavar="|".join(QUANTITIES), type=click.Choice(QUANTITIES))
 @click.argument("points", metavar="POINT...", nargs=-1, required=True)
 @parts_option

@@ -8,7 +8,7 @@ import click
 
 from wirecheck.cli._attempts import Limits, finished, limit_options
 from wirecheck.cli._screen import color_option, format_option, paint, say
-from wirecheck.cli._sources import parts_option, spare, write
+from wirecheck.cli._sources import PATH, parts_option, spare, write
 from wirecheck.cli._states import case_of, moved, needed, state_options, usage
 
 if TYPE_CHECKING:
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
 
 @click.command(short_help="Play a call, step by step in time.")
-@click.argument("path", metavar="FILE", type=click.Path())
+@click.argument("path", metavar="FILE", type=PATH)
 @parts_option
 @state_options
 @click.option(
@@ -30,7 +30,7 @@ if TYPE_CHECKING:
 @click.option(
     "-o",
     "--output",
-    type=click.Path(),
+    type=PATH,
     help="Also draw the timing chart, in a file that ends in .svg .png .pdf or .dot.",
 )
 @click.option("--page", type=click.Choice(["letter", "a4"]), help="Fit the chart to one page.")

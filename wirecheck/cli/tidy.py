@@ -7,11 +7,11 @@ import os
 import click
 
 from wirecheck.cli import FAILED, FINDINGS
-from wirecheck.cli._sources import Named, Unreadable, content, named, passed_over, rewrite, write
+from wirecheck.cli._sources import PATH, Named, Unreadable, content, named, passed_over, rewrite, write
 
 
 @click.command(short_help="Put files in the standard layout.")
-@click.argument("paths", metavar="FILE...", nargs=-1, required=True, type=click.Path())
+@click.argument("paths", metavar="FILE...", nargs=-1, required=True, type=PATH)
 @click.option("--check", "only_check", is_flag=True, help="Change nothing. Exit 1 if a file is not tidy.")
 @click.pass_context
 def command(ctx: click.Context, paths: tuple[str, ...], only_check: bool) -> None:

@@ -38,11 +38,12 @@ Key = tuple[str, str]
 
 
 class Mend(NamedTuple):
-    """An edit that was tried, the sheet with it made, and the problems that went with it."""
+    """An edit that was tried, the sheet with it made, the problems that went, and how much advice is left."""
 
     edit: Edit
     sheet: Sheet
     clears: frozenset[Key]
+    advice: int
 
 
 class Search(NamedTuple):
@@ -112,7 +113,9 @@ class _Looking:
         known = _keys(seen)
         whole = self._tried(listed, now, known, frozenset(), self.effort * WHOLE // 100)
         if whole:
-            return tuple(whole[:MOST_SHOWN])
+            # What leaves a wire of an odd color where it is has less to speak for it.
+            least = min(mend.advice for mend in whole)
+            return tuple(mend for mend in whole if mend.advice == least)[:MOST_SHOWN]
         partial = self._tried(listed[:MOST_PARTIAL], now, known, known, self.effort)
         most = max((len(mend.clears) for mend in partial), default=0)
         return tuple(mend for mend in partial if len(mend.clears) == most)[:MOST_SHOWN]
@@ -144,24 +147,27 @@ class _Looking:
             if left is not None:
                 if not found:
                     last, least = min(most, self.tries + MORE_TRIES), weight - LESS_LIKELY
-                found.append(Mend(edit, changed, known - left))
-                if not may_stay and len(found) == MOST_SHOWN:
-                    break
+                found.append(Mend(edit, changed, known - left[0], left[1]))
         return found
 
-    def _left(self, changed: Sheet, known: frozenset[Key], may_stay: frozenset[Key]) -> frozenset[Key] | None:
-        """What is still seen after an edit; None where it may not be, or where all of it stays."""
+    def _left(
+        self, changed: Sheet, known: frozenset[Key], may_stay: frozenset[Key]
+    ) -> tuple[frozenset[Key], int] | None:
+        """What is still seen after an edit, and how much advice; None where it may not be, or all stays."""
         board = build(changed.now, self.library)
         if board.problems:
             return None
         case = Case(board)
         left: set[Key] = set()
+        advice = 0
         firing = {name for name, _ in known}
         for rule in sorted(self._asked(), key=lambda one: (one.name not in firing, self._cost(one))):
             begun = perf_counter()
             refused = False
             for problem in rule.find(case):
-                if problem.severity != "advice" and self._reached(problem.stage):
+                if problem.severity == "advice":
+                    advice += 1
+                elif self._reached(problem.stage):
                     key = (rule.name, problem.subject)
                     refused = key not in may_stay
                     left.add(key)
@@ -170,7 +176,7 @@ class _Looking:
             self.took[rule.name] = (self._cost(rule) + perf_counter() - begun) / 2
             if refused or len(left) == len(known):
                 return None
-        return frozenset(left)
+        return frozenset(left), advice
 
     def _cost(self, rule: Rule) -> float:
         return self.took.get(rule.name, 0.0)

@@ -20,6 +20,7 @@ import pytest
 import wirecheck
 from tests.drawing import generated, geometry
 from tests.drawing.geometry import Box, Picture, Point
+from tests.samples import board, fed
 from wirecheck import files
 from wirecheck.circuit.circuit import Circuit, circuit
 from wirecheck.circuit.rungs import (
@@ -35,6 +36,7 @@ from wirecheck.circuit.rungs import (
     reduced,
 )
 from wirecheck.circuit.settle import Settled, resting, settle
+from wirecheck.drawing.ladder import ladder_sheet
 from wirecheck.drawing.picture import draw
 from wirecheck.language.reader import read
 from wirecheck.model.board import Board
@@ -472,3 +474,28 @@ def every_flow_leads_on(picture: Picture) -> None:
             onward = any(geometry.near(o, end, 0.2) for n, o in enumerate(flows) if n != number)
             at_sign = any(abs(end[0] - x) < 0.2 for x in pins)
             assert onward or at_sign or any(abs(end[0] - x) + abs(end[1] - y) < 0.5 for x, y in tops), end
+
+
+def test_what_nests_too_deep_is_drawn_edge_by_edge_and_all_of_it() -> None:
+    """One switch of a pair in series with all before it, the other across both: as deep as there are pairs."""
+    count = 300
+    names = [(f"S{number}", f"P{number}") for number in range(count)]
+    joins = [f"P{number}.load -- S0.load" for number in range(count)]
+    joins += [f"S{number}.line -- P{number}.line -- S{number + 1}.load" for number in range(count - 1)]
+    whole = board(
+        fed(
+            "box A junction 900 cu in",
+            *(f"{name} is single-pole-switch in A" for pair in names for name in pair),
+            "L1 is lampholder",
+            "wire H 12 THHN black 9 ft from LP to A",
+            "wire B 12 THHN black 9 ft from A to L1",
+            "wire N 12 THHN white 9 ft from LP to L1",
+            *("at LP", "H -- LP.3", "N -- LP.neutral", "at L1", "B -- L1.hot", "N -- L1.neutral", "at A"),
+            *joins,
+            "B -- S0.load",
+            f"H -- S{count - 1}.line -- P{count - 1}.line",
+        )
+    )
+    assert whole.problems == ()
+    drawn = {mark.id for mark in ladder_sheet(whole).marks}
+    assert all(any(f"{name}.line--load" in mark for mark in drawn) for name in ("S0", "P0", "S299", "P299"))

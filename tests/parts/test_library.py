@@ -6,7 +6,7 @@ from collections import Counter
 
 from tests.parts.shelf import of
 from wirecheck import files
-from wirecheck.parts.library import MOST_INSIDE, Library
+from wirecheck.parts.library import MOST_DEEP, MOST_INSIDE, Library
 
 
 def test_only_what_is_asked_for_is_read_and_only_once() -> None:
@@ -86,3 +86,15 @@ def test_an_own_part_comes_before_a_shipped_one() -> None:
     mine = library.part("lampholder")
     assert mine is not None
     assert mine.title == "My own"
+
+
+def test_how_deep_parts_stand_in_one_another_is_bounded_whichever_is_asked_for_first() -> None:
+    texts = {f"p{level}": f'part p{level} "x"\ninner is p{level - 1}\n' for level in range(1, 400)}
+    texts["p0"] = 'part p0 "x"\n'
+    library = Library(texts.get, lambda: texts)
+    faulty = [level for level in range(400) if (made := library.part(f"p{level}")) and made.problems]
+    assert faulty[0] == MOST_DEEP + 1
+    made = library.part(f"p{MOST_DEEP + 1}")
+    assert made is not None
+    assert made.children == ()
+    assert made.problems[0].message == "With p12 there would be 13 parts within a part; 12 is the most."

@@ -25,6 +25,8 @@ from wirecheck.circuit.circuit import Circuit, Contact, Load, Outlet, Protection
 from wirecheck.circuit.pieces import pieces
 
 Kind = Literal["contact", "pole", "load", "outlet", "primary", "input"]
+MOST_NESTED = 24
+"""How deep series and parallel stand in one another; what goes deeper is told edge by edge, as a mesh."""
 RIGHT = 90
 """Rails of this order and above stand on the right: commons, then earth."""
 
@@ -475,6 +477,7 @@ class _Edge(NamedTuple):
     b: int
     order: int
     structure: Structure
+    depth: int = 0
 
 
 def reduced(found: Iterable[Element], left: int, right: int) -> Structure:
@@ -490,11 +493,14 @@ def reduced(found: Iterable[Element], left: int, right: int) -> Structure:
     >>> [step.element.name for step in reduced([lamp, switch], 1, 3).parts]
     ['S1', 'L1']
     """
-    edges = [_Edge(each.a, each.b, place, Step(each, each.a, each.b)) for place, each in enumerate(found)]
+    listed = tuple(found)
+    edges = [_Edge(each.a, each.b, place, Step(each, each.a, each.b)) for place, each in enumerate(listed)]
     edges = [edge for edge in edges if edge.a != edge.b]
     while True:
         joined = _parallel(edges)
         joined = _series(joined, left, right)
+        if any(edge.depth > MOST_NESTED for edge in joined):
+            return Mesh(listed, (left, right))
         if len(joined) == len(edges):
             break
         edges = joined
@@ -518,7 +524,8 @@ def _parallel(edges: list[_Edge]) -> list[_Edge]:
         for edge in listed:
             part = _toward(edge, a)
             branches += part.branches if isinstance(part, Fork) else (part,)
-        merged.append(_Edge(a, b, listed[0].order, Fork(tuple(branches))))
+        depth = 1 + max(edge.depth for edge in listed)
+        merged.append(_Edge(a, b, listed[0].order, Fork(tuple(branches)), depth))
     return merged
 
 
@@ -541,7 +548,7 @@ def _series(edges: list[_Edge], left: int, right: int) -> list[_Edge]:
             # Two ways from one node to a node with nothing else: a parallel of the next round.
             continue
         path = _chain([_toward(one, start), _toward(other, node)])
-        edge = _Edge(start, end, min(one.order, other.order), path)
+        edge = _Edge(start, end, min(one.order, other.order), path, max(one.depth, other.depth))
         for old in (one, other):
             live.pop(old)
             for place in (old.a, old.b):

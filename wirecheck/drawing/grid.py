@@ -22,6 +22,8 @@ Share = tuple[int, float, int]
 COVERS = 24
 FEW = 5
 """Orders of up to so many ways are all tried."""
+MANY = 30
+"""With more ways than this no order of them is tried but that in which they were found."""
 
 
 class Cell(NamedTuple):
@@ -202,7 +204,8 @@ def weave(mesh: Mesh) -> Woven:
         for each in mesh.elements
         if each.a != each.b
     ]
-    best = min((_stacked(ways, share, mesh.terminals) for ways in _covers(edges, share)), key=_Weave.cost)
+    tried = [_stacked(ways, share, mesh.terminals) for ways in _covers(edges, share)]
+    best = min(tried, key=_Weave.cost) if len(tried) > 1 else tried[0]
     cells, runs = [], []
     for row, way in enumerate(best.ways):
         for edge in way:
@@ -270,6 +273,8 @@ def _stacked(
     """The ways from top to bottom in the best order found."""
     if len(ways) <= FEW:
         return min((_columns(order, share, terminals) for order in permutations(ways)), key=_Weave.cost)
+    if len(ways) > MANY:
+        return _columns(ways, share, terminals)
     stacked = ways[:1]
     for way in ways[1:]:
         places = range(max(0, len(stacked) - 8), len(stacked) + 1)

@@ -89,6 +89,7 @@ class Library:
         self._read: dict[str, Part | None] = {}
         self._unread: dict[str, PartFile] = {}
         self._inside: dict[str, int] = {}
+        self._deep: dict[str, int] = {}
         self._near: dict[str, str | None] = {}
 
     def names(self) -> list[str]:
@@ -154,21 +155,28 @@ class Library:
     def _make(self, name: str, source: Syntax, around: tuple[str, ...]) -> Part:
         """Read a part, and before it the parts that it is made of."""
         refused: dict[str, tuple[str, str | None]] = {}
-        count = 1
+        count = deep = 1
         for child in _children(source):
             reason = refused.get(child) or self._refusal(child, (*around, name))
             if reason is None:
                 count += self._count(child)
                 if count > MOST_INSIDE:
                     reason = (f"With {child}, {name} would be made of more than {MOST_INSIDE} parts.", None)
-            if reason is not None:
+            if reason is None:
+                deep = max(deep, 1 + self._levels(child))
+            else:
                 refused[child] = reason
         self._inside[name] = min(count, MOST_INSIDE)
+        self._deep[name] = deep
         return part(source, self._all_read(), refused)
 
     def _count(self, name: str) -> int:
         """The parts that a part is made of, itself counted."""
         return self._inside.get(name) or (self._first._count(name) if self._first else 1)
+
+    def _levels(self, name: str) -> int:
+        """How many parts stand in one another in a part, itself counted."""
+        return self._deep.get(name) or (self._first._levels(name) if self._first else 1)
 
     def _all_read(self) -> Mapping[str, Part | None]:
         return ChainMap(self._read, self._first._read) if self._first else self._read
@@ -180,7 +188,12 @@ class Library:
             return f"{name} cannot be inside itself: {name} is in {circle}.", None
         if len(around) > MOST_DEEP:
             return f"{name} would be the {len(around)}th part within a part; {MOST_DEEP} is the most.", None
-        return self.missing(name) if self._part(name, around) is None else None
+        if self._part(name, around) is None:
+            return self.missing(name)
+        levels = len(around) + self._levels(name) - 1
+        if levels > MOST_DEEP:
+            return f"With {name} there would be {levels} parts within a part; {MOST_DEEP} is the most.", None
+        return None
 
     def _nearest(self, name: str) -> str | None:
         """The part that a misspelt name most likely meant; a file that holds no part is none."""

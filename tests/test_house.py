@@ -17,7 +17,8 @@ ROOT = Path(__file__).parent.parent
 CORE = sorted(
     path
     for path in (ROOT / "wirecheck").rglob("*.py")
-    if path.relative_to(ROOT / "wirecheck").parts[0] not in ("cli", "files.py", "whole.py", "__main__.py")
+    if path.relative_to(ROOT / "wirecheck").parts[0]
+    not in ("cli", "files.py", "inputs.py", "whole.py", "__main__.py")
 )
 CODE = sorted((ROOT / "wirecheck").rglob("*.py"))
 OPENING = {
@@ -37,7 +38,8 @@ SAYING = {"print", "echo", "secho", "input", "breakpoint"}
 CUTTING = {"partition", "rpartition", "split", "startswith", "endswith", "removeprefix", "removesuffix"}
 # Who may take text apart: the language, and these, each for a text that is no name of a board's thing.
 CUTS = {
-    "files.py": "paths, and the lines of a table that are comments",
+    "files.py": "the lines of a table that are comments",
+    "inputs.py": "paths",
     "assembly.py": "whether a text is a path",
     "judge/rule.py": "the name of a rule's module, and its docstring",
     "report/paragraphs.py": "words, folded to the width of a page",

@@ -7,7 +7,7 @@ import os
 from pathlib import Path
 from typing import NamedTuple
 
-from wirecheck import files
+from wirecheck import files, inputs
 from wirecheck.arguments import WrongArgument
 from wirecheck.language import reader
 from wirecheck.language.syntax import BoardTitle, PartTitle, Syntax
@@ -54,7 +54,7 @@ def source(board: str | bytes | os.PathLike[str], file: str | None, library: Lib
     """
     if isinstance(board, os.PathLike):
         path = os.fspath(board)
-        return Source(files.read_board(path), file or path, library_beside(path, library))
+        return Source(inputs.read_board(path), file or path, library_beside(path, library))
     if not isinstance(board, str | bytes):
         raise WrongArgument(f"a board is its text, or a pathlib.Path, and this is {board!r}")
     if isinstance(board, str) and _like_a_path(board):
@@ -176,8 +176,8 @@ def parts_of(folder: str | os.PathLike[str]) -> Library:
     FileNotFoundError: [Errno 2] No such file or directory: 'boards/no-such-folder'
     """
     path = os.fspath(folder)
-    files.need_folder(path or os.curdir)
-    own = PartFolder(path, beside=False, most=files.MOST_BYTES)
+    inputs.need_folder(path or os.curdir)
+    own = PartFolder(path, beside=False, most=inputs.MOST_BYTES)
     return Library(
         lambda name: own.find(name) or files.part_text(name), lambda: [*own.names(), *files.part_names()]
     )

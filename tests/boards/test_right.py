@@ -14,7 +14,7 @@ import pytest
 
 from wirecheck import check
 from wirecheck.cli._sources import Shelf
-from wirecheck.files import part_name
+from wirecheck.inputs import part_name
 from wirecheck.judge.finding import Finding
 
 FOLDER = Path(__file__).parent / "right"

@@ -7,7 +7,7 @@ import subprocess
 import pytest
 
 from tests.cli.boards import NEVER_LIT, PART, RIGHT, wirecheck
-from wirecheck import files
+from wirecheck import inputs
 
 UNTIDY = RIGHT.replace("  W1.black -- S1.line", "W1.black   --S1.line")
 
@@ -75,7 +75,7 @@ def test_a_folder_of_folders_is_walked_to_its_end(tmp_path):
     os.close(os.open("b.wire", os.O_CREAT, dir_fd=here))
     os.close(here)
     try:
-        found = list(files.boards_in(tmp_path, pytest.fail, pytest.fail))
+        found = list(inputs.boards_in(tmp_path, pytest.fail, pytest.fail))
         assert [os.path.relpath(path, tmp_path) for path in found] == ["a/" * 1200 + "b.wire"]
     finally:
         # Python's own removal of folders calls itself.

@@ -7,7 +7,7 @@ import pytest
 from click.testing import CliRunner
 
 from tests.cli.boards import RIGHT, wirecheck
-from wirecheck import files
+from wirecheck import files, inputs
 from wirecheck.cli import commands
 from wirecheck.parts import folder as part_folder
 from wirecheck.report.formats import FORMATS
@@ -353,7 +353,7 @@ def test_a_misspelt_name_is_answered_with_a_part_of_the_folder_and_never_with_a_
 
 
 def test_of_a_huge_folder_no_name_is_offered(work, monkeypatch):
-    monkeypatch.setattr(files, "MOST_ENTRIES", 1)
+    monkeypatch.setattr(inputs, "MOST_ENTRIES", 1)
     (work / "own.wire").write_text(OWN.replace("is chime", "is chim"))
     assert "chime" not in message("work/own.wire")[1]
     (work / "own.wire").write_text(OWN)

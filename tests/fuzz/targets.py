@@ -154,13 +154,13 @@ def checklist(data: bytes) -> None:
 def part(data: bytes) -> None:
     """The text as a part: its page, and a board that has two of it, wired and idle."""
     import wirecheck
-    from wirecheck import files
+    from wirecheck import files, inputs
     from wirecheck.assembly import assemble
     from wirecheck.judge.case import Case
     from wirecheck.parts.library import Library
     from wirecheck.report import catalog, position_table
 
-    name = files.part_name(data) or "fuzzed"
+    name = inputs.part_name(data) or "fuzzed"
     text = data.decode("utf-8", "replace")
     library = Library(lambda asked: text if asked == name else files.part_text(asked), lambda: [name])
     made = library.part(name)

@@ -10,7 +10,7 @@ import pytest
 from tests.fuzz import texts
 from tests.fuzz.targets import TARGETS, Target
 from tests.fuzz.trouble import armed, smaller, trouble
-from wirecheck import files
+from wirecheck import inputs
 
 FOUND = sorted((Path(__file__).parent / "found").glob("*.wire"))
 
@@ -20,7 +20,7 @@ def test_what_was_found_is_mended(path: Path) -> None:
     armed()
     data = path.read_bytes()
     for target in TARGETS.values():
-        if target.parts == bool(files.part_name(data)):
+        if target.parts == bool(inputs.part_name(data)):
             assert trouble(target, data) is None
 
 

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from wirecheck.files import MOST_BYTES
+from wirecheck.inputs import MOST_BYTES
 from wirecheck.language import reader, syntax
 from wirecheck.language.reader import MOST_COLUMNS, MOST_LINES, MOST_PROBLEMS, read
 

@@ -11,7 +11,7 @@ from typing import IO, Any, NamedTuple, TypeVar
 
 import click
 
-from wirecheck import files, whole
+from wirecheck import inputs, whole
 from wirecheck.assembly import library_beside, parts_of, shipped_parts
 from wirecheck.parts.library import Library
 
@@ -50,7 +50,7 @@ def named(paths: Iterable[str], complain: Callable[[Unreadable], None]) -> list[
     for path in paths:
         if path != "-" and os.path.isdir(path):
             refused: list[OSError] = []
-            inside = list(files.boards_in(path, refused.append, passed_over))
+            inside = list(inputs.boards_in(path, refused.append, passed_over))
             for error in refused:
                 complain(unreadable(str(error.filename), error))
             if not inside and not refused:
@@ -74,20 +74,21 @@ def content(path: str) -> bytes:
     """A file's bytes, or those of standard input for `-`."""
     try:
         if path == "-":
-            return sys.stdin.buffer.read(files.MOST_BYTES + 1)
-        return files.read_board(path)
+            return sys.stdin.buffer.read(inputs.MOST_BYTES + 1)
+        return inputs.read_board(path)
     except (OSError, ValueError) as error:
         raise unreadable(path, error) from error
 
 
-def spare(output: str | None, inputs: Iterable[str]) -> None:
-    """Refuse an output that would land on an input, however it is spelled, or on a part beside one."""
+def spare(output: str | None, boards: Iterable[str], own: str | None = None) -> None:
+    """Refuse an output that would land on a board that is read, however it is spelled, or on a part."""
     if output is None or output == "-":
         return
     with _written(output):
         whole.refuse_board(output)
-        there = files.identity(output)
-    if there and any(there in files.read_with(path) for path in inputs):
+        there = inputs.identity(output)
+    places = [*boards, *([os.path.join(own, "")] if own else [])]
+    if there and any(there in inputs.read_with(path) for path in places):
         raise Unreadable(
             f"{output} is read by this command, and was left as it is. Name another file for the output."
         )
@@ -118,7 +119,7 @@ def _written(path: str) -> Iterator[None]:
     except BrokenPipeError:
         raise
     except (OSError, ValueError) as error:
-        raise Unreadable(f"{path} cannot be written: {files.reason(error)}. Nothing was changed.") from error
+        raise Unreadable(f"{path} cannot be written: {inputs.reason(error)}. Nothing was changed.") from error
 
 
 def parts_option(function: Command) -> Command:
@@ -161,7 +162,7 @@ def shelf(own: str | None) -> Shelf:
 
 def unreadable(path: str, error: OSError | ValueError) -> Unreadable:
     """The complaint about a file that could not be read."""
-    return Unreadable(f"{path} cannot be read: {files.reason(error)}.")
+    return Unreadable(f"{path} cannot be read: {inputs.reason(error)}.")
 
 
 def shown_path(path: str) -> str:

@@ -38,12 +38,12 @@ def state_options(command: _Command) -> _Command:
     )(command)
 
 
-def assembled(path: str, library: Library) -> tuple[Syntax, Board]:
-    """What a file says, and its board."""
+def assembled(path: str, library: Library, data: bytes | None = None) -> tuple[Syntax, Board]:
+    """What a file says, and its board; what was read of it already is not read again."""
     from wirecheck import assemble
 
     try:
-        return assemble(content(path), shown_path(path), library)
+        return assemble(content(path) if data is None else data, shown_path(path), library)
     except NotABoard as error:
         raise Unreadable(f"{path} is not a board: {error}.") from error
 

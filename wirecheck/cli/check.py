@@ -43,7 +43,7 @@ from wirecheck.cli._sources import (
     spare,
     write,
 )
-from wirecheck.files import part_name
+from wirecheck.inputs import part_name
 from wirecheck.judge.finding import Stage, in_plain_values
 from wirecheck.report.formats import FORMATS
 from wirecheck.report.looks import Paint, unpainted
@@ -102,12 +102,12 @@ def command(
         bad.append(error)
         error.show()
 
-    inputs = named(paths, complain)
-    spare(output, [each.path for each in inputs])
+    boards = named(paths, complain)
+    spare(output, [each.path for each in boards], own)
     reports: list[Report] = []
     skipped: list[str] = []
-    outcomes = _outcomes(inputs, stage, own, effort, limits)
-    with closing(outcomes), progress(inputs, "Checking", quiet) as going:
+    outcomes = _outcomes(boards, stage, own, effort, limits)
+    with closing(outcomes), progress(boards, "Checking", quiet) as going:
         for each in going:
             match next(outcomes):
                 case Done(None):

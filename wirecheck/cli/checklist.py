@@ -36,7 +36,7 @@ def command(path: str, own: str | None, stage: Stage, output: str | None, color:
 
     The readings of the last stage are the ones that the circuit should give.
     """
-    spare(output, [path])
+    spare(output, [path], own)
     shown = output is None or output == "-"
     page = not shown and str(output).endswith(".html")
     text = finished(path, limits, _listed, path, own, stage, page, paint(color) if shown else unpainted)

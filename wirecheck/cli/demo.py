@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from wirecheck import files
+from wirecheck import files, inputs
 from wirecheck.cli._screen import color_option, paint, say
 from wirecheck.cli._sources import write
 
@@ -25,7 +25,7 @@ def command(color: str) -> None:
     from wirecheck.rules import manuals
 
     path = files.folder("boards") / BOARD
-    data = files.read_board(path)
+    data = inputs.read_board(path)
     report = check(data, file=BOARD)
     _, board = assemble(data, BOARD)
     write(PICTURE, Picture(sheet(board, report.findings)).data(".svg"))

@@ -13,7 +13,7 @@ from wirecheck.cli._attempts import Done, Ended, Limits, Refused, complaint, fin
 from wirecheck.cli._screen import progress
 from wirecheck.cli._sources import PATH, Shelf, content, named, parts_option, shelf, shown_path, spare, write
 from wirecheck.cli._states import assembled, case_of, made, moved, needed, state_options, usage
-from wirecheck.files import part_name
+from wirecheck.inputs import part_name
 from wirecheck.picture import Colors, Kind, Paper, Picture, ending_of
 
 if TYPE_CHECKING:
@@ -71,7 +71,7 @@ def command(
     folder = file != "-" and os.path.isdir(file)
     colors: Colors = "dark" if dark else "paper"
     if not folder:
-        spare(output, [file])
+        spare(output, [file], own)
     if folder:
         _ends_in_html(output, "the page of a folder")
         if settings or calls or steps:
@@ -152,7 +152,7 @@ def _gallery(
     skipped: list[str] = []
     exhibits: list[Exhibit] = []
     inside = [path for path, _ in named([folder], left_out.append)]
-    spare(output, inside)
+    spare(output, inside, own)
     names = [os.path.relpath(path, folder) for path in inside]
     work = [(path, name, own, flagged, colors) for path, name in zip(inside, names, strict=True)]
     with closing(in_workers(_exhibit, work, limits)) as outcomes, progress(names, "Drawing") as going:
@@ -185,9 +185,10 @@ def _exhibit(path: str, name: str, own: str | None, flagged: bool, colors: str) 
     from wirecheck.judge.unjudged import unjudged
     from wirecheck.language.reader import on_one_line
 
-    if part_name(content(path)):
+    data = content(path)
+    if part_name(data):
         return None
-    syntax, board = assembled(path, shelf(own).beside(path))
+    syntax, board = assembled(path, shelf(own).beside(path), data)
     expects = [on_one_line(syntax.text, each.span) for each in board.expectations]
     case = Case(board)
     found, left = (findings(case), unjudged(case)) if flagged else ((), ())

@@ -9,7 +9,7 @@ import click
 
 from wirecheck.cli._screen import color_option, paint, say
 from wirecheck.cli._sources import Shelf, Unreadable, content, parts_option
-from wirecheck.files import part_name
+from wirecheck.inputs import part_name
 
 if TYPE_CHECKING:
     from wirecheck.parts.library import Library
@@ -73,13 +73,13 @@ def _remark(name: str, library: Library) -> None:
 
 def _table(which: str) -> str:
     """A table of what ships: the library, and the boards that are right."""
-    from wirecheck import assemble, files, shipped_parts
+    from wirecheck import assemble, files, inputs, shipped_parts
     from wirecheck.judge.case import Case
     from wirecheck.report import equipment
 
     library = shipped_parts()
     cases = {
-        path.parent.name: Case(assemble(files.read_board(path), path.name, library)[1])
+        path.parent.name: Case(assemble(inputs.read_board(path), path.name, library)[1])
         for path in sorted(files.folder("boards").glob("*/right.wire"))
     }
     return equipment.equipment(library, cases) if which == "equipment" else equipment.safeties(cases)

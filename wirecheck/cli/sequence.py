@@ -58,7 +58,7 @@ def command(
     with usage():
         ending = ending_of(output) if output else ""
     lasts = _seconds(off_after)
-    spare(output, [path])
+    spare(output, [path], own)
     text, chart = finished(
         path, limits, _played, path, own, settings, calls, lasts, form, paint(color), ending, page
     )

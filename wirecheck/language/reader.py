@@ -15,7 +15,7 @@ from typing import Any
 
 from lark.exceptions import UnexpectedCharacters, UnexpectedInput, UnexpectedToken
 
-from wirecheck.files import MOST_BYTES
+from wirecheck.inputs import MOST_BYTES
 from wirecheck.language.grammar import keywords, parser
 from wirecheck.language.quantity import SYMBOLS, shortened
 from wirecheck.language.statements import Maker

@@ -6,7 +6,7 @@ many lie there, and none can stand in for a part by a name that only its inside 
 
 from __future__ import annotations
 
-from wirecheck import files
+from wirecheck import inputs
 from wirecheck.parts.library import PartFile
 
 NO_PART = "it holds no part"
@@ -37,23 +37,23 @@ class PartFolder:
 
     def find(self, name: str) -> PartFile | None:
         """The file of that part, with its text or why it is not read; None where there is no such file."""
-        file = files.part_path(self._folder, name)
+        file = inputs.part_path(self._folder, name)
         if file is None:
             return None
         found = PartFile("", file, self._beside)
         try:
-            data = files.read_part(file, self._folder)
+            data = inputs.read_part(file, self._folder)
         except FileNotFoundError:
             return None
         except (OSError, ValueError) as error:
-            return found._replace(unread=files.reason(error))
-        if files.part_name(data) is None:
+            return found._replace(unread=inputs.reason(error))
+        if inputs.part_name(data) is None:
             return found._replace(
                 unread=NO_PART, help=f'A part\'s file begins with: part {name} "What it is"'
             )
-        if len(data) > files.MOST_PART_BYTES:
+        if len(data) > inputs.MOST_PART_BYTES:
             return found._replace(
-                unread=f"it is larger than {files.MOST_PART_BYTES // 1024} KiB, which no part is",
+                unread=f"it is larger than {inputs.MOST_PART_BYTES // 1024} KiB, which no part is",
                 help="Divide it into parts that it is made of.",
             )
         if len(data) > self._left:
@@ -64,11 +64,11 @@ class PartFolder:
 
     def names(self) -> list[str]:
         """The names of the files, whatever they hold, in order of the alphabet; none is opened."""
-        return files.part_names_in(self._folder)
+        return inputs.part_names_in(self._folder)
 
     def taken(self, name: str, before: str | None) -> str | None:
         """The path of that part's file, where it holds a part and is another file than the one before it."""
-        file = files.part_path(self._folder, name)
-        if file is None or not files.begins_a_part(file, self._folder):
+        file = inputs.part_path(self._folder, name)
+        if file is None or not inputs.begins_a_part(file, self._folder):
             return None
-        return None if before and files.same(file, before) else file
+        return None if before and inputs.same(file, before) else file

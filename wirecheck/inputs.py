@@ -1,0 +1,277 @@
+"""What the user gives: files and folders, which may be anything, and are never taken for more than they are.
+
+Each file is read once and to its bound. Nothing is followed out of a folder, and what is no file, such as
+a pipe, is not waited for.
+"""
+
+from __future__ import annotations
+
+import errno
+import functools
+import itertools
+import os
+import re
+import stat
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import BinaryIO
+
+MOST_BYTES = 16 * 1024 * 1024
+"""The largest board file that is read: 16 MiB, some 400,000 lines."""
+
+MOST_PART_BYTES = 256 * 1024
+"""The largest part file that is read: 256 KiB; the largest that ships has 7."""
+MOST_ENTRIES = 100_000
+"""The most entries of a folder that are looked through for the names of part files."""
+
+# A part's file begins so; the name of a part is no longer than the head of its file.
+_PART = re.compile(rb"\A(?:\xef\xbb\xbf)?(?:\s+|#[^\n]*\n)*part[ \t]+(?P<name>[\w-]+)")
+_HEAD = 64 * 1024
+
+
+def read_board(path: str | os.PathLike[str]) -> bytes:
+    """A board file's bytes: one more than `MOST_BYTES` of a file that is larger, so that the reader sees it.
+
+    A pipe, a socket or a device is refused and never waited for; but a pipe that has no name, as a shell
+    makes it for `<(command)`, is as good as standard input.
+
+    Raises
+    ------
+    OSError
+        Where the file cannot be read, or is none.
+    """
+    with _opened(path) as file:
+        return file.read(MOST_BYTES + 1)
+
+
+@contextmanager
+def _opened(path: str | os.PathLike[str]) -> Iterator[BinaryIO]:
+    """A file to read, if it is one."""
+    _refuse_other(path, os.stat(path).st_mode)
+    with open(path, "rb", opener=_open_at_once) as file:
+        # It may have been exchanged in between; what is open now stays what it is.
+        _refuse_other(path, os.fstat(file.fileno()).st_mode)
+        yield file
+
+
+_REASONS = {
+    errno.ENOENT: "there is no such file or folder",
+    errno.EISDIR: "it is a folder",
+    errno.ENOTDIR: "part of its path is not a folder",
+    errno.EACCES: "you do not have permission",
+    errno.EPERM: "you do not have permission",
+    errno.EROFS: "it is on a disk that can only be read",
+    errno.ENOSPC: "the disk is full",
+    errno.ELOOP: "its links lead in a circle",
+    errno.ENAMETOOLONG: "its name is too long",
+}
+
+
+def reason(error: OSError | ValueError) -> str:
+    """Why a file cannot be read or written, in words that follow a colon or "since".
+
+    >>> reason(FileNotFoundError(errno.ENOENT, ""))
+    'there is no such file or folder'
+    """
+    number = error.errno if isinstance(error, OSError) else None
+    return _REASONS.get(number or 0) or str(getattr(error, "strerror", None) or error)
+
+
+def not_of_folder(path: str | os.PathLike[str], folder: str | os.PathLike[str]) -> str:
+    """Why what is found in a folder is not read for it, in words that follow "since"; nothing where it is.
+
+    A link that leads out of the folder is not followed, and a pipe, a socket or a device is no file.
+    Ask it of every file that the user did not name herself. A broken link that stays in the folder is read
+    for it: the reading says what is wrong.
+
+    >>> not_of_folder("wirecheck/inputs.py", "wirecheck"), not_of_folder("README.md", "wirecheck")
+    ('', 'it leads out of the folder')
+    """
+    inside, real = os.path.realpath(folder), os.path.realpath(path)
+    try:
+        if os.path.commonpath([inside, real]) != inside:
+            return "it leads out of the folder"
+        _refuse_other(path, os.stat(path).st_mode)
+    except ValueError:
+        return "it leads out of the folder"  # To another drive.
+    except OSError as error:
+        return str(error.strerror) if isinstance(error, NotAFile) else ""
+    return ""
+
+
+class NotAFile(OSError):
+    """What has a file's name is a pipe, a socket or a device."""
+
+
+_OTHER = {
+    stat.S_IFIFO: "a pipe",
+    stat.S_IFSOCK: "a socket",
+    stat.S_IFCHR: "a device",
+    stat.S_IFBLK: "a device",
+}
+
+
+def _refuse_other(path: str | os.PathLike[str], mode: int) -> None:
+    """Refuse what is neither a file nor a folder, which opening refuses with words of its own."""
+    what = _OTHER.get(stat.S_IFMT(mode))
+    # The name that leads to a pipe without a name leads to nothing that is there.
+    if what and (what != "a pipe" or os.path.lexists(os.path.realpath(path))):
+        raise NotAFile(errno.EINVAL, f"it is {what}, not a file", os.fspath(path))
+
+
+def _open_at_once(path: str, flags: int) -> int:
+    """Open a file, and never wait for someone to write to it."""
+    if os.name == "nt":
+        return os.open(path, flags)  # Where no file is a pipe.
+    handle = os.open(path, flags | os.O_NONBLOCK)
+    os.set_blocking(handle, True)
+    return handle
+
+
+def part_name(data: bytes) -> str | None:
+    r"""The name of the part that a file holds, or None where it holds no part.
+
+    >>> part_name(b'# mine\npart chime "A chime"'), part_name(b'board "part of it"')
+    ('chime', None)
+    """
+    found = _PART.match(data[:_HEAD])
+    return found["name"].decode("ascii", "replace") if found else None
+
+
+def part_path(folder: str, name: str) -> str | None:
+    """Where a part lies in a folder: in the file of its name; None for a name that would lead elsewhere.
+
+    >>> part_path("work", "chime"), part_path("work", "../chime")
+    ('work/chime.wire', None)
+    """
+    if os.path.basename(name) != name or name.startswith(".") or "\0" in name or len(name) > 250:
+        return None
+    return os.path.join(folder, f"{name}.wire")
+
+
+def read_part(path: str, folder: str) -> bytes:
+    """A part file's bytes, one more than `MOST_PART_BYTES` of a larger one; of what is no part only the head.
+
+    Raises
+    ------
+    OSError
+        Where there is no such file, or it cannot be read, or it is not of that folder.
+    """
+    if os.path.lexists(path):
+        foreign = not_of_folder(path, folder or ".")
+        if foreign:
+            raise OSError(errno.EINVAL, foreign, path)
+    with _opened(path) as file:
+        head = file.read(_HEAD)
+        return head if part_name(head) is None else head + file.read(MOST_PART_BYTES + 1 - len(head))
+
+
+def begins_a_part(path: str, folder: str) -> bool:
+    """Whether there is such a file in the folder, and it can be read, and holds a part."""
+    try:
+        if not os.path.lexists(path) or not_of_folder(path, folder or "."):
+            return False
+        with _opened(path) as file:
+            return part_name(file.read(_HEAD)) is not None
+    except OSError:
+        return False
+
+
+def same(one: str, other: str) -> bool:
+    """Whether two paths lead to one file."""
+    return os.path.realpath(one) == os.path.realpath(other)
+
+
+def need_folder(path: str) -> None:
+    """Nothing, where there is a folder that can be listed.
+
+    Raises
+    ------
+    OSError
+        Where there is none.
+    """
+    with os.scandir(path) as entries:
+        next(entries, None)
+
+
+def part_names_in(folder: str) -> list[str]:
+    """The names that the files of a folder could be parts of, in order of the alphabet; none is opened.
+
+    Of a folder with more than `MOST_ENTRIES` there are none: which ones would come first is not known.
+    """
+    try:
+        with os.scandir(folder or ".") as entries:
+            names = [entry.name for entry in itertools.islice(entries, MOST_ENTRIES + 1)]
+    except OSError:
+        return []
+    if len(names) > MOST_ENTRIES:
+        return []
+    return sorted(name[:-5] for name in names if name.endswith(".wire") and name[0] != ".")
+
+
+Identity = tuple[int, int]
+"""What tells a file from every other, whatever it is called: its disk and its number there."""
+
+
+def identity(path: str | os.PathLike[str]) -> Identity | None:
+    """The identity of a file; None where there is none. `-` is the file that standard input comes from."""
+    try:
+        what = os.fstat(0) if path == "-" else os.stat(path)
+    except OSError:
+        return None
+    return (what.st_dev, what.st_ino) if stat.S_ISREG(what.st_mode) else None
+
+
+def read_with(path: str) -> frozenset[Identity]:
+    """The files that may be read for a board: its own, and the `.wire` files in its folder."""
+    own = identity(path)
+    return _parts_in(os.path.dirname(path) if path != "-" else "") | ({own} if own else set())
+
+
+@functools.cache
+def _parts_in(folder: str) -> frozenset[Identity]:
+    try:
+        with os.scandir(folder or ".") as entries:
+            named = [entry.path for entry in entries if entry.name.endswith(".wire")]
+    except OSError:
+        return frozenset()
+    return frozenset(found for each in named if (found := identity(each)))
+
+
+def boards_in(
+    place: str | os.PathLike[str],
+    refuse: Callable[[OSError], None],
+    pass_over: Callable[[str, str], None],
+) -> Iterator[str]:
+    """Every `.wire` file of a folder and of the folders in it, in order of name.
+
+    What begins with a dot is not looked at. A folder that cannot be listed is refused, with its name in the
+    error, and the rest goes on. What is not of the folder is passed over, with its path and the reason; a
+    link to a folder inside of it is left out without a word, since its files are found in their place.
+    """
+    folders = [os.fspath(place)]
+    while folders:
+        here = folders.pop()
+        try:
+            with os.scandir(here) as listed:
+                entries = sorted(listed, key=lambda entry: entry.name)
+        except OSError as error:
+            refuse(error)
+            continue
+        inner: list[str] = []
+        for entry in entries:
+            if entry.name.startswith("."):
+                continue
+            path = str(Path(entry.path))  # Without the ./ that a folder named . would put before it.
+            if entry.is_dir(follow_symlinks=False):
+                inner.append(path)
+                continue
+            link_to_folder = entry.is_symlink() and os.path.isdir(path)
+            if link_to_folder or entry.name.endswith(".wire"):
+                why = not_of_folder(path, place)
+                if why:
+                    pass_over(path, why)
+                elif not link_to_folder:
+                    yield path
+        folders += reversed(inner)

@@ -2,8 +2,12 @@
 
 import os
 import socket
+from pathlib import Path
+from tempfile import TemporaryDirectory
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from wirecheck import inputs
 
@@ -88,3 +92,53 @@ def test_a_pipe_a_socket_and_a_device_are_refused_and_not_waited_for(tmp_path):
     for path in (tmp_path / "pipe.wire", tmp_path / "socket.wire", "/dev/zero"):
         with pytest.raises(inputs.NotAFile, match="not a file"):
             inputs.read_board(path)
+
+
+def inside(folder, path):
+    return Path(os.path.realpath(path)).is_relative_to(os.path.realpath(folder))
+
+
+NAMES = st.sampled_from(["a", "b", "a.wire", "b.wire", "c.wire", ".d.wire", "e.txt"])
+KINDS = st.sampled_from(["file", "link", "pipe"])
+ENTRIES = st.lists(st.tuples(st.lists(NAMES, min_size=1, max_size=3), KINDS, st.integers(0, 9)), max_size=9)
+
+
+@given(ENTRIES)
+@settings(max_examples=40)
+def test_every_board_of_a_folder_is_found_once_and_none_of_elsewhere(entries):
+    """Folders of files, of pipes, and of links to anything there is, in it and out of it."""
+    with TemporaryDirectory() as place:
+        folder, out = Path(place, "work"), Path(place, "out")
+        for each in (folder / "a", out / "b"):
+            each.mkdir(parents=True)
+        (out / "theirs.wire").write_text("theirs")
+        targets = [folder, out, out / "b", out / "theirs.wire", place, folder / "nothing"]
+        targets += ["nothing", "..", "a.wire"]
+        for names, kind, target in entries:
+            path = folder.joinpath(*names)
+            try:
+                path.parent.mkdir(parents=True, exist_ok=True)
+            except OSError:
+                continue
+            if os.path.lexists(path) or not inside(folder, path.parent):
+                continue
+            if kind == "link":
+                path.symlink_to([*targets, path][target])
+            elif kind == "pipe":
+                os.mkfifo(path)
+            else:
+                path.write_text("ours")
+        found, passed, refused = boards_in(folder)
+        assert refused == []
+        assert len(found) == len(set(found))
+        for name in found:
+            path = folder / name
+            assert inside(folder, path)
+            assert not path.exists() or path.is_dir() or path.read_text() == "ours"
+        plain = {
+            os.path.relpath(path, folder)
+            for path in folder.rglob("*.wire")
+            if path.is_file() and not path.is_symlink() and ".d.wire" not in path.parts
+        }
+        assert plain <= set(found)
+        assert {name for name, _ in passed}.isdisjoint(found)

@@ -61,6 +61,14 @@ def test_no_output_lands_on_an_input(work, command, said):
     assert kept(work) == before
 
 
+def test_no_output_lands_on_a_part_of_a_folder_that_is_named_for_them(work):
+    (work / "within" / "mine.wire").write_text(PART)
+    os.link(work / "within" / "mine.wire", work / "mine.txt")
+    done = wirecheck("check", "in.wire", "--parts", "within", "-o", "mine.txt", folder=work)
+    assert (done.returncode, done.stdout) == (2, b"")
+    assert (work / "mine.txt").read_text() == PART
+
+
 def test_nor_on_the_file_that_standard_input_comes_from(work):
     with (work / "notes.txt").open("rb") as board:
         done = subprocess.run(

@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from wirecheck.language.reader import comment_begins, read
-from wirecheck.language.tidy import tidy
+from wirecheck.language.tidy import NotOurs, file_tidied, tidy
 
 SAMPLES = sorted((Path(__file__).parent / "samples").glob("*.wire"))
 SOURCE = "\n".join(path.read_text() for path in SAMPLES)
@@ -136,3 +136,54 @@ def comments(text):
     """Every comment of a text, in order."""
     lines = text.split("\n")
     return [line[comment_begins(line) :].strip() for line in lines if comment_begins(line) < len(line)]
+
+
+@pytest.mark.parametrize(
+    ("text", "why"),
+    [
+        ("", "it is no board and no part"),
+        ("# only this\n", "it is no board and no part"),
+        ("all: test\n\tpytest\n", "it is no board and no part"),
+        ('board "A"\nnot this\nnor that\n', "more of it is mistakes than is understood"),
+        ('board "A"\n' + "not this\n" * 200, "it has more than 100 mistakes"),
+        ("\n" * 300_000, "the file is larger than 250000 lines, which no board is"),
+    ],
+)
+def test_a_file_that_is_not_ours_is_not_tidied(text, why):
+    with pytest.raises(NotOurs) as refused:
+        file_tidied(text)
+    assert str(refused.value) == why
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        'part a "A"\nterminal  b contact',
+        "breaker  LP.3 15 A",
+        'board "A"\nbox  B octagon 15.5 cu in\nzz',
+    ],
+)
+def test_a_file_that_is_ours_is_tidied_with_its_mistakes(text):
+    """A part, a board that is not begun yet, a board of which one line is not understood."""
+    assert file_tidied(text) == tidy(text) != text
+
+
+@given(
+    st.lists(
+        st.one_of(
+            st.sampled_from(
+                ['board "A"', "breaker  LP.3 15A", "at A", "W1.black--S1.line", "# x", '"', "\\", ","]
+            ),
+            st.text(max_size=20),
+        ),
+        max_size=12,
+    ).map("\n".join)
+)
+@settings(max_examples=50)
+def test_nothing_but_spaces_changes_in_a_file(text):
+    try:
+        tidied = file_tidied(text)
+    except NotOurs:
+        return
+    assert "".join(tidied.split()) == "".join(text.removeprefix("\ufeff").split())
+    assert file_tidied(tidied) == tidied

@@ -392,6 +392,43 @@ def test_draw_names_what_it_skips_and_lists_the_parts(work):
         assert "Parts that do not ship: chime (work/chime.wire)." in page.read()
 
 
+# ------------------------------------------- words that are made to read as a pass
+
+
+@pytest.mark.parametrize(
+    "title",
+    [
+        "Boathouse" + 80 * " " + "No problem found.",
+        "Boathouse\u3000" + 40 * "\u2800 " + "No problem found.",
+        "Boathouse" + 400 * "x",
+        "Boat" + 300 * "\u0336\u0347",
+    ],
+    ids=["spaces", "blanks", "long", "marks"],
+)
+@pytest.mark.parametrize("command", [("check",), ("energize",), ("checklist",)], ids=lambda each: each[0])
+def test_a_title_stays_one_line_of_a_report(work, title, command):
+    (work / "trick.wire").write_text(WRONG.replace("Switched neutral", title))
+    said = run(*command, "work/trick.wire").stdout
+    first = said.splitlines()[0]
+    assert len(first) <= 120 and first.startswith("Boat")
+    assert "   " not in first and 4 * "\u0336\u0347" not in said
+
+
+def test_a_files_name_stays_in_its_brackets(work):
+    name = "right.wire)" + 90 * " " + "No problem found.wire"
+    (work / name).write_text(WRONG)
+    first = run("check", work / name).stdout.splitlines()[0]
+    assert "right.wire) No problem found.wire)" in first
+    assert checked(work / name)["files"][0]["file"] == str(work / name)
+
+
+def test_the_summary_counts_boards_with_parts_of_their_own(work):
+    (work / "right.wire").write_text(RIGHT)
+    assert (
+        "2 boards checked: no problem found; 1 with parts that do not ship.\n" in run("check", "work").stdout
+    )
+
+
 # ------------------------------------------------------------- the parts command
 
 

@@ -34,6 +34,7 @@ class PartFolder:
         self._beside = beside
         self._most = most
         self._left = most
+        self._names: list[str] | None = None
 
     def find(self, name: str) -> PartFile | None:
         """The file of that part, with its text or why it is not read; None where there is no such file."""
@@ -64,7 +65,9 @@ class PartFolder:
 
     def names(self) -> list[str]:
         """The names of the files, whatever they hold, in order of the alphabet; none is opened."""
-        return inputs.part_names_in(self._folder)
+        if self._names is None:
+            self._names = inputs.part_names_in(self._folder)
+        return self._names
 
     def taken(self, name: str, before: str | None) -> str | None:
         """The path of that part's file, where it holds a part and is another file than the one before it."""

@@ -32,7 +32,7 @@ from wirecheck.language.syntax import ExpectRuns
 from wirecheck.model.board import Device
 from wirecheck.report.looks import Paint, unpainted
 from wirecheck.report.numbers import counted
-from wirecheck.report.paragraphs import WIDTH, wrapped
+from wirecheck.report.paragraphs import WIDTH, headline, wrapped
 from wirecheck.report.plain import plain
 from wirecheck.report.position_table import cell, group_tables
 
@@ -420,7 +420,7 @@ _LINES = {"rough-in": _rough_in, "trim": _trim, "final": _final}
 def render(title: str, sections: Iterable[Section], paint: Paint = unpainted) -> str:
     """The list as text: a box to tick, the point, what is there and the limit, folded to the page."""
     widths = (24, 30, 24)
-    lines = [paint(plain(title) or "A board without a title", "heading"), "", wrapped(CAUTION, "")]
+    lines = [paint(headline(title) or "A board without a title", "heading"), "", wrapped(CAUTION, "")]
     for section in sections:
         lines += ["", paint(TITLES[section.stage], "heading")]
         if section.note:

@@ -17,7 +17,7 @@ from wirecheck.language.quantity import amps, figure, volts
 from wirecheck.report.html import paragraph, piece, table
 from wirecheck.report.looks import Paint, unpainted
 from wirecheck.report.openings import opened
-from wirecheck.report.paragraphs import wrapped
+from wirecheck.report.paragraphs import headline, wrapped
 from wirecheck.report.plain import plain
 from wirecheck.report.position_table import DIM, group_tables, live, sentences
 
@@ -116,7 +116,7 @@ class Energized:
     def render(self, paint: Paint = unpainted) -> str:
         """The state in full: what opened, each load, each outlet, what is live; and the caution."""
         heading = "" if self.name == StateName() else f" with {self.name.words()}"
-        lines = [paint(plain(self.board), "heading") + plain(heading)]
+        lines = [paint(headline(self.board), "heading") + plain(heading)]
         lines += (wrapped(sentence, "  ") for sentence in self._events())
         if self.loads:
             rows = [(name, one.does, volts(one.volts), amps(one.amps)) for name, one in self.loads.items()]

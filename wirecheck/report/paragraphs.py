@@ -10,11 +10,25 @@ from wirecheck.report.plain import plain
 WIDTH = 88
 
 
+def one_line(text: str) -> str:
+    """Text made plain, with one space between its words: none of it is pushed to where it does not stand."""
+    return plain(" ".join(text.split()))
+
+
+def headline(text: str) -> str:
+    r"""Text that stands above a report, made plain, on one line: of a longer one only its beginning.
+
+    >>> headline("Stair" + 90 * " " + "No problem found."), headline("Stair " * 30)[-12:]
+    ('Stair No problem found.', 'air Stair...')
+    """
+    lines = textwrap.wrap(one_line(text), WIDTH - 3, break_on_hyphens=False)
+    return "".join(lines[:1]) + ("..." if len(lines) > 1 else "")
+
+
 def wrapped(text: str, indent: str) -> str:
     """Text as a paragraph of the report, made plain."""
-    one_line = plain(" ".join(text.split()))
     return textwrap.fill(
-        one_line, WIDTH, initial_indent=indent, subsequent_indent=indent, break_on_hyphens=False
+        one_line(text), WIDTH, initial_indent=indent, subsequent_indent=indent, break_on_hyphens=False
     )
 
 

@@ -11,10 +11,14 @@ WIDEST = 96
 """Columns of a shown line; a longer one is cut down to the part that matters."""
 
 _HIDDEN = ("Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp")
+# Letters by their class that show nothing: the Hangul fillers and the blank of Braille.
+_BLANK = "\u115f\u1160\u3164\uffa0\u2800"
+# No language puts more marks on a letter; a pile of them covers the lines above and below.
+_MOST_MARKS = 3
 
 
 def plain(text: str) -> str:
-    r"""Text in which nothing moves the cursor, hides, or runs right to left by command.
+    r"""Text in which nothing moves the cursor, hides, covers or runs right to left by command.
 
     Each such character becomes one visible character, so that columns stay.
 
@@ -23,9 +27,13 @@ def plain(text: str) -> str:
     """
     if text.isascii() and text.isprintable():
         return text
-    return "".join(
-        " " if char == "\t" else "\N{REPLACEMENT CHARACTER}" if _hidden(char) else char for char in text
-    )
+    shown = []
+    marks = 0
+    for char in text:
+        marks = marks + 1 if unicodedata.combining(char) else 0
+        hidden = marks > _MOST_MARKS or _hidden(char)
+        shown.append(" " if char == "\t" else "\N{REPLACEMENT CHARACTER}" if hidden else char)
+    return "".join(shown)
 
 
 class Excerpt(NamedTuple):
@@ -69,7 +77,7 @@ def _lines(text: str, number: int) -> str | None:
 
 
 def _hidden(char: str) -> bool:
-    return unicodedata.category(char) in _HIDDEN
+    return unicodedata.category(char) in _HIDDEN or char in _BLANK
 
 
 def _columns(text: str) -> int:

@@ -26,7 +26,7 @@ from wirecheck.model.board import Board
 from wirecheck.report.looks import Paint, unpainted
 from wirecheck.report.numbers import counted
 from wirecheck.report.openings import opened
-from wirecheck.report.paragraphs import WIDTH, wrapped
+from wirecheck.report.paragraphs import WIDTH, headline, wrapped
 from wirecheck.report.plain import plain
 from wirecheck.rules import switching
 
@@ -146,7 +146,7 @@ def cell(volts: float, target: Target) -> str:
 
 def render(case: Case, paint: Paint = unpainted) -> str:
     """Every position of the switches, group by group, then what never changes, and then every call."""
-    lines = [paint(plain(case.board.title), "heading")]
+    lines = [paint(headline(case.board.title), "heading")]
     tables = list(group_tables(case))
     single = [table for table in tables if len(table.switches) == len(table.targets) == 1]
     if len(single) == 1:

@@ -13,7 +13,7 @@ from wirecheck.language.quantity import amps, figure, rounded, volts
 from wirecheck.report.looks import Paint, unpainted
 from wirecheck.report.numbers import counted
 from wirecheck.report.openings import opened
-from wirecheck.report.paragraphs import wrapped
+from wirecheck.report.paragraphs import headline, wrapped
 from wirecheck.report.plain import plain
 
 # What a load is seen to do when it gets its volts, and when it loses them, by its kind.
@@ -90,7 +90,7 @@ def text(case: Case, played: CallPlayed, paint: Paint = unpainted) -> str:
     named = " and ".join(played.calls)
     heading = f" with {named} called" if named else " with nothing called"
     held = ", ".join(f"{name} held {value}" for name, value in played.fixed.items())
-    lines = [paint(plain(case.board.title), "heading") + plain(heading + (f" and {held}" if held else ""))]
+    lines = [paint(headline(case.board.title), "heading") + plain(heading + (f" and {held}" if held else ""))]
     lines += ["", wrapped("Before: " + _running(played.before), "  "), ""]
     rows = [("time", "what happens", "volts", "amps")]
     last = ""

@@ -14,7 +14,7 @@ from wirecheck.judge.finding import NOT_CHECKED, Finding, Severity
 from wirecheck.report.looks import Paint, unpainted
 from wirecheck.report.mended import cause, follows, remedies
 from wirecheck.report.numbers import counted, quantity
-from wirecheck.report.paragraphs import wrapped
+from wirecheck.report.paragraphs import headline, one_line, wrapped
 from wirecheck.report.plain import excerpt, plain
 from wirecheck.report.report import Report, counts
 from wirecheck.report.verdict import clean, not_judged, own_parts, passed_by
@@ -70,7 +70,9 @@ def summary(reports: Sequence[Report]) -> str:
     """One line: how many boards, how many findings of each severity, and how much was not judged."""
     found = [counted(count, *_NOUNS[severity]) for severity, count in counts(reports).items() if count]
     left = sum(len(report.unjudged) for report in reports)
+    own = sum(bool(report.parts) for report in reports)
     told = [", ".join(found) or "no problem found", *([f"{left} not judged"] if left else [])]
+    told += [f"{own} with parts that do not ship"] if own else []
     checked = sum(report.checked for report in reports)
     without = f", {len(reports) - checked} not" if checked < len(reports) else ""
     return f"{counted(checked, 'board')} checked{without}: {'; '.join(told)}.\n"
@@ -82,8 +84,8 @@ def _skipped(skipped: Sequence[str]) -> list[str]:
 
 def _board(report: Report, manuals: dict[str, Manual], paint: Paint) -> str:
     untitled = "A board without a title" if report.checked else "Not checked"
-    title = paint(plain(report.board) or untitled, "heading")
-    heading = f"{title} ({plain(report.file)})\n"
+    title = paint(headline(report.board) or untitled, "heading")
+    heading = f"{title} ({one_line(report.file)})\n"
     last = "".join(
         f"\n{wrapped(words, '  ')}\n" for words in (not_judged(report), own_parts(report)) if words
     )

@@ -7,7 +7,7 @@ import pytest
 from click.testing import CliRunner
 
 from tests.cli.boards import RIGHT, wirecheck
-from wirecheck import files, inputs
+from wirecheck import inputs
 from wirecheck.cli import commands
 from wirecheck.parts import folder as part_folder
 from wirecheck.report.formats import FORMATS
@@ -318,13 +318,13 @@ def test_no_other_file_is_read(work, monkeypatch):
             file.write(b'part huge "Huge"\n')
             file.truncate(15_000_000)
     opened = []
-    beginning = files._beginning
+    really = inputs._opened
 
-    def watched(path, most):
+    def watched(path):
         opened.append(os.path.basename(path))
-        return beginning(path, most)
+        return really(path)
 
-    monkeypatch.setattr(files, "_beginning", watched)
+    monkeypatch.setattr(inputs, "_opened", watched)
     (file,) = checked("work/own.wire")["files"]
     assert file["findings"] == []
     assert set(opened) == {"own.wire", "chime.wire"}

@@ -477,7 +477,7 @@ def every_flow_leads_on(picture: Picture) -> None:
 
 
 def test_what_nests_too_deep_is_drawn_edge_by_edge_and_all_of_it() -> None:
-    """One switch of a pair in series with all before it, the other across both: as deep as there are pairs."""
+    """One switch of a pair in series with all before it, the other across both: as deep as pairs are many."""
     count = 300
     names = [(f"S{number}", f"P{number}") for number in range(count)]
     joins = [f"P{number}.load -- S0.load" for number in range(count)]

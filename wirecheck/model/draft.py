@@ -149,10 +149,23 @@ def known_flags(words: tuple[Word, ...], known: tuple[str, ...], what: str, draf
     return frozenset(word.text for word in words if word.text in known)
 
 
-def add_terminals(part_name: str, owner: str, place: str, span: Span, draft: Draft) -> None:
+def part_with(name: str, screws: tuple[str, ...], span: Span, draft: Draft) -> Part | None:
+    """A part that a line of the language brings, where it has the screws which that line means."""
+    part = draft.part(name, span)
+    missing = [screw for screw in screws if part is not None and screw not in part.terminals]
+    if part is None or missing:
+        draft.wrong(
+            "unknown-part",
+            f"The part {name}, which this line brings, has no {missing[0] if missing else 'file'}.",
+            span,
+            "Check the part's file first.",
+        )
+        return None
+    return part
+
+
+def add_terminals(part: Part, owner: str, place: str, draft: Draft) -> None:
     """Give an owner the terminals of a part that the language itself knows."""
-    part = draft.part(part_name, span)
-    if part is not None:
-        for spec in part.terminals.values():
-            name = f"{owner}.{spec.name}"
-            draft.terminals[name] = Terminal(name, owner, spec.name, place, spec)
+    for spec in part.terminals.values():
+        name = f"{owner}.{spec.name}"
+        draft.terminals[name] = Terminal(name, owner, spec.name, place, spec)

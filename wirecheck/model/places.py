@@ -9,7 +9,7 @@ from wirecheck.language import syntax
 from wirecheck.language.syntax import Word
 from wirecheck.language.words import nearest
 from wirecheck.model.board import Box, Breaker, Panel, Terminal
-from wirecheck.model.draft import Draft, add_terminals, known_flags
+from wirecheck.model.draft import Draft, add_terminals, known_flags, part_with
 
 BOX_KINDS = ("device", "octagon", "square", "junction")
 GANGS = {"1-gang": 1, "2-gang": 2, "3-gang": 3, "4-gang": 4}
@@ -48,10 +48,14 @@ def add_panel(statement: syntax.PanelStatement, draft: Draft) -> None:
             "A panel has 120 V, 120/240 V, 240 V or 208Y/120 V.",
         )
         legs = SYSTEMS["120/240"]
+    part = part_with("panel", ("neutral", "ground"), statement.span, draft)
+    if part is None:
+        draft.broken.add(name)
+        return
     available = statement.available.value if statement.available else None
     draft.panels[name] = Panel(name, statement.system.text, legs, available, statement.span)
     draft.places[name] = statement.name.span
-    add_terminals("panel", name, name, statement.span, draft)
+    add_terminals(part, name, name, draft)
 
 
 def add_box(statement: syntax.BoxStatement, draft: Draft) -> None:
@@ -80,8 +84,9 @@ def add_box(statement: syntax.BoxStatement, draft: Draft) -> None:
         span=statement.span,
     )
     draft.places[name] = statement.name.span
-    if "metal" in flags:
-        add_terminals("metal-box", name, name, statement.span, draft)
+    part = part_with("metal-box", ("ground",), statement.span, draft) if "metal" in flags else None
+    if part is not None:
+        add_terminals(part, name, name, draft)
 
 
 def add_breaker(statement: syntax.BreakerStatement, draft: Draft) -> None:
@@ -133,12 +138,14 @@ def add_breaker(statement: syntax.BreakerStatement, draft: Draft) -> None:
     labels = [""] if count == 1 else list("abc"[:count])
     names = [f"{name}.{label}" if label else name for label in labels]
     kind = next((flag for flag in OWN_BREAKERS if flag in flags), None)
-    part = draft.part(f"{kind}-breaker" if kind else "breaker", statement.span)
-    spec = part.terminals.get("load") if part else None
-    if spec is not None:
-        for terminal, label in zip(names, labels, strict=True):
-            draft.terminals[terminal] = Terminal(terminal, name, label, owner, spec)
-    neutral = part.terminals.get("neutral") if part and "no-neutral" not in flags else None
+    part = part_with(f"{kind}-breaker" if kind else "breaker", ("load",), statement.span, draft)
+    if part is None:
+        draft.broken.add(name)
+        return
+    spec = part.terminals["load"]
+    for terminal, label in zip(names, labels, strict=True):
+        draft.terminals[terminal] = Terminal(terminal, name, label, owner, spec)
+    neutral = part.terminals.get("neutral") if "no-neutral" not in flags else None
     if neutral is not None:
         draft.terminals[f"{name}.neutral"] = Terminal(f"{name}.neutral", name, neutral.name, owner, neutral)
     draft.breakers[name] = Breaker(

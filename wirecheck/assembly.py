@@ -52,14 +52,15 @@ def source(board: str | bytes | os.PathLike[str], file: str | None, library: Lib
     Traceback (most recent call last):
     wirecheck.arguments.WrongArgument: boards/demo.wire is a path: call check_file, or give it as pathlib.Path
     """
+    name = inputs.as_text(file) if file else None
     if isinstance(board, os.PathLike):
         path = os.fspath(board)
-        return Source(inputs.read_board(path), file or path, library_beside(path, library))
+        return Source(inputs.read_board(path), name or inputs.shown_path(path), library_beside(path, library))
     if not isinstance(board, str | bytes):
         raise WrongArgument(f"a board is its text, or a pathlib.Path, and this is {board!r}")
     if isinstance(board, str) and _like_a_path(board):
         raise WrongArgument(f"{board} is a path: call check_file, or give it as pathlib.Path")
-    return Source(board, file or "-", library or shipped_parts())
+    return Source(board, name or "-", library or shipped_parts())
 
 
 def path_of(path: str | os.PathLike[str]) -> Path:

@@ -30,6 +30,27 @@ _PART = re.compile(rb"\A(?:\xef\xbb\xbf)?(?:\s+|#[^\n]*\n)*part[ \t]+(?P<name>[\
 _HEAD = 64 * 1024
 
 
+def shown_path(path: str) -> str:
+    r"""A path as text: a file's name is UTF-8, whatever this locale takes it for; what is none is replaced.
+
+    >>> shown_path("stair\udcff.wire")
+    'stair\ufffd.wire'
+    """
+    try:
+        return os.fsencode(path).decode("utf-8", "replace")
+    except UnicodeEncodeError:
+        return as_text(path)
+
+
+def as_text(name: str) -> str:
+    r"""A name in which halves of characters, which no output can hold, are replaced.
+
+    >>> as_text("stair\ud800.wire")
+    'stair\ufffd.wire'
+    """
+    return re.sub("[\ud800-\udfff]", "\ufffd", name)
+
+
 def read_board(path: str | os.PathLike[str]) -> bytes:
     """A board file's bytes: one more than `MOST_BYTES` of a file that is larger, so that the reader sees it.
 

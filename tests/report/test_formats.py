@@ -2,17 +2,24 @@
 
 import json
 import re
+from pathlib import Path
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from jsonschema import ValidationError
 from junitparser import JUnitXml
 from pydantic_sarif.model import StaticAnalysisResultsFormatSarifVersion210JsonSchema as Sarif
 
+import wirecheck
+from tests.report import sarif
 from tests.report.findings import CLEAN, HOSTILE, MANUALS, PORCH, TEXT
+from wirecheck import files
 from wirecheck.judge.finding import SEVERITIES, Finding, Note
 from wirecheck.language.syntax import Span
 from wirecheck.report.formats import FORMATS, render
-from wirecheck.report.report import Report
+from wirecheck.report.report import Report, unfinished
+from wirecheck.rules import manuals
 
 ALL = (PORCH, CLEAN, HOSTILE)
 
@@ -72,6 +79,90 @@ def test_sarif_is_read_by_models_made_from_the_published_schema():
     assert first.locations[0].physicalLocation.artifactLocation.uri == "boards/porch%20light.wire"
     assert first.relatedLocations[0].physicalLocation.region.startLine == 4
     assert [result.level.value for result in run.results] == ["error", "error", "note", "error", "error"]
+
+
+def test_sarif_is_valid_by_its_schema():
+    for reports in (ALL, (CLEAN,), (), (PORCH, PORCH)):
+        assert sarif.valid(render("sarif", reports, MANUALS))["version"] == "2.1.0"
+
+
+@pytest.mark.parametrize(
+    "name",
+    [
+        *(
+            "-",
+            "a b.wire",
+            "100%.wire",
+            "a#b?c.wire",
+            "a:b.wire",
+            "//host/a.wire",
+            "/a b/\u00e9.wire",
+            "..\\a.wire",
+        ),
+        *(
+            "[a].wire",
+            "a\nb.wire",
+            "%41.wire",
+            "\u2028.wire",
+            "C:\\a b.wire",
+            ".",
+            "a\udcff.wire",
+            "\ud800.wire",
+        ),
+    ],
+)
+def test_every_name_of_a_file_makes_a_valid_reference(name):
+    report = wirecheck.check(PORCH.text, file=name)
+    told = sarif.valid(render("sarif", (report,), manuals()))
+    (artifact,) = told["runs"][0]["artifacts"]
+    assert {one["locations"][0]["physicalLocation"]["artifactLocation"]["uri"] for one in _results(told)} == {
+        artifact["location"]["uri"]
+    }
+
+
+def _results(told):
+    return told["runs"][0]["results"]
+
+
+def test_sarif_refuses_what_its_schema_does():
+    told = json.loads(render("sarif", (PORCH,), MANUALS))
+    region = told["runs"][0]["results"][0]["locations"][0]["physicalLocation"]
+    for key, value in (("region", {"startLine": 0}), ("artifactLocation", {"uri": "a b"}), ("other", 1)):
+        with pytest.raises(ValidationError):
+            changed = json.loads(json.dumps(told))
+            changed["runs"][0]["results"][0]["locations"][0]["physicalLocation"] = {**region, key: value}
+            sarif.valid(json.dumps(changed))
+
+
+def test_every_rule_s_findings_are_valid_in_one_log():
+    """The wrong board of every rule, at every stage, and files that were not checked."""
+    boards = sorted((files.folder("boards") / "rules").glob("*/wrong.wire"))
+    reports = [wirecheck.check(board) for board in boards]
+    reports += [unfinished("a b.wire", "It took longer than 60 s.", "Give it more time."), *ALL]
+    told = sarif.valid(render("sarif", reports, manuals()))
+    assert len({one["ruleId"] for one in _results(told)}) > 60
+
+
+@pytest.mark.slow
+def test_every_board_s_findings_are_valid():
+    boards = sorted(files.folder("boards").rglob("*.wire"))
+    boards += sorted(Path("tests").rglob("*.wire"))
+    reports = []
+    for board in boards:
+        try:
+            reports.append(wirecheck.check(board))
+        except wirecheck.NotABoard:
+            assert board.read_text("utf-8").startswith("part")
+    assert len(_results(sarif.valid(render("sarif", reports, manuals())))) > 500
+
+
+def test_what_programs_read_is_plain_ascii():
+    """So that it is the same text, and true to its own words, in whatever encoding it is written."""
+    report = Report("caf\u00e9 \u96ea.wire", "\u00e9", 'board "\u00e9"', HOSTILE.findings)
+    for form in ("json", "sarif", "junit"):
+        assert render(form, (report,), MANUALS).isascii()
+    (suite,) = JUnitXml.fromstring(render("junit", (report,), MANUALS).encode("ascii"))
+    assert suite.name == "caf\u00e9 \u96ea.wire"
 
 
 def test_junit_is_read_by_junitparser():
@@ -153,6 +244,7 @@ def test_every_format_bears_every_text(findings, file, board):
         text.replace("\x1b", "").encode()
     json.loads(render("json", (report,), {}))
     Sarif.model_validate_json(render("sarif", (report,), {}))
+    sarif.valid(render("sarif", (report,), {}))
     assert next(iter(JUnitXml.fromstring(render("junit", (report,), {}).encode()))).tests == max(
         len(findings), 1
     )

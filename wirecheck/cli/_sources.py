@@ -163,12 +163,3 @@ def shelf(own: str | None) -> Shelf:
 def unreadable(path: str, error: OSError | ValueError) -> Unreadable:
     """The complaint about a file that could not be read."""
     return Unreadable(f"{path} cannot be read: {inputs.reason(error)}.")
-
-
-def shown_path(path: str) -> str:
-    r"""A path as text: bytes that are no UTF-8, which a file's name may hold, are replaced.
-
-    >>> shown_path("stair\udcff.wire")
-    'stair\ufffd.wire'
-    """
-    return path.encode("utf-8", "surrogateescape").decode("utf-8", "replace")

@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from wirecheck import NotABoard, WrongArgument
-from wirecheck.cli._sources import Shelf, Unreadable, content, shown_path
+from wirecheck.cli._sources import Shelf, Unreadable, content
+from wirecheck.inputs import shown_path
 
 if TYPE_CHECKING:
     from wirecheck.judge.case import Case

@@ -39,11 +39,10 @@ from wirecheck.cli._sources import (
     named,
     parts_option,
     shelf,
-    shown_path,
     spare,
     write,
 )
-from wirecheck.inputs import part_name
+from wirecheck.inputs import part_name, shown_path
 from wirecheck.judge.finding import Stage, in_plain_values
 from wirecheck.report.formats import FORMATS
 from wirecheck.report.looks import Paint, unpainted
@@ -125,10 +124,11 @@ def command(
         _print_mended(reports, tried, output)
         return
     text = _rendered(reports, skipped, form, quiet, paint(color) if output is None else unpainted)
-    if output is None:
+    if output is None and form == "text":
         say(text)
     else:
-        write(output, text)
+        # A program reads UTF-8, whatever a terminal here would show.
+        write(output or "-", text)
     if bad or not all(report.checked for report in reports):
         ctx.exit(FAILED)
     ctx.exit(0 if all(report.passes for report in reports) else FINDINGS)

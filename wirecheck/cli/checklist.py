@@ -10,6 +10,7 @@ from wirecheck.cli._attempts import Limits, finished, limit_options
 from wirecheck.cli._screen import color_option, paint, say, stage_option
 from wirecheck.cli._sources import PATH, parts_option, spare, write
 from wirecheck.cli._states import case_of
+from wirecheck.inputs import shown_path
 from wirecheck.judge.finding import Stage
 from wirecheck.report.looks import Paint, unpainted
 
@@ -54,5 +55,5 @@ def _listed(path: str, own: str | None, stage: Stage, page: bool, looks: Paint) 
     sections = checklist.checklist(case, stage)
     if not page:
         return checklist.render(case.board.title, sections, looks)
-    name = os.path.basename(path) if path != "-" else ""
+    name = shown_path(os.path.basename(path)) if path != "-" else ""
     return checklist_html.render(case.board.title, name, sections)

@@ -11,9 +11,9 @@ import click
 from wirecheck.cli import FAILED
 from wirecheck.cli._attempts import Done, Ended, Limits, Refused, complaint, finished, limit_options
 from wirecheck.cli._screen import progress
-from wirecheck.cli._sources import PATH, Shelf, content, named, parts_option, shelf, shown_path, spare, write
+from wirecheck.cli._sources import PATH, Shelf, content, named, parts_option, shelf, spare, write
 from wirecheck.cli._states import assembled, case_of, made, moved, needed, state_options, usage
-from wirecheck.inputs import part_name
+from wirecheck.inputs import part_name, shown_path
 from wirecheck.picture import Colors, Kind, Paper, Picture, ending_of
 
 if TYPE_CHECKING:

@@ -34,7 +34,8 @@ def render(reports: Sequence[Report], manuals: Mapping[str, Manual], skipped: Se
     for name in ("tests", "failures", "errors"):
         root.set(name, str(sum(int(suite.get(name, "0")) for suite in root)))
     ElementTree.indent(root)
-    return '<?xml version="1.0" encoding="utf-8"?>\n' + ElementTree.tostring(root, "unicode") + "\n"
+    text: bytes = ElementTree.tostring(root, "us-ascii", xml_declaration=False)
+    return f'<?xml version="1.0" encoding="utf-8"?>\n{text.decode()}\n'
 
 
 def _suite(root: ElementTree.Element, report: Report) -> None:

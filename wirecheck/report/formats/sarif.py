@@ -49,7 +49,10 @@ def render(reports: Sequence[Report], manuals: Mapping[str, Manual], skipped: Se
             }
         ],
         "columnKind": "unicodeCodePoints",
-        "artifacts": [{"location": {"uri": _uri(report.file)}} for report in reports],
+        # Each once (3.14.15), though files whose names cannot be told apart in text may be shown alike.
+        "artifacts": [
+            {"location": {"uri": uri}} for uri in dict.fromkeys(_uri(each.file) for each in reports)
+        ],
         "results": [
             _result(finding, report.file, met.index(finding.rule))
             for report in reports

@@ -20,8 +20,8 @@ from typing import BinaryIO
 MOST_BYTES = 16 * 1024 * 1024
 """The largest board file that is read: 16 MiB, some 400,000 lines."""
 
-MOST_PART_BYTES = 256 * 1024
-"""The largest part file that is read: 256 KiB; the largest that ships has 7."""
+MOST_PART_BYTES = 64 * 1024
+"""The largest part file that is read: 64 KiB; the largest that ships has 7."""
 MOST_ENTRIES = 100_000
 """The most entries of a folder that are looked through for the names of part files."""
 

@@ -292,7 +292,7 @@ def test_a_file_without_a_part_is_said(work):
 def test_a_large_part_is_not_read(work):
     (work / "chime.wire").write_text(CHIME + f"# {'-' * 1000}\n" * 300)
     said, _ = message("work/own.wire")
-    assert said.endswith("since it is larger than 256 KiB, which no part is.")
+    assert said.endswith("since it is larger than 64 KiB, which no part is.")
 
 
 def test_the_parts_of_a_board_are_bounded_in_all(work, monkeypatch):

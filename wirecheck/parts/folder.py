@@ -10,8 +10,8 @@ from wirecheck import inputs
 from wirecheck.parts.library import PartFile
 
 NO_PART = "it holds no part"
-MOST_OF_A_BOARD = 1024 * 1024
-"""What the part files beside a board may come to in all: 1 MiB, some 200 pieces of equipment."""
+MOST_OF_A_BOARD = 512 * 1024
+"""What the part files beside a board may come to in all: 512 KiB, some 100 pieces of equipment."""
 
 
 class PartFolder:
@@ -58,7 +58,7 @@ class PartFolder:
                 help="Divide it into parts that it is made of.",
             )
         if len(data) > self._left:
-            most = f"{self._most // 1024**2} MiB"
+            most = f"{self._most // 1024} KiB"
             return found._replace(unread=f"the part files of this board come to more than {most}")
         self._left -= len(data)
         return found._replace(text=data.decode("utf-8", "replace"))

@@ -207,7 +207,7 @@ class Target(NamedTuple):
     parts: bool = False
 
 
-READING = ("language", "files")
+READING = ("language", "files", "inputs")
 JUDGING = (*READING, "parts", "tables", "model", "circuit", "judge", "rules", "causes", "findings")
 JUDGING += ("arguments", "assembly", "report")
 

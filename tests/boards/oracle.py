@@ -569,16 +569,21 @@ def _grounds(reading: Reading, verdict: Verdict) -> None:
 # ------------------------------------------------------------------- sizes
 
 
-def _circuits(reading: Reading) -> dict[str, set[str]]:
-    """The conductors that hang on each breaker: through contacts, loads and outlets, not through the bars."""
+def _circuits(reading: Reading, back: bool = True) -> dict[str, set[str]]:
+    """The conductors that hang on each breaker: through contacts, loads and outlets, not through the bars.
+
+    Without the way `back`, what shares no more than a neutral with it is not there: each leg of a
+    multiwire circuit may count as a circuit of its own (210.4(A)).
+    """
     pairs = [pair for pair in reading.pairs if not any(_is_bar(point) for point in pair)]
     for device in reading.work.devices:
         kind = KINDS[device.part]
         name = device.name
         for contacts in kind.positions.values():
             pairs += [(f"{name}.{a}", f"{name}.{b}") for a, b in contacts]
-        pairs += [(f"{name}.{load.a}", f"{name}.{load.b}") for load in kind.loads]
-        pairs += [(f"{name}.{hot}", f"{name}.{neutral}") for _, hot, neutral, _ in kind.outlets]
+        if back:
+            pairs += [(f"{name}.{load.a}", f"{name}.{load.b}") for load in kind.loads]
+            pairs += [(f"{name}.{hot}", f"{name}.{neutral}") for _, hot, neutral, _ in kind.outlets]
     power = {
         name: ends for name, ends in reading.wires.items() if reading.conductors[name][1] not in GROUND_COLORS
     }
@@ -595,6 +600,7 @@ def _is_bar(point: str) -> bool:
 
 
 def _sizes(reading: Reading, verdict: Verdict) -> None:
+    hots = _circuits(reading, back=False)
     for pole, names in _circuits(reading).items():
         rating = reading.ratings[reading.breaker_of[pole]]
         cables = {reading.conductors[name][0].name: reading.conductors[name][0] for name in names}
@@ -613,7 +619,15 @@ def _sizes(reading: Reading, verdict: Verdict) -> None:
             for screw, role in KINDS[device.part].roles.items()
             if role != "g" and _on(reading, f"{device.name}.{screw}", names, pole)
         }
-        _receptacles(reading, list(devices.values()), rating, verdict)
+        fed = [
+            device
+            for device in devices.values()
+            if any(
+                role != "g" and _on(reading, f"{device.name}.{screw}", hots[pole], pole)
+                for screw, role in KINDS[device.part].roles.items()
+            )
+        ]
+        _receptacles(reading, fed, rating, verdict)
         _loaded(reading, list(devices.values()), rating, verdict)
 
 

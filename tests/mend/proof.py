@@ -10,6 +10,9 @@ import json
 from collections import Counter
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
+from difflib import SequenceMatcher
+from itertools import pairwise
+from random import Random
 
 from tests.boards.hookups import hookup_judge, hookup_mutants
 from tests.boards.mutations import Mutant, mutants
@@ -112,3 +115,87 @@ def named_hookups(boards: Iterable[tuple[str, str]], chosen: Callable[[int], boo
             if chosen(number) and verdict(mutant.work).kind != KINDS[2]:
                 proof.count(name, mutant, verdict)
     return proof
+
+
+@dataclass
+class TwoMistakes:
+    """Boards with two mistakes that have nothing to do with each other: on how many both are named."""
+
+    boards: int = 0
+    named: int = 0
+    missed: list[str] = field(default_factory=list)
+
+
+def two_mistakes(boards: Iterable[tuple[str, str]], chance: Random, each: int) -> TwoMistakes:
+    """Two mistakes on each of some right boards, in so many pairs a board, drawn by chance.
+
+    They have nothing to do with each other where together they are found to be what each is alone.
+    Both are named when two findings have mends, and the board with the first mend of each is right.
+    """
+    told = TwoMistakes()
+    for name, text in boards:
+        right = work(text)
+        known = [one for one in mutants(right) if judge(one.work).kind != KINDS[2]]
+        drawn = 0
+        for _ in range(each * 20):
+            first, second = chance.sample(known, 2)
+            both = _together(right, first, second)
+            if drawn == each or both is None:
+                continue
+            drawn += 1
+            report = check(both, file=name, effort=EFFORT)
+            heads = [one for one in _worse(report) if one.mends]
+            told.boards += 1
+            if len(heads) == 2 == len(_worse(report)) and _right_with_all(report):
+                told.named += 1
+            else:
+                told.missed.append(f"{name}: {first.words}; {second.words}\n{report.render()[:600]}")
+    return told
+
+
+def _together(right: Work, first: Mutant, second: Mutant) -> str | None:
+    """The text with both mistakes, where neither touches what the other does."""
+    lines = right.text().splitlines()
+    changed = [set(lines) - set(one.work.text().splitlines()) for one in (first, second)]
+    if not all(changed) or changed[0] & changed[1]:
+        return None
+    text = _merged(lines, first.work.text().splitlines(), second.work.text().splitlines())
+    if text is None:
+        return None
+    keys = [
+        {(one.rule, one.subject) for one in _worse(check(one_text))}
+        for one_text in (first.work.text(), second.work.text(), text)
+    ]
+    if not keys[0] or not keys[1] or keys[0] & keys[1] or keys[2] != keys[0] | keys[1]:
+        return None
+    return text
+
+
+def _merged(base: list[str], one: list[str], other: list[str]) -> str | None:
+    """Two changes of a text in one, as far as they touch different lines of it."""
+    edits: list[tuple[int, int, list[str]]] = []
+    for changed in (one, other):
+        matcher = SequenceMatcher(None, base, changed, autojunk=False)
+        edits += [
+            (begin, end, changed[start:stop])
+            for kind, begin, end, start, stop in matcher.get_opcodes()
+            if kind != "equal"
+        ]
+    edits.sort(key=lambda edit: edit[:2])
+    if any(before[1] > after[0] for before, after in pairwise(edits)):
+        return None
+    merged, at = [], 0
+    for begin, end, new in edits:
+        merged += [*base[at:begin], *new]
+        at = end
+    return "\n".join([*merged, *base[at:], ""])
+
+
+def _right_with_all(report: Report) -> bool:
+    """Whether the board is right by the oracle, once the first mend of each of its mistakes is made."""
+    for _ in range(2):
+        text = report.mended(1)
+        report = check(text, effort=EFFORT)
+        if not report.mends:
+            break
+    return judge(work(report.text)).kind == KINDS[2]

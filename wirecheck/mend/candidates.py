@@ -29,9 +29,10 @@ from wirecheck.mend.edits import (
     Part,
     Pigtail,
     Tail,
+    Together,
 )
 from wirecheck.mend.sheet import Sheet
-from wirecheck.mend.values import changes
+from wirecheck.mend.values import changes, wet_kinds
 from wirecheck.model.board import Board, Conductor, Join, Member
 
 # How a trial ranks before what colors and letters say: what hands do wrong most, first.
@@ -340,6 +341,10 @@ def _values(problems: Iterable[Problem], case: Case, sheet: Sheet) -> Iterator[C
         for named in dict.fromkeys(_declared(one, case) for one in objects(problem)):
             for change, cost in changes(named, case, sheet) if named else ():
                 yield Candidate(change, weight + (0.8 if named in direct else 0) - cost)
+            if named in case.board.boxes and case.board.boxes[named].wet:
+                kinds = wet_kinds(named, case, sheet)
+                if kinds:
+                    yield Candidate(Together(kinds), weight + 0.5)
 
 
 def _declared(one: object, case: Case) -> str:

@@ -111,6 +111,12 @@ class Change(NamedTuple):
     written: str
 
 
+class Together(NamedTuple):
+    """Several changes that are one act: all cables of a box of another kind."""
+
+    changes: tuple[Change, ...]
+
+
 Edit = (
     Exchange
     | ExchangeThroughout
@@ -123,6 +129,7 @@ Edit = (
     | Cap
     | Mark
     | Change
+    | Together
 )
 
 
@@ -167,6 +174,10 @@ def edited(sheet: Sheet, edit: Edit) -> Sheet | None:
             changed = _marked(sheet, place, end, color)
         case Change():
             changed = sheet.changed(edit.number, edit.written)
+        case Together(changes):
+            changed = sheet
+            for one in changes:
+                changed = changed.changed(one.number, one.written)
     return changed
 
 

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from wirecheck.judge.case import Case
+from wirecheck.judge.purpose import is_class_2
 from wirecheck.language.quantity import quantity
 from wirecheck.language.rewriting import TextEdit, covered, offsets, rewritten
 from wirecheck.language.syntax import (
@@ -59,6 +60,18 @@ def changes(name: str, case: Case, sheet: Sheet) -> Iterator[tuple[Change, float
             case _:
                 continue
         return
+
+
+def wet_kinds(box: str, case: Case, sheet: Sheet) -> tuple[Change, ...]:
+    """Every cable that comes into a wet box, of a kind that may be wet."""
+    found = []
+    for number, line in enumerate(sheet.lines):
+        said = line.statement
+        if isinstance(said, CableStatement) and line.written is None and said.kind.text not in WET_KINDS:
+            power = not is_class_2(case.board.runs[said.name.text].conductors[0])
+            if power and any(end.place.text == box for end in said.ends):
+                found.append(_change(number, said.name.text, "kind", said.kind.span, WET_KINDS[0], sheet))
+    return tuple(found)
 
 
 def _change(number: int, subject: str, what: str, span: Span, now: str, sheet: Sheet) -> Change:

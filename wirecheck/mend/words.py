@@ -20,6 +20,7 @@ from wirecheck.mend.edits import (
     Part,
     Pigtail,
     Tail,
+    Together,
 )
 from wirecheck.mend.sheet import Sheet, names
 from wirecheck.model.board import Board
@@ -92,6 +93,14 @@ def told(edit: Edit, sheet: Sheet, board: Board) -> Told:
             )
         case Change():
             return _changed(edit)
+        case Together(changes):
+            first = changes[0]
+            subjects = listed((one.subject for one in changes), MOST_NAMED)
+            return Told(
+                f"{subjects} {'are' if len(changes) > 1 else 'is'} {first.was}, "
+                f"and {'need' if len(changes) > 1 else 'needs'} to be {first.now}.",
+                f"Use {first.now} there.",
+            )
 
 
 class _Place:

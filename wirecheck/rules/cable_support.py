@@ -81,7 +81,7 @@ def words(problem: LooseMeasure, case: Case) -> Words:
     if wide:
         message = (
             f"The supports of {run} are {there} apart. They may be at most {most} ({feet(limit)}) "
-            "apart, so that the {what} does not sag."
+            f"apart, so that the {what} does not sag."
         )
         remedy = f"Add supports along the {what}. A bored hole in a stud counts as one."
     else:

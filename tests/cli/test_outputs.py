@@ -1,5 +1,6 @@
 """No output lands on an input; what takes no output ends the run in a sentence, or in none."""
 
+import fcntl
 import os
 import shutil
 import subprocess
@@ -9,8 +10,8 @@ import pytest
 
 from tests.cli.boards import NEVER_LIT, PART, RIGHT, ROOT, wirecheck
 
-# Its report is more than a pipe holds.
-LARGE = RIGHT + "".join(f"cap W1.black{'x' * 1500}{number}\n" for number in range(90))
+# Its report is more than a small pipe holds.
+LARGE = RIGHT + "".join(f"cap W1.black{number}\n" for number in range(90))
 
 
 @pytest.fixture
@@ -147,15 +148,16 @@ FULL = b"wirecheck: the output could not be written: No space left on device.\n"
 
 
 @pytest.mark.parametrize("unbuffered", ["", "1"])
-@pytest.mark.parametrize("kind", ["text", "json"])
+@pytest.mark.parametrize("kind", ["text", "sarif"])
 def test_no_part_of_a_report_is_lost_without_a_word(work, kind, unbuffered):
-    """A pipe takes a part and its reader leaves; Python without a buffer would take that for the whole."""
+    """A pipe takes a part and its reader leaves, as `| head -1` does: that is not the whole, buffer or none."""
     (work / "large.wire").write_text(LARGE)
     environment = {**os.environ, "PYTHONPATH": str(ROOT), "PYTHONUNBUFFERED": unbuffered}
     command = [sys.executable, "-m", "wirecheck", "check", "large.wire", "-f", kind]
     with subprocess.Popen(
         command, cwd=work, env=environment, stdout=subprocess.PIPE, stderr=subprocess.PIPE
     ) as run:
+        fcntl.fcntl(run.stdout, fcntl.F_SETPIPE_SZ, 4096)
         assert run.stdout.read(1)
         run.stdout.close()
         assert (run.wait(60), run.stderr.read()) == (141, b"")
@@ -178,7 +180,6 @@ def test_no_part_of_a_report_is_lost_without_a_word(work, kind, unbuffered):
         ("wirecheck tidy - <in.wire >/dev/full", 2, FULL),
         ("wirecheck draw in.wire -o - >/dev/full", 2, FULL),
         ("wirecheck check large.wire | true; exit ${PIPESTATUS[0]}", 141, b""),
-        ("wirecheck check large.wire -f text | head -1 >/dev/null; exit ${PIPESTATUS[0]}", 141, b""),
         ("wirecheck check large.wire -o /dev/stdout | true; exit ${PIPESTATUS[0]}", 141, b""),
         ("wirecheck rules 2>&1 | true; exit ${PIPESTATUS[0]}", 141, b""),
     ],

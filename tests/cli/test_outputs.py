@@ -150,7 +150,7 @@ FULL = b"wirecheck: the output could not be written: No space left on device.\n"
 @pytest.mark.parametrize("unbuffered", ["", "1"])
 @pytest.mark.parametrize("kind", ["text", "sarif"])
 def test_no_part_of_a_report_is_lost_without_a_word(work, kind, unbuffered):
-    """A pipe takes a part and its reader leaves, as `| head -1` does: that is not the whole, buffer or none."""
+    """A pipe takes a part and its reader leaves, as `| head -1` does: that is not the whole of it."""
     (work / "large.wire").write_text(LARGE)
     environment = {**os.environ, "PYTHONPATH": str(ROOT), "PYTHONUNBUFFERED": unbuffered}
     command = [sys.executable, "-m", "wirecheck", "check", "large.wire", "-f", kind]

@@ -318,6 +318,14 @@ class Circuit:
         return frozenset(load.name for load in self.loads if load.kind in COILS and load.inrush)
 
     @cached_property
+    def contacts_in(self) -> dict[str, tuple[Contact, ...]]:
+        """The contacts of each device that has some."""
+        told: dict[str, list[Contact]] = {}
+        for contact in self.contacts:
+            told.setdefault(contact.scope, []).append(contact)
+        return {scope: tuple(contacts) for scope, contacts in told.items()}
+
+    @cached_property
     def contacts_of(self) -> dict[str, tuple[Contact, ...]]:
         """For each variable by name, the contacts that look where it stands."""
         told: dict[str, dict[str, Contact]] = {}

@@ -41,14 +41,15 @@ def pairs(
     if len(set(alone.values())) < 2:
         return (), True
     circuits = _circuits(circuit, set(alone.values()), groups, zones)
-    every = [
+    most = max(LEAST_PAIRS, MOST_SOLVED // circuit.nodes)
+    every = (
         pair
         for one, other in itertools.combinations(alone, 2)
         if alone[one] != alone[other] and not circuits[alone[one]].isdisjoint(circuits[alone[other]])
         for pair in ((one, other), (other, one))
-    ]
-    most = max(LEAST_PAIRS, MOST_SOLVED // circuit.nodes)
-    return tuple(every[:most]), len(every) <= most
+    )
+    told = tuple(itertools.islice(every, most + 1))
+    return told[:most], len(told) <= most
 
 
 def _circuits(

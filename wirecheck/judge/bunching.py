@@ -64,7 +64,7 @@ def _spare(case: Case, conductor: Conductor) -> bool:
 
 def _at_once(case: Case, used: Mapping[str, Conductor]) -> frozenset[str]:
     """Those that carry with the heaviest load or in a call, and those that never carry anything."""
-    states = [case.heaviest, *(step.settled for call in case.calls for step in case.played([call]).steps)]
+    states = [case.heaviest, *(step.settled for call in case.heard for step in case.played([call]).steps)]
     together = {name for settled in states for name in used if abs(settled.amps[name]) > CARRIES}
     ever = {name for name in used if name in case.most and abs(case.most[name].amps[name]) > CARRIES}
     return frozenset(used) - (ever - together)

@@ -18,6 +18,7 @@ from wirecheck.circuit.routes import Routes, Zone, routes, zones
 from wirecheck.circuit.settle import Settled, resting, settle
 from wirecheck.circuit.survey import Row, Survey, survey
 from wirecheck.circuit.uses import Uses, uses
+from wirecheck.judge.heard import heard
 from wirecheck.judge.state_name import StateName
 from wirecheck.judge.systems import systems
 from wirecheck.model.board import Board
@@ -70,6 +71,12 @@ class Case:
     def calls(self) -> tuple[str, ...]:
         """The calls that the board's thermostats can make."""
         return tuple(self.callers)
+
+    @cached_property
+    def heard(self) -> tuple[str, ...]:
+        """The calls that something can feel; that of a thermostat without a wire is not among them."""
+        felt = heard(self.circuit)
+        return tuple(call for call, makers in self.callers.items() if not felt.isdisjoint(makers))
 
     @cached_property
     def groups(self) -> tuple[Group, ...]:
@@ -173,7 +180,7 @@ class Case:
     def _every_state(self) -> Iterator[Settled]:
         yield from self.survey.states
         lasting, passing = [self.survey.states[0]], []
-        for call in self.calls:
+        for call in self.heard:
             settled = [step.settled for step in self.played([call]).steps]
             yield from settled
             lasting += (settled[-1], max(settled, key=self._drawn))
@@ -186,7 +193,8 @@ class Case:
     @cached_property
     def pairs(self) -> tuple[tuple[tuple[str, str], ...], bool]:
         """Calls of different devices that can feel each other, two and two, and whether all are there."""
-        return pairs(self.circuit, self.callers, self.groups, self.zones)
+        callers = {call: self.callers[call] for call in self.heard}
+        return pairs(self.circuit, callers, self.groups, self.zones)
 
     @cached_property
     def most(self) -> dict[str, Settled]:

@@ -55,7 +55,8 @@ def circle(case: Case) -> Circle | None:
         if more <= alive:
             break
         alive |= more
-    dead = [one for one in drawers(case) if one.of.name in _alive(case, None) - alive]
+    never = _alive(case, None) - alive
+    dead = [one for one in drawers(case) if one.of.name in never]
     if not dead:
         return None
     links: list[Waits] = []

@@ -98,7 +98,7 @@ def drops(case: Case) -> dict[str, Drop]:
 
 
 def _drop(case: Case, load: Load) -> Drop | None:
-    states = (case.heaviest, *(step.settled for call in case.calls for step in case.played([call]).steps))
+    states = (case.heaviest, *(step.settled for call in case.heard for step in case.played([call]).steps))
     fed = [state for state in states if is_fed(load, state) and not state.opened]
     if not fed:
         return None

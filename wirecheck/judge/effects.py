@@ -88,7 +88,7 @@ def _leads_on(case: Case, switch: str) -> bool:
 
 def _felt_in_calls(case: Case, switch: str) -> bool:
     """Whether a call runs something else with a switch in another position."""
-    for call in case.calls:
+    for call in case.heard:
         ran = {
             (frozenset(run.started()), run.rest.running)
             for value in case.circuit.variables[switch].values

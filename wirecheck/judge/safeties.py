@@ -72,7 +72,7 @@ def opened(
 
 def played(case: Case) -> dict[str, Play]:
     """The play of each call, and of no call under no name."""
-    return {call: case.played([call] if call else []) for call in ("", *case.calls)}
+    return {call: case.played([call] if call else []) for call in ("", *case.heard)}
 
 
 # ------------------------------------------------------------------- faults

@@ -243,7 +243,7 @@ def _by_place(weak: list[TooLittle]) -> Iterator[TooLittle]:
 
 def _let_go(case: Case) -> Iterator[LetsGo]:
     """Coils that let go in the moment in which motors start."""
-    steps = [step for call in case.calls for step in case.played([call]).steps]
+    steps = [step for call in case.heard for step in case.played([call]).steps]
     moments = [(step.settled, [c.name for c in step.changes if c.kind == "runs"]) for step in steps]
     rest = case.states[0]
     told: set[str] = set()

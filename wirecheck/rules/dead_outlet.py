@@ -135,7 +135,7 @@ def _expected_live(case: Case) -> Iterator[str]:
 
 def _never(case: Case, a: str, b: str) -> bool:
     """Whether no switch and no call brings volts between two points, before anything opens."""
-    called = (step.settled for call in case.calls for step in case.played([call]).steps)
+    called = (step.settled for call in case.heard for step in case.played([call]).steps)
     states = (*case.survey.states, *called)
     return all((state.first or state).across(a, b) < DEAD_VOLTS for state in states)
 

@@ -49,7 +49,7 @@ class _Ended(NamedTuple):
 
 def find(case: Case) -> Iterator[EndsAtOnce]:
     """For each call what it starts and stops in one moment, if nothing ever runs that for longer."""
-    for call in case.calls:
+    for call in case.heard:
         play = case.played([call])
         loads = _flashing(case, play)
         ended = _ended(loads[0], play) if loads else None
@@ -89,7 +89,7 @@ def _lasting(play: Play) -> frozenset[str]:
 @question
 def _works(case: Case) -> frozenset[str]:
     """What runs for longer than a moment: in some position of the switches, in a call, or in two."""
-    plays = (case.played(made) for made in (*([call] for call in case.calls), *case.pairs[0]))
+    plays = (case.played(made) for made in (*([call] for call in case.heard), *case.pairs[0]))
     standing = (one.running for one in case.survey.states)
     return frozenset[str]().union(*standing, *map(_lasting, plays))
 

@@ -41,7 +41,7 @@ def find(case: Case) -> Iterator[NoAir]:
     """Each element of a board of small parts that a call runs with a motor, once."""
     heaters = [load for load in case.circuit.loads if load.kind == "heater" and is_line(case, load.volts)]
     told: set[str] = set()
-    for call in case.calls if heaters else ():
+    for call in case.heard if heaters else ():
         running = case.played([call]).rest.running
         for heater in heaters:
             blowers = _with(case, heater, running)

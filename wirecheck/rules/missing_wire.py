@@ -16,8 +16,10 @@ from wirecheck.circuit.settle import View, holds
 from wirecheck.judge import calls
 from wirecheck.judge.case import Case
 from wirecheck.judge.control_wires import alike
+from wirecheck.judge.grouped import grouped
 from wirecheck.judge.made_up import join_at
 from wirecheck.judge.problem import Problem, Words, spot
+from wirecheck.judge.question import question
 from wirecheck.judge.rule import rule
 from wirecheck.model.board import Device, Terminal
 
@@ -100,10 +102,12 @@ def _unused(case: Case, device: Device, empty: list[Terminal]) -> Iterator[Unuse
 
 
 def _unpowered(case: Case, device: Device, terminal: Terminal) -> Iterator[Unpowered]:
-    running = case.standing({}).running
-    for load in case.circuit.loads:
+    running = case.standing({}).running if device.part.loads else frozenset[str]()
+    for spec in device.part.loads:
+        load = case.circuit.load.get(f"{device.name}.{spec.name}")
         if (
-            load.device == device.name
+            load is not None
+            and load.device == device.name
             and "standby" in load.flags
             and terminal.name in (load.a, load.b)
             and load.name not in running
@@ -174,6 +178,8 @@ def _unsent(case: Case, device: Device, empty: list[Terminal]) -> Iterator[Unsen
 
 def _runs_something(case: Case, call: str) -> bool:
     """Whether a call makes something do work that does none without it."""
+    if call not in case.heard:
+        return False
     ran = case.played([call]).started()
     at_rest = case.standing({}).running
     return any(case.circuit.load[name].kind in calls.WORKING and name not in at_rest for name in ran)
@@ -182,19 +188,28 @@ def _runs_something(case: Case, call: str) -> bool:
 def _closed_by(case: Case, device: Device, call: str) -> Iterator[Contact]:
     """The contacts of a device that a call alone closes."""
     view = View(case.circuit, {}, frozenset((call,)), frozenset(), (), frozenset(), {})
-    for contact in case.circuit.contacts:
-        if contact.scope == device.name and holds(contact.when, contact.scope, view):
+    for contact in case.circuit.contacts_in.get(device.name, ()):
+        if holds(contact.when, contact.scope, view):
             yield contact
 
 
 def _elsewhere(case: Case, device: Device, terminal: Terminal) -> Terminal | None:
     """The terminal of the equipment that carries the same, where the wire would come from."""
-    found = (
-        alike(case, other.name, terminal)
-        for other in case.board.devices.values()
-        if other is not device and not other.part.calls and terminal.spec.carries is not None
-    )
+    others = _equipment(case).get(terminal.spec.carries or "", ())
+    found = (alike(case, other.name, terminal) for other in others if other is not device)
     return next((screw for screw in found if screw is not None), None)
+
+
+@question
+def _equipment(case: Case) -> dict[str, tuple[Device, ...]]:
+    """For each thing that control wires carry, the devices with a terminal for it that make no calls."""
+    return grouped(
+        (carried, device)
+        for device in case.board.devices.values()
+        if not device.part.calls
+        for carried in dict.fromkeys(spec.carries for spec in device.part.terminals.values())
+        if carried is not None
+    )
 
 
 def _waits(case: Case, terminal: Terminal) -> bool:

@@ -120,7 +120,7 @@ def _plays(case: Case) -> Iterator[tuple[Mapping[str, str], Mapping[str, Play]]]
     yield {}, safeties.played(case)
     closed = _closed_by_itself(case)
     if closed:
-        yield closed, {call: case.played([call] if call else [], closed) for call in ("", *case.calls)}
+        yield closed, {call: case.played([call] if call else [], closed) for call in ("", *case.heard)}
 
 
 def _closed_by_itself(case: Case) -> dict[str, str]:

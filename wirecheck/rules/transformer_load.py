@@ -91,7 +91,7 @@ def _pulled_in(case: Case, winding: Winding) -> Iterator[SagsAtPullIn]:
     """The moment that coils pull in, where it drags the transformer's own volts below what is trusted."""
     fed = on_secondary(case, winding)
     worst: tuple[float, tuple[Load, ...], Settled] | None = None
-    for call in case.calls:
+    for call in case.heard:
         for step in case.played([call]).steps:
             began = {change.name for change in step.changes if change.kind == "runs"}
             coils = tuple(load for load in fed if load.name in began and load.inrush)

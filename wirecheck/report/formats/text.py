@@ -7,6 +7,7 @@ user's file reaches it but through `plain`.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from itertools import accumulate
 from typing import TYPE_CHECKING
 
 from wirecheck.caution import CAUTION
@@ -91,19 +92,19 @@ def _board(report: Report, manuals: dict[str, Manual], paint: Paint) -> str:
     )
     if not report.findings:
         return f"{heading}\n  {clean(report)}\n{last}"
+    # Mends are numbered through the report.
+    firsts = accumulate((len(finding.mends) for finding in report.findings), initial=1)
     blocks = (
-        "\n".join(_finding(number, finding, report, manuals, paint)).rstrip()
-        for number, finding in enumerate(report.findings, 1)
+        "\n".join(_finding(number, first, finding, report.text, manuals, paint)).rstrip()
+        for number, (first, finding) in enumerate(zip(firsts, report.findings, strict=False), 1)
     )
     return heading + "".join(f"\n{block}\n" for block in blocks) + last
 
 
 def _finding(
-    number: int, finding: Finding, report: Report, manuals: dict[str, Manual], paint: Paint
+    number: int, first: int, finding: Finding, text: str, manuals: dict[str, Manual], paint: Paint
 ) -> Iterator[str]:
     """One finding; the manual of its rule is taken out of `manuals`, so that its reason is given once."""
-    text = report.text
-    first = 1 + sum(len(one.mends) for one in report.findings[: number - 1])
     word = paint(finding.severity.upper(), finding.severity)
     yield f"{number}. {word}: {finding.rule}" + (f", {plain(finding.subject)}" if finding.subject else "")
     if finding.mends:

@@ -105,9 +105,10 @@ def run(plan: Plan) -> None:
         load({room for target in chosen for room in target.rooms})
     targets.strict()
     armed()
-    longest = max(target.longest for target in chosen)
+    judging = [target for target in chosen if target.rooms != targets.READING]
+    longest = min(target.longest for target in judging or chosen)
     begin = texts.seeds(chosen[0].parts)
-    if all(target.rooms == targets.READING for target in chosen):
+    if not judging:
         begin = texts.pieces(begin, longest)
     begin = [text for text in begin if len(text) <= 3 * longest]
     random = Random(plan.seed)

@@ -16,6 +16,7 @@ from wirecheck.judge.finding import Finding
 from wirecheck.judge.systems import systems
 from wirecheck.model.board import Board
 from wirecheck.model.devices import every_device
+from wirecheck.report import checklist, position_table
 
 BOARDS = files.folder("boards")
 NUMBERED = re.compile(r"(?<=\w)-[12](?![\w-])")
@@ -178,3 +179,18 @@ def test_a_mistake_in_the_text_is_said_once_and_hides_in_each_system() -> None:
 def test_each_system_calls_by_its_own_name_where_others_make_that_call() -> None:
     made = board(repeated([shipped("cooling-call")], 2))
     assert Case(made).systems[1].calls == ("TS-1.heat", "TS-1.cool", "TS-1.fan")
+
+
+def test_the_tables_of_a_board_of_two_systems_tell_of_each_by_itself() -> None:
+    both = [shipped("heating-call"), shipped("cooling-call")]
+    case = Case(board(repeated(both, 2)))
+    shown = position_table.render(case)
+    # What one of them alone can call has no other name.
+    calls = ("TS-1.heat", "TS-2.heat", "cool", "fan")
+    assert [f"  {call} called: " in shown for call in calls] == [True] * 4
+    lines = [line.point for section in checklist.checklist(case) for line in section.lines]
+    assert [point for point in lines if point.startswith("Call ")] == [f"Call {call}" for call in calls]
+    names = list(case.named_states())
+    assert [name.calls for name in names if name.calls] == [(call,) for call in calls]
+    told = case.named_states()[names[-1]]
+    assert "F-2.blower" in told.running and "F-1.blower" not in told.circuit.load

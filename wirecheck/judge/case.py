@@ -115,15 +115,23 @@ class Case:
         return self.settled({name: value for name, value in moved.items() if value != self._rest[name]})
 
     def named_states(self) -> dict[StateName, Settled]:
-        """The board at rest, in every position of each group of switches, and in each call's end, by name."""
+        """The board at rest, in every position of each group of switches, and in each call's end, by name.
+
+        Of a board of several systems each state but the first holds the system that it is a state of.
+        """
         states = {StateName(): self.standing({})}
+        for system in self.systems:
+            for name, settled in system._own_states():
+                states.setdefault(name, settled)
+        return states
+
+    def _own_states(self) -> Iterator[tuple[StateName, Settled]]:
         for group in self.groups:
             for moved in combinations(self.circuit, group)[0]:
                 settled = self.in_positions(moved)
-                states.setdefault(self.name_of(settled), settled)
+                yield self.name_of(settled), settled
         for call in self.calls:
-            states[StateName(calls=(call,))] = self.standing({}, [call])
-        return states
+            yield StateName(calls=(call,)), self.standing({}, [call])
 
     def standing(self, moved: Mapping[str, str], made: Iterable[str] = ()) -> Settled:
         """The board in the end, with switches moved and calls made, when its controls have had their time."""

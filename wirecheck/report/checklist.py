@@ -72,7 +72,7 @@ class Section(NamedTuple):
 
 
 def checklist(case: Case, stage: Stage = "final") -> tuple[Section, ...]:
-    """The lists of every stage up to one.
+    """The lists of every stage up to one, of a board of several systems one after another.
 
     Where a hazard is on the board, there are no readings to take: the list of
     the final says so and is empty.
@@ -89,7 +89,8 @@ def checklist(case: Case, stage: Stage = "final") -> tuple[Section, ...]:
             note = "Do not put power on: the check found a hazard. Fix it, and check again."
             sections.append(Section(one, note, ()))
         else:
-            sections.append(Section(one, note, tuple(_LINES[one](case, found))))
+            lines = (line for system in case.systems for line in _LINES[one](system, found))
+            sections.append(Section(one, note, tuple(lines)))
     return tuple(sections)
 
 

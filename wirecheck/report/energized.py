@@ -181,7 +181,10 @@ def motors(settled: Settled) -> frozenset[str]:
 
 
 def every_state(case: Case) -> tuple[Energized, ...]:
-    """The board at rest, in every position of each group of switches, and at the end of each call."""
+    """The board at rest, in every position of each group of switches, and at the end of each call.
+
+    Of a board of several systems each state but the first tells of the system that it is a state of.
+    """
     return tuple(Energized(case.board.title, name, one) for name, one in case.named_states().items())
 
 
@@ -189,7 +192,9 @@ def as_data(case: Case, states: Iterable[Energized]) -> dict[str, Any]:
     """States as plain data for other programs: volts and amps by name, and what the lights do in words."""
     return {
         "board": case.board.title,
-        "said": list(sentences(case, list(group_tables(case)))),
+        "said": [
+            sentence for system in case.systems for sentence in sentences(system, list(group_tables(system)))
+        ],
         "states": [state.as_data() for state in states],
     }
 

@@ -145,8 +145,18 @@ def cell(volts: float, target: Target) -> str:
 
 
 def render(case: Case, paint: Paint = unpainted) -> str:
-    """Every position of the switches, group by group, then what never changes, and then every call."""
+    """Every position of the switches, group by group, then what never changes, and then every call.
+
+    Of a board of several systems one after another.
+    """
     lines = [paint(headline(case.board.title), "heading")]
+    for system in case.systems:
+        lines += _system(system)
+    return "\n".join(lines) + "\n"
+
+
+def _system(case: Case) -> list[str]:
+    lines: list[str] = []
     tables = list(group_tables(case))
     single = [table for table in tables if len(table.switches) == len(table.targets) == 1]
     if len(single) == 1:
@@ -175,7 +185,7 @@ def render(case: Case, paint: Paint = unpainted) -> str:
         lines += ["", *(wrapped(sentence, "  ") for sentence in said)]
     for call in ("", *case.calls) if case.calls else ():
         lines += ["", _call(case, call)]
-    return "\n".join(lines) + "\n"
+    return lines
 
 
 def sentences(case: Case, tables: Sequence[GroupTable]) -> tuple[str, ...]:

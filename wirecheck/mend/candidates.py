@@ -341,10 +341,12 @@ def _values(problems: Iterable[Problem], case: Case, sheet: Sheet) -> Iterator[C
         for named in dict.fromkeys(_declared(one, case) for one in objects(problem)):
             for change, cost in changes(named, case, sheet) if named else ():
                 yield Candidate(change, weight + (0.8 if named in direct else 0) - cost)
-            if named in case.board.boxes and case.board.boxes[named].wet:
-                kinds = wet_kinds(named, case, sheet)
-                if kinds:
-                    yield Candidate(Together(kinds), weight + 0.5)
+            if named in case.board.runs:
+                for end in case.board.runs[named].ends:
+                    box = case.board.boxes.get(end.place)
+                    kinds = wet_kinds(end.place, case, sheet) if box is not None and box.wet else ()
+                    if kinds:
+                        yield Candidate(Together(kinds), weight + 0.5)
 
 
 def _declared(one: object, case: Case) -> str:

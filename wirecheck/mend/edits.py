@@ -176,8 +176,8 @@ def edited(sheet: Sheet, edit: Edit) -> Sheet | None:
             changed = sheet.changed(edit.number, edit.written)
         case Together(changes):
             changed = sheet
-            for one in changes:
-                changed = changed.changed(one.number, one.written)
+            for change in changes:
+                changed = changed.changed(change.number, change.written)
     return changed
 
 

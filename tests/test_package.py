@@ -104,7 +104,7 @@ def test_advice_passes() -> None:
 def test_a_report_as_data_is_what_the_command_prints(tmp_path: Path) -> None:
     (tmp_path / "board.wire").write_text(NEVER_LIT)
     done = command("check", "board.wire", "--format", "json", folder=tmp_path)
-    report = wirecheck.check(NEVER_LIT, file="board.wire")
+    report = wirecheck.check(NEVER_LIT, file="board.wire", effort=400)
     assert report.as_data() == json.loads(done.stdout)["files"][0]
     assert report.render("json") == done.stdout.decode()
     assert str(report) == command("check", "board.wire", folder=tmp_path).stdout.decode()

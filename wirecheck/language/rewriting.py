@@ -49,3 +49,29 @@ def rewritten(text: str, edits: Iterable[TextEdit]) -> str:
         pieces += [text[done:begin], edit.text]
         done = max(done, end)
     return "".join([*pieces, text[done:]])
+
+
+def end_of_row(text: str, span: Span) -> Span:
+    r"""Where the row ends in which a span does: nothing, before the newline.
+
+    >>> end_of_row("one # first\ntwo", Span(1, 1, 1, 4))
+    Span(line=1, column=12, end_line=1, end_column=12)
+    """
+    column = len(text.split("\n")[span.end_line - 1]) + 1
+    return Span(span.end_line, column, span.end_line, column)
+
+
+def whole_rows(text: str, span: Span) -> Span:
+    r"""A statement with its rows, where nothing but a comment stands there beside it.
+
+    >>> whole_rows("  one # first\ntwo", Span(1, 3, 1, 6))
+    Span(line=1, column=1, end_line=2, end_column=1)
+    >>> whole_rows("one\ntwo", Span(2, 1, 2, 4))
+    Span(line=2, column=1, end_line=2, end_column=4)
+    """
+    rows = text.split("\n")
+    before = rows[span.line - 1][: span.column - 1]
+    after = rows[span.end_line - 1][span.end_column - 1 :].strip()
+    if before.strip() or (after and after[0] != "#") or span.end_line == len(rows):
+        return span
+    return Span(span.line, 1, span.end_line + 1, 1)

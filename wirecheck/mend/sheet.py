@@ -11,7 +11,7 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from wirecheck.language.reader import read
-from wirecheck.language.rewriting import TextEdit, rewritten
+from wirecheck.language.rewriting import TextEdit, end_of_row, rewritten, whole_rows
 from wirecheck.language.syntax import (
     AtStatement,
     CableStatement,
@@ -111,16 +111,14 @@ class Sheet(NamedTuple):
         """What to change in the text so that it says what the sheet does, in order of place."""
         edits: list[TextEdit] = []
         kept = {line.origin for line in self.lines}
-        rows = self.syntax.text.split("\n")
+        text = self.syntax.text
         for number, was in enumerate(self.syntax.statements):
             if number not in kept:
-                edits.append(TextEdit(_whole_rows(was.span, rows), ""))
+                edits.append(TextEdit(whole_rows(text, was.span), ""))
         after = Span(1, 1, 1, 1)
         for line in self.lines:
             if line.origin is None:
-                row = after.end_line
-                end = len(rows[row - 1]) + 1
-                edits.append(TextEdit(Span(row, end, row, end), f"\n{line.written}"))
+                edits.append(TextEdit(end_of_row(text, after), f"\n{line.written}"))
                 continue
             was = self.syntax.statements[line.origin]
             if line.written is not None:
@@ -172,12 +170,3 @@ def as_join(members: Names, connector: str | None = None) -> str:
         "pigtail" if name is None else f"{name} marked {mark}" if mark else name for name, mark in members
     ]
     return " -- ".join(said) + (f", connector {connector}" if connector else "")
-
-
-def _whole_rows(span: Span, rows: list[str]) -> Span:
-    """A statement with the row that it stands in, where nothing but a comment stands there beside it."""
-    before = rows[span.line - 1][: span.column - 1]
-    after = rows[span.end_line - 1][span.end_column - 1 :].strip()
-    if before.strip() or (after and after[0] != "#") or span.end_line == len(rows):
-        return span
-    return Span(span.line, 1, span.end_line + 1, 1)

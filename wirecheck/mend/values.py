@@ -28,7 +28,7 @@ from wirecheck.tables.overcurrent import standard_ratings
 # What is bought: sizes of wire, cubic inches of boxes, inches of conduit (common practice).
 SIZES = ("14", "12", "10", "8", "6", "4", "3", "2", "1", "1/0", "2/0", "3/0", "4/0")
 VOLUMES = (12.5, 15.5, 18.0, 20.3, 22.5, 24.5, 30.3, 34.0, 42.0, 54.0)
-CONDUITS = ("1/2", "3/4", "1", "1-1/4", "1-1/2", "2", "2-1/2", "3", "4")
+CONDUITS = ("1/2 in", "3/4 in", "1 in", "1-1/4 in", "1-1/2 in", "2 in", "2-1/2 in", "3 in", "4 in")
 # What a tape measure should say: the limits with a little beyond (314.16, 300.14, 334.30).
 MEASURES = {"free": ("7 in",), "jacket": ("1/2 in",), "secured": ("8 in", "12 in"), "every": ("48 in",)}
 # What loads are sold in, in watts (common practice).
@@ -54,7 +54,8 @@ def changes(name: str, case: Case, sheet: Sheet) -> Iterator[tuple[Change, float
             case BoxStatement():
                 yield from _box(number, said, sheet)
             case RacewayStatement():
-                yield from _sizes(number, name, said.size.span, said.size.text, CONDUITS, " in", sheet)
+                here = _inches(said.size)
+                yield from _sizes(number, name, said.size.span, here, CONDUITS, sheet)
             case DeviceStatement():
                 yield from _device(number, said, case, sheet)
             case _:
@@ -128,7 +129,7 @@ def _breaker(number: int, said: BreakerStatement, case: Case, sheet: Sheet) -> I
 
 def _run(number: int, said: CableStatement | WireStatement, sheet: Sheet) -> Iterator[tuple[Change, float]]:
     name = said.name.text
-    for change, cost in _sizes(number, name, said.size.span, said.size.text, SIZES, "", sheet):
+    for change, cost in _sizes(number, name, said.size.span, said.size.text, SIZES, sheet):
         if isinstance(said, CableStatement):
             written = change.now + f"/{said.count}"
             size = said.size.span
@@ -162,17 +163,21 @@ def _measures(number: int, name: str, end: RunEnd, sheet: Sheet) -> Iterator[tup
 
 
 def _sizes(
-    number: int, name: str, span: Span, here: str, listed: tuple[str, ...], unit: str, sheet: Sheet
+    number: int, name: str, span: Span, here: str, listed: tuple[str, ...], sheet: Sheet
 ) -> Iterator[tuple[Change, float]]:
     """The next sizes up, then those down."""
-    bare = here.removesuffix(unit).strip() if unit else here
-    if bare not in listed:
+    if here not in listed:
         return
-    at = listed.index(bare)
+    at = listed.index(here)
     for index, one in enumerate(listed):
         if index != at and abs(index - at) <= 5:
             cost = 0.1 * abs(index - at) + (0.5 if index < at else 0.15)
-            yield _change(number, name, "size", span, one + unit, sheet), cost
+            yield _change(number, name, "size", span, one, sheet), cost
+
+
+def _inches(size: Quantity) -> str:
+    """A raceway's trade size as it is listed, or nothing."""
+    return next((one for one in CONDUITS if quantity(one, size.span).value == size.value), "")
 
 
 def _box(number: int, said: BoxStatement, sheet: Sheet) -> Iterator[tuple[Change, float]]:

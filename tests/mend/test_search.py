@@ -99,8 +99,8 @@ def test_without_effort_nothing_is_tried_and_the_findings_are_as_they_were() -> 
 
 
 def test_where_the_effort_ends_the_findings_are_there_and_the_report_says_so() -> None:
-    text = mistaken("stair-light", "W1.black and W2.black exchanged in FOOT").text()
-    report = check(text, effort=1)
+    text = mistaken("stair-light", "W1.white marked black in FOOT").text()
+    report = check(text, effort=2)
     assert report.ended
     assert [one.rule for one in worse(report)] == [one.rule for one in worse(check(text))]
     assert "--effort" in str(report)

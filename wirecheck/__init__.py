@@ -150,7 +150,7 @@ def check(
         found, ended = explained(found, problems(case, stage), case, syntax, parts, stage, effort)
     own = tuple(OwnPart(part.name, part.file or "", part.beside) for part in built.own_parts)
     sampled = not case.whole
-    return Report(name, built.title, syntax.text, found, left, sampled=sampled, parts=own, ended=ended)
+    return Report(name, built.title, syntax.text, found, left, sampled, own, ended, case.left_out)
 
 
 def check_file(

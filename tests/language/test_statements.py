@@ -353,3 +353,8 @@ def test_many_nots_do_not_overflow_the_stack():
     assert [problem.message for problem in result.problems] == [
         '"not" stands 450 times in a row: write it once'
     ]
+
+
+def test_a_letter_with_its_mark_is_one_letter_however_it_was_typed():
+    (typed,) = read('board "Cafe\u0301"').statements
+    assert typed.title.text == "Caf\u00e9"

@@ -370,8 +370,8 @@ def test_a_name_has_a_hundred_letters_at_most() -> None:
     assert problem.message == f"{'L' * 39}… has 101 letters: 100 are the most here"
 
 
-@pytest.mark.parametrize("join", ["S1.line -- S1.line", "S1.line -- W -- S1.line", "LP.3 -- W -- W"])
-def test_a_join_names_each_of_its_members_once(join: str) -> None:
+@pytest.mark.parametrize("join", ["S1.line -- S1.line", "S1.line -- W -- S1.line", "LP.3 -- W -- LP.3"])
+def test_a_join_names_each_of_its_screws_once(join: str) -> None:
     wire = ["S1 is single-pole-switch in A", "wire W 14 THHN black 9 ft from LP to A"]
     place = "LP" if "LP" in join else "A"
     (problem,) = board(fed("box A device 20 cu in", *wire, f"at {place}", join)).problems

@@ -390,6 +390,11 @@ class Circuit:
         return {}
 
     @cached_property
+    def left_out(self) -> set[str]:
+        """What was taken as open in some state, since with it there was no answer."""
+        return set()
+
+    @cached_property
     def cold_wires(self) -> tuple[Impedance, ...]:
         """The conductors as impedances at the board's ambient."""
         return tuple(

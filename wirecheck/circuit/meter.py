@@ -13,7 +13,6 @@ from typing import Literal, NamedTuple
 
 from wirecheck.circuit.circuit import COILS, CONTACT_OHMS, Circuit, Load
 from wirecheck.circuit.network import Branch, Impedance, Network, Source
-from wirecheck.circuit.phasor import solve
 from wirecheck.circuit.settle import Settled, input_branches, network, solved
 from wirecheck.language.quantity import shown
 from wirecheck.language.words import nearest
@@ -221,8 +220,8 @@ def _ohmmeter(
     circuit: Circuit, branches: list[Impedance], a: int, b: int
 ) -> tuple[float | None, dict[str, complex]]:
     """The ohms that a volt of the meter's own finds, None for open, and what its current goes through."""
-    answer = solve(Network(circuit.nodes, (*branches, Source("ohmmeter", a, b, 1.0, CONTACT_OHMS))))
-    current = abs(answer.amps["ohmmeter"])
+    answer = solved(Network(circuit.nodes, (*branches, Source("ohmmeter/", a, b, 1.0, CONTACT_OHMS))))
+    current = abs(answer.amps["ohmmeter/"])
     flows = {name: amps for name, amps in answer.amps.items() if abs(amps) > 1e-6 * current}
     return (1.0 / current - CONTACT_OHMS if current > 1.0 / MOST_OHMS else None), flows
 

@@ -87,9 +87,11 @@ class Solution(NamedTuple):
     The volts within a floating part are right against each other, and its
     first node stands at 0. `islands` gives each node the first node of its
     part (0 for what has a path to earth): volts between two parts mean nothing.
+    `left_out` names the branches that were taken as open, since with them there is no answer.
     """
 
     volts: tuple[complex, ...]
     amps: dict[str, complex]
     floating: frozenset[int]
     islands: tuple[int, ...]
+    left_out: frozenset[str] = frozenset()

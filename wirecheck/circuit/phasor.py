@@ -25,7 +25,7 @@ from wirecheck.circuit.network import (
 )
 
 # Ohms, ratios and floors between these, and volts, watts and amps below, can be solved.
-SMALLEST, LARGEST = 1e-18, 1e18
+SMALLEST, LARGEST = 1e-18, 1e30
 
 # A winding whose volts nothing else fixes takes this share of its own admittance as magnetizing.
 MAGNETIZING = 1e-6

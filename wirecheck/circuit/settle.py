@@ -34,7 +34,7 @@ from wirecheck.circuit.network import (
     Transformer,
 )
 from wirecheck.circuit.opening import Opening, next_opening
-from wirecheck.circuit.phasor import NoSolution, solve
+from wirecheck.circuit.phasor import MAGNETIZING, NoSolution, solve
 from wirecheck.language.syntax import (
     AllOf,
     AnyOf,
@@ -254,22 +254,53 @@ def _solution(circuit: Circuit, temperatures: Mapping[str, float], conducting: C
         return known
     branches = (*_wires(circuit, temperatures), *_branches(circuit, conducting))
     solution = solved(Network(circuit.nodes, branches))
+    circuit.left_out.update(solution.left_out)
     if not temperatures and len(circuit.solutions) * circuit.nodes < MOST_REMEMBERED:
         circuit.solutions[conducting] = solution
     return solution
 
 
 def solved(network: Network) -> Solution:
-    """The solution of a network; a load with no volts at which it settles draws as an impedance.
+    """The solution of a network, whatever it is.
 
-    Where the wiring cannot carry what a motor or a supply wants, its draw has no answer. It
-    then starves, and draws as it does below the volts that it needs.
-
-    Raises
-    ------
-    NoSolution
-        For another reason than a load's draw.
+    A load with no volts at which it settles draws as an impedance: where the wiring cannot carry
+    what a motor or a supply wants, it starves, and draws as it does below the volts that it needs.
+    Windings whose currents cancel get what real ones take to be magnetized. Where there is no answer
+    all the same, what stands in its way is taken as open, and the solution names it.
     """
+    for lesser in _lesser(network):
+        try:
+            solution = _fed(lesser)
+        except NoSolution:
+            continue
+        kept = {branch.name for branch in lesser.branches}
+        return solution._replace(
+            amps=dict.fromkeys((branch.name for branch in network.branches), 0j) | solution.amps,
+            left_out=frozenset(branch.name for branch in network.branches if branch.name not in kept),
+        )
+    raise NoSolution("sources and wires alone have no answer")
+
+
+def _lesser(network: Network) -> Iterator[Network]:
+    """A network, and what is left of it with less and less that can stand in the way of an answer."""
+    yield network
+    yield network._replace(branches=tuple(map(_magnetized, network.branches)))
+    for kinds in (Transformer, Transformer | ConstantPower | ConstantCurrent):
+        yield network._replace(
+            branches=tuple(branch for branch in network.branches if not isinstance(branch, kinds))
+        )
+    yield network._replace(branches=())
+
+
+def _magnetized(branch: Branch) -> Branch:
+    """A transformer with the current that magnetizes it; others as they are."""
+    if isinstance(branch, Transformer) and branch.magnetizing_ohms is None:
+        return branch._replace(magnetizing_ohms=branch.ratio**2 * branch.ohms / MAGNETIZING)
+    return branch
+
+
+def _fed(network: Network) -> Solution:
+    """The solution with each load that has none starved."""
     while True:
         try:
             return solve(network)
@@ -317,6 +348,7 @@ def starting(settled: Settled, motors: Iterable[str] | None = None) -> Settled:
             ),
         )
     )
+    circuit.left_out.update(moment.left_out)
     return settled._replace(
         volts=moment.volts,
         amps=moment.amps,

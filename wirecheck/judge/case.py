@@ -57,6 +57,12 @@ class Case:
         parts = systems(self.board)
         return tuple(map(Case, parts)) if len(parts) > 1 else (self,)
 
+    @property
+    def left_out(self) -> tuple[str, ...]:
+        """What was taken as open in some state so far, since with it the volts have no answer, by name."""
+        names = {name for case in {self, *self.systems} for name in case.circuit.left_out}
+        return tuple(sorted(names))
+
     @cached_property
     def uses(self) -> Uses:
         """What each wire and screw is used for."""

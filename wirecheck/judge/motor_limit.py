@@ -10,6 +10,7 @@ from wirecheck.circuit.routes import equipment
 from wirecheck.judge.case import Case
 from wirecheck.tables.motors import motor_protection
 from wirecheck.tables.overcurrent import next_standard
+from wirecheck.tables.published import NotInTable
 
 # A motor for a circuit of nominal 120 V is rated no more than this (common practice: 115 V to 127 V).
 LOW_VOLTS = 130
@@ -44,7 +45,10 @@ def motor_limit(case: Case, drawers: Sequence[Load | Winding], fuse: bool) -> Mo
     if len(drawers) > 1:
         return None
     kind = "dual_element_fuse" if fuse else "inverse_time_breaker"
-    most = motor_protection(largest.amps, kind, code=case.code)
+    try:
+        most = motor_protection(largest.amps, kind, code=case.code)
+    except NotInTable:  # larger than any standard rating: the table has no answer
+        return None
     small = largest.amps <= case.code.limit("small motor on a shared circuit")
     source = case.code.section("protection of one motor")
     return MotorLimit(largest, "motor", most, most, _shared(case, largest) if small else 0.0, source)

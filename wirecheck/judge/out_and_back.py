@@ -14,9 +14,8 @@ from typing import NamedTuple
 from wirecheck.circuit.circuit import Load, Outlet, Protection, Winding, Wire
 from wirecheck.circuit.network import Impedance, Network
 from wirecheck.circuit.opening import difference
-from wirecheck.circuit.phasor import solve
 from wirecheck.circuit.routes import OVERCURRENT
-from wirecheck.circuit.settle import Settled, network
+from wirecheck.circuit.settle import Settled, network, solved
 from wirecheck.judge.bundles import Bundle, bundle_of, in_loops
 from wirecheck.judge.case import Case
 from wirecheck.judge.made_up import join_at
@@ -110,7 +109,7 @@ def _amps(case: Case, settled: Settled, takers: Sequence[Taker]) -> Mapping[str,
         a, b = _ends(case, taker)
         if a != b:
             branches.append(Impedance(taker.name, a, b, _volts(taker) / (1 + number * GOLDEN % 1)))
-    return solve(Network(case.circuit.nodes, tuple(branches))).amps
+    return solved(Network(case.circuit.nodes, tuple(branches))).amps
 
 
 def _ends(case: Case, taker: Taker) -> tuple[int, int]:

@@ -7,6 +7,7 @@ It finds what the grammar cannot: a value without a unit or with the wrong one.
 from __future__ import annotations
 
 import re
+import unicodedata
 from typing import Any
 
 from wirecheck.language import syntax
@@ -67,8 +68,8 @@ class Maker:
         return tuple([self.word(token) for token in tokens])
 
     def text(self, token: Leaf) -> Word:
-        """Words in quotes, without the quotes."""
-        return Word(token.value[1:-1], self.span(token, token))
+        """Words in quotes, without the quotes, each letter in one form (Unicode's NFC)."""
+        return Word(unicodedata.normalize("NFC", token.value[1:-1]), self.span(token, token))
 
     def mistake(self, message: str, span: Span, advice: str | None = None) -> None:
         """Note a mistake of this statement."""

@@ -105,18 +105,18 @@ def _connector(options: tuple[syntax.Option, ...], draft: Draft) -> str | None:
 
 
 def _members(statement: syntax.JoinStatement, place: str, used: set[str], draft: Draft) -> Iterator[Member]:
-    """The members of a join, each once: what is joined to itself is a slip of the pen."""
+    """The members of a join, each screw once: what is joined to itself is a slip of the pen."""
     seen: set[tuple[str, str | None]] = set()
     for end in statement.ends:
         member = _member(end, place, used, draft)
         if member is None:
             continue
-        if member.kind != "pigtail" and (member.point, member.screw) in seen:
+        if member.kind == "terminal" and (member.point, member.screw) in seen:
             draft.wrong(
                 "syntax",
                 f"{end.name.text if end.name else member.name} stands twice in this join.",
                 end.span,
-                "Name each wire and each screw of a join once.",
+                "Name each screw of a join once.",
             )
             continue
         seen.add((member.point, member.screw))

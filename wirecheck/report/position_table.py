@@ -28,6 +28,7 @@ from wirecheck.report.numbers import counted
 from wirecheck.report.openings import opened
 from wirecheck.report.paragraphs import WIDTH, headline, wrapped
 from wirecheck.report.plain import plain
+from wirecheck.report.verdict import no_answer
 from wirecheck.rules import switching
 
 # An outlet or a load with less than this share of its volts, and more than nothing, is worth a word.
@@ -152,6 +153,8 @@ def render(case: Case, paint: Paint = unpainted) -> str:
     lines = [paint(headline(case.board.title), "heading")]
     for system in case.systems:
         lines += _system(system)
+    if case.left_out:
+        lines += ["", wrapped(no_answer(case.left_out), "")]
     return "\n".join(lines) + "\n"
 
 

@@ -39,6 +39,7 @@ class Report:
     sampled : whether the board has too many switches or calls that act on each other to try them all
     parts : the parts on the board, and inside of those, that do not ship, each with its file: the board is
         checked by what these files say
+    left_out : the transformers and loads that were taken as open, since with them the volts have no answer
     ended : whether the effort ended the search for the mistakes behind the findings
 
     Examples
@@ -57,6 +58,7 @@ class Report:
     sampled: bool = False
     parts: tuple[OwnPart, ...] = ()
     ended: bool = False
+    left_out: tuple[str, ...] = ()
 
     @property
     def passes(self) -> bool:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from wirecheck.language.listing import listed
 from wirecheck.report.report import Report
@@ -22,7 +22,7 @@ def clean(report: Report) -> str:
     >>> clean(Report("-", "Shed", "", ())), clean(Report("-", "Shed", "", (), ("L1",)))
     ('No problem found.', 'No problem found in what was judged.')
     """
-    partly = report.unjudged or report.sampled
+    partly = report.unjudged or report.sampled or report.left_out
     return "No problem found in what was judged." if partly else "No problem found."
 
 
@@ -32,8 +32,29 @@ def not_judged(report: Report) -> str:
     >>> not_judged(Report("-", "Shed", "", (), ("L1",)))
     'Not judged: L1. No expect line names it, so whether it works as it should is not known.'
     """
-    told = (_unnamed(report), SAMPLED if report.sampled else "", ENDED if report.ended else "")
+    told = (
+        _unnamed(report),
+        no_answer(report.left_out),
+        SAMPLED if report.sampled else "",
+        ENDED if report.ended else "",
+    )
     return " ".join(one for one in told if one)
+
+
+def no_answer(left_out: Iterable[str]) -> str:
+    """That the volts at some things have no answer, in a sentence; nothing where all of them have.
+
+    >>> no_answer(["T1"])
+    'Not judged: T1. The volts at it have no answer, so it is taken as open, and what hangs on it as dead.'
+    """
+    names = sorted(left_out)
+    if not names:
+        return ""
+    it, is_ = ("it", "it is") if len(names) == 1 else ("them", "they are")
+    return (
+        f"Not judged: {listed(names, MOST_NAMED)}. The volts at {it} have no answer, so {is_} taken as open, "
+        f"and what hangs on {it} as dead."
+    )
 
 
 def own_parts(report: Report) -> str:

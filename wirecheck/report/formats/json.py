@@ -34,6 +34,7 @@ def file_record(report: Report) -> dict[str, Any]:
         "findings": [record(finding) for finding in report.findings],
         "unjudged": list(report.unjudged),
         "sampled": report.sampled,
+        **({"left-out": list(report.left_out)} if report.left_out else {}),
         "parts": [one._asdict() for one in report.parts],
     }
 

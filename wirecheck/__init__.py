@@ -143,11 +143,10 @@ def check(
     left = unjudged(case) if stage == STAGES[-1] else ()
     ended = False
     if effort and any(finding.severity != "advice" for finding in found):
-        from wirecheck.findings import problems
         from wirecheck.mend.explained import explained
 
         # the mistakes behind them, by the fewest changes after which nothing is found
-        found, ended = explained(found, problems(case, stage), case, syntax, parts, stage, effort)
+        found, ended = explained(found, case, syntax, parts, stage, effort)
     own = tuple(OwnPart(part.name, part.file or "", part.beside) for part in built.own_parts)
     sampled = not case.whole
     return Report(name, built.title, syntax.text, found, left, sampled, own, ended, case.left_out)

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from wirecheck.findings import Seen
 from wirecheck.judge.case import Case
 from wirecheck.judge.finding import SEVERITIES, Finding, Mend, Stage
 from wirecheck.language.syntax import Syntax
@@ -25,7 +24,6 @@ class Explained(NamedTuple):
 
 def explained(
     findings: Sequence[Finding],
-    seen: Sequence[Seen],
     case: Case,
     syntax: Syntax,
     library: Parts,
@@ -37,12 +35,11 @@ def explained(
     Parameters
     ----------
     findings : what is reported of the board
-    seen : all that the rules see of it
     effort : how many edits are tried at most; each try is a check of the whole board
     """
     if case.board.problems or all(finding.severity == "advice" for finding in findings):
         return Explained(tuple(findings), False)
-    result = search.search(syntax, seen, case, library, stage, effort)
+    result = search.search(syntax, case, library, stage, effort)
     left = list(findings)
     heads: list[Finding] = []
     original = sheet(syntax)

@@ -7,6 +7,7 @@ new is one of several mistakes, and the search goes on with what is left.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import product
 from time import perf_counter
 from typing import NamedTuple
 
@@ -18,6 +19,7 @@ from wirecheck.language.syntax import Syntax
 from wirecheck.mend.candidates import DEAREST, Candidate, candidates
 from wirecheck.mend.edits import Change, Edit, edited
 from wirecheck.mend.sheet import Sheet, sheet
+from wirecheck.model.board import Board
 from wirecheck.model.build import build
 from wirecheck.model.draft import Parts
 from wirecheck.rules import rules
@@ -32,6 +34,9 @@ MORE_TRIES = 24
 MOST_PARTIAL = 80
 WHOLE = 60
 LESS_LIKELY = 1.5
+
+SeenBySystem = list[tuple[Case, list[Seen]]]
+"""What the rules see that is worse than advice, by the systems of the board."""
 
 Key = tuple[str, str]
 """A problem as it is known from one try to the next: its rule and what it is about."""
@@ -55,36 +60,35 @@ class Search(NamedTuple):
     ended: bool
 
 
-def search(
-    syntax: Syntax, seen: Sequence[Seen], case: Case, library: Parts, stage: Stage, effort: int
-) -> Search:
+def search(syntax: Syntax, case: Case, library: Parts, stage: Stage, effort: int) -> Search:
     """The mistakes of a board, each with the edits that put it right.
 
     Parameters
     ----------
-    seen : all that the rules see of it
+    syntax, case : what the text says, and the board that it describes
     effort : how many edits are tried at most
     """
     now = sheet(syntax)
     looking = _Looking(library, stage, effort)
     mistakes: list[tuple[Mend, ...]] = []
-    seen = [one for one in seen if one[1].severity != "advice"]
-    while seen and len(mistakes) < MOST_MISTAKES and looking.tries < effort:
-        found = looking.one_mistake(now, seen, case)
+    left: frozenset[Key] = frozenset()
+    while len(mistakes) < MOST_MISTAKES:
+        seen = looking.all_seen(case)
+        left = _keys(seen)
+        found = looking.one_mistake(now, seen) if left and looking.tries < effort else ()
         if not found:
             break
         mistakes.append(found)
         now = found[0].sheet
-        if found[0].clears == _keys(seen):
-            seen = []
+        left -= found[0].clears
+        if not left:
             break
         case = Case(build(now.now, library))
-        seen = looking.all_seen(case)
-    return Search(tuple(mistakes), _keys(seen), looking.tries, looking.tries >= effort)
+    return Search(tuple(mistakes), left, looking.tries, looking.tries >= effort)
 
 
-def _keys(seen: Sequence[Seen]) -> frozenset[Key]:
-    return frozenset((rule.name, problem.subject) for rule, problem in seen)
+def _keys(seen: SeenBySystem) -> frozenset[Key]:
+    return frozenset((rule.name, problem.subject) for _, told in seen for rule, problem in told)
 
 
 def _same_value(edit: Edit, other: Edit) -> bool:
@@ -94,6 +98,19 @@ def _same_value(edit: Edit, other: Edit) -> bool:
         and isinstance(other, Change)
         and (edit.number, edit.what) == (other.number, other.what)
     )
+
+
+def _wiring(board: Board) -> tuple[object, ...]:
+    """What a change of the text can change of a system, without its places in the text."""
+    joins = [
+        (join.place, [(one.point, one.marked) for one in join.members], join.connector)
+        for join in board.joins
+    ]
+    breakers = [(one.name, one.amps, one.poles, one.flags, one.tied) for one in board.breakers.values()]
+    boxes = [(one.name, one.volume, one.trade_size, one.clamps) for one in board.boxes.values()]
+    runs = [(one.name, one.kind, one.length, one.conductors) for one in board.runs.values()]
+    values = [(one.name, one.values) for one in board.devices.values()]
+    return joins, breakers, boxes, runs, values, tuple(board.capped), tuple(board.raceways.values())
 
 
 class _Looking:
@@ -106,10 +123,16 @@ class _Looking:
         self.tries = 0
         # Seconds that each rule took: the quickest refuses an edit first. What is found does not hang on it.
         self.took: dict[str, float] = {}
+        # The systems of the board in which nothing is seen, by their devices: they are not judged again.
+        self.clean: dict[tuple[str, ...], Board] = {}
 
-    def one_mistake(self, now: Sheet, seen: Sequence[Seen], case: Case) -> tuple[Mend, ...]:
+    def one_mistake(self, now: Sheet, seen: SeenBySystem) -> tuple[Mend, ...]:
         """The edits that clear all, or else those that clear most and bring nothing new."""
-        listed = candidates([problem for _, problem in seen], case, now)
+        self.clean = {tuple(system.board.devices): system.board for system, told in seen if not told}
+        listed = [
+            one for system, told in seen for one in candidates([problem for _, problem in told], system, now)
+        ]
+        listed.sort(key=lambda one: -one.weight)
         known = _keys(seen)
         whole = self._tried(listed, now, known, frozenset(), self.effort * WHOLE // 100)
         if whole:
@@ -157,14 +180,14 @@ class _Looking:
         board = build(changed.now, self.library)
         if board.problems:
             return None
-        case = Case(board)
         left: set[Key] = set()
         advice = 0
         firing = {name for name, _ in known}
-        for rule in sorted(self._asked(), key=lambda one: (one.name not in firing, self._cost(one))):
+        order = sorted(self._asked(), key=lambda one: (one.name not in firing, self._cost(one)))
+        for system, rule in product(self._touched(board), order):
             begun = perf_counter()
             refused = False
-            for problem in rule.find(case):
+            for problem in rule.find(system):
                 if problem.severity == "advice":
                     advice += 1
                 elif self._reached(problem.stage):
@@ -181,13 +204,28 @@ class _Looking:
     def _cost(self, rule: Rule) -> float:
         return self.took.get(rule.name, 0.0)
 
-    def all_seen(self, case: Case) -> list[Seen]:
-        """All that the rules see that is worse than advice."""
+    def _touched(self, board: Board) -> list[Case]:
+        """The systems of a board but those that are as they were when nothing was seen in them."""
+        touched = []
+        for system in Case(board).systems:
+            was = self.clean.get(tuple(system.board.devices))
+            if was is None or _wiring(was) != _wiring(system.board):
+                touched.append(system)
+        return touched
+
+    def all_seen(self, case: Case) -> SeenBySystem:
+        """All that the rules see that is worse than advice, system by system."""
         return [
-            (rule, problem)
-            for rule in self._asked()
-            for problem in rule.find(case)
-            if problem.severity != "advice" and self._reached(problem.stage)
+            (
+                system,
+                [
+                    (rule, problem)
+                    for rule in self._asked()
+                    for problem in rule.find(system)
+                    if problem.severity != "advice" and self._reached(problem.stage)
+                ],
+            )
+            for system in case.systems
         ]
 
     def _asked(self) -> list[Rule]:

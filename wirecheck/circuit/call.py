@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from typing import NamedTuple
 
 from wirecheck.circuit.circuit import Circuit
-from wirecheck.circuit.play import MOST_EVENTS, Act, Play, Step, play
+from wirecheck.circuit.play import MOST_EVENTS, MOST_SECONDS, Act, Play, Step, play
 from wirecheck.circuit.settle import Settled
 from wirecheck.model.devices import in_turn
 
@@ -83,6 +83,8 @@ def _told(made: tuple[str, ...], fixed: dict[str, str], played: Play) -> CallPla
         start, length = found
         period = steps[start + length].time - steps[start].time
         steps = steps[: start + length]
+        # A round is played twice, and would go on to the one bound or the other.
+        bound = "events" if period * MOST_EVENTS < MOST_SECONDS * length else "time"
     ends = next((step.time for step in steps if _calls(step, "off")), None)
     return CallPlayed(made, fixed, before, tuple(steps), ends, bound, period)
 

@@ -16,6 +16,8 @@ from wirecheck.circuit.settle import Settled, View, holds, resting, settle
 # Hours of furnace, seconds of work: nothing that the trade waits for takes longer than this.
 MOST_SECONDS = 6 * 3600.0
 MOST_EVENTS = 400
+# So many rounds are played of what goes round and round.
+ROUNDS = 2
 
 
 class Act(NamedTuple):
@@ -44,7 +46,7 @@ class Step(NamedTuple):
 
 
 class Play(NamedTuple):
-    """A whole play. `bounded` says that it found no rest within the bounds of time and events."""
+    """A whole play. `bounded` says that it found no rest: it goes round, or it is at a bound of time or events."""
 
     steps: tuple[Step, ...]
     bounded: bool
@@ -103,7 +105,9 @@ def play(
                 changes.append(Change("moves", name, positions[name], value))
                 positions = positions | {name: value}
         end = time + (act.lasts if act.lasts is not None else most_seconds)
+        passed: dict[object, int] = {}
         for _ in range(MOST_EVENTS):
+            circuit.work.spend(circuit.look)
             settled = settle(circuit, positions, act.calls, before, counts)
             changes += _changes(before, settled)
             if changes or not steps:
@@ -118,6 +122,13 @@ def play(
                 bounded = act.lasts is None
                 break
             time = max(time, moment)
+            if act.lasts is None:
+                # Where all of it comes round again, it goes on so for ever: two whole rounds show it.
+                whole = _whole(positions, settled, counts, since, moment)
+                passed[whole] = passed.get(whole, 0) + 1
+                if passed[whole] > ROUNDS:
+                    bounded = True
+                    break
             changes = []
             positions = dict(positions)
             for move in moves:
@@ -134,6 +145,19 @@ def play(
         if act.lasts is not None:
             time = end
     return Play(tuple(steps), bounded)
+
+
+def _whole(
+    positions: Mapping[str, str],
+    settled: Settled,
+    counts: Mapping[tuple[str, str], int],
+    since: Mapping[int, float],
+    time: float,
+) -> object:
+    """All that what comes next depends on: positions, counts, what is in or open, and how long moves wait."""
+    waits = tuple((index, round(time - began, 6)) for index, began in sorted(since.items()))
+    openings = tuple(opening.name for opening in settled.opened)
+    return tuple(positions.values()), frozenset(counts.items()), settled.running, openings, waits
 
 
 def _count(circuit: Circuit, counts: dict[tuple[str, str], int], move: Move) -> None:

@@ -5,6 +5,7 @@ Sources: NEC 310.16, 310.15(B)(1), 310.15(C)(1), 110.14(C), 402.5; for cables 33
 
 from __future__ import annotations
 
+import functools
 from typing import NamedTuple
 
 from wirecheck.tables.code import Code
@@ -204,6 +205,7 @@ def fixture_wire_ampacity(
     )
 
 
+@functools.lru_cache(maxsize=1000)
 def conductor_ampacity(
     kind: str,
     size: str,

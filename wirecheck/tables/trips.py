@@ -6,6 +6,7 @@ which points are from memory.
 
 from __future__ import annotations
 
+import functools
 import math
 
 from wirecheck.files import table_rows
@@ -37,14 +38,20 @@ def trip_seconds(kind: str, rating: float, amps: float) -> tuple[float, float]:
     >>> trip_seconds("breaker", 15, 1000)
     (0.0, 0.025)
     """
-    points = [
-        (float(row["multiple"]), float(row["least"] or "inf"), float(row["most"] or "inf"))
-        for row in table_rows("trip_points")
-        if row["kind"] == kind and float(row["over"]) < rating <= float(row["to"])
-    ]
+    points = _points(kind, rating)
     if not points:
         raise NotInTable(f"there are no opening times for a {kind[:40]} of {rating:g} A")
     multiple = abs(amps) / rating * (1 - 1e-12)
     soonest = next((least for point, least, _ in points if multiple <= point), 0.0)
     latest = min((most for point, _, most in points if multiple >= point * (1 - 1e-9)), default=math.inf)
     return soonest, latest
+
+
+@functools.lru_cache(maxsize=1000)
+def _points(kind: str, rating: float) -> tuple[tuple[float, float, float], ...]:
+    """The multiple of its rating, and the soonest and the latest, in each row of a kind and a rating."""
+    return tuple(
+        (float(row["multiple"]), float(row["least"] or "inf"), float(row["most"] or "inf"))
+        for row in table_rows("trip_points")
+        if row["kind"] == kind and float(row["over"]) < rating <= float(row["to"])
+    )

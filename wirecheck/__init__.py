@@ -128,6 +128,7 @@ def check(
     from wirecheck.findings import findings
     from wirecheck.judge.case import Case
     from wirecheck.judge.finding import STAGES
+    from wirecheck.judge.unfinished import unfinished
     from wirecheck.judge.unjudged import unjudged
     from wirecheck.model.build import build
     from wirecheck.report.report import OwnPart, Report
@@ -149,7 +150,8 @@ def check(
         found, ended = explained(found, case, syntax, parts, stage, effort)
     own = tuple(OwnPart(part.name, part.file or "", part.beside) for part in built.own_parts)
     sampled = not case.whole
-    return Report(name, built.title, syntax.text, found, left, sampled, own, ended, case.left_out)
+    cut = unfinished(case, syntax.text)
+    return Report(name, built.title, syntax.text, found, left, sampled, own, ended, case.left_out, cut)
 
 
 def check_file(

@@ -174,4 +174,4 @@ def _lifted(case: Case, ends: Iterable[str]) -> Case:
             conductor = case.board.conductors.get(name)
             near = f" Its ends are {', '.join(conductor.ends)}." if conductor else _offer(name, known)
             raise WrongArgument(f"{name} is no wire's end to lift.{near}")
-    return Case(lifted(case.board, frozenset(wanted))) if wanted else case
+    return Case(lifted(case.board, frozenset(wanted)), case.work) if wanted else case

@@ -2,14 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
+from wirecheck.circuit.work import WorkEnds
 from wirecheck.judge.case import Case
 from wirecheck.judge.finding import SEVERITIES, STAGES, Finding, Stage
 from wirecheck.judge.problem import Problem
 from wirecheck.judge.rule import Rule
 from wirecheck.language.syntax import Span
 from wirecheck.rules import rules
+
+# The most that all rules together, and one of them, may take of the work that is left; then the causes.
+RULES_SHARE = 0.8
+RULE_SHARE = 0.6
+CAUSES_SHARE = 0.5
 
 Seen = tuple[Rule, Problem]
 """A problem, with the rule that sees it."""
@@ -35,16 +41,25 @@ def problems(case: Case, stage: Stage = "final") -> list[Seen]:
     ValueError
         Where a rule sees something of a stage that it does not declare.
     """
-    reach = STAGES.index(stage)
-    seen = []
-    for rule in rules():
-        if rule.asked(stage):
-            for problem in rule.find(case):
-                if problem.stage not in rule.stages:
-                    raise ValueError(f"{rule.name} found something of the stage {problem.stage}, not its own")
-                if STAGES.index(problem.stage) <= reach:
-                    seen.append((rule, problem))
+    seen: list[Seen] = []
+    with case.work.share(RULES_SHARE):
+        for rule in rules():
+            if rule.asked(stage):
+                try:
+                    with case.work.share(RULE_SHARE):
+                        seen += ((rule, problem) for problem in _seen(rule, case, stage))
+                except WorkEnds:
+                    case.leave("rule", rule.name)
     return seen
+
+
+def _seen(rule: Rule, case: Case, stage: Stage) -> Iterator[Problem]:
+    """What one rule sees of a board that is built up to a stage."""
+    for problem in rule.find(case):
+        if problem.stage not in rule.stages:
+            raise ValueError(f"{rule.name} found something of the stage {problem.stage}, not its own")
+        if STAGES.index(problem.stage) <= STAGES.index(stage):
+            yield problem
 
 
 def standing(seen: Sequence[Seen], case: Case) -> list[Seen]:
@@ -54,11 +69,9 @@ def standing(seen: Sequence[Seen], case: Case) -> list[Seen]:
     # A right board needs no table of causes, and does not wait for it.
     from wirecheck.causes.hiding import causes
 
-    return [
-        one
-        for one, cause in zip(seen, causes([problem for _, problem in seen], case), strict=True)
-        if cause is None
-    ]
+    with case.work.share(CAUSES_SHARE):
+        hidden = causes([problem for _, problem in seen], case)
+    return [one for one, cause in zip(seen, hidden, strict=True) if cause is None]
 
 
 def in_words(seen: Sequence[Seen], case: Case) -> tuple[Finding, ...]:

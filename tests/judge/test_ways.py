@@ -10,6 +10,7 @@ from hypothesis import strategies as some
 from tests.rules.hands import COOLING, LIGHT, STAIR, case
 from wirecheck.circuit.circuit import Contact, Protection, Wire
 from wirecheck.circuit.opening import Opening
+from wirecheck.circuit.work import Work
 from wirecheck.judge import ways
 from wirecheck.judge.ways import cheapest, spread
 from wirecheck.model.board import Join
@@ -32,7 +33,7 @@ def test_the_cheapest_way_costs_what_networkx_finds(
     for a, b, cost in sorted(edges, key=lambda edge: -edge[2]):
         graph.add_edge(a, b, weight=cost)
     far = networkx.multi_source_dijkstra_path_length(graph, origins) if origins else {}
-    found = cheapest(sorted(origins), targets, steps_of(edges))
+    found = cheapest(sorted(origins), targets, steps_of(edges), Work(10_000))
     reached = {node: far[node] for node in targets if node in far}
     if not reached:
         assert found is None
@@ -54,12 +55,12 @@ def test_steps_that_cost_the_same_go_breadth_first(
     order = sorted(origins)
     for node in order:
         order += dict.fromkeys(b for a, b, _ in alike if a == node and b not in order)
-    assert [node for node, _ in spread(sorted(origins), steps_of(alike))] == order
+    assert [node for node, _ in spread(sorted(origins), steps_of(alike), Work(10_000))] == order
 
 
 def test_of_two_ways_that_cost_the_same_the_one_found_first_is_taken() -> None:
     steps = {"a": [(1, "b", 1), (1, "c", 2)], "b": [(1, "d", 3)], "c": [(1, "d", 4)]}
-    found = cheapest(["a"], ["d"], lambda node: steps.get(node, []))
+    found = cheapest(["a"], ["d"], lambda node: steps.get(node, []), Work(10_000))
     assert found is not None
     assert [step.tie for step in found[1]] == [1, 3]
 

@@ -36,6 +36,7 @@ def test_json_has_the_promised_shape():
         "findings": [],
         "unjudged": [],
         "sampled": False,
+        "unfinished": [],
         "parts": [],
     }
     assert porch["unjudged"] == []
@@ -198,8 +199,8 @@ def test_what_was_not_judged_is_in_every_format():
     assert [one.level.value for one in told] == ["note", "note"]
     data = json.loads(render("sarif", reports, {}))["runs"][0]["invocations"][0]["toolExecutionNotifications"]
     assert [one["properties"] for one in data] == [
-        {"unjudged": ["L1", "BF.motor"], "sampled": False},
-        {"unjudged": [], "sampled": True},
+        {"unjudged": ["L1", "BF.motor"], "sampled": False, "unfinished": []},
+        {"unjudged": [], "sampled": True, "unfinished": []},
     ]
     lines = render("github", reports, {}).splitlines()
     assert [line.split("::")[1] for line in lines] == [

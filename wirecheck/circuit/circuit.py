@@ -13,12 +13,14 @@ import cmath
 import itertools
 import math
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 from typing import NamedTuple
 
 from wirecheck.circuit.network import Impedance, Solution
 from wirecheck.circuit.pieces import pieces
+from wirecheck.circuit.work import Work, allowed
+from wirecheck.language.conditions import facts
 from wirecheck.language.syntax import (
     AllOf,
     AnyOf,
@@ -51,6 +53,9 @@ MODEL = {"motor": "constant-current", "electronics": "constant-power"}
 INPUT_OHMS = 100e3
 # The most points of solved circuits, and of pieces of copper, that are remembered.
 MOST_REMEMBERED = 100_000
+# Steps of work: what a node or a branch takes to be solved, and how many glances make one.
+STEPS_A_NODE = 3
+LOOKS_A_STEP = 4
 MODELS = ("constant-impedance", "constant-current", "constant-power")
 # The difference current in amperes at which a ground-fault device opens: 4 to 6 mA (UL 943 Class A), and
 # an arc-fault breaker that has a neutral screw: 30 to 50 mA (common practice; UL 1699 asks for no number).
@@ -262,6 +267,21 @@ class Circuit:
     devices: dict[str, Device]
     bonds: tuple[tuple[str, str, Span], ...]
     inputs: tuple[tuple[str, str], ...]
+    work: Work = field(repr=False, compare=False)
+
+    @cached_property
+    def look(self) -> int:
+        """What it takes to look at every condition and every load once, in steps of work."""
+        conditions = [contact.when for contact in self.contacts]
+        conditions += [move.when for move in self.moves if move.when is not None]
+        seen = len(self.loads) + len(self.moves) + len(self.variables) + len(self.protections)
+        return 1 + (sum(map(facts, conditions)) + seen) // LOOKS_A_STEP
+
+    @cached_property
+    def solving(self) -> int:
+        """What it takes to solve it once, in steps of work."""
+        branches = len(self.wires) + len(self.contacts) + len(self.protections) + len(self.loads)
+        return STEPS_A_NODE * (self.nodes + branches)
 
     @cached_property
     def load(self) -> dict[str, Load]:
@@ -364,6 +384,7 @@ class Circuit:
         known = self._pieces.get((closed, opened))
         if known is not None:
             return known
+        self.work.spend(1 + self.nodes // LOOKS_A_STEP)
         wired, node = self.wired, self.node
         pairs = [(contact.a, contact.b) for contact in self.contacts if contact.name in closed]
         for protection in self.protections:
@@ -451,8 +472,13 @@ def _looks_at_volts(condition: Condition) -> bool:
     return isinstance(condition, Runs | HasVoltage)
 
 
-def circuit(board: Board) -> Circuit:
-    """The circuit of a board."""
+def circuit(board: Board, work: Work | None = None) -> Circuit:
+    """The circuit of a board.
+
+    Parameters
+    ----------
+    work : what may be spent on it, where it is a board that stands for another; its own if None.
+    """
     devices = {device.name: device for device in every_device(board.devices)}
     bonds = list(_bonds(board, devices))
     wires = tuple(Wire(conductor, *conductor.ends) for conductor in board.conductors.values())
@@ -487,6 +513,7 @@ def circuit(board: Board) -> Circuit:
         devices=devices,
         bonds=tuple(bonds),
         inputs=tuple(dict.fromkeys(_inputs(contacts, moves))),
+        work=work or Work(allowed(board.length)),
     )
 
 

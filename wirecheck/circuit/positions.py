@@ -16,6 +16,7 @@ from typing import NamedTuple
 
 from wirecheck.circuit.circuit import Circuit
 from wirecheck.circuit.pieces import pieces
+from wirecheck.circuit.work import allowed
 from wirecheck.language.syntax import (
     AllOf,
     AnyOf,
@@ -30,8 +31,8 @@ from wirecheck.language.syntax import (
 
 # The most states of one group that are listed one by one; beyond it they are sampled.
 MOST_STATES = 4096
-# The most nodes that are solved for one group, in all its states: large boards are sampled sooner.
-MOST_SOLVED = 500_000
+# The most of a board's work that is meant for one group, in all its states: large boards are sampled sooner.
+SHARE = 0.25
 # So many are listed on a board of any size: six switches of two positions.
 LEAST_STATES = 64
 
@@ -144,14 +145,15 @@ def all_listed(circuit: Circuit, group: Group) -> bool:
 
 
 def _most(circuit: Circuit) -> int:
-    return min(MOST_STATES, max(LEAST_STATES, MOST_SOLVED // circuit.nodes))
+    steps = SHARE * allowed(circuit.board.length)
+    return min(MOST_STATES, max(LEAST_STATES, int(steps / (circuit.solving + circuit.look))))
 
 
 def combinations(circuit: Circuit, group: Group) -> tuple[tuple[Mapping[str, str], ...], bool]:
     """Every position of a group's switches, and whether they are all there.
 
-    Beyond `MOST_STATES`, or `MOST_SOLVED` nodes in all of them, what is listed is
-    a sample: the resting state, each switch moved alone (or as many as that holds),
+    Beyond `MOST_STATES`, or a `SHARE` of the board's work, what is listed is a
+    sample: the resting state, each switch moved alone (or as many as that holds),
     and random states (always the same ones).
     """
     values = [circuit.variables[name].values for name in group.switches]

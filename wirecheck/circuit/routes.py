@@ -12,6 +12,7 @@ from typing import NamedTuple
 
 from wirecheck.circuit.circuit import (
     CONTACT_OHMS,
+    LOOKS_A_STEP,
     Circuit,
     Contact,
     Load,
@@ -145,6 +146,7 @@ def zones(circuit: Circuit, every: Routes) -> tuple[Zone, ...]:
     for protection in circuit.protections:
         if protection.kind not in OVERCURRENT:
             continue
+        circuit.work.spend(1 + (len(circuit.loads) + len(circuit.outlets)) // LOOKS_A_STEP)
         for pole, (a, b) in enumerate(protection.pairs):
             upstream, start = circuit.node[a], circuit.node[b]
             step = every.steps.get(upstream)
@@ -178,9 +180,10 @@ def _zone(
             if step.target not in inside and step.target not in sources:
                 inside.add(step.target)
                 waiting.append(step.target)
-    loads = tuple(load for load in circuit.loads if inside & {circuit.node[load.a], circuit.node[load.b]})
-    fed = tuple(one for one in circuit.outlets if inside & {circuit.node[one.hot], circuit.node[one.neutral]})
-    windings = tuple(one for one in circuit.windings if inside & {circuit.node[end] for end in one.primary})
+    at = circuit.node
+    loads = tuple(one for one in circuit.loads if at[one.a] in inside or at[one.b] in inside)
+    fed = tuple(one for one in circuit.outlets if at[one.hot] in inside or at[one.neutral] in inside)
+    windings = tuple(one for one in circuit.windings if any(at[end] in inside for end in one.primary))
     ends = [(load.a, load.b) for load in loads]
     ends += [(one.hot, one.neutral) for one in fed]
     ends += [one.primary for one in windings]

@@ -52,6 +52,8 @@ from wirecheck.language.syntax import (
 OUT = ("off", "out")
 # More passes than this never settle anything that settles.
 MOST_PASSES = 60
+# What opens beyond so many in one state is not followed: the board is one short, and the first ones say so.
+MOST_OPENINGS = 24
 # Below this share of rated volts a motor or a supply draws as an impedance does.
 FLOOR = 0.7
 
@@ -171,7 +173,8 @@ def settle(
 
     Returns
     -------
-    The settled state. Where protection opened, `first` is the state before it did.
+    The settled state. Where protection opened, `first` is the state before it did. Where much opened, the
+    rest of what would is not followed, and the circuit's work is `bounded`.
     """
     made = frozenset(calls)
     running = before.running if before else frozenset()
@@ -180,9 +183,12 @@ def settle(
         circuit, positions, made, before, running, opened, counts or {}, temperatures or {}
     )
     first = settled
-    for _ in range(len(circuit.protections) + len(circuit.windings)):
+    for opened_so_far in range(len(circuit.protections) + len(circuit.windings)):
         opening = next_opening(settled)
         if opening is None:
+            break
+        if opened_so_far >= MOST_OPENINGS:
+            circuit.work.bounded = True
             break
         settled = _fixed_point(
             circuit,
@@ -217,6 +223,7 @@ def _fixed_point(
     passed: dict[tuple[frozenset[str], frozenset[str]], int] = {}
     chattering: tuple[str, ...] = ()
     while True:
+        circuit.work.spend(circuit.look)
         state = (closed, view.running)
         passed[state] = len(passed)
         solution = _solution(circuit, temperatures, Conducting(closed, view.running & circuit.moving, broken))
@@ -252,6 +259,7 @@ def _solution(circuit: Circuit, temperatures: Mapping[str, float], conducting: C
     known = None if temperatures else circuit.solutions.get(conducting)
     if known is not None:
         return known
+    circuit.work.spend(circuit.solving)
     branches = (*_wires(circuit, temperatures), *_branches(circuit, conducting))
     solution = solved(Network(circuit.nodes, branches))
     circuit.left_out.update(solution.left_out)

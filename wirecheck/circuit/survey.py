@@ -15,6 +15,7 @@ from typing import NamedTuple
 from wirecheck.circuit.circuit import Circuit
 from wirecheck.circuit.positions import Group, combinations
 from wirecheck.circuit.settle import Settled, resting, settle
+from wirecheck.circuit.work import WorkEnds
 
 
 class Row(NamedTuple):
@@ -25,10 +26,14 @@ class Row(NamedTuple):
 
 
 class Survey(NamedTuple):
-    """`states` holds each state once, the board at rest first; `rows` every position of each group."""
+    """`states` holds each state once, the board at rest first; `rows` every position of each group.
+
+    Where the work ended before every position was tried, it is not `whole`.
+    """
 
     states: tuple[Settled, ...]
     rows: Mapping[Group, tuple[Row, ...]]
+    whole: bool = True
 
 
 def survey(circuit: Circuit, groups: Iterable[Group]) -> Survey:
@@ -48,13 +53,17 @@ def survey(circuit: Circuit, groups: Iterable[Group]) -> Survey:
     states: dict[int, Settled] = {id(rest): rest}
     choices = {group: combinations(circuit, group)[0] for group in groups if group.switches}
     rows: dict[Group, list[Row]] = {group: [] for group in choices}
-    for position in range(max(map(len, choices.values()), default=0)):
-        moving = {group: listed[position] for group, listed in choices.items() if position < len(listed)}
-        for moved, settled in _apart(rest, moving):
-            states[id(settled)] = settled
-            for group, choice in moved.items():
-                rows[group].append(Row(choice, settled))
-    return Survey(tuple(states.values()), {group: tuple(listed) for group, listed in rows.items()})
+    whole = True
+    try:
+        for position in range(max(map(len, choices.values()), default=0)):
+            moving = {group: listed[position] for group, listed in choices.items() if position < len(listed)}
+            for moved, settled in _apart(rest, moving):
+                states[id(settled)] = settled
+                for group, choice in moved.items():
+                    rows[group].append(Row(choice, settled))
+    except WorkEnds:
+        whole = False
+    return Survey(tuple(states.values()), {group: tuple(listed) for group, listed in rows.items()}, whole)
 
 
 def _apart(

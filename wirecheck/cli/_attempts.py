@@ -11,6 +11,7 @@ from typing import Any, Generic, NamedTuple, TypeVar
 import click
 
 import wirecheck
+from wirecheck.circuit.work import WorkEnds
 
 Value = TypeVar("Value")
 Command = TypeVar("Command", bound=Callable[..., Any])
@@ -19,6 +20,7 @@ SECONDS, MEGABYTES = 60, 1500
 """What each file is given where there are many: a hundred times what a large board takes."""
 LEAST_MEGABYTES = 100
 """Python, the rules and the renderer of pictures take most of this before they see a board."""
+TOO_MUCH_WORK = "The board takes more work than is spent on one: what is asked of it was not worked out."
 TRACEBACK = "WIRECHECK_TRACEBACK"
 """The environment's variable that asks for the traceback of a defect."""
 
@@ -124,6 +126,8 @@ def by_error(error: BaseException) -> Ended:
         return Ended(
             "The work on this file needed more memory than there is.", "Divide the board into several."
         )
+    if isinstance(error, WorkEnds):
+        return Ended(TOO_MUCH_WORK, "Divide the board into several.")
     return Ended(
         f"wirecheck itself failed: {defect(error)}. This is a defect of wirecheck and not of the board.",
         "Please report it, with the file.",

@@ -6,8 +6,9 @@ rule asks for it.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from functools import cached_property
+from typing import Any, Literal
 
 from wirecheck.circuit.by_itself import LED, moved_alone
 from wirecheck.circuit.circuit import Circuit, circuit
@@ -18,6 +19,7 @@ from wirecheck.circuit.routes import Routes, Zone, routes, zones
 from wirecheck.circuit.settle import Settled, resting, settle
 from wirecheck.circuit.survey import Row, Survey, survey
 from wirecheck.circuit.uses import Uses, uses
+from wirecheck.circuit.work import Work, WorkEnds, allowed
 from wirecheck.judge.heard import heard
 from wirecheck.judge.state_name import StateName
 from wirecheck.judge.systems import systems
@@ -28,34 +30,59 @@ from wirecheck.tables.code import Code
 # More switches than this in a message tell a reader nothing.
 MOST_TOLD = 3
 
+# The most that the survey of all positions, and each play of calls, may take of the work that is left.
+SURVEYS_SHARE = 0.6
+PLAYS_SHARE = 0.25
+
 # Nodes solved, over all positions of all groups, up to which each position is solved by itself.
 MOST_SOLVED = 100_000
+
+
+# Of what kind something is that the work ended before: a rule, calls that are made, a line of the board,
+# what moves by itself, or what follows from what of all that was found.
+Left = Literal["rule", "calls", "line", "alone", "causes"]
 
 
 class Case:
     """A board with everything that rules ask of it."""
 
-    def __init__(self, board: Board) -> None:
+    def __init__(self, board: Board, work: Work | None = None) -> None:
         self.board = board
+        # What may be spent on the board, with all boards that are tried in its place.
+        self.work = work or Work(allowed(board.length))
         self._settled: dict[tuple[tuple[tuple[str, str], ...], frozenset[str]], Settled] = {}
+        self.left: dict[Left, dict[Any, None]] = {}
         self.answers: dict[object, object] = {}
         self._plays: dict[tuple[tuple[frozenset[str], ...], tuple[tuple[str, str], ...]], Play] = {}
+        self._unfinished: set[object] = set()
 
     @property
     def code(self) -> Code:
         """The edition of the code that the board is judged by."""
         return self.board.code
 
+    def leave(self, kind: Left, what: object = None) -> None:
+        """Keep what the work ended before, in order."""
+        self.left.setdefault(kind, {})[what] = None
+
+    def all_left(self) -> dict[Left, dict[Any, None]]:
+        """What the work ended before, on the board and on each of its systems."""
+        told: dict[Left, dict[Any, None]] = {}
+        for case in dict.fromkeys((self, *self.systems)):
+            for kind, these in case.left.items():
+                told.setdefault(kind, {}).update(these)
+        return told
+
     @cached_property
     def circuit(self) -> Circuit:
         """The board's circuit."""
-        return circuit(self.board)
+        return circuit(self.board, self.work)
 
     @cached_property
     def systems(self) -> tuple[Case, ...]:
         """The cases of the parts of its board that share no more than a panel; itself where there is one."""
         parts = systems(self.board)
-        return tuple(map(Case, parts)) if len(parts) > 1 else (self,)
+        return tuple(Case(part, self.work) for part in parts) if len(parts) > 1 else (self,)
 
     @property
     def left_out(self) -> tuple[str, ...]:
@@ -112,9 +139,14 @@ class Case:
     def settled(self, moved: Mapping[str, str], made: Iterable[str] = ()) -> Settled:
         """The board with some switches moved and some calls made, at once and not in time."""
         key = (tuple(sorted(moved.items())), frozenset(made))
-        if key not in self._settled:
-            self._settled[key] = settle(self.circuit, resting(self.circuit, moved), key[1])
-        return self._settled[key]
+        known = self._settled.get(key)
+        if known is None:
+            if key in self._unfinished:
+                raise WorkEnds
+            self._unfinished.add(key)
+            known = self._settled[key] = settle(self.circuit, resting(self.circuit, moved), key[1])
+            self._unfinished.discard(key)
+        return known
 
     def in_positions(self, moved: Mapping[str, str]) -> Settled:
         """The board with switches in these positions; those at rest need not be named."""
@@ -151,14 +183,29 @@ class Case:
         Those of one device are made together, those of another after them.
         """
         key = (in_turn(self.board, made), tuple(sorted((fixed or {}).items())))
-        if key not in self._plays:
-            self._plays[key] = play(self.circuit, [Act(), *map(Act, key[0])], dict(key[1]))
-        return self._plays[key]
+        known = self._plays.get(key)
+        if known is None:
+            if key in self._unfinished:
+                raise WorkEnds
+            self._unfinished.add(key)
+            with self.work.share(PLAYS_SHARE):
+                known = self._plays[key] = play(self.circuit, [Act(), *map(Act, key[0])], dict(key[1]))
+            self._unfinished.discard(key)
+        return known
+
+    def tried(self, made: Sequence[str]) -> Iterator[Play]:
+        """The play of calls, or none and the calls in `left` where the work ends before it does."""
+        try:
+            yield self.played(made)
+        except WorkEnds:
+            self.leave("calls", tuple(made))
 
     @cached_property
     def survey(self) -> Survey:
         """Every position of each group of switches, in as few states as will do."""
-        return survey(self.circuit, self.groups)
+        self.settled({})  # at rest it is judged in any case
+        with self.work.share(SURVEYS_SHARE):
+            return survey(self.circuit, self.groups)
 
     def rows(self, group: Group) -> tuple[Row, ...]:
         """A group's switches in each position; the other groups stand anywhere, as they do not feel it."""
@@ -195,14 +242,18 @@ class Case:
         yield from self.survey.states
         lasting, passing = [self.survey.states[0]], []
         for call in self.heard:
-            settled = [step.settled for step in self.played([call]).steps]
+            settled = [step.settled for played in self.tried([call]) for step in played.steps]
             yield from settled
-            lasting += (settled[-1], max(settled, key=self._drawn))
+            lasting += (settled[-1], max(settled, key=self._drawn)) if settled else ()
             passing += settled
         for pair in self.pairs[0]:
-            yield from (step.settled for step in self.played(pair).steps)
+            yield from (step.settled for played in self.tried(pair) for step in played.steps)
         whole = {id(one): one for one in lasting if not one.opened}
-        yield from moved_alone(whole.values(), (one for one in passing if not one.opened))
+        with self.work.share(PLAYS_SHARE):
+            try:
+                yield from moved_alone(whole.values(), (one for one in passing if not one.opened))
+            except WorkEnds:
+                self.leave("alone")
 
     @cached_property
     def pairs(self) -> tuple[tuple[tuple[str, str], ...], bool]:
@@ -302,7 +353,11 @@ class Case:
         """Whether `states` holds every position of the switches and every two calls, or a sample."""
         if len(self.systems) > 1:
             return all(system.whole for system in self.systems)
-        return self.pairs[1] and all(all_listed(self.circuit, group) for group in self.groups)
+        try:
+            listed = all(all_listed(self.circuit, group) for group in self.groups)
+            return listed and self.survey.whole and self.pairs[1]
+        except WorkEnds:
+            return False
 
     @cached_property
     def heaviest(self) -> Settled:

@@ -13,6 +13,7 @@ from typing import NamedTuple
 
 from wirecheck.circuit.circuit import Circuit, Contact, Load, Move, Outlet, Protection, Winding, number
 from wirecheck.circuit.settle import Settled, View, holds
+from wirecheck.circuit.work import WorkEnds
 from wirecheck.judge import made_up, purpose, ways
 from wirecheck.judge.case import Case
 from wirecheck.judge.problem import Spot, spot
@@ -45,6 +46,8 @@ UNCALLED = 100
 # A contact that no wiring keeps open: it waits for its time, or for a machine. It is no open place either.
 UNWIRED = 50
 MOST_WAYS = 4
+# The most that one search may take of the work that is left.
+SHARE = 0.25
 # More than this share of its volts is too little; with less there are none (common practice).
 SOME_VOLTS = 0.2
 
@@ -75,6 +78,10 @@ class NoSource(Record):
 
 class NoWire(Record):
     """A source gives such volts, and no wire of one comes anywhere near."""
+
+
+class NotLookedFor(Record):
+    """The work ended before the place was found."""
 
 
 class NoPower(Record):
@@ -138,6 +145,7 @@ End = (
     | NoSource
     | NoWire
     | NoPower
+    | NotLookedFor
     | NotJoined
     | NoneOfItsKind
     | TwoSources
@@ -198,7 +206,11 @@ def why_not(case: Case, settled: Settled, load: Load) -> Stop:
 
 def why_no_volts(case: Case, settled: Settled, wanted: Wanted) -> Stop:
     """Why there are not about as many volts as something needs, between its two points in a state."""
-    return _why(_Seeking(case, settled, wanted))
+    try:
+        with case.work.share(SHARE):
+            return _why(_Seeking(case, settled, wanted))
+    except WorkEnds:
+        return Stop(wanted, NotLookedFor(), None, steps=UNCALLED)
 
 
 def _why(seeking: _Seeking) -> Stop:
@@ -425,7 +437,7 @@ def _way(
 
     begin: list[_Node] = [origin]
     end: list[_Node] = [target, _Landed(target)]
-    found = ways.cheapest(begin, end, steps)
+    found = ways.cheapest(begin, end, steps, case.work)
     if found is None:
         return None
     gaps: list[_Gap] = []
@@ -602,7 +614,7 @@ def _first_move(circuit: Circuit, variable: str, stands: str, wanted: str | None
         yield from ((1, one.target, one) for one in moves if not one.origins or value in one.origins)
 
     elsewhere = {move.target for move in moves} - {stands}
-    found = ways.cheapest([stands], elsewhere if wanted is None else {wanted}, steps)
+    found = ways.cheapest([stands], elsewhere if wanted is None else {wanted}, steps, circuit.work)
     return found[1][0].tie if found is not None and found[1] else None
 
 

@@ -6,7 +6,7 @@ import itertools
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from wirecheck.circuit.circuit import Circuit, Contact
+from wirecheck.circuit.circuit import LOOKS_A_STEP, Circuit, Contact
 from wirecheck.circuit.pieces import pieces
 from wirecheck.language.syntax import AllOf, AnyOf, Condition, InPosition, IsState, Runs
 
@@ -57,6 +57,7 @@ class _Stands(NamedTuple):
 
 
 def _dead(circuit: Circuit, closed: list[Contact]) -> frozenset[str]:
+    circuit.work.spend(1 + len(circuit.loads) ** 2 // LOOKS_A_STEP)
     node = circuit.node
     piece = circuit.copper(frozenset(contact.name for contact in closed))
     sources = {piece[0], *(piece[node[leg.point]] for leg in circuit.legs)}

@@ -120,6 +120,10 @@ def _conductors(zones: Iterable[Zone]) -> Iterable[Conductor]:
     return {conductor.name: conductor for conductor in conductors if purpose.is_power(conductor)}.values()
 
 
+# What the limit of a conductor takes, in steps of work.
+LOOKS = 3
+
+
 @question
 def guards(case: Case) -> dict[str, Guarded]:
     """The breaker or fuse that protects each conductor, by the conductor's name."""
@@ -184,6 +188,7 @@ def fits(case: Case, guard: Guarded, steps: Ampacity) -> bool:
 def allowed(case: Case, guard: Guarded) -> Iterator[Allowed]:
     """The largest protection of each run behind a breaker or fuse; what no table holds is left out."""
     for conductors in guard.runs.values():
+        case.work.spend(LOOKS * len(conductors))
         told = []
         for conductor in conductors:
             try:

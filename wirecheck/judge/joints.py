@@ -6,19 +6,30 @@ the other. Such a joint is no remedy.
 
 from __future__ import annotations
 
+from wirecheck.circuit.work import WorkEnds
 from wirecheck.judge import calls
 from wirecheck.judge.case import Case
-from wirecheck.judge.continuity import NotJoined, WithoutCall
+from wirecheck.judge.continuity import NotJoined, NotLookedFor, WithoutCall
 from wirecheck.judge.made_up import joins
 from wirecheck.language.syntax import Span
 from wirecheck.model.board import Join, Member, Point
 
+# The most that one joint may take of the work that is left.
+SHARE = 0.25
 
-def safe(case: Case, joint: NotJoined) -> NotJoined | WithoutCall:
-    """The joint, with the wires that come off first; no joint, where it would run something by itself."""
-    for tried in (joint, *_with_more_off(case, joint)):
-        if not _harms(case, made(case, tried)):
-            return tried
+
+def safe(case: Case, joint: NotJoined) -> NotJoined | WithoutCall | NotLookedFor:
+    """The joint, with the wires that come off first; no joint, where it would run something by itself.
+
+    Where the work ends before that is known, no joint is named either.
+    """
+    try:
+        with case.work.share(SHARE):
+            for tried in (joint, *_with_more_off(case, joint)):
+                if not _harms(case, made(case, tried)):
+                    return tried
+    except WorkEnds:
+        return NotLookedFor()
     return WithoutCall(joint.here, joint.on)
 
 
@@ -59,7 +70,7 @@ def made(case: Case, joint: NotJoined) -> Case:
         for join in board.joins
     ]
     members = tuple(_member(point, board.span) for point in (joint.here, joint.on))
-    return Case(board._replace(joins=(*kept, Join(place, members, (), {}, board.span))))
+    return Case(board._replace(joins=(*kept, Join(place, members, (), {}, board.span))), case.work)
 
 
 def _member(point: Point, span: Span) -> Member:

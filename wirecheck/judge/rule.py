@@ -10,10 +10,15 @@ import sys
 from collections.abc import Callable, Iterable
 from typing import Any, NamedTuple, TypeVar
 
+from wirecheck.circuit.work import WorkEnds
 from wirecheck.judge.case import Case
-from wirecheck.judge.finding import STAGES, Finding, Stage
+from wirecheck.judge.finding import STAGES, Finding, Note, Stage
 from wirecheck.judge.problem import Problem, Words
 from wirecheck.language.quantity import figure
+
+# The lines that a finding points at beside its own.
+MOST_NOTES = 20
+TOO_MUCH = "The board takes too much work to say more of it."
 
 Kind = TypeVar("Kind", bound=Problem)
 
@@ -49,7 +54,10 @@ class Rule(NamedTuple):
 
     def finding(self, problem: Problem, case: Case) -> Finding:
         """One of its problems in words."""
-        words = self.words(problem, case)
+        try:
+            words = self.words(problem, case)
+        except WorkEnds:
+            words = Words(f"{self.manual.summary} {TOO_MUCH}", f"Look at {problem.subject} first.", "")
         return Finding(
             rule=self.name,
             severity=problem.severity,
@@ -61,10 +69,21 @@ class Rule(NamedTuple):
             unit=words.unit,
             source=words.source,
             help=words.help,
-            also=words.also,
+            also=_most_telling(words.also),
             stage=problem.stage,
             problem=problem,
         )
+
+
+def _most_telling(notes: tuple[Note, ...]) -> tuple[Note, ...]:
+    """As many lines as somebody would look at, and how many more there are."""
+    if len(notes) <= MOST_NOTES:
+        return notes
+    more = len(notes) - MOST_NOTES + 1
+    return (
+        *notes[: MOST_NOTES - 1],
+        Note(f"the same on {more} lines, of which this is the first", notes[MOST_NOTES - 1].span),
+    )
 
 
 def _figure(value: float | None, unit: str | None, beside: float | None) -> float | None:

@@ -12,6 +12,7 @@ from wirecheck.judge.continuity import (
     NoPower,
     NoSource,
     NotJoined,
+    NotLookedFor,
     NoWire,
     Opened,
     Standing,
@@ -46,6 +47,8 @@ def remedy(stop: Stop) -> str:
             return f"Run a cable there from a source of {volts(stop.wanted.volts)}."
         case NoPower():
             return "Look at what feeds it."
+        case NotLookedFor():
+            return "Follow its wires from the source on, or divide the board into several."
         case NotJoined(here, on, off):
             joint = f"join {_name(here)} to {_name(on)}."
             if not off:
@@ -106,6 +109,8 @@ def _seen(stop: Stop) -> str:
             return f"No wire comes to {what} that could bring it {volts(stop.wanted.volts)}"
         case NoPower():
             return f"The path to {what} is whole, and no power comes along it"
+        case NotLookedFor():
+            return f"The board takes too much work to find where the path to {what} stops"
         case NotJoined(here):
             return f"The path to {what} comes as far as {_name(here)} at {here.place} and goes no further"
         case NoneOfItsKind(here):

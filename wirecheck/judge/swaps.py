@@ -9,6 +9,7 @@ import itertools
 from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
+from wirecheck.circuit.work import WorkEnds
 from wirecheck.judge.calls import all_right
 from wirecheck.judge.case import Case
 from wirecheck.judge.control_wires import Crossing, carried_to, crossings
@@ -20,6 +21,9 @@ from wirecheck.model.board import Board, Conductor, Device, Join, Member, Termin
 
 # The roles of the screws of control wiring; what is on others is never swapped to see what it does.
 CONTROL = ("class-2", "class-2-common", "contact")
+
+# The most that the search for one may take of the work that is left.
+SHARE = 0.25
 
 
 class Swapped(NamedTuple):
@@ -52,11 +56,15 @@ def mending_swap(case: Case) -> Swap | None:
     """The swap that would put every call right, if there is one.
 
     A wire whose ends say different things is looked at first, then every two screws of each thermostat,
-    then the two throws of each relay.
+    then the two throws of each relay, as far as the work lasts.
     """
     crossed = (swap for crossing in crossings(case) for swap in uncrossed(case, crossing))
     every = itertools.chain(crossed, _on_thermostats(case), _on_relays(case))
-    return next((swap for swap in every if all_right(made(case, swap))), None)
+    try:
+        with case.work.share(SHARE):
+            return next((swap for swap in every if all_right(made(case, swap))), None)
+    except WorkEnds:
+        return None
 
 
 def uncrossed(case: Case, crossed: Crossing) -> Iterator[Swap]:
@@ -195,7 +203,7 @@ def made(case: Case, swap: Swap) -> Case:
             changed = _exchanged(board.joins, _screw(here, board), _screw(meant, board))
         case Misplaced(_, meant, join, member, _):
             changed = _moved(board, join, member, _screw(meant, board))
-    return Case(board._replace(joins=tuple(changed)))
+    return Case(board._replace(joins=tuple(changed)), case.work)
 
 
 def _screw(terminal: Terminal, board: Board) -> Member:

@@ -8,6 +8,7 @@ from dataclasses import replace
 
 from wirecheck.circuit.circuit import Circuit
 from wirecheck.circuit.positions import Group
+from wirecheck.circuit.work import WorkEnds
 from wirecheck.judge.case import Case
 from wirecheck.judge.targets import Target, group_of, targets, tried, tried_in, turned_by
 from wirecheck.language.syntax import ExpectFrom
@@ -15,6 +16,8 @@ from wirecheck.model.board import Terminal
 
 # How many states are worked out at most to find two wires that are swapped between devices in one box.
 MOST_TRIALS = 500
+# The most that one search may take of the work that is left.
+SHARE = 0.25
 # With more switches than this that feel each other the search takes too long.
 MOST_SWITCHES = 6
 
@@ -32,6 +35,17 @@ def swap(
     group = group._replace(switches=tuple(dict.fromkeys((*group.switches, *known))))
     if len(group.switches) > MOST_SWITCHES:
         return None
+    try:
+        with case.work.share(SHARE):
+            return _first(case, target, group, switches)
+    except WorkEnds:
+        return None
+
+
+def _first(
+    case: Case, target: Target, group: Group, switches: tuple[str, ...]
+) -> tuple[Terminal, Terminal] | None:
+    circuit = case.circuit
     for one, other in _pairs(case, target, group):
         if circuit.node[one.name] != circuit.node[other.name]:
             node = circuit.node | {

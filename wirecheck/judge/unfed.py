@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Mapping
 from typing import Literal, NamedTuple
 
-from wirecheck.circuit.circuit import COILS
+from wirecheck.circuit.circuit import COILS, LOOKS_A_STEP
 from wirecheck.circuit.pieces import pieces
 from wirecheck.judge import made_up
 from wirecheck.judge.case import Case
@@ -117,6 +117,7 @@ def _copper(case: Case) -> _Copper:
 def sources_without(case: Case, opened: Collection[str]) -> Callable[[str], frozenset[int]]:
     """To which sources a point can be tied while some contacts stand open, as nets; all others close."""
     circuit, known = case.circuit, _copper(case)
+    case.work.spend(1 + len(circuit.contacts) // LOOKS_A_STEP)
     near: dict[int, set[int]] = {}
     for contact in circuit.contacts:
         if contact.name not in opened:
@@ -128,7 +129,9 @@ def sources_without(case: Case, opened: Collection[str]) -> Callable[[str], froz
     for origin in origins:
         reached = [origin]
         for one in reached:
-            sources.setdefault(one, set()).add(origin)
+            if origin in sources.setdefault(one, set()):
+                continue
+            sources[one].add(origin)
             # What another source stands on has the volts of that.
             if one == origin or one not in origins:
                 reached += (other for other in near.get(one, ()) if origin not in sources.get(other, ()))

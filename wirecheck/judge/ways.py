@@ -11,8 +11,9 @@ import itertools
 from collections.abc import Callable, Collection, Hashable, Iterable, Iterator, Mapping
 from typing import Generic, NamedTuple, TypeVar
 
-from wirecheck.circuit.circuit import Contact, Protection, Wire
+from wirecheck.circuit.circuit import LOOKS_A_STEP, Contact, Protection, Wire
 from wirecheck.circuit.settle import Settled
+from wirecheck.circuit.work import Work
 from wirecheck.judge.case import Case
 from wirecheck.judge.question import question
 from wirecheck.model.board import Join
@@ -36,7 +37,7 @@ class Step(NamedTuple, Generic[Node, Tie]):
 
 
 def spread(
-    origins: Iterable[Node], steps: Callable[[Node], Iterable[tuple[int, Node, Tie]]]
+    origins: Iterable[Node], steps: Callable[[Node], Iterable[tuple[int, Node, Tie]]], work: Work
 ) -> Iterator[tuple[Node, dict[Node, Step[Node, Tie]]]]:
     """Every node that can be come to, the cheapest first, with the last steps to those known by then.
 
@@ -46,6 +47,7 @@ def spread(
     Parameters
     ----------
     steps : from a node, the (cost, neighbor, what leads there) of each step on.
+    work : what each look at a neighbor is spent from.
     """
     cost = dict.fromkeys(origins, 0)
     last: dict[Node, Step[Node, Tie]] = {}
@@ -56,28 +58,32 @@ def spread(
         if spent > cost[node]:
             continue
         yield node, last
+        looks = 0
         for price, neighbor, tie in steps(node):
+            looks += 1
             if neighbor not in cost or spent + price < cost[neighbor]:
                 cost[neighbor] = spent + price
                 last[neighbor] = Step(node, tie, neighbor, spent + price)
                 heapq.heappush(waiting, (spent + price, next(order), neighbor))
+        work.spend(1 + looks // LOOKS_A_STEP)
 
 
 def cheapest(
     origins: Iterable[Node],
     targets: Collection[Node],
     steps: Callable[[Node], Iterable[tuple[int, Node, Tie]]],
+    work: Work,
 ) -> tuple[Node, tuple[Step[Node, Tie], ...]] | None:
     """The cheapest way from some nodes to one of others: where it begins, and its steps; None without one.
 
     Examples
     --------
     >>> near = {"a": [(1, "b", "ab"), (5, "c", "ac")], "b": [(1, "c", "bc")]}
-    >>> begin, steps = cheapest(["a"], ["c"], lambda node: near.get(node, ()))
+    >>> begin, steps = cheapest(["a"], ["c"], lambda node: near.get(node, ()), Work(100))
     >>> begin, [step.tie for step in steps], steps[-1].cost
     ('a', ['ab', 'bc'], 2)
     """
-    for node, last in spread(origins, steps):
+    for node, last in spread(origins, steps, work):
         if node in targets:
             told: list[Step[Node, Tie]] = []
             while node in last:
@@ -178,7 +184,7 @@ def way(
             if not isinstance(of, Contact | Protection) or passes(of):
                 yield 1, neighbor, of
 
-    found = cheapest(origins, targets, steps)
+    found = cheapest(origins, targets, steps, case.work)
     if found is None:
         return None
     begin, taken = found
@@ -229,4 +235,4 @@ def pieces_reached(
         if piece not in stops:
             yield from ((1, other, None) for other, of in near.get(piece, ()) if passes(of))
 
-    return frozenset(piece for piece, _ in spread(origins, steps))
+    return frozenset(piece for piece, _ in spread(origins, steps, case.work))

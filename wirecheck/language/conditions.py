@@ -77,3 +77,19 @@ def _denied(fact: Condition, of: str) -> str:
             return f"{call.text} is not called for"
         case AnyOf() | AllOf():
             return f"it is not so that {words(fact, of)}"
+
+
+def facts(condition: Condition) -> int:
+    """How many facts a condition is made of.
+
+    >>> from wirecheck.language.syntax import Span, Word
+    >>> here = Span(1, 1, 1, 1)
+    >>> facts(AllOf((Called(Word("cool", here)), Negation(Called(Word("heat", here))))))
+    2
+    """
+    match condition:
+        case Negation(fact):
+            return facts(fact)
+        case AllOf(several) | AnyOf(several):
+            return sum(map(facts, several))
+    return 1

@@ -37,6 +37,8 @@ def explained(
     findings : what is reported of the board
     effort : how many edits are tried at most; each try is a check of the whole board
     """
+    if case.all_left():
+        return Explained(tuple(findings), True)
     if case.board.problems or all(finding.severity == "advice" for finding in findings):
         return Explained(tuple(findings), False)
     result = search.search(syntax, case, library, stage, effort)

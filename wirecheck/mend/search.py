@@ -11,6 +11,7 @@ from itertools import product
 from time import perf_counter
 from typing import NamedTuple
 
+from wirecheck.circuit.work import Work, WorkEnds
 from wirecheck.findings import Seen
 from wirecheck.judge.case import Case
 from wirecheck.judge.finding import STAGES, Stage
@@ -34,6 +35,9 @@ MORE_TRIES = 24
 MOST_PARTIAL = 80
 WHOLE = 60
 LESS_LIKELY = 1.5
+# What all tries together may cost, in steps of work, and the most of what is left that one may.
+MOST_STEPS = 1_000_000
+SHARE = 0.25
 
 SeenBySystem = list[tuple[Case, list[Seen]]]
 """What the rules see that is worse than advice, by the systems of the board."""
@@ -73,7 +77,10 @@ def search(syntax: Syntax, case: Case, library: Parts, stage: Stage, effort: int
     mistakes: list[tuple[Mend, ...]] = []
     left: frozenset[Key] = frozenset()
     while len(mistakes) < MOST_MISTAKES:
-        seen = looking.all_seen(case)
+        try:
+            seen = looking.all_seen(case)
+        except WorkEnds:
+            break
         left = _keys(seen)
         found = looking.one_mistake(now, seen) if left and looking.tries < effort else ()
         if not found:
@@ -83,8 +90,9 @@ def search(syntax: Syntax, case: Case, library: Parts, stage: Stage, effort: int
         left -= found[0].clears
         if not left:
             break
-        case = Case(build(now.now, library))
-    return Search(tuple(mistakes), left, looking.tries, looking.tries >= effort)
+        case = Case(build(now.now, library), looking.work)
+    ended = looking.tries >= effort or looking.work.over
+    return Search(tuple(mistakes), left, looking.tries, ended)
 
 
 def _keys(seen: SeenBySystem) -> frozenset[Key]:
@@ -121,6 +129,7 @@ class _Looking:
         self.stage = stage
         self.effort = effort
         self.tries = 0
+        self.work = Work(MOST_STEPS)
         # Seconds that each rule took: the quickest refuses an edit first. What is found does not hang on it.
         self.took: dict[str, float] = {}
         # The systems of the board in which nothing is seen, by their devices: they are not judged again.
@@ -155,7 +164,7 @@ class _Looking:
         found: list[Mend] = []
         last, least = most, -DEAREST
         for edit, weight in listed:
-            if self.tries >= last or weight < least:
+            if self.tries >= last or weight < least or self.work.over:
                 break
             if any(_same_value(edit, mend.edit) for mend in found):
                 continue
@@ -180,11 +189,23 @@ class _Looking:
         board = build(changed.now, self.library)
         if board.problems:
             return None
+        touched = self._touched(board)
+        try:
+            with self.work.share(SHARE):
+                left = self._seen(touched, known, may_stay)
+        except WorkEnds:
+            return None
+        # A board that is not judged whole is not known to be right.
+        return None if any(system.left for system in touched) else left
+
+    def _seen(
+        self, touched: Sequence[Case], known: frozenset[Key], may_stay: frozenset[Key]
+    ) -> tuple[frozenset[Key], int] | None:
         left: set[Key] = set()
         advice = 0
         firing = {name for name, _ in known}
         order = sorted(self._asked(), key=lambda one: (one.name not in firing, self._cost(one)))
-        for system, rule in product(self._touched(board), order):
+        for system, rule in product(touched, order):
             begun = perf_counter()
             refused = False
             for problem in rule.find(system):
@@ -207,7 +228,7 @@ class _Looking:
     def _touched(self, board: Board) -> list[Case]:
         """The systems of a board but those that are as they were when nothing was seen in them."""
         touched = []
-        for system in Case(board).systems:
+        for system in Case(board, self.work).systems:
             was = self.clean.get(tuple(system.board.devices))
             if was is None or _wiring(was) != _wiring(system.board):
                 touched.append(system)

@@ -224,7 +224,8 @@ class Board(NamedTuple):
     in `devices`; `wirecheck.model.devices.every_device` walks into their children.
     `problems` may hide a part of the board from the checks, `remarks` never do. `own_parts` are the parts on
     it, at any depth, that do not ship, in the order in which it asks for them. Where it is a part of another
-    board, `made_by_several` are the calls that several thermostats of that one make.
+    board, `made_by_several` are the calls that several thermostats of that one make. `length` is
+    that of its text in characters.
     """
 
     title: str
@@ -247,3 +248,4 @@ class Board(NamedTuple):
     remarks: tuple[Problem, ...] = ()
     own_parts: tuple[Part, ...] = ()
     made_by_several: frozenset[str] = frozenset()
+    length: int = 0

@@ -18,6 +18,8 @@ from wirecheck.model.runs import add_cable, add_raceway, add_wire
 from wirecheck.tables.code import EDITIONS, LATEST, NEAR, Code, edition
 
 AMBIENT = 30.0
+# What each statement allows to be inside devices: a machine has some hundred things, and dozens of lines.
+ROOM_A_STATEMENT = 50
 
 
 def build(source: Syntax, library: Parts) -> Board:
@@ -33,6 +35,7 @@ def build(source: Syntax, library: Parts) -> Board:
     A `Board`; its `problems` hold those of the file and those of its names.
     """
     draft = Draft(library, list(source.problems), broken=set(source.broken))
+    draft.room += ROOM_A_STATEMENT * len(source.statements)
     title, code, ambient = _heading(source.statements, draft)
     for statement in source.statements:
         if isinstance(statement, syntax.PanelStatement):
@@ -85,6 +88,7 @@ def build(source: Syntax, library: Parts) -> Board:
         span=title.span if title else Span(1, 1, 1, 1),
         remarks=tuple(draft.remarks),
         own_parts=tuple(part for part in draft.parts.values() if part is not None and part.file is not None),
+        length=len(source.text),
     )
 
 

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 from itertools import pairwise
 
 from wirecheck.language import syntax
+from wirecheck.language.conditions import facts
 from wirecheck.language.ranges import SLIP, astray
 from wirecheck.language.syntax import Quantity, Setting, Span, Word
 from wirecheck.language.words import nearest
@@ -93,6 +94,17 @@ def add_device(statement: syntax.DeviceStatement, draft: Draft) -> None:
             f"Write, as an example: {WRITTEN[statement.part.text]}",
         )
         return
+    draft.room -= _inside(part, statement.part.span, draft)
+    if draft.room < 0:
+        draft.broken.add(statement.name.text)
+        draft.wrong(
+            "syntax",
+            f"With {statement.name.text}, more screws, contacts and parts would be inside the devices than a "
+            "board of so few lines can wire.",
+            statement.part.span,
+            "Divide the board into several, or give it parts that have less in them.",
+        )
+        return
     for faulty in _faulty(part, statement.part.span, draft, set()):
         first = faulty.problems[0]
         inside = "" if faulty is part else f", which is inside {part.name},"
@@ -116,6 +128,23 @@ def add_device(statement: syntax.DeviceStatement, draft: Draft) -> None:
         draft.terminals[terminal] = Terminal(terminal, name, spec.name, place, spec)
         if spec.screws > 1:
             draft.screws.update((f"{terminal}-{number}", terminal) for number in range(1, spec.screws + 1))
+
+
+def _inside(part: Part, span: Span, draft: Draft) -> int:
+    """The screws, contacts, loads, states and moves of a part and of all parts in it, with what they say."""
+    if part.name not in draft.inside:
+        draft.inside[part.name] = 0  # a part that is in itself is refused where it is read
+        inner = (draft.part(child.part, span) for child in part.children)
+        conditions = [one.when for one in part.contacts] + [one.when for one in part.transitions]
+        draft.inside[part.name] = (
+            1
+            + len(part.terminals)
+            + len(part.loads)
+            + len(part.states)
+            + sum(1 if one is None else facts(one) for one in conditions)
+            + sum(_inside(one, span, draft) for one in inner if one is not None)
+        )
+    return draft.inside[part.name]
 
 
 def _faulty(part: Part, span: Span, draft: Draft, seen: set[str]) -> Iterator[Part]:

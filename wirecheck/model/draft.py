@@ -13,6 +13,8 @@ from wirecheck.parts.library import not_used
 from wirecheck.parts.part import Part
 
 MOST_PROBLEMS = 200
+# Names that are compared with misspelled ones: a bound for a board of many of both.
+MOST_COMPARED = 50_000
 """The most mistakes that are reported of one board."""
 
 
@@ -50,6 +52,11 @@ class Draft:
     # Declared, and not to be made out: what is said of them later is passed over in silence.
     broken: set[str] = field(default_factory=set)
     full: bool = False
+    compared: int = 0
+    # How much more may be inside the board's devices.
+    room: int = 10_000
+    # How much is inside each part.
+    inside: dict[str, int] = field(default_factory=dict)
     remarks: list[Problem] = field(default_factory=list)
     # Every part that was asked for, and each kept once.
     parts: dict[str, Part | None] = field(default_factory=dict)
@@ -73,7 +80,8 @@ class Draft:
 
     def unknown(self, word: Word, what: str, names: list[str], later: bool = False) -> None:
         """Keep a problem about a name that nothing bears, with the near one."""
-        near = nearest(word.text, names) if not self.full else None
+        self.compared += len(names)
+        near = nearest(word.text, names) if not self.full and self.compared < MOST_COMPARED else None
         self.wrong(
             "unknown-name",
             f"{what} {word.text} is not on this board.",

@@ -41,6 +41,7 @@ class Report:
         checked by what these files say
     left_out : the transformers and loads that were taken as open, since with them the volts have no answer
     ended : whether the effort ended the search for the mistakes behind the findings
+    unfinished : what was not judged, since the board takes more work than is spent on one, in sentences
 
     Examples
     --------
@@ -59,6 +60,7 @@ class Report:
     parts: tuple[OwnPart, ...] = ()
     ended: bool = False
     left_out: tuple[str, ...] = ()
+    unfinished: tuple[str, ...] = ()
 
     @property
     def passes(self) -> bool:

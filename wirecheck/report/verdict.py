@@ -22,12 +22,12 @@ def clean(report: Report) -> str:
     >>> clean(Report("-", "Shed", "", ())), clean(Report("-", "Shed", "", (), ("L1",)))
     ('No problem found.', 'No problem found in what was judged.')
     """
-    partly = report.unjudged or report.sampled or report.left_out
+    partly = report.unjudged or report.sampled or report.left_out or report.unfinished
     return "No problem found in what was judged." if partly else "No problem found."
 
 
 def not_judged(report: Report) -> str:
-    """What no `expect` line names, and that not all was tried, in sentences; nothing where all was judged.
+    """What no `expect` line names, and what was not tried, in sentences; nothing where all was judged.
 
     >>> not_judged(Report("-", "Shed", "", (), ("L1",)))
     'Not judged: L1. No expect line names it, so whether it works as it should is not known.'
@@ -37,6 +37,7 @@ def not_judged(report: Report) -> str:
         no_answer(report.left_out),
         SAMPLED if report.sampled else "",
         ENDED if report.ended else "",
+        *report.unfinished,
     )
     return " ".join(one for one in told if one)
 

@@ -18,6 +18,7 @@ from wirecheck.judge import calls, joints, stop_words, swap_words
 from wirecheck.judge.case import Case
 from wirecheck.judge.continuity import End, HeldOpen, NotJoined, Standing, Stop, why_not
 from wirecheck.judge.finding import Note
+from wirecheck.judge.judged import judged
 from wirecheck.judge.problem import Problem, Spot, Words, spot
 from wirecheck.judge.rule import rule
 from wirecheck.judge.swaps import Swap, mending_swap
@@ -53,18 +54,24 @@ class OutOfOrder(Problem):
 def find(case: Case) -> Iterator[NotRunning | OutOfOrder]:
     """What each call leaves standing, one open place once; and what begins before its turn."""
     stopped: dict[object, NotRunning] = {}
-    for line in calls.asked(case):
-        missing = calls.missing(case, line)
-        if missing:
-            found = _not_running(case, line, missing)
-            # One open place stops several calls.
-            key = (found.at.span, bool(found.opened), None if found.swap else _keeps(found.stop))
-            before = stopped.setdefault(key, found)
-            if before is not found:
-                stopped[key] = before.but(lines=(*before.lines, line))
-        else:
-            yield from _out_of_order(case, line)
+    for found in judged(case, calls.asked(case), _of_line):
+        if isinstance(found, OutOfOrder):
+            yield found
+            continue
+        # One open place stops several calls.
+        key = (found.at.span, bool(found.opened), None if found.swap else _keeps(found.stop))
+        before = stopped.setdefault(key, found)
+        if before is not found:
+            stopped[key] = before.but(lines=(*before.lines, *found.lines))
     yield from stopped.values()
+
+
+def _of_line(case: Case, line: ExpectRuns) -> Iterator[NotRunning | OutOfOrder]:
+    missing = calls.missing(case, line)
+    if missing:
+        yield _not_running(case, line, missing)
+    else:
+        yield from _out_of_order(case, line)
 
 
 def _not_running(case: Case, line: ExpectRuns, missing: tuple[Load, ...]) -> NotRunning:

@@ -17,6 +17,7 @@ from wirecheck.judge import calls, swap_words, ways
 from wirecheck.judge.case import Case
 from wirecheck.judge.control_wires import Crossing, alike, carrying, crossings
 from wirecheck.judge.finding import Note
+from wirecheck.judge.judged import judged
 from wirecheck.judge.problem import Problem, Spot, Words, spot
 from wirecheck.judge.rule import rule
 from wirecheck.judge.swaps import Swap, mending_swap, tells, uncrossed
@@ -60,15 +61,18 @@ class CrossedUnasked(Problem):
 def find(case: Case) -> Iterator[RunsToo | CrossedUnasked]:
     """What each call runs besides, one crossed wire or jumper once; and crossed wires that no line shows."""
     told: dict[Span, RunsToo] = {}
-    for line in calls.asked(case):
-        extra = _extra(case, line)
-        if extra is not None:
-            found = _runs_too(case, extra)
-            before = told.setdefault(found.at.span, found)
-            if before is not found:
-                told[found.at.span] = before.but(extras=(*before.extras, *found.extras))
+    for found in judged(case, calls.asked(case), _of_line):
+        before = told.setdefault(found.at.span, found)
+        if before is not found:
+            told[found.at.span] = before.but(extras=(*before.extras, *found.extras))
     yield from told.values()
     yield from _unasked(case)
+
+
+def _of_line(case: Case, line: ExpectRuns) -> Iterator[RunsToo]:
+    extra = _extra(case, line)
+    if extra is not None:
+        yield _runs_too(case, extra)
 
 
 def _extra(case: Case, line: ExpectRuns) -> Extra | None:
@@ -105,7 +109,7 @@ def _jumper(case: Case, line: ExpectRuns) -> Join | None:
         bare = all(member.kind == "terminal" for member in join.members)
         if bare or len({screw.spec.carries for screw in carrying(join, case.board)}) > 1:
             others = tuple(other for other in case.board.joins if other is not join)
-            if _extra(Case(case.board._replace(joins=others)), line) is None:
+            if _extra(Case(case.board._replace(joins=others), case.work), line) is None:
                 return join
     return None
 

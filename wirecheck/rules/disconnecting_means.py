@@ -198,7 +198,7 @@ def _distances(case: Case, loads: tuple[Load, ...]) -> Mapping[str, int]:
             yield round(of.conductor.length * PER_METER) if isinstance(of, Wire) else 0, neighbor, of
 
     ends = [end for load in loads for end in (load.a, load.b) if case.uses.piece[end] in _live(case)]
-    return {point: last[point].cost if point in last else 0 for point, last in spread(ends, steps)}
+    return {point: last[point].cost if point in last else 0 for point, last in spread(ends, steps, case.work)}
 
 
 def _opens(case: Case, opener: Opener, load: Load) -> str:

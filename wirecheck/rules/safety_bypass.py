@@ -18,6 +18,7 @@ from wirecheck.judge.calls import WORKING
 from wirecheck.judge.case import Case
 from wirecheck.judge.cut_off import cut_off
 from wirecheck.judge.finding import Note
+from wirecheck.judge.judged import judged
 from wirecheck.judge.made_up import join_at
 from wirecheck.judge.problem import Problem, Spot, Words, spot
 from wirecheck.judge.rule import rule
@@ -48,19 +49,22 @@ class GuardsNothing(Problem):
 def find(case: Case) -> Iterator[RunsOn | GuardsNothing]:
     """Each load that a line wants stopped, and each safety that no line names."""
     lines = [one for one in case.board.expectations if isinstance(one, ExpectStops)]
-    for line in lines:
-        safety = case.circuit.variables.get(line.safety.text)
-        if safety is None:
-            continue
-        dead = cut_off(case.circuit, safety.name, safeties.opened_position(safety))
-        for word in line.loads:
-            load = case.circuit.load.get(word.text)
-            if load is not None and load.name not in dead:
-                yield from _runs_on(case, line, safety, load)
+    yield from judged(case, lines, _of_line)
     named = {line.safety.text for line in lines}
     for safety in case.circuit.variables.values():
         if safety.safety and safety.name not in named and safety.name in case.board.devices:
             yield from _guards_nothing(case, safety)
+
+
+def _of_line(case: Case, line: ExpectStops) -> Iterator[RunsOn]:
+    safety = case.circuit.variables.get(line.safety.text)
+    if safety is None:
+        return
+    dead = cut_off(case.circuit, safety.name, safeties.opened_position(safety))
+    for word in line.loads:
+        load = case.circuit.load.get(word.text)
+        if load is not None and load.name not in dead:
+            yield from _runs_on(case, line, safety, load)
 
 
 def _runs_on(case: Case, line: ExpectStops, safety: Variable, load: Load) -> Iterator[RunsOn]:

@@ -19,6 +19,7 @@ from wirecheck.judge import made_up
 from wirecheck.judge.case import Case
 from wirecheck.judge.continuity import NotJoined, Stop, Wanted, why_no_volts
 from wirecheck.judge.finding import Note
+from wirecheck.judge.judged import judged
 from wirecheck.judge.problem import Problem, Spot, Words, spot
 from wirecheck.judge.rule import rule
 from wirecheck.judge.stop_words import remedy, said
@@ -105,11 +106,14 @@ def find(case: Case) -> Iterator[NotAsAsked]:
 
 def _asked_for(case: Case) -> Iterator[NotAsAsked]:
     """Each target of a line that does not do what the line asks."""
-    for asked in case.board.expectations:
-        if isinstance(asked, ExpectFrom | ExpectLive):
-            name = asked.load if isinstance(asked, ExpectFrom) else asked.outlet
-            for target in targets(case.circuit, name.text):
-                yield from _judged(case, target, asked)
+    lines = (one for one in case.board.expectations if isinstance(one, ExpectFrom | ExpectLive))
+    yield from judged(case, lines, _of_line)
+
+
+def _of_line(case: Case, asked: ExpectFrom | ExpectLive) -> Iterator[NotAsAsked]:
+    name = asked.load if isinstance(asked, ExpectFrom) else asked.outlet
+    for target in targets(case.circuit, name.text):
+        yield from _judged(case, target, asked)
 
 
 def _unasked(case: Case) -> Iterator[NotAsAsked]:

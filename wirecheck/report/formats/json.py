@@ -36,6 +36,7 @@ def file_record(report: Report) -> dict[str, Any]:
         "sampled": report.sampled,
         **({"left-out": list(report.left_out)} if report.left_out else {}),
         "parts": [one._asdict() for one in report.parts],
+        "unfinished": list(report.unfinished),
     }
 
 

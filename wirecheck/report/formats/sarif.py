@@ -127,7 +127,11 @@ def _fix(mend: Mend, file: str) -> dict[str, Any]:
 def _notifications(report: Report) -> Iterator[dict[str, Any]]:
     """What was not judged in a file, and which of its parts do not ship."""
     if not_judged(report):
-        judged = {"unjudged": list(report.unjudged), "sampled": report.sampled}
+        judged = {
+            "unjudged": list(report.unjudged),
+            "sampled": report.sampled,
+            "unfinished": list(report.unfinished),
+        }
         yield _notification(report.file, not_judged(report), judged)
     if report.parts:
         yield _notification(

@@ -46,7 +46,7 @@ class Step(NamedTuple):
 
 
 class Play(NamedTuple):
-    """A whole play. `bounded` says that it found no rest: it goes round, or it is at a bound of time or events."""
+    """A whole play. `bounded` says that it found no rest: it goes round, or it is at a bound."""
 
     steps: tuple[Step, ...]
     bounded: bool

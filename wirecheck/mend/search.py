@@ -149,8 +149,9 @@ class _Looking:
             least = min(mend.advice for mend in whole)
             return tuple(mend for mend in whole if mend.advice == least)[:MOST_SHOWN]
         partial = self._tried(listed[:MOST_PARTIAL], now, known, known, self.effort)
-        most = max((len(mend.clears) for mend in partial), default=0)
-        return tuple(mend for mend in partial if len(mend.clears) == most)[:MOST_SHOWN]
+        most = max(partial, key=lambda mend: len(mend.clears), default=None)
+        # What clears as much of something else is the mend of another mistake.
+        return tuple(mend for mend in partial if most and mend.clears == most.clears)[:MOST_SHOWN]
 
     def _tried(
         self,

@@ -21,6 +21,7 @@ class Item(NamedTuple):
     """An end of a wire or a screw in a place: what it is for by color or role, and what letters it has.
 
     `carries` is what the screw carries, or what the other end of the wire is on; a screw has no `color`.
+    `owner` is the cable of an end, the device of a screw.
     """
 
     name: str
@@ -33,6 +34,7 @@ class Item(NamedTuple):
     company: tuple[str, ...]
     capped: bool
     copper: int
+    owner: str
 
 
 def items(case: Case) -> dict[str, dict[str, Item]]:
@@ -67,6 +69,7 @@ def items(case: Case) -> dict[str, dict[str, Item]]:
                 company.get(key, ()),
                 end in board.capped,
                 case.uses.piece[end],
+                conductor.run,
             )
     owned = (board.devices, board.breakers, board.panels, board.boxes)
     for terminal in board.terminals.values():
@@ -82,6 +85,7 @@ def items(case: Case) -> dict[str, dict[str, Item]]:
                 company.get((terminal.place, terminal.name), ()),
                 terminal.name in board.capped,
                 case.uses.piece[terminal.name],
+                terminal.owner,
             )
     return places
 

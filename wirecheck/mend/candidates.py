@@ -14,17 +14,23 @@ from wirecheck.circuit.circuit import Load
 from wirecheck.judge import purpose
 from wirecheck.judge.case import Case
 from wirecheck.judge.finding import SEVERITIES
+from wirecheck.judge.grouped import grouped
 from wirecheck.judge.problem import Problem
 from wirecheck.judge.record import Record
 from wirecheck.mend.bench import STRANGE, SUITS, Item, items, suits
 from wirecheck.mend.edits import (
     Cap,
+    Divide,
     Edit,
     Exchange,
+    ExchangeAll,
     ExchangeSides,
     ExchangeThroughout,
     Gather,
+    IntoWire,
+    Land,
     Mark,
+    Meet,
     Move,
     Part,
     Pigtail,
@@ -154,6 +160,7 @@ def _of_place(here: Mapping[str, Item], heat: Heat, case: Case) -> Iterator[Cand
         elif item.company:
             yield from _of_screw(item, listed, here, warm)
     yield from _gathers(listed, here, warm)
+    yield from _of_several(listed, here, warm, case.board)
 
 
 def _exchanges(
@@ -274,6 +281,69 @@ def _gathers(
                     + warm[screw.name]
                     + warm[other.name] / 2,
                 )
+
+
+def _of_several(
+    listed: Sequence[Item], here: Mapping[str, Item], warm: Mapping[str, float], board: Board
+) -> Iterator[Candidate]:
+    """Acts on several ends of a place at once, which hands do less often than one."""
+    place = listed[0].place
+    joined = [item for item in listed if item.company]
+    for one, other in itertools.combinations(joined, 2):
+        weight = (warm[one.name] + warm[other.name]) / 2
+        if other.name in one.company:
+            if len(one.company) > 2:
+                company = [each for each in one.company if each != other.name]
+                gain = suits(one, (other.name,), here) - suits(one, company, here)
+                yield Candidate(Divide(place, (one.name, other.name)), weight + gain - 0.5)
+        elif one.is_end and other.is_end:
+            gain = suits(one, (other.name,), here) * 2
+            gain -= suits(one, one.company, here) + suits(other, other.company, here)
+            yield Candidate(Meet(place, one.name, other.name), weight + gain / 2 - 1.5)
+    runs = grouped((board.conductors[item.name].run, item) for item in listed if item.is_end)
+    yield from _of_colors(place, runs, warm, board)
+    for ends in runs.values():
+        yield from _landed(ends, listed, warm)
+        if len(ends) == 2 and not any(end.purpose == "ground" for end in ends):
+            yield from _into_wires(ends, joined, warm)
+
+
+def _of_colors(
+    place: str, runs: Mapping[str, Sequence[Item]], warm: Mapping[str, float], board: Board
+) -> Iterator[Candidate]:
+    """Two colors exchanged in two cables at once: a switch in the white and not in the black."""
+    told = {run: {board.conductors[item.name].color: item for item in ends} for run, ends in runs.items()}
+    for one, other in itertools.combinations(told.values(), 2):
+        for a, b in itertools.combinations(sorted(one.keys() & other.keys()), 2):
+            pairs = ((one[a].name, one[b].name), (other[a].name, other[b].name))
+            if all(item.company for item in (one[a], one[b], other[a], other[b])):
+                weight = sum(warm[name] for pair in pairs for name in pair) / 4
+                yield Candidate(ExchangeAll(place, pairs), weight - 0.5)
+
+
+def _landed(ends: Sequence[Item], listed: Sequence[Item], warm: Mapping[str, float]) -> Iterator[Candidate]:
+    """Two ends of a cable that are joined to nothing, on two empty screws of a device."""
+    lying = [end for end in ends if not end.company and end.purpose != "ground"]
+    if len(lying) != 2:
+        return
+    empty = [item for item in listed if not item.is_end and not item.company and item.purpose != "ground"]
+    for first, second in itertools.permutations(empty, 2):
+        if first.owner == second.owner:
+            pairs = ((lying[0].name, first.name), (lying[1].name, second.name))
+            weight = sum(warm[name] for pair in pairs for name in pair) / 2
+            yield Candidate(Land(lying[0].place, pairs), weight - 0.2)
+
+
+def _into_wires(
+    pair: Sequence[Item], joined: Sequence[Item], warm: Mapping[str, float]
+) -> Iterator[Candidate]:
+    """The two ends of a cable to a contact, in the way of each other wire."""
+    one, other = (item.name for item in pair)
+    for wire in joined:
+        if wire.is_end and wire.name not in (one, other):
+            weight = (warm[one] + warm[other]) / 2 - 1
+            yield Candidate(IntoWire(wire.place, one, other, wire.name), weight)
+            yield Candidate(IntoWire(wire.place, other, one, wire.name), weight)
 
 
 def _marks(item: Item, warm: Mapping[str, float], board: Board) -> Iterator[Candidate]:

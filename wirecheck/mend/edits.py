@@ -8,8 +8,18 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from wirecheck.language.syntax import CapStatement, JoinStatement
+from wirecheck.language.syntax import (
+    CableStatement,
+    CapStatement,
+    JoinStatement,
+    Span,
+    Statement,
+    WireStatement,
+    Word,
+)
 from wirecheck.mend.sheet import Names, Sheet, as_join, names
+
+_NOWHERE = Span(1, 1, 1, 1)
 
 
 class Exchange(NamedTuple):
@@ -111,6 +121,47 @@ class Change(NamedTuple):
     written: str
 
 
+class ExchangeAll(NamedTuple):
+    """Several pairs of ends in one place change places, as where a switch is in the white and not the black."""
+
+    place: str
+    pairs: tuple[tuple[str, str], ...]
+
+
+class Divide(NamedTuple):
+    """Some members of a join are joined by themselves: two splices were made as one."""
+
+    place: str
+    members: tuple[str, ...]
+
+
+class Meet(NamedTuple):
+    """Two ends leave where they are, and are joined to each other."""
+
+    place: str
+    one: str
+    other: str
+
+
+class Land(NamedTuple):
+    """Ends that are joined to nothing each go to a screw."""
+
+    place: str
+    pairs: tuple[tuple[str, str], ...]
+
+
+class IntoWire(NamedTuple):
+    """The two ends of a cable to a contact leave the wire that they are in, and go into another, in its way.
+
+    `first` goes where `wire` is, and `wire` is joined to `second`.
+    """
+
+    place: str
+    first: str
+    second: str
+    wire: str
+
+
 class Together(NamedTuple):
     """Several changes that are one act: all cables of a box of another kind."""
 
@@ -130,6 +181,11 @@ Edit = (
     | Mark
     | Change
     | Together
+    | ExchangeAll
+    | Divide
+    | Meet
+    | Land
+    | IntoWire
 )
 
 
@@ -174,6 +230,18 @@ def edited(sheet: Sheet, edit: Edit) -> Sheet | None:
             changed = _marked(sheet, place, end, color)
         case Change():
             changed = sheet.changed(edit.number, edit.written)
+        case ExchangeAll(place, pairs):
+            changed = _renamed(sheet, place, dict(pairs) | {b: a for a, b in pairs}, carry=False)
+        case Divide(place, members):
+            changed = _divided(sheet, place, members)
+        case Meet(place, one, other):
+            changed = _gathered(sheet, place, (one, other), ())
+        case Land(place, pairs):
+            changed = sheet
+            for end, screw in pairs:
+                changed = _moved(changed, Move(place, end, screw)) if changed else None
+        case IntoWire():
+            changed = _into_wire(sheet, edit)
         case Together(changes):
             changed = sheet
             for change in changes:
@@ -311,6 +379,52 @@ def _gathered(sheet: Sheet, place: str, ends: tuple[str, ...], screws: tuple[str
     if sum(name is not None for name, _ in members) < 2:
         return None
     return changed.added(place, as_join(tuple(members)))
+
+
+def _divided(sheet: Sheet, place: str, apart: tuple[str, ...]) -> Sheet | None:
+    """Some members of a join in a join of their own."""
+    found = _at(sheet, place, apart[0])
+    if found is None:
+        return None
+    number, members = found
+    if not {name for name, _ in members} > set(apart):
+        return None
+    taken = tuple(each for each in members if each[0] in apart)
+    rest = tuple(each for each in members if each[0] not in apart)
+    return _rewritten(sheet, number, rest).added(place, as_join(taken))
+
+
+def _into_wire(sheet: Sheet, edit: IntoWire) -> Sheet | None:
+    """A contact's two ends out of the wire that they are in, which is joined again, and into another."""
+    place, pair = edit.place, (edit.first, edit.second)
+    found = {one[0]: one[1] for end in pair if (one := _at(sheet, place, end)) is not None}
+    left = [each for members in found.values() for each in members if each[0] not in pair]
+    changed = sheet
+    for number in sorted(found, reverse=True):
+        changed = changed.changed(number, None)
+    joined = _ends_first(left, sheet)
+    if sum(name is not None for name, _ in joined) > 1:
+        changed = changed.added(place, as_join(joined))
+    at = _at(changed, place, edit.wire)
+    if at is None:
+        return None
+    number, members = at
+    mark = next(mark for name, mark in members if name == edit.wire)
+    into = tuple((edit.first, None) if name == edit.wire else (name, was) for name, was in members)
+    beside = as_join(((edit.wire, mark), (edit.second, None)))
+    return _rewritten(changed, number, into).added(place, beside)
+
+
+def _ends_first(members: list[tuple[str | None, str | None]], sheet: Sheet) -> Names:
+    """Members of two joins in the order of one: wires, and then the screws with their pigtails."""
+    runs = {name for line in sheet.lines for name in _declares(line.statement)}
+    wires = [each for each in members if each[0] is not None and Word(each[0], _NOWHERE).path[0] in runs]
+    return _tidied((*wires, *(each for each in members if each not in wires)))
+
+
+def _declares(statement: Statement) -> tuple[str, ...]:
+    """The name of a cable or wire that a statement declares."""
+    return (statement.name.text,) if isinstance(statement, CableStatement | WireStatement) else ()
 
 
 def _tailed(sheet: Sheet, place: str, beside: str, screw: str) -> Sheet | None:

@@ -10,12 +10,17 @@ from wirecheck.language.syntax import JoinStatement
 from wirecheck.mend.edits import (
     Cap,
     Change,
+    Divide,
     Edit,
     Exchange,
+    ExchangeAll,
     ExchangeSides,
     ExchangeThroughout,
     Gather,
+    IntoWire,
+    Land,
     Mark,
+    Meet,
     Move,
     Part,
     Pigtail,
@@ -38,37 +43,75 @@ class Told(NamedTuple):
 def told(edit: Edit, sheet: Sheet, board: Board) -> Told:
     """An edit of a sheet in words."""
     match edit:
-        case Exchange(place, one, other):
-            return _exchanged(_Place(sheet, place, board), one, other)
+        case Change():
+            return _changed(edit)
+        case Together(changes):
+            return _changed_together(changes)
         case ExchangeThroughout(one, other, places):
             return Told(
                 f"{one} and {other} are swapped at both ends.",
                 f"Swap them at {listed(places)}: each goes where the other is now.",
             )
+        case Cap() | Mark():
+            return _of_one_end(edit, _Place(sheet, edit.place, board))
+        case Exchange() | Move() | ExchangeSides() | ExchangeAll() | IntoWire() | Meet():
+            return _put_elsewhere(edit, _Place(sheet, edit.place, board))
+        case _:
+            return _joined(edit, _Place(sheet, edit.place, board))
+
+
+def _put_elsewhere(
+    edit: Exchange | Move | ExchangeSides | ExchangeAll | IntoWire | Meet, here: _Place
+) -> Told:
+    """Ends that are joined in the wrong place."""
+    match edit:
+        case Exchange(_, one, other):
+            return _exchanged(here, one, other)
+        case Move():
+            return _moved(here, edit)
         case ExchangeSides(device, _, pairs):
             sides = "; ".join(f"what is on {a} to {b}, what is on {b} to {a}" for a, b in pairs)
             return Told(f"The two sides of {device} are swapped.", f"Move {sides}.")
-        case Move():
-            return _moved(_Place(sheet, edit.place, board), edit)
+        case ExchangeAll(place, pairs):
+            ones, others = (listed(names, MOST_NAMED) for names in zip(*pairs, strict=True))
+            swaps = listed(f"{one} with {other}" for one, other in pairs)
+            return Told(f"At {place}, {ones} are where {others} belong.", f"Exchange {swaps}.")
+        case IntoWire(place, first, second, wire):
+            goal = here.where(here.beside(wire))
+            return Told(
+                f"At {place}, {first} and {second} are in the wrong wire.",
+                f"Join again what they part. Put {first} {goal} in place of {wire}, "
+                f"and join {wire} with {second}.",
+            )
+        case Meet(place, one, other):
+            return Told(
+                f"At {place}, {one} and {other} belong together, and are not.",
+                f"Take both off, and join {one} with {other}.",
+            )
+
+
+def _joined(edit: Gather | Land | Tail | Pigtail | Part | Divide, here: _Place) -> Told:
+    """Joins that lack something, or hold together what does not belong together."""
+    match edit:
         case Gather(place, ends, screws):
-            tails = f", with a pigtail to {listed(screws)}" if screws and len(ends) > 1 else ""
             if len(ends) == 1:
-                return Told(
-                    f"At {place}, {ends[0]} is joined to nothing.",
-                    f"Join it to {listed(screws)}.",
-                )
+                return Told(f"At {place}, {ends[0]} is joined to nothing.", f"Join it to {listed(screws)}.")
+            tails = f", with a pigtail to {listed(screws)}" if screws else ""
             return Told(
                 f"At {place}, {listed(ends, MOST_NAMED)} are joined to nothing.", f"Splice them{tails}."
             )
+        case Land(place, pairs):
+            ends_named = listed((end for end, _ in pairs), MOST_NAMED)
+            joins = listed(f"{end} to {screw}" for end, screw in pairs)
+            return Told(f"At {place}, {ends_named} are joined to nothing.", f"Join {joins}.")
         case Tail(place, beside, screw):
             return Told(
-                f"At {place}, nothing is on {screw}.",
-                f"Run a pigtail to it from the splice of {beside}.",
+                f"At {place}, nothing is on {screw}.", f"Run a pigtail to it from the splice of {beside}."
             )
         case Pigtail(place, screw):
-            under = _Place(sheet, place, board).beside(screw)
+            under = listed(here.beside(screw), MOST_NAMED)
             return Told(
-                f"At {place}, {listed(under, MOST_NAMED)} are under one screw, {screw}.",
+                f"At {place}, {under} are under one screw, {screw}.",
                 f"Splice them, and run one pigtail from the splice to {screw}.",
             )
         case Part(place, screw, beside):
@@ -76,31 +119,41 @@ def told(edit: Edit, sheet: Sheet, board: Board) -> Told:
                 f"At {place}, {screw} is joined to {beside}, and does not belong there.",
                 f"Take the wire or jumper between {beside} and {screw} out.",
             )
-        case Cap(place, end):
-            where = _Place(sheet, place, board)
-            if where.beside(end):
-                has = listed(where.beside(end), MOST_NAMED)
-                return Told(
-                    f"At {place}, {end} is a spare, and is joined to {has}.", "Take it out, and cap it."
-                )
-            return Told(f"At {place}, {end} is a spare, and is not capped.", "Cap it.")
-        case Mark(place, end, color):
-            if color is None:
-                return Told(f"At {place}, {end} is marked, and it is not a hot there.", "Take the mark off.")
+        case Divide(place, members):
+            rest = [one for one in here.beside(members[0]) if one not in members]
             return Told(
-                f"At {place}, {end} is not a neutral, and nothing says so.",
-                f"Mark it {color} there, with tape or paint.",
+                f"At {place}, {listed(members, MOST_NAMED)} are joined with {listed(rest, MOST_NAMED)}.",
+                f"Part them: {listed(members, MOST_NAMED)} are joined by themselves.",
             )
-        case Change():
-            return _changed(edit)
-        case Together(changes):
-            first = changes[0]
-            subjects = listed((one.subject for one in changes), MOST_NAMED)
+
+
+def _of_one_end(edit: Cap | Mark, here: _Place) -> Told:
+    """A cap or a mark that an end lacks, or has."""
+    place, end = edit.place, edit.end
+    if isinstance(edit, Cap):
+        beside = listed(here.beside(end), MOST_NAMED)
+        if beside:
             return Told(
-                f"{subjects} {'are' if len(changes) > 1 else 'is'} {first.was}, "
-                f"and {'need' if len(changes) > 1 else 'needs'} to be {first.now}.",
-                f"Use {first.now} there.",
+                f"At {place}, {end} is a spare, and is joined to {beside}.", "Take it out, and cap it."
             )
+        return Told(f"At {place}, {end} is a spare, and is not capped.", "Cap it.")
+    if edit.color is None:
+        return Told(f"At {place}, {end} is marked, and it is not a hot there.", "Take the mark off.")
+    return Told(
+        f"At {place}, {end} is not a neutral, and nothing says so.",
+        f"Mark it {edit.color} there, with tape or paint.",
+    )
+
+
+def _changed_together(changes: tuple[Change, ...]) -> Told:
+    """Lines that say the same other word."""
+    sample, many = changes[0], len(changes) > 1
+    subjects = listed((one.subject for one in changes), MOST_NAMED)
+    return Told(
+        f"{subjects} {'are' if many else 'is'} {sample.was}, and {'need' if many else 'needs'} to be "
+        f"{sample.now}.",
+        f"Use {sample.now} there.",
+    )
 
 
 class _Place:

@@ -47,7 +47,9 @@ def items(case: Case) -> dict[str, dict[str, Item]]:
         for member in join.members:
             if member.kind != "pigtail":
                 name = member.screw or member.name
-                company[join.place, name] = tuple(one for one in listed if one != name)
+                others = tuple(one for one in listed if one != name)
+                # A screw may be in several lines.
+                company[join.place, name] = (*company.get((join.place, name), ()), *others)
                 marks[join.place, name] = member.marked
     letters = _letters(board)
     places: dict[str, dict[str, Item]] = {}

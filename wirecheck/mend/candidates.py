@@ -194,7 +194,8 @@ def _of_screw(
     now = suits(item, item.company, here)
     for beside in item.company:
         if not here[beside].is_end or len(item.company) > 1:
-            yield Candidate(Part(item.place, item.name, beside), warm[item.name] - now - 0.5)
+            strange = min(now, suits(item, (beside,), here))
+            yield Candidate(Part(item.place, item.name, beside), warm[item.name] - strange - 0.5)
     if len(item.company) > 1:
         for screw in listed:
             if not screw.is_end and not screw.company:

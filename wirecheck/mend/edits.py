@@ -122,7 +122,7 @@ class Change(NamedTuple):
 
 
 class ExchangeAll(NamedTuple):
-    """Several pairs of ends in one place change places, as where a switch is in the white and not the black."""
+    """Several pairs of ends in one place change places, as where a switch is in the white."""
 
     place: str
     pairs: tuple[tuple[str, str], ...]
@@ -202,6 +202,35 @@ def edited(sheet: Sheet, edit: Edit) -> Sheet | None:
       W2.black -- S1.load
       W1.black -- S1.line
     """
+    match edit:
+        case Change():
+            return sheet.changed(edit.number, edit.written)
+        case Together(changes):
+            for change in changes:
+                sheet = sheet.changed(change.number, change.written)
+            return sheet
+        case Exchange() | ExchangeThroughout() | ExchangeSides() | ExchangeAll():
+            return _exchanged(sheet, edit)
+        case Gather() | Meet() | Land() | IntoWire() | Move():
+            return _put(sheet, edit)
+        case Tail(place, beside, screw):
+            return _tailed(sheet, place, beside, screw)
+        case Pigtail(place, screw):
+            return _pigtailed(sheet, place, screw)
+        case Part(place, screw, beside):
+            return _parted(sheet, place, screw, beside)
+        case Divide(place, members):
+            return _divided(sheet, place, members)
+        case Cap(place, end):
+            taken = _taken(sheet, place, end)
+            return (taken[0] if taken else sheet).added(place, f"cap {end}")
+        case Mark(place, end, color):
+            return _marked(sheet, place, end, color)
+
+
+def _exchanged(
+    sheet: Sheet, edit: Exchange | ExchangeThroughout | ExchangeSides | ExchangeAll
+) -> Sheet | None:
     changed: Sheet | None
     match edit:
         case Exchange(place, one, other):
@@ -213,39 +242,25 @@ def edited(sheet: Sheet, edit: Edit) -> Sheet | None:
         case ExchangeSides(_, place, pairs):
             swapped = dict(pairs) | {b: a for a, b in pairs}
             changed = _renamed(sheet, place, swapped, carry=False)
-        case Move():
-            changed = _moved(sheet, edit)
-        case Gather(place, ends, screws):
-            changed = _gathered(sheet, place, ends, screws)
-        case Tail(place, beside, screw):
-            changed = _tailed(sheet, place, beside, screw)
-        case Pigtail(place, screw):
-            changed = _pigtailed(sheet, place, screw)
-        case Part(place, screw, beside):
-            changed = _parted(sheet, place, screw, beside)
-        case Cap(place, end):
-            taken = _taken(sheet, place, end)
-            changed = (taken[0] if taken else sheet).added(place, f"cap {end}")
-        case Mark(place, end, color):
-            changed = _marked(sheet, place, end, color)
-        case Change():
-            changed = sheet.changed(edit.number, edit.written)
         case ExchangeAll(place, pairs):
             changed = _renamed(sheet, place, dict(pairs) | {b: a for a, b in pairs}, carry=False)
-        case Divide(place, members):
-            changed = _divided(sheet, place, members)
+    return changed
+
+
+def _put(sheet: Sheet, edit: Gather | Meet | Land | IntoWire | Move) -> Sheet | None:
+    changed: Sheet | None = sheet
+    match edit:
+        case Move():
+            return _moved(sheet, edit)
+        case Gather(place, ends, screws):
+            return _gathered(sheet, place, ends, screws)
         case Meet(place, one, other):
-            changed = _gathered(sheet, place, (one, other), ())
+            return _gathered(sheet, place, (one, other), ())
+        case IntoWire():
+            return _into_wire(sheet, edit)
         case Land(place, pairs):
-            changed = sheet
             for end, screw in pairs:
                 changed = _moved(changed, Move(place, end, screw)) if changed else None
-        case IntoWire():
-            changed = _into_wire(sheet, edit)
-        case Together(changes):
-            changed = sheet
-            for change in changes:
-                changed = changed.changed(change.number, change.written)
     return changed
 
 

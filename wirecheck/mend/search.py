@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from itertools import product
-from time import perf_counter
 from typing import NamedTuple
 
 from wirecheck.circuit.work import Work, WorkEnds
@@ -35,8 +34,8 @@ MORE_TRIES = 24
 MOST_PARTIAL = 80
 WHOLE = 60
 LESS_LIKELY = 1.5
-# What all tries together may cost, in steps of work, and the most of what is left that one may.
-MOST_STEPS = 1_000_000
+# What a try may cost, in steps of work, on the average of all, and the most of what is left that one may.
+STEPS_A_TRY = 4_000
 SHARE = 0.25
 
 SeenBySystem = list[tuple[Case, list[Seen]]]
@@ -129,8 +128,8 @@ class _Looking:
         self.stage = stage
         self.effort = effort
         self.tries = 0
-        self.work = Work(MOST_STEPS)
-        # Seconds that each rule took: the quickest refuses an edit first. What is found does not hang on it.
+        self.work = Work(effort * STEPS_A_TRY)
+        # Steps of work that each rule took: the quickest refuses an edit first.
         self.took: dict[str, float] = {}
         # The systems of the board in which nothing is seen, by their devices: they are not judged again.
         self.clean: dict[tuple[str, ...], Board] = {}
@@ -173,7 +172,7 @@ class _Looking:
                 changed = edited(now, edit)
             except ValueError:
                 continue
-            if changed is None:
+            if changed is None or any(changed.edits() == mend.sheet.edits() for mend in found):
                 continue
             self.tries += 1
             left = self._left(changed, known, may_stay)
@@ -207,7 +206,7 @@ class _Looking:
         firing = {name for name, _ in known}
         order = sorted(self._asked(), key=lambda one: (one.name not in firing, self._cost(one)))
         for system, rule in product(touched, order):
-            begun = perf_counter()
+            begun = self.work.spent
             refused = False
             for problem in rule.find(system):
                 if problem.severity == "advice":
@@ -218,7 +217,7 @@ class _Looking:
                     left.add(key)
                     if refused:
                         break
-            self.took[rule.name] = (self._cost(rule) + perf_counter() - begun) / 2
+            self.took[rule.name] = (self._cost(rule) + self.work.spent - begun) / 2
             if refused or len(left) == len(known):
                 return None
         return frozenset(left), advice

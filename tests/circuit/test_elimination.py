@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import wirecheck.circuit.elimination as elimination
-from wirecheck.circuit.elimination import Reduction, Undetermined
+from wirecheck.circuit.elimination import Frame, Reduction, Undetermined
 from wirecheck.circuit.network import Impedance, Network, Source
 from wirecheck.circuit.phasor import solve
 
@@ -46,6 +46,28 @@ def test_injected_currents_come_back(side: int) -> None:
     for node in range(1, len(mesh)):
         out = sum(y * (volts[node] - volts[other]) for other, y in mesh[node].items())
         assert abs(out - amps[node]) < 1e-7
+
+
+@settings(max_examples=20, deadline=None)
+@given(st.integers(3, 9), st.integers(0, 1000))
+def test_branches_added_to_a_frame(side: int, seed: int) -> None:
+    """The nodes that are kept get branches afterwards; the volts are those of all at once."""
+    mesh = grid(side)
+    draw = random.Random(seed)
+    amps = [0j] + [complex(draw.uniform(-9, 9)) for _ in mesh[1:]]
+    kept = draw.sample(range(1, len(mesh)), 3)
+    frame = Frame(copied(mesh), kept)
+    assert {0, *kept} <= set(frame.nodes)
+    added, left = 2 + 1j, copied(frame.mesh)
+    for node in kept:
+        place = frame.nodes.index(node)
+        for rows, here in ((mesh, node), (left, place)):
+            rows[here][0] = rows[0][here] = rows[here].get(0, 0) + added
+    whole = Reduction(mesh).volts(amps)
+    inflow = frame.inward(amps)
+    volts = frame.outward(inflow, Reduction(left).volts([inflow[node] for node in frame.nodes]))
+    largest = max(map(abs, whole))
+    assert all(abs(a - b) <= 1e-10 * largest for a, b in zip(whole, volts, strict=True))
 
 
 @settings(max_examples=20, deadline=None)

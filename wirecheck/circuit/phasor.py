@@ -12,7 +12,7 @@ from __future__ import annotations
 
 from cmath import rect
 
-from wirecheck.circuit.elimination import Reduction, Undetermined
+from wirecheck.circuit.elimination import Frame, Reduction, Undetermined
 from wirecheck.circuit.network import (
     Branch,
     ConstantCurrent,
@@ -98,7 +98,7 @@ def solve(network: Network) -> Solution:
     (9.8361, 118.0328)
     """
     equations = _Equations(network)
-    return equations.refined(*equations.settle_loads())
+    return equations.refined(equations.settle_loads())
 
 
 def load_amps(load: Load, volts: complex) -> complex:
@@ -285,40 +285,28 @@ class _Equations:
             idle = len(left) == len(waiting)
             waiting = left
 
-    def reduce(self, admittances: list[complex]) -> Reduction:
-        """The network ready to be solved, each load an admittance."""
+    def mesh(self) -> list[dict[int, complex]]:
+        """The admittances between the places, without those of the loads."""
         place = self.place
         mesh: list[dict[int, complex]] = [{} for _ in place]
-
-        def join(a: int, b: int, siemens: complex) -> None:
-            a, b = place[a], place[b]
-            if a != b:
-                mesh[a][b] = mesh[b][a] = mesh[a].get(b, 0) + siemens
-
         for _, a, b, siemens, _ in self.lines:
             if a != b:
                 mesh[a][b] = mesh[b][a] = mesh[a].get(b, 0) + siemens
-        for load, siemens in zip(self.loads, admittances, strict=True):
-            if siemens:
-                join(load.a, load.b, siemens)
         for winding, series, across in self.windings:
-            p1, p2, s1, s2 = winding.p1, winding.p2, winding.s1, winding.s2
+            p1, p2, s1, s2 = place[winding.p1], place[winding.p2], place[winding.s1], place[winding.s2]
             mutual = series / winding.ratio
-            join(p1, p2, mutual / winding.ratio + across)
-            join(s1, s2, series)
-            join(p1, s1, mutual)
-            join(p2, s2, mutual)
-            join(p1, s2, -mutual)
-            join(p2, s1, -mutual)
+            _join(mesh, p1, p2, mutual / winding.ratio + across)
+            _join(mesh, s1, s2, series)
+            _join(mesh, p1, s1, mutual)
+            _join(mesh, p2, s2, mutual)
+            _join(mesh, p1, s2, -mutual)
+            _join(mesh, p2, s1, -mutual)
         for node in range(1, len(mesh)):
             if not place[node]:
                 mesh[node][0] = mesh[0][node] = 1 + 0j
-        try:
-            return Reduction(mesh, self.wary)
-        except Undetermined as error:
-            raise self._undetermined(error.node) from error
+        return mesh
 
-    def _undetermined(self, node: int) -> NoSolution:
+    def undetermined(self, node: int) -> NoSolution:
         for branch in self.branches:
             ends = (
                 (branch.p1, branch.p2, branch.s1, branch.s2)
@@ -333,52 +321,47 @@ class _Equations:
                 )
         return NoSolution("what is joined there cancels out, so the volts cannot be told")
 
-    def inject(self, injections: list[complex]) -> list[complex]:
-        """Amps into each place from the sources and from the loads' corrections."""
-        place = self.place
-        amps = [0j] * len(place)
+    def inject(self) -> list[complex]:
+        """Amps into each place from the sources."""
+        amps = [0j] * len(self.place)
         for _, a, b, siemens, volts in self.lines:
             if volts:
                 amps[a] += volts * siemens
                 amps[b] -= volts * siemens
-        for load, amp in zip(self.loads, injections, strict=True):
-            amps[place[load.a]] -= amp
-            amps[place[load.b]] += amp
         return amps
 
-    def settle_loads(self) -> tuple[Reduction, list[complex], list[complex]]:
+    def settle_loads(self) -> _Drawn:
         """Find what each load draws: an admittance and a current beside it.
 
         A load of constant power starts light and is then corrected, with the
-        network's own volts, until it stands still; each correction costs one
-        substitution. The network is reduced anew when loads cross their floors,
+        network's own volts, until it stands still. All that is not at the loads is
+        taken out before, so that a correction costs one substitution among them.
+        The network is reduced anew when loads cross their floors,
         but not twice for the same ones: where a load stands at its floor, that
         would go round for ever.
         """
-        loads, place = self.loads, self.place
-        admittances = [LIGHT * load_amps(load, load.floor) / load.floor for load in loads]
-        injections = [0j] * len(loads)
-        reduction = self.reduce(admittances)
+        loads = self.loads
+        drawn = _Drawn(self)
+        drawn.reduce([LIGHT * load_amps(load, load.floor) / load.floor for load in loads])
         if not loads:
-            return reduction, admittances, injections
+            return drawn
         below: tuple[bool, ...] = ()
         seen: set[tuple[bool, ...]] = set()
         assumed: list[complex] = []
         passes: list[_Pass] = []
         worst = loads[0]
         for _ in range(CORRECTIONS):
-            volts = reduction.volts(self.inject(injections))
-            found = [volts[place[load.a]] - volts[place[load.b]] for load in loads]
+            found = drawn.load_volts()
             now = tuple([abs(v) < load.floor for v, load in zip(found, loads, strict=True)])
             if now != below and now not in seen:
                 below, passes = now, []
                 seen.add(now)
-                admittances = [
-                    load_amps(load, v or load.floor) / (v or load.floor)
-                    for load, v in zip(loads, found, strict=True)
-                ]
-                injections = [0j] * len(loads)
-                reduction = self.reduce(admittances)
+                drawn.reduce(
+                    [
+                        load_amps(load, v or load.floor) / (v or load.floor)
+                        for load, v in zip(loads, found, strict=True)
+                    ]
+                )
                 assumed = found
                 continue
             moves = [
@@ -386,20 +369,19 @@ class _Equations:
                 for load, v, old in zip(loads, found, assumed, strict=True)
             ]
             if max(moves) <= STILL:
-                return reduction, admittances, injections
+                return drawn
             worst = loads[moves.index(max(moves))]
             passes = [*passes[-MEMORY:], _Pass(assumed, found, [1 / load.floor for load in loads])]
             assumed = _extrapolated(passes)
-            injections = [
-                load_amps(load, v) - y * v for load, v, y in zip(loads, assumed, admittances, strict=True)
+            drawn.injections = [
+                load_amps(load, v) - y * v
+                for load, v, y in zip(loads, assumed, drawn.admittances, strict=True)
             ]
         raise NoSolution(
             f"{worst.name}: its volts do not settle; the wiring cannot carry what it draws", worst.name
         )
 
-    def refined(
-        self, reduction: Reduction, admittances: list[complex], injections: list[complex]
-    ) -> Solution:
+    def refined(self, drawn: _Drawn) -> Solution:
         """The solution, corrected until the currents at every node add up to nothing.
 
         Corrections are kept apart from the volts they correct. Their difference
@@ -407,24 +389,24 @@ class _Equations:
         microamperes of a meter at the end of milliohms of wire.
         """
         place = self.place
-        volts = reduction.volts(self.inject(injections))
+        volts = drawn.volts()
         small = [0j] * len(volts)
         for refinement in range(REFINEMENTS):
-            amps, astray, through = self._currents(volts, small, admittances, injections)
+            amps, astray, through = self._currents(volts, small, drawn.admittances, drawn.injections)
             bound = NOISE * max(through) + FEMTOAMPERE
             if refinement and all(
                 abs(a) <= IMBALANCE * t + bound for a, t in zip(astray, through, strict=True)
             ):
                 break
-            small = [s + fix for s, fix in zip(small, reduction.volts([-a for a in astray]), strict=True)]
+            small = [s + fix for s, fix in zip(small, drawn.answer([-a for a in astray]), strict=True)]
         else:
             raise NoSolution(
                 "the currents at a node do not add up to nothing; the network is too close to a resonance"
             )
         for load in self.loads:
             a, b = place[load.a], place[load.b]
-            drawn = load_amps(load, volts[a] - volts[b] + (small[a] - small[b]))
-            if not abs(drawn - amps[load.name]) <= IMBALANCE * abs(drawn) + bound:
+            wanted = load_amps(load, volts[a] - volts[b] + (small[a] - small[b]))
+            if not abs(wanted - amps[load.name]) <= IMBALANCE * abs(wanted) + bound:
                 raise NoSolution(f"{load.name}: what it draws does not settle", load.name)
         return Solution(
             volts=tuple([volts[p] + small[p] for p in place]),
@@ -478,3 +460,61 @@ class _Equations:
             flow(p1, p2, amp)
         astray[0] = 0j  # earth takes whatever comes
         return amps, astray, through
+
+
+def _join(mesh: list[dict[int, complex]], a: int, b: int, siemens: complex) -> None:
+    """Put a branch between two places."""
+    if a != b:
+        mesh[a][b] = mesh[b][a] = mesh[a].get(b, 0) + siemens
+
+
+class _Drawn:
+    """A network with what its loads draw: an admittance each, and a current beside it."""
+
+    def __init__(self, equations: _Equations) -> None:
+        place = equations.place
+        self.equations = equations
+        self.admittances: list[complex] = []
+        self.injections: list[complex] = []
+        ends = [(place[load.a], place[load.b]) for load in equations.loads]
+        self.frame = Frame(equations.mesh(), {node for pair in ends for node in pair}, equations.wary)
+        at = {node: index for index, node in enumerate(self.frame.nodes)}
+        # The places of the loads' ends among the nodes that are left.
+        self.ends = [(at[a], at[b]) for a, b in ends]
+        self.inflow = self.frame.inward(equations.inject())
+        self.sources = [self.inflow[node] for node in self.frame.nodes]
+
+    def reduce(self, admittances: list[complex]) -> None:
+        """Make the network ready to be solved, each load an admittance."""
+        mesh = [row.copy() for row in self.frame.mesh]
+        for (a, b), siemens in zip(self.ends, admittances, strict=True):
+            if siemens:
+                _join(mesh, a, b, siemens)
+        try:
+            self.reduction = Reduction(mesh, self.equations.wary)
+        except Undetermined as error:
+            raise self.equations.undetermined(self.frame.nodes[error.node]) from error
+        self.admittances = admittances
+        self.injections = [0j] * len(admittances)
+
+    def _left(self) -> list[complex]:
+        """Volts of the nodes that are left."""
+        amps = self.sources.copy()
+        for (a, b), amp in zip(self.ends, self.injections, strict=True):
+            amps[a] -= amp
+            amps[b] += amp
+        return self.reduction.volts(amps)
+
+    def load_volts(self) -> list[complex]:
+        """Volts across each load."""
+        volts = self._left()
+        return [volts[a] - volts[b] for a, b in self.ends]
+
+    def volts(self) -> list[complex]:
+        """Volts of every place."""
+        return self.frame.outward(self.inflow, self._left())
+
+    def answer(self, amps: list[complex]) -> list[complex]:
+        """Volts of every place that `amps` into each bring by themselves."""
+        inflow = self.frame.inward(amps)
+        return self.frame.outward(inflow, self.reduction.volts([inflow[node] for node in self.frame.nodes]))

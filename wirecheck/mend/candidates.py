@@ -28,6 +28,7 @@ from wirecheck.mend.edits import (
     ExchangeThroughout,
     Gather,
     IntoWire,
+    Jumper,
     Land,
     Mark,
     Meet,
@@ -196,11 +197,16 @@ def _of_screw(
         if not here[beside].is_end or len(item.company) > 1:
             strange = min(now, suits(item, (beside,), here))
             yield Candidate(Part(item.place, item.name, beside), warm[item.name] - strange - 0.5)
-    if len(item.company) > 1:
-        for screw in listed:
-            if not screw.is_end and not screw.company:
-                weight = suits(screw, item.company, here) - now + warm[item.name] + warm[screw.name]
-                yield Candidate(Exchange(item.place, item.name, screw.name), weight)
+    for screw in listed:
+        if screw.is_end or screw.company:
+            continue
+        if screw.owner == item.owner and screw.purpose == item.purpose:
+            alike = 1.0 if screw.carries & item.carries else 0.0
+            weight = (warm[item.name] + warm[screw.name]) / 2 + alike - 0.5
+            yield Candidate(Jumper(item.place, screw.name, item.name), weight)
+        if len(item.company) > 1:
+            weight = suits(screw, item.company, here) - now + warm[item.name] + warm[screw.name]
+            yield Candidate(Exchange(item.place, item.name, screw.name), weight)
 
 
 def _caps(
@@ -240,6 +246,11 @@ def _moves(
             target = to.name if to.name in wires or not wires else sorted(wires)[0]
             beside = weight + turn - (0.3 if len(group) > 1 else 0)
             yield Candidate(Move(end.place, end.name, target, marked=marked), beside)
+            if len(end.company) == 1 and here[end.company[0]].purpose == "neutral":
+                spare = end.company[0]
+                if here[spare].is_end:
+                    move = Move(end.place, end.name, target, marked=marked, capped=spare)
+                    yield Candidate(move, beside - 0.5)
             if wires and len(screws) == 1:
                 yield Candidate(
                     Move(end.place, end.name, screws[0], pigtail=True, marked=marked), weight + turn - 0.1

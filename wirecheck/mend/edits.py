@@ -50,7 +50,7 @@ class Move(NamedTuple):
     """A wire's end, joined, capped or loose, goes to a screw or beside a wire.
 
     `pigtail` makes a splice of what is under the screw; `fresh` gives it a place of its own, as a bar has;
-    `marked` is the color of a mark that it gets.
+    `marked` is the color of a mark that it gets, `capped` a spare that it leaves, which gets a cap.
     """
 
     place: str
@@ -59,6 +59,7 @@ class Move(NamedTuple):
     pigtail: bool = False
     fresh: bool = False
     marked: str | None = None
+    capped: str | None = None
 
 
 class Gather(NamedTuple):
@@ -82,6 +83,14 @@ class Pigtail(NamedTuple):
 
     place: str
     screw: str
+
+
+class Jumper(NamedTuple):
+    """A jumper goes from an empty screw to one that is used."""
+
+    place: str
+    screw: str
+    to: str
 
 
 class Part(NamedTuple):
@@ -175,6 +184,7 @@ Edit = (
     | Move
     | Gather
     | Tail
+    | Jumper
     | Pigtail
     | Part
     | Cap
@@ -215,6 +225,8 @@ def edited(sheet: Sheet, edit: Edit) -> Sheet | None:
             return _put(sheet, edit)
         case Tail(place, beside, screw):
             return _tailed(sheet, place, beside, screw)
+        case Jumper(place, screw, to):
+            return _jumpered(sheet, place, screw, to)
         case Pigtail(place, screw):
             return _pigtailed(sheet, place, screw)
         case Part(place, screw, beside):
@@ -251,7 +263,9 @@ def _put(sheet: Sheet, edit: Gather | Meet | Land | IntoWire | Move) -> Sheet | 
     changed: Sheet | None = sheet
     match edit:
         case Move():
-            return _moved(sheet, edit)
+            moved = _moved(sheet, edit)
+            spare = edit.capped
+            return moved.added(edit.place, f"cap {spare}") if moved and spare else moved
         case Gather(place, ends, screws):
             return _gathered(sheet, place, ends, screws)
         case Meet(place, one, other):
@@ -448,6 +462,16 @@ def _tailed(sheet: Sheet, place: str, beside: str, screw: str) -> Sheet | None:
         return None
     number, members = found
     return _rewritten(sheet, number, (*members, (None, None), (screw, None)))
+
+
+def _jumpered(sheet: Sheet, place: str, screw: str, to: str) -> Sheet | None:
+    """A screw beside another in its join."""
+    found = _at(sheet, place, to)
+    if found is None or _at(sheet, place, screw) is not None:
+        return None
+    number, members = found
+    at = [name for name, _ in members].index(to) + 1
+    return _rewritten(sheet, number, (*members[:at], (screw, None), *members[at:]))
 
 
 def _pigtailed(sheet: Sheet, place: str, screw: str) -> Sheet | None:

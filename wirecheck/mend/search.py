@@ -172,7 +172,7 @@ class _Looking:
                 changed = edited(now, edit)
             except ValueError:
                 continue
-            if changed is None or any(changed.edits() == mend.sheet.edits() for mend in found):
+            if changed is None or any(changed.meaning == mend.sheet.meaning for mend in found):
                 continue
             self.tries += 1
             left = self._left(changed, known, may_stay)

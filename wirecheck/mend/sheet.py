@@ -107,6 +107,20 @@ class Sheet(NamedTuple):
         lines[last + 1 : last + 1] = new
         return self._replace(lines=tuple(lines))
 
+    @property
+    def meaning(self) -> frozenset[object]:
+        """What it says, whatever the order of its joins and of what is in them."""
+        said: set[object] = set()
+        place = ""
+        for line in self.lines:
+            if isinstance(line.statement, AtStatement):
+                place = line.statement.place.text
+            elif isinstance(line.statement, JoinStatement):
+                said.add((place, frozenset(names(line.statement))))
+            elif line.written is not None or line.origin is None:
+                said.add((place, line.written))
+        return frozenset(said)
+
     def edits(self) -> tuple[TextEdit, ...]:
         """What to change in the text so that it says what the sheet does, in order of place."""
         edits: list[TextEdit] = []

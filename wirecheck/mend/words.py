@@ -18,6 +18,7 @@ from wirecheck.mend.edits import (
     ExchangeThroughout,
     Gather,
     IntoWire,
+    Jumper,
     Land,
     Mark,
     Meet,
@@ -90,7 +91,7 @@ def _put_elsewhere(
             )
 
 
-def _joined(edit: Gather | Land | Tail | Pigtail | Part | Divide, here: _Place) -> Told:
+def _joined(edit: Gather | Land | Tail | Jumper | Pigtail | Part | Divide, here: _Place) -> Told:
     """Joins that lack something, or hold together what does not belong together."""
     match edit:
         case Gather(place, ends, screws):
@@ -108,6 +109,8 @@ def _joined(edit: Gather | Land | Tail | Pigtail | Part | Divide, here: _Place) 
             return Told(
                 f"At {place}, nothing is on {screw}.", f"Run a pigtail to it from the splice of {beside}."
             )
+        case Jumper(place, screw, to):
+            return Told(f"At {place}, nothing is on {screw}.", f"Put a jumper from {to} to {screw}.")
         case Pigtail(place, screw):
             under = listed(here.beside(screw), MOST_NAMED)
             return Told(

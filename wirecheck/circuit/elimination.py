@@ -203,6 +203,13 @@ def _taken_out(
             continue
         done[node] = 1
         left -= 1
+        if degree == 1:  # the end of a run: it takes the volts of its neighbour
+            ((i, y),) = branches.items()
+            steps.append((node, 1 / y, [(i, 1)]))
+            del mesh[i][node]
+            if i:
+                heappush(queue, len(mesh[i]) * count + i)
+            continue
         if degree == 2:  # a joint of a run, as most nodes are
             (i, y), (j, z) = branches.items()
             shares = [(i, y / total), (j, z / total)]

@@ -31,12 +31,14 @@ class Note(NamedTuple):
 class Mend(NamedTuple):
     """A change that was tried: with it the finding and all that follows from it go, and nothing new comes.
 
-    `mistake` says what is wrong, `remedy` what to do; `edits` do it in the board's text.
+    `mistake` says what is wrong, `remedy` what to do; `edits` do it in the board's text. `is_said` is
+    whether the finding's message says the mistake already, as of a breaker that is too large.
     """
 
     mistake: str
     remedy: str
     edits: tuple[TextEdit, ...]
+    is_said: bool = False
 
 
 class Finding(NamedTuple):

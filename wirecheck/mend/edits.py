@@ -119,7 +119,8 @@ class Mark(NamedTuple):
 class Change(NamedTuple):
     """A line that declares something says another size, rating, measure or word.
 
-    `number` is its place on the sheet, `subject` what it declares; `was` and `now` are the words that differ.
+    `number` is its place on the sheet, `subject` what it declares, `place` the end of a run whose measure
+    it is; `was` and `now` are what the thing is and what it should be.
     """
 
     number: int
@@ -128,6 +129,7 @@ class Change(NamedTuple):
     was: str
     now: str
     written: str
+    place: str = ""
 
 
 class ExchangeAll(NamedTuple):

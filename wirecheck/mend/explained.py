@@ -9,7 +9,7 @@ from wirecheck.judge.case import Case
 from wirecheck.judge.finding import SEVERITIES, Finding, Mend, Stage
 from wirecheck.language.syntax import Syntax
 from wirecheck.mend import search
-from wirecheck.mend.edits import edited
+from wirecheck.mend.edits import Change, edited
 from wirecheck.mend.sheet import sheet
 from wirecheck.mend.words import told
 from wirecheck.model.draft import Parts
@@ -63,7 +63,9 @@ def explained(
         )
         follows = tuple(one for one in covered if one is not head)
         left = [one for one in left if one not in covered]
-        heads.append(head._replace(help=None, mends=tuple(offered), follows=follows))
+        said = (isinstance(mend.edit, Change) and mend.edit.subject == head.subject for mend in mends)
+        told_of = tuple(one._replace(is_said=is_said) for one, is_said in zip(offered, said, strict=True))
+        heads.append(head._replace(help=None, mends=told_of, follows=follows))
     # A remedy that nobody tried is not given: only what was not read, or is advice, keeps its help.
     left = [one if one.severity == "advice" else one._replace(help=None) for one in left]
     ordered = sorted([*heads, *left], key=lambda one: (one.span, SEVERITIES.index(one.severity), one.rule))

@@ -103,7 +103,7 @@ def _same_value(edit: Edit, other: Edit) -> bool:
     return (
         isinstance(edit, Change)
         and isinstance(other, Change)
-        and (edit.number, edit.what) == (other.number, other.what)
+        and (edit.number, edit.what, edit.place) == (other.number, other.what, other.place)
     )
 
 

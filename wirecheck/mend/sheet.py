@@ -109,14 +109,14 @@ class Sheet(NamedTuple):
 
     @property
     def meaning(self) -> frozenset[object]:
-        """What it says, whatever the order of its joins and of what is in them."""
+        """What it says, whatever the order of its joins and of what is in them, and how each is made."""
         said: set[object] = set()
         place = ""
         for line in self.lines:
             if isinstance(line.statement, AtStatement):
                 place = line.statement.place.text
             elif isinstance(line.statement, JoinStatement):
-                said.add((place, frozenset(names(line.statement))))
+                said.add((place, frozenset(one for one in names(line.statement) if one[0] is not None)))
             elif line.written is not None or line.origin is None:
                 said.add((place, line.written))
         return frozenset(said)

@@ -55,7 +55,8 @@ def changes(name: str, case: Case, sheet: Sheet) -> Iterator[tuple[Change, float
                 yield from _box(number, said, sheet)
             case RacewayStatement():
                 here = _inches(said.size)
-                yield from _sizes(number, name, said.size.span, here, CONDUITS, sheet)
+                for change, cost in _sizes(number, name, said.size.span, here, CONDUITS, sheet):
+                    yield change._replace(what="conduit"), cost
             case DeviceStatement():
                 yield from _device(number, said, case, sheet)
             case _:
@@ -75,7 +76,9 @@ def wet_kinds(box: str, case: Case, sheet: Sheet) -> tuple[Change, ...]:
     return tuple(found)
 
 
-def _change(number: int, subject: str, what: str, span: Span, now: str, sheet: Sheet) -> Change:
+def _change(
+    number: int, subject: str, what: str, span: Span, now: str, sheet: Sheet, place: str = ""
+) -> Change:
     """A line with other words at a span of the text; nothing for them takes the space before them too."""
     statement = sheet.lines[number].statement
     was = covered(sheet.syntax.text, span)
@@ -85,7 +88,7 @@ def _change(number: int, subject: str, what: str, span: Span, now: str, sheet: S
     whole = rewritten(sheet.syntax.text, (edit,))
     grown = len(whole) - len(sheet.syntax.text)
     begin, end = offsets(sheet.syntax.text, statement.span)
-    return Change(number, subject, what, was.strip(), now.strip(), whole[begin : end + grown])
+    return Change(number, subject, what, was.strip(), now.strip(), whole[begin : end + grown], place)
 
 
 def _end_of(span: Span) -> Span:
@@ -101,8 +104,6 @@ def _breaker(number: int, said: BreakerStatement, case: Case, sheet: Sheet) -> I
             steps = sum(min(one, here) < other <= max(one, here) for other in ratings)
             cost = 0.1 * steps + (0.3 if one > here else 0)
             yield _change(number, name, "rating", said.rating.span, f"{one:g} A", sheet), cost
-    for flag in said.flags:
-        yield _change(number, name, "word", flag.span, "", sheet), 1.0
     board = case.board
     breaker = board.breakers.get(name)
     if breaker is None:
@@ -114,10 +115,13 @@ def _breaker(number: int, said: BreakerStatement, case: Case, sheet: Sheet) -> I
                 if said.leg is not None:
                     yield _change(number, name, "leg", said.leg.span, leg, sheet), 0.6
                 else:
-                    yield _change(number, name, "leg", _end_of(said.rating.span), f" leg {leg}", sheet), 0.6
+                    yield (
+                        _change(number, name, "on leg", _end_of(said.rating.span), f" leg {leg}", sheet),
+                        0.6,
+                    )
     if said.leg is not None:
         before = Span(said.leg.span.line, said.leg.span.column - len("leg "), *said.leg.span[2:])
-        yield _change(number, name, "leg", before, "", sheet), 0.4
+        yield _change(number, name, "own leg", before, "", sheet), 0.4
     if said.tied is None:
         for other in board.breakers.values():
             if other.panel == breaker.panel and other.name != name and len(other.poles) == 1:
@@ -133,9 +137,9 @@ def _run(number: int, said: CableStatement | WireStatement, sheet: Sheet) -> Ite
         if isinstance(said, CableStatement):
             written = change.now + f"/{said.count}"
             size = said.size.span
-            yield _change(number, name, "size", size, written, sheet), cost
+            yield _change(number, name, "cores", size, written, sheet), cost
         else:
-            yield change, cost
+            yield change._replace(what="gauge"), cost
     if said.aluminum:
         text = covered(sheet.syntax.text, said.span)
         begin = text.find(" aluminum")
@@ -158,8 +162,8 @@ def _measures(number: int, name: str, end: RunEnd, sheet: Sheet) -> Iterator[tup
     for measure in end.measures:
         for now in MEASURES.get(measure.name.text, ()):
             if quantity(now, measure.value.span).value != measure.value.value:
-                what = f"{measure.name.text} at {end.place.text}"
-                yield _change(number, name, what, measure.value.span, now, sheet), 0.1
+                what, place = measure.name.text, end.place.text
+                yield _change(number, name, what, measure.value.span, now, sheet, place), 0.1
 
 
 def _sizes(
@@ -190,10 +194,10 @@ def _box(number: int, said: BoxStatement, sheet: Sheet) -> Iterator[tuple[Change
                 yield _change(number, name, "volume", said.volume.span, f"{one:g} cu in", sheet), 0.1 * steps
     if said.trade_size is not None:
         for larger in ("4 x 1-1/2 in", "4 x 2-1/8 in", "4-11/16 x 2-1/8 in"):
-            yield _change(number, name, "size", said.trade_size.span, larger, sheet), 0.5
+            yield _change(number, name, "trade size", said.trade_size.span, larger, sheet), 0.5
     for flag in said.flags:
         if flag.text == "clamps":
-            yield _change(number, name, "word", flag.span, "", sheet), 0.4
+            yield _change(number, name, "clamps", flag.span, "", sheet), 0.4
 
 
 def _device(number: int, said: DeviceStatement, case: Case, sheet: Sheet) -> Iterator[tuple[Change, float]]:
@@ -221,19 +225,11 @@ def _device(number: int, said: DeviceStatement, case: Case, sheet: Sheet) -> Ite
     given = {setting.name.text for setting in said.settings if setting.name}
     for name, rating in ratings.items():
         if name not in given and len(rating.values) > 1 and not said.settings:
-            for value in rating.values[1:]:
-                if isinstance(value, Quantity):
-                    yield (
-                        _change(
-                            number,
-                            said.name.text,
-                            name,
-                            _end_of(said.part.span),
-                            f" with {name} {value.text}",
-                            sheet,
-                        ),
-                        0.3,
-                    )
+            known = [one for one in rating.values if isinstance(one, Quantity)]
+            for value in known[1:]:
+                words, after = f" with {name} {value.text}", _end_of(said.part.span)
+                change = _change(number, said.name.text, name, after, words, sheet)
+                yield change._replace(was=known[0].text, now=value.text), 0.3
 
 
 def _fitting(value: Quantity, ratings: dict[str, Any]) -> str | None:

@@ -2,11 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from typing import NamedTuple
 
 from wirecheck.language.listing import listed
-from wirecheck.language.syntax import JoinStatement
+from wirecheck.language.syntax import (
+    BoxStatement,
+    BreakerStatement,
+    CableStatement,
+    CapStatement,
+    RacewayStatement,
+    WireStatement,
+)
 from wirecheck.mend.edits import (
     Cap,
     Change,
@@ -45,7 +52,7 @@ def told(edit: Edit, sheet: Sheet, board: Board) -> Told:
     """An edit of a sheet in words."""
     match edit:
         case Change():
-            return _changed(edit)
+            return _changed(edit, sheet)
         case Together(changes):
             return _changed_together(changes)
         case ExchangeThroughout(one, other, places):
@@ -70,91 +77,73 @@ def _put_elsewhere(
             return _exchanged(here, one, other)
         case Move():
             return _moved(here, edit)
-        case ExchangeSides(device, _, pairs):
-            sides = "; ".join(f"what is on {a} to {b}, what is on {b} to {a}" for a, b in pairs)
-            return Told(f"The two sides of {device} are swapped.", f"Move {sides}.")
+        case ExchangeSides(device, place, pairs):
+            swaps = listed(f"what is on {a} with what is on {b}" for a, b in pairs)
+            return Told(f"At {place}, the two sides of {device} are swapped.", f"Swap {swaps}.")
         case ExchangeAll(place, pairs):
-            ones, others = (listed(names, MOST_NAMED) for names in zip(*pairs, strict=True))
-            swaps = listed(f"{one} with {other}" for one, other in pairs)
-            return Told(f"At {place}, {ones} are where {others} belong.", f"Exchange {swaps}.")
-        case IntoWire(place, first, second, wire):
-            goal = here.where(here.beside(wire))
-            return Told(
-                f"At {place}, {first} and {second} are in the wrong wire.",
-                f"Join again what they part. Put {first} {goal} in place of {wire}, "
-                f"and join {wire} with {second}.",
-            )
+            swapped = listed(f"{a} and {b} are swapped" for a, b in pairs)
+            return Told(f"At {place}, {swapped}.", "Of each two, put one where the other is now.")
+        case IntoWire():
+            return _in_the_wrong_wire(here, edit)
         case Meet(place, one, other):
             return Told(
-                f"At {place}, {one} and {other} belong together, and are not.",
-                f"Take both off, and join {one} with {other}.",
+                f"At {place}, {one} and {other} are not joined, and belong together.",
+                "Take both out, and splice them with each other.",
             )
 
 
 def _joined(edit: Gather | Land | Tail | Jumper | Pigtail | Part | Divide, here: _Place) -> Told:
     """Joins that lack something, or hold together what does not belong together."""
     match edit:
-        case Gather(place, ends, screws):
-            if len(ends) == 1:
-                return Told(f"At {place}, {ends[0]} is joined to nothing.", f"Join it to {listed(screws)}.")
-            tails = f", with a pigtail to {listed(screws)}" if screws else ""
-            return Told(
-                f"At {place}, {listed(ends, MOST_NAMED)} are joined to nothing.", f"Splice them{tails}."
-            )
+        case Gather():
+            return _gathered(here, edit)
         case Land(place, pairs):
-            ends_named = listed((end for end, _ in pairs), MOST_NAMED)
-            joins = listed(f"{end} to {screw}" for end, screw in pairs)
-            return Told(f"At {place}, {ends_named} are joined to nothing.", f"Join {joins}.")
-        case Tail(place, beside, screw):
+            ends = [end for end, _ in pairs]
+            goals = listed(f"{end} on {screw}" for end, screw in pairs)
             return Told(
-                f"At {place}, nothing is on {screw}.", f"Run a pigtail to it from the splice of {beside}."
+                f"At {place}, {_several(ends)} {here.idle(*ends)}.", f"{here.uncapped(*ends)}Put {goals}."
+            )
+        case Tail(place, beside, screw):
+            splice = [one for one in (beside, *here.beside(beside)) if not here.is_screw(one)]
+            return Told(
+                f"At {place}, no pigtail goes from {_several(splice)} to {screw}.",
+                "Add one." if len(splice) > 1 else "Make a splice there, and add one.",
             )
         case Jumper(place, screw, to):
-            return Told(f"At {place}, nothing is on {screw}.", f"Put a jumper from {to} to {screw}.")
-        case Pigtail(place, screw):
-            under = listed(here.beside(screw), MOST_NAMED)
-            return Told(
-                f"At {place}, {under} are under one screw, {screw}.",
-                f"Splice them, and run one pigtail from the splice to {screw}.",
-            )
-        case Part(place, screw, beside):
-            return Told(
-                f"At {place}, {screw} is joined to {beside}, and does not belong there.",
-                f"Take the wire or jumper between {beside} and {screw} out.",
-            )
-        case Divide(place, members):
-            rest = [one for one in here.beside(members[0]) if one not in members]
-            return Told(
-                f"At {place}, {listed(members, MOST_NAMED)} are joined with {listed(rest, MOST_NAMED)}.",
-                f"Part them: {listed(members, MOST_NAMED)} are joined by themselves.",
-            )
+            return Told(f"At {place}, no jumper goes from {to} to {screw}.", "Put one in.")
+        case Pigtail(_, screw):
+            return _crowded(here, screw)
+        case Part():
+            return _parted(here, edit)
+        case Divide():
+            return _divided(here, edit)
 
 
 def _of_one_end(edit: Cap | Mark, here: _Place) -> Told:
     """A cap or a mark that an end lacks, or has."""
     place, end = edit.place, edit.end
     if isinstance(edit, Cap):
-        beside = listed(here.beside(end), MOST_NAMED)
-        if beside:
+        has = here.beside(end)
+        if has:
             return Told(
-                f"At {place}, {end} is a spare, and is joined to {beside}.", "Take it out, and cap it."
+                f"At {place}, {end} is joined with {_several(has)}, and nothing there needs it.",
+                "Take it out, and cap it.",
             )
-        return Told(f"At {place}, {end} is a spare, and is not capped.", "Cap it.")
+        return Told(f"At {place}, {end} is joined to nothing, and has no cap.", "Cap it.")
     if edit.color is None:
-        return Told(f"At {place}, {end} is marked, and it is not a hot there.", "Take the mark off.")
+        return Told(f"At {place}, {end} is marked as a hot, and is none.", "Take the mark off.")
     return Told(
-        f"At {place}, {end} is not a neutral, and nothing says so.",
+        f"At {place}, {end} is not a neutral, and is not marked.",
         f"Mark it {edit.color} there, with tape or paint.",
     )
 
 
 def _changed_together(changes: tuple[Change, ...]) -> Told:
     """Lines that say the same other word."""
-    sample, many = changes[0], len(changes) > 1
-    subjects = listed((one.subject for one in changes), MOST_NAMED)
+    sample = changes[0]
     return Told(
-        f"{subjects} {'are' if many else 'is'} {sample.was}, and {'need' if many else 'needs'} to be "
-        f"{sample.now}.",
+        f"{_several(one.subject for one in changes)} {_be(len(changes))} {sample.was}, "
+        f"and should be {sample.now}.",
         f"Use {sample.now} there.",
     )
 
@@ -166,11 +155,17 @@ class _Place:
         self.place = place
         self.board = board
         self.company: dict[str, tuple[str, ...]] = {}
+        self.spliced: set[str] = set()
         for _, join in sheet.joins(place):
-            here = _named(join)
+            members = names(join)
+            here = tuple(name for name, _ in members if name is not None)
             for name in here:
                 others = tuple(one for one in here if one != name)
                 self.company[name] = (*self.company.get(name, ()), *others)
+            if len(here) < len(members):
+                self.spliced.update(here)
+        said = (line.statement for _, line in sheet.inside(place))
+        self.capped = {one.name.text for one in said if isinstance(one, CapStatement)}
 
     def beside(self, name: str) -> tuple[str, ...]:
         """What an end or a screw is joined with."""
@@ -183,15 +178,36 @@ class _Place:
     def where(self, others: Iterable[str]) -> str:
         """Where something is that is joined with others: on a screw, or with wires."""
         others = tuple(others)
-        screws = [one for one in others if self.is_screw(one)]
         wires = [one for one in others if not self.is_screw(one)]
-        if screws and len(screws) == len(others):
-            return f"on {listed(screws, MOST_NAMED)}"
-        return f"with {listed(wires, MOST_NAMED)}"
+        beside = [f"with {_several(wires)}"] if wires else []
+        on = [f"on {_several(self.under(others))}"] if self.under(others) else []
+        return " ".join([*on, *beside])
+
+    def under(self, others: Sequence[str]) -> list[str]:
+        """The screws that something is under which is joined with others; a tail keeps a splice off them."""
+        screws = [one for one in others if self.is_screw(one)]
+        return [] if len(screws) < len(others) and self.spliced & set(screws) else screws
+
+    def idle(self, *ends: str) -> str:
+        """What ends that are joined to nothing are like."""
+        return f"{_be(len(ends))} {'capped' if self.capped >= set(ends) else 'joined to nothing'}"
+
+    def uncapped(self, *ends: str) -> str:
+        """The caps of some ends taken off, before what is done with them."""
+        capped = self.capped & set(ends)
+        return f"Take the {'cap' if len(capped) == 1 else 'caps'} off. " if capped else ""
 
 
-def _named(join: JoinStatement) -> tuple[str, ...]:
-    return tuple(name for name, _ in names(join) if name is not None)
+def _several(given: Iterable[str]) -> str:
+    return listed(tuple(given), MOST_NAMED)
+
+
+def _be(count: int) -> str:
+    return "is" if count == 1 else "are"
+
+
+def _belong(count: int) -> str:
+    return "belongs" if count == 1 else "belong"
 
 
 def _exchanged(here: _Place, one: str, other: str) -> Told:
@@ -200,63 +216,195 @@ def _exchanged(here: _Place, one: str, other: str) -> Told:
     if here.is_screw(one) and here.is_screw(other):
         if one_has and other_has:
             return Told(
-                f"At {here.place}, what is on {one} and on {other} is swapped.",
-                f"Move {listed(one_has, MOST_NAMED)} to {other}, "
-                f"and {listed(other_has, MOST_NAMED)} to {one}.",
+                f"At {here.place}, what is on {one} and what is on {other} are swapped.",
+                f"Move {_several(one_has)} to {other}, and {_several(other_has)} to {one}.",
             )
         empty, full, has = (one, other, other_has) if other_has else (other, one, one_has)
         return Told(
-            f"At {here.place}, {listed(has, MOST_NAMED)} {_are(has)} on {full}, "
-            f"and {_belong(has)} on {empty}.",
-            f"Move {'them' if len(has) > 1 else 'it'} from {full} to {empty}.",
+            f"At {here.place}, {_several(has)} {_be(len(has))} on {full}, "
+            f"and {_belong(len(has))} on {empty}.",
+            f"Move {_it(has)} from {full} to {empty}.",
         )
     if one_has and other_has:
         return Told(
             f"At {here.place}, {one} and {other} are swapped.",
             f"{one} goes {here.where(other_has)}, and {other} {here.where(one_has)}.",
         )
-    loose, wrong, has = (one, other, other_has) if other_has else (other, one, one_has)
+    idle, wrong, has = (one, other, other_has) if other_has else (other, one, one_has)
     return Told(
-        f"At {here.place}, {wrong} is where {loose} belongs.",
-        f"Take {wrong} out, and put {loose} {here.where(has)} in its place.",
+        f"At {here.place}, {wrong} is where {idle} belongs, and {idle} {here.idle(idle)}.",
+        f"{here.uncapped(idle)}Take {wrong} out, and put {idle} {here.where(has)} in its place.",
     )
 
 
 def _moved(here: _Place, edit: Move) -> Told:
-    end = edit.end
-    target = (edit.to, *(() if edit.fresh else (one for one in here.beside(edit.to) if one != end)))
+    end, to = edit.end, edit.to
+    was = here.beside(end)
+    target = (to, *(() if edit.fresh else (one for one in here.beside(to) if one != end)))
     mark = f", and mark it {edit.marked} there" if edit.marked else ""
+    spare = f" Cap {edit.capped}, which it leaves: nothing there needs it." if edit.capped else ""
+    if not was and len(target) == 1 and not here.is_screw(to):
+        return Told(
+            f"At {here.place}, {end} and {to} are not joined, and belong together.",
+            f"{here.uncapped(end, to)}Splice them{mark}.",
+        )
+    wires = [one for one in target if not here.is_screw(one)]
     if edit.pigtail:
-        wires = [one for one in target if not here.is_screw(one)]
-        goal = f"Splice it with {listed(wires, MOST_NAMED)}, and run one pigtail to {edit.to}{mark}."
-        belongs = f"with {listed(wires, MOST_NAMED)}"
+        belongs = f"with {_several(wires)}"
+        goal = f"splice it {belongs}, and run one pigtail from the splice to {to}{mark}."
     else:
         belongs = here.where(target)
-        verb = "Put it" if here.is_screw(edit.to) else "Join it"
-        goal = f"{verb} {belongs}{mark}."
-    was = here.beside(end)
+        goal = f"{'put' if here.under(target) else 'splice'} it {belongs}{mark}."
     if not was:
-        return Told(f"At {here.place}, {end} is joined to nothing, and belongs {belongs}.", goal)
-    return Told(f"At {here.place}, {end} is {here.where(was)}, and belongs {belongs}.", f"Move it. {goal}")
-
-
-_WORDS: Mapping[str, str] = {"rating": "is rated", "size": "is of size", "volume": "has", "leg": "is on leg"}
-
-
-def _changed(edit: Change) -> Told:
-    if not edit.was:
-        return Told(f"{edit.subject} lacks: {edit.now}.", f"Its line should say: {edit.now}.")
-    if not edit.now:
-        return Told(f"{edit.subject} should not be: {edit.was}.", f"Take {edit.was} out of its line.")
+        return Told(
+            f"At {here.place}, {end} {here.idle(end)}, and belongs {belongs}.",
+            f"{here.uncapped(end)}{_begun(goal)}",
+        )
     return Told(
-        f"{edit.subject} {_WORDS.get(edit.what, f'has {edit.what}')} {edit.was}, and needs {edit.now}.",
-        f"Make it {edit.now}.",
+        f"At {here.place}, {end} is {here.where(was)}, and belongs {belongs}.",
+        f"Take it out, and {goal}{spare}",
     )
 
 
-def _are(has: list[str]) -> str:
-    return "are" if len(has) > 1 else "is"
+def _begun(words: str) -> str:
+    """Words as the beginning of a sentence."""
+    return words[:1].upper() + words[1:]
 
 
-def _belong(has: list[str]) -> str:
-    return "belong" if len(has) > 1 else "belongs"
+def _gathered(here: _Place, edit: Gather) -> Told:
+    ends, screws = edit.ends, edit.screws
+    off = here.uncapped(*ends)
+    if len(ends) == 1:
+        return Told(
+            f"At {here.place}, {ends[0]} {here.idle(*ends)}, and belongs on {_several(screws)}.",
+            f"{off}Put it on {_several(screws)}." if len(screws) == 1 else f"{off}Run a pigtail to each.",
+        )
+    tails = f", and run a pigtail to {_several(screws)}" if screws else ""
+    return Told(
+        f"At {here.place}, {_several(ends)} {here.idle(*ends)}, and belong together.",
+        f"{off}Splice them{tails}.",
+    )
+
+
+def _crowded(here: _Place, screw: str) -> Told:
+    under = here.beside(screw)
+    screws = [one for one in under if here.is_screw(one)]
+    things = [f"the jumper to {one}" if one in screws else one for one in under]
+    wires = [one for one in under if one not in screws]
+    if not screws:
+        remedy = f"Splice them, and run one pigtail from the splice to {screw}."
+    else:
+        remedy = f"Splice {_several(wires)} with a pigtail to each of {_several((screw, *screws))}."
+    return Told(f"At {here.place}, {_several(things)} are under one screw, {screw}.", remedy)
+
+
+def _parted(here: _Place, edit: Part) -> Told:
+    screw = edit.screw
+    rest = [one for one in here.beside(screw) if one == edit.beside or edit.beside in here.beside(one)]
+    if rest == [edit.beside]:
+        return Told(
+            f"At {here.place}, a jumper joins {screw} and {edit.beside}, and should not be there.",
+            "Take it out.",
+        )
+    if screw in here.spliced:
+        return Told(
+            f"At {here.place}, {_several(rest)} are joined with {screw}, and should not be.",
+            f"Take the pigtail to {screw} out of their splice.",
+        )
+    if not any(here.is_screw(one) for one in rest):
+        return Told(
+            f"At {here.place}, {_several(rest)} are on {screw}, and should not be.",
+            f"Take them off {screw}, and splice them with each other.",
+        )
+    return Told(
+        f"At {here.place}, {_several(rest)} are joined with {screw}, and should not be.",
+        f"Take out what joins {screw} to them, and leave the rest as it is.",
+    )
+
+
+def _divided(here: _Place, edit: Divide) -> Told:
+    apart = edit.members
+    rest = [one for one in here.beside(apart[0]) if one not in apart]
+    wires = [one for one in apart if not here.is_screw(one)]
+    screws = [one for one in apart if here.is_screw(one)]
+    if wires and screws:
+        remedy = f"Take {_several(wires)} out, and put {_it(wires)} on {_several(screws)} alone."
+    elif wires:
+        remedy = f"Take {_several(wires)} out, and splice them with each other."
+    else:
+        remedy = f"Take {_several(screws)} out, with the jumper between them."
+    return Told(
+        f"At {here.place}, {_several(apart)} are joined with {_several(rest)}, and should not be.", remedy
+    )
+
+
+def _in_the_wrong_wire(here: _Place, edit: IntoWire) -> Told:
+    """A contact's two wires, as those of a float switch, that stop the wrong thing."""
+    pair = (edit.first, edit.second)
+    parted = [one for end in pair for one in here.beside(end) if one not in pair]
+    again = f", and join {_several(parted)} again" if len(parted) > 1 else ""
+    where = here.where(one for one in here.beside(edit.wire) if one not in pair)
+    return Told(
+        f"At {here.place}, {_several(pair)} are in the wrong wire, and belong in the way of {edit.wire}.",
+        f"Take both out{again}. Take {edit.wire} out too. Then put {edit.first} {where}, "
+        f"and splice {edit.wire} with {edit.second}.",
+    )
+
+
+def _it(things: Iterable[str]) -> str:
+    return "it" if len(tuple(things)) == 1 else "them"
+
+
+# What a line declares, with another value: what is wrong and what to do, by what the change is of.
+_SAID: Mapping[str, tuple[str, str]] = {
+    "rating": ("{thing} is {was}, and should be {now}.", "Put in a breaker of {now}."),
+    "leg": ("{thing} is on leg {was}, and should be on leg {now}.", "Move it to a space on leg {now}."),
+    "on leg": ("{thing} should be on {now}.", "Move it to a space on {now}."),
+    "own leg": ("{thing} should not be on {was}.", "Move it to a space on the other leg."),
+    "tie": ("{thing} should be {now}.", "Put a listed handle tie on the two."),
+    "aluminum": ("{thing} is aluminum, and should be copper.", "Run copper in its place."),
+    "color": ("{thing} is {was}, and should be {now}.", "Pull one that is {now} in its place."),
+    "kind": ("{thing} is {was}, and should be {now}.", "Run {now} in its place."),
+    "gauge": ("{thing} is {was} AWG, and should be {now} AWG.", "Pull one of {now} AWG in its place."),
+    "cores": ("{thing} is {was}, and should be {now}.", "Run a cable of {now} in its place."),
+    "free": (
+        "{name} has {was} of free wire in {place}, and should have {now}.",
+        "Pull more of it in, and leave {now} free.",
+    ),
+    "jacket": (
+        "The jacket of {name} comes {was} into {place}, and should come in {now}.",
+        "Push it in until {now} of jacket shows.",
+    ),
+    "secured": (
+        "{name} is first held {was} from {place}, and should be held within {now} of it.",
+        "Fasten it within {now} of {place}.",
+    ),
+    "every": (
+        "The supports of {name} are {was} apart, and should be {now} apart or less.",
+        "Fasten it every {now} or less.",
+    ),
+    "volume": ("{thing} has {was}, and should have {now} or more.", "Put in a box of {now} or more."),
+    "clamps": ("{thing} has clamps inside, and they take room.", "Put in one without clamps inside."),
+    "voltage": (
+        "{thing} is for {was}, and should be for {now}.",
+        "Put in one for {now}, or set it to {now} where it has taps.",
+    ),
+    "primary": ("{thing} is on its tap for {was}, and should be on {now}.", "Use its tap for {now}."),
+    "power": ("{thing} is {was}, and should be {now} or less.", "Put in one of {now} or less."),
+}
+_OF_ANOTHER = ("{thing} is {was}, and should be {now}.", "Put in one of {now}.")
+_NOUNS: Mapping[type, str] = {
+    BreakerStatement: "Breaker",
+    BoxStatement: "Box",
+    CableStatement: "Cable",
+    WireStatement: "Wire",
+    RacewayStatement: "Raceway",
+}
+
+
+def _changed(edit: Change, sheet: Sheet) -> Told:
+    name = edit.subject
+    noun = _NOUNS.get(type(sheet.lines[edit.number].statement))
+    words = edit._asdict() | {"name": name, "thing": f"{noun} {name}" if noun else name}
+    mistake, remedy = _SAID.get(edit.what, _OF_ANOTHER)
+    return Told(mistake.format(**words), remedy.format(**words))

@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from wirecheck.judge.finding import Finding
+from wirecheck.language.syntax import Span
+from wirecheck.report.paragraphs import first_sentence
+
+ANY_ONE = "The board does not tell which of these was done. Any one of them puts it right, with the power off"
 
 
 def cause(finding: Finding) -> str:
-    """What hands did wrong, where one change puts it right; nothing where none was found."""
-    if not finding.mends:
+    """What hands did wrong, where one change puts it right and the message does not say it already."""
+    if len(finding.mends) != 1 or finding.mends[0].is_said:
         return ""
-    if len(finding.mends) == 1:
-        return finding.mends[0].mistake
-    return "One change puts this right; which one, the board does not tell."
+    return finding.mends[0].mistake
 
 
 def remedies(finding: Finding) -> tuple[str, ...]:
@@ -31,21 +33,33 @@ def remedies(finding: Finding) -> tuple[str, ...]:
     return (finding.help,) if finding.help else ()
 
 
+def line_to_change(finding: Finding) -> Span:
+    """The line that the hand would change: that of the one mend where it rewrites another than the finding's.
+
+    >>> from wirecheck.judge.finding import Mend
+    >>> from wirecheck.language.rewriting import TextEdit
+    >>> found = Finding("switching", "fault", "L1 is always on.", Span(9, 1, 9, 20), "L1")
+    >>> move = Mend("W1.black is with W2.black.", "Take it out.", (TextEdit(Span(4, 3, 4, 30), ""),))
+    >>> line_to_change(found).line, line_to_change(found._replace(mends=(move,))).line
+    (9, 4)
+    """
+    if len(finding.mends) != 1:
+        return finding.span
+    spans = [edit.span for edit in finding.mends[0].edits if edit.span[:2] != edit.span[2:]]
+    return finding.span if not spans or finding.line in {span.line for span in spans} else spans[0]
+
+
 def follows(finding: Finding) -> tuple[str, ...]:
-    """What else the same mistake brings, a line each."""
-    return tuple(f"{one.rule}, line {one.line}: {one.message}" for one in finding.follows)
+    """What else the same mistake brings: the rule, the line and what is wrong, in a line each."""
+    return tuple(f"{one.rule}, line {one.line}: {first_sentence(one.message)}" for one in finding.follows)
 
 
 def sentences(finding: Finding) -> tuple[str, ...]:
     """The whole of it for a format that has no places of its own for its parts."""
     todo = remedies(finding)
-    listed = (
-        [f"To do, any one of these: {' Or: '.join(todo)}"]
-        if len(todo) > 1
-        else [f"To do: {one}" for one in todo]
-    )
+    listed = [f"{ANY_ONE}: {' Or: '.join(todo)}"] if len(todo) > 1 else [f"To do: {one}" for one in todo]
     return (
-        *([cause(finding)] if finding.mends else []),
+        *([cause(finding)] if cause(finding) else []),
         finding.message,
         *listed,
         *(f"From the same mistake: {one}" for one in follows(finding)),

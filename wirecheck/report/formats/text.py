@@ -11,9 +11,9 @@ from itertools import accumulate
 from typing import TYPE_CHECKING
 
 from wirecheck.caution import CAUTION
-from wirecheck.judge.finding import NOT_CHECKED, Finding, Severity
+from wirecheck.judge.finding import NOT_CHECKED, Finding, Note, Severity
 from wirecheck.report.looks import Paint, unpainted
-from wirecheck.report.mended import cause, follows, remedies
+from wirecheck.report.mended import ANY_ONE, cause, follows, line_to_change, remedies
 from wirecheck.report.numbers import counted, quantity
 from wirecheck.report.paragraphs import headline, one_line, wrapped
 from wirecheck.report.plain import excerpt, plain
@@ -43,7 +43,8 @@ def render(
     """
     known = dict(manuals)
     blocks = [_board(report, known, paint) for report in reports]
-    return "\n".join([*blocks, summary(reports), *_skipped(skipped), wrapped(CAUTION, "")]) + "\n"
+    last = [*_how_to_see(reports), summary(reports), *_skipped(skipped), wrapped(CAUTION, "")]
+    return "\n".join([*blocks, *last]) + "\n"
 
 
 def findings_only(
@@ -63,7 +64,7 @@ def findings_only(
         for report in reports
         if report.findings or any(one.beside for one in report.parts)
     ]
-    blocks += _skipped(skipped)
+    blocks += [*_how_to_see(reports), *_skipped(skipped)]
     return "\n".join([*blocks, wrapped(CAUTION, "")]) + "\n" if blocks else ""
 
 
@@ -79,6 +80,13 @@ def summary(reports: Sequence[Report]) -> str:
     return f"{counted(checked, 'board')} checked{without}: {'; '.join(told)}.\n"
 
 
+def _how_to_see(reports: Sequence[Report]) -> list[str]:
+    """How to see a board as it is with a mend made, where one is offered."""
+    most = max((len(report.mends) for report in reports), default=0)
+    number = "1" if most == 1 else "N, by the number of the mend"
+    return [f"See the board with a mend made: wirecheck check FILE --try {number}.\n"] if most else []
+
+
 def _skipped(skipped: Sequence[str]) -> list[str]:
     return [f"{wrapped(passed_by(skipped), '')}\n"] if skipped else []
 
@@ -92,22 +100,23 @@ def _board(report: Report, manuals: dict[str, Manual], paint: Paint) -> str:
     )
     if not report.findings:
         return f"{heading}\n  {clean(report)}\n{last}"
-    # Mends are numbered through the report.
+    # Mends are numbered through the report, where there are several.
+    many = len(report.mends) > 1
     firsts = accumulate((len(finding.mends) for finding in report.findings), initial=1)
     blocks = (
-        "\n".join(_finding(number, first, finding, report.text, manuals, paint)).rstrip()
+        "\n".join(_finding(number, first if many else None, finding, report.text, manuals, paint)).rstrip()
         for number, (first, finding) in enumerate(zip(firsts, report.findings, strict=False), 1)
     )
     return heading + "".join(f"\n{block}\n" for block in blocks) + last
 
 
 def _finding(
-    number: int, first: int, finding: Finding, text: str, manuals: dict[str, Manual], paint: Paint
+    number: int, first: int | None, finding: Finding, text: str, manuals: dict[str, Manual], paint: Paint
 ) -> Iterator[str]:
     """One finding; the manual of its rule is taken out of `manuals`, so that its reason is given once."""
     word = paint(finding.severity.upper(), finding.severity)
     yield f"{number}. {word}: {finding.rule}" + (f", {plain(finding.subject)}" if finding.subject else "")
-    if finding.mends:
+    if cause(finding):
         yield wrapped(cause(finding), "   ")
     yield wrapped(finding.message, "   ")
     yield from _shown(text, finding, paint)
@@ -124,30 +133,33 @@ def _finding(
     if listed:
         yield "   From the same mistake:"
         yield from (wrapped(f"- {one}", "     ") for one in listed)
-    for note in finding.also:
+    elsewhere = (Note("it shows here", finding.span),) if line_to_change(finding) != finding.span else ()
+    for note in (*elsewhere, *finding.also):
         yield wrapped(f"With line {note.span.line}: {note.message}", "   ")
         shown = excerpt(text, note.span)
         if shown:
             yield f"     {note.span.line} | {shown.line}"
 
 
-def _to_do(finding: Finding, first: int) -> Iterator[str]:
-    """What to do; changes that were tried are numbered through the report, as `--try` takes them."""
+def _to_do(finding: Finding, first: int | None) -> Iterator[str]:
+    """What to do; changes that were tried have the numbers that `--try` takes."""
     todo = remedies(finding)
-    if not finding.mends:
-        yield from (wrapped(f"To do: {one}", "   ") for one in todo)
-    elif len(todo) == 1:
-        yield wrapped(f"To do, with the power off (mend {first}): {todo[0]}", "   ")
-    else:
-        yield "   To do, with the power off, any one of these:"
-        yield from (wrapped(f"(mend {number}) {one}", "     ") for number, one in enumerate(todo, first))
+    if len(finding.mends) > 1:
+        yield wrapped(f"{ANY_ONE}:", "   ")
+        numbered = enumerate(todo, first or 1)
+        yield from (wrapped(f"- {one} (mend {number})", "     ") for number, one in numbered)
+        return
+    which = "" if first is None else f" (mend {first})"
+    head = f"To do, with the power off{which}" if finding.mends else "To do"
+    yield from (wrapped(f"{head}: {one}", "   ") for one in todo)
 
 
 def _shown(text: str, finding: Finding, paint: Paint) -> Iterator[str]:
-    shown = None if finding.rule == NOT_CHECKED else excerpt(text, finding.span)
+    span = line_to_change(finding)
+    shown = None if finding.rule == NOT_CHECKED else excerpt(text, span)
     if shown is None:
         return
-    gutter = f"     line {finding.span.line} | "
+    gutter = f"     line {span.line} | "
     yield ""
     yield gutter + shown.line
     yield " " * (len(gutter) - 2) + "| " + paint(shown.marks, finding.severity)

@@ -1,7 +1,8 @@
 """Every message that the rules can print, in one text: each rule's wrong boards, and what it says of them.
 
 `python -m tests.words.printed RULE...` prints those of some rules; `--write` writes the file that the test
-compares with. A board of its own for a way of saying it lies in `tests/rules/boards/RULE/`.
+compares with, and that of the mends. A board of its own for a way of saying it lies in
+`tests/rules/boards/RULE/`.
 """
 
 from __future__ import annotations
@@ -11,6 +12,7 @@ import sys
 from collections.abc import Iterator
 from pathlib import Path
 
+from tests.words import mends
 from tests.words.made import of_own_parts, stops
 from wirecheck import check, files
 from wirecheck.judge.finding import Finding
@@ -64,5 +66,6 @@ if __name__ == "__main__":
     names = frozenset(sys.argv[1:]) - {"--write"}
     if "--write" in sys.argv:
         FILE.write_text(printed(), encoding="utf-8")
+        mends.FILE.write_text(mends.printed(), encoding="utf-8")
     else:
         sys.stdout.write(printed(names))

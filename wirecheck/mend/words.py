@@ -78,11 +78,17 @@ def _put_elsewhere(
         case Move():
             return _moved(here, edit)
         case ExchangeSides(device, place, pairs):
-            swaps = listed(f"what is on {a} with what is on {b}" for a, b in pairs)
-            return Told(f"At {place}, the two sides of {device} are swapped.", f"Swap {swaps}.")
+            swaps = [f"what is on {a} with what is on {b}" for a, b in pairs]
+            return Told(
+                f"At {place}, the two sides of {device} are swapped.", f"Swap {', and '.join(swaps)}."
+            )
         case ExchangeAll(place, pairs):
-            swapped = listed(f"{a} and {b} are swapped" for a, b in pairs)
-            return Told(f"At {place}, {swapped}.", "Of each two, put one where the other is now.")
+            (one, other), *more = pairs
+            too = "".join(f", and so are {a} and {b}" for a, b in more)
+            return Told(
+                f"At {place}, {one} and {other} are swapped{too}.",
+                "In each pair, put each where the other is now.",
+            )
         case IntoWire():
             return _in_the_wrong_wire(here, edit)
         case Meet(place, one, other):
@@ -100,8 +106,10 @@ def _joined(edit: Gather | Land | Tail | Jumper | Pigtail | Part | Divide, here:
         case Land(place, pairs):
             ends = [end for end, _ in pairs]
             goals = listed(f"{end} on {screw}" for end, screw in pairs)
+            screws = [screw for _, screw in pairs]
             return Told(
-                f"At {place}, {_several(ends)} {here.idle(*ends)}.", f"{here.uncapped(*ends)}Put {goals}."
+                f"At {place}, {_several(ends)} {here.idle(*ends)}, and belong on {_several(screws)}.",
+                f"{here.uncapped(*ends)}Put {goals}.",
             )
         case Tail(place, beside, screw):
             splice = [one for one in (beside, *here.beside(beside)) if not here.is_screw(one)]
@@ -144,7 +152,7 @@ def _changed_together(changes: tuple[Change, ...]) -> Told:
     return Told(
         f"{_several(one.subject for one in changes)} {_be(len(changes))} {sample.was}, "
         f"and should be {sample.now}.",
-        f"Use {sample.now} there.",
+        f"Run {sample.now} in {'their' if len(changes) > 1 else 'its'} place.",
     )
 
 
@@ -332,7 +340,7 @@ def _divided(here: _Place, edit: Divide) -> Told:
     elif wires:
         remedy = f"Take {_several(wires)} out, and splice them with each other."
     else:
-        remedy = f"Take {_several(screws)} out, with the jumper between them."
+        remedy = f"Take {_several(rest)} off, and leave {_several(screws)} joined."
     return Told(
         f"At {here.place}, {_several(apart)} are joined with {_several(rest)}, and should not be.", remedy
     )
@@ -341,7 +349,7 @@ def _divided(here: _Place, edit: Divide) -> Told:
 def _in_the_wrong_wire(here: _Place, edit: IntoWire) -> Told:
     """A contact's two wires, as those of a float switch, that stop the wrong thing."""
     pair = (edit.first, edit.second)
-    parted = [one for end in pair for one in here.beside(end) if one not in pair]
+    parted = dict.fromkeys(one for end in pair for one in here.beside(end) if one not in pair)
     again = f", and join {_several(parted)} again" if len(parted) > 1 else ""
     where = here.where(one for one in here.beside(edit.wire) if one not in pair)
     return Told(
@@ -381,7 +389,7 @@ _SAID: Mapping[str, tuple[str, str]] = {
     ),
     "every": (
         "The supports of {name} are {was} apart, and should be {now} apart or less.",
-        "Fasten it every {now} or less.",
+        "Fasten it every {now} or closer.",
     ),
     "volume": ("{thing} has {was}, and should have {now} or more.", "Put in a box of {now} or more."),
     "clamps": ("{thing} has clamps inside, and they take room.", "Put in one without clamps inside."),
@@ -392,6 +400,8 @@ _SAID: Mapping[str, tuple[str, str]] = {
     "primary": ("{thing} is on its tap for {was}, and should be on {now}.", "Use its tap for {now}."),
     "power": ("{thing} is {was}, and should be {now} or less.", "Put in one of {now} or less."),
 }
+NAMED = frozenset(_SAID)
+"""What the changes of lines are of that have words of their own."""
 _OF_ANOTHER = ("{thing} is {was}, and should be {now}.", "Put in one of {now}.")
 _NOUNS: Mapping[type, str] = {
     BreakerStatement: "Breaker",

@@ -130,6 +130,7 @@ def check(
     from wirecheck.judge.finding import STAGES
     from wirecheck.judge.unfinished import unfinished
     from wirecheck.judge.unjudged import unjudged
+    from wirecheck.mend.explained import explained
     from wirecheck.model.build import build
     from wirecheck.report.report import OwnPart, Report
 
@@ -142,12 +143,8 @@ def check(
     found = findings(case, stage)  # what the rules see, less what follows from something else, in words
     # what no line of the board says how it should work, once it is built so far
     left = unjudged(case) if stage == STAGES[-1] else ()
-    ended = False
-    if effort and any(finding.severity != "advice" for finding in found):
-        from wirecheck.mend.explained import explained
-
-        # the mistakes behind them, by the fewest changes after which nothing is found
-        found, ended = explained(found, case, syntax, parts, stage, effort)
+    # the mistakes behind them, by the fewest changes after which nothing is found
+    found, ended = explained(found, case, syntax, parts, stage, effort)
     own = tuple(OwnPart(part.name, part.file or "", part.beside) for part in built.own_parts)
     sampled = not case.whole
     cut = unfinished(case, syntax.text)
@@ -301,6 +298,7 @@ def draw(
     calls: Iterable[str] = (),
     flags: bool = True,
     library: Library | None = None,
+    effort: int = 0,
 ) -> Picture:
     """A board's picture, with its findings as numbered flags.
 
@@ -313,6 +311,8 @@ def draw(
     moved, calls : as in `energize`; where there are any, the picture shows that state
     flags : whether the findings are on it
     library : as in `check`
+    effort : as in `check`; where a mistake is found, its flag is on what the hand would change, and small
+        ones are on what suffers from it
 
     Raises
     ------
@@ -330,14 +330,20 @@ def draw(
     True
     """
     from wirecheck.arguments import state
+    from wirecheck.assembly import assemble, source
     from wirecheck.drawing.picture import sheet
     from wirecheck.findings import findings
+    from wirecheck.judge.case import Case
+    from wirecheck.mend.explained import explained
     from wirecheck.picture import Picture
 
-    case = _case(board, library)
+    given = source(board, None, library)
+    syntax, built = assemble(*given)
+    case = Case(built)
     shown = state(case, moved, calls)
     found = findings(case) if flags and kind == "wiring" else ()
-    return Picture(sheet(case.board, found, kind, colors, page, shown), page)
+    found = explained(found, case, syntax, given[2], "final", effort).findings
+    return Picture(sheet(built, found, kind, colors, page, shown), page)
 
 
 def _case(board: str | bytes | os.PathLike[str], library: Library | None) -> Case:

@@ -9,7 +9,7 @@ from wirecheck import files
 from wirecheck.circuit.circuit import Circuit, circuit
 from wirecheck.drawing.flags import flags
 from wirecheck.drawing.rooms import rooms_of
-from wirecheck.judge.finding import Finding
+from wirecheck.judge.finding import Finding, Mend
 from wirecheck.language.syntax import Span
 from wirecheck.model.board import Board
 
@@ -107,6 +107,53 @@ def test_a_finding_about_the_text_stands_where_its_line_joins_something() -> Non
 def test_what_is_not_on_the_picture_has_its_flag_at_the_title() -> None:
     stray = of_text('board "Other"\npanel XP 120 V\nL1 is lampholder 60 W in A')
     assert spot(about(stray.panels["XP"]), BOARD) == ""
+
+
+def placed(finding: Finding, board: Board = BOARD) -> tuple[list[str], list[str]]:
+    """The spots of a finding's full flags, and those of its small ones, in order of their names."""
+    found = [
+        (flag.name, spot, flag.small)
+        for spot, here in flags(board, rooms_of(board), [finding]).at.items()
+        for flag in here
+    ]
+    assert len({name for name, _, _ in found}) == len(found)
+    full, small = ([spot for _, spot, each in sorted(found) if each == which] for which in (False, True))
+    return full, small
+
+
+def mended(finding: Finding, *at: str, follows: tuple[Finding, ...] = ()) -> Finding:
+    mend = Mend("mistake", "remedy", (), at=at)
+    return finding._replace(mends=(mend, mend._replace(at=("LP.2",))), follows=follows)
+
+
+LAMP, SWITCH = about(BOARD.devices["D1"]), about(BOARD.terminals["S1.line"])
+
+
+def test_the_flag_of_a_mistake_stands_on_what_the_hand_would_change() -> None:
+    assert placed(LAMP) == (["D1"], [])
+    assert placed(mended(LAMP, "W1.black@A")) == (["W1.black@A"], ["D1"])
+    # Of two that are swapped each has it, and nothing has it twice.
+    assert placed(mended(LAMP, "W1.black@A", "W2.black@A", "W1.black@A")) == (
+        ["W1.black@A", "W2.black@A"],
+        ["D1"],
+    )
+    assert placed(mended(LAMP, "D1")) == (["D1"], [])
+    assert placed(mended(LAMP, "H1")) == (["R1"], ["D1"])
+
+
+def test_a_small_flag_stands_on_each_thing_that_suffers_from_it() -> None:
+    follows = (SWITCH, LAMP, SWITCH, about(BOARD.terminals["LP.2"]))
+    assert placed(mended(LAMP, "LP.2", follows=follows)) == (["LP.2"], ["D1", "S1.line"])
+    # What follows from a finding without a mend suffers from it too.
+    assert placed(LAMP._replace(follows=(SWITCH,))) == (["D1"], ["S1.line"])
+
+
+def test_a_mistake_that_is_not_drawn_has_its_flag_on_what_the_finding_is_about() -> None:
+    assert placed(mended(LAMP, "nowhere", follows=(about(None)._replace(span=Span(1, 1, 1, 9)),))) == (
+        ["D1"],
+        [],
+    )
+    assert placed(mended(about(None)._replace(span=Span(1, 1, 1, 9)), "LP.2")) == (["LP.2"], [])
 
 
 @pytest.mark.slow

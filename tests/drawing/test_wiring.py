@@ -13,7 +13,8 @@ from tests.drawing import generated, geometry
 from tests.drawing.geometry import Picture, Shape
 from wirecheck import files
 from wirecheck.drawing.picture import draw
-from wirecheck.judge.finding import SEVERITIES, Finding, Severity
+from wirecheck.drawing.wiring import ONE_OF_THESE
+from wirecheck.judge.finding import SEVERITIES, Finding, Mend, Severity
 from wirecheck.judge.problem import Problem, Spot, Thing
 from wirecheck.language.reader import read
 from wirecheck.language.syntax import Span
@@ -42,7 +43,25 @@ def some_findings(board: Board) -> list[Finding]:
         *board.breakers.values(),
         None,
     ]
-    return [about(thing, SEVERITIES[number % 4]) for number, thing in enumerate(things)]
+    found = [about(thing, SEVERITIES[number % 4]) for number, thing in enumerate(things)]
+    # Every other one is a mistake on other spots, from which more follows.
+    return [
+        one._replace(mends=mends(board, number), follows=tuple(found[-number - 3 : -number : 2]))
+        if number % 2
+        else one
+        for number, one in enumerate(found)
+    ]
+
+
+def mends(board: Board, number: int) -> tuple[Mend, ...]:
+    """One mend or two: of a wire's end and a screw, or of a thing."""
+    ends = [end for conductor in board.conductors.values() for end in conductor.ends]
+    named = [*board.runs, *board.breakers, *board.devices, *board.boxes, "nothing"]
+    screws = list(board.terminals)
+    at = [*ends[number : number + 1], *screws[number : number + 1]] or [named[number % len(named)]]
+    mistake = "At HEAD, W1.black-and-a-name-that-is-long and W2.white are swapped, and it is said at length."
+    mend = Mend(mistake, "Swap them.", (), at=tuple(at))
+    return (mend, mend._replace(mistake="W1.black belongs elsewhere."))[: 1 + number // 2 % 2]
 
 
 def about(thing: Thing | None, severity: Severity = "fault", changed: object = None) -> Finding:
@@ -215,9 +234,30 @@ def wires_stand_out(picture: Picture) -> None:
 
 
 def flags_are_numbered(picture: Picture, findings: list[Finding]) -> None:
+    """Each finding has a flag and a place in the list; what a mistake brings has small ones of its number."""
     flags = Counter(shape.id for shape in picture.of("flag"))
-    wanted = [f"{kind}-{number}" for number in range(1, len(findings) + 1) for kind in ("finding", "listed")]
-    assert flags == Counter(wanted)
+    assert set(flags.values()) <= {1}
+    wanted = {f"{kind}-{number}" for number in range(1, len(findings) + 1) for kind in ("finding", "listed")}
+    assert wanted <= set(flags)
+    small = {shape.id for shape in picture.of("small")}
+    numbers = {
+        shape.id.removesuffix("-number"): shape for shape in picture.texts if "number" in shape.classes
+    }
+    for name in set(flags) - wanted:
+        kind, number, count = name.split("-")
+        assert findings[int(number) - 1].mends and int(count) >= 1
+        assert (kind == "suffers") == (name in small) and kind in ("suffers", "finding")
+    for flag in picture.of("flag"):
+        number = numbers[flag.id]
+        assert number.text == flag.id.split("-")[1]
+        assert geometry.inside(number.box, flag.box, 1.5)
+        assert ((flag.box[2] - flag.box[0]) < 11) == (flag.id in small)
+        assert geometry.contrast(number.fill, flag.fill) >= 4.5
+    for number, finding in enumerate(findings, 1):
+        first = next(shape.text for shape in picture.texts if shape.id == f"listed-{number}-line-1")
+        told = finding.mistakes or (f"{finding.rule} ({finding.severity}), line",)
+        begins = told[0] if len(told) == 1 else ONE_OF_THESE
+        assert begins.startswith(first) or first.startswith(begins)
 
 
 @pytest.mark.parametrize(

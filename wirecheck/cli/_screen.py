@@ -18,6 +18,8 @@ Item = TypeVar("Item")
 
 MANY = 8
 """From this many files on, progress is shown."""
+EFFORT = 400
+"""Changes that are tried on a wrong board where nobody says how many."""
 COLORS = {"hazard": "red", "violation": "yellow", "fault": "magenta", "advice": "cyan"}
 
 
@@ -42,6 +44,18 @@ def format_option(forms: Sequence[str]) -> Callable[[Command], Command]:
 def stage_option(words: str) -> Callable[[Command], Command]:
     """The option `--stage`."""
     return click.option("--stage", type=click.Choice(STAGES), default="final", help=words)
+
+
+def effort_option(function: Command) -> Command:
+    """The option `--effort`."""
+    option = click.option(
+        "--effort",
+        type=click.IntRange(0, 100_000),
+        default=EFFORT,
+        show_default=True,
+        help="How many changes are tried on a wrong board, to find the mistake. 0: none.",
+    )
+    return option(function)
 
 
 def quiet_option(function: Command) -> Command:

@@ -54,15 +54,21 @@ def case_of(path: str, own: str | None) -> Case:
 
     `own` is the folder of `--parts`.
     """
-    from wirecheck.assembly import left_out
     from wirecheck.judge.case import Case
-    from wirecheck.report.plain import plain
 
     _, board = assembled(path, Shelf(own).beside(path))
+    say_left_out(board, path)
+    return Case(board)
+
+
+def say_left_out(board: Board, path: str) -> None:
+    """Say what could not be read of a board."""
+    from wirecheck.assembly import left_out
+    from wirecheck.report.plain import plain
+
     missing = left_out(board, path)
     if missing:
         click.echo(f"wirecheck: {plain(missing)}", err=True)
-    return Case(board)
 
 
 @contextmanager

@@ -23,6 +23,7 @@ from wirecheck.cli._attempts import (
 )
 from wirecheck.cli._screen import (
     color_option,
+    effort_option,
     format_option,
     paint,
     progress,
@@ -48,9 +49,6 @@ from wirecheck.report.formats import FORMATS
 from wirecheck.report.looks import Paint, unpainted
 from wirecheck.report.report import Report, unfinished
 
-EFFORT = 400
-"""Changes that are tried on a wrong board where nobody says how many."""
-
 
 @click.command(short_help="Check boards: every rule on every file.")
 @click.argument("paths", metavar="FILE...", nargs=-1, required=True, type=PATH)
@@ -60,13 +58,7 @@ EFFORT = 400
 @parts_option
 @quiet_option
 @color_option
-@click.option(
-    "--effort",
-    type=click.IntRange(0, 100_000),
-    default=EFFORT,
-    show_default=True,
-    help="How many changes are tried on a wrong board, to find the mistake. 0: none.",
-)
+@effort_option
 @click.option(
     "--try",
     "tried",

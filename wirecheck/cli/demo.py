@@ -5,7 +5,7 @@ from __future__ import annotations
 import click
 
 from wirecheck import files, inputs
-from wirecheck.cli._screen import color_option, paint, say
+from wirecheck.cli._screen import EFFORT, color_option, paint, say
 from wirecheck.cli._sources import write
 
 BOARD = "demo.wire"
@@ -26,7 +26,7 @@ def command(color: str) -> None:
 
     path = files.folder("boards") / BOARD
     data = inputs.read_board(path)
-    report = check(data, file=BOARD)
+    report = check(data, file=BOARD, effort=EFFORT)
     _, board = assemble(data, BOARD)
     write(PICTURE, Picture(sheet(board, report.findings)).data(".svg"))
     say(render([report], manuals(), paint=paint(color)))

@@ -10,9 +10,18 @@ import click
 
 from wirecheck.cli import FAILED
 from wirecheck.cli._attempts import Done, Ended, Limits, Refused, complaint, finished, limit_options
-from wirecheck.cli._screen import progress
+from wirecheck.cli._screen import effort_option, progress
 from wirecheck.cli._sources import PATH, Shelf, content, named, parts_option, shelf, spare, write
-from wirecheck.cli._states import assembled, case_of, made, moved, needed, state_options, usage
+from wirecheck.cli._states import (
+    assembled,
+    case_of,
+    made,
+    moved,
+    needed,
+    say_left_out,
+    state_options,
+    usage,
+)
 from wirecheck.inputs import part_name, shown_path
 from wirecheck.picture import Colors, Kind, Paper, Picture, ending_of
 
@@ -46,6 +55,7 @@ if TYPE_CHECKING:
 @click.option("--page", type=click.Choice(["letter", "a4"]), help="Fit the picture to one page.")
 @click.option("--dark", is_flag=True, help="Draw light on dark.")
 @click.option("--bare", is_flag=True, help="Leave out the flags.")
+@effort_option
 @limit_options(several=True)
 @click.pass_context
 def command(
@@ -60,9 +70,13 @@ def command(
     page: Paper | None,
     dark: bool,
     bare: bool,
+    effort: int,
     limits: Limits,
 ) -> None:
     """Draw the board in FILE: boxes, devices, cables, and wires in their colors. Findings are numbered flags.
+
+    Where a mistake is found, its flag is on what you would change. A small flag of the same number is on what
+    suffers from it.
 
     With --set or --call, the picture shows that state: what is live, what carries current, what runs.
     With --steps, it is a page that steps through the call. A folder becomes one page with all its boards,
@@ -76,7 +90,7 @@ def command(
         _ends_in_html(output, "the page of a folder")
         if settings or calls or steps:
             raise click.UsageError("--set, --call and --steps are for one board, and this is a folder.")
-        if not _gallery(file, own, output, colors, page or "letter", not bare, limits):
+        if not _gallery(file, own, output, colors, page or "letter", not bare, effort, limits):
             ctx.exit(FAILED)
     elif steps:
         _ends_in_html(output, "a page of steps")
@@ -84,7 +98,7 @@ def command(
     else:
         with usage():
             ending = ".svg" if output == "-" else ending_of(output)
-        asked = (file, own, settings, calls, kind, colors, page, not bare, ending)
+        asked = (file, own, settings, calls, kind, colors, page, not bare, effort, ending)
         write(output, finished(file, limits, _picture, *asked))
 
 
@@ -102,6 +116,7 @@ def _picture(
     colors: Colors,
     page: Paper | None,
     flagged: bool,
+    effort: int,
     ending: str,
 ) -> bytes:
     """The picture of the board in a file, in the state that is asked for, as a file's content."""
@@ -109,11 +124,17 @@ def _picture(
     from wirecheck.drawing.picture import sheet
     from wirecheck.findings import findings
     from wirecheck.judge.case import Case
+    from wirecheck.mend.explained import explained
 
-    case = case_of(file, own) if settings or calls else Case(assembled(file, Shelf(own).beside(file))[1])
+    library = Shelf(own).beside(file)
+    syntax, board = assembled(file, library)
+    if settings or calls:
+        say_left_out(board, file)
+    case = Case(board)
     state = arguments.state(case, moved(case, settings), made(case, calls))
     found = findings(case) if flagged and kind == "wiring" else ()
-    return Picture(sheet(case.board, found, kind, colors, page, state), page).data(ending)
+    found = explained(found, case, syntax, library, "final", effort).findings
+    return Picture(sheet(board, found, kind, colors, page, state), page).data(ending)
 
 
 def _steps(file: str, own: str | None, settings: Sequence[str], calls: Sequence[str], colors: str) -> str:
@@ -139,7 +160,14 @@ def _shots(played: CallPlayed) -> Iterator[Shot]:
 
 
 def _gallery(
-    folder: str, own: str | None, output: str, colors: str, page: str, flagged: bool, limits: Limits
+    folder: str,
+    own: str | None,
+    output: str,
+    colors: str,
+    page: str,
+    flagged: bool,
+    effort: int,
+    limits: Limits,
 ) -> bool:
     """Write the page of every board in a folder; whether all of them are on it."""
     from wirecheck.cli._workers import in_workers
@@ -154,7 +182,7 @@ def _gallery(
     inside = [path for path, _ in named([folder], left_out.append)]
     spare(output, inside, own)
     names = [os.path.relpath(path, folder) for path in inside]
-    work = [(path, name, own, flagged, colors) for path, name in zip(inside, names, strict=True)]
+    work = [(path, name, own, flagged, effort, colors) for path, name in zip(inside, names, strict=True)]
     with closing(in_workers(_exhibit, work, limits)) as outcomes, progress(names, "Drawing") as going:
         for name in going:
             match next(outcomes):
@@ -177,19 +205,24 @@ def _gallery(
     return not left_out
 
 
-def _exhibit(path: str, name: str, own: str | None, flagged: bool, colors: str) -> Exhibit | None:
+def _exhibit(
+    path: str, name: str, own: str | None, flagged: bool, effort: int, colors: str
+) -> Exhibit | None:
     """The board in a file, drawn; None for a part."""
     from wirecheck.drawing.gallery import exhibit
     from wirecheck.findings import findings
     from wirecheck.judge.case import Case
     from wirecheck.judge.unjudged import unjudged
     from wirecheck.language.reader import on_one_line
+    from wirecheck.mend.explained import explained
 
     data = content(path)
     if part_name(data):
         return None
-    syntax, board = assembled(path, shelf(own).beside(path), data)
+    library = shelf(own).beside(path)
+    syntax, board = assembled(path, library, data)
     expects = [on_one_line(syntax.text, each.span) for each in board.expectations]
     case = Case(board)
     found, left = (findings(case), unjudged(case)) if flagged else ((), ())
+    found = explained(found, case, syntax, library, "final", effort).findings
     return exhibit(shown_path(name), board, expects, found, left, colors)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-LEAST_CONTRAST = 3.0
+LEAST_CONTRAST, LEAST_TEXT_CONTRAST = 3.0, 4.5
 
 INSULATION = {
     "black": "#1a1a1a",
@@ -132,6 +132,15 @@ def on_page(color: str, page: Page) -> str:
         round(int(color[i : i + 2], 16) * 0.2 + int(page.ground[i : i + 2], 16) * 0.8) for i in (1, 3, 5)
     )
     return "#" + "".join(f"{part:02x}" for part in parts)
+
+
+def readable(color: str, page: Page) -> str:
+    """A color in which small words can be read on a page; the page's ink where it cannot.
+
+    >>> readable("#b00020", PAPER), readable("#b00020", DARK)
+    ('#b00020', '#f0f2f4')
+    """
+    return color if contrast(color, page.ground) >= LEAST_TEXT_CONTRAST else page.ink
 
 
 def text_on(color: str) -> str:

@@ -1,9 +1,14 @@
-"""Where the numbered flag of each finding stands on a wiring diagram: on what the finding is about."""
+"""Where the numbered flags stand on a wiring diagram.
+
+The flag of a finding is on what the finding is about. Where the mistake behind it is known, the flag is on
+what the hand would change; a small one of the same number is on each thing that suffers from it.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from wirecheck.circuit.outermost import outermost
 from wirecheck.drawing.rooms import Room
@@ -11,6 +16,19 @@ from wirecheck.judge.finding import Finding
 from wirecheck.judge.problem import Problem
 from wirecheck.model.board import Board, Conductor, Join, Point, Run, RunEnd, Terminal
 from wirecheck.model.devices import every_device
+
+
+class Flag(NamedTuple):
+    """A number on a spot, and the finding that says why it is there: itself, or what follows from it.
+
+    `name` is its own on the picture: `finding-1`, and `finding-1-2` where two wires are swapped;
+    `suffers-1-1` for a small one.
+    """
+
+    name: str
+    number: int
+    finding: Finding
+    small: bool = False
 
 
 @dataclass
@@ -21,20 +39,30 @@ class Flags:
     """
 
     findings: Sequence[Finding]
-    at: dict[str, list[int]] = field(default_factory=dict)
+    at: dict[str, list[Flag]] = field(default_factory=dict)
 
-    def of(self, name: str) -> list[int]:
-        """The numbers of the findings whose flags stand there."""
+    def of(self, name: str) -> list[Flag]:
+        """The flags that stand there."""
         return self.at.get(name, [])
 
 
 def flags(board: Board, rooms: list[Room], findings: Sequence[Finding]) -> Flags:
-    """The flag of each finding on what is drawn of the thing that it is about."""
+    """The flags of each finding on what is drawn of the things that it is about."""
     placed = Flags(findings)
     spots = _Spots(board, rooms)
     for number, finding in enumerate(findings, 1):
-        spot = spots.of(finding)
-        placed.at.setdefault(spot if spot in spots.drawn else "", []).append(number)
+        own = list(spots.changed(finding)) or [spots.of(finding)]
+        for count, spot in enumerate(own, 1):
+            name = f"finding-{number}" if count == 1 else f"finding-{number}-{count}"
+            placed.at.setdefault(spot, []).append(Flag(name, number, finding))
+        count = 0
+        for one in (finding, *finding.follows):
+            spot = spots.of(one)
+            # What has no spot of its own is in the list, and is no second flag at the title.
+            if spot and spot not in own:
+                own.append(spot)
+                count += 1
+                placed.at.setdefault(spot, []).append(Flag(f"suffers-{number}-{count}", number, one, True))
     return placed
 
 
@@ -53,11 +81,17 @@ class _Spots:
             self.drawn.update(body.name for body in room.bodies)
             self.drawn.update(slot.terminal.name for body in room.bodies for slot in body.slots)
 
+    def changed(self, finding: Finding) -> Iterator[str]:
+        """What is drawn of what the likeliest mend of a finding changes; nothing where no mend is known."""
+        names = finding.mends[0].at if finding.mends else ()
+        spots = (self.bundle.get(name, name) for name in names)
+        yield from dict.fromkeys(spot for spot in spots if spot in self.drawn)
+
     def of(self, finding: Finding) -> str:
-        """What the flag of a finding stands on."""
-        if finding.problem is None:
-            return self.joined_on(finding)
-        return self.on(finding.problem) or self.joined_on(finding)
+        """What a finding is about, as it is drawn; nothing where nothing of it is."""
+        spot = finding.problem and self.on(finding.problem)
+        spot = spot or self.joined_on(finding)
+        return spot if spot in self.drawn else ""
 
     def on(self, problem: Problem) -> str:
         """What is drawn of the thing that a problem is about."""

@@ -49,7 +49,7 @@ def text_width(text: str, size: float, bold: bool = False) -> float:
     return sum(advances.get(ord(letter), 1000.0) for letter in text) * size / 1000
 
 
-def wrap(text: str, width: float, size: float) -> list[str]:
+def wrap(text: str, width: float, size: float, bold: bool = False) -> list[str]:
     """Lines of a text, none wider than `width` points where its words allow.
 
     >>> wrap("W1.black is loose at A", 60, 8)
@@ -58,9 +58,9 @@ def wrap(text: str, width: float, size: float) -> list[str]:
     lines: list[str] = []
     line = ""
     for word in text.split():
-        for piece in _pieces(word, width, size):
+        for piece in _pieces(word, width, size, bold):
             longer = f"{line} {piece}" if line else piece
-            if line and text_width(longer, size) > width:
+            if line and text_width(longer, size, bold) > width:
                 lines.append(line)
                 line = piece
             else:
@@ -68,9 +68,9 @@ def wrap(text: str, width: float, size: float) -> list[str]:
     return [*lines, line] if line else lines
 
 
-def _pieces(word: str, width: float, size: float) -> list[str]:
+def _pieces(word: str, width: float, size: float, bold: bool) -> list[str]:
     """A word, cut where it is wider than the column."""
-    if text_width(word, size) <= width:
+    if text_width(word, size, bold) <= width:
         return [word]
     return textwrap.wrap(word, max(1, int(width / size)), break_on_hyphens=True)
 

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from wirecheck.drawing import colors, symbols
 from wirecheck.drawing.colors import PAPER, Page
-from wirecheck.drawing.flags import Flags, flags
+from wirecheck.drawing.flags import Flag, Flags, flags
 from wirecheck.drawing.letters import printable, shorten, text_width, wrap
 from wirecheck.drawing.places import (
     CORE,
@@ -32,6 +32,7 @@ from wirecheck.drawing.places import (
 from wirecheck.drawing.rooms import Body, Bundle, Pin, Room, Slot, Splice, Tail, rooms_of
 from wirecheck.drawing.sheet import Frame, Line, Point, Sheet, Spot
 from wirecheck.drawing.state import LEVELS, State
+from wirecheck.language.listing import listed
 from wirecheck.model.board import Board
 
 if TYPE_CHECKING:
@@ -51,6 +52,7 @@ JACKETS, LIVE = -2, -1
 """The layers below the wires: jackets, and over them what glows."""
 LEGEND = 34.0
 MOST_BANDS = 6
+ONE_OF_THESE = "The board does not tell which of these was done:"
 SCREEN = (1100.0, 640.0)
 """What a laptop shows at once, in points."""
 
@@ -181,16 +183,16 @@ def _title_width(body: Body, flags: Flags) -> float:
     return face + max(text_width(body.name, 9, bold=True) + numbers + 4, text_width(_body_words(body), SMALL))
 
 
-def _slot_flags(slot: Slot, body: Body, flags: Flags) -> list[int]:
+def _slot_flags(slot: Slot, body: Body, flags: Flags) -> list[Flag]:
     name = slot.terminal.name
     return [] if name == body.name and not _is_screw(body) else flags.of(name)
 
 
-def _body_flags(body: Body, flags: Flags) -> list[int]:
+def _body_flags(body: Body, flags: Flags) -> list[Flag]:
     return [] if _is_screw(body) else flags.of(body.name)
 
 
-def _room_flags(room: Room, flags: Flags) -> list[int]:
+def _room_flags(room: Room, flags: Flags) -> list[Flag]:
     """A room's flags; equipment that is its own room carries them on its body."""
     return [] if any(body.name == room.name for body in room.bodies) else flags.of(room.name)
 
@@ -260,29 +262,23 @@ class _Drawing:
         words = self.sheet.write(name, text, x, y, SMALL, self.page.ink, align="start", kind="label legend")
         return x + words.width + 16
 
-    def flag_row(self, numbers: Iterable[int], x: float, y: float) -> None:
+    def flag_row(self, flagged: Iterable[Flag], x: float, y: float) -> None:
         """Flags side by side, the first one's middle at x."""
-        for place, number in enumerate(numbers):
-            self.flag(number, x + place * FLAG, y)
+        for place, flag in enumerate(flagged):
+            self.flag(flag, x + place * FLAG, y)
 
-    def flag(self, number: int, x: float, y: float, name: str = "finding") -> None:
-        """A numbered flag."""
-        finding = self.flags.findings[number - 1]
-        color = colors.SEVERITY[finding.severity]
-        title = f"{number}: {finding.rule}"
-        self.sheet.marks.append(
-            Spot(f"{name}-{number}", title, x, y, 12, 12, color, self.page.ground, pen=1, kind="flag")
-        )
+    def flag(self, flag: Flag, x: float, y: float) -> None:
+        """A numbered flag; a small one is a ring on the page's own ground."""
+        color = colors.SEVERITY[flag.finding.severity]
+        title = f"{flag.number}: {flag.finding.rule}"
+        width, size, kind, fill, edge, ink = 12.0, 7.0, "flag", color, self.page.ground, colors.text_on(color)
+        if flag.small:
+            ink = colors.readable(color, self.page)
+            width, size, kind, fill, edge = 9.5, 5.5, "flag small", self.page.ground, ink
+        self.sheet.marks.append(Spot(flag.name, title, x, y, width, width, fill, edge, pen=1, kind=kind))
+        number = str(flag.number)
         self.sheet.write(
-            f"{name}-{number}-number",
-            str(number),
-            x,
-            y,
-            7,
-            colors.text_on(color),
-            bold=True,
-            title=title,
-            kind="number",
+            f"{flag.name}-number", number, x, y, size, ink, bold=True, title=title, kind="number"
         )
 
     # -------------------------------------------------------------- rooms
@@ -723,21 +719,32 @@ class _Drawing:
         self.sheet.height = bottom + 2 * MARGIN + over
 
     def findings_list(self, which: range, x: float, y: float, width: float) -> float:
-        """A part of the numbered list; returns where it ends."""
+        """A part of the numbered list, each mistake before what comes of it; returns where it ends."""
         for number, finding in [(place + 1, self.flags.findings[place]) for place in which]:
-            color = colors.SEVERITY[finding.severity]
-            self.flag(number, x + 6, y + 6, "listed")
-            head = f"{finding.rule} ({finding.severity}), line {finding.span.line}"
-            ink = color if colors.contrast(color, self.page.ground) >= 4.5 else self.page.ink
-            self.sheet.write(f"listed-{number}-rule", head, x + 18, y + 6, 8, ink, bold=True, align="start")
-            y += 17
-            for row, line in enumerate(wrap(finding.message, width - 18, 8)):
+            self.flag(Flag(f"listed-{number}", number, finding), x + 6, y + 6)
+            y += 6
+            for row, (line, color, bold) in enumerate(self.told(finding, width - 18), 1):
                 self.sheet.write(
-                    f"listed-{number}-line-{row + 1}", line, x + 18, y, 8, self.page.ink, align="start"
+                    f"listed-{number}-line-{row}", line, x + 18, y, 8, color, bold=bold, align="start"
                 )
                 y += 11
             y += 8
         return y
+
+    def told(self, finding: Finding, width: float) -> Iterator[tuple[str, str, bool]]:
+        """The lines of a finding in the list, each with its color and whether it is bold."""
+        color = colors.readable(colors.SEVERITY[finding.severity], self.page)
+        head = f"{finding.rule} ({finding.severity}), line {finding.span.line}"
+        mistakes = finding.mistakes
+        if len(mistakes) > 1:
+            mistakes = (ONE_OF_THESE, *(f"- {mistake}" for mistake in mistakes))
+        paragraphs = [(mistake, self.page.ink, True) for mistake in mistakes]
+        paragraphs += [(head, color, not mistakes), (finding.message, self.page.ink, False)]
+        if finding.follows:
+            same = listed(dict.fromkeys(f"{one.rule} (line {one.line})" for one in finding.follows))
+            paragraphs.append((f"From the same mistake: {same}.", self.page.ink, False))
+        for text, ink, bold in paragraphs:
+            yield from ((line, ink, bold) for line in wrap(text, width, 8, bold))
 
 
 def _jacket(bundle: Bundle) -> str:

@@ -32,13 +32,15 @@ class Mend(NamedTuple):
     """A change that was tried: with it the finding and all that follows from it go, and nothing new comes.
 
     `mistake` says what is wrong, `remedy` what to do; `edits` do it in the board's text. `is_said` is
-    whether the finding's message says the mistake already, as of a breaker that is too large.
+    whether the finding's message says the mistake already, as of a breaker that is too large. `at` is what
+    the hand changes: points of the board (`W1.black@A`, `S1.common`) and names of its things (`LP.3`).
     """
 
     mistake: str
     remedy: str
     edits: tuple[TextEdit, ...]
     is_said: bool = False
+    at: tuple[str, ...] = ()
 
 
 class Finding(NamedTuple):
@@ -68,6 +70,12 @@ class Finding(NamedTuple):
     def line(self) -> int:
         """The line of the text that it points at, from 1."""
         return self.span.line
+
+    @property
+    def mistakes(self) -> tuple[str, ...]:
+        """What hands did wrong, one of these where they are several; nothing where the message says it."""
+        told = tuple(dict.fromkeys(mend.mistake for mend in self.mends))
+        return () if len(told) == 1 and self.mends[0].is_said else told
 
 
 def in_plain_values(findings: Iterable[Finding]) -> tuple[Finding, ...]:

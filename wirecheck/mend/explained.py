@@ -8,10 +8,6 @@ from typing import NamedTuple
 from wirecheck.judge.case import Case
 from wirecheck.judge.finding import SEVERITIES, Finding, Mend, Stage
 from wirecheck.language.syntax import Syntax
-from wirecheck.mend import search
-from wirecheck.mend.edits import Change, edited
-from wirecheck.mend.sheet import sheet
-from wirecheck.mend.words import told
 from wirecheck.model.draft import Parts
 
 
@@ -35,12 +31,22 @@ def explained(
     Parameters
     ----------
     findings : what is reported of the board
-    effort : how many edits are tried at most; each try is a check of the whole board
+    effort : how many edits are tried at most; each try is a check of the whole board; none where it is 0
     """
+    right = all(finding.severity == "advice" for finding in findings)
+    if not effort or right:
+        return Explained(tuple(findings), False)
     if case.all_left():
         return Explained(tuple(findings), True)
-    if case.board.problems or all(finding.severity == "advice" for finding in findings):
+    if case.board.problems:
         return Explained(tuple(findings), False)
+    # A right board waits for nothing that only a wrong one needs.
+    from wirecheck.mend import search
+    from wirecheck.mend.edits import Change, Edit, edited
+    from wirecheck.mend.sheet import sheet
+    from wirecheck.mend.spots import spots
+    from wirecheck.mend.words import told
+
     result = search.search(syntax, case, library, stage, effort)
     left = list(findings)
     heads: list[Finding] = []
@@ -50,21 +56,26 @@ def explained(
         covered = [one for one in left if (one.rule, one.subject) in clears and one.severity != "advice"]
         if not covered:
             continue
-        offered = []
+        offered: list[tuple[Edit, Mend]] = []
         for mend in mends:
             alone = edited(original, mend.edit)
-            changed = mend.sheet if alone is None else alone
-            words = told(mend.edit, original, case.board)
-            offered.append(Mend(words.mistake, words.remedy, changed.edits()))
-        lines = {edit.span.line for edit in offered[0].edits}
+            edits = (mend.sheet if alone is None else alone).edits()
+            # A jumper that is taken off one screw is off the other.
+            if all(edits != before.edits for _, before in offered):
+                words = told(mend.edit, original, case.board)
+                at = spots(mend.edit, case.board)
+                offered.append((mend.edit, Mend(words.mistake, words.remedy, edits, at=at)))
+        lines = {edit.span.line for edit in offered[0][1].edits}
         head = min(
             covered,
             key=lambda one: (SEVERITIES.index(one.severity), one.span.line not in lines, one.span),
         )
         follows = tuple(one for one in covered if one is not head)
         left = [one for one in left if one not in covered]
-        said = (isinstance(mend.edit, Change) and mend.edit.subject == head.subject for mend in mends)
-        told_of = tuple(one._replace(is_said=is_said) for one, is_said in zip(offered, said, strict=True))
+        told_of = tuple(
+            one._replace(is_said=isinstance(edit, Change) and edit.subject == head.subject)
+            for edit, one in offered
+        )
         heads.append(head._replace(help=None, mends=told_of, follows=follows))
     # A remedy that nobody tried is not given: only what was not read, or is advice, keeps its help.
     left = [one if one.severity == "advice" else one._replace(help=None) for one in left]

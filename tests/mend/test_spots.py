@@ -1,0 +1,98 @@
+"""What of a board each edit changes, by the names that a picture knows."""
+
+from __future__ import annotations
+
+import pytest
+
+from wirecheck import assemble, check
+from wirecheck.mend.edits import (
+    Cap,
+    Change,
+    Edit,
+    Exchange,
+    ExchangeSides,
+    ExchangeThroughout,
+    Gather,
+    Mark,
+    Move,
+    Part,
+    Pigtail,
+    Tail,
+    Together,
+)
+from wirecheck.mend.spots import point, spots
+
+TEXT = """board "Spots"
+panel LP 120/240 V
+breaker LP.1 15 A
+box A device
+box B octagon
+cable W1 14/2 NM-B 9 ft from LP to A
+cable W2 14/3 NM-B 9 ft from A to B
+wire H1 14 THHN black 9 ft from A to B
+wire H2 14 THHN red 2 ft from A to A
+S1 is single-pole-switch in A
+R1 is duplex-receptacle in B
+at A
+  W1.black -- S1.line
+  H2 -- S1.load
+  H2 -- W2.black
+at B
+  W2.black -- R1.hot-1
+  H1 -- R1.hot-2
+"""
+BOARD = assemble(TEXT)[1]
+SIZE = Change(5, "W1", "size", "14/2", "12/2", "cable W1 12/2 NM-B 9 ft from LP to A")
+OTHER = SIZE._replace(number=6, subject="W2")
+
+
+@pytest.mark.parametrize(
+    ("edit", "at"),
+    [
+        (Exchange("A", "W1.black", "W1.white"), ("W1.black@A", "W1.white@A")),
+        (Exchange("A", "S1.line", "S1.load"), ("S1.line", "S1.load")),
+        (Exchange("B", "R1.hot-1", "R1.hot-2"), ("R1.hot",)),
+        (
+            ExchangeThroughout("W2.black", "W2.red", ("A", "B")),
+            ("W2.black@A", "W2.red@A", "W2.black@B", "W2.red@B"),
+        ),
+        (ExchangeSides("S1", "A", (("S1.line", "S1.load"),)), ("S1",)),
+        (Move("B", "W2.red", "R1.hot"), ("W2.red@B",)),
+        (Gather("A", ("W1.bare", "W2.bare"), ("S1.ground",)), ("W1.bare@A", "W2.bare@A")),
+        (Tail("A", "W1.bare", "S1.ground"), ("S1.ground",)),
+        (Pigtail("A", "S1.load"), ("S1.load",)),
+        (Part("A", "S1.load", "H2"), ("S1.load",)),
+        (Part("A", "S1.load", "S1.line"), ("S1.load", "S1.line")),
+        (Cap("B", "W2.red"), ("W2.red@B",)),
+        (Mark("A", "H1", "white"), ("H1@A",)),
+        (SIZE, ("W1",)),
+        (Together((SIZE, OTHER, SIZE)), ("W1", "W2")),
+    ],
+    ids=lambda value: type(value).__name__,
+)
+def test_an_edit_changes_what_it_names_in_its_place(edit: Edit, at: tuple[str, ...]) -> None:
+    assert spots(edit, BOARD) == at
+
+
+def test_a_wire_with_both_ends_in_one_place_has_the_end_that_is_joined() -> None:
+    assert point(BOARD, "A", "H2") == BOARD.conductors["H2"].ends[0]
+
+
+def test_a_mend_carries_what_it_changes() -> None:
+    wrong = """board "Closet"
+panel LP 120 V
+breaker LP.1 30 A
+box A device
+cable W1 14/2 NM-B 9 ft from LP to A
+R1 is duplex-receptacle in A
+at LP
+  W1.black -- LP.1
+  W1.white -- LP.neutral
+  W1.bare -- LP.ground
+at A
+  W1.black -- R1.hot
+  W1.white -- R1.neutral
+  W1.bare -- R1.ground
+"""
+    (finding,) = (one for one in check(wrong, effort=100).findings if one.severity != "advice")
+    assert [mend.at for mend in finding.mends] == [("LP.1",)]

@@ -1,0 +1,71 @@
+"""What of a board an edit changes, by name: whoever shows the board marks the mistake there."""
+
+from __future__ import annotations
+
+from wirecheck.mend.edits import (
+    Cap,
+    Change,
+    Edit,
+    Exchange,
+    ExchangeSides,
+    ExchangeThroughout,
+    Gather,
+    Mark,
+    Move,
+    Part,
+    Pigtail,
+    Tail,
+    Together,
+)
+from wirecheck.model.board import Board
+
+
+def spots(edit: Edit, board: Board) -> tuple[str, ...]:
+    """The ends of wires, screws and things that the hand changes, each once.
+
+    Parameters
+    ----------
+    edit : what is changed
+    board : as it is before
+
+    Returns
+    -------
+    A wire's end by its point (`W1.black@A`), a screw by its terminal (`S1.common`), and what a line
+    declares by its name (`LP.3`).
+    """
+    match edit:
+        case Exchange(place, one, other):
+            found = [point(board, place, one), point(board, place, other)]
+        case ExchangeThroughout(one, other, places):
+            found = [point(board, place, name) for place in places for name in (one, other)]
+        case ExchangeSides(device):
+            found = [device]
+        case Move(place, end) | Cap(place, end) | Mark(place, end):
+            found = [point(board, place, end)]
+        case Gather(place, ends):
+            found = [point(board, place, end) for end in ends]
+        case Tail(place, _, screw) | Pigtail(place, screw):
+            found = [point(board, place, screw)]
+        case Part(place, screw, beside):
+            # A jumper has two screws; of a splice with a tail only the tail goes.
+            both = board.screws.get(beside, beside) in board.terminals
+            found = [point(board, place, name) for name in ((screw, beside) if both else (screw,))]
+        case Change(subject=subject):
+            found = [subject]
+        case Together(changes):
+            found = [spot for change in changes for spot in spots(change, board)]
+    return tuple(dict.fromkeys(found))
+
+
+def point(board: Board, place: str, name: str) -> str:
+    """The point of the board that a name stands for in a place: a wire's end there, or a screw's terminal."""
+    for join in board.joins:
+        if join.place == place:
+            for member in join.members:
+                if name in (member.name, member.screw):
+                    return member.point
+    conductor = board.conductors.get(name)
+    if conductor is None:
+        return board.screws.get(name, name)
+    ends = zip(conductor.ends, conductor.places, strict=True)
+    return next((end for end, where in ends if where == place), conductor.ends[0])

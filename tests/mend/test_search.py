@@ -120,6 +120,15 @@ def test_a_wire_is_never_capped_nor_an_expectation_dropped_to_be_silent() -> Non
     assert "expect L1 from S1, S2" in report.mended(1)
 
 
+def test_no_mend_is_offered_that_only_hides_a_finding_behind_another() -> None:
+    """Both hots on one leg: no volts are lost on the way any more, and the heater is dead."""
+    right = work((files.folder("boards") / "baseboard-heater" / "right.wire").read_text(encoding="utf-8"))
+    wrong = next(one.work for one in mutants(right) if one.words == "W1 of 9000 ft")
+    report = check(wrong.text(), effort=400)
+    assert [one.rule for one in worse(report)] == ["voltage-drop"]
+    assert report.mends == ()
+
+
 SHIPPED = sorted(
     path
     for path in files.folder("boards").glob("*/wrong-*.wire")

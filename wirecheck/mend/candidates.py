@@ -31,6 +31,7 @@ from wirecheck.mend.edits import (
     Jumper,
     Land,
     Mark,
+    MarkThroughout,
     Meet,
     Move,
     Part,
@@ -44,6 +45,8 @@ from wirecheck.model.board import Board, Conductor, Join, Member
 
 # How a trial ranks before what colors and letters say: what hands do wrong most, first.
 DEAREST = 100.0
+# What a white that is a hot is marked (200.7(C)): any color but white, gray and green.
+MARK = "black"
 
 
 class Candidate(NamedTuple):
@@ -260,8 +263,9 @@ def _moves(
 def _turned(end: Item, group: Iterable[str], here: Mapping[str, Item]) -> Iterator[tuple[str | None, float]]:
     """The marks that an end may get where it goes: none, and black where a white comes to a hot."""
     yield None, 0.0
-    if end.purpose == "neutral" and any(here[one].purpose == "hot" for one in group):
-        yield "black", SUITS - STRANGE - 1.0
+    if end.purpose == "neutral" and not any(here[one].purpose in ("neutral", "ground") for one in group):
+        hot = any(here[one].purpose == "hot" for one in group)
+        yield MARK, SUITS - STRANGE - 1.0 if hot else -0.2
 
 
 def _gathers(
@@ -286,7 +290,12 @@ def _gathers(
                     )
     for screw in empty:
         for other in listed:
-            if other.is_end and other.company and any(here[one].is_end for one in other.company):
+            # One wire of a join stands for all of it.
+            if (
+                other.is_end
+                and other.company
+                and not any(here[one].is_end and one < other.name for one in other.company)
+            ):
                 yield Candidate(
                     Tail(other.place, other.name, screw.name),
                     suits(screw, (other.name, *other.company), here)
@@ -362,7 +371,7 @@ def _marks(item: Item, warm: Mapping[str, float], board: Board) -> Iterator[Cand
     """A white marked as a hot, or its mark off."""
     white = board.conductors[item.name].color in purpose.NEUTRAL_COLORS
     if white and item.company and item.purpose is not None:
-        color = "black" if item.purpose == "neutral" else None
+        color = MARK if item.purpose == "neutral" else None
         yield Candidate(Mark(item.place, item.name, color), warm[item.name])
 
 
@@ -391,7 +400,18 @@ def _throughout(case: Case, places: Mapping[str, Mapping[str, Item]], heat: Heat
                 - suits(item, item.company, places[item.place])
                 for index, item in enumerate(pair)
             )
-            yield Candidate(ExchangeThroughout(one.name, other.name, ends), gain / 2 + warm - 0.5)
+            weight = gain / 2 + warm - 0.5
+            yield Candidate(ExchangeThroughout(one.name, other.name, ends), weight)
+            for white, hot in ((one, other), (other, one)):
+                if white.color in purpose.NEUTRAL_COLORS:
+                    swap = ExchangeThroughout(white.name, hot.name, ends, MARK)
+                    yield Candidate(swap, max(weight, warm - 0.5))
+        for white in run.conductors:
+            ends = tuple(dict.fromkeys(white.places))
+            if white.color in purpose.NEUTRAL_COLORS and len(ends) > 1:
+                warm = max(heat.of(places[place][white.name]) for place in ends)
+                if warm:
+                    yield Candidate(MarkThroughout(white.name, ends, MARK), warm - 0.3)
 
 
 def _sides(case: Case, places: Mapping[str, Mapping[str, Item]], heat: Heat) -> Iterator[Candidate]:

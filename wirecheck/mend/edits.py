@@ -31,11 +31,12 @@ class Exchange(NamedTuple):
 
 
 class ExchangeThroughout(NamedTuple):
-    """Two conductors of a cable are taken for one another at both ends; a mark stays with the white."""
+    """Two conductors of a cable are taken for one another at both ends; `marked` is what the first gets."""
 
     one: str
     other: str
     places: tuple[str, ...]
+    marked: str | None = None
 
 
 class ExchangeSides(NamedTuple):
@@ -116,6 +117,14 @@ class Mark(NamedTuple):
     color: str | None
 
 
+class MarkThroughout(NamedTuple):
+    """A white is marked in a color wherever it is joined."""
+
+    end: str
+    places: tuple[str, ...]
+    color: str
+
+
 class Change(NamedTuple):
     """A line that declares something says another size, rating, measure or word.
 
@@ -191,6 +200,7 @@ Edit = (
     | Part
     | Cap
     | Mark
+    | MarkThroughout
     | Change
     | Together
     | ExchangeAll
@@ -240,6 +250,11 @@ def edited(sheet: Sheet, edit: Edit) -> Sheet | None:
             return (taken[0] if taken else sheet).added(place, f"cap {end}")
         case Mark(place, end, color):
             return _marked(sheet, place, end, color)
+        case MarkThroughout(end, places, color):
+            changed = sheet
+            for place in places:
+                changed = _marked(changed, place, end, color) or changed
+            return changed
 
 
 def _exchanged(
@@ -249,10 +264,13 @@ def _exchanged(
     match edit:
         case Exchange(place, one, other):
             changed = _renamed(sheet, place, {one: other, other: one}, carry=True)
-        case ExchangeThroughout(one, other, places):
+        case ExchangeThroughout(one, other, places, marked):
             changed = sheet
             for place in places:
                 changed = _renamed(changed, place, {one: other, other: one}, carry=False) if changed else None
+                if changed is not None:
+                    changed = _marked(changed, place, other, None) or changed
+                    changed = _marked(changed, place, one, marked) or changed
         case ExchangeSides(_, place, pairs):
             swapped = dict(pairs) | {b: a for a, b in pairs}
             changed = _renamed(sheet, place, swapped, carry=False)
@@ -448,9 +466,18 @@ def _into_wire(sheet: Sheet, edit: IntoWire) -> Sheet | None:
 
 def _ends_first(members: list[tuple[str | None, str | None]], sheet: Sheet) -> Names:
     """Members of two joins in the order of one: wires, and then the screws with their pigtails."""
-    runs = {name for line in sheet.lines for name in _declares(line.statement)}
-    wires = [each for each in members if each[0] is not None and Word(each[0], _NOWHERE).path[0] in runs]
+    runs = _runs(sheet)
+    wires = [each for each in members if _is_wire(each[0], runs)]
     return _tidied((*wires, *(each for each in members if each not in wires)))
+
+
+def _runs(sheet: Sheet) -> frozenset[str]:
+    """The names of the cables and wires."""
+    return frozenset(name for line in sheet.lines for name in _declares(line.statement))
+
+
+def _is_wire(name: str | None, runs: frozenset[str]) -> bool:
+    return name is not None and Word(name, _NOWHERE).path[0] in runs
 
 
 def _declares(statement: Statement) -> tuple[str, ...]:
@@ -463,6 +490,11 @@ def _tailed(sheet: Sheet, place: str, beside: str, screw: str) -> Sheet | None:
     if found is None or _at(sheet, place, screw) is not None:
         return None
     number, members = found
+    if not any(name is None for name, _ in members):
+        # What is under a screw is spliced first, and goes to it by a tail.
+        runs = _runs(sheet)
+        at = next((i for i, (name, _) in enumerate(members) if not _is_wire(name, runs)), len(members))
+        members = (*members[:at], (None, None), *members[at:])
     return _rewritten(sheet, number, (*members, (None, None), (screw, None)))
 
 

@@ -6,14 +6,15 @@ new is one of several mistakes, and the search goes on with what is left.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from itertools import product
 from typing import NamedTuple
 
 from wirecheck.circuit.work import Work, WorkEnds
-from wirecheck.findings import Seen
+from wirecheck.findings import Seen, standing
 from wirecheck.judge.case import Case
 from wirecheck.judge.finding import STAGES, Stage
+from wirecheck.judge.grouped import grouped
 from wirecheck.judge.rule import Rule
 from wirecheck.language.syntax import Syntax
 from wirecheck.mend.candidates import DEAREST, Candidate, candidates
@@ -39,7 +40,7 @@ STEPS_A_TRY = 4_000
 SHARE = 0.25
 
 SeenBySystem = list[tuple[Case, list[Seen]]]
-"""What the rules see that is worse than advice, by the systems of the board."""
+"""All that the rules see, by the systems of the board."""
 
 Key = tuple[str, str]
 """A problem as it is known from one try to the next: its rule and what it is about."""
@@ -80,7 +81,7 @@ def search(syntax: Syntax, case: Case, library: Parts, stage: Stage, effort: int
             seen = looking.all_seen(case)
         except WorkEnds:
             break
-        left = _keys(seen)
+        left = _reported(seen)
         found = looking.one_mistake(now, seen) if left and looking.tries < effort else ()
         if not found:
             break
@@ -94,8 +95,14 @@ def search(syntax: Syntax, case: Case, library: Parts, stage: Stage, effort: int
     return Search(tuple(mistakes), left, looking.tries, ended)
 
 
-def _keys(seen: SeenBySystem) -> frozenset[Key]:
-    return frozenset((rule.name, problem.subject) for _, told in seen for rule, problem in told)
+def _keys(seen: Iterable[Seen]) -> frozenset[Key]:
+    """What is worse than advice, by rule and thing."""
+    return frozenset((rule.name, problem.subject) for rule, problem in seen if problem.severity != "advice")
+
+
+def _reported(seen: SeenBySystem) -> frozenset[Key]:
+    """What of it stands by itself, and is reported."""
+    return frozenset().union(*(_keys(standing(told, system)) for system, told in seen))
 
 
 def _same_value(edit: Edit, other: Edit) -> bool:
@@ -131,17 +138,23 @@ class _Looking:
         self.work = Work(effort * STEPS_A_TRY)
         # Steps of work that each rule took: the quickest refuses an edit first.
         self.took: dict[str, float] = {}
+        self.reported: frozenset[Key] = frozenset()
         # The systems of the board in which nothing is seen, by their devices: they are not judged again.
         self.clean: dict[tuple[str, ...], Board] = {}
 
     def one_mistake(self, now: Sheet, seen: SeenBySystem) -> tuple[Mend, ...]:
         """The edits that clear all, or else those that clear most and bring nothing new."""
-        self.clean = {tuple(system.board.devices): system.board for system, told in seen if not told}
+        self.clean = {tuple(system.board.devices): system.board for system, told in seen if not _keys(told)}
         listed = [
-            one for system, told in seen for one in candidates([problem for _, problem in told], system, now)
+            one
+            for system, told in seen
+            for one in candidates(
+                [problem for _, problem in told if problem.severity != "advice"], system, now
+            )
         ]
         listed.sort(key=lambda one: -one.weight)
-        known = _keys(seen)
+        known = frozenset().union(*(_keys(told) for _, told in seen))
+        self.reported = _reported(seen)
         whole = self._tried(listed, now, known, frozenset(), self.effort * WHOLE // 100)
         if whole:
             # What leaves a wire of an odd color where it is has less to speak for it.
@@ -179,13 +192,16 @@ class _Looking:
             if left is not None:
                 if not found:
                     last, least = min(most, self.tries + MORE_TRIES), weight - LESS_LIKELY
-                found.append(Mend(edit, changed, known - left[0], left[1]))
+                found.append(Mend(edit, changed, self.reported - left[0], left[1]))
         return found
 
     def _left(
         self, changed: Sheet, known: frozenset[Key], may_stay: frozenset[Key]
     ) -> tuple[frozenset[Key], int] | None:
-        """What is still seen after an edit, and how much advice; None where it may not be, or all stays."""
+        """What is still reported after an edit, and how much advice.
+
+        None where something is that was not reported before, or all that was still is.
+        """
         board = build(changed.now, self.library)
         if board.problems:
             return None
@@ -201,26 +217,29 @@ class _Looking:
     def _seen(
         self, touched: Sequence[Case], known: frozenset[Key], may_stay: frozenset[Key]
     ) -> tuple[frozenset[Key], int] | None:
-        left: set[Key] = set()
+        left: SeenBySystem = []
+        still: set[Key] = set()
         advice = 0
         firing = {name for name, _ in known}
         order = sorted(self._asked(), key=lambda one: (one.name not in firing, self._cost(one)))
         for system, rule in product(touched, order):
             begun = self.work.spent
-            refused = False
+            told: list[Seen] = []
             for problem in rule.find(system):
-                if problem.severity == "advice":
-                    advice += 1
-                elif self._reached(problem.stage):
-                    key = (rule.name, problem.subject)
-                    refused = key not in may_stay
-                    left.add(key)
-                    if refused:
+                if self._reached(problem.stage):
+                    told.append((rule, problem))
+                    if not _keys(told) <= may_stay:
                         break
             self.took[rule.name] = (self._cost(rule) + self.work.spent - begun) / 2
-            if refused or len(left) == len(known):
+            still |= _keys(told)
+            if not still <= may_stay or len(still) == len(known):
                 return None
-        return frozenset(left), advice
+            advice += sum(problem.severity == "advice" for _, problem in told)
+            left.append((system, told))
+        together = grouped((id(system), one) for system, told in left for one in told)
+        systems = {id(system): system for system, _ in left}
+        reported = _reported([(systems[key], list(told)) for key, told in together.items()])
+        return (reported, advice) if reported < self.reported else None
 
     def _cost(self, rule: Rule) -> float:
         return self.took.get(rule.name, 0.0)
@@ -243,7 +262,7 @@ class _Looking:
                     (rule, problem)
                     for rule in self._asked()
                     for problem in rule.find(system)
-                    if problem.severity != "advice" and self._reached(problem.stage)
+                    if self._reached(problem.stage)
                 ],
             )
             for system in case.systems

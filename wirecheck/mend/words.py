@@ -28,6 +28,7 @@ from wirecheck.mend.edits import (
     Jumper,
     Land,
     Mark,
+    MarkThroughout,
     Meet,
     Move,
     Part,
@@ -55,10 +56,16 @@ def told(edit: Edit, sheet: Sheet, board: Board) -> Told:
             return _changed(edit, sheet)
         case Together(changes):
             return _changed_together(changes)
-        case ExchangeThroughout(one, other, places):
+        case ExchangeThroughout(one, other, places, marked):
+            mark = f" Mark {one} {marked} there." if marked else ""
             return Told(
                 f"{one} and {other} are swapped at both ends.",
-                f"Swap them at {listed(places)}: each goes where the other is now.",
+                f"Swap them at {listed(places)}: each goes where the other is now.{mark}",
+            )
+        case MarkThroughout(end, places, color):
+            return Told(
+                f"{end} is not a neutral, and nothing says so.",
+                f"Mark it {color} at {listed(places)}, with tape or paint.",
             )
         case Cap() | Mark():
             return _of_one_end(edit, _Place(sheet, edit.place, board))

@@ -2,15 +2,23 @@
 
 from __future__ import annotations
 
+from typing import assert_never
+
 from wirecheck.mend.edits import (
     Cap,
     Change,
+    Divide,
     Edit,
     Exchange,
+    ExchangeAll,
     ExchangeSides,
     ExchangeThroughout,
     Gather,
+    IntoWire,
+    Jumper,
+    Land,
     Mark,
+    Meet,
     Move,
     Part,
     Pigtail,
@@ -34,18 +42,26 @@ def spots(edit: Edit, board: Board) -> tuple[str, ...]:
     declares by its name (`LP.3`).
     """
     match edit:
-        case Exchange(place, one, other):
+        case Exchange(place, one, other) | Meet(place, one, other):
             found = [point(board, place, one), point(board, place, other)]
         case ExchangeThroughout(one, other, places):
             found = [point(board, place, name) for place in places for name in (one, other)]
+        case ExchangeAll(place, pairs):
+            found = [point(board, place, name) for pair in pairs for name in pair]
         case ExchangeSides(device):
             found = [device]
         case Move(place, end) | Cap(place, end) | Mark(place, end):
             found = [point(board, place, end)]
-        case Gather(place, ends):
+        case Gather(place, ends) | Divide(place, ends):
             found = [point(board, place, end) for end in ends]
+        case Land(place, pairs):
+            found = [point(board, place, end) for end, _ in pairs]
+        case IntoWire(place, first, second):
+            found = [point(board, place, first), point(board, place, second)]
         case Tail(place, _, screw) | Pigtail(place, screw):
             found = [point(board, place, screw)]
+        case Jumper(place, screw, to):
+            found = [point(board, place, screw), point(board, place, to)]
         case Part(place, screw, beside):
             # A jumper has two screws; of a splice with a tail only the tail goes.
             both = board.screws.get(beside, beside) in board.terminals
@@ -54,6 +70,8 @@ def spots(edit: Edit, board: Board) -> tuple[str, ...]:
             found = [subject]
         case Together(changes):
             found = [spot for change in changes for spot in spots(change, board)]
+        case _:
+            assert_never(edit)
     return tuple(dict.fromkeys(found))
 
 

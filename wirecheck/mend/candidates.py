@@ -10,7 +10,7 @@ import itertools
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any, NamedTuple
 
-from wirecheck.circuit.circuit import Load
+from wirecheck.circuit.circuit import Load, Outlet
 from wirecheck.judge import purpose
 from wirecheck.judge.case import Case
 from wirecheck.judge.finding import SEVERITIES
@@ -39,9 +39,11 @@ from wirecheck.mend.edits import (
     Tail,
     Together,
 )
+from wirecheck.mend.refits import refits
 from wirecheck.mend.sheet import Sheet
 from wirecheck.mend.values import changes, wet_kinds
 from wirecheck.model.board import Board, Conductor, Join, Member
+from wirecheck.model.draft import Parts
 
 # How a trial ranks before what colors and letters say: what hands do wrong most, first.
 DEAREST = 100.0
@@ -56,13 +58,14 @@ class Candidate(NamedTuple):
     weight: float
 
 
-def candidates(problems: Sequence[Problem], case: Case, sheet: Sheet) -> list[Candidate]:
+def candidates(problems: Sequence[Problem], case: Case, sheet: Sheet, library: Parts) -> list[Candidate]:
     """Every edit worth a try for these problems, the likeliest first."""
     heat = _heat(problems, case)
     places = items(case)
     found: dict[Edit, float] = {}
     for candidate in itertools.chain(
         _values(problems, case, sheet),
+        _refits(problems, case, sheet, library),
         *(_of_place(here, heat, case) for here in places.values()),
         _throughout(case, places, heat),
         _sides(case, places, heat),
@@ -451,11 +454,20 @@ def _values(problems: Iterable[Problem], case: Case, sheet: Sheet) -> Iterator[C
                         yield Candidate(Together(kinds), weight + 0.5)
 
 
+def _refits(problems: Iterable[Problem], case: Case, sheet: Sheet, library: Parts) -> Iterator[Candidate]:
+    """The receptacles that the problems are about, with their tabs in place or broken out."""
+    for problem in problems:
+        for named in dict.fromkeys(_declared(one, case) for one in objects(problem)):
+            device = case.board.devices.get(named)
+            for refit in refits(device, sheet, library) if device is not None else ():
+                yield Candidate(refit, 1.0 - SEVERITIES.index(problem.severity) / 10)
+
+
 def _declared(one: object, case: Case) -> str:
     """What a line declares of which a thing is a part: the cable of a conductor, the device of a load."""
     if isinstance(one, Conductor):
         return one.run
-    if isinstance(one, Load):
+    if isinstance(one, Load | Outlet):
         return case.circuit.devices[one.device].outer
     named = getattr(one, "name", None)
     return named if isinstance(named, str) else ""

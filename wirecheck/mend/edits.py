@@ -188,6 +188,15 @@ class Together(NamedTuple):
     changes: tuple[Change, ...]
 
 
+class Refit(NamedTuple):
+    """A device is another part with the same outlets, as a receptacle with its tab broken out."""
+
+    device: str
+    was: str
+    now: str
+    changes: tuple[Change, ...]
+
+
 Edit = (
     Exchange
     | ExchangeThroughout
@@ -203,6 +212,7 @@ Edit = (
     | MarkThroughout
     | Change
     | Together
+    | Refit
     | ExchangeAll
     | Divide
     | Meet
@@ -227,7 +237,7 @@ def edited(sheet: Sheet, edit: Edit) -> Sheet | None:
     match edit:
         case Change():
             return sheet.changed(edit.number, edit.written)
-        case Together(changes):
+        case Together(changes) | Refit(changes=changes):
             for change in changes:
                 sheet = sheet.changed(change.number, change.written)
             return sheet

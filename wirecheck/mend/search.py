@@ -149,7 +149,7 @@ class _Looking:
             one
             for system, told in seen
             for one in candidates(
-                [problem for _, problem in told if problem.severity != "advice"], system, now
+                [problem for _, problem in told if problem.severity != "advice"], system, now, self.library
             )
         ]
         listed.sort(key=lambda one: -one.weight)

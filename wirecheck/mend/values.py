@@ -72,11 +72,11 @@ def wet_kinds(box: str, case: Case, sheet: Sheet) -> tuple[Change, ...]:
         if isinstance(said, CableStatement) and line.written is None and said.kind.text not in WET_KINDS:
             power = not is_class_2(case.board.runs[said.name.text].conductors[0])
             if power and any(end.place.text == box for end in said.ends):
-                found.append(_change(number, said.name.text, "kind", said.kind.span, WET_KINDS[0], sheet))
+                found.append(changed_at(number, said.name.text, "kind", said.kind.span, WET_KINDS[0], sheet))
     return tuple(found)
 
 
-def _change(
+def changed_at(
     number: int, subject: str, what: str, span: Span, now: str, sheet: Sheet, place: str = ""
 ) -> Change:
     """A line with other words at a span of the text; nothing for them takes the space before them too."""
@@ -103,7 +103,7 @@ def _breaker(number: int, said: BreakerStatement, case: Case, sheet: Sheet) -> I
         if one != here:
             steps = sum(min(one, here) < other <= max(one, here) for other in ratings)
             cost = 0.1 * steps + (0.3 if one > here else 0)
-            yield _change(number, name, "rating", said.rating.span, f"{one:g} A", sheet), cost
+            yield changed_at(number, name, "rating", said.rating.span, f"{one:g} A", sheet), cost
     board = case.board
     breaker = board.breakers.get(name)
     if breaker is None:
@@ -113,20 +113,20 @@ def _breaker(number: int, said: BreakerStatement, case: Case, sheet: Sheet) -> I
         for leg in legs:
             if leg != breaker.poles[0][1]:
                 if said.leg is not None:
-                    yield _change(number, name, "leg", said.leg.span, leg, sheet), 0.6
+                    yield changed_at(number, name, "leg", said.leg.span, leg, sheet), 0.6
                 else:
                     yield (
-                        _change(number, name, "on leg", _end_of(said.rating.span), f" leg {leg}", sheet),
+                        changed_at(number, name, "on leg", _end_of(said.rating.span), f" leg {leg}", sheet),
                         0.6,
                     )
     if said.leg is not None:
         before = Span(said.leg.span.line, said.leg.span.column - len("leg "), *said.leg.span[2:])
-        yield _change(number, name, "own leg", before, "", sheet), 0.4
+        yield changed_at(number, name, "own leg", before, "", sheet), 0.4
     if said.tied is None:
         for other in board.breakers.values():
             if other.panel == breaker.panel and other.name != name and len(other.poles) == 1:
                 yield (
-                    _change(number, name, "tie", _end_of(said.span), f" tied to {other.name}", sheet),
+                    changed_at(number, name, "tie", _end_of(said.span), f" tied to {other.name}", sheet),
                     0.5,
                 )
 
@@ -137,7 +137,7 @@ def _run(number: int, said: CableStatement | WireStatement, sheet: Sheet) -> Ite
         if isinstance(said, CableStatement):
             written = change.now + f"/{said.count}"
             size = said.size.span
-            yield _change(number, name, "cores", size, written, sheet), cost
+            yield changed_at(number, name, "cores", size, written, sheet), cost
         else:
             yield change._replace(what="gauge"), cost
     if said.aluminum:
@@ -146,14 +146,14 @@ def _run(number: int, said: CableStatement | WireStatement, sheet: Sheet) -> Ite
         if begin >= 0 and "\n" not in text[:begin]:
             column = said.span.column + begin + 1
             span = Span(said.span.line, column, said.span.line, column + len("aluminum"))
-            yield _change(number, name, "aluminum", span, "", sheet), 0.2
+            yield changed_at(number, name, "aluminum", span, "", sheet), 0.2
     if isinstance(said, WireStatement):
         for color in COLORS:
             if color != said.color.text:
-                yield _change(number, name, "color", said.color.span, color, sheet), 0.2
+                yield changed_at(number, name, "color", said.color.span, color, sheet), 0.2
     for kind in WET_KINDS:
         if isinstance(said, CableStatement) and said.kind.text != kind:
-            yield _change(number, name, "kind", said.kind.span, kind, sheet), 0.8
+            yield changed_at(number, name, "kind", said.kind.span, kind, sheet), 0.8
     for end in said.ends:
         yield from _measures(number, name, end, sheet)
 
@@ -163,7 +163,7 @@ def _measures(number: int, name: str, end: RunEnd, sheet: Sheet) -> Iterator[tup
         for now in MEASURES.get(measure.name.text, ()):
             if quantity(now, measure.value.span).value != measure.value.value:
                 what, place = measure.name.text, end.place.text
-                yield _change(number, name, what, measure.value.span, now, sheet, place), 0.1
+                yield changed_at(number, name, what, measure.value.span, now, sheet, place), 0.1
 
 
 def _sizes(
@@ -176,7 +176,7 @@ def _sizes(
     for index, one in enumerate(listed):
         if index != at and abs(index - at) <= 5:
             cost = 0.1 * abs(index - at) + (0.5 if index < at else 0.15)
-            yield _change(number, name, "size", span, one, sheet), cost
+            yield changed_at(number, name, "size", span, one, sheet), cost
 
 
 def _inches(size: Quantity) -> str:
@@ -191,13 +191,16 @@ def _box(number: int, said: BoxStatement, sheet: Sheet) -> Iterator[tuple[Change
         for one in VOLUMES:
             if one > here + 0.01:
                 steps = sum(here < other <= one for other in VOLUMES)
-                yield _change(number, name, "volume", said.volume.span, f"{one:g} cu in", sheet), 0.1 * steps
+                yield (
+                    changed_at(number, name, "volume", said.volume.span, f"{one:g} cu in", sheet),
+                    0.1 * steps,
+                )
     if said.trade_size is not None:
         for larger in ("4 x 1-1/2 in", "4 x 2-1/8 in", "4-11/16 x 2-1/8 in"):
-            yield _change(number, name, "trade size", said.trade_size.span, larger, sheet), 0.5
+            yield changed_at(number, name, "trade size", said.trade_size.span, larger, sheet), 0.5
     for flag in said.flags:
         if flag.text == "clamps":
-            yield _change(number, name, "clamps", flag.span, "", sheet), 0.4
+            yield changed_at(number, name, "clamps", flag.span, "", sheet), 0.4
 
 
 def _device(number: int, said: DeviceStatement, case: Case, sheet: Sheet) -> Iterator[tuple[Change, float]]:
@@ -214,12 +217,14 @@ def _device(number: int, said: DeviceStatement, case: Case, sheet: Sheet) -> Ite
             less = [watts for watts in WATTS if watts < setting.value.value - 0.5]
             for steps, watts in enumerate(reversed(less[-4:])):
                 place = setting.value.span
-                yield _change(number, said.name.text, name, place, f"{watts} W", sheet), 0.4 + 0.1 * steps
+                yield changed_at(number, said.name.text, name, place, f"{watts} W", sheet), 0.4 + 0.1 * steps
         values = ratings[name].values if name in ratings else ()
         for value in values if len(values) > 1 else ():
             if isinstance(value, Quantity) and value.value != setting.value.value:
                 yield (
-                    _change(number, said.name.text, name or "rating", setting.value.span, value.text, sheet),
+                    changed_at(
+                        number, said.name.text, name or "rating", setting.value.span, value.text, sheet
+                    ),
                     0.2,
                 )
     given = {setting.name.text for setting in said.settings if setting.name}
@@ -228,7 +233,7 @@ def _device(number: int, said: DeviceStatement, case: Case, sheet: Sheet) -> Ite
             known = [one for one in rating.values if isinstance(one, Quantity)]
             for value in known[1:]:
                 words, after = f" with {name} {value.text}", _end_of(said.part.span)
-                change = _change(number, said.name.text, name, after, words, sheet)
+                change = changed_at(number, said.name.text, name, after, words, sheet)
                 yield change._replace(was=known[0].text, now=value.text), 0.3
 
 

@@ -33,6 +33,7 @@ from wirecheck.mend.edits import (
     Move,
     Part,
     Pigtail,
+    Refit,
     Tail,
     Together,
 )
@@ -54,6 +55,11 @@ def told(edit: Edit, sheet: Sheet, board: Board) -> Told:
     match edit:
         case Change():
             return _changed(edit, sheet)
+        case Refit(device, was, now):
+            return Told(
+                f"{device} is a {was}, and should be a {now}.",
+                f"Put a {now} there, with the wires of {device} on its screws.",
+            )
         case Together(changes):
             return _changed_together(changes)
         case ExchangeThroughout(one, other, places, marked):

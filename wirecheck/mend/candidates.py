@@ -43,7 +43,7 @@ from wirecheck.mend.refits import refits
 from wirecheck.mend.sheet import Sheet
 from wirecheck.mend.values import changes, wet_kinds
 from wirecheck.model.board import Board, Conductor, Join, Member
-from wirecheck.model.draft import Parts
+from wirecheck.parts.library import Library
 
 # How a trial ranks before what colors and letters say: what hands do wrong most, first.
 DEAREST = 100.0
@@ -58,7 +58,7 @@ class Candidate(NamedTuple):
     weight: float
 
 
-def candidates(problems: Sequence[Problem], case: Case, sheet: Sheet, library: Parts) -> list[Candidate]:
+def candidates(problems: Sequence[Problem], case: Case, sheet: Sheet, library: Library) -> list[Candidate]:
     """Every edit worth a try for these problems, the likeliest first."""
     heat = _heat(problems, case)
     places = items(case)
@@ -454,7 +454,7 @@ def _values(problems: Iterable[Problem], case: Case, sheet: Sheet) -> Iterator[C
                         yield Candidate(Together(kinds), weight + 0.5)
 
 
-def _refits(problems: Iterable[Problem], case: Case, sheet: Sheet, library: Parts) -> Iterator[Candidate]:
+def _refits(problems: Iterable[Problem], case: Case, sheet: Sheet, library: Library) -> Iterator[Candidate]:
     """The receptacles that the problems are about, with their tabs in place or broken out."""
     for problem in problems:
         for named in dict.fromkeys(_declared(one, case) for one in objects(problem)):

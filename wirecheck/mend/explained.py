@@ -8,7 +8,7 @@ from typing import NamedTuple
 from wirecheck.judge.case import Case
 from wirecheck.judge.finding import SEVERITIES, Finding, Mend, Stage
 from wirecheck.language.syntax import Syntax
-from wirecheck.model.draft import Parts
+from wirecheck.parts.library import Library
 
 
 class Explained(NamedTuple):
@@ -22,7 +22,7 @@ def explained(
     findings: Sequence[Finding],
     case: Case,
     syntax: Syntax,
-    library: Parts,
+    library: Library,
     stage: Stage,
     effort: int,
 ) -> Explained:

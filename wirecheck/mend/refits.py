@@ -9,12 +9,12 @@ from wirecheck.mend.edits import Change, Refit
 from wirecheck.mend.sheet import Sheet, as_join, names
 from wirecheck.mend.values import changed_at
 from wirecheck.model.board import Device
-from wirecheck.model.draft import Parts
+from wirecheck.parts.library import Library
 from wirecheck.parts.part import OutletSpec, Part
 
 
-def refits(device: Device, sheet: Sheet, library: Parts) -> Iterator[Refit]:
-    """A device as each part whose outlets have its outlets' names, its wires on the screws of those outlets."""
+def refits(device: Device, sheet: Sheet, library: Library) -> Iterator[Refit]:
+    """A device as each part that has its outlets by name, its wires on the screws of those outlets."""
     if len(device.part.outlets) < 2 or device.inside:
         return
     number, said = next(

@@ -22,7 +22,7 @@ from wirecheck.mend.edits import Change, Edit, edited
 from wirecheck.mend.sheet import Sheet, sheet
 from wirecheck.model.board import Board
 from wirecheck.model.build import build
-from wirecheck.model.draft import Parts
+from wirecheck.parts.library import Library
 from wirecheck.rules import rules
 
 # How many mends of one mistake are shown, and how many mistakes are looked for one after the other.
@@ -64,7 +64,7 @@ class Search(NamedTuple):
     ended: bool
 
 
-def search(syntax: Syntax, case: Case, library: Parts, stage: Stage, effort: int) -> Search:
+def search(syntax: Syntax, case: Case, library: Library, stage: Stage, effort: int) -> Search:
     """The mistakes of a board, each with the edits that put it right.
 
     Parameters
@@ -130,7 +130,7 @@ def _wiring(board: Board) -> tuple[object, ...]:
 class _Looking:
     """The tries of one search."""
 
-    def __init__(self, library: Parts, stage: Stage, effort: int) -> None:
+    def __init__(self, library: Library, stage: Stage, effort: int) -> None:
         self.library = library
         self.stage = stage
         self.effort = effort

@@ -18,10 +18,12 @@ from wirecheck.mend.edits import (
     Jumper,
     Land,
     Mark,
+    MarkThroughout,
     Meet,
     Move,
     Part,
     Pigtail,
+    Refit,
     Tail,
     Together,
 )
@@ -48,7 +50,9 @@ def spots(edit: Edit, board: Board) -> tuple[str, ...]:
             found = [point(board, place, name) for place in places for name in (one, other)]
         case ExchangeAll(place, pairs):
             found = [point(board, place, name) for pair in pairs for name in pair]
-        case ExchangeSides(device):
+        case MarkThroughout(end, places):
+            found = [point(board, place, end) for place in places]
+        case ExchangeSides(device) | Refit(device):
             found = [device]
         case Move(place, end) | Cap(place, end) | Mark(place, end):
             found = [point(board, place, end)]

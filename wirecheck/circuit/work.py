@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from contextlib import contextmanager
 
-LEAST_STEPS = 400_000
+LEAST_STEPS = 350_000
 """What a board may cost: a second or so. Of what ships, nine in ten take less than a fiftieth of it."""
 
 SHORT = 20_000
@@ -74,6 +74,6 @@ def allowed(length: int) -> int:
     """The steps that a board with so many characters of text may cost.
 
     >>> allowed(500), allowed(30_000)
-    (400000, 1000000)
+    (350000, 950000)
     """
     return LEAST_STEPS + STEPS_A_CHARACTER * max(0, length - SHORT)

@@ -10,6 +10,11 @@ from wirecheck.judge.finding import SEVERITIES, Finding, Mend, Stage
 from wirecheck.language.syntax import Syntax
 from wirecheck.parts.library import Library
 
+# With more findings than this that are worse than advice no few mistakes are behind them.
+MOST_FOUND = 40
+# A board that takes more of its work than this part to be judged once is not judged over and over.
+MOST_SPENT = 0.25
+
 
 class Explained(NamedTuple):
     """`ended` says that the effort ended the search, and more might be found with more."""
@@ -33,13 +38,11 @@ def explained(
     findings : what is reported of the board
     effort : how many edits are tried at most; each try is a check of the whole board; none where it is 0
     """
-    right = all(finding.severity == "advice" for finding in findings)
-    if not effort or right:
+    wrong = sum(finding.severity != "advice" for finding in findings)
+    if not effort or not wrong or case.board.problems:
         return Explained(tuple(findings), False)
-    if case.all_left():
+    if wrong > MOST_FOUND or case.work.spent > MOST_SPENT * case.work.whole or case.all_left():
         return Explained(tuple(findings), True)
-    if case.board.problems:
-        return Explained(tuple(findings), False)
     # A right board waits for nothing that only a wrong one needs.
     from wirecheck.mend import search
     from wirecheck.mend.edits import Change, Edit, edited

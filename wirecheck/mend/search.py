@@ -208,6 +208,8 @@ class _Looking:
         touched = self._touched(board)
         try:
             with self.work.share(SHARE):
+                # What it takes to build it goes by its text.
+                self.work.spend(board.length)
                 left = self._seen(touched, known, may_stay)
         except WorkEnds:
             return None

@@ -19,7 +19,7 @@ from wirecheck.tables.code import EDITIONS, LATEST, NEAR, Code, edition
 
 AMBIENT = 30.0
 # What each statement allows to be inside devices: a machine has some hundred things, and dozens of lines.
-ROOM_A_STATEMENT = 50
+ROOM_A_STATEMENT = 40
 
 
 def build(source: Syntax, library: Parts) -> Board:

@@ -54,7 +54,7 @@ class Draft:
     full: bool = False
     compared: int = 0
     # How much more may be inside the board's devices.
-    room: int = 10_000
+    room: int = 8_000
     # How much is inside each part.
     inside: dict[str, int] = field(default_factory=dict)
     remarks: list[Problem] = field(default_factory=list)

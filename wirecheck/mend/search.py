@@ -17,8 +17,9 @@ from wirecheck.judge.finding import STAGES, Stage
 from wirecheck.judge.grouped import grouped
 from wirecheck.judge.rule import Rule
 from wirecheck.language.syntax import Syntax
-from wirecheck.mend.candidates import DEAREST, Candidate, candidates
+from wirecheck.mend.candidates import DEAREST, Candidate, candidates, objects
 from wirecheck.mend.edits import Change, Edit, edited
+from wirecheck.mend.harm import hurts, served, unguarded
 from wirecheck.mend.sheet import Sheet, sheet
 from wirecheck.model.board import Board
 from wirecheck.model.build import build
@@ -47,11 +48,15 @@ Key = tuple[str, str]
 
 
 class Mend(NamedTuple):
-    """An edit that was tried, the sheet with it made, the problems that went, and how much advice is left."""
+    """An edit that was tried, the sheet with it made, and the problems that went.
+
+    `unguarded` is how much has lost its ground-fault protection, `advice` how much advice is left.
+    """
 
     edit: Edit
     sheet: Sheet
     clears: frozenset[Key]
+    unguarded: int
     advice: int
 
 
@@ -105,6 +110,10 @@ def _reported(seen: SeenBySystem) -> frozenset[Key]:
     return frozenset().union(*(_keys(standing(told, system)) for system, told in seen))
 
 
+def _drawbacks(mend: Mend) -> tuple[int, int]:
+    return mend.unguarded, mend.advice
+
+
 def _same_value(edit: Edit, other: Edit) -> bool:
     """Whether both give the same value of the same thing: the nearest that does is enough."""
     return (
@@ -139,6 +148,9 @@ class _Looking:
         # Steps of work that each rule took: the quickest refuses an edit first.
         self.took: dict[str, float] = {}
         self.reported: frozenset[Key] = frozenset()
+        # How the board is served before an edit, and what the problems name.
+        self.before = served(())
+        self.blamed: frozenset[str] = frozenset()
         # The systems of the board in which nothing is seen, by their devices: they are not judged again.
         self.clean: dict[tuple[str, ...], Board] = {}
 
@@ -155,11 +167,19 @@ class _Looking:
         listed.sort(key=lambda one: -one.weight)
         known = frozenset().union(*(_keys(told) for _, told in seen))
         self.reported = _reported(seen)
+        self.before = served(system for system, _ in seen)
+        self.blamed = frozenset(
+            getattr(one, "name", "")
+            for _, told in seen
+            for _, problem in told
+            if problem.severity != "advice"
+            for one in objects(problem)
+        )
         whole = self._tried(listed, now, known, frozenset(), self.effort * WHOLE // 100)
         if whole:
-            # What leaves a wire of an odd color where it is has less to speak for it.
-            least = min(mend.advice for mend in whole)
-            return tuple(mend for mend in whole if mend.advice == least)[:MOST_SHOWN]
+            # What takes protection off has less to speak for it, and what leaves a wire of an odd color.
+            least = min(_drawbacks(mend) for mend in whole)
+            return tuple(mend for mend in whole if _drawbacks(mend) == least)[:MOST_SHOWN]
         partial = self._tried(listed[:MOST_PARTIAL], now, known, known, self.effort)
         most = max(partial, key=lambda mend: len(mend.clears), default=None)
         # What clears as much of something else is the mend of another mistake.
@@ -192,15 +212,15 @@ class _Looking:
             if left is not None:
                 if not found:
                     last, least = min(most, self.tries + MORE_TRIES), weight - LESS_LIKELY
-                found.append(Mend(edit, changed, self.reported - left[0], left[1]))
+                found.append(Mend(edit, changed, self.reported - left[0], *left[1:]))
         return found
 
     def _left(
         self, changed: Sheet, known: frozenset[Key], may_stay: frozenset[Key]
-    ) -> tuple[frozenset[Key], int] | None:
-        """What is still reported after an edit, and how much advice.
+    ) -> tuple[frozenset[Key], int, int] | None:
+        """What is still reported after an edit, how much has lost its protection, and how much advice.
 
-        None where something is that was not reported before, or all that was still is.
+        None where something is that was not reported before, all that was still is, or the edit hurts.
         """
         board = build(changed.now, self.library)
         if board.problems:
@@ -211,10 +231,13 @@ class _Looking:
                 # What it takes to build it goes by its text.
                 self.work.spend(board.length)
                 left = self._seen(touched, known, may_stay)
+                after = served(touched) if left is not None else self.before
         except WorkEnds:
             return None
         # A board that is not judged whole is not known to be right.
-        return None if any(system.left for system in touched) else left
+        if left is None or any(system.left for system in touched) or hurts(self.before, after, self.blamed):
+            return None
+        return left[0], unguarded(self.before, after), left[1]
 
     def _seen(
         self, touched: Sequence[Case], known: frozenset[Key], may_stay: frozenset[Key]

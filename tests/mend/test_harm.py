@@ -1,0 +1,71 @@
+"""What would only silence the report is never a mend: power, protection or a control taken away."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from tests.rules.hands import case
+from wirecheck import check, files
+from wirecheck.mend.harm import hurts, served, unguarded
+
+BY_HAND = Path(__file__).parent.parent / "boards" / "by_hand"
+
+
+def mends(path: Path) -> list[str]:
+    """All that is offered for a board, in words."""
+    return [f"{one.mistake} {one.remedy}" for one in check(path, effort=400).mends]
+
+
+def test_no_receptacle_is_taken_out_from_behind_its_ground_fault_device() -> None:
+    """The neutral beyond goes past the device: it is brought behind it, and the hot stays there."""
+    (only,) = mends(files.folder("boards") / "gfci-circuit" / "wrong-neutral-past-the-gfci.wire")
+    assert only.startswith("At B1, W2.white is with W1.white, and belongs on G1.load-neutral.")
+
+
+def test_no_control_is_taken_out() -> None:
+    """A low-pressure control stands across the line: neither it nor the feed is taken off to be silent."""
+    path = BY_HAND / "controls" / "lpc-across-line.wire"
+    for number in range(1, len(check(path, effort=400).mends) + 1):
+        mended = check(path, effort=400).mended(number)
+        assert "LPC.a" in mended
+        assert "LPC.b" in mended
+
+
+def test_no_load_that_worked_is_dead_after() -> None:
+    path = BY_HAND / "controls" / "release-on-cold-side.wire"
+    assert not any("TM.feed" in one for one in mends(path))
+
+
+LAMPS = """board "Two lamps"
+panel LP 120 V
+breaker LP.1 15 A
+box A device 34 cu in
+cable W1 14/2 NM-B 20 ft from LP to A
+L1 is lampholder 60 W in A
+G1 is gfci-receptacle in A
+at LP
+  W1.black -- LP.1
+  W1.white -- LP.neutral
+  W1.bare -- LP.ground
+at A
+  W1.black -- G1.line-hot
+  W1.white -- G1.line-neutral
+  G1.load-hot -- L1.hot
+  G1.load-neutral -- L1.neutral
+"""
+
+
+def test_what_worked_and_is_not_to_blame_must_work_after() -> None:
+    before = served([case(LAMPS)])
+    after = served([case(LAMPS.replace("  G1.load-hot -- L1.hot\n", ""))])
+    assert hurts(before, after, ())
+    assert not hurts(before, after, {"L1"})
+    assert not hurts(after, before, ())
+
+
+def test_what_is_behind_a_ground_fault_device_is_counted() -> None:
+    around = LAMPS.replace("  G1.load-hot -- L1.hot\n", "").replace("G1.line-hot", "G1.line-hot -- L1.hot")
+    before, after = served([case(LAMPS)]), served([case(around)])
+    assert unguarded(before, after) == 1
+    assert unguarded(after, before) == unguarded(before, before) == 0
+    assert not hurts(before, after, ())

@@ -68,3 +68,14 @@ def test_a_board_with_a_line_that_cannot_be_read_says_so(board: Path) -> None:
     assert "not all of" in result.stderr
     assert "Not in this list: 1 line that could not be understood." in " ".join(result.stdout.split())
     assert "[ ] Box A, device" in result.output
+
+
+def test_it_names_the_mistakes_that_the_check_finds(tmp_path: Path) -> None:
+    path = tmp_path / "stair.wire"
+    swapped = STAIR.replace("W3.black -- L1.hot", "W3.white -- L1.hot")
+    swapped = swapped.replace("W3.white -- L1.neutral", "W3.black -- L1.neutral")
+    path.write_text(swapped, encoding="utf-8")
+    said = " ".join(run(path).output.split())
+    assert "The check found 1 mistake in this stage. At B, W3.black and W3.white are swapped." in said
+    said = " ".join(run(path, "--effort", "0").output.split())
+    assert "The check found 1 mistake in this stage." in said and "are swapped" not in said

@@ -43,6 +43,9 @@ def test_demo_shows_findings_and_leaves_a_picture_and_nothing_else(tmp_path):
     done = wirecheck("demo", folder=tmp_path)
     assert (done.returncode, done.stderr) == (0, b"")
     assert b"switching" in done.stdout
+    mistake = "At LOFT, RISE.black and LEG.black are swapped."
+    picture = (tmp_path / "demo.svg").read_text()
+    assert mistake in done.stdout.decode() and mistake in " ".join(re.sub(r"<[^>]*>", " ", picture).split())
     assert [path.name for path in tmp_path.iterdir()] == ["demo.svg"]
     assert "<svg" in (tmp_path / "demo.svg").read_text()[:2000]
 

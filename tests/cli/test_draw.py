@@ -6,7 +6,7 @@ import re
 import pytest
 
 from tests.cli.boards import MISSPELT, NEVER_LIT, PART, RIGHT, wirecheck
-from wirecheck import files
+from wirecheck import draw, files
 
 FURNACE = (files.folder("boards") / "condensing-furnace/right.wire").read_text("utf-8")
 
@@ -46,6 +46,32 @@ def test_both_kinds_with_a_call_in_every_ending(folder):
     assert b"heat called" in drawn(folder, *call, "--kind", "ladder", out="out.svg")
     assert drawn(folder, *call, out="out.png").startswith(b"\x89PNG")
     assert drawn(folder, *call, "--kind", "ladder", "--page", "a4", out="out.pdf").startswith(b"%PDF")
+
+
+SWAPPED = RIGHT.replace(
+    "  W1.black -- BP.3\n  W1.white -- BP.neutral", "  W1.white -- BP.3\n  W1.black -- BP.neutral"
+)
+
+
+def test_the_mistake_is_flagged_where_the_hand_would_change_it(folder):
+    (folder / "swapped.wire").write_text(SWAPPED)
+    picture = drawn(folder, "swapped.wire", out="out.dot").decode()
+    assert "At BP, W1.black and W1.white are swapped." in picture
+    assert 'id="finding-1-2"' in picture
+    untold = drawn(folder, "swapped.wire", "--effort", "0", out="out.dot").decode()
+    assert "swapped." not in untold and 'id="finding-1-2"' not in untold and 'id="finding-1"' in untold
+    assert picture == draw(SWAPPED, effort=400).dot and untold == draw(SWAPPED).dot
+    page = drawn(folder, ".", out="gallery.html").decode()
+    assert "At BP, W1.black and W1.white are swapped." in page
+    assert "are swapped." not in drawn(folder, ".", "--effort", "0", out="gallery.html").decode()
+
+
+def test_a_ladder_has_no_flags_and_looks_for_no_mistake(folder):
+    (folder / "swapped.wire").write_text(SWAPPED)
+    ladder = drawn(folder, "swapped.wire", "--kind", "ladder", out="out.dot")
+    assert ladder == drawn(folder, "swapped.wire", "--kind", "ladder", "--effort", "0", out="out.dot")
+    assert b"finding" not in ladder
+    assert b"finding" not in drawn(folder, "swapped.wire", "--bare", out="out.dot")
 
 
 def test_dark_is_dark(folder):

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from wirecheck.drawing.colors import SEVERITY
 from wirecheck.drawing.page import caution, inline, size, text, whole
 from wirecheck.drawing.picture import draw
+from wirecheck.drawing.wiring import ONE_OF_THESE
 from wirecheck.judge.finding import NOT_CHECKED, SEVERITIES, in_plain_values
 from wirecheck.language.listing import listed
 from wirecheck.model.board import Board
@@ -76,6 +77,9 @@ section { border-top: 2px solid var(--line); padding: 1em 0 1.5em;
 .words h3 { break-after: avoid; }
 .words ol { margin: 0; padding: 0; list-style: none; }
 .words li { break-inside: avoid; margin-bottom: .5em; }
+.words li ul { margin: .2em 0; padding-left: 1.2em; list-style: none; }
+.words li li { margin-bottom: .1em; }
+.mark.small { font-size: .65em; background: none; color: inherit; border: 1px solid; }
 .expects { font-family: ui-monospace, monospace; font-size: .93em; }
 @media print {
   :root { --ground: #fff; --ink: #1a1a1a; --faint: #5a6068; --line: #c4c9cf; }
@@ -208,9 +212,30 @@ def _findings(findings: Sequence[Finding], unjudged: Sequence[str]) -> Iterator[
         return
     yield "<h3>What was found</h3>\n<ol>\n"
     for number, finding in enumerate(findings, 1):
-        line = "" if finding.rule == NOT_CHECKED else f", line {finding.span.line}"
         yield (
-            f'<li><span class="mark {finding.severity}">{number}</span> <b>{text(finding.rule)}</b> '
-            f"({finding.severity}{line}): {text(finding.message)}</li>\n"
+            f'<li><span class="mark {finding.severity}">{number}</span> {"".join(_mistakes(finding))}'
+            f"<b>{text(finding.rule)}</b> ({finding.severity}{_line(finding)}): {text(finding.message)}"
         )
+        if finding.follows:
+            same = "".join(
+                f'<li><span class="mark small {one.severity}">{number}</span> '
+                f"{text(one.rule)}{_line(one)}: {text(one.message)}</li>\n"
+                for one in finding.follows
+            )
+            yield f"<br>From the same mistake:\n<ul>\n{same}</ul>"
+        yield "</li>\n"
     yield "</ol>\n"
+
+
+def _mistakes(finding: Finding) -> Iterator[str]:
+    """What hands did wrong, before what comes of it."""
+    told = [text(mistake) for mistake in finding.mistakes]
+    if len(told) > 1:
+        listed_ones = "".join(f"<li>{one}</li>\n" for one in told)
+        yield f"<b>{ONE_OF_THESE}</b>\n<ul>\n{listed_ones}</ul>\n"
+    else:
+        yield from (f"<b>{one}</b><br>\n" for one in told)
+
+
+def _line(finding: Finding) -> str:
+    return "" if finding.rule == NOT_CHECKED else f", line {finding.span.line}"

@@ -122,7 +122,10 @@ class Sheet(NamedTuple):
         return frozenset(said)
 
     def edits(self) -> tuple[TextEdit, ...]:
-        """What to change in the text so that it says what the sheet does, in order of place."""
+        """What to change in the text so that it says what the sheet does, in order of place.
+
+        No two are at one place, so that whoever makes them needs no order.
+        """
         edits: list[TextEdit] = []
         kept = {line.origin for line in self.lines}
         text = self.syntax.text
@@ -130,14 +133,17 @@ class Sheet(NamedTuple):
             if number not in kept:
                 edits.append(TextEdit(whole_rows(text, was.span), ""))
         after = Span(1, 1, 1, 1)
+        added: dict[Span, str] = {}
         for line in self.lines:
             if line.origin is None:
-                edits.append(TextEdit(end_of_row(text, after), f"\n{line.written}"))
+                spot = end_of_row(text, after)
+                added[spot] = added.get(spot, "") + f"\n{line.written}"
                 continue
             was = self.syntax.statements[line.origin]
             if line.written is not None:
                 edits.append(TextEdit(was.span, line.written))
             after = was.span
+        edits += (TextEdit(spot, written) for spot, written in added.items())
         return tuple(sorted(edits, key=lambda edit: edit.span))
 
     def text(self) -> str:

@@ -56,6 +56,8 @@ def spots(edit: Edit, board: Board) -> tuple[str, ...]:
             found = [device]
         case Move(place, end) | Cap(place, end) | Mark(place, end):
             found = [point(board, place, end)]
+        case MarkThroughout(end, places):
+            found = [point(board, place, end) for place in places]
         case Gather(place, ends) | Divide(place, ends):
             found = [point(board, place, end) for end in ends]
         case Land(place, pairs):

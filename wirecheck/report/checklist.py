@@ -71,27 +71,47 @@ class Section(NamedTuple):
     lines: tuple[Line, ...]
 
 
-def checklist(case: Case, stage: Stage = "final") -> tuple[Section, ...]:
+def checklist(
+    case: Case, stage: Stage = "final", reported: Sequence[Finding] | None = None
+) -> tuple[Section, ...]:
     """The lists of every stage up to one, of a board of several systems one after another.
 
     Where a hazard is on the board, there are no readings to take: the list of
     the final says so and is empty.
+
+    Parameters
+    ----------
+    reported : the board's findings with the mistakes behind them, where these were looked for
     """
-    found = [each for each in findings(case) if each.severity != "advice"]
+    reported = findings(case) if reported is None else reported
+    known = [each for each in reported if each.severity != "advice"]
+    found = [one for each in known for one in (each, *each.follows)]
     sections = []
     for one in STAGES[: STAGES.index(stage) + 1]:
-        here = [each for each in found if each.stage == one]
-        note = f"The check found {counted(len(here), 'mistake')} in this stage." if here else ""
+        note = _told([each for each in known if _first_stage(each) == one])
         if one == "rough-in" and case.board.problems:
             unread = counted(len({problem.span.line for problem in case.board.problems}), "line")
             note += f" Not in this list: {unread} that could not be understood."
         if one == "final" and any(each.severity == "hazard" for each in found):
-            note = "Do not put power on: the check found a hazard. Fix it, and check again."
-            sections.append(Section(one, note, ()))
+            note = " ".join(("Do not put power on: the check found a hazard. Fix it, and check again.", note))
+            sections.append(Section(one, note.strip(), ()))
         else:
             lines = (line for system in case.systems for line in _LINES[one](system, found))
             sections.append(Section(one, note, tuple(lines)))
     return tuple(sections)
+
+
+def _first_stage(finding: Finding) -> Stage:
+    """The stage in which a mistake shows first, by itself or by what follows from it."""
+    return min((each.stage for each in (finding, *finding.follows)), key=STAGES.index)
+
+
+def _told(mistakes: Sequence[Finding]) -> str:
+    """How many mistakes the check found, and what hands did wrong where that is known."""
+    if not mistakes:
+        return ""
+    named = (each.mends[0].mistake for each in mistakes if len(each.mends) == 1)
+    return " ".join((f"The check found {counted(len(mistakes), 'mistake')} in this stage.", *named))
 
 
 # ----------------------------------------------------------------- rough-in

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from xml.etree import ElementTree
 
 from wirecheck.judge.finding import NOT_CHECKED, Finding
-from wirecheck.report.mended import sentences
+from wirecheck.report.mended import cause, sentences
 from wirecheck.report.numbers import quantity
 from wirecheck.report.plain import plain
 from wirecheck.report.report import Report
@@ -66,7 +66,8 @@ def _case(suite: ElementTree.Element, finding: Finding, file: str) -> None:
         ElementTree.SubElement(case, "system-out").text = _words(finding)
     else:
         kind = "error" if finding.rule == NOT_CHECKED else "failure"
-        failure = ElementTree.SubElement(case, kind, type=finding.severity, message=plain(finding.message))
+        message = plain(f"{cause(finding)} {finding.message}".strip())
+        failure = ElementTree.SubElement(case, kind, type=finding.severity, message=message)
         failure.text = _words(finding)
 
 

@@ -47,6 +47,8 @@ from wirecheck.parts.library import Library
 
 # How a trial ranks before what colors and letters say: what hands do wrong most, first.
 DEAREST = 100.0
+# On a board of so few boxes and devices, the places are tried too that no problem points at.
+FEW = 16
 # What a white that is a hot is marked (200.7(C)): any color but white, gray and green.
 MARK = "black"
 
@@ -78,11 +80,15 @@ def candidates(problems: Sequence[Problem], case: Case, sheet: Sheet, library: L
 
 
 class Heat(NamedTuple):
-    """How much the problems point at each name, piece of copper and place."""
+    """How much the problems point at each name, piece of copper and place.
+
+    `narrow` is so where the board is too large to look where they do not point.
+    """
 
     names: Mapping[str, float]
     copper: Mapping[int, float]
     places: Mapping[str, float]
+    narrow: bool
 
     def of(self, item: Item) -> float:
         """How much they point at an end or a screw."""
@@ -125,7 +131,7 @@ def _heat(problems: Sequence[Problem], case: Case) -> Heat:
                             _add(names, f"{named}.{terminal}@{device.place}", weight / 2)
                 if isinstance(where, str):
                     _add(places, where, weight)
-    return Heat(names, copper, places)
+    return Heat(names, copper, places, len(board.boxes) + len(board.devices) > FEW)
 
 
 def _add(told: dict[Any, float], key: object, weight: float) -> None:
@@ -155,7 +161,7 @@ def _inside(value: object) -> Iterator[object]:
 def _of_place(here: Mapping[str, Item], heat: Heat, case: Case) -> Iterator[Candidate]:
     """The edits of one place, where the problems point at it."""
     warm = {name: heat.of(item) for name, item in here.items()}
-    if not any(warm.values()):
+    if not any(warm.values()) and heat.narrow:
         return
     listed = list(here.values())
     yield from _exchanges(listed, here, warm)
@@ -252,6 +258,9 @@ def _moves(
             target = to.name if to.name in wires or not wires else sorted(wires)[0]
             beside = weight + turn - (0.3 if len(group) > 1 else 0)
             yield Candidate(Move(end.place, end.name, target, marked=marked), beside)
+            if to.is_end and not to.company and to.purpose == "neutral" and end.purpose == "hot":
+                move = Move(end.place, end.name, target, beside=MARK)
+                yield Candidate(move, beside + SUITS - STRANGE - 1.0)
             if len(end.company) == 1 and here[end.company[0]].purpose == "neutral":
                 spare = end.company[0]
                 if here[spare].is_end:

@@ -51,7 +51,8 @@ class Move(NamedTuple):
     """A wire's end, joined, capped or loose, goes to a screw or beside a wire.
 
     `pigtail` makes a splice of what is under the screw; `fresh` gives it a place of its own, as a bar has;
-    `marked` is the color of a mark that it gets, `capped` a spare that it leaves, which gets a cap.
+    `marked` is the color of a mark that it gets, `beside` of one that the loose wire gets which it goes to;
+    `capped` is a spare that it leaves, which gets a cap.
     """
 
     place: str
@@ -61,6 +62,7 @@ class Move(NamedTuple):
     fresh: bool = False
     marked: str | None = None
     capped: str | None = None
+    beside: str | None = None
 
 
 class Gather(NamedTuple):
@@ -402,7 +404,7 @@ def _moved(sheet: Sheet, edit: Move) -> Sheet | None:
         capped = _capped(without, edit.place, edit.to)
         if capped is not None:
             without = without.changed(capped, None)
-        return without.added(edit.place, as_join(((edit.end, mark), (edit.to, None))))
+        return without.added(edit.place, as_join(((edit.end, mark), (edit.to, edit.beside))))
     number, members = found
     spot = _after_the_wires(members, edit.to)
     more = [*members[:spot], (edit.end, mark), *members[spot:]]

@@ -264,7 +264,10 @@ class _Looking:
         together = grouped((id(system), one) for system, told in left for one in told)
         systems = {id(system): system for system, _ in left}
         reported = _reported([(systems[key], list(told)) for key, told in together.items()])
-        return (reported, advice) if reported < self.reported else None
+        cleared = self.reported - reported
+        # What clears one finding of a thing and leaves another is not its mend.
+        apart = {subject for _, subject in cleared}.isdisjoint(subject for _, subject in reported)
+        return (reported, advice) if reported < self.reported and apart else None
 
     def _cost(self, rule: Rule) -> float:
         return self.took.get(rule.name, 0.0)

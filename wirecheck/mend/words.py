@@ -263,6 +263,7 @@ def _moved(here: _Place, edit: Move) -> Told:
     was = here.beside(end)
     target = (to, *(() if edit.fresh else (one for one in here.beside(to) if one != end)))
     mark = f", and mark it {edit.marked} there" if edit.marked else ""
+    mark += f", and mark {edit.to} {edit.beside} there" if edit.beside else ""
     spare = f" Cap {edit.capped}, which it leaves: nothing there needs it." if edit.capped else ""
     if not was and len(target) == 1 and not here.is_screw(to):
         return Told(

@@ -104,7 +104,7 @@ def test_where_the_effort_ends_the_findings_are_there_and_the_report_says_so() -
     assert report.ended
     assert [one.rule for one in worse(report)] == [one.rule for one in worse(check(text))]
     assert "--effort" in str(report)
-    assert all(one.help is None for one in worse(report))
+    assert all("Look again, with the power off, at " in (one.help or "") for one in worse(report))
 
 
 def test_what_could_not_be_read_keeps_its_help() -> None:
@@ -143,3 +143,17 @@ def test_every_mend_that_is_offered_for_a_shipped_board_does(path: Path) -> None
     for number in range(1, len(report.mends) + 1):
         left = {(one.rule, one.subject) for one in worse(check(report.mended(number)))}
         assert left < found
+
+
+def test_a_wire_that_is_spliced_on_its_way_is_known_by_the_letter_at_its_end() -> None:
+    """Yellow and orange go on by a splice at the air handler: swapped at the thermostat, they are there."""
+    path = files.folder("boards") / "heat-pump" / "wrong-y-and-o-exchanged.wire"
+    (finding,) = check(path, effort=400).findings
+    assert [one.mistake for one in finding.mends] == ["At TS, TW.yellow and TW.orange are swapped."]
+    assert {one.rule for one in finding.follows} == {"conductor-color"}
+
+
+def test_where_no_mend_is_found_the_report_says_where_to_look() -> None:
+    path = files.folder("boards") / "bathroom" / "wrong-bare-as-neutral.wire"
+    for finding in check(path, effort=10).findings:
+        assert finding.mends or (finding.help or "").startswith("Look again, with the power off, at ")

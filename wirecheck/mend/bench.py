@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from wirecheck.judge import purpose
 from wirecheck.judge.case import Case
-from wirecheck.model.board import Board
+from wirecheck.model.board import Board, Conductor
 
 # How well a wire suits what it is put with: the same purpose, the same letter; another one.
 SUITS, LIKE, STRANGE = 1.0, 2.0, -2.0
@@ -59,14 +59,13 @@ def items(case: Case) -> dict[str, dict[str, Item]]:
             continue
         for place, end, far in zip(conductor.places, conductor.ends, reversed(conductor.places), strict=True):
             key = (place, conductor.name)
-            far_company = company.get((far, conductor.name), ())
             places.setdefault(place, {})[conductor.name] = Item(
                 conductor.name,
                 place,
                 True,
                 False,
                 purpose.of_conductor(conductor, marks.get(key)),
-                frozenset(letter for one in far_company for letter in letters.get((far, one), ())),
+                _beyond(conductor, place, far, company, letters, board),
                 conductor.color if purpose.is_class_2(conductor) else "",
                 company.get(key, ()),
                 end in board.capped,
@@ -90,6 +89,27 @@ def items(case: Case) -> dict[str, dict[str, Item]]:
                 terminal.owner,
             )
     return places
+
+
+def _beyond(
+    conductor: Conductor,
+    place: str,
+    far: str,
+    company: Mapping[tuple[str, str], tuple[str, ...]],
+    letters: Mapping[tuple[str, str], frozenset[str]],
+    board: Board,
+) -> frozenset[str]:
+    """What the screws carry that a wire leads to from a place, also by the wires that it is spliced with."""
+    found: set[str] = set()
+    reached = [(far, conductor.name)]
+    for here, name in reached:
+        for one in company.get((here, name), ()):
+            found.update(letters.get((here, one), ()))
+            wire = board.conductors.get(one)
+            beyond = next((each for each in wire.places if each != here), place) if wire else place
+            if beyond != place and (beyond, one) not in reached:
+                reached.append((beyond, one))
+    return frozenset(found)
 
 
 def _letters(board: Board) -> dict[tuple[str, str], frozenset[str]]:

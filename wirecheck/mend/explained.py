@@ -80,7 +80,30 @@ def explained(
             for edit, one in offered
         )
         heads.append(head._replace(help=None, mends=told_of, follows=follows))
+    if heads:
+        gone = _advice_gone(left, result.mistakes[-1][0].sheet.now, library, stage)
+        heads[0] = heads[0]._replace(follows=(*heads[0].follows, *gone))
+        left = [one for one in left if one not in gone]
     # A remedy that nobody tried is not given: only what was not read, or is advice, keeps its help.
-    left = [one if one.severity == "advice" else one._replace(help=None) for one in left]
+    left = [one if one.severity == "advice" else one._replace(help=_look(one)) for one in left]
     ordered = sorted([*heads, *left], key=lambda one: (one.span, SEVERITIES.index(one.severity), one.rule))
     return Explained(tuple(ordered), result.ended and bool(result.left))
+
+
+def _look(finding: Finding) -> str | None:
+    from wirecheck.mend.looks import where_to_look
+
+    return where_to_look(finding.problem) if finding.problem is not None else None
+
+
+def _advice_gone(given: Sequence[Finding], mended: Syntax, library: Library, stage: Stage) -> list[Finding]:
+    """The advice that is not given any more on the board with its mistakes put right."""
+    from wirecheck.findings import findings
+    from wirecheck.model.build import build
+
+    advice = [one for one in given if one.severity == "advice"]
+    if not advice:
+        return []
+    case = Case(build(mended, library))
+    still = {(one.rule, one.subject) for one in findings(case, stage)}
+    return [] if case.all_left() else [one for one in advice if (one.rule, one.subject) not in still]

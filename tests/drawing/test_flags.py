@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from tests.drawing.test_wiring import about, of_text
 from wirecheck import files
@@ -154,6 +156,34 @@ def test_a_mistake_that_is_not_drawn_has_its_flag_on_what_the_finding_is_about()
         [],
     )
     assert placed(mended(about(None)._replace(span=Span(1, 1, 1, 9)), "LP.2")) == (["LP.2"], [])
+
+
+SOMEWHERE = [*BOARD.terminals, *BOARD.runs, *BOARD.boxes, "W1.black@A", "W2.red@B", "nowhere", ""]
+ABOUT = [about(thing) for thing in (*BOARD.terminals.values(), *BOARD.runs.values(), BOARD.panels["LP"])]
+
+
+@given(
+    st.lists(
+        st.tuples(
+            st.sampled_from([*ABOUT, about(None)]),
+            st.lists(st.sampled_from(SOMEWHERE), max_size=4),
+            st.lists(st.sampled_from([*ABOUT, about(None)]), max_size=4),
+        ),
+        max_size=5,
+    )
+)
+def test_wherever_flags_stand_each_finding_has_one_and_no_spot_has_a_number_twice(
+    told: list[tuple[Finding, list[str], list[Finding]]],
+) -> None:
+    found = [mended(finding, *at, follows=tuple(follows)) for finding, at, follows in told]
+    there = flags(BOARD, rooms_of(BOARD), found).at
+    full = {flag.number for here in there.values() for flag in here if not flag.small}
+    assert full == set(range(1, len(found) + 1))
+    for here in there.values():
+        assert len({flag.number for flag in here}) == len(here)
+    names = [flag.name for here in there.values() for flag in here]
+    assert len(set(names)) == len(names)
+    assert not any(flag.small for flag in there.get("", []))
 
 
 @pytest.mark.slow

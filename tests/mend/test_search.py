@@ -8,7 +8,7 @@ import pytest
 
 from tests.boards.mutations import mutants
 from tests.boards.work import Work, work
-from wirecheck import check, files
+from wirecheck import check, draw, files
 from wirecheck.judge.finding import Finding
 from wirecheck.report.report import Report
 
@@ -89,7 +89,9 @@ def test_nothing_is_tried_on_a_right_board(monkeypatch: pytest.MonkeyPatch) -> N
     import wirecheck.mend.search as searching
 
     monkeypatch.setattr(searching, "search", None)
-    assert worse(check(RIGHT["stair-light"].text(), effort=400)) == []
+    right = RIGHT["stair-light"].text()
+    assert worse(check(right, effort=400)) == []
+    assert draw(right, effort=400).dot == draw(right).dot
 
 
 def test_without_effort_nothing_is_tried_and_the_findings_are_as_they_were() -> None:

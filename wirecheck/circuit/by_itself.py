@@ -13,7 +13,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 
-from wirecheck.circuit.circuit import Variable
+from wirecheck.circuit.circuit import MOST_REMEMBERED, Variable
 from wirecheck.circuit.settle import Settled, View, holds, settle
 from wirecheck.language.syntax import AllOf, AnyOf, Condition, HasVoltage, IsState, Negation, Runs
 
@@ -121,12 +121,24 @@ def _can(
 
 def at_once(before: Settled, moved: Variable, value: str) -> Settled:
     """The state after something has moved and the controls have done what they do without delay."""
-    *_, settled = answers_to(before, moved, value)
-    return settled
+    return answers_to(before, moved, value)[-1]
 
 
-def answers_to(before: Settled, moved: Variable, value: str) -> Iterator[Settled]:
-    """The state in which something has moved, and those that the controls make of it without delay."""
+def answers_to(before: Settled, moved: Variable, value: str) -> tuple[Settled, ...]:
+    """The state in which something has moved, and those that the controls make of it without delay.
+
+    Several rules ask for the same, and get the same states.
+    """
+    circuit, key = before.circuit, (id(before), moved.name, value)
+    known = circuit.answers.get(key)
+    if known is None:
+        known = before, tuple(_answers_to(before, moved, value))
+        if len(circuit.answers) * circuit.nodes < MOST_REMEMBERED:
+            circuit.answers[key] = known
+    return known[1]
+
+
+def _answers_to(before: Settled, moved: Variable, value: str) -> Iterator[Settled]:
     circuit = before.circuit
     positions = {**before.positions, moved.name: value}
     settled = settle(circuit, positions, before.calls, before)

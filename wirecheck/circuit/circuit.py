@@ -15,7 +15,7 @@ import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from wirecheck.circuit.network import Impedance, Solution
 from wirecheck.circuit.pieces import pieces
@@ -38,6 +38,9 @@ from wirecheck.model.board import Board, Breaker, Conductor, Device, Point
 from wirecheck.model.devices import every_device
 from wirecheck.parts.part import LoadSpec, ProtectionSpec, TransformerSpec, Value
 from wirecheck.tables.resistance import impedance
+
+if TYPE_CHECKING:
+    from wirecheck.circuit.settle import Settled
 
 # A sound closed contact, screw to screw: a few milliohms at most (common practice).
 CONTACT_OHMS = 1e-3
@@ -408,6 +411,11 @@ class Circuit:
     @cached_property
     def solutions(self) -> dict[Conducting, Solution]:
         """The solutions that were worked out so far, at the board's ambient."""
+        return {}
+
+    @cached_property
+    def answers(self) -> dict[tuple[int, str, str], tuple[Settled, tuple[Settled, ...]]]:
+        """What came of a state, which is kept with it, once something had moved to a value in it."""
         return {}
 
     @cached_property

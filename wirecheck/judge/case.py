@@ -136,6 +136,11 @@ class Case:
                     screws.setdefault(member.point, {})[terminal] = None
         return {point: tuple(terminals) for point, terminals in screws.items()}
 
+    @property
+    def at_rest(self) -> Settled:
+        """The board when nothing has moved it and no call is made."""
+        return self.survey.states[0]
+
     def settled(self, moved: Mapping[str, str], made: Iterable[str] = ()) -> Settled:
         """The board with some switches moved and some calls made, at once and not in time."""
         key = (tuple(sorted(moved.items())), frozenset(made))

@@ -7,7 +7,7 @@ manual: a first line, the reason, and `Source:`. Its boards lie in `boards/rules
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from typing import Any, NamedTuple, TypeVar
 
 from wirecheck.circuit.work import WorkEnds
@@ -37,7 +37,9 @@ class Rule(NamedTuple):
     """`find` sees problems of a case, `words` says one of them.
 
     It is asked of boards that are built no further than `until`: what other rules say better
-    once more is built need not be said twice.
+    once more is built need not be said twice. `surely` is whether it finds something worse than
+    advice, where that can be told without the reason: quicker than `find`, if what it found on a
+    board nearly the same is there still. False says nothing.
     """
 
     name: str
@@ -46,6 +48,7 @@ class Rule(NamedTuple):
     find: Callable[[Case], Iterable[Problem]]
     words: Callable[[Any, Case], Words]
     manual: Manual
+    surely: Callable[[Case, Sequence[Any]], bool] = lambda case, before: False
 
     def asked(self, stage: Stage) -> bool:
         """Whether it has anything to say of a board that is built up to a stage."""
@@ -97,6 +100,7 @@ def rule(
     find: Callable[[Case], Iterable[Kind]],
     words: Callable[[Kind, Case], Words],
     until: Stage = "final",
+    surely: Callable[[Case, Sequence[Kind]], bool] = lambda case, before: False,
 ) -> Rule:
     """The rule that a file of the rules' room holds; its name is the file's.
 
@@ -111,7 +115,7 @@ def rule(
             raise ValueError(f"the rule {name} has a stage {stage!r}; there are {', '.join(STAGES)}")
     if not stages:
         raise ValueError(f"the rule {name} has no stage")
-    return Rule(name, stages, until, find, words, manual(module, *stages))
+    return Rule(name, stages, until, find, words, manual(module, *stages), surely)
 
 
 def manual(module: str, *stages: Stage) -> Manual:

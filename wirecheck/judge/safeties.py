@@ -70,9 +70,12 @@ def opened(
                 yield Opened(call, before, at_once(before, safety, opened_position(safety)), ran)
 
 
-def played(case: Case) -> dict[str, Play]:
-    """The play of each call, and of no call under no name."""
-    return {call: case.played([call] if call else []) for call in ("", *case.heard)}
+def played(
+    case: Case, asked: Iterable[str] | None = None, fixed: Mapping[str, str] | None = None
+) -> dict[str, Play]:
+    """The play of each call, and of no call under no name, or of those asked for; with some things held."""
+    asked = ("", *case.heard) if asked is None else asked
+    return {call: case.played([call] if call else [], fixed) for call in asked}
 
 
 # ------------------------------------------------------------------- faults

@@ -15,6 +15,7 @@ from wirecheck.findings import Seen, standing
 from wirecheck.judge.case import Case
 from wirecheck.judge.finding import STAGES, Stage
 from wirecheck.judge.grouped import grouped
+from wirecheck.judge.problem import Problem
 from wirecheck.judge.rule import Rule
 from wirecheck.language.syntax import Syntax
 from wirecheck.mend.candidates import DEAREST, Candidate, candidates, objects
@@ -151,6 +152,8 @@ class _Looking:
         # How the board is served before an edit, and what the problems name.
         self.before = served(())
         self.blamed: frozenset[str] = frozenset()
+        # What is seen, by rules: the likeliest to be seen still after an edit.
+        self.told: dict[str, list[Problem]] = {}
         # The systems of the board in which nothing is seen, by their devices: they are not judged again.
         self.clean: dict[tuple[str, ...], Board] = {}
 
@@ -175,6 +178,9 @@ class _Looking:
             if problem.severity != "advice"
             for one in objects(problem)
         )
+        self.told = {}
+        for rule, problem in (one for _, told in seen for one in told):
+            self.told.setdefault(rule.name, []).append(problem)
         whole = self._tried(listed, now, known, frozenset(), self.effort * WHOLE // 100)
         if whole:
             # What takes protection off has less to speak for it, and what leaves a wire of an odd color.
@@ -250,14 +256,15 @@ class _Looking:
         for system, rule in product(touched, order):
             begun = self.work.spent
             told: list[Seen] = []
-            for problem in rule.find(system):
+            refused = not may_stay and rule.surely(system, self.told.get(rule.name, ()))
+            for problem in rule.find(system) if not refused else ():
                 if self._reached(problem.stage):
                     told.append((rule, problem))
                     if not _keys(told) <= may_stay:
                         break
             self.took[rule.name] = (self._cost(rule) + self.work.spent - begun) / 2
             still |= _keys(told)
-            if not still <= may_stay or len(still) == len(known):
+            if refused or not still <= may_stay or len(still) == len(known):
                 return None
             advice += sum(problem.severity == "advice" for _, problem in told)
             left.append((system, told))

@@ -9,7 +9,7 @@ Source: the board's own `expect` lines; common practice for 24 V controls
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from wirecheck.circuit.circuit import Load
 from wirecheck.circuit.opening import Opening
@@ -64,6 +64,12 @@ def find(case: Case) -> Iterator[NotRunning | OutOfOrder]:
         if before is not found:
             stopped[key] = before.but(lines=(*before.lines, *found.lines))
     yield from stopped.values()
+
+
+def surely(case: Case, before: Sequence[NotRunning | OutOfOrder]) -> bool:
+    """Whether a call leaves something standing, those first that did before."""
+    known = (line for one in before if isinstance(one, NotRunning) for line in one.lines)
+    return any(calls.missing(case, line) for line in (*known, *calls.asked(case)))
 
 
 def _of_line(case: Case, line: ExpectRuns) -> Iterator[NotRunning | OutOfOrder]:
@@ -177,4 +183,4 @@ def words(problem: NotRunning | OutOfOrder, case: Case) -> Words:
     )
 
 
-RULE = rule(__name__, "final", find=find, words=words)
+RULE = rule(__name__, "final", find=find, words=words, surely=surely)

@@ -9,7 +9,7 @@ Source: the board's own `expect` lines; common practice for 24 V controls
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from wirecheck.circuit.circuit import Load
@@ -67,6 +67,12 @@ def find(case: Case) -> Iterator[RunsToo | CrossedUnasked]:
             told[found.at.span] = before.but(extras=(*before.extras, *found.extras))
     yield from told.values()
     yield from _unasked(case)
+
+
+def surely(case: Case, before: Sequence[RunsToo | CrossedUnasked]) -> bool:
+    """Whether a call runs something besides, those first that did before."""
+    known = (extra.line for one in before if isinstance(one, RunsToo) for extra in one.extras)
+    return any(_extra(case, line) for line in (*known, *calls.asked(case)))
 
 
 def _of_line(case: Case, line: ExpectRuns) -> Iterator[RunsToo]:
@@ -224,4 +230,4 @@ def _power_way(case: Case, extra: Extra) -> str | None:
     return None
 
 
-RULE = rule(__name__, "final", find=find, words=words)
+RULE = rule(__name__, "final", find=find, words=words, surely=surely)

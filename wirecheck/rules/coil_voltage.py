@@ -245,7 +245,7 @@ def _let_go(case: Case) -> Iterator[LetsGo]:
     """Coils that let go in the moment in which motors start."""
     steps = [step for call in case.heard for step in case.played([call]).steps]
     moments = [(step.settled, [c.name for c in step.changes if c.kind == "runs"]) for step in steps]
-    rest = case.states[0]
+    rest = case.at_rest
     told: set[str] = set()
     for settled, started in (*moments, (rest, sorted(rest.running))):
         motors = tuple(load for name in started if (load := case.circuit.load[name]).kind == "motor")

@@ -109,7 +109,7 @@ def _dead(case: Case) -> Iterator[tuple[str, Wanted, Stop | Side]]:
 
     What only waits for heat, water or a machine is not dead, unless the board expects it to be live.
     """
-    rest, contacts = case.states[0], frozenset(contact.name for contact in case.circuit.contacts)
+    rest, contacts = case.at_rest, frozenset(contact.name for contact in case.circuit.contacts)
     told = set()
     for one in unfed(case):
         if one.present < DEAD_VOLTS:
@@ -188,10 +188,10 @@ def _without_power(case: Case) -> Iterator[BoardWithoutPower]:
             # Where a transformer of its own is dead, that is the matter.
             and device.name not in feeding
             and (not device.part.calls or _lives_on_it(case, load))
-            and (present := case.states[0].load_volts(load)) < load.works
+            and (present := case.at_rest.load_volts(load)) < load.works
         ):
             join = made_up.join_at(case, load.a) or made_up.join_at(case, load.b)
-            stop = why_no_volts(case, case.states[0], of_load(load)) if device.part.calls else None
+            stop = why_no_volts(case, case.at_rest, of_load(load)) if device.part.calls else None
             yield BoardWithoutPower(
                 at=(stop.at if stop is not None else None) or spot(device if join is None else join),
                 about=load,
@@ -212,7 +212,7 @@ def _lives_on_it(case: Case, load: Load) -> bool:
     return all(
         "optional" not in screw.spec.flags and made_up.join_at(case, screw.name) is not None
         for screw in screws
-    ) and any(case.states[0].across(*winding.secondary) >= load.works for winding in case.circuit.windings)
+    ) and any(case.at_rest.across(*winding.secondary) >= load.works for winding in case.circuit.windings)
 
 
 def _on_calls(case: Case) -> Iterator[CommonOnCall]:

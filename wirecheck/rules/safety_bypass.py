@@ -8,7 +8,7 @@ Source: the board's own `expect` lines; ANSI Z21.20, UL 60730 in spirit: any one
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 
 from wirecheck.circuit.by_itself import LED
 from wirecheck.circuit.circuit import Load, Variable
@@ -56,22 +56,37 @@ def find(case: Case) -> Iterator[RunsOn | GuardsNothing]:
             yield from _guards_nothing(case, safety)
 
 
+def surely(case: Case, before: Sequence[RunsOn | GuardsNothing]) -> bool:
+    """Whether a load runs on in the call in which it did before."""
+    known = (one for one in before if isinstance(one, RunsOn) and one.call in ("", *case.heard))
+    return any(found for one in known for found in _run_on(case, one.line, [one.load.name], [one.call]))
+
+
 def _of_line(case: Case, line: ExpectStops) -> Iterator[RunsOn]:
+    yield from _run_on(case, line, [word.text for word in line.loads], None)
+
+
+def _run_on(
+    case: Case, line: ExpectStops, names: Sequence[str], asked: Sequence[str] | None
+) -> Iterator[RunsOn]:
+    """Those of some loads that run on in one of some calls."""
     safety = case.circuit.variables.get(line.safety.text)
     if safety is None:
         return
     dead = cut_off(case.circuit, safety.name, safeties.opened_position(safety))
-    for word in line.loads:
-        load = case.circuit.load.get(word.text)
+    for name in names:
+        load = case.circuit.load.get(name)
         if load is not None and load.name not in dead:
-            yield from _runs_on(case, line, safety, load)
+            yield from _runs_on(case, line, safety, load, asked)
 
 
-def _runs_on(case: Case, line: ExpectStops, safety: Variable, load: Load) -> Iterator[RunsOn]:
+def _runs_on(
+    case: Case, line: ExpectStops, safety: Variable, load: Load, asked: Sequence[str] | None
+) -> Iterator[RunsOn]:
     """The first call in which it runs on."""
     for fixed, opened in (
         (fixed, opened)
-        for fixed, plays in _plays(case)
+        for fixed, plays in _plays(case, asked)
         for opened in safeties.opened(case.circuit, plays, safety, (load,))
     ):
         if not opened.runs_on:
@@ -119,12 +134,14 @@ def _guards_nothing(case: Case, safety: Variable) -> Iterator[GuardsNothing]:
         )
 
 
-def _plays(case: Case) -> Iterator[tuple[Mapping[str, str], Mapping[str, Play]]]:
+def _plays(
+    case: Case, asked: Sequence[str] | None = None
+) -> Iterator[tuple[Mapping[str, str], Mapping[str, Play]]]:
     """What is held, and each call's play: as the board moves it, and with what stands open closed."""
-    yield {}, safeties.played(case)
+    yield {}, safeties.played(case, asked)
     closed = _closed_by_itself(case)
     if closed:
-        yield closed, {call: case.played([call] if call else [], closed) for call in ("", *case.heard)}
+        yield closed, safeties.played(case, asked, closed)
 
 
 def _closed_by_itself(case: Case) -> dict[str, str]:
@@ -132,7 +149,7 @@ def _closed_by_itself(case: Case) -> dict[str, str]:
 
     A draft closes a pressure switch, and no line of the board says how.
     """
-    rest, moved = case.states[0].positions, {move.variable for move in case.circuit.moves}
+    rest, moved = case.at_rest.positions, {move.variable for move in case.circuit.moves}
     return {
         variable.name: safeties.CLOSED
         for variable in case.circuit.variables.values()
@@ -206,4 +223,4 @@ def words(problem: RunsOn | GuardsNothing, case: Case) -> Words:
     )
 
 
-RULE = rule(__name__, "final", find=find, words=words)
+RULE = rule(__name__, "final", find=find, words=words, surely=surely)

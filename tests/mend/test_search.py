@@ -159,3 +159,31 @@ def test_where_no_mend_is_found_the_report_says_where_to_look() -> None:
     path = files.folder("boards") / "bathroom" / "wrong-bare-as-neutral.wire"
     for finding in check(path, effort=10).findings:
         assert finding.mends or (finding.help or "").startswith("Look again, with the power off, at ")
+
+
+def shipped(name: str) -> list[str]:
+    """The mistakes that are offered for a shipped board, by what they are."""
+    return [one.mistake for one in check(files.folder("boards") / f"{name}.wire", effort=400).mends]
+
+
+def test_what_does_more_than_another_mend_is_not_offered() -> None:
+    """One end is not marked: to mark both again is no other way."""
+    assert shipped("cooling-call/wrong-white-not-marked") == [
+        "At D, PC.white is not a neutral, and is not marked."
+    ]
+
+
+def test_the_wires_of_a_cable_go_to_one_side_of_a_thermostat() -> None:
+    told = shipped("baseboard-heater/wrong-line-and-load-exchanged")
+    assert "At WALL, W1.white and W2.black are swapped." in told
+    assert "At WALL, W1.black and W2.black are swapped." not in told
+
+
+def test_a_thermostat_wire_goes_under_its_screw_without_a_pigtail() -> None:
+    assert shipped("cooling-call/wrong-common-not-landed-outside") == [
+        "At F, OW.white is joined to nothing, and belongs on F.C with TW.blue."
+    ]
+
+
+def test_a_thermostat_cable_that_is_too_thin_becomes_heavier() -> None:
+    assert shipped("heat-cool-hookup/wrong-long-thin-run") == ["Cable OW is 22/2, and should be 18/2."]

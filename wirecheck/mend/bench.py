@@ -21,7 +21,8 @@ class Item(NamedTuple):
     """An end of a wire or a screw in a place: what it is for by color or role, and what letters it has.
 
     `carries` is what the screw carries, or what the other end of the wire is on; a screw has no `color`.
-    `owner` is the cable of an end, the device of a screw.
+    `owner` is the cable of an end, the device of a screw; `side` on which side of its device a screw is,
+    of a device whose contacts have two.
     """
 
     name: str
@@ -35,6 +36,7 @@ class Item(NamedTuple):
     capped: bool
     copper: int
     owner: str
+    side: str = ""
 
 
 def items(case: Case) -> dict[str, dict[str, Item]]:
@@ -72,6 +74,7 @@ def items(case: Case) -> dict[str, dict[str, Item]]:
                 case.uses.piece[end],
                 conductor.run,
             )
+    sides = _sides(board)
     owned = (board.devices, board.breakers, board.panels, board.boxes)
     for terminal in board.terminals.values():
         if any(terminal.owner in owners for owners in owned):
@@ -87,8 +90,22 @@ def items(case: Case) -> dict[str, dict[str, Item]]:
                 terminal.name in board.capped,
                 case.uses.piece[terminal.name],
                 terminal.owner,
+                sides.get(terminal.name, ""),
             )
     return places
+
+
+def _sides(board: Board) -> dict[str, str]:
+    """The side of each screw of the devices whose contacts lead from screws to others: line and load."""
+    found: dict[str, str] = {}
+    for device in board.devices.values():
+        part = device.part
+        pairs = {(one.a, one.b) for one in part.contacts if {one.a, one.b} <= part.terminals.keys()}
+        ends = [end for pair in pairs for end in pair]
+        if len(pairs) > 1 and len(set(ends)) == len(ends):
+            found.update((f"{device.name}.{a}", f"{device.name}/1") for a, _ in pairs)
+            found.update((f"{device.name}.{b}", f"{device.name}/2") for _, b in pairs)
+    return found
 
 
 def _beyond(

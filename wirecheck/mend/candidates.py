@@ -189,6 +189,8 @@ def _exchanges(
         now = suits(one, one.company, here) + suits(other, other.company, here)
         then = suits(one, other.company, here) + suits(other, one.company, here)
         weight = then - now + warm[one.name] + warm[other.name]
+        if one.is_end and one.owner != other.owner:
+            weight += _sorted(one, other, listed, here)
         yield Candidate(Exchange(one.place, one.name, other.name), weight)
     for end in listed:
         if end.is_end and not end.company:
@@ -197,6 +199,20 @@ def _exchanges(
                     gain = suits(end, other.company, here) - suits(other, other.company, here)
                     weight = gain - 1 + warm[end.name] + warm[other.name]
                     yield Candidate(Exchange(end.place, end.name, other.name), weight)
+
+
+def _sorted(one: Item, other: Item, listed: Sequence[Item], here: Mapping[str, Item]) -> float:
+    """How far an exchange brings the wires of each cable to one side of a device."""
+
+    def sides(end: Item) -> frozenset[str]:
+        return frozenset(here[screw].side for screw in end.company if screw in here and here[screw].side)
+
+    gain = 0.0
+    for end, to in ((one, other), (other, one)):
+        for mate in listed:
+            if mate.is_end and mate.owner == end.owner and mate is not end:
+                gain += 0.5 * (bool(sides(mate) & sides(to)) - bool(sides(mate) & sides(end)))
+    return gain
 
 
 def _of_screw(
@@ -267,9 +283,9 @@ def _moves(
                     move = Move(end.place, end.name, target, marked=marked, capped=spare)
                     yield Candidate(move, beside - 0.5)
             if wires and len(screws) == 1:
-                yield Candidate(
-                    Move(end.place, end.name, screws[0], pigtail=True, marked=marked), weight + turn - 0.1
-                )
+                # A thermostat's screw holds several wires, and hands put them there.
+                move = Move(end.place, end.name, screws[0], pigtail=True, marked=marked)
+                yield Candidate(move, weight + turn - (0.4 if end.color else 0.1))
 
 
 def _turned(end: Item, group: Iterable[str], here: Mapping[str, Item]) -> Iterator[tuple[str | None, float]]:

@@ -19,7 +19,7 @@ from wirecheck.judge.problem import Problem
 from wirecheck.judge.rule import Rule
 from wirecheck.language.syntax import Syntax
 from wirecheck.mend.candidates import DEAREST, Candidate, candidates, objects
-from wirecheck.mend.edits import Change, Edit, edited
+from wirecheck.mend.edits import Change, Edit, IntoWire, Land, edited
 from wirecheck.mend.harm import hurts, served, unguarded
 from wirecheck.mend.sheet import Sheet, sheet
 from wirecheck.model.board import Board
@@ -115,13 +115,26 @@ def _drawbacks(mend: Mend) -> tuple[int, int]:
     return mend.unguarded, mend.advice
 
 
-def _same_value(edit: Edit, other: Edit) -> bool:
-    """Whether both give the same value of the same thing: the nearest that does is enough."""
-    return (
-        isinstance(edit, Change)
-        and isinstance(other, Change)
-        and (edit.number, edit.what, edit.place) == (other.number, other.what, other.place)
-    )
+def _same_act(edit: Edit, other: Edit) -> bool:
+    """Whether both are one act: another value of the same thing, or two ends the other way round."""
+    match edit, other:
+        case Change(), Change():
+            same = (edit.number, edit.what, edit.place) == (other.number, other.what, other.place)
+        case IntoWire(), IntoWire():
+            same = (edit.place, edit.wire) == (other.place, other.wire)
+            same = same and {edit.first, edit.second} == {other.first, other.second}
+        case Land(), Land():
+            sets = [[set(each) for each in zip(*one.pairs, strict=True)] for one in (edit, other)]
+            same = edit.place == other.place and sets[0] == sets[1]
+        case _:
+            same = False
+    return same
+
+
+def _least(mends: Sequence[Mend]) -> list[Mend]:
+    """The mends without those that change all that another one changes, and more."""
+    edits = [frozenset(mend.sheet.edits()) for mend in mends]
+    return [mend for mend, here in zip(mends, edits, strict=True) if not any(one < here for one in edits)]
 
 
 def _wiring(board: Board) -> tuple[object, ...]:
@@ -185,11 +198,11 @@ class _Looking:
         if whole:
             # What takes protection off has less to speak for it, and what leaves a wire of an odd color.
             least = min(_drawbacks(mend) for mend in whole)
-            return tuple(mend for mend in whole if _drawbacks(mend) == least)[:MOST_SHOWN]
+            return tuple(_least([mend for mend in whole if _drawbacks(mend) == least]))[:MOST_SHOWN]
         partial = self._tried(listed[:MOST_PARTIAL], now, known, known, self.effort)
         most = max(partial, key=lambda mend: len(mend.clears), default=None)
         # What clears as much of something else is the mend of another mistake.
-        return tuple(mend for mend in partial if most and mend.clears == most.clears)[:MOST_SHOWN]
+        return tuple(_least([mend for mend in partial if most and mend.clears == most.clears]))[:MOST_SHOWN]
 
     def _tried(
         self,
@@ -205,7 +218,7 @@ class _Looking:
         for edit, weight in listed:
             if self.tries >= last or weight < least or self.work.over:
                 break
-            if any(_same_value(edit, mend.edit) for mend in found):
+            if any(_same_act(edit, mend.edit) for mend in found):
                 continue
             try:
                 changed = edited(now, edit)

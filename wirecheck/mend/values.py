@@ -26,6 +26,7 @@ from wirecheck.mend.sheet import Sheet
 from wirecheck.tables.overcurrent import standard_ratings
 
 # What is bought: sizes of wire, cubic inches of boxes, inches of conduit (common practice).
+SMALL = ("22", "20", "18", "16")
 SIZES = ("14", "12", "10", "8", "6", "4", "3", "2", "1", "1/0", "2/0", "3/0", "4/0")
 VOLUMES = (12.5, 15.5, 18.0, 20.3, 22.5, 24.5, 30.3, 34.0, 42.0, 54.0)
 CONDUITS = ("1/2 in", "3/4 in", "1 in", "1-1/4 in", "1-1/2 in", "2 in", "2-1/2 in", "3 in", "4 in")
@@ -133,7 +134,8 @@ def _breaker(number: int, said: BreakerStatement, case: Case, sheet: Sheet) -> I
 
 def _run(number: int, said: CableStatement | WireStatement, sheet: Sheet) -> Iterator[tuple[Change, float]]:
     name = said.name.text
-    for change, cost in _sizes(number, name, said.size.span, said.size.text, SIZES, sheet):
+    sizes = (*SMALL, *SIZES[:2]) if said.size.text in SMALL else SIZES
+    for change, cost in _sizes(number, name, said.size.span, said.size.text, sizes, sheet):
         if isinstance(said, CableStatement):
             written = change.now + f"/{said.count}"
             size = said.size.span

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 
 LEAST_STEPS = 350_000
-"""What a board may cost: a second or so. Of what ships, nine in ten take less than a fiftieth of it."""
+"""What a board may cost: a second or so. What ships takes a seventh of it at most, and mostly a thirtieth."""
 
 SHORT = 20_000
 STEPS_A_CHARACTER = 60

@@ -13,7 +13,9 @@ QUICK = [rule for rule in rules() if rule.name in ("call-continuity", "call-cros
 
 
 def board(name: str, which: str) -> Case:
-    return Case(wirecheck.assemble((files.folder("boards") / "rules" / name / f"{which}.wire").read_bytes())[1])
+    return Case(
+        wirecheck.assemble((files.folder("boards") / "rules" / name / f"{which}.wire").read_bytes())[1]
+    )
 
 
 @pytest.mark.parametrize("rule", QUICK, ids=lambda rule: rule.name)

@@ -67,3 +67,13 @@ def test_what_is_behind_a_ground_fault_device_is_counted() -> None:
     assert unguarded(before, after) == 1
     assert unguarded(after, before) == unguarded(before, before) == 0
     assert not hurts(before, after, ())
+
+
+def test_no_neutral_that_serves_a_load_is_capped_nor_its_splice_with_a_ground_made_neat() -> None:
+    """The white and the bare share a screw: what only mends the crowding there leaves the shock."""
+    offered = mends(files.folder("boards") / "rules" / "ground-as-neutral" / "wrong.wire")
+    assert not any("cap it" in one or "W1.white and W1.bare are under one screw" in one for one in offered)
+
+
+def test_a_larger_transformer_is_no_mend_of_a_short() -> None:
+    assert mends(BY_HAND / "first-month" / "button-beside-the-bell.wire") == []

@@ -242,7 +242,8 @@ def _caps(
 ) -> Iterator[Candidate]:
     """A spare, or a neutral that nothing here needs, under a cap."""
     spare = _is_spare(item, board)
-    if item.capped or not (spare or item.purpose == "neutral"):
+    serves = any(not here[one].is_end and here[one].purpose == item.purpose for one in item.company)
+    if item.capped or serves or not (spare or item.purpose == "neutral"):
         return
     weight = warm[item.name] + (1 if spare else 0)
     yield Candidate(

@@ -13,7 +13,7 @@ from typing import NamedTuple
 from wirecheck.circuit.work import Work, WorkEnds
 from wirecheck.findings import Seen, standing
 from wirecheck.judge.case import Case
-from wirecheck.judge.finding import STAGES, Stage
+from wirecheck.judge.finding import SEVERITIES, STAGES, Stage
 from wirecheck.judge.grouped import grouped
 from wirecheck.judge.problem import Problem
 from wirecheck.judge.rule import Rule
@@ -131,6 +131,32 @@ def _same_act(edit: Edit, other: Edit) -> bool:
     return same
 
 
+def _leaves_the_root(mend: Mend, seen: SeenBySystem) -> bool:
+    """Whether an edit clears what follows, and leaves what it follows from.
+
+    That is found on the same line, or graver on the same copper; no other value parts what is joined wrong.
+    """
+    problems = [
+        problem
+        for system, told in seen
+        for rule, problem in standing(told, system)
+        if problem.severity != "advice" and (rule.name, problem.subject) not in mend.clears
+    ]
+    cleared = [
+        problem for _, told in seen for rule, problem in told if (rule.name, problem.subject) in mend.clears
+    ]
+    return any(
+        one.at.span == other.at.span
+        or (one.copper & other.copper and (isinstance(mend.edit, Change) or _graver(one, other)))
+        for one in problems
+        for other in cleared
+    )
+
+
+def _graver(one: Problem, other: Problem) -> bool:
+    return SEVERITIES.index(one.severity) < SEVERITIES.index(other.severity)
+
+
 def _least(mends: Sequence[Mend]) -> list[Mend]:
     """The mends without those that change all that another one changes, and more."""
     edits = [frozenset(mend.sheet.edits()) for mend in mends]
@@ -200,6 +226,7 @@ class _Looking:
             least = min(_drawbacks(mend) for mend in whole)
             return tuple(_least([mend for mend in whole if _drawbacks(mend) == least]))[:MOST_SHOWN]
         partial = self._tried(listed[:MOST_PARTIAL], now, known, known, self.effort)
+        partial = [mend for mend in partial if not _leaves_the_root(mend, seen)]
         most = max(partial, key=lambda mend: len(mend.clears), default=None)
         # What clears as much of something else is the mend of another mistake.
         return tuple(_least([mend for mend in partial if most and mend.clears == most.clears]))[:MOST_SHOWN]

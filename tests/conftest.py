@@ -29,15 +29,17 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
 
 
 def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
-    """The table of the mutation proof, of all workers together."""
+    """The tables of the mutation proof and of the mends, of all workers together."""
     from tests.boards.proof import Proof
+    from tests.mend.proof import MendProof
 
-    proof, told = Proof(), False
+    proofs: dict[str, Proof | MendProof] = {"mutation proof": Proof(), "mend proof": MendProof()}
+    told = set()
     for report in [*terminalreporter.getreports("passed"), *terminalreporter.getreports("failed")]:
         for name, figures in report.user_properties:
-            if name == "mutation proof" and report.when == "call":
-                proof.add(figures)
-                told = True
-    if told:
-        terminalreporter.section("mutation proof")
-        terminalreporter.write_line(proof.table())
+            if name in proofs and report.when == "call":
+                proofs[name].add(figures)
+                told.add(name)
+    for name in sorted(told):
+        terminalreporter.section(name)
+        terminalreporter.write_line(proofs[name].table())

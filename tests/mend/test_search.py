@@ -187,3 +187,13 @@ def test_a_thermostat_wire_goes_under_its_screw_without_a_pigtail() -> None:
 
 def test_a_thermostat_cable_that_is_too_thin_becomes_heavier() -> None:
     assert shipped("heat-cool-hookup/wrong-long-thin-run") == ["Cable OW is 22/2, and should be 18/2."]
+
+
+def test_a_wire_goes_to_the_side_where_the_other_of_its_cable_is() -> None:
+    path = Path(__file__).parent.parent / "boards/by_hand/last-look/heater-one-pole-past-switch.wire"
+    first = check(path, effort=400).mends[0]
+    assert first.mistake == "At A, W2.white is with W1.white, and belongs on S1.load-2."
+
+
+def test_a_raceway_that_is_too_full_becomes_larger() -> None:
+    assert shipped("rules/raceway-fill/wrong")[0] == "Raceway R1 is 3/8 in, and should be 1/2 in."

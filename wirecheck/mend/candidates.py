@@ -190,7 +190,7 @@ def _exchanges(
         then = suits(one, other.company, here) + suits(other, one.company, here)
         weight = then - now + warm[one.name] + warm[other.name]
         if one.is_end and one.owner != other.owner:
-            weight += _sorted(one, other, listed, here)
+            weight += _sorted(one, other.company, listed, here) + _sorted(other, one.company, listed, here)
         yield Candidate(Exchange(one.place, one.name, other.name), weight)
     for end in listed:
         if end.is_end and not end.company:
@@ -201,18 +201,17 @@ def _exchanges(
                     yield Candidate(Exchange(end.place, end.name, other.name), weight)
 
 
-def _sorted(one: Item, other: Item, listed: Sequence[Item], here: Mapping[str, Item]) -> float:
-    """How far an exchange brings the wires of each cable to one side of a device."""
+def _sorted(end: Item, to: Iterable[str], listed: Sequence[Item], here: Mapping[str, Item]) -> float:
+    """How far a move brings the wires of a cable to one side of a device: half a point a wire."""
 
-    def sides(end: Item) -> frozenset[str]:
-        return frozenset(here[screw].side for screw in end.company if screw in here and here[screw].side)
+    def sides(company: Iterable[str]) -> frozenset[str]:
+        return frozenset(here[one].side for one in company if one in here and here[one].side)
 
-    gain = 0.0
-    for end, to in ((one, other), (other, one)):
-        for mate in listed:
-            if mate.is_end and mate.owner == end.owner and mate is not end:
-                gain += 0.5 * (bool(sides(mate) & sides(to)) - bool(sides(mate) & sides(end)))
-    return gain
+    before, after = sides(end.company), sides(to)
+    if not before | after:
+        return 0.0
+    mates = [sides(one.company) for one in listed if one.is_end and one.owner == end.owner and one is not end]
+    return sum(0.5 * (bool(mate & after) - bool(mate & before)) for mate in mates)
 
 
 def _of_screw(
@@ -266,6 +265,7 @@ def _moves(
         seen.add(group)
         gain = suits(end, group, here) - before
         weight = gain + warm[end.name] + max(warm[one] for one in group) / 2 - 0.5
+        weight += _sorted(end, group, listed, here)
         for marked, turn in _turned(end, group, here):
             if to.is_bar:
                 yield Candidate(Move(end.place, end.name, to.name, fresh=True, marked=marked), weight + turn)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from typing import cast
 
 from wirecheck.circuit.work import WorkEnds
 from wirecheck.judge.case import Case
@@ -34,13 +35,20 @@ def findings(case: Case, stage: Stage = "final") -> tuple[Finding, ...]:
 
 
 def problems(case: Case, stage: Stage = "final") -> list[Seen]:
-    """All that the rules see of a board that is built up to a stage, each with its rule.
+    """All that the rules see of a board that is built up to a stage, each with its rule; looked for once.
 
     Raises
     ------
     ValueError
         Where a rule sees something of a stage that it does not declare.
     """
+    key = (problems, stage)
+    if key not in case.answers:
+        case.answers[key] = tuple(_problems(case, stage))
+    return list(cast("tuple[Seen, ...]", case.answers[key]))
+
+
+def _problems(case: Case, stage: Stage) -> list[Seen]:
     seen: list[Seen] = []
     with case.work.share(RULES_SHARE):
         for rule in rules():

@@ -9,7 +9,11 @@ from wirecheck import files
 from wirecheck.judge.case import Case
 from wirecheck.rules import rules
 
-QUICK = [rule for rule in rules() if rule.name in ("call-continuity", "call-crosstalk", "safety-bypass")]
+QUICK = [
+    rule
+    for rule in rules()
+    if rule.name in ("call-continuity", "call-crosstalk", "dead-outlet", "safety-bypass")
+]
 
 
 def board(name: str, which: str) -> Case:

@@ -11,6 +11,7 @@ from wirecheck.judge import calls
 from wirecheck.judge.case import Case
 from wirecheck.judge.continuity import NotJoined, NotLookedFor, WithoutCall
 from wirecheck.judge.made_up import joins
+from wirecheck.judge.question import question
 from wirecheck.language.syntax import Span
 from wirecheck.model.board import Join, Member, Point
 
@@ -46,6 +47,7 @@ def _harms(case: Case, tried: Case) -> bool:
     return not _unasked(tried) <= _unasked(case)
 
 
+@question
 def _unasked(case: Case) -> set[tuple[Span | None, str]]:
     """What the calls of a line run and should not, or find running, and what opens in them or in none."""
     told: set[tuple[Span | None, str]] = set()

@@ -11,7 +11,7 @@ from itertools import product
 from typing import NamedTuple
 
 from wirecheck.circuit.work import Work, WorkEnds
-from wirecheck.findings import Seen, standing
+from wirecheck.findings import Seen, problems, standing
 from wirecheck.judge.case import Case
 from wirecheck.judge.finding import SEVERITIES, STAGES, Stage
 from wirecheck.judge.grouped import grouped
@@ -83,9 +83,8 @@ def search(syntax: Syntax, case: Case, library: Library, stage: Stage, effort: i
     mistakes: list[tuple[Mend, ...]] = []
     left: frozenset[Key] = frozenset()
     while len(mistakes) < MOST_MISTAKES:
-        try:
-            seen = looking.all_seen(case)
-        except WorkEnds:
+        seen = [(system, problems(system, stage)) for system in case.systems]
+        if case.all_left():
             break
         left = _reported(seen)
         found = looking.one_mistake(now, seen) if left and looking.tries < effort else ()
@@ -327,21 +326,6 @@ class _Looking:
             if was is None or _wiring(was) != _wiring(system.board):
                 touched.append(system)
         return touched
-
-    def all_seen(self, case: Case) -> SeenBySystem:
-        """All that the rules see that is worse than advice, system by system."""
-        return [
-            (
-                system,
-                [
-                    (rule, problem)
-                    for rule in self._asked()
-                    for problem in rule.find(system)
-                    if self._reached(problem.stage)
-                ],
-            )
-            for system in case.systems
-        ]
 
     def _asked(self) -> list[Rule]:
         return [rule for rule in rules() if rule.asked(self.stage)]

@@ -73,6 +73,14 @@ def find(case: Case) -> Iterator[NeverLive | OnOneSide | BoardWithoutPower | Com
         yield from _on_calls(case)
 
 
+def surely(case: Case, before: object) -> bool:
+    """Whether something has no power, that no switch or call should run."""
+    asked = _asked(case)
+    return bool(case.board.panels) and any(
+        one.present < DEAD_VOLTS and asked.isdisjoint((one.device, one.wanted.of.name)) for one in unfed(case)
+    )
+
+
 def _never_live(case: Case) -> Iterator[NeverLive | OnOneSide]:
     """What takes power and gets none; what a switch or a call should run is judged by that."""
     asked = _asked(case)
@@ -332,4 +340,4 @@ def _words_of_dead(problem: NeverLive | OnOneSide, what: str, to_do: str) -> Wor
     )
 
 
-RULE = rule(__name__, "final", find=find, words=words)
+RULE = rule(__name__, "final", find=find, words=words, surely=surely)

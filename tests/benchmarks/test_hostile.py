@@ -1,8 +1,9 @@
 """Small boards made to be slow: each is judged with a bounded work, says what it was not judged for, and no
 command on it takes long.
 
-What the check of each took before there was a budget, and takes with it, in checks of a stair light on the
-same machine, is in slow_boards.csv: `python -m tests.benchmarks.slow_boards` prints the second anew.
+What a check of each took before there was a budget, and takes with it, in checks of a stair light on the same
+machine, is in slow_boards.csv; what was stopped after a minute is "over". `python -m tests.benchmarks.slow_boards`
+prints what it takes now.
 """
 
 from __future__ import annotations
@@ -70,5 +71,10 @@ def test_no_command_takes_long_or_much_memory_on_any(command: str, tmp_path: Pat
     for name, made in BOARDS.items():
         here = cost(made, command, tmp_path)
         assert here.megabytes < 300, name
-        # A check of the stair light takes half a second of a process, nearly all of it to begin.
-        assert times(here, usual) < 6, (name, here)
+        # The process of the stair light takes its time to begin, most of it: a third of a second.
+        assert times(here, usual) < 8, (name, here)
+
+
+def test_each_board_is_in_the_table() -> None:
+    table = (Path(__file__).parent / "slow_boards.csv").read_text(encoding="utf-8").splitlines()
+    assert [line.split(",")[0] for line in table[1:]] == list(BOARDS)

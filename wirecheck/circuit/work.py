@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from contextlib import contextmanager
 
-LEAST_STEPS = 350_000
-"""What a board may cost: a second or so. What ships takes a seventh of it at most, and mostly a thirtieth."""
+LEAST_STEPS = 300_000
+"""What a board may cost: a second or so. What ships takes a sixth of it at most, and mostly a thirtieth."""
 
 SHORT = 20_000
 STEPS_A_CHARACTER = 60
@@ -74,6 +74,6 @@ def allowed(length: int) -> int:
     """The steps that a board with so many characters of text may cost.
 
     >>> allowed(500), allowed(30_000)
-    (350000, 950000)
+    (300000, 900000)
     """
     return LEAST_STEPS + STEPS_A_CHARACTER * max(0, length - SHORT)

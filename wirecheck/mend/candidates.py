@@ -52,6 +52,9 @@ FEW = 16
 # What a white that is a hot is marked (200.7(C)): any color but white, gray and green.
 MARK = "black"
 
+# More edits than this are not looked at: where hundreds of wires lie loose in one place, each could be any.
+MOST_CANDIDATES = 10_000
+
 
 class Candidate(NamedTuple):
     """An edit and how likely it is the mistake turned round; more is likelier."""
@@ -65,13 +68,14 @@ def candidates(problems: Sequence[Problem], case: Case, sheet: Sheet, library: L
     heat = _heat(problems, case)
     places = items(case)
     found: dict[Edit, float] = {}
-    for candidate in itertools.chain(
+    every = itertools.chain(
         _values(problems, case, sheet),
         _refits(problems, case, sheet, library),
         *(_of_place(here, heat, case) for here in places.values()),
         _throughout(case, places, heat),
         _sides(case, places, heat),
-    ):
+    )
+    for candidate in itertools.islice(every, MOST_CANDIDATES):
         if candidate.weight > found.get(candidate.edit, -DEAREST):
             found[candidate.edit] = candidate.weight
     ordered = [Candidate(edit, weight) for edit, weight in found.items()]

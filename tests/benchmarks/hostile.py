@@ -301,7 +301,7 @@ def switch_of_500_positions() -> Made:
         "  D1.d -- D2.c",
         "  D2.d -- L1.hot",
         "  W0.white -- L1.neutral",
-    ], {"dial": [*part, "c -- d when " + " or\n ".join(names[::2])]}
+    ], {"dial": [*part, "c -- d when " + " or ".join(names[::2])]}
 
 
 # ------------------------------------------------------------------ relays and time

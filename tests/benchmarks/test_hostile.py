@@ -2,8 +2,8 @@
 command on it takes long.
 
 What a check of each took before there was a budget, and takes with it, in checks of a stair light on the same
-machine, is in slow_boards.csv; what was stopped after a minute is "over". `python -m tests.benchmarks.slow_boards`
-prints what it takes now.
+machine, is in slow_boards.csv; what was stopped after a minute is "over".
+`python -m tests.benchmarks.slow_boards` prints what it takes now.
 """
 
 from __future__ import annotations

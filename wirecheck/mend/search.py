@@ -133,7 +133,7 @@ def _same_act(edit: Edit, other: Edit) -> bool:
 def _leaves_the_root(mend: Mend, seen: SeenBySystem) -> bool:
     """Whether an edit clears what follows, and leaves what it follows from.
 
-    That is found on the same line, or graver on the same copper; no other value parts what is joined wrong.
+    That is found on the same line, or a graver hazard on its copper; no other value parts what is joined wrong.
     """
     problems = [
         problem
@@ -146,7 +146,11 @@ def _leaves_the_root(mend: Mend, seen: SeenBySystem) -> bool:
     ]
     return any(
         one.at.span == other.at.span
-        or (one.copper & other.copper and (isinstance(mend.edit, Change) or _graver(one, other)))
+        or (
+            one.severity == "hazard"
+            and one.copper & other.copper
+            and (isinstance(mend.edit, Change) or _graver(one, other))
+        )
         for one in problems
         for other in cleared
     )

@@ -30,6 +30,7 @@ def test_a_report_has_it(form: str) -> None:
     assert CAUTION in flat(render(form, [check(RIGHT)], manuals()))
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     "arguments",
     [

@@ -83,6 +83,7 @@ ODD = ["0", "99999999 A", "1/0", "-1", "nan", '"', "\\", "#", "LP", "LP.3", "S1"
 LINES = BOARD.splitlines()
 
 
+@pytest.mark.slow
 @settings(max_examples=15)
 @given(st.lists(st.tuples(st.integers(0, len(LINES)), st.lists(st.sampled_from([*TOKENS, *ODD])))))
 def test_no_splice_of_the_language_ends_a_command(spliced: list[tuple[int, list[str]]]) -> None:

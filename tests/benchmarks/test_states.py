@@ -13,6 +13,7 @@ from wirecheck.findings import findings
 from wirecheck.judge.case import Case
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("text", "most"),
     [(hall(6), 1.0), (rooms(40), 5.0), (stairs(150), 8.0)],

@@ -99,6 +99,7 @@ def test_bad_usage_is_status_2(arguments, folder):
     assert done.stderr
 
 
+@pytest.mark.slow
 def test_quiet_is_silent_on_right_work_only(folder):
     assert wirecheck("check", "-q", "right.wire", folder=folder).stdout == b""
     done = wirecheck("check", "--quiet", "right.wire", "misspelt.wire", folder=folder)
@@ -114,6 +115,7 @@ def test_a_stage_asks_nothing_of_later_ones(folder):
     assert "switching" in files_of(lit)["inner/dark.wire"]
 
 
+@pytest.mark.slow
 def test_a_part_of_ones_own_beside_the_board_is_found(folder):
     own = RIGHT.replace("single-pole-switch", "my-switch")
     (folder / "own.wire").write_text(own)
@@ -124,6 +126,7 @@ def test_a_part_of_ones_own_beside_the_board_is_found(folder):
     assert (done.returncode, done.stderr) == (0, b""), done.stdout
 
 
+@pytest.mark.slow
 def test_the_report_is_written_whole_or_not_at_all(folder):
     report = folder / "report.json"
     report.write_text("old")
@@ -143,6 +146,7 @@ def test_the_report_is_written_whole_or_not_at_all(folder):
     assert (folder / "inner" / "dark.wire").read_text() == NEVER_LIT
 
 
+@pytest.mark.slow
 def test_colors_go_where_they_are_asked_for(folder):
     assert b"\x1b[" not in wirecheck("check", "misspelt.wire", folder=folder).stdout
     assert b"\x1b[" in wirecheck("check", "misspelt.wire", "--color", "always", folder=folder).stdout
@@ -171,6 +175,7 @@ def on_a_terminal(folder, *arguments, **environment):
     return told
 
 
+@pytest.mark.slow
 def test_a_terminal_gets_colors_unless_told_otherwise(folder):
     assert b"\x1b[" in on_a_terminal(folder, "check", "misspelt.wire")
     assert b"\x1b[" not in on_a_terminal(folder, "check", "misspelt.wire", NO_COLOR="1")
@@ -178,6 +183,7 @@ def test_a_terminal_gets_colors_unless_told_otherwise(folder):
     assert b"\x1b[" not in on_a_terminal(folder, "check", "misspelt.wire", "--color", "never")
 
 
+@pytest.mark.slow
 def test_progress_is_shown_on_long_work_and_leaves_the_report_alone(folder):
     for number in range(10):
         (folder / f"copy-{number}.wire").write_text(RIGHT)
@@ -228,6 +234,7 @@ HOSTILE = {
 }
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", HOSTILE)
 def test_whatever_the_bytes_there_is_an_answer(name):
     done = wirecheck("check", "-", stdin=HOSTILE[name])

@@ -18,6 +18,7 @@ def test_help_names_every_command_and_the_exit_statuses():
     assert "de-energize" in text
 
 
+@pytest.mark.slow
 def test_every_command_explains_itself():
     for name in ("demo", "check", "draw", "rules", "parts", "tidy"):
         done = wirecheck(name, "--help")
@@ -25,6 +26,7 @@ def test_every_command_explains_itself():
         assert b"Options:" in done.stdout
 
 
+@pytest.mark.slow
 def test_completion_knows_commands_parts_and_rules():
     def completed(*words):
         done = wirecheck(
@@ -102,6 +104,7 @@ def test_rules_lists_them_and_explains_one():
     assert b"Did you mean overcurrent-protection?" in wrong.stderr
 
 
+@pytest.mark.slow
 def test_parts_lists_them_and_shows_one(tmp_path):
     listed = wirecheck("parts")
     assert listed.returncode == 0
@@ -119,6 +122,7 @@ def test_parts_lists_them_and_shows_one(tmp_path):
     assert wirecheck("parts", "board.wire", folder=tmp_path).returncode == 2
 
 
+@pytest.mark.slow
 def test_tidy_lays_out_and_keeps_the_meaning(tmp_path):
     board = tmp_path / "board.wire"
     board.write_text(RIGHT.replace("  W1.black -- S1.line", "W1.black   --S1.line   # the feed"))

@@ -24,6 +24,7 @@ def drawn(folder, *arguments, out="out.svg"):
     return (folder / out).read_bytes()
 
 
+@pytest.mark.slow
 def test_a_state_is_what_energize_says(folder):
     for position in ("on", "off"):
         said = json.loads(
@@ -53,6 +54,7 @@ SWAPPED = RIGHT.replace(
 )
 
 
+@pytest.mark.slow
 def test_the_mistake_is_flagged_where_the_hand_would_change_it(folder):
     (folder / "swapped.wire").write_text(SWAPPED)
     picture = drawn(folder, "swapped.wire", out="out.dot").decode()
@@ -66,6 +68,7 @@ def test_the_mistake_is_flagged_where_the_hand_would_change_it(folder):
     assert "are swapped." not in drawn(folder, ".", "--effort", "0", out="gallery.html").decode()
 
 
+@pytest.mark.slow
 def test_a_ladder_has_no_flags_and_looks_for_no_mistake(folder):
     (folder / "swapped.wire").write_text(SWAPPED)
     ladder = drawn(folder, "swapped.wire", "--kind", "ladder", out="out.dot")
@@ -109,6 +112,7 @@ def test_a_folder_is_one_page_of_its_boards(folder):
     assert "switching" not in drawn(folder, ".", "--bare", out="bare.html").decode()
 
 
+@pytest.mark.slow
 def test_what_cannot_be_read_in_a_folder_is_told_and_the_rest_drawn(folder):
     (folder / "binary.wire").write_bytes(b"\x00\xff" * 40)
     (folder / "misspelt.wire").write_text(MISSPELT)
@@ -121,6 +125,7 @@ def test_what_cannot_be_read_in_a_folder_is_told_and_the_rest_drawn(folder):
     assert "board.wire" in page
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("arguments", "said"),
     [

@@ -142,6 +142,7 @@ def kills(folder, whole_runs, count):
         return Counter(pool.map(one, range(count)))
 
 
+@pytest.mark.slow
 def test_a_kill_at_any_moment_leaves_files_whole_and_none_behind(tmp_path, whole_runs):
     hit = kills(tmp_path, whole_runs, len(WORKS) * len(SIGNALS))
     assert sum(count for (_, _, where), count in hit.items() if where == "in a write") > 2

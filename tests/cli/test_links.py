@@ -49,6 +49,7 @@ def test_a_folder_is_read_without_what_leads_out_of_it(work, command):
     assert ((work / "own.wire").read_text() == UNTIDY) is (command != ("tidy",))
 
 
+@pytest.mark.slow
 def test_a_folder_is_drawn_without_what_leads_out_of_it(work):
     (work / "own.wire").write_text('board "Own"\n')
     done = wirecheck("draw", work, "-o", work / "page.html")
@@ -100,6 +101,7 @@ def test_a_part_beside_a_board_that_leads_elsewhere_is_not_read(tmp_path):
         assert why in b" ".join(report.stdout.split())
 
 
+@pytest.mark.slow
 def test_a_file_that_the_user_names_may_be_a_link_but_is_not_rewritten_through_it(tmp_path):
     board, link = tmp_path / "board.wire", tmp_path / "link.wire"
     board.write_text(UNTIDY)
@@ -116,6 +118,7 @@ def test_a_file_that_the_user_names_may_be_a_link_but_is_not_rewritten_through_i
     assert (inside.returncode, board.read_text() != UNTIDY, link.is_symlink()) == (0, True, True)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("command", ["check", "tidy", "energize"])
 def test_what_is_no_file_is_refused_in_a_sentence(tmp_path, command):
     os.mkfifo(tmp_path / "pipe.wire")
@@ -130,6 +133,7 @@ def test_what_is_no_file_is_refused_in_a_sentence(tmp_path, command):
         ]
 
 
+@pytest.mark.slow
 def test_a_pipe_that_a_shell_makes_is_read(tmp_path):
     reading, writing = os.pipe()
     os.write(writing, NEVER_LIT.encode())

@@ -86,6 +86,7 @@ def slow(each: str) -> Any:
     return pytest.param(each, marks=pytest.mark.slow)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", [each if each in QUICK else slow(each) for each in LOCALES])
 @pytest.mark.parametrize("form", [each if each in ("github", "junit") else slow(each) for each in FORMATS])
 def test_programs_read_the_same_in_every_locale(name: str, form: str, locales: str, board: Path) -> None:

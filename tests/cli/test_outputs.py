@@ -84,6 +84,7 @@ def test_nor_on_the_file_that_standard_input_comes_from(work):
     assert (work / "notes.txt").read_text() == NEVER_LIT
 
 
+@pytest.mark.slow
 def test_the_demo_draws_over_no_board(work):
     (work / "demo.svg").symlink_to("in.wire")
     done = wirecheck("demo", folder=work)
@@ -91,6 +92,7 @@ def test_the_demo_draws_over_no_board(work):
     assert (work / "in.wire").read_text() == NEVER_LIT
 
 
+@pytest.mark.slow
 def test_an_output_goes_where_users_send_it(work):
     report = wirecheck("check", "in.wire", folder=work).stdout
     assert report
@@ -116,6 +118,7 @@ def test_what_was_in_a_file_that_standard_output_goes_to_stays_before_it(work):
     assert (work / "log").read_bytes().startswith(b"before\nBoathouse lamp")
 
 
+@pytest.mark.slow
 def test_a_folder_a_pipe_and_a_full_disk_take_no_output(work):
     os.mkfifo(work / "pipe")
     for name, why in (
@@ -147,6 +150,7 @@ def shell(line, folder):
 FULL = b"wirecheck: the output could not be written: No space left on device.\n"
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("unbuffered", ["", "1"])
 @pytest.mark.parametrize("kind", ["text", "sarif"])
 def test_no_part_of_a_report_is_lost_without_a_word(work, kind, unbuffered):
@@ -163,6 +167,7 @@ def test_no_part_of_a_report_is_lost_without_a_word(work, kind, unbuffered):
         assert (run.wait(60), run.stderr.read()) == (141, b"")
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("line", "status", "said"),
     [

@@ -44,6 +44,7 @@ NOT_READ = [
 ]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("command", [("check", "."), ("draw", ".", "-o", "page.html")])
 def test_what_may_not_be_read_is_named_and_the_rest_goes_on(work, command):
     done = bound(*command, folder=work)
@@ -72,6 +73,7 @@ def test_what_may_not_be_written_stays_and_the_rest_is_tidied(work):
     assert sorted(os.listdir(work / "still")) == ["in.wire"]
 
 
+@pytest.mark.slow
 def test_a_file_named_by_itself_and_an_output(work):
     (work / "board.wire").write_text(NEVER_LIT)
     for named in ("closed.wire", "shut/in.wire"):

@@ -52,6 +52,7 @@ def files_of(done):
     return {each["file"]: each["findings"] for each in json.loads(done.stdout)["files"]}
 
 
+@pytest.mark.slow
 def test_each_failure_is_a_finding_of_its_file_and_the_others_are_whole(folder, spoiling):
     limits = ("--seconds", 20, "--megabytes", 150, "--jobs", 3)
     arguments = ("check", "z.wire", *(f"{word}.wire" for word in SAYS), "m.wire", "a.wire", *map(str, limits))
@@ -172,6 +173,7 @@ def test_standard_input_is_read_among_files(folder):
     assert found["a.wire"] == [] and "switching" in {one["rule"] for one in found["-"]}
 
 
+@pytest.mark.slow
 def test_a_board_of_a_folder_that_cannot_be_drawn_is_on_the_page(tmp_path):
     work = tmp_path / "work"
     work.mkdir()
@@ -233,7 +235,7 @@ def test_outcomes_come_in_the_order_of_the_work():
     assert [one.value for one in outcomes if isinstance(one, Done)] == [0, 5, 7, 9]
     assert outcomes[5] == Done(5, "said\n")
     assert "status 7" in outcomes[2].message
-    assert "150 MB" in outcomes[3].message
+    assert "1500 MB" in outcomes[3].message
     assert "SIGKILL" in outcomes[4].message
     assert outcomes[6].error.message == "6 is no number"
     assert "wirecheck itself failed" in outcomes[8].message  # What it came to cannot be sent.
@@ -340,6 +342,7 @@ def test_an_interrupt_ends_all_at_once_and_leaves_nothing(slow, tmp_path, comman
     assert not (tmp_path / "out.html").exists()
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("how", [signal.SIGKILL, signal.SIGTERM])
 def test_workers_end_with_the_process_that_started_them(slow, tmp_path, how):
     process, workers = started(slow, spoiled.environment(tmp_path), "check", ".")
@@ -387,6 +390,7 @@ def test_an_output_that_is_closed_ends_every_command_quietly(arguments, tmp_path
     assert (process.wait(60), errors) == (141, b"")
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("unbuffered", ["", "1"])
 def test_the_first_line_of_a_large_report(tmp_path, unbuffered):
     board = tmp_path / "large.wire"
@@ -403,6 +407,7 @@ def test_the_first_line_of_a_large_report(tmp_path, unbuffered):
     assert (done.returncode, done.stdout, done.stderr) == (141, b"{\n", b"")
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("closed", [">&-", "2>&-", "<&-", ">&- 2>&- <&-"])
 def test_streams_that_are_closed_before_the_start(tmp_path, closed):
     (tmp_path / "a.wire").write_text(RIGHT)

@@ -223,6 +223,7 @@ def test_a_picture_has_no_script_and_leads_nowhere() -> None:
         }
 
 
+@pytest.mark.slow
 @pytest.mark.chromium
 @pytest.mark.parametrize("name", ["gallery", "steps", "checklist"])
 def test_a_page_works_under_its_policy_in_a_browser(name: str, tmp_path: Path) -> None:
@@ -286,6 +287,7 @@ def browse(page: str, folder: Path, script: str) -> tuple[str, str]:
     return title[1], "\n".join(line for line in done.stderr.splitlines() if "CONSOLE" in line)
 
 
+@pytest.mark.slow
 @pytest.mark.chromium
 def test_steps_in_a_browser(tmp_path: Path) -> None:
     """Every step, by the button, shows what it shall and nothing else; keys and list work too."""

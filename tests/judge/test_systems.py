@@ -69,6 +69,7 @@ def judged_alike(path: Path) -> None:
     assert told(twice, names) == told(once + once, names)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     "name",
     [

@@ -107,6 +107,7 @@ def shaken(draw):
     return "\n".join(lines)
 
 
+@pytest.mark.slow
 @settings(max_examples=25)
 @given(st.data())
 def test_a_tidied_board_says_the_same_and_stays_as_it_is(data):

@@ -138,6 +138,7 @@ SHIPPED = sorted(
 )
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("path", SHIPPED, ids=lambda path: f"{path.parent.name}/{path.stem}")
 def test_every_mend_that_is_offered_for_a_shipped_board_does(path: Path) -> None:
     report = check(path, effort=400)

@@ -148,6 +148,7 @@ def test_json_gives_the_first_mend_and_the_others() -> None:
     assert "other_mends" not in alone and alone["mend"] == told["mend"]
 
 
+@pytest.mark.slow
 def test_every_output_for_people_says_the_mistake_before_what_comes_of_it() -> None:
     report = reported("a swap")
     message = next(one.message for one in report.findings if one.rule == "switching")

@@ -13,7 +13,7 @@ from typing import NamedTuple
 from wirecheck.circuit.work import Work, WorkEnds
 from wirecheck.findings import Seen, problems, standing
 from wirecheck.judge.case import Case
-from wirecheck.judge.finding import SEVERITIES, STAGES, Stage
+from wirecheck.judge.finding import STAGES, Stage
 from wirecheck.judge.grouped import grouped
 from wirecheck.judge.problem import Problem
 from wirecheck.judge.rule import Rule
@@ -22,7 +22,7 @@ from wirecheck.mend.candidates import DEAREST, Candidate, candidates, objects
 from wirecheck.mend.edits import Change, Edit, IntoWire, Land, edited
 from wirecheck.mend.harm import hurts, served, unguarded
 from wirecheck.mend.sheet import Sheet, sheet
-from wirecheck.model.board import Board
+from wirecheck.model.board import Board, Device, Join
 from wirecheck.model.build import build
 from wirecheck.parts.library import Library
 from wirecheck.rules import rules
@@ -133,7 +133,7 @@ def _same_act(edit: Edit, other: Edit) -> bool:
 def _leaves_the_root(mend: Mend, seen: SeenBySystem) -> bool:
     """Whether an edit clears what follows, and leaves what it follows from.
 
-    That is found on the same line, or a graver hazard on its copper; no other value parts what is joined wrong.
+    That is found on the same line, or on its copper.
     """
     problems = [
         problem
@@ -145,19 +145,20 @@ def _leaves_the_root(mend: Mend, seen: SeenBySystem) -> bool:
         problem for _, told in seen for rule, problem in told if (rule.name, problem.subject) in mend.clears
     ]
     return any(
-        one.at.span == other.at.span
-        or (
-            one.severity == "hazard"
-            and one.copper & other.copper
-            and (isinstance(mend.edit, Change) or _graver(one, other))
-        )
+        one.at.span == other.at.span or (one.copper & other.copper and _stands_before(one, other, mend.edit))
         for one in problems
         for other in cleared
     )
 
 
-def _graver(one: Problem, other: Problem) -> bool:
-    return SEVERITIES.index(one.severity) < SEVERITIES.index(other.severity)
+def _stands_before(one: Problem, other: Problem, edit: Edit) -> bool:
+    """Whether what an edit clears may come of another problem of its copper: a hazard, or a bad joint.
+
+    What a device is asked to carry comes of how it is joined, and no other rating parts what is joined wrong.
+    """
+    if isinstance(edit, Change) and isinstance(one.at.of, Join) and isinstance(other.at.of, Device):
+        return True
+    return one.severity == "hazard" and other.severity != "hazard"
 
 
 def _least(mends: Sequence[Mend]) -> list[Mend]:

@@ -33,6 +33,15 @@ class Cost(NamedTuple):
     megabytes: float
 
 
+# What a process takes is counted from where it was forked: from a small process, and not from that of the tests.
+LAUNCHER = """
+import os, subprocess, sys
+null = subprocess.DEVNULL
+_, _, usage = os.wait4(subprocess.Popen(sys.argv[1:], stdout=null, stderr=null).pid, 0)
+print(usage.ru_utime + usage.ru_stime, usage.ru_maxrss)
+"""
+
+
 def cost(made: Slow, command: str, folder: Path) -> Cost:
     """What a command takes on a board in a folder of its own, with its parts beside it."""
     here = Path(tempfile.mkdtemp(dir=folder))
@@ -41,16 +50,15 @@ def cost(made: Slow, command: str, folder: Path) -> Cost:
         (here / f"{name}.wire").write_text(text, encoding="utf-8")
     words = [sys.executable, "-m", "wirecheck", command, "board.wire", *ARGUMENTS.get(command, ())]
     path = os.pathsep.join(filter(None, [str(Path.cwd()), os.environ.get("PYTHONPATH")]))
-    process = subprocess.Popen(
-        words,
+    told = subprocess.run(
+        [sys.executable, "-c", LAUNCHER, *words],
         cwd=here,
         env={**os.environ, "PYTHONPATH": path},
-        stdout=subprocess.DEVNULL,
-        stderr=subprocess.DEVNULL,
+        stdout=subprocess.PIPE,
+        check=True,
     )
-    _, _, usage = os.wait4(process.pid, 0)
-    process.returncode = 0
-    return Cost(usage.ru_utime + usage.ru_stime, usage.ru_maxrss / 1024)
+    seconds, kilobytes = told.stdout.split()
+    return Cost(float(seconds), int(kilobytes) / 1024)
 
 
 def times(here: Cost, usual: Cost) -> float:

@@ -205,6 +205,7 @@ def test_ohms_are_refused_on_a_live_circuit() -> None:
 # ------------------------------------------------------------------ pictures
 
 
+@pytest.mark.slow
 def test_a_picture_is_saved_as_its_ending_says(tmp_path: Path) -> None:
     picture = wirecheck.draw(NEVER_LIT)
     for ending, begins in ((".svg", b"<?xml"), (".png", b"\x89PNG"), (".pdf", b"%PDF"), (".dot", b"graph")):

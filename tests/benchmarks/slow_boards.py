@@ -33,7 +33,7 @@ class Cost(NamedTuple):
     megabytes: float
 
 
-# What a process takes is counted from where it was forked: from a small process, and not from that of the tests.
+# What a process takes is counted from where it was forked: a small process, and not that of the tests.
 LAUNCHER = """
 import os, subprocess, sys
 null = subprocess.DEVNULL

@@ -111,6 +111,7 @@ def test_the_wrong_ones_are_all_different() -> None:
         found[key] = path
 
 
+@pytest.mark.slow
 def test_boards_tidy_to_themselves() -> None:
     result = CliRunner().invoke(commands, ["tidy", "--check", *(str(path) for path in FILES)])
     assert result.exit_code == 0, result.output

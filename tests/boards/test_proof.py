@@ -53,6 +53,7 @@ def test_right_boards_of_many_rooms_are_passed_in_silence(start: int) -> None:
         assert complaints(text) == [], text
 
 
+@pytest.mark.slow
 @settings(max_examples=20, deadline=None, suppress_health_check=list(HealthCheck))
 @given(boards(most=2))
 def test_right_boards_that_hypothesis_thinks_of_are_passed_in_silence(text: str) -> None:

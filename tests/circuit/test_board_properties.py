@@ -118,6 +118,7 @@ def same(one: Settled, other: Settled, name=lambda point: point) -> None:
             assert abs(one.volts[node] - other.volts[there]) < 1e-8, point
 
 
+@pytest.mark.slow
 @quick
 @given(boards())
 def test_a_wire_joined_to_nothing_changes_nothing(random: RandomBoard) -> None:
@@ -127,6 +128,7 @@ def test_a_wire_joined_to_nothing_changes_nothing(random: RandomBoard) -> None:
     same(settled_text(text, positions), settled_text(text + more, positions))
 
 
+@pytest.mark.slow
 @quick
 @given(boards(), st.integers(0, 2**32))
 def test_the_order_of_statements_changes_nothing(random: RandomBoard, seed: int) -> None:
@@ -147,6 +149,7 @@ def test_the_order_of_statements_changes_nothing(random: RandomBoard, seed: int)
     same(settled_text(text, positions), settled_text("\n".join([title, *mixed]) + "\n", positions))
 
 
+@pytest.mark.slow
 @quick
 @given(boards())
 def test_names_change_nothing(random: RandomBoard) -> None:

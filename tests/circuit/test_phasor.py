@@ -118,6 +118,7 @@ def test_power_in_is_power_out(board: RandomBoard) -> None:
     assert abs(given_by_sources - taken) <= 1e-9 * abs(given_by_sources) + 1e-9
 
 
+@pytest.mark.slow
 @quick
 @given(boards(taps=30))
 def test_sources_superpose(board: RandomBoard) -> None:
@@ -166,6 +167,7 @@ def test_floating_parts_are_told(board: RandomBoard) -> None:
     assert all(solution.volts[first] == 0 for first in firsts)
 
 
+@pytest.mark.slow
 @quick
 @given(boards(taps=20), st.randoms(use_true_random=False))
 def test_order_of_branches_means_nothing(board: RandomBoard, random) -> None:

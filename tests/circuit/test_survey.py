@@ -51,6 +51,7 @@ def test_what_trips_in_one_room_darkens_no_other_rooms_rows() -> None:
                 ) or "S7" in row.moved
 
 
+@pytest.mark.slow
 @settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(boards())
 def test_each_row_is_what_the_board_does_in_that_position_alone(random: RandomBoard) -> None:

@@ -201,6 +201,7 @@ def test_secondaries_without_a_ground_are_told_from_their_common() -> None:
         assert state.level(hot) == "low"
 
 
+@pytest.mark.slow
 def test_one_picture_of_many_states_holds_each() -> None:
     """What one state shows of the whole is what its own picture shows."""
     case = case_of("condensing-furnace/right.wire")

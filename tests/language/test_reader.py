@@ -280,6 +280,7 @@ def test_any_words_of_the_language_are_read(words):
     holds(text, read(text))
 
 
+@pytest.mark.slow
 @given(st.integers(0, 2**32))
 def test_a_board_with_slips_of_the_pen_is_read_and_the_rest_is_kept(seed):
     chance = random.Random(seed)

@@ -116,6 +116,11 @@ def kill(folder, whole_run, name, number, dice):
     after_all, done, seconds = whole_run
     before, after, status, said, marks = killed(folder, name, number, seconds, dice)
     what = (name, number.name, status, said, marks)
+    left = after.keys() - before.keys()
+    if number == signal.SIGKILL and len(left) == 1 and min(left).startswith(".wirecheck-"):
+        # Between two calls of the system the whole new file has a hidden name; nothing can clear it then.
+        after = {file: data for file, data in after.items() if file not in left}
+        (folder / min(left)).unlink()
     assert after.keys() == before.keys(), what
     for file, data in after.items():
         assert data in (before[file], after_all[file]), (file, what)

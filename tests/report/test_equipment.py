@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from wirecheck import assemble, files, shipped_parts
+from wirecheck.circuit.work import Work
 from wirecheck.judge.case import Case
 from wirecheck.judge.safeties import Jumper, Welded, proofs
 from wirecheck.language.syntax import ExpectStops
@@ -19,7 +20,7 @@ README = (Path(__file__).parents[2] / "README.md").read_text(encoding="utf-8")
 
 @functools.cache
 def case(name: str) -> Case:
-    return Case(assemble(BOARDS[name].read_bytes())[1])
+    return Case(assemble(BOARDS[name].read_bytes())[1], Work(50_000_000))
 
 
 def cases() -> dict[str, Case]:

@@ -71,15 +71,20 @@ def _remark(name: str, library: Library) -> None:
         click.echo(f"wirecheck: {plain(not_used(*passed_over))}", err=True)
 
 
+TABLE_STEPS = 50_000_000
+"""What a board may cost for a table of all that ships: every safety is opened in every call."""
+
+
 def _table(which: str) -> str:
     """A table of what ships: the library, and the boards that are right."""
     from wirecheck import assemble, files, inputs, shipped_parts
+    from wirecheck.circuit.work import Work
     from wirecheck.judge.case import Case
     from wirecheck.report import equipment
 
     library = shipped_parts()
     cases = {
-        path.parent.name: Case(assemble(inputs.read_board(path), path.name, library)[1])
+        path.parent.name: Case(assemble(inputs.read_board(path), path.name, library)[1], Work(TABLE_STEPS))
         for path in sorted(files.folder("boards").glob("*/right.wire"))
     }
     return equipment.equipment(library, cases) if which == "equipment" else equipment.safeties(cases)

@@ -71,8 +71,8 @@ def test_no_command_takes_long_or_much_memory_on_any(command: str, tmp_path: Pat
     for name, made in BOARDS.items():
         here = cost(made, command, tmp_path)
         assert here.megabytes < 300, name
-        # The process of the stair light takes its time to begin, most of it: a third of a second.
-        assert times(here, usual) < 8, (name, here)
+        # Two seconds, where the process of the stair light takes a fifth of one.
+        assert times(here, usual) < 10, (name, here)
 
 
 def test_each_board_is_in_the_table() -> None:

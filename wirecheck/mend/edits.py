@@ -272,27 +272,22 @@ def edited(sheet: Sheet, edit: Edit) -> Sheet | None:
 def _exchanged(
     sheet: Sheet, edit: Exchange | ExchangeThroughout | ExchangeSides | ExchangeAll
 ) -> Sheet | None:
-    changed: Sheet | None
     match edit:
         case Exchange(place, one, other):
-            changed = _renamed(sheet, place, {one: other, other: one}, carry=True)
+            return _renamed(sheet, place, ((one, other),), carry=True)
+        case ExchangeSides(_, place, pairs) | ExchangeAll(place, pairs):
+            return _renamed(sheet, place, pairs, carry=False)
         case ExchangeThroughout(one, other, places, marked):
-            changed = sheet
             for place in places:
-                changed = _renamed(changed, place, {one: other, other: one}, carry=False) if changed else None
-                if changed is not None:
-                    changed = _marked(changed, place, other, None) or changed
-                    changed = _marked(changed, place, one, marked) or changed
-        case ExchangeSides(_, place, pairs):
-            swapped = dict(pairs) | {b: a for a, b in pairs}
-            changed = _renamed(sheet, place, swapped, carry=False)
-        case ExchangeAll(place, pairs):
-            changed = _renamed(sheet, place, dict(pairs) | {b: a for a, b in pairs}, carry=False)
-    return changed
+                renamed = _renamed(sheet, place, ((one, other),), carry=False)
+                if renamed is None:
+                    return None
+                sheet = _marked(renamed, place, other, None) or renamed
+                sheet = _marked(sheet, place, one, marked) or sheet
+            return sheet
 
 
 def _put(sheet: Sheet, edit: Gather | Meet | Land | IntoWire | Move) -> Sheet | None:
-    changed: Sheet | None = sheet
     match edit:
         case Move():
             moved = _moved(sheet, edit)
@@ -306,8 +301,11 @@ def _put(sheet: Sheet, edit: Gather | Meet | Land | IntoWire | Move) -> Sheet | 
             return _into_wire(sheet, edit)
         case Land(place, pairs):
             for end, screw in pairs:
-                changed = _moved(changed, Move(place, end, screw)) if changed else None
-    return changed
+                moved = _moved(sheet, Move(place, end, screw))
+                if moved is None:
+                    return None
+                sheet = moved
+            return sheet
 
 
 def _rewritten(sheet: Sheet, number: int, members: Names) -> Sheet:
@@ -317,15 +315,13 @@ def _rewritten(sheet: Sheet, number: int, members: Names) -> Sheet:
     kept = _tidied(members)
     if sum(name is not None for name, _ in kept) < 2:
         return sheet.changed(number, None)
-    return sheet.changed(number, as_join(kept, next(iter(_connectors(sheet, number)), None)))
+    return sheet.changed(number, as_join(kept, _connector(join)))
 
 
-def _connectors(sheet: Sheet, number: int) -> list[str]:
-    join = sheet.lines[number].statement
-    assert isinstance(join, JoinStatement)
-    return [
-        each.value.text for each in join.options if each.name.text == "connector" and each.value is not None
-    ]
+def _connector(join: JoinStatement) -> str | None:
+    """The kind of connector that a join names."""
+    named = (each.value for each in join.options if each.name.text == "connector")
+    return next((value.text for value in named if value is not None), None)
 
 
 def _tidied(members: Names) -> Names:
@@ -357,8 +353,9 @@ def _capped(sheet: Sheet, place: str, name: str) -> int | None:
     return None
 
 
-def _renamed(sheet: Sheet, place: str, swapped: dict[str, str], carry: bool) -> Sheet | None:
-    """Members of other names in a place; `carry` takes the marks along, else they stay with their wires."""
+def _renamed(sheet: Sheet, place: str, pairs: tuple[tuple[str, str], ...], carry: bool) -> Sheet | None:
+    """The members of each pair exchanged in a place; `carry` takes the marks along, else they stay there."""
+    swapped = dict(pairs) | {b: a for a, b in pairs}
     marks = {name: mark for _, join in sheet.joins(place) for name, mark in names(join) if name in swapped}
     changed, touched = sheet, False
     for number, join in list(sheet.joins(place)):
@@ -374,7 +371,7 @@ def _renamed(sheet: Sheet, place: str, swapped: dict[str, str], carry: bool) -> 
             for name, mark in members
         )
         touched = True
-        changed = changed.changed(number, as_join(other, next(iter(_connectors(sheet, number)), None)))
+        changed = changed.changed(number, as_join(other, _connector(join)))
     for number, line in list(sheet.inside(place)):
         if isinstance(line.statement, CapStatement) and line.statement.name.text in swapped:
             touched = True

@@ -48,7 +48,7 @@ Key = tuple[str, str]
 """A problem as it is known from one try to the next: its rule and what it is about."""
 
 
-class Mend(NamedTuple):
+class Tried(NamedTuple):
     """An edit that was tried, the sheet with it made, and the problems that went.
 
     `unguarded` is how much has lost its ground-fault protection, `advice` how much advice is left.
@@ -64,7 +64,7 @@ class Mend(NamedTuple):
 class Search(NamedTuple):
     """For each mistake the mends that do, the likeliest first; what is left; `ended` by the effort."""
 
-    mistakes: tuple[tuple[Mend, ...], ...]
+    mistakes: tuple[tuple[Tried, ...], ...]
     left: frozenset[Key]
     tries: int
     ended: bool
@@ -80,7 +80,7 @@ def search(syntax: Syntax, case: Case, library: Library, stage: Stage, effort: i
     """
     now = sheet(syntax)
     looking = _Looking(library, stage, effort)
-    mistakes: list[tuple[Mend, ...]] = []
+    mistakes: list[tuple[Tried, ...]] = []
     left: frozenset[Key] = frozenset()
     while len(mistakes) < MOST_MISTAKES:
         seen = [(system, problems(system, stage)) for system in case.systems]
@@ -110,7 +110,7 @@ def _reported(seen: SeenBySystem) -> frozenset[Key]:
     return frozenset().union(*(_keys(standing(told, system)) for system, told in seen))
 
 
-def _drawbacks(mend: Mend) -> tuple[int, int]:
+def _drawbacks(mend: Tried) -> tuple[int, int]:
     return mend.unguarded, mend.advice
 
 
@@ -130,7 +130,7 @@ def _same_act(edit: Edit, other: Edit) -> bool:
     return same
 
 
-def _leaves_the_root(mend: Mend, seen: SeenBySystem) -> bool:
+def _leaves_the_root(mend: Tried, seen: SeenBySystem) -> bool:
     """Whether an edit clears what follows, and leaves what it follows from.
 
     That is found on the same line, or on its copper.
@@ -161,7 +161,7 @@ def _stands_before(one: Problem, other: Problem, edit: Edit) -> bool:
     return one.severity == "hazard" and other.severity != "hazard"
 
 
-def _least(mends: Sequence[Mend]) -> list[Mend]:
+def _least(mends: Sequence[Tried]) -> list[Tried]:
     """The mends without those that change all that another one changes, and more."""
     edits = [frozenset(mend.sheet.edits()) for mend in mends]
     return [mend for mend, here in zip(mends, edits, strict=True) if not any(one < here for one in edits)]
@@ -200,7 +200,7 @@ class _Looking:
         # The systems of the board in which nothing is seen, by their devices: they are not judged again.
         self.clean: dict[tuple[str, ...], Board] = {}
 
-    def one_mistake(self, now: Sheet, seen: SeenBySystem) -> tuple[Mend, ...]:
+    def one_mistake(self, now: Sheet, seen: SeenBySystem) -> tuple[Tried, ...]:
         """The edits that clear all, or else those that clear most and bring nothing new."""
         self.clean = {tuple(system.board.devices): system.board for system, told in seen if not _keys(told)}
         listed = [
@@ -242,9 +242,9 @@ class _Looking:
         known: frozenset[Key],
         may_stay: frozenset[Key],
         most: int,
-    ) -> list[Mend]:
+    ) -> list[Tried]:
         """The edits after which nothing is seen but what may stay, and not all of that."""
-        found: list[Mend] = []
+        found: list[Tried] = []
         last, least = most, -DEAREST
         for edit, weight in listed:
             if self.tries >= last or weight < least or self.work.over:
@@ -262,7 +262,7 @@ class _Looking:
             if left is not None:
                 if not found:
                     last, least = min(most, self.tries + MORE_TRIES), weight - LESS_LIKELY
-                found.append(Mend(edit, changed, self.reported - left[0], *left[1:]))
+                found.append(Tried(edit, changed, self.reported - left[0], *left[1:]))
         return found
 
     def _left(

@@ -90,27 +90,32 @@ def _worse(report: Report) -> list[Finding]:
     return [finding for finding in report.findings if finding.severity != "advice"]
 
 
-def named(boards: Iterable[tuple[str, str]], chosen: Callable[[int], bool]) -> MendProof:
-    """The mistakes of some right boards that the oracle condemns, those that `chosen` takes by number."""
-    proof = MendProof()
-    number = 0
-    for name, text in boards:
-        right = work(text)
-        for mutant in mutants(right):
-            number += 1
-            if chosen(number) and judge(mutant.work).kind != KINDS[2]:
-                proof.count(name, mutant, judge)
-    return proof
+Chosen = Callable[[int], bool]
+"""Which mistakes are asked of, by number."""
 
 
-def named_hookups(boards: Iterable[tuple[str, str]], chosen: Callable[[int], bool]) -> MendProof:
+def named(boards: Iterable[tuple[str, str]], chosen: Chosen) -> MendProof:
+    """The mistakes of some right boards that the oracle condemns, those that `chosen` takes."""
+    return _named(boards, chosen, mutants, lambda right: judge)
+
+
+def named_hookups(boards: Iterable[tuple[str, str]], chosen: Chosen) -> MendProof:
     """The same for the thermostat's wires of some hookup boards."""
+    return _named(boards, chosen, hookup_mutants, hookup_judge)
+
+
+def _named(
+    boards: Iterable[tuple[str, str]],
+    chosen: Chosen,
+    mistakes: Callable[[Work], Iterable[Mutant]],
+    judging: Callable[[Work], Callable[[Work], Verdict]],
+) -> MendProof:
     proof = MendProof()
     number = 0
     for name, text in boards:
         right = work(text)
-        verdict = hookup_judge(right)
-        for mutant in hookup_mutants(right):
+        verdict = judging(right)
+        for mutant in mistakes(right):
             number += 1
             if chosen(number) and verdict(mutant.work).kind != KINDS[2]:
                 proof.count(name, mutant, verdict)

@@ -122,6 +122,40 @@ def test_a_wire_is_never_capped_nor_an_expectation_dropped_to_be_silent() -> Non
     assert "expect L1 from S1, S2" in report.mended(1)
 
 
+def test_a_screw_that_a_line_names_among_several_is_known() -> None:
+    """R2.hot-1 and R2.hot-2 are two screws of one side."""
+    text = """board "Two receptacles"
+panel LP 120/240 V, 10 kA available
+breaker LP.4 20 A
+box B device 20.3 cu in
+box C device 20.3 cu in
+cable W2 12/2 NM-B 10 ft from LP (free 7 in) to B (free 7 in, secured 8 in)
+cable W3 12/2 NM-B 10 ft from B (free 7 in, secured 8 in) to C (free 7 in, secured 8 in)
+R2 is duplex-receptacle 20 A in B
+R3 is duplex-receptacle 20 A in C
+at LP
+  W2.black -- LP.4
+  W2.white -- LP.neutral
+  W2.bare -- LP.ground
+at B
+  W2.black -- R2.hot-1
+  W3.black -- R2.hot-2
+  W2.white -- R2.neutral-1
+  W3.white -- R2.neutral-2
+  W2.bare -- W3.bare -- pigtail -- R2.ground
+at C
+  W3.white -- R3.hot
+  W3.black -- R3.neutral
+  W3.bare -- R3.ground
+expect R2 live
+expect R3 live
+"""
+    report = check(text, effort=400)
+    (finding,) = worse(report)
+    assert finding.rule == "reversed-polarity"
+    assert worse(check(report.mended(1))) == []
+
+
 def test_no_mend_is_offered_that_only_hides_a_finding_behind_another() -> None:
     """Both hots on one leg: no volts are lost on the way any more, and the heater is dead."""
     right = work((files.folder("boards") / "baseboard-heater" / "right.wire").read_text(encoding="utf-8"))

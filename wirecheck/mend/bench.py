@@ -76,17 +76,21 @@ def items(case: Case) -> dict[str, dict[str, Item]]:
             )
     sides = _sides(board)
     owned = (board.devices, board.breakers, board.panels, board.boxes)
-    for terminal in board.terminals.values():
-        if any(terminal.owner in owners for owners in owned):
-            places.setdefault(terminal.place, {})[terminal.name] = Item(
-                terminal.name,
+    # A terminal of several screws goes by the name of each that a line names, too.
+    named = [(name, board.terminals[name]) for name in board.terminals]
+    named += [(screw, board.terminals[name]) for screw, name in board.screws.items()]
+    for name, terminal in named:
+        used = name in board.terminals or (terminal.place, name) in company
+        if used and any(terminal.owner in owners for owners in owned):
+            places.setdefault(terminal.place, {})[name] = Item(
+                name,
                 terminal.place,
                 False,
                 "bar" in terminal.spec.flags,
                 purpose.of_terminal(terminal),
                 frozenset((terminal.spec.carries,)) if terminal.spec.carries else frozenset(),
                 "",
-                company.get((terminal.place, terminal.name), ()),
+                company.get((terminal.place, name), ()),
                 terminal.name in board.capped,
                 case.uses.piece[terminal.name],
                 terminal.owner,

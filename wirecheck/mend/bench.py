@@ -96,7 +96,14 @@ def items(case: Case) -> dict[str, dict[str, Item]]:
                 terminal.owner,
                 sides.get(terminal.name, ""),
             )
-    return places
+    return {
+        place: {name: _among(item, here) for name, item in here.items()} for place, here in places.items()
+    }
+
+
+def _among(item: Item, here: Mapping[str, Item]) -> Item:
+    """An end or a screw, with no company but that which is on the bench."""
+    return item._replace(company=tuple(name for name in item.company if name in here))
 
 
 def _sides(board: Board) -> dict[str, str]:

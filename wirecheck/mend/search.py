@@ -38,7 +38,7 @@ MOST_PARTIAL = 80
 WHOLE = 60
 LESS_LIKELY = 1.5
 # What a try may cost, in steps of work, on the average of all, and the most of what is left that one may.
-STEPS_A_TRY = 2_500
+STEPS_A_TRY = 1_500
 SHARE = 0.25
 
 SeenBySystem = list[tuple[Case, list[Seen]]]

@@ -232,3 +232,18 @@ def test_a_wire_goes_to_the_side_where_the_other_of_its_cable_is() -> None:
 
 def test_a_raceway_that_is_too_full_becomes_larger() -> None:
     assert shipped("rules/raceway-fill/wrong")[0] == "Raceway R1 is 3/8 in, and should be 1/2 in."
+
+
+@pytest.mark.slow
+def test_the_search_ends_on_every_board_there_is() -> None:
+    tests = Path(__file__).parents[1]
+    tried = 0
+    for path in sorted([*files.folder("boards").rglob("*.wire"), *tests.rglob("*.wire")]):
+        try:
+            report = check(path, effort=40)
+        except NotABoard:
+            continue
+        tried += 1
+        for number in range(1, len(report.mends) + 1):
+            assert report.mended(number) != report.text, path
+    assert tried > 900

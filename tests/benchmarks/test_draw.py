@@ -1,7 +1,13 @@
-"""How fast pictures are drawn: the largest board that ships, and one of a thousand devices."""
+"""How fast pictures are drawn: a first one, the largest board that ships, and one of a thousand devices."""
 
 from __future__ import annotations
 
+import os
+import resource
+import statistics
+import subprocess
+import sys
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -67,3 +73,25 @@ def test_a_thousand_devices(benchmark: Any) -> None:
     benchmark.extra_info["conductors"] = len(board.conductors)
     picture = benchmark.pedantic(draw, args=(board,), rounds=1)
     assert picture.count('class="node device"') == len(board.devices) + len(board.breakers)
+
+
+MOST = 0.6
+"""Seconds of processor time of a whole `wirecheck draw` of a small board, from the second run on."""
+
+
+@pytest.mark.slow
+def test_a_whole_draw_from_the_second_run_on(tmp_path: Path) -> None:
+    """Its processes' own time, which a busy machine does not lengthen by much; the median counts."""
+    board = files.folder("boards") / "stair-light" / "right.wire"
+    command = [sys.executable, "-m", "wirecheck", "draw", str(board), "-o", str(tmp_path / "picture.svg")]
+    # An installed package is compiled once; so is a clone, after its first run.
+    compiled = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
+
+    def seconds() -> float:
+        before = resource.getrusage(resource.RUSAGE_CHILDREN)
+        subprocess.run(command, check=True, env={**compiled, "XDG_CACHE_HOME": str(tmp_path)})
+        after = resource.getrusage(resource.RUSAGE_CHILDREN)
+        return after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime
+
+    first, later = seconds(), [seconds() for _ in range(5)]
+    assert statistics.median(later) < MOST, f"{first:.2f} s, then from {min(later):.2f} to {max(later):.2f} s"

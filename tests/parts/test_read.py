@@ -62,6 +62,23 @@ def test_what_cannot_be_carried_is_left_out() -> None:
     assert len(stat.problems) == 2
 
 
+@pytest.mark.parametrize(
+    ("said", "kept", "told"),
+    [
+        ("opens-on-rise", {"opens-on-rise"}, ""),
+        ("held-closed, momentary", {"held-closed", "momentary"}, ""),
+        ("opens-on-rise, closes-on-rise", set(), "no two: opens-on-rise and closes-on-rise"),
+        ("opens-on-rize", set(), "opens-on-rize"),
+    ],
+)
+def test_a_contact_has_one_sense(said: str, kept: set[str], told: str) -> None:
+    link = alone(f'part link "A link"\nterminal a contact\nterminal b contact\na -- b, {said}\n')
+    (contact,) = link.contacts
+    assert contact.flags == kept
+    assert [problem.message for problem in link.problems if told not in problem.message] == []
+    assert bool(link.problems) == bool(told)
+
+
 def test_each_of_several_screws_has_a_name() -> None:
     outlet = alone('part outlet "An outlet"\nterminal hot hot, screws 2\nterminal neutral neutral, holds 2\n')
     assert outlet.problems == ()

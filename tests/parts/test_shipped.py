@@ -4,14 +4,15 @@ from __future__ import annotations
 
 import itertools
 import re
+from collections.abc import Iterator
 
 import networkx
 import pytest
 
 from tests.parts.shelf import SHIPPED
 from wirecheck import files
-from wirecheck.language.syntax import AnyOf, Called, Condition, InPosition, Quantity
-from wirecheck.parts.part import KINDS, ROLES, Part
+from wirecheck.language.syntax import AllOf, AnyOf, Called, Condition, InPosition, IsState, Quantity
+from wirecheck.parts.part import KINDS, ROLES, SENSES, Contact, Part
 
 NAMES = SHIPPED.names()
 
@@ -255,3 +256,73 @@ CALLS = [
 @pytest.mark.parametrize(("name", "call", "groups"), CALLS)
 def test_a_call_joins_these_and_no_others(name: str, call: str, groups: list[str]) -> None:
     assert joined(shipped(name), call=call) == {frozenset(group.split()) for group in groups}
+
+
+FOLLOWS = ("temperature", "pressure", "water", "flow")
+
+
+def followers() -> list[tuple[Part, Contact]]:
+    """The contacts that a temperature, a pressure, a level or a flow moves, here and in the parts inside."""
+    found = []
+    for name in NAMES:
+        part = shipped(name)
+        inside = {child.name: shipped(child.part) for child in part.children}
+        for contact in part.contacts:
+            match contact.when:
+                case InPosition():
+                    mover = part
+                case IsState(of) if of.text in inside:
+                    mover = inside[of.text]
+                case _:
+                    continue
+            if mover.moved_by in FOLLOWS:
+                found.append((mover, contact))
+    return found
+
+
+def test_every_contact_that_follows_a_quantity_says_its_sense() -> None:
+    told = followers()
+    assert len(told) > 12
+    for part, contact in told:
+        assert len(contact.flags & set(SENSES)) == 1, part.name
+        if part.safety:
+            rests_closed = contact.when is not None and true_at_rest(contact.when, part)
+            said = contact.flags & {"opens-on-rise", "opens-on-fall"}
+            assert bool(said) == rests_closed, part.name
+
+
+def true_at_rest(condition: Condition, part: Part) -> bool:
+    assert isinstance(condition, InPosition)
+    return condition.position.text == part.positions[0]
+
+
+HEATS, COOLS = {"heat", "second-heat", "auxiliary", "emergency"}, {"cool", "second-cool"}
+
+
+def test_a_room_thermostat_closes_for_heat_on_a_fall_and_for_cooling_on_a_rise() -> None:
+    """Common practice; what several kinds of calls close, as the fan's, has no such sense."""
+    seen = set()
+    for name in NAMES:
+        part = shipped(name)
+        for contact in part.contacts if "heat" in part.calls or "cool" in part.calls else ():
+            calls = set(called(contact.when)) if contact.when else set()
+            if not calls:
+                continue
+            sense = contact.flags & set(SENSES)
+            if calls <= HEATS:
+                assert sense == {"closes-on-fall"}, (name, contact)
+            elif calls <= COOLS:
+                assert sense == {"closes-on-rise"}, (name, contact)
+            else:
+                assert not sense, (name, contact)
+            seen |= sense
+    assert seen == {"closes-on-fall", "closes-on-rise"}
+
+
+def called(condition: Condition) -> Iterator[str]:
+    match condition:
+        case Called(call):
+            yield call.text
+        case AnyOf(facts) | AllOf(facts):
+            for fact in facts:
+                yield from called(fact)

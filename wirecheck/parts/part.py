@@ -67,7 +67,8 @@ ROLES: tuple[Role, ...] = get_args(Role)
 CARRIES: tuple[Carried, ...] = get_args(Carried)
 KINDS: tuple[Kind, ...] = get_args(Kind)
 TERMINAL_FLAGS = ("lead", "copper", "bar", "spare", "optional")
-MOVERS = ("hand", "temperature", "pressure", "water", "door", "smoke", "light", "time", "machine")
+MOVERS = ("hand", "temperature", "pressure", "water", "flow", "door", "smoke", "light", "time", "machine")
+SENSES = ("opens-on-rise", "closes-on-rise", "opens-on-fall", "closes-on-fall", "held-closed", "held-open")
 WHERE = ("outdoors",)
 FILLINGS = ("yoke", "fitting")
 
@@ -111,7 +112,9 @@ class Contact(NamedTuple):
 
     `rated` is what it carries without end, where the part says so. `flags`: snap-switch (a wall switch
     of general use, which carries motors only up to a share of its rating), disconnect (what a motor is
-    cut off with, which must be rated above it).
+    cut off with, which must be rated above it), momentary (closed or open only while a hand presses it),
+    and one of `SENSES`: what it does as the temperature, the pressure, the level or the flow that moves it
+    rises or falls; or that what moves it holds it against its spring, as a door that is shut does.
     """
 
     a: str

@@ -23,6 +23,7 @@ from wirecheck.parts.part import (
     KINDS,
     MOVERS,
     ROLES,
+    SENSES,
     TERMINAL_FLAGS,
     WHERE,
     Carried,
@@ -88,7 +89,13 @@ USES = (
     syntax.FillsStatement,
     syntax.JoinStatement,
 )
-CONTACT_OPTIONS = {"rated": "contact", "snap-switch": "", "disconnect": ""}
+CONTACT_OPTIONS = {
+    "rated": "contact",
+    "snap-switch": "",
+    "disconnect": "",
+    "momentary": "",
+    **dict.fromkeys(SENSES, ""),
+}
 OUTLET_OPTIONS = {"ground": "", "rated": "outlet", "volts": "outlet volts"}
 
 
@@ -636,6 +643,11 @@ def _contacts(said: list[syntax.Statement], draft: _Draft) -> Iterator[Contact]:
             continue
         sound = _points(words, draft)
         values, flags = _options(one.options, CONTACT_OPTIONS, "a contact", draft)
+        said_twice = [sense for sense in SENSES if sense in flags]
+        if len(said_twice) > 1:
+            listed = " and ".join(said_twice)
+            draft.wrong("syntax", f"A contact is one of these, and no two: {listed}.", one.span)
+            flags -= set(said_twice)
         if not (_holds(one.when, draft) and sound):
             continue
         for a, b in pairwise(words):

@@ -7,6 +7,8 @@ from collections.abc import Iterable, Mapping
 from wirecheck.language.conditions import words
 from wirecheck.language.syntax import AllOf, AnyOf, Called, Condition, HasVoltage
 from wirecheck.parts.part import (
+    SENSES,
+    Contact,
     LoadSpec,
     Part,
     ProtectionSpec,
@@ -69,7 +71,7 @@ def page(part: Part, inside: Mapping[str, Part], paint: Paint = unpainted) -> st
         ("Calls", [("", ", ".join(part.calls))] if part.calls else []),
         (
             "Contacts",
-            [(f"{each.a} -- {each.b}", f"when {words(each.when)}") for each in part.contacts if each.when],
+            [(f"{each.a} -- {each.b}", _contact(each, each.when)) for each in part.contacts if each.when],
         ),
         ("Sequence of operation", [("", _transition(each, part)) for each in part.transitions]),
         ("Place", [("", "outdoors: the wires that come to it are in a wet place")] if part.outdoors else []),
@@ -193,6 +195,12 @@ def _protection(each: ProtectionSpec, part: Part) -> str:
     details.extend(f"{name} {_with_default(value, part)}" for name, value in each.options.items())
     details.extend(flag.replace("-", " ") for flag in sorted(each.flags))
     return ", ".join(details)
+
+
+def _contact(each: Contact, when: Condition) -> str:
+    """When it is closed, and its sense: `opens on rise`."""
+    senses = [sense.replace("-", " ") for sense in SENSES if sense in each.flags]
+    return ", ".join([f"when {words(when)}", *senses])
 
 
 def _positions(part: Part) -> list[tuple[str, str]]:

@@ -5,7 +5,8 @@ rules of a clear drawing hold, `wiring` and `symbols` put it on a `sheet`, and
 `render` turns the sheet's Graphviz source into SVG, PNG or PDF.
 
 The ladder diagram goes the same way: `grid` gives rungs their rows and columns,
-`captions` their words, `contacts` their signs, and `ladder` puts them on a `sheet`.
+`captions` their words, and `ladder` puts them on a `sheet`. Both draw a thing by one sign:
+`contacts` has those of what opens and closes, `loads` the others, and `strokes` is their pen.
 `state` tells what a settled state shows; `steps` and `gallery` are pages of
 pictures, whole in themselves.
 """

@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
-from wirecheck.circuit.circuit import Circuit, Contact, Load, Outlet, Protection, Winding
+from wirecheck.circuit.circuit import COILS, Circuit, Contact, Load, Outlet, Protection, Winding
 from wirecheck.circuit.rungs import Element, Ladder, Rung
 from wirecheck.circuit.settle import View, holds, resting
 from wirecheck.circuit.uses import uses
+from wirecheck.drawing.contacts import Switch, sense, switch, switch_reach
 from wirecheck.drawing.grid import Cell, Grid
 from wirecheck.drawing.letters import shorten, text_width, wrap
+from wirecheck.drawing.loads import load_reach
 from wirecheck.language.quantity import reading, rounded
 from wirecheck.language.syntax import (
     AllOf,
@@ -33,18 +35,23 @@ UNDER = 4
 
 
 class Caption(NamedTuple):
-    """A sign and its words: which sign, what moves it, the lines over and under it.
+    """A sign and its words: which sign, or which switch, and the lines over and under it.
 
     `rests_closed` is how a contact stands when nothing has moved it, `protection` the breaker or
     fuse that the sign is a pole of.
     """
 
     sign: str
-    mover: str
     over: tuple[str, ...]
     under: tuple[str, ...]
     rests_closed: bool = False
     protection: str = ""
+    switch: Switch | None = None
+
+    @property
+    def reach(self) -> tuple[float, float]:
+        """How far the sign reaches over and under the wire, however it stands."""
+        return switch_reach(self.switch) if self.switch else load_reach(self.sign)
 
 
 class Captions:
@@ -92,6 +99,10 @@ class Captions:
                     yield found.name
             case Negation(fact):
                 yield from self._movers(fact, scope)
+            case IsState(name):
+                coil, _ = self._timed(scope, name.text)
+                if coil:
+                    yield coil
             case AllOf(facts) | AnyOf(facts):
                 for fact in facts:
                     yield from self._movers(fact, scope)
@@ -106,7 +117,7 @@ class Captions:
         assert element is not None
         if element.kind == "input":
             point = self.circuit.point[element.name]
-            return Caption("input", "", _name(f"{point.owner} control"), _lines([f"senses {point.screw}"]))
+            return Caption("input", _name(f"{point.owner} control"), _lines([f"senses {point.screw}"]))
         what = self.ladder.of[element.kind, element.name]
         match what:
             case Contact():
@@ -117,18 +128,18 @@ class Captions:
                 return self._load(what)
             case Outlet():
                 rating = f"{rounded(what.volts)} V" + (f" {rounded(what.amps)} A" if what.amps else "")
-                return Caption("outlet", "", _name(what.name), _lines([rating, self._place(what.device)]))
+                return Caption("outlet", _name(what.name), _lines([rating, self._place(what.device)]))
             case Winding():
                 volts = f"{rounded(what.primary_volts)} to {rounded(what.secondary_volts)} V"
                 words = [volts, f"{rounded(what.capacity)} VA", self._place(what.device)]
-                return Caption("primary", "", _name(what.name), _lines(words))
+                return Caption("primary", _name(what.name), _lines(words))
 
     def _secondary(self, winding: Winding) -> Caption:
         primary = self.rung_of.get(("primary", winding.name))
         words = [f"{rounded(winding.secondary_volts)} V {rounded(winding.capacity)} VA"]
         if primary is not None:
             words.append(f"primary: rung {primary}")
-        return Caption("secondary", "", _name(winding.name), _lines(words))
+        return Caption("secondary", _name(winding.name), _lines(words))
 
     def _load(self, load: Load) -> Caption:
         name = load.name
@@ -138,7 +149,7 @@ class Captions:
         small = load.volts <= 50 or load.kind in ("coil", "valve", "electronics")
         draws = f"{rounded(load.apparent, 3)} VA" if small else f"{rounded(load.amps, 3)} A"
         words = [f"{rounded(load.volts)} V {draws}", self._place(load.device)]
-        return Caption(load.kind, "", _name(name), _lines(words))
+        return Caption(load.kind, _name(name), _lines(words))
 
     def _pole(self, protection: Protection) -> Caption:
         signs = {"fuse": "fuse", "thermal": "thermal", "gfci": "gfci"}
@@ -146,36 +157,75 @@ class Captions:
         under = words.get(protection.kind, f"{rounded(protection.amps)} A")
         place = self._place(protection.name)
         sign = signs.get(protection.kind, "breaker")
-        return Caption(sign, "", _name(protection.name), _lines([under, place]), True, protection.name)
+        return Caption(sign, _name(protection.name), _lines([under, place]), True, protection.name)
 
     def _contact(self, contact: Contact) -> Caption:
         rests = contact.name in self.rests
-        device = self.circuit.devices[contact.scope]
+        part = self.circuit.devices[contact.scope].part
         place = self._place(contact.scope)
-        several = self.several[contact.scope] > 1
+        said = sense(contact.flags)
         match contact.when:
             case InPosition(position):
+                several = self.several[contact.scope] > 1
                 a, b = (self.circuit.point[end].screw for end in (contact.a, contact.b))
-                words = [f"{position.text}:" if several else "", f"{a} to {b}" if several else "", place]
-                return Caption("blade", device.part.moved_by, _name(contact.scope), _lines(words), rests)
+                words = [
+                    f"{position.text}:" if several else "",
+                    f"{a} to {b}" if several else "",
+                    place,
+                    said,
+                ]
+                return _switch(switch(contact.flags, part.moved_by, rests), contact.scope, words, rests)
             case IsState(name, position) if f"{contact.scope}.{name.text}" in self.circuit.devices:
                 inner = self.circuit.devices[f"{contact.scope}.{name.text}"]
-                return Caption(
-                    "blade", inner.part.moved_by, _name(inner.name), _lines([position.text, place]), rests
-                )
+                drawn = switch(contact.flags, inner.part.moved_by, rests)
+                return _switch(drawn, inner.name, [position.text, place, said], rests)
+            case IsState(name):
+                coil, delays = self._timed(contact.scope, name.text)
+                line = self.rung_of.get(("load", coil))
+                if delays and line:
+                    drawn = Switch("blade", "", not rests, delays)
+                    return _switch(drawn, f"{contact.scope}.{name.text}", [f"coil: rung {line}"], rests)
             case Runs() | Negation(Runs()):
                 for mover in self._movers(contact.when, contact.scope):
                     rung = self.rung_of.get(("load", mover))
-                    if rung and self.circuit.load[mover].kind in ("coil", "valve"):
-                        words = [f"coil: rung {rung}"]
-                        return Caption("contact", "", _name(mover), _lines(words), rests)
-        said, owner = short_words(contact.when), contact.scope
+                    if rung and self.circuit.load[mover].kind in COILS:
+                        return _switch(Switch(), mover, [f"coil: rung {rung}"], rests)
+        words_of, owner = short_words(contact.when), contact.scope
         state = _state(contact.when)
         if state is not None:
-            owner, said = f"{owner}.{state}", said.replace(f"{state} ", "")
-        if _calls_only(contact.when):
-            return Caption("blade", "temperature", _name(owner), _lines([said, place]), rests)
-        return Caption("contact", "", _name(owner), _lines([said]), rests)
+            owner, words_of = f"{owner}.{state}", words_of.replace(f"{state} ", "")
+        if said and part.calls:
+            # A thermostat that follows the room: a control that closes for several calls has no such sense.
+            return _switch(switch(contact.flags, "temperature", rests), owner, [words_of, place, said], rests)
+        return _switch(Switch(), owner, [words_of, place if part.calls else ""], rests)
+
+    def _timed(self, scope: str, state: str) -> tuple[str, str]:
+        """The coil after which a state of a device moves, and when it waits; nothing where it is moved else.
+
+        It waits `on` after the load runs, `off` after it has stopped, or `both`.
+        """
+        waits, loads = set(), set()
+        part = self.circuit.devices[scope].part
+        own = state in (each.name for each in part.states)
+        for each in part.transitions if own else ():
+            if each.name != state:
+                continue
+            match each.when:
+                case Runs(load):
+                    way = "on"
+                case Negation(Runs(load)):
+                    way = "off"
+                case _:
+                    return "", ""
+            loads.add(load.text)
+            if each.after is not None:
+                waits.add(way)
+        if len(loads) != 1 or not waits:
+            return "", ""
+        found = self.circuit.load.get(f"{scope}.{loads.pop()}")
+        if found is None or found.kind not in COILS:
+            return "", ""
+        return found.name, "both" if len(waits) > 1 else waits.pop()
 
     def _place(self, device: str) -> str:
         """Where a device is, if it is in a box; a name with a dot tells it by itself."""
@@ -273,6 +323,10 @@ class Captions:
         return ", ".join(points[:12]) + (f" and {len(points) - 12} more" if len(points) > 12 else "")
 
 
+def _switch(drawn: Switch, name: str, words: Iterable[str], rests: bool) -> Caption:
+    return Caption("contact", _name(name), _lines(words), rests, switch=drawn)
+
+
 def _listed(numbers: Sequence[int]) -> str:
     """Numbers with runs of three and more drawn together.
 
@@ -332,17 +386,6 @@ def _looked_at(condition: Condition) -> Iterator[str | None]:
                 yield from _looked_at(fact)
         case _:
             yield None
-
-
-def _calls_only(condition: Condition) -> bool:
-    match condition:
-        case Called():
-            return True
-        case Negation(fact):
-            return _calls_only(fact)
-        case AllOf(facts) | AnyOf(facts):
-            return all(_calls_only(fact) for fact in facts)
-    return False
 
 
 def short_words(condition: Condition) -> str:

@@ -1,263 +1,210 @@
-"""The signs on a rung, each lying between its two leads.
+"""The signs of what opens and closes, each lying between its two leads.
 
-Contacts are the pair of bars of JIC and NEMA ladder diagrams (a bar across
-where they are closed at rest); hand and pilot switches are a blade between two
-terminals with the sign of what moves it under it (IEEE 315: dome for pressure,
-step for temperature, ball for a float, wedge for a limit); loads follow IEC
-60617 and IEEE 315. All fit within 15 points to either side of their middle.
+Contacts that a coil moves are the pair of bars of JIC and NEMA ladder diagrams, a bar across where they
+are closed at rest. What something else moves is a blade between two terminals, over the sign of what
+moves it: a dome for pressure, a step for temperature, a ball for a level, a flag for flow, a wedge for
+what a machine or a door pushes.
+
+Which side of the line the blade is on tells what it does when what is under it pushes up, that is on a
+rise: a blade below the line is pushed closed, one above it is pushed open. On or off its terminal is how
+it stands in the picture. So a switch that opens on a rise is above, and one that opens on a fall below,
+though both rest closed; a normally open one that is held closed is below, and touches.
+
+Source: NEMA ICS 19 and IEEE 315, section 4.6 (both from memory); checked against a course of motor
+control, where the four limit switches (open, held closed, closed, held open) have their arms below and
+above the terminal (http://www.industrial-electronics.com/motor_control/2b_symbols.html), and one of HVAC,
+where a low-pressure switch is pushed closed from below and a high-pressure switch open
+(https://www.hvactrainingsolutions.net/hvac-training-electrical/). That safeties are shown as they stand
+in a run, and controls as they stand without a call, is common practice.
 """
 
 from __future__ import annotations
 
-import math
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping
+from typing import NamedTuple
 
-from wirecheck.drawing.sheet import Line, Point
-from wirecheck.drawing.symbols import Pen
+from wirecheck.drawing.strokes import Strokes
 
 REACH = 15.0
 """From a sign's middle to the ends of its leads, in points."""
-TALL = {
-    "contact": (9.0, 9.0),
-    "blade": (10.0, 4.0),
-    "fuse": (5.0, 5.0),
-    "breaker": (9.0, 4.0),
-    "thermal": (9.0, 9.0),
-    "gfci": (7.5, 7.5),
-    "secondary": (8.0, 8.0),
-    "primary": (8.0, 8.0),
-    "heater": (7.0, 7.0),
-    "igniter": (7.0, 7.0),
-    "electronics": (10.0, 10.0),
-    "input": (8.0, 8.0),
-    "valve": (8.0, 15.0),
-    "bell": (12.0, 3.0),
-}
-"""How far each sign reaches over and under the wire; 12.5 points where it is not told."""
-ACTUATOR = 15.0
+BELOW = frozenset(("closes-on-rise", "opens-on-fall", "held-closed"))
+ABOVE = frozenset(("opens-on-rise", "closes-on-fall", "held-open"))
+DROP = 6.0
+"""How much further down what moves a blade is, where the blade hangs below the line."""
 
 
-@dataclass
-class RungPen(Pen):
-    """Draws the signs of a ladder."""
+class Switch(NamedTuple):
+    """How a contact is drawn: as what (`pair`, `blade`, `button`), over what, on which side of the line.
 
-    color: str = ""
-
-    def lift_as(self, name: str, title: str, kind: str) -> None:
-        """Put what was drawn on the sheet under a name, in one color."""
-        ink = self.color or self.page.ink
-        for number, ((pen, dash), pieces) in enumerate(self.strokes.items()):
-            line = Line(
-                f"{name}.stroke-{number + 1}" if number else name, title, tuple(pieces), ink, pen, dash,
-                curve=True, kind=kind,
-            )  # fmt: skip
-            self.sheet.lines.append(line)
-        for text, x, y in self.letters:
-            self.sheet.write(f"{name}.letter", text, x, y, 11, ink, bold=True, kind="letter")
-        self.strokes, self.letters = {}, []
-
-    def leads(self, x: float, y: float, half: float) -> None:
-        """The two leads, from the sign's own edges out."""
-        self.line((x - REACH, y), (x - half, y))
-        self.line((x + half, y), (x + REACH, y))
-
-    def pair(self, x: float, y: float, rests_closed: bool, closed: bool | None) -> None:
-        """A contact: two bars; a bar across where it rests closed, a bridge where it is closed now."""
-        self.leads(x, y, 4.5)
-        for side in (-4.5, 4.5):
-            self.line((x + side, y - 8.5), (x + side, y + 8.5), pen=1.6)
-        if rests_closed:
-            self.line((x - 8, y + 8), (x + 8, y - 8))
-        if closed:
-            self.line((x - 4.5, y), (x + 4.5, y), pen=3.0)
-
-    def blade(self, x: float, y: float, closed: bool, mover: str) -> None:
-        """A switch: its blade on or off its terminal, over the sign of what moves it."""
-        self.leads(x, y, 11.5)
-        self.circle(x - 10, y, 1.5, pen=1.1)
-        self.circle(x + 10, y, 1.5, pen=1.1)
-        tip = y - 2.2 if closed else y - 9.5
-        self.line((x - 8.7, y - 0.8), (x + 11, tip), pen=1.8)
-        middle = (y - 0.8 + tip) / 2
-        draw = {
-            "temperature": self._step,
-            "pressure": self._dome,
-            "water": self._float,
-            "door": self._wedge,
-            "machine": self._wedge,
-            "time": self._clock,
-            "light": self._ray,
-            "smoke": self._cloud,
-        }.get(mover)
-        if draw is not None:
-            draw(x + 1, y, middle)
-
-    def _step(self, x: float, y: float, top: float) -> None:
-        self.line((x, top), (x, y + 5), (x + 5, y + 5), (x + 5, y + 9), (x, y + 9), (x, y + 14), pen=1)
-
-    def _dome(self, x: float, y: float, top: float) -> None:
-        self.line((x, top), (x, y + 7), pen=1)
-        self.curve((x - 6, y + 14), (x - 6, y + 4.7), (x + 6, y + 4.7), (x + 6, y + 14), pen=1)
-        self.line((x - 6, y + 14), (x + 6, y + 14), pen=1)
-
-    def _float(self, x: float, y: float, top: float) -> None:
-        self.line((x, top), (x, y + 7), pen=1)
-        self.circle(x, y + 10.5, 3.5, pen=1)
-
-    def _wedge(self, x: float, y: float, top: float) -> None:
-        self.line((x, top + 0.5), (x + 5, y + 9), (x - 5, y + 9), (x, top + 0.5), pen=1)
-
-    def _clock(self, x: float, y: float, top: float) -> None:
-        self.line((x, top), (x, y + 6), pen=1)
-        self.circle(x, y + 10, 4, pen=1)
-        self.line((x, y + 7.5), (x, y + 10), (x + 2.2, y + 10), pen=0.9)
-
-    def _ray(self, x: float, y: float, top: float) -> None:
-        for side in (-3, 3):
-            self.line((x + side + 4, y + 14), (x + side, y + 7), pen=1)
-            self.line((x + side, y + 10.5), (x + side, y + 7), (x + side + 3.2, y + 8.4), pen=1)
-        self.line((x, top), (x, y + 4), pen=1)
-
-    def _cloud(self, x: float, y: float, top: float) -> None:
-        self.line((x, top), (x, y + 5), pen=1)
-        self.curve((x - 6, y + 9), (x - 3, y + 4), (x, y + 14), (x + 6, y + 8), pen=1)
-
-    # ---------------------------------------------------------------- loads
-
-    def rung_sign(self, kind: str, x: float, y: float) -> None:
-        """The sign of a load, of protection or of a transformer's winding, with its leads."""
-        draw = {
-            "lamp": self._lamp,
-            "motor": self._motor,
-            "coil": self._coil,
-            "valve": self._valve,
-            "heater": self._heater,
-            "igniter": self._heater,
-            "electronics": self._board,
-            "bell": self._bell,
-            "input": self._input,
-            "outlet": self._outlet,
-            "primary": self._primary,
-            "secondary": self._secondary,
-            "fuse": self._fuse,
-            "breaker": self._breaker,
-            "thermal": self._thermal,
-            "gfci": self._gfci,
-        }.get(kind, self._breaker)
-        draw(x, y)
-
-    def _lamp(self, x: float, y: float) -> None:
-        arm = 11 * math.sqrt(0.5)
-        self.leads(x, y, 11)
-        self.line((x - arm, y - arm), (x + arm, y + arm))
-        self.line((x - arm, y + arm), (x + arm, y - arm))
-        self.circle(x, y, 11)
-
-    def _motor(self, x: float, y: float) -> None:
-        self.leads(x, y, 11.5)
-        self.circle(x, y, 11.5)
-        self.letter("M", x, y)
-
-    def _coil(self, x: float, y: float) -> None:
-        """The coil of a relay or contactor: a circle, as JIC ladders have it."""
-        self.leads(x, y, 11)
-        self.circle(x, y, 11)
-
-    def _valve(self, x: float, y: float) -> None:
-        """A solenoid over the two triangles of its valve."""
-        self.leads(x, y, 9)
-        self._box(x, y, 9, 7)
-        self.line((x, y + 7), (x, y + 11.5), pen=1)
-        self.line((x - 8, y + 8.5), (x - 8, y + 14.5), (x + 8, y + 8.5), (x + 8, y + 14.5), (x - 8, y + 8.5),
-            pen=1,
-        )  # fmt: skip
-
-    def _heater(self, x: float, y: float) -> None:
-        """A heating element: a box in bars (IEC 60617)."""
-        self.leads(x, y, 12)
-        self._box(x, y, 12, 6)
-        for at in (-6, 0, 6):
-            self.line((x + at, y - 6), (x + at, y + 6), pen=1)
-
-    def _board(self, x: float, y: float) -> None:
-        self.leads(x, y, 12)
-        self._box(x, y, 12, 9)
-        self.curve((x - 8, y), (x - 5, y - 7), (x - 3, y - 7), (x, y),
-            (x + 3, y + 7), (x + 5, y + 7), (x + 8, y), pen=1,
-        )  # fmt: skip
-
-    def _bell(self, x: float, y: float) -> None:
-        """A bell: a half circle on its leads (IEC 60617)."""
-        self.line((x - REACH, y), (x - 5, y), (x - 5, y - 1.5))
-        self.line((x + REACH, y), (x + 5, y), (x + 5, y - 1.5))
-        self.curve((x - 10, y - 1.5), (x - 10, y - 15), (x + 10, y - 15), (x + 10, y - 1.5))
-        self.line((x - 10, y - 1.5), (x + 10, y - 1.5))
-
-    def _input(self, x: float, y: float) -> None:
-        """An input of a control: a box with an arrow into it."""
-        self.leads(x, y, 10)
-        self._box(x, y, 10, 7)
-        self.line((x - 6, y), (x + 4, y), pen=1)
-        self.line((x + 0.5, y - 3.2), (x + 4.5, y), (x + 0.5, y + 3.2), pen=1)
-
-    def _outlet(self, x: float, y: float) -> None:
-        """A receptacle: a circle with its two slots, and the ground's hole under them."""
-        self.leads(x, y, 11.5)
-        self.circle(x, y, 11.5)
-        self.line((x - 4, y - 5.5), (x - 4, y + 2.5), pen=2)
-        self.line((x + 4, y - 4.5), (x + 4, y + 1.5), pen=2)
-        self.circle(x, y + 6.5, 1.4, pen=1)
-
-    def _primary(self, x: float, y: float) -> None:
-        self._winding(x, y, 1)
-
-    def _secondary(self, x: float, y: float) -> None:
-        self._winding(x, y, -1)
-
-    def _winding(self, x: float, y: float, side: int) -> None:
-        """Half of a transformer: its turns, and the two lines of its core on the other half's side."""
-        points: list[Point] = [(x - 12, y)]
-        for turn in range(4):
-            at = x - 12 + turn * 6
-            points += [(at, y - side * 8), (at + 6, y - side * 8), (at + 6, y)]
-        self.curve(*points)
-        self.leads(x, y, 12)
-        for away in (4.0, 6.8):
-            self.line((x - 12, y + side * away), (x + 12, y + side * away), pen=1)
-
-    def _fuse(self, x: float, y: float) -> None:
-        self._box(x, y, 11, 4.5)
-        self.line((x - REACH, y), (x + REACH, y))
-
-    def _breaker(self, x: float, y: float) -> None:
-        """A circuit breaker: an arc over two terminals (IEEE 315)."""
-        self.leads(x, y, 9)
-        self.curve((x - 10, y - 2.5), (x - 6, y - 10), (x + 6, y - 10), (x + 10, y - 2.5), pen=1.6)
-        self.dot(x - 9, y)
-        self.dot(x + 9, y)
-
-    def _thermal(self, x: float, y: float) -> None:
-        """A thermal protector: two hooks back to back (IEEE 315)."""
-        self.leads(x, y, 10)
-        self.curve((x - 10, y), (x - 10, y - 9), (x, y - 9), (x, y), pen=1.6)
-        self.curve((x, y), (x, y + 9), (x + 10, y + 9), (x + 10, y), pen=1.6)
-
-    def _gfci(self, x: float, y: float) -> None:
-        self._box(x, y, 11, 7)
-        self.leads(x, y, 11)
-        self.letters.append(("GF", x, y))
-
-    def _box(self, x: float, y: float, wide: float, high: float) -> None:
-        self.line((x - wide, y - high), (x + wide, y - high), (x + wide, y + high), (x - wide, y + high),
-            (x - wide, y - high),
-        )  # fmt: skip
-
-
-def reach(kind: str, mover: str) -> tuple[float, float]:
-    """How far a sign reaches over and under the wire, in points.
-
-    >>> reach("blade", "hand"), reach("blade", "pressure"), reach("motor", "")
-    ((10.0, 4.0), (10.0, 15.0), (12.5, 12.5))
+    `delays` is `on`, `off` or `both` where it moves some time after its coil.
     """
-    up, down = TALL.get(kind, (12.5, 12.5))
-    return (up, ACTUATOR) if kind == "blade" and mover not in ("", "hand") else (up, down)
+
+    form: str = "pair"
+    mover: str = ""
+    below: bool = False
+    delays: str = ""
+
+
+def switch(flags: frozenset[str], mover: str, rests_closed: bool) -> Switch:
+    """How a contact is drawn that something else than a coil moves.
+
+    Where the part does not say what it does on a rise, one that rests open is pushed closed and one that
+    rests closed is pushed open.
+
+    >>> switch(frozenset(["opens-on-fall"]), "pressure", True)
+    Switch(form='blade', mover='pressure', below=True, delays='')
+    >>> switch(frozenset(["momentary"]), "hand", False).form
+    'button'
+    """
+    if mover in ("", "hand"):
+        return Switch("button" if "momentary" in flags else "blade", "hand")
+    return Switch("blade", mover, bool(flags & BELOW) or not (flags & ABOVE or rests_closed))
+
+
+def sense(flags: frozenset[str]) -> str:
+    """What a contact does on a rise or a fall, in words; nothing where its part does not say.
+
+    >>> sense(frozenset(["closes-on-rise", "snap-switch"]))
+    'closes on rise'
+    """
+    return " ".join(word.replace("-", " ") for word in sorted(flags & (BELOW | ABOVE)))
+
+
+def switch_reach(drawn: Switch) -> tuple[float, float]:
+    """How far a contact reaches over and under the wire, open or closed, in points.
+
+    >>> switch_reach(Switch("blade", "hand")), switch_reach(Switch("blade", "pressure", below=True))
+    ((10.0, 4.0), (4.0, 21.0))
+    """
+    if drawn.form == "button":
+        return 13.0, 4.0
+    if drawn.form == "pair":
+        return 9.0, 9.0
+    if drawn.mover in ("", "hand") and not drawn.delays:
+        return 10.0, 4.0
+    return (4.0, 15.0 + DROP) if drawn.below else (10.0, 15.0)
+
+
+class Contacts(Strokes):
+    """Draws what opens and closes."""
+
+    def leads(self, half: float) -> None:
+        """The two leads, from the sign's own edges out."""
+        self.line((-REACH, 0), (-half, 0))
+        self.line((half, 0), (REACH, 0))
+
+    def switch(self, drawn: Switch, rests_closed: bool, closed: bool, shown: bool) -> None:
+        """A contact as it stands: at rest, or (`shown`) in a state."""
+        if drawn.form == "pair":
+            self.pair(rests_closed, closed and shown)
+        elif drawn.form == "button":
+            self.button(rests_closed, closed)
+        else:
+            self.blade(drawn, closed)
+
+    def pair(self, rests_closed: bool, closed: bool) -> None:
+        """A contact: two bars; a bar across where it rests closed, a bridge where it is closed now."""
+        self.leads(4.5)
+        for side in (-4.5, 4.5):
+            self.line((side, -8.5), (side, 8.5), pen=1.6)
+        if rests_closed:
+            self.line((-8, 8), (8, -8))
+        if closed:
+            self.line((-4.5, 0), (4.5, 0), pen=3.0)
+
+    def terminals(self) -> None:
+        """The leads with a ring at the end of each, between which a blade or a bridge moves."""
+        self.leads(11.5)
+        self.circle(-10, 0, 1.5, pen=1.1)
+        self.circle(10, 0, 1.5, pen=1.1)
+
+    def button(self, rests_closed: bool, closed: bool) -> None:
+        """A push button: its bridge over its terminals or under them, and the stem that is pressed."""
+        self.terminals()
+        apart, side = (5.0, 1) if rests_closed else (7.0, -1)
+        level = side * (2.4 if closed else apart)
+        self.line((-11, level), (11, level), pen=1.8)
+        self.line((0, level), (0, -12), pen=1.1)
+        self.line((-4, -12), (4, -12), pen=1.1)
+
+    def blade(self, drawn: Switch, closed: bool) -> None:
+        """A switch: its blade on or off its terminal, over the sign of what moves it."""
+        self.terminals()
+        side = 1 if drawn.below else -1
+        tip = side * (2.2 if closed else 9.5)
+        self.line((-8.7, side * 0.8), (11, tip), pen=1.8)
+        middle = (side * 0.8 + tip) / 2
+        low = DROP if drawn.below else 0.0
+        draw = MOVERS.get("delay" if drawn.delays else drawn.mover)
+        if draw is not None:
+            draw(self, low, middle)
+        if drawn.delays:
+            self.arrows(drawn.delays, low)
+
+    def step(self, y: float, top: float) -> None:
+        """Temperature: the step of a bimetal."""
+        self.line((1, top), (1, y + 5), (6, y + 5), (6, y + 9), (1, y + 9), (1, y + 14), pen=1)
+
+    def dome(self, y: float, top: float) -> None:
+        """Pressure: a dome over its diaphragm."""
+        self.line((1, top), (1, y + 7), pen=1)
+        self.curve((-5, y + 14), (-5, y + 4.7), (7, y + 4.7), (7, y + 14), pen=1)
+        self.line((-5, y + 14), (7, y + 14), pen=1)
+
+    def ball(self, y: float, top: float) -> None:
+        """A level: the ball of a float."""
+        self.line((1, top), (1, y + 7), pen=1)
+        self.circle(1, y + 10.5, 3.5, pen=1)
+
+    def flag(self, y: float, top: float) -> None:
+        """Flow: the paddle that it pushes."""
+        self.line((1, top), (1, y + 14.5), pen=1)
+        self.line((1, y + 6), (8, y + 10), (1, y + 14), pen=1)
+
+    def wedge(self, y: float, top: float) -> None:
+        """What a machine or a door pushes: the bumper of a limit switch."""
+        self.line((1, top + 0.5), (6, y + 9), (-4, y + 9), (1, top + 0.5), pen=1)
+
+    def clock(self, y: float, top: float) -> None:
+        """Time: a clock's face."""
+        self.line((1, top), (1, y + 6), pen=1)
+        self.circle(1, y + 10, 4, pen=1)
+        self.line((1, y + 7.5), (1, y + 10), (3.2, y + 10), pen=0.9)
+
+    def ray(self, y: float, top: float) -> None:
+        """Light: two rays that fall on it."""
+        for side in (-2, 4):
+            self.line((side + 4, y + 14), (side, y + 7), pen=1)
+            self.line((side, y + 10.5), (side, y + 7), (side + 3.2, y + 8.4), pen=1)
+        self.line((1, top), (1, y + 4), pen=1)
+
+    def cloud(self, y: float, top: float) -> None:
+        """Smoke: a wisp of it."""
+        self.line((1, top), (1, y + 5), pen=1)
+        self.curve((-5, y + 9), (-2, y + 4), (1, y + 14), (7, y + 8), pen=1)
+
+    def stem(self, y: float, top: float) -> None:
+        """The stem of a contact that waits."""
+        self.line((1, top), (1, y + 14), pen=1)
+
+    def arrows(self, delays: str, y: float) -> None:
+        """Which way it waits: an arrow up after its coil pulls in, an arrow down after it lets go."""
+        if delays in ("on", "both"):
+            self.line((-3, y + 9), (1, y + 5), (5, y + 9), pen=1)
+        if delays in ("off", "both"):
+            self.line((-3, y + 10.5), (1, y + 14.5), (5, y + 10.5), pen=1)
+
+
+MOVERS: Mapping[str, Callable[[Contacts, float, float], None]] = {
+    "temperature": Contacts.step,
+    "pressure": Contacts.dome,
+    "water": Contacts.ball,
+    "flow": Contacts.flag,
+    "door": Contacts.wedge,
+    "machine": Contacts.wedge,
+    "time": Contacts.clock,
+    "light": Contacts.ray,
+    "smoke": Contacts.cloud,
+    "delay": Contacts.stem,
+}
+"""What is drawn under a blade, by what moves it; under one that a hand moves there is nothing."""

@@ -17,9 +17,10 @@ from wirecheck.circuit.settle import Settled
 from wirecheck.drawing import colors
 from wirecheck.drawing.captions import NAME, SMALL, Caption, Captions
 from wirecheck.drawing.colors import PAPER, Page
-from wirecheck.drawing.contacts import REACH, RungPen, reach
+from wirecheck.drawing.contacts import REACH
 from wirecheck.drawing.grid import Cell, Grid, Piece, grids, weave
 from wirecheck.drawing.letters import shorten, text_width
+from wirecheck.drawing.loads import Signs
 from wirecheck.drawing.sheet import Line, Point, Sheet, Spot
 from wirecheck.drawing.state import LEAST_AMPS, State
 from wirecheck.drawing.wiring import SCREEN
@@ -207,7 +208,7 @@ class _Block:
     def _rows(self) -> list[float]:
         up, down = [8.0] * self.grid.rows, [8.0] * self.grid.rows
         for cell, caption in zip(self.grid.cells, self.signs, strict=True):
-            over, under = reach(caption.sign, caption.mover)
+            over, under = caption.reach
             up[cell.row] = max(up[cell.row], over + 4 + LINE * len(caption.over))
             down[cell.row] = max(down[cell.row], under + self._drop + 1 + LINE * len(caption.under))
         heights: list[float] = []
@@ -285,7 +286,7 @@ class _Block:
                 )  # fmt: skip
 
     def _draw_signs(self, sheet: Sheet, page: Page, x: float, y: float, drawn: dict[str, int]) -> None:
-        pen = RungPen(sheet, page)
+        pen = Signs(sheet, page)
         for cell, caption in zip(self.grid.cells, self.signs, strict=True):
             middle = x + (self.x[cell.column] + self.x[cell.column + 1]) / 2
             line = y + self.y[cell.row]
@@ -293,10 +294,11 @@ class _Block:
             drawn[part] = drawn.get(part, 0) + 1
             if drawn[part] > 1:
                 part = f"{part}.again-{drawn[part]}"
-            self._sign(pen, cell, caption, middle, line)
+            with pen.at(middle, line):
+                self._sign(pen, cell, caption)
             kind = "contact" if cell.element and cell.element.kind in ("contact", "pole") else "load"
-            pen.lift_as(part, " ".join(caption.over), f"sign {kind}")
-            over, under = reach(caption.sign, caption.mover)
+            pen.lifted(part, " ".join(caption.over), page.ink, f"sign {kind}", 11, ".stroke-")
+            over, under = caption.reach
             for place, text in enumerate(reversed(caption.over)):
                 at = line - over - 3 - LINE * (place + 0.5)
                 sheet.write(f"{part}.name-{place + 1}", text, middle, at, NAME, page.ink, bold=True)
@@ -304,22 +306,20 @@ class _Block:
                 at = line + under + self._drop + LINE * (place + 0.5)
                 sheet.write(f"{part}.words-{place + 1}", text, middle, at, SMALL, page.faint)
 
-    def _sign(self, pen: RungPen, cell: Cell, caption: Caption, x: float, y: float) -> None:
+    def _sign(self, pen: Signs, cell: Cell, caption: Caption) -> None:
         closed = caption.rests_closed
         if self.state and cell.element:
             if cell.element.kind == "contact":
                 closed = self.state.contact(cell.element.name).closed
             elif caption.protection:
                 closed = self.state.protection(caption.protection).closed
-        if caption.sign == "contact":
-            pen.pair(x, y, caption.rests_closed, closed if self.state else None)
-        elif caption.sign == "blade":
-            pen.blade(x, y, closed, caption.mover)
-        else:
-            pen.rung_sign(caption.sign, x, y)
-            if caption.rests_closed and not closed:
-                pen.line((x - 6, y - 6), (x + 6, y + 6), pen=1.6)
-                pen.line((x - 6, y + 6), (x + 6, y - 6), pen=1.6)
+        if caption.switch is not None:
+            pen.switch(caption.switch, caption.rests_closed, closed, self.state is not None)
+            return
+        pen.load(caption.sign)
+        if caption.rests_closed and not closed:
+            pen.line((-6, -6), (6, 6), pen=1.6)
+            pen.line((-6, 6), (6, -6), pen=1.6)
 
     def _draw_rails(self, sheet: Sheet, page: Page, x: float, y: float) -> None:
         for node, column in self.rails:

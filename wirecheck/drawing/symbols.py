@@ -1,39 +1,46 @@
 """The signs by which a device is known at a glance, drawn in the spirit of IEC 60617 and IEEE 315.
 
 A switch is drawn as its contacts between its own screws, whole where closed and
-dashed where open, with the toggle that moves them; loads as lamp, motor, coil,
-heater; a receptacle as its face. Which sign a device gets follows from what its
-part is, not from the part's name, so a user's own part is drawn as well.
+dashed where open, with the toggle that moves them; a load, a control or a safety by
+the sign that the ladder has for it; a receptacle as its face. Which sign a device gets
+follows from what its part is, not from the part's name, so a user's own part is drawn as well.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from wirecheck.drawing.colors import Page
+from wirecheck.drawing.contacts import Switch, switch
 from wirecheck.drawing.letters import text_width
+from wirecheck.drawing.loads import Signs
 from wirecheck.drawing.rooms import Body
-from wirecheck.drawing.sheet import Frame, Line, Point, Sheet, straight
+from wirecheck.drawing.sheet import Frame, Sheet
 from wirecheck.drawing.state import Blade, State
 from wirecheck.language.syntax import AllOf, AnyOf, Condition, InPosition, Negation
 from wirecheck.model.board import Device
 
 HEIGHT = 44.0
 WIDE = 44.0
-PEN = 1.3
+LARGER = 1.15
+"""How much larger than on a ladder the signs are."""
 
 
 @dataclass(frozen=True, slots=True)
 class Sign:
-    """One sign to draw: its kind, its own name, the device that it belongs to, and the words under it."""
+    """One sign to draw: its kind, its own name, the device that it belongs to, and the words under it.
+
+    What opens and closes has its `switch`, and whether it rests closed.
+    """
 
     kind: str
     name: str
     device: str
     words: str
     closed: bool = True
+    switch: Switch | None = None
 
 
 def signs(device: Device) -> list[Sign]:
@@ -60,9 +67,10 @@ def _signs(device: Device) -> Iterator[Sign]:
             which = part.protection_name(name, number)
             yield Sign("fuse" if "fuse" in protection.flags else "breaker", which, name, own)
     if part.positions and not part.calls and (own or part.moved_by != "hand"):
-        moved = next((contact.when for contact in part.contacts if contact.when is not None), None)
-        kind = part.moved_by if not part.safety else "safety"
-        yield Sign(kind, f"{name}.contact", name, own, closed=holds(moved, part.positions[0]))
+        moved = next((contact for contact in part.contacts if contact.when is not None), None)
+        rests = holds(moved.when if moved else None, part.positions[0])
+        drawn = switch(moved.flags if moved else frozenset(), part.moved_by, rests)
+        yield Sign("contact", f"{name}.contact", name, own, rests, drawn)
     for child in device.children:
         yield from _signs(child)
 
@@ -115,7 +123,7 @@ def _width(sign: Sign) -> float:
 
 def draw_signs(sheet: Sheet, body: Body, x: float, y: float, page: Page, state: State | None = None) -> None:
     """Draw a body's signs, its left end at x and their top at y, as they look in the state."""
-    pen = Pen(sheet, page, state)
+    pen = Pen(sheet, page, state=state)
     if body.device is None:
         if body.rating:
             pen.sign(Sign("breaker", body.name, body.name, ""), x + body.width / 2, y + 11)
@@ -144,53 +152,14 @@ def body_x(body: Body, slot_x: float, x: float) -> float:
 
 
 @dataclass
-class Pen:
+class Pen(Signs):
     """Draws signs on a sheet in a page's ink; the strokes of one sign become one line a pen."""
 
-    sheet: Sheet
-    page: Page
     state: State | None = None
-    strokes: dict[tuple[float, str], list[tuple[Point, ...]]] = field(default_factory=dict)
-    letters: list[tuple[str, float, float]] = field(default_factory=list)
-
-    def line(self, *points: Point, pen: float = PEN, dash: str = "solid") -> None:
-        """Straight pieces through points."""
-        self.curve(*straight(points), pen=pen, dash=dash)
-
-    def curve(self, *points: Point, pen: float = PEN, dash: str = "solid") -> None:
-        """Cubic Bezier pieces."""
-        self.strokes.setdefault((pen, dash), []).append(points)
-
-    def circle(self, x: float, y: float, r: float, pen: float = PEN) -> None:
-        """A circle, from four Bezier pieces."""
-        k = r * 0.5523
-        self.curve(
-            (x + r, y), (x + r, y + k), (x + k, y + r), (x, y + r),
-            (x - k, y + r), (x - r, y + k), (x - r, y),
-            (x - r, y - k), (x - k, y - r), (x, y - r),
-            (x + k, y - r), (x + r, y - k), (x + r, y),
-            pen=pen,
-        )  # fmt: skip
-
-    def dot(self, x: float, y: float) -> None:
-        """A filled dot: a ring so small that its pen fills it."""
-        self.circle(x, y, 1.0, pen=2.0)
-
-    def letter(self, text: str, x: float, y: float) -> None:
-        """A letter in a sign, as M for a motor."""
-        self.letters.append((text, x, y))
 
     def lift(self, name: str, title: str = "") -> None:
         """Put what was drawn since the last lift on the sheet, under a name."""
-        for number, ((pen, dash), pieces) in enumerate(self.strokes.items()):
-            line = Line(
-                f"{name}-{number + 1}" if number else name, title, tuple(pieces), self.page.ink, pen, dash,
-                curve=True, kind="sign",
-            )  # fmt: skip
-            self.sheet.lines.append(line)
-        for text, x, y in self.letters:
-            self.sheet.write(f"{name}-letter", text, x, y, 12, self.page.ink, bold=True, kind="letter")
-        self.strokes, self.letters = {}, []
+        self.lifted(name, title, self.page.ink, "sign", 12)
 
     # ---------------------------------------------------------------- signs
 
@@ -201,12 +170,19 @@ class Pen:
             self.glow(self.state, sign, x, y)
             if sign.kind in ("fuse", "breaker"):
                 blade = self.state.protection(sign.name)
-            elif sign.kind not in DRAWN:
+            elif sign.switch is not None:
                 blade = self.state.device_contact(sign.device)
-        if blade.closed:
-            DRAWN.get(sign.kind, Pen.contact)(self, x, y)
-        else:
+        if sign.switch is not None:
+            low = 5.0 if sign.switch.below else 0.0
+            with self.at(x, y - low, LARGER):
+                self.switch(sign.switch, sign.closed, blade.closed, self.state is not None)
+        elif not blade.closed:
             self.open_blade(sign, x, y)
+        elif sign.kind in DRAWN:
+            DRAWN[sign.kind](self, x, y)
+        else:
+            with self.at(x, y, LARGER):
+                self.load(sign.kind)
         title = f"{sign.name} {blade.word or ('' if blade.closed else 'open')}".strip()
         self.lift(f"sign-{sign.name}", title)
         if blade.word:
@@ -214,21 +190,15 @@ class Pen:
             self.sheet.write(name, blade.word, x, y + 16, 6.5, self.page.ink, bold=True, title=title)
 
     def open_blade(self, sign: Sign, x: float, y: float) -> None:
-        """The sign of what is open: its blade raised, its arc lifted, its wire broken."""
+        """The sign of protection that is open: its arc lifted, its wire broken."""
         if sign.kind == "breaker":
             self.curve((x - 9, y - 5), (x - 6, y - 15), (x + 6, y - 15), (x + 9, y - 5))
             self.dot(x - 9, y + 3)
             self.dot(x + 9, y + 3)
-        elif sign.kind == "fuse":
+        else:
             self.line((x - 11, y - 5), (x + 11, y - 5), (x + 11, y + 5), (x - 11, y + 5), (x - 11, y - 5))
             self.line((x - 18, y), (x - 4, y), (x - 6, y - 3))
             self.line((x + 18, y), (x + 4, y), (x + 6, y + 3))
-        else:
-            self.line((x - 18, y), (x - 8, y))
-            self.line((x - 8, y), (x + 6, y - 11), pen=1.8)
-            self.line((x + 8, y), (x + 18, y))
-            self.dot(x - 8, y)
-            self.dot(x + 8, y)
 
     def glow(self, state: State, sign: Sign, x: float, y: float) -> None:
         """A bright ground where it works, its amperes, or the volts that are too few for it."""
@@ -247,50 +217,6 @@ class Pen:
                 f"figure-{sign.name}", figure, x, y - 18.5, 6, self.page.ink, title=title, kind="label figure"
             )
 
-    def lamp(self, x: float, y: float) -> None:
-        """A lamp: a circle with a cross in it (IEC 60617)."""
-        arm = 13 * math.sqrt(0.5)
-        self.line((x - arm, y - arm), (x + arm, y + arm))
-        self.line((x - arm, y + arm), (x + arm, y - arm))
-        self.circle(x, y, 13)
-
-    def motor(self, x: float, y: float) -> None:
-        """A motor: a circle with an M (IEC 60617)."""
-        self.circle(x, y, 13)
-        self.letter("M", x, y)
-
-    def coil(self, x: float, y: float) -> None:
-        """A coil of a relay or contactor: a box between its leads (IEC 60617)."""
-        self.line((x - 8, y - 9), (x + 8, y - 9), (x + 8, y + 9), (x - 8, y + 9), (x - 8, y - 9))
-        self.line((x, y - 16), (x, y - 9))
-        self.line((x, y + 9), (x, y + 16))
-
-    def valve(self, x: float, y: float) -> None:
-        """A solenoid valve: two triangles tip to tip under a coil."""
-        self.line((x - 12, y), (x - 12, y + 12), (x + 12, y), (x + 12, y + 12), (x - 12, y))
-        self.line((x, y + 6), (x, y - 4))
-        self.line((x - 7, y - 4), (x + 7, y - 4), (x + 7, y - 14), (x - 7, y - 14), (x - 7, y - 4))
-
-    def heater(self, x: float, y: float) -> None:
-        """A heating element: the zigzag of a resistor (IEEE 315)."""
-        points = [(x - 18, y), (x - 13, y)]
-        points += [(x - 11 + 4.4 * step, y + (-7 if step % 2 == 0 else 7)) for step in range(6)]
-        points += [(x + 13, y), (x + 18, y)]
-        self.line(*points)
-
-    def electronics(self, x: float, y: float) -> None:
-        """A circuit board: a box with a wave in it."""
-        self.line((x - 14, y - 11), (x + 14, y - 11), (x + 14, y + 11), (x - 14, y + 11), (x - 14, y - 11))
-        self.curve(
-            (x - 9, y),
-            (x - 5, y - 9),
-            (x - 3, y - 9),
-            (x, y),
-            (x + 3, y + 9),
-            (x + 5, y + 9),
-            (x + 9, y),
-        )
-
     def transformer(self, x: float, y: float) -> None:
         """Two windings side by side with the core between (IEEE 315)."""
         for side in (-1, 1):
@@ -302,7 +228,7 @@ class Pen:
         self.line((x - 1.5, y - 15), (x - 1.5, y + 15), pen=1)
         self.line((x + 1.5, y - 15), (x + 1.5, y + 15), pen=1)
 
-    def outlet(self, x: float, y: float) -> None:
+    def face(self, x: float, y: float) -> None:
         """The face of a receptacle: two slots, the neutral's the longer, over the ground hole (NEMA 5-15)."""
         self.curve((x - 12, y - 12), (x - 6, y - 19), (x + 6, y - 19), (x + 12, y - 12),
             (x + 17, y - 5), (x + 17, y + 5), (x + 12, y + 12),
@@ -314,24 +240,13 @@ class Pen:
         self.curve((x - 3, y + 11), (x - 3, y + 5), (x + 3, y + 5), (x + 3, y + 11))
         self.line((x - 3, y + 11), (x + 3, y + 11))
 
-    def gfci(self, x: float, y: float) -> None:
+    def gfci_face(self, x: float, y: float) -> None:
         """A receptacle's face with its two buttons beside it: test and reset."""
-        self.outlet(x - 5, y)
+        self.face(x - 5, y)
         for top in (y - 9, y + 2):
             self.line((x + 13, top), (x + 20, top), (x + 20, top + 7), (x + 13, top + 7), (x + 13, top),
                 pen=1,
             )  # fmt: skip
-
-    def fuse(self, x: float, y: float) -> None:
-        """A fuse: a box with the conductor through it (IEC 60617)."""
-        self.line((x - 11, y - 5), (x + 11, y - 5), (x + 11, y + 5), (x - 11, y + 5), (x - 11, y - 5))
-        self.line((x - 18, y), (x + 18, y))
-
-    def breaker(self, x: float, y: float) -> None:
-        """A circuit breaker: an arc over two contacts (IEEE 315)."""
-        self.curve((x - 9, y), (x - 6, y - 10), (x + 6, y - 10), (x + 9, y))
-        self.dot(x - 9, y + 3)
-        self.dot(x + 9, y + 3)
 
     def thermostat(self, x: float, y: float) -> None:
         """A thermostat: a dial with its pointer and a bulb's mark."""
@@ -341,14 +256,6 @@ class Pen:
         for angle in (180, 225, 270, 360):
             c, s = math.cos(math.radians(angle)), math.sin(math.radians(angle))
             self.line((x + 10.5 * c, y + 10.5 * s), (x + 14 * c, y + 14 * s), pen=1)
-
-    def contact(self, x: float, y: float) -> None:
-        """A contact that something moves: closed at rest, drawn with its blade resting on it."""
-        self.line((x - 18, y), (x - 8, y))
-        self.line((x - 8, y), (x + 9, y - 3), pen=1.8)
-        self.line((x + 8, y), (x + 18, y))
-        self.dot(x - 8, y)
-        self.dot(x + 8, y)
 
     def contacts(self, device: Device, at: dict[str, float], y: float) -> None:
         """A hand switch: its contacts between its own screws, and the toggle."""
@@ -403,21 +310,12 @@ def contact_names(device: Device) -> list[str]:
 
 
 DRAWN: dict[str, Callable[[Pen, float, float], None]] = {
-    "lamp": Pen.lamp,
-    "motor": Pen.motor,
-    "coil": Pen.coil,
-    "valve": Pen.valve,
-    "heater": Pen.heater,
-    "igniter": Pen.heater,
-    "electronics": Pen.electronics,
     "transformer": Pen.transformer,
-    "outlet": Pen.outlet,
-    "gfci": Pen.gfci,
-    "fuse": Pen.fuse,
-    "breaker": Pen.breaker,
+    "outlet": Pen.face,
+    "gfci": Pen.gfci_face,
     "thermostat": Pen.thermostat,
 }
-"""How each kind of sign is drawn; any other is a contact that something moves."""
+"""What is drawn here in its own way; any other sign is the one that the ladder has too."""
 
 
 def draw_icon(sheet: Sheet, body: Body, x: float, y: float, page: Page, state: State | None = None) -> None:

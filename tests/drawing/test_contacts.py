@@ -1,0 +1,177 @@
+"""The signs of switches: on which side of the line the blade is, and one sign for one thing in both pictures.
+
+The convention is that of NEMA ICS 19 and IEEE 315 (from memory), as `wirecheck.drawing.contacts` tells it.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+import wirecheck
+from tests.drawing import geometry
+from tests.drawing.geometry import Picture, Point, Shape
+from wirecheck import files
+from wirecheck.circuit.circuit import Circuit, circuit
+from wirecheck.circuit.settle import resting, settle
+from wirecheck.drawing.picture import draw
+from wirecheck.language.reader import read
+from wirecheck.model.board import Board
+from wirecheck.model.build import build
+
+BOARDS = sorted(files.folder("boards").glob("*/*.wire"))
+RIGHT = [path for path in BOARDS if path.name == "right.wire" and path.parent.parent.name == "boards"]
+QUICK = ("heat-pump", "oil-furnace")
+BELOW, ABOVE = {"closes-on-rise", "opens-on-fall", "held-closed"}, {"opens-on-rise", "closes-on-fall"}
+BLADE = 1.8
+"""The pen of a blade."""
+
+
+def of_text(text: str) -> Board:
+    return build(read(text, "board.wire"), wirecheck.shipped_parts())
+
+
+def strokes(picture: Picture, name: str) -> list[Shape]:
+    """What a sign is drawn of."""
+    own = re.compile(re.escape(name) + r"(\.stroke-\d+|-\d+)?").fullmatch
+    return [shape for shape in picture.of("sign") if own(shape.id)]
+
+
+def blade(picture: Picture, name: str) -> tuple[float, float] | None:
+    """How far the tip of a blade is under the line, or over it (negative), and how far its foot is."""
+    drawn = strokes(picture, name)
+    if not drawn:
+        return None
+    line = min(point for shape in drawn for point in shape.points)[1]
+    moved = [shape.points for shape in drawn if abs(shape.width - BLADE) < 0.01]
+    if not moved:
+        return None
+    ends = sorted(moved[0])
+    return ends[-1][1] - line, ends[0][1] - line
+
+
+def senses(told: Circuit) -> Iterator[tuple[str, frozenset[str]]]:
+    for contact in told.contacts:
+        if contact.flags & (BELOW | ABOVE):
+            yield contact.name, contact.flags
+
+
+def blades_are_on_their_side(picture: Picture, told: Circuit, rests: set[str]) -> int:
+    """Each blade whose part says its sense: on its side, on its terminal or off it as it stands."""
+    seen = 0
+    for name, flags in senses(told):
+        found = blade(picture, f"contact-{name}")
+        if found is None:
+            continue
+        seen += 1
+        tip, foot = found
+        assert (tip > 0) == (foot > 0) == bool(flags & BELOW), (name, flags)
+        assert (abs(tip) < 4) == (name in rests), (name, tip)
+    return seen
+
+
+@pytest.mark.parametrize(
+    "path",
+    [
+        pytest.param(path, marks=[pytest.mark.slow] * (path.parent.name not in QUICK))
+        for path in RIGHT
+    ],
+    ids=lambda path: path.parent.name,
+)  # fmt: skip
+def test_a_blade_below_the_line_closes_on_a_rise_and_one_above_it_opens(path: Path) -> None:
+    board = of_text(path.read_text("utf-8"))
+    told = circuit(board)
+    rests = set(settle(told, resting(told)).closed)
+    seen = blades_are_on_their_side(geometry.read(draw(board, kind="ladder")), told, rests)
+    assert seen >= len(set(senses(told))) / 2
+
+
+FOUR = """board "Four pressures"
+panel LP 120/240 V
+breaker LP.3 15 A
+box A junction 60 cu in
+box B octagon 15 cu in
+cable W1 14/2 NM-B 9 ft from LP to A
+cable W2 14/2 NM-B 9 ft from A to B
+HP is high-pressure in A
+LOW is low-pressure in A
+FAN is fan-switch in A
+DOOR is door-switch in A
+BELL is push-button in A
+L1 is lampholder 60 W in B
+at LP
+  W1.black -- LP.3
+  W1.white -- LP.neutral
+at A
+  W1.black -- HP.a
+  HP.b -- LOW.a
+  LOW.b -- DOOR.a
+  DOOR.b -- BELL.a
+  BELL.b -- FAN.a
+  FAN.b -- W2.black
+  W1.white -- W2.white
+at B
+  W2.black -- L1.hot
+  W2.white -- L1.neutral
+"""
+
+
+def test_high_and_low_pressure_do_not_look_alike_though_both_rest_closed() -> None:
+    picture = geometry.read(draw(of_text(FOUR), kind="ladder"))
+    found = {name: blade(picture, f"contact-{name}.a--b") for name in ("HP", "LOW", "FAN", "DOOR")}
+    tips = {name: round(each[0], 1) for name, each in found.items() if each}
+    assert tips == {"HP": -2.2, "LOW": 2.2, "FAN": 9.5, "DOOR": 2.2}
+    said = {text.text for text in picture.texts}
+    assert {"opens on rise", "opens on fall", "closes on rise", "held closed"} <= said
+
+
+def test_a_push_button_has_a_bridge_over_its_terminals_and_closes_onto_them() -> None:
+    board = of_text(FOUR)
+    told = circuit(board)
+    heights = []
+    for pressed in ("released", "pressed"):
+        picture = geometry.read(
+            draw(board, kind="ladder", state=settle(told, {**resting(told), "BELL": pressed}))
+        )
+        (bridge,) = (s for s in strokes(picture, "contact-BELL.a--b") if abs(s.width - BLADE) < 0.01)
+        line = min(p for s in strokes(picture, "contact-BELL.a--b") for p in s.points)[1]
+        assert abs(bridge.box[1] - bridge.box[3]) < 0.01
+        assert bridge.box[2] - bridge.box[0] > 20
+        heights.append(line - bridge.box[1])
+    assert heights[0] > 5 and 0 < heights[1] < 4
+
+
+def normal(drawn: list[Shape]) -> list[tuple[float, list[Point]]]:
+    """Strokes without their place and their size: from the left lead's end, in widths of the sign."""
+    points = [point for shape in drawn for point in shape.points]
+    x, y = min(points)
+    wide = max(points)[0] - x
+    return [(shape.width, [((px - x) / wide, (py - y) / wide) for px, py in shape.points]) for shape in drawn]
+
+
+ONE = {
+    "load-F.burner-motor": "sign-F.burner-motor.motor",
+    "load-F.call-relay": "sign-F.call-relay.coil",
+    "load-F.oil-valve": "sign-F.oil-valve.valve",
+    "load-F.ignition": "sign-F.ignition.spark",
+    "contact-F.limit.a--b": "sign-F.limit.contact",
+    "contact-F.fan-switch.a--b": "sign-F.fan-switch.contact",
+    "contact-F.cad-cell.a--b": "sign-F.cad-cell.contact",
+    "contact-TP.19": "sign-TP.19",
+}
+"""The sign on the ladder, and the one on the wiring diagram."""
+
+
+def test_one_thing_has_one_sign_in_both_pictures() -> None:
+    board = of_text((files.folder("boards") / "oil-furnace" / "right.wire").read_text("utf-8"))
+    ladder, wiring = (geometry.read(draw(board, kind=kind)) for kind in ("ladder", "wiring"))
+    for rung, device in ONE.items():
+        one, other = normal(strokes(ladder, rung)), normal(strokes(wiring, device))
+        assert one and [pen for pen, _ in one] == [pen for pen, _ in other], rung
+        for (_, mine), (_, theirs) in zip(one, other, strict=True):
+            assert len(mine) == len(theirs)
+            for here, there in zip(mine, theirs, strict=True):
+                assert here == pytest.approx(there, abs=0.01), rung

@@ -1,0 +1,172 @@
+"""The signs of loads, of protection and of transformers, each lying between its two leads.
+
+Both pictures draw a thing by the same sign: the ladder on its rungs, the wiring diagram on the devices.
+Loads follow IEEE 315 and, where that leaves it open, JIC ladder diagrams and IEC 60617. All fit within
+15 points to either side of their middle.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping
+
+from wirecheck.drawing.contacts import REACH, Contacts
+from wirecheck.drawing.sheet import Point
+
+TALL = {
+    "fuse": (5.0, 5.0),
+    "breaker": (9.0, 4.0),
+    "thermal": (9.0, 9.0),
+    "gfci": (7.5, 7.5),
+    "secondary": (8.0, 8.0),
+    "primary": (8.0, 8.0),
+    "heater": (7.0, 7.0),
+    "igniter": (7.0, 7.0),
+    "electronics": (10.0, 10.0),
+    "input": (8.0, 8.0),
+    "valve": (8.0, 15.0),
+    "bell": (12.0, 3.0),
+}
+"""How far each sign reaches over and under the wire; 12.5 points where it is not told."""
+
+
+def load_reach(kind: str) -> tuple[float, float]:
+    """How far a sign reaches over and under the wire, in points.
+
+    >>> load_reach("motor"), load_reach("valve")
+    ((12.5, 12.5), (8.0, 15.0))
+    """
+    return TALL.get(kind, (12.5, 12.5))
+
+
+class Signs(Contacts):
+    """Draws what draws current, what protects it and what feeds it, and what opens and closes."""
+
+    def load(self, kind: str) -> None:
+        """The sign of a load, of protection or of a transformer's winding, with its leads."""
+        SIGNS.get(kind, Signs.breaker)(self)
+
+    def lamp(self) -> None:
+        """A lamp: a circle with a cross in it (IEC 60617)."""
+        arm = 11 * math.sqrt(0.5)
+        self.leads(11)
+        self.line((-arm, -arm), (arm, arm))
+        self.line((-arm, arm), (arm, -arm))
+        self.circle(0, 0, 11)
+
+    def motor(self) -> None:
+        """A motor: a circle with an M (IEEE 315)."""
+        self.leads(11.5)
+        self.circle(0, 0, 11.5)
+        self.letter("M")
+
+    def coil(self) -> None:
+        """The coil of a relay or contactor: a circle, as JIC ladders have it."""
+        self.leads(11)
+        self.circle(0, 0, 11)
+
+    def valve(self) -> None:
+        """A solenoid over the two triangles of its valve."""
+        self.leads(9)
+        self.box(9, 7)
+        self.line((0, 7), (0, 11.5), pen=1)
+        self.line((-8, 8.5), (-8, 14.5), (8, 8.5), (8, 14.5), (-8, 8.5), pen=1)
+
+    def heater(self) -> None:
+        """A heating element: the zigzag of a resistor (IEEE 315)."""
+        points: list[Point] = [(-12, 0)]
+        points += [(-10 + 4 * step, -6.5 if step % 2 == 0 else 6.5) for step in range(6)]
+        self.line(*points, (12, 0))
+        self.leads(12)
+
+    def electronics(self) -> None:
+        """A circuit board: a box with a wave in it."""
+        self.leads(12)
+        self.box(12, 9)
+        self.curve((-8, 0), (-5, -7), (-3, -7), (0, 0), (3, 7), (5, 7), (8, 0), pen=1)
+
+    def bell(self) -> None:
+        """A bell: a half circle on its leads (IEC 60617)."""
+        self.line((-REACH, 0), (-5, 0), (-5, -1.5))
+        self.line((REACH, 0), (5, 0), (5, -1.5))
+        self.curve((-10, -1.5), (-10, -15), (10, -15), (10, -1.5))
+        self.line((-10, -1.5), (10, -1.5))
+
+    def input(self) -> None:
+        """An input of a control: a box with an arrow into it."""
+        self.leads(10)
+        self.box(10, 7)
+        self.line((-6, 0), (4, 0), pen=1)
+        self.line((0.5, -3.2), (4.5, 0), (0.5, 3.2), pen=1)
+
+    def outlet(self) -> None:
+        """A receptacle: a circle with its two slots, and the ground's hole under them."""
+        self.leads(11.5)
+        self.circle(0, 0, 11.5)
+        self.line((-4, -5.5), (-4, 2.5), pen=2)
+        self.line((4, -4.5), (4, 1.5), pen=2)
+        self.circle(0, 6.5, 1.4, pen=1)
+
+    def primary(self) -> None:
+        """The half of a transformer that is fed."""
+        self.winding(1)
+
+    def secondary(self) -> None:
+        """The half of a transformer that feeds."""
+        self.winding(-1)
+
+    def winding(self, side: int) -> None:
+        """Half of a transformer: its turns, and the two lines of its core on the other half's side."""
+        points: list[Point] = [(-12, 0)]
+        for turn in range(4):
+            at = -12 + turn * 6
+            points += [(at, -side * 8), (at + 6, -side * 8), (at + 6, 0)]
+        self.curve(*points)
+        self.leads(12)
+        for away in (4.0, 6.8):
+            self.line((-12, side * away), (12, side * away), pen=1)
+
+    def fuse(self) -> None:
+        """A fuse: a box with the conductor through it (IEEE 315, IEC 60617)."""
+        self.box(11, 4.5)
+        self.line((-REACH, 0), (REACH, 0))
+
+    def breaker(self) -> None:
+        """A circuit breaker: an arc over two terminals (IEEE 315)."""
+        self.leads(9)
+        self.curve((-10, -2.5), (-6, -10), (6, -10), (10, -2.5), pen=1.6)
+        self.dot(-9, 0)
+        self.dot(9, 0)
+
+    def thermal(self) -> None:
+        """A thermal protector: two hooks back to back (IEEE 315)."""
+        self.leads(10)
+        self.curve((-10, 0), (-10, -9), (0, -9), (0, 0), pen=1.6)
+        self.curve((0, 0), (0, 9), (10, 9), (10, 0), pen=1.6)
+
+    def gfci(self) -> None:
+        """What opens on a ground fault."""
+        self.box(11, 7)
+        self.leads(11)
+        self.letter("GF")
+
+
+SIGNS: Mapping[str, Callable[[Signs], None]] = {
+    "lamp": Signs.lamp,
+    "motor": Signs.motor,
+    "coil": Signs.coil,
+    "valve": Signs.valve,
+    "heater": Signs.heater,
+    "igniter": Signs.heater,
+    "electronics": Signs.electronics,
+    "bell": Signs.bell,
+    "input": Signs.input,
+    "outlet": Signs.outlet,
+    "primary": Signs.primary,
+    "secondary": Signs.secondary,
+    "fuse": Signs.fuse,
+    "breaker": Signs.breaker,
+    "thermal": Signs.thermal,
+    "gfci": Signs.gfci,
+}
+"""How each kind of sign is drawn; a protection of any other kind is a breaker."""

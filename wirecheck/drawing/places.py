@@ -17,7 +17,7 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from wirecheck.drawing.letters import text_width
-from wirecheck.drawing.rooms import Body, Bundle, Pin, Port, Room, Slot, Tail
+from wirecheck.drawing.rooms import Bundle, Pin, Port, Room, Slot, Tail
 
 ROW = 17.0
 CORE = 6.0
@@ -68,12 +68,10 @@ class EndLabel(NamedTuple):
 
 
 def label_widths(room: Room, words: dict[str, EndLabel], flags: dict[str, int]) -> tuple[float, float]:
-    """The room that the conductors' labels, bands, flags and caps take on each side."""
-    joined = {pin.point for splice in room.splices for pin in splice.pins}
-    joined |= {tail.pin.point for tail in room.direct if tail.pin is not None}
+    """The room that the conductors' labels, bands and flags take on each side."""
     widest = [0.0, 0.0]
     for pin in room.pins:
-        width = end_width(words[pin.point], flags.get(pin.point, 0)) + (0 if pin.point in joined else 16)
+        width = end_width(words[pin.point], flags.get(pin.point, 0))
         side = 0 if pin.left else 1
         widest[side] = max(widest[side], width)
     return widest[0], widest[1]
@@ -163,22 +161,15 @@ def score(tail: Tail, rows: int) -> float:
     return -(row + 1) / (rows + 1) if sides == {True} else (row + 1) / (rows + 1)
 
 
-def order_bodies(room: Room) -> None:
-    """Set devices, their screws, and what comes down on a screw, in the order of fewest crossings."""
-    rows = room.rows
+def order_tails(room: Room) -> None:
+    """Set what comes down on one screw in the order of fewest crossings.
 
-    def of_slot(slot: Slot) -> float:
-        return sum(score(tail, rows) for tail in slot.tails) / len(slot.tails) if slot.tails else 0.0
-
-    def of_body(body: Body) -> float:
-        tails = [tail for slot in body.slots for tail in slot.tails]
-        return sum(score(tail, rows) for tail in tails) / len(tails) if tails else 0.0
-
+    Devices stand in the order of the board's lines, and screws in that of the part's, which is how they
+    are seen from the front. So one part looks the same on every board, and wires that are exchanged show.
+    """
     for body in room.bodies:
         for slot in body.slots:
-            slot.tails.sort(key=lambda tail: score(tail, rows))
-        body.slots.sort(key=of_slot)
-    room.bodies.sort(key=of_body)
+            slot.tails.sort(key=lambda tail: score(tail, room.rows))
 
 
 def set_columns(
@@ -228,10 +219,13 @@ def set_columns(
     room.height = room.floor + max((body.height for body in room.bodies), default=0.0) + PADDING
 
 
-def slot_width(slot: Slot, words: float, flags: int) -> float:
-    """How wide a screw's column is: its label, what comes down on it, its flags."""
-    pitch = SCREW + 4 if slot.bar else CORE + 1
-    return max(words + 8, pitch * len(slot.tails) + 8, FLAG * flags + 6, 24)
+def slot_width(slot: Slot, words: float, flags: int, cables: int) -> float:
+    """How wide a screw's column is: its label, what comes down on it, its flags.
+
+    A bar has room for a wire of each cable, so that one that is left off or put elsewhere moves nothing.
+    """
+    pitch, least = (SCREW + 4, cables) if slot.bar else (CORE + 1, 0)
+    return max(words + 8, pitch * max(len(slot.tails), least) + 8, FLAG * flags + 6, 24)
 
 
 # ------------------------------------------------------------------ columns

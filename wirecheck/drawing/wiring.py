@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from wirecheck.drawing import colors, symbols
 from wirecheck.drawing.colors import PAPER, Page
 from wirecheck.drawing.flags import Flag, Flags, flags
+from wirecheck.drawing.key import state_key
 from wirecheck.drawing.letters import printable, shorten, text_width, wrap
 from wirecheck.drawing.places import (
     CORE,
@@ -23,7 +24,7 @@ from wirecheck.drawing.places import (
     beside,
     end_width,
     label_widths,
-    order_bodies,
+    order_tails,
     place_rooms,
     set_columns,
     set_rows,
@@ -44,13 +45,12 @@ FLOW = 1.5
 MARGIN = 18.0
 TITLE = 14.0
 LIST = 250.0
-TITLE_HEIGHT = 76.0
+TITLE_HEIGHT = 92.0
 VOLTS = 10.0
 GLOW = 8.0
 WIDEST_READING = "240 V b"
 JACKETS, LIVE = -2, -1
 """The layers below the wires: jackets, and over them what glows."""
-LEGEND = 34.0
 MOST_BANDS = 6
 ONE_OF_THESE = "The board does not tell which of these was done:"
 SCREEN = (1100.0, 640.0)
@@ -86,8 +86,8 @@ def wiring_sheet(
     words = _end_labels(board)
     for room in rooms:
         set_rows(room)
-        order_bodies(room)
-        _size(room, flagged, words, state)
+        order_tails(room)
+        _size(room, flagged, words)
     cables = _fitting(rooms, _bundle_words(rooms, flagged), fit)
     sheet = Sheet(board.title or "Board", page.ground)
     drawing = _Drawing(sheet, page, board, flagged, words, state)
@@ -150,18 +150,18 @@ def _body_words(body: Body) -> str:
     return f"{body.device.part.name} {value}".strip()
 
 
-def _size(room: Room, flags: Flags, words: dict[str, EndLabel], state: State | None) -> None:
+def _size(room: Room, flags: Flags, words: dict[str, EndLabel]) -> None:
+    """Give the room its size. What a state adds has its place whether it is shown or not: nothing moves."""
     sizes = {}
+    cables = len(room.left) + len(room.right)
     for body in room.bodies:
         for slot in body.slots:
-            label = text_width(slot.terminal.label, SMALL)
-            if state is not None:
-                label = max(label, text_width(WIDEST_READING, SMALL - 1))
-            slot.width = slot_width(slot, label, len(_slot_flags(slot, body, flags)))
+            label = max(text_width(slot.terminal.label, SMALL), text_width(WIDEST_READING, SMALL - 1))
+            slot.width = slot_width(slot, label, len(_slot_flags(slot, body, flags)), cables)
         sign_width, sign_height = symbols.size(body)
         title = _title_width(body, flags)
         flagged = any(_slot_flags(slot, body, flags) for slot in body.slots)
-        height = 22 + (VOLTS if state else 0) + (FLAG + 2 if flagged else 0) + sign_height
+        height = 22 + VOLTS + (FLAG + 2 if flagged else 0) + sign_height
         height += 0 if _is_screw(body) else 26
         sizes[body.name] = (max(sign_width + 8, title + 12), height)
     ends = {pin.point: len(flags.of(pin.point)) for pin in room.pins}
@@ -219,48 +219,17 @@ class _Drawing:
     tails: int = 0
 
     def title(self) -> None:
-        """The board's title over the drawing, with the flags of what has no spot of its own."""
-        lowest = -26 - (LEGEND if self.state else 0)
-        top = self.sheet.caution(0, lowest, self.page.faint)[0].y - 18
+        """The board's title over the drawing, the flags of what has no spot, and what is shown."""
+        shown = self.sheet.caution(0, -26, self.page.faint)[0].y - 16
         text = shorten(self.board.title or "Board", 560, TITLE, bold=True)
+        top = shown - 17
         words = self.sheet.write("board-title", text, 0, top, TITLE, self.page.ink, bold=True, align="start")
         self.flag_row(self.flags.of(""), words.x + words.width / 2 + 12, top)
+        name, text, ink = "kind", "Wiring diagram", self.page.faint
         if self.state is not None:
-            self.legend(self.state, lowest + 17)
-
-    def legend(self, state: State, y: float) -> None:
-        """Which state it is, and what its marks mean."""
-        x = 0.0
-        text = shorten(printable(f"Shown {state.words}"), 560, 9, bold=True)
-        self.sheet.write("state", text, 0, y, 9, self.page.ink, bold=True, align="start")
-        y += 16
-        for level, what in state.levels().items():
-            sample = (((x, y), (x + 22, y)),)
-            self.sheet.lines += [
-                Line(
-                    f"legend-{level}", "", sample, colors.LIVE[level], GLOW, colors.LIVE_DASH[level],
-                    kind="live legend", layer=LIVE,
-                ),
-                Line(f"legend-{level}-wire", "", sample, self.page.ink, WIRE, kind="legend"),
-            ]  # fmt: skip
-            x = self.legend_words(f"legend-{level}-words", f"live, {what}", x + 27, y)
-        sample = (((x, y), (x + 22, y)),)
-        self.sheet.lines += [
-            Line("legend-flow-wire", "", sample, self.page.ink, WIRE, kind="legend"),
-            Line("legend-flow", "", sample, self.page.ground, FLOW, "dotted", kind="legend"),
-        ]
-        x = self.legend_words("legend-flow-words", "carries current", x + 27, y)
-        self.sheet.frames.append(
-            Frame("legend-lit", "", x, y - 5, 14, 10, self.page.lit, self.page.ink, 1.6, True, "legend")
-        )
-        x = self.legend_words("legend-lit-words", "runs, or has power", x + 19, y)
-        floats = "; on 24 V without a ground, to C" if state.circuit.windings else ""
-        self.legend_words("legend-volts", f"volts to ground{floats}", x, y)
-
-    def legend_words(self, name: str, text: str, x: float, y: float) -> float:
-        """Words of the legend; returns where the next begin."""
-        words = self.sheet.write(name, text, x, y, SMALL, self.page.ink, align="start", kind="label legend")
-        return x + words.width + 16
+            name, ink = "state", self.page.ink
+            text = shorten(printable(f"Shown {self.state.words}"), 560, 9, bold=True)
+        self.sheet.write(name, text, 0, shown, 9, ink, bold=self.state is not None, align="start")
 
     def flag_row(self, flagged: Iterable[Flag], x: float, y: float) -> None:
         """Flags side by side, the first one's middle at x."""
@@ -453,12 +422,11 @@ class _Drawing:
             if pin is pins[0] and pins[-1].y > pin.y:
                 end.insert(0, (x, pins[-1].y))
             return [*end, *way]
-        reach = self.label_end(pin) + (8 if pin.left else -8)
-        return [(reach, pin.y), *way]
+        return [(self.open_end(pin), pin.y), *way]
 
-    def label_end(self, pin: Pin) -> float:
-        """Where the label and the flags of a pin end."""
-        width = end_width(self.words[pin.point], len(self.flags.of(pin.point)))
+    def open_end(self, pin: Pin) -> float:
+        """Where a wire that nobody joined ends: close behind its label and its flags."""
+        width = end_width(self.words[pin.point], len(self.flags.of(pin.point))) + 4
         return self.free(pin)[0] + (width if pin.left else -width)
 
     def screw_top(self, room: Room, tail: Tail) -> float:
@@ -519,7 +487,7 @@ class _Drawing:
 
     def cap_or_loose(self, room: Room, pin: Pin) -> None:
         """A cap over a spare, or an open ring at the end of a wire that nobody joined."""
-        x = self.label_end(pin) + (8 if pin.left else -8)
+        x = self.open_end(pin)
         if pin.point in room.capped:
             title = f"{pin.point} is capped"
             self.sheet.marks.append(
@@ -623,7 +591,7 @@ class _Drawing:
         flagged = any(_slot_flags(slot, body, self.flags) for slot in body.slots)
         for slot in body.slots:
             self.screw(room, body, slot, y)
-        top = y + 22 + (VOLTS if self.state else 0) + (FLAG + 2 if flagged else 0)
+        top = y + 22 + VOLTS + (FLAG + 2 if flagged else 0)
         symbols.draw_signs(self.sheet, body, x, top, self.page, self.state)
         if _is_screw(body):
             return
@@ -690,7 +658,7 @@ class _Drawing:
                 self.page.ink, title=f"{name}: {reading}", kind="label volts",
             )  # fmt: skip
         numbers = _slot_flags(slot, body, self.flags)
-        self.flag_row(numbers, x - FLAG * (len(numbers) - 1) / 2, y + 25 + (VOLTS if self.state else 0))
+        self.flag_row(numbers, x - FLAG * (len(numbers) - 1) / 2, y + 25 + VOLTS)
 
     # ------------------------------------------------------------- finish
 
@@ -713,10 +681,12 @@ class _Drawing:
         elif count:
             bottom = max(bottom, self.findings_list(range(count), right + 24, 0.0, LIST))
             right += 24 + LIST
-        over = TITLE_HEIGHT + (LEGEND if self.state else 0)
-        self.sheet.left, self.sheet.top = -MARGIN, -MARGIN - over
+        if self.state is not None:
+            bottom = state_key(self.sheet, self.page, self.state, 0.0, bottom + 24, right, GLOW, WIRE)
+            right = max(right, *(mark.x + mark.width / 2 for mark in self.sheet.marks))
+        self.sheet.left, self.sheet.top = -MARGIN, -MARGIN - TITLE_HEIGHT
         self.sheet.width = right + 2 * MARGIN
-        self.sheet.height = bottom + 2 * MARGIN + over
+        self.sheet.height = bottom + 2 * MARGIN + TITLE_HEIGHT
 
     def findings_list(self, which: range, x: float, y: float, width: float) -> float:
         """A part of the numbered list, each mistake before what comes of it; returns where it ends."""

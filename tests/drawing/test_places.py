@@ -1,0 +1,204 @@
+"""What stands where: a part looks alike on every board, a mistake moves a wire alone, a state nothing."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+from itertools import pairwise
+from pathlib import Path
+
+import pytest
+
+import wirecheck
+from tests.drawing import generated
+from tests.drawing.test_wiring import BOARDS, of_text
+from wirecheck.circuit.settle import Settled
+from wirecheck.drawing.picture import sheet
+from wirecheck.drawing.sheet import Sheet
+from wirecheck.judge.case import Case
+from wirecheck.model.board import Board
+
+RIGHT = [path for path in BOARDS if path.stem == "right"]
+PAIRS = [
+    (right, wrong)
+    for right in RIGHT
+    for wrong in sorted(right.parent.glob("wrong*.wire"))
+    if right.parent.parent.name != "rules"
+]
+WIRES = ("conductor", "pigtail", "jumper")
+
+Place = tuple[object, ...]
+
+
+def places(drawn: Sheet) -> dict[str, Place]:
+    """Where each frame, mark, word and wire of a drawing is, by its name."""
+    found: dict[str, Place] = {each.id: (each.x, each.y, each.width, each.height) for each in drawn.frames}
+    for mark in drawn.marks:
+        found[mark.id] = (mark.x, mark.y, mark.width, getattr(mark, "text", ""))
+    for line in drawn.lines:
+        if not line.id.startswith(("sign-", "contact-", "toggle-", "live-", "flow-", "legend-")):
+            found[line.id] = line.pieces
+    return found
+
+
+def screws_as_the_part_has_them(board: Board) -> None:
+    """From left to right the screws are in the order of their part, and the devices in that of the board."""
+    marks = {
+        mark.id.removeprefix("terminal-"): mark for mark in sheet(board).marks if mark.kind == "terminal"
+    }
+    ends: dict[str, float] = {}
+    for device in board.devices.values():
+        names = [f"{device.name}.{screw}" for screw in device.part.terminals]
+        spots = [marks[name] for name in names if name in marks]
+        assert all(one.x < other.x and one.y == other.y for one, other in pairwise(spots)), device.name
+        if spots and device.place != device.name:
+            assert spots[0].x > ends.get(device.place, 0.0), device.name
+            ends[device.place] = spots[-1].x
+
+
+@pytest.mark.parametrize(
+    "path",
+    [pytest.param(path, marks=[pytest.mark.slow] * (path not in RIGHT[::4])) for path in BOARDS],
+    ids=lambda path: f"{path.parent.name}/{path.stem}",
+)
+def test_one_order_of_screws(path: Path) -> None:
+    screws_as_the_part_has_them(of_text(path.read_text("utf-8")))
+
+
+@pytest.mark.slow
+def test_one_order_of_screws_on_generated_boards() -> None:
+    for seed in range(200):
+        screws_as_the_part_has_them(of_text(generated.board(seed)))
+
+
+def test_exchanged_wires_look_exchanged() -> None:
+    """W and Y exchanged on the thermostat: the screws stand as they did, and the two wires cross."""
+    folder = next(path.parent for path in RIGHT if path.parent.name == "heat-cool-hookup")
+    right, wrong = (
+        places(sheet(of_text((folder / name).read_text("utf-8"))))
+        for name in ("right.wire", "wrong-y-and-w-exchanged.wire")
+    )
+    moved = {name for name in right.keys() | wrong.keys() if right.get(name) != wrong.get(name)}
+    assert {name for name in moved if "casing" not in name} == {
+        "board-title",
+        "conductor-TW.white",
+        "conductor-TW.yellow",
+    } - ({"board-title"} if right["board-title"] == wrong["board-title"] else set())
+
+
+def tails(board: Board) -> dict[str, Counter[str]]:
+    """What is under each screw: conductors' ends, pigtails of a splice, other screws."""
+    under: dict[str, Counter[str]] = {}
+    for join in board.joins:
+        splice = " ".join(sorted(member.point for member in join.splice if member.kind == "end"))
+        for screw, members in join.under.items():
+            under.setdefault(screw, Counter()).update(
+                splice if member.kind == "pigtail" else member.point for member in members
+            )
+    return under
+
+
+def make_up(board: Board) -> Counter[tuple[object, ...]]:
+    """The splices with the number of their pigtails, the wires that branch, the marks, and the jumpers."""
+    found: Counter[tuple[object, ...]] = Counter()
+    for join in board.joins:
+        ends = [member.point for member in join.members if member.kind == "end"]
+        pigtails = sum(member.kind == "pigtail" for member in join.members)
+        landed = sum(len(under) for under in join.under.values())
+        if len(join.splice) > 1 or pigtails or landed > 1:
+            found["splice", frozenset(ends), pigtails, landed] += 1
+        found.update((member.point, member.marked) for member in join.members if member.marked)
+    return found
+
+
+def shapes_that_stay(right: Board, wrong: Board) -> Iterator[str]:
+    """Hold two boards that differ in where wires are landed to that alone."""
+    one, other = places(sheet(right)), places(sheet(wrong))
+    before, after = tails(right), tails(wrong)
+    changed = {screw for screw in before.keys() | after.keys() if before.get(screw) != after.get(screw)}
+    points = {point for screw in changed for under in (before, after) for point in under.get(screw, ())}
+    wires = {
+        conductor.name
+        for board in (right, wrong)
+        for conductor in board.conductors.values()
+        if points.intersection(conductor.ends)
+    }
+    loose = {f"{kind}-{point}" for kind in ("loose", "cap") for point in points}
+    for name in one.keys() | other.keys():
+        wire = name.removeprefix("casing-")
+        if (
+            wire.startswith(("pigtail-", "jumper-", "splice-"))
+            or name in loose
+            or name in ("board-title", "page")
+        ):
+            continue
+        if wire.removeprefix("conductor-") in wires or name.removeprefix("terminal-") in changed:
+            continue
+        assert one.get(name) == other.get(name), name
+        yield name
+
+
+@pytest.mark.parametrize(
+    ("right", "wrong"),
+    [pytest.param(*pair, marks=[pytest.mark.slow] * bool(n % 5)) for n, pair in enumerate(PAIRS)],
+    ids=[f"{wrong.parent.name}-{wrong.stem}" for _, wrong in PAIRS],
+)
+def test_a_wrong_board_differs_in_the_wrong_wire_alone(right: Path, wrong: Path) -> None:
+    one, other = (of_text(path.read_text("utf-8")) for path in (right, wrong))
+    if make_up(one) == make_up(other) and things(one) == things(other):
+        assert list(shapes_that_stay(one, other))
+
+
+def things(board: Board) -> list[tuple[object, ...]]:
+    """The cables, devices and breakers as they are said on the picture."""
+    runs = [
+        (
+            run.name,
+            run.kind,
+            run.length,
+            *(wire.size for wire in run.conductors),
+            *(end.place for end in run.ends),
+        )
+        for run in board.runs.values()
+    ]
+    values = {
+        name: [getattr(v, "text", "") for v in each.values.values()] for name, each in board.devices.items()
+    }
+    devices = [(name, each.part.name, each.place, *values[name]) for name, each in board.devices.items()]
+    boxes = [(box.name, box.kind, box.metal) for box in board.boxes.values()]
+    return [
+        *runs,
+        *devices,
+        *boxes,
+        tuple(sorted(board.capped)),
+        *((each.name, each.amps, each.flags) for each in board.breakers.values()),
+    ]
+
+
+def still(board: Board, states: list[Settled]) -> None:
+    """What a drawing has without a state, it has in the same place in every state."""
+    off = places(sheet(board))
+    for state in states:
+        on = places(sheet(board, state=state))
+        for name, place in off.items():
+            if name not in ("kind", "page"):
+                assert on.get(name) == place, name
+
+
+@pytest.mark.parametrize(
+    "path",
+    [pytest.param(path, marks=[pytest.mark.slow] * (path not in RIGHT[::8])) for path in BOARDS],
+    ids=lambda path: f"{path.parent.name}/{path.stem}",
+)
+def test_a_state_moves_nothing(path: Path) -> None:
+    case = Case(of_text(path.read_text("utf-8")))
+    states = [case.standing({}), *(case.standing({}, (call,)) for call in case.calls[:2])]
+    still(case.board, states)
+
+
+@pytest.mark.slow
+def test_a_step_moves_nothing() -> None:
+    for path in RIGHT:
+        case = Case(wirecheck.assemble(path.read_text("utf-8"))[1])
+        for call in case.calls[:1]:
+            still(case.board, [step.settled for step in case.played([call]).steps][::3])

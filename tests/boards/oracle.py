@@ -25,7 +25,7 @@ NEUTRAL_MARKS = {"white", "gray", "grey"}
 GROUND_COLORS = {"bare", "green"}
 # Copper with NM insulation: the largest breaker (240.4(D), 310.16 at 60 C, 240.4(B)).
 LARGEST = {"18": 7.0, "16": 10.0, "14": 15.0, "12": 20.0, "10": 30.0, "8": 40.0, "6": 60.0}
-LARGEST_ALUMINUM = {"14": 0.0, "12": 15.0, "10": 25.0, "8": 35.0, "6": 40.0}
+LARGEST_ALUMINUM = {"14": 0.0, "12": 15.0, "10": 25.0, "8": 35.0, "6": 40.0, "4": 60.0}
 # Table 314.16(B)(1), cu in a conductor; 3 x 2 and octagon trade sizes of 314.16(A).
 ROOM = {"18": 1.5, "16": 1.75, "14": 2.0, "12": 2.25, "10": 2.5, "8": 3.0, "6": 5.0}
 # Chapter 9 Table 8, ohms a thousand feet at 75 C.

@@ -104,6 +104,17 @@ def find(case: Case) -> Iterator[NotAsAsked]:
     yield from together.values()
 
 
+def surely(case: Case, before: object) -> bool:
+    """Whether some load is not turned on and off by just the switches that a line names."""
+    return any(
+        not turned_by(tried(case, target, group), [word.text for word in asked.switches])
+        for asked in case.board.expectations
+        if isinstance(asked, ExpectFrom)
+        for target in targets(case.circuit, asked.load.text)
+        if (group := group_of(case, target)) is not None
+    )
+
+
 def _asked_for(case: Case) -> Iterator[NotAsAsked]:
     """Each target of a line that does not do what the line asks."""
     lines = (one for one in case.board.expectations if isinstance(one, ExpectFrom | ExpectLive))
@@ -409,4 +420,4 @@ def _common(device: Device) -> frozenset[str]:
     return frozenset.intersection(*ends) if len(ends) > 1 else frozenset()
 
 
-RULE = rule(__name__, "final", find=find, words=words)
+RULE = rule(__name__, "final", find=find, words=words, surely=surely)

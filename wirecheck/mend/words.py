@@ -272,8 +272,8 @@ def _moved(here: _Place, edit: Move) -> Told:
         )
     wires = [one for one in target if not here.is_screw(one)]
     if edit.pigtail:
-        belongs = f"with {_several(wires)}"
-        goal = f"splice it {belongs}, and run one pigtail from the splice to {to}{mark}."
+        belongs = f"on {to}"
+        goal = f"splice it with {_several(wires)}, and run one pigtail from the splice to {to}{mark}."
     else:
         belongs = here.where(target)
         goal = f"{'put' if here.under(target) else 'splice'} it {belongs}{mark}."

@@ -243,10 +243,11 @@ def _of_screw(
 def _caps(
     item: Item, here: Mapping[str, Item], warm: Mapping[str, float], board: Board
 ) -> Iterator[Candidate]:
-    """A spare, or a neutral that nothing here needs, under a cap."""
+    """A spare, a neutral that nothing here needs, or a ground with no other here, under a cap."""
     spare = _is_spare(item, board)
     serves = any(not here[one].is_end and here[one].purpose == item.purpose for one in item.company)
-    if item.capped or serves or not (spare or item.purpose == "neutral"):
+    alone = item.purpose == "ground" and sum(one.purpose == "ground" for one in here.values()) == 1
+    if item.capped or serves or not (spare or alone or item.purpose == "neutral"):
         return
     weight = warm[item.name] + (1 if spare else 0)
     yield Candidate(
@@ -311,7 +312,9 @@ def _gathers(
         ends = [one for one in loose if one.purpose == use]
         if not ends:
             continue
-        screws = [one for one in empty if one.purpose == use and not one.is_bar]
+        # What signals between devices is a hot too, on a screw that says nothing of power.
+        uses = (use, None) if use == "hot" else (use,)
+        screws = [one for one in empty if one.purpose in uses and not one.is_bar]
         names = tuple(one.name for one in ends)
         weight = 2.5 + sum(warm[name] for name in names) / len(names)
         for count in (0, 1, 2):

@@ -13,7 +13,7 @@ from wirecheck.parts.library import Library
 # With more findings than this that are worse than advice no few mistakes are behind them.
 MOST_FOUND = 40
 # A board that takes more of its work than this part to be judged once is not judged over and over.
-MOST_SPENT = 0.25
+MOST_SPENT = 0.5
 
 
 class Explained(NamedTuple):

@@ -51,7 +51,8 @@ Key = tuple[str, str]
 class Tried(NamedTuple):
     """An edit that was tried, the sheet with it made, and the problems that went.
 
-    `unguarded` is how much has lost its ground-fault protection, `advice` how much advice is left.
+    `unguarded` is how much has lost its ground-fault protection, `advice` how much advice is left; `apart` is
+    whether nothing else is left of the things that it clears a problem of.
     """
 
     edit: Edit
@@ -59,6 +60,7 @@ class Tried(NamedTuple):
     clears: frozenset[Key]
     unguarded: int
     advice: int
+    apart: bool
 
 
 class Search(NamedTuple):
@@ -82,20 +84,28 @@ def search(syntax: Syntax, case: Case, library: Library, stage: Stage, effort: i
     looking = _Looking(library, stage, effort)
     mistakes: list[tuple[Tried, ...]] = []
     left: frozenset[Key] = frozenset()
+    # How many mistakes stand whatever else is left, and what is left by them.
+    sure, left_by_sure = 0, left
     while len(mistakes) < MOST_MISTAKES:
         seen = [(system, problems(system, stage)) for system in case.systems]
         if case.all_left():
             break
         left = _reported(seen)
+        if sure == len(mistakes):
+            left_by_sure = left
         found = looking.one_mistake(now, seen) if left and looking.tries < effort else ()
         if not found:
             break
+        sure += sure == len(mistakes) and found[0].apart
         mistakes.append(found)
         now = found[0].sheet
         left -= found[0].clears
         if not left:
             break
         case = Case(build(now.now, library), looking.work)
+    if left:
+        # What clears one problem of a thing and leaves another is a mistake where the rest is one too.
+        mistakes, left = mistakes[:sure], left_by_sure
     ended = looking.tries >= effort or looking.work.over
     return Search(tuple(mistakes), left, looking.tries, ended)
 
@@ -199,6 +209,9 @@ class _Looking:
         self.told: dict[str, list[Problem]] = {}
         # The systems of the board in which nothing is seen, by their devices: they are not judged again.
         self.clean: dict[tuple[str, ...], Board] = {}
+        # Edits that clear what some rule sees, and not all: likely the mend of one of several mistakes.
+        self.hopeful: set[Edit] = set()
+        self.passed = False
 
     def one_mistake(self, now: Sheet, seen: SeenBySystem) -> tuple[Tried, ...]:
         """The edits that clear all, or else those that clear most and bring nothing new."""
@@ -210,7 +223,7 @@ class _Looking:
                 [problem for _, problem in told if problem.severity != "advice"], system, now, self.library
             )
         ]
-        listed.sort(key=lambda one: -one.weight)
+        listed.sort(key=lambda one: (one.edit not in self.hopeful, -one.weight))
         known = frozenset().union(*(_keys(told) for _, told in seen))
         self.reported = _reported(seen)
         self.before = served(system for system, _ in seen)
@@ -224,13 +237,19 @@ class _Looking:
         self.told = {}
         for rule, problem in (one for _, told in seen for one in told):
             self.told.setdefault(rule.name, []).append(problem)
-        whole = self._tried(listed, now, known, frozenset(), self.effort * WHOLE // 100)
+        half = self.tries + (self.effort - self.tries) * WHOLE // 100
+        whole = self._tried(listed, now, known, frozenset(), half)
         if whole:
             # What takes protection off has less to speak for it, and what leaves a wire of an odd color.
             least = min(_drawbacks(mend) for mend in whole)
             return tuple(_least([mend for mend in whole if _drawbacks(mend) == least]))[:MOST_SHOWN]
-        partial = self._tried(listed[:MOST_PARTIAL], now, known, known, self.effort)
-        partial = [mend for mend in partial if not _leaves_the_root(mend, seen)]
+        likely = [one for one in listed if one.edit in self.hopeful]
+        partial = self._tried(likely, now, known, known, self.effort)
+        if not partial:
+            likely = [one for one in listed[:MOST_PARTIAL] if one.edit not in self.hopeful]
+            partial = self._tried(likely, now, known, known, self.effort)
+        apart = [mend for mend in partial if mend.apart and not _leaves_the_root(mend, seen)]
+        partial = apart or [mend._replace(apart=False) for mend in partial]
         most = max(partial, key=lambda mend: len(mend.clears), default=None)
         # What clears as much of something else is the mend of another mistake.
         return tuple(_least([mend for mend in partial if most and mend.clears == most.clears]))[:MOST_SHOWN]
@@ -259,6 +278,8 @@ class _Looking:
                 continue
             self.tries += 1
             left = self._left(changed, known, may_stay)
+            if self.passed:
+                self.hopeful.add(edit)
             if left is not None:
                 if not found:
                     last, least = min(most, self.tries + MORE_TRIES), weight - LESS_LIKELY
@@ -267,8 +288,8 @@ class _Looking:
 
     def _left(
         self, changed: Sheet, known: frozenset[Key], may_stay: frozenset[Key]
-    ) -> tuple[frozenset[Key], int, int] | None:
-        """What is still reported after an edit, how much has lost its protection, and how much advice.
+    ) -> tuple[frozenset[Key], int, int, bool] | None:
+        """What is still reported after an edit, how much lost its protection, how much advice, and `apart`.
 
         None where something is that was not reported before, all that was still is, or the edit hurts.
         """
@@ -287,15 +308,16 @@ class _Looking:
         # A board that is not judged whole is not known to be right.
         if left is None or any(system.left for system in touched) or hurts(self.before, after, self.blamed):
             return None
-        return left[0], unguarded(self.before, after), left[1]
+        return left[0], unguarded(self.before, after), left[1], left[2]
 
     def _seen(
         self, touched: Sequence[Case], known: frozenset[Key], may_stay: frozenset[Key]
-    ) -> tuple[frozenset[Key], int] | None:
+    ) -> tuple[frozenset[Key], int, bool] | None:
         left: SeenBySystem = []
         still: set[Key] = set()
         advice = 0
         firing = {name for name, _ in known}
+        self.passed = False
         order = sorted(self._asked(), key=lambda one: (one.name not in firing, self._cost(one)))
         for system, rule in product(touched, order):
             begun = self.work.spent
@@ -309,16 +331,17 @@ class _Looking:
             self.took[rule.name] = (self._cost(rule) + self.work.spent - begun) / 2
             still |= _keys(told)
             if refused or not still <= may_stay or len(still) == len(known):
+                self.passed &= refused or still <= known
                 return None
+            self.passed |= rule.name in firing and not told
             advice += sum(problem.severity == "advice" for _, problem in told)
             left.append((system, told))
         together = grouped((id(system), one) for system, told in left for one in told)
         systems = {id(system): system for system, _ in left}
         reported = _reported([(systems[key], list(told)) for key, told in together.items()])
         cleared = self.reported - reported
-        # What clears one finding of a thing and leaves another is not its mend.
         apart = {subject for _, subject in cleared}.isdisjoint(subject for _, subject in reported)
-        return (reported, advice) if reported < self.reported and apart else None
+        return (reported, advice, apart) if reported < self.reported else None
 
     def _cost(self, rule: Rule) -> float:
         return self.took.get(rule.name, 0.0)

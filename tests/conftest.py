@@ -9,8 +9,9 @@ import pytest
 from hypothesis import settings
 
 # The same examples in every run, so that a run judges the change and not the dice, and no clock,
-# which judges the machine. To look further: --hypothesis-profile=soak.
-settings.register_profile("steady", derandomize=True, deadline=None)
+# which judges the machine. The long tests take more of them; to look further: --hypothesis-profile=soak.
+settings.register_profile("steady", derandomize=True, max_examples=40, deadline=None)
+settings.register_profile("long", derandomize=True, max_examples=300, deadline=None)
 settings.register_profile("soak", max_examples=2_000, deadline=None)
 settings.load_profile("steady")
 

@@ -39,7 +39,7 @@ def worse(path: Path) -> list[Finding]:
 
 @pytest.mark.parametrize(
     "path",
-    [pytest.param(path, marks=[pytest.mark.slow] * (at % 3 > 0)) for at, path in enumerate(FILES)],
+    [pytest.param(path, marks=[pytest.mark.slow] * (at % 5 > 0)) for at, path in enumerate(FILES)],
     ids=named,
 )
 def test_what_is_found_is_what_is_marked(path: Path) -> None:

@@ -2,6 +2,8 @@
 
 import re
 
+import pytest
+
 from tests.words.printed import FILE, OWN, printed, reports
 from wirecheck.judge.finding import Finding
 from wirecheck.rules import rules
@@ -25,6 +27,7 @@ NO_COPPER = frozenset(
 )
 
 
+@pytest.mark.slow
 def test_the_messages_are_those_in_the_file() -> None:
     assert printed() == FILE.read_text(encoding="utf-8"), "see it: python -m tests.words.printed --write"
 
@@ -33,6 +36,7 @@ def test_the_boards_of_their_own_are_those_of_rules() -> None:
     assert {path.name for path in OWN.iterdir()} <= {rule.name for rule in rules()}
 
 
+@pytest.mark.slow
 def test_every_finding_is_whole() -> None:
     """Whatever is found has its place, its copper and its source, and is said in sentences."""
     found = [finding for rule in rules() for _, findings in reports(rule.name) for finding in findings]

@@ -12,7 +12,7 @@ from wirecheck.circuit.uses import uses
 from wirecheck.drawing.contacts import Switch, sense, switch, switch_reach
 from wirecheck.drawing.grid import Cell, Grid
 from wirecheck.drawing.letters import shorten, text_width, wrap
-from wirecheck.drawing.loads import load_reach
+from wirecheck.drawing.loads import load_reach, load_sign
 from wirecheck.language.quantity import reading, rounded
 from wirecheck.language.syntax import (
     AllOf,
@@ -149,7 +149,7 @@ class Captions:
         small = load.volts <= 50 or load.kind in ("coil", "valve", "electronics")
         draws = f"{rounded(load.apparent, 3)} VA" if small else f"{rounded(load.amps, 3)} A"
         words = [f"{rounded(load.volts)} V {draws}", self._place(load.device)]
-        return Caption(load.kind, _name(name), _lines(words))
+        return Caption(load_sign(load.kind, load.flags), _name(name), _lines(words))
 
     def _pole(self, protection: Protection) -> Caption:
         signs = {"fuse": "fuse", "thermal": "thermal", "gfci": "gfci"}

@@ -26,6 +26,8 @@ TALL = {
     "input": (8.0, 8.0),
     "valve": (8.0, 15.0),
     "bell": (12.0, 3.0),
+    "spark": (8.0, 8.0),
+    "spark-transformer": (8.0, 21.0),
 }
 """How far each sign reaches over and under the wire; 12.5 points where it is not told."""
 
@@ -37,6 +39,15 @@ def load_reach(kind: str) -> tuple[float, float]:
     ((12.5, 12.5), (8.0, 15.0))
     """
     return TALL.get(kind, (12.5, 12.5))
+
+
+def load_sign(kind: str, flags: frozenset[str]) -> str:
+    """The sign of a load, by its kind and by what its part says of it: what makes a spark does not glow.
+
+    >>> load_sign("igniter", frozenset()), load_sign("igniter", frozenset(["spark"]))
+    ('igniter', 'spark')
+    """
+    return next((flag for flag in sorted(flags) if flag in ("spark", "spark-transformer")), kind)
 
 
 class Signs(Contacts):
@@ -78,6 +89,30 @@ class Signs(Contacts):
         points += [(-10 + 4 * step, -6.5 if step % 2 == 0 else 6.5) for step in range(6)]
         self.line(*points, (12, 0))
         self.leads(12)
+
+    def spark(self) -> None:
+        """What makes a spark with electronics: a box, and in it a gap between two points (IEEE 315)."""
+        self.leads(12)
+        self.box(12, 7.5)
+        self.gap(0)
+
+    def spark_transformer(self) -> None:
+        """An ignition transformer: two windings on one core, and a gap between two points on the second."""
+        self.winding(1)
+        points: list[Point] = [(-12, 10.8)]
+        for turn in range(4):
+            at = -12 + turn * 6
+            points += [(at, 16), (at + 6, 16), (at + 6, 10.8)]
+        self.curve(*points)
+        self.line((-12, 10.8), (-12, 19))
+        self.line((12, 10.8), (12, 19))
+        self.gap(19)
+
+    def gap(self, y: float) -> None:
+        """Two points that face each other, and lines to them from either side."""
+        for side in (-1, 1):
+            self.line((side * 12, y), (side * 2, y))
+            self.line((side * 5.5, y - 2.6), (side * 2, y), (side * 5.5, y + 2.6))
 
     def electronics(self) -> None:
         """A circuit board: a box with a wave in it."""
@@ -158,6 +193,8 @@ SIGNS: Mapping[str, Callable[[Signs], None]] = {
     "valve": Signs.valve,
     "heater": Signs.heater,
     "igniter": Signs.heater,
+    "spark": Signs.spark,
+    "spark-transformer": Signs.spark_transformer,
     "electronics": Signs.electronics,
     "bell": Signs.bell,
     "input": Signs.input,

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from wirecheck.drawing import colors, symbols
 from wirecheck.drawing.colors import PAPER, Page
 from wirecheck.drawing.flags import Flag, Flags, flags
+from wirecheck.drawing.hand import by_hand
 from wirecheck.drawing.key import state_key
 from wirecheck.drawing.letters import printable, shorten, text_width, wrap
 from wirecheck.drawing.places import (
@@ -179,7 +180,7 @@ def _title_width(body: Body, flags: Flags) -> float:
     if _is_screw(body):
         return 0.0
     numbers = FLAG * len(_body_flags(body, flags))
-    face = 36 if symbols.by_hand(body.device) else 0
+    face = 36 if by_hand(body.device) else 0
     return face + max(text_width(body.name, 9, bold=True) + numbers + 4, text_width(_body_words(body), SMALL))
 
 

@@ -155,7 +155,8 @@ class LoadSpec(NamedTuple):
     `options` holds values by name: works (low), works-to (high), inrush,
     locked-rotor, power-factor, inrush-power-factor, pulls-in, drops-out;
     `flags`: continuous, standby, unswitched, light, hermetic (a compressor sealed with its
-    motor), constant-impedance, constant-current, constant-power.
+    motor), spark and spark-transformer (an igniter that makes a spark, with electronics or
+    with an ignition transformer), constant-impedance, constant-current, constant-power.
     """
 
     name: str

@@ -59,6 +59,8 @@ LOAD_OPTIONS = {
     "unswitched": "",
     "light": "",
     "hermetic": "",
+    "spark": "",
+    "spark-transformer": "",
     "constant-impedance": "",
     "constant-current": "",
     "constant-power": "",

@@ -1,0 +1,174 @@
+"""Devices as they are seen: receptacles with their tabs, switches with their blades, what makes a spark."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from tests.drawing.test_wiring import of_text
+from wirecheck import files
+from wirecheck.drawing.faces import face_of
+from wirecheck.drawing.hand import POLE, THROW
+from wirecheck.drawing.picture import sheet
+from wirecheck.drawing.sheet import Line, Point, Sheet
+from wirecheck.judge.case import Case
+from wirecheck.model.board import Device
+
+BOARDS = files.folder("boards")
+
+
+def board_with(part: str, values: str = "") -> str:
+    return f'board "One"\nbox A device 40 cu in 2-gang\nX is {part} {values} in A\n'
+
+
+def device(part: str, values: str = "") -> Device:
+    return of_text(board_with(part, values)).devices["X"]
+
+
+def strokes(drawn: Sheet, name: str) -> list[Line]:
+    """The strokes of a sign, one line for each pen."""
+    return [line for line in drawn.lines if line.id == name or line.id.startswith(f"{name}-")]
+
+
+def points(lines: list[Line]) -> list[Point]:
+    return [point for line in lines for piece in line.pieces for point in piece]
+
+
+# ---------------------------------------------------------------- receptacles
+
+
+@pytest.mark.parametrize(
+    ("part", "plugs", "hot_tab", "neutral_tab"),
+    [
+        ("duplex-receptacle", 2, True, True),
+        ("split-receptacle", 2, False, True),
+        ("split-receptacle-two-neutrals", 2, False, False),
+        ("gfci-receptacle", 2, None, None),
+        ("single-receptacle", 1, None, None),
+        ("single-receptacle-240", 1, None, None),
+        ("dryer-receptacle", 1, None, None),
+        ("range-receptacle", 1, None, None),
+    ],
+)
+def test_a_face_for_each_plug_and_the_tabs_as_they_are(
+    part: str, plugs: int, hot_tab: bool | None, neutral_tab: bool | None
+) -> None:
+    face = face_of(device(part))
+    assert face is not None
+    assert (len(face.plugs), face.hot_tab, face.neutral_tab) == (plugs, hot_tab, neutral_tab)
+    drawn = sheet(of_text(board_with(part)))
+    frame = next(each for each in drawn.frames if each.id == "device-X")
+    xs = [x for x, _ in points(strokes(drawn, "sign-X-face"))]
+    ys = [y for _, y in points(strokes(drawn, "sign-X-face"))]
+    assert frame.x < min(xs) and max(xs) < frame.x + frame.width
+    assert frame.y < min(ys) and max(ys) < frame.y + frame.height
+    middle = (min(ys) + max(ys)) / 2
+    bridges = [
+        piece[0][0] - frame.x - frame.width / 2
+        for line in strokes(drawn, "sign-X-face")
+        for piece in line.pieces
+        if line.pen == 3 and min(y for _, y in piece) < middle < max(y for _, y in piece)
+    ]
+    assert sorted(x > 0 for x in bridges) == [False] * bool(neutral_tab) + [True] * bool(hot_tab)
+
+
+def test_every_outlet_has_a_face() -> None:
+    for name in files.part_names():
+        text = files.part_text(name) or ""
+        if "\noutlet " in text:
+            face = face_of(device(name))
+            assert face is not None
+            assert {outlet.name for plug in face.plugs for outlet in plug} == {
+                outlet.name for outlet in device(name).part.outlets
+            }
+
+
+def test_the_neutral_of_30_amperes_is_l_shaped_and_of_50_straight() -> None:
+    """NEMA 14-30R and 14-50R."""
+    arms = {}
+    for part in ("dryer-receptacle", "range-receptacle"):
+        drawn = sheet(of_text(board_with(part)))
+        (slots,) = [line.pieces for line in strokes(drawn, "sign-X-face") if line.pen == 2.6]
+        arms[part] = sum(abs(piece[0][0] - piece[-1][0]) > 1 for piece in slots)
+    assert arms == {"dryer-receptacle": 1, "range-receptacle": 0}
+
+
+def test_the_half_that_is_switched_is_lit_by_itself() -> None:
+    case = Case(of_text((BOARDS / "half-switched-receptacles" / "right.wire").read_text("utf-8")))
+    for position, live in (("on", {"lit-R1.top", "lit-R1.bottom"}), ("off", {"lit-R1.bottom"})):
+        drawn = sheet(case.board, state=case.standing({"S1": position}))
+        assert {frame.id for frame in drawn.frames if frame.id.startswith("lit-R1")} == live
+
+
+# ------------------------------------------------------------------- switches
+
+
+def ends(drawn: Sheet, name: str) -> tuple[Point, Point, float, str]:
+    (line,) = strokes(drawn, f"contact-{name}")
+    (piece,) = line.pieces
+    return piece[0], piece[-1], line.pen, line.dash
+
+
+@pytest.mark.parametrize(("position", "on", "off"), [("up", 1, 2), ("down", 2, 1)])
+def test_a_3_way_switch_is_a_blade_from_the_common_to_the_traveler_that_it_is_on(
+    position: str, on: int, off: int
+) -> None:
+    case = Case(of_text((BOARDS / "stair-light" / "right.wire").read_text("utf-8")))
+    drawn = sheet(case.board, state=case.standing({"S1": position}))
+    screw = {mark.id: mark.x for mark in drawn.marks if mark.kind == "terminal"}
+    pole, tip, width, style = ends(drawn, f"S1.common--traveler-{on}")
+    assert (pole[0], tip[0]) == pytest.approx(
+        (screw["terminal-S1.common"], screw[f"terminal-S1.traveler-{on}"])
+    )
+    assert pole[1] - tip[1] == pytest.approx(POLE - THROW)
+    assert (width > 2, style) == (True, "solid")
+    _, _, width, style = ends(drawn, f"S1.common--traveler-{off}")
+    assert (width < 1, style) == (True, "dashed")
+
+
+@pytest.mark.parametrize(("position", "touches"), [("on", True), ("off", False)])
+def test_a_switch_that_is_off_has_its_blade_off_its_dot(position: str, touches: bool) -> None:
+    case = Case(of_text((BOARDS / "half-switched-receptacles" / "right.wire").read_text("utf-8")))
+    drawn = sheet(case.board, state=case.standing({"S1": position}))
+    load = next(mark.x for mark in drawn.marks if mark.id == "terminal-S1.load")
+    _, tip, width, style = ends(drawn, "S1.line--load")
+    assert (abs(tip[0] - load) < 0.01) == touches
+    assert (width > 2, style) == (True, "solid")
+
+
+def test_blades_of_one_handle_are_linked() -> None:
+    linked = {"4-way-switch": 1, "double-pole-switch": 1, "fused-disconnect": 1, "3-way-switch": 0}
+    for part, links in linked.items():
+        drawn = sheet(of_text(board_with(part)))
+        assert len([line for line in drawn.lines if line.id == "link-X"]) == links, part
+
+
+def test_the_blades_of_a_fused_disconnect_lead_to_its_load_screws() -> None:
+    drawn = sheet(of_text(board_with("fused-disconnect")))
+    blades = [line for line in drawn.lines if line.id.startswith("contact-X")]
+    screws = {mark.id.removeprefix("terminal-X."): mark.x for mark in drawn.marks if mark.kind == "terminal"}
+    for number, line in enumerate(sorted(blades, key=lambda line: line.pieces[0][0]), 1):
+        reached = line.pieces[0][0][0], line.pieces[0][-1][0]
+        assert reached == pytest.approx((screws[f"line-{number}"], screws[f"load-{number}"]))
+    assert len(blades) == 2
+
+
+# --------------------------------------------------------------------- sparks
+
+
+@pytest.mark.parametrize("kind", ["wiring", "ladder"])
+def test_what_makes_a_spark_is_told_from_what_glows(kind: str) -> None:
+    """A gap between two points, in both pictures; an element that glows has a zigzag, as a heater."""
+
+    def shape(path: Path, name: str) -> set[tuple[int, ...]]:
+        drawn = sheet(of_text(path.read_text("utf-8")), kind=kind)
+        lines = strokes(drawn, f"sign-{name}") if kind == "wiring" else strokes(drawn, f"load-{name}")
+        return {tuple(len(piece) for piece in line.pieces) for line in lines}
+
+    own = kind == "wiring"
+    electronic = shape(BOARDS / "boiler-two-zones" / "right.wire", "B.spark.spark" if own else "B.spark")
+    iron = shape(BOARDS / "oil-furnace" / "right.wire", "F.ignition.spark" if own else "F.ignition")
+    glows = shape(BOARDS / "heating-call" / "right.wire", "F.igniter.igniter" if own else "F.igniter")
+    assert electronic and iron and glows
+    assert electronic != iron != glows != electronic

@@ -1,0 +1,164 @@
+"""The faces of receptacles, as they are seen on the wall: what is plugged in where, and which tabs are whole.
+
+One plug has one face, however many circuits it takes: that of a dryer has 240 V for the heat and 120 V for
+the motor. A duplex has two, one over the other, with the plates of its screws beside them: hot on the right,
+neutral on the left, as NEMA 5-15R is seen with its ground hole down. Where the tab between two plates is
+whole, both halves are one; where it is broken out, they are two.
+
+Source: NEMA WD 6, 5-15R, 5-20R, 6-15R, 14-30R, 14-50R (from memory); that the neutral of 14-30R is L-shaped
+and that of 14-50R straight:
+https://acworks.com/blogs/ac-works-library/ac-works-wisdom-differences-between-1430-and-1450
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from wirecheck.drawing.strokes import Strokes
+from wirecheck.language.syntax import Quantity
+from wirecheck.model.board import Device
+from wirecheck.parts.part import OutletSpec
+
+SINGLE = 44.0
+"""The height of one face."""
+PITCH = 36.0
+SMALLER = 0.8
+"""How large each face of a duplex is beside a single one, and PITCH, how far apart their middles are."""
+BUTTONS = 12.0
+"""How much further they are where there are buttons between them."""
+PLATE = 20.0
+"""How far to either side the plates of the screws are."""
+
+
+class Face(NamedTuple):
+    """One receptacle: its plugs from the top down, each with the outlets that it takes, and its tabs.
+
+    `hot_tab` and `neutral_tab` tell whether the two halves are joined on that side; None where there are no
+    two halves, or where what is between them has no tabs, as in a GFCI.
+    """
+
+    plugs: tuple[tuple[OutletSpec, ...], ...]
+    amps: float
+    buttons: bool = False
+    hot_tab: bool | None = None
+    neutral_tab: bool | None = None
+
+    @property
+    def height(self) -> float:
+        """The height that its drawing takes, in points."""
+        if len(self.plugs) == 1:
+            return SINGLE
+        return (len(self.plugs) - 1) * self.pitch + PITCH + 4
+
+    @property
+    def pitch(self) -> float:
+        """How far the middles of two of its plugs are apart."""
+        return PITCH + (BUTTONS if self.buttons else 0.0)
+
+
+def face_of(device: Device) -> Face | None:
+    """The face of a receptacle; None for what is none."""
+    part = device.part
+    if not part.outlets:
+        return None
+    plugs: list[tuple[OutletSpec, ...]] = []
+    for outlet in part.outlets:
+        same = next((plug for plug in plugs if _one_plug(plug[0], outlet)), None)
+        if same is None:
+            plugs.append((outlet,))
+        else:
+            plugs[plugs.index(same)] = (*same, outlet)
+    amps = max((_amps(device, outlet) for outlet in part.outlets), default=0.0)
+    buttons = any("gfci" in protection.flags for protection in part.protections)
+    if len(plugs) != 2 or buttons:
+        return Face(tuple(plugs), amps, buttons)
+    (top, *_), (bottom, *_) = plugs
+    return Face(tuple(plugs), amps, False, top.hot == bottom.hot, top.neutral == bottom.neutral)
+
+
+def _one_plug(one: OutletSpec, other: OutletSpec) -> bool:
+    """Whether two outlets are two circuits of one plug: they share a hot, and differ in their volts."""
+    return one.hot == other.hot and _volts(one) != _volts(other)
+
+
+def _volts(outlet: OutletSpec) -> float:
+    return outlet.volts.value if isinstance(outlet.volts, Quantity) else 120.0
+
+
+def _amps(device: Device, outlet: OutletSpec) -> float:
+    rated = outlet.rated
+    value = device.values.get(rated.text) if rated is not None and not isinstance(rated, Quantity) else rated
+    return value.value if isinstance(value, Quantity) else 0.0
+
+
+def draw_face(pen: Strokes, face: Face, x: float, y: float) -> list[float]:
+    """Draw a face around a point; returns the height of each plug's middle."""
+    if len(face.plugs) == 1:
+        with pen.at(x, y):
+            _plug(pen, face.plugs[0], face.amps)
+        return [y]
+    first = y - face.pitch * (len(face.plugs) - 1) / 2
+    middles = [first + face.pitch * number for number in range(len(face.plugs))]
+    for middle, plug in zip(middles, face.plugs, strict=True):
+        with pen.at(x, middle, SMALLER):
+            _plug(pen, plug, face.amps)
+    if face.buttons:
+        with pen.at(x, y):
+            pen.box(6, 3.2, -8, 0, pen=1)
+            pen.box(6, 3.2, 8, 0, pen=1)
+    for side, tab in ((PLATE, face.hot_tab), (-PLATE, face.neutral_tab)):
+        if tab is not None:
+            _plates(pen, x + side, middles, tab)
+    return middles
+
+
+def _plates(pen: Strokes, x: float, middles: Sequence[float], whole: bool) -> None:
+    """The two plates of one side, and the tab between them: whole, or broken out, with what is left of it."""
+    top, bottom = middles
+    pen.line((x, top - 11), (x, top + 9), pen=3)
+    pen.line((x, bottom - 9), (x, bottom + 11), pen=3)
+    if whole:
+        pen.line((x, top + 9), (x, bottom - 9), pen=3)
+        return
+    for end, way in ((top + 9, 1), (bottom - 9, -1)):
+        pen.line(
+            (x - 2.5, end + way),
+            (x - 0.8, end + 2.6 * way),
+            (x + 0.8, end + way),
+            (x + 2.5, end + 2.6 * way),
+            pen=0.9,
+        )
+
+
+def _plug(pen: Strokes, outlets: Sequence[OutletSpec], amps: float) -> None:
+    """The slots of one plug, and its outline."""
+    if len(outlets) > 1:
+        _four_wires(pen, amps)
+        return
+    pen.curve((-12, -12), (-6, -19), (6, -19), (12, -12), (17, -5), (17, 5), (12, 12),
+        (6, 19), (-6, 19), (-12, 12), (-17, 5), (-17, -5), (-12, -12),
+    )  # fmt: skip
+    pen.curve((-3, 11), (-3, 5), (3, 5), (3, 11))
+    pen.line((-3, 11), (3, 11))
+    if _volts(outlets[0]) > 200:
+        for side in (-1, 1):
+            ends = ((side * 4, -4), (side * 10, -4)) if amps <= 20 else ((side * 6, -9), (side * 6, 1))
+            pen.line(*ends, pen=2.4)
+        return
+    pen.line((-5, -8), (-5, 2), pen=2.4)
+    if amps >= 20:
+        pen.line((-10, -3), (-5, -3), pen=2.4)
+    pen.line((5, -7), (5, 1), pen=2.4)
+
+
+def _four_wires(pen: Strokes, amps: float) -> None:
+    """Two hots to the sides, the neutral between them over the ground hole: L-shaped up to 30 A."""
+    pen.circle(0, 0, 19)
+    pen.line((-10, -5), (-10, 5), pen=2.6)
+    pen.line((10, -5), (10, 5), pen=2.6)
+    pen.line((0, -13), (0, -4), pen=2.6)
+    if amps <= 30:
+        pen.line((0, -13), (-5, -13), pen=2.6)
+    pen.curve((-3, 13), (-3, 7), (3, 7), (3, 13))
+    pen.line((-3, 13), (3, 13))

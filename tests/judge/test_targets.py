@@ -11,7 +11,7 @@ from hypothesis import strategies as some
 
 from tests.samples import board, fed, wired
 from wirecheck.judge.case import Case
-from wirecheck.judge.targets import Tried, changes, group_of, target_of, targets, tried, tried_in, turned_by
+from wirecheck.judge.targets import Tried, changes, group_of, target_of, targets, tried, turned_by, turned_in
 
 ROOM = (
     "box A device 40 cu in",
@@ -117,7 +117,7 @@ def test_a_target_in_each_position_of_its_switches() -> None:
     assert group is not None and group.switches == ("S1",)
     told = {tuple(row.positions.values()): (row.on, round(row.volts)) for row in tried(case, lamp, group)}
     assert told == {("on",): (True, 120), ("off",): (False, 0)}
-    assert tried_in(case.circuit, lamp, group) == tried(case, lamp, group)
+    assert turned_in(case.circuit, lamp, group, ["S1"]) and not turned_in(case.circuit, lamp, group, [])
     exactly = tried(case, lamp, group)[0].volts
     assert [row.on for row in tried(case, lamp._replace(needs=exactly), group)] == [True, False]
     alone = group_of(case, other)

@@ -10,7 +10,7 @@ from wirecheck.circuit.circuit import Circuit
 from wirecheck.circuit.positions import Group
 from wirecheck.circuit.work import WorkEnds
 from wirecheck.judge.case import Case
-from wirecheck.judge.targets import Target, group_of, targets, tried, tried_in, turned_by
+from wirecheck.judge.targets import Target, group_of, targets, tried, turned_by, turned_in
 from wirecheck.language.syntax import ExpectFrom
 from wirecheck.model.board import Terminal
 
@@ -53,7 +53,7 @@ def _first(
                 other.name: circuit.node[one.name],
             }
             changed = replace(circuit, node=node)
-            if turned_by(tried_in(changed, target, group), switches) and _stays(case, changed):
+            if turned_in(changed, target, group, switches) and _stays(case, changed):
                 return (one, other) if one.name < other.name else (other, one)
     return None
 
@@ -68,7 +68,7 @@ def _stays(case: Case, changed: Circuit) -> bool:
                 if (
                     group is not None
                     and turned_by(tried(case, target, group), switches)
-                    and not turned_by(tried_in(changed, target, group), switches)
+                    and not turned_in(changed, target, group, switches)
                 ):
                     return False
     return True

@@ -74,12 +74,26 @@ def tried(case: Case, target: Target, group: Group) -> tuple[Tried, ...]:
     return tuple(_tried(target, row.moved, row.settled) for row in case.rows(group))
 
 
-def tried_in(circuit: Circuit, target: Target, group: Group) -> tuple[Tried, ...]:
-    """The same in another circuit than the board's own."""
-    return tuple(
-        _tried(target, moved, settle(circuit, resting(circuit, moved)))
-        for moved in combinations(circuit, group)[0]
-    )
+def turned_in(circuit: Circuit, target: Target, group: Group, switches: Collection[str]) -> bool:
+    """`turned_by` in another circuit than the board's own, in no more positions than it takes."""
+    rows: list[Tried] = []
+    for moved in combinations(circuit, group)[0]:
+        rows.append(_tried(target, moved, settle(circuit, resting(circuit, moved))))
+        if _denied(rows, switches):
+            return False
+    return turned_by(rows, switches)
+
+
+def _denied(rows: Sequence[Tried], switches: Collection[str]) -> bool:
+    """Whether the last of some rows and an earlier one, with one switch of two positions between, deny it."""
+    last = rows[-1]
+    for row in rows[:-1]:
+        moved = [name for name, value in row.positions.items() if last.positions[name] != value]
+        if len(moved) == 1 and len(last.settled.circuit.variables[moved[0]].values) == 2:
+            turns = row.on != last.on
+            if turns != (moved[0] in switches):
+                return True
+    return False
 
 
 def _tried(target: Target, moved: Mapping[str, str], settled: Settled) -> Tried:

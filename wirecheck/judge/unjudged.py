@@ -1,4 +1,4 @@
-"""Which lamps, outlets and loads no `expect` line names: whether they do what they should is not known.
+"""Which lamps, outlets, loads and safeties no `expect` line names: what they should do is not known.
 
 That they have their volts and harm nobody is judged all the same. By which switch or call they should
 work no fact tells.
@@ -32,7 +32,7 @@ def unjudged(case: Case) -> tuple[str, ...]:
 
 
 def _asked_about(case: Case) -> Iterator[tuple[str, str]]:
-    """Each outlet and each load that does work for somebody, with its outermost device."""
+    """Each outlet, each load that does work for somebody and each safety, with its outermost device."""
     around = case.circuit.devices
     for outlet in case.circuit.outlets:
         yield around[outlet.device].outer, outlet.name
@@ -42,10 +42,16 @@ def _asked_about(case: Case) -> Iterator[tuple[str, str]]:
         works = load.kind in calls.WORKING and "standby" not in load.flags
         if works or load.gives_light or "unswitched" in load.flags:
             yield outer, load.name
+    for name, variable in case.circuit.variables.items():
+        if variable.safety and name in case.board.devices:
+            yield name, name
 
 
 def _named(case: Case) -> Iterator[str]:
-    """What `expect` lines name: loads, outlets, and all outlets of a device that is named."""
+    """What `expect` lines name: loads, safeties, outlets, and all outlets of a device that is named."""
+    for one in case.board.expectations:
+        if isinstance(one, ExpectStops):
+            yield one.safety.text
     for word in _words(case):
         load = case.circuit.load.get(word.text)
         if load is not None:

@@ -299,8 +299,8 @@ class _Looking:
         touched = self._touched(board)
         try:
             with self.work.share(SHARE):
-                # What it takes to build it goes by its text.
-                self.work.spend(board.length)
+                # What it takes to build it, and to ask the rules, goes by its text.
+                self.work.spend(board.length // 4)
                 left = self._seen(touched, known, may_stay)
                 after = served(touched) if left is not None else self.before
         except WorkEnds:

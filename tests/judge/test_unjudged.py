@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from pathlib import Path
 
 import pytest
 
@@ -122,3 +123,10 @@ def test_what_is_not_named_is_told_before_what_was_not_tried() -> None:
     assert told.endswith(SAMPLED) and told.startswith(not_judged(Report("-", "", "", (), ("L1",))))
     assert not_judged(Report("-", "", "", (), sampled=True)) == SAMPLED
     assert not_judged(Report("-", "", "", ())) == ""
+
+
+def test_a_safety_that_no_line_names_is_told() -> None:
+    path = Path(__file__).parents[1] / "boards/by_hand/few-mistakes/float-in-fan-wire.wire"
+    text = path.read_text(encoding="utf-8")
+    assert check(text).unjudged == ("FS",)
+    assert check(f"{text}expect FS stops CU.compressor\n").unjudged == ()

@@ -234,6 +234,20 @@ def test_a_raceway_that_is_too_full_becomes_larger() -> None:
     assert shipped("rules/raceway-fill/wrong")[0] == "Raceway R1 is 3/8 in, and should be 1/2 in."
 
 
+HAND = sorted((Path(__file__).parents[1] / "boards/by_hand/few-mistakes").glob("*.wire"))
+ASKED = [path for path in HAND if "# mend:" in (text := path.read_text("utf-8")) and "# finds:" in text]
+
+
+@pytest.mark.parametrize("path", ASKED, ids=lambda path: path.stem)
+def test_as_many_mistakes_are_named_as_a_hand_would_mend(path: Path) -> None:
+    report = check(path, effort=400)
+    assert len(worse(report)) == path.read_text("utf-8").count("# mend:")
+    assert all(finding.mends for finding in worse(report))
+    while report.mends:
+        report = check(report.mended(1), effort=400)
+    assert worse(report) == []
+
+
 @pytest.mark.slow
 def test_the_search_ends_on_every_board_there_is() -> None:
     tests = Path(__file__).parents[1]

@@ -174,7 +174,8 @@ def test_a_breaker_that_is_off() -> None:
     picture = read(case, case.standing({"TP.3": "off"}))
     assert words(picture)["word-TP.3"] == "off"
     assert not picture.of("flow")
-    assert not ids(picture, "live")  # Nor does the key show it.
+    legs = {f"live-0-{each}" for each in ("leg-TP.a", "leg-TP.b", "stab-TP.3")}
+    assert ids(picture, "live") == legs | {"legend-a", "legend-b"}
 
 
 def test_a_load_that_starves_shows_its_volts() -> None:

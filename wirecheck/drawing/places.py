@@ -30,6 +30,7 @@ SCREW = 10.0
 TAIL = 7.0
 FLAG = 13.0
 BAND = 16.0
+LEG = 13.0
 
 
 @dataclass(eq=False)
@@ -217,6 +218,7 @@ def set_columns(
     room.links = links + len(room.jumpers)
     room.floor = HEADER + ROW * (room.rows + room.links) + 12
     room.height = room.floor + max((body.height for body in room.bodies), default=0.0) + PADDING
+    room.height += LEG * len(room.legs)
 
 
 def slot_width(slot: Slot, words: float, flags: int, cables: int) -> float:

@@ -110,7 +110,7 @@ class Body:
 
 @dataclass(eq=False)
 class Room:
-    """A place: its sides, its bodies, and the make-up inside."""
+    """A place: its sides, its bodies, and the make-up inside; `legs` are those of a panel with breakers."""
 
     name: str
     kind: str
@@ -123,6 +123,7 @@ class Room:
     direct: list[Tail] = field(default_factory=list)
     jumpers: list[tuple[Tail, Tail]] = field(default_factory=list)
     capped: set[str] = field(default_factory=set)
+    legs: tuple[str, ...] = ()
     x: float = 0.0
     y: float = 0.0
     width: float = 0.0
@@ -173,6 +174,7 @@ def _places(board: Board) -> dict[str, Room]:
         if breaker.panel in rooms:
             kind = " ".join([f"{breaker.amps:g} A", *sorted(breaker.flags - {"1-pole"})])
             body = Body(breaker.name, breaker.name, None, slots.get(breaker.name, []), kind)
+            rooms[breaker.panel].legs = tuple(board.panels[breaker.panel].legs)
             rooms[breaker.panel].bodies.append(body)
     for device in board.devices.values():
         if device.place in rooms:

@@ -11,6 +11,7 @@ from wirecheck.drawing.colors import PAPER, Page
 from wirecheck.drawing.flags import Flag, Flags, flags
 from wirecheck.drawing.hand import by_hand
 from wirecheck.drawing.key import state_key
+from wirecheck.drawing.legs import draw_legs
 from wirecheck.drawing.letters import printable, shorten, text_width, wrap
 from wirecheck.drawing.places import (
     CORE,
@@ -577,6 +578,7 @@ class _Drawing:
         """The devices of a room, with their screws, signs and names."""
         for body in room.bodies:
             self.body(room, body)
+        draw_legs(self.sheet, self.page, room, self.board, self.state, GLOW)
 
     def body(self, room: Room, body: Body) -> None:
         """One device, breaker or bar."""

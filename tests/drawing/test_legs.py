@@ -1,0 +1,67 @@
+"""The legs of a panel under its breakers: each pole has its dot on the bar of its leg."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from tests.drawing import geometry
+from tests.drawing.test_wiring import BOARDS, of_text
+from wirecheck import files
+from wirecheck.drawing.picture import draw
+from wirecheck.judge.case import Case
+from wirecheck.model.board import Board
+
+KITCHEN = files.folder("boards") / "kitchen-multiwire"
+
+
+def dots(board: Board) -> dict[str, geometry.Shape]:
+    """The dot of each pole, each on the bar of its leg and under its own screw and breaker."""
+    picture = geometry.read(draw(board))
+    taps = {shape.id.removeprefix("leg-of-"): shape for shape in picture.of("tap")}
+    bars = {shape.id: shape for shape in picture.of("leg")}
+    screws = {shape.id.removeprefix("terminal-"): shape for shape in picture.of("terminal")}
+    assert set(taps) == {name for breaker in board.breakers.values() for name, _ in breaker.poles}
+    for breaker in board.breakers.values():
+        body = next(shape for shape in picture.of("device") if shape.id == f"device-{breaker.name}")
+        for name, leg in breaker.poles:
+            x, y = geometry.middle(taps[name])
+            assert geometry.near(bars[f"leg-{breaker.panel}.{leg}"].points, (x, y), 0.1)
+            assert x == pytest.approx(geometry.middle(screws[name])[0], abs=0.1)
+            assert y > body.box[3]
+    for panel in board.panels.values():
+        room = next(shape for shape in picture.of("room") if shape.id == f"room-{panel.name}")
+        own = [bar for bar in bars.values() if bar.id in {f"leg-{panel.name}.{leg}" for leg in panel.legs}]
+        assert all(geometry.inside(bar.box, room.box) for bar in own)
+        assert len({bar.box[1] for bar in own}) == len(own)
+    return taps
+
+
+@pytest.mark.parametrize(
+    "path",
+    [
+        pytest.param(path, marks=[pytest.mark.slow] * bool(number % 40))
+        for number, path in enumerate(path for path in BOARDS if path.stem == "right")
+    ],
+    ids=lambda path: path.parent.name,
+)
+def test_each_pole_is_on_its_leg(path: Path) -> None:
+    dots(of_text(path.read_text("utf-8")))
+
+
+def test_two_hots_on_one_leg_are_seen() -> None:
+    heights = {}
+    for name in ("right", "wrong-same-leg"):
+        taps = dots(of_text((KITCHEN / f"{name}.wire").read_text("utf-8")))
+        heights[name] = len({round(geometry.middle(tap)[1], 1) for tap in taps.values()})
+    assert heights == {"right": 2, "wrong-same-leg": 1}
+
+
+def test_a_leg_is_live_though_the_breaker_is_off() -> None:
+    case = Case(of_text((KITCHEN / "right.wire").read_text("utf-8")))
+    off = dict.fromkeys(case.board.breakers, "off")
+    picture = geometry.read(draw(case.board, state=case.standing(off)))
+    live = {shape.id for shape in picture.of("live")}
+    assert {"live-0-leg-TP.a", "live-0-leg-TP.b", "legend-a", "legend-b"} <= live
+    assert not any("conductor" in name or "W1" in name for name in live)

@@ -211,6 +211,7 @@ class _Looking:
         self.clean: dict[tuple[str, ...], Board] = {}
         # Edits that clear what some rule sees, and not all: likely the mend of one of several mistakes.
         self.hopeful: set[Edit] = set()
+        # Whether the last try was such an edit.
         self.passed = False
 
     def one_mistake(self, now: Sheet, seen: SeenBySystem) -> tuple[Tried, ...]:
@@ -293,6 +294,7 @@ class _Looking:
 
         None where something is that was not reported before, all that was still is, or the edit hurts.
         """
+        self.passed = False
         board = build(changed.now, self.library)
         if board.problems:
             return None
@@ -317,7 +319,6 @@ class _Looking:
         still: set[Key] = set()
         advice = 0
         firing = {name for name, _ in known}
-        self.passed = False
         order = sorted(self._asked(), key=lambda one: (one.name not in firing, self._cost(one)))
         for system, rule in product(touched, order):
             begun = self.work.spent

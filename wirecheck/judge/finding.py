@@ -48,6 +48,7 @@ class Finding(NamedTuple):
 
     `problem` is what the words were made of, with the board's own objects in it. `mends` are the
     changes any one of which puts it right, the likeliest first; `follows` what comes of the same mistake.
+    `seen` is the message without what the rule takes for the cause.
     """
 
     rule: str
@@ -65,6 +66,7 @@ class Finding(NamedTuple):
     problem: Problem | None = None
     mends: tuple[Mend, ...] = ()
     follows: tuple[Finding, ...] = ()
+    seen: str = ""
 
     @property
     def line(self) -> int:
@@ -76,6 +78,11 @@ class Finding(NamedTuple):
         """What hands did wrong, one of these where they are several; nothing where the message says it."""
         told = tuple(dict.fromkeys(mend.mistake for mend in self.mends))
         return () if len(told) == 1 and self.mends[0].is_said else told
+
+    @property
+    def as_seen(self) -> Finding:
+        """What is seen alone, without the rule's own cause and remedy: a mend gives both."""
+        return self._replace(message=self.seen or self.message, help=None)
 
 
 def in_plain_values(findings: Iterable[Finding]) -> tuple[Finding, ...]:

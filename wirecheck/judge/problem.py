@@ -60,6 +60,8 @@ class Problem(Record):
 class Words(NamedTuple):
     """A problem put into words: what is wrong, what to do, by which source, the number and its limit.
 
+    `guess` is what the rule takes for the cause, where it names one: it ends the message, and gives way to a
+    mend that was tried.
     `value`, `limit` and `unit` are the trade's, in full: whoever shows them rounds them.
     """
 
@@ -70,3 +72,4 @@ class Words(NamedTuple):
     limit: float | None = None
     unit: str | None = None
     also: tuple[Note, ...] = ()
+    guess: str = ""

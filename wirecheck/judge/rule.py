@@ -64,7 +64,7 @@ class Rule(NamedTuple):
         return Finding(
             rule=self.name,
             severity=problem.severity,
-            message=words.message,
+            message=f"{words.message} {words.guess}" if words.guess else words.message,
             span=problem.at.span,
             subject=problem.subject,
             value=_figure(words.value, words.unit, words.limit),
@@ -75,6 +75,7 @@ class Rule(NamedTuple):
             also=_most_telling(words.also),
             stage=problem.stage,
             problem=problem,
+            seen=words.message,
         )
 
 

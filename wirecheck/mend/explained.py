@@ -73,13 +73,13 @@ def explained(
             covered,
             key=lambda one: (SEVERITIES.index(one.severity), one.span.line not in lines, one.span),
         )
-        follows = tuple(one for one in covered if one is not head)
+        follows = tuple(one.as_seen for one in covered if one is not head)
         left = [one for one in left if one not in covered]
         told_of = tuple(
             one._replace(is_said=isinstance(edit, Change) and edit.subject == head.subject)
             for edit, one in offered
         )
-        heads.append(head._replace(help=None, mends=told_of, follows=follows))
+        heads.append(head.as_seen._replace(mends=told_of, follows=follows))
     if heads:
         gone = _advice_gone(left, result.mistakes[-1][0].sheet.now, library, stage)
         heads[0] = heads[0]._replace(follows=(*heads[0].follows, *gone))

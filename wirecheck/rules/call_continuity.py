@@ -162,12 +162,13 @@ def words(problem: NotRunning | OutOfOrder, case: Case) -> Words:
         )
     line, *others = problem.lines
     first, *rest = (load.name for load in problem.missing)
-    message = f"{calls.when_called(line)}, {first} does not run. "
+    message, guess = f"{calls.when_called(line)}, {first} does not run.", ""
     if problem.swap is not None:
-        message += swap_words.seen(problem.swap)
+        seen = swap_words.seen(problem.swap)
+        message, guess = (message, seen) if problem.swap.crossed is None else (f"{message} {seen}", "")
         remedy = swap_words.remedy(problem.swap)
     else:
-        message += stop_words.said(problem.stop, case)
+        message += f" {stop_words.said(problem.stop, case)}"
         remedy = stop_words.remedy(problem.stop)
     if rest:
         message += f" {listed(rest)} {'does' if len(rest) == 1 else 'do'} not run either."
@@ -180,6 +181,7 @@ def words(problem: NotRunning | OutOfOrder, case: Case) -> Words:
         also=tuple(
             Note("what the board should do", one.span) for one in problem.lines if one.span != problem.at.span
         ),
+        guess=guess,
     )
 
 

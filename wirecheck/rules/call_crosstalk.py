@@ -170,8 +170,10 @@ def words(problem: RunsToo | CrossedUnasked, case: Case) -> Words:
             also=notes,
         )
     seen, remedy = _cause(problem, case)
+    guessed = problem.swap is not None and problem.swap.crossed is None
     return Words(
-        message=" ".join([*map(_said, problem.extras), *seen]),
+        message=" ".join([*map(_said, problem.extras), *([] if guessed else seen)]),
+        guess=" ".join(seen) if guessed else "",
         help=remedy,
         source="the board's expect line",
         also=(

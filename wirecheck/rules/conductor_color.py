@@ -327,11 +327,11 @@ def words(problem: Miscolored, case: Case) -> Words:
         case ColorsSwapped():
             other = problem.conductors[1]
             return Words(
-                f"{wire.name} and {other.name} are swapped: in {problem.run.name} the white is a hot and a "
-                "colored wire is the neutral.",
+                f"In {problem.run.name} the white is a hot and a colored wire is the neutral.",
                 f"With the breaker off, swap {wire.name} and {other.name} at both ends.",
                 section("color of a neutral", "use of white"),
                 also=(Note("and here", problem.other.span),),
+                guess=f"{wire.name} and {other.name} are swapped.",
             )
         case UnusualColor():
             terminal = problem.odd.terminal

@@ -155,12 +155,13 @@ def words(problem: EndsAtOnce, case: Case) -> Words:
         f"With {problem.call} called, {listed(names)} {stop} in the moment that {they} {start}: "
         f"{move.variable} goes to {move.target} at once, because {why} from the beginning."
     )
+    guess = ""
     if problem.swap is not None:
-        message += f" {swap_words.seen(problem.swap)}"
+        guess = swap_words.seen(problem.swap)
         remedy = swap_words.remedy(problem.swap)
     else:
         remedy = f"Find why {why} so soon. That should come only when the work is done."
-    return Words(message=message, help=remedy, source="common practice", value=0.0, unit="s")
+    return Words(message=message, help=remedy, source="common practice", value=0.0, unit="s", guess=guess)
 
 
 RULE = rule(__name__, "final", find=find, words=words)

@@ -113,16 +113,17 @@ def words(problem: HeldOff, case: Case) -> Words:
         f"While {problem.other} is called, {problem.call} does not run {listed(names)}. What "
         f"{problem.other} runs should stop first, and goes on."
     )
+    guess = ""
     if problem.swap is not None:
         wire, here, there = problem.swap.member.name, problem.swap.here.name, problem.swap.meant.name
-        message += f" {wire} is on {here}. It belongs on {there}."
+        guess = f"{wire} is on {here}. It belongs on {there}."
         remedy = f"Move {wire} from {here} to {there}."
     else:
         remedy = (
             f"Feed what {problem.other} runs through the contact of {problem.maker.name} that opens when "
             f"{problem.call} is called."
         )
-    return Words(message=message, help=remedy, source="common practice")
+    return Words(message=message, help=remedy, source="common practice", guess=guess)
 
 
 RULE = rule(__name__, "final", find=find, words=words)

@@ -310,9 +310,10 @@ def words(problem: NotAsAsked, case: Case) -> Words:
     why, name = problem.why, problem.target.name
     volts_seen: float | None = None
     also: list[Note] = []
+    guess = ""
     match why:
         case Swapped(screws, joins):
-            message = f"{_does(problem)} {_on_screws(screws)}"
+            message, guess = _does(problem), _on_screws(screws)
             help_text = f"Swap the wires on {screws[0].name} and {screws[1].name}."
             also = [Note("the other one", join.span) for join in joins if join.span != problem.at.span]
         case InWrongPositions():
@@ -350,6 +351,7 @@ def words(problem: NotAsAsked, case: Case) -> Words:
         limit=problem.target.rated if volts_seen is not None else None,
         unit="V" if volts_seen is not None else None,
         also=tuple(also),
+        guess=guess,
     )
 
 

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import pytest
+
 from tests.rules.hands import case
 from wirecheck import check, files
 from wirecheck.mend.harm import hurts, served, unguarded
@@ -76,4 +78,48 @@ def test_no_neutral_that_serves_a_load_is_capped_nor_its_splice_with_a_ground_ma
 
 
 def test_a_larger_transformer_is_no_mend_of_a_short() -> None:
-    assert mends(BY_HAND / "first-month" / "button-beside-the-bell.wire") == []
+    offered = mends(BY_HAND / "first-month" / "button-beside-the-bell.wire")
+    assert offered
+    assert all(
+        one.startswith("At CH, FB.red and FB.white lie across CH.front and CH.trans") for one in offered
+    )
+
+
+def test_low_voltage_is_never_joined_to_power() -> None:
+    apart = LAMPS.replace("at LP\n", "T1 is class-2-transformer in A\nat LP\n")
+    joined = apart + "  W1.bare -- T1.secondary-c\n"
+    assert hurts(served([case(apart)]), served([case(joined)]), ())
+    assert not hurts(served([case(joined)]), served([case(joined)]), ())
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(
+    "path",
+    [
+        files.folder("boards") / "rules" / "heat-and-cool" / "wrong.wire",
+        BY_HAND / "traps" / "thermostat-splice-in-outlet-box.wire",
+    ],
+    ids=lambda path: path.stem,
+)
+def test_no_call_is_joined_to_a_white_or_a_bare_to_be_silent(path: Path) -> None:
+    assert mends(path) == []
+
+
+def test_no_fuse_is_taken_out() -> None:
+    """The fuse is in the white: it goes into the black, and nothing goes around it."""
+    offered = mends(BY_HAND / "traps" / "fuse-in-the-white.wire")
+    assert offered
+    assert all(
+        one.startswith("At SF, FU is in the white wire, and belongs in the hot one.") for one in offered
+    )
+
+
+def test_no_ground_fault_device_gives_way_to_a_plain_one() -> None:
+    (only,) = mends(files.folder("boards") / "rules" / "line-load-reversed" / "wrong.wire")
+    assert only.startswith("At A, the two sides of G1 are swapped.")
+
+
+def test_no_circuit_gives_up_its_breaker() -> None:
+    """Two hots behind one breaker would be silent, and the other breaker for nothing."""
+    (only,) = mends(files.folder("boards") / "split-wired-receptacle" / "wrong-two-single-breakers.wire")
+    assert only == "Breaker TP.36 should be tied to TP.34. Put a listed handle tie on the two."

@@ -17,6 +17,8 @@ RIGHT = {
     for name in ("stair-light", "gfci-circuit", "kitchen-multiwire")
 }
 
+SHIPS = files.folder("boards")
+
 
 def mistaken(board: str, words: str) -> Work:
     """A right board with one mistake, by the words of the mistake."""
@@ -246,6 +248,146 @@ def test_as_many_mistakes_are_named_as_a_hand_would_mend(path: Path) -> None:
     while report.mends:
         report = check(report.mended(1), effort=400)
     assert worse(report) == []
+
+
+BY_HAND = Path(__file__).parent.parent / "boards" / "by_hand"
+
+TAUGHT = [
+    # The feed goes to the line side, and each cable to one side.
+    (SHIPS, "baseboard-heater/wrong-line-and-load-exchanged", "At WALL, W1.white and W2.black are swapped."),
+    (BY_HAND, "controls/thermostat-feed-across-pole", "At A, W1.white and W2.black are swapped."),
+    (SHIPS, "rules/live-fuses/wrong", "At D, the two sides of D are swapped."),
+    # What opens a neutral belongs in the hot.
+    (BY_HAND, "controls/one-pole-contactor-breaks-neutral", "At CP, the two poles of C1 are swapped."),
+    (BY_HAND, "traps/relay-in-the-white", "At K, K is in the white wire, and belongs in the hot one."),
+    (
+        SHIPS,
+        "two-gang-box/wrong-neutral-switched",
+        "At WALL, S2 is in the white wire, and belongs in the hot one.",
+    ),
+    # A jumper or a tail is on the wrong screw, or in the wrong splice.
+    (
+        BY_HAND,
+        "controls/crankcase-heater-on-no",
+        "At CP, the jumper to CCH.a is on K1.no, and belongs on K1.nc.",
+    ),
+    (
+        BY_HAND,
+        "controls/release-on-cold-side",
+        "At CP, the jumper to TM.release is on TT.cold-side, and belongs on TT.warm-side.",
+    ),
+    (SHIPS, "rules/heat-without-air/wrong", "At CP, what is on SQ.m2 and what is on SQ.m4 are swapped."),
+    (
+        SHIPS,
+        "two-gang-box/wrong-second-fed-from-the-first",
+        "At WALL, S2.line is joined with W2.black and S1.load, and belongs with W1.black.",
+    ),
+    (
+        BY_HAND,
+        "lighting/second-light-on-through-wire",
+        "At C, L2.hot is joined with W3.black and W4.black, and belongs with W3.red, which is capped.",
+    ),
+    (SHIPS, "one-transformer/wrong-red-on-rh-alone", "At TS, no jumper goes from TS.RH to TS.RC."),
+    (
+        SHIPS,
+        "two-transformers/wrong-jumper-left-in",
+        "At TS, a jumper joins TS.RC and TS.RH, and should not be there.",
+    ),
+    # A safety belongs in the power wire or in that of the call.
+    (
+        BY_HAND,
+        "hookups/float-in-the-common",
+        "At F, FW.red and FW.white are in the wrong wire, and belong in the way of TW.red.",
+    ),
+    (
+        SHIPS,
+        "float-switch-in-r/wrong-across-r-and-c",
+        "At F, FW.red and FW.white lie across F.R and F.C, and belong in the way of TW.red.",
+    ),
+    (
+        BY_HAND,
+        "traps/float-after-the-splice",
+        "At F, TW.yellow is with FW.red and OW.red, and belongs on F.Y with FW.white.",
+    ),
+    (
+        SHIPS,
+        "heat-cool-hookup/wrong-float-switch-jumpered",
+        "At F, OW.red and FW.red are joined with TW.yellow, FW.white and F.Y, and should not be.",
+    ),
+    # The tab that goes, and no other.
+    (BY_HAND, "lighting/tab-left-in", "R1 still has its tab on the hot side, between the brass screws."),
+    (
+        SHIPS,
+        "split-wired-receptacle/wrong-tab-left-in",
+        "R1 still has its tab on the hot side, between the brass screws.",
+    ),
+    # Two conductors of both cables; a bare for a white; a spare; the leg of a breaker and its tie.
+    (
+        SHIPS,
+        "hall-fed-at-light/wrong-blacks-on-the-4-way",
+        "At DOOR, W3.black and W3.red are swapped, and so are W4.black and W4.red.",
+    ),
+    (
+        SHIPS,
+        "bathroom/wrong-bare-as-neutral",
+        "At SHOWER, W4.bare is on VF.neutral, where W4.white belongs, and W4.white is capped.",
+    ),
+    (SHIPS, "rules/loose-conductor/wrong", "At B, W1.red is joined to nothing, and has no cap."),
+    (SHIPS, "rules/multiwire-circuit/wrong", "Breaker LP.5 should be on leg b, and tied to LP.1."),
+]
+
+
+# Whose search plays many calls, or tries many edits.
+LONG = (
+    "traps/float-",
+    "two-transformers",
+    "heat-cool-hookup/wrong-float",
+    "float-switch-in-r",
+    "hall-fed-at-light",
+)
+
+
+@pytest.mark.parametrize(
+    ("folder", "name", "mistake"),
+    [
+        pytest.param(*one, id=one[1], marks=[pytest.mark.slow] if one[1].startswith(LONG) else [])
+        for one in TAUGHT
+    ],
+)
+def test_the_first_mend_is_what_a_teacher_would_say(folder: Path, name: str, mistake: str) -> None:
+    report = check(folder / f"{name}.wire", effort=400)
+    (finding,) = worse(report)
+    assert finding.mends[0].mistake == mistake
+    assert worse(check(report.mended(1))) == []
+
+
+@pytest.mark.parametrize(
+    "name", ["baseboard-heater/wrong-half-the-voltage", "cooling-call/wrong-white-not-marked"]
+)
+def test_a_white_is_marked_as_its_other_end_is(name: str) -> None:
+    (only,) = check(SHIPS / f"{name}.wire", effort=400).mends
+    assert "ark it red there" in only.remedy
+
+
+def test_the_tab_that_stays_is_named() -> None:
+    (only,) = check(BY_HAND / "lighting" / "tab-left-in.wire", effort=400).mends
+    assert only.remedy == (
+        "Break out that tab alone, so that each half has a hot of its own. "
+        "Leave the one between the silver screws: both halves share that neutral."
+    )
+
+
+def test_a_rules_own_guess_gives_way_to_a_mend() -> None:
+    """What the rule takes for the cause stands in its message until a mend says what it is."""
+    path = BY_HAND / "controls" / "crankcase-heater-on-no.wire"
+    (alone,) = (one for one in check(path).findings if one.rule == "call-continuity")
+    (found,) = worse(check(path, effort=400))
+    assert alone.message == (
+        "With nothing called, CCH does not run. The wire that belongs on K1.nc is on K1.no."
+    )
+    assert found.message == "With nothing called, CCH does not run."
+    assert found.help is None
+    assert all(one.help is None for one in found.follows)
 
 
 @pytest.mark.slow

@@ -17,6 +17,7 @@ from wirecheck.mend.edits import (
     ExchangeSides,
     ExchangeThroughout,
     Gather,
+    IntoHot,
     IntoWire,
     Jumper,
     Land,
@@ -28,6 +29,7 @@ from wirecheck.mend.edits import (
     Pigtail,
     Refit,
     Tail,
+    TakeOver,
     Together,
 )
 from wirecheck.mend.sheet import sheet
@@ -75,11 +77,16 @@ EDITS: tuple[Edit, ...] = (
     Exchange("A", "W3.bare", "W2.bare"),
     Exchange("A", "S1.traveler-1", "S2.load"),
     Exchange("A", "S2.line", "S2.ground"),
+    Exchange("A", "S1.traveler-2", "S2.ground"),
     ExchangeThroughout("W2.black", "W2.red", ("A", "B")),
     ExchangeThroughout("W2.white", "W2.red", ("A", "B"), "black"),
     MarkThroughout("W2.white", ("A", "B"), "black"),
-    Refit("L1", "duplex-receptacle", "split-receptacle", ()),
+    Refit("L1", "duplex-receptacle", "split-receptacle", (), ("hot",), ()),
+    Refit("L1", "split-receptacle", "split-receptacle-two-neutrals", (), ("neutral",), ()),
+    Refit("L1", "duplex-receptacle", "split-receptacle-two-neutrals", (), ("hot", "neutral"), ()),
+    Refit("L1", "split-receptacle", "duplex-receptacle", (), (), ("hot",)),
     ExchangeSides("G1", "B", (("G1.line-hot", "G1.load-hot"), ("G1.line-neutral", "G1.load-neutral"))),
+    ExchangeSides("S1", "A", (("S1.common", "S2.line"), ("S1.traveler-1", "S2.load")), poles=True),
     ExchangeAll("A", (("W1.black", "W1.white"), ("W2.black", "W2.white"))),
     Move("A", "W1.red", "W2.red"),
     Move("A", "W1.red", "S2.ground"),
@@ -103,7 +110,13 @@ EDITS: tuple[Edit, ...] = (
     Divide("B", ("G1.line-hot", "L1.hot")),
     IntoWire("A", "W1.red", "W2.red", "W3.red"),
     IntoWire("A", "W1.white", "W2.white", "W1.red"),
+    IntoWire("A", "W2.red", "W1.white", "W3.red", across=True),
+    IntoHot("A", "S1.traveler-1", "S2.load", "W1.red", "W1.black"),
+    TakeOver("A", "W3.bare", "W2.red", "S1.traveler-1", "S2.ground"),
+    TakeOver("A", "W3.bare", "W2.red", "S1.traveler-2", "S1.ground"),
     Tail("A", "W1.white", "S2.load"),
+    Tail("A", "W1.black", "S1.traveler-2", leaves="S1.ground"),
+    Tail("A", "W3.bare", "S1.traveler-2", leaves="S1.ground"),
     Tail("A", "W1.red", "S2.ground"),
     Jumper("A", "S2.line", "S1.common"),
     Pigtail("A", "S2.line"),
@@ -135,6 +148,7 @@ VALUES = (
     Value("LP.1", "on leg", "", "leg b"),
     Value("LP.1", "own leg", "leg a", ""),
     Value("LP.1", "tie", "", "tied to LP.3"),
+    Value("LP.1", "leg and tie", "leg a", "leg b, and tied to LP.3"),
     Value("W1", "cores", "14/3", "12/3"),
     Value("W1", "kind", "NM-B", "UF-B"),
     Value("W1", "aluminum", "aluminum", ""),
@@ -170,7 +184,7 @@ def mends() -> Iterator[str]:
     changes = [
         Change(declared[one.name], one.name, one.what, one.was, one.now, "", one.place) for one in VALUES
     ]
-    both = Together(tuple(each._replace(subject=name) for each in changes[6:7] for name in ("W1", "W2")))
+    both = Together(tuple(each._replace(subject=name) for each in changes[7:8] for name in ("W1", "W2")))
     for edit in (*EDITS, *changes, both):
         name = edit.what if isinstance(edit, Change) else type(edit).__name__
         said = told(edit, now, board)

@@ -13,8 +13,11 @@ from wirecheck.judge import purpose
 from wirecheck.judge.case import Case
 from wirecheck.model.board import Board, Conductor
 
-# How well a wire suits what it is put with: the same purpose, the same letter; another one.
-SUITS, LIKE, STRANGE = 1.0, 2.0, -2.0
+# How well a wire suits what it is put with: the same purpose, the same letter; another one; and how much it
+# counts whether the feed is where the feed belongs.
+SUITS, LIKE, STRANGE, FED = 1.0, 2.0, -2.0, 0.5
+# What a white that is a hot is marked where its other end is not: no white, gray or green (200.7(C)).
+MARK = "black"
 
 
 class Item(NamedTuple):
@@ -22,7 +25,9 @@ class Item(NamedTuple):
 
     `carries` is what the screw carries, or what the other end of the wire is on; a screw has no `color`.
     `owner` is the cable of an end, the device of a screw; `side` on which side of its device a screw is,
-    of a device whose contacts have two.
+    of a device whose contacts have two. `mark` is what an end would be marked, as the other end of its wire
+    is. `feeds` is whether the cable comes from the feed and not from a load, or the screw takes the feed;
+    `travels` whether a wire's other end is on a screw for a traveler, or the screw is one.
     """
 
     name: str
@@ -37,6 +42,9 @@ class Item(NamedTuple):
     copper: int
     owner: str
     side: str = ""
+    mark: str = MARK
+    feeds: bool | None = None
+    travels: bool | None = None
 
 
 def items(case: Case) -> dict[str, dict[str, Item]]:
@@ -53,7 +61,7 @@ def items(case: Case) -> dict[str, dict[str, Item]]:
                 # A screw may be in several lines.
                 company[join.place, name] = (*company.get((join.place, name), ()), *others)
                 marks[join.place, name] = member.marked
-    letters = _letters(board)
+    letters, far_from_feed, travelers = _letters(board), _far_from_feed(board), _travelers(board)
     places: dict[str, dict[str, Item]] = {}
     for conductor in board.conductors.values():
         first, second = conductor.places
@@ -73,6 +81,11 @@ def items(case: Case) -> dict[str, dict[str, Item]]:
                 end in board.capped,
                 case.uses.piece[end],
                 conductor.run,
+                mark=marks.get((far, conductor.name)) or MARK,
+                feeds=_feeds(far_from_feed.get(far), far_from_feed.get(place)),
+                travels=any(
+                    board.screws.get(one, one) in travelers for one in company.get((far, conductor.name), ())
+                ),
             )
     sides = _sides(board)
     owned = (board.devices, board.breakers, board.panels, board.boxes)
@@ -95,10 +108,47 @@ def items(case: Case) -> dict[str, dict[str, Item]]:
                 case.uses.piece[terminal.name],
                 terminal.owner,
                 sides.get(terminal.name, ""),
+                feeds={"hot": True, "switched": False}.get(terminal.spec.role),
+                travels=True if terminal.name in travelers else None,
             )
     return {
         place: {name: _among(item, here) for name, item in here.items()} for place, here in places.items()
     }
+
+
+def _travelers(board: Board) -> frozenset[str]:
+    """The screws of the switches that tie one wire to one of several others, but for that one."""
+    found: set[str] = set()
+    for device in board.devices.values():
+        part = device.part
+        ends = [end for one in part.contacts for end in (one.a, one.b) if end in part.terminals]
+        if part.moved_by == "hand" and len(set(ends)) < len(ends):
+            switched = (end for end in ends if part.terminals[end].role == "switched")
+            found.update(f"{device.name}.{end}" for end in switched)
+    return frozenset(found)
+
+
+def _far_from_feed(board: Board) -> dict[str, int]:
+    """How many cables of power lie between each place and a panel."""
+    beside: dict[str, list[str]] = {}
+    for run in board.runs.values():
+        if not purpose.is_class_2(run.conductors[0]):
+            places = [end.place for end in run.ends]
+            for place in places:
+                beside.setdefault(place, []).extend(places)
+    found = dict.fromkeys(board.panels, 0)
+    reached = list(found)
+    for place in reached:
+        for other in beside.get(place, ()):
+            if other not in found:
+                found[other] = found[place] + 1
+                reached.append(other)
+    return found
+
+
+def _feeds(far: int | None, here: int | None) -> bool | None:
+    """Whether a cable with its other end so far from the panel brings the feed here; None if neither."""
+    return None if far is None or here is None or far == here else far < here
 
 
 def _among(item: Item, here: Mapping[str, Item]) -> Item:
@@ -165,6 +215,11 @@ def suits(item: Item, company: Iterable[str], here: Mapping[str, Item]) -> float
         score = 0.0
         if item.purpose and other.purpose:
             score += SUITS if item.purpose == other.purpose else STRANGE
+            of_both = item.is_end != other.is_end and None not in (item.feeds, other.feeds)
+            if of_both and item.purpose == other.purpose == "hot":
+                score += FED if item.feeds == other.feeds else -FED
+            if item.is_end != other.is_end and None not in (item.travels, other.travels):
+                score += FED if item.travels == other.travels else -FED
         elif item.carries and other.carries:
             score += LIKE if item.carries & other.carries else STRANGE
         elif (item.purpose is None) != (other.purpose is None) and (item.color or other.color):

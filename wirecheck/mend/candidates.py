@@ -17,7 +17,7 @@ from wirecheck.judge.finding import SEVERITIES
 from wirecheck.judge.grouped import grouped
 from wirecheck.judge.problem import Problem
 from wirecheck.judge.record import Record
-from wirecheck.mend.bench import STRANGE, SUITS, Item, items, suits
+from wirecheck.mend.bench import LIKE, MARK, STRANGE, SUITS, Item, items, suits
 from wirecheck.mend.edits import (
     Cap,
     Divide,
@@ -27,6 +27,7 @@ from wirecheck.mend.edits import (
     ExchangeSides,
     ExchangeThroughout,
     Gather,
+    IntoHot,
     IntoWire,
     Jumper,
     Land,
@@ -37,20 +38,26 @@ from wirecheck.mend.edits import (
     Part,
     Pigtail,
     Tail,
+    TakeOver,
     Together,
 )
 from wirecheck.mend.refits import refits
 from wirecheck.mend.sheet import Sheet
 from wirecheck.mend.values import changes, wet_kinds
-from wirecheck.model.board import Board, Conductor, Join, Member
+from wirecheck.model.board import Board, Conductor, Device, Join, Member
 from wirecheck.parts.library import Library
+from wirecheck.parts.part import Carried
 
 # How a trial ranks before what colors and letters say: what hands do wrong most, first.
 DEAREST = 100.0
+# How much likelier a screw is taken for another of its device than for one of another device.
+ONE_DEVICE = 1.5
+# How much less likely a tail or jumper goes to the wrong splice than a wire does.
+OTHER_SPLICE = 1.0
+# What a wire carries in which a safety stops the wrong thing, or nothing.
+NO_STOP: frozenset[str] = frozenset[Carried](("common", "fan"))
 # On a board of so few boxes and devices, the places are tried too that no problem points at.
 FEW = 16
-# What a white that is a hot is marked (200.7(C)): any color but white, gray and green.
-MARK = "black"
 
 # More edits than this are not looked at: where hundreds of wires lie loose in one place, each could be any.
 MOST_CANDIDATES = 10_000
@@ -171,13 +178,13 @@ def _of_place(here: Mapping[str, Item], heat: Heat, case: Case) -> Iterator[Cand
     yield from _exchanges(listed, here, warm)
     for item in listed:
         if item.is_end:
-            yield from _moves(item, listed, here, warm)
+            yield from _moves(item, listed, here, warm, case.board)
             yield from _marks(item, warm, case.board)
             yield from _caps(item, here, warm, case.board)
         elif item.company:
             yield from _of_screw(item, listed, here, warm)
     yield from _gathers(listed, here, warm)
-    yield from _of_several(listed, here, warm, case.board)
+    yield from _of_several(listed, here, warm, heat, case.board)
 
 
 def _exchanges(
@@ -188,11 +195,16 @@ def _exchanges(
     for one, other in itertools.combinations(joined, 2):
         if one.is_end != other.is_end or other.name in one.company:
             continue
-        if not one.is_end and len(one.company) == 1 and len(other.company) == 1:
+        if not one.is_end and len(one.company) == len(other.company) == 1 and here[one.company[0]].is_end:
             continue  # the same as their two wires exchanged
         now = suits(one, one.company, here) + suits(other, other.company, here)
         then = suits(one, other.company, here) + suits(other, one.company, here)
         weight = then - now + warm[one.name] + warm[other.name]
+        if not one.is_end and one.owner == other.owner:
+            weight += ONE_DEVICE
+        if one.is_end and one.carries == other.carries and one.color and other.color:
+            # Both are the same letter's: nobody takes one for the other.
+            weight -= LIKE
         if one.is_end and one.owner != other.owner:
             weight += _sorted(one, other.company, listed, here) + _sorted(other, one.company, listed, here)
         yield Candidate(Exchange(one.place, one.name, other.name), weight)
@@ -227,17 +239,30 @@ def _of_screw(
     for beside in item.company:
         if not here[beside].is_end or len(item.company) > 1:
             strange = min(now, suits(item, (beside,), here))
+            if here[beside].owner == item.owner and not here[beside].is_end:
+                # A jumper that was left in joins like and like.
+                strange = min(strange, 0.0)
+            elif _is_its_call(item, beside, here):
+                continue
             yield Candidate(Part(item.place, item.name, beside), warm[item.name] - strange - 0.5)
     for screw in listed:
         if screw.is_end or screw.company:
             continue
         if screw.owner == item.owner and screw.purpose == item.purpose:
-            alike = 1.0 if screw.carries & item.carries else 0.0
+            alike = LIKE + 1.5 if screw.carries & item.carries else 0.0
             weight = (warm[item.name] + warm[screw.name]) / 2 + alike - 0.5
             yield Candidate(Jumper(item.place, screw.name, item.name), weight)
-        if len(item.company) > 1:
+        if len(item.company) > 1 or not here[item.company[0]].is_end:
             weight = suits(screw, item.company, here) - now + warm[item.name] + warm[screw.name]
+            # A jumper goes one screw over; wires on the wrong screw are moved one by one.
+            weight += ONE_DEVICE if screw.owner == item.owner and not here[item.company[0]].is_end else 0.0
             yield Candidate(Exchange(item.place, item.name, screw.name), weight)
+
+
+def _is_its_call(item: Item, beside: str, here: Mapping[str, Item]) -> bool:
+    """Whether what is parted from a screw is all of its own letter that it has: without it, nothing calls."""
+    rest = set(item.company) - {beside, *here[beside].company}
+    return bool(item.carries & here[beside].carries) and not rest
 
 
 def _caps(
@@ -256,9 +281,12 @@ def _caps(
 
 
 def _moves(
-    end: Item, listed: Sequence[Item], here: Mapping[str, Item], warm: Mapping[str, float]
+    end: Item, listed: Sequence[Item], here: Mapping[str, Item], warm: Mapping[str, float], board: Board
 ) -> Iterator[Candidate]:
     """An end put with each other thing of its place: on an empty screw, under one, into a splice."""
+    if _is_spare(end, board):
+        return  # it serves nothing, wherever it is
+    own_breaker = len(end.company) == 1 and here[end.company[0]].owner in board.breakers
     before = suits(end, end.company, here) if end.company else -1.5
     seen: set[frozenset[str]] = set()
     for to in listed:
@@ -268,6 +296,8 @@ def _moves(
         if group in seen:
             continue
         seen.add(group)
+        if own_breaker and len(group) > 1 and any(here[one].owner in board.breakers for one in group):
+            continue  # one breaker for two circuits puts nothing right
         gain = suits(end, group, here) - before
         weight = gain + warm[end.name] + max(warm[one] for one in group) / 2 - 0.5
         weight += _sorted(end, group, listed, here)
@@ -281,7 +311,7 @@ def _moves(
             beside = weight + turn - (0.3 if len(group) > 1 else 0)
             yield Candidate(Move(end.place, end.name, target, marked=marked), beside)
             if to.is_end and not to.company and to.purpose == "neutral" and end.purpose == "hot":
-                move = Move(end.place, end.name, target, beside=MARK)
+                move = Move(end.place, end.name, target, beside=to.mark)
                 yield Candidate(move, beside + SUITS - STRANGE - 1.0)
             if len(end.company) == 1 and here[end.company[0]].purpose == "neutral":
                 spare = end.company[0]
@@ -295,11 +325,11 @@ def _moves(
 
 
 def _turned(end: Item, group: Iterable[str], here: Mapping[str, Item]) -> Iterator[tuple[str | None, float]]:
-    """The marks that an end may get where it goes: none, and black where a white comes to a hot."""
+    """The marks that an end may get where it goes: none, and that of a hot where a white comes to one."""
     yield None, 0.0
     if end.purpose == "neutral" and not any(here[one].purpose in ("neutral", "ground") for one in group):
         hot = any(here[one].purpose == "hot" for one in group)
-        yield MARK, SUITS - STRANGE - 1.0 if hot else -0.2
+        yield end.mark, SUITS - STRANGE - 1.0 if hot else -0.2
 
 
 def _gathers(
@@ -324,24 +354,31 @@ def _gathers(
                         Gather(ends[0].place, names, tuple(one.name for one in chosen)),
                         weight + 0.2 * count,
                     )
-    for screw in empty:
+    for screw in listed:
+        if screw.is_end:
+            continue
         for other in listed:
             # One wire of a join stands for all of it.
-            if (
-                other.is_end
-                and other.company
-                and not any(here[one].is_end and one < other.name for one in other.company)
-            ):
-                yield Candidate(
-                    Tail(other.place, other.name, screw.name),
-                    suits(screw, (other.name, *other.company), here)
-                    + warm[screw.name]
-                    + warm[other.name] / 2,
-                )
+            if not other.is_end or screw.name in other.company:
+                continue
+            if any(here[one].is_end and one < other.name for one in other.company):
+                continue
+            gain = suits(screw, (other.name, *other.company), here) + warm[screw.name] + warm[other.name] / 2
+            if not screw.company or screw.is_bar:
+                if other.company:
+                    yield Candidate(Tail(other.place, other.name, screw.name), gain)
+            elif len(screw.company) > 1 or not here[screw.company[0]].is_end:
+                now = suits(screw, screw.company, here)
+                move = Tail(other.place, other.name, screw.name, leaves=screw.company[0])
+                yield Candidate(move, gain - now - OTHER_SPLICE)
 
 
 def _of_several(
-    listed: Sequence[Item], here: Mapping[str, Item], warm: Mapping[str, float], board: Board
+    listed: Sequence[Item],
+    here: Mapping[str, Item],
+    warm: Mapping[str, float],
+    heat: Heat,
+    board: Board,
 ) -> Iterator[Candidate]:
     """Acts on several ends of a place at once, which hands do less often than one."""
     place = listed[0].place
@@ -358,15 +395,34 @@ def _of_several(
             gain -= suits(one, one.company, here) + suits(other, other.company, here)
             yield Candidate(Meet(place, one.name, other.name), weight + gain / 2 - 1.5)
     runs = grouped((board.conductors[item.name].run, item) for item in listed if item.is_end)
-    yield from _of_colors(place, runs, warm, board)
+    yield from _of_colors(place, runs, here, warm, board)
     for ends in runs.values():
+        yield from _taken_over(ends, here, warm)
         yield from _landed(ends, listed, warm)
-        if len(ends) == 2 and not any(end.purpose == "ground" for end in ends):
-            yield from _into_wires(ends, joined, warm)
+        contact = _contact_of(ends, board) if len(ends) == 2 else None
+        if contact is not None:
+            yield from _into_wires(ends, joined, here, warm, heat.names.get(contact.name, 0.0))
+
+
+def _contact_of(ends: Sequence[Item], board: Board) -> Device | None:
+    """The float switch, button or other contact that a cable's two wires go to, and to nothing else."""
+    if any(end.purpose == "ground" or not end.company for end in ends):
+        return None
+    wires = [board.conductors[end.name] for end in ends]
+    far = {place for wire in wires for place in wire.places} - {ends[0].place}
+    there = [device for device in board.devices.values() if device.place in far]
+    if len(there) != 1 or there[0].part.loads:
+        return None
+    screws = there[0].part.terminals.keys()
+    return there[0] if any({one.a, one.b} <= screws for one in there[0].part.contacts) else None
 
 
 def _of_colors(
-    place: str, runs: Mapping[str, Sequence[Item]], warm: Mapping[str, float], board: Board
+    place: str,
+    runs: Mapping[str, Sequence[Item]],
+    here: Mapping[str, Item],
+    warm: Mapping[str, float],
+    board: Board,
 ) -> Iterator[Candidate]:
     """Two colors exchanged in two cables at once: a switch in the white and not in the black."""
     told = {run: {board.conductors[item.name].color: item for item in ends} for run, ends in runs.items()}
@@ -375,7 +431,27 @@ def _of_colors(
             pairs = ((one[a].name, one[b].name), (other[a].name, other[b].name))
             if all(item.company for item in (one[a], one[b], other[a], other[b])):
                 weight = sum(warm[name] for pair in pairs for name in pair) / 4
-                yield Candidate(ExchangeAll(place, pairs), weight - 0.5)
+                gain = sum(
+                    suits(here[b], here[a].company, here) - suits(here[b], here[b].company, here)
+                    for pair in pairs
+                    for a, b in (pair, pair[::-1])
+                )
+                yield Candidate(ExchangeAll(place, pairs), weight + gain / 2 - 0.5)
+
+
+def _taken_over(
+    ends: Sequence[Item], here: Mapping[str, Item], warm: Mapping[str, float]
+) -> Iterator[Candidate]:
+    """A wire of a cable on a screw that an idle one of the same cable is made for, as a bare on a neutral."""
+    for idle, wrong in itertools.permutations(ends, 2):
+        if idle.company or not wrong.company or idle.purpose == wrong.purpose:
+            continue
+        for screw in (here[one] for one in wrong.company if here[one].purpose == idle.purpose):
+            for to in here.values():
+                own = to.owner == screw.owner and to.purpose == wrong.purpose and not to.is_end
+                if own and not screw.is_end and set(to.company) <= {screw.name}:
+                    edit = TakeOver(screw.place, idle.name, wrong.name, screw.name, to.name)
+                    yield Candidate(edit, warm[wrong.name] + SUITS - STRANGE)
 
 
 def _landed(ends: Sequence[Item], listed: Sequence[Item], warm: Mapping[str, float]) -> Iterator[Candidate]:
@@ -392,22 +468,40 @@ def _landed(ends: Sequence[Item], listed: Sequence[Item], warm: Mapping[str, flo
 
 
 def _into_wires(
-    pair: Sequence[Item], joined: Sequence[Item], warm: Mapping[str, float]
+    pair: Sequence[Item],
+    joined: Sequence[Item],
+    here: Mapping[str, Item],
+    warm: Mapping[str, float],
+    blamed: float,
 ) -> Iterator[Candidate]:
-    """The two ends of a cable to a contact, in the way of each other wire."""
+    """The two ends of a cable to a contact, in the way of each other wire.
+
+    What carries the common, or the call for the fan alone, is no place for what should stop a machine.
+    """
     one, other = (item.name for item in pair)
+    stands = frozenset(here[name].carries for end in pair for name in end.company if name not in (one, other))
+    wrong = LIKE if any(carried and carried <= NO_STOP for carried in stands) else 0.0
+    if other in pair[0].company:
+        wrong = -SUITS  # it is joined to itself: it stops nothing, wherever it is
+    # With others at both its ends it may lie across two wires, and not in the way of one.
+    others = [set(end.company) - {one, other} for end in pair]
+    lies = (False, True) if min(map(len, others)) > 1 and others[0].isdisjoint(others[1]) else (False,)
+    likely = (warm[one] + warm[other]) / 2 - 1 + 0.4 * blamed + wrong
     for wire in joined:
-        if wire.is_end and wire.name not in (one, other):
-            weight = (warm[one] + warm[other]) / 2 - 1
-            yield Candidate(IntoWire(wire.place, one, other, wire.name), weight)
-            yield Candidate(IntoWire(wire.place, other, one, wire.name), weight)
+        of_a_kind = (wire.purpose is None) == (pair[0].purpose is None)
+        if not wire.is_end or wire.name in (one, other) or not of_a_kind:
+            continue
+        weight = likely - (LIKE if wire.carries & NO_STOP else 0.0)
+        for first, second, across in itertools.product((one, other), (one, other), lies):
+            if first != second:
+                yield Candidate(IntoWire(wire.place, first, second, wire.name, across), weight)
 
 
 def _marks(item: Item, warm: Mapping[str, float], board: Board) -> Iterator[Candidate]:
     """A white marked as a hot, or its mark off."""
     white = board.conductors[item.name].color in purpose.NEUTRAL_COLORS
     if white and item.company and item.purpose is not None:
-        color = MARK if item.purpose == "neutral" else None
+        color = item.mark if item.purpose == "neutral" else None
         yield Candidate(Mark(item.place, item.name, color), warm[item.name])
 
 
@@ -445,30 +539,66 @@ def _throughout(case: Case, places: Mapping[str, Mapping[str, Item]], heat: Heat
         for white in run.conductors:
             ends = tuple(dict.fromkeys(white.places))
             if white.color in purpose.NEUTRAL_COLORS and len(ends) > 1:
-                warm = max(heat.of(places[place][white.name]) for place in ends)
+                there = [places[place][white.name] for place in ends]
+                warm = max(heat.of(item) for item in there)
+                mark = next((item.mark for item in there if item.mark != MARK), MARK)
                 if warm:
-                    yield Candidate(MarkThroughout(white.name, ends, MARK), warm - 0.3)
+                    yield Candidate(MarkThroughout(white.name, ends, mark), warm - 0.3)
 
 
 def _sides(case: Case, places: Mapping[str, Mapping[str, Item]], heat: Heat) -> Iterator[Candidate]:
-    """The two sides of a device, line and load: one side of its contacts or its protection for the other."""
+    """The two sides of a device, line and load, or its two poles: all that is on one on the other."""
     for device in case.board.devices.values():
-        own = [(contact.a, contact.b) for contact in device.part.contacts]
-        own += [pair for protection in device.part.protections for pair in protection.pairs]
-        pairs = tuple(
-            dict.fromkeys(
-                (f"{device.name}.{a}", f"{device.name}.{b}")
-                for a, b in own
-                if a in device.part.terminals and b in device.part.terminals
-            )
-        )
+        pairs = _line_and_load(device)
         flat = [name for pair in pairs for name in pair]
         if not pairs or len(set(flat)) < len(flat):
             continue
         here = places[device.place]
         warm = max(heat.of(here[name]) for name in flat if name in here)
-        if warm and any(here[name].company for name in flat):
-            yield Candidate(ExchangeSides(device.name, device.place, pairs), warm + 0.5)
+        if not warm or not any(here[name].company for name in flat):
+            continue
+        yield Candidate(ExchangeSides(device.name, device.place, pairs), warm + 0.5)
+        if len(pairs) == 1:
+            yield from _into_hots(pairs[0], here, warm)
+        if len(pairs) == 2:
+            poles = tuple(zip(*pairs, strict=True))
+            yield Candidate(ExchangeSides(device.name, device.place, poles, poles=True), warm + 0.5)
+
+
+def _into_hots(pair: tuple[str, str], here: Mapping[str, Item], warm: float) -> Iterator[Candidate]:
+    """A contact that a white wire goes on from, in the hot of the same cable."""
+    for line, load in (pair, pair[::-1]):
+        on = here[load].company if load in here else ()
+        if len(on) != 1 or here[on[0]].purpose != "neutral" or not here[on[0]].is_end:
+            continue
+        white = here[on[0]]
+        before = here[line].company if line in here else ()
+        if not any(here[one].is_end and here[one].purpose == "neutral" for one in before):
+            continue
+        for hot in here.values():
+            if hot.is_end and hot.owner == white.owner and hot.purpose == "hot" and hot.company:
+                yield Candidate(IntoHot(hot.place, line, load, white.name, hot.name), warm + 1.0)
+
+
+def _line_and_load(device: Device) -> tuple[tuple[str, str], ...]:
+    """The screws of a device in pairs, each with the one that its contacts and fuses lead to."""
+    if any(child.part.loads for child in device.children):
+        return ()
+    links = []
+    for one in (device, *device.children):
+        links += [(f"{one.name}.{way.a}", f"{one.name}.{way.b}") for way in one.part.contacts]
+        pairs = (pair for protection in one.part.protections for pair in protection.pairs)
+        links += [(f"{one.name}.{a}", f"{one.name}.{b}") for a, b in pairs]
+    own = {f"{device.name}.{terminal}" for terminal in device.part.terminals}
+    found: dict[tuple[str, str], None] = {}
+    for first, then in links:
+        on_the_way = [then] if first in own else []
+        for here in on_the_way:
+            if here in own:
+                found[first, here] = None
+            else:
+                on_the_way += [b for a, b in links if a == here and b not in on_the_way]
+    return tuple(found)
 
 
 def _values(problems: Iterable[Problem], case: Case, sheet: Sheet) -> Iterator[Candidate]:

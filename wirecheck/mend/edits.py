@@ -6,7 +6,7 @@ Each is the other way of a mistake: two exchanged, one moved, one forgotten, one
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import Literal, NamedTuple, get_args
 
 from wirecheck.language.syntax import (
     CableStatement,
@@ -20,6 +20,10 @@ from wirecheck.language.syntax import (
 from wirecheck.mend.sheet import Names, Sheet, as_join, names
 
 _NOWHERE = Span(1, 1, 1, 1)
+
+Side = Literal["hot", "neutral"]
+"""A side of a receptacle, on which a tab joins its two screws."""
+SIDES: tuple[Side, ...] = get_args(Side)
 
 
 class Exchange(NamedTuple):
@@ -40,11 +44,12 @@ class ExchangeThroughout(NamedTuple):
 
 
 class ExchangeSides(NamedTuple):
-    """All that is on some screws of a device goes to others, and the other way: line and load."""
+    """All that is on some screws of a device goes to others, and the other way: line and load, or poles."""
 
     device: str
     place: str
     pairs: tuple[tuple[str, str], ...]
+    poles: bool = False
 
 
 class Move(NamedTuple):
@@ -74,11 +79,38 @@ class Gather(NamedTuple):
 
 
 class Tail(NamedTuple):
-    """A splice gets a pigtail to a screw."""
+    """A splice gets a pigtail to a screw; `leaves` is what the screw is joined with till then."""
 
     place: str
     beside: str
     screw: str
+    leaves: str | None = None
+
+
+class TakeOver(NamedTuple):
+    """An idle wire of a cable goes on `screw` for another, which goes on the screw that it is made for.
+
+    The jumper between the two screws, with which the other did for both, comes out.
+    """
+
+    place: str
+    idle: str
+    wrong: str
+    screw: str
+    to: str
+
+
+class IntoHot(NamedTuple):
+    """A switch, relay or fuse leaves the white wire of a cable for its hot.
+
+    The white is on `load` alone, and goes where `line` is; the hot goes on `load`, and `line` where that was.
+    """
+
+    place: str
+    line: str
+    load: str
+    white: str
+    hot: str
 
 
 class Pigtail(NamedTuple):
@@ -175,13 +207,15 @@ class Land(NamedTuple):
 class IntoWire(NamedTuple):
     """The two ends of a cable to a contact leave the wire that they are in, and go into another, in its way.
 
-    `first` goes where `wire` is, and `wire` is joined to `second`.
+    `first` goes where `wire` is, and `wire` is joined to `second`. `across` is whether they lie from one wire
+    to another till then, so that these are not joined with each other.
     """
 
     place: str
     first: str
     second: str
     wire: str
+    across: bool = False
 
 
 class Together(NamedTuple):
@@ -191,12 +225,17 @@ class Together(NamedTuple):
 
 
 class Refit(NamedTuple):
-    """A device is another part with the same outlets, as a receptacle with its tab broken out."""
+    """A device is another part with the same outlets, as a receptacle with its tab broken out.
+
+    `out` are the sides whose tab is broken out, `back` those whose tab is whole again.
+    """
 
     device: str
     was: str
     now: str
     changes: tuple[Change, ...]
+    out: tuple[Side, ...]
+    back: tuple[Side, ...]
 
 
 Edit = (
@@ -206,6 +245,8 @@ Edit = (
     | Move
     | Gather
     | Tail
+    | IntoHot
+    | TakeOver
     | Jumper
     | Pigtail
     | Part
@@ -243,12 +284,15 @@ def edited(sheet: Sheet, edit: Edit) -> Sheet | None:
             for change in changes:
                 sheet = sheet.changed(change.number, change.written)
             return sheet
-        case Exchange() | ExchangeThroughout() | ExchangeSides() | ExchangeAll():
+        case Exchange() | ExchangeThroughout() | ExchangeSides() | ExchangeAll() | TakeOver():
             return _exchanged(sheet, edit)
-        case Gather() | Meet() | Land() | IntoWire() | Move():
+        case Gather() | Meet() | Land() | IntoWire() | IntoHot() | Move():
             return _put(sheet, edit)
-        case Tail(place, beside, screw):
-            return _tailed(sheet, place, beside, screw)
+        case Tail(place, beside, screw, leaves):
+            parted = sheet if leaves is None else _parted(sheet, place, screw, leaves)
+            if parted is not None and _at(parted, place, beside) is None:
+                return _moved(parted, Move(place, beside, screw))
+            return parted and _tailed(parted, place, beside, screw)
         case Jumper(place, screw, to):
             return _jumpered(sheet, place, screw, to)
         case Pigtail(place, screw):
@@ -270,9 +314,13 @@ def edited(sheet: Sheet, edit: Edit) -> Sheet | None:
 
 
 def _exchanged(
-    sheet: Sheet, edit: Exchange | ExchangeThroughout | ExchangeSides | ExchangeAll
+    sheet: Sheet, edit: Exchange | ExchangeThroughout | ExchangeSides | ExchangeAll | TakeOver
 ) -> Sheet | None:
     match edit:
+        case TakeOver(place, idle, wrong, screw, to):
+            parted = _parted(sheet, place, to, screw) or sheet
+            taken = _renamed(parted, place, ((idle, wrong),), carry=False)
+            return taken and _moved(taken, Move(place, wrong, to))
         case Exchange(place, one, other):
             return _renamed(sheet, place, ((one, other),), carry=True)
         case ExchangeSides(_, place, pairs) | ExchangeAll(place, pairs):
@@ -287,7 +335,7 @@ def _exchanged(
             return sheet
 
 
-def _put(sheet: Sheet, edit: Gather | Meet | Land | IntoWire | Move) -> Sheet | None:
+def _put(sheet: Sheet, edit: Gather | Meet | Land | IntoWire | IntoHot | Move) -> Sheet | None:
     match edit:
         case Move():
             moved = _moved(sheet, edit)
@@ -299,6 +347,8 @@ def _put(sheet: Sheet, edit: Gather | Meet | Land | IntoWire | Move) -> Sheet | 
             return _gathered(sheet, place, (one, other), ())
         case IntoWire():
             return _into_wire(sheet, edit)
+        case IntoHot():
+            return _into_hot(sheet, edit)
         case Land(place, pairs):
             for end, screw in pairs:
                 moved = _moved(sheet, Move(place, end, screw))
@@ -456,13 +506,14 @@ def _into_wire(sheet: Sheet, edit: IntoWire) -> Sheet | None:
     """A contact's two ends out of the wire that they are in, which is joined again, and into another."""
     place, pair = edit.place, (edit.first, edit.second)
     found = {one[0]: one[1] for end in pair if (one := _at(sheet, place, end)) is not None}
-    left = [each for members in found.values() for each in members if each[0] not in pair]
+    left = [[each for each in members if each[0] not in pair] for members in found.values()]
     changed = sheet
     for number in sorted(found, reverse=True):
         changed = changed.changed(number, None)
-    joined = _ends_first(left, sheet)
-    if sum(name is not None for name, _ in joined) > 1:
-        changed = changed.added(place, as_join(joined))
+    for again in left if edit.across else [[each for members in left for each in members]]:
+        joined = _ends_first(again, sheet)
+        if sum(name is not None for name, _ in joined) > 1:
+            changed = changed.added(place, as_join(joined))
     at = _at(changed, place, edit.wire)
     if at is None:
         return None
@@ -471,6 +522,27 @@ def _into_wire(sheet: Sheet, edit: IntoWire) -> Sheet | None:
     into = tuple((edit.first, None) if name == edit.wire else (name, was) for name, was in members)
     beside = as_join(((edit.wire, mark), (edit.second, None)))
     return _rewritten(changed, number, into).added(place, beside)
+
+
+def _into_hot(sheet: Sheet, edit: IntoHot) -> Sheet | None:
+    """What opens the white of a cable, opening its hot: each of three takes the place of the next."""
+    place, goes = edit.place, {edit.line: edit.white, edit.white: edit.hot, edit.hot: edit.line}
+    changed, runs = sheet, _runs(sheet)
+    for number, join in list(sheet.joins(place)):
+        members = names(join)
+        if not any(name in goes for name, _ in members):
+            continue
+        # A neutral loses its mark where it comes to its like, and a tail goes to the screw alone.
+        kept = [each for each in members if each[0] is not None and each[0] not in goes]
+        come = [(goes[name], None) for name, _ in members if name is not None and name in goes]
+        wires = [each for each in (*kept, *come) if _is_wire(each[0], runs)]
+        screws = [each for each in (*kept, *come) if each not in wires]
+        tails = len(wires) > 1 or None in [name for name, _ in members]
+        spliced: list[tuple[str | None, str | None]] = list(wires)
+        for screw in screws:
+            spliced += [(None, None), screw] if tails and spliced else [screw]
+        changed = changed.changed(number, as_join(_tidied(tuple(spliced)), _connector(join)))
+    return changed
 
 
 def _ends_first(members: list[tuple[str | None, str | None]], sheet: Sheet) -> Names:

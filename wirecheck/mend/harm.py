@@ -1,26 +1,35 @@
-"""What a mend may not do to be silent: take the power off something, or what guards it."""
+"""What a mend may not do to be silent: take away power or what guards it, or put power on low voltage."""
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from typing import NamedTuple
 
 from wirecheck.circuit.circuit import Protection
 from wirecheck.circuit.routes import Step
 from wirecheck.judge.case import Case
+from wirecheck.judge.purpose import is_class_2
 from wirecheck.judge.unfed import supplied
+from wirecheck.model.board import Board, Device
+from wirecheck.parts.part import Role
+
+# What the screws of thermostat wiring are for, and those of a power circuit.
+LOW: tuple[Role, ...] = ("class-2", "class-2-common")
+HIGH: tuple[Role, ...] = ("hot", "neutral", "switched", "line")
 
 
 class Served(NamedTuple):
     """Whatever takes power, with every screw; what has its volts in some state; what a GFCI is before.
 
-    `controls` are the screws of float switches, limits, thermostats and their like that have something on.
+    `controls` is how many screws of each float switch, limit, fuse and their like have something on;
+    `mixed` are the joins, by what is in them, in which Class 2 wiring meets the wires of power.
     """
 
     everything: frozenset[str]
     working: frozenset[str]
     guarded: frozenset[str]
-    controls: frozenset[str]
+    controls: Mapping[str, int]
+    mixed: frozenset[frozenset[str]]
 
 
 def served(systems: Iterable[Case]) -> Served:
@@ -28,23 +37,32 @@ def served(systems: Iterable[Case]) -> Served:
     everything: set[str] = set()
     working: set[str] = set()
     guarded: set[str] = set()
-    controls: set[str] = set()
+    controls: dict[str, int] = {}
+    mixed: set[frozenset[str]] = set()
     for case in systems:
         everything.update(one.wanted.of.name for one in supplied(case))
         everything.update(case.board.terminals)
+        everything.update(case.board.devices)
         working.update(_working(case))
         guarded.update(_guarded(case))
         controls.update(_controls(case))
-    return Served(frozenset(everything), frozenset(working), frozenset(guarded), frozenset(controls))
+        mixed.update(_mixed(case.board))
+    return Served(frozenset(everything), frozenset(working), frozenset(guarded), controls, frozenset(mixed))
 
 
 def hurts(before: Served, after: Served, blamed: Collection[str]) -> bool:
-    """Whether something that worked does in no state any more, or a control is taken out.
+    """Whether something that worked does in no state any more, a control is out, or low voltage meets power.
 
     What is named in a problem, `blamed`, may have worked because of the mistake.
     """
     stopped = (before.working & after.everything) - after.working
-    return not stopped <= frozenset(blamed) or not before.controls & after.everything <= after.controls
+    taken_out = any(
+        after.controls.get(control, 0) < count
+        for control, count in before.controls.items()
+        if control in after.everything
+    )
+    mixed = any(not any(one <= was for was in before.mixed) for one in after.mixed)
+    return taken_out or mixed or not stopped <= frozenset(blamed)
 
 
 def unguarded(before: Served, after: Served) -> int:
@@ -76,12 +94,33 @@ def _trips(step: Step) -> bool:
     return isinstance(step.of, Protection) and step.of.trips is not None
 
 
-def _controls(case: Case) -> Iterator[str]:
-    """The screws that have something on them of what heat, pressure, water or a machine moves."""
+def _controls(case: Case) -> dict[str, int]:
+    """How many screws have something on: of fuses, and of what heat, pressure, water or a machine moves."""
     board = case.board
+    used: dict[str, set[str]] = {}
     for join in board.joins:
         for member in join.members:
             terminal = board.terminals.get(member.name)
             device = board.devices.get(terminal.owner) if terminal else None
-            if device is not None and device.part.moved_by != "hand":
-                yield member.name
+            if device is not None and (device.part.moved_by != "hand" or _is_fuse(device)):
+                used.setdefault(device.name, set()).add(member.name)
+    return {name: len(screws) for name, screws in used.items()}
+
+
+def _is_fuse(device: Device) -> bool:
+    """Whether it opens by itself, and is nothing else."""
+    return bool(device.part.protections) and not device.part.outlets
+
+
+def _mixed(board: Board) -> Iterator[frozenset[str]]:
+    """The joins in which Class 2 wires or screws meet others, by what is in them."""
+    for join in board.joins:
+        low, high = False, False
+        for member in join.members:
+            wire, terminal = board.conductors.get(member.name), board.terminals.get(member.name)
+            if wire is not None:
+                low, high = low or is_class_2(wire), high or not is_class_2(wire)
+            elif terminal is not None:
+                low, high = low or terminal.spec.role in LOW, high or terminal.spec.role in HIGH
+        if low and high:
+            yield frozenset(member.name for member in join.members)

@@ -19,7 +19,7 @@ from wirecheck.judge.problem import Problem
 from wirecheck.judge.rule import Rule
 from wirecheck.language.syntax import Syntax
 from wirecheck.mend.candidates import DEAREST, Candidate, candidates, objects
-from wirecheck.mend.edits import Change, Edit, IntoWire, Land, edited
+from wirecheck.mend.edits import Change, Edit, IntoWire, Land, Refit, edited
 from wirecheck.mend.harm import hurts, served, unguarded
 from wirecheck.mend.sheet import Sheet, sheet
 from wirecheck.model.board import Board, Device, Join
@@ -125,10 +125,12 @@ def _drawbacks(mend: Tried) -> tuple[int, int]:
 
 
 def _same_act(edit: Edit, other: Edit) -> bool:
-    """Whether both are one act: another value of the same thing, or two ends the other way round."""
+    """Whether both are one act: another value or tab of the same thing, or two ends the other way round."""
     match edit, other:
         case Change(), Change():
             same = (edit.number, edit.what, edit.place) == (other.number, other.what, other.place)
+        case Refit(), Refit():
+            same = (edit.device, edit.now) == (other.device, other.now)
         case IntoWire(), IntoWire():
             same = (edit.place, edit.wire) == (other.place, other.wire)
             same = same and {edit.first, edit.second} == {other.first, other.second}

@@ -14,6 +14,7 @@ from wirecheck.mend.edits import (
     ExchangeSides,
     ExchangeThroughout,
     Gather,
+    IntoHot,
     IntoWire,
     Jumper,
     Land,
@@ -25,6 +26,7 @@ from wirecheck.mend.edits import (
     Pigtail,
     Refit,
     Tail,
+    TakeOver,
     Together,
 )
 from wirecheck.model.board import Board
@@ -50,8 +52,6 @@ def spots(edit: Edit, board: Board) -> tuple[str, ...]:
             found = [point(board, place, name) for place in places for name in (one, other)]
         case ExchangeAll(place, pairs):
             found = [point(board, place, name) for pair in pairs for name in pair]
-        case MarkThroughout(end, places):
-            found = [point(board, place, end) for place in places]
         case ExchangeSides(device) | Refit(device):
             found = [device]
         case Move(place, end) | Cap(place, end) | Mark(place, end):
@@ -64,6 +64,8 @@ def spots(edit: Edit, board: Board) -> tuple[str, ...]:
             found = [point(board, place, end) for end, _ in pairs]
         case IntoWire(place, first, second):
             found = [point(board, place, first), point(board, place, second)]
+        case IntoHot(place, _, _, one, other) | TakeOver(place, one, other):
+            found = [point(board, place, one), point(board, place, other)]
         case Tail(place, _, screw) | Pigtail(place, screw):
             found = [point(board, place, screw)]
         case Jumper(place, screw, to):

@@ -126,10 +126,13 @@ def _breaker(number: int, said: BreakerStatement, case: Case, sheet: Sheet) -> I
     if said.tied is None:
         for other in board.breakers.values():
             if other.panel == breaker.panel and other.name != name and len(other.poles) == 1:
-                yield (
-                    changed_at(number, name, "tie", _end_of(said.span), f" tied to {other.name}", sheet),
-                    0.5,
-                )
+                tie = f" tied to {other.name}"
+                yield changed_at(number, name, "tie", _end_of(said.span), tie, sheet), 0.5
+                if said.leg is None and other.poles[0][1] == breaker.poles[0][1]:
+                    leg = next(leg for leg in legs if leg != other.poles[0][1])
+                    both, after = f" leg {leg}{tie}", _end_of(said.span)
+                    change = changed_at(number, name, "leg and tie", after, both, sheet)
+                    yield change._replace(now=f"leg {leg}, and tied to {other.name}"), 0.5
 
 
 def _run(number: int, said: CableStatement | WireStatement, sheet: Sheet) -> Iterator[tuple[Change, float]]:
@@ -176,7 +179,7 @@ def _sizes(
         return
     at = listed.index(here)
     for index, one in enumerate(listed):
-        if index != at and abs(index - at) <= 5:
+        if index != at and abs(index - at) <= 4:
             cost = 0.1 * abs(index - at) + (0.5 if index < at else 0.15)
             yield changed_at(number, name, "size", span, one, sheet), cost
 

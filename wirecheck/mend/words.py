@@ -24,6 +24,7 @@ from wirecheck.mend.edits import (
     ExchangeSides,
     ExchangeThroughout,
     Gather,
+    IntoHot,
     IntoWire,
     Jumper,
     Land,
@@ -34,7 +35,9 @@ from wirecheck.mend.edits import (
     Part,
     Pigtail,
     Refit,
+    Side,
     Tail,
+    TakeOver,
     Together,
 )
 from wirecheck.mend.sheet import Sheet, names
@@ -55,11 +58,8 @@ def told(edit: Edit, sheet: Sheet, board: Board) -> Told:
     match edit:
         case Change():
             return _changed(edit, sheet)
-        case Refit(device, was, now):
-            return Told(
-                f"{device} is a {was}, and should be a {now}.",
-                f"Put a {now} there, with the wires of {device} on its screws.",
-            )
+        case Refit():
+            return _refitted(edit)
         case Together(changes):
             return _changed_together(changes)
         case ExchangeThroughout(one, other, places, marked):
@@ -75,25 +75,65 @@ def told(edit: Edit, sheet: Sheet, board: Board) -> Told:
             )
         case Cap() | Mark():
             return _of_one_end(edit, _Place(sheet, edit.place, board))
-        case Exchange() | Move() | ExchangeSides() | ExchangeAll() | IntoWire() | Meet():
+        case IntoWire() | IntoHot() | TakeOver():
+            return _in_anothers_place(edit, _Place(sheet, edit.place, board))
+        case Exchange() | Move() | ExchangeSides() | ExchangeAll() | Meet():
             return _put_elsewhere(edit, _Place(sheet, edit.place, board))
         case _:
             return _joined(edit, _Place(sheet, edit.place, board))
 
 
-def _put_elsewhere(
-    edit: Exchange | Move | ExchangeSides | ExchangeAll | IntoWire | Meet, here: _Place
-) -> Told:
+def _refitted(edit: Refit) -> Told:
+    """A tab to break out, and the one to leave in; one that is out stays out, and the receptacle goes."""
+    device, new = edit.device, f"Put a {edit.now} there, with the wires of {edit.device} on its screws."
+    if edit.back or not edit.out:
+        mistake = f"{device} is a {edit.was}, and should be a {edit.now}."
+        return Told(mistake, f"{new} A tab that is broken out cannot be put back." if edit.back else new)
+    if len(edit.out) > 1:
+        return Told(
+            f"{device} still has its tabs on both sides, {_TABS['hot']} and {_TABS['neutral']}.",
+            "Break out both, so that each half has a hot and a neutral of its own.",
+        )
+    (side,) = edit.out
+    leave = f" Leave the one {_TABS['neutral']}: both halves share that neutral." if side == "hot" else ""
+    return Told(
+        f"{device} still has its tab on the {side} side, {_TABS[side]}.",
+        f"Break out that tab alone, so that each half has a {side} of its own.{leave}",
+    )
+
+
+# Where each tab of a receptacle is (NEMA WD 1: brass to the hot, silver to the neutral, from memory).
+_TABS: Mapping[Side, str] = {"hot": "between the brass screws", "neutral": "between the silver screws"}
+
+
+def _in_anothers_place(edit: IntoWire | IntoHot | TakeOver, here: _Place) -> Told:
+    """What is in the way of one wire and belongs in that of another, or is on a screw for another."""
+    match edit:
+        case IntoWire():
+            return _in_the_wrong_wire(here, edit)
+        case IntoHot():
+            return _in_the_white(here, edit)
+        case TakeOver(place, idle, wrong, screw, to):
+            jumper = f"Take out the jumper from {screw} to {to}, and" if to in here.beside(screw) else "Then"
+            return Told(
+                f"At {place}, {wrong} is on {screw}, where {idle} belongs, and {idle} {here.idle(idle)}.",
+                f"{here.uncapped(idle)}Take {wrong} off {screw}, and put {idle} there. "
+                f"{jumper} put {wrong} on {to}.",
+            )
+
+
+def _put_elsewhere(edit: Exchange | Move | ExchangeSides | ExchangeAll | Meet, here: _Place) -> Told:
     """Ends that are joined in the wrong place."""
     match edit:
         case Exchange(_, one, other):
             return _exchanged(here, one, other)
         case Move():
             return _moved(here, edit)
-        case ExchangeSides(device, place, pairs):
+        case ExchangeSides(device, place, pairs, poles):
             swaps = [f"what is on {a} with what is on {b}" for a, b in pairs]
             return Told(
-                f"At {place}, the two sides of {device} are swapped.", f"Swap {', and '.join(swaps)}."
+                f"At {place}, the two {'poles' if poles else 'sides'} of {device} are swapped.",
+                f"Swap {', and '.join(swaps)}.",
             )
         case ExchangeAll(place, pairs):
             (one, other), *more = pairs
@@ -102,8 +142,6 @@ def _put_elsewhere(
                 f"At {place}, {one} and {other} are swapped{too}.",
                 "In each pair, put each where the other is now.",
             )
-        case IntoWire():
-            return _in_the_wrong_wire(here, edit)
         case Meet(place, one, other):
             return Told(
                 f"At {place}, {one} and {other} are not joined, and belong together.",
@@ -124,8 +162,16 @@ def _joined(edit: Gather | Land | Tail | Jumper | Pigtail | Part | Divide, here:
                 f"At {place}, {_several(ends)} {here.idle(*ends)}, and belong on {_several(screws)}.",
                 f"{here.uncapped(*ends)}Put {goals}.",
             )
-        case Tail(place, beside, screw):
+        case Tail(place, beside, screw, leaves):
             splice = [one for one in (beside, *here.beside(beside)) if not here.is_screw(one)]
+            if leaves is not None:
+                idle = "" if here.beside(beside) else f", which {here.idle(beside)}"
+                way = f"put {beside} on it" if idle else f"run a pigtail to it from {_several(splice)}"
+                return Told(
+                    f"At {place}, {screw} is joined with {_several(here.beside(screw))}, "
+                    f"and belongs with {_several(splice)}{idle}.",
+                    f"{here.uncapped(beside)}Take out what joins {screw} there, and {way}.",
+                )
             return Told(
                 f"At {place}, no pigtail goes from {_several(splice)} to {screw}.",
                 "Add one." if len(splice) > 1 else "Make a splice there, and add one.",
@@ -196,6 +242,11 @@ class _Place:
         """Whether it is a screw or lead, and no wire."""
         return self.board.screws.get(name, name) in self.board.terminals
 
+    def things(self, others: Sequence[str]) -> str:
+        """What is on a screw: wires, and the jumper to another screw where nothing else is there."""
+        alone = len(others) == 1 and self.is_screw(others[0])
+        return f"the jumper to {others[0]}" if alone else _several(others)
+
     def where(self, others: Iterable[str]) -> str:
         """Where something is that is joined with others: on a screw, or with wires."""
         others = tuple(others)
@@ -208,6 +259,10 @@ class _Place:
         """The screws that something is under which is joined with others; a tail keeps a splice off them."""
         screws = [one for one in others if self.is_screw(one)]
         return [] if len(screws) < len(others) and self.spliced & set(screws) else screws
+
+    def landmark(self, end: str) -> str:
+        """What stands for where an end is: the screw there, or else a wire."""
+        return next((one for one in self.beside(end) if self.is_screw(one)), self.beside(end)[0])
 
     def idle(self, *ends: str) -> str:
         """What ends that are joined to nothing are like."""
@@ -238,11 +293,11 @@ def _exchanged(here: _Place, one: str, other: str) -> Told:
         if one_has and other_has:
             return Told(
                 f"At {here.place}, what is on {one} and what is on {other} are swapped.",
-                f"Move {_several(one_has)} to {other}, and {_several(other_has)} to {one}.",
+                f"Move {here.things(one_has)} to {other}, and {here.things(other_has)} to {one}.",
             )
         empty, full, has = (one, other, other_has) if other_has else (other, one, one_has)
         return Told(
-            f"At {here.place}, {_several(has)} {_be(len(has))} on {full}, "
+            f"At {here.place}, {here.things(has)} {_be(len(has))} on {full}, "
             f"and {_belong(len(has))} on {empty}.",
             f"Move {_it(has)} from {full} to {empty}.",
         )
@@ -364,12 +419,31 @@ def _in_the_wrong_wire(here: _Place, edit: IntoWire) -> Told:
     """A contact's two wires, as those of a float switch, that stop the wrong thing."""
     pair = (edit.first, edit.second)
     parted = dict.fromkeys(one for end in pair for one in here.beside(end) if one not in pair)
-    again = f", and join {_several(parted)} again" if len(parted) > 1 else ""
+    again = f", and join {_several(parted)} again" if len(parted) > 1 and not edit.across else ""
     where = here.where(one for one in here.beside(edit.wire) if one not in pair)
+    mistake = f"{_several(pair)} are in the wrong wire"
+    if edit.across:
+        mistake = f"{_several(pair)} lie across {_several(map(here.landmark, pair))}"
     return Told(
-        f"At {here.place}, {_several(pair)} are in the wrong wire, and belong in the way of {edit.wire}.",
+        f"At {here.place}, {mistake}, and belong in the way of {edit.wire}.",
         f"Take both out{again}. Take {edit.wire} out too. Then put {edit.first} {where}, "
         f"and splice {edit.wire} with {edit.second}.",
+    )
+
+
+def _in_the_white(here: _Place, edit: IntoHot) -> Told:
+    """What opens a neutral, and should open the hot."""
+    whites = [one for one in here.beside(edit.line) if not here.is_screw(one)]
+    hots = [one for one in here.beside(edit.hot) if one != edit.hot]
+    device = here.board.terminals[here.board.screws.get(edit.line, edit.line)].owner
+    if edit.line in here.spliced:
+        off = f"Take {edit.white} off {edit.load}, and splice it with {_several(whites)} "
+        off += f"in place of the pigtail to {edit.line}."
+    else:
+        off = f"Take {edit.white} off {edit.load} and {_several(whites)} off {edit.line}, and splice them."
+    return Told(
+        f"At {here.place}, {device} is in the white wire, and belongs in the hot one.",
+        f"{off} Then put {edit.hot} on {edit.load}, and join {edit.line} with {_several(hots)}.",
     )
 
 
@@ -383,6 +457,10 @@ _SAID: Mapping[str, tuple[str, str]] = {
     "leg": ("{thing} is on leg {was}, and should be on leg {now}.", "Move it to a space on leg {now}."),
     "on leg": ("{thing} should be on {now}.", "Move it to a space on {now}."),
     "own leg": ("{thing} should not be on {was}.", "Move it to a space on the other leg."),
+    "leg and tie": (
+        "{thing} should be on {now}.",
+        "Move it to a space on the other leg beside that one, and put a listed handle tie on the two.",
+    ),
     "tie": ("{thing} should be {now}.", "Put a listed handle tie on the two."),
     "aluminum": ("{thing} is aluminum, and should be copper.", "Run copper in its place."),
     "color": ("{thing} is {was}, and should be {now}.", "Pull one that is {now} in its place."),

@@ -18,6 +18,8 @@ from wirecheck.model.board import Board, Conductor
 SUITS, LIKE, STRANGE, FED = 1.0, 2.0, -2.0, 0.5
 # What a white that is a hot is marked where its other end is not: no white, gray or green (200.7(C)).
 MARK = "black"
+# Whether a screw takes the feed, or what goes on to the load, by its role.
+FEEDS: Mapping[str, bool] = {"hot": True, "switched": False}
 
 
 class Item(NamedTuple):
@@ -88,6 +90,8 @@ def items(case: Case) -> dict[str, dict[str, Item]]:
                 ),
             )
     sides = _sides(board)
+    # The common of a switch with travelers takes the feed in one place, and the load in the other.
+    throwing = {board.terminals[screw].owner for screw in travelers}
     owned = (board.devices, board.breakers, board.panels, board.boxes)
     # A terminal of several screws goes by the name of each that a line names, too.
     named = [(name, board.terminals[name]) for name in board.terminals]
@@ -108,7 +112,7 @@ def items(case: Case) -> dict[str, dict[str, Item]]:
                 case.uses.piece[terminal.name],
                 terminal.owner,
                 sides.get(terminal.name, ""),
-                feeds={"hot": True, "switched": False}.get(terminal.spec.role),
+                feeds=FEEDS.get(terminal.spec.role) if terminal.owner not in throwing else None,
                 travels=True if terminal.name in travelers else None,
             )
     return {

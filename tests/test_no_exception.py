@@ -15,8 +15,14 @@ from hypothesis import strategies as st
 from tests.everything import COMMANDS, case_of, failures
 from tests.parts.shelf import SHIPPED
 from wirecheck import check, files
+from wirecheck.assembly import assemble
+from wirecheck.circuit.call import play_call
+from wirecheck.circuit.meter import Reading
+from wirecheck.judge.case import Case
 from wirecheck.language.words import FORMS, NAMED_FORMS
 from wirecheck.parts.library import Library
+from wirecheck.report import energized, sequence
+from wirecheck.report.readings import said
 
 FOUND = Path(__file__).parent / "found"
 BOARD = """board "B"
@@ -75,6 +81,18 @@ def test_what_has_no_answer_is_named() -> None:
     assert report.left_out == ("X.winding-1", "X.winding-2", "X.winding-3")
     assert "Not judged: X.winding-1, X.winding-2 and X.winding-3." in " ".join(str(report).split())
     assert not check(WITH_PART, library=library('part p "x"\nterminal a hot\nterminal b hot')).left_out
+
+
+def test_what_has_no_answer_is_named_wherever_volts_are_shown() -> None:
+    text = (FOUND / "parts" / "resonance-without-damping.wire").read_text()
+    case = Case(assemble(WITH_PART, "-", library(text))[1])
+    state = energized.energized(case, {}, ())
+    played = play_call(case.circuit, (), {}, None)
+    measured = said(Reading(0.0, "V"), ("X.a", "X.b"), state.settled)
+    shown = state.render(), state._repr_html_(), sequence.text(case, played), measured
+    assert all("X.winding-1, X.winding-2 and X.winding-3" in " ".join(one.split()) for one in shown)
+    names = ["X.winding-1", "X.winding-2", "X.winding-3"]
+    assert state.as_data()["left_out"] == sequence.as_data(case, played)["left_out"] == names
 
 
 # Letters and signs, units, names and values of the language, to be put side by side.
@@ -142,9 +160,9 @@ def test_no_character_of_a_title_reaches_an_output_that_cannot_hold_it(odd: str)
     case = case_of(BOARD.replace('board "B"', f'board "A{odd}B"'), SHIPPED)
     assert case is not None
     for name in ("check", "draw"):
-        for said in COMMANDS[name](case):
-            assert not {one for one in said if unicodedata.category(one) in HIDDEN} - set("\n\t")
-            said.encode()
+        for words in COMMANDS[name](case):
+            assert not {one for one in words if unicodedata.category(one) in HIDDEN} - set("\n\t")
+            words.encode()
 
 
 @pytest.mark.parametrize("first", range(0, len(UNICODE), 20))

@@ -20,6 +20,7 @@ from wirecheck.report.openings import opened
 from wirecheck.report.paragraphs import headline, wrapped
 from wirecheck.report.plain import plain
 from wirecheck.report.position_table import DIM, group_tables, live, sentences
+from wirecheck.report.verdict import no_answer
 
 
 class LoadState(NamedTuple):
@@ -111,6 +112,7 @@ class Energized:
             "loads": {name: {"volts": load.volts, "amps": load.amps} for name, load in self.loads.items()},
             "outlets": {name: {"volts": present} for name, present in self.outlets.items()},
             "live": list(self.live),
+            "left_out": sorted(self.settled.circuit.left_out),
         }
 
     def render(self, paint: Paint = unpainted) -> str:
@@ -132,6 +134,8 @@ class Energized:
             yield f"The moment at which {', '.join(sorted(self.starting))} start."
         yield from (f"{opened(one)}." for one in self.opened)
         yield from (f"{name} never settles: it buzzes." for name in self.settled.chattering)
+        if self.settled.circuit.left_out:
+            yield no_answer(self.settled.circuit.left_out)
 
     def __str__(self) -> str:
         return self.render()

@@ -8,6 +8,7 @@ from wirecheck.circuit.meter import METER_OHMS, Reading
 from wirecheck.circuit.settle import Settled
 from wirecheck.report.openings import opened
 from wirecheck.report.paragraphs import wrapped
+from wirecheck.report.verdict import no_answer
 
 
 def said(reading: Reading, points: Sequence[str], settled: Settled) -> str:
@@ -42,4 +43,6 @@ def said(reading: Reading, points: Sequence[str], settled: Settled) -> str:
             "Cold, these have less resistance than when they work, and no nameplate says how much less."
         )
     lines += (f"{opened(opening)}." for opening in settled.opened)
+    if settled.circuit.left_out:
+        lines.append(no_answer(settled.circuit.left_out))
     return "".join(wrapped(line, "  " if number else "") + "\n" for number, line in enumerate(lines))

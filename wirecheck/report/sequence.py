@@ -15,6 +15,7 @@ from wirecheck.report.numbers import counted
 from wirecheck.report.openings import opened
 from wirecheck.report.paragraphs import headline, wrapped
 from wirecheck.report.plain import plain
+from wirecheck.report.verdict import no_answer
 
 # What a load is seen to do when it gets its volts, and when it loses them, by its kind.
 STARTS = {
@@ -112,6 +113,8 @@ def text(case: Case, played: CallPlayed, paint: Paint = unpainted) -> str:
     elif named:
         lines.append(wrapped(f"Nothing happens: nothing on this board works for {named}.", "  "))
     lines += ["", wrapped(f"{_ending(played)} {_running(played.rest)}", "  ")]
+    if case.left_out:
+        lines += ["", wrapped(no_answer(case.left_out), "  ")]
     return "\n".join(lines) + "\n"
 
 
@@ -183,6 +186,7 @@ def as_data(case: Case, played: CallPlayed) -> dict[str, object]:
             }
             for step in played.steps
         ],
+        "left_out": list(case.left_out),
     }
 
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -145,7 +146,13 @@ def test_a_push_button_has_a_bridge_over_its_terminals_and_closes_onto_them() ->
 
 
 def normal(drawn: list[Shape]) -> list[tuple[float, list[Point]]]:
-    """Strokes without their place and their size: from the left lead's end, in widths of the sign."""
+    """Strokes without place, size and turn: from the left lead's end, in widths of the sign."""
+    drawn = [
+        replace(shape, points=tuple((y, -x) for x, y in shape.points))
+        if "upright" in shape.classes
+        else shape
+        for shape in drawn
+    ]
     points = [point for shape in drawn for point in shape.points]
     x, y = min(points)
     wide = max(points)[0] - x

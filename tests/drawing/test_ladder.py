@@ -61,7 +61,8 @@ def judge(board: Board, seed: int = 0) -> Picture:
     words_stay_on_the_page(picture)
     wires_keep_clear_of_signs_and_words(picture)
     every_load_is_on_one_rung(told, picture)
-    rungs_are_numbered(told, picture)
+    every_row_has_its_number(picture)
+    rails_run_the_full_height(picture)
     it_conducts_as_the_circuit_does(told, picture, titles(svg), seed)
     return picture
 
@@ -131,9 +132,44 @@ def every_load_is_on_one_rung(told: Ladder, picture: Picture) -> None:
     assert Counter(drawn) == expected
 
 
-def rungs_are_numbered(told: Ladder, picture: Picture) -> None:
-    numbers = [int(shape.text) for shape in picture.of("rung")]
-    assert sorted(numbers) == list(range(1, len(told.rungs) + 1))
+def every_row_has_its_number(picture: Picture) -> None:
+    """NEMA ICS 19 (from memory): the lines of a ladder are numbered; a coil names those of its contacts."""
+    rows = picture.of("row")
+    assert sorted(int(shape.text) for shape in rows) == list(range(1, len(rows) + 1))
+    heights = [geometry.middle(shape)[1] for shape in rows]
+    for name, (left, _) in pins(picture).items():
+        if name not in upright(picture):
+            assert min(abs(left[1] - height) for height in heights) < 2.5, name
+
+
+def rails_run_the_full_height(picture: Picture) -> None:
+    """Each pair of rails ends on one height, at the last row, whatever hangs on either."""
+    ends: dict[str, dict[str, float]] = {}
+    for shape in picture.of("rail"):
+        block, _, side = re.sub(r"-rail(-\d+)?$", "", shape.id).rpartition("-")
+        both = ends.setdefault(block, {})
+        both[side] = max(both.get(side, 0.0), shape.box[3])
+    for block, both in ends.items():
+        assert set(both) == {"left", "right"} and abs(both["left"] - both["right"]) < 0.1, block
+
+
+def upright(picture: Picture) -> set[str]:
+    """The signs that stand in a rail."""
+    return {re.sub(r"\.stroke-\d+$", "", shape.id) for shape in picture.of("upright")}
+
+
+def pins(picture: Picture) -> dict[str, tuple[Point, Point]]:
+    """Where the leads of each sign end: at the left and the right, or at the top and the bottom in a rail."""
+    points: dict[str, list[Point]] = {}
+    for shape in picture.of("sign"):
+        points.setdefault(re.sub(r"\.stroke-\d+$", "", shape.id), []).extend(shape.points)
+    tall = upright(picture)
+    return {
+        name: (min(found, key=lambda p: (p[1], p[0])), max(found, key=lambda p: (p[1], -p[0])))
+        if name in tall
+        else (min(found), max(found, key=lambda p: (p[0], -p[1])))
+        for name, found in points.items()
+    }
 
 
 # ------------------------------------------------------------------- truth
@@ -231,15 +267,10 @@ class Strokes:
                 if node in copper.rails:
                     assert self.rails.setdefault(self.net[place], node) == node
         self.signs: list[tuple[str, str, int, int]] = []
-        leads: dict[str, list[Point]] = {}
-        for shape in picture.of("sign"):
-            leads.setdefault(re.sub(r"\.stroke-\d+$", "", shape.id), []).extend(shape.points)
-        for name, points in leads.items():
-            left = min(points)
-            right = max(points, key=lambda point: (point[0], -point[1]))
-            pins = [[n for n, path in enumerate(paths) if on(pin, path)] for pin in (left, right)]
-            assert pins[0] and pins[1], name
-            self.signs.append((*meant(name), self.net[pins[0][0]], self.net[pins[1][0]]))
+        for name, leads in pins(picture).items():
+            ends = [[n for n, path in enumerate(paths) if on(pin, path)] for pin in leads]
+            assert ends[0] and ends[1], name
+            self.signs.append((*meant(name), self.net[ends[0][0]], self.net[ends[1][0]]))
 
     def ties(self, closed: Mapping[str, bool]) -> dict[str, tuple[list[list[int]], bool]]:
         """For each load, what `Copper.ties` tells."""
@@ -374,12 +405,16 @@ def test_a_bridge_is_drawn_as_the_bridge_it_is() -> None:
 def test_a_coil_and_its_contacts_name_each_other() -> None:
     board = of_text((files.folder("boards") / "cooling-call" / "right.wire").read_text(encoding="utf-8"))
     picture = geometry.read(draw(board, kind="ladder"))
-    rows = {shape.text: geometry.middle(shape)[1] for shape in picture.of("rung")}
+    rows = {shape.text: geometry.middle(shape)[1] for shape in picture.of("row")}
     (coil,) = (box for name, box in signs(picture).items() if meant(name) == ("load", "CU.contactor"))
-    on_rung = min(rows, key=lambda number: abs(rows[number] - (coil[1] + coil[3]) / 2))
-    said = [shape.text for shape in picture.texts if shape.text.startswith("coil: rung")]
-    assert said == [f"coil: rung {on_rung}"] * 2
-    primary = next(shape.text for shape in picture.texts if shape.text.startswith("primary: rung"))
+    on_line = min(rows, key=lambda number: abs(rows[number] - (coil[1] + coil[3]) / 2))
+    said = [shape.text for shape in picture.texts if shape.text.startswith("coil: line")]
+    assert said == [f"coil: line {on_line}"] * 2
+    contact = next(box for name, box in signs(picture).items() if "CU.contactor.line-1" in name)
+    here = min(rows, key=lambda number: abs(rows[number] - (contact[1] + contact[3]) / 2))
+    (note,) = (shape.text for shape in picture.texts if shape.id == f"note-{on_line}")
+    assert note == f"contacts: {here}"
+    primary = next(shape.text for shape in picture.texts if shape.text.startswith("primary: line"))
     (at,) = (box for name, box in signs(picture).items() if meant(name) == ("load", "F.transformer"))
     assert abs(rows[primary.rpartition(" ")[2]] - (at[1] + at[3]) / 2) < 12
 
@@ -450,16 +485,14 @@ def test_a_state_is_shown_where_it_is(path) -> None:
         picture = geometry.read(draw(board, kind="ladder", state=state))
         words_keep_apart(picture)
         words_stay_on_the_page(picture)
-        placed = signs(picture)
+        placed = pins(picture)
         assert placed.keys() == plain.keys()
         flows = [shape.points for shape in picture.of("flow")]
-        for name, box in placed.items():
+        for name, (lead, _) in placed.items():
             kind, of = meant(name)
             if kind in ("input", "secondary"):
                 continue
             amps = abs(state.amps.get(of, 0))
-            lead = (box[0], next(p for s in picture.of("sign") if s.id.startswith(name) for p in s.points
-                                 if abs(p[0] - box[0]) < 0.01)[1])  # fmt: skip
             assert any(geometry.near(flow, lead, 0.2) for flow in flows) == (amps >= 0.005), (name, amps)
         every_flow_leads_on(picture)
 
@@ -468,11 +501,11 @@ def every_flow_leads_on(picture: Picture) -> None:
     """Current comes from somewhere and goes somewhere: no thick wire ends in the air (Kirchhoff)."""
     flows = [shape.points for shape in picture.of("flow")]
     tops = [min(shape.points, key=lambda p: p[1]) for shape in picture.of("rail")]
-    pins = [end for box in signs(picture).values() for end in (box[0], box[2])]
+    leads = [pin for pair in pins(picture).values() for pin in pair]
     for number, flow in enumerate(flows):
         for end in (flow[0], flow[-1]):
             onward = any(geometry.near(o, end, 0.2) for n, o in enumerate(flows) if n != number)
-            at_sign = any(abs(end[0] - x) < 0.2 for x in pins)
+            at_sign = any(abs(end[0] - x) < 0.2 and abs(end[1] - y) < 2.5 for x, y in leads)
             assert onward or at_sign or any(abs(end[0] - x) + abs(end[1] - y) < 0.5 for x, y in tops), end
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
 from wirecheck.circuit.circuit import COILS, Circuit, Contact, Load, Outlet, Protection, Winding
-from wirecheck.circuit.rungs import Element, Ladder, Rung
+from wirecheck.circuit.rungs import Element, Ladder, Step
 from wirecheck.circuit.settle import View, holds, resting
 from wirecheck.circuit.uses import uses
 from wirecheck.drawing.contacts import Switch, sense, switch, switch_reach
@@ -54,19 +54,29 @@ class Caption(NamedTuple):
         return switch_reach(self.switch) if self.switch else load_reach(self.sign)
 
 
+class Note(NamedTuple):
+    """What stands beside a row; `marked` are the numbers in it that are underlined, each after what text."""
+
+    text: str
+    marked: tuple[tuple[str, str], ...] = ()
+
+
 class Captions:
-    """The words of a ladder whose grids are known, so that its rungs have their numbers."""
+    """The words of a ladder whose grids are known, so that its rows and wires have their numbers."""
 
     def __init__(self, ladder: Ladder, listed: Sequence[Grid]) -> None:
         self.ladder = ladder
         self.circuit: Circuit = ladder.circuit
-        self.numbers: dict[int, int] = {}
-        self.rung_of: dict[tuple[str, str], int] = {}
+        self.above: dict[int, int] = {}
+        self.line_of: dict[tuple[str, str], int] = {}
+        lines = 0
         for grid in listed:
-            for _, rung in grid.numbers:
-                self.numbers[id(rung)] = len(self.numbers) + 1
-                for load in rung.loads:
-                    self.rung_of[load.kind, load.name] = self.numbers[id(rung)]
+            self.above[id(grid)] = lines
+            lines += grid.rows
+            for cell in grid.cells:
+                if cell.element is not None:
+                    self.line_of[cell.element.kind, cell.element.name] = self.line(grid, cell.row)
+        self.wires = self._wires(listed)
         rest = View(self.circuit, resting(self.circuit), frozenset(), frozenset(), (), frozenset(), {})
         self.rests = {each.name for each in self.circuit.contacts if holds(each.when, each.scope, rest)}
         self.several: dict[str, int] = {}
@@ -75,20 +85,34 @@ class Captions:
         self.moved = self._moved(listed)
         self.uses = uses(self.circuit)
 
-    def _moved(self, listed: Sequence[Grid]) -> dict[str, list[int]]:
-        """For each coil, the rungs at which its contacts are drawn."""
-        numbers_of: dict[str, dict[int, None]] = {}
+    def line(self, grid: Grid, row: int) -> int:
+        """The number of a row: rows are counted through all ladders, one after the other."""
+        return self.above[id(grid)] + row + 1
+
+    def _wires(self, listed: Sequence[Grid]) -> dict[int, int]:
+        """A number for each node that is no rail's, in the order in which they are drawn."""
+        numbers: dict[int, int] = {}
+        for grid in listed:
+            heads = [node for head in grid.heads for step in head for node in (step.left, step.right)]
+            cells = sorted(grid.cells, key=lambda cell: (cell.row, cell.column))
+            for node in (*heads, *(node for cell in cells for node in (cell.left, cell.right))):
+                if node not in self.ladder.rails:
+                    numbers.setdefault(node, len(numbers) + 1)
+        return numbers
+
+    def _moved(self, listed: Sequence[Grid]) -> dict[str, list[tuple[int, bool]]]:
+        """For each coil, the lines on which its contacts are drawn, and whether each rests closed there."""
+        lines_of: dict[str, set[tuple[int, bool]]] = {}
         for grid in listed:
             for cell in grid.cells:
                 if cell.element is None or cell.element.kind != "contact":
                     continue
                 contact = self.ladder.of["contact", cell.element.name]
                 assert isinstance(contact, Contact)
-                row = max((row for row, _ in grid.numbers if row <= cell.row), default=0)
-                rung = next(rung for at, rung in grid.numbers if at == row)
                 for name in self._movers(contact.when, contact.scope):
-                    numbers_of.setdefault(name, {}).setdefault(self.numbers[id(rung)])
-        return {name: sorted(rungs) for name, rungs in numbers_of.items()}
+                    found = (self.line(grid, cell.row), contact.name in self.rests)
+                    lines_of.setdefault(name, set()).add(found)
+        return {name: sorted(lines) for name, lines in lines_of.items()}
 
     def _movers(self, condition: Condition, scope: str) -> Iterator[str]:
         """The loads whose running a condition looks at."""
@@ -135,10 +159,10 @@ class Captions:
                 return Caption("primary", _name(what.name), _lines(words))
 
     def _secondary(self, winding: Winding) -> Caption:
-        primary = self.rung_of.get(("primary", winding.name))
+        primary = self.line_of.get(("primary", winding.name))
         words = [f"{rounded(winding.secondary_volts)} V {rounded(winding.capacity)} VA"]
         if primary is not None:
-            words.append(f"primary: rung {primary}")
+            words.append(f"primary: line {primary}")
         return Caption("secondary", _name(winding.name), _lines(words))
 
     def _load(self, load: Load) -> Caption:
@@ -181,15 +205,15 @@ class Captions:
                 return _switch(drawn, inner.name, [position.text, place, said], rests)
             case IsState(name):
                 coil, delays = self._timed(contact.scope, name.text)
-                line = self.rung_of.get(("load", coil))
+                line = self.line_of.get(("load", coil))
                 if delays and line:
                     drawn = Switch("blade", "", not rests, delays)
-                    return _switch(drawn, f"{contact.scope}.{name.text}", [f"coil: rung {line}"], rests)
+                    return _switch(drawn, f"{contact.scope}.{name.text}", [f"coil: line {line}"], rests)
             case Runs() | Negation(Runs()):
                 for mover in self._movers(contact.when, contact.scope):
-                    rung = self.rung_of.get(("load", mover))
-                    if rung and self.circuit.load[mover].kind in COILS:
-                        return _switch(Switch(), mover, [f"coil: rung {rung}"], rests)
+                    line = self.line_of.get(("load", mover))
+                    if line and self.circuit.load[mover].kind in COILS:
+                        return _switch(Switch(), mover, [f"coil: line {line}"], rests)
         words_of, owner = short_words(contact.when), contact.scope
         state = _state(contact.when)
         if state is not None:
@@ -234,15 +258,22 @@ class Captions:
 
     # ------------------------------------------------------- beside and over
 
-    def note(self, rung: Rung) -> str:
-        """What is written to the right of a rung: what its coil moves, what is odd about its return."""
-        notes = []
-        for load in rung.loads:
-            moved = self.moved.get(load.name, [])
-            if load.kind == "load" and moved:
-                notes.append(f"moves rung{'s' if len(moved) > 1 else ''} {_listed(moved)}")
-            notes += self._odd(load)
-        return "; ".join(dict.fromkeys(notes))
+    def note(self, loads: Iterable[Element]) -> Note:
+        """What is written to the right of a row: where its coil's contacts are, what is odd in its return."""
+        said, marked = "", []
+        for load in loads:
+            lines = self.moved.get(load.name, []) if load.kind == "load" else []
+            if lines:
+                said += f"{'; ' if said else ''}contacts: "
+            for place, (line, closed) in enumerate(lines):
+                said += ", " if place else ""
+                if closed:
+                    marked.append((said, str(line)))
+                said += str(line)
+            for odd in self._odd(load):
+                if odd not in said:
+                    said += f"{'; ' if said else ''}{odd}"
+        return Note(said, tuple(marked))
 
     def _odd(self, load: Element) -> Iterator[str]:
         if load.a == load.b:
@@ -299,11 +330,12 @@ class Captions:
             return f"Between {', '.join(names[:-1])} and {names[-1]}" if len(names) > 1 else f"At {names[0]}"
         ladder = self.ladder
         ends = set(grid.rails)
+        heads = {self.whose(head[0].element) for head in grid.heads if head}
         source, volts = "", ""
         known = {ladder.node[leg.point]: leg.volts for leg in ladder.circuit.legs} | {0: 0}
         panels = {leg.panel for leg in ladder.circuit.legs if ladder.node[leg.point] in ends}
         if ends <= set(known):
-            source = f"{panels.pop()}, " if len(panels) == 1 else ""
+            source = f"{min(heads or panels)}, " if len(heads or panels) == 1 else ""
             one, other = grid.rails
             volts = f" ({reading(abs(known[one] - known[other]), 'V')})"
         for winding in ladder.circuit.windings:
@@ -317,6 +349,18 @@ class Captions:
         more = ", continued" if grid.continued else ""
         return f"{source}{names[0]} to {names[1]}{volts}{more}"
 
+    def head(self, step: Step) -> Caption:
+        """The sign and the words of what stands in a rail."""
+        caption = self.of(Cell(step.element, step.left, step.right, 0, 0))
+        if caption.switch is None:
+            return caption
+        return caption._replace(under=_lines([self._place(self.whose(step.element))]))
+
+    def whose(self, element: Element) -> str:
+        """The breaker, the fuse or the device that a pole or a contact belongs to."""
+        what = self.ladder.of[element.kind, element.name]
+        return what.name if isinstance(what, Protection) else getattr(what, "scope", element.name)
+
     def title(self, node: int) -> str:
         """The points of a node, for who points at it."""
         points = self.ladder.points.get(node, ())
@@ -325,24 +369,6 @@ class Captions:
 
 def _switch(drawn: Switch, name: str, words: Iterable[str], rests: bool) -> Caption:
     return Caption("contact", _name(name), _lines(words), rests, switch=drawn)
-
-
-def _listed(numbers: Sequence[int]) -> str:
-    """Numbers with runs of three and more drawn together.
-
-    >>> _listed([1, 2, 3, 5])
-    '1-3, 5'
-    """
-    runs: list[list[int]] = []
-    for number in numbers:
-        if runs and runs[-1][-1] == number - 1:
-            runs[-1].append(number)
-        else:
-            runs.append([number])
-    words = []
-    for run in runs:
-        words += [f"{run[0]}-{run[-1]}"] if len(run) > 2 else [str(number) for number in run]
-    return ", ".join(words)
 
 
 def _name(name: str) -> tuple[str, ...]:

@@ -74,7 +74,7 @@ def switch_reach(drawn: Switch) -> tuple[float, float]:
     """How far a contact reaches over and under the wire, open or closed, in points.
 
     >>> switch_reach(Switch("blade", "hand")), switch_reach(Switch("blade", "pressure", below=True))
-    ((10.0, 4.0), (4.0, 21.0))
+    ((10.0, 4.0), (6.0, 21.0))
     """
     if drawn.form == "button":
         return 13.0, 4.0
@@ -82,7 +82,7 @@ def switch_reach(drawn: Switch) -> tuple[float, float]:
         return 9.0, 9.0
     if drawn.mover in ("", "hand") and not drawn.delays:
         return 10.0, 4.0
-    return (4.0, 15.0 + DROP) if drawn.below else (10.0, 15.0)
+    return (6.0, 15.0 + DROP) if drawn.below else (10.0, 15.0)
 
 
 class Contacts(Strokes):

@@ -14,7 +14,7 @@ from itertools import pairwise, permutations
 from random import Random
 from typing import NamedTuple
 
-from wirecheck.circuit.circuit import Winding
+from wirecheck.circuit.circuit import Contact, Protection, Winding
 from wirecheck.circuit.rungs import Chain, Element, Fork, Ladder, Mesh, Rung, Step, Structure
 
 Share = tuple[int, float, int]
@@ -62,17 +62,22 @@ class Piece(NamedTuple):
 class Grid:
     """One ladder of a board: between two rails, or (`mesh`) one rung that has no such pair.
 
-    `numbers` gives the row of each rung.
+    `heads` is what stands in the two rails, from the top: the breaker and the disconnect that all its rungs
+    hang on. `inner` are the nodes of the rails below them, and `feeds` how many rows, those of
+    transformers' secondaries, are above them. `spots` are the places of a mesh's nodes.
     """
 
     rails: tuple[int, ...]
     mesh: bool = False
+    heads: tuple[tuple[Step, ...], tuple[Step, ...]] = ((), ())
+    inner: tuple[int, int] = (0, 0)
+    feeds: int = 0
     columns: int = 0
     rows: int = 0
     continued: bool = False
     cells: list[Cell] = field(default_factory=list)
     runs: list[Run] = field(default_factory=list)
-    numbers: list[tuple[int, Rung]] = field(default_factory=list)
+    spots: Mapping[int, tuple[int, int]] = field(default_factory=dict)
 
     def across(self, node: int, row: int, start: int, end: int) -> None:
         """Wire along a row."""
@@ -321,7 +326,7 @@ def grids(ladder: Ladder, most: int | None = None) -> list[Grid]:
     """A grid for each pair of rails with its rungs, and one for each rung that has no such pair.
 
     Legs come first, then what transformers feed. Rungs are in the order in
-    which what they share can be drawn once.
+    which what they share can be drawn once; those behind one breaker have a grid to themselves.
 
     Parameters
     ----------
@@ -336,10 +341,57 @@ def grids(ladder: Ladder, most: int | None = None) -> list[Grid]:
             alone.append(rung)
     listed: list[Grid] = []
     for rails in sorted(beside, key=lambda rails: _order(ladder, rails)):
-        chunks = _chunks(_in_order(beside[rails]), most)
-        for number, rungs in enumerate(chunks):
-            listed.append(_between(ladder, rails, rungs, number > 0))
+        first = True
+        for lot in _lots(ladder, _in_order(beside[rails])):
+            for number, rungs in enumerate(_chunks(lot, most)):
+                grid = _between(ladder, rails, rungs, fed=first)
+                grid.continued = number > 0
+                listed.append(grid)
+                first = False
     return listed + [_apart(rung) for rung in alone]
+
+
+def _lots(ladder: Ladder, rungs: list[Rung]) -> list[list[Rung]]:
+    """Rungs that hang on one breaker or fuse by themselves, where there are several; the others together."""
+    behind: dict[tuple[tuple[Step, ...], tuple[Step, ...]], list[Rung]] = {}
+    for rung in rungs:
+        left, right = _heads(ladder, [rung])
+        behind.setdefault((left[:1], right[:1]), []).append(rung)
+    if len(behind) == 1:
+        return [rungs]
+    lots: list[list[Rung]] = []
+    single: list[Rung] = []
+    for lot in behind.values():
+        if len(lot) > 1:
+            lots.append(lot)
+        else:
+            if not single:
+                lots.append(single)
+            single += lot
+    return lots
+
+
+def _heads(ladder: Ladder, rungs: Sequence[Rung]) -> tuple[tuple[Step, ...], tuple[Step, ...]]:
+    """What all the rungs begin with, and what they end with, of what stands in the rails."""
+    found = []
+    for chains in ([rung.before for rung in rungs], [tuple(reversed(rung.after)) for rung in rungs]):
+        head: list[Step] = []
+        for part in chains[0]:
+            here = len(head)
+            shared = all(len(chain) > here and chain[here] == part for chain in chains)
+            if not (shared and isinstance(part, Step) and _in_rail(ladder, part.element)):
+                break
+            head.append(part)
+        found.append(tuple(head))
+    return found[0], found[1]
+
+
+def _in_rail(ladder: Ladder, element: Element) -> bool:
+    """Whether it stands in a rail: a pole of a breaker or a fuse, or of a disconnect."""
+    what = ladder.of[element.kind, element.name]
+    if isinstance(what, Protection):
+        return what.kind not in ("gfci", "thermal")
+    return isinstance(what, Contact) and "disconnect" in what.flags
 
 
 def _order(ladder: Ladder, rails: tuple[int, ...]) -> tuple[bool, list[tuple[int, int]]]:
@@ -394,10 +446,23 @@ def _wide(parts: Iterable[Structure]) -> int:
     return sum(size(part)[0] for part in parts)
 
 
-def _between(ladder: Ladder, rails: tuple[int, ...], rungs: list[Rung], continued: bool) -> Grid:
-    """The rungs between two rails, each under the last, with what two of them share drawn once."""
+def _between(ladder: Ladder, rails: tuple[int, ...], rungs: list[Rung], *, fed: bool) -> Grid:
+    """The rungs between two rails, each under the last, with what two of them share drawn once.
+
+    `fed` is whether the secondary that feeds the rails is drawn there.
+    """
     left, right = rails
-    grid = Grid(rails, continued=continued)
+    grid = Grid(rails)
+    grid.heads = _heads(ladder, rungs)
+    heads = [len(head) for head in grid.heads]
+    rungs = [
+        rung._replace(before=rung.before[heads[0] :], after=rung.after[: len(rung.after) - heads[1]])
+        for rung in rungs
+    ]
+    grid.inner = (
+        grid.heads[0][-1].right if grid.heads[0] else left,
+        grid.heads[1][-1].left if grid.heads[1] else right,
+    )
     before = max(_wide(rung.before) for rung in rungs)
     middle = max(size(rung.middle)[0] for rung in rungs)
     end = grid.columns = before + middle + max(_wide(rung.after) for rung in rungs)
@@ -406,7 +471,7 @@ def _between(ladder: Ladder, rails: tuple[int, ...], rungs: list[Rung], continue
     left_taps: list[int] = []
     right_taps: list[int] = []
     for winding in ladder.circuit.windings:
-        if continued or {ladder.node[point] for point in winding.secondary} != {left, right}:
+        if not fed or {ladder.node[point] for point in winding.secondary} != {left, right}:
             continue
         grid.cells.append(Cell(None, left, right, before, row, winding))
         grid.across(left, row, 0, before)
@@ -416,9 +481,12 @@ def _between(ladder: Ladder, rails: tuple[int, ...], rungs: list[Rung], continue
             grid.down(right, end, row - 1, row)
         left_taps, right_taps = [row], [row]
         row += 1
+    grid.feeds = row
+    # Below a breaker its rail is another piece of wire.
+    left_taps, right_taps = ([] if heads[0] else left_taps), ([] if heads[1] else right_taps)
+    left, right = grid.inner
     last: Rung | None = None
     for rung in rungs:
-        grid.numbers.append((row, rung))
         high = size(rung.middle)[1]
         same = _shared(rung.before, last.before) if last else 0
         column = _wide(rung.before[:same])
@@ -452,6 +520,6 @@ def _apart(rung: Rung) -> Grid:
     """A rung that touches one rail, or more than two: drawn with all its terminals named."""
     assert isinstance(rung.middle, Mesh)
     woven = weave(rung.middle)
-    grid = Grid(rung.rails, True, woven.columns, woven.rows, False, list(woven.cells), list(woven.runs))
-    grid.numbers.append((0, rung))
+    grid = Grid(rung.rails, True, columns=woven.columns, rows=woven.rows, spots=woven.spots)
+    grid.cells, grid.runs = list(woven.cells), list(woven.runs)
     return grid

@@ -12,15 +12,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from wirecheck.circuit.circuit import circuit
-from wirecheck.circuit.rungs import Element, Ladder, Mesh, ladder
+from wirecheck.circuit.rungs import Element, Ladder, ladder
 from wirecheck.circuit.settle import Settled
 from wirecheck.drawing import colors
-from wirecheck.drawing.captions import NAME, SMALL, Caption, Captions
+from wirecheck.drawing.captions import NAME, SMALL, Caption, Captions, Note
 from wirecheck.drawing.colors import PAPER, Page
 from wirecheck.drawing.contacts import REACH
-from wirecheck.drawing.grid import Cell, Grid, Piece, grids, weave
+from wirecheck.drawing.grid import Cell, Grid, Piece, grids
 from wirecheck.drawing.letters import shorten, text_width
 from wirecheck.drawing.loads import Signs
+from wirecheck.drawing.rails import ASIDE, NAMES, TOP, Rails, head_words
 from wirecheck.drawing.sheet import Line, Point, Sheet, Spot
 from wirecheck.drawing.state import LEAST_AMPS, State
 from wirecheck.drawing.wiring import SCREEN
@@ -33,6 +34,8 @@ NARROW = 58.0
 """The least width of a column."""
 NUMBERS = 26.0
 STUB = 14.0
+MARK = 3.0
+"""Between the letters of a wire and its number."""
 RAILS = 42.0
 """From the top of a ladder to where its rails begin to have rungs, without the first row's words."""
 MARGIN = 18.0
@@ -171,7 +174,8 @@ class _Block:
         self.name = f"ladder-{number}"
         self.signs = [captions.of(cell) for cell in grid.cells]
         self.pieces = grid.pieces()
-        self.rails = () if grid.mesh else ((grid.rails[0], 0), (grid.rails[1], grid.columns))
+        self.whole = Rails(grid, captions)
+        self.rails = () if grid.mesh else ((grid.inner[0], 0), (grid.inner[1], grid.columns))
         self.letters = {spot: (node, captions.letters(node)) for node, spot in self._spots().items()}
         # The same in every state, so that nothing moves from one to the next.
         node = captions.ladder.node
@@ -181,8 +185,8 @@ class _Block:
         self.widest = "25.5 V" if low else "120 V a" if len(captions.circuit.legs) > 1 else "120 V"
         self.y = self._rows()
         self.x = self._columns()
-        self.notes = {captions.numbers[id(rung)]: captions.note(rung) for _, rung in grid.numbers}
-        wide = max(text_width(note, SMALL) for note in self.notes.values())
+        self.notes = [captions.note(loads) for loads in self._loads()]
+        wide = max(text_width(note.text, SMALL) for note in self.notes)
         self.stubs = list(self._stubs())
         after = max((STUB + 4 + text_width(text, HEAD, True) for *_, text in self.stubs), default=0.0)
         self.noted = self.x[-1] + max(after, 0.0) + 8
@@ -193,6 +197,14 @@ class _Block:
 
     def _rail_width(self, node: int) -> float:
         return text_width(self.captions.rail(node), HEAD, True)
+
+    def _loads(self) -> list[list[Element]]:
+        """What draws current on each row."""
+        rows: list[list[Element]] = [[] for _ in range(self.grid.rows)]
+        for cell in self.grid.cells:
+            if cell.element is not None and cell.element.kind not in ("contact", "pole"):
+                rows[cell.row].append(cell.element)
+        return rows
 
     def _spots(self) -> dict[int, tuple[int, int]]:
         """Where each node that is no rail begins: its leftmost place with a wire to the right."""
@@ -213,7 +225,10 @@ class _Block:
             down[cell.row] = max(down[cell.row], under + self._drop + 1 + LINE * len(caption.under))
         heights: list[float] = []
         at = RAILS - 8
-        for over, under in zip(up, down, strict=True):
+        for row, (over, under) in enumerate(zip(up, down, strict=True)):
+            if row == self.grid.feeds:
+                self.whole.zone = at
+                at += self.whole.high
             heights.append(at + over)
             at += over + under + 3
         self.height = at
@@ -230,7 +245,7 @@ class _Block:
             need = max((text_width(text, NAME, True) for text in caption.over), default=0)
             need = max(need, *(text_width(text, SMALL) for text in caption.under), 0.0) + 10
             node, letters = self.letters.get((cell.column, cell.row), (None, ""))
-            stub = text_width(letters, SMALL, True)
+            stub = self._mark_width(letters, node)
             if self.state and node is not None:
                 stub = max(stub, text_width(self.widest, SMALL))
             need = max(need, 2 * (REACH + stub + 8))
@@ -241,7 +256,8 @@ class _Block:
         # The names over the two rails keep to the page, and apart.
         first, last = (self._rail_width(node) / 2 for node in (self.grid.rails[0], self.grid.rails[-1]))
         at = max(at, first)
-        wide[-1] = max(wide[-1], first + last + NARROW / 4 - sum(wide[:-1]))
+        apart = max(first + last + NARROW / 4, self.whole.width())
+        wide[-1] = max(wide[-1], apart - sum(wide[:-1]))
         edges = [at]
         for each in wide:
             at += each
@@ -250,12 +266,10 @@ class _Block:
 
     def _stubs(self) -> Iterator[tuple[int, int, tuple[int, int], str]]:
         """The terminals of a mesh: the node of each, which side it leads out on, its place, its name."""
-        middle = self.grid.numbers[0][1].middle
-        if not self.grid.mesh or not isinstance(middle, Mesh):
+        if not self.grid.mesh:
             return
-        spots = weave(middle).spots
         for node in self.grid.rails:
-            column, row = spots[node]
+            column, row = self.grid.spots[node]
             side = 1 if column == self.grid.columns else -1
             yield node, side, (column, row), self.captions.rail(node)
 
@@ -272,30 +286,37 @@ class _Block:
         self._draw_rails(sheet, page, x, y)
         self._draw_signs(sheet, page, x, y, drawn)
         self._draw_letters(sheet, page, x, y)
-        for row, rung in self.grid.numbers:
-            number, at = self.captions.numbers[id(rung)], y + self.y[row]
-            loads = ", ".join(load.name for load in rung.loads)
+        for row, loads in enumerate(self._loads()):
+            number, at = self.captions.line(self.grid, row), y + self.y[row]
             sheet.write(
-                f"rung-{number}", str(number), x, at, HEAD, page.ink, bold=True, align="start", kind="rung",
-                title=loads,
+                f"line-{number}", str(number), x, at, HEAD, page.ink, bold=True, align="start", kind="row",
+                title=", ".join(load.name for load in loads),
             )  # fmt: skip
-            if self.notes[number]:
-                sheet.write(
-                    f"note-{number}", self.notes[number], x + self.noted, at, SMALL, page.faint,
-                    align="start", kind="note",
-                )  # fmt: skip
+            self._draw_note(sheet, page, number, x + self.noted, at, self.notes[row])
+
+    def _draw_note(self, sheet: Sheet, page: Page, number: int, x: float, y: float, note: Note) -> None:
+        """What stands beside a row, the lines of contacts that rest closed underlined."""
+        if note.text:
+            sheet.write(
+                f"note-{number}", note.text, x, y, SMALL, page.faint, align="start", kind="note",
+            )  # fmt: skip
+        for count, (before, text) in enumerate(note.marked):
+            start = x + text_width(before, SMALL)
+            path = ((start, y + 4.2), (start + text_width(text, SMALL), y + 4.2))
+            title = f"line {text}: rests closed"
+            sheet.lines.append(
+                Line(f"note-{number}-closed-{count + 1}", title, (path,), page.faint, 0.9, kind="underline")
+            )
 
     def _draw_signs(self, sheet: Sheet, page: Page, x: float, y: float, drawn: dict[str, int]) -> None:
         pen = Signs(sheet, page)
+        self._draw_heads(pen, x, y, drawn)
         for cell, caption in zip(self.grid.cells, self.signs, strict=True):
             middle = x + (self.x[cell.column] + self.x[cell.column + 1]) / 2
             line = y + self.y[cell.row]
-            part = part_name(cell)
-            drawn[part] = drawn.get(part, 0) + 1
-            if drawn[part] > 1:
-                part = f"{part}.again-{drawn[part]}"
+            part = _again(part_name(cell), drawn)
             with pen.at(middle, line):
-                self._sign(pen, cell, caption)
+                self._sign(pen, cell.element.name if cell.element else "", caption)
             kind = "contact" if cell.element and cell.element.kind in ("contact", "pole") else "load"
             pen.lifted(part, " ".join(caption.over), page.ink, f"sign {kind}", 11, ".stroke-")
             over, under = caption.reach
@@ -306,13 +327,12 @@ class _Block:
                 at = line + under + self._drop + LINE * (place + 0.5)
                 sheet.write(f"{part}.words-{place + 1}", text, middle, at, SMALL, page.faint)
 
-    def _sign(self, pen: Signs, cell: Cell, caption: Caption) -> None:
+    def _sign(self, pen: Signs, name: str, caption: Caption) -> None:
         closed = caption.rests_closed
-        if self.state and cell.element:
-            if cell.element.kind == "contact":
-                closed = self.state.contact(cell.element.name).closed
-            elif caption.protection:
-                closed = self.state.protection(caption.protection).closed
+        if self.state and caption.switch:
+            closed = self.state.contact(name).closed
+        elif self.state and caption.protection:
+            closed = self.state.protection(caption.protection).closed
         if caption.switch is not None:
             pen.switch(caption.switch, caption.rests_closed, closed, self.state is not None)
             return
@@ -321,12 +341,34 @@ class _Block:
             pen.line((-6, -6), (6, 6), pen=1.6)
             pen.line((-6, 6), (6, -6), pen=1.6)
 
+    def _draw_heads(self, pen: Signs, x: float, y: float, drawn: dict[str, int]) -> None:
+        """What stands in the rails, upright, with its words beside it and dashes from pole to pole."""
+        sheet, page = pen.sheet, pen.page
+        left, right = x + self.x[0], x + self.x[-1]
+        for count, at in enumerate(self.whole.links()):
+            path = ((left + ASIDE, y + at), (right - 5, y + at))
+            name = f"{self.name}-link-{count + 1}"
+            sheet.lines.append(Line(name, "one handle", (path,), page.ink, 0.9, "dashed", kind="link"))
+        for head in (*self.whole.heads(0), *self.whole.heads(1)):
+            part = _again(f"contact-{head.name}", drawn)
+            at, side = (right, -1) if head.side else (left, 1)
+            with pen.at(at, y + head.y, upright=True):
+                self._sign(pen, head.name, head.caption)
+            pen.lifted(part, "".join(head.caption.over), page.ink, "sign contact upright", 11, ".stroke-")
+            for count, (text, low, bold) in enumerate(head_words(head)):
+                sheet.write(
+                    f"{part}.words-{count + 1}", text, at + side * ASIDE, y + head.y + low,
+                    NAME if bold else SMALL, page.ink if bold else page.faint, bold=bold,
+                    align="end" if head.side else "start",
+                )  # fmt: skip
+
     def _draw_rails(self, sheet: Sheet, page: Page, x: float, y: float) -> None:
-        for node, column in self.rails:
-            at = x + self.x[column]
+        for side, node in enumerate(self.grid.rails if self.rails else ()):
+            at = x + self.x[-1 if side else 0]
+            name, title = f"{self.name}-rail-{side}", self.captions.title(node)
             sheet.write(
-                f"{self.name}-rail-{column}", self.captions.rail(node), at, y + 21, HEAD, page.ink, bold=True,
-                kind="rail-name", title=self.captions.title(node),
+                name, self.captions.rail(node), at, y + NAMES, HEAD, page.ink, bold=True, kind="rail-name",
+                title=title,
             )  # fmt: skip
         for number, (node, side, (column, row), text) in enumerate(self.stubs):
             at, line = x + self.x[column], y + self.y[row]
@@ -365,21 +407,7 @@ class _Block:
                 lines.setdefault(node, []).append(path)
                 if self._carries(cell):
                     thick.setdefault(node, []).append(path)
-        rails = dict(self.rails)
-        for node, column in self.rails:
-            rows = [cell.row for cell in self.grid.cells if column in (cell.column, cell.column + 1)]
-            rows += [row for p in self.pieces for at, row in (p.start, p.end) if at == column]
-            at = x + self.x[column]
-            lines.setdefault(node, []).append(((at, y + 28), (at, y + self.y[min(rows)])))
-            feeds = thick.get(node) and not any(cell.winding for cell in self.grid.cells)
-            if feeds:
-                thick[node].append(((at, y + 28), (at, y + self.y[min(rows)])))
-            path = ((at, y + 28), (at, y + self.y[max(rows)]))
-            dash = "dashed" if self.captions.ladder.rails[node].open else "solid"
-            sheet.lines.append(
-                Line(f"{self.name}-{'right' if column else 'left'}-rail", self.captions.title(node), (path,),
-                     page.ink, RAIL, dash, kind="rail")
-            )  # fmt: skip
+        rails = self._draw_segments(sheet, page, x, y, lines, thick)
         for number, (node, listed) in enumerate(lines.items()):
             name = f"{self.name}-node-{number + 1}"
             title = self.captions.title(node)
@@ -390,7 +418,7 @@ class _Block:
                     Line(f"live-{name}", title, tuple(listed), colors.LIVE[level], GLOW,
                          colors.LIVE_DASH[level], kind=f"live {level}"),
                 )  # fmt: skip
-            dashed = node in rails and self.captions.ladder.rails[node].open
+            dashed = node in rails and self._open(node)
             sheet.lines.append(
                 Line(name, title, tuple(listed), page.ink, WIRE, "dashed" if dashed else "solid", kind="wire")
             )
@@ -412,6 +440,51 @@ class _Block:
                 )
             )
 
+    def _draw_segments(
+        self,
+        sheet: Sheet,
+        page: Page,
+        x: float,
+        y: float,
+        lines: dict[int, list[tuple[Point, Point]]],
+        thick: dict[int, list[tuple[Point, Point]]],
+    ) -> set[int]:
+        """The rails, and their wire added to that of their nodes; returns those nodes."""
+        fed = any(cell.winding for cell in self.grid.cells)
+        pieces: dict[int, int] = {}
+        rails = set()
+        for segment in self.whole.segments(self.y[-1]):
+            node, side = segment.node, segment.side
+            at, column = x + self.x[-1 if side else 0], self.grid.columns if side else 0
+            path = ((at, y + segment.start), (at, y + segment.end))
+            lines.setdefault(node, []).append(path)
+            rails.add(node)
+            pieces[side] = pieces.get(side, 0) + 1
+            name = f"{self.name}-{'right' if side else 'left'}-rail"
+            dash = "dashed" if self._open(node) else "solid"
+            name = name if pieces[side] == 1 else f"{name}-{pieces[side]}"
+            title = self.captions.title(node)
+            sheet.lines.append(Line(name, title, (path,), page.ink, RAIL, dash, kind="rail"))
+            start = y + (self.y[0] if fed and pieces[side] == 1 else segment.start)
+            if segment.head:
+                if self.state and self.state.carries(segment.head):
+                    thick.setdefault(node, []).append(((at, start), (at, y + segment.end)))
+            elif node in thick and (self.grid.heads[side] or not fed):
+                thick[node].append(((at, start), (at, y + self.y[self._first(node, column)])))
+        return rails
+
+    def _first(self, node: int, column: int) -> int:
+        """The first row on which something of a rail's node meets the rail."""
+        rows = [cell.row for cell in self.grid.cells if (cell.left, cell.column) == (node, column)]
+        rows += [cell.row for cell in self.grid.cells if (cell.right, cell.column + 1) == (node, column)]
+        rows += [row for p in self.pieces if p.node == node for c, row in (p.start, p.end) if c == column]
+        return min(rows)
+
+    def _open(self, node: int) -> bool:
+        """Whether it is a rail that nothing feeds."""
+        rail = self.captions.ladder.rails.get(node)
+        return rail is not None and rail.open
+
     def _dots(self) -> list[tuple[int, int]]:
         """Where three wires of a node or more meet, off the rails."""
         ways: dict[tuple[int, int, int], int] = {}
@@ -426,20 +499,56 @@ class _Block:
 
     def _draw_letters(self, sheet: Sheet, page: Page, x: float, y: float) -> None:
         """The letters of each node where it begins, and its volts in a state."""
-        for number, ((column, row), (node, letters)) in enumerate(self.letters.items()):
-            at, line = x + self.x[column] + 4, y + self.y[row]
-            title = self.captions.title(node)
-            if letters:
-                sheet.write(
-                    f"{self.name}-letters-{number + 1}", letters, at, line - 5.6, SMALL, page.ink, bold=True,
-                    align="start", kind="letters", title=title,
-                )  # fmt: skip
-            if self.state:
-                volts = self.state.reading(self.captions.ladder.points[node][0])
-                sheet.write(
-                    f"{self.name}-volts-{number + 1}", volts, at, line + 6.8, SMALL, page.ink, align="start",
-                    kind="volts", title=title,
-                )  # fmt: skip
+        for number, ((column, row), (node, letters)) in enumerate(self.letters.items(), 1):
+            self._mark(sheet, page, f"{number}", node, letters, x + self.x[column] + 4, y + self.y[row])
+        for segment in self.whole.segments(self.y[-1]):
+            if segment.start == TOP:
+                continue
+            at = x + self.x[-1] - 5 if segment.side else x + self.x[0] + 5
+            name = f"rail-{segment.side}-{segment.start:g}"
+            letters = self.captions.letters(segment.node)
+            self._mark(
+                sheet, page, name, segment.node, letters, at, y + segment.start + 10, segment.side == 1
+            )
+
+    def _mark(
+        self, sheet: Sheet, page: Page, name: str, node: int, letters: str, x: float, line: float,
+        leftward: bool = False,
+    ) -> None:  # fmt: skip
+        """The letters and the number of a wire, and its volts in a state."""
+        title = self.captions.title(node)
+        number = self._number(node)
+        align, apart = ("end", -MARK) if leftward else ("start", MARK)
+        if leftward and number:
+            x_letters, x_number = x - text_width(number, SMALL) - MARK if letters else x, x
+        else:
+            x_letters, x_number = x, x + (text_width(letters, SMALL, True) + apart if letters else 0)
+        if letters:
+            sheet.write(
+                f"{self.name}-letters-{name}", letters, x_letters, line - 5.6, SMALL, page.ink, bold=True,
+                align=align, kind="letters", title=title,
+            )  # fmt: skip
+        if number:
+            sheet.write(
+                f"{self.name}-wire-number-{name}", number, x_number, line - 5.6, SMALL, page.faint,
+                align=align, kind="wire-number", title=title,
+            )  # fmt: skip
+        if self.state:
+            volts = self.state.reading(self.captions.ladder.points[node][0])
+            sheet.write(
+                f"{self.name}-volts-{name}", volts, x, line + 6.8, SMALL, page.ink, align=align,
+                kind="volts", title=title,
+            )  # fmt: skip
+
+    def _number(self, node: int | None) -> str:
+        """The number of a wire; nothing where it is a rail's."""
+        number = None if node is None else self.captions.wires.get(node)
+        return "" if number is None else str(number)
+
+    def _mark_width(self, letters: str, node: int | None) -> float:
+        number = self._number(node)
+        both = MARK if letters and number else 0.0
+        return text_width(letters, SMALL, True) + text_width(number, SMALL) + both
 
     # ---------------------------------------------------------------- state
 
@@ -469,13 +578,17 @@ class _Block:
             if self._carries(cell):
                 for key in ((cell.left, (cell.column, cell.row)), (cell.right, (cell.column + 1, cell.row))):
                     active[key] = active.get(key, 0) + 1
-        if not any(cell.winding for cell in self.grid.cells):
-            for node, column in self.rails:
-                rows = [row for (one, (c, row)) in active if one == node and c == column]
-                tops = [p.start[1] for p in self.pieces if p.node == node and p.start[0] == column]
-                if rows:
-                    key = (node, (column, min([*tops, *rows])))
-                    active[key] = active.get(key, 0) + 1
+        fed = any(cell.winding for cell in self.grid.cells)
+        for side, (node, column) in enumerate(self.rails):
+            head = self.grid.heads[side]
+            if fed and head and self.state.carries(head[0].element.name):
+                above = (self.grid.rails[side], (column, self.grid.feeds - 1))
+                active[above] = active.get(above, 0) + 1
+            if fed and not head:
+                continue
+            if any(one == node for one, _ in active):
+                key = (node, (column, self._first(node, column)))
+                active[key] = active.get(key, 0) + 1
         near: dict[tuple[int, tuple[int, int]], list[Piece]] = {}
         for piece in self.pieces:
             for spot in (piece.start, piece.end):
@@ -513,6 +626,12 @@ def _between_active(
             if 0 < count[spot] < total:
                 yield last
             count[parent[spot]] += count[spot]
+
+
+def _again(name: str, drawn: dict[str, int]) -> str:
+    """The id of a sign: its name, with how often it has been drawn where that is not once."""
+    drawn[name] = drawn.get(name, 0) + 1
+    return name if drawn[name] == 1 else f"{name}.again-{drawn[name]}"
 
 
 def part_name(cell: Cell) -> str:

@@ -14,7 +14,7 @@ from wirecheck.drawing.contacts import REACH, Contacts
 from wirecheck.drawing.sheet import Point
 
 TALL = {
-    "fuse": (5.0, 5.0),
+    "fuse": (6.0, 5.0),
     "breaker": (9.0, 4.0),
     "thermal": (9.0, 9.0),
     "gfci": (7.5, 7.5),

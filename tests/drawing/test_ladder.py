@@ -111,12 +111,29 @@ def wires_keep_clear_of_signs_and_words(picture: Picture) -> None:
     for wire in wires:
         for name, box in boxes:
             assert not geometry.crosses(wire, box), (name, wire.id)
-    placed = list(signs(picture).items())
+    placed, whole = list(signs(picture).items()), thrown(picture)
     for place, (name, box) in enumerate(placed):
         for other, another in placed[place + 1 :]:
+            if name in whole and other in whole and scope(name) == scope(other):
+                continue
             assert not geometry.overlap(box, another, 0.3), (name, other)
         for text in texts:
             assert not geometry.overlap(box, text.box, 0.3), (name, text.text)
+
+
+def scope(sign: str) -> str:
+    """The device that a contact belongs to, by the name of its sign."""
+    return sign.rpartition("--")[0].rpartition(".")[0]
+
+
+def thrown(picture: Picture) -> dict[str, tuple[Point, Point]]:
+    """The ways of switches that are drawn whole: contacts that share a lead with another of their switch."""
+    found = {name: ends for name, ends in pins(picture).items() if "--" in name}
+    taken: dict[tuple[str, int, Point], list[str]] = {}
+    for name, ends in found.items():
+        for side, end in enumerate(ends):
+            taken.setdefault((scope(name), side, (round(end[0], 1), round(end[1], 1))), []).append(name)
+    return {name: found[name] for names in taken.values() if len(names) > 1 for name in names}
 
 
 # ------------------------------------------------------------------- rungs
@@ -136,9 +153,9 @@ def every_row_has_its_number(picture: Picture) -> None:
     """NEMA ICS 19 (from memory): the lines of a ladder are numbered; a coil names those of its contacts."""
     rows = picture.of("row")
     assert sorted(int(shape.text) for shape in rows) == list(range(1, len(rows) + 1))
-    heights = [geometry.middle(shape)[1] for shape in rows]
+    heights, tall = [geometry.middle(shape)[1] for shape in rows], upright(picture)
     for name, (left, _) in pins(picture).items():
-        if name not in upright(picture):
+        if name not in tall:
             assert min(abs(left[1] - height) for height in heights) < 2.5, name
 
 
@@ -419,6 +436,20 @@ def test_a_coil_and_its_contacts_name_each_other() -> None:
     assert abs(rows[primary.rpartition(" ")[2]] - (at[1] + at[3]) / 2) < 12
 
 
+@pytest.mark.parametrize("name", ["stair-light", "three-switch-hall", "stair-light-fed-in-the-middle"])
+def test_a_3_way_and_a_4_way_switch_stay_whole(name: str) -> None:
+    """All contacts of a switch in one column, over one another, its name there once."""
+    board = of_text((files.folder("boards") / name / "right.wire").read_text("utf-8"))
+    picture = geometry.read(draw(board, kind="ladder"))
+    found = pins(picture)
+    for device in board.devices.values():
+        ways = [ends for sign, ends in found.items() if scope(sign) == f"contact-{device.name}"]
+        if len(ways) > 1:
+            assert len({(round(left[0]), round(right[0])) for left, right in ways}) == 1
+            assert sum(text.text == device.name for text in picture.texts) == 1
+    assert len({scope(sign) for sign in thrown(picture)}) == (3 if name == "three-switch-hall" else 2)
+
+
 # ------------------------------------------------- series, parallel, meshes
 
 
@@ -480,21 +511,38 @@ def states(board: Board) -> list[Settled]:
 )
 def test_a_state_is_shown_where_it_is(path) -> None:
     board = of_text(path.read_text(encoding="utf-8"))
-    plain = signs(geometry.read(draw(board, kind="ladder")))
+    plain = pins(geometry.read(draw(board, kind="ladder")))
     for state in states(board):
         picture = geometry.read(draw(board, kind="ladder", state=state))
         words_keep_apart(picture)
         words_stay_on_the_page(picture)
         placed = pins(picture)
-        assert placed.keys() == plain.keys()
-        flows = [shape.points for shape in picture.of("flow")]
+        assert [*placed] == [*plain]
+        assert moved(plain, placed) < 0.05, "a state moves nothing"
+        flows, whole = [shape.points for shape in picture.of("flow")], thrown(picture)
         for name, (lead, _) in placed.items():
-            kind, of = meant(name)
+            kind, _ = meant(name)
             if kind in ("input", "secondary"):
                 continue
-            amps = abs(state.amps.get(of, 0))
+            # The ways of one switch share a lead.
+            here = [each for each in whole if scope(each) == scope(name) and placed[each][0] == lead]
+            amps = max(abs(state.amps.get(meant(each)[1], 0)) for each in {name, *here})
             assert any(geometry.near(flow, lead, 0.2) for flow in flows) == (amps >= 0.005), (name, amps)
         every_flow_leads_on(picture)
+
+
+def moved(plain: Mapping[str, tuple[Point, Point]], placed: Mapping[str, tuple[Point, Point]]) -> float:
+    """How far one sign is from where it was, from the first sign, at most."""
+    first = next(iter(plain), None)
+    if first is None:
+        return 0.0
+    apart = (placed[first][0][0] - plain[first][0][0], placed[first][0][1] - plain[first][0][1])
+    return max(
+        abs(new[axis] - old[axis] - apart[axis])
+        for name in plain
+        for old, new in zip(plain[name], placed[name], strict=True)
+        for axis in (0, 1)
+    )
 
 
 def every_flow_leads_on(picture: Picture) -> None:

@@ -100,7 +100,35 @@ class Mesh(NamedTuple):
         return self.terminals[-1]
 
 
-Structure = Step | Chain | Fork | Mesh
+class Crossing(NamedTuple):
+    """A contact of a switch with travelers: its nodes, its column, and the row of either end."""
+
+    element: Element
+    left: int
+    right: int
+    column: int
+    row: int
+    end: int
+
+
+class Travelers(NamedTuple):
+    """Switches one behind the other, each with all its contacts in one column, on two rows."""
+
+    crossings: tuple[Crossing, ...]
+    columns: int
+
+    @property
+    def left(self) -> int:
+        """The node at its left end."""
+        return self.crossings[0].left
+
+    @property
+    def right(self) -> int:
+        """The node at its right end."""
+        return self.crossings[-1].right
+
+
+Structure = Step | Chain | Fork | Mesh | Travelers
 
 
 class Rail(NamedTuple):
@@ -171,6 +199,8 @@ def elements(structure: Structure) -> Iterator[Element]:
                 yield from elements(part)
         case Mesh(listed):
             yield from listed
+        case Travelers(crossings):
+            yield from (crossing.element for crossing in crossings)
 
 
 def rung_elements(rung: Rung) -> Iterator[Element]:
@@ -582,6 +612,12 @@ def turned(structure: Structure) -> Structure:
             return Fork(tuple(turned(branch) for branch in branches))
         case Mesh(listed, terminals):
             return Mesh(listed, tuple(reversed(terminals)))
+        case Travelers(crossings, columns):
+            back = (
+                Crossing(each.element, each.right, each.left, columns - 1 - each.column, each.end, each.row)
+                for each in reversed(crossings)
+            )
+            return Travelers(tuple(back), columns)
 
 
 def _blocks(edges: list[_Edge], left: int, right: int) -> list[Structure]:

@@ -144,6 +144,12 @@ class Captions:
             return Caption("input", _name(f"{point.owner} control"), _lines([f"senses {point.screw}"]))
         what = self.ladder.of[element.kind, element.name]
         match what:
+            case Contact() if cell.end is not None:
+                over, under = cell.says
+                name = _name(what.scope) if over else ()
+                place = _lines([self._place(what.scope)]) if under else ()
+                rests = what.name in self.rests
+                return Caption("contact", name, place, rests, switch=Switch("throw", "hand"))
             case Contact():
                 return self._contact(what)
             case Protection():

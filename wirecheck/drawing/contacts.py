@@ -34,8 +34,9 @@ DROP = 6.0
 
 
 class Switch(NamedTuple):
-    """How a contact is drawn: as what (`pair`, `blade`, `button`), over what, on which side of the line.
+    """How a contact is drawn: as what, over what, on which side of the line.
 
+    `form` is `pair`, `blade`, `button`, or `throw`: one of the ways of a switch that is drawn whole.
     `delays` is `on`, `off` or `both` where it moves some time after its coil.
     """
 
@@ -80,6 +81,8 @@ def switch_reach(drawn: Switch) -> tuple[float, float]:
         return 13.0, 4.0
     if drawn.form == "pair":
         return 9.0, 9.0
+    if drawn.form == "throw":
+        return 6.0, 4.0
     if drawn.mover in ("", "hand") and not drawn.delays:
         return 10.0, 4.0
     return (6.0, 15.0 + DROP) if drawn.below else (10.0, 15.0)
@@ -140,6 +143,19 @@ class Contacts(Strokes):
             draw(self, low, middle)
         if drawn.delays:
             self.arrows(drawn.delays, low)
+
+    def throw(self, drop: float, closed: bool) -> None:
+        """One way of a switch that has several: to a terminal further down, its blade there or dashed."""
+        self.line((-REACH, 0), (-11.5, 0))
+        self.line((11.5, drop), (REACH, drop))
+        self.circle(-10, 0, 1.5, pen=1.1)
+        self.circle(10, drop, 1.5, pen=1.1)
+        if closed and not drop:
+            self.line((-8.7, -0.8), (11, -2.2), pen=1.8)
+        elif closed:
+            self.line((-8.6, 0), (8.6, drop), pen=1.8)
+        else:
+            self.line((-8.6, 0), (8.6, drop), pen=0.7, dash="dashed")
 
     def step(self, y: float, top: float) -> None:
         """Temperature: the step of a bimetal."""

@@ -15,7 +15,8 @@ from random import Random
 from typing import NamedTuple
 
 from wirecheck.circuit.circuit import Contact, Protection, Winding
-from wirecheck.circuit.rungs import Chain, Element, Fork, Ladder, Mesh, Rung, Step, Structure
+from wirecheck.circuit.rungs import Chain, Element, Fork, Ladder, Mesh, Rung, Step, Structure, Travelers
+from wirecheck.drawing.travelers import kept_whole
 
 Share = tuple[int, float, int]
 """A node's place from left to right: terminal or not, its share of the volts, its number."""
@@ -29,7 +30,9 @@ MANY = 30
 class Cell(NamedTuple):
     """An element in its place: the nodes to either side, the column on its left, its row.
 
-    `winding` is the transformer whose secondary it is, where it is no element of a rung.
+    `winding` is the transformer whose secondary it is, where it is no element of a rung. A contact of a
+    3-way or 4-way switch may end on another row, `end`; of such a switch one cell has the words over it
+    and one those under it (`says`).
     """
 
     element: Element | None
@@ -38,6 +41,13 @@ class Cell(NamedTuple):
     column: int
     row: int
     winding: Winding | None = None
+    end: int | None = None
+    says: tuple[bool, bool] = (True, True)
+
+    @property
+    def ends(self) -> tuple[int, int]:
+        """The row of its left end and of its right one."""
+        return self.row, self.row if self.end is None else self.end
 
 
 class Run(NamedTuple):
@@ -97,7 +107,7 @@ class Grid:
         taps: dict[int, set[tuple[int, int]]] = {}
         for cell in self.cells:
             taps.setdefault(cell.left, set()).add((cell.column, cell.row))
-            taps.setdefault(cell.right, set()).add((cell.column + 1, cell.row))
+            taps.setdefault(cell.right, set()).add((cell.column + 1, cell.ends[1]))
         for run in self.runs:
             for end in (run.start, run.end):
                 taps.setdefault(run.node, set()).add((run.at, end) if run.down else (end, run.at))
@@ -133,6 +143,8 @@ def size(structure: Structure) -> tuple[int, int]:
         case Mesh():
             woven = weave(structure)
             return woven.columns, woven.rows
+        case Travelers(columns=columns):
+            return columns, 2
 
 
 def lay(grid: Grid, structure: Structure, column: int, row: int) -> None:
@@ -162,6 +174,14 @@ def lay(grid: Grid, structure: Structure, column: int, row: int) -> None:
             for run in woven.runs:
                 at, along = (column, row) if run.down else (row, column)
                 grid.runs.append(run._replace(at=run.at + at, start=run.start + along, end=run.end + along))
+        case Travelers(crossings):
+            columns = [each.column for each in crossings]
+            for place, each in enumerate(crossings):
+                says = each.column not in columns[:place], each.column not in columns[place + 1 :]
+                at = column + each.column
+                grid.cells.append(
+                    Cell(each.element, each.left, each.right, at, row + each.row, None, row + each.end, says)
+                )
 
 
 # -------------------------------------------------------------------- meshes
@@ -334,7 +354,7 @@ def grids(ladder: Ladder, most: int | None = None) -> list[Grid]:
     """
     beside: dict[tuple[int, ...], list[Rung]] = {}
     alone: list[Rung] = []
-    for rung in ladder.rungs:
+    for rung in (kept_whole(ladder, rung) for rung in ladder.rungs):
         if len(rung.rails) == 2:
             beside.setdefault(rung.rails, []).append(rung)
         else:

@@ -41,6 +41,8 @@ RAILS = 42.0
 MARGIN = 18.0
 GAP = 30.0
 WIRE, RAIL, FLOW, GLOW = 1.2, 2.4, 2.8, 5.4
+DROP = 8.0
+"""How far under a sign its words begin: the volts of a state have room there too."""
 LOTS = (None, 30, 20, 14, 10)
 """How many rungs stand under one another at most, as far as folding lets the drawing be larger."""
 FOLD = 1.12
@@ -218,11 +220,13 @@ class _Block:
         return spots
 
     def _rows(self) -> list[float]:
-        up, down = [8.0] * self.grid.rows, [8.0] * self.grid.rows
+        up, down = [10.0] * self.grid.rows, [11.0] * self.grid.rows
         for cell, caption in zip(self.grid.cells, self.signs, strict=True):
             over, under = caption.reach
-            up[cell.row] = max(up[cell.row], over + 4 + LINE * len(caption.over))
-            down[cell.row] = max(down[cell.row], under + self._drop + 1 + LINE * len(caption.under))
+            top, low = min(cell.ends), max(cell.ends)
+            up[top] = max(up[top], over + 4 + LINE * len(caption.over))
+            words = DROP + 1 + LINE * len(caption.under) if caption.under else 3.0
+            down[low] = max(down[low], under + words)
         heights: list[float] = []
         at = RAILS - 8
         for row, (over, under) in enumerate(zip(up, down, strict=True)):
@@ -234,11 +238,6 @@ class _Block:
         self.height = at
         return heights
 
-    @property
-    def _drop(self) -> float:
-        """How far under a sign its words begin: further down where volts stand there too."""
-        return 8.0 if self.state else 3.0
-
     def _columns(self) -> list[float]:
         wide = [NARROW] * self.grid.columns
         for cell, caption in zip(self.grid.cells, self.signs, strict=True):
@@ -246,7 +245,7 @@ class _Block:
             need = max(need, *(text_width(text, SMALL) for text in caption.under), 0.0) + 10
             node, letters = self.letters.get((cell.column, cell.row), (None, ""))
             stub = self._mark_width(letters, node)
-            if self.state and node is not None:
+            if node is not None:
                 stub = max(stub, text_width(self.widest, SMALL))
             need = max(need, 2 * (REACH + stub + 8))
             wide[cell.column] = max(wide[cell.column], need)
@@ -256,7 +255,13 @@ class _Block:
         # The names over the two rails keep to the page, and apart.
         first, last = (self._rail_width(node) / 2 for node in (self.grid.rails[0], self.grid.rails[-1]))
         at = max(at, first)
-        apart = max(first + last + NARROW / 4, self.whole.width())
+        marks = [
+            self._mark_width(self.captions.letters(segment.node), segment.node)
+            for segment in self.whole.segments(0)
+            if segment.start > TOP
+        ]
+        apart = self.whole.width(max([text_width(self.widest, SMALL), *marks]))
+        apart = max(first + last + NARROW / 4, apart)
         wide[-1] = max(wide[-1], apart - sum(wide[:-1]))
         edges = [at]
         for each in wide:
@@ -315,24 +320,29 @@ class _Block:
             middle = x + (self.x[cell.column] + self.x[cell.column + 1]) / 2
             line = y + self.y[cell.row]
             part = _again(part_name(cell), drawn)
+            top, low = (y + self.y[row] for row in (min(cell.ends), max(cell.ends)))
+            drop = y + self.y[cell.ends[1]] - line
             with pen.at(middle, line):
-                self._sign(pen, cell.element.name if cell.element else "", caption)
+                self._sign(pen, cell.element.name if cell.element else "", caption, drop)
             kind = "contact" if cell.element and cell.element.kind in ("contact", "pole") else "load"
             pen.lifted(part, " ".join(caption.over), page.ink, f"sign {kind}", 11, ".stroke-")
             over, under = caption.reach
             for place, text in enumerate(reversed(caption.over)):
-                at = line - over - 3 - LINE * (place + 0.5)
+                at = top - over - 3 - LINE * (place + 0.5)
                 sheet.write(f"{part}.name-{place + 1}", text, middle, at, NAME, page.ink, bold=True)
             for place, text in enumerate(caption.under):
-                at = line + under + self._drop + LINE * (place + 0.5)
+                at = low + under + DROP + LINE * (place + 0.5)
                 sheet.write(f"{part}.words-{place + 1}", text, middle, at, SMALL, page.faint)
 
-    def _sign(self, pen: Signs, name: str, caption: Caption) -> None:
+    def _sign(self, pen: Signs, name: str, caption: Caption, drop: float = 0.0) -> None:
         closed = caption.rests_closed
         if self.state and caption.switch:
             closed = self.state.contact(name).closed
         elif self.state and caption.protection:
             closed = self.state.protection(caption.protection).closed
+        if caption.switch is not None and caption.switch.form == "throw":
+            pen.throw(drop, closed)
+            return
         if caption.switch is not None:
             pen.switch(caption.switch, caption.rests_closed, closed, self.state is not None)
             return
@@ -398,13 +408,14 @@ class _Block:
             if piece in flowing:
                 thick.setdefault(piece.node, []).append(path)
         for cell in self.grid.cells:
-            start, end = place((cell.column, cell.row)), place((cell.column + 1, cell.row))
+            start, end = place((cell.column, cell.row)), place((cell.column + 1, cell.ends[1]))
             middle = (start[0] + end[0]) / 2
             for node, path in (
                 (cell.left, (start, (middle - REACH, start[1]))),
                 (cell.right, ((middle + REACH, end[1]), end)),
             ):
-                lines.setdefault(node, []).append(path)
+                if path not in lines.setdefault(node, []):
+                    lines[node].append(path)
                 if self._carries(cell):
                     thick.setdefault(node, []).append(path)
         rails = self._draw_segments(sheet, page, x, y, lines, thick)
@@ -476,7 +487,7 @@ class _Block:
     def _first(self, node: int, column: int) -> int:
         """The first row on which something of a rail's node meets the rail."""
         rows = [cell.row for cell in self.grid.cells if (cell.left, cell.column) == (node, column)]
-        rows += [cell.row for cell in self.grid.cells if (cell.right, cell.column + 1) == (node, column)]
+        rows += [cell.ends[1] for cell in self.grid.cells if (cell.right, cell.column + 1) == (node, column)]
         rows += [row for p in self.pieces if p.node == node for c, row in (p.start, p.end) if c == column]
         return min(rows)
 
@@ -491,9 +502,11 @@ class _Block:
         for piece in self.pieces:
             for spot in (piece.start, piece.end):
                 ways[piece.node, *spot] = ways.get((piece.node, *spot), 0) + 1
-        for cell in self.grid.cells:
-            for key in ((cell.left, cell.column, cell.row), (cell.right, cell.column + 1, cell.row)):
-                ways[key] = ways.get(key, 0) + 1
+        # Two ways of one switch have a lead in common.
+        leads = {(cell.left, cell.column, cell.row, "left") for cell in self.grid.cells}
+        leads |= {(cell.right, cell.column + 1, cell.ends[1], "right") for cell in self.grid.cells}
+        for node, column, row, _ in leads:
+            ways[node, column, row] = ways.get((node, column, row), 0) + 1
         rails = set(self.rails)
         return [(c, r) for (node, c, r), count in ways.items() if count > 2 and (node, c) not in rails]
 
@@ -576,7 +589,8 @@ class _Block:
         active: dict[tuple[int, tuple[int, int]], int] = {}
         for cell in self.grid.cells:
             if self._carries(cell):
-                for key in ((cell.left, (cell.column, cell.row)), (cell.right, (cell.column + 1, cell.row))):
+                right = (cell.column + 1, cell.ends[1])
+                for key in ((cell.left, (cell.column, cell.row)), (cell.right, right)):
                     active[key] = active.get(key, 0) + 1
         fed = any(cell.winding for cell in self.grid.cells)
         for side, (node, column) in enumerate(self.rails):

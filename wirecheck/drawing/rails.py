@@ -56,13 +56,13 @@ class Rails:
         self.high = self.steps * STEP + LOW if self.steps else 0.0
         self.zone = 0.0
 
-    def width(self) -> float:
-        """How far apart the rails must be for the words at what stands in them."""
+    def width(self, marks: float) -> float:
+        """How far apart the rails must be for the words at what stands in them, and those under it."""
         told = [
             max((_width(head.caption) + ASIDE for head in self.heads(side) if _told(head)), default=0.0)
             for side in (0, 1)
         ]
-        return sum(told) + 12
+        return max(sum(told), 2 * (marks + 5) if self.steps else 0.0) + 12
 
     def heads(self, side: int) -> Iterator[Head]:
         """What stands in one rail, from the top."""

@@ -108,7 +108,8 @@ def wires_keep_clear_of_signs_and_words(picture: Picture) -> None:
     boxes = [(name, (x0 + 1, y0 + 1, x1 - 1, y1 - 1)) for name, (x0, y0, x1, y1) in signs(picture).items()]
     texts = [text for text in picture.texts if "letter" not in text.classes]
     boxes += [(t.text, (t.box[0] + 0.3, t.box[1] + 0.6, t.box[2] - 0.3, t.box[3] - 0.6)) for t in texts]
-    for wire in wires:
+    links = picture.of("link")
+    for wire in (*wires, *links):
         for name, box in boxes:
             assert not geometry.crosses(wire, box), (name, wire.id)
     placed, whole = list(signs(picture).items()), thrown(picture)
@@ -422,18 +423,44 @@ def test_a_bridge_is_drawn_as_the_bridge_it_is() -> None:
 def test_a_coil_and_its_contacts_name_each_other() -> None:
     board = of_text((files.folder("boards") / "cooling-call" / "right.wire").read_text(encoding="utf-8"))
     picture = geometry.read(draw(board, kind="ladder"))
-    rows = {shape.text: geometry.middle(shape)[1] for shape in picture.of("row")}
+    rows = {shape.text: geometry.middle(shape) for shape in picture.of("row")}
+
+    def line(sign: Box) -> str:
+        """The number to the left of a sign."""
+        middle = (sign[1] + sign[3]) / 2
+        beside = {text: x for text, (x, y) in rows.items() if abs(y - middle) < 12 and x < sign[0]}
+        return max(beside, key=lambda text: beside[text])
+
     (coil,) = (box for name, box in signs(picture).items() if meant(name) == ("load", "CU.contactor"))
-    on_line = min(rows, key=lambda number: abs(rows[number] - (coil[1] + coil[3]) / 2))
+    on_line = line(coil)
     said = [shape.text for shape in picture.texts if shape.text.startswith("coil: line")]
     assert said == [f"coil: line {on_line}"] * 2
-    contact = next(box for name, box in signs(picture).items() if "CU.contactor.line-1" in name)
-    here = min(rows, key=lambda number: abs(rows[number] - (contact[1] + contact[3]) / 2))
+    here = line(next(box for name, box in signs(picture).items() if "CU.contactor.line-1" in name))
     (note,) = (shape.text for shape in picture.texts if shape.id == f"note-{on_line}")
     assert note == f"contacts: {here}"
     primary = next(shape.text for shape in picture.texts if shape.text.startswith("primary: line"))
     (at,) = (box for name, box in signs(picture).items() if meant(name) == ("load", "F.transformer"))
-    assert abs(rows[primary.rpartition(" ")[2]] - (at[1] + at[3]) / 2) < 12
+    assert primary.rpartition(" ")[2] == line(at)
+
+
+def test_the_poles_of_one_device_are_linked_and_contacts_that_rest_closed_are_underlined() -> None:
+    board = of_text((files.folder("boards") / "walk-in-freezer" / "right.wire").read_text(encoding="utf-8"))
+    picture = geometry.read(draw(board, kind="ladder"))
+    placed = signs(picture)
+    links = picture.of("link")
+    # The breaker's poles in the two rails, and the contactor's on both sides of the compressor.
+    assert len(links) == 2
+    for link, (one, other) in zip(
+        sorted(links, key=lambda shape: shape.box[1]),
+        [("TP.32", "TP.32/2"), ("W.contactor.line-1--load-1", "W.contactor.line-2--load-2")],
+        strict=True,
+    ):
+        left, right = placed[f"contact-{one}"], placed[f"contact-{other}"]
+        assert left[0] < link.box[0] < left[2] + 16 and right[0] - 6 < link.box[2] < right[2]
+    (note,) = (shape for shape in picture.texts if shape.text == "contacts: 4, 6")
+    (under,) = picture.of("underline")
+    assert note.box[3] < under.box[1] < note.box[3] + 3
+    assert geometry.middle(under)[0] < note.box[2] - 5
 
 
 @pytest.mark.parametrize("name", ["stair-light", "three-switch-hall", "stair-light-fed-in-the-middle"])

@@ -11,11 +11,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wirecheck.circuit.circuit import circuit
+from wirecheck.circuit.circuit import Contact, circuit
 from wirecheck.circuit.rungs import Element, Ladder, ladder
 from wirecheck.circuit.settle import Settled
 from wirecheck.drawing import colors
-from wirecheck.drawing.captions import NAME, SMALL, Caption, Captions, Note
+from wirecheck.drawing.captions import NAME, SMALL, Caption, Captions, Note, short_words
 from wirecheck.drawing.colors import PAPER, Page
 from wirecheck.drawing.contacts import REACH
 from wirecheck.drawing.grid import Cell, Grid, Piece, grids
@@ -41,8 +41,14 @@ RAILS = 42.0
 MARGIN = 18.0
 GAP = 30.0
 WIRE, RAIL, FLOW, GLOW = 1.2, 2.4, 2.8, 5.4
-DROP = 8.0
-"""How far under a sign its words begin: the volts of a state have room there too."""
+DROP, VOLTS = 3.0, 12.0
+"""How far under a sign its words begin, and how far under the wire: volts of a state stand between."""
+KEY = (
+    "Bold at the left: lines. Small on the wires: wire numbers. "
+    "Beside a coil: the lines of its contacts, underlined where they rest closed."
+)
+LINK = 8.0
+"""How much higher a row is, over which dashes link the poles of one device."""
 LOTS = (None, 30, 20, 14, 10)
 """How many rungs stand under one another at most, as far as folding lets the drawing be larger."""
 FOLD = 1.12
@@ -100,6 +106,10 @@ def ladder_sheet(
         words = "It has no load yet, so there is no rung to draw."
         heads.append(sheet.write("nothing", words, 0, 10, HEAD, page.ink, align="start"))
         bottom = 20.0
+    if whole.rungs:
+        bottom += GAP / 2
+        key = sheet.write("key", KEY, 0, bottom, SMALL, page.faint, align="start", kind="key")
+        heads.append(key)
     right = max(right, *(words.width for words in heads))
     sheet.left, sheet.top = -MARGIN, top - TITLE / 2 - MARGIN
     sheet.width, sheet.height = right + 2 * MARGIN, bottom - sheet.top + MARGIN
@@ -185,6 +195,7 @@ class _Block:
             {node[end] for end in each.secondary} >= set(grid.rails) for each in captions.circuit.windings
         )
         self.widest = "25.5 V" if low else "120 V a" if len(captions.circuit.legs) > 1 else "120 V"
+        self.links = list(self._links())
         self.y = self._rows()
         self.x = self._columns()
         self.notes = [captions.note(loads) for loads in self._loads()]
@@ -208,6 +219,17 @@ class _Block:
                 rows[cell.row].append(cell.element)
         return rows
 
+    def _links(self) -> Iterator[tuple[Cell, Cell]]:
+        """Contacts side by side that one coil or one handle moves together: the poles of one device."""
+        before: dict[tuple[int, str, str], Cell] = {}
+        for cell in sorted(self.grid.cells, key=lambda cell: cell.column):
+            contact = cell.element and self.captions.ladder.of.get((cell.element.kind, cell.element.name))
+            if isinstance(contact, Contact) and cell.end is None:
+                key = (cell.row, contact.scope, short_words(contact.when))
+                if key in before:
+                    yield before[key], cell
+                before[key] = cell
+
     def _spots(self) -> dict[int, tuple[int, int]]:
         """Where each node that is no rail begins: its leftmost place with a wire to the right."""
         spots: dict[int, tuple[int, int]] = {}
@@ -225,8 +247,11 @@ class _Block:
             over, under = caption.reach
             top, low = min(cell.ends), max(cell.ends)
             up[top] = max(up[top], over + 4 + LINE * len(caption.over))
-            words = DROP + 1 + LINE * len(caption.under) if caption.under else 3.0
-            down[low] = max(down[low], under + words)
+            words = _words_under(under) + 1 + LINE * len(caption.under) if caption.under else under + 3
+            down[low] = max(down[low], words)
+        self.over = [height + LINK / 2 for height in up]
+        for row in {cell.row for pair in self.links for cell in pair}:
+            up[row] += LINK
         heights: list[float] = []
         at = RAILS - 8
         for row, (over, under) in enumerate(zip(up, down, strict=True)):
@@ -316,6 +341,12 @@ class _Block:
     def _draw_signs(self, sheet: Sheet, page: Page, x: float, y: float, drawn: dict[str, int]) -> None:
         pen = Signs(sheet, page)
         self._draw_heads(pen, x, y, drawn)
+        for count, cells in enumerate(self.links):
+            one, other = (x + (self.x[cell.column] + self.x[cell.column + 1]) / 2 for cell in cells)
+            low = y + self.y[cells[0].row] - self.over[cells[0].row]
+            path = ((one, low + LINK / 2), (one, low), (other, low), (other, low + LINK / 2))
+            name = f"{self.name}-poles-{count + 1}"
+            sheet.lines.append(Line(name, "moved together", (path,), page.ink, 0.9, "dashed", kind="link"))
         for cell, caption in zip(self.grid.cells, self.signs, strict=True):
             middle = x + (self.x[cell.column] + self.x[cell.column + 1]) / 2
             line = y + self.y[cell.row]
@@ -331,7 +362,7 @@ class _Block:
                 at = top - over - 3 - LINE * (place + 0.5)
                 sheet.write(f"{part}.name-{place + 1}", text, middle, at, NAME, page.ink, bold=True)
             for place, text in enumerate(caption.under):
-                at = low + under + DROP + LINE * (place + 0.5)
+                at = low + _words_under(under) + LINE * (place + 0.5)
                 sheet.write(f"{part}.words-{place + 1}", text, middle, at, SMALL, page.faint)
 
     def _sign(self, pen: Signs, name: str, caption: Caption, drop: float = 0.0) -> None:
@@ -640,6 +671,11 @@ def _between_active(
             if 0 < count[spot] < total:
                 yield last
             count[parent[spot]] += count[spot]
+
+
+def _words_under(under: float) -> float:
+    """How far under the wire the words of a sign begin, which reaches so far under it."""
+    return max(under + DROP, VOLTS)
 
 
 def _again(name: str, drawn: dict[str, int]) -> str:

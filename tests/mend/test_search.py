@@ -277,6 +277,12 @@ TAUGHT = [
         "At CP, the jumper to TM.release is on TT.cold-side, and belongs on TT.warm-side.",
     ),
     (SHIPS, "rules/heat-without-air/wrong", "At CP, what is on SQ.m2 and what is on SQ.m4 are swapped."),
+    (SHIPS, "rules/held-off/wrong", "At WF, TW.black is with PF.black, and belongs on WF.T-1."),
+    (
+        BY_HAND,
+        "controls/coil-to-other-transformer",
+        "At CP, the jumper to KC.coil-b is on TRH.secondary-c, and belongs on TRC.secondary-c.",
+    ),
     (
         SHIPS,
         "two-gang-box/wrong-second-fed-from-the-first",

@@ -117,6 +117,7 @@ EDITS: tuple[Edit, ...] = (
     Tail("A", "W1.white", "S2.load"),
     Tail("A", "W1.black", "S1.traveler-2", leaves="S1.ground"),
     Tail("A", "W3.bare", "S1.traveler-2", leaves="S1.ground"),
+    Tail("A", "S2.load", "S1.traveler-2", leaves="S1.ground"),
     Tail("A", "W1.red", "S2.ground"),
     Jumper("A", "S2.line", "S1.common"),
     Pigtail("A", "S2.line"),

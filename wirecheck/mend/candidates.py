@@ -17,7 +17,7 @@ from wirecheck.judge.finding import SEVERITIES
 from wirecheck.judge.grouped import grouped
 from wirecheck.judge.problem import Problem
 from wirecheck.judge.record import Record
-from wirecheck.mend.bench import LIKE, MARK, STRANGE, SUITS, Item, items, suits
+from wirecheck.mend.bench import FED, LIKE, MARK, STRANGE, SUITS, Item, items, suits
 from wirecheck.mend.edits import (
     Cap,
     Divide,
@@ -195,12 +195,15 @@ def _exchanges(
     for one, other in itertools.combinations(joined, 2):
         if one.is_end != other.is_end or other.name in one.company:
             continue
-        if not one.is_end and len(one.company) == len(other.company) == 1 and here[one.company[0]].is_end:
-            continue  # the same as their two wires exchanged
+        alone = not one.is_end and len(one.company) == len(other.company) == 1
+        if alone and (here[one.company[0]].is_end or one.owner != other.owner):
+            continue  # the same as their two wires exchanged; and jumpers are mistaken on one device
         now = suits(one, one.company, here) + suits(other, other.company, here)
         then = suits(one, other.company, here) + suits(other, one.company, here)
         weight = then - now + warm[one.name] + warm[other.name]
-        if not one.is_end and one.owner == other.owner:
+        if not one.is_end and one.owner != other.owner:
+            weight -= ONE_DEVICE
+        elif alone:
             weight += ONE_DEVICE
         if one.is_end and one.carries == other.carries and one.color and other.color:
             # Both are the same letter's: nobody takes one for the other.
@@ -301,6 +304,8 @@ def _moves(
         gain = suits(end, group, here) - before
         weight = gain + warm[end.name] + max(warm[one] for one in group) / 2 - 0.5
         weight += _sorted(end, group, listed, here)
+        if end.feeds and any(here[one].feeds and not here[one].is_end for one in end.company):
+            weight -= FED  # the feed is where it belongs
         for marked, turn in _turned(end, group, here):
             if to.is_bar:
                 yield Candidate(Move(end.place, end.name, to.name, fresh=True, marked=marked), weight + turn)
@@ -371,6 +376,22 @@ def _gathers(
                 now = suits(screw, screw.company, here)
                 move = Tail(other.place, other.name, screw.name, leaves=screw.company[0])
                 yield Candidate(move, gain - now - OTHER_SPLICE)
+    yield from _to_the_like(listed, here, warm)
+
+
+def _to_the_like(
+    listed: Sequence[Item], here: Mapping[str, Item], warm: Mapping[str, float]
+) -> Iterator[Candidate]:
+    """A jumper to a screw, on the screw of another device that carries the same: the other transformer's."""
+    for screw in listed:
+        beside = here[screw.company[0]] if len(screw.company) == 1 else screw
+        if screw.is_end or beside.is_end or not beside.carries:
+            continue
+        for other in listed:
+            like = other.carries == beside.carries and other.owner not in (beside.owner, screw.owner)
+            if like and not other.is_end:
+                move = Tail(other.place, other.name, screw.name, leaves=beside.name)
+                yield Candidate(move, warm[screw.name] + warm[other.name] / 2)
 
 
 def _of_several(

@@ -288,11 +288,8 @@ def edited(sheet: Sheet, edit: Edit) -> Sheet | None:
             return _exchanged(sheet, edit)
         case Gather() | Meet() | Land() | IntoWire() | IntoHot() | Move():
             return _put(sheet, edit)
-        case Tail(place, beside, screw, leaves):
-            parted = sheet if leaves is None else _parted(sheet, place, screw, leaves)
-            if parted is not None and _at(parted, place, beside) is None:
-                return _moved(parted, Move(place, beside, screw))
-            return parted and _tailed(parted, place, beside, screw)
+        case Tail():
+            return _tailed_anew(sheet, edit)
         case Jumper(place, screw, to):
             return _jumpered(sheet, place, screw, to)
         case Pigtail(place, screw):
@@ -564,6 +561,19 @@ def _is_wire(name: str | None, runs: frozenset[str]) -> bool:
 def _declares(statement: Statement) -> tuple[str, ...]:
     """The name of a cable or wire that a statement declares."""
     return (statement.name.text,) if isinstance(statement, CableStatement | WireStatement) else ()
+
+
+def _tailed_anew(sheet: Sheet, edit: Tail) -> Sheet | None:
+    """A tail to a screw from a splice, a loose wire or another screw, in place of what goes to it."""
+    place, beside, screw = edit.place, edit.beside, edit.screw
+    parted = sheet if edit.leaves is None else _parted(sheet, place, screw, edit.leaves)
+    if parted is None or edit.leaves is None:
+        return parted and _tailed(parted, place, beside, screw)
+    if not _is_wire(beside, _runs(parted)):
+        return parted.added(place, as_join(((screw, None), (beside, None))))
+    if _at(parted, place, beside) is None:
+        return _moved(parted, Move(place, beside, screw))
+    return _tailed(parted, place, beside, screw)
 
 
 def _tailed(sheet: Sheet, place: str, beside: str, screw: str) -> Sheet | None:

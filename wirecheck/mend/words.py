@@ -164,6 +164,11 @@ def _joined(edit: Gather | Land | Tail | Jumper | Pigtail | Part | Divide, here:
             )
         case Tail(place, beside, screw, leaves):
             splice = [one for one in (beside, *here.beside(beside)) if not here.is_screw(one)]
+            if leaves is not None and here.is_screw(beside):
+                return Told(
+                    f"At {place}, the jumper to {screw} is on {leaves}, and belongs on {beside}.",
+                    f"Move it from {leaves} to {beside}.",
+                )
             if leaves is not None:
                 idle = "" if here.beside(beside) else f", which {here.idle(beside)}"
                 way = f"put {beside} on it" if idle else f"run a pigtail to it from {_several(splice)}"

@@ -21,7 +21,7 @@ HIGH: tuple[Role, ...] = ("hot", "neutral", "switched", "line")
 class Served(NamedTuple):
     """Whatever takes power, with every screw; what has its volts in some state; what a GFCI is before.
 
-    `controls` is how many screws of each float switch, limit, fuse and their like have something on;
+    `controls` is how many wires, apart from each other, are on each float switch, limit, fuse and their like;
     `mixed` are the joins, by what is in them, in which Class 2 wiring meets the wires of power.
     """
 
@@ -95,16 +95,16 @@ def _trips(step: Step) -> bool:
 
 
 def _controls(case: Case) -> dict[str, int]:
-    """How many screws have something on: of fuses, and of what heat, pressure, water or a machine moves."""
+    """How many wires, apart from each other, are on each fuse, and on what heat, water or a machine moves."""
     board = case.board
-    used: dict[str, set[str]] = {}
+    used: dict[str, set[int]] = {}
     for join in board.joins:
         for member in join.members:
             terminal = board.terminals.get(member.name)
             device = board.devices.get(terminal.owner) if terminal else None
             if device is not None and (device.part.moved_by != "hand" or _is_fuse(device)):
-                used.setdefault(device.name, set()).add(member.name)
-    return {name: len(screws) for name, screws in used.items()}
+                used.setdefault(device.name, set()).add(case.uses.piece[member.name])
+    return {name: len(pieces) for name, pieces in used.items()}
 
 
 def _is_fuse(device: Device) -> bool:

@@ -20,7 +20,7 @@ from wirecheck import files
 from wirecheck.caution import CAUTION
 from wirecheck.circuit.call import play_call
 from wirecheck.drawing.gallery import Exhibit, exhibit, gallery_page, not_drawn
-from wirecheck.drawing.picture import draw
+from wirecheck.drawing.picture import draw, draw_states
 from wirecheck.drawing.steps import Shot, steps_page
 from wirecheck.drawing.timing import timing_sheet
 from wirecheck.findings import findings
@@ -106,7 +106,17 @@ def test_the_page_of_steps() -> None:
     assert {name for name, _ in told} <= set(reader.ids)
     assert all(0 <= first <= last < len(shots) for _, spans in told for first, last in spans)
     assert len(re.findall("<svg", page)) == 2
+    assert page.count("Before you touch a wire") == page.count("<h1>") == 1 and "board-title" not in page
     assert len(page) < 60_000 * 2 + 12_000 * len(shots)  # not a copy of the pictures for each step
+
+
+def test_words_that_a_step_leaves_blank_are_not_looked_for() -> None:
+    """What is shown at some steps alone is all in the picture: the script finds each by its id."""
+    text = (files.folder("boards") / "heat-pump/right.wire").read_text("utf-8")
+    case = Case(wirecheck.assemble(text)[1])
+    states = [step.settled for step in case.played(["cool"]).steps[:2]]
+    picture = draw_states(case.board, states, "ladder")
+    assert picture.only and all(f'id="{name}"' in picture.svg for name in picture.only)
 
 
 def test_the_page_of_a_folder() -> None:
@@ -312,6 +322,26 @@ def test_steps_in_a_browser(tmp_path: Path) -> None:
     which.value = "both"; which.dispatchEvent(new Event("change"));
     if (document.querySelectorAll("figure:not([hidden])").length !== 2) wrong.push("both");
     if (document.documentElement.scrollWidth > innerWidth) wrong.push("wide");
+    const whole = document.getElementById("size"), room = document.querySelector(".pictures");
+    for (const kind of ["wiring", "ladder"]) {
+      which.value = kind; which.dispatchEvent(new Event("change"));
+      const words = [...document.querySelectorAll(`#${kind} text`)].filter((each) => each.checkVisibility());
+      if (Math.min(...words.map((each) => parseFloat(each.getAttribute("font-size")) * each.getCTM().a)) < 6)
+        wrong.push(`${kind} is small`);
+      if (document.getElementById(kind).getBoundingClientRect().height < 440) wrong.push(`${kind} is low`);
+      whole.click();
+      if (room.scrollHeight > room.clientHeight || room.scrollWidth > room.clientWidth)
+        wrong.push(`${kind} whole`);
+      whole.click();
+      dispatchEvent(new Event("beforeprint"));
+      const titles = [...printed.querySelectorAll("h2")].map((each) => each.textContent);
+      if (titles.join() !== rows.map((row) => row.title).join()) wrong.push(`${kind} printed`);
+      const on = printed.querySelectorAll("section")[3].querySelectorAll(".state.on").length;
+      const want = shown.filter(([id, spans]) => id.startsWith(kind) && holds(spans, 3)).length;
+      if (on !== want || printed.querySelector("[id]")) wrong.push(`${kind} step`);
+      dispatchEvent(new Event("afterprint"));
+      if (printed.firstChild) wrong.push("left over");
+    }
     document.title = wrong.join(",") || `${rows.length} steps`;
     """
     title, console = browse(steps_page(case.board, "Heat", shots), tmp_path, script)

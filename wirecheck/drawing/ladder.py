@@ -22,7 +22,7 @@ from wirecheck.drawing.grid import Cell, Grid, Piece, grids
 from wirecheck.drawing.letters import shorten, text_width
 from wirecheck.drawing.loads import Signs
 from wirecheck.drawing.rails import ASIDE, NAMES, TOP, Rails, head_words
-from wirecheck.drawing.sheet import Line, Point, Sheet, Spot
+from wirecheck.drawing.sheet import Line, Point, Sheet, Spot, Words
 from wirecheck.drawing.state import LEAST_AMPS, State
 from wirecheck.drawing.wiring import SCREEN
 from wirecheck.model.board import Board
@@ -59,6 +59,7 @@ def ladder_sheet(
     page: Page = PAPER,
     fit: tuple[float, float] = SCREEN,
     settled: Settled | None = None,
+    headed: bool = True,
 ) -> Sheet:
     """The ladder diagram of a board, every shape in its place.
 
@@ -68,6 +69,7 @@ def ladder_sheet(
     page : the colors of the page.
     fit : the width and height that it should be read at: ladders stand side by side, long ones are folded.
     settled : a state to show: how contacts stand, what is live, what carries current, the volts at each node.
+    headed : whether it has its title and the caution; False where the page around it tells them.
 
     Returns
     -------
@@ -93,15 +95,20 @@ def ladder_sheet(
             right = max(right, x + block.width)
         bottom = max(bottom, y - GAP)
         x = right + GAP
-    lowest = -57.0 if state else -23.0
-    heads = sheet.caution(0, lowest, page.faint)
-    top = heads[0].y - 17
-    text = shorten(board.title or "Board", max(right, 560.0), TITLE, bold=True)
-    heads.append(sheet.write("board-title", text, 0, top, TITLE, page.ink, bold=True, align="start"))
+    heads: list[Words] = []
+    top = -23.0
     if state:
-        shown = shorten(f"Shown {state.words}", 560, HEAD, bold=True)
-        heads.append(sheet.write("state", shown, 0, lowest + 17, HEAD, page.ink, bold=True, align="start"))
-        right = max(right, _legend(sheet, page, state, lowest + 33))
+        right = max(right, _legend(sheet, page, state, top))
+        top -= 16
+    if headed:
+        if state:
+            shown = shorten(f"Shown {state.words}", 560, HEAD, bold=True)
+            heads.append(sheet.write("state", shown, 0, top, HEAD, page.ink, bold=True, align="start"))
+            top -= 17
+        heads += sheet.caution(0, top, page.faint)
+        top = min(words.y for words in heads) - 17
+        text = shorten(board.title or "Board", max(right, 560.0), TITLE, bold=True)
+        heads.append(sheet.write("board-title", text, 0, top, TITLE, page.ink, bold=True, align="start"))
     if not whole.rungs:
         words = "It has no load yet, so there is no rung to draw."
         heads.append(sheet.write("nothing", words, 0, 10, HEAD, page.ink, align="start"))
@@ -110,7 +117,7 @@ def ladder_sheet(
         bottom += GAP / 2
         key = sheet.write("key", KEY, 0, bottom, SMALL, page.faint, align="start", kind="key")
         heads.append(key)
-    right = max(right, *(words.width for words in heads))
+    right = max([right, *(words.width for words in heads)])
     sheet.left, sheet.top = -MARGIN, top - TITLE / 2 - MARGIN
     sheet.width, sheet.height = right + 2 * MARGIN, bottom - sheet.top + MARGIN
     return sheet

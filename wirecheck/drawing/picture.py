@@ -29,8 +29,14 @@ def sheet(
     page: str | None = None,
     state: Settled | None = None,
     listed: bool = True,
+    fit: tuple[float, float] | None = None,
 ) -> Sheet:
-    """A board's picture as a sheet of shapes; the arguments are those of `draw`.
+    """A board's picture as a sheet of shapes; the arguments are those of `draw`, and `fit`.
+
+    Parameters
+    ----------
+    fit : the room that a page has for it, which tells its title and the caution itself; the picture is laid
+        out for that and has no head of its own.
 
     Raises
     ------
@@ -41,10 +47,11 @@ def sheet(
     one_of(colors, PAGES, "colors")
     if page is not None:
         one_of(page, SIZES, "page")
-    ground, fit = PAGES[colors], SIZES[page] if page else SCREEN
+    ground, room = PAGES[colors], fit or (SIZES[page] if page else SCREEN)
     if kind == "ladder":
-        return ladder_sheet(board, ground, fit, state)
-    return wiring_sheet(board, findings, ground, fit, State(state) if state else None, listed)
+        return ladder_sheet(board, ground, room, state, headed=fit is None)
+    shown = State(state) if state else None
+    return wiring_sheet(board, findings, ground, room, shown, listed, headed=fit is None)
 
 
 def draw(
@@ -92,7 +99,11 @@ class Overlay(NamedTuple):
 
 
 def draw_states(
-    board: Board, states: Sequence[Settled], kind: str = "wiring", colors: str = "paper"
+    board: Board,
+    states: Sequence[Settled],
+    kind: str = "wiring",
+    colors: str = "paper",
+    fit: tuple[float, float] | None = None,
 ) -> Overlay:
     """One picture for several states: what they share once, the rest of class `state`.
 
@@ -100,6 +111,7 @@ def draw_states(
     ----------
     states : one at least, of this board.
     kind, colors : as in `draw`.
+    fit : as in `sheet`.
 
     Examples
     --------
@@ -111,5 +123,5 @@ def draw_states(
     >>> draw_states(board, states).only["volts-LP.1"]
     frozenset({0})
     """
-    whole = overlaid([sheet(board, (), kind, colors, None, state) for state in states])
+    whole = overlaid([sheet(board, (), kind, colors, None, state, fit=fit) for state in states])
     return Overlay(to_svg(dot_source(whole)), whole.only)

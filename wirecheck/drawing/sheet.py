@@ -183,7 +183,9 @@ def overlaid(sheets: Sequence[Sheet]) -> Sheet:
     taken: dict[str, int] = {}
     whole.frames = _overlaid([each.frames for each in sheets], whole.only, taken)
     whole.lines = _overlaid([each.lines for each in sheets], whole.only, taken)
-    whole.marks = _overlaid([each.marks for each in sheets], whole.only, taken)
+    # Words without a letter are not drawn, so no state shows them.
+    written = [[m for m in each.marks if isinstance(m, Spot) or m.text.strip()] for each in sheets]
+    whole.marks = _overlaid(written, whole.only, taken)
     return whole
 
 

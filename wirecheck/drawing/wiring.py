@@ -66,6 +66,7 @@ def wiring_sheet(
     fit: tuple[float, float] = SCREEN,
     state: State | None = None,
     listed: bool = True,
+    headed: bool = True,
 ) -> Sheet:
     """The wiring diagram of a board, every shape in its place.
 
@@ -77,6 +78,7 @@ def wiring_sheet(
     fit : the width and height that it should be read at; a wide board is folded into bands to fit them.
     state : what is live, what carries current and what works, shown on the drawing.
     listed : whether the findings are listed, too.
+    headed : whether it has its title and the caution; False where the page around it tells them.
 
     Returns
     -------
@@ -90,10 +92,12 @@ def wiring_sheet(
         set_rows(room)
         order_tails(room)
         _size(room, flagged, words)
-    cables = _fitting(rooms, _bundle_words(rooms, flagged), fit)
+    head = TITLE_HEIGHT if headed else 0.0
+    cables = _fitting(rooms, _bundle_words(rooms, flagged), (fit[0], fit[1] - head))
     sheet = Sheet(board.title or "Board", page.ground)
     drawing = _Drawing(sheet, page, board, flagged, words, state)
-    drawing.title()
+    if headed:
+        drawing.title()
     for room in rooms:
         drawing.room(room)
     for cable in cables:
@@ -103,7 +107,7 @@ def wiring_sheet(
     for room in rooms:
         drawing.make_up(room)
         drawing.bodies(room)
-    drawing.finish(rooms, cables, listed)
+    drawing.finish(rooms, cables, listed, head)
     # What is live glows under every wire, so that no glow hides one.
     sheet.lines.sort(key=lambda line: line.layer)
     return sheet
@@ -122,7 +126,7 @@ def _fitting(rooms: list[Room], words: dict[str, float], fit: tuple[float, float
     best, most = 1, 0.0
     for bands in range(1, min(columns, MOST_BANDS) + 1):
         right, bottom = extent(rooms, place_rooms(rooms, words, bands))
-        scale = min(1.0, fit[0] / (right + 2 * MARGIN), fit[1] / (bottom + 2 * MARGIN + TITLE_HEIGHT))
+        scale = min(1.0, fit[0] / (right + 2 * MARGIN), fit[1] / (bottom + 2 * MARGIN))
         if scale > most * 1.1:
             best, most = bands, scale
     return place_rooms(rooms, words, best)
@@ -665,7 +669,7 @@ class _Drawing:
 
     # ------------------------------------------------------------- finish
 
-    def finish(self, rooms: list[Room], cables: list[Cable], listed: bool) -> None:
+    def finish(self, rooms: list[Room], cables: list[Cable], listed: bool, head: float) -> None:
         """The list of findings, and the sheet's own size with everything moved inside it."""
         right, bottom = extent(rooms, cables)
         right = max(right, *(mark.x + mark.width / 2 for mark in self.sheet.marks))
@@ -687,9 +691,9 @@ class _Drawing:
         if self.state is not None:
             bottom = state_key(self.sheet, self.page, self.state, 0.0, bottom + 24, right, GLOW, WIRE)
             right = max(right, *(mark.x + mark.width / 2 for mark in self.sheet.marks))
-        self.sheet.left, self.sheet.top = -MARGIN, -MARGIN - TITLE_HEIGHT
+        self.sheet.left, self.sheet.top = -MARGIN, -MARGIN - head
         self.sheet.width = right + 2 * MARGIN
-        self.sheet.height = bottom + 2 * MARGIN + TITLE_HEIGHT
+        self.sheet.height = bottom + 2 * MARGIN + head
 
     def findings_list(self, which: range, x: float, y: float, width: float) -> float:
         """A part of the numbered list, each mistake before what comes of it; returns where it ends."""

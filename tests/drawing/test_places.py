@@ -176,13 +176,14 @@ def things(board: Board) -> list[tuple[object, ...]]:
 
 
 def still(board: Board, states: list[Settled]) -> None:
-    """What a drawing has without a state, it has in the same place in every state."""
-    off = places(sheet(board))
-    for state in states:
-        on = places(sheet(board, state=state))
-        for name, place in off.items():
-            if name not in ("kind", "page"):
-                assert on.get(name) == place, name
+    """What a drawing has without a state, it has in the same place in every state; and so has the ladder."""
+    for kind in ("wiring", "ladder"):
+        off = places(sheet(board, kind=kind))
+        for state in states:
+            on = places(sheet(board, kind=kind, state=state))
+            for name, place in off.items():
+                if name not in ("kind", "page"):
+                    assert on.get(name) == place, (kind, name)
 
 
 @pytest.mark.parametrize(

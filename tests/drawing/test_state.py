@@ -70,6 +70,8 @@ def test_every_board_at_rest_and_called(path: Path) -> None:
         wires_stand_out(picture)
         what_glows_is_live(picture, state)
         what_is_dotted_carries(picture, state)
+        halos_keep_clear(picture)
+        the_key_has_what_is_there(picture)
 
 
 @pytest.mark.parametrize(
@@ -86,6 +88,39 @@ def test_generated_boards_in_a_state(seed: int) -> None:
     everything_is_there_once(picture, case.board)
     what_glows_is_live(picture, state)
     what_is_dotted_carries(picture, state)
+    halos_keep_clear(picture)
+    the_key_has_what_is_there(picture)
+
+
+def halos_keep_clear(picture: Picture) -> None:
+    """No glow lies under a label, and no words on the edge of what is lit: they are in it or out of it."""
+    for text in picture.texts:
+        if "number" in text.classes:
+            continue  # A flag stands on its wire.
+        x0, y0, x1, y1 = text.box
+        for halo in picture.of("live"):
+            r = halo.width / 2
+            if not geometry.overlap(halo.box, (x0 - r, y0 - r, x1 + r, y1 + r)):
+                continue
+            beside = (x0 - r, y0, x1 + r, y1), (x0, y0 - r, x1, y1 + r)
+            corners = [(x, y) for x in (x0, x1) for y in (y0, y1)]
+            assert not any(geometry.crosses(halo, box) for box in beside), (text.text, halo.id)
+            assert not any(geometry.near(halo.points, corner, r) for corner in corners), (text.text, halo.id)
+        for lit in picture.of("lit"):
+            if "letter" in text.classes and geometry.inside(text.box, lit.box, -1):
+                continue  # As the M of a motor.
+            assert not geometry.overlap(text.box, lit.box), (text.text, lit.id)
+
+
+def the_key_has_what_is_there(picture: Picture) -> None:
+    """Every level, dots, bright ground and volts that are drawn are in the key, and nothing else is."""
+    key = {shape.id.removeprefix("legend-") for shape in picture.of("legend")}
+    shown = {level for shape in picture.of("live") for level in shape.classes & set(LIVE)}
+    wanted = {*shown, *(f"{level}-wire" for level in shown), *(f"{level}-words" for level in shown)}
+    wanted |= {"flow", "flow-wire", "flow-words"} if picture.of("flow") else set()
+    wanted |= {"lit", "lit-words"} if picture.of("lit") else set()
+    wanted |= {"volts"} if picture.of("volts") else set()
+    assert key == wanted
 
 
 def what_glows_is_live(picture: Picture, state: Settled) -> None:
@@ -175,7 +210,8 @@ def test_a_breaker_that_is_off() -> None:
     assert words(picture)["word-TP.3"] == "off"
     assert not picture.of("flow")
     legs = {f"live-0-{each}" for each in ("leg-TP.a", "leg-TP.b", "stab-TP.3")}
-    assert ids(picture, "live") == legs | {"legend-a", "legend-b"}
+    assert ids(picture, "live") == legs
+    assert {"legend-a", "legend-b"} <= ids(picture, "legend")
 
 
 def test_a_load_that_starves_shows_its_volts() -> None:

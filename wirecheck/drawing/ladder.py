@@ -19,6 +19,7 @@ from wirecheck.drawing.captions import NAME, SMALL, Caption, Captions, Note, sho
 from wirecheck.drawing.colors import PAPER, Page
 from wirecheck.drawing.contacts import REACH
 from wirecheck.drawing.grid import Cell, Grid, Piece, grids
+from wirecheck.drawing.key import Pens, state_key
 from wirecheck.drawing.letters import shorten, text_width
 from wirecheck.drawing.loads import Signs
 from wirecheck.drawing.rails import ASIDE, NAMES, TOP, Rails, head_words
@@ -96,19 +97,17 @@ def ladder_sheet(
         bottom = max(bottom, y - GAP)
         x = right + GAP
     heads: list[Words] = []
-    top = -23.0
-    if state:
-        right = max(right, _legend(sheet, page, state, top))
-        top -= 16
+    top = 0.0
     if headed:
-        if state:
-            shown = shorten(f"Shown {state.words}", 560, HEAD, bold=True)
-            heads.append(sheet.write("state", shown, 0, top, HEAD, page.ink, bold=True, align="start"))
-            top -= 17
-        heads += sheet.caution(0, top, page.faint)
-        top = min(words.y for words in heads) - 17
+        heads += sheet.caution(0, -23.0, page.faint)
+        shown = heads[0].y - 16
+        top = shown - 17
         text = shorten(board.title or "Board", max(right, 560.0), TITLE, bold=True)
         heads.append(sheet.write("board-title", text, 0, top, TITLE, page.ink, bold=True, align="start"))
+        name, text, ink = "kind", "Ladder diagram", page.faint
+        if state:
+            name, text, ink = "state", shorten(f"Shown {state.words}", 560, HEAD, bold=True), page.ink
+        heads.append(sheet.write(name, text, 0, shown, HEAD, ink, bold=state is not None, align="start"))
     if not whole.rungs:
         words = "It has no load yet, so there is no rung to draw."
         heads.append(sheet.write("nothing", words, 0, 10, HEAD, page.ink, align="start"))
@@ -118,33 +117,12 @@ def ladder_sheet(
         key = sheet.write("key", KEY, 0, bottom, SMALL, page.faint, align="start", kind="key")
         heads.append(key)
     right = max([right, *(words.width for words in heads)])
+    if state:
+        bottom = state_key(sheet, page, state, bottom + 20, right, Pens(WIRE, GLOW, FLOW))
+        right = max(right, *(mark.x + mark.width / 2 for mark in sheet.marks))
     sheet.left, sheet.top = -MARGIN, top - TITLE / 2 - MARGIN
     sheet.width, sheet.height = right + 2 * MARGIN, bottom - sheet.top + MARGIN
     return sheet
-
-
-def _legend(sheet: Sheet, page: Page, state: State, y: float) -> float:
-    """What the marks of a state mean; returns where it ends."""
-    x = 0.0
-    samples = [(f"live-{level}", level, f"live, {words}") for level, words in state.levels().items()]
-    for name, level, words in [
-        *samples,
-        ("flow", "", "carries current"),
-        ("volts", "", "volts are to ground, on 24 V to C"),
-    ]:
-        path = (((x, y), (x + 22, y)),)
-        if level:
-            color, dash = colors.LIVE[level], colors.LIVE_DASH[level]
-            sheet.lines.append(Line(f"legend-{name}", "", path, color, GLOW, dash, kind="legend"))
-        if name != "volts":
-            pen = FLOW if name == "flow" else WIRE
-            sheet.lines.append(Line(f"legend-{name}-wire", "", path, page.ink, pen, kind="legend"))
-            x += 27
-        written = sheet.write(
-            f"legend-{name}-words", words, x, y, SMALL, page.ink, align="start", kind="legend"
-        )
-        x += written.width + 16
-    return x
 
 
 def _fitting(ladder: Ladder, fit: tuple[float, float], state: State | None) -> list[list[_Block]]:

@@ -20,7 +20,7 @@ from wirecheck.model.board import Board
 BAR, STAB = 3.4, 1.6
 # A stab to a further bar passes in front of the nearer one.
 GAP = 5.0
-BEYOND = 7.0
+BEYOND = 14.0
 
 
 def draw_legs(sheet: Sheet, page: Page, room: Room, board: Board, state: State | None, glow: float) -> None:
@@ -58,7 +58,7 @@ def draw_legs(sheet: Sheet, page: Page, room: Room, board: Board, state: State |
         )
     for name, letter, x, top in stabs:
         path = ((x, top), (x, heights[letter]))
-        _lit(sheet, room, letter, path, f"stab-{name}", state, glow)
+        _lit(sheet, room, letter, ((x, top + glow / 2), path[1]), f"stab-{name}", state, glow)
         crossed = [y for other, y in heights.items() if y < heights[letter]]
         sheet.lines += [
             Line(f"gap-{name}-{number}", "", (((x, y - 3), (x, y + 3)),), page.room, GAP, kind="gap")

@@ -19,7 +19,7 @@ from typing import NamedTuple
 from wirecheck.drawing.letters import text_width
 from wirecheck.drawing.rooms import Bundle, Pin, Port, Room, Slot, Tail
 
-ROW = 17.0
+ROW = 18.0
 CORE = 6.0
 FAN = 15.0
 HEADER = 30.0
@@ -31,6 +31,8 @@ TAIL = 7.0
 FLAG = 13.0
 BAND = 16.0
 LEG = 13.0
+LABEL_AT = 6.0
+"""How far behind the bend of its wire a label begins, so that what glows around the wire is clear of it."""
 
 
 @dataclass(eq=False)
@@ -80,7 +82,7 @@ def label_widths(room: Room, words: dict[str, EndLabel], flags: dict[str, int]) 
 
 def end_width(label: EndLabel, flags: int) -> float:
     """How far a conductor's label, its band and its flags reach along its row."""
-    return text_width(label.text, SMALL) + (BAND if label.marked else 0) + 5 + FLAG * flags
+    return LABEL_AT + text_width(label.text, SMALL) + (BAND if label.marked else 0) + 3 + FLAG * flags
 
 
 def set_rows(room: Room) -> None:

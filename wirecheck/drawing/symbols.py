@@ -24,6 +24,7 @@ from wirecheck.model.board import Device
 
 HEIGHT = 44.0
 WIDE = 44.0
+WORDS, FIGURE = 10.0, 9.0
 LARGER = 1.15
 """How much larger than on a ladder the signs are."""
 
@@ -33,6 +34,7 @@ class Sign:
     """One sign to draw: its kind, its own name, the device that it belongs to, and the words under it.
 
     What opens and closes has its `switch`, and whether it rests closed; a receptacle has its `face`.
+    `draws` says that it is a load.
     """
 
     kind: str
@@ -42,6 +44,7 @@ class Sign:
     closed: bool = True
     switch: Switch | None = None
     face: Face | None = None
+    draws: bool = False
 
 
 def signs(device: Device) -> list[Sign]:
@@ -57,7 +60,7 @@ def _signs(device: Device) -> Iterator[Sign]:
         yield Sign("face", name, name, own, face=face)
     for load in part.loads:
         words = own if len(part.loads) == 1 else load.name
-        yield Sign(load_sign(load.kind, load.flags), f"{name}.{load.name}", name, words)
+        yield Sign(load_sign(load.kind, load.flags), f"{name}.{load.name}", name, words, draws=True)
     for number, _ in enumerate(part.transformers):
         yield Sign("transformer", f"{name}.winding-{number + 1}", name, own)
     if part.calls:
@@ -104,7 +107,9 @@ def size(body: Body) -> tuple[float, float]:
 
 
 def _height(row: list[Sign]) -> float:
-    return _tallest(row) + (10 if any(sign.words for sign in row) else 0)
+    """The height of a row: its signs, their words under them, and under these what they draw in a state."""
+    words = WORDS if any(sign.words for sign in row) else 0.0
+    return _tallest(row) + words + (FIGURE if any(sign.draws for sign in row) else 0.0)
 
 
 def _tallest(row: list[Sign]) -> float:
@@ -132,10 +137,17 @@ def draw_signs(sheet: Sheet, body: Body, x: float, y: float, page: Page, state: 
         for sign in row:
             width = _width(sign)
             pen.sign(sign, left + width / 2, top + tall / 2)
+            middle, low = left + width / 2, top + tall + 3
             if sign.words:
-                name = f"label-{sign.name}-sign"
-                middle = left + width / 2
-                sheet.write(name, sign.words, middle, top + tall + 3, 6.5, page.faint, title=sign.name)
+                sheet.write(
+                    f"label-{sign.name}-sign", sign.words, middle, low, 6.5, page.faint, title=sign.name
+                )
+                low += WORDS
+            figure = state.figure(sign.name) if state is not None and sign.draws else ""
+            if figure:
+                title = f"{sign.name}: {figure}"
+                kind = "label figure"
+                sheet.write(f"figure-{sign.name}", figure, middle, low, 6, page.ink, title=title, kind=kind)
             left += width
         top += _height(row)
 
@@ -225,16 +237,10 @@ class Pen(Signs):
             self.line((x + 18, y), (x + 4, y), (x + 6, y + 3))
 
     def glow(self, state: State, sign: Sign, x: float, y: float) -> None:
-        """A bright ground where it works, its amperes, or the volts that are too few for it."""
+        """A bright ground where it works."""
         does = state.called(sign.device) if sign.kind == "thermostat" else state.on(sign.name)
         if does:
-            self.lit(sign.name, f"{sign.name}: {does}", x - 21, y - 22, 42, 43)
-        figure = state.figure(sign.name)
-        if figure:
-            title = f"{sign.name}: {figure}"
-            self.sheet.write(
-                f"figure-{sign.name}", figure, x, y - 18.5, 6, self.page.ink, title=title, kind="label figure"
-            )
+            self.lit(sign.name, f"{sign.name}: {does}", x - 20, y - 19.5, 40, 39)
 
     def transformer(self, x: float, y: float) -> None:
         """Two windings side by side with the core between (IEEE 315)."""

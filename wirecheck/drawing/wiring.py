@@ -10,7 +10,7 @@ from wirecheck.drawing import colors, symbols
 from wirecheck.drawing.colors import PAPER, Page
 from wirecheck.drawing.flags import Flag, Flags, flags
 from wirecheck.drawing.hand import by_hand
-from wirecheck.drawing.key import state_key
+from wirecheck.drawing.key import Pens, state_key
 from wirecheck.drawing.legs import draw_legs
 from wirecheck.drawing.letters import printable, shorten, text_width, wrap
 from wirecheck.drawing.places import (
@@ -18,6 +18,7 @@ from wirecheck.drawing.places import (
     FAN,
     FLAG,
     HEADER,
+    LABEL_AT,
     ROW,
     SCREW,
     SMALL,
@@ -469,12 +470,12 @@ class _Drawing:
         label = self.words[pin.point]
         side = 1 if pin.left else -1
         self.sheet.write(
-            f"label-{pin.point}", label.text, x + side * 2, y - 7.2, SMALL, self.page.ink,
+            f"label-{pin.point}", label.text, x + side * LABEL_AT, y - 8.2, SMALL, self.page.ink,
             align="start" if pin.left else "end", title=pin.point, kind="label end",
         )  # fmt: skip
         width = text_width(label.text, SMALL)
         if label.marked is not None:
-            self.band(pin, label.marked, x + side * (width + 9), y)
+            self.band(pin, label.marked, x + side * (LABEL_AT + width + 7), y)
         numbers = self.flags.of(pin.point)
         first = x + side * (end_width(label, 0) + FLAG / 2)
         self.flag_row(numbers, first if pin.left else first - FLAG * (len(numbers) - 1), y)
@@ -689,7 +690,9 @@ class _Drawing:
             bottom = max(bottom, self.findings_list(range(count), right + 24, 0.0, LIST))
             right += 24 + LIST
         if self.state is not None:
-            bottom = state_key(self.sheet, self.page, self.state, 0.0, bottom + 24, right, GLOW, WIRE)
+            bottom = state_key(
+                self.sheet, self.page, self.state, bottom + 24, right, Pens(WIRE, GLOW, FLOW, True)
+            )
             right = max(right, *(mark.x + mark.width / 2 for mark in self.sheet.marks))
         self.sheet.left, self.sheet.top = -MARGIN, -MARGIN - head
         self.sheet.width = right + 2 * MARGIN

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.rules.hands import case
+from tests.rules.hands import case, changed
 from wirecheck import check, files
 from wirecheck.mend.harm import hurts, served, unguarded
 
@@ -123,3 +123,15 @@ def test_no_circuit_gives_up_its_breaker() -> None:
     """Two hots behind one breaker would be silent, and the other breaker for nothing."""
     (only,) = mends(files.folder("boards") / "split-wired-receptacle" / "wrong-two-single-breakers.wire")
     assert only == "Breaker TP.36 should be tied to TP.34. Put a listed handle tie on the two."
+
+
+def test_a_float_switch_goes_back_into_the_wire_of_what_it_should_stop_and_into_no_other() -> None:
+    """In R it would stop the compressor too, and the heat with it."""
+    text = (files.folder("boards") / "float-switch-in-y" / "right.wire").read_text(encoding="utf-8")
+    moved = (
+        ("TW.yellow -- FW.red -- F.Y", "FW.red -- F.Y"),
+        ("FW.white -- OW.red", "FW.white -- OW.red -- TW.yellow"),
+    )
+    wrong = changed(text, *moved)
+    offered = check(wrong, effort=400).mends
+    assert offered and not any("TW.red" in one.mistake or "TW.red" in one.remedy for one in offered)

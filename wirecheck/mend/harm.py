@@ -9,7 +9,9 @@ from wirecheck.circuit.circuit import Protection
 from wirecheck.circuit.routes import Step
 from wirecheck.judge.case import Case
 from wirecheck.judge.purpose import is_class_2
+from wirecheck.judge.safeties import opened_position
 from wirecheck.judge.unfed import supplied
+from wirecheck.language.syntax import ExpectStops
 from wirecheck.model.board import Board, Device
 from wirecheck.parts.part import Role
 
@@ -21,6 +23,7 @@ HIGH: tuple[Role, ...] = ("hot", "neutral", "switched", "line")
 class Served(NamedTuple):
     """Whatever takes power, with every screw; what has its volts in some state; what a GFCI is before.
 
+    `stopped` is how much stops, over the calls, with the devices that a line wants to stop something.
     `controls` is how many wires, apart from each other, are on each float switch, limit, fuse and their like;
     `mixed` are the joins, by what is in them, in which Class 2 wiring meets the wires of power.
     """
@@ -28,6 +31,7 @@ class Served(NamedTuple):
     everything: frozenset[str]
     working: frozenset[str]
     guarded: frozenset[str]
+    stopped: int
     controls: Mapping[str, int]
     mixed: frozenset[frozenset[str]]
 
@@ -37,6 +41,7 @@ def served(systems: Iterable[Case]) -> Served:
     everything: set[str] = set()
     working: set[str] = set()
     guarded: set[str] = set()
+    stopped = 0
     controls: dict[str, int] = {}
     mixed: set[frozenset[str]] = set()
     for case in systems:
@@ -45,9 +50,12 @@ def served(systems: Iterable[Case]) -> Served:
         everything.update(case.board.devices)
         working.update(_working(case))
         guarded.update(_guarded(case))
+        stopped += _stopped(case)
         controls.update(_controls(case))
         mixed.update(_mixed(case.board))
-    return Served(frozenset(everything), frozenset(working), frozenset(guarded), controls, frozenset(mixed))
+    return Served(
+        frozenset(everything), frozenset(working), frozenset(guarded), stopped, controls, frozenset(mixed)
+    )
 
 
 def hurts(before: Served, after: Served, blamed: Collection[str]) -> bool:
@@ -88,6 +96,18 @@ def _guarded(case: Case) -> Iterator[str]:
         hots = [node for node in hots if case.routes.origins[node].kind == "leg"]
         if hots and all(any(_trips(step) for step in case.routes.back(node)) for node in hots):
             yield wanted.of.name
+
+
+def _stopped(case: Case) -> int:
+    """How much stops, over the calls, once a float switch or its like has opened, where a line names it."""
+    lines = (one for one in case.board.expectations if isinstance(one, ExpectStops))
+    named = {one.safety.text for one in lines} & case.board.devices.keys() & case.circuit.variables.keys()
+    return sum(
+        len(case.settled({}, made).running - case.settled({name: opened_position(variable)}, made).running)
+        for name in sorted(named)
+        for variable in (case.circuit.variables[name],)
+        for made in ((), *((call,) for call in case.heard))
+    )
 
 
 def _trips(step: Step) -> bool:

@@ -51,15 +51,15 @@ Key = tuple[str, str]
 class Tried(NamedTuple):
     """An edit that was tried, the sheet with it made, and the problems that went.
 
-    `unguarded` is how much has lost its ground-fault protection, `advice` how much advice is left; `apart` is
-    whether nothing else is left of the things that it clears a problem of.
+    `drawbacks` are how much has lost its ground-fault protection, how much the safeties stop, which may be
+    more than they should, and how much advice is left; the fewer the better. `apart` is whether nothing
+    else is left of the things that it clears a problem of.
     """
 
     edit: Edit
     sheet: Sheet
     clears: frozenset[Key]
-    unguarded: int
-    advice: int
+    drawbacks: tuple[int, int, int]
     apart: bool
 
 
@@ -118,10 +118,6 @@ def _keys(seen: Iterable[Seen]) -> frozenset[Key]:
 def _reported(seen: SeenBySystem) -> frozenset[Key]:
     """What of it stands by itself, and is reported."""
     return frozenset().union(*(_keys(standing(told, system)) for system, told in seen))
-
-
-def _drawbacks(mend: Tried) -> tuple[int, int]:
-    return mend.unguarded, mend.advice
 
 
 def _same_act(edit: Edit, other: Edit) -> bool:
@@ -243,9 +239,10 @@ class _Looking:
         half = self.tries + (self.effort - self.tries) * WHOLE // 100
         whole = self._tried(listed, now, known, frozenset(), half)
         if whole:
-            # What takes protection off has less to speak for it, and what leaves a wire of an odd color.
-            least = min(_drawbacks(mend) for mend in whole)
-            return tuple(_least([mend for mend in whole if _drawbacks(mend) == least]))[:MOST_SHOWN]
+            # What takes protection off has less to speak for it, what puts a safety before more than a line
+            # wants, and what leaves a wire of an odd color.
+            least = min(mend.drawbacks for mend in whole)
+            return tuple(_least([mend for mend in whole if mend.drawbacks == least]))[:MOST_SHOWN]
         likely = [one for one in listed if one.edit in self.hopeful]
         partial = self._tried(likely, now, known, known, self.effort)
         if not partial:
@@ -291,8 +288,8 @@ class _Looking:
 
     def _left(
         self, changed: Sheet, known: frozenset[Key], may_stay: frozenset[Key]
-    ) -> tuple[frozenset[Key], int, int, bool] | None:
-        """What is still reported after an edit, how much lost its protection, how much advice, and `apart`.
+    ) -> tuple[frozenset[Key], tuple[int, int, int], bool] | None:
+        """What is still reported after an edit, its drawbacks, and `apart`.
 
         None where something is that was not reported before, all that was still is, or the edit hurts.
         """
@@ -312,7 +309,8 @@ class _Looking:
         # A board that is not judged whole is not known to be right.
         if left is None or any(system.left for system in touched) or hurts(self.before, after, self.blamed):
             return None
-        return left[0], unguarded(self.before, after), left[1], left[2]
+        reported, advice, apart = left
+        return reported, (unguarded(self.before, after), after.stopped, advice), apart
 
     def _seen(
         self, touched: Sequence[Case], known: frozenset[Key], may_stay: frozenset[Key]

@@ -303,7 +303,7 @@ TAUGHT = [
     (
         BY_HAND,
         "hookups/float-in-the-common",
-        "At F, FW.red and FW.white are in the wrong wire, and belong in the way of TW.red.",
+        "At F, FW.red and FW.white are in the wrong wire, and belong in the way of TW.yellow.",
     ),
     (
         SHIPS,

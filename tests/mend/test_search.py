@@ -375,6 +375,11 @@ def test_a_white_is_marked_as_its_other_end_is(name: str) -> None:
     assert "ark it red there" in only.remedy
 
 
+def test_the_jumpers_to_heat_and_fan_stay_where_another_is_wrong() -> None:
+    """The board would be silent with heater and fan exchanged on the clock, and no teacher would say it."""
+    assert len(check(BY_HAND / "controls" / "release-on-cold-side.wire", effort=400).mends) == 1
+
+
 def test_the_tab_that_stays_is_named() -> None:
     (only,) = check(BY_HAND / "lighting" / "tab-left-in.wire", effort=400).mends
     assert only.remedy == (

@@ -204,7 +204,7 @@ def _exchanges(
         if not one.is_end and one.owner != other.owner:
             weight -= ONE_DEVICE
         elif alone:
-            weight += ONE_DEVICE
+            weight += FED
         if one.is_end and one.carries == other.carries and one.color and other.color:
             # Both are the same letter's: nobody takes one for the other.
             weight -= LIKE

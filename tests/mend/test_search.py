@@ -236,6 +236,13 @@ def test_a_raceway_that_is_too_full_becomes_larger() -> None:
     assert shipped("rules/raceway-fill/wrong")[0] == "Raceway R1 is 3/8 in, and should be 1/2 in."
 
 
+def test_while_another_mistake_is_left_one_mend_of_each_is_told() -> None:
+    """Of the edits that bring the white its color one puts the other leg on the pilot's hot."""
+    path = Path(__file__).parent.parent / "boards/by_hand/controls/coil-240-to-neutral.wire"
+    (mend,) = check(path, effort=400).mends
+    assert mend.mistake == "At CP, TW.black and TW.white are swapped."
+
+
 HAND = sorted((Path(__file__).parents[1] / "boards/by_hand/few-mistakes").glob("*.wire"))
 ASKED = [path for path in HAND if "# mend:" in (text := path.read_text("utf-8")) and "# finds:" in text]
 

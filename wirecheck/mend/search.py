@@ -251,8 +251,8 @@ class _Looking:
         apart = [mend for mend in partial if mend.apart and not _leaves_the_root(mend, seen)]
         partial = apart or [mend._replace(apart=False) for mend in partial]
         most = max(partial, key=lambda mend: len(mend.clears), default=None)
-        # What clears as much of something else is the mend of another mistake.
-        return tuple(_least([mend for mend in partial if most and mend.clears == most.clears]))[:MOST_SHOWN]
+        # While something else is left, what an edit does is not wholly known: the likeliest alone is told.
+        return tuple(_least([mend for mend in partial if most and mend.clears == most.clears]))[:1]
 
     def _tried(
         self,

@@ -15,6 +15,7 @@ from tests.drawing.test_wiring import BOARDS, of_text
 from wirecheck.circuit.settle import Settled
 from wirecheck.drawing.picture import sheet
 from wirecheck.drawing.sheet import Sheet
+from wirecheck.findings import findings
 from wirecheck.judge.case import Case
 from wirecheck.model.board import Board
 
@@ -147,6 +148,24 @@ def test_a_wrong_board_differs_in_the_wrong_wire_alone(right: Path, wrong: Path)
     one, other = (of_text(path.read_text("utf-8")) for path in (right, wrong))
     if make_up(one) == make_up(other) and things(one) == things(other):
         assert list(shapes_that_stay(one, other))
+
+
+@pytest.mark.parametrize(
+    "wrong",
+    [pytest.param(wrong, marks=[pytest.mark.slow] * bool(n % 10)) for n, (_, wrong) in enumerate(PAIRS)],
+    ids=[f"{wrong.parent.name}-{wrong.stem}" for _, wrong in PAIRS],
+)
+def test_flags_move_nothing(wrong: Path) -> None:
+    """A board with its flags lies over the same one without, but for the open end of a wire behind a flag."""
+    board = of_text(wrong.read_text("utf-8"))
+    drawn = sheet(board, findings(Case(board)))
+    bare, flagged = places(sheet(board)), places(drawn)
+    moved = {name for name, place in bare.items() if flagged.get(name) != place}
+    behind = {name for name in moved if name.startswith(("loose-", "cap-"))}
+    points = {name.partition("-")[2] for name in behind}
+    wires = {each.name for each in board.conductors.values() if points.intersection(each.ends)}
+    assert {name.removeprefix("casing-").removeprefix("conductor-") for name in moved - behind} <= wires
+    assert any(mark.kind == "flag" for mark in drawn.marks)
 
 
 def things(board: Board) -> list[tuple[object, ...]]:

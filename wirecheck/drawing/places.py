@@ -29,6 +29,9 @@ COLUMN_GAP = 14.0
 SCREW = 10.0
 TAIL = 7.0
 FLAG = 13.0
+FLAG_BESIDE = 10.5
+FLAGGED = 10.0
+"""From the labels of a side to the first column: with what is free there, as much as a flag takes."""
 BAND = 16.0
 LEG = 13.0
 LABEL_AT = 6.0
@@ -71,10 +74,10 @@ class EndLabel(NamedTuple):
 
 
 def label_widths(room: Room, words: dict[str, EndLabel], flags: dict[str, int]) -> tuple[float, float]:
-    """The room that the conductors' labels, bands and flags take on each side."""
+    """The room that the conductors' labels, bands and flags take on each side; one flag has it always."""
     widest = [0.0, 0.0]
     for pin in room.pins:
-        width = end_width(words[pin.point], flags.get(pin.point, 0))
+        width = end_width(words[pin.point], max(flags.get(pin.point, 0) - 1, 0))
         side = 0 if pin.left else 1
         widest[side] = max(widest[side], width)
     return widest[0], widest[1]
@@ -179,7 +182,7 @@ def set_columns(
     room: Room, labels: tuple[float, float], body_size: dict[str, tuple[float, float]], title: float
 ) -> None:
     """Give every tail, screw, splice and device its x from the room's left wall, and the room its size."""
-    x = (FAN + labels[0] if room.left else PADDING) + 4
+    x = FAN + labels[0] + FLAGGED if room.left else PADDING + 4
     loose = [splice for splice in room.splices if not splice.tails]
     for splice in loose:
         if any(pin.left for pin in splice.pins):
@@ -210,7 +213,7 @@ def set_columns(
         if splice.tails:
             splice.tails.sort(key=lambda tail: tail.x)
             splice.x = splice.tails[0].x
-    x += FAN + labels[1] + 4 if room.right else PADDING
+    x += FAN + labels[1] + FLAGGED if room.right else PADDING
     room.width = max(x, title)
     links = 0
     for splice in room.splices:
@@ -229,7 +232,10 @@ def slot_width(slot: Slot, words: float, flags: int, cables: int) -> float:
     A bar has room for a wire of each cable, so that one that is left off or put elsewhere moves nothing.
     """
     pitch, least = (SCREW + 4, cables) if slot.bar else (CORE + 1, 0)
-    return max(words + 8, pitch * max(len(slot.tails), least) + 8, FLAG * flags + 6, 24)
+    wires = pitch * max(len(slot.tails), least)
+    # The first flag stands in what is free between two screws, whether there is one or not.
+    flagged = wires - pitch + 2 * (FLAG_BESIDE - 3 + FLAG * max(flags - 1, 0))
+    return max(words + 8, wires - pitch + 23, flagged, 24)
 
 
 # ------------------------------------------------------------------ columns

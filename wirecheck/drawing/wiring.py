@@ -17,6 +17,7 @@ from wirecheck.drawing.places import (
     CORE,
     FAN,
     FLAG,
+    FLAG_BESIDE,
     HEADER,
     LABEL_AT,
     ROW,
@@ -167,8 +168,7 @@ def _size(room: Room, flags: Flags, words: dict[str, EndLabel]) -> None:
             slot.width = slot_width(slot, label, len(_slot_flags(slot, body, flags)), cables)
         sign_width, sign_height = symbols.size(body)
         title = _title_width(body, flags)
-        flagged = any(_slot_flags(slot, body, flags) for slot in body.slots)
-        height = 22 + VOLTS + (FLAG + 2 if flagged else 0) + sign_height
+        height = 22 + VOLTS + sign_height
         height += 0 if _is_screw(body) else 26
         sizes[body.name] = (max(sign_width + 8, title + 12), height)
     ends = {pin.point: len(flags.of(pin.point)) for pin in room.pins}
@@ -185,9 +185,10 @@ def _is_screw(body: Body) -> bool:
 def _title_width(body: Body, flags: Flags) -> float:
     if _is_screw(body):
         return 0.0
-    numbers = FLAG * len(_body_flags(body, flags))
+    # The name is in the middle, flagged or not, and there is always room for a flag behind it.
+    numbers = 2 * FLAG * max(len(_body_flags(body, flags)), 1)
     face = 36 if by_hand(body.device) else 0
-    return face + max(text_width(body.name, 9, bold=True) + numbers + 4, text_width(_body_words(body), SMALL))
+    return max(text_width(body.name, 9, bold=True) + numbers, face + text_width(_body_words(body), SMALL))
 
 
 def _slot_flags(slot: Slot, body: Body, flags: Flags) -> list[Flag]:
@@ -207,7 +208,7 @@ def _room_flags(room: Room, flags: Flags) -> list[Flag]:
 def _bundle_words(rooms: list[Room], flags: Flags) -> dict[str, float]:
     bundles = {port.bundle.name: port.bundle for room in rooms for port in (*room.left, *room.right)}
     return {
-        name: text_width(bundle.label, SMALL) + FLAG * len(flags.of(name)) + 8
+        name: text_width(bundle.label, SMALL) + FLAG * max(len(flags.of(name)), 1) + 8
         for name, bundle in bundles.items()
     }
 
@@ -596,24 +597,16 @@ class _Drawing:
                     self.page.device, self.page.ink, 1.1, rounded=True, kind="device",
                 )
             )  # fmt: skip
-        flagged = any(_slot_flags(slot, body, self.flags) for slot in body.slots)
         for slot in body.slots:
             self.screw(room, body, slot, y)
-        top = y + 22 + VOLTS + (FLAG + 2 if flagged else 0)
+        top = y + 22 + VOLTS
         symbols.draw_signs(self.sheet, body, x, top, self.page, self.state)
         if _is_screw(body):
             return
         middle = x + body.width / 2
         numbers = _body_flags(body, self.flags)
-        span = FLAG * len(numbers)
         name = self.sheet.write(
-            f"label-{body.name}",
-            body.name,
-            middle - span / 2,
-            y + body.height - 17,
-            9,
-            self.page.ink,
-            bold=True,
+            f"label-{body.name}", body.name, middle, y + body.height - 17, 9, self.page.ink, bold=True
         )
         self.flag_row(numbers, name.x + name.width / 2 + 9, y + body.height - 17)
         symbols.draw_icon(self.sheet, body, x + 12, y + body.height - 13, self.page, self.state)
@@ -666,7 +659,9 @@ class _Drawing:
                 self.page.ink, title=f"{name}: {reading}", kind="label volts",
             )  # fmt: skip
         numbers = _slot_flags(slot, body, self.flags)
-        self.flag_row(numbers, x - FLAG * (len(numbers) - 1) / 2, y + 25 + VOLTS)
+        # Beside its screw and the wires that come down on it, where it is in the way of none.
+        beyond = slot.tails[-1].x - slot.x if slot.tails else 0.0
+        self.flag_row(numbers, x + beyond + FLAG_BESIDE, y - SCREW / 2 - 3)
 
     # ------------------------------------------------------------- finish
 

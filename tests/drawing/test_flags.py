@@ -143,6 +143,21 @@ def test_the_flag_of_a_mistake_stands_on_what_the_hand_would_change() -> None:
     assert placed(mended(LAMP, "H1")) == (["R1"], ["D1"])
 
 
+def test_without_a_mend_the_flag_stands_on_what_the_findings_own_line_joins() -> None:
+    """Not on the lamp or the panel that suffers: that has a small one."""
+    cable = BOARD.runs["W2"]
+    for thing, changed, cause, suffers in [
+        (BOARD.devices["S1"], JOINS["A"], "S1.line", "S1"),
+        (CIRCUIT.load["F.blower"], JOINS["B"], "W2.black@B", "F"),
+        (CIRCUIT.legs[0], JOINS["LP"], "W1.black@LP", "LP"),
+        (BOARD.terminals["D1.hot"], JOINS["B"], "D1.hot", ""),
+        (CIRCUIT.outlets[0], BOARD.conductors["W2.red"], "W2.red@B", "D1"),
+        (cable, cable.ends[1], "W2.black@B", "W2"),
+        (BOARD.panels["LP"], BOARD.breakers["LP.2"], "LP", ""),
+    ]:
+        assert placed(about(thing, changed=changed)) == ([cause], [suffers] if suffers else []), cause
+
+
 def test_a_small_flag_stands_on_each_thing_that_suffers_from_it() -> None:
     follows = (SWITCH, LAMP, SWITCH, about(BOARD.terminals["LP.2"]))
     assert placed(mended(LAMP, "LP.2", follows=follows)) == (["LP.2"], ["D1", "S1.line"])

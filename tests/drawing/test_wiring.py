@@ -12,7 +12,9 @@ import wirecheck
 from tests.drawing import generated, geometry
 from tests.drawing.geometry import Picture, Shape
 from wirecheck import files
+from wirecheck.drawing.flags import flags
 from wirecheck.drawing.picture import draw
+from wirecheck.drawing.rooms import rooms_of
 from wirecheck.drawing.wiring import ONE_OF_THESE
 from wirecheck.judge.finding import SEVERITIES, Finding, Mend, Severity
 from wirecheck.judge.problem import Problem, Spot, Thing
@@ -83,6 +85,7 @@ def judge(board: Board, findings: list[Finding], colors: str = "paper") -> Pictu
     it_says_what_the_board_says(picture, board)
     wires_stand_out(picture)
     flags_are_numbered(picture, findings)
+    flags_stand_on_their_cause(picture, board, findings)
     return picture
 
 
@@ -258,6 +261,43 @@ def flags_are_numbered(picture: Picture, findings: list[Finding]) -> None:
         told = finding.mistakes or (f"{finding.rule} ({finding.severity}), line",)
         begins = told[0] if len(told) == 1 else ONE_OF_THESE
         assert begins.startswith(first) or first.startswith(begins)
+
+
+NEAR = 34.0
+"""How far a flag may be from its screw or its words, in points; each flag beside it adds its width."""
+
+
+def flags_stand_on_their_cause(picture: Picture, board: Board, findings: list[Finding]) -> None:
+    """On the wire's own end, under the screw, in the frame of the device or room, or beside the words."""
+    flags_of = {shape.id: shape for shape in picture.of("flag")}
+    shapes = {shape.id: shape for shape in picture.shapes if not shape.text}
+    words = {shape.id: shape for shape in picture.texts}
+    wires = {end: wire.name for wire in board.conductors.values() for end in wire.ends}
+    for spot, here in flags(board, rooms_of(board), findings).at.items():
+        room = NEAR + 13 * (len(here) - 1)
+        for flag in here:
+            drawn = flags_of[flag.name]
+            middle = geometry.middle(drawn)
+            if spot in wires:
+                paths = [shape for shape in picture.of("conductor") if shape.id == f"conductor-{wires[spot]}"]
+                assert any(geometry.near(path.points, middle, 1.0) for path in paths), (flag.name, spot)
+                assert apart(words[f"label-{spot}"].box, middle) < room, (flag.name, spot)
+            elif f"device-{spot}" in shapes or f"room-{spot}" in shapes:
+                frame = shapes.get(f"device-{spot}") or shapes[f"room-{spot}"]
+                assert geometry.inside(drawn.box, frame.box, 1), (flag.name, spot)
+            elif f"terminal-{spot}" in shapes:
+                assert apart(shapes[f"terminal-{spot}"].box, middle) < room, (flag.name, spot)
+            elif f"label-{spot}" in words:
+                assert apart(words[f"label-{spot}"].box, middle) < room, (flag.name, spot)
+            else:
+                assert apart(words["board-title"].box, middle) < room, (flag.name, spot)
+
+
+def apart(box: geometry.Box, point: geometry.Point) -> float:
+    """How far a point is from a box; nothing inside it."""
+    across = max(box[0] - point[0], 0.0, point[0] - box[2])
+    down = max(box[1] - point[1], 0.0, point[1] - box[3])
+    return float((across**2 + down**2) ** 0.5)
 
 
 @pytest.mark.parametrize(

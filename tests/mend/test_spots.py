@@ -63,7 +63,7 @@ OTHER = SIZE._replace(number=6, subject="W2")
             ExchangeThroughout("W2.black", "W2.red", ("A", "B")),
             ("W2.black@A", "W2.red@A", "W2.black@B", "W2.red@B"),
         ),
-        (ExchangeSides("S1", "A", (("S1.line", "S1.load"),)), ("S1",)),
+        (ExchangeSides("S1", "A", (("S1.line", "S1.load"),)), ("S1.line", "S1.load")),
         (Move("B", "W2.red", "R1.hot"), ("W2.red@B",)),
         (Gather("A", ("W1.bare", "W2.bare"), ("S1.ground",)), ("W1.bare@A", "W2.bare@A")),
         (Tail("A", "W1.bare", "S1.ground"), ("S1.ground",)),

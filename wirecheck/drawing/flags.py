@@ -1,7 +1,7 @@
 """Where the numbered flags stand on a wiring diagram.
 
-The flag of a finding is on what the finding is about. Where the mistake behind it is known, the flag is on
-what the hand would change; a small one of the same number is on each thing that suffers from it.
+The flag of a finding is on what the hand would change: what the likeliest mend of it changes, or what its own
+line joins. A small one of the same number is on what it is about, and on each thing that suffers from it.
 """
 
 from __future__ import annotations
@@ -82,10 +82,33 @@ class _Spots:
             self.drawn.update(slot.terminal.name for body in room.bodies for slot in body.slots)
 
     def changed(self, finding: Finding) -> Iterator[str]:
-        """What is drawn of what the likeliest mend of a finding changes; nothing where no mend is known."""
+        """What is drawn of what the likeliest mend changes, or else of what the finding's line joins."""
         names = finding.mends[0].at if finding.mends else ()
-        spots = (self.bundle.get(name, name) for name in names)
+        spots = [self.bundle.get(name, name) for name in names]
+        if not self.drawn & set(spots) and finding.problem:
+            spots = [self.joined(finding.problem)]
         yield from dict.fromkeys(spot for spot in spots if spot in self.drawn)
+
+    def joined(self, problem: Problem) -> str:
+        """The end or the screw at which the hand changes something; nothing where it is no join.
+
+        Of a join that is a screw of the thing, else the first wire's end or screw in it.
+        """
+        about = problem.about
+        match problem.at.of:
+            case Join(members=members):
+                points = [member.point for member in members if member.point in self.drawn]
+                if isinstance(about, Conductor | Terminal | Point):
+                    return self.on(problem)
+                owner = outermost(about, self.devices)
+                screws = (point for point in points if point in self.board.terminals)
+                own = (point for point in screws if self.board.terminals[point].owner == owner)
+                return next(own, next(iter(points), ""))
+            case Conductor() as conductor if not isinstance(about, Conductor):
+                return self.end(conductor, None)
+            case RunEnd() as end if isinstance(about, Run) and about.conductors:
+                return self.end(about.conductors[0], end)
+        return ""
 
     def of(self, finding: Finding) -> str:
         """What a finding is about, as it is drawn; nothing where nothing of it is."""

@@ -50,9 +50,9 @@ def spots(edit: Edit, board: Board) -> tuple[str, ...]:
             found = [point(board, place, one), point(board, place, other)]
         case ExchangeThroughout(one, other, places):
             found = [point(board, place, name) for place in places for name in (one, other)]
-        case ExchangeAll(place, pairs):
+        case ExchangeAll(place, pairs) | ExchangeSides(_, place, pairs):
             found = [point(board, place, name) for pair in pairs for name in pair]
-        case ExchangeSides(device) | Refit(device):
+        case Refit(device):
             found = [device]
         case Move(place, end) | Cap(place, end) | Mark(place, end):
             found = [point(board, place, end)]

@@ -297,6 +297,7 @@ def draw(
     moved: Mapping[str, str] | None = None,
     calls: Iterable[str] = (),
     flags: bool = True,
+    inside: str | None = None,
     library: Library | None = None,
     effort: int = 0,
 ) -> Picture:
@@ -310,6 +311,7 @@ def draw(
     page : `letter` or `a4` to fit one page; its own size where it is None
     moved, calls : as in `energize`; where there are any, the picture shows that state
     flags : whether the findings are on it
+    inside : a device of the board; then the picture is what is inside it, wired, with nothing on it
     library : as in `check`
     effort : as in `check`; where a mistake is found, its flag is on what the hand would change, and small
         ones are on what suffers from it
@@ -341,9 +343,9 @@ def draw(
     syntax, built = assemble(*given)
     case = Case(built)
     shown = state(case, moved, calls)
-    found = findings(case) if flags and kind == "wiring" else ()
+    found = findings(case) if flags and kind == "wiring" and inside is None else ()
     found = explained(found, case, syntax, given[2], "final", effort).findings
-    return Picture(sheet(built, found, kind, colors, page, shown), page)
+    return Picture(sheet(built, found, kind, colors, page, shown, inside=inside), page)
 
 
 def _case(board: str | bytes | os.PathLike[str], library: Library | None) -> Case:

@@ -147,3 +147,17 @@ def test_what_it_cannot_do_it_says(folder, arguments, said):
     assert done.returncode == 2
     assert said in done.stderr
     assert not list(folder.glob("out.*"))
+
+
+def test_the_inside_of_a_device_is_opened_alone(folder):
+    picture = drawn(folder, "furnace.wire", "--open", "F", out="out.dot").decode()
+    assert 'id="load-F.blower"' in picture
+    assert 'id="terminal-F.R"' in picture
+    assert 'id="device-TS"' not in picture
+    assert draw(FURNACE, inside="F").data(".dot").decode() == picture
+    for arguments, said in [
+        (("--open", "G"), b"there is no device 'G': there are SW, F, TS"),
+        (("--open", "F", "--call", "heat"), b"--open is for one board as it is wired"),
+    ]:
+        done = wirecheck("draw", "furnace.wire", *arguments, "-o", "no.svg", folder=folder)
+        assert (done.returncode, said in done.stderr, (folder / "no.svg").exists()) == (2, True, False)

@@ -49,6 +49,7 @@ if TYPE_CHECKING:
     default="wiring",
     help="wiring: where things are. ladder: how it works.",
 )
+@click.option("--open", "inside", metavar="NAME", help="Draw what is inside this device, wired.")
 @parts_option
 @state_options
 @click.option("--steps", is_flag=True, help="Make a page that steps through the call, from rest to rest.")
@@ -63,6 +64,7 @@ def command(
     file: str,
     output: str,
     kind: Kind,
+    inside: str | None,
     own: str | None,
     settings: tuple[str, ...],
     calls: tuple[str, ...],
@@ -81,9 +83,14 @@ def command(
     With --set or --call, the picture shows that state: what is live, what carries current, what runs.
     With --steps, it is a page that steps through the call. A folder becomes one page with all its boards,
     and a board that could not be drawn is on it as not-checked.
+
+    With --open, it is the inside of one device, as on the diagram in a cabinet's door: line voltage
+    apart from 24 V, each screw at the edge, and every wire behind it.
     """
     folder = file != "-" and os.path.isdir(file)
     colors: Colors = "dark" if dark else "paper"
+    if inside is not None and (folder or settings or calls or steps):
+        raise click.UsageError("--open is for one board as it is wired, without --set, --call and --steps.")
     if not folder:
         spare(output, [file], own)
     if folder:
@@ -98,7 +105,7 @@ def command(
     else:
         with usage():
             ending = ".svg" if output == "-" else ending_of(output)
-        asked = (file, own, settings, calls, kind, colors, page, not bare, effort, ending)
+        asked = (file, own, settings, calls, kind, inside, colors, page, not bare, effort, ending)
         write(output, finished(file, limits, _picture, *asked))
 
 
@@ -113,6 +120,7 @@ def _picture(
     settings: Sequence[str],
     calls: Sequence[str],
     kind: Kind,
+    inside: str | None,
     colors: Colors,
     page: Paper | None,
     flagged: bool,
@@ -132,9 +140,11 @@ def _picture(
         say_left_out(board, file)
     case = Case(board)
     state = arguments.state(case, moved(case, settings), made(case, calls))
-    found = findings(case) if flagged and kind == "wiring" else ()
+    found = findings(case) if flagged and kind == "wiring" and inside is None else ()
     found = explained(found, case, syntax, library, "final", effort).findings
-    return Picture(sheet(board, found, kind, colors, page, state), page).data(ending)
+    with usage():
+        drawn = sheet(board, found, kind, colors, page, state, inside=inside)
+    return Picture(drawn, page).data(ending)
 
 
 def _steps(file: str, own: str | None, settings: Sequence[str], calls: Sequence[str], colors: str) -> str:

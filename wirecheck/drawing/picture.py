@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from wirecheck.arguments import one_of
 from wirecheck.drawing.colors import PAGES
+from wirecheck.drawing.inside import inside_sheet
 from wirecheck.drawing.ladder import ladder_sheet
 from wirecheck.drawing.render import SIZES, to_svg
 from wirecheck.drawing.sheet import Sheet, dot_source, overlaid
@@ -30,6 +31,7 @@ def sheet(
     state: Settled | None = None,
     listed: bool = True,
     fit: tuple[float, float] | None = None,
+    inside: str | None = None,
 ) -> Sheet:
     """A board's picture as a sheet of shapes; the arguments are those of `draw`, and `fit`.
 
@@ -41,13 +43,15 @@ def sheet(
     Raises
     ------
     wirecheck.arguments.WrongArgument
-        Where there is no such kind, colors or page.
+        Where there is no such kind, colors, page or device.
     """
     one_of(kind, KINDS, "kind of picture")
     one_of(colors, PAGES, "colors")
     if page is not None:
         one_of(page, SIZES, "page")
     ground, room = PAGES[colors], fit or (SIZES[page] if page else SCREEN)
+    if inside is not None:
+        return inside_sheet(board, inside, ground)
     if kind == "ladder":
         return ladder_sheet(board, ground, room, state, headed=fit is None)
     shown = State(state) if state else None
@@ -62,6 +66,7 @@ def draw(
     page: str | None = None,
     state: Settled | None = None,
     listed: bool = True,
+    inside: str | None = None,
 ) -> str:
     """A board's picture as SVG.
 
@@ -74,6 +79,7 @@ def draw(
     page : `letter` or `a4` to fit one page, lying or upright, whichever shows more; else its own size.
     state : a settled state of the board, shown on it: what is live, what carries current, what works.
     listed : False to leave the list of findings to the page around the picture.
+    inside : a device of the board; then the picture is what is inside it, wired, in no state.
 
     Returns
     -------
@@ -88,7 +94,7 @@ def draw(
     >>> 'id="room-A"' in draw(board)
     True
     """
-    return to_svg(dot_source(sheet(board, findings, kind, colors, page, state, listed)), page)
+    return to_svg(dot_source(sheet(board, findings, kind, colors, page, state, listed, inside=inside)), page)
 
 
 class Overlay(NamedTuple):

@@ -4,8 +4,9 @@
 rules of a clear drawing hold, `wiring` and `symbols` put it on a `sheet`, and
 `render` turns the sheet's Graphviz source into SVG, PNG or PDF.
 
-The ladder diagram goes the same way: `grid` gives rungs their rows and columns,
-`captions` their words, and `ladder` puts them on a `sheet`. Both draw a thing by one sign:
+The ladder diagram goes the same way: `grid` gives rungs their rows and columns, `travelers` keeps a
+3-way switch whole, `rails` has what stands in the rails, `captions` the words, and `ladder` puts it all
+on a `sheet`. `inside` draws what is in one piece of equipment, wired. All draw a thing by one sign:
 `contacts` has those of what opens and closes, `loads` the others, and `strokes` is their pen.
 Of the wiring diagram alone are the `faces` of receptacles, the blades of switches (`hand`) and the `legs`.
 `state` tells what a settled state shows, and `key` what its marks mean; `steps` and `gallery` are pages of

@@ -170,9 +170,8 @@ def _parts(whole: Circuit, device: Device) -> Iterator[Part]:
     for outlet in whole.outlets:
         if outlet.device in own:
             yield part("outlet", outlet.name, outlet.hot, outlet.neutral)
-    inner = {point for each in own for point in whole.point if point.rpartition(".")[0] == each}
     for one, reference in whole.inputs:
-        if one in inner and reference in inner:
+        if all(end in whole.point and whole.point[end].owner in own for end in (one, reference)):
             yield part("input", one, one, reference)
 
 

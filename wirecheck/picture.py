@@ -27,7 +27,7 @@ class Picture:
     Attributes
     ----------
     sheet : every shape in its place, by name
-    page : `letter` or `a4` where it fits one page, else None
+    page : `letter` or `a4` where it is for paper: one sheet, or several that join; else None
     """
 
     sheet: Sheet
@@ -43,9 +43,10 @@ class Picture:
     @cached_property
     def svg(self) -> str:
         """It as SVG; every part has an id and a title."""
+        from wirecheck.drawing.paper import printed
         from wirecheck.drawing.render import to_svg
 
-        return to_svg(self.dot, self.page)
+        return printed(self.sheet, self.page) if self.page else to_svg(self.dot)
 
     def data(self, ending: str) -> bytes:
         """It as the content of a file.
@@ -55,6 +56,7 @@ class Picture:
         WrongArgument
             Where the ending is none of `.svg`, `.png`, `.pdf` and `.dot`.
         """
+        from wirecheck.drawing.paper import on_paper
         from wirecheck.drawing.render import to_pdf, to_png
 
         known_ending(ending, ending)
@@ -62,7 +64,9 @@ class Picture:
             return self.dot.encode()
         if ending == ".svg":
             return self.svg.encode()
-        return to_png(self.svg) if ending == ".png" else to_pdf(self.svg)
+        if ending == ".png":
+            return to_png(self.svg)
+        return to_pdf(*(on_paper(self.sheet, self.page) if self.page else [self.svg]))
 
     def save(self, path: str | os.PathLike[str]) -> None:
         """Write it to a file that ends in `.svg`, `.png`, `.pdf` or `.dot`, whole or not at all.

@@ -53,7 +53,11 @@ if TYPE_CHECKING:
 @parts_option
 @state_options
 @click.option("--steps", is_flag=True, help="Make a page that steps through the call, from rest to rest.")
-@click.option("--page", type=click.Choice(["letter", "a4"]), help="Fit the picture to one page.")
+@click.option(
+    "--page",
+    type=click.Choice(["letter", "a4"]),
+    help="Lay the picture out for paper: one sheet, or several that join.",
+)
 @click.option("--dark", is_flag=True, help="Draw light on dark.")
 @click.option("--bare", is_flag=True, help="Leave out the flags.")
 @effort_option

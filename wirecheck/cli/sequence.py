@@ -33,7 +33,11 @@ if TYPE_CHECKING:
     type=PATH,
     help="Also draw the timing chart, in a file that ends in .svg .png .pdf or .dot.",
 )
-@click.option("--page", type=click.Choice(["letter", "a4"]), help="Fit the chart to one page.")
+@click.option(
+    "--page",
+    type=click.Choice(["letter", "a4"]),
+    help="Lay the chart out for paper: one sheet, or several that join.",
+)
 @color_option
 @limit_options()
 def command(

@@ -9,6 +9,7 @@ from wirecheck.arguments import one_of
 from wirecheck.drawing.colors import PAGES
 from wirecheck.drawing.inside import inside_sheet
 from wirecheck.drawing.ladder import ladder_sheet
+from wirecheck.drawing.paper import laid_out, printed
 from wirecheck.drawing.render import SIZES, to_svg
 from wirecheck.drawing.sheet import Sheet, dot_source, overlaid
 from wirecheck.drawing.state import State
@@ -49,6 +50,7 @@ def sheet(
     one_of(colors, PAGES, "colors")
     if page is not None:
         one_of(page, SIZES, "page")
+<<<<<<< HEAD
     ground, room = PAGES[colors], fit or (SIZES[page] if page else SCREEN)
     if inside is not None:
         return inside_sheet(board, inside, ground)
@@ -56,6 +58,16 @@ def sheet(
         return ladder_sheet(board, ground, room, state, headed=fit is None)
     shown = State(state) if state else None
     return wiring_sheet(board, findings, ground, room, shown, listed, headed=fit is None)
+=======
+    ground, shown = PAGES[colors], State(state) if state else None
+
+    def lay(room: tuple[float, float]) -> Sheet:
+        if kind == "ladder":
+            return ladder_sheet(board, ground, room, state, headed=fit is None)
+        return wiring_sheet(board, findings, ground, room, shown, listed, headed=fit is None)
+
+    return laid_out(lay, page) if page else lay(fit or SCREEN)
+>>>>>>> 607df6a (Lay a picture for paper out anew, over several sheets where its words would be small)
 
 
 def draw(
@@ -76,7 +88,8 @@ def draw(
     findings : each becomes a numbered flag on its spot, and a line of the list.
     kind : `wiring`, where things are; `ladder`, how it works (it shows no findings).
     colors : `paper`, or `dark` for a dark page.
-    page : `letter` or `a4` to fit one page, lying or upright, whichever shows more; else its own size.
+    page : `letter` or `a4` to lay it out for paper, lying or upright: on one sheet, or on as few as keep its
+        words at 6 points, with letters where they join; else its own size.
     state : a settled state of the board, shown on it: what is live, what carries current, what works.
     listed : False to leave the list of findings to the page around the picture.
     inside : a device of the board; then the picture is what is inside it, wired, in no state.
@@ -94,7 +107,12 @@ def draw(
     >>> 'id="room-A"' in draw(board)
     True
     """
+<<<<<<< HEAD
     return to_svg(dot_source(sheet(board, findings, kind, colors, page, state, listed, inside=inside)), page)
+=======
+    drawn = sheet(board, findings, kind, colors, page, state, listed)
+    return printed(drawn, page) if page else to_svg(dot_source(drawn))
+>>>>>>> 607df6a (Lay a picture for paper out anew, over several sheets where its words would be small)
 
 
 class Overlay(NamedTuple):

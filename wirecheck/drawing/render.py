@@ -93,19 +93,27 @@ def to_png(picture: str, zoom: float = 2.0) -> bytes:
     )
 
 
-def to_pdf(picture: str) -> bytes:
-    """The picture as one PDF page of its own size, its text still text.
+def to_pdf(*pictures: str) -> bytes:
+    """Pictures as a PDF, each a page of its own size, their text still text.
 
     >>> to_pdf('<svg xmlns="http://www.w3.org/2000/svg" width="9" height="9"/>')[:4]
     b'%PDF'
     """
     from reportlab.graphics import renderPDF
+    from reportlab.pdfgen.canvas import Canvas
     from svglib.svglib import register_font, svg2rlg
 
     regular, bold = font_files()
     register_font("Bitstream Vera Sans", str(regular))
     register_font("Bitstream Vera Sans", str(bold), weight="bold")
-    drawing = svg2rlg(BytesIO(picture.replace("DejaVu Sans,Bitstream", "Bitstream").encode("utf-8")))
-    if drawing is None:
-        raise ValueError("this is not an SVG picture")
-    return bytes(renderPDF.drawToString(drawing, autoFit=True, invariant=1))
+    content = BytesIO()
+    canvas = Canvas(content, invariant=1)
+    for picture in pictures:
+        drawing = svg2rlg(BytesIO(picture.replace("DejaVu Sans,Bitstream", "Bitstream").encode("utf-8")))
+        if drawing is None:
+            raise ValueError("this is not an SVG picture")
+        canvas.setPageSize((drawing.width, drawing.height))
+        renderPDF.draw(drawing, canvas, 0, 0)
+        canvas.showPage()
+    canvas.save()
+    return content.getvalue()

@@ -251,7 +251,7 @@ class _Drawing:
         width, size, kind, fill, edge, ink = 12.0, 7.0, "flag", color, self.page.ground, colors.text_on(color)
         if flag.small:
             ink = colors.readable(color, self.page)
-            width, size, kind, fill, edge = 9.5, 5.5, "flag small", self.page.ground, ink
+            width, size, kind, fill, edge = 9.5, 6.0, "flag small", self.page.ground, ink
         self.sheet.marks.append(Spot(flag.name, title, x, y, width, width, fill, edge, pen=1, kind=kind))
         number = str(flag.number)
         self.sheet.write(

@@ -1,0 +1,93 @@
+"""Drawings on sheets of paper: readable, nothing lost, and the same letters where two sheets join."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from pathlib import Path
+
+import pytest
+
+import wirecheck
+from tests.drawing import geometry
+from wirecheck import files
+from wirecheck.drawing.paper import LEAST_TEXT, cut_for, on_paper
+from wirecheck.drawing.picture import KINDS, sheet
+from wirecheck.drawing.render import SIZES, to_pdf
+from wirecheck.drawing.sheet import Words
+from wirecheck.findings import findings
+from wirecheck.judge.case import Case
+from wirecheck.picture import Picture
+
+FOLDER = files.folder("boards")
+SAMPLE = ["stair-light/right.wire", "condensing-furnace/right.wire"]
+ALL = sorted(str(path.relative_to(FOLDER)) for path in Path(str(FOLDER)).glob("*/*.wire"))
+
+
+def lies_on_paper(name: str, kind: str, page: str) -> int:
+    """Hold a board's picture on paper to all that is asked of it; how many sheets it takes."""
+    board = wirecheck.assemble((FOLDER / name).read_text("utf-8"))[1]
+    drawn = sheet(board, findings(Case(board)) if kind == "wiring" else (), kind, page=page)
+    cut = cut_for(drawn, page)
+    papers = on_paper(drawn, page)
+    assert len(papers) == cut.sheets
+    told: Counter[str] = Counter()
+    letters: dict[str, int] = Counter()
+    for paper in papers:
+        size = re.search(
+            r'<svg width="([\d.]+)pt" height="([\d.]+)pt"\s+viewBox="0.00 0.00 ([\d.]+) ([\d.]+)"', paper
+        )
+        assert size is not None
+        wide, high, inner_wide, inner_high = map(float, size.groups())
+        assert sorted((wide, high)) == sorted(round(side, 2) for side in SIZES[page])
+        scale = min(wide / inner_wide, high / inner_high)
+        picture = geometry.read(paper)
+        for text in picture.texts:
+            assert scale * _size(paper, text.id) >= LEAST_TEXT - 0.01, (text.id, text.text)
+            assert geometry.inside(text.box, (0, 0, inner_wide, inner_high)), (text.id, text.text)
+            if "join" in text.classes:
+                letters[text.text] += 1
+            elif "sheet" not in text.classes:
+                told[text.id] += 1
+    # Every word of the drawing is on one sheet, whole; every letter is on both sides of its cut.
+    words = {mark.id for mark in drawn.marks if isinstance(mark, Words) and mark.text.strip()}
+    assert told == Counter(words)
+    assert set(letters.values()) <= {2}
+    # A cut between two ladders goes through no wire.
+    assert bool(letters) == (cut.sheets > 1) or kind == "ladder"
+    return cut.sheets
+
+
+def _size(svg: str, name: str) -> float:
+    found = re.search(rf'<g id="{re.escape(_escaped(name))}" .*?font-size="([\d.]+)"', svg, re.DOTALL)
+    assert found is not None, name
+    return float(found[1])
+
+
+def _escaped(name: str) -> str:
+    return name.replace("&", "&amp;")
+
+
+@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("name", SAMPLE)
+def test_a_board_on_paper(name: str, kind: str) -> None:
+    assert lies_on_paper(name, kind, "letter") <= 2
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("page", SIZES)
+@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("name", ALL)
+def test_every_board_on_paper(name: str, kind: str, page: str) -> None:
+    assert lies_on_paper(name, kind, page) <= 6
+
+
+def test_sheets_are_pages_of_a_pdf_and_one_picture_elsewhere() -> None:
+    board = wirecheck.assemble((FOLDER / SAMPLE[1]).read_text("utf-8"))[1]
+    picture = Picture(sheet(board, page="letter"), "letter")
+    sheets = cut_for(picture.sheet, "letter").sheets
+    assert sheets == 2
+    assert picture.data(".pdf").count(b"/MediaBox") == sheets
+    ids = re.findall(r'<g id="([^"]*)"', picture.svg)
+    assert len(ids) == len(set(ids))
+    assert to_pdf(*on_paper(picture.sheet, "letter")) == picture.data(".pdf")

@@ -1,0 +1,399 @@
+"""A drawing on sheets of paper: one where its words stay readable on it, else several that are laid together.
+
+A drawing is cut where the fewest words and devices are in the way. At a cut, each cable and wire that goes on
+has a letter, the same on both sheets.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from itertools import pairwise, product
+from typing import NamedTuple
+
+from wirecheck.drawing.render import SIZES, to_svg
+from wirecheck.drawing.sheet import Frame, Line, Point, Sheet, Spot, Words, dot_source
+
+LEAST_TEXT = 6.0
+"""Words smaller than this, in points, are not read on paper (common practice)."""
+EDGE = 30.0
+"""What a sheet that joins another keeps clear on each side, in points."""
+SLACK = 0.95
+"""How much of the room the drawing fills, so that there is a choice where to cut."""
+MOST = 4
+"""The most sheets beside one another, and below one another."""
+STEP = 3.0
+HEADS = ("board-title", "kind", "state")
+_PLACE = re.compile(r"translate\([^)]*\)")
+_CORNER = re.compile(r'<g id="page".*?points="[-\d.]+,[-\d.]+ ([-\d.]+),([-\d.]+)', re.DOTALL)
+_OPEN = re.compile(r"<svg [^>]*>", re.DOTALL)
+
+
+class Cut(NamedTuple):
+    """How a drawing is laid on paper: the size of a sheet, the scale, and where it is cut."""
+
+    size: tuple[float, float]
+    scale: float
+    across: tuple[float, ...]
+    down: tuple[float, ...]
+
+    @property
+    def sheets(self) -> int:
+        """How many sheets it takes."""
+        return (len(self.across) - 1) * (len(self.down) - 1)
+
+
+def laid_out(lay: Callable[[tuple[float, float]], Sheet], page: str) -> Sheet:
+    """The layout that takes the fewest sheets; of those, the one that is largest on them.
+
+    Parameters
+    ----------
+    lay : gives the drawing laid out for a width and height.
+    page : `letter` or `a4`.
+    """
+    long, short = SIZES[page]
+    best: tuple[tuple[int, float], Sheet] | None = None
+    for rooms in (
+        ((long, short), (short, long)),
+        ((2 * short, long), (long, 2 * short)),
+        ((2 * long, 2 * short),),
+    ):
+        for room in rooms:
+            sheet = lay(room)
+            cut = cut_for(sheet, page)
+            rank = (cut.sheets, -cut.scale)
+            if best is None or rank < best[0]:
+                best = (rank, sheet)
+        if best is not None and best[0][0] <= len(rooms):
+            break
+    assert best is not None
+    return best[1]
+
+
+def smallest(sheet: Sheet) -> float:
+    """The size of its smallest words."""
+    return min((mark.size for mark in sheet.marks if isinstance(mark, Words)), default=LEAST_TEXT)
+
+
+def cut_for(sheet: Sheet, page: str) -> Cut:
+    """The fewest sheets of paper on which every word of a drawing is readable, and where it is cut."""
+    long, short = SIZES[page]
+    least = LEAST_TEXT / smallest(sheet)
+    best: tuple[tuple[int, float], Cut, tuple[int, int]] | None = None
+    for (wide, high), across, down in product(
+        ((long, short), (short, long)), range(1, MOST + 1), range(1, MOST + 1)
+    ):
+        edge = EDGE if across * down > 1 else 0.0
+        room = (across * (wide - 2 * edge), down * (high - 2 * edge))
+        scale = min(room[0] / sheet.width, room[1] / sheet.height)
+        if across * down > 1:
+            scale = max(least, min(1.0, SLACK * scale)) if scale >= least else scale
+        last = across == down == MOST
+        rank = (across * down, -scale)
+        if (scale >= least or last) and (best is None or rank < best[0]):
+            best = (rank, Cut((wide, high), scale, (), ()), (across, down))
+    assert best is not None
+    _, cut, (across, down) = best
+    edge = EDGE if across * down > 1 else 0.0
+    room = ((cut.size[0] - 2 * edge) / cut.scale, (cut.size[1] - 2 * edge) / cut.scale)
+    ends = ((sheet.left, sheet.left + sheet.width), (sheet.top, sheet.top + sheet.height))
+    return cut._replace(
+        across=_cuts(sheet, 0, ends[0], across, room[0]), down=_cuts(sheet, 1, ends[1], down, room[1])
+    )
+
+
+def _cuts(sheet: Sheet, axis: int, ends: tuple[float, float], count: int, room: float) -> tuple[float, ...]:
+    """Where a drawing is cut into so many pieces along an axis, none longer than the room of a sheet."""
+    cuts = [ends[0]]
+    for number in range(1, count):
+        low, high = max(cuts[-1], ends[1] - (count - number) * room), min(cuts[-1] + room, ends[1])
+        even = cuts[-1] + (ends[1] - cuts[-1]) / (count - number + 1)
+        steps = max(1, int((high - low) / STEP))
+        places = [low + (high - low) * step / steps for step in range(steps + 1)]
+        in_the_way = _in_the_way(sheet, axis)
+        cuts.append(
+            min(
+                places,
+                key=lambda at: (
+                    sum(cost for start, end, cost in in_the_way if start < at < end),
+                    abs(at - even),
+                ),
+            )
+        )
+    return (*cuts, ends[1])
+
+
+def _in_the_way(sheet: Sheet, axis: int) -> list[tuple[float, float, int]]:
+    """From where to where along an axis a cut would go through something, and how bad that is."""
+    found = []
+    for mark in sheet.marks:
+        if _is_head(mark):
+            continue
+        half = (mark.width, mark.size if isinstance(mark, Words) else mark.height)[axis] / 2 + 1
+        at = (mark.x, mark.y)[axis]
+        found.append((at - half, at + half, 30))
+        # Words are written whole on one sheet, and have no more than its edge for what reaches over.
+        found.append((at - half + EDGE, at + half - EDGE, 300))
+    for frame in sheet.frames:
+        start, length = ((frame.x, frame.width), (frame.y, frame.height))[axis]
+        found.append((start - 2, start + length + 2, 10 if frame.kind.startswith("room") else 60))
+    for line in sheet.lines:
+        for piece in line.pieces:
+            along = [point[axis] for point in piece]
+            found.append((min(along), max(along), 1))
+            # Along a line, a cut would halve it.
+            found += [
+                (one[axis] - 6, one[axis] + 6, 9)
+                for one, other in pairwise(piece)
+                if one[axis] == other[axis]
+            ]
+    return found
+
+
+def _is_head(mark: Spot | Words) -> bool:
+    """Whether a mark is of the drawing's head, which is on the first sheet and no wider than it."""
+    return mark.kind == "caution" or mark.id in HEADS
+
+
+def on_paper(sheet: Sheet, page: str) -> list[str]:
+    """A drawing as SVG, one for each sheet of paper."""
+    cut = cut_for(sheet, page)
+    if cut.sheets == 1:
+        return [to_svg(dot_source(sheet), page)]
+    across, down = list(pairwise(cut.across)), list(pairwise(cut.down))
+    names = {(x, y): 1 + x + y * len(across) for y in range(len(down)) for x in range(len(across))}
+    joins = _joins(sheet, cut)
+    return [
+        _Paper(sheet, cut, (*across[x], *down[y]), number, names, (x, y), joins).svg()
+        for (x, y), number in names.items()
+    ]
+
+
+def printed(sheet: Sheet, page: str) -> str:
+    """A drawing on paper as one picture: its sheets, laid as they join."""
+    pictures = on_paper(sheet, page)
+    sheets_across = len(cut_for(sheet, page).across) - 1
+    if len(pictures) == 1:
+        return pictures[0]
+    head = _OPEN.search(pictures[0])
+    assert head is not None
+    size = re.search(r'width="([\d.]+)pt" height="([\d.]+)pt"', head[0])
+    assert size is not None
+    wide, high = float(size[1]), float(size[2])
+    whole_wide, whole_high = wide * sheets_across, high * (len(pictures) // sheets_across)
+    parts = []
+    for number, picture in enumerate(pictures):
+        x, y = wide * (number % sheets_across), high * (number // sheets_across)
+        start = _OPEN.search(picture)
+        assert start is not None
+        body = picture[start.end() :].rstrip()
+        if number:
+            body = re.sub(r'(<g id=")', rf"\g<1>sheet-{number + 1}-", body)
+        box = re.search(r'viewBox="[^"]*"', start[0])
+        assert box is not None
+        parts.append(f'<svg x="{x:g}" y="{y:g}" width="{wide:g}" height="{high:g}" {box[0]}>{body}\n')
+    before = pictures[0][: head.start()]
+    opened = re.sub(
+        r'width="[^"]*" height="[^"]*"\s+viewBox="[^"]*"',
+        f'width="{whole_wide:g}pt" height="{whole_high:g}pt" viewBox="0 0 {whole_wide:g} {whole_high:g}"',
+        head[0],
+        count=1,
+    )
+    return f"{before}{opened}\n{''.join(parts)}</svg>\n"
+
+
+class Join(NamedTuple):
+    """Where lines go through a cut: its axis, its place, how far along it, and the letter on both sheets."""
+
+    axis: int
+    at: float
+    along: float
+    letter: str
+
+
+def _joins(sheet: Sheet, cut: Cut) -> list[Join]:
+    """A letter for each bundle of lines that goes through a cut, from the top and from the left."""
+    near = 13.0 / cut.scale
+    found = []
+    for axis, places in ((0, cut.across[1:-1]), (1, cut.down[1:-1])):
+        for at in places:
+            through = sorted({round(along, 1) for line in sheet.lines for along in _through(line, axis, at)})
+            last = None
+            for along in through:
+                if last is None or along - last > near:
+                    found.append((axis, at, along))
+                    last = along
+    return [Join(*each, _letter(number)) for number, each in enumerate(found)]
+
+
+def _letter(number: int) -> str:
+    """A, B, ... Z, AA, AB, ...
+
+    >>> [_letter(number) for number in (0, 25, 26)]
+    ['A', 'Z', 'AA']
+    """
+    letter = chr(ord("A") + number % 26)
+    return letter if number < 26 else _letter(number // 26 - 1) + letter
+
+
+def _through(line: Line, axis: int, at: float) -> Iterator[float]:
+    """How far along a cut the pieces of a line go through it."""
+    for piece in line.pieces:
+        for one, other in pairwise(piece):
+            low, high = sorted((one[axis], other[axis]))
+            if low < at <= high:
+                part = (at - one[axis]) / (other[axis] - one[axis])
+                yield one[1 - axis] + part * (other[1 - axis] - one[1 - axis])
+
+
+@dataclass
+class _Paper:
+    """One sheet of paper with its piece of a drawing."""
+
+    whole: Sheet
+    cut: Cut
+    piece: tuple[float, float, float, float]
+    number: int
+    names: dict[tuple[int, int], int]
+    place: tuple[int, int]
+    joins: Sequence[Join]
+
+    def svg(self) -> str:
+        """It as SVG, in the size of the paper."""
+        left, _, top, _ = self.piece
+        edge = EDGE / self.cut.scale
+        wide, high = (side / self.cut.scale for side in self.cut.size)
+        sheet = Sheet(self.whole.title, self.whole.ground, wide, high, left - edge, top - edge)
+        sheet.frames = [frame for frame in self.whole.frames if self.has(_frame_box(frame))]
+        sheet.lines = [line for line in self.whole.lines if self.has(_line_box(line))]
+        marks = [mark for mark in self.whole.marks if self.holds(mark)]
+        sheet.marks = [mark for mark in marks if not self.goes_over(mark)]
+        self.cover(sheet)
+        sheet.marks += [mark for mark in marks if self.goes_over(mark)]
+        self.mark_joins(sheet)
+        svg = to_svg(dot_source(sheet))
+        # What reaches over the edge of the paper makes Graphviz's own page larger than the sheet.
+        corner = _CORNER.search(svg)
+        assert corner is not None
+        svg = _PLACE.sub(f"translate({-float(corner[1]):.2f} {-float(corner[2]):.2f})", svg, count=1)
+        return re.sub(
+            r'<svg width="[^"]*" height="[^"]*"\s+viewBox="[^"]*"',
+            f'<svg width="{self.cut.size[0]:g}pt" height="{self.cut.size[1]:g}pt" '
+            f'viewBox="0.00 0.00 {wide:.2f} {high:.2f}"',
+            svg,
+            count=1,
+        )
+
+    def has(self, box: tuple[float, float, float, float]) -> bool:
+        """Whether a part of a box is on this sheet."""
+        left, right, top, bottom = self.piece
+        return box[0] <= right and box[1] >= left and box[2] <= bottom and box[3] >= top
+
+    def holds(self, mark: Spot | Words) -> bool:
+        """Whether a spot or words are on this sheet; words are on one sheet, that of their middle."""
+        left, right, top, bottom = self.piece
+        if _is_head(mark):
+            return self.number == 1
+        if isinstance(mark, Words):
+            last = (self.cut.across[-1], self.cut.down[-1])
+            return (left <= mark.x < right or mark.x == right == last[0]) and (
+                top <= mark.y < bottom or mark.y == bottom == last[1]
+            )
+        half = (mark.width / 2, mark.height / 2)
+        return self.has((mark.x - half[0], mark.x + half[0], mark.y - half[1], mark.y + half[1]))
+
+    def goes_over(self, mark: Spot | Words) -> bool:
+        """Whether words reach over the cut; they are written whole."""
+        left, right, top, bottom = self.piece
+        return isinstance(mark, Words) and not (
+            left <= mark.x - mark.width / 2
+            and mark.x + mark.width / 2 <= right
+            and top <= mark.y - mark.size / 2
+            and mark.y + mark.size / 2 <= bottom
+        )
+
+    def sides(self) -> Iterator[tuple[int, float, int, int]]:
+        """Each cut at this sheet: its axis, its place, its side, and the sheet that joins there."""
+        left, right, top, bottom = self.piece
+        x, y = self.place
+        for axis, at, way, other in (
+            (0, left, -1, (x - 1, y)),
+            (0, right, 1, (x + 1, y)),
+            (1, top, -1, (x, y - 1)),
+            (1, bottom, 1, (x, y + 1)),
+        ):
+            if other in self.names:
+                yield axis, at, way, self.names[other]
+
+    def cover(self, sheet: Sheet) -> None:
+        """Hide what is on the sheet's neighbors."""
+        far = 4 * max(self.whole.width, self.whole.height, sheet.width, sheet.height)
+        left, right, top, bottom = self.piece
+        for axis, at, way, other in self.sides():
+            x, y = ((at + way * far / 2, (top + bottom) / 2), ((left + right) / 2, at + way * far / 2))[axis]
+            ground = sheet.ground
+            sheet.marks.append(
+                Spot(f"cover-{other}", "", x, y, far, far, ground, ground, "box", 0.0, "cover")
+            )
+
+    def mark_joins(self, sheet: Sheet) -> None:
+        """The line along each cut, the letters of what goes on, and which sheet joins there."""
+        scale = self.cut.scale
+        left, right, top, bottom = self.piece
+        ink = "#ffffff" if sheet.ground != "#ffffff" else "#000000"
+        for axis, at, way, other in self.sides():
+            start, end = ((top, bottom), (left, right))[axis]
+            middle = at + way * 9 / scale
+            length = end - start
+            x, y = ((at, start + length / 2), (start + length / 2, at))[axis]
+            thin = 0.8 / scale
+            size = ((thin, length), (length, thin))[axis]
+            name = f"cut-{other}"
+            sheet.marks.append(
+                Spot(name, f"sheet {other} joins here", x, y, *size, ink, ink, "box", 0, "cut")
+            )
+            for join in self.joins:
+                if (join.axis, join.at) != (axis, at) or not start <= join.along <= end:
+                    continue
+                x, y = ((middle, join.along), (join.along, middle))[axis]
+                title = f"{join.letter}: goes on at {join.letter} on sheet {other}"
+                round_ = 13 / scale
+                sheet.marks.append(
+                    Spot(
+                        f"join-{other}-{join.letter}",
+                        title,
+                        x,
+                        y,
+                        round_,
+                        round_,
+                        sheet.ground,
+                        ink,
+                        pen=1,
+                        kind="join",
+                    )
+                )
+                sheet.write(
+                    f"join-{other}-{join.letter}-letter", join.letter, x, y, 7.5 / scale, ink, bold=True,
+                    title=title, kind="join",
+                )  # fmt: skip
+        told = ", ".join(f"{_SIDES[axis, way]} sheet {other}" for axis, _, way, other in self.sides())
+        words = f"{self.whole.title}: sheet {self.number} of {self.cut.sheets}. It joins {told}."
+        sheet.write(
+            "sheet", words, sheet.left + 36 / scale, sheet.top + sheet.height - 12 / scale, 8 / scale, ink,
+            align="start", kind="sheet",
+        )  # fmt: skip
+
+
+_SIDES = {(0, -1): "on the left", (0, 1): "on the right", (1, -1): "above", (1, 1): "below"}
+
+
+def _frame_box(frame: Frame) -> tuple[float, float, float, float]:
+    return frame.x, frame.x + frame.width, frame.y, frame.y + frame.height
+
+
+def _line_box(line: Line) -> tuple[float, float, float, float]:
+    points: list[Point] = [point for piece in line.pieces for point in piece]
+    half = line.pen / 2
+    xs, ys = [x for x, _ in points], [y for _, y in points]
+    return min(xs) - half, max(xs) + half, min(ys) - half, max(ys) + half

@@ -308,7 +308,7 @@ def draw(
     board : its text or its path, as in `check`
     kind : `wiring`, where things are; `ladder`, how it works (it has no flags)
     colors : `paper`, or `dark` for a dark page
-    page : `letter` or `a4` to lay it out for paper, on several sheets that join where it must; else its own size
+    page : `letter` or `a4` to lay it out for paper, on sheets that join where it must; else its own size
     moved, calls : as in `energize`; where there are any, the picture shows that state
     flags : whether the findings are on it
     inside : a device of the board; then the picture is what is inside it, wired, with nothing on it

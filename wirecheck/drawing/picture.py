@@ -50,24 +50,16 @@ def sheet(
     one_of(colors, PAGES, "colors")
     if page is not None:
         one_of(page, SIZES, "page")
-<<<<<<< HEAD
-    ground, room = PAGES[colors], fit or (SIZES[page] if page else SCREEN)
-    if inside is not None:
-        return inside_sheet(board, inside, ground)
-    if kind == "ladder":
-        return ladder_sheet(board, ground, room, state, headed=fit is None)
-    shown = State(state) if state else None
-    return wiring_sheet(board, findings, ground, room, shown, listed, headed=fit is None)
-=======
     ground, shown = PAGES[colors], State(state) if state else None
 
     def lay(room: tuple[float, float]) -> Sheet:
+        if inside is not None:
+            return inside_sheet(board, inside, ground)
         if kind == "ladder":
             return ladder_sheet(board, ground, room, state, headed=fit is None)
         return wiring_sheet(board, findings, ground, room, shown, listed, headed=fit is None)
 
     return laid_out(lay, page) if page else lay(fit or SCREEN)
->>>>>>> 607df6a (Lay a picture for paper out anew, over several sheets where its words would be small)
 
 
 def draw(
@@ -107,12 +99,8 @@ def draw(
     >>> 'id="room-A"' in draw(board)
     True
     """
-<<<<<<< HEAD
-    return to_svg(dot_source(sheet(board, findings, kind, colors, page, state, listed, inside=inside)), page)
-=======
-    drawn = sheet(board, findings, kind, colors, page, state, listed)
+    drawn = sheet(board, findings, kind, colors, page, state, listed, inside=inside)
     return printed(drawn, page) if page else to_svg(dot_source(drawn))
->>>>>>> 607df6a (Lay a picture for paper out anew, over several sheets where its words would be small)
 
 
 class Overlay(NamedTuple):

@@ -24,6 +24,8 @@ SLACK = 0.95
 MOST = 4
 """The most sheets beside one another, and below one another."""
 STEP = 3.0
+TORN = 10_000
+"""What a cut costs that leaves words no room; any other cost is far from it."""
 HEADS = ("board-title", "kind", "state")
 _PLACE = re.compile(r"translate\([^)]*\)")
 _CORNER = re.compile(r'<g id="page".*?points="[-\d.]+,[-\d.]+ ([-\d.]+),([-\d.]+)', re.DOTALL)
@@ -80,48 +82,51 @@ def cut_for(sheet: Sheet, page: str) -> Cut:
     """The fewest sheets of paper on which every word of a drawing is readable, and where it is cut."""
     long, short = SIZES[page]
     least = LEAST_TEXT / smallest(sheet)
-    best: tuple[tuple[int, float], Cut, tuple[int, int]] | None = None
+    ends = ((sheet.left, sheet.left + sheet.width), (sheet.top, sheet.top + sheet.height))
+    ways = []
     for (wide, high), across, down in product(
         ((long, short), (short, long)), range(1, MOST + 1), range(1, MOST + 1)
     ):
         edge = EDGE if across * down > 1 else 0.0
-        room = (across * (wide - 2 * edge), down * (high - 2 * edge))
-        scale = min(room[0] / sheet.width, room[1] / sheet.height)
-        if across * down > 1:
-            scale = max(least, min(1.0, SLACK * scale)) if scale >= least else scale
-        last = across == down == MOST
-        rank = (across * down, -scale)
-        if (scale >= least or last) and (best is None or rank < best[0]):
-            best = (rank, Cut((wide, high), scale, (), ()), (across, down))
-    assert best is not None
-    _, cut, (across, down) = best
-    edge = EDGE if across * down > 1 else 0.0
-    room = ((cut.size[0] - 2 * edge) / cut.scale, (cut.size[1] - 2 * edge) / cut.scale)
-    ends = ((sheet.left, sheet.left + sheet.width), (sheet.top, sheet.top + sheet.height))
-    return cut._replace(
-        across=_cuts(sheet, 0, ends[0], across, room[0]), down=_cuts(sheet, 1, ends[1], down, room[1])
-    )
+        room = (wide - 2 * edge, high - 2 * edge)
+        scale = min(across * room[0] / sheet.width, down * room[1] / sheet.height)
+        small = scale < least
+        if across * down > 1 and not small:
+            scale = max(least, min(1.0, SLACK * scale))
+        ways.append((small, across * down, -scale, (wide, high), room, (across, down)))
+    first = None
+    for _, _, minus, size, room, counts in sorted(ways):
+        cuts = [_cuts(sheet, axis, ends[axis], counts[axis], room[axis] / -minus) for axis in (0, 1)]
+        cut = Cut(size, -minus, cuts[0][0], cuts[1][0])
+        if not any(torn for _, torn in cuts):
+            return cut
+        first = first or cut
+    assert first is not None
+    return first
 
 
-def _cuts(sheet: Sheet, axis: int, ends: tuple[float, float], count: int, room: float) -> tuple[float, ...]:
-    """Where a drawing is cut into so many pieces along an axis, none longer than the room of a sheet."""
-    cuts = [ends[0]]
+def _cuts(
+    sheet: Sheet, axis: int, ends: tuple[float, float], count: int, room: float
+) -> tuple[tuple[float, ...], bool]:
+    """Where a drawing is cut into so many pieces along an axis, and whether that tears words.
+
+    No piece is longer than the room of a sheet.
+    """
+    cuts, torn = [ends[0]], False
+    in_the_way = _in_the_way(sheet, axis) if count > 1 else []
     for number in range(1, count):
         low, high = max(cuts[-1], ends[1] - (count - number) * room), min(cuts[-1] + room, ends[1])
         even = cuts[-1] + (ends[1] - cuts[-1]) / (count - number + 1)
         steps = max(1, int((high - low) / STEP))
-        places = [low + (high - low) * step / steps for step in range(steps + 1)]
-        in_the_way = _in_the_way(sheet, axis)
-        cuts.append(
-            min(
-                places,
-                key=lambda at: (
-                    sum(cost for start, end, cost in in_the_way if start < at < end),
-                    abs(at - even),
-                ),
-            )
-        )
-    return (*cuts, ends[1])
+        costs = []
+        for step in range(steps + 1):
+            at = low + (high - low) * step / steps
+            cost = sum(cost for start, end, cost in in_the_way if start < at < end)
+            costs.append((cost, abs(at - even), at))
+        cost, _, at = min(costs)
+        cuts.append(at)
+        torn = torn or cost >= TORN
+    return (*cuts, ends[1]), torn
 
 
 def _in_the_way(sheet: Sheet, axis: int) -> list[tuple[float, float, int]]:
@@ -134,7 +139,7 @@ def _in_the_way(sheet: Sheet, axis: int) -> list[tuple[float, float, int]]:
         at = (mark.x, mark.y)[axis]
         found.append((at - half, at + half, 30))
         # Words are written whole on one sheet, and have no more than its edge for what reaches over.
-        found.append((at - half + EDGE, at + half - EDGE, 300))
+        found.append((at - half + EDGE, at + half - EDGE, TORN))
     for frame in sheet.frames:
         start, length = ((frame.x, frame.width), (frame.y, frame.height))[axis]
         found.append((start - 2, start + length + 2, 10 if frame.kind.startswith("room") else 60))

@@ -48,7 +48,7 @@ CASING = 4.4
 FLOW = 1.5
 MARGIN = 18.0
 TITLE = 14.0
-LIST = 250.0
+LIST, WIDEST_LIST = 250.0, 340.0
 TITLE_HEIGHT = 92.0
 VOLTS = 10.0
 GLOW = 8.0
@@ -673,7 +673,7 @@ class _Drawing:
         if count and right > 1.2 * bottom:
             columns = min(count, max(1, int(right // LIST)))
             each = -(-count // columns)
-            width = max(right / columns, LIST) - 24
+            width = min(max(right / columns, LIST), WIDEST_LIST) - 24
             ends = [
                 self.findings_list(
                     range(start, min(start + each, count)), number * (width + 24), bottom + 22, width

@@ -142,7 +142,7 @@ def _in_the_way(sheet: Sheet, axis: int) -> list[tuple[float, float, int]]:
         found.append((at - half + EDGE, at + half - EDGE, TORN))
     for frame in sheet.frames:
         start, length = ((frame.x, frame.width), (frame.y, frame.height))[axis]
-        found.append((start - 2, start + length + 2, 10 if frame.kind.startswith("room") else 60))
+        found.append((start - 2, start + length + 2, 60 if frame.kind == "device" else 10))
     for line in sheet.lines:
         for piece in line.pieces:
             along = [point[axis] for point in piece]

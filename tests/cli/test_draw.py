@@ -149,6 +149,7 @@ def test_what_it_cannot_do_it_says(folder, arguments, said):
     assert not list(folder.glob("out.*"))
 
 
+@pytest.mark.slow
 def test_the_inside_of_a_device_is_opened_alone(folder):
     picture = drawn(folder, "furnace.wire", "--open", "F", out="out.dot").decode()
     assert 'id="load-F.blower"' in picture

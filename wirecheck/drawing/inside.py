@@ -92,7 +92,7 @@ def inside_sheet(board: Board, name: str, page: Page = PAPER) -> Sheet:
     >>> import wirecheck
     >>> board = wirecheck.assemble('board "Heat"\\nF is gas-furnace')[1]
     >>> [mark.text for mark in inside_sheet(board, "F").marks if mark.kind == "half"]
-    ['Line voltage', '24 V']
+    ['Line voltage', 'Low voltage']
     """
     one_of(name, board.devices, "device")
     device = board.devices[name]
@@ -176,7 +176,7 @@ def _parts(whole: Circuit, device: Device) -> Iterator[Part]:
 
 
 def _halves(device: Device, parts: Sequence[Part], net: Mapping[str, str]) -> list[Half]:
-    """Line voltage and 24 V: what a transformer alone joins is apart."""
+    """Line voltage and low voltage, which is 24 V mostly: what a transformer alone joins is apart."""
     roles = _roles(device, net)
     ties = [(net[part.a], net[part.b]) for part in parts]
     group = pieces(dict.fromkeys(net.values()), ties)
@@ -188,7 +188,7 @@ def _halves(device: Device, parts: Sequence[Part], net: Mapping[str, str]) -> li
         low |= {one for one in group.values() if one not in fed}
     used = dict.fromkeys([*roles, *(end for tie in ties for end in tie)])
     halves = []
-    for heading, wanted in (("Line voltage", False), ("24 V", True)):
+    for heading, wanted in (("Line voltage", False), ("Low voltage", True)):
         nets = [one for one in used if (group[one] in low) == wanted]
         here = [part for part in parts if (group[net[part.a]] in low) == wanted]
         if nets:

@@ -45,8 +45,9 @@ WIRE, RAIL, FLOW, GLOW = 1.2, 2.4, 2.8, 5.4
 DROP, VOLTS = 3.0, 12.0
 """How far under a sign its words begin, and how far under the wire: volts of a state stand between."""
 KEY = (
-    "Bold at the left: lines. Small on the wires: wire numbers. "
-    "Beside a coil: the lines of its contacts, underlined where they rest closed."
+    "Bold at the left: lines.",
+    "Small on the wires: wire numbers.",
+    "Beside a coil: the lines of its contacts, underlined where they rest closed.",
 )
 LINK = 8.0
 """How much higher a row is, over which dashes link the poles of one device."""
@@ -88,7 +89,8 @@ def ladder_sheet(
     right, bottom = 0.0, 0.0
     x = 0.0
     drawn: dict[str, int] = {}
-    for column in _fitting(whole, fit, state):
+    columns = _fitting(whole, fit, state)
+    for column in columns:
         y = 0.0
         for block in column:
             block.draw(sheet, page, x, y, drawn)
@@ -114,7 +116,10 @@ def ladder_sheet(
         bottom = 20.0
     if whole.rungs:
         bottom += GAP / 2
-        key = sheet.write("key", KEY, 0, bottom, SMALL, page.faint, align="start", kind="key")
+        said = columns[0][0].captions
+        there = (True, bool(said.wires), any(said.moved.values()))
+        told = " ".join(line for line, shown in zip(KEY, there, strict=True) if shown)
+        key = sheet.write("key", told, 0, bottom, SMALL, page.faint, align="start", kind="key")
         heads.append(key)
     right = max([right, *(words.width for words in heads)])
     if state:

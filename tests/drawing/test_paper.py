@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
+from itertools import combinations
 from pathlib import Path
 
 import pytest
@@ -11,10 +12,12 @@ import pytest
 import wirecheck
 from tests.drawing import geometry
 from wirecheck import files
+from wirecheck.drawing.colors import INSULATION
 from wirecheck.drawing.paper import LEAST_TEXT, cut_for, on_paper
 from wirecheck.drawing.picture import KINDS, sheet
 from wirecheck.drawing.render import SIZES, to_pdf
 from wirecheck.drawing.sheet import Words
+from wirecheck.drawing.ticks import TICKS
 from wirecheck.findings import findings
 from wirecheck.judge.case import Case
 from wirecheck.picture import Picture
@@ -80,6 +83,22 @@ def test_a_board_on_paper(name: str, kind: str) -> None:
 @pytest.mark.parametrize("name", ALL)
 def test_every_board_on_paper(name: str, kind: str, page: str) -> None:
     assert lies_on_paper(name, kind, page) <= 6
+
+
+def test_colors_of_one_gray_have_strokes_of_their_own() -> None:
+    """Printed in gray, two insulations differ by their strokes, or by 1.6 to 1 at least."""
+    for (one, paint), (other, second) in combinations(INSULATION.items(), 2):
+        if paint != second:
+            assert TICKS.get(one) != TICKS.get(other) or geometry.contrast(paint, second) > 1.6, (one, other)
+
+
+def test_wires_on_paper_have_strokes_and_those_on_a_screen_none() -> None:
+    board = wirecheck.assemble((FOLDER / SAMPLE[1]).read_text("utf-8"))[1]
+    lines = sheet(board, page="letter").lines
+    found = {line.id for line in lines if line.kind == "ticks"}
+    wires = {line.id for line in lines if line.title and TICKS.keys() & set(line.kind.split())}
+    assert found == {f"ticks-{name}" for name in wires} and len(found) > 3
+    assert not any(line.kind == "ticks" for line in sheet(board).lines)
 
 
 def test_sheets_are_pages_of_a_pdf_and_one_picture_elsewhere() -> None:

@@ -57,7 +57,9 @@ def sheet(
             return inside_sheet(board, inside, ground)
         if kind == "ladder":
             return ladder_sheet(board, ground, room, state, headed=fit is None)
-        return wiring_sheet(board, findings, ground, room, shown, listed, headed=fit is None)
+        return wiring_sheet(
+            board, findings, ground, room, shown, listed, headed=fit is None, ticked=page is not None
+        )
 
     return laid_out(lay, page) if page else lay(fit or SCREEN)
 

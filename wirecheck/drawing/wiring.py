@@ -37,6 +37,7 @@ from wirecheck.drawing.places import (
 from wirecheck.drawing.rooms import Body, Bundle, Pin, Room, Slot, Splice, Tail, rooms_of
 from wirecheck.drawing.sheet import Frame, Line, Point, Sheet, Spot
 from wirecheck.drawing.state import LEVELS, State
+from wirecheck.drawing.ticks import stroke_color, ticks
 from wirecheck.language.listing import listed
 from wirecheck.model.board import Board
 
@@ -45,6 +46,7 @@ if TYPE_CHECKING:
 
 WIRE = 2.4
 CASING = 4.4
+TICK = 1.0
 FLOW = 1.5
 MARGIN = 18.0
 TITLE = 14.0
@@ -69,6 +71,7 @@ def wiring_sheet(
     state: State | None = None,
     listed: bool = True,
     headed: bool = True,
+    ticked: bool = False,
 ) -> Sheet:
     """The wiring diagram of a board, every shape in its place.
 
@@ -81,6 +84,7 @@ def wiring_sheet(
     state : what is live, what carries current and what works, shown on the drawing.
     listed : whether the findings are listed, too.
     headed : whether it has its title and the caution; False where the page around it tells them.
+    ticked : whether each wire has the strokes that tell its color in black and white.
 
     Returns
     -------
@@ -97,7 +101,7 @@ def wiring_sheet(
     head = TITLE_HEIGHT if headed else 0.0
     cables = _fitting(rooms, _bundle_words(rooms, flagged), (fit[0], fit[1] - head))
     sheet = Sheet(board.title or "Board", page.ground)
-    drawing = _Drawing(sheet, page, board, flagged, words, state)
+    drawing = _Drawing(sheet, page, board, flagged, words, state, ticked=ticked)
     if headed:
         drawing.title()
     for room in rooms:
@@ -225,6 +229,7 @@ class _Drawing:
     state: State | None = None
     dots: int = 0
     tails: int = 0
+    ticked: bool = False
 
     def title(self) -> None:
         """The board's title over the drawing, the flags of what has no spot, and what is shown."""
@@ -370,6 +375,10 @@ class _Drawing:
         self.sheet.lines.append(
             Line(name, title, points, paint, WIRE, radius=5, tail=tail, head=head, kind=f"{kind} {color}")
         )
+        strokes = ticks(list(path), color) if self.ticked else ()
+        if strokes:
+            ink = stroke_color(paint, self.page.room)
+            self.sheet.lines.append(Line(f"ticks-{name}", "", strokes, ink, TICK, curve=True, kind="ticks"))
 
     def glow(self, name: str, pieces: Iterable[tuple[Sequence[Point], float, str]]) -> None:
         """The glow around the live pieces of a wire, each with its width and the point it is part of."""

@@ -13,7 +13,7 @@ from tests.drawing import generated, geometry
 from tests.drawing.geometry import Picture, Shape
 from wirecheck import files
 from wirecheck.drawing.flags import flags
-from wirecheck.drawing.picture import draw
+from wirecheck.drawing.picture import draw, sheet
 from wirecheck.drawing.rooms import rooms_of
 from wirecheck.drawing.wiring import ONE_OF_THESE
 from wirecheck.judge.finding import SEVERITIES, Finding, Mend, Severity
@@ -352,3 +352,9 @@ at A
 def test_a_board_with_nothing_on_it() -> None:
     judge(of_text(""), [])
     judge(of_text('board "<b>&amp; \\"N\\" \\\\l"'), [])
+
+
+def test_every_wiring_diagram_has_a_key_of_its_marks() -> None:
+    marks = {mark.id: mark for mark in sheet(of_text('board "Key"\nbox A octagon\n')).marks}
+    for name in ("splice", "cap", "loose", "band", "bar"):
+        assert marks[f"key-{name}-spot"].x < marks[f"key-{name}"].x

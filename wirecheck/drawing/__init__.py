@@ -11,6 +11,5 @@ on a `sheet`. `inside` draws what is in one piece of equipment, wired. All draw 
 Of the wiring diagram alone are the `faces` of receptacles, the blades of switches (`hand`) and the `legs`.
 `state` tells what a settled state shows, and `key` what its marks mean; `steps` and `gallery` are pages of
 pictures, whole in themselves. `paper` lays a picture on sheets that join, where `ticks` tell the colors of
-wires in
-black and white.
+wires in black and white.
 """

@@ -1,14 +1,16 @@
-"""The key under a drawing that shows a state: what its marks mean, and of these only what is there."""
+"""The keys under a drawing: what its marks mean; of what a state adds, only what is there."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import NamedTuple
 
 from wirecheck.drawing import colors
 from wirecheck.drawing.colors import Page
 from wirecheck.drawing.places import SMALL
-from wirecheck.drawing.sheet import Frame, Line, Sheet
+from wirecheck.drawing.sheet import Frame, Line, Sheet, Spot
 from wirecheck.drawing.state import State
+from wirecheck.drawing.ticks import TICKS, stroke_color, ticks
 
 LINE = 15.0
 SAMPLE = 22.0
@@ -25,10 +27,11 @@ class Key:
     page : the colors of the page
     y : the middle of the first line
     width : of the drawing over it
+    kind : what its shapes are called by: `legend` for a state's, `key` for that of a diagram's marks
     """
 
-    def __init__(self, sheet: Sheet, page: Page, y: float, width: float) -> None:
-        self.sheet, self.page = sheet, page
+    def __init__(self, sheet: Sheet, page: Page, y: float, width: float, kind: str = "legend") -> None:
+        self.sheet, self.page, self.kind = sheet, page, kind
         self.x, self.y = 0.0, y
         self.width = max(width, NARROWEST)
 
@@ -45,7 +48,14 @@ class Key:
 
     def _write(self, name: str, text: str, x: float) -> float:
         words = self.sheet.write(
-            f"legend-{name}", text, x, self.y, SMALL, self.page.ink, align="start", kind="label legend"
+            f"{self.kind}-{name}",
+            text,
+            x,
+            self.y,
+            SMALL,
+            self.page.ink,
+            align="start",
+            kind=f"label {self.kind}",
         )
         return words.x + words.width / 2
 
@@ -57,6 +67,43 @@ class Pens(NamedTuple):
     glow: float
     flow: float
     dotted: bool = False
+
+
+def marks_key(
+    sheet: Sheet, page: Page, y: float, width: float, pens: Pens, insulation: Iterable[str]
+) -> float:
+    """Put the key of a wiring diagram's marks under it; returns where it ends.
+
+    Parameters
+    ----------
+    insulation : the colors of the wires, in the order in which those that have strokes across are told
+    """
+    key = Key(sheet, page, y, width, "key")
+    for name, (words, shape, size, fill) in SPOTS.items():
+        at, middle = key.entry(name, words, size[0] + 5)
+        spot = (at + size[0] / 2, middle, *size, fill or (page.ink if name == "splice" else page.ground))
+        sheet.marks.append(Spot(f"key-{name}-spot", "", *spot, page.ink, shape, kind="key"))
+    if any(line.kind == "ticks" for line in sheet.lines):
+        for color in (color for color in dict.fromkeys(insulation) if color in TICKS):
+            at, middle = key.entry(f"ticks-{color}", color, SAMPLE + 5)
+            way = [(at, middle), (at + SAMPLE, middle)]
+            paint = colors.insulation(color)
+            ink = stroke_color(paint, page.ground)
+            sheet.lines += [
+                Line(f"key-wire-{color}", "", (tuple(way),), paint, pens.wire, kind="key"),
+                Line(f"key-strokes-{color}", "", ticks(way, color), ink, 1.0, curve=True, kind="key"),
+            ]
+    return key.y
+
+
+SPOTS = {
+    "splice": ("wires joined", "circle", (7.5, 7.5), None),
+    "cap": ("capped, not used", "box", (9.0, 8.0), "#e2b33c"),
+    "loose": ("joined to nothing", "circle", (6.0, 6.0), None),
+    "band": ("tape: marked that color", "box", (9.0, 7.0), colors.INSULATION["red"]),
+    "bar": ("neutral or ground bar", "box", (16.0, 8.0), colors.SCREW),
+}
+"""The marks of wiring diagrams. Each has all, so that a right and a wrong board differ in wires alone."""
 
 
 def state_key(sheet: Sheet, page: Page, state: State, y: float, width: float, pens: Pens) -> float:

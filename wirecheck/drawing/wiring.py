@@ -10,7 +10,7 @@ from wirecheck.drawing import colors, symbols
 from wirecheck.drawing.colors import PAPER, Page
 from wirecheck.drawing.flags import Flag, Flags, flags
 from wirecheck.drawing.hand import by_hand
-from wirecheck.drawing.key import Pens, state_key
+from wirecheck.drawing.key import LINE, Pens, marks_key, state_key
 from wirecheck.drawing.legs import draw_legs
 from wirecheck.drawing.letters import printable, shorten, text_width, wrap
 from wirecheck.drawing.places import (
@@ -677,6 +677,10 @@ class _Drawing:
     def finish(self, rooms: list[Room], cables: list[Cable], listed: bool, head: float) -> None:
         """The list of findings, and the sheet's own size with everything moved inside it."""
         right, bottom = extent(rooms, cables)
+        pens = Pens(WIRE, GLOW, FLOW, True)
+        insulation = [conductor.color for conductor in self.board.conductors.values()]
+        # Over the list, so that no finding moves it.
+        bottom = marks_key(self.sheet, self.page, bottom + 24, right, pens, insulation)
         right = max(right, *(mark.x + mark.width / 2 for mark in self.sheet.marks))
         count = len(self.flags.findings) if listed else 0
         if count and right > 1.2 * bottom:
@@ -694,10 +698,8 @@ class _Drawing:
             bottom = max(bottom, self.findings_list(range(count), right + 24, 0.0, LIST))
             right += 24 + LIST
         if self.state is not None:
-            bottom = state_key(
-                self.sheet, self.page, self.state, bottom + 24, right, Pens(WIRE, GLOW, FLOW, True)
-            )
-            right = max(right, *(mark.x + mark.width / 2 for mark in self.sheet.marks))
+            bottom = state_key(self.sheet, self.page, self.state, bottom + LINE, right, pens)
+        right = max(right, *(mark.x + mark.width / 2 for mark in self.sheet.marks))
         self.sheet.left, self.sheet.top = -MARGIN, -MARGIN - head
         self.sheet.width = right + 2 * MARGIN
         self.sheet.height = bottom + 2 * MARGIN + head

@@ -83,6 +83,8 @@ def cut_for(sheet: Sheet, page: str) -> Cut:
     long, short = SIZES[page]
     least = LEAST_TEXT / smallest(sheet)
     ends = ((sheet.left, sheet.left + sheet.width), (sheet.top, sheet.top + sheet.height))
+    heads = [mark.x + mark.width / 2 for mark in sheet.marks if _is_head(mark)]
+    head = max([EDGE, *(right - sheet.left for right in heads)])
     ways = []
     for (wide, high), across, down in product(
         ((long, short), (short, long)), range(1, MOST + 1), range(1, MOST + 1)
@@ -92,7 +94,10 @@ def cut_for(sheet: Sheet, page: str) -> Cut:
         scale = min(across * room[0] / sheet.width, down * room[1] / sheet.height)
         small = scale < least
         if across * down > 1 and not small:
-            scale = max(least, min(1.0, SLACK * scale))
+            # The head is on the first sheet alone, and is not cut.
+            whole = (wide - 1.3 * EDGE) / head
+            small = whole < least
+            scale = min(whole, max(least, min(1.0, SLACK * scale)))
         ways.append((small, across * down, -scale, (wide, high), room, (across, down)))
     first = None
     for _, _, minus, size, room, counts in sorted(ways):

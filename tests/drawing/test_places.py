@@ -15,7 +15,6 @@ from tests.drawing.test_wiring import BOARDS, of_text
 from wirecheck.circuit.settle import Settled
 from wirecheck.drawing.picture import sheet
 from wirecheck.drawing.sheet import Sheet
-from wirecheck.findings import findings
 from wirecheck.judge.case import Case
 from wirecheck.model.board import Board
 
@@ -152,13 +151,14 @@ def test_a_wrong_board_differs_in_the_wrong_wire_alone(right: Path, wrong: Path)
 
 @pytest.mark.parametrize(
     "wrong",
-    [pytest.param(wrong, marks=[pytest.mark.slow] * bool(n % 10)) for n, (_, wrong) in enumerate(PAIRS)],
+    [pytest.param(wrong, marks=[pytest.mark.slow] * bool(n % 40)) for n, (_, wrong) in enumerate(PAIRS)],
     ids=[f"{wrong.parent.name}-{wrong.stem}" for _, wrong in PAIRS],
 )
 def test_flags_move_nothing(wrong: Path) -> None:
     """A board with its flags lies over the same one without, but for the open end of a wire behind a flag."""
-    board = of_text(wrong.read_text("utf-8"))
-    drawn = sheet(board, findings(Case(board)))
+    text = wrong.read_text("utf-8")
+    board = of_text(text)
+    drawn = sheet(board, wirecheck.check(text, effort=400).findings)
     bare, flagged = places(sheet(board)), places(drawn)
     moved = {name for name, place in bare.items() if flagged.get(name) != place}
     behind = {name for name in moved if name.startswith(("loose-", "cap-"))}

@@ -47,7 +47,7 @@ class Cut(NamedTuple):
 
 
 def laid_out(lay: Callable[[tuple[float, float]], Sheet], page: str) -> Sheet:
-    """The layout that takes the fewest sheets; of those, the one that is largest on them.
+    """The readable layout that takes the fewest sheets; of those, the one that is largest on them.
 
     Parameters
     ----------
@@ -55,7 +55,7 @@ def laid_out(lay: Callable[[tuple[float, float]], Sheet], page: str) -> Sheet:
     page : `letter` or `a4`.
     """
     long, short = SIZES[page]
-    best: tuple[tuple[int, float], Sheet] | None = None
+    best: tuple[tuple[bool, int, float], Sheet] | None = None
     for rooms in (
         ((long, short), (short, long)),
         ((2 * short, long), (long, 2 * short)),
@@ -64,10 +64,11 @@ def laid_out(lay: Callable[[tuple[float, float]], Sheet], page: str) -> Sheet:
         for room in rooms:
             sheet = lay(room)
             cut = cut_for(sheet, page)
-            rank = (cut.sheets, -cut.scale)
+            small = cut.scale * smallest(sheet) < LEAST_TEXT - 0.01
+            rank = (small, cut.sheets, -cut.scale)
             if best is None or rank < best[0]:
                 best = (rank, sheet)
-        if best is not None and best[0][0] <= len(rooms):
+        if best is not None and not best[0][0] and best[0][1] <= len(rooms):
             break
     assert best is not None
     return best[1]

@@ -14,6 +14,7 @@ import os
 import pkgutil
 import signal
 import sys
+import threading
 from collections.abc import Iterator
 from importlib import import_module
 from typing import Any, NoReturn
@@ -93,8 +94,13 @@ def commands() -> None:
     """The commands."""
 
 
+_ended = threading.Event()
+
+
 def _stop(number: int, _frame: object) -> None:
     """End in order at the first signal, and at once at the next."""
+    if _ended.is_set():
+        return
     for each in stopping():
         signal.signal(each, signal.SIG_DFL)
     raise Stopped(number)
@@ -136,7 +142,7 @@ def main() -> NoReturn:
     try:
         for each in heard:
             signal.signal(each, _stop)
-        status = _status()
+        status = _stoppable()
     except Stopped as stop:
         with contextlib.suppress(OSError):
             click.echo("wirecheck: stopped.", err=True)
@@ -155,6 +161,14 @@ def main() -> NoReturn:
     # Python would look through all that is left for what can go, and all of it goes with the process.
     gc.freeze()
     sys.exit(status)
+
+
+def _stoppable() -> int:
+    """The status of a command; a signal that comes once it has ended finds nothing left to stop."""
+    try:
+        return _status()
+    finally:
+        _ended.set()
 
 
 def _status() -> int:

@@ -67,12 +67,13 @@ def test_a_longer_board_may_cost_more() -> None:
 @pytest.mark.slow
 @pytest.mark.parametrize("command", ["check", "energize", "draw", "checklist", "sequence", "measure"])
 def test_no_command_takes_long_or_much_memory_on_any(command: str, tmp_path: Path) -> None:
-    usual = cost(STAIR, command, tmp_path)
+    usual = cost(STAIR, "check", tmp_path)
     for name, made in BOARDS.items():
         here = cost(made, command, tmp_path)
         assert here.megabytes < 300, name
-        # Two seconds, where the process of the stair light takes a fifth of one.
-        assert times(here, usual) < 10, (name, here)
+        # Two seconds, where the check of the stair light takes a fifth of one; a picture of 1,800 conductors,
+        # most of it written by Graphviz, takes twice as long.
+        assert times(here, usual) < (20 if command == "draw" else 10), (name, here)
 
 
 def test_each_board_is_in_the_table() -> None:

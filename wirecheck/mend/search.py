@@ -38,7 +38,7 @@ MOST_PARTIAL = 80
 WHOLE = 60
 LESS_LIKELY = 1.5
 # What a try may cost, in steps of work, on the average of all, and the most of what is left that one may.
-STEPS_A_TRY = 1_500
+STEPS_A_TRY = 1_000
 SHARE = 0.25
 
 SeenBySystem = list[tuple[Case, list[Seen]]]
@@ -300,8 +300,8 @@ class _Looking:
         touched = self._touched(board)
         try:
             with self.work.share(SHARE):
-                # What it takes to build it, and to ask the rules, goes by its text.
-                self.work.spend(board.length // 4)
+                # What it takes to build it, and to ask the rules, goes by its text and its screws.
+                self.work.spend(max(board.length // 3, 12 * len(board.terminals)))
                 left = self._seen(touched, known, may_stay)
                 after = served(touched) if left is not None else self.before
         except WorkEnds:

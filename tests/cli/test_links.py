@@ -64,6 +64,7 @@ def test_a_folder_that_the_user_names_by_a_link_is_followed(work, tmp_path):
     assert len(done.stderr.splitlines()) == 4
 
 
+@pytest.mark.slow
 def test_a_folder_of_folders_is_walked_to_its_end(tmp_path):
     """Deeper than Python calls itself, and with links that lead in a circle."""
     (tmp_path / "round").symlink_to(tmp_path)

@@ -116,7 +116,8 @@ def test_files_are_the_same_in_every_locale(name: str, locales: str, board: Path
         assert "灯" in here.read_text("utf-8")
 
 
-@pytest.mark.parametrize("name", ["Latin-1 output", slow("code page 437 output")])
+@pytest.mark.slow
+@pytest.mark.parametrize("name", ["Latin-1 output", "code page 437 output"])
 def test_a_terminal_shows_what_it_can(name: str, locales: str, board: Path) -> None:
     """What it cannot show is its number; the numbers of the trade have their points."""
     shown = in_locale(name, locales, board, "check", NAME).decode("latin-1")
@@ -124,6 +125,7 @@ def test_a_terminal_shows_what_it_can(name: str, locales: str, board: Path) -> N
     assert in_locale(name, locales, board, "energize", NAME, "-f", "json").isascii()
 
 
+@pytest.mark.slow
 def test_no_number_and_no_word_follows_the_locale() -> None:
     """No code asks for the locale, none writes a number by it (the format n), and none a date."""
     for path in sorted((ROOT / "wirecheck").rglob("*.py")):

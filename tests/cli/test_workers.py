@@ -80,6 +80,7 @@ def test_a_file_that_takes_too_long_is_stopped_and_the_others_are_not(tmp_path, 
     assert findings[1][0]["help"] == "Run it by itself with more time: --seconds 10."
 
 
+@pytest.mark.slow
 def test_a_failure_stands_in_every_format(folder, spoiling):
     def report(form):
         done = wirecheck("check", "a.wire", "FAILING.wire", "-f", form, folder=folder, **spoiling)
@@ -118,8 +119,8 @@ def test_its_page_of_the_manual_has_no_boards():
         ("check",),
         ("checklist",),
         ("energize",),
-        ("measure", "volts", "BP.3", "BP.neutral"),
-        ("sequence", "--call", "heat"),
+        pytest.param(("measure", "volts", "BP.3", "BP.neutral"), marks=pytest.mark.slow),
+        pytest.param(("sequence", "--call", "heat"), marks=pytest.mark.slow),
         pytest.param(("draw", "-o", "out.svg"), marks=pytest.mark.slow),
     ],
     ids=lambda arguments: arguments[0],
@@ -138,6 +139,7 @@ def test_of_one_file_too_a_failure_is_a_sentence(folder, spoiling, arguments):
     assert not (folder / "out.svg").exists()
 
 
+@pytest.mark.slow
 def test_the_traceback_is_there_for_who_asks(folder, spoiling):
     asked = {**spoiling, "WIRECHECK_TRACEBACK": "1"}
     for names in (["FAILING.wire"], ["FAILING.wire", "a.wire"]):
@@ -358,8 +360,8 @@ def test_workers_end_with_the_process_that_started_them(slow, tmp_path, how):
         ("--version",),
         ("check", "--help"),
         ("check", "boards/rules/ampacity"),
-        ("check", "boards/demo.wire"),
-        ("checklist", "boards/demo.wire"),
+        pytest.param(("check", "boards/demo.wire"), marks=pytest.mark.slow),
+        pytest.param(("checklist", "boards/demo.wire"), marks=pytest.mark.slow),
         pytest.param(("demo",), marks=pytest.mark.slow),
         pytest.param(("draw", "boards/demo.wire", "-o", "-"), marks=pytest.mark.slow),
         ("energize", "boards/stair-light/right.wire"),

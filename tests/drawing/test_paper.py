@@ -101,6 +101,7 @@ def test_wires_on_paper_have_strokes_and_those_on_a_screen_none() -> None:
     assert not any(line.kind == "ticks" for line in sheet(board).lines)
 
 
+@pytest.mark.slow
 def test_sheets_are_pages_of_a_pdf_and_one_picture_elsewhere() -> None:
     board = wirecheck.assemble((FOLDER / SAMPLE[1]).read_text("utf-8"))[1]
     picture = Picture(sheet(board, page="letter"), "letter")

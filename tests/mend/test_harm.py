@@ -24,6 +24,7 @@ def test_no_receptacle_is_taken_out_from_behind_its_ground_fault_device() -> Non
     assert only.startswith("At B1, W2.white is with W1.white, and belongs on G1.load-neutral.")
 
 
+@pytest.mark.slow
 def test_no_control_is_taken_out() -> None:
     """A low-pressure control stands across the line: neither it nor the feed is taken off to be silent."""
     report = check(BY_HAND / "controls" / "lpc-across-line.wire", effort=150)
@@ -125,6 +126,7 @@ def test_no_circuit_gives_up_its_breaker() -> None:
     assert only == "Breaker TP.36 should be tied to TP.34. Put a listed handle tie on the two."
 
 
+@pytest.mark.slow
 def test_a_float_switch_goes_back_into_the_wire_of_what_it_should_stop_and_into_no_other() -> None:
     """In R it would stop the compressor too, and the heat with it."""
     text = (files.folder("boards") / "float-switch-in-y" / "right.wire").read_text(encoding="utf-8")

@@ -1,7 +1,7 @@
 """A process that is killed at any moment leaves every file whole, and none behind.
 
-The moments are random and the same in every run: some are counted from the start of the process, the others
-from the start of a write, which is where a file could be left in pieces.
+The moments are random and the same in every run: some are counted from where the program hears
+signals, the others from the start of a write, which is where a file could be left in pieces.
 """
 
 import os
@@ -17,7 +17,8 @@ import pytest
 
 from tests.cli.boards import NEVER_LIT, RIGHT, ROOT
 
-# The command with a mark in the output that the test reads at the start and the end of each write.
+# The command with a mark in the output that the test reads: where it begins, and at the start and the end of
+# each write. Before it has begun, an interrupt is Python's own matter, and so is what it says of it.
 MARKED = """
 import os, sys
 from wirecheck import whole
@@ -28,6 +29,7 @@ def marked(path, data):
     os.write(MARKS, b")")
 whole.write_whole = marked
 from wirecheck.cli import main
+os.write(MARKS, b".")
 main()
 """
 UNTIDY = RIGHT.replace("  W1.black -- S1.line", "W1.black   --S1.line")
@@ -93,6 +95,7 @@ def killed(folder, name, number, seconds, dice):
     reading, writing = os.pipe()
     run = begun(WORKS[name], folder, writing)
     os.close(writing)
+    assert os.read(reading, 1) == b"."
     marks = b""
     if dice.random() < 0.4:
         time.sleep(dice.uniform(0, seconds))
@@ -162,3 +165,25 @@ def test_a_thousand_kills(tmp_path, whole_runs):
             figures[key[number]] += count
         sys.stdout.write(f"{of}: {dict(figures)}\n")
     assert sum(count for (_, _, where), count in hit.items() if where == "in a write") > 100
+
+
+SWALLOWED = {
+    "in a callback": "gone = type('Gone', (), {})(); ref = weakref.ref(gone, now); del gone",
+    "in the making of a class": "type('Made', (), {'part': type('Part', (), {'__set_name__': now})()})",
+}
+
+
+@pytest.mark.parametrize("within", SWALLOWED.values(), ids=SWALLOWED)
+def test_an_end_that_python_swallows_is_an_end(within):
+    """Raised where nothing can be raised it is lost, and in the making of a class it is another error."""
+    program = (
+        "import os, signal, weakref; from wirecheck import cli\n"
+        "def now(*_): os.kill(os.getpid(), signal.SIGTERM)\n"
+        f"def main(**_): {within}\n"
+        "cli.commands.main = main\n"
+        "cli.main()\n"
+    )
+    run = subprocess.run(
+        [sys.executable, "-c", program], cwd=ROOT, capture_output=True, text=True, check=False, timeout=60
+    )
+    assert (run.returncode, run.stdout, run.stderr) == (128 + signal.SIGTERM, "", "wirecheck: stopped.\n")

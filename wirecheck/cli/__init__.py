@@ -95,15 +95,25 @@ def commands() -> None:
 
 
 _ended = threading.Event()
+_asked: list[int] = []
+"""The signal that has asked for the end: Python may swallow what it raises, or make another error of it."""
 
 
 def _stop(number: int, _frame: object) -> None:
     """End in order at the first signal, and at once at the next."""
     if _ended.is_set():
         return
+    _asked.append(number)
     for each in stopping():
         signal.signal(each, signal.SIG_DFL)
+    sys.unraisablehook = _unraisable
     raise Stopped(number)
+
+
+def _unraisable(swallowed: Any) -> None:
+    """Say what Python swallows, but for the end that was asked for, which is told at the end."""
+    if not isinstance(swallowed.exc_value, Stopped):
+        sys.__unraisablehook__(swallowed)
 
 
 def stopping() -> list[signal.Signals]:
@@ -143,6 +153,8 @@ def main() -> NoReturn:
         for each in heard:
             signal.signal(each, _stop)
         status = _stoppable()
+        if _asked:
+            raise Stopped(_asked[0])
     except Stopped as stop:
         with contextlib.suppress(OSError):
             click.echo("wirecheck: stopped.", err=True)
@@ -187,6 +199,8 @@ def _status() -> int:
         click.echo(f"wirecheck: the output could not be written: {error}.", err=True)
         return FAILED
     except Exception as error:
+        if _asked:
+            raise Stopped(_asked[0]) from error
         from wirecheck.cli._attempts import by_error, show_traceback
 
         ended = by_error(error)

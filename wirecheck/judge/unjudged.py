@@ -49,13 +49,13 @@ def _asked_about(case: Case) -> Iterator[tuple[str, str]]:
 
 def _named(case: Case) -> Iterator[str]:
     """What `expect` lines name: loads, safeties, outlets, and all outlets of a device that is named."""
-    for one in case.board.expectations:
-        if isinstance(one, ExpectStops):
-            yield one.safety.text
     for word in _words(case):
         load = case.circuit.load.get(word.text)
         if load is not None:
             yield load.name
+        variable = case.circuit.variables.get(word.text)
+        if variable is not None and variable.safety:
+            yield variable.name
         yield from (outlet.name for outlet in case.circuit.outlets_of(word.text))
 
 
@@ -69,4 +69,5 @@ def _words(case: Case) -> Iterator[Word]:
             case ExpectRuns():
                 yield from (word for word, _ in one.steps)
             case ExpectStops():
+                yield one.safety
                 yield from one.loads

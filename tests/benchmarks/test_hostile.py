@@ -71,9 +71,9 @@ def test_no_command_takes_long_or_much_memory_on_any(command: str, tmp_path: Pat
     for name, made in BOARDS.items():
         here = cost(made, command, tmp_path)
         assert here.megabytes < 300, name
-        # Two seconds, where the check of the stair light takes a fifth of one; a picture of 1,800 conductors,
-        # most of it written by Graphviz, takes twice as long.
-        assert times(here, usual) < (20 if command == "draw" else 10), (name, here)
+        # Two seconds, where the check of the stair light takes a fifth of one; a picture of 1,800 conductors
+        # or 15,000 loads, most of it written by Graphviz, takes three times as long.
+        assert times(here, usual) < (30 if command == "draw" else 10), (name, here)
 
 
 def test_each_board_is_in_the_table() -> None:

@@ -300,8 +300,9 @@ class _Looking:
         touched = self._touched(board)
         try:
             with self.work.share(SHARE):
-                # What it takes to build it, and to ask the rules, goes by its text and its screws.
-                self.work.spend(max(board.length // 3, 12 * len(board.terminals)))
+                # What it takes to build it, and to ask the rules, goes by its text, or its screws and wires.
+                parts = 12 * len(board.terminals) + 8 * len(board.conductors)
+                self.work.spend(max(board.length // 3, parts))
                 left = self._seen(touched, known, may_stay)
                 after = served(touched) if left is not None else self.before
         except WorkEnds:

@@ -25,6 +25,7 @@ def condition(text: str) -> Condition:
         ("call heat", "heat is called for", "heat is not called for"),
         ("W has 18 V to C", "W has 18 V or more to C", "W has less than 18 V to C"),
         ("W has least to C", "W has least or more to C", "W has less than least to C"),
+        ("L carries 16 A to M", "L carries 16 A or more to M", "L carries less than 16 A to M"),
         (
             "control was lighting 3 times",
             "control was lighting 3 times",

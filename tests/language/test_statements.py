@@ -8,32 +8,87 @@ from wirecheck.language import syntax
 from wirecheck.language.reader import read
 
 # A statement and the same with its words and values alone, as `plain` gives them.
+SOURCE = (None, None, (), False)
 FORMS = [
     ('board "Stair light"', ("BoardTitle", "Stair light")),
     ("code nec 2023", ("Code", "nec", (2023.0, "number"))),
     ("ambient 86 F", ("Ambient", (30.0, "temperature"))),
-    ("panel LP 120/240 V, 10 kA available", ("PanelStatement", "LP", "120/240", (10_000.0, "current"))),
-    ("panel LP 208Y/120 V", ("PanelStatement", "LP", "208Y/120", None)),
-    ("panel LP 240 V", ("PanelStatement", "LP", "240", None)),
-    ("panel LP 120V", ("PanelStatement", "LP", "120", None)),
-    ("breaker LP.3 15 A", ("BreakerStatement", "LP.3", (15.0, "current"), (), None, None)),
+    (
+        "panel LP 120/240 V, 10 kA available",
+        ("PanelStatement", "LP", "120/240", (10_000.0, "current"), *SOURCE),
+    ),
+    (
+        "panel LP 120/240 V, 22 kA available, 200 A main, 225 A bus",
+        (
+            *("PanelStatement", "LP", "120/240", (22_000.0, "current")),
+            *((200.0, "current"), (225.0, "current"), (), False),
+        ),
+    ),
+    ("panel LP 208Y/120 V", ("PanelStatement", "LP", "208Y/120", None, *SOURCE)),
+    ("panel LP 240 V", ("PanelStatement", "LP", "240", None, *SOURCE)),
+    ("panel LP 120V", ("PanelStatement", "LP", "120", None, *SOURCE)),
+    ("subpanel SP 120/240 V", ("PanelStatement", "SP", "120/240", None, None, None, (), True)),
+    (
+        "subpanel SP 208Y/120 V, 60 A main, 100 A bus, detached bonded",
+        (
+            *("PanelStatement", "SP", "208Y/120", None, (60.0, "current"), (100.0, "current")),
+            *(("detached", "bonded"), True),
+        ),
+    ),
+    ("breaker LP.3 15 A", ("BreakerStatement", "LP.3", (15.0, "current"), (), None, None, ())),
     (
         "breaker LP.3 15 A 2-pole gfci leg a tied to LP.5",
-        ("BreakerStatement", "LP.3", (15.0, "current"), ("2-pole", "gfci"), "a", "LP.5"),
+        ("BreakerStatement", "LP.3", (15.0, "current"), ("2-pole", "gfci"), "a", "LP.5", ()),
     ),
-    ("box A device", ("BoxStatement", "A", "device", None, None, ())),
+    (
+        "breaker LP.3A 15 A lockable, out of sight of CU",
+        (
+            *("BreakerStatement", "LP.3A", (15.0, "current"), ("lockable",), None, None),
+            (("Sight", "CU", None, False),),
+        ),
+    ),
+    (
+        "D is disconnect-2-pole 30 A, 6 ft from CU, within sight of AH",
+        (
+            *("DeviceStatement", "D", "disconnect-2-pole", (("Setting", None, (30.0, "current")),), None),
+            (("Sight", "CU", (6 * 0.3048, "length"), None), ("Sight", "AH", None, True)),
+        ),
+    ),
+    (
+        "D is disconnect-2-pole in B, 6 ft from CU",
+        (
+            "DeviceStatement",
+            "D",
+            "disconnect-2-pole",
+            (),
+            "B",
+            (("Sight", "CU", (6 * 0.3048, "length"), None),),
+        ),
+    ),
+    (
+        "D is disconnect-2-pole, out of sight of CU",
+        ("DeviceStatement", "D", "disconnect-2-pole", (), None, (("Sight", "CU", None, False),)),
+    ),
+    (
+        "F is fused-disconnect with fuse 15 A, 6 ft from CU",
+        (
+            *("DeviceStatement", "F", "fused-disconnect", (("Setting", "fuse", (15.0, "current")),), None),
+            (("Sight", "CU", (6 * 0.3048, "length"), None),),
+        ),
+    ),
+    ("box A device", ("BoxStatement", "A", "device", None, None, (), ())),
     (
         "box A device 2-gang 34 cu in clamps",
-        ("BoxStatement", "A", "device", (34 * 0.0254**3, "volume"), None, ("2-gang", "clamps")),
+        ("BoxStatement", "A", "device", (34 * 0.0254**3, "volume"), None, ("2-gang", "clamps"), ()),
     ),
-    ("box A octagon 4x1-1/2 in clamps", ("BoxStatement", "A", "octagon", None, "4 x 1-1/2", ("clamps",))),
+    ("box A octagon 4x1-1/2 in clamps", ("BoxStatement", "A", "octagon", None, "4 x 1-1/2", ("clamps",), ())),
     (
         "box A device 3 x 2 x 2-3/4 metal wet",
-        ("BoxStatement", "A", "device", None, "3 x 2 x 2-3/4", ("metal", "wet")),
+        ("BoxStatement", "A", "device", None, "3 x 2 x 2-3/4", ("metal", "wet"), ()),
     ),
     (
         "box A device 20 cu in metal",
-        ("BoxStatement", "A", "device", (20 * 0.0254**3, "volume"), None, ("metal",)),
+        ("BoxStatement", "A", "device", (20 * 0.0254**3, "volume"), None, ("metal",), ()),
     ),
     (
         "cable W1 14/2 NM-B 10 m from LP (free 8 in) to A (free 7 in, every 48 in) in R1",
@@ -69,6 +124,12 @@ FORMS = [
             None,
         ),
     ),
+    ("bundle W1, W2 4 m", ("BundleStatement", ("W1", "W2"), (4.0, "length"))),
+    ("jumper F.limit.a -- F.limit.b", ("AlterStatement", "jumper", ("F.limit.a", "F.limit.b"))),
+    ("lift F.limit.b", ("AlterStatement", "lift", ("F.limit.b",))),
+    ("swap F.limit.b, F.rollout.a", ("AlterStatement", "swap", ("F.limit.b", "F.rollout.a"))),
+    ("LPC senses COMP, LLS", ("SensesStatement", "LPC", ("COMP", "LLS"))),
+    ("room kitchen K1, K2", ("RoomStatement", "kitchen", ("K1", "K2"))),
     (
         "raceway R1 EMT 1/2 in 10 m from LP to D",
         (
@@ -77,10 +138,10 @@ FORMS = [
             None,
         ),
     ),
-    ("S1 is 3-way-switch", ("DeviceStatement", "S1", "3-way-switch", (), None)),
+    ("S1 is 3-way-switch", ("DeviceStatement", "S1", "3-way-switch", (), None, ())),
     (
         "L1 is lampholder 60 W in B",
-        ("DeviceStatement", "L1", "lampholder", (("Setting", None, (60.0, "power")),), "B"),
+        ("DeviceStatement", "L1", "lampholder", (("Setting", None, (60.0, "power")),), "B", ()),
     ),
     (
         "CU is condensing-unit 24 V, 5 A with mca 18.2 A, mode cold in B",
@@ -93,18 +154,33 @@ FORMS = [
                 ("Setting", "mode", "cold"),
             ),
             "B",
+            (),
         ),
     ),
-    ("load is heater", ("DeviceStatement", "load", "heater", (), None)),
+    ("load is heater", ("DeviceStatement", "load", "heater", (), None, ())),
     ("at A", ("AtStatement", "A")),
     (
         "W1.white marked black -- pigtail -- S1.line",
         (
             "JoinStatement",
             (
-                ("JoinEnd", "W1.white", "black"),
-                ("JoinEnd", None, None),
-                ("JoinEnd", "S1.line", None),
+                ("JoinEnd", "W1.white", "black", None),
+                ("JoinEnd", None, None, None),
+                ("JoinEnd", "S1.line", None, None),
+            ),
+            None,
+            (),
+        ),
+    ),
+    (
+        "W1.bare -- W2.bare -- pigtail 12 -- S1.ground",
+        (
+            "JoinStatement",
+            (
+                ("JoinEnd", "W1.bare", None, None),
+                ("JoinEnd", "W2.bare", None, None),
+                ("JoinEnd", None, None, "12"),
+                ("JoinEnd", "S1.ground", None, None),
             ),
             None,
             (),
@@ -114,7 +190,11 @@ FORMS = [
         "load -- source -- cap",
         (
             "JoinStatement",
-            (("JoinEnd", "load", None), ("JoinEnd", "source", None), ("JoinEnd", "cap", None)),
+            (
+                ("JoinEnd", "load", None, None),
+                ("JoinEnd", "source", None, None),
+                ("JoinEnd", "cap", None, None),
+            ),
             None,
             (),
         ),
@@ -123,20 +203,109 @@ FORMS = [
         "line -- load when on, rated current, snap-switch",
         (
             "JoinStatement",
-            (("JoinEnd", "line", None), ("JoinEnd", "load", None)),
+            (("JoinEnd", "line", None, None), ("JoinEnd", "load", None, None)),
             ("InPosition", "on"),
             (("Option", "rated", "current", None), ("Option", "snap-switch", None, None)),
         ),
     ),
+    (
+        "connector RED 2 to 5 of 14 AWG, 1 of 10 and 2 to 3 of 12",
+        (
+            *("ConnectorStatement", "RED"),
+            ((("Some", 2, 5, "14"),), (("Some", 1, 1, "10"), ("Some", 2, 3, "12"))),
+        ),
+    ),
+    (
+        "W1.black -- S1.line, connector RED, push-in",
+        (
+            "JoinStatement",
+            (("JoinEnd", "W1.black", None, None), ("JoinEnd", "S1.line", None, None)),
+            None,
+            (("Option", "connector", "RED", None), ("Option", "push-in", None, None)),
+        ),
+    ),
+    (
+        "box A square 4 x 1-1/2 in metal, 1-gang ring 3 cu in, extension",
+        (
+            *("BoxStatement", "A", "square", None, "4 x 1-1/2", ("metal",)),
+            (
+                ("Addition", ("1-gang", "ring"), (3 * 0.0254**3, "volume"), None),
+                ("Addition", ("extension",), None, None),
+            ),
+        ),
+    ),
     ("cap W2.red", ("CapStatement", "W2.red")),
-    ("expect L1 from S1, S2", ("ExpectFrom", "L1", ("S1", "S2"))),
-    ("expect R1 live", ("ExpectLive", "R1")),
-    ("expect idle runs nothing", ("ExpectRuns", ("idle",), ())),
+    ("expect L1 from S1, S2", ("ExpectFrom", "L1", ("S1", "S2"), None)),
+    ("expect R1 live", ("ExpectLive", "R1", None)),
+    ("expect idle runs nothing", ("ExpectRuns", ("idle",), (), None)),
     (
         "expect heat and fan runs F.a, F.b, then F.c",
-        ("ExpectRuns", ("heat", "fan"), (("F.a", False), ("F.b", False), ("F.c", True))),
+        ("ExpectRuns", ("heat", "fan"), (("F.a", False), ("F.b", False), ("F.c", True)), None),
     ),
-    ("expect F.limit stops F.gas-valve, F.b", ("ExpectStops", "F.limit", ("F.gas-valve", "F.b"))),
+    ("expect F.limit stops F.gas-valve, F.b", ("ExpectStops", "F.limit", ("F.gas-valve", "F.b"), None)),
+    (
+        "expect end of heat and fan stops F.a, then F.b, F.c",
+        ("ExpectEnd", ("heat", "fan"), (("F.a", False), ("F.b", True), ("F.c", False)), None),
+    ),
+    ("senses compressor, valve", ("RespondsStatement", ("compressor", "valve"))),
+    ("cool ends after lasts", ("EndsStatement", "cool", "lasts", None)),
+    ("expect START starts M, F", ("ExpectStarts", "START", ("M", "F"), None)),
+    ("expect R1 live costs 15 points", ("ExpectLive", "R1", ("Price", 15.0))),
+    (
+        "expect cool runs F.a, then F.b costs the stage",
+        ("ExpectRuns", ("cool",), (("F.a", False), ("F.b", True)), ("Price", None)),
+    ),
+    ('exercise "Hall light"', ("ExerciseTitle", "Hall light")),
+    ("stage rough-in 30 points", ("StageStatement", "rough-in", 30.0)),
+    ("a hazard costs the stage", ("CostsStatement", "hazard", ("Price", None))),
+    ("box-fill costs 2.5 points", ("CostsStatement", "box-fill", ("Price", 2.5))),
+    ("show mends as questions", ("ShowStatement", "as questions")),
+    ("show mends in full", ("ShowStatement", "in full")),
+    ("show no mends", ("ShowStatement", "not")),
+    ('student "Ana Ruiz"', ("StudentStatement", "Ana Ruiz")),
+    ('for "Hall light"', ("ForStatement", "Hall light")),
+    ('faults for "Hall light"', ("FaultsTitle", "Hall light")),
+    ("fault 1 open TW.white at TS", ("FaultStatement", 1, ("Opened", "TW.white", "TS"))),
+    ("fault 12 open F.limit.b", ("FaultStatement", 12, ("Opened", "F.limit.b", None))),
+    (
+        "fault 2 short F.R to F.C through 0.5 ohm",
+        ("FaultStatement", 2, ("Shorted", ("F.R", "F.C"), None, (0.5, "resistance"))),
+    ),
+    (
+        "fault 2 short TW.red to TW.white at F",
+        ("FaultStatement", 2, ("Shorted", ("TW.red", "TW.white"), "F", None)),
+    ),
+    (
+        "fault 3 poor W1.black at A, 8 ohm",
+        ("FaultStatement", 3, ("Poor", "W1.black", "A", (8.0, "resistance"))),
+    ),
+    ("fault 4 F stuck open", ("FaultStatement", 4, ("Stuck", "F", None, "open"))),
+    ("fault 4 K.L1 to K.T1 stuck closed", ("FaultStatement", 4, ("Stuck", "K.L1", "K.T1", "closed"))),
+    ("fault 5 A burnt out", ("FaultStatement", 5, ("BurntOut", "A"))),
+    ("fault 6 F.fuse blown", ("FaultStatement", 6, ("Blown", "F.fuse"))),
+    (
+        "fault 7 TW.yellow and TW.green swapped at F",
+        ("FaultStatement", 7, ("Swapped", ("TW.yellow", "TW.green"), "F")),
+    ),
+    ("fault 8 F.a.b and F.c.d swapped", ("FaultStatement", 8, ("Swapped", ("F.a.b", "F.c.d"), None))),
+    ('found on "Hall light"', ("FoundTitle", "Hall light")),
+    ("with nothing", ("StandingStatement", (), ("nothing",))),
+    ("with S1 down, cool", ("StandingStatement", (("S1", "down"),), ("cool",))),
+    ("saw F.inducer run", ("SawStatement", "F.inducer", "run")),
+    ("saw F.inducer not run", ("SawStatement", "F.inducer", "not run")),
+    ("saw F.gas-valve stop", ("SawStatement", "F.gas-valve", "stop")),
+    ("saw LP.3 trip", ("SawStatement", "LP.3", "trip")),
+    (
+        "read 26.2 V from F.R to F.C",
+        ("ReadStatement", (26.2, "voltage"), ("F.R", "F.C"), None, False, ()),
+    ),
+    ("read 9.2 A in PG.black", ("ReadStatement", (9.2, "current"), ("PG.black",), None, False, ())),
+    (
+        "read OL from W1.black to W1.white at A, power off, W1.red off at LP",
+        ("ReadStatement", None, ("W1.black", "W1.white"), "A", True, (("W1.red", "LP"),)),
+    ),
+    ("a fault costs 10 points", ("CostsStatement", "fault", ("Price", 10.0))),
+    ("fault costs 10 points", ("CostsStatement", "fault", ("Price", 10.0))),
     ('part 3-way-switch "A switch"', ("PartTitle", "3-way-switch", "A switch")),
     ('source "NEMA WD 6"', ("SourceStatement", "NEMA WD 6")),
     (
@@ -158,6 +327,7 @@ FORMS = [
     ("terminal a hot", ("TerminalStatement", "a", "hot", None, None, None, None, None, None, (), None)),
     ("positions up, down", ("PositionsStatement", ("up", "down"))),
     ("stands outdoors", ("StandsStatement", "outdoors")),
+    ("serves vehicle-charging", ("ServesStatement", "vehicle-charging")),
     ("moved by temperature, safety", ("MovedStatement", ("temperature", "safety"))),
     ("calls heat, cool", ("CallsStatement", ("heat", "cool"))),
     ("state control idle, running", ("StateStatement", "control", ("idle", "running"))),
@@ -177,9 +347,19 @@ FORMS = [
                 "AnyOf",
                 (
                     ("AllOf", (("InPosition", "a"), ("Negation", ("InPosition", "b")))),
-                    ("Runs", "inducer"),
+                    ("Runs", "inducer", False),
                     ("HasVoltage", "W", (18.0, "voltage"), "C"),
                 ),
+            ),
+        ),
+    ),
+    (
+        "contact goes from open to closed when L carries 16 A to M or L carries pick-up to M",
+        (
+            *("GoesStatement", "contact", ("open",), "closed", None),
+            (
+                "AnyOf",
+                (("Carries", "L", (16.0, "current"), "M"), ("Carries", "L", "pick-up", "M")),
             ),
         ),
     ),
@@ -193,7 +373,7 @@ FORMS = [
     (
         "load compressor motor from a to b, current at 240 V, works 197 V to 253 V, inrush 60 A, continuous",
         (
-            *("LoadStatement", "compressor", "motor", "a", "b", "current", (240.0, "voltage")),
+            *("LoadStatement", "compressor", "motor", "a", "b", None, "current", (240.0, "voltage")),
             (
                 ("Option", "works", (197.0, "voltage"), (253.0, "voltage")),
                 ("Option", "inrush", (60.0, "current"), None),
@@ -203,7 +383,7 @@ FORMS = [
     ),
     (
         "load lamp lamp from hot to neutral, 60 W",
-        ("LoadStatement", "lamp", "lamp", "hot", "neutral", (60.0, "power"), None, ()),
+        ("LoadStatement", "lamp", "lamp", "hot", "neutral", None, (60.0, "power"), None, ()),
     ),
     (
         "transforms 120 V from h to n into volts from r to c, capacity 40 VA",

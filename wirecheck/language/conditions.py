@@ -2,17 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Mapping
+
 from wirecheck.language.syntax import (
     AllOf,
     AnyOf,
     Called,
+    Carries,
     Condition,
     HasVoltage,
     InPosition,
     IsState,
     Negation,
+    Quantity,
     Runs,
     WasState,
+    Word,
 )
 
 
@@ -47,14 +52,40 @@ def words(condition: Condition, of: str = "") -> str:
             return f"{inside}{name.text} is {state.text}"
         case InPosition(position):
             return f"{of or 'it'} is {position.text}"
-        case Runs(load):
-            return f"{inside}{load.text} runs"
+        case Runs():
+            return f"{condition.named(of)} runs"
         case HasVoltage(terminal, least, reference):
             return f"{inside}{terminal.text} has {least.text} or more to {inside}{reference.text}"
+        case Carries(terminal, least, other):
+            return f"{inside}{terminal.text} carries {least.text} or more to {inside}{other.text}"
         case WasState(name, state, times):
             return f"{inside}{name.text} was {state.text} {times} times"
         case Called(call):
             return f"{call.text} is called for"
+
+
+def filled(condition: Condition, values: Mapping[str, Quantity | Word]) -> Condition:
+    """A condition with the value of each rating that it names in place of the name.
+
+    >>> from wirecheck.language.quantity import quantity
+    >>> from wirecheck.language.syntax import Span
+    >>> here = Span(1, 1, 1, 1)
+    >>> coil = Carries(Word("L", here), Word("pick-up", here), Word("M", here))
+    >>> words(filled(coil, {"pick-up": quantity("16 A", here)}))
+    'L carries 16 A or more to M'
+    """
+    match condition:
+        case AnyOf(facts):
+            return AnyOf(tuple([filled(fact, values) for fact in facts]))
+        case AllOf(facts):
+            return AllOf(tuple([filled(fact, values) for fact in facts]))
+        case Negation(fact):
+            return Negation(filled(fact, values))
+        case HasVoltage(_, Word() as rating, _):
+            return condition._replace(volts=values.get(rating.text, rating))
+        case Carries(_, Word() as rating, _):
+            return condition._replace(amps=values.get(rating.text, rating))
+    return condition
 
 
 def _denied(fact: Condition, of: str) -> str:
@@ -67,16 +98,37 @@ def _denied(fact: Condition, of: str) -> str:
             return f"{inside}{name.text} is not {state.text}"
         case InPosition(position):
             return f"{of or 'it'} is not {position.text}"
-        case Runs(load):
-            return f"{inside}{load.text} does not run"
+        case Runs():
+            return f"{fact.named(of)} does not run"
         case HasVoltage(terminal, least, reference):
             return f"{inside}{terminal.text} has less than {least.text} to {inside}{reference.text}"
+        case Carries(terminal, least, other):
+            return f"{inside}{terminal.text} carries less than {least.text} to {inside}{other.text}"
         case WasState(name, state, times):
             return f"{inside}{name.text} was {state.text} fewer than {times} times"
         case Called(call):
             return f"{call.text} is not called for"
         case AnyOf() | AllOf():
             return f"it is not so that {words(fact, of)}"
+
+
+def named(condition: Condition) -> Iterator[str]:
+    """The loads and the states that a condition looks at, by name.
+
+    >>> from wirecheck.language.syntax import Span, Word
+    >>> here = Span(1, 1, 1, 1)
+    >>> door = IsState(Word("door", here), Word("open", here))
+    >>> list(named(AllOf((Runs(Word("fan", here)), Negation(door)))))
+    ['fan', 'door']
+    """
+    match condition:
+        case AllOf(several) | AnyOf(several):
+            for fact in several:
+                yield from named(fact)
+        case Negation(fact):
+            yield from named(fact)
+        case Runs(name) | IsState(name, _):
+            yield name.text
 
 
 def facts(condition: Condition) -> int:

@@ -15,6 +15,38 @@ MOST_LETTERS = 100
 _GIVEN = re.compile(r"(?:winding|protection|leg)-\w+")
 
 
+HALVES = "AB"
+"""The letters of the two breakers of a tandem."""
+
+_SPACE = re.compile(r"(\d{1,3})([AB]?)", re.ASCII)
+
+
+class Position(NamedTuple):
+    """A space of a panel, and which half of it: `A` or `B` for the two of a tandem breaker."""
+
+    space: int
+    half: str
+
+    @property
+    def other_half(self) -> str:
+        """The other of the two of a tandem.
+
+        >>> Position(5, "A").other_half
+        'B'
+        """
+        return HALVES[1 - HALVES.index(self.half)]
+
+
+def position(name: str) -> Position | None:
+    """The position in a panel that a breaker's name says, or None where it says none.
+
+    >>> position("3"), position("5B"), position("main")
+    (Position(space=3, half=''), Position(space=5, half='B'), None)
+    """
+    match = _SPACE.fullmatch(name)
+    return Position(int(match[1]), match[2]) if match and int(match[1]) else None
+
+
 class Fault(NamedTuple):
     """Why a name cannot be given, and what would do."""
 

@@ -56,6 +56,7 @@ _UNITS: dict[str, tuple[str, float]] = {
     "ohm": ("resistance", 1.0),
     "kohm": ("resistance", 1e3),
     "Mohm": ("resistance", 1e6),
+    "uF": ("capacitance", 1e-6),
     "Hz": ("frequency", 1.0),
     "x": ("ratio", 1.0),
     "%": ("percent", 0.01),
@@ -91,6 +92,8 @@ _SPOKEN = {
     "hour": "h",
     "hours": "h",
     "percent": "%",
+    "µF": "uF",
+    "MFD": "uF",
     "°C": "C",
     "°F": "F",
 }
@@ -112,6 +115,7 @@ _EXAMPLES = {
     "ratio": ("a ratio", "6 x"),
     "percent": ("a percentage", "6 %"),
     "horsepower": ("a motor's power", "1/3 hp"),
+    "capacitance": ("a capacitance", "35 uF"),
     "frequency": ("a frequency", "60 Hz"),
     "number": ("a bare number", "3"),
 }
@@ -131,6 +135,7 @@ _MOST = {
     "ratio": 1e4,
     "percent": 100.0,
     "horsepower": 1e9,
+    "capacitance": 10.0,
     "frequency": 1e6,
     "number": 1e9,
 }
@@ -290,6 +295,7 @@ _TRADE = {
     "ratio": ("x", 1.0),
     "percent": ("%", 0.01),
     "horsepower": ("hp", HORSEPOWER),
+    "capacitance": ("uF", 1e-6),
     "frequency": ("Hz", 1.0),
     "number": ("", 1.0),
 }

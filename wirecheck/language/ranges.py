@@ -72,6 +72,14 @@ RANGES: dict[str, dict[str, Range]] = {
             "a small bench transformer, and the highest interrupting rating of a fuse (from memory)",
         )
     },
+    "bus": {
+        "current": Range(
+            "the bus of a panel is rated",
+            "1 A",
+            "10,000 A",
+            "a small bench panel, and above the largest switchboard (from memory)",
+        )
+    },
     "breaker": {
         "current": Range(
             "a breaker is",
@@ -132,6 +140,9 @@ RANGES: dict[str, dict[str, Range]] = {
         "apparent-power": Range("what a load draws is", "0.001 VA", "10,000 kVA", _DRAWS),
         "horsepower": Range("what a motor is made for is", "0.001 hp", "10,000 hp", _DRAWS),
         "resistance": Range("the resistance of a load is", "0.001 ohm", "10 Mohm", _DRAWS),
+        "capacitance": Range(
+            "a capacitor is", "0.001 uF", "100,000 uF", "one that stops noise, and a bank of a plant"
+        ),
     },
     "surge": {
         "current": Range("what a load draws as it starts is", "0.01 mA", "100 kA", _DRAWS),
@@ -143,11 +154,30 @@ RANGES: dict[str, dict[str, Range]] = {
             "a soft start, and above every locked rotor: six times is usual",
         ),
     },
+    "motor power": {"horsepower": Range("what a motor is made for is", "0.001 hp", "10,000 hp", _DRAWS)},
+    "service factor": {
+        "number": Range(
+            "a service factor is",
+            "1",
+            "2",
+            "what its nameplate says, and twice that",
+        )
+    },
+    "lamps": {"number": Range("the lamps of a light are", "1", "100", "one, and a sign full of them")},
+    "rise": {
+        "temperature": Range(
+            "the rise of a motor's temperature is", "1 C", "200 C", "a cool one, and above every insulation"
+        )
+    },
     "power factor": {
         "number": Range("a power factor is", "0.01", "1", "a part of a whole"),
         "percent": Range("a power factor is", "1 %", "100 %", "a part of a whole"),
     },
     "volts": _VOLTS,
+    "share of volts": {
+        **_VOLTS,
+        "percent": Range("a share of its rated volts is", "1 %", "200 %", "next to nothing, and double"),
+    },
     "winding": {
         "voltage": Range(
             "the volts of a winding are", "1 V", "50,000 V", "a bell's winding, and that of a sign"
@@ -183,6 +213,19 @@ RANGES: dict[str, dict[str, Range]] = {
     },
     "nameplate": {
         "current": Range("the current on a nameplate is", "1 mA", "10 kA", "a doorbell, and a whole plant")
+    },
+    "reading": {
+        "voltage": Range("what a meter reads is", "0 V", "1,000 V", "nothing, and the most it is made for"),
+        "current": Range("what a meter reads is", "0 A", "10 kA", "nothing, and above every clamp"),
+        "resistance": Range("what a meter reads is", "0 ohm", "100 Mohm", "nothing, and more than it shows"),
+    },
+    "fault": {
+        "resistance": Range(
+            "the ohms of a fault are",
+            "0.001 ohm",
+            "10 Mohm",
+            "metal on metal, and what a meter takes for open",
+        )
     },
     "fills": {"number": Range("what a device fills of a box is", "0", "24", "nothing, and a row of gangs")},
 }

@@ -20,7 +20,14 @@ from wirecheck.language.grammar import keywords, parser
 from wirecheck.language.quantity import SYMBOLS, shortened
 from wirecheck.language.statements import Maker
 from wirecheck.language.syntax import AtStatement, Problem, Span, Statement, Syntax, Word
-from wirecheck.language.words import FORMS, NAMED_FORMS, expected, nearest
+from wirecheck.language.words import (
+    FORMS,
+    NAMED_FORMS,
+    OF_TROUBLES,
+    TROUBLE_WORDS,
+    expected,
+    nearest,
+)
 
 MOST_ROWS = 250_000
 """The most lines of a file that are read."""
@@ -50,7 +57,7 @@ _COMMENT_OR_QUOTE = re.compile(r'"[^"]*"?|#')
 
 # Statements that declare the name after their first word.
 _DECLARING = {
-    *("panel", "breaker", "box", "cable", "wire", "raceway"),
+    *("panel", "breaker", "box", "connector", "cable", "wire", "raceway"),
     *("part", "rating", "terminal", "state", "load", "outlet"),
 }
 
@@ -339,7 +346,8 @@ class _Reading:
             message = f'"{match[0].strip()}" is so many inches, and then "{shortened(got)}" cannot stand here'
             advice = "give the number its own unit before the place, as 60 W in B"
         elif (match := _LAST_WORD.search(before)) and match[0] not in known.values():
-            near = nearest(match[0], known.values())
+            words = [word for word in known.values() if begin in OF_TROUBLES or word not in TROUBLE_WORDS]
+            near = nearest(match[0], words)
             advice = f'did you mean "{near}" before it?' if near else written
         self.maker.mistake(message, place, advice)
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from itertools import pairwise
 from typing import Any
 
 from wirecheck.language import syntax
@@ -16,12 +17,22 @@ from wirecheck.language.quantity import kind, quantity, shortened, wanted
 from wirecheck.language.ranges import RANGES, SLIP, astray
 from wirecheck.language.syntax import Condition, Problem, Quantity, Span, Word
 
+MOST_POINTS = 1000
+"""The most points of a stage, or of what a mistake costs."""
+MOST_FAULTS = 999
+"""The highest number of a fault."""
 MOST_NOT = 8
 """How many times in a row a condition may say `not`."""
+
+MOST_IN_CONNECTOR = 20
+"""How many wires a connector can be said to hold."""
 
 _GAUGE = re.compile(r"(\d{1,2}|[1-4]/0)(?:[ \t]*AWG)?")
 _CROSS_SECTION = re.compile(r"(\d+(?:\.\d+)?|\.\d+)[ \t]*(mm2|kcmil)")
 _METRIC_CORES = re.compile(r"(\d+)x(.+)")
+
+# What a panel's line says of it, each with its use in the ranges.
+PANEL_VALUES = {"available": "available", "main": "breaker", "bus": "bus"}
 
 # Words and tokens come from lark, whose types promise less than a parse gives.
 Children = list[Any]
@@ -156,20 +167,55 @@ class Maker:
         """`ambient 30 C`."""
         return syntax.Ambient(self.measured(children[0], "ambient"), span)
 
-    def panel(self, children: Children, span: Span) -> syntax.PanelStatement:
-        """`panel LP 120/240 V, 10 kA available`."""
+    def panel(self, children: Children, span: Span, fed: bool = False) -> syntax.PanelStatement:
+        """`panel LP 120/240 V, 10 kA available, 200 A main, 225 A bus`."""
         system = self.word(children[1])
         if children[1].type == "AMOUNT":
             self.measured(children[1], "volts")
-        system = Word(system.text.rstrip("volts \tV"), system.span)
-        available = self.measured(children[2], "available") if len(children) > 2 else None
-        return syntax.PanelStatement(self.word(children[0]), system, available, span)
+        said = system.text.removesuffix("delta")
+        delta = " delta" if said != system.text else ""
+        system = Word(said.rstrip("volts \tV") + delta, system.span)
+        values: dict[str, Quantity] = {}
+        flags = []
+        for option in children[2:]:
+            (token,) = option.children
+            if option.data == "flag":
+                flags.append(self.word(token))
+            elif option.data in values:
+                self.mistake(f'"{option.data}" stands here twice', self.span(token, token))
+            else:
+                values[option.data] = self.measured(token, PANEL_VALUES[option.data])
+        return syntax.PanelStatement(
+            self.word(children[0]),
+            system,
+            values.get("available"),
+            span,
+            values.get("main"),
+            values.get("bus"),
+            tuple(flags),
+            fed,
+        )
+
+    def subpanel(self, children: Children, span: Span) -> syntax.PanelStatement:
+        """`subpanel SP 120/240 V, 60 A main, 100 A bus, bonded, detached`."""
+        return self.panel(children, span, fed=True)
+
+    def sight(self, tree: Leaf) -> syntax.Sight:
+        """`6 ft from CU`, `within sight of CU` or `out of sight of CU`."""
+        *amount, name = tree.children
+        if tree.data != "away":
+            return syntax.Sight(self.word(name), None, tree.data == "within_sight", self.span(name, name))
+        away = self.measured(amount[0], "measure")
+        return syntax.Sight(self.word(name), away, None, self.span(amount[0], name))
 
     def breaker(self, children: Children, span: Span) -> syntax.BreakerStatement:
         """`breaker LP.3 15 A 2-pole gfci leg a tied to LP.5`."""
         words: dict[str, Word] = {}
-        flags = []
+        flags, sights = [], []
         for option in children[2:]:
+            if option.data == "sight":
+                sights.append(self.sight(option.children[0]))
+                continue
             word = self.word(option.children[0])
             if option.data == "flag":
                 flags.append(word)
@@ -184,14 +230,29 @@ class Maker:
             words.get("leg"),
             words.get("tied"),
             span,
+            tuple(sights),
         )
 
     def box(self, children: Children, span: Span) -> syntax.BoxStatement:
         """`box A device 20.3 cu in metal`."""
         name, box_kind, *rest = children
+        tokens = [token for token in rest if not hasattr(token, "data")]
+        flags, volume, trade_size = self._volume(tokens)
+        added = tuple([self.addition(tree) for tree in rest if hasattr(tree, "data")])
+        return syntax.BoxStatement(
+            self.word(name), self.word(box_kind), volume, trade_size, flags, span, added
+        )
+
+    def addition(self, tree: Leaf) -> syntax.Addition:
+        """`1-gang ring 3.5 cu in`."""
+        words, volume, trade_size = self._volume(tree.children)
+        return syntax.Addition(words, volume, trade_size, self.span(tree.children[0], tree.children[-1]))
+
+    def _volume(self, tokens: Children) -> tuple[tuple[Word, ...], Quantity | None, Word | None]:
+        """The words of a box or of what is on it, and its volume or its trade size."""
         volume = trade_size = None
-        flags = []
-        for token in rest:
+        words = []
+        for token in tokens:
             if token.type == "AMOUNT":
                 volume = self.measured(token, "volume")
             elif token.type == "DIMENSIONS":
@@ -200,10 +261,35 @@ class Maker:
                     " x ".join(size.text.removesuffix("in").replace("x", " ").split()), size.span
                 )
             else:
-                flags.append(self.word(token))
-        return syntax.BoxStatement(
-            self.word(name), self.word(box_kind), volume, trade_size, tuple(flags), span
-        )
+                words.append(self.word(token))
+        return tuple(words), volume, trade_size
+
+    def room(self, children: Children, span: Span) -> syntax.RoomStatement:
+        """`room kitchen K1, K2, K3`."""
+        kind_of_place, *places = self.words(children)
+        return syntax.RoomStatement(kind_of_place, tuple(places), span)
+
+    def bundle(self, children: Children, span: Span) -> syntax.BundleStatement:
+        """`bundle W1, W2, W3 4 ft`."""
+        *runs, length = children
+        return syntax.BundleStatement(self.words(runs), self.measured(length, "length"), span)
+
+    def connector(self, children: Children, span: Span) -> syntax.ConnectorStatement:
+        """`connector RED 2 to 5 of 14 AWG, 1 of 10 AWG and 2 to 3 of 12 AWG`."""
+        name, *combinations = children
+        said = tuple([tuple([self.some(each) for each in one.children]) for one in combinations])
+        return syntax.ConnectorStatement(self.word(name), said, span)
+
+    def some(self, tree: Leaf) -> syntax.Some:
+        """`2 to 5 of 14 AWG`."""
+        least, most, size = tree.children
+        first = self.whole(least, MOST_IN_CONNECTOR, "2 to 5 of 14 AWG")
+        last = self.whole(most, MOST_IN_CONNECTOR, "2 to 5 of 14 AWG") if most is not None else first
+        if last < first:
+            self.mistake(
+                f"{first} to {last} is no range: write the smaller number first", self.span(least, most)
+            )
+        return syntax.Some(first, last, self.wire_size(size.value, self.span(size, size)))
 
     def cable(self, children: Children, span: Span) -> syntax.CableStatement:
         """`cable W1 14/2 NM-B 22 ft from LP (...) to A (...)`."""
@@ -282,11 +368,28 @@ class Maker:
         return syntax.Measure(self.word(name), value, self.span(name, amount))
 
     def device(self, children: Children, span: Span) -> syntax.DeviceStatement:
-        """`L1 is lampholder 60 W in B`."""
+        """`L1 is lampholder 60 W in B`, `D is disconnect-2-pole 30 A, 6 ft from CU`."""
         name, part, *rest = children
-        place = self.word(rest.pop()) if rest and not hasattr(rest[-1], "data") else None
-        settings = tuple([self.setting(each) for each in rest])
-        return syntax.DeviceStatement(self.word(name), self.word(part), settings, place, span)
+        trees = [each for each in rest if hasattr(each, "data")]
+        place = next((self.word(each) for each in rest if not hasattr(each, "data")), None)
+        settings = tuple([self.setting(each) for each in trees if each.data in ("setting", "given")])
+        for before, word in pairwise(settings):
+            self._inches_or_in(before, word)
+        sights = tuple([self.sight(each) for each in trees if each.data not in ("setting", "given")])
+        return syntax.DeviceStatement(self.word(name), self.word(part), settings, place, span, sights)
+
+    def _inches_or_in(self, before: syntax.Setting, setting: syntax.Setting) -> None:
+        """`60 in B`: a number without its unit ate the word before the place."""
+        length, word = before.value, setting.value
+        bare = before.name is None and setting.name is None
+        if not (bare and isinstance(length, Quantity) and isinstance(word, Word)):
+            return
+        if length.text.endswith((" in", "\tin")):
+            self.mistake(
+                f'"{length.text}" is so many inches, and then "{shortened(word.text)}" cannot stand here',
+                word.span,
+                "give the number its own unit before the place, as 60 W in B",
+            )
 
     def setting(self, tree: Leaf) -> syntax.Setting:
         """A value given to a part, by its name or by its kind alone."""
@@ -294,8 +397,8 @@ class Maker:
             name, amount = tree.children
             return syntax.Setting(self.word(name), self.value(amount), self.span(name, amount))
         (amount,) = tree.children
-        value = self.quantity(amount)
-        if value.dimension == "number":
+        value = self.value(amount)
+        if isinstance(value, syntax.Quantity) and value.dimension == "number":
             self.mistake(
                 f"{shortened(value.text)} is a number without a unit: say what it is, as 15 A, 60 W or 40 VA",
                 value.span,
@@ -320,7 +423,11 @@ class Maker:
         children = tree.children
         name = self.word(children[0])
         if tree.data == "pigtail":
-            return syntax.JoinEnd(None, None, name.span)
+            if len(children) == 1:
+                return syntax.JoinEnd(None, None, name.span)
+            span = self.span(*children)
+            size = self.wire_size(children[1].value, self.span(children[1], children[1]))
+            return syntax.JoinEnd(None, None, span, size)
         if len(children) == 1:
             return syntax.JoinEnd(name, None, name.span)
         return syntax.JoinEnd(name, self.word(children[1]), self.span(children[0], children[1]))
@@ -329,28 +436,229 @@ class Maker:
         """`cap W2.red`."""
         return syntax.CapStatement(self.word(children[1]), span)
 
+    def jumper(self, children: Children, span: Span) -> syntax.AlterStatement:
+        """`jumper F.limit.a -- F.limit.b`."""
+        return syntax.AlterStatement("jumper", self.words(children), span)
+
+    def lift(self, children: Children, span: Span) -> syntax.AlterStatement:
+        """`lift F.limit.b`."""
+        return syntax.AlterStatement("lift", self.words(children), span)
+
+    def swap(self, children: Children, span: Span) -> syntax.AlterStatement:
+        """`swap F.limit.b, F.rollout.a`."""
+        return syntax.AlterStatement("swap", self.words(children), span)
+
+    def senses(self, children: Children, span: Span) -> syntax.SensesStatement:
+        """`LPC senses COMP, LLS`."""
+        name, *things = self.words(children)
+        return syntax.SensesStatement(name, tuple(things), span)
+
     def expect_from(self, children: Children, span: Span) -> syntax.ExpectFrom:
         """`expect L1 from S1, S2`."""
-        return syntax.ExpectFrom(self.word(children[0]), self.words(children[1:]), span)
+        names, price = self.asked(children)
+        return syntax.ExpectFrom(self.word(names[0]), self.words(names[1:]), span, price)
 
     def expect_live(self, children: Children, span: Span) -> syntax.ExpectLive:
         """`expect R1 live`."""
-        return syntax.ExpectLive(self.word(children[0]), span)
+        names, price = self.asked(children)
+        return syntax.ExpectLive(self.word(names[0]), span, price)
 
     def expect_nothing(self, children: Children, span: Span) -> syntax.ExpectRuns:
         """`expect idle runs nothing`."""
-        return syntax.ExpectRuns(self.words(children), (), span)
+        names, price = self.asked(children)
+        return syntax.ExpectRuns(self.words(names), (), span, price)
 
     def expect_runs(self, children: Children, span: Span) -> syntax.ExpectRuns:
         """`expect heat runs F.inducer, then F.igniter`."""
-        names = [each for each in children if not hasattr(each, "data")]
-        later = [(self.word(each.children[0]), each.data == "then") for each in children[len(names) :]]
-        first = (self.word(names[-1]), False)
-        return syntax.ExpectRuns(self.words(names[:-1]), (first, *later), span)
+        return syntax.ExpectRuns(*self.steps(children, span))
+
+    def expect_end(self, children: Children, span: Span) -> syntax.ExpectEnd:
+        """`expect end of cool stops LLS, then COMP`."""
+        return syntax.ExpectEnd(*self.steps(children, span))
+
+    def steps(
+        self, children: Children, span: Span
+    ) -> tuple[tuple[Word, ...], tuple[tuple[Word, bool], ...], Span, syntax.Price | None]:
+        """The calls of a line, what it names after them (with whether `then` stands before it), its price."""
+        said, price = self.asked(children)
+        names = [each for each in said if not hasattr(each, "data")]
+        later = [(self.word(each.children[0]), each.data == "then") for each in said[len(names) :]]
+        return self.words(names[:-1]), ((self.word(names[-1]), False), *later), span, price
 
     def expect_stops(self, children: Children, span: Span) -> syntax.ExpectStops:
         """`expect F.limit stops F.gas-valve`."""
-        return syntax.ExpectStops(self.word(children[0]), self.words(children[1:]), span)
+        names, price = self.asked(children)
+        return syntax.ExpectStops(self.word(names[0]), self.words(names[1:]), span, price)
+
+    def expect_starts(self, children: Children, span: Span) -> syntax.ExpectStarts:
+        """`expect START starts M`."""
+        names, price = self.asked(children)
+        return syntax.ExpectStarts(self.word(names[0]), self.words(names[1:]), span, price)
+
+    def asked(self, children: Children) -> tuple[Children, syntax.Price | None]:
+        """What an expectation names, and what it costs where the line says so."""
+        *names, last = children
+        if getattr(last, "data", "") in ("some", "stage_lost"):
+            return names, self.price(last)
+        return children, None
+
+    # ------------------------------------------------------------- exercises
+
+    def exercise(self, children: Children, span: Span) -> syntax.ExerciseTitle:
+        """`exercise "Stair light from two landings"`."""
+        return syntax.ExerciseTitle(self.text(children[0]), span)
+
+    def stage(self, children: Children, span: Span) -> syntax.StageStatement:
+        """`stage rough-in 30 points`."""
+        _, name, amount = children
+        return syntax.StageStatement(self.word(name), self.points(amount), span)
+
+    def costs(self, children: Children, span: Span) -> syntax.CostsStatement:
+        """`a hazard costs the stage`, `box-fill costs 3 points`."""
+        *_, name, price = children
+        return syntax.CostsStatement(self.word(name), self.price(price), span)
+
+    def price(self, tree: Leaf) -> syntax.Price:
+        """`costs 5 points`, `costs the stage`."""
+        (token,) = tree.children
+        points = self.points(token) if tree.data == "some" else None
+        return syntax.Price(points, self.span(token, token))
+
+    def points(self, token: Leaf) -> float:
+        """A number of points: halves and quarters are counted too."""
+        place = self.span(token, token)
+        value = self.quantity(token)
+        if value.dimension != "number":
+            self.mistake(f"{shortened(value.text)} is no number of points", place, "write it as 5 points")
+        elif value.value > MOST_POINTS or value.value * 4 % 1:
+            self.mistake(
+                f"{shortened(value.text)} points are not given",
+                place,
+                f"give whole points, halves or quarters, {MOST_POINTS} at most",
+            )
+        return value.value
+
+    def as_questions(self, children: Children, span: Span) -> syntax.ShowStatement:
+        """`show mends as questions`."""
+        return syntax.ShowStatement("as questions", span)
+
+    def in_full(self, children: Children, span: Span) -> syntax.ShowStatement:
+        """`show mends in full`."""
+        return syntax.ShowStatement("in full", span)
+
+    def no_mends(self, children: Children, span: Span) -> syntax.ShowStatement:
+        """`show no mends`."""
+        return syntax.ShowStatement("not", span)
+
+    def student(self, children: Children, span: Span) -> syntax.StudentStatement:
+        """`student "Ana Ruiz"`."""
+        return syntax.StudentStatement(self.text(children[0]), span)
+
+    def for_(self, children: Children, span: Span) -> syntax.ForStatement:
+        """`for "Stair light from two landings"`."""
+        return syntax.ForStatement(self.text(children[0]), span)
+
+    # ---------------------------------------------------------------- faults
+
+    def faults(self, children: Children, span: Span) -> syntax.FaultsTitle:
+        """`faults for "Gas furnace in the shop"`."""
+        return syntax.FaultsTitle(self.text(children[1]), span)
+
+    def fault(self, children: Children, span: Span) -> syntax.FaultStatement:
+        """`fault 1 open TW.white at TS`."""
+        begins, tree = children
+        _, written = begins.value.split()
+        if not written.isascii() or len(written) > 9 or int(written) > MOST_FAULTS:
+            place = self.span(begins, begins)
+            self.mistake(f"{shortened(written)} is too many: {MOST_FAULTS} is the most here", place)
+        trouble: syntax.Trouble = getattr(self, tree.data)(tree.children)
+        return syntax.FaultStatement(int(written[:9]), trouble, span)
+
+    def place_of(self, tree: Leaf) -> Word:
+        """`at TS`, after what is there."""
+        (name,) = tree.children
+        return self.word(name)
+
+    def opened(self, children: Children) -> syntax.Opened:
+        """`open TW.white at TS`, `open TW.white`."""
+        wire, *place = children
+        return syntax.Opened(self.word(wire), self.place_of(place[0]) if place else None)
+
+    def shorted(self, children: Children) -> syntax.Shorted:
+        """`short F.R to F.C through 0.5 ohm`, `short TW.red to TW.white at F`."""
+        one, other, *rest = children
+        place = next((self.place_of(each) for each in rest if hasattr(each, "data")), None)
+        ohms = next((self.measured(each, "fault") for each in rest if not hasattr(each, "data")), None)
+        return syntax.Shorted((self.word(one), self.word(other)), place, ohms)
+
+    def poor(self, children: Children) -> syntax.Poor:
+        """`poor W1.black at A, 8 ohm`."""
+        wire, place, ohms = children
+        return syntax.Poor(self.word(wire), self.place_of(place), self.measured(ohms, "fault"))
+
+    def stuck(self, children: Children) -> syntax.Stuck:
+        """`F.limit stuck open`, `TM.feed to TM.cool stuck open`."""
+        name, *other, position = self.words(children)
+        return syntax.Stuck(name, other[0] if other else None, position)
+
+    def burnt_out(self, children: Children) -> syntax.BurntOut:
+        """`F.blower burnt out`."""
+        return syntax.BurntOut(*self.words(children))
+
+    def blown(self, children: Children) -> syntax.Blown:
+        """`F.fuse blown`."""
+        return syntax.Blown(*self.words(children))
+
+    def swapped(self, children: Children) -> syntax.Swapped:
+        """`TW.yellow and TW.green swapped at F`."""
+        one, other, *place = children
+        return syntax.Swapped((self.word(one), self.word(other)), self.place_of(place[0]) if place else None)
+
+    # -------------------------------------------------------- what was found
+
+    def found(self, children: Children, span: Span) -> syntax.FoundTitle:
+        """`found on "Gas furnace in the shop"`."""
+        return syntax.FoundTitle(self.text(children[0]), span)
+
+    def standing(self, children: Children, span: Span) -> syntax.StandingStatement:
+        """`with heat`, `with S1 down, cool`."""
+        stands = [self.words(tree.children) for tree in children]
+        moved = tuple((one[0], one[1]) for one in stands if len(one) > 1)
+        calls = tuple(one[0] for one in stands if len(one) == 1)
+        return syntax.StandingStatement(moved, calls, span)
+
+    def saw_run(self, children: Children, span: Span) -> syntax.SawStatement:
+        """`saw F.inducer run`."""
+        return syntax.SawStatement(self.word(children[0]), "run", span)
+
+    def saw_nothing(self, children: Children, span: Span) -> syntax.SawStatement:
+        """`saw F.blower not run`."""
+        return syntax.SawStatement(self.word(children[0]), "not run", span)
+
+    def saw_stop(self, children: Children, span: Span) -> syntax.SawStatement:
+        """`saw F.gas-valve stop`."""
+        return syntax.SawStatement(self.word(children[0]), "stop", span)
+
+    def saw_trip(self, children: Children, span: Span) -> syntax.SawStatement:
+        """`saw LP.3 trip`."""
+        return syntax.SawStatement(self.word(children[0]), "trip", span)
+
+    def read(self, children: Children, span: Span) -> syntax.ReadStatement:
+        """`read 26.2 V from F.R to F.C`, `read OL from A.a to A.b, power off`, `read 9.2 A in PG.black`."""
+        shown, between, *how = children
+        value = None if shown.type == "OPEN_LINE" else self.measured(shown, "reading")
+        tokens = [one for one in between.children if not hasattr(one, "data")]
+        place = next((self.place_of(one) for one in between.children if hasattr(one, "data")), None)
+        if value is not None and (value.dimension == "current") != (between.data == "through"):
+            said = "read 9.2 A in PG.black; read 26.2 V from F.R to F.C"
+            self.mistake("amperes are read in one thing, volts and ohms between two", value.span, said)
+        off = tuple(
+            (self.word(one.children[0]), self.place_of(one.children[1]))
+            for one in how
+            if one.data == "wire_off"
+        )
+        power_off = any(one.data == "power_off" for one in how)
+        return syntax.ReadStatement(value, self.words(tokens), place, power_off, off, span)
 
     # ----------------------------------------------------------------- parts
 
@@ -416,6 +724,24 @@ class Maker:
         """`moved by temperature, safety`."""
         return syntax.MovedStatement(self.words(children), span)
 
+    def responds(self, children: Children, span: Span) -> syntax.RespondsStatement:
+        """`senses compressor, valve`."""
+        return syntax.RespondsStatement(self.words(children), span)
+
+    def ends(self, children: Children, span: Span) -> syntax.EndsStatement:
+        """`cool ends after 20 min when compressor runs`."""
+        call, after, when = children
+        return syntax.EndsStatement(
+            self.word(call),
+            self.value(after, "time") if after is not None else None,
+            self.condition(when) if when is not None else None,
+            span,
+        )
+
+    def serves(self, children: Children, span: Span) -> syntax.ServesStatement:
+        """`serves vehicle-charging`."""
+        return syntax.ServesStatement(self.word(children[0]), span)
+
     def stands(self, children: Children, span: Span) -> syntax.StandsStatement:
         """`stands outdoors`."""
         return syntax.StandsStatement(self.word(children[0]), span)
@@ -444,12 +770,13 @@ class Maker:
 
     def load(self, children: Children, span: Span) -> syntax.LoadStatement:
         """`load compressor motor from a to b, current at 240 V, works 197 V to 253 V`."""
-        _, name, load_kind, origin, target, draws, volts, *options = children
+        _, name, load_kind, origin, target, third, draws, volts, *options = children
         return syntax.LoadStatement(
             self.word(name),
             self.word(load_kind),
             self.word(origin),
             self.word(target),
+            self.word(third) if third is not None else None,
             self.value(draws, "draw"),
             self.value(volts, "volts") if volts is not None else None,
             self.options(options),
@@ -530,6 +857,9 @@ class Maker:
         if tree.data == "has_voltage":
             volts = self.value(children[1], "volts")
             return syntax.HasVoltage(first, volts, self.word(children[2]))
+        if tree.data == "carries":
+            amps = self.value(children[1], "contact")
+            return syntax.Carries(first, amps, self.word(children[2]))
         if tree.data == "was_state":
             times = self.whole(children[2], 1000, "was lighting 3 times")
             return syntax.WasState(first, self.word(children[1]), times)

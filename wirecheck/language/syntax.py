@@ -9,7 +9,10 @@ after its last character, so `text[column - 1:end_column - 1]` is what it covers
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import NamedTuple
+from typing import Literal, NamedTuple
+
+Shown = Literal["as questions", "in full", "not"]
+"""How a student is told of the mends of her work."""
 
 
 class Span(NamedTuple):
@@ -60,7 +63,7 @@ class Quantity(NamedTuple):
 
     `dimension` is one of `length volume area current voltage power
     apparent-power temperature time resistance ratio percent horsepower
-    frequency number`; `number` stands for a bare number, without a unit.
+    capacitance frequency number`; `number` stands for a bare number, without a unit.
     Temperatures are in degrees Celsius, the one exception to SI, since every
     table of the trade is; percent is a fraction of one.
     """
@@ -97,11 +100,30 @@ class Ambient(NamedTuple):
 
 
 class PanelStatement(NamedTuple):
-    """`panel LP 120/240 V, 10 kA available`; `system` keeps the written form, as `120/240`."""
+    """`panel LP 120/240 V, 10 kA available, 200 A main, 225 A bus`, or `subpanel SP 120/240 V, bonded`.
+
+    `system` is as written, `120/240` or `120/240 delta`; a subpanel is `fed` by a breaker of another panel.
+    """
 
     name: Word
     system: Word
     available: Quantity | None
+    span: Span
+    main: Quantity | None = None
+    bus: Quantity | None = None
+    flags: tuple[Word, ...] = ()
+    fed: bool = False
+
+
+class Sight(NamedTuple):
+    """`6 ft from CU`, `within sight of CU`, `out of sight of CU`.
+
+    `away` is the distance where the line says one, `seen` what it says by words.
+    """
+
+    of: Word
+    away: Quantity | None
+    seen: bool | None
     span: Span
 
 
@@ -114,16 +136,59 @@ class BreakerStatement(NamedTuple):
     leg: Word | None
     tied: Word | None
     span: Span
+    sights: tuple[Sight, ...] = ()
+
+
+class Addition(NamedTuple):
+    """`1-gang ring 3.5 cu in`, `extension 4 x 1-1/2 in`: what is put on a box."""
+
+    words: tuple[Word, ...]
+    volume: Quantity | None
+    trade_size: Word | None
+    span: Span
 
 
 class BoxStatement(NamedTuple):
-    """`box A device 20.3 cu in metal` or `box A octagon 4 x 1-1/2 in clamps`."""
+    """`box A device 20.3 cu in metal` or `box A octagon 4 x 1-1/2 in clamps, extension 4 x 1-1/2 in`."""
 
     name: Word
     kind: Word
     volume: Quantity | None
     trade_size: Word | None
     flags: tuple[Word, ...]
+    span: Span
+    added: tuple[Addition, ...] = ()
+
+
+class RoomStatement(NamedTuple):
+    """`room kitchen K1, K2, K3`."""
+
+    kind: Word
+    places: tuple[Word, ...]
+    span: Span
+
+
+class BundleStatement(NamedTuple):
+    """`bundle W1, W2, W3 4 ft`."""
+
+    runs: tuple[Word, ...]
+    length: Quantity
+    span: Span
+
+
+class Some(NamedTuple):
+    """`2 to 5 of 14 AWG`: so many wires of a size."""
+
+    least: int
+    most: int
+    size: Word
+
+
+class ConnectorStatement(NamedTuple):
+    """`connector RED 2 to 5 of 14 AWG, 1 of 10 AWG and 2 to 3 of 12 AWG`."""
+
+    name: Word
+    combinations: tuple[tuple[Some, ...], ...]
     span: Span
 
 
@@ -200,6 +265,7 @@ class DeviceStatement(NamedTuple):
     settings: tuple[Setting, ...]
     place: Word | None
     span: Span
+    sights: tuple[Sight, ...] = ()
 
 
 class AtStatement(NamedTuple):
@@ -210,17 +276,18 @@ class AtStatement(NamedTuple):
 
 
 class JoinEnd(NamedTuple):
-    """One member of a join; `name` is None for a pigtail."""
+    """One member of a join; `name` is None for a pigtail, which may have its `size`: `pigtail 12`."""
 
     name: Word | None
     marked: Word | None
     span: Span
+    size: Word | None = None
 
 
 class JoinStatement(NamedTuple):
     """`W1.bare -- W2.bare -- pigtail -- S1.ground`; `when` only inside a part.
 
-    Of the `options`, `connector AL-CU` is said on a board, the others inside a part.
+    Of the `options`, `connector RED` and `push-in` are said on a board, the others inside a part.
     """
 
     ends: tuple[JoinEnd, ...]
@@ -236,12 +303,36 @@ class CapStatement(NamedTuple):
     span: Span
 
 
+class AlterStatement(NamedTuple):
+    """`jumper F.limit.a -- F.limit.b`, `lift F.limit.b`, `swap F.limit.b, F.rollout.a`; `act` is its word."""
+
+    act: str
+    points: tuple[Word, ...]
+    span: Span
+
+
+class Price(NamedTuple):
+    """`costs 5 points`; `points` is None for `costs the stage`."""
+
+    points: float | None
+    span: Span
+
+
+class SensesStatement(NamedTuple):
+    """`LPC senses COMP, LLS`: what acts on a control of the board."""
+
+    name: Word
+    things: tuple[Word, ...]
+    span: Span
+
+
 class ExpectFrom(NamedTuple):
-    """`expect L1 from S1, S2`."""
+    """`expect L1 from S1, S2`; every expectation of an exercise may say what it costs."""
 
     load: Word
     switches: tuple[Word, ...]
     span: Span
+    costs: Price | None = None
 
 
 class ExpectLive(NamedTuple):
@@ -249,6 +340,7 @@ class ExpectLive(NamedTuple):
 
     outlet: Word
     span: Span
+    costs: Price | None = None
 
 
 class ExpectRuns(NamedTuple):
@@ -260,6 +352,7 @@ class ExpectRuns(NamedTuple):
     calls: tuple[Word, ...]
     steps: tuple[tuple[Word, bool], ...]
     span: Span
+    costs: Price | None = None
 
 
 class ExpectStops(NamedTuple):
@@ -267,6 +360,193 @@ class ExpectStops(NamedTuple):
 
     safety: Word
     loads: tuple[Word, ...]
+    span: Span
+    costs: Price | None = None
+
+
+class ExpectStarts(NamedTuple):
+    """`expect START starts M`: pressed and let go, it leaves them running."""
+
+    button: Word
+    loads: tuple[Word, ...]
+    span: Span
+    costs: Price | None = None
+
+
+class ExpectEnd(NamedTuple):
+    """`expect end of cool stops LLS, then COMP`: in that order, and for good.
+
+    Each step is (load, True where `then` stands before it).
+    """
+
+    calls: tuple[Word, ...]
+    steps: tuple[tuple[Word, bool], ...]
+    span: Span
+    costs: Price | None = None
+
+
+# ---------------------------------------------------------------- exercises
+
+
+class ExerciseTitle(NamedTuple):
+    """`exercise "Stair light from two landings"`."""
+
+    title: Word
+    span: Span
+
+
+class StageStatement(NamedTuple):
+    """`stage rough-in 30 points`."""
+
+    name: Word
+    points: float
+    span: Span
+
+
+class CostsStatement(NamedTuple):
+    """`a hazard costs the stage`, `box-fill costs 3 points`."""
+
+    name: Word
+    price: Price
+    span: Span
+
+
+class ShowStatement(NamedTuple):
+    """`show mends as questions`, `show mends in full`, `show no mends`."""
+
+    mends: Shown
+    span: Span
+
+
+class StudentStatement(NamedTuple):
+    """`student "Ana Ruiz"`, on a student's work."""
+
+    name: Word
+    span: Span
+
+
+class ForStatement(NamedTuple):
+    """`for "Stair light from two landings"`: the exercise that a work is for."""
+
+    exercise: Word
+    span: Span
+
+
+# ------------------------------------------------------------------- faults
+
+
+class FaultsTitle(NamedTuple):
+    """`faults for "Gas furnace in the shop"`."""
+
+    board: Word
+    span: Span
+
+
+class Opened(NamedTuple):
+    """`open TW.white at TS`: a wire that is off there; without a place it is broken on its way.
+
+    Of a terminal inside a cabinet, `open F.limit.b`, it is the lead that goes there.
+    """
+
+    wire: Word
+    place: Word | None
+
+
+class Shorted(NamedTuple):
+    """`short F.R to F.C through 0.5 ohm`; without its ohms it is metal on metal.
+
+    Of wires with the place where they touch: `short TW.red to TW.white at F`.
+    """
+
+    points: tuple[Word, Word]
+    place: Word | None
+    ohms: Quantity | None
+
+
+class Poor(NamedTuple):
+    """`poor W1.black at A, 8 ohm`."""
+
+    wire: Word
+    place: Word
+    ohms: Quantity
+
+
+class Stuck(NamedTuple):
+    """`F.limit stuck open`; of one contact of several, `TM.feed to TM.cool stuck open`."""
+
+    name: Word
+    other: Word | None
+    position: Word
+
+
+class BurntOut(NamedTuple):
+    """`F.blower burnt out`: a load or a winding that is open inside."""
+
+    name: Word
+
+
+class Blown(NamedTuple):
+    """`F.fuse blown`."""
+
+    name: Word
+
+
+class Swapped(NamedTuple):
+    """`TW.yellow and TW.green swapped at F`; inside a cabinet, `F.limit.b and F.rollout.a swapped`."""
+
+    wires: tuple[Word, Word]
+    place: Word | None
+
+
+Trouble = Opened | Shorted | Poor | Stuck | BurntOut | Blown | Swapped
+
+
+class FaultStatement(NamedTuple):
+    """`fault 1 open TW.white at TS`."""
+
+    number: int
+    trouble: Trouble
+    span: Span
+
+
+# ----------------------------------------------------------- what was found
+
+
+class FoundTitle(NamedTuple):
+    """`found on "Gas furnace in the shop"`."""
+
+    board: Word
+    span: Span
+
+
+class StandingStatement(NamedTuple):
+    """`with heat`, `with S1 down, cool`, `with nothing`: calls, and switches with their positions."""
+
+    moved: tuple[tuple[Word, Word], ...]
+    calls: tuple[Word, ...]
+    span: Span
+
+
+class SawStatement(NamedTuple):
+    """`saw F.inducer run`; `does` is run, not run, stop (it ran, and stopped) or trip."""
+
+    name: Word
+    does: Literal["run", "not run", "stop", "trip"]
+    span: Span
+
+
+class ReadStatement(NamedTuple):
+    """`read 26.2 V from F.R to F.C`, `read OL from A.a to A.b, power off, W1.red off at A`.
+
+    `points` are two, or the one thing in which amperes were read; `place` is where the ends of wires among
+    them are. `value` is None for OL. `off` are wires that were off, each with the place.
+    """
+
+    value: Quantity | None
+    points: tuple[Word, ...]
+    place: Word | None
+    power_off: bool
+    off: tuple[tuple[Word, Word], ...]
     span: Span
 
 
@@ -327,6 +607,20 @@ class MovedStatement(NamedTuple):
     span: Span
 
 
+class RespondsStatement(NamedTuple):
+    """`senses compressor, valve`: what of its board may act on a part."""
+
+    kinds: tuple[Word, ...]
+    span: Span
+
+
+class ServesStatement(NamedTuple):
+    """`serves vehicle-charging`."""
+
+    what: Word
+    span: Span
+
+
 class StandsStatement(NamedTuple):
     """`stands outdoors`."""
 
@@ -360,6 +654,15 @@ class GoesStatement(NamedTuple):
     span: Span
 
 
+class EndsStatement(NamedTuple):
+    """`cool ends after 20 min when compressor runs`: a thermostat that senses its room ends its own call."""
+
+    call: Word
+    after: Quantity | Word | None
+    when: Condition | None
+    span: Span
+
+
 class Option(NamedTuple):
     """`works 197 V to 253 V`, `inrush 60 A`, or a flag such as `continuous` (no value)."""
 
@@ -370,12 +673,13 @@ class Option(NamedTuple):
 
 
 class LoadStatement(NamedTuple):
-    """`load compressor motor from a to b, current at 240 V, works 197 V to 253 V`."""
+    """`load compressor motor from a to b, current at 240 V, works 197 V to 253 V`; or with a `third`."""
 
     name: Word
     kind: Word
     origin: Word
     target: Word
+    third: Word | None
     draws: Quantity | Word
     volts: Quantity | Word | None
     options: tuple[Option, ...]
@@ -456,9 +760,17 @@ class InPosition(NamedTuple):
 
 
 class Runs(NamedTuple):
-    """`inducer runs`: the load has the voltage it works at."""
+    """`inducer runs`: the load has the voltage it works at.
+
+    Where a board's line says what a control senses, it is a load of that board, `outside` of the control.
+    """
 
     load: Word
+    outside: bool = False
+
+    def named(self, scope: str) -> str:
+        """The load's name on the board, for a condition of the device at `scope`."""
+        return self.load.text if self.outside or not scope else f"{scope}.{self.load.text}"
 
 
 class HasVoltage(NamedTuple):
@@ -467,6 +779,14 @@ class HasVoltage(NamedTuple):
     terminal: Word
     volts: Quantity | Word
     reference: Word
+
+
+class Carries(NamedTuple):
+    """`L carries 16 A to M`: at least that much, either way, in the contact between the two terminals."""
+
+    terminal: Word
+    amps: Quantity | Word
+    other: Word
 
 
 class WasState(NamedTuple):
@@ -483,7 +803,7 @@ class Called(NamedTuple):
     call: Word
 
 
-Condition = AnyOf | AllOf | Negation | IsState | InPosition | Runs | HasVoltage | WasState | Called
+Condition = AnyOf | AllOf | Negation | IsState | InPosition | Runs | HasVoltage | Carries | WasState | Called
 
 BoardStatement = (
     BoardTitle
@@ -492,6 +812,9 @@ BoardStatement = (
     | PanelStatement
     | BreakerStatement
     | BoxStatement
+    | RoomStatement
+    | BundleStatement
+    | ConnectorStatement
     | CableStatement
     | WireStatement
     | RacewayStatement
@@ -499,11 +822,20 @@ BoardStatement = (
     | AtStatement
     | JoinStatement
     | CapStatement
+    | AlterStatement
+    | SensesStatement
     | ExpectFrom
     | ExpectLive
     | ExpectRuns
     | ExpectStops
+    | ExpectStarts
+    | StudentStatement
+    | ForStatement
+    | ExpectEnd
 )
+FaultsStatement = FaultsTitle | FaultStatement
+FoundStatement = FoundTitle | StandingStatement | SawStatement | ReadStatement
+ExerciseStatement = ExerciseTitle | StageStatement | CostsStatement | ShowStatement
 PartStatement = (
     PartTitle
     | SourceStatement
@@ -511,7 +843,10 @@ PartStatement = (
     | TerminalStatement
     | PositionsStatement
     | MovedStatement
+    | RespondsStatement
+    | EndsStatement
     | StandsStatement
+    | ServesStatement
     | CallsStatement
     | StateStatement
     | GoesStatement
@@ -523,7 +858,7 @@ PartStatement = (
     | DeviceStatement
     | JoinStatement
 )
-Statement = BoardStatement | PartStatement
+Statement = BoardStatement | ExerciseStatement | FaultsStatement | FoundStatement | PartStatement
 
 
 class Problem(NamedTuple):

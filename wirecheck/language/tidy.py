@@ -7,18 +7,20 @@ place, one space is between words, and lines that hold mistakes are left alone.
 from __future__ import annotations
 
 import re
-from dataclasses import fields, is_dataclass
 from typing import Any
 
 from wirecheck.language.quantity import spaced
 from wirecheck.language.reader import MOST_PROBLEMS, comment_begins, read
+from wirecheck.language.saying import saying
 from wirecheck.language.syntax import (
     AtStatement,
     BoardTitle,
     CapStatement,
+    ExerciseTitle,
+    FaultsTitle,
+    FoundTitle,
     JoinStatement,
     PartTitle,
-    Span,
     Statement,
 )
 
@@ -62,7 +64,10 @@ def file_tidied(text: str) -> str:
         raise NotOurs(syntax.problems[0].message)
     if len(syntax.problems) > MOST_PROBLEMS:
         raise NotOurs(f"it has more than {MOST_PROBLEMS} mistakes")
-    titled = any(isinstance(statement, BoardTitle | PartTitle) for statement in syntax.statements)
+    titled = any(
+        isinstance(statement, BoardTitle | ExerciseTitle | FaultsTitle | FoundTitle | PartTitle)
+        for statement in syntax.statements
+    )
     if not syntax.statements or (syntax.problems and not titled):
         raise NotOurs("it is no board and no part")
     if len(syntax.problems) >= len(syntax.statements):
@@ -176,10 +181,4 @@ def _blank_lines(lines: list[str]) -> str:
 
 def meaning(value: Any) -> Any:
     """What a statement says, without its places in the text."""
-    if isinstance(value, Span):
-        return None
-    if isinstance(value, tuple):
-        return type(value), *(meaning(each) for each in value)
-    if is_dataclass(value):
-        return type(value), *(meaning(getattr(value, field.name)) for field in fields(value))
-    return value
+    return saying(value, quantity=lambda one: (one.value, one.dimension, one.text))

@@ -88,6 +88,43 @@ def test_a_limit_stands_with_its_section() -> None:
             missing("the color of the van")
 
 
+def test_an_older_edition_differs_where_its_rows_say_so() -> None:
+    """314.16(B)(5): from 2020 on each ground beyond four is a quarter, before all count as one."""
+    beyond = [edition(year).limit("allowance of each ground beyond those") for year in EDITIONS]
+    assert beyond == [0, 0.25, 0.25]
+    assert [edition(year).section("ampacities") for year in EDITIONS] == [
+        *("NEC 2017 Table 310.15(B)(16)", "NEC 2020 Table 310.16", "NEC 2023 Table 310.16")
+    ]
+    assert [edition(year).section("volumes of conductors") for year in EDITIONS] == [
+        *("NEC 2017 Table 314.16(B)", "NEC 2020 Table 314.16(B)", "NEC 2023 Table 314.16(B)(1)")
+    ]
+    assert [edition(year).section("free conductor") for year in EDITIONS] == [
+        f"NEC {year} 300.14" for year in EDITIONS
+    ]
+
+
+@pytest.mark.parametrize("year", EDITIONS[:-1])
+def test_each_row_of_an_older_edition_takes_the_place_of_one(year: int) -> None:
+    folder = ROOM / f"nec-{year}"
+    for path in folder.glob("*.csv"):
+        newest = {next(iter(row.values())) for row in NEC.rows(path.stem)}
+        own = files.table_rows(f"{folder.name}/{path.stem}")
+        assert [row for row in own if next(iter(row.values())) not in newest] == []
+        assert [row for row in own if row["checked"] not in ("public text", "memory")] == []
+        # A row that says what the next edition says is none.
+        later = edition(EDITIONS[EDITIONS.index(year) + 1]).rows(path.stem)
+        assert [row for row in own if row in later] == []
+
+
+def test_a_full_box_is_judged_by_the_edition_of_its_board() -> None:
+    """Five cables of 14/2 and no device: 10 x 2.00 and the grounds, 2.00 or 2.50 cu in."""
+    runs = "".join(f"cable W{n} 14/2 NM-B 9 ft from LP to A\n" for n in range(5))
+    text = f'board "Many"\ncode nec 2017\npanel LP 120/240 V\nbox A square 22.2 cu in\n{runs}'
+    for year, full in ((2017, False), (2020, True), (2023, True)):
+        told = wirecheck.check(text.replace("2017", str(year)), stage="rough-in").findings
+        assert any(one.rule == "box-fill" for one in told) == full
+
+
 @pytest.mark.parametrize("year", [*EDITIONS, *NEAR, 1999, 2100])
 def test_any_year_is_judged_by_the_nearest_edition(year: int) -> None:
     code = edition(year)

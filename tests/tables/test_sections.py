@@ -40,7 +40,7 @@ def held() -> set[str]:
         for table in tables
         for row in LATEST.rows(table)
         for column, written in row.items()
-        if column in ("section", "cap_section", "dry_section")
+        if column in ("section", "cap_section", "dry_section") or (table == "rooms" and written[:1].isdigit())
     ]
     exact = {section for written in columns for section in re.split(r", | and ", written)}
     return exact | {section[: place.start()] for section in exact for place in re.finditer(r"\(", section)}

@@ -1,14 +1,55 @@
-"""Motors: the protection of their circuits and of their control circuits.
+"""Motors: their full-load currents, the protection of their circuits and of their control circuits.
 
-Sources: NEC Tables 430.52(C)(1), 430.72(B).
+Sources: NEC Tables 430.52(C)(1), 430.72(B), 430.248, 430.250.
 """
 
 from __future__ import annotations
 
 from wirecheck.tables.code import Code
 from wirecheck.tables.overcurrent import next_standard
-from wirecheck.tables.published import NotInTable, material_named
+from wirecheck.tables.published import NotInTable, material_named, mixed, number
 from wirecheck.tables.sizes import trade_size
+
+# The system volts for which each column of the tables of currents holds, as their headings say.
+COLUMNS = {
+    115: (110, 120),
+    200: (200, 200),
+    208: (208, 208),
+    230: (220, 240),
+    460: (440, 480),
+    575: (550, 600),
+}
+# A horsepower may miss that of a row by so much of it: its rounding.
+SAME = 0.01
+
+
+def full_load_current(horsepower: float, volts: float, phases: int = 1, *, code: Code) -> float:
+    """What a motor's conductors and protection are sized by, in amperes (NEC 430.6(A)(1)).
+
+    Parameters
+    ----------
+    volts : those of its system or of its nameplate.
+    phases : 1 or 3.
+
+    Raises
+    ------
+    NotInTable
+
+    Examples
+    --------
+    >>> from wirecheck.tables.code import LATEST as nec
+    >>> full_load_current(5, 208, 3, code=nec), full_load_current(1 / 3, 120, code=nec)
+    (16.7, 7.2)
+    """
+    name = "motors_three_phase" if phases > 1 else "motors_single_phase"
+    column = next((str(one) for one, (least, most) in COLUMNS.items() if least <= volts <= most), "")
+    for (written,), row in code.keyed(name, "horsepower").items():
+        amps = number(row, column)
+        if amps is not None and abs(mixed(written) - horsepower) <= SAME * horsepower:
+            return amps
+    raise NotInTable(
+        f"{code.section('full-load currents of motors')} has no motor of {horsepower:g} hp at {volts:g} V"
+    )
 
 
 def motor_protection(

@@ -11,7 +11,7 @@ import pytest
 
 from tests.parts.shelf import SHIPPED
 from wirecheck import files
-from wirecheck.language.syntax import AllOf, AnyOf, Called, Condition, InPosition, IsState, Quantity
+from wirecheck.language.syntax import AllOf, AnyOf, Called, Condition, InPosition, IsState, Negation, Quantity
 from wirecheck.parts.part import KINDS, ROLES, SENSES, Contact, Part
 
 NAMES = SHIPPED.names()
@@ -88,8 +88,8 @@ def test_every_terminal_is_used_or_only_a_place_to_land(name: str) -> None:
     idle = {
         terminal.name for terminal in part.terminals.values() if terminal.role not in ("ground", "signal")
     } - used
-    # A breaker's own way to the bus is the board's; a furnace's Y is where two cables meet.
-    allowed = {"panel": {"neutral"}, "breaker": {"load"}, "gas-furnace": {"Y"}}
+    # A breaker's own way to the bus is the board's, and a lug's; a furnace's Y is where two cables meet.
+    allowed = {"panel": {"neutral"}, "lug": {"lug"}, "breaker": {"load"}, "gas-furnace": {"Y"}}
     allowed |= {kind: {"load", "neutral"} for kind in ("gfci-breaker", "afci-breaker")}
     assert idle <= allowed.get(name, set())
 
@@ -183,6 +183,8 @@ def joined(part: Part, position: str = "", call: str = "") -> set[frozenset[str]
                 return word.text == call
             case AnyOf(facts):
                 return any(true(fact) for fact in facts)
+            case Negation(fact):
+                return not true(fact)
         raise AssertionError(condition)
 
     graph = networkx.Graph()
@@ -248,6 +250,10 @@ CALLS = [
     ("heat-pump-thermostat", "auxiliary", ["R Y B W2 G"]),
     ("heat-pump-thermostat", "emergency", ["R W2 G"]),
     ("two-stage-thermostat", "heat", ["R W1"]),
+    ("humidistat", "humidify", ["a b"]),
+    ("humidistat", "", []),
+    ("dehumidistat", "", ["a b"]),
+    ("dehumidistat", "dehumidify", []),
     ("two-stage-thermostat", "second-heat", ["R W1 W2"]),
     ("two-stage-thermostat", "second-cool", ["R Y1 Y2 G"]),
 ]
@@ -275,7 +281,9 @@ def followers() -> list[tuple[Part, Contact]]:
                     mover = inside[of.text]
                 case _:
                     continue
-            if mover.moved_by in FOLLOWS:
+            # What a relay's own heaters trip is drawn as its contact, open or closed.
+            trips = any(one.overload is not None for one in mover.contacts)
+            if mover.moved_by in FOLLOWS and not trips:
                 found.append((mover, contact))
     return found
 

@@ -59,6 +59,7 @@ class Library:
     text_of : the text of the part file of that name, or a `PartFile` that says where it is from; None
         where there is none.
     names : every name that `text_of` knows.
+    words : other words for its parts, in small letters, each with its part and what to know of it.
     first : a library whose parts come before these; it never asks for one of these, not even inside its own.
     taken : the file of that name that `text_of` would read, where it is another than that of the part of
         this name in `first`.
@@ -81,11 +82,13 @@ class Library:
         names: Callable[[], Iterable[str]],
         first: Library | None = None,
         taken: Callable[[str, str | None], str | None] = lambda name, before: None,
+        words: Callable[[], Mapping[str, tuple[str, str]]] = dict,
     ) -> None:
         self._text_of = text_of
         self._names = names
         self._first = first
         self._taken = taken
+        self._words = words
         self._read: dict[str, Part | None] = {}
         self._unread: dict[str, PartFile] = {}
         self._inside: dict[str, int] = {}
@@ -105,8 +108,9 @@ class Library:
         found = self.unread(name)
         if found is not None:
             return f"The part {name} is not read from {found.file}, since {found.unread}.", found.help
-        near = self._nearest(name)
+        near, note = self._meant(name)
         advice = f"Did you mean {near}?" if near else "See the list with: wirecheck parts"
+        advice += f" {note}" if note else ""
         if self._first is not None:
             advice += f"{'' if near else '.'} A part of your own is in the file of its name, {name}.wire."
         return f"There is no part called {name} in the library.", advice
@@ -194,6 +198,17 @@ class Library:
         if levels > MOST_DEEP:
             return f"With {name} there would be {levels} parts within a part; {MOST_DEEP} is the most.", None
         return None
+
+    def _meant(self, name: str) -> tuple[str | None, str]:
+        """The part that a word of the trade stands for, or that a misspelt name is near, and what to know."""
+        words = {**(self._first._words() if self._first else {}), **self._words()}
+        written = name.casefold().replace("_", "-")
+        if written in words:
+            return words[written]
+        near, word = self._nearest(name), nearest(written, words)
+        if word is not None and word != near and (near is None or nearest(written, (near, word)) == word):
+            return words[word]
+        return near, ""
 
     def _nearest(self, name: str) -> str | None:
         """The part that a misspelt name most likely meant; a file that holds no part is none."""

@@ -34,7 +34,10 @@ changeover-heat  the reversing valve of a heat pump, energized to heat
 
 A load of kind `coil` only moves contacts: that it runs is no work done for a
 call. A `standby` load runs whenever there is power, call or none; an `unswitched` one must
-have it in every position of the switches. A load of another
+have it in every position of the switches. A `capacitor` is no work either: it draws a current that leads its
+volts. A capacitor or a winding that is `starting` may be in for seconds only. A coil that `senses` volts
+waits for the right ones, and takes no harm from less. What stands `in-series` takes a part of the volts of
+what it feeds, as a dropping resistor or a diode does: the way of a call goes on through it. A load of another
 kind than `lamp` that gives light all the same, as an LED light with its driver, is a `light`.
 """
 
@@ -61,15 +64,49 @@ Carried = Literal[
     "changeover-cool",
     "changeover-heat",
 ]
-Kind = Literal["lamp", "heater", "igniter", "motor", "coil", "valve", "bell", "electronics"]
+Kind = Literal["lamp", "heater", "igniter", "motor", "coil", "valve", "bell", "electronics", "capacitor"]
 
 ROLES: tuple[Role, ...] = get_args(Role)
 CARRIES: tuple[Carried, ...] = get_args(Carried)
 KINDS: tuple[Kind, ...] = get_args(Kind)
-TERMINAL_FLAGS = ("lead", "copper", "bar", "spare", "optional")
-MOVERS = ("hand", "temperature", "pressure", "water", "flow", "door", "smoke", "light", "time", "machine")
+TERMINAL_FLAGS = ("lead", "copper", "bar", "spare", "optional", "electrode", "push-in")
+MOVERS = (
+    "hand",
+    "motion",
+    "daylight",
+    "temperature",
+    "pressure",
+    "water",
+    "flow",
+    "door",
+    "smoke",
+    "light",
+    "time",
+    "machine",
+)
+WATCHERS = ("gfci", "afci")
+"""Protections that open on a fault of what is behind them, and not on too much current."""
+TRIED = ("hand", "motion", "daylight")
+"""What may stand in any position at any time, so that a board is judged in each of them: a switch, a sensor
+of who is in the room, and one of day and night. `light` is that of a flame."""
+SENSED = ("compressor", "valve", "heater", "motor")
+"""What of its board a control may sense, by the kind of load; a motor is that of a fan or of a pump."""
+MISSING = "missing"
+"""How a kind of load stands that a control may sense, where its board names none for it."""
 SENSES = ("opens-on-rise", "closes-on-rise", "opens-on-fall", "closes-on-fall", "held-closed", "held-open")
 WHERE = ("outdoors",)
+SERVES = (
+    "water-heating",
+    "dishwashing",
+    "microwave-cooking",
+    "water-pumping",
+    "sump-pumping",
+    "bathing",
+    "vehicle-charging",
+    "motor-control",
+    "three-wire-cooking-or-drying",
+)
+"""What a machine or an outlet is for, where the code asks something of just that."""
 FILLINGS = ("yoke", "fitting")
 
 
@@ -80,7 +117,8 @@ class TerminalSpec(NamedTuple):
     `holds` the conductors under one of them; `sizes` is (smallest, largest) as
     written, such as ("14", "10"); `rated` is in C. `flags` may hold `lead` (a
     wire to splice, no screw), `copper` (copper only), `bar` (many screws: each
-    join takes one of its own), `spare`, `optional` (works with nothing on it).
+    join takes one of its own), `spare`, `optional` (works with nothing on it),
+    `electrode` (what it belongs to stands in the earth), `push-in` (a hole for a wire beside each screw).
     `carries` is what it carries in a thermostat's wiring; None where that is not said.
     """
 
@@ -110,11 +148,13 @@ class Rating(NamedTuple):
 class Contact(NamedTuple):
     """`line -- load when on`, or inner wiring (no condition). Terminals may be a child's: `limit.a`.
 
-    `rated` is what it carries without end, where the part says so. `flags`: snap-switch (a wall switch
+    `rated` is what it carries without end, where the part says so; `overload` the current in this heater of
+    an overload relay that makes the relay trip in the end. `flags`: snap-switch (a wall switch
     of general use, which carries motors only up to a share of its rating), disconnect (what a motor is
     cut off with, which must be rated above it), momentary (closed or open only while a hand presses it),
-    and one of `SENSES`: what it does as the temperature, the pressure, the level or the flow that moves it
-    rises or falls; or that what moves it holds it against its spring, as a door that is shut does.
+    dims-lights or slows-fans (it lowers the volts, of lights that are wired in or of a fan), electronic (for
+    what is wired in), and one of `SENSES`: what it does as the temperature, the pressure, the level or the
+    flow that moves it rises or falls; or that what moves it holds it against its spring, as a shut door does.
     """
 
     a: str
@@ -123,6 +163,7 @@ class Contact(NamedTuple):
     rated: Value | None
     flags: frozenset[str]
     span: Span
+    overload: Value | None = None
 
 
 class StateSpec(NamedTuple):
@@ -152,11 +193,14 @@ class Transition(NamedTuple):
 class LoadSpec(NamedTuple):
     """What draws current; `kind` is one of `KINDS`.
 
-    `options` holds values by name: works (low), works-to (high), inrush,
-    locked-rotor, power-factor, inrush-power-factor, pulls-in, drops-out;
-    `flags`: continuous, standby, unswitched, light, hermetic (a compressor sealed with its
-    motor), spark and spark-transformer (an igniter that makes a spark, with electronics or
-    with an ignition transformer), constant-impedance, constant-current, constant-power.
+    One on three phases has a third end `c`: it draws between each two of them, and `draws` is what each
+    line carries where that is a current. `options` holds values by name: works (low), works-to (high),
+    inrush, locked-rotor, power-factor, inrush-power-factor, pulls-in, drops-out, and what a motor's nameplate
+    says beside: horsepower, service-factor, rise (of its temperature, in C); times, how many of it there are;
+    `flags`: continuous, standby, unswitched, light, pilot (a small light that tells whether something is
+    on), winding (of a motor, though its kind is coil), hermetic (a compressor sealed with its motor), spark
+    and spark-transformer (an igniter that makes a spark, with electronics or with an ignition transformer),
+    constant-impedance, constant-current, constant-power.
     """
 
     name: str
@@ -167,6 +211,28 @@ class LoadSpec(NamedTuple):
     volts: Value | None
     options: dict[str, Value]
     flags: frozenset[str]
+    span: Span
+    c: str | None = None
+
+
+def sensed_as(load: LoadSpec) -> str | None:
+    """What a load is to a control that senses it; None for what no control senses.
+
+    What has power all the time, as a crankcase heater, moves nothing.
+    """
+    if "standby" in load.flags:
+        return None
+    if load.kind == "motor":
+        return "compressor" if "hermetic" in load.flags else "motor"
+    return load.kind if load.kind in SENSED else None
+
+
+class CallEnd(NamedTuple):
+    """`cool ends after 20 min when compressor runs`: when a thermostat's room has come to it."""
+
+    call: str
+    after: Value | None
+    when: Condition | None
     span: Span
 
 
@@ -190,9 +256,9 @@ class TransformerSpec(NamedTuple):
 class ProtectionSpec(NamedTuple):
     """What opens by itself above a current; all `pairs` open together.
 
-    `flags`: fuse, breaker, slow, gfci, afci, supplementary, thermal. With `gfci`,
+    `flags`: fuse, breaker, slow, gfci, afci, supplementary, thermal. With `gfci` or `afci`,
     `options` holds `trips` (amps of difference between the pairs' currents);
-    `gfci` without `breaker` or `fuse` opens on that difference alone.
+    without `breaker` or `fuse` it opens on that difference alone.
     """
 
     pairs: tuple[tuple[str, str], ...]
@@ -232,6 +298,8 @@ class Child(NamedTuple):
 class Part(NamedTuple):
     """A part as the library gives it.
 
+    `serves` is one of `SERVES`, or nothing. `senses` are those of `SENSED` that may act on it, where a line
+    of its board names them, and `ends` how that ends its calls.
     `uses` tells of each rating what its value is used for (`wirecheck.language.ranges`).
     `file` is where it was read, and None for a part that ships; `beside` is whether that file lies beside
     the board, and not in a folder that the instructor named.
@@ -257,6 +325,9 @@ class Part(NamedTuple):
     children: tuple[Child, ...]
     problems: tuple[Problem, ...]
     outdoors: bool = False
+    serves: str = ""
+    senses: tuple[str, ...] = ()
+    ends: tuple[CallEnd, ...] = ()
     uses: Mapping[str, tuple[str, ...]] = MappingProxyType({})
     file: str | None = None
     beside: bool = False

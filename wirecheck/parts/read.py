@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 
 from wirecheck.language import syntax
+from wirecheck.language.conditions import named
 from wirecheck.language.names import fault
 from wirecheck.language.quantity import kind, wanted
 from wirecheck.language.ranges import NAMED, RANGES, SLIP, astray
@@ -21,11 +22,15 @@ from wirecheck.parts.part import (
     CARRIES,
     FILLINGS,
     KINDS,
+    MISSING,
     MOVERS,
     ROLES,
+    SENSED,
     SENSES,
+    SERVES,
     TERMINAL_FLAGS,
     WHERE,
+    CallEnd,
     Carried,
     Child,
     Contact,
@@ -47,18 +52,27 @@ MOST_COMPARED = 50_000
 
 # What may be said after the comma, and what its value is used for; nothing for a flag.
 LOAD_OPTIONS = {
-    "works": "volts",
+    "works": "share of volts",
     "inrush": "surge",
     "locked-rotor": "surge",
     "power-factor": "power factor",
     "inrush-power-factor": "power factor",
-    "pulls-in": "volts",
-    "drops-out": "volts",
+    "pulls-in": "share of volts",
+    "drops-out": "share of volts",
+    "horsepower": "motor power",
+    "service-factor": "service factor",
+    "rise": "rise",
+    "times": "lamps",
     "continuous": "",
     "standby": "",
     "unswitched": "",
     "light": "",
+    "pilot": "",
+    "winding": "",
     "hermetic": "",
+    "starting": "",
+    "senses": "",
+    "in-series": "",
     "spark": "",
     "spark-transformer": "",
     "constant-impedance": "",
@@ -85,7 +99,9 @@ USES = (
     syntax.SourceStatement,
     syntax.MovedStatement,
     syntax.StandsStatement,
+    syntax.ServesStatement,
     syntax.GoesStatement,
+    syntax.EndsStatement,
     syntax.TransformsStatement,
     syntax.ProtectsStatement,
     syntax.FillsStatement,
@@ -93,9 +109,13 @@ USES = (
 )
 CONTACT_OPTIONS = {
     "rated": "contact",
+    "overload": "contact",
     "snap-switch": "",
     "disconnect": "",
     "momentary": "",
+    "dims-lights": "",
+    "slows-fans": "",
+    "electronic": "",
     **dict.fromkeys(SENSES, ""),
 }
 OUTLET_OPTIONS = {"ground": "", "rated": "outlet", "volts": "outlet volts"}
@@ -114,11 +134,13 @@ class _Draft:
     terminals: dict[str, TerminalSpec] = field(default_factory=dict)
     positions: tuple[str, ...] = ()
     calls: tuple[str, ...] = ()
+    senses: tuple[str, ...] = ()
     states: dict[str, StateSpec] = field(default_factory=dict)
     loads: dict[str, Span] = field(default_factory=dict)
     children: dict[str, Child] = field(default_factory=dict)
     declared: dict[str, Span] = field(default_factory=dict)
     left_out: set[str] = field(default_factory=set)
+    contacts: frozenset[frozenset[str]] = frozenset()
 
     def wrong(self, rule: str, message: str, span: Span, advice: str | None = None) -> None:
         """Keep a problem."""
@@ -214,6 +236,13 @@ def part(
     for statement in source.statements:
         _declare(statement, title, draft)
     said = list(source.statements)
+    draft.contacts = frozenset(
+        frozenset((a.name.text, b.name.text))
+        for one in said
+        if isinstance(one, syntax.JoinStatement) and one.when is not None
+        for a, b in pairwise(one.ends)
+        if a.name is not None and b.name is not None
+    )
     result = Part(
         name=draft.name,
         title=title.title.text if title else "",
@@ -235,6 +264,9 @@ def part(
         children=tuple(_children(draft)),
         problems=(),
         outdoors=_outdoors(said, draft),
+        serves=_serves(said, draft),
+        senses=draft.senses,
+        ends=tuple(_ends(said, draft)),
     )
     return result._replace(
         problems=tuple(sorted(draft.problems, key=lambda problem: problem.span)),
@@ -259,6 +291,8 @@ def _declare(statement: syntax.Statement, title: syntax.PartTitle | None, draft:
             draft.positions = _names(statement.names, draft.positions, "positions", draft)
         case syntax.CallsStatement():
             draft.calls = _names(statement.names, draft.calls, "calls", draft)
+        case syntax.RespondsStatement():
+            _sensing(statement, draft)
         case syntax.StateStatement():
             if draft.declare(statement.name):
                 values = _names(statement.values, (), "states", draft)
@@ -277,6 +311,12 @@ def _declare(statement: syntax.Statement, title: syntax.PartTitle | None, draft:
                 statement.span,
                 "Move the line to the board's own file.",
             )
+
+
+def _sensing(statement: syntax.RespondsStatement, draft: _Draft) -> None:
+    for word in statement.kinds:
+        if draft.one_of(word, "kind of load that a part senses", SENSED) and draft.declare(word):
+            draft.senses = (*draft.senses, word.text)
 
 
 def _names(words: tuple[Word, ...], before: tuple[str, ...], what: str, draft: _Draft) -> tuple[str, ...]:
@@ -547,11 +587,22 @@ def _holds(condition: Condition | None, draft: _Draft) -> bool:
             return _load_name(load, draft)
         case syntax.HasVoltage(terminal, volts, reference):
             return False not in [_points((terminal, reference), draft), _is(volts, "volts", draft)]
+        case syntax.Carries(terminal, amps, other):
+            known = [_points((terminal, other), draft), _is(amps, "contact", draft)]
+            if False not in known and frozenset((terminal.text, other.text)) not in draft.contacts:
+                draft.wrong(
+                    "unknown-name",
+                    f"No contact is between {terminal.text} and {other.text}: what flows there is not known.",
+                    terminal.span,
+                    f"Say when it conducts: {terminal.text} -- {other.text} when coil is in or coil is out",
+                )
+                return False
+            return False not in known
 
 
 def _load_name(word: Word, draft: _Draft) -> bool:
     """Whether a name is a load: of this part, of one inside it, or such a part that has just one."""
-    if word.text in draft.loads:
+    if word.text in draft.loads or word.text in draft.senses:
         return True
     inner = _inner(word.path, draft)
     if inner is not None and len(inner.loads) == 1:
@@ -561,14 +612,16 @@ def _load_name(word: Word, draft: _Draft) -> bool:
     if word.text in draft.children and draft.inside is None:
         return True
     if word.text not in draft.left_out:
-        draft.unknown(word, "load", (*draft.loads, *draft.children))
+        draft.unknown(word, "load", (*draft.loads, *draft.children, *draft.senses))
     return False
 
 
 def _stands(name: Word, values: tuple[Word, ...], draft: _Draft) -> bool:
     """Whether a name is a state, or a part inside with positions, that can stand so."""
     known: tuple[str, ...] | None = None
-    if name.text in draft.states:
+    if name.text in draft.senses:
+        known = (MISSING,)
+    elif name.text in draft.states:
         known = draft.states[name.text].values
     elif name.text in draft.children or "." in name.text:
         if draft.inside is None and name.path[0] in draft.children:
@@ -632,6 +685,27 @@ def _transitions(said: list[syntax.Statement], draft: _Draft) -> Iterator[Transi
             yield Transition(name, origins, one.target.text, one.after, one.when, one.span)
 
 
+def _ends(said: list[syntax.Statement], draft: _Draft) -> Iterator[CallEnd]:
+    """How what a thermostat senses ends its calls."""
+    for one in said:
+        if not isinstance(one, syntax.EndsStatement):
+            continue
+        if one.call.text not in draft.calls:
+            draft.unknown(one.call, "call", draft.calls)
+            continue
+        if one.when is None:
+            draft.wrong(
+                "syntax",
+                f"{one.call.text} does not say what ends it.",
+                one.span,
+                "Write when, and what it senses, as: when compressor runs",
+            )
+            continue
+        after = one.after is None or _is(one.after, "time", draft)
+        if _holds(one.when, draft) and after:
+            yield CallEnd(one.call.text, one.after, one.when, one.span)
+
+
 def _contacts(said: list[syntax.Statement], draft: _Draft) -> Iterator[Contact]:
     joined: dict[frozenset[str], Span] = {}
     for one in said:
@@ -650,7 +724,7 @@ def _contacts(said: list[syntax.Statement], draft: _Draft) -> Iterator[Contact]:
             listed = " and ".join(said_twice)
             draft.wrong("syntax", f"A contact is one of these, and no two: {listed}.", one.span)
             flags -= set(said_twice)
-        if not (_holds(one.when, draft) and sound):
+        if not (_holds(one.when, draft) and sound) or _senses(one, draft):
             continue
         for a, b in pairwise(words):
             pair = frozenset((a.text, b.text))
@@ -663,7 +737,22 @@ def _contacts(said: list[syntax.Statement], draft: _Draft) -> Iterator[Contact]:
                 )
             else:
                 joined[pair] = one.span
-                yield Contact(a.text, b.text, one.when, values.get("rated"), flags, one.span)
+                yield Contact(
+                    a.text, b.text, one.when, values.get("rated"), flags, one.span, values.get("overload")
+                )
+
+
+def _senses(one: syntax.JoinStatement, draft: _Draft) -> bool:
+    """Whether a contact looks at what the part senses, which moves positions and states; a problem."""
+    sensed = [name for name in (named(one.when) if one.when is not None else ()) if name in draft.senses]
+    if sensed:
+        draft.wrong(
+            "syntax",
+            f"A contact cannot look at what the part senses, and {sensed[0]} is that.",
+            one.span,
+            "Let that move a position of the part, with goes, and the contact look at the position.",
+        )
+    return bool(sensed)
 
 
 def _options(
@@ -695,9 +784,10 @@ def _loads(said: list[syntax.Statement], draft: _Draft) -> Iterator[LoadSpec]:
     for one in said:
         if not isinstance(one, syntax.LoadStatement) or draft.loads.get(one.name.text) != one.span:
             continue
+        ends = (one.origin, one.target) if one.third is None else (one.origin, one.target, one.third)
         sound = [
             draft.one_of(one.kind, "kind of load", KINDS),
-            _points((one.origin, one.target), draft),
+            _points(ends, draft),
             _is(one.draws, "draw", draft),
             _rated_volts(one, draft),
         ]
@@ -713,6 +803,7 @@ def _loads(said: list[syntax.Statement], draft: _Draft) -> Iterator[LoadSpec]:
                 options,
                 flags,
                 one.span,
+                one.third.text if one.third is not None else None,
             )
 
 
@@ -800,6 +891,13 @@ def _outdoors(said: list[syntax.Statement], draft: _Draft) -> bool:
     """Whether the part is made to stand in the weather."""
     places = [one.where for one in said if isinstance(one, syntax.StandsStatement)]
     return bool([word for word in places if draft.one_of(word, "place to stand", WHERE)])
+
+
+def _serves(said: list[syntax.Statement], draft: _Draft) -> str:
+    """What the part is for, where the code asks something of that."""
+    words = [one.what for one in said if isinstance(one, syntax.ServesStatement)]
+    known = [word.text for word in words if draft.one_of(word, "thing that a part serves", SERVES)]
+    return known[0] if known else ""
 
 
 def _fills(said: list[syntax.Statement], draft: _Draft) -> dict[str, float]:

@@ -7,15 +7,21 @@ cubic meters, currents amperes, temperatures degrees Celsius, angles radians.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from types import MappingProxyType
 from typing import NamedTuple
 
 from wirecheck.language.syntax import (
+    ExpectEnd,
     ExpectFrom,
     ExpectLive,
     ExpectRuns,
+    ExpectStarts,
     ExpectStops,
     Problem,
     Quantity,
+    Sight,
+    Some,
     Span,
     Word,
 )
@@ -55,10 +61,13 @@ class Point(NamedTuple):
 
 
 class Panel(NamedTuple):
-    """A source and an enclosure. `legs` maps a leg to its volts as a phasor.
+    """An enclosure with bars and breakers; a source, unless a breaker of another panel feeds it.
 
-    `system` is as written (`120/240`, `120`, `240`, `208Y/120`); `available`
-    is the fault current at its lugs, or None where the board does not say.
+    `legs` maps a leg to its volts as a phasor; of a subpanel, which is `fed`, to what it should have.
+    `system` is as written (`120/240`, `120`, `240`, `208Y/120`, `480Y/277`, `120/240 delta`); `available` is
+    the fault current at its lugs, or None where the board does not say. `main` is the rating of its main
+    breaker and `bus` that of its bus, or None. `bonded` is whether its neutral is tied to its enclosure,
+    `detached` whether it stands in another building.
     """
 
     name: str
@@ -66,10 +75,27 @@ class Panel(NamedTuple):
     legs: dict[str, complex]
     available: float | None
     span: Span
+    main: float | None = None
+    bus: float | None = None
+    fed: bool = False
+    bonded: bool = True
+    detached: bool = False
+
+    def on_bus(self, leg: str) -> str:
+        """The point of a leg behind its breakers: `LP.leg-a`."""
+        return f"{self.name}.leg-{leg}"
+
+    def lug(self, leg: str) -> str:
+        """The terminal where the feeder of a subpanel brings a leg: `SP.a`."""
+        return f"{self.name}.{leg}"
 
 
 class Breaker(NamedTuple):
-    """`poles` pairs each terminal's name with its leg: (("LP.3", "b"),)."""
+    """`poles` pairs each terminal's name with its leg: (("LP.3", "b"),).
+
+    The main breaker of a subpanel (`SP.main`) has the lugs as its terminals. `sights` are what its line
+    says of what can be seen from where it is.
+    """
 
     name: str
     panel: str
@@ -79,10 +105,24 @@ class Breaker(NamedTuple):
     tied: str | None
     span: Span
     rating_span: Span
+    sights: tuple[Sight, ...] = ()
+
+
+class Addition(NamedTuple):
+    """What is put on a box: `kind` is ring, extension or cover. One with no volume marked on it has none."""
+
+    kind: str
+    volume: float | None
+    trade_size: str | None
+    span: Span
 
 
 class Box(NamedTuple):
-    """An enclosure. `volume` and `gangs` are None where the board gives none."""
+    """An enclosure. `volume` and `gangs` are None where the board gives none.
+
+    `accessible` is whether a cable can be added to it without opening a finished wall. `added` is what is put
+    on it.
+    """
 
     name: str
     kind: str
@@ -91,7 +131,50 @@ class Box(NamedTuple):
     metal: bool
     clamps: bool
     wet: bool
+    accessible: bool
     gangs: int | None
+    span: Span
+    added: tuple[Addition, ...] = ()
+
+
+class Altered(NamedTuple):
+    """What somebody did to the wires inside a piece of equipment: `act` is jumper, lift or swap.
+
+    `points` are terminals of `device` or of what is inside it: the two that a jumper joins, the one whose
+    lead is off, or the two whose leads are exchanged.
+    """
+
+    act: str
+    device: str
+    points: tuple[str, ...]
+    span: Span
+
+
+class Sensed(NamedTuple):
+    """What acts on a control of the board: devices, by name, and their `loads` by what those are to it."""
+
+    things: tuple[str, ...]
+    loads: Mapping[str, tuple[str, ...]]
+    span: Span
+
+
+class Bundle(NamedTuple):
+    """Cables that lie together without a gap for a length, outside of any raceway."""
+
+    runs: tuple[str, ...]
+    length: float
+    span: Span
+
+
+class Room(NamedTuple):
+    """A kind of place of a dwelling, as `kitchen`, and what of the board is there, as one line says.
+
+    `receptacles` are those of its devices into which a cord is plugged.
+    """
+
+    kind: str
+    places: tuple[str, ...]
+    receptacles: tuple[str, ...]
     span: Span
 
 
@@ -99,7 +182,8 @@ class RunEnd(NamedTuple):
     """One end of a cable, wire or raceway; a measure that was not taken is None.
 
     `free` is the conductor beyond the jacket, `jacket` what enters the box,
-    `secured` the distance to the first support, `every` the widest spacing.
+    `secured` the distance to the first support, `every` the widest spacing; `bend` the
+    radius inside of the tightest bend on that side, `diameter` that of the cable.
     """
 
     place: str
@@ -109,6 +193,8 @@ class RunEnd(NamedTuple):
     every: float | None
     spans: dict[str, Span]
     span: Span
+    bend: float | None = None
+    diameter: float | None = None
 
 
 class Conductor(NamedTuple):
@@ -129,6 +215,10 @@ class Conductor(NamedTuple):
     run: str
     raceway: str | None
     span: Span
+
+    def end_in(self, place: str) -> str | None:
+        """The point of its end in a place, the first where both are there; None where neither is."""
+        return self.ends[self.places.index(place)] if place in self.places else None
 
 
 class Run(NamedTuple):
@@ -167,7 +257,8 @@ class Device(NamedTuple):
 
     `name` is its whole path (`F.limit`), `outer` the device on the board that it is in, itself
     where it is in none (`F`), and `inside` the path from there (`limit`, or nothing); `values`
-    holds every rating by name, the board's settings over the part's defaults.
+    holds every rating by name, the board's settings over the part's defaults. `sights` are what its line says
+    of what can be seen from where it is.
     """
 
     name: str
@@ -178,6 +269,7 @@ class Device(NamedTuple):
     span: Span
     outer: str
     inside: str
+    sights: tuple[Sight, ...] = ()
 
 
 class Member(NamedTuple):
@@ -186,6 +278,7 @@ class Member(NamedTuple):
     `kind` is `end`, `terminal` or `pigtail`; `point` its point in the circuit
     (`W1.black@A`, `S1.common`); `marked` the color it was re-identified with. Where it sits under
     one of several screws of a terminal and the line says which, `screw` is that one (`R1.hot-1`).
+    `size` is that of a pigtail, where the line says it.
     """
 
     kind: str
@@ -194,6 +287,19 @@ class Member(NamedTuple):
     marked: str | None
     span: Span
     screw: str | None = None
+    size: str | None = None
+
+
+class Connector(NamedTuple):
+    """A wire connector, and what it is listed to hold: each combination says how many wires of which size.
+
+    `metals` is whether it is listed for aluminum and copper together.
+    """
+
+    name: str
+    combinations: tuple[tuple[Some, ...], ...]
+    metals: bool
+    span: Span
 
 
 class Join(NamedTuple):
@@ -201,7 +307,8 @@ class Join(NamedTuple):
 
     `under` maps a terminal to the members whose copper sits under that screw;
     `splice` holds the conductors under one connector (empty without one); `connector` is the
-    kind that the line names, `AL-CU` for one that is listed for aluminum with copper.
+    one that the line names, or `AL-CU` for any that is listed for aluminum with copper. What is `pushed` in
+    is in the holes of the devices, and not under their screws.
     """
 
     place: str
@@ -209,16 +316,19 @@ class Join(NamedTuple):
     splice: tuple[Member, ...]
     under: dict[str, tuple[Member, ...]]
     span: Span
-    connector: str | None = None
+    connector: Connector | None = None
+    pushed: bool = False
 
 
-Expectation = ExpectFrom | ExpectLive | ExpectRuns | ExpectStops
+Expectation = ExpectFrom | ExpectLive | ExpectRuns | ExpectStops | ExpectStarts | ExpectEnd
 
 
 class Board(NamedTuple):
     """A whole board.
 
     `code` is the edition that it is judged by: the nearest held here to the one it names.
+    `bundles` gives a cable the bundle that it is in, and `rooms` a place its room, where a line says so;
+    `sensed` gives a control what acts on it.
     `screws` gives each of several screws of a terminal that terminal (`R1.hot-1`: `R1.hot`).
     `capped` maps the point of a conductor's end, or of a device's lead, to its span. `outermost` devices are
     in `devices`; `wirecheck.model.devices.every_device` walks into their children.
@@ -249,3 +359,17 @@ class Board(NamedTuple):
     own_parts: tuple[Part, ...] = ()
     made_by_several: frozenset[str] = frozenset()
     length: int = 0
+    rooms: Mapping[str, Room] = MappingProxyType({})
+    bundles: Mapping[str, Bundle] = MappingProxyType({})
+    altered: tuple[Altered, ...] = ()
+    sensed: Mapping[str, Sensed] = MappingProxyType({})
+
+    @property
+    def sources(self) -> dict[str, Panel]:
+        """The panels that stand for the supply: their neutral and ground are tied to earth."""
+        return {name: panel for name, panel in self.panels.items() if not panel.fed}
+
+    @property
+    def subpanels(self) -> dict[str, Panel]:
+        """The panels that a breaker of another panel feeds."""
+        return {name: panel for name, panel in self.panels.items() if panel.fed}

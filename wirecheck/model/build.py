@@ -8,18 +8,41 @@ from __future__ import annotations
 
 from wirecheck.language import syntax
 from wirecheck.language.syntax import Problem, Span, Statement, Syntax, Word
+from wirecheck.model.alterations import alterations
 from wirecheck.model.board import Board
+from wirecheck.model.bundles import bundles
+from wirecheck.model.connectors import connectors
 from wirecheck.model.devices import add_device
 from wirecheck.model.draft import Draft, Parts
 from wirecheck.model.expectations import known_expectations
 from wirecheck.model.joins import make_up
 from wirecheck.model.places import add_box, add_breaker, add_panel
+from wirecheck.model.rooms import rooms
 from wirecheck.model.runs import add_cable, add_raceway, add_wire
+from wirecheck.model.senses import senses
 from wirecheck.tables.code import EDITIONS, LATEST, NEAR, Code, edition
 
 AMBIENT = 30.0
 # What each statement allows to be inside devices: a machine has some hundred things, and dozens of lines.
 ROOM_A_STATEMENT = 40
+
+
+def _elsewhere(statement: syntax.Statement) -> tuple[str, Span, str | None]:
+    """What to say of a statement that belongs in another kind of file."""
+    advice: str | None = "Write it in a file of its own, so that the board stays whole."
+    if isinstance(statement, syntax.ExerciseStatement):
+        kind, advice = "an exercise", None
+    elif isinstance(statement, syntax.FaultsStatement):
+        kind = "a list of faults"
+    elif isinstance(statement, syntax.FoundStatement):
+        kind = "a report of what was found"
+    else:
+        kind = "the file of a part"
+        advice = (
+            "A thing that moves by itself, or a load, is a part: write it in a file of its own beside "
+            "the board, and put it on the board with: NAME is PART."
+        )
+    return f"This belongs in {kind}, and this file describes a board.", statement.span, advice
 
 
 def build(source: Syntax, library: Parts) -> Board:
@@ -45,18 +68,13 @@ def build(source: Syntax, library: Parts) -> Board:
         elif isinstance(statement, syntax.DeviceStatement) and statement.place is None:
             draft.places.setdefault(statement.name.text, statement.name.span)
         elif not isinstance(statement, syntax.BoardStatement):
-            draft.wrong(
-                "syntax",
-                "This belongs in the file of a part, and this file describes a board.",
-                statement.span,
-                "A thing that moves by itself, or a load, is a part: write it in a file of its own beside "
-                "the board, and put it on the board with: NAME is PART.",
-            )
+            draft.wrong("syntax", *_elsewhere(statement))
     for statement in source.statements:
         if isinstance(statement, syntax.BreakerStatement):
             add_breaker(statement, draft)
         elif isinstance(statement, syntax.DeviceStatement):
             add_device(statement, draft)
+    _know_what_is_seen(source.statements, draft)
     for statement in source.statements:
         if isinstance(statement, syntax.RacewayStatement):
             add_raceway(statement, draft)
@@ -65,8 +83,13 @@ def build(source: Syntax, library: Parts) -> Board:
             add_cable(statement, draft)
         elif isinstance(statement, syntax.WireStatement):
             add_wire(statement, draft)
+    draft.connectors |= connectors(source.statements, draft)
     joins, capped = make_up(source.statements, draft)
     expectations = tuple(known_expectations(source.statements, draft))
+    inside = alterations(source.statements, draft)
+    acting = senses(source.statements, draft)
+    together = bundles(source.statements, draft)
+    where = rooms(source.statements, draft)
     draft.problems.sort(key=lambda problem: problem.span)
     return Board(
         title=title.text if title else "",
@@ -89,7 +112,20 @@ def build(source: Syntax, library: Parts) -> Board:
         remarks=tuple(draft.remarks),
         own_parts=tuple(part for part in draft.parts.values() if part is not None and part.file is not None),
         length=len(source.text),
+        rooms=where,
+        bundles=together,
+        altered=inside,
+        sensed=acting,
     )
+
+
+def _know_what_is_seen(statements: tuple[Statement, ...], draft: Draft) -> None:
+    """What a line says can be seen from where it is must be a device of the board."""
+    for statement in statements:
+        if isinstance(statement, syntax.BreakerStatement | syntax.DeviceStatement):
+            for sight in statement.sights:
+                if sight.of.text not in draft.devices and sight.of.text not in draft.broken:
+                    draft.unknown(sight.of, "The equipment", list(draft.devices), later=True)
 
 
 def _heading(statements: tuple[Statement, ...], draft: Draft) -> tuple[Word | None, Code, float]:

@@ -10,11 +10,11 @@ from wirecheck.language import syntax
 from wirecheck.language.conditions import facts
 from wirecheck.language.ranges import SLIP, astray
 from wirecheck.language.syntax import Quantity, Setting, Span, Word
-from wirecheck.language.words import nearest
+from wirecheck.language.words import nearest, shortened_to
 from wirecheck.model.board import Board, Device, Terminal
 from wirecheck.model.draft import Draft
 from wirecheck.model.places import WRITTEN
-from wirecheck.parts.part import Part
+from wirecheck.parts.part import TRIED, Part, Rating
 
 
 def every_device(devices: dict[str, Device]) -> Iterator[Device]:
@@ -27,9 +27,9 @@ def every_device(devices: dict[str, Device]) -> Iterator[Device]:
 
 
 def switches(board: Board) -> Iterator[Device]:
-    """Each device, at any depth, that a hand moves between positions."""
+    """Each device, at any depth, that a hand moves between positions, or who is in the room, or the day."""
     for device in every_device(board.devices):
-        if device.part.positions and device.part.moved_by == "hand":
+        if device.part.positions and device.part.moved_by in TRIED:
             yield device
 
 
@@ -122,7 +122,8 @@ def add_device(statement: syntax.DeviceStatement, draft: Draft) -> None:
     elif statement.place is not None and statement.place.text not in draft.broken:
         draft.unknown(statement.place, "The place", list(draft.places))
     values = _values(part, statement.settings, statement.part.span, draft)
-    draft.devices[name] = _assemble(name, "", part, place, values, statement.span, draft, ())
+    device = _assemble(name, "", part, place, values, statement.span, draft, ())
+    draft.devices[name] = device._replace(sights=statement.sights) if statement.sights else device
     for spec in part.terminals.values():
         terminal = f"{name}.{spec.name}"
         draft.terminals[terminal] = Terminal(terminal, name, spec.name, place, spec)
@@ -190,6 +191,10 @@ def _assemble(
 SAME_KIND = {"horsepower": "power"}
 
 
+BY_NAME = {"largest-lamp"}
+"""The ratings that a value is never meant for without their name: `60 W` is the lamp, and not its label."""
+
+
 def _values(
     part: Part, settings: tuple[Setting, ...], span: Span, draft: Draft
 ) -> dict[str, Quantity | Word]:
@@ -213,8 +218,12 @@ def _values(
             fitting = [
                 rating
                 for rating in part.ratings.values()
-                if rating.name not in named and _same_kind(rating.values[0], setting.value)
+                if rating.name not in named | BY_NAME and _fits(rating, setting.value)
             ]
+            if isinstance(setting.value, Word) and not fitting:
+                _no_such_word(part, setting.value, draft)
+                # What follows such a word is most often more of the same slip, as in: 60 W on A
+                break
             if len(fitting) != 1:
                 several = ", ".join(rating.name for rating in fitting)
                 draft.wrong(
@@ -260,6 +269,21 @@ def _same_kind(one: Quantity | Word, other: Quantity | Word) -> bool:
     return isinstance(one, Word) and isinstance(other, Word)
 
 
+def _fits(rating: Rating, value: Quantity | Word) -> bool:
+    """Whether a value without a name may be one of a rating: of its kind, or one of its words."""
+    if isinstance(value, Word):
+        return any(_equal(value, one) for one in rating.values if isinstance(one, Word))
+    return _same_kind(rating.values[0], value)
+
+
+def _no_such_word(part: Part, word: Word, draft: Draft) -> None:
+    """A word that is no value of the part, nor the name of one."""
+    words = [one.text for rating in part.ratings.values() for one in rating.values if isinstance(one, Word)]
+    near = shortened_to(word.text, words) or nearest(word.text, [*words, "in", "with"])
+    advice = f"Did you mean {near}?" if near else f'{_offer(part)} Before its box goes the word "in".'
+    draft.wrong("syntax", f"{part.name} takes no value called {word.text}.", word.span, advice)
+
+
 def _equal(one: Quantity | Word, other: Quantity | Word) -> bool:
     if isinstance(one, Quantity) and isinstance(other, Quantity):
         return math.isclose(one.value, other.value, rel_tol=1e-9)
@@ -269,4 +293,8 @@ def _equal(one: Quantity | Word, other: Quantity | Word) -> bool:
 def _offer(part: Part) -> str | None:
     if not part.ratings:
         return f"{part.name} takes no values."
-    return "It takes: " + ", ".join(f"{r.name} (as {r.values[0].text})" for r in part.ratings.values()) + "."
+    # The first word of a rating is what most are, and needs no word.
+    said = (
+        (r.name, r.values[-1 if isinstance(r.values[0], Word) else 0].text) for r in part.ratings.values()
+    )
+    return "It takes: " + ", ".join(f"{name} (as {value})" for name, value in said) + "."

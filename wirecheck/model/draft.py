@@ -8,7 +8,7 @@ from typing import Protocol
 from wirecheck.language.names import fault
 from wirecheck.language.syntax import Problem, Span, Word
 from wirecheck.language.words import nearest
-from wirecheck.model.board import Box, Breaker, Conductor, Device, Panel, Raceway, Run, Terminal
+from wirecheck.model.board import Box, Breaker, Conductor, Connector, Device, Panel, Raceway, Run, Terminal
 from wirecheck.parts.library import not_used
 from wirecheck.parts.part import Part
 
@@ -47,6 +47,7 @@ class Draft:
     terminals: dict[str, Terminal] = field(default_factory=dict)
     # Each of several screws of a terminal, and the terminal.
     screws: dict[str, str] = field(default_factory=dict)
+    connectors: dict[str, Connector] = field(default_factory=dict)
     places: dict[str, Span] = field(default_factory=dict)
     declared: dict[str, Span] = field(default_factory=dict)
     # Declared, and not to be made out: what is said of them later is passed over in silence.

@@ -1,8 +1,9 @@
-"""What the board should do, with every name in it known."""
+"""What the board should do, with every name in it known, and the words of the lines that say it."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import NamedTuple
 
 from wirecheck.language import syntax
 from wirecheck.language.syntax import Statement, Word
@@ -12,6 +13,39 @@ from wirecheck.model.draft import Draft
 
 # More names than this help nobody to choose.
 MOST_OFFERED = 8
+
+
+class LineWords(NamedTuple):
+    """The words of a line: what is judged by it, and by which switches, calls or buttons it is to work."""
+
+    judged: tuple[Word, ...]
+    by: tuple[Word, ...] = ()
+
+    @property
+    def all(self) -> tuple[Word, ...]:
+        """All of them, in the order in which they stand."""
+        return tuple(sorted((*self.judged, *self.by), key=lambda word: word.span))
+
+
+def words_of(line: Expectation) -> LineWords:
+    """The names in a line that says what the board should do.
+
+    >>> from wirecheck.language.reader import read
+    >>> runs, starts = read("expect cool runs COMP, then FAN\\nexpect START starts M").statements
+    >>> [word.text for word in words_of(runs).judged], [word.text for word in words_of(starts).all]
+    (['COMP', 'FAN'], ['START', 'M'])
+    """
+    match line:
+        case syntax.ExpectFrom(load, switches):
+            return LineWords((load,), switches)
+        case syntax.ExpectLive(outlet):
+            return LineWords((outlet,))
+        case syntax.ExpectRuns(calls, steps) | syntax.ExpectEnd(calls, steps):
+            return LineWords(tuple(word for word, _ in steps), calls)
+        case syntax.ExpectStops(safety, loads):
+            return LineWords((safety, *loads))
+        case syntax.ExpectStarts(button, loads):
+            return LineWords(loads, (button,))
 
 
 def known_expectations(statements: tuple[Statement, ...], draft: Draft) -> Iterator[Expectation]:
@@ -47,12 +81,17 @@ def known_expectations(statements: tuple[Statement, ...], draft: Draft) -> Itera
         elif isinstance(statement, syntax.ExpectLive):
             if all_known((statement.outlet,), loads | outlets, "outlet"):
                 yield statement
-        elif isinstance(statement, syntax.ExpectRuns):
-            one = all_known(statement.calls, made | {"idle": ""}, "call")
+        elif isinstance(statement, syntax.ExpectRuns | syntax.ExpectEnd):
+            ever = {"idle": ""} if isinstance(statement, syntax.ExpectRuns) else {}
+            one = all_known(statement.calls, made | ever, "call")
             if all_known(tuple(word for word, _ in statement.steps), loads | outlets, "load") and one:
                 yield statement
         elif isinstance(statement, syntax.ExpectStops):
-            one = all_known((statement.safety,), movable | opening, "safety")
+            one = all_known((statement.safety,), movable | opening | made, "safety or call")
+            if all_known(statement.loads, loads, "load") and one:
+                yield statement
+        elif isinstance(statement, syntax.ExpectStarts):
+            one = all_known((statement.button,), movable, "button or switch")
             if all_known(statement.loads, loads, "load") and one:
                 yield statement
 

@@ -7,12 +7,14 @@ from collections.abc import Iterator
 from wirecheck.language import syntax
 from wirecheck.language.syntax import Span, Statement, Word
 from wirecheck.language.words import nearest
-from wirecheck.model.board import Join, Member, Terminal
+from wirecheck.model.board import Connector, Join, Member, Terminal
+from wirecheck.model.connectors import BOTH_METALS
 from wirecheck.model.draft import Draft
 from wirecheck.model.runs import CLASS_2_COLORS
+from wirecheck.tables.sizes import trade_size
 
-# What is marked on a connector that takes aluminum and copper together (UL 486C, from memory).
-CONNECTORS = ("AL-CU",)
+# What is said of wires in the holes in the back of a device.
+PUSHED = "push-in"
 
 
 def make_up(statements: tuple[Statement, ...], draft: Draft) -> tuple[tuple[Join, ...], dict[str, Span]]:
@@ -50,7 +52,15 @@ def make_up(statements: tuple[Statement, ...], draft: Draft) -> tuple[tuple[Join
                 )
             members = list(_members(statement, place.text, used, draft))
             if len(members) > 1:
-                joins.append(_join(place.text, members, _connector(statement.options, draft), statement.span))
+                connector, pushed = _how(statement.options, draft)
+                joins.append(_join(place.text, members, connector, pushed, statement.span))
+                if pushed and not joins[-1].under:
+                    draft.wrong(
+                        "syntax",
+                        "Wires are pushed into the holes of a device, and no device is in this join.",
+                        statement.span,
+                        "Leave push-in out: a splice is made with a connector.",
+                    )
     return tuple(joins), capped
 
 
@@ -82,26 +92,39 @@ def _is_here(terminal: Terminal, place: str, word: Word, draft: Draft) -> bool:
     return terminal.place == place
 
 
-def _connector(options: tuple[syntax.Option, ...], draft: Draft) -> str | None:
-    """The kind of connector that a join says it is made with."""
-    found = None
+def _how(options: tuple[syntax.Option, ...], draft: Draft) -> tuple[Connector | None, bool]:
+    """The connector that a join says it is made with, and whether its wires are pushed in."""
+    connector, pushed = None, False
     for option in options:
-        if option.name.text != "connector":
+        if option.name.text == PUSHED and option.value is None:
+            pushed = True
+        elif option.name.text != "connector":
             draft.wrong(
                 "syntax",
                 "A join on a board has no rating: what a contact carries is said inside a part.",
                 option.span,
             )
-        elif isinstance(option.value, Word) and option.value.text in CONNECTORS:
-            found = option.value.text
+        elif isinstance(option.value, Word):
+            connector = _connector(option.value, draft)
         else:
             draft.wrong(
                 "syntax",
-                "A connector is named only where it is listed for aluminum and copper together.",
+                "A connector is known by its name, from a line that says what it holds.",
                 option.span,
-                f"Write: connector {CONNECTORS[0]}",
+                f"Write: connector {BOTH_METALS}, or declare one: connector RED 2 to 5 of 14 AWG",
             )
-    return found
+    return connector, pushed
+
+
+def _connector(word: Word, draft: Draft) -> Connector | None:
+    """The connector of a name: one that a line declares, or any for aluminum with copper."""
+    if word.text in draft.broken:
+        return None
+    if word.text == BOTH_METALS and word.text not in draft.connectors:
+        return Connector(BOTH_METALS, (), True, word.span)
+    if word.text not in draft.connectors:
+        draft.unknown(word, "The connector", [*draft.connectors, BOTH_METALS])
+    return draft.connectors.get(word.text)
 
 
 def _members(statement: syntax.JoinStatement, place: str, used: set[str], draft: Draft) -> Iterator[Member]:
@@ -126,7 +149,7 @@ def _members(statement: syntax.JoinStatement, place: str, used: set[str], draft:
 def _member(end: syntax.JoinEnd, place: str, used: set[str], draft: Draft) -> Member | None:
     marked = end.marked.text if end.marked else None
     if end.name is None:
-        return Member("pigtail", "pigtail", "", marked, end.span)
+        return Member("pigtail", "pigtail", "", marked, end.span, size=_gauge(end.size, draft))
     said = end.name.text
     name = draft.screws.get(said, said)
     terminal = draft.terminals.get(name)
@@ -136,6 +159,18 @@ def _member(end: syntax.JoinEnd, place: str, used: set[str], draft: Draft) -> Me
         return Member("terminal", name, name, marked, end.span, said if said != name else None)
     point = _conductor_end(end.name, place, used, draft)
     return None if point is None else Member("end", said, point, marked, end.span)
+
+
+def _gauge(word: Word | None, draft: Draft) -> str | None:
+    """The size that a pigtail is said to have; one that no table holds is a problem."""
+    if word is None:
+        return None
+    try:
+        trade_size(word.text)
+    except LookupError as unknown:
+        draft.wrong("syntax", f"{unknown}.", word.span, "Write: pigtail 12")
+        return None
+    return word.text
 
 
 def _conductor_end(word: Word, place: str, used: set[str], draft: Draft) -> str | None:
@@ -217,7 +252,7 @@ def _ends_of(owner: str, draft: Draft) -> list[str]:
     return inside + [conductor.name for conductor in draft.conductors.values() if conductor.run == owner]
 
 
-def _join(place: str, members: list[Member], connector: str | None, span: Span) -> Join:
+def _join(place: str, members: list[Member], connector: Connector | None, pushed: bool, span: Span) -> Join:
     """Sort the members of one line into the splice and the screws.
 
     Conductors that stand beside a screw sit under it; a pigtail leads from the
@@ -257,7 +292,7 @@ def _join(place: str, members: list[Member], connector: str | None, span: Span) 
         else:
             under[last.point].extend(_beneath(one, last) for one in waiting)
     sitting = {name: tuple(sits) for name, sits in under.items()}
-    return Join(place, tuple(members), tuple(splice), sitting, span, connector)
+    return Join(place, tuple(members), tuple(splice), sitting, span, connector, pushed)
 
 
 def _beneath(member: Member, screw: Member) -> Member:

@@ -11,7 +11,7 @@ from wirecheck.tables.cable_grounds import cable_ground
 from wirecheck.tables.sizes import trade_size
 
 CLASS_2_CABLES = frozenset(("CL2", "CL2P", "CL2R", "CL3", "CL3P", "CL3R"))
-POWER_CABLES = frozenset(("NM-B", "UF-B", "SER", "SEU", "MC", "AC"))
+POWER_CABLES = frozenset(("NM-B", "UF-B", "SER", "SEU", "MC", "AC", "TC-ER"))
 ARMORED = frozenset(("MC", "AC"))
 POWER_COLORS = {
     1: ("black",),
@@ -19,10 +19,14 @@ POWER_COLORS = {
     3: ("black", "red", "white"),
     4: ("black", "red", "blue", "white"),
 }
-# The ground of a power cable where it is no bare wire: MC has a green one, the armor of AC is its ground.
-GROUNDS = {"MC": ("green",), "AC": ()}
+# The insulated wires of a cable that has no white: its bare wire is around them.
+OWN_COLORS = {"SEU": {2: ("black", "red")}}
+# The ground of a power cable where it is no bare wire: green in MC and TC-ER; the armor of AC is its ground.
+GROUNDS = {"MC": ("green",), "AC": (), "TC-ER": ("green",)}
+# Its ground is among those that its size counts: 14/4 of tray cable is three wires and the green one.
+COUNTED = frozenset(("TC-ER",))
 CLASS_2_COLORS = ("red", "white", "green", "yellow", "blue", "brown", "orange", "black")
-MEASURES = ("free", "jacket", "secured", "every")
+MEASURES = ("free", "jacket", "secured", "every", "bend", "diameter")
 
 
 def _ends(ends: tuple[syntax.RunEnd, syntax.RunEnd], draft: Draft) -> tuple[RunEnd, RunEnd] | None:
@@ -58,6 +62,8 @@ def _end(end: syntax.RunEnd, draft: Draft) -> RunEnd:
         every=measures.get("every"),
         spans=spans,
         span=end.span,
+        bend=measures.get("bend"),
+        diameter=measures.get("diameter"),
     )
 
 
@@ -108,19 +114,24 @@ def add_cable(statement: syntax.CableStatement, draft: Draft) -> None:
             f"Did you mean {near}?" if near else "Cables are: " + ", ".join(known) + ".",
         )
     ground: tuple[str, ...] = ()
+    least, most, told = 1, max(POWER_COLORS), ", and the ground."
     if low_voltage:
-        most = len(CLASS_2_COLORS)
+        most, told = len(CLASS_2_COLORS), "."
         colors = CLASS_2_COLORS[: statement.count]
     else:
-        most = max(POWER_COLORS)
         ground = GROUNDS.get(kind, ("bare",))
-        colors = POWER_COLORS.get(statement.count, POWER_COLORS[most])
-    if not 1 <= statement.count <= most:
+        counted = len(ground) if kind in COUNTED else 0
+        insulated = statement.count - counted
+        own = OWN_COLORS.get(kind, {}).get(insulated)
+        colors = own or POWER_COLORS.get(insulated, POWER_COLORS[most])
+        if counted:
+            least, most, told = least + counted, most + counted, ", the ground among them."
+    if not least <= statement.count <= most:
         draft.wrong(
             "syntax",
             f"There is no {kind} cable with {statement.count} conductors.",
             statement.span,
-            f"It has 1 to {most}" + ("." if low_voltage else ", and the ground."),
+            f"It has {least} to {most}{told}",
         )
     ends = _ends(statement.ends, draft)
     if ends is None:

@@ -87,8 +87,10 @@ def rebuild(board: Board, settled: Settled) -> Rebuilt:
     copper = networkx.Graph()
     copper.add_node("earth")
     for panel in board.panels.values():
-        for bar in ("neutral", "ground"):
-            copper.add_edge("earth", f"{panel.name}.{bar}")
+        if not panel.fed:
+            copper.add_edges_from(("earth", f"{panel.name}.{bar}") for bar in ("neutral", "ground"))
+        elif panel.bonded:
+            copper.add_edge(f"{panel.name}.neutral", f"{panel.name}.ground")
     for join in board.joins:
         points = [member.point for member in join.members if member.kind != "pigtail"]
         networkx.add_path(copper, points)
@@ -117,6 +119,9 @@ class _Branches:
             amperes = panel.available or 10_000.0
             for leg, volts in panel.legs.items():
                 name = f"{panel.name}.leg-{leg}"
+                if panel.fed:
+                    self.inner += [] if panel.main else [(name, f"{panel.name}.{leg}")]
+                    continue
                 self.found.append((name, (name, "earth"), (volts, complex(120 / amperes))))
         for breaker in board.breakers.values():
             if breaker.name not in self.opened:

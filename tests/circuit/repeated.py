@@ -56,10 +56,11 @@ def _names(text: str) -> tuple[list[str], Mapping[str, str], Mapping[str, int]]:
 
 def _with_own_calls(line: str, calls: Mapping[str, str]) -> str:
     """`expect heat runs F.blower` as `expect TS.heat runs F.blower`."""
-    called, runs, loads = line.partition(" runs ")
-    if not (runs and called.startswith("expect ")):
-        return line
-    return " ".join(calls.get(word, word) for word in called.split()) + runs + loads
+    for verb in (" runs ", " stops "):
+        called, does, loads = line.partition(verb)
+        if does and called.startswith("expect "):
+            return " ".join(calls.get(word, word) for word in called.split()) + does + loads
+    return line
 
 
 def _renamed(line: str, becomes: Mapping[str, str]) -> str:

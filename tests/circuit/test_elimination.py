@@ -87,6 +87,7 @@ def test_superlu_core_agrees(side: int, seed: int) -> None:
     assert all(abs(a - b) <= 1e-10 * largest for a, b in zip(plain, cored, strict=True))
 
 
+@pytest.mark.slow
 def test_dense_mesh_goes_to_superlu_and_is_solved() -> None:
     # 200 panels each tied to 30 others.
     draw = random.Random(3)

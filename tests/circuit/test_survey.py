@@ -28,6 +28,7 @@ def test_a_hundred_stair_lights_are_solved_four_times() -> None:
             assert (light in row.settled.running) == (places[0] == places[1])
 
 
+@pytest.mark.slow
 def test_what_trips_in_one_room_darkens_no_other_rooms_rows() -> None:
     """A dead short behind one switch of forty, all on one breaker."""
     circuit = wired(rooms(40) + "at A\nS7.load -- W1.white\n")

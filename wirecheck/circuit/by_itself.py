@@ -15,10 +15,11 @@ from collections.abc import Iterable, Iterator, Mapping
 
 from wirecheck.circuit.circuit import MOST_REMEMBERED, Variable
 from wirecheck.circuit.settle import Settled, View, holds, settle
-from wirecheck.language.syntax import AllOf, AnyOf, Condition, HasVoltage, IsState, Negation, Runs
+from wirecheck.language.syntax import AllOf, AnyOf, Carries, Condition, HasVoltage, IsState, Negation, Runs
+from wirecheck.parts.part import TRIED
 
-# What a hand, an overload or a control of its own moves, and nothing else.
-LED = ("hand", "overcurrent", "state")
+# What is tried in every position in any case, and what an overload or a control of its own moves.
+LED = (*TRIED, "overcurrent", "state")
 # No control makes more moves than this without waiting for anything.
 MOST_MOVES = 20
 # Below these volts across an open contact, or amperes through a closed one, it changes nothing by moving;
@@ -114,7 +115,7 @@ def _can(
         case IsState(name, state):
             stands = where.get(f"{scope}.{name.text}", set())
             return state.text in stands if to else stands != {state.text}
-        case Runs() | HasVoltage():
+        case Runs() | HasVoltage() | Carries():
             return not to or holds(condition, scope, view)
     return holds(condition, scope, view) == to
 

@@ -50,8 +50,9 @@ def play_call(
     ----------
     calls : the calls that are made: those of one device at once, those of another after them.
     fixed : variables that stay where they are put, as a safety held open.
-    off_after : seconds from the last call being made to all being taken away;
-        without it they stand until nothing more happens, and a minute on.
+    off_after : seconds from the last call being made to all being taken away; without it they stand until
+        the room that a thermostat senses has come to what it asks for, or until nothing more happens, and a
+        minute on.
 
     Returns
     -------
@@ -64,11 +65,12 @@ def play_call(
     if not made:
         return _told(made, dict(fixed or {}), play(circuit, acts, fixed))
     if off_after is None:
-        reached = play(circuit, acts, fixed)
-        if reached.bounded:
+        reached = play(circuit, [*acts[:-1], acts[-1]._replace(satisfied=True)], fixed)
+        if reached.bounded or not reached.rest.calls:
             return _told(made, dict(fixed or {}), reached)
         off_after = _since_the_last_call(reached) + STANDS_ON
-    played = play(circuit, [*acts[:-1], Act(stands[-1], (), off_after), Act()], fixed)
+    last = Act(stands[-1], (), off_after, satisfied=True)
+    played = play(circuit, [*acts[:-1], last, Act()], fixed)
     return _told(made, dict(fixed or {}), played)
 
 
@@ -85,7 +87,7 @@ def _told(made: tuple[str, ...], fixed: dict[str, str], played: Play) -> CallPla
         steps = steps[: start + length]
         # A round is played twice, and would go on to the one bound or the other.
         bound = "events" if period * MOST_EVENTS < MOST_SECONDS * length else "time"
-    ends = next((step.time for step in steps if _calls(step, "off")), None)
+    ends = next((step.time for step in steps if _calls(step, "off") or _satisfied(step)), None)
     return CallPlayed(made, fixed, before, tuple(steps), ends, bound, period)
 
 
@@ -116,6 +118,11 @@ def _from_the_call(played: Play) -> list[Step]:
 def _since_the_last_call(played: Play) -> float:
     """The seconds from the moment in which the last call is made to the last step."""
     return played.steps[-1].time - max(step.time for step in played.steps if _calls(step, "on"))
+
+
+def _satisfied(step: Step) -> bool:
+    """Whether thermostats have ended all the calls that were made."""
+    return not step.settled.calls and any(change.kind == "satisfied" for change in step.changes)
 
 
 def _calls(step: Step, now: str) -> bool:

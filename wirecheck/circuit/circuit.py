@@ -3,8 +3,9 @@
 Points are the places a meter's lead can touch: a terminal (`S1.common`, and
 inside a part `F.limit.a`), a conductor's end (`W1.black@A`) and a panel's legs
 (`LP.leg-a`). Points that copper holds together without a length of wire between
-them share a node. Node 0 is earth: the neutral and ground bars of every panel,
-bonded there. `wirecheck.circuit.settle` closes the contacts and solves.
+them share a node. Node 0 is earth: the neutral and ground bars of every panel
+that is a source, bonded there. A subpanel's bars and legs have what its feeder
+brings. `wirecheck.circuit.settle` closes the contacts and solves.
 """
 
 from __future__ import annotations
@@ -17,13 +18,16 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import TYPE_CHECKING, NamedTuple
 
+from wirecheck.circuit import sensing
 from wirecheck.circuit.network import Impedance, Solution
 from wirecheck.circuit.pieces import pieces
 from wirecheck.circuit.work import Work, allowed
-from wirecheck.language.conditions import facts
+from wirecheck.language.conditions import facts, filled
+from wirecheck.language.quantity import HORSEPOWER
 from wirecheck.language.syntax import (
     AllOf,
     AnyOf,
+    Carries,
     Condition,
     HasVoltage,
     InPosition,
@@ -36,7 +40,8 @@ from wirecheck.language.syntax import (
 )
 from wirecheck.model.board import Board, Breaker, Conductor, Device, Point
 from wirecheck.model.devices import every_device
-from wirecheck.parts.part import LoadSpec, ProtectionSpec, TransformerSpec, Value
+from wirecheck.parts import part as parts
+from wirecheck.parts.part import WATCHERS, LoadSpec, ProtectionSpec, TransformerSpec, Value
 from wirecheck.tables.resistance import impedance
 
 if TYPE_CHECKING:
@@ -64,6 +69,10 @@ MODELS = ("constant-impedance", "constant-current", "constant-power")
 # an arc-fault breaker that has a neutral screw: 30 to 50 mA (common practice; UL 1699 asks for no number).
 GROUND_FAULT = 0.005
 ARC_FAULT = 0.05
+# A capacitor that has less than this share of its volts is out of the circuit (common practice).
+CHARGED = 0.05
+# The supply's frequency in Hz: that of North America.
+FREQUENCY = 60.0
 # What is moved by its current: it draws more until it has pulled in, and holds on to less.
 COILS = ("coil", "valve")
 
@@ -79,7 +88,8 @@ class Wire(NamedTuple):
 class Contact(NamedTuple):
     """Closed while `when` holds in `scope`, the path of the device it belongs to.
 
-    `amps` is what it carries without end, or None where its part does not say; `flags` as in the part.
+    `amps` is what it carries without end, or None where its part does not say; `overload` what makes an
+    overload relay trip in the end whose heater it is, None where it is none; `flags` as in the part.
     """
 
     name: str
@@ -90,10 +100,11 @@ class Contact(NamedTuple):
     amps: float | None
     flags: frozenset[str]
     span: Span
+    overload: float | None = None
 
 
 class Protection(NamedTuple):
-    """A fuse, a breaker or a ground-fault device: all its pairs open together.
+    """A fuse, a breaker, a ground-fault or an arc-fault device: all its pairs open together.
 
     `device` is the breaker, or the device that it is in; `amps` is its rating; `trips` the
     difference current in amperes above which a ground-fault device opens, or None.
@@ -113,12 +124,13 @@ class Protection(NamedTuple):
 
 
 class Load(NamedTuple):
-    """What draws current between `a` and `b`.
+    """What draws current between `a` and `b`, and on three phases between each two of `a`, `b` and `c`.
 
     `apparent` is in VA at `volts`, `angle` its power factor's angle in radians
     (lagging positive). It works from `works` to `works_to` volts. A coil that
     has not pulled in draws `inrush` VA (at `volts`, `inrush_angle`), pulls in at
-    `pulls_in` and lets go below `drops_out`.
+    `pulls_in` and lets go below `drops_out`. Of a motor, `horsepower`, `service_factor` and `rise` (of its
+    temperature, in C) are those of its nameplate, None where its part does not say.
     """
 
     name: str
@@ -138,6 +150,26 @@ class Load(NamedTuple):
     inrush_angle: float
     flags: frozenset[str]
     span: Span
+    c: str | None = None
+    horsepower: float | None = None
+    service_factor: float | None = None
+    rise: float | None = None
+
+    @property
+    def ends(self) -> tuple[str, ...]:
+        """The points that it is wired to: two, or three on three phases."""
+        return (self.a, self.b) if self.c is None else (self.a, self.b, self.c)
+
+    @property
+    def pairs(self) -> tuple[tuple[str, str], ...]:
+        """The points between which it draws: its windings, in delta on three phases."""
+        if self.c is None:
+            return ((self.a, self.b),)
+        return ((self.a, self.b), (self.b, self.c), (self.c, self.a))
+
+    def winding(self, position: int) -> str:
+        """The name of one pair's branch in a solution."""
+        return self.name if position == 0 else f"{self.name}/{position + 1}"
 
     @property
     def gives_light(self) -> bool:
@@ -146,7 +178,7 @@ class Load(NamedTuple):
 
     @property
     def ohms(self) -> complex:
-        """Its impedance at rated volts.
+        """Its impedance at rated volts, or that of each of its windings.
 
         >>> span = Span(1, 1, 1, 1)
         >>> lamp = Load("L1", "L1", "lamp", "a", "b", 120, 60, 0, "constant-impedance", 90, 132,
@@ -154,19 +186,29 @@ class Load(NamedTuple):
         >>> lamp.ohms
         (240+0j)
         """
-        return cmath.rect(self.volts**2 / self.apparent, self.angle)
+        return cmath.rect(len(self.pairs) * self.volts**2 / self.apparent, self.angle)
 
     @property
     def inrush_ohms(self) -> complex:
         """Its impedance before it has pulled in."""
         if self.inrush is None:
             return self.ohms
-        return cmath.rect(self.volts**2 / self.inrush, self.inrush_angle)
+        return cmath.rect(len(self.pairs) * self.volts**2 / self.inrush, self.inrush_angle)
+
+    @property
+    def farads(self) -> float:
+        """The capacitance of a capacitor."""
+        return self.apparent / (self.volts**2 * math.tau * FREQUENCY)
 
     @property
     def amps(self) -> float:
-        """What it draws at rated volts."""
-        return self.apparent / self.volts
+        """What it draws at rated volts; on three phases, in each line."""
+        return self.apparent / (self.volts * self.phases)
+
+    @property
+    def phases(self) -> float:
+        """How many times volts times amperes of a line its volt-amperes are: 1, or the root of 3."""
+        return 1.0 if self.c is None else math.sqrt(3)
 
 
 class Outlet(NamedTuple):
@@ -244,6 +286,24 @@ class Move(NamedTuple):
     span: Span
 
 
+class Ending(NamedTuple):
+    """`cool ends after T when ...`: the room that the thermostat at `scope` senses ends its call."""
+
+    call: str
+    after: float
+    when: Condition
+    scope: str
+
+
+class Resistor(NamedTuple):
+    """A path between two nodes that no wire, contact or load of the board is."""
+
+    name: str
+    a: int
+    b: int
+    ohms: float
+
+
 class Conducting(NamedTuple):
     """What the currents depend on: contacts that are closed, coils that are in, what does not conduct."""
 
@@ -267,10 +327,14 @@ class Circuit:
     legs: tuple[Leg, ...]
     variables: dict[str, Variable]
     moves: tuple[Move, ...]
+    endings: tuple[Ending, ...]
     devices: dict[str, Device]
     bonds: tuple[tuple[str, str, Span], ...]
     inputs: tuple[tuple[str, str], ...]
     work: Work = field(repr=False, compare=False)
+    # What a fault adds, and what it leaves open inside: loads, windings and fuses by name.
+    resistors: tuple[Resistor, ...] = ()
+    dead: frozenset[str] = frozenset()
 
     @cached_property
     def look(self) -> int:
@@ -298,6 +362,18 @@ class Circuit:
         return named
 
     @cached_property
+    def drawn(self) -> tuple[tuple[str, str, str], ...]:
+        """What draws between two points: the name of its branch in a solution, and the points."""
+        return tuple(
+            (load.winding(position), *pair) for load in self.loads for position, pair in enumerate(load.pairs)
+        )
+
+    @cached_property
+    def load_of(self) -> dict[str, Load]:
+        """The load of each branch that draws, by the branch's name in a solution."""
+        return {load.winding(position): load for load in self.loads for position, _ in enumerate(load.pairs)}
+
+    @cached_property
     def own_neutrals(self) -> dict[str, frozenset[str]]:
         """For each breaker with a neutral screw of its own, the points that joins tie to that screw."""
         screws = {name: f"{name}.neutral" for name in self.board.breakers}
@@ -316,8 +392,11 @@ class Circuit:
     def ends(self) -> tuple[tuple[str, str, str], ...]:
         """Every conductor, load and primary by name, with the points of its two ends."""
         wires = ((wire.conductor.name, wire.a, wire.b) for wire in self.wires)
-        loads = ((load.name, load.a, load.b) for load in self.loads)
-        return (*wires, *loads, *((winding.name, *winding.primary) for winding in self.windings))
+        return (*wires, *self.drawn, *((winding.name, *winding.primary) for winding in self.windings))
+
+    def meant(self, fact: Runs, scope: str) -> Load | None:
+        """The load that a condition of the device at `scope` asks to run, if there is one."""
+        return self.load.get(fact.named(scope))
 
     def outlets_of(self, name: str) -> tuple[Outlet, ...]:
         """The outlets that a name means: one by its own name, all by their device's."""
@@ -334,6 +413,29 @@ class Circuit:
             paths[device.name] = path
             waiting += ((child, (*path, child)) for child in device.children)
         return paths
+
+    @cached_property
+    def unbroken(self) -> frozenset[str]:
+        """The contacts that are closed however they stand: the coil of a relay that closes on current."""
+        return frozenset(one.name for one in self.contacts if self._in_all(one.when, one.scope))
+
+    def _in_all(self, condition: Condition, scope: str) -> bool:
+        """Whether a condition names every position of one thing, with "or" between them."""
+        facts = condition.facts if isinstance(condition, AnyOf) else ()
+        names = {f"{scope}.{fact.name.text}" for fact in facts if isinstance(fact, IsState)}
+        variable = self.variables.get(names.pop()) if len(names) == 1 else None
+        stood = {fact.state.text for fact in facts if isinstance(fact, IsState)}
+        return variable is not None and stood == set(variable.values)
+
+    def between(self, scope: str, a: str, b: str) -> Contact | None:
+        """The contact of a device between two of its terminals: what a condition about current looks at."""
+        names = (f"{scope}.{a}--{b}", f"{scope}.{b}--{a}")
+        return next((one for one in self.contacts_in.get(scope, ()) if one.name in names), None)
+
+    @cached_property
+    def windings_at_start(self) -> frozenset[str]:
+        """The windings that carry current only as long as their motor stands still."""
+        return frozenset(one.name for one in self.loads if one.kind == "coil" and "starting" in one.flags)
 
     @cached_property
     def moving(self) -> frozenset[str]:
@@ -439,7 +541,8 @@ class Circuit:
     @cached_property
     def nodes(self) -> int:
         """How many nodes there are, earth among them."""
-        return max(self.node.values(), default=0) + 1
+        ends = [end for path in self.resistors for end in (path.a, path.b)]
+        return max([*self.node.values(), *ends], default=0) + 1
 
     @cached_property
     def points(self) -> dict[int, tuple[str, ...]]:
@@ -462,8 +565,10 @@ class Circuit:
             points[terminal.name] = Point(
                 terminal.name, "terminal", terminal.owner, terminal.owner, screw, terminal.place
             )
-        for leg in self.legs:
-            points[leg.point] = Point(leg.point, "leg", leg.panel, leg.panel, leg.point, leg.panel)
+        for panel in self.board.panels.values():
+            for leg in panel.legs:
+                name = panel.on_bus(leg)
+                points[name] = Point(name, "leg", panel.name, panel.name, name, panel.name)
         for conductor in self.board.conductors.values():
             for end, place in zip(conductor.ends, conductor.places, strict=True):
                 points[end] = Point(end, "end", conductor.name, conductor.run, "", place)
@@ -477,7 +582,7 @@ def _looks_at_volts(condition: Condition) -> bool:
             return _looks_at_volts(fact)
         case AllOf(facts) | AnyOf(facts):
             return any(map(_looks_at_volts, facts))
-    return isinstance(condition, Runs | HasVoltage)
+    return isinstance(condition, Runs | HasVoltage | Carries)
 
 
 def circuit(board: Board, work: Work | None = None) -> Circuit:
@@ -490,24 +595,25 @@ def circuit(board: Board, work: Work | None = None) -> Circuit:
     devices = {device.name: device for device in every_device(board.devices)}
     bonds = list(_bonds(board, devices))
     wires = tuple(Wire(conductor, *conductor.ends) for conductor in board.conductors.values())
-    contacts = tuple(_contacts(devices))
+    contacts = tuple(_contacts(board, devices))
     protections = (*_breakers(board), *_protections(devices))
     loads = tuple(_loads(devices))
     windings = tuple(_windings(devices))
     legs = tuple(_legs(board))
-    moves = tuple(_moves(devices))
+    moves = tuple(_moves(board, devices))
     points = list(board.terminals)
     for wire in wires:
         points += (wire.a, wire.b)
-    points += (leg.point for leg in legs)
+    points += (panel.on_bus(leg) for panel in board.panels.values() for leg in panel.legs)
     for device in devices.values():
         points += (f"{device.name}.{terminal}" for terminal in device.part.terminals)
     for contact in contacts:
         points += (contact.a, contact.b)
+    points += _leads(board).values()
     return Circuit(
         board=board,
         node=_nodes(
-            points, bonds, [f"{panel}.{bar}" for panel in board.panels for bar in ("neutral", "ground")]
+            points, bonds, [f"{panel}.{bar}" for panel in board.sources for bar in ("neutral", "ground")]
         ),
         wires=wires,
         contacts=contacts,
@@ -518,9 +624,10 @@ def circuit(board: Board, work: Work | None = None) -> Circuit:
         legs=legs,
         variables=dict(_variables(devices, protections)),
         moves=moves,
+        endings=tuple(_endings(board, devices)),
         devices=devices,
         bonds=tuple(bonds),
-        inputs=tuple(dict.fromkeys(_inputs(contacts, moves))),
+        inputs=tuple(dict.fromkeys(_inputs(devices, contacts, moves))),
         work=work or Work(allowed(board.length)),
     )
 
@@ -554,25 +661,66 @@ def _bonds(board: Board, devices: dict[str, Device]) -> Iterator[tuple[str, str,
         for a, b in itertools.pairwise(points):
             yield a, b, join.span
     for panel in board.panels.values():
-        yield f"{panel.name}.neutral", f"{panel.name}.ground", panel.span
+        if panel.bonded:
+            yield f"{panel.name}.neutral", f"{panel.name}.ground", panel.span
+    for panel in board.subpanels.values():
+        if panel.main is None:
+            yield from ((panel.lug(leg), panel.on_bus(leg), panel.span) for leg in panel.legs)
     for breaker in board.breakers.values():
         # A ground-fault breaker's own neutral screw leads through it to the neutral bar.
         if f"{breaker.name}.neutral" in board.terminals:
             yield f"{breaker.name}.neutral", f"{breaker.panel}.neutral", breaker.span
+    yield from inner_bonds(board, devices)
+
+
+def inner_bonds(board: Board, devices: dict[str, Device]) -> Iterator[tuple[str, str, Span]]:
+    """What wires inside some devices join, as somebody left them."""
+    leads = _leads(board)
     for device in devices.values():
         for contact in device.part.contacts:
             if contact.when is None:
-                yield f"{device.name}.{contact.a}", f"{device.name}.{contact.b}", device.span
+                yield *_landed(device, contact, leads), device.span
+    for one in board.altered:
+        if one.act == "jumper" and one.device in devices:
+            a, b = one.points
+            yield a, b, one.span
+
+
+def _leads(board: Board) -> dict[str, str]:
+    """Where the leads inside cabinets are that their maker put on a terminal, and somebody elsewhere."""
+    leads: dict[str, str] = {}
+    for one in board.altered:
+        if one.act == "lift":
+            leads[one.points[0]] = f"{one.points[0]}-lead"
+        elif one.act == "swap":
+            a, b = one.points
+            leads[a], leads[b] = leads.get(b, b), leads.get(a, a)
+    return leads
+
+
+def _landed(device: Device, contact: parts.Contact, leads: Mapping[str, str]) -> tuple[str, str]:
+    """The points of a contact or a wire of a part.
+
+    A lead comes from outside of the part that it goes to; the screws of a cabinet have theirs inside.
+    """
+    a, b = f"{device.name}.{contact.a}", f"{device.name}.{contact.b}"
+    outermost, own = device.name == device.outer, device.part.terminals
+    if not leads:
+        return a, b
+    return (
+        leads.get(a, a) if outermost or contact.a not in own else a,
+        leads.get(b, b) if outermost or contact.b not in own else b,
+    )
 
 
 # --------------------------------------------------------------- elements
 
 
 def _legs(board: Board) -> Iterator[Leg]:
-    for panel in board.panels.values():
+    for panel in board.sources.values():
         available = panel.available or AVAILABLE_AMPS
         for leg, volts in panel.legs.items():
-            name = f"{panel.name}.leg-{leg}"
+            name = panel.on_bus(leg)
             yield Leg(name, panel.name, leg, name, volts, complex(abs(volts) / available))
 
 
@@ -581,7 +729,7 @@ def _breakers(board: Board) -> Iterator[Protection]:
         yield Protection(
             name=breaker.name,
             device=breaker.name,
-            pairs=tuple((f"{breaker.panel}.leg-{leg}", terminal) for terminal, leg in breaker.poles),
+            pairs=tuple((board.panels[breaker.panel].on_bus(leg), at) for at, leg in breaker.poles),
             amps=breaker.amps,
             kind="breaker",
             trips=_trips(breaker, board),
@@ -596,26 +744,29 @@ def _trips(breaker: Breaker, board: Board) -> float | None:
     return ARC_FAULT if f"{breaker.name}.neutral" in board.terminals else None
 
 
-def _contacts(devices: dict[str, Device]) -> Iterator[Contact]:
+def _contacts(board: Board, devices: dict[str, Device]) -> Iterator[Contact]:
+    leads = _leads(board)
     for device in devices.values():
         seen: dict[str, int] = {}
         for contact in device.part.contacts:
             if contact.when is not None:
-                a, b = f"{device.name}.{contact.a}", f"{device.name}.{contact.b}"
-                name = f"{a}--{contact.b}"
+                a, b = _landed(device, contact, leads)
+                name = f"{device.name}.{contact.a}--{contact.b}"
                 seen[name] = seen.get(name, 0) + 1
                 if seen[name] > 1:
                     name = f"{name}/{seen[name]}"
                 rated = number(contact.rated, device.values)
+                overload = number(contact.overload, device.values)
                 yield Contact(
                     name,
                     a,
                     b,
-                    contact.when,
+                    filled(contact.when, device.values),
                     device.name,
                     rated.value if rated else None,
                     contact.flags,
                     device.span,
+                    overload.value if overload else None,
                 )
 
 
@@ -638,7 +789,8 @@ def _protections(devices: dict[str, Device]) -> Iterator[Protection]:
 
 
 def _protection(device: Device, spec: ProtectionSpec, amps: float, position: int) -> Protection:
-    kinds = [flag for flag in ("fuse", "breaker", "supplementary", "thermal", "gfci") if flag in spec.flags]
+    known = ("fuse", "breaker", "supplementary", "thermal", *WATCHERS)
+    kinds = [flag for flag in known if flag in spec.flags]
     trips = number(spec.options.get("trips"), device.values)
     return Protection(
         name=device.part.protection_name(device.name, position),
@@ -668,12 +820,17 @@ def _load(device: Device, spec: LoadSpec) -> Load | None:
     figures = {
         name: quantity for name, value in spec.options.items() if (quantity := number(value, device.values))
     }
+    if draws.dimension == "capacitance":
+        return _capacitor(device, spec, volts, draws.value)
     factor = figures["power-factor"].value if "power-factor" in figures else POWER_FACTOR.get(spec.kind, 1.0)
-    apparent = _apparent(draws, volts, factor)
-    works = figures["works"].value if "works" in figures else volts * WORKS_FRACTION
+    line_volts = volts if spec.c is None else volts * math.sqrt(3)
+    times = figures["times"].value if "times" in figures else 1.0
+    apparent = _apparent(draws, line_volts, factor) * times
+    levels = {name: one.value * (volts if one.dimension == "percent" else 1) for name, one in figures.items()}
+    works = levels.get("works", volts * WORKS_FRACTION)
     inrush = figures.get("inrush") or figures.get("locked-rotor")
     inrush_factor = figures["inrush-power-factor"].value if "inrush-power-factor" in figures else factor
-    pulls_in = figures["pulls-in"].value if "pulls-in" in figures else works
+    pulls_in = levels.get("pulls-in", works)
     return Load(
         name=device.name if len(device.part.loads) == 1 else f"{device.name}.{spec.name}",
         device=device.name,
@@ -685,11 +842,38 @@ def _load(device: Device, spec: LoadSpec) -> Load | None:
         angle=math.acos(min(1.0, factor)),
         model=next((model for model in MODELS if model in spec.flags), MODEL.get(spec.kind, MODELS[0])),
         works=works,
-        works_to=figures["works-to"].value if "works-to" in figures else volts * 1.1,
+        works_to=levels.get("works-to", volts * 1.1),
         pulls_in=pulls_in,
-        drops_out=figures["drops-out"].value if "drops-out" in figures else pulls_in * 0.6,
-        inrush=_apparent(inrush, volts, inrush_factor, apparent) if inrush else None,
+        drops_out=levels.get("drops-out", pulls_in * 0.6),
+        inrush=_apparent(inrush, line_volts, inrush_factor, apparent) if inrush else None,
         inrush_angle=math.acos(min(1.0, inrush_factor)),
+        flags=spec.flags,
+        span=device.span,
+        c=f"{device.name}.{spec.c}" if spec.c is not None else None,
+        horsepower=figures["horsepower"].value / HORSEPOWER if "horsepower" in figures else None,
+        service_factor=figures["service-factor"].value if "service-factor" in figures else None,
+        rise=figures["rise"].value if "rise" in figures else None,
+    )
+
+
+def _capacitor(device: Device, spec: LoadSpec, volts: float, farads: float) -> Load:
+    """A capacitor: it draws 2 pi f C times its volts, a quarter of a turn ahead of them."""
+    return Load(
+        name=device.name if len(device.part.loads) == 1 else f"{device.name}.{spec.name}",
+        device=device.name,
+        kind=spec.kind,
+        a=f"{device.name}.{spec.a}",
+        b=f"{device.name}.{spec.b}",
+        volts=volts,
+        apparent=volts**2 * math.tau * FREQUENCY * farads,
+        angle=-math.pi / 2,
+        model=MODELS[0],
+        works=volts * CHARGED,
+        works_to=volts * 1.1,
+        pulls_in=volts * CHARGED,
+        drops_out=volts * CHARGED,
+        inrush=None,
+        inrush_angle=-math.pi / 2,
         flags=spec.flags,
         span=device.span,
     )
@@ -777,9 +961,9 @@ def _variables(
             yield inside, Variable(inside, name, state.values, "state", False, device.span)
 
 
-def _moves(devices: dict[str, Device]) -> Iterator[Move]:
+def _moves(board: Board, devices: dict[str, Device]) -> Iterator[Move]:
     for device in devices.values():
-        for transition in device.part.transitions:
+        for transition, when in sensing.moved(device, board):
             after = number(transition.after, device.values)
             if transition.after is not None and after is None:
                 continue
@@ -789,14 +973,27 @@ def _moves(devices: dict[str, Device]) -> Iterator[Move]:
                 origins=transition.origins,
                 target=transition.target,
                 after=after.value if after else 0.0,
-                when=transition.when,
+                when=when and filled(when, device.values),
                 scope=device.name,
                 span=device.span,
             )
 
 
-def _inputs(contacts: tuple[Contact, ...], moves: tuple[Move, ...]) -> Iterator[tuple[str, str]]:
-    """The pairs of points between which some condition looks at the volts."""
+def _endings(board: Board, devices: dict[str, Device]) -> Iterator[Ending]:
+    for device in devices.values():
+        for end, when in sensing.ended(device, board):
+            after = number(end.after, device.values)
+            if after is not None or end.after is None:
+                yield Ending(end.call, after.value if after else 0.0, when, device.name)
+
+
+def _inputs(
+    devices: dict[str, Device], contacts: tuple[Contact, ...], moves: tuple[Move, ...]
+) -> Iterator[tuple[str, str]]:
+    """The pairs of points between which some condition looks at the volts, and draws a little current.
+
+    What senses a flame to ground draws far less: it gives no metal the volts of the hot.
+    """
     conditions = [(contact.when, contact.scope) for contact in contacts]
     conditions += [(move.when, move.scope) for move in moves if move.when is not None]
     for condition, scope in conditions:
@@ -804,7 +1001,10 @@ def _inputs(contacts: tuple[Contact, ...], moves: tuple[Move, ...]) -> Iterator[
         while waiting:
             match waiting.pop():
                 case HasVoltage(terminal, _, reference):
-                    yield f"{scope}.{terminal.text}", f"{scope}.{reference.text}"
+                    known = devices[scope].part.terminals
+                    ends = [known[name] for name in (terminal.text, reference.text) if name in known]
+                    if all(end.role != "ground" for end in ends):
+                        yield f"{scope}.{terminal.text}", f"{scope}.{reference.text}"
                 case Negation(fact):
                     waiting.append(fact)
                 case AllOf(facts) | AnyOf(facts):

@@ -154,11 +154,11 @@ def amps(settled: Settled, name: str) -> Reading:
     Ambiguous
         Where nothing of that name carries current.
     """
-    if name in settled.amps:
-        return Reading(abs(settled.amps[name]), "A")
     load = settled.circuit.load.get(name)
     if load is not None:
-        return Reading(abs(settled.amps.get(load.name, 0)), "A")
+        return Reading(settled.load_amps(load), "A")
+    if name in settled.amps:
+        return Reading(abs(settled.amps[name]), "A")
     conductors = settled.circuit.board.conductors
     inside = tuple(each.name for each in conductors.values() if each.run == name)
     near = inside[:12] or _near(name, [*conductors, *settled.circuit.load])
@@ -187,7 +187,7 @@ def ohms(settled: Settled, a: str, b: str) -> Reading:
         raise PowerOn
     if one == other:
         return Reading(0.0, "ohm")
-    loads = {load.name: load for load in circuit.loads}
+    loads = circuit.load_of
     inputs = {branch.name for branch in input_branches(circuit)}
     known = [
         branch
@@ -241,9 +241,13 @@ def _wound(circuit: Circuit) -> Iterator[Wound]:
     more than the real part of its impedance (W = I^2 R; conservation of energy).
     """
     for load in filter(_is_coil, circuit.loads):
+        if load.name in circuit.dead:
+            continue
         most = min(load.ohms.real, load.inrush_ohms.real)
         yield from _between(circuit, load.name, load.name, (load.a, load.b), (LEAST_OF_A_COIL * most, most))
     for winding in circuit.windings:
+        if winding.name in circuit.dead:
+            continue
         secondary = abs(winding.ohms)
         primary = secondary * (winding.primary_volts / winding.secondary_volts) ** 2
         for name, ends, ohms in (
@@ -273,7 +277,9 @@ def _unknown(circuit: Circuit) -> Iterator[tuple[Impedance, str]]:
 
     Each with the name of its load.
     """
-    for load in circuit.loads:
-        a, b = circuit.node[load.a], circuit.node[load.b]
-        if load.kind not in KNOWN_COLD and not _is_coil(load) and a != b:
-            yield Impedance(load.name, a, b, 1.0), load.name
+    for name, one, other in circuit.drawn:
+        load, a, b = circuit.load_of[name], circuit.node[one], circuit.node[other]
+        # Once it is charged no current of the meter's goes through a capacitor.
+        measured = load.kind in (*KNOWN_COLD, "capacitor") or _is_coil(load)
+        if not measured and load.name not in circuit.dead and a != b:
+            yield Impedance(name, a, b, 1.0), load.name

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
+from wirecheck.parts.part import WATCHERS
+
 if TYPE_CHECKING:
     from wirecheck.circuit.circuit import Protection
     from wirecheck.circuit.settle import Settled
@@ -12,6 +14,8 @@ if TYPE_CHECKING:
 OPENS_AT = 1.35
 # A transformer without protection of its own does not live long above twice its rating (common practice).
 BURNS_AT = 2.0
+# What takes so many seconds to open holds through a motor's start (common practice).
+START = 1.0
 # The most an inherently limited Class 2 source gives after a minute: NEC Chapter 9 Table 11(A), to 30 V.
 LIMITED_TO = 8.0
 
@@ -41,14 +45,16 @@ def next_opening(settled: Settled) -> Opening | None:
             leaking = difference(settled, protection)
             if leaking > protection.trips:
                 return Opening(protection.name, "ground-fault", leaking, protection.trips)
-        if protection.kind == "gfci":
-            # It watches the difference alone; the breaker ahead of it watches the load.
+        if protection.kind in WATCHERS:
+            # The breaker ahead of it watches the load.
             continue
         poles = range(len(protection.pairs))
         amps = max(abs(settled.amps.get(protection.pole(pole), 0)) for pole in poles)
         if amps >= OPENS_AT * protection.amps:
             # Of two that may open at once, the one that is the more overloaded does.
             order = (_opens_in(protection, amps), -amps / protection.amps)
+            if settled.starts and order[0] >= START:
+                continue
             due.append((order, Opening(protection.name, "overload", amps, protection.amps)))
     if due:
         return min(due)[1]

@@ -10,8 +10,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from typing import NamedTuple
 
-from wirecheck.circuit.circuit import Circuit, Move
-from wirecheck.circuit.settle import Settled, View, holds, resting, settle
+from wirecheck.circuit.circuit import Circuit, Ending, Move
+from wirecheck.circuit.settle import Settled, holds, resting, settle
+from wirecheck.model.devices import callers
 
 # Hours of furnace, seconds of work: nothing that the trade waits for takes longer than this.
 MOST_SECONDS = 6 * 3600.0
@@ -21,15 +22,22 @@ ROUNDS = 2
 
 
 class Act(NamedTuple):
-    """What someone does: makes calls, moves a hand; then it is played to rest, or for `lasts` seconds."""
+    """What someone does: makes calls, moves a hand; then it is played to rest, or for `lasts` seconds.
+
+    With `satisfied` a thermostat whose room has come to what it asks for ends its call by itself.
+    """
 
     calls: frozenset[str] = frozenset()
     moved: tuple[tuple[str, str], ...] = ()
     lasts: float | None = None
+    satisfied: bool = False
 
 
 class Change(NamedTuple):
-    """`kind` is call, moves, runs, stops or opens; `was` and `now` hold the positions of what moves."""
+    """`kind` is call, satisfied, moves, runs, stops or opens; `was` and `now` are positions of what moves.
+
+    A thermostat that is satisfied has in `was` the call that it ends.
+    """
 
     kind: str
     name: str
@@ -104,19 +112,20 @@ def play(
             if name not in held and positions[name] != value:
                 changes.append(Change("moves", name, positions[name], value))
                 positions = positions | {name: value}
+        calls = act.calls
         end = time + (act.lasts if act.lasts is not None else most_seconds)
         passed: dict[object, int] = {}
         for _ in range(MOST_EVENTS):
             circuit.work.spend(circuit.look)
-            settled = settle(circuit, positions, act.calls, before, counts)
+            settled = settle(circuit, positions, calls, before, counts)
             changes += _changes(before, settled)
             if changes or not steps:
                 steps.append(Step(time, tuple(changes), settled))
             before = settled
-            due = _due(circuit, positions, settled, counts, since, time, held)
+            due = _due(circuit, positions, settled, counts, since, time, held, act.satisfied)
             if due is None:
                 break
-            moment, moves = due
+            moment, moves, endings = due
             if moment > end:
                 time = end
                 bounded = act.lasts is None
@@ -135,10 +144,15 @@ def play(
                 changes.append(Change("moves", move.variable, positions[move.variable], move.target))
                 positions[move.variable] = move.target
                 _count(circuit, counts, move)
+            for ending in endings:
+                calls = _without(calls, ending, circuit)
+                changes.append(Change("satisfied", ending.scope, ending.call, ""))
             # What has moved waits anew; what was due after the act's end goes on waiting.
             gone = {move.variable for move in moves}
             since = {
-                index: began for index, began in since.items() if circuit.moves[index].variable not in gone
+                index: began
+                for index, began in since.items()
+                if index >= len(circuit.moves) or circuit.moves[index].variable not in gone
             }
         else:
             bounded = True
@@ -157,7 +171,14 @@ def _whole(
     """All that what comes next depends on: positions, counts, what is in or open, and how long moves wait."""
     waits = tuple((index, round(time - began, 6)) for index, began in sorted(since.items()))
     openings = tuple(opening.name for opening in settled.opened)
-    return tuple(positions.values()), frozenset(counts.items()), settled.running, openings, waits
+    return (
+        tuple(positions.values()),
+        frozenset(counts.items()),
+        settled.running,
+        settled.calls,
+        openings,
+        waits,
+    )
 
 
 def _count(circuit: Circuit, counts: dict[tuple[str, str], int], move: Move) -> None:
@@ -191,9 +212,13 @@ def _due(
     since: dict[int, float],
     time: float,
     held: Mapping[str, str],
-) -> tuple[float, list[Move]] | None:
-    """The next moment at which something moves, and what moves then: the first due move of each variable."""
-    view = View(circuit, positions, settled.calls, settled.running, settled.volts, settled.floating, counts)
+    satisfied: bool,
+) -> tuple[float, list[Move], list[Ending]] | None:
+    """The next moment at which something moves, and what moves then: the first due move of each variable.
+
+    And the calls that end then, where thermostats that are `satisfied` end them.
+    """
+    view = settled.view._replace(positions=positions, counts=counts)
     moments: dict[int, float] = {}
     for index, move in enumerate(circuit.moves):
         stands = positions.get(move.variable)
@@ -208,11 +233,35 @@ def _due(
             continue
         began = since.setdefault(index, time)
         moments[index] = began + move.after
+    for index, ending in enumerate(circuit.endings if satisfied else (), len(circuit.moves)):
+        if _makes(ending, settled.calls) and holds(ending.when, ending.scope, view):
+            moments[index] = since.setdefault(index, time) + ending.after
+        else:
+            since.pop(index, None)
     if not moments:
         return None
     first = max(min(moments.values()), time)
     moves: dict[str, Move] = {}
+    endings = []
     for index, moment in moments.items():
-        if moment <= first + 1e-9:
+        if moment > first + 1e-9:
+            continue
+        if index < len(circuit.moves):
             moves.setdefault(circuit.moves[index].variable, circuit.moves[index])
-    return first, list(moves.values())
+        else:
+            endings.append(circuit.endings[index - len(circuit.moves)])
+    return first, list(moves.values()), endings
+
+
+def _makes(ending: Ending, calls: frozenset[str]) -> bool:
+    """Whether a thermostat makes the call that what it senses ends."""
+    return not calls.isdisjoint((ending.call, f"{ending.scope}.{ending.call}"))
+
+
+def _without(calls: frozenset[str], ending: Ending, circuit: Circuit) -> frozenset[str]:
+    """The calls that are left once a thermostat has ended its own; what others call by that name goes on."""
+    own, left = f"{ending.scope}.{ending.call}", calls - {ending.call, f"{ending.scope}.{ending.call}"}
+    if ending.call not in calls:
+        return left
+    makers = callers(circuit.board).get(ending.call, ())
+    return left | {f"{maker}.{ending.call}" for maker in makers if f"{maker}.{ending.call}" != own}

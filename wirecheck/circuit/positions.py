@@ -28,6 +28,7 @@ from wirecheck.language.syntax import (
     Negation,
     Runs,
 )
+from wirecheck.parts.part import TRIED
 
 # The most states of one group that are listed one by one; beyond it they are sampled.
 MOST_STATES = 4096
@@ -60,7 +61,7 @@ def groups(circuit: Circuit) -> tuple[Group, ...]:
 
     for name, variable in circuit.variables.items():
         if variable.moved_by != "overcurrent":
-            file(f"variable {name}", "switches" if variable.moved_by == "hand" else "", name, variable.device)
+            file(f"variable {name}", "switches" if variable.moved_by in TRIED else "", name, variable.device)
     for load in circuit.loads:
         file(f"load {load.name}", "loads", load.name, load.device)
     for outlet in circuit.outlets:
@@ -92,7 +93,7 @@ def _pieces(circuit: Circuit) -> dict[str, str]:
         members.append((item, (circuit.node[contact.a], circuit.node[contact.b])))
         ties += ((item, name) for name in _felt(contact.when, contact.scope, circuit))
     for load in circuit.loads:
-        members.append((f"load {load.name}", (circuit.node[load.a], circuit.node[load.b])))
+        members.append((f"load {load.name}", tuple(circuit.node[end] for end in load.ends)))
     for winding in circuit.windings:
         ends = (*winding.primary, *winding.secondary)
         members.append((f"winding {winding.name}", tuple(circuit.node[end] for end in ends)))
@@ -123,8 +124,8 @@ def _felt(condition: Condition, scope: str, circuit: Circuit) -> Iterator[str]:
             yield f"variable {scope}"
         case IsState(name, _):
             yield f"variable {scope}.{name.text}"
-        case Runs(name):
-            load = circuit.load.get(f"{scope}.{name.text}")
+        case Runs():
+            load = circuit.meant(condition, scope)
             if load is not None:
                 yield f"load {load.name}"
         case HasVoltage():

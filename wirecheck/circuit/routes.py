@@ -124,7 +124,9 @@ class Zone(NamedTuple):
     """What one pole of a breaker or fuse protects, up to the next one and to the loads.
 
     `hots` are all conductors that it feeds; `returns` those that bring the
-    current of its loads and outlets back to the source.
+    current of its loads and outlets back to the source, or to the neutral bar of
+    the subpanel on their way. `feeds` are the subpanels whose lugs it feeds: the
+    neutral of a feeder is among its returns.
     """
 
     protection: Protection
@@ -135,6 +137,7 @@ class Zone(NamedTuple):
     loads: tuple[Load, ...]
     outlets: tuple[Outlet, ...]
     windings: tuple[Winding, ...]
+    feeds: tuple[str, ...] = ()
 
 
 def zones(circuit: Circuit, every: Routes) -> tuple[Zone, ...]:
@@ -181,22 +184,36 @@ def _zone(
                 inside.add(step.target)
                 waiting.append(step.target)
     at = circuit.node
-    loads = tuple(one for one in circuit.loads if at[one.a] in inside or at[one.b] in inside)
+    loads = tuple(one for one in circuit.loads if any(at[end] in inside for end in one.ends))
     fed = tuple(one for one in circuit.outlets if at[one.hot] in inside or at[one.neutral] in inside)
     windings = tuple(one for one in circuit.windings if any(at[end] in inside for end in one.primary))
-    ends = [(load.a, load.b) for load in loads]
+    ends: list[tuple[str, ...]] = [load.ends for load in loads]
     ends += [(one.hot, one.neutral) for one in fed]
     ends += [one.primary for one in windings]
+    panels = circuit.board.subpanels.values() if circuit.board.subpanels else ()
+    feeds = tuple(one.name for one in panels if any(at[one.lug(leg)] in inside for leg in one.legs))
+    home = [at[point] for pair in ends for point in pair] + [at[f"{name}.neutral"] for name in feeds]
     returns: dict[str, Conductor] = {}
-    for pair in ends:
-        for point in pair:
-            node = circuit.node[point]
-            back = every.origins.get(node)
-            if node not in inside and back is not None and back.kind != "leg":
-                for step in every.back(node):
-                    if isinstance(step.of, Wire) and step.name not in hots:
-                        returns[step.name] = step.of.conductor
-    return Zone(protection, pole, origin, tuple(hots.values()), tuple(returns.values()), loads, fed, windings)
+    for node in home:
+        back = every.origins.get(node)
+        if node not in inside and back is not None and back.kind != "leg":
+            for step in behind_the_last_panel(circuit, every.back(node)):
+                if isinstance(step.of, Wire) and step.name not in hots:
+                    returns[step.name] = step.of.conductor
+    return Zone(
+        protection, pole, origin, tuple(hots.values()), tuple(returns.values()), loads, fed, windings, feeds
+    )
+
+
+def behind_the_last_panel(circuit: Circuit, steps: tuple[Step, ...]) -> tuple[Step, ...]:
+    """Of a way, what is behind the bus or neutral bar of the last subpanel on it: the rest is a feeder's."""
+    panels = circuit.board.subpanels.values()
+    if not panels:
+        return steps
+    bars = {circuit.node[f"{panel.name}.neutral"] for panel in panels}
+    bars |= {circuit.node[panel.on_bus(leg)] for panel in panels for leg in panel.legs}
+    last = max((number for number, step in enumerate(steps) if step.origin in bars), default=0)
+    return steps[last:]
 
 
 # ---------------------------------------------------------------- equipment

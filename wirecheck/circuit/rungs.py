@@ -23,6 +23,7 @@ from typing import Literal, NamedTuple
 
 from wirecheck.circuit.circuit import Circuit, Contact, Load, Outlet, Protection, Winding
 from wirecheck.circuit.pieces import pieces
+from wirecheck.language.syntax import InPosition
 
 Kind = Literal["contact", "pole", "load", "outlet", "primary", "input"]
 MOST_NESTED = 24
@@ -183,7 +184,7 @@ class Ladder:
         for protection in circuit.protections:
             for position in range(len(protection.pairs)):
                 elements["pole", protection.pole(position)] = protection
-        elements |= {("load", load.name): load for load in circuit.loads}
+        elements |= {("load", name): load for name, load in circuit.load_of.items()}
         elements |= {("outlet", outlet.name): outlet for outlet in circuit.outlets}
         elements |= {("primary", winding.name): winding for winding in circuit.windings}
         return elements
@@ -239,6 +240,8 @@ class _Work:
                 self.near.setdefault(element.a, []).append(element)
                 self.near.setdefault(element.b, []).append(element)
         self.region, self.touched = self._regions()
+        self.aside: set[Element] = set()
+        self.past: set[int] = set()
 
     def _switching(self) -> Iterator[Element]:
         for protection in self.circuit.protections:
@@ -248,13 +251,21 @@ class _Work:
             yield Element("contact", contact.name, self.node[contact.a], self.node[contact.b])
 
     def loads(self) -> list[Element]:
-        """What draws current, in the board's order: transformers, loads, outlets of each device."""
+        """What draws current, in the board's order: transformers, loads, outlets of each device.
+
+        A load on three phases is there twice, with all three of its lines: on the first two and the last two.
+        Where each line leads to a rail of its own, one rung holds both.
+        """
         node = self.node
         loads = [
             Element("primary", winding.name, node[winding.primary[0]], node[winding.primary[1]])
             for winding in self.circuit.windings
         ]
-        loads += [Element("load", load.name, node[load.a], node[load.b]) for load in self.circuit.loads]
+        loads += [
+            Element("load", load.winding(position), node[a], node[b])
+            for load in self.circuit.loads
+            for position, (a, b) in enumerate(load.pairs[:2])
+        ]
         loads += [
             Element("outlet", outlet.name, node[outlet.hot], node[outlet.neutral])
             for outlet in self.circuit.outlets
@@ -304,8 +315,12 @@ class _Work:
     # ------------------------------------------------------------- groups
 
     def rungs(self, loads: Sequence[Element]) -> Iterator[Rung]:
-        """The rung of each load; loads in series share one."""
-        for group in self._groups(loads):
+        """The rung of each load; loads in series share one, and one on three phases has one for its lines."""
+        whole = list(self._on_three_lines(loads))
+        yield from whole
+        self._set_aside(whole)
+        drawn = {load for rung in whole for load in rung.loads}
+        for group in self._groups([load for load in loads if load not in drawn]):
             if len(group) > 1 and len(self._rails_of(group)) > 1:
                 yield self._rung(tuple(group))
                 continue
@@ -314,6 +329,46 @@ class _Work:
                     if self._dead(end) is not None or load.a == load.b:
                         self._open(end)
                 yield self._rung((load,))
+
+    def _on_three_lines(self, loads: Sequence[Element]) -> Iterator[Rung]:
+        """The rung of each load on three phases whose three ends lead to three rails, or one to nothing."""
+        for load in self.circuit.loads:
+            ends = [self.node[end] for end in load.ends]
+            if len(set(ends)) < 3:
+                continue
+            group = tuple(
+                each for each in loads if each.name in {load.winding(position) for position in (0, 1)}
+            )
+            lost = [end for end in ends if self._dead(end) is not None]
+            if len(self._rails_of(group)) + len({self._dead(end) for end in lost}) != 3 or len(lost) > 1:
+                continue
+            for end in lost:
+                self._open(self._far(end))
+            yield self._rung(group)
+
+    def _set_aside(self, whole: Sequence[Rung]) -> None:
+        """Leave what starts a motor to its three lines: from line to line it leads past the motor alone.
+
+        Two contactors that reverse a motor would else be a way from one line to another beside every rung.
+        """
+        when = {contact.name: contact.when for contact in self.circuit.contacts}
+        for rung in whole:
+            for each in rung_elements(rung):
+                if each.kind == "contact" and not isinstance(when[each.name], InPosition):
+                    self.aside.add(each)
+        inside = {end for each in self.aside for end in (each.a, each.b)} - set(self.rails)
+        self.past = {end for end in inside if self.aside.issuperset(self.near[end])}
+
+    def _far(self, end: int) -> int:
+        """The lost end of a line that no source feeds: the furthest that it leads to, where nothing draws."""
+        drawing = {self.node[point] for load in self.circuit.loads for point in load.ends}
+        seen = [end]
+        for one in seen:
+            for element in self.near.get(one, ()):
+                other = element.b if element.a == one else element.a
+                if other not in seen:
+                    seen.append(other)
+        return next((one for one in reversed(seen) if one not in drawing), end)
 
     def _groups(self, loads: Sequence[Element]) -> Iterator[list[Element]]:
         """Loads whose current has no other way than through one another.
@@ -437,6 +492,14 @@ class _Work:
 
     def _nearby(self, loads: tuple[Element, ...]) -> list[Element]:
         """The loads and all contacts and poles that hang together with them between rails."""
+        found, seen = self._hanging(loads, self.aside)
+        between = {end for each in found for end in (each.a, each.b)} & set(self.rails)
+        if self.aside and (len(between) < 2 or not self.past.isdisjoint(seen)):
+            found, _ = self._hanging(loads, set())
+        return found
+
+    def _hanging(self, loads: tuple[Element, ...], without: set[Element]) -> tuple[list[Element], set[int]]:
+        """What hangs together with loads, but for what is left out; and the nodes between rails there."""
         found: dict[Element, None] = dict.fromkeys(loads)
         seen: set[int] = set()
         waiting = [end for load in loads for end in (load.a, load.b)]
@@ -444,9 +507,10 @@ class _Work:
             if one not in self.rails and one not in seen:
                 seen.add(one)
                 for element in self.near.get(one, ()):
-                    found.setdefault(element)
-                    waiting.append(element.b if element.a == one else element.a)
-        return list(found)
+                    if element not in without:
+                        found.setdefault(element)
+                        waiting.append(element.b if element.a == one else element.a)
+        return list(found), seen
 
 
 def _parted(loads: tuple[Element, ...], rails: tuple[int, int], whole: Structure) -> Rung:
@@ -489,7 +553,7 @@ def _rails(circuit: Circuit, node: Mapping[str, int]) -> dict[int, Rail]:
         else:
             rails[number] = known._replace(names=(*known.names, name))
 
-    for panel in circuit.board.panels:
+    for panel in circuit.board.sources:
         lay(f"{panel}.neutral", f"{panel}.neutral", 100)
     for place, leg in enumerate(circuit.legs):
         lay(leg.point, leg.name, place)

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import cmath
 from collections.abc import Iterable, Iterator, Mapping
+from types import MappingProxyType
 from typing import NamedTuple
 
 from wirecheck.circuit.circuit import (
@@ -39,6 +40,7 @@ from wirecheck.language.syntax import (
     AllOf,
     AnyOf,
     Called,
+    Carries,
     Condition,
     HasVoltage,
     InPosition,
@@ -93,17 +95,35 @@ class Settled(NamedTuple):
         return abs(self.volts[one] - self.volts[other])
 
     def load_volts(self, load: Load) -> float:
-        """Volts across a load."""
-        return self.across(load.a, load.b)
+        """Volts across a load; on three phases, the least between two of its lines."""
+        return min([self.across(a, b) for a, b in load.pairs])
 
     def load_amps(self, load: Load) -> float:
-        """Amperes through a load."""
-        return abs(self.amps.get(load.name, 0))
+        """Amperes through a load; on three phases, those of the line that carries the most."""
+        return max([abs(amps) for amps in self.line_amps(load)])
+
+    def pair_volts(self, load: Load) -> tuple[float, ...]:
+        """Volts across each of its windings, in the order of `Load.pairs`."""
+        return tuple([self.across(a, b) for a, b in load.pairs])
+
+    def line_amps(self, load: Load) -> tuple[complex, ...]:
+        """What flows into a load at each of its ends but the last of two."""
+        if load.c is None:
+            return (self.amps.get(load.name, 0j),)
+        through = [self.amps.get(load.winding(position), 0j) for position in range(len(load.pairs))]
+        return tuple(through[position] - through[position - 1] for position in range(len(through)))
+
+    @property
+    def starts(self) -> bool:
+        """Whether a motor stands still and starts: a winding draws what it does for a moment only."""
+        return not self.circuit.windings_at_start.isdisjoint(self.running)
 
     @property
     def view(self) -> View:
         """What a condition may look at in this state; how often something was so is not known in it."""
-        return View(self.circuit, self.positions, self.calls, self.running, self.volts, self.floating, {})
+        return View(
+            self.circuit, self.positions, self.calls, self.running, self.volts, self.floating, {}, self.amps
+        )
 
 
 class View(NamedTuple):
@@ -116,6 +136,7 @@ class View(NamedTuple):
     volts: tuple[complex, ...]
     floating: frozenset[int]
     counts: Mapping[tuple[str, str], int]
+    amps: Mapping[str, complex] = MappingProxyType({})
 
 
 def holds(condition: Condition, scope: str, view: View) -> bool:
@@ -127,8 +148,8 @@ def holds(condition: Condition, scope: str, view: View) -> bool:
             return call.text in view.calls or f"{scope}.{call.text}" in view.calls
         case IsState(name, state):
             return view.positions.get(f"{scope}.{name.text}") == state.text
-        case Runs(name):
-            load = view.circuit.load.get(f"{scope}.{name.text}")
+        case Runs():
+            load = view.circuit.meant(condition, scope)
             return load is not None and load.name in view.running
         case HasVoltage(terminal, volts, reference):
             least = number(volts, view.circuit.devices[scope].values)
@@ -136,7 +157,16 @@ def holds(condition: Condition, scope: str, view: View) -> bool:
             other = view.circuit.node.get(f"{scope}.{reference.text}")
             if least is None or one is None or other is None or not view.volts:
                 return False
+            # Of two points, one of which hangs on nothing, no volts can be told.
+            if (one in view.floating) != (other in view.floating):
+                return False
             return abs(view.volts[one] - view.volts[other]) >= least.value
+        case Carries(terminal, amps, other):
+            least = number(amps, view.circuit.devices[scope].values)
+            contact = view.circuit.between(scope, terminal.text, other.text)
+            if least is None or contact is None:
+                return False
+            return abs(view.amps.get(contact.name, 0)) >= least.value
         case WasState(name, state, times):
             return view.counts.get((f"{scope}.{name.text}", state.text), 0) >= times
         case Negation(fact):
@@ -216,27 +246,35 @@ def _fixed_point(
     broken = _not_conducting(circuit, positions, opened)
     view = View(circuit, positions, calls, running, (), frozenset(), counts)
     if before is not None:
-        view = view._replace(volts=before.volts, floating=before.floating)
+        view = view._replace(volts=before.volts, floating=before.floating, amps=before.amps)
     steady, moving = circuit.steady
     still = _closed(view, steady)
     closed = still | _closed(view, moving)
     passed: dict[tuple[frozenset[str], frozenset[str]], int] = {}
     chattering: tuple[str, ...] = ()
+    begun, racing = (view, closed), False
     while True:
         circuit.work.spend(circuit.look)
         state = (closed, view.running)
         passed[state] = len(passed)
         solution = _solution(circuit, temperatures, Conducting(closed, view.running & circuit.moving, broken))
+        running = _running(circuit, view.running, solution)
         view = view._replace(
-            running=_running(circuit, view.running, solution),
+            running=_first_to_move(circuit, view.running, running) if racing else running,
             volts=solution.volts,
             floating=solution.floating,
+            amps=solution.amps,
         )
         closed = still | _closed(view, moving)
-        if (closed, view.running & circuit.moving) == (state[0], state[1] & circuit.moving):
+        settled = (closed, view.running & circuit.moving) == (state[0], state[1] & circuit.moving)
+        if settled and view.running == running:
             break
         again = passed.get((closed, view.running))
-        if again is not None or len(passed) >= MOST_PASSES:
+        if again is not None and not racing:
+            # Coils that open each other's contacts race, and one is first; only what moves itself chatters.
+            (view, closed), racing = begun, True
+            passed.clear()
+        elif again is not None or len(passed) >= MOST_PASSES:
             chattering = _differing(list(passed)[again or 0 :])
             break
     return Settled(
@@ -252,6 +290,12 @@ def _fixed_point(
         opened,
         chattering,
     )
+
+
+def _first_to_move(circuit: Circuit, before: frozenset[str], after: frozenset[str]) -> frozenset[str]:
+    """What runs once one coil has moved, and the others have not had the time to."""
+    moved = [one.name for one in circuit.loads if one.kind in COILS and one.name in before ^ after]
+    return (after - frozenset(moved[1:])) | (before & frozenset(moved[1:]))
 
 
 def _solution(circuit: Circuit, temperatures: Mapping[str, float], conducting: Conducting) -> Solution:
@@ -349,8 +393,8 @@ def starting(settled: Settled, motors: Iterable[str] | None = None) -> Settled:
         Network(
             circuit.nodes,
             tuple(
-                Impedance(branch.name, branch.a, branch.b, circuit.load[branch.name].inrush_ohms)
-                if isinstance(branch, ConstantCurrent) and branch.name in names
+                Impedance(branch.name, branch.a, branch.b, circuit.load_of[branch.name].inrush_ohms)
+                if isinstance(branch, ConstantCurrent) and circuit.load_of[branch.name].name in names
                 else branch
                 for branch in network(settled).branches
             ),
@@ -367,6 +411,21 @@ def starting(settled: Settled, motors: Iterable[str] | None = None) -> Settled:
     )
 
 
+def without(settled: Settled, load: Load) -> Settled:
+    """A settled state with a load taken out of the circuit; contacts stand as they do with it."""
+    circuit = settled.circuit
+    left = [one for one in network(settled).branches if circuit.load_of.get(one.name) is not load]
+    solution = solved(Network(circuit.nodes, tuple(left)))
+    return settled._replace(
+        volts=solution.volts,
+        amps=solution.amps,
+        floating=solution.floating,
+        islands=solution.islands,
+        running=settled.running - {load.name},
+        first=None,
+    )
+
+
 def network(settled: Settled, extra: Iterable[Branch] = ()) -> Network:
     """The network of a settled state, with more branches beside it, such as a meter's."""
     circuit = settled.circuit
@@ -377,15 +436,16 @@ def network(settled: Settled, extra: Iterable[Branch] = ()) -> Network:
 
 def copper(settled: Settled) -> Mapping[int, int]:
     """For each node, the piece of copper that it belongs to: wires, closed contacts and protection."""
-    return settled.circuit.copper(settled.closed, frozenset(opening.name for opening in settled.opened))
+    opened = settled.circuit.dead.union(opening.name for opening in settled.opened)
+    return settled.circuit.copper(settled.closed, opened)
 
 
 def _not_conducting(
     circuit: Circuit, positions: Mapping[str, str], opened: tuple[Opening, ...]
 ) -> frozenset[str]:
-    """What protection and transformers are out: opened by themselves, or by a hand."""
+    """What protection and transformers are out: opened by themselves, by a hand, or by a fault."""
     by_hand = (each.name for each in circuit.protections if positions.get(each.name) in OUT)
-    return frozenset((*(opening.name for opening in opened), *by_hand))
+    return circuit.dead.union((opening.name for opening in opened), by_hand)
 
 
 def _differing(states: list[tuple[frozenset[str], frozenset[str]]]) -> tuple[str, ...]:
@@ -406,12 +466,13 @@ def _running(circuit: Circuit, running: frozenset[str], solution: Solution) -> f
     """The loads that have the volts they work at; a coil that is in stays in until it drops out."""
     able = set()
     for load in circuit.loads:
-        volts = abs(solution.volts[circuit.node[load.a]] - solution.volts[circuit.node[load.b]])
+        node, there = circuit.node, solution.volts
+        volts = min([abs(there[node[a]] - there[node[b]]) for a, b in load.pairs])
         if load.kind in COILS:
             needs = load.drops_out if load.name in running else load.pulls_in
         else:
             needs = load.works
-        if volts >= needs:
+        if volts >= needs and load.name not in circuit.dead:
             able.add(load.name)
     return frozenset(able)
 
@@ -450,7 +511,11 @@ def _branches(circuit: Circuit, conducting: Conducting) -> Iterator[Branch]:
             for pole, (a, b) in enumerate(protection.pairs):
                 yield Impedance(protection.pole(pole), node[a], node[b], CONTACT_OHMS)
     for load in circuit.loads:
-        yield _load(load, node[load.a], node[load.b], load.name in conducting.pulled_in)
+        if load.name not in circuit.dead:
+            for position, (a, b) in enumerate(load.pairs):
+                yield _load(load, load.winding(position), node[a], node[b], load.name in conducting.pulled_in)
+    for path in circuit.resistors:
+        yield Impedance(path.name, path.a, path.b, path.ohms)
     yield from input_branches(circuit)
     for winding in circuit.windings:
         if winding.name not in broken:
@@ -459,11 +524,12 @@ def _branches(circuit: Circuit, conducting: Conducting) -> Iterator[Branch]:
             yield Transformer(winding.name, node[p1], node[p2], node[s1], node[s2], ratio, winding.ohms)
 
 
-def _load(load: Load, a: int, b: int, running: bool) -> Branch:
+def _load(load: Load, name: str, a: int, b: int, running: bool) -> Branch:
     if load.kind in COILS:
-        return Impedance(load.name, a, b, load.ohms if running else load.inrush_ohms)
+        return Impedance(name, a, b, load.ohms if running else load.inrush_ohms)
+    apparent = load.apparent / len(load.pairs)
     if load.model == "constant-power":
-        return ConstantPower(load.name, a, b, cmath.rect(load.apparent, load.angle), load.volts * FLOOR)
+        return ConstantPower(name, a, b, cmath.rect(apparent, load.angle), load.volts * FLOOR)
     if load.model == "constant-current":
-        return ConstantCurrent(load.name, a, b, load.amps, load.angle, load.volts * FLOOR)
-    return Impedance(load.name, a, b, load.ohms)
+        return ConstantCurrent(name, a, b, apparent / load.volts, load.angle, load.volts * FLOOR)
+    return Impedance(name, a, b, load.ohms)

@@ -92,6 +92,7 @@ def uses(circuit: Circuit, without: Iterable[str] = ()) -> Uses:
         for one in _reach(near, piece[point], ()):
             direct[one].add(feed)
     _tie(near, piece, ((contact.a, contact.b) for contact in circuit.contacts))
+    _tie(near, piece, ((load.a, load.b) for load in circuit.loads if "in-series" in load.flags))
     reached: dict[int, set[Feed]] = {one: set() for one in direct}
     fed = {one for one, feeds in direct.items() if feeds}
     for origin in fed:
@@ -108,7 +109,7 @@ def uses(circuit: Circuit, without: Iterable[str] = ()) -> Uses:
 def _feeds(circuit: Circuit) -> Iterator[tuple[Feed, str]]:
     for leg in circuit.legs:
         yield Feed("hot", leg.name), leg.point
-    for panel in circuit.board.panels:
+    for panel in circuit.board.sources:
         for bar in ("neutral", "ground"):
             if f"{panel}.{bar}" in circuit.node:
                 yield Feed(bar, panel), f"{panel}.{bar}"

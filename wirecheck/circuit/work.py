@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 
 LEAST_STEPS = 300_000
-"""What a board may cost: a second or so. What ships takes a sixth of it at most, and mostly a thirtieth."""
+"""What a board may cost: a second or so. What ships takes a quarter of it at most, and mostly a thirtieth."""
 
 SHORT = 20_000
 STEPS_A_CHARACTER = 60
@@ -35,11 +35,12 @@ class Work:
     (None, 91)
     """
 
-    __slots__ = ("bounded", "most", "spent", "whole")
+    __slots__ = ("bounded", "most", "on_reasons", "spent", "whole")
 
     def __init__(self, most: int) -> None:
         self.whole = self.most = most
         self.spent = 0
+        self.on_reasons = 0
         self.bounded = False
 
     def spend(self, steps: int) -> None:
@@ -58,6 +59,24 @@ class Work:
     def over(self) -> bool:
         """Whether nothing more may be spent."""
         return self.spent >= self.most
+
+    @contextmanager
+    def reason(self, part: float) -> Iterator[None]:
+        """A `share` for what says why something is wrong, and not whether: `on_reasons` counts all of it.
+
+        >>> work = Work(100)
+        >>> with work.reason(0.5):
+        ...     work.spend(40)
+        >>> work.spend(2), work.spent - work.on_reasons
+        (None, 2)
+        """
+        begun, before = self.spent, self.on_reasons
+        try:
+            with self.share(part):
+                yield
+        finally:
+            # What one reason asks of another is counted once.
+            self.on_reasons = before + self.spent - begun
 
     @contextmanager
     def share(self, part: float) -> Iterator[None]:

@@ -6,6 +6,7 @@ import pytest
 
 from tests.rules.circuits import PANEL, bunched, outlet
 from tests.rules.hands import STAIR, case, changed
+from wirecheck import check
 from wirecheck.judge.bunching import carrying_together
 
 MULTIWIRE = f"""board "Multiwire in a raceway"
@@ -178,3 +179,51 @@ def test_a_short_raceway_bunches_nothing(inches: float, count: int) -> None:
     # 310.15(C)(1)(b)
     text = changed(bunched(2), ("raceway R1 EMT 1 in 30 ft", f"raceway R1 EMT 1 in {inches} in"))
     assert carrying_together(case(text))["H1"] == count
+
+
+BUNDLED = f"""board "Three heaters"
+{PANEL}breaker LP.1 15 A
+breaker LP.3 15 A
+breaker LP.5 15 A
+""" + "".join(
+    f"""H{n} is baseboard-heater 1200 W 120 V
+cable W{n} 14/2 NM-B 30 ft from LP to H{n}
+at LP
+  W{n}.black -- LP.{2 * n - 1}
+  W{n}.white -- LP.neutral
+  W{n}.bare -- LP.ground
+at H{n}
+  W{n}.black -- H{n}.L1
+  W{n}.white -- H{n}.L2
+  W{n}.bare -- H{n}.ground
+"""
+    for n in (1, 2, 3)
+)
+
+
+@pytest.mark.parametrize(
+    ("lines", "counted"),
+    [
+        # 310.15(C)(1): cables that lie together for more than 24 in; 334.80 says it of NM in one hole.
+        ("", (2, 2, 2)),
+        ("bundle W1, W2, W3 24 in\n", (2, 2, 2)),
+        ("bundle W1, W2, W3 25 in\n", (6, 6, 6)),
+        ("bundle W1, W3 4 ft\n", (4, 2, 4)),
+    ],
+)
+def test_cables_in_a_bundle_warm_each_other(lines: str, counted: tuple[int, ...]) -> None:
+    together = carrying_together(case(BUNDLED + lines))
+    assert tuple(together[f"W{n}.black"] for n in (1, 2, 3)) == counted
+
+
+@pytest.mark.parametrize(
+    ("line", "words"),
+    [
+        ("bundle W1, W9 4 ft", "W9 is not on this board"),
+        ("bundle W1, W2, W1 4 ft", "W1 is in a bundle already"),
+        ("bundle W1 4 ft", "expected"),
+    ],
+)
+def test_a_bundle_that_cannot_be_is_told(line: str, words: str) -> None:
+    told = [one.message for one in check(f"{BUNDLED}{line}\n").findings]
+    assert any(words in message for message in told), told

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from types import SimpleNamespace
 from typing import cast
 
 import pytest
 
-from tests.rules.hands import changed
+from tests.rules.hands import case, changed
 from tests.rules.hookups import BENCH, HOOKUP, LIVE, STAT, hooked, made
+from wirecheck import files
 from wirecheck.circuit.circuit import Load
 from wirecheck.circuit.play import Play
 from wirecheck.judge import calls
@@ -209,3 +211,56 @@ def test_a_call_that_runs_something_else_besides_does_something() -> None:
 def test_what_should_run_with_no_call_is_said_by_the_line_for_idle() -> None:
     told = hooked(ALWAYS + "expect idle runs F.cooling\n")
     assert unmoved(told) == {"heat": [], "cool": [], "fan": [], "idle": []}
+
+
+ECONOMIZER = (files.folder("boards") / "economizer" / "right.wire").read_text(encoding="utf-8")
+FREE = "expect free-cooling and cool runs E.damper, P.blower"
+
+
+@pytest.mark.parametrize(
+    ("line", "besides"),
+    [
+        # The line for cooling alone has the compressor, and this one leaves out all that waits for its call.
+        (FREE, ["P.compressor", "P.fan-outdoor"]),
+        # One of two that wait for the same may go unsaid.
+        (f"{FREE}, P.compressor", []),
+    ],
+)
+def test_what_a_line_for_fewer_calls_names_is_left_out_on_purpose(line: str, besides: list[str]) -> None:
+    jumper = ("  E.Y1-out -- P.Y\n", "  E.Y1-out -- P.Y\n  E.Y1-in -- E.Y1-out\n")
+    told = extra(case(changed(ECONOMIZER, jumper, (FREE, line))))
+    assert told["free-cooling and cool"] == besides
+    assert told["cool"] == told["free-cooling and second-cool"] == []
+
+
+def test_a_line_alone_may_name_some_steps_of_a_sequence() -> None:
+    kept = "\n".join(
+        one for one in ECONOMIZER.splitlines() if not one.startswith(("expect cool", "expect second"))
+    )
+    jumper = ("  E.Y1-out -- P.Y\n", "  E.Y1-out -- P.Y\n  E.Y1-in -- E.Y1-out\n")
+    assert extra(case(changed(kept, jumper)))["free-cooling and cool"] == []
+
+
+BY_HAND = Path(__file__).parents[1] / "boards" / "by_hand" / "subpanels"
+OFFICE = (BY_HAND / "mech-room-208.wire").read_text(encoding="utf-8")
+# A second heater that is fed past the thermostat of the first.
+PAST = (
+    (
+        "cable W4 12/2 MC",
+        "cable W9 12/2 MC 8 ft from T to B2\nB2 is baseboard-heater with voltage 208 V\ncable W4 12/2 MC",
+    ),
+    ("  W2.black -- TS.line-1", "  W2.black -- W9.black -- TS.line-1"),
+    ("  W2.white marked red -- TS.line-2", "  W2.white marked red -- W9.white marked red -- TS.line-2"),
+    ("at BH\n", "at B2\n  W9.black -- B2.L1\n  W9.white marked red -- B2.L2\nat BH\n"),
+)
+
+
+def test_what_shares_a_subpanel_alone_is_no_matter_of_a_call() -> None:
+    """A water heater goes by its own thermostat; what hangs on the wires of the room's does not."""
+    assert extra(case(OFFICE)) == {"heat": []}
+    assert extra(case(changed(OFFICE, *PAST))) == {"heat": ["B2.element"]}
+
+
+def test_with_a_line_for_idle_that_says_all_that_runs() -> None:
+    idle = "expect heat runs BH.element\n", "expect heat runs BH.element\nexpect idle runs nothing\n"
+    assert extra(case(changed(OFFICE, idle))) == {"heat": [], "idle": ["WH.upper"]}

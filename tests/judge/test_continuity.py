@@ -6,6 +6,7 @@ import pytest
 
 from tests.rules.hands import COOLING, LIGHT, case, changed, own
 from tests.samples import board, fed
+from wirecheck import files
 from wirecheck.circuit.circuit import Contact
 from wirecheck.circuit.opening import Opening
 from wirecheck.circuit.settle import Settled
@@ -27,6 +28,7 @@ from wirecheck.judge.continuity import (
     why_not,
 )
 from wirecheck.judge.stop_words import remedy, said
+from wirecheck.judge.unfed import supplied
 from wirecheck.language.syntax import AllOf, Called, Negation
 from wirecheck.model.board import Conductor, Device, Join
 
@@ -110,7 +112,7 @@ def test_a_wire_that_is_joined_to_what_it_does_not_belong_to_comes_before_one_in
     assert named(stop) == ("W2.black@A", "L1.hot") and stop.steps == 0
 
 
-@pytest.mark.parametrize(("joined", "steps"), [("cap W1.bare", 0), ("L1.hot -- L3.hot", 50)])
+@pytest.mark.parametrize(("joined", "steps"), [("cap W1.bare", 1), ("L1.hot -- L3.hot", 50)])
 def test_a_joint_of_two_ends_that_are_both_in_use_is_no_sure_open_place(joined: str, steps: int) -> None:
     lines = (
         "box A device 40 cu in",
@@ -536,9 +538,9 @@ def test_of_alternatives_one_that_needs_no_call_is_a_way(when: str, steps: int) 
     assert stop.steps - stop.steps % 50 == steps
 
 
-@pytest.mark.parametrize(("least", "nominal"), [(24, 24), (25, 120)])
+@pytest.mark.parametrize(("least", "nominal"), [(24, 24), (25, 120), (121, 240)])
 def test_what_a_control_waits_for_is_the_least_source_that_would_do(least: int, nominal: float) -> None:
-    """Of a transformer's 24 V and a leg's 120 V."""
+    """Of a transformer's 24 V, a leg's 120 V and the 240 V between the two."""
     parts = {
         "source": 'part source "A transformer"\nterminal h hot\nterminal n neutral\nterminal r contact\n'
         "terminal c contact\ntransforms 120 V from h to n into 24 V from r to c, capacity 40 VA, "
@@ -577,3 +579,23 @@ def _dead_primary() -> tuple[Case, Settled, Wanted]:
     winding = told.circuit.windings[0]
     rest = told.states[0]
     return told, rest.first or rest, Wanted(winding, *winding.primary, winding.primary_volts)
+
+
+# -------------------------------------------------------------- in a signal's wire
+
+PAIR = (files.folder("boards") / "ductless-pair" / "right.wire").read_text(encoding="utf-8")
+KIT = (files.folder("boards") / "common-wire-kit" / "right.wire").read_text(encoding="utf-8")
+
+
+def test_a_way_goes_on_through_what_stands_in_series() -> None:
+    """The fan call goes through the sender's diode: where the receiver has no common, that is told."""
+    text = changed(KIT, ("OW.white -- K.C -- F.C", "OW.white -- F.C"))
+    stop, _ = why(text, "F.blower", None, "fan")
+    assert "K.C" in named(stop)
+    # And the diode itself is no load that has no power.
+    assert "S" not in {one.wanted.of.name for one in supplied(case(KIT))}
+
+
+def test_what_listens_on_a_wire_is_no_load_that_has_no_power() -> None:
+    pair = {one.wanted.of.name for one in supplied(case(PAIR))}
+    assert "I.board" in pair and pair.isdisjoint(("I.listener", "I.sends-cool", "O.listener-1"))

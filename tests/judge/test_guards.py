@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
 from tests.rules.circuits import HEATER, LAMP, MOTOR, MULTIWIRE, PANEL, one_load, outdoor_unit, outlet
@@ -11,6 +13,7 @@ from wirecheck.judge.guards import Guarded, allowed, copper, fits, guarded, guar
 from wirecheck.tables.ampacity import conductor_ampacity
 from wirecheck.tables.code import LATEST
 
+BY_HAND = Path(__file__).parents[1] / "boards" / "by_hand" / "subpanels"
 FUSED = f"""board "A fused disconnect"
 {PANEL}breaker LP.2 40 A 2-pole
 D is fused-disconnect with fuse 25 A
@@ -250,3 +253,39 @@ def test_each_run_is_allowed_what_its_least_conductor_is() -> None:
 def test_what_no_table_holds_is_left_out() -> None:
     board = case(changed(STAIR, ("cable W3 14/2 NM-B", "cable W3 14/2 NM-B aluminum")))
     assert [one.conductor.run for one in allowed(board, only(board))] == ["W1", "W2"]
+
+
+STUDIO = (BY_HAND / "small-neutral-aluminum.wire").read_text(encoding="utf-8")
+
+
+def neutral_of_feeder(*edits: tuple[str, str]) -> list[str]:
+    """The wires of the studio's feeder that its 90 A breaker is too large for."""
+    board = case(changed(STUDIO, *edits))
+    (guard,) = (one for one in guarded(board) if one.name == "LP.2")
+    return [one.conductor.name for one in allowed(board, guard) if one.limit.amps < guard.amps]
+
+
+NEUTRAL = "wire FN 4 XHHW-2"
+BREAKER = "breaker SP.7 15 A\n"
+
+
+@pytest.mark.parametrize(
+    ("edits", "thin"),
+    [
+        # 6 AWG aluminum carries 50 A at 75 C, and 20 A come back at most; its ground is 6 AWG too.
+        (((NEUTRAL, "wire FN 6 XHHW-2"),), []),
+        # No smaller than the ground (215.2(B)).
+        (((NEUTRAL, "wire FN 8 XHHW-2"),), ["FN"]),
+        # 20 A and twice 30 A on leg a are 80 A, and 4 AWG aluminum carries 65 A.
+        (((BREAKER, BREAKER + "breaker SP.6 30 A\nbreaker SP.9 30 A leg a\n"),), ["FN"]),
+        (((BREAKER, BREAKER + "breaker SP.6 20 A\nbreaker SP.9 20 A leg a\n"),), []),
+        # A breaker of two poles with nothing on it yet may come to have a neutral.
+        (((BREAKER, BREAKER + "breaker SP.6 50 A 2-pole\n"),), ["FN"]),
+        # The hots have no such leave.
+        ((("wire FA 2 XHHW-2", "wire FA 4 XHHW-2"),), ["FA"]),
+    ],
+)
+def test_the_neutral_of_a_feeder_carries_what_comes_back(
+    edits: tuple[tuple[str, str], ...], thin: list[str]
+) -> None:
+    assert neutral_of_feeder(*edits) == thin

@@ -7,7 +7,7 @@ import pytest
 from tests.rules.hands import case
 from wirecheck import check, files
 from wirecheck.judge import calls
-from wirecheck.judge.sequences import of_one_sequence, waits_for
+from wirecheck.judge.sequences import needs, of_one_sequence, waits_for
 
 BOARDS = files.folder("boards")
 
@@ -54,6 +54,14 @@ def test_what_a_load_waits_for(board: str, load: str, waits: set[str]) -> None:
         # A reversing valve that runs in a call for heat is on the wrong wire.
         ("heat-pump", "heat", "HP.compressor", "HP.reversing-valve", False),
         ("heat-pump", "cool", "HP.compressor", "HP.fan", True),
+        # A second stage that is not called is no step of the first one.
+        ("two-stage-furnace", "heat", "F.gas-valve.low-fire", "F.inducer.low-speed", True),
+        ("two-stage-furnace", "heat", "F.gas-valve.low-fire", "F.gas-valve.high-fire", False),
+        ("two-stage-furnace", "heat", "F.gas-valve.low-fire", "F.inducer.high-speed", False),
+        ("two-stage-furnace", "second-heat", "F.gas-valve.high-fire", "F.gas-valve.low-fire", True),
+        # A valve that is energized to heat does not belong in cooling, whatever gives it power there.
+        ("heat-pump-b", "cool", "HP.compressor", "HP.reversing-valve", False),
+        ("heat-pump-b", "heat", "HP.compressor", "HP.reversing-valve", False),
         # Its screws carry no letter.
         ("walk-in-freezer", "cool", "W.compressor", "W.condenser-fan", True),
         ("walk-in-freezer", "cool", "W.compressor", "W.heater", False),
@@ -66,6 +74,31 @@ def test_which_belongs_to_the_sequence_of_a_call(
     told = case(right(board))
     load_of = told.circuit.load
     assert of_one_sequence(told, load_of[load], load_of[wanted], (called,)) is belongs
+
+
+@pytest.mark.parametrize(
+    ("board", "load", "needed"),
+    [
+        # It begins on its low stage, for which nothing has to come.
+        ("two-stage-furnace", "F.inducer.low-speed", {"F.W1"}),
+        ("two-stage-furnace", "F.gas-valve.high-fire", {"F.W1", "F.W2"}),
+        # Several calls run it, and none of them must be made.
+        ("two-stage-furnace", "F.blower.high-speed", set()),
+        ("heat-pump", "HP.reversing-valve", {"HP.Y"}),
+        ("packaged-unit", "P.igniter", {"P.W"}),
+    ],
+)
+def test_what_a_load_needs_in_every_way(board: str, load: str, needed: set[str]) -> None:
+    told = case(right(board))
+    assert needs(told, told.circuit.load[load]) == needed
+
+
+def test_high_fire_is_no_step_of_a_line_for_the_first_stage() -> None:
+    text = right("two-stage-furnace").replace("TW.brown -- F.W2", "TW.brown -- F.W2\n  F.W1 -- F.W2")
+    lines = [line for line in text.splitlines() if not line.startswith(("expect", "  then"))]
+    report = check("\n".join([*lines, "expect heat runs F.gas-valve.low-fire", ""]))
+    (found,) = report.findings
+    assert found.rule == "call-crosstalk" and "F.gas-valve.high-fire" in found.message
 
 
 @pytest.mark.parametrize(

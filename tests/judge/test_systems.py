@@ -37,12 +37,21 @@ def with_calls() -> list[Path]:
     )
 
 
+# Two calls at once stand in the order of their names, to which who makes them belongs.
+BOTH = re.compile(r"([a-z-]+) called and ([a-z-]+) called")
+
+
+def in_order(match: re.Match[str]) -> str:
+    first, then = sorted(match.groups())
+    return f"{first} called and {then} called"
+
+
 def told(found: tuple[Finding, ...], makers: list[str]) -> Counter[tuple[object, ...]]:
     """Findings without the numbers of copies, positions, and who makes a call."""
     owner = re.compile(rf"\b({'|'.join(map(re.escape, makers))})\.(?=[a-z]+\b)")
 
     def plain(text: str) -> str:
-        return owner.sub("", ELSEWHERE.sub("panel", NUMBERED.sub("", text)))
+        return BOTH.sub(in_order, owner.sub("", ELSEWHERE.sub("panel", NUMBERED.sub("", text))))
 
     return Counter(
         (
@@ -77,6 +86,7 @@ def judged_alike(path: Path) -> None:
         "boiler-two-zones/wrong-end-switch-jumpered",
         "cooling-call/wrong-r-to-common",
         "rules/held-off/wrong",
+        "pump-down-cooler/wrong-low-pressure-control-jumpered",
     ],
 )
 def test_a_system_that_stands_twice_has_each_finding_twice(name: str) -> None:
@@ -88,7 +98,14 @@ def test_each_system_that_ships_stands_twice_with_each_finding_twice() -> None:
     paths = with_calls()
     assert len(paths) > 80
     for path in paths:
-        judged_alike(path)
+        # The copies are put on one panel of 120/240 V, which has no third line.
+        if " 3-pole" in path.read_text():
+            continue
+        # Twice one that takes half of all work that is spent on a board is judged in part, and says so: of
+        # what was found, too, of which the reason was not looked for.
+        twice = check(repeated([path.read_text()], 2))
+        if not twice.unfinished and not any("takes too much work" in one.message for one in twice.findings):
+            judged_alike(path)
 
 
 def test_systems_of_different_kinds_come_apart() -> None:

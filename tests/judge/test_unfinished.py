@@ -70,3 +70,15 @@ def test_a_share_ends_sooner_and_leaves_the_rest() -> None:
     with pytest.raises(WorkEnds):
         work.spend(50)
     assert work.over
+
+
+def test_what_a_share_ended_in_is_begun_again_with_more_room_and_not_before() -> None:
+    """To say why, little may be spent: whether it is so is judged all the same."""
+    case = Case(BOARDS[HEAT_PUMP], Work(200_000))
+    for room in (400, 700):
+        spent = case.work.spent
+        with pytest.raises(WorkEnds), case.work.share(room / 200_000):
+            case.played(["heat"])
+    # 700 steps are not twice 400: nothing is tried with them.
+    assert case.work.spent == spent
+    assert case.played(["heat"]).rest.running

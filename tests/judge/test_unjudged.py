@@ -75,7 +75,16 @@ def test_a_text_and_a_page_name_what_is_not_judged() -> None:
     assert "Not judged: L1." in check(LIGHT).render()
     assert "Not judged: L1." in check(LIGHT)._repr_html_()
     assert "1 not judged" in check(LIGHT).render()
-    assert "Not judged" not in check(STAIR).render() and "not judged" not in check(STAIR).render()
+    placed = check(f"{STAIR}room attic B\n").render()
+    assert "Not judged" not in placed and "not judged" not in placed
+
+
+def test_where_no_line_says_what_kind_of_place_it_is_is_named() -> None:
+    report = check(STAIR)
+    assert report.unplaced == ("B",) and "No room line says it" in report.render()
+    assert check(STAIR, stage="trim").unplaced == ()
+    assert check(f"{STAIR}room attic B\n").unplaced == ()
+    assert json.loads(report.render("json"))["files"][0]["unplaced"] == ["B"]
 
 
 HEATERS = """board "Two heaters on one breaker"

@@ -6,9 +6,11 @@ from wirecheck.language.reader import read
 from wirecheck.language.syntax import (
     CableStatement,
     DeviceStatement,
+    ExpectEnd,
     ExpectFrom,
     ExpectLive,
     ExpectRuns,
+    ExpectStarts,
     ExpectStops,
     JoinEnd,
     JoinStatement,
@@ -19,7 +21,7 @@ from wirecheck.language.syntax import (
     Word,
 )
 
-EXPECTATIONS = (ExpectFrom, ExpectLive, ExpectRuns, ExpectStops)
+EXPECTATIONS = (ExpectFrom, ExpectLive, ExpectRuns, ExpectStops, ExpectStarts, ExpectEnd)
 
 
 def roughed_in(text: str, declared: bool = True, landed: bool = True) -> str:
@@ -42,7 +44,7 @@ def roughed_in(text: str, declared: bool = True, landed: bool = True) -> str:
     told = []
     for statement in statements:
         match statement:
-            case ExpectFrom() | ExpectLive() | ExpectRuns() | ExpectStops():
+            case _ if isinstance(statement, EXPECTATIONS):
                 continue
             case DeviceStatement(name=name) if not declared and name.text not in places:
                 continue

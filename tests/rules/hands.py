@@ -259,3 +259,8 @@ def at(text: str, problem: Problem) -> str:
 def own(rule: str, name: str) -> str:
     """A board that shows another way to break a rule."""
     return (Path(__file__).parent / "boards" / rule / f"{name}.wire").read_text(encoding="utf-8")
+
+
+def shipped(rule: str, which: str = "right") -> str:
+    """One of the two boards of a rule's manual."""
+    return (files.folder("boards") / "rules" / rule / f"{which}.wire").read_text(encoding="utf-8")

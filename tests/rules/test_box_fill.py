@@ -6,8 +6,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+import wirecheck
 from tests.judge.test_fill import HOOK
-from tests.rules.hands import COOLING, STAIR, case, line, said, seen
+from tests.rules.hands import COOLING, STAIR, case, line, own, said, seen
+from tests.samples import board
 from wirecheck.rules.box_fill import RULE, Overfull, UnknownVolume
 from wirecheck.tables.boxes import CUBIC_INCH, Allowance
 
@@ -168,3 +170,61 @@ def test_every_kind_of_content_has_its_line() -> None:
     assert told is not None
     # A line for each, and the sum.
     assert len(told.splitlines()) == 6
+
+
+def ringed(box: str) -> str:
+    """Three 12/2 cables and a receptacle, which need 20.25 cu in, in a box."""
+    return filled(box, "12/2,12/2,12/2", "R1 is duplex-receptacle in A", "W1.black -- R1.hot")
+
+
+# NEC 2023 314.16(A): what is put on a box counts with the volume that is marked on it, or by Table 314.16(A).
+@pytest.mark.parametrize(
+    ("box", "holds"),
+    [
+        ("square 4 x 1-1/4 in", 18.0),
+        ("square 4 x 1-1/4 in, ring", 18.0),
+        ("square 4 x 1-1/4 in, 1-gang plaster ring 2.2 cu in", 20.2),
+        ("square 4 x 1-1/4 in, 1-gang plaster ring 2.25 cu in", None),
+        ("square 4 x 1-1/4 in, mud ring 1 cu in, domed cover 1.2 cu in", 20.2),
+        ("square 4 x 1-1/4 in, mud ring 1 cu in, raised cover 1.3 cu in", None),
+        ("octagon 4 x 1-1/2 in", 15.5),
+        ("octagon 4 x 1-1/2 in, extension 4 x 1-1/2 in", None),
+        ("octagon 15.5 cu in metal, extension ring 4 cu in", 19.5),
+        ("octagon 15.5 cu in metal, extension ring 4.75 cu in", None),
+        ("square, ring 3 cu in", None),
+    ],
+)
+def test_what_is_put_on_a_box_adds_to_it(box: str, holds: float | None) -> None:
+    found = seen(RULE, ringed(box))
+    assert [round(one.volume / CUBIC_INCH, 6) for one in found] == ([] if holds is None else [holds])
+
+
+def test_the_arithmetic_of_what_is_put_on_a_box() -> None:
+    (found,) = said(RULE, ringed("square 4 x 1-1/4 in, 1-gang ring, extension 1 cu in"))
+    assert "the box with its ring and extension holds 19 cu in" in found.message
+    assert found.help is not None and found.help.splitlines()[-4:-1] == [
+        "the box alone holds 18 cu in",
+        "its ring adds nothing: no volume is marked on it",
+        "its extension adds 1 cu in",
+    ]
+
+
+def test_an_extension_by_a_size_that_no_table_lists() -> None:
+    (found,) = seen(RULE, ringed("square 4 x 1-1/2 in, extension 4 x 9 in"))
+    assert (type(found), found.size) == (UnknownVolume, "4 x 9")
+
+
+def test_a_ring_says_how_many_gangs_a_box_has() -> None:
+    boxes = case(filled("square 30.3 cu in, 2-gang ring", "14/2")).board.boxes
+    assert (boxes["A"].gangs, [one.kind for one in boxes["A"].added]) == (2, ["ring"])
+    assert case(filled("square 30.3 cu in, ring", "14/2")).board.boxes["A"].gangs is None
+
+
+@pytest.mark.parametrize("added", ["collar 3 cu in", "2-gang 3 cu in", "ring 3 A"])
+def test_what_is_not_put_on_a_box(added: str) -> None:
+    assert [one.rule for one in board(filled(f"square 30.3 cu in, {added}", "14/2")).problems] == ["syntax"]
+
+
+def test_an_extension_mends_a_box_that_is_too_small() -> None:
+    report = wirecheck.check(own("box-fill", "ring"), effort=300)
+    assert "Box A should have an extension of 4 x 1-1/2 in." in {one.mistake for one in report.mends}

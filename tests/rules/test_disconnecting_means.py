@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from tests.rules.hands import COOLING, LIGHT, STAIR, at, changed, seen
-from wirecheck.rules.disconnecting_means import RULE, OpensOneHot, OutOfSight
+from wirecheck.rules.disconnecting_means import RULE, BreakerAlone, OpensOneHot, OutOfSight
 
 ROOT = Path(__file__).parents[2]
 SHIPPED, OTHERS = ROOT / "boards/rules/disconnecting-means", ROOT / "tests/rules/boards/disconnecting-means"
@@ -55,7 +55,31 @@ def test_a_breaker_near_by_is_a_disconnect_and_one_far_away_is_none() -> None:
     text = BREAKER.replace("H is baseboard-heater 1500 W 240 V", "H is condensing-unit")
     (found,) = seen(RULE, text)
     assert (found.severity, found.nearest.name, at(text, found)[:5]) == ("violation", "LP.2", "H is ")
-    assert not seen(RULE, changed(text, ("52 ft", "44 ft")))
+    near = changed(text, ("52 ft", "44 ft"))
+    # Outdoors, no line says that the breaker can be seen.
+    (found,) = seen(RULE, near)
+    assert isinstance(found, BreakerAlone) and (found.severity, found.nearest.name) == ("advice", "LP.2")
+    assert not seen(RULE, changed(near, ("20 A 2-pole", "20 A 2-pole, within sight of H")))
+
+
+@pytest.mark.parametrize(
+    ("word", "kind"),
+    [
+        ("30 A, 6 ft from CU", None),
+        ("30 A, 50 ft from CU", None),
+        ("30 A, 51 ft from CU", OutOfSight),
+        ("30 A, within sight of CU", None),
+        ("30 A, out of sight of CU", OutOfSight),
+        ("30 A, out of sight of CU, within sight of CU", OutOfSight),
+    ],
+)
+def test_a_line_says_what_is_in_sight(word: str, kind: type | None) -> None:
+    """What a line says goes before the length of the wire, either way."""
+    for text in (RIGHT, WRONG):
+        found = seen(RULE, changed(text, ("disconnect-2-pole 30 A", f"disconnect-2-pole {word}")))
+        assert [type(one) for one in found] == ([] if kind is None else [kind])
+        for one in found:
+            assert one.said and (one.distance is None) == ("51" not in word)
 
 
 def test_a_lock_is_as_good_as_sight_but_for_refrigeration() -> None:

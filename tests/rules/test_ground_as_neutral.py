@@ -9,6 +9,7 @@ from wirecheck import files
 from wirecheck.rules.ground_as_neutral import (
     RULE,
     CurrentOnGround,
+    GroundAtNeutralBar,
     GroundOnNeutral,
     NeutralJoinedToGround,
     NeutralOnGround,
@@ -290,3 +291,13 @@ def test_a_ground_that_a_blue_wire_brings_to_the_neutral_bar_is_at_its_screw() -
     wire = changed(text, ("  N -- R1.ground\n  cap G\n", "  N -- G\n"), ("  G -- LP.ground\n", "  cap G\n"))
     (found,) = seen(RULE, wire)
     assert at(wire, found).startswith("wire G")
+
+
+def test_a_ground_on_the_neutral_bar_whose_box_has_another_on_the_ground_bar() -> None:
+    text = own("ground-as-neutral", "ground-on-both-bars")
+    (found,) = seen(RULE, text)
+    assert isinstance(found, GroundAtNeutralBar)
+    assert (found.conductor.name, found.bar.name) == ("W1.bare", "LP.neutral")
+    assert at(text, found).startswith("W1.bare -- LP.neutral")
+    assert reported(text) == ["ground-as-neutral"]
+    assert not seen(RULE, changed(text, ("W1.bare -- LP.neutral", "W1.bare -- LP.ground")))

@@ -46,10 +46,20 @@ def test_it_grows_with_the_hots() -> None:
 
 
 def test_it_grows_by_the_size_that_has_the_ampacity_and_not_by_the_next_rating_up() -> None:
-    # 60 A: 6 AWG has 65 A in the 75 C column of the breaker's screw; 4 AWG is 1.59 times that.
-    (one,) = seen(RULE, feeder("4", "10", 60))
-    assert (one.need.least, one.need.size) == ("6", "8")
-    assert not seen(RULE, feeder("4", "8", 60))
+    # 60 A: 4 AWG has 70 A at 60 C, and 6 AWG 55 A; 3 AWG is 1.26 times the first.
+    (one,) = seen(RULE, feeder("3", "10", 60))
+    assert (one.need.least, one.need.size) == ("4", "8")
+    assert not seen(RULE, feeder("3", "8", 60))
+
+
+def test_wires_that_have_their_size_by_60_c_are_not_larger_than_they_need_be() -> None:
+    # forums.mikeholt.com, "increased in size": 6 AWG with a 10 AWG ground is what 50 A at 60 C asks for.
+    assert not seen(RULE, feeder("6", "10", 50))
+    assert not seen(RULE, feeder("4", "10", 60))
+    (one,) = seen(RULE, feeder("4", "10", 50))
+    assert (one.severity, one.need.least, one.need.size) == ("violation", "6", "8")
+    # Above 100 A the screws are of 75 C, marked or not.
+    assert len(seen(RULE, feeder("1/0", "6", 110))) == 1
 
 
 def test_a_cable_with_the_ground_that_it_is_made_with_is_advised_on() -> None:

@@ -54,6 +54,7 @@ def test_every_rule_has_its_two_boards_and_no_other_lies_there() -> None:
     }
 
 
+@pytest.mark.slow
 def test_the_boards_tidy_to_themselves() -> None:
     result = CliRunner().invoke(commands, ["tidy", "--check", str(FOLDER)])
     assert result.exit_code == 0, result.output

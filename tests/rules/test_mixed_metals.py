@@ -15,6 +15,7 @@ def test_copper_alone_is_right(text: str) -> None:
 
 
 JOINED = (
+    "connector RED 2 to 4 of 12 AWG",
     "box A junction 30 cu in",
     "cable W1 12/2 NM-B aluminum 11 ft from LP to A",
     "cable W2 12/2 NM-B aluminum 11 ft from A to A",
@@ -43,6 +44,7 @@ JOINED = (
         ("W1.black -- W3.black -- pigtail -- R2.hot-1", ["W1.black"], ["W3.black"], [], "rough-in"),
         ("W1.black -- W3.black, connector AL-CU", None, [], [], ""),
         ("W1.black -- L1.hot, connector AL-CU", None, [], [], ""),
+        ("W1.black -- W3.black, connector RED", ["W1.black"], ["W3.black"], [], "rough-in"),
     ],
 )
 def test_what_meets_in_a_splice(
@@ -80,7 +82,9 @@ def test_a_light_on_old_aluminum() -> None:
 
 
 @pytest.mark.parametrize("said", ["connector CU", "connector", "connector 12 A", "rated 12 A", "AL-CU"])
-def test_only_a_connector_for_both_is_named(said: str) -> None:
+def test_a_connector_that_no_line_declares_is_for_both(said: str) -> None:
     made = board(fed(*JOINED, f"W1.black -- W3.black, {said}"))
-    assert [problem.rule for problem in made.problems] == ["syntax"]
+    assert [problem.rule for problem in made.problems] == [
+        "unknown-name" if said == "connector CU" else "syntax"
+    ]
     assert [join.connector for join in made.joins] == [None]

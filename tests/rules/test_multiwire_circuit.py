@@ -385,3 +385,25 @@ def test_one_handle_for_both_settles_the_neutral_and_what_is_between() -> None:
     assert {type(one) for one in seen(RULE, text)} == {NotTogether, BetweenTwo}
     found = [one.problem for one in check(text).findings if one.rule == "multiwire-circuit"]
     assert [type(one) for one in found] == [NotTogether]
+
+
+def test_the_two_halves_of_a_tandem_are_on_one_leg() -> None:
+    text = multiwire("", "", second="LP.1B").replace("LP.1 ", "LP.1A ").replace("LP.1\n", "LP.1A\n")
+    (found,) = seen(RULE, text)
+    assert isinstance(found, OnSameLeg)
+    assert {found.one.name, found.other.name} == {"LP.1A", "LP.1B"}
+
+
+@pytest.mark.parametrize(
+    ("one", "other", "ends"),
+    [
+        ("20 A", "20 A", None),
+        ("20 A gfci", "20 A", "LP.1 trips too: what comes back is not what went out."),
+        ("20 A gfci", "20 A gfci", "LP.1 and LP.3 trip too: what comes back is not what went out."),
+    ],
+)
+def test_what_compares_out_and_back_trips(one: str, other: str, ends: str | None) -> None:
+    text = changed(board("one-cable"), ("breaker LP.1 20 A", f"breaker LP.1 {one}"))
+    text = changed(text, ("breaker LP.3 20 A", f"breaker LP.3 {other}"))
+    (first, *_) = said(RULE, text)
+    assert first.message.endswith(ends) if ends else "trip" not in first.message

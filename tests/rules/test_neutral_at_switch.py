@@ -18,6 +18,31 @@ def test_it_is_advice_at_the_switch() -> None:
     assert [one.name for one in found.lights] == ["L1"]
 
 
+@pytest.mark.parametrize(
+    ("room", "severity"),
+    [
+        # 404.2(C): rooms that people live in, halls, stairs and baths; a garage or an attic is none of them.
+        ("hall", "violation"),
+        ("stairs", "violation"),
+        ("bath", "violation"),
+        ("bedroom", "violation"),
+        ("garage", None),
+        ("attic", None),
+        ("outdoors", None),
+    ],
+)
+def test_the_room_of_the_switch_decides(room: str, severity: str | None) -> None:
+    found = seen(RULE, f"{LOOP}room {room} A\n")
+    assert [one.severity for one in found] == ([severity] if severity else [])
+    # Where the light hangs is not asked.
+    assert [one.severity for one in seen(RULE, f"{LOOP}room {room} B\n")] == ["advice"]
+
+
+def test_a_box_that_a_cable_can_be_added_to_needs_none() -> None:
+    box = "box A device 20.3 cu in"
+    assert not seen(RULE, changed(f"{LOOP}room hall A\n", (box, f"{box} accessible")))
+
+
 def test_one_box_with_a_neutral_is_enough() -> None:
     assert not seen(RULE, STAIR)
     assert not seen(RULE, COOLING)

@@ -4,10 +4,17 @@ from __future__ import annotations
 
 import pytest
 
-from tests.rules.hands import COOLING, LIGHT, STAIR, at, case, changed, own, reported, seen
+from tests.rules.hands import COOLING, LIGHT, STAIR, at, case, changed, own, reported, said, seen
 from tests.samples import fed
-from wirecheck import check
-from wirecheck.rules.open_ground import RULE, FlexibleGround, LeadsNowhere, OpenGround, SwitchedGround
+from wirecheck import check, files
+from wirecheck.rules.open_ground import (
+    RULE,
+    CappedGround,
+    FlexibleGround,
+    LeadsNowhere,
+    OpenGround,
+    SwitchedGround,
+)
 
 
 @pytest.mark.parametrize("text", [STAIR, COOLING, LIGHT])
@@ -260,6 +267,20 @@ def test_a_green_wire_makes_it_no_matter() -> None:
     assert not seen(RULE, text + green + "at LP\n  G1 -- LP.ground\nat B\n  G1 -- B.ground\n")
 
 
+@pytest.mark.parametrize(
+    ("joined", "place", "stage"),
+    [("at LP\n  G1 -- LP.ground\n", "B", "rough-in"), ("at B\n  G1 -- B.ground\n", "LP", "trim")],
+)
+def test_a_green_wire_that_is_joined_to_nothing_at_an_end_is_what_was_left(
+    joined: str, place: str, stage: str
+) -> None:
+    """One is pulled already: what is asked for is its joint, and at the panel it may wait for the trim."""
+    text = FLEX.format(first="FMC 1/2 in 9 ft", amps=20)
+    (lost,) = seen(RULE, text + "wire G1 10 THHN green 12 ft from LP to B in E1\n" + joined)
+    assert (type(lost), lost.subject, lost.stage) == (OpenGround, "B", stage)
+    assert (lost.left[0].name, lost.left[1].place) == ("G1", place)
+
+
 def test_a_plastic_box_ends_it() -> None:
     text = FLEX.format(first="FMC 1/2 in 3 ft", amps=20) + SECOND.format(second="FMC 1/2 in 2 ft")
     plastic = text.replace("box B square 30.3 cu in metal", "box B square 30.3 cu in")
@@ -457,3 +478,44 @@ def test_nothing_that_opens_stands_in_a_ground(part: str, toward: tuple[str, str
 def test_a_switch_that_leads_to_no_ground_is_not_in_it() -> None:
     text = changed(own("open-ground", "switched"), ("  W1.bare -- X.b\n", "  cap W1.bare\n"))
     assert not any(isinstance(one, SwitchedGround) for one in seen(RULE, text))
+
+
+def test_a_green_wire_that_is_capped_though_the_conduit_is_a_ground() -> None:
+    text = own("open-ground", "capped-in-a-conduit")
+    (found,) = seen(RULE, text)
+    assert isinstance(found, CappedGround)
+    assert (found.conductor.name, found.end.place, found.severity) == ("G", "LP", "violation")
+    assert at(text, found).startswith("cap G")
+    assert reported(text) == ["open-ground"]
+    # In the box it is the same; joined at both ends, or with nothing in use beside it, all is well.
+    landed = ("  cap G  # finds: open-ground\n", "  G -- LP.ground\n")
+    box = changed(
+        text,
+        landed,
+        ("  G -- pigtail -- R.ground -- pigtail -- B.ground\n", "  R.ground -- B.ground\n  cap G\n"),
+    )
+    (found,) = seen(RULE, box)
+    assert isinstance(found, CappedGround)
+    assert found.end.place == "B"
+    assert not seen(RULE, changed(text, landed))
+    spare = changed(
+        text,
+        ("  H -- LP.3\n  N -- LP.neutral\n", "  cap H\n  cap N\n"),
+    )
+    assert not seen(RULE, spare)
+
+
+def test_a_green_wire_under_an_idle_screw_though_the_conduit_is_a_ground() -> None:
+    right = (files.folder("boards") / "motor-starter" / "right.wire").read_text(encoding="utf-8")
+    assert not seen(RULE, right)
+    text = changed(
+        right,
+        ("  AG -- MG -- CG -- D.ground", "  AG -- MG -- D.ground"),
+        ("  C3 -- K3 -- C.14\n", "  C3 -- K3 -- C.14\n  CG -- C.21\n"),
+    )
+    (found,) = seen(RULE, text)
+    assert isinstance(found, CappedGround)
+    assert found.idle is not None
+    assert (found.conductor.name, found.idle.name) == ("CG", "C.21")
+    assert at(text, found) == "CG -- C.21"
+    assert "under C.21 in E" in said(RULE, text)[0].message

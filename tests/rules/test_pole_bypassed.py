@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from tests.rules.hands import COOLING, LIGHT, STAIR, changed, reported, seen
+from tests.rules.motors import SMALL
 from wirecheck.rules import pole_bypassed
 from wirecheck.rules.pole_bypassed import RULE
 
@@ -208,3 +209,21 @@ def test_a_board_of_three_way_switches_is_not_followed_at_all(monkeypatch: pytes
     monkeypatch.setattr(pole_bypassed, "pieces_reached", lambda *given: followed.append(given))
     assert not seen(RULE, STAIR)
     assert followed == []
+
+
+PAST = (
+    ("  W1.white marked blue -- D.line-3\n", "  W1.white marked blue -- W2.white marked blue\n"),
+    ("  W2.white marked blue -- D.load-3\n", ""),
+)
+
+
+@pytest.mark.parametrize("leg", ["a", "b", "c"])
+def test_each_of_three_lines_is_opened(leg: str) -> None:
+    """430.103: a disconnect opens all lines of a motor, the third as the others."""
+    turned = {"a": "cab", "b": "abc", "c": "bca"}[leg]
+    text = changed(SMALL, *PAST)
+    for one, other in zip("abc", turned, strict=True):
+        text = text.replace(f"-- SP.1.{one}\n", f"-- SP.1.{other}!\n")
+    (found,) = seen(RULE, text.replace("!\n", "\n"))
+    assert (found.device.name, [load.name for load in found.loads]) == ("D", ["M"])
+    assert not seen(RULE, SMALL)

@@ -33,7 +33,18 @@ def test_it_is_found_at_the_second_one() -> None:
     (found,) = seen(RULE, TWO)
     assert (found.severity, found.stage, found.subject) == ("violation", "rough-in", "A")
     assert TWO.splitlines()[found.at.span.line - 1] == "  W2.bare -- R2.ground"
-    assert [(wire.name, join.place) for wire, join in found.parts] == [("W1.bare", "A"), ("W2.bare", "A")]
+    lines = [TWO.splitlines()[made.span.line - 1].strip() for _, made in found.parts]
+    assert lines == ["W1.bare -- R1.ground", "W2.bare -- R2.ground"]
+
+
+@pytest.mark.parametrize(("hot", "count"), [("  W2.black -- R2.hot\n", 1), ("  cap W2.black\n", 0)])
+def test_one_is_capped_whose_cable_is_used_or_is_a_spare(hot: str, count: int) -> None:
+    """A spare cable waits with all its wires capped; the ground of one in use belongs to the others."""
+    text = changed(TWO, ("  W2.bare -- R2.ground\n", "  cap W2.bare\n" + hot))
+    found = seen(RULE, text)
+    assert len(found) == count
+    for one in found:
+        assert text.splitlines()[one.at.span.line - 1] == "  cap W2.bare"
 
 
 def test_joined_they_are_one() -> None:

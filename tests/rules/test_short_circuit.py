@@ -8,7 +8,7 @@ from tests.rules.hands import CHAIN, COOLING, LIGHT, LOOP, STAIR, at, case, chan
 from wirecheck import files
 from wirecheck.circuit.circuit import Leg, Winding
 from wirecheck.language.quantity import figure
-from wirecheck.rules.short_circuit import RULE
+from wirecheck.rules.short_circuit import RULE, Meeting
 
 BOX = """\
 board "One cable to one lamp"
@@ -174,3 +174,27 @@ def test_a_control_that_stands_open_at_rest_is_a_short_once_it_closes() -> None:
     # 120 V through 120 ft of 14 AWG, 2.6 ohm per 1000 ft at 30 C, and what the panel has behind it.
     assert found.amps == pytest.approx(120 / (0.12 * 2.6 + 0.012), rel=0.03)
     assert not seen(RULE, LPC.replace("  W.white -- LPC.b", "  cap W.white"))
+
+
+REVERSING = files.folder("boards") / "reversing-starter"
+
+
+def test_of_two_contactors_that_reverse_a_motor_each_keeps_the_other_out() -> None:
+    right = (REVERSING / "right.wire").read_text(encoding="utf-8")
+    assert not seen(RULE, right)
+    wrong = own("short-circuit", "one-interlock")
+    (found,) = seen(RULE, wrong)
+    assert isinstance(found, Meeting)
+    assert (found.one.name, found.other.name, found.severity) == ("F", "R", "hazard")
+    assert at(wrong, found).startswith("F is contactor-3-pole")
+    # The button alone past the interlock is the same, though what holds the coil goes through it.
+    button = changed(
+        right,
+        ("  C3 -- pigtail -- F.14 -- pigtail -- R.21\n", "  F.14 -- R.21\n"),
+        ("  R.22 -- F.A1\n", "  C3 -- R.22 -- F.A1\n"),
+    )
+    (found,) = seen(RULE, button)
+    assert isinstance(found, Meeting)
+    # With none at all both stay in, and that is the short itself.
+    none = (REVERSING / "wrong-interlocks-left-out.wire").read_text(encoding="utf-8")
+    assert not any(isinstance(one, Meeting) for one in seen(RULE, none))

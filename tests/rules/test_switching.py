@@ -8,7 +8,8 @@ from pathlib import Path
 import networkx
 import pytest
 
-from tests.rules.hands import LOOP, STAIR, changed, reported, seen
+from tests.rules.hands import LOOP, STAIR, case, changed, reported, seen
+from tests.rules.motors import SMALL
 from tests.samples import SAMPLES, board, fed
 from wirecheck import files
 from wirecheck.judge.case import Case
@@ -212,6 +213,23 @@ def test_an_outlet_that_should_be_live_and_is_switched() -> None:
     assert (found.subject, found.severity) == ("R1.top", "fault")
     assert isinstance(found.why, TurnedOff)
     assert (found.why.dark.positions, found.why.dark.volts) == ({"S1": "off"}, pytest.approx(0, abs=0.1))
+
+
+LIVE = changed(SMALL, ("expect M from D", "expect M live"))
+
+
+def test_a_disconnect_that_stands_off_is_no_fault_of_the_board() -> None:
+    assert not seen(RULE, LIVE)
+
+
+def test_any_other_switch_that_does_is() -> None:
+    cutout = files.part_text("disconnect-3-pole")
+    assert cutout is not None
+    cutout = cutout.replace("disconnect-3-pole", "cutout").replace(", disconnect", "")
+    text = changed(LIVE, ("D is disconnect-3-pole", "D is cutout"))
+    (found,) = RULE.find(case(text, cutout=cutout))
+    assert isinstance(found, NotAsAsked) and isinstance(found.why, TurnedOff)
+    assert found.why.dark.positions == {"D": "off"}
 
 
 def test_an_outlet_that_is_never_live_is_no_matter_of_switches() -> None:

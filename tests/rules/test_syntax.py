@@ -32,7 +32,7 @@ def test_names_that_name_nothing_are_not_its_matter() -> None:
 
 
 def test_another_edition_is_worth_a_word() -> None:
-    text = changed(LOOP, ("panel LP", "code nec 2020\npanel LP"))
+    text = changed(LOOP, ("panel LP", "code nec 2014\npanel LP"))
     (one,) = RULE.find(flawed(text))
     assert type(one) is Remark
     assert (one.severity, one.stage, one.subject) == ("advice", "rough-in", "line 2")

@@ -94,3 +94,30 @@ def test_a_metal_box_and_a_breaker_have_screws_of_their_own() -> None:
     )
     board = case(text, **{"breaker": breaker, "metal-box": box, "panel": panel})
     assert [one.subject for one in RULE.find(board)] == ["LP.3", "LP", "S1", "A"]
+
+
+@pytest.mark.parametrize(
+    ("breaker", "size", "found"),
+    [
+        ("30 A 2-pole", "4", 0),
+        ("30 A 2-pole", "3", 2),
+        ("60 A 2-pole", "2", 0),
+        ("60 A 2-pole", "1", 2),
+        ("100 A 2-pole", "2/0", 0),
+        ("100 A 2-pole", "3/0", 2),
+        ("60 A 2-pole gfci", "4", 2),  # the lugs of those that watch are small ones
+    ],
+)
+def test_a_larger_breaker_has_larger_lugs(breaker: str, size: str, found: int) -> None:
+    text = f"""board "A feeder on its breaker"
+panel LP 120/240 V, 10 kA available
+breaker LP.2 {breaker}
+box A device 42 cu in
+cable FD {size}/3 SER aluminum 25 ft from LP to A
+at LP
+  FD.black -- LP.2.a
+  FD.red -- LP.2.b
+  FD.white -- LP.neutral
+  FD.bare -- LP.ground
+"""
+    assert len([one for one in seen(RULE, text) if one.terminal.owner == "LP.2"]) == found

@@ -6,8 +6,9 @@ import pytest
 
 from tests.rules.circuits import LAMP, PANEL, one_load, outlet, two_loads, valves
 from tests.rules.hands import CHAIN, COOLING, STAIR, case, changed, reported, said, seen
+from tests.subpanels import workshop
 from wirecheck.judge.drop import drops
-from wirecheck.rules.voltage_drop import RULE, FarOutlet, Starved, Wasteful
+from wirecheck.rules.voltage_drop import RULE, FarOutlet, LongFeeder, Starved, Wasteful
 
 
 @pytest.mark.parametrize("text", [STAIR, COOLING, CHAIN])
@@ -202,3 +203,104 @@ load lamp lamp from a to b, 5 W at 24 V, works 24 V to 30 V
     )
     (one,) = RULE.find(case(text, exact=exact))
     assert isinstance(one, Starved) and one.load.works == one.drop.nominal == 24
+
+
+def fed(feet: int, branch: int = 30) -> str:
+    """The workshop with a feeder and a branch circuit of some length."""
+    return workshop(("6/3 NM-B 60 ft", f"6/3 NM-B {feet} ft"), ("12/2 NM-B 30 ft", f"12/2 NM-B {branch} ft"))
+
+
+def test_a_branch_circuit_behind_a_subpanel_is_held_to_its_own_part() -> None:
+    """16 A through 12 AWG lose 3 % in some 60 ft (Table 8), whatever the feeder loses."""
+    assert not seen(RULE, fed(150))
+    (found,) = seen(RULE, fed(60, branch=70))
+    assert isinstance(found, FarOutlet)
+    assert {fall.conductor.run for fall in found.drop.falls} == {"W3"}
+
+
+@pytest.mark.parametrize(("feet", "found"), [(260, []), (270, [0.03]), (315, [0.035]), (325, [0.05])])
+def test_a_feeder_alone_and_with_the_branch_circuit(feet: int, found: list[float]) -> None:
+    """215.2, informational note: 3 % in the feeder, and 5 % in both, of what a load of 16 A loses."""
+    told = seen(RULE, fed(feet))
+    assert [type(one) for one in told] == [LongFeeder] * len(found)
+    for one, share in zip(told, found, strict=True):
+        assert (one.subject, one.severity, one.panel.name) == ("R1.top", "advice", "SP")
+        assert (one.whole is not None) == (share == 0.05)
+        assert (one.whole or one.drop).share == pytest.approx(share, abs=0.002)
+        assert {fall.conductor.run for fall in one.drop.falls} == {"FD"}
+        assert one.size == "4"
+
+
+def test_a_feeder_to_a_panelboard_of_three_phases() -> None:
+    """electricianpracticetests.com, Voltage Drop Calculations 1, question 5.
+
+    18 kVA at 208 V, a panelboard at 100 ft of 2 AWG copper: 50 A, and 1.732 x 12.9 x 50 x 100 / 66,360
+    = 1.68 V from line to line, so 0.97 V in each wire (its K of 12.9 is of 75 C).
+    """
+    legs, ends = dict(zip("abcn", ("black", "red", "blue", "white"), strict=True)), {"a": 1, "b": 3, "c": 5}
+    # At 66 C around it the wire stands at the 75 C of the table.
+    lines = ['board "A panelboard"', "ambient 66 C", "panel LP 208Y/120 V, 200 kA available"]
+    lines += ["breaker LP.2 100 A 3-pole", "subpanel SP 208Y/120 V", "box B junction 900 cu in"]
+    lines += [f"breaker SP.{number} 100 A" for number in ends.values()]
+    for leg, color in legs.items():
+        lines += [f"wire F{leg} 2 THHN {color} 100 ft from LP to SP"]
+        lines += [f"wire W{leg} 4/0 THHN {color} 1 in from SP to B"]
+    lines += [f"X{leg} is heater with power 6000 W, voltage 120 V in B" for leg in ends]
+    lines += ["at LP", *(f"  F{leg} -- LP.2.{leg}" for leg in ends), "  Fn -- LP.neutral"]
+    lines += ["at SP", *(f"  F{leg} -- SP.{leg}\n  W{leg} -- SP.{number}" for leg, number in ends.items())]
+    lines += ["  Fn -- SP.neutral", "  Wn -- SP.neutral", "at B", *(f"  W{leg} -- X{leg}.a" for leg in ends)]
+    lines += ["  Wn -- pigtail -- Xa.b -- pigtail -- Xb.b -- pigtail -- Xc.b"]
+    found = drops(case("\n".join(lines) + "\n"))
+    assert len(found) == 3
+    for one in found.values():
+        assert one.flows == pytest.approx(50, rel=0.02)
+        assert {fall.feeder for fall in one.falls} == {True, False}
+        lost = sum(fall.volts for fall in one.feeder.falls)
+        assert lost * 50 / one.flows == pytest.approx(1.68 / 1.732, rel=0.01)
+
+
+def test_a_feeder_of_two_hots() -> None:
+    """forums.mikeholt.com, 185943: 30 A at 100 ft on 230 V or so, the least wire for 3 % is 8 AWG.
+
+    By hand with its K of 12.9: 2 x 12.9 x 30 x 100 / 10,380 = 7.46 V in 10 AWG, 3.1 % of 240 V.
+    """
+    text = """board "A feeder for 30 amperes"
+ambient 44 C
+panel LP 120/240 V, 200 kA available
+breaker LP.2 40 A 2-pole
+subpanel SP 120/240 V
+breaker SP.2 40 A 2-pole
+box B junction 900 cu in
+X is heater with power 7440 W, voltage 240 V in B
+wire Fa 10 THHN black 100 ft from LP to SP
+wire Fb 10 THHN red 100 ft from LP to SP
+wire Wa 4/0 THHN black 1 in from SP to B
+wire Wb 4/0 THHN red 1 in from SP to B
+at LP
+  Fa -- LP.2.a
+  Fb -- LP.2.b
+at SP
+  Fa -- SP.a
+  Fb -- SP.b
+  Wa -- SP.2.a
+  Wb -- SP.2.b
+at B
+  Wa -- X.a
+  Wb -- X.b
+"""
+    one = drops(case(text))["X"].feeder
+    # At 44 C around it the wire stands near the 75 C of the table; K of 12.9 rounds Table 8 up by 0.3 %.
+    assert one.lost * 30 / one.flows == pytest.approx(7.46, rel=0.02)
+    (told,) = seen(RULE, text)
+    assert isinstance(told, LongFeeder) and told.size == "8"
+
+
+def test_a_thermostats_wire() -> None:
+    """electrician2.com, lesson 135: 4 A over 100 ft of stranded 16 AWG (4.99 ohm/kft, Table 8) lose 4.0 V.
+
+    Our cable is solid, which has 4.89 ohm/kft.
+    """
+    text = valves("class-2-transformer 96 VA", 10, feet=100).replace("18/2 CL2", "16/2 CL2")
+    text = text.replace("V0 is solenoid-valve with capacity 10 VA", "V0 is heater 96 W 24 V")
+    one = drops(case(text.replace("panel", "ambient 75 C\npanel", 1)))["V0"]
+    assert one.lost * 4 / one.flows == pytest.approx(4.0 * 4.89 / 4.99, rel=0.02)

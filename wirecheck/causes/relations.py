@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from wirecheck.circuit.circuit import Load, Protection, Wire
+from wirecheck.circuit.circuit import Load, Outlet, Protection, Winding, Wire
 from wirecheck.judge import calls, grounds, purpose, ways
 from wirecheck.judge.case import Case
 from wirecheck.judge.continuity import NotJoined, Stop, TooLittle
@@ -29,6 +29,19 @@ def same_copper(cause: Problem, effect: Problem, case: Case) -> bool:
     return not cause.copper.isdisjoint(effect.copper)
 
 
+def are_its_bare_wires(cause: Any, effect: Any, case: Case) -> bool:
+    """All that the one finds on the neutral are the `bare` wires of the other."""
+    bare = {wire.name for wire in cause.bare}
+    return all(one.name in bare for one in effect.found)
+
+
+def asks_for_that_breaker_too(cause: Any, effect: Any, case: Case) -> bool:
+    """The other is about the breaker alone, and with the one that the wires need nothing is left of it."""
+    most = case.code.limit("circuit of push-in terminals")
+    alone = effect.guard is not None and not effect.wires and not effect.no_holes
+    return alone and effect.guard.name == cause.guard.name and cause.worst.limit.amps <= most
+
+
 def same_thing(cause: Problem, effect: Problem, case: Case) -> bool:
     """They are about the same thing."""
     return cause.about is not None and effect.about is not None and cause.about.name == effect.about.name
@@ -49,6 +62,41 @@ def same_load(cause: Any, effect: Any, case: Case) -> bool:
     return bool(cause.load.name == effect.load.name)
 
 
+def left_out_relay(cause: Any, effect: Any, case: Case) -> bool:
+    """The empty screw is one of an overload relay that lines of a motor go past."""
+    owner = effect.terminal.owner
+    return any(one.overload is not None and one.scope == owner for one in case.circuit.contacts)
+
+
+def says_it_of_that_load(cause: Any, effect: Any, case: Case) -> bool:
+    """The load of the other is among what is dead, or the path to it stops at what is."""
+    dead = {one.of.name for one in (cause.wanted, *cause.others)}
+    waits = effect.why.wanted.of.name if effect.why is not None else ""
+    return effect.load.name in dead or waits in dead or cause.device.name in (effect.load.name, waits)
+
+
+def that_motor(cause: Any, effect: Any, case: Case) -> bool:
+    """The other is about the motor of the one."""
+    return effect.load.name in cause.motors
+
+
+def missed_motor(cause: Any, effect: Any, case: Case) -> bool:
+    """What does not run in the calls of the other is the motor of the one, or its path stops there."""
+    missed = {load.name for line in effect.lines for load in calls.missing(case, line)}
+    return effect.stop.wanted.of.name in cause.motors or not missed.isdisjoint(cause.motors)
+
+
+def dead_motor(cause: Any, effect: Any, case: Case) -> bool:
+    """What has no power in the other is the motor of the one, between two of its lines."""
+    named = {cause.motor.device, *cause.motors}
+    return all(one.of.name in named for one in (effect.wanted, *effect.others))
+
+
+def asks_that_motor(cause: Any, effect: Any, case: Case) -> bool:
+    """The other asks about the motor of the one."""
+    return effect.target.name in cause.motors
+
+
 def same_screw(cause: Any, effect: Any, case: Case) -> bool:
     """They are about what is under the same screw, the `terminal` of each."""
     return bool(cause.terminal.name == effect.terminal.name)
@@ -58,6 +106,35 @@ def from_its_secondary(cause: Any, effect: Any, case: Case) -> bool:
     """All loads of the one are fed from the transformer that the other is about."""
     fed = {load.name for load in on_secondary(case, cause.winding)}
     return all(load.name in fed for load in effect.loads)
+
+
+def feed_that_panel(cause: Any, effect: Any, case: Case) -> bool:
+    """The two breakers or fuses of the one feed the panel of the other."""
+    two = {cause.one.name, cause.other.name}
+    return any(effect.panel.name in zone.feeds for zone in case.zones if zone.protection.name in two)
+
+
+def behind_that_panel(cause: Any, effect: Problem, case: Case) -> bool:
+    """What the other is about hangs on a breaker of the panel of the one."""
+    about = effect.about.name if effect.about is not None else ""
+    breakers = case.board.breakers
+    for zone in case.zones:
+        breaker = breakers.get(zone.protection.name)
+        if breaker is not None and breaker.panel == cause.panel.name:
+            takers: tuple[Load | Outlet | Winding, ...] = (*zone.loads, *zone.outlets, *zone.windings)
+            if any(about in (one.name, case.circuit.devices[one.device].outer) for one in takers):
+                return True
+    return False
+
+
+def lights_behind_that_panel(cause: Any, effect: Any, case: Case) -> bool:
+    """A light that the other is about hangs on a breaker of the panel of the one."""
+    return any(behind_that_panel(cause, effect.but(about=light), case) for light in effect.lights)
+
+
+def behind_those_lugs(cause: Any, effect: Problem, case: Case) -> bool:
+    """What the other is about hangs on a breaker that the one says is dead."""
+    return same_copper(cause, effect, case) or behind_that_panel(cause, effect, case)
 
 
 def same_transformers(cause: Any, effect: Any, case: Case) -> bool:
@@ -301,6 +378,18 @@ def in_that_machine(cause: Any, effect: Any, case: Case) -> bool:
     return around[effect.load.device].outer in {around[load.device].outer for load in stopped}
 
 
+def keeps_it_dark(cause: Any, effect: Any, case: Case) -> bool:
+    """What should be turned on waits for itself too, or is dark for the wires of what waits for itself."""
+    owners = {screw.owner for screw in getattr(effect.why, "screws", ())}
+    return effect.target.name in cause.dead or case.circuit.devices[cause.link.of.device].outer in owners
+
+
+def stops_for_want_of_it(cause: Any, effect: Any, case: Case) -> bool:
+    """What the other should turn on stays dark, since what would turn it on is what has no power."""
+    dead = {one.of.name for one in (cause.wanted, *cause.others)}
+    return isinstance(effect.why, Stop) and effect.why.wanted.of.name in dead - {effect.target.name}
+
+
 def waits_for_itself(cause: Any, effect: Any, case: Case) -> bool:
     """All that the other misses is what cannot start for the one."""
     return all(load.name in cause.dead for load in effect.missing)
@@ -352,6 +441,17 @@ def ran_at_rest(cause: Any, effect: Any, case: Case) -> bool:
     return runs_at_rest(cause, effect, case) and all(load.name in started for load in stopped)
 
 
+def stops_for_none(cause: Any, effect: Any, case: Case) -> bool:
+    """With no call made all that never stops runs and should not."""
+    extra = {load for one in cause.extras if one.uncalled or not calls.made(one.line) for load in one.loads}
+    return extra.issuperset(effect.loads)
+
+
+def in_its_device(cause: Any, effect: Any, case: Case) -> bool:
+    """What the one is about is in the device of the other."""
+    return bool(getattr(cause.about, "device", None) == effect.about.name)
+
+
 def left_empty(cause: Any, effect: Any, case: Case) -> bool:
     """The one is a mistake in the place of the empty screw, or in its device."""
     place, device = effect.terminal.place, effect.terminal.owner
@@ -360,3 +460,19 @@ def left_empty(cause: Any, effect: Any, case: Case) -> bool:
         getattr(about, "name", None),
         getattr(about, "owner", None),
     )
+
+
+def opens_the_same(cause: Any, effect: Any, case: Case) -> bool:
+    """It is the same safety, and one of the loads that it no longer stops."""
+    return effect.safety.name == cause.safety.name and effect.load in cause.loads
+
+
+def among_what_stays_off(cause: Any, effect: Any, case: Case) -> bool:
+    """All that does not run is what stays off."""
+    return {load.name for load in effect.missing} <= {load.name for load in cause.loads}
+
+
+def among_what_runs(cause: Any, effect: Any, case: Case) -> bool:
+    """All that runs and should not is what runs for it."""
+    extra = {load.name for one in effect.extras for load in one.loads}
+    return extra <= {load.name for load in cause.loads}

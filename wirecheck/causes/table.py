@@ -13,28 +13,42 @@ from wirecheck.causes.relations import (
     all_among_its_loads,
     all_on_reversed_devices,
     all_that_is_reversed,
+    among_what_runs,
+    among_what_stays_off,
     anywhere,
+    are_its_bare_wires,
+    asks_for_that_breaker_too,
     asks_it_of_that_switch,
+    asks_that_motor,
     behind_it,
     behind_that_breaker,
+    behind_that_panel,
+    behind_those_lugs,
     belongs_on_its_path,
     beside_its_way,
     comes_to_its_power,
     crossed_in_its_calls,
     dead_lead,
+    dead_motor,
     draws_through_it,
     draws_through_its_contacts,
+    feed_that_panel,
     feeds_it_by_its_swap,
     from_its_secondary,
     gives_it_power,
+    in_its_device,
     in_place_of_its_ground,
     in_that_machine,
     is_its_common,
+    keeps_it_dark,
     lead_that_it_lacks,
     left_empty,
+    left_out_relay,
+    lights_behind_that_panel,
     makes_no_rest,
     meets_at_its_screw,
     mended_by_its_swap,
+    missed_motor,
     of_a_reversed_device,
     of_those_wires,
     on_its_way,
@@ -42,6 +56,7 @@ from wirecheck.causes.relations import (
     one_of_its_loads,
     opens_its_protection,
     opens_its_transformer,
+    opens_the_same,
     path_stops_there,
     ran_at_rest,
     runs_at_rest,
@@ -55,11 +70,15 @@ from wirecheck.causes.relations import (
     same_thing,
     same_transformers,
     same_two,
+    says_it_of_that_load,
     says_why_it_is_dead,
     starves,
     stops_at_it,
+    stops_for_none,
+    stops_for_want_of_it,
     swapped_there,
     takes_its_ground,
+    that_motor,
     ties_the_two,
     ties_those,
     trips_before_it,
@@ -78,46 +97,63 @@ from wirecheck.rules import (
     contact_rating,
     overcurrent_protection,
     receptacle_rating,
+    terminal_size,
     transformer_load,
     transformer_phase,
     voltage_drop,
     wrong_voltage,
 )
+from wirecheck.rules.altered_equipment import GuardsNoMore, RunsWithout, StaysOff
 from wirecheck.rules.backfeed import FedTwice
+from wirecheck.rules.bonded_subpanel import BondedSubpanel
 from wirecheck.rules.breaker_neutral import NeutralOnAnother, NeutralOnBar
 from wirecheck.rules.call_continuity import NotRunning, OutOfOrder
 from wirecheck.rules.call_crosstalk import CrossedUnasked, RunsToo
+from wirecheck.rules.call_end import NeverStops
 from wirecheck.rules.conductor_color import POWER_COLORS, GroundAsHot, HotColorAs, WhiteMarked, WhiteOnGround
 from wirecheck.rules.dead_outlet import BoardWithoutPower, CommonOnCall, NeverLive, OnOneSide
 from wirecheck.rules.ends_at_once import EndsAtOnce
+from wirecheck.rules.ends_by_time import EndsByTime
 from wirecheck.rules.energized_metal import LiveMetal
+from wirecheck.rules.equipment_ground_fault import Unguarded
 from wirecheck.rules.ground_as_neutral import (
     CurrentOnGround,
     GroundOnNeutral,
     NeutralJoinedToGround,
     NeutralOnGround,
 )
+from wirecheck.rules.ground_fault_protection import OpenEquipment, OpenReceptacle
 from wirecheck.rules.held_off import HeldOff
+from wirecheck.rules.high_leg import HighLegElsewhere, OnHighLeg
+from wirecheck.rules.holding_contact import NeverStarts
 from wirecheck.rules.interconnected_alarms import LeadOnPower, LeadsApart
 from wirecheck.rules.line_load_reversed import FedFromBehind, FedFromBothSides, HalfPast, WiredAround
 from wirecheck.rules.loose_conductor import LooseEnds, LooseLeads, LooseTail
 from wirecheck.rules.missing_wire import Unheard, Unpowered, Unsent, Unused
+from wirecheck.rules.motor_overload import LineWithout, NoOverload
 from wirecheck.rules.multiwire_circuit import BetweenTwo, NotTogether, OnSameLeg
+from wirecheck.rules.neutral_at_switch import NoNeutral
 from wirecheck.rules.open_ground import FlexibleGround, LeadsNowhere, OpenGround, SwitchedGround
 from wirecheck.rules.open_splice import OpenGrounds, OpenNeutrals
 from wirecheck.rules.out_and_back import Apart
 from wirecheck.rules.own_contact import WaitsForItself
 from wirecheck.rules.parallel_conductors import TooThin
+from wirecheck.rules.phase_loss import FromOneLeg, OnTwoLines
+from wirecheck.rules.pigtail_size import ThinPigtail
 from wirecheck.rules.pole_bypassed import PoleBypassed
+from wirecheck.rules.push_in_terminal import PushedIn
 from wirecheck.rules.reversed_polarity import Reversed
 from wirecheck.rules.safety_bypass import GuardsNothing, RunsOn
 from wirecheck.rules.short_circuit import Short
+from wirecheck.rules.start_capacitor import NeverIn, StaysIn
+from wirecheck.rules.subpanel_lugs import DeadLugs, WrongLegs
 from wirecheck.rules.switch_without_effect import AlwaysOn, Idle
 from wirecheck.rules.switched_neutral import SwitchedNeutral
 from wirecheck.rules.switching import NotAsAsked
 from wirecheck.rules.syntax import Unreadable
 from wirecheck.rules.tab_in_place import TabInPlace
 from wirecheck.rules.terminal_crowding import Crowded
+from wirecheck.rules.three_wire_outlet import BareNeutral, NewWork
 from wirecheck.rules.two_circuits_on_a_yoke import TwoCircuits
 from wirecheck.rules.unknown_name import UnknownName
 from wirecheck.rules.unknown_part import UnknownPart
@@ -134,12 +170,28 @@ class Row(NamedTuple):
 
 
 TABLE: tuple[Row, ...] = (
+    Row(GuardsNoMore, RunsOn, opens_the_same, "with the wires inside put back the safety stops it again"),
+    Row(StaysOff, NotRunning, among_what_stays_off, "with the wires inside put back it runs"),
+    Row(RunsWithout, RunsToo, among_what_runs, "with the wires inside put back it does not"),
     Row(
         TabInPlace,
         Crowded,
         same_screw,
         "with the tab broken off each hot has a screw of its own",
     ),
+    *(
+        Row(cause, GroundOnNeutral, are_its_bare_wires, "the bare wire is the neutral of those three")
+        for cause in (NewWork, BareNeutral)
+    ),
+    Row(
+        overcurrent_protection.TooLarge,
+        PushedIn,
+        asks_for_that_breaker_too,
+        "the breaker that the wire needs suits the holes as well",
+    ),
+    Row(terminal_size.TooThin, PushedIn, same_join, "neither a screw nor a hole holds so thin a wire"),
+    Row(terminal_size.WrongMetal, PushedIn, same_thing, "a hole is for no aluminum either"),
+    Row(ThinPigtail, terminal_size.TooThin, same_screw, "a thicker pigtail fits the screw as well"),
     Row(TabInPlace, Short, meets_at_its_screw, "with the tab broken off the two hots do not meet"),
     Row(
         Reversed,
@@ -214,6 +266,28 @@ TABLE: tuple[Row, ...] = (
         same_transformers,
         "what meets on both sides meets on each",
     ),
+    # Subpanels.
+    *(
+        Row(DeadLugs, effect, behind_those_lugs, "what hangs on a dead leg of the panel has no power")
+        for effect in (NeverLive, NotAsAsked)
+    ),
+    *(
+        Row(WrongLegs, effect, behind_that_panel, "what needs two legs has what the panel's lugs have")
+        for effect in (OnOneSide, NotAsAsked, wrong_voltage.TooLittle, wrong_voltage.OutletTooLittle)
+    ),
+    *(
+        Row(OnHighLeg, effect, same_copper, "on another leg it has the volts that it is made for")
+        for effect in (NotAsAsked, wrong_voltage.TooMuch, wrong_voltage.OutletTooMuch, coil_voltage.WrongTap)
+    ),
+    *(
+        Row(
+            HighLegElsewhere, effect, behind_that_panel, "with the high leg where it belongs it has its volts"
+        )
+        for effect in (NotAsAsked, wrong_voltage.TooMuch, wrong_voltage.OutletTooMuch, coil_voltage.WrongTap)
+    ),
+    Row(BondedSubpanel, NoNeutral, lights_behind_that_panel, "what its strap stands in for is the neutral"),
+    Row(LooseEnds, DeadLugs, belongs_on_its_path, "the loose hot is the one that the lug lacks"),
+    Row(OnSameLeg, WrongLegs, feed_that_panel, "one of the two breakers of the feeder is on the wrong leg"),
     # Grounds that are live, on a neutral, or open.
     *(
         Row(LiveMetal, effect, same_copper, "that the metal is live is the worse of the two")
@@ -225,6 +299,10 @@ TABLE: tuple[Row, ...] = (
     ),
     Row(Short, OpenGround, swapped_there, "where a ground and a hot are swapped, the short is the worse"),
     Row(Short, GroundAsHot, same_place, "where a bare wire and a hot are swapped, the short is the worse"),
+    *(
+        Row(BondedSubpanel, effect, same_copper, "its bond is what puts the current on the ground")
+        for effect in (CurrentOnGround, NeutralJoinedToGround, NeutralOnGround)
+    ),
     *(
         Row(CurrentOnGround, effect, same_copper, "the current that flows already is the same mistake")
         for effect in (NeutralJoinedToGround, NeutralOnGround, GroundOnNeutral)
@@ -450,6 +528,12 @@ TABLE: tuple[Row, ...] = (
         for cause in (NotRunning, RunsToo)
         for effect in (NeverLive, OnOneSide)
     ),
+    *(
+        Row(Unguarded, effect, same_thing, "that says it whatever room it is in")
+        for effect in (OpenReceptacle, OpenEquipment)
+    ),
+    Row(WaitsForItself, NotAsAsked, keeps_it_dark, "what waits for itself turns nothing on"),
+    Row(NeverLive, NotAsAsked, stops_for_want_of_it, "what has no power turns nothing on"),
     Row(WaitsForItself, NotRunning, waits_for_itself, "what waits for itself does not run in any call"),
     Row(WaitsForItself, BoardWithoutPower, same_copper, "what waits for itself has no power at rest"),
     Row(NotRunning, BoardWithoutPower, in_that_machine, "that says what its machine lacks"),
@@ -484,11 +568,26 @@ TABLE: tuple[Row, ...] = (
         mended_by_its_swap,
         "with the wires where they belong it comes to rest",
     ),
+    *(
+        Row(cause, effect, related, "a motor that lacks a line does not start")
+        for cause in (OnTwoLines, FromOneLeg)
+        for effect, related in (
+            (NeverStarts, that_motor),
+            (NotRunning, missed_motor),
+            (NeverLive, dead_motor),
+            (OnOneSide, dead_motor),
+            (NotAsAsked, asks_that_motor),
+        )
+    ),
+    Row(NeverLive, EndsByTime, in_its_device, "what has no power ends nothing"),
+    Row(NeverLive, NeverStarts, says_it_of_that_load, "what has no power does not start"),
+    Row(NotRunning, NeverIn, anywhere, "what holds its motor up holds its capacitor out"),
     Row(EndsAtOnce, NotRunning, all_among_its_loads, "what stops as it starts has not run"),
     Row(HeldOff, NotRunning, all_among_its_loads, "what another call holds off does not run"),
     Row(RunsToo, NotRunning, crossed_in_its_calls, "a crossed wire runs one thing in place of another"),
     Row(RunsToo, NotRunning, same_swap, "wires that are swapped run one thing in place of another"),
     Row(RunsToo, NotRunning, ran_at_rest, "what has run without a call does not begin again with it"),
+    Row(RunsToo, NeverStops, stops_for_none, "what runs without a call does not stop when one ends"),
     Row(RunsToo, OutOfOrder, runs_at_rest, "what runs without a call has no place in its order"),
     *(
         Row(cause, Unused, anywhere, "what the text does not say yet may bring the wire")
@@ -496,7 +595,16 @@ TABLE: tuple[Row, ...] = (
     ),
     *(
         Row(cause, Unused, anywhere, "where something does not work a screw without a wire is no wonder")
-        for cause in (NotAsAsked, NotRunning, NeverLive, OnOneSide, RunsToo)
+        for cause in (
+            FromOneLeg,
+            NeverStarts,
+            NotAsAsked,
+            NotRunning,
+            NeverLive,
+            OnOneSide,
+            OnTwoLines,
+            RunsToo,
+        )
     ),
     *(
         Row(cause, Unused, left_empty, "the wire of the empty screw is found beside it")
@@ -512,8 +620,13 @@ TABLE: tuple[Row, ...] = (
             PoleBypassed,
             RunsOn,
             Short,
+            StaysIn,
             WiredAround,
         )
+    ),
+    *(
+        Row(cause, Unused, left_out_relay, "the line that goes past the relay leaves its screws empty")
+        for cause in (LineWithout, NoOverload)
     ),
     *(
         Row(cause, CrossedUnasked, anywhere, "the crossed wires are named where something shows them")

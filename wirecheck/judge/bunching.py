@@ -19,7 +19,8 @@ def carrying_together(case: Case) -> dict[str, int]:
     """For each conductor, how many conductors that count are bunched in its cable or raceway.
 
     Those that carry current count, and spares (Table 310.15(C)(1), note). A raceway of 24 in or
-    less bunches nothing: there a cable is by itself, and so is a wire (310.15(C)(1)(b)). A
+    less bunches nothing: there a cable is by itself, and so is a wire (310.15(C)(1)(b)). The same
+    goes for cables that lie together without a gap (310.15(C)(1), 334.80). A
     grounding conductor is not counted (310.15(F)), nor the neutral of a circuit of several legs
     that carries only their unbalance (310.15(E)(1)); with two of three legs of a wye it is
     (310.15(E)(2)). Of wires that never carry current at once, such as two travelers, those that
@@ -50,10 +51,13 @@ def carrying_together(case: Case) -> dict[str, int]:
 
 
 def _bunch(case: Case, conductor: Conductor) -> str:
-    """What holds a conductor together with others: its raceway, unless that is short, or its cable."""
+    """What holds a conductor together with others: its raceway, its bundle, if not short, or its cable."""
     raceway = case.board.raceways.get(conductor.raceway or "")
+    bundle = case.board.bundles.get(conductor.run)
     short = case.code.limit("raceway so short that bunching needs no adjustment")
-    return raceway.name if raceway is not None and longer(raceway.length, short) else conductor.run
+    if raceway is not None and longer(raceway.length, short):
+        return raceway.name
+    return bundle.runs[0] if bundle is not None and longer(bundle.length, short) else conductor.run
 
 
 def _spare(case: Case, conductor: Conductor) -> bool:

@@ -83,7 +83,7 @@ def in_loops(case: Case) -> tuple[Bundle, ...]:
     """The bundles beside which there may be another way home, by other bundles.
 
     All others are the only tie between what lies before them and what lies behind: whatever goes out
-    in such a bundle comes back in it. The panels of a board count as one place, since earth ties them.
+    in such a bundle comes back in it. The sources of a board count as one place, since earth ties them.
     """
     ties: dict[tuple[str, frozenset[str]], None] = {}
     for bundle in bundles(case):
@@ -106,4 +106,4 @@ def in_loops(case: Case) -> tuple[Bundle, ...]:
 
 
 def _spot(board: Board, place: str) -> str:
-    return "" if place in board.panels else place
+    return "" if place in board.panels and not board.panels[place].fed else place

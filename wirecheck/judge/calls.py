@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import itertools
+from collections.abc import Iterable
 
 from wirecheck.circuit.circuit import Load
 from wirecheck.circuit.play import Play
 from wirecheck.judge.case import Case
 from wirecheck.judge.question import question
-from wirecheck.judge.sequences import of_one_sequence
+from wirecheck.judge.sequences import of_one_sequence, waits_for
+from wirecheck.judge.systems import together
 from wirecheck.language.syntax import ExpectRuns
+from wirecheck.model.devices import callers
 
 # What a call is for: the loads that do the work, not the coils and boards that steer them.
 WORKING = ("motor", "heater", "igniter", "lamp", "valve", "bell")
@@ -57,18 +60,66 @@ def extra(case: Case, expectation: ExpectRuns) -> tuple[Load, ...]:
     """The loads that do work in a line's calls and are not wanted there.
 
     What runs with no call is held against the line for `idle` alone, where there is one. A line may name
-    some steps of a machine's sequence: the others of it belong to them.
+    some steps of a machine's sequence: the others of it belong to them, unless it leaves out what a line for
+    fewer of its calls names. What shares no more than a panel with the calls is none of their business.
     """
     named_there, called = wanted(case, expectation), made(expectation)
     allowed = {load.name for load in named_there}
     if made(expectation) and not all(map(made, asked(case))):
         allowed |= case.played([]).started().keys()
     ran = (case.circuit.load[name] for name in played(case, expectation).started() if name not in allowed)
-    working = (load for load in ran if load.kind in WORKING and "standby" not in load.flags)
+    working = (
+        load
+        for load in ran
+        if load.kind in WORKING and "standby" not in load.flags and not _apart(case, load, expectation)
+    )
     return tuple(
         load
         for load in working
-        if not called or not any(of_one_sequence(case, load, one, called) for one in named_there)
+        if not called
+        or not any(of_one_sequence(case, load, one, called) for one in named_there)
+        or _left_out(case, load, expectation)
+    )
+
+
+def _apart(case: Case, load: Load, expectation: ExpectRuns) -> bool:
+    """Whether a load runs with no call and has a panel in common with a line, and nothing else.
+
+    A water heater that hangs on the subpanel of a heater with its thermostat goes by its own.
+    """
+    piece, makers = _pieces(case), callers(case.board)
+    named = [word for word in expectation.calls if word.text in makers]
+    names = {name for word in named for name in makers[word.text]}
+    names |= {one.device for one in wanted(case, expectation)}
+    around = case.circuit.devices
+    mine = {piece[around[name].outer] for name in names}
+    return (
+        bool(made(expectation) and mine)
+        and piece[around[load.device].outer] not in mine
+        and load.name in case.played([]).started()
+    )
+
+
+@question
+def _pieces(case: Case) -> dict[str, str]:
+    """What hangs together by more than a panel or a subpanel."""
+    return together(case.board, case.board.panels)
+
+
+def _left_out(case: Case, load: Load, expectation: ExpectRuns) -> bool:
+    """Whether a line for fewer of the calls wants something that waits for the same, and this one nothing."""
+    called = frozenset(made(expectation))
+    fewer = [line for line in asked(case) if frozenset(made(line)) < called and made(line)]
+    return bool(fewer) and _wants_alike(case, load, fewer) and not _wants_alike(case, load, [expectation])
+
+
+def _wants_alike(case: Case, load: Load, lines: Iterable[ExpectRuns]) -> bool:
+    """Whether a line wants a load of the same machine that waits for the same."""
+    around, waits = case.circuit.devices, waits_for(case, load)
+    return any(
+        around[one.device].outer == around[load.device].outer and waits_for(case, one) == waits
+        for line in lines
+        for one in wanted(case, line)
     )
 
 

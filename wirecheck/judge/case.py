@@ -11,7 +11,9 @@ from functools import cached_property
 from typing import Any, Literal
 
 from wirecheck.circuit.by_itself import LED, moved_alone
-from wirecheck.circuit.circuit import Circuit, circuit
+from wirecheck.circuit.circuit import Circuit
+from wirecheck.circuit.fault import Fault
+from wirecheck.circuit.faulted import faulted
 from wirecheck.circuit.pairs import pairs
 from wirecheck.circuit.play import Act, Play, play
 from wirecheck.circuit.positions import Group, all_listed, combinations, groups
@@ -25,6 +27,7 @@ from wirecheck.judge.state_name import StateName
 from wirecheck.judge.systems import systems
 from wirecheck.model.board import Board
 from wirecheck.model.devices import callers, in_turn
+from wirecheck.parts.part import TRIED
 from wirecheck.tables.code import Code
 
 # More switches than this in a message tell a reader nothing.
@@ -33,6 +36,10 @@ MOST_TOLD = 3
 # The most that the survey of all positions, and each play of calls, may take of the work that is left.
 SURVEYS_SHARE = 0.6
 PLAYS_SHARE = 0.25
+
+# How many times the room there must be to begin again what the work ended in: all that it took before is
+# then less than what it takes now.
+TWICE = 2
 
 # Nodes solved, over all positions of all groups, up to which each position is solved by itself.
 MOST_SOLVED = 100_000
@@ -44,17 +51,19 @@ Left = Literal["rule", "calls", "line", "alone", "causes"]
 
 
 class Case:
-    """A board with everything that rules ask of it."""
+    """A board with everything that rules ask of it; with `faults`, as it is with those."""
 
-    def __init__(self, board: Board, work: Work | None = None) -> None:
+    def __init__(self, board: Board, work: Work | None = None, faults: tuple[Fault, ...] = ()) -> None:
         self.board = board
+        self.faults = faults
         # What may be spent on the board, with all boards that are tried in its place.
         self.work = work or Work(allowed(board.length))
         self._settled: dict[tuple[tuple[tuple[str, str], ...], frozenset[str]], Settled] = {}
         self.left: dict[Left, dict[Any, None]] = {}
         self.answers: dict[object, object] = {}
         self._plays: dict[tuple[tuple[frozenset[str], ...], tuple[tuple[str, str], ...]], Play] = {}
-        self._unfinished: set[object] = set()
+        # What the work ended in, with the steps that there were for it.
+        self._unfinished: dict[object, int] = {}
 
     @property
     def code(self) -> Code:
@@ -76,12 +85,13 @@ class Case:
     @cached_property
     def circuit(self) -> Circuit:
         """The board's circuit."""
-        return circuit(self.board, self.work)
+        return faulted(self.board, self.faults, self.work)
 
     @cached_property
     def systems(self) -> tuple[Case, ...]:
         """The cases of the parts of its board that share no more than a panel; itself where there is one."""
-        parts = systems(self.board)
+        # A fault may tie systems together.
+        parts = () if self.faults else systems(self.board)
         return tuple(Case(part, self.work) for part in parts) if len(parts) > 1 else (self,)
 
     @property
@@ -146,11 +156,9 @@ class Case:
         key = (tuple(sorted(moved.items())), frozenset(made))
         known = self._settled.get(key)
         if known is None:
-            if key in self._unfinished:
-                raise WorkEnds
-            self._unfinished.add(key)
+            self._begin(key)
             known = self._settled[key] = settle(self.circuit, resting(self.circuit, moved), key[1])
-            self._unfinished.discard(key)
+            del self._unfinished[key]
         return known
 
     def in_positions(self, moved: Mapping[str, str]) -> Settled:
@@ -190,13 +198,23 @@ class Case:
         key = (in_turn(self.board, made), tuple(sorted((fixed or {}).items())))
         known = self._plays.get(key)
         if known is None:
-            if key in self._unfinished:
-                raise WorkEnds
-            self._unfinished.add(key)
             with self.work.share(PLAYS_SHARE):
+                self._begin(key)
                 known = self._plays[key] = play(self.circuit, [Act(), *map(Act, key[0])], dict(key[1]))
-            self._unfinished.discard(key)
+            del self._unfinished[key]
         return known
+
+    def _begin(self, key: object) -> None:
+        """What the work ended in before is begun again only with twice the room, as that of another question.
+
+        Raises
+        ------
+        WorkEnds
+        """
+        room = self.work.most - self.work.spent
+        if room <= TWICE * self._unfinished.get(key, -1):
+            raise WorkEnds
+        self._unfinished[key] = room
 
     def tried(self, made: Sequence[str]) -> Iterator[Play]:
         """The play of calls, or none and the calls in `left` where the work ends before it does."""
@@ -240,12 +258,21 @@ class Case:
         """
         states: dict[object, Settled] = {}
         for settled in self._every_state():
-            states.setdefault((settled.closed, settled.running, settled.opened, settled.chattering), settled)
+            states.setdefault(_alike(settled), settled)
         return tuple(states.values())
+
+    @cached_property
+    def steady(self) -> tuple[Settled, ...]:
+        """`states` without those in which a motor only starts; one in which a play comes to rest is there."""
+        plays = [played for call in self.heard for played in self.tried([call]) if not played.bounded]
+        ends = {_alike(self.standing({})), *(_alike(played.rest) for played in plays)}
+        return tuple(one for one in self.states if not one.starts or one.opened or _alike(one) in ends)
 
     def _every_state(self) -> Iterator[Settled]:
         yield from self.survey.states
-        lasting, passing = [self.survey.states[0]], []
+        standing = [self._started(settled) for settled in self.survey.states]
+        yield from standing
+        lasting, passing = [standing[0]], []
         for call in self.heard:
             settled = [step.settled for played in self.tried([call]) for step in played.steps]
             yield from settled
@@ -271,7 +298,7 @@ class Case:
         """For each conductor, contact, load and pole, the state in which it carries the most."""
         most: dict[str, Settled] = {}
         flows: dict[str, float] = {}
-        for settled in (*self.states, self.heaviest, *self.lopsided):
+        for settled in (*self.steady, self.heaviest, *self.lopsided):
             for name, amps in settled.amps.items():
                 if abs(amps) > flows.get(name, 0.0) * (1 + 1e-9):
                     flows[name] = abs(amps)
@@ -300,9 +327,7 @@ class Case:
             for name, position in settled.positions.items()
             if position != self._rest.get(name)
             and (
-                name in felt
-                if self.circuit.variables[name].moved_by == "hand"
-                else self._alone(name, settled)
+                name in felt if self.circuit.variables[name].moved_by in TRIED else self._alone(name, settled)
             )
         )
         return StateName(moved, tuple(sorted(settled.calls)))
@@ -391,9 +416,21 @@ class Case:
                 moved.update(
                     choose(self.rows(group), key=lambda row: self._drawn(row.settled, group.loads)).moved
                 )
-        return self.in_positions(moved)
+        return self._started(self.in_positions(moved))
+
+    def _started(self, settled: Settled) -> Settled:
+        """A state as it is once the motors that start in it have come up to speed, or have not."""
+        if not settled.starts:
+            return settled
+        moved = {name: value for name, value in settled.positions.items() if value != self._rest[name]}
+        return self.standing(moved, settled.calls)
 
     def _drawn(self, settled: Settled, names: Iterable[str] | None = None) -> float:
         """What some loads draw in a state, or all, in VA at their rated volts."""
         loads = self.circuit.loads if names is None else (self.circuit.load[name] for name in names)
         return sum(settled.load_amps(load) * load.volts for load in loads)
+
+
+def _alike(settled: Settled) -> object:
+    """What two states have in common that are one."""
+    return settled.closed, settled.running, settled.opened, settled.chattering

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
-from wirecheck.circuit.circuit import Contact, Load, Winding
+from wirecheck.circuit.circuit import Contact, Load, Move, Winding
 from wirecheck.judge.case import Case
 from wirecheck.judge.currents import Drawer, drawers
 from wirecheck.judge.question import question
@@ -71,7 +71,8 @@ def circle(case: Case) -> Circle | None:
         one = next((other for other in dead if other.of.name == link.for_.name), None)
     if one is None:
         return None
-    return Circle(tuple(links[seen[one.of.name] :]), tuple(drawer.of for drawer in dead))
+    unfed = tuple({drawer.of.name: drawer.of for drawer in dead}.values())
+    return Circle(tuple(links[seen[one.of.name] :]), unfed)
 
 
 def _alive(case: Case, running: Iterable[str] | None) -> frozenset[str]:
@@ -89,7 +90,7 @@ def _alive(case: Case, running: Iterable[str] | None) -> frozenset[str]:
                 sources.setdefault(copper[circuit.node[end]], set()).add((winding.name, str(side)))
     return frozenset(
         of.name
-        for of, a, b in drawers(case)
+        for of, _, a, b in drawers(case)
         if _between(*(sources.get(copper[circuit.node[point]], set()) for point in (a, b)))
     )
 
@@ -110,9 +111,14 @@ def _may_hold(case: Case, condition: Condition, scope: str, running: frozenset[s
             return all(_may_hold(case, fact, scope, running) for fact in facts)
         case AnyOf(facts):
             return any(_may_hold(case, fact, scope, running) for fact in facts)
-        case Runs(name):
-            load = case.circuit.load.get(f"{scope}.{name.text}")
+        case Runs():
+            load = case.circuit.meant(condition, scope)
             return load is None or load.name in running
+        case InPosition(position) if scope in case.board.sensed:
+            return any(
+                move is None or move.when is None or _may_hold(case, move.when, scope, running)
+                for move in _brought(case, scope, position.text)
+            )
         case InPosition(position):
             return not _waits_for_pressure(case, scope, position.text) or any(
                 one.name in running for one in _giving_pressure(case)
@@ -133,6 +139,13 @@ def _waits_for_pressure(case: Case, device: str, position: str) -> bool:
 
 def _giving_pressure(case: Case) -> tuple[Load, ...]:
     return tuple(load for load in case.circuit.loads if load.kind in GIVES_PRESSURE)
+
+
+def _brought(case: Case, control: str, position: str) -> Iterator[Move | None]:
+    """What brings a control to a position, where a line says what it senses; None where it begins there."""
+    if case.circuit.variables[control].values[0] == position:
+        yield None
+    yield from (move for move in case.circuit.moves if (move.variable, move.target) == (control, position))
 
 
 def _waits(case: Case, drawer: Drawer, dead: Iterable[Drawer], alive: frozenset[str]) -> Waits | None:
@@ -172,7 +185,10 @@ def _awaited(case: Case, contact: Contact, alive: frozenset[str]) -> Iterator[st
         load = case.circuit.load.get(f"{contact.scope}.{name}")
         if load is not None and load.name not in alive:
             yield load.name
-    if isinstance(contact.when, InPosition):
+    if isinstance(contact.when, InPosition) and contact.scope in case.board.sensed:
+        for move in _brought(case, contact.scope, contact.when.position.text):
+            yield from _runs(move.when) if move is not None and move.when is not None else ()
+    elif isinstance(contact.when, InPosition):
         yield from (one.name for one in _giving_pressure(case) if one.kind == "valve")
 
 

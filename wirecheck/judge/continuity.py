@@ -8,6 +8,7 @@ control holds a contact open, what the control waits for is looked for in turn.
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
@@ -207,7 +208,7 @@ def why_not(case: Case, settled: Settled, load: Load) -> Stop:
 def why_no_volts(case: Case, settled: Settled, wanted: Wanted) -> Stop:
     """Why there are not about as many volts as something needs, between its two points in a state."""
     try:
-        with case.work.share(SHARE):
+        with case.work.reason(SHARE):
             return _why(_Seeking(case, settled, wanted))
     except WorkEnds:
         return Stop(wanted, NotLookedFor(), None, steps=UNCALLED)
@@ -459,9 +460,10 @@ def _at(seeking: _Seeking, gap: _Gap) -> Stop:
         ends = [_joinable(case)[gap.a], _joinable(case)[gap.b]]
         if _is_misfit(case, gap):
             return Stop(wanted, NoneOfItsKind(here), _spot(case, here), steps=UNWIRED)
-        waits = any(end.price == WAITING_END for end in ends)
+        waiting = sum(end.price == WAITING_END for end in ends)
         joint = NotJoined(here, on, _to_take_off(case, here, on))
-        return Stop(wanted, joint, _spot(case, here, on), steps=0 if waits else UNWIRED)
+        # Two ends that both wait for a wire belong together sooner than one with what is made up.
+        return Stop(wanted, joint, _spot(case, here, on), steps=2 - waiting if waiting else UNWIRED)
     if isinstance(gap.of, Protection):
         return Stop(wanted, Opened(gap.of), spot(gap.of))
     contact = gap.of
@@ -561,8 +563,9 @@ def _waits_for(seeking: _Seeking, condition: Condition, scope: str) -> Stop | No
             a, b = f"{scope}.{terminal.text}", f"{scope}.{reference.text}"
             nominal = _nominal(circuit, needs.value if needs else 24.0)
             return _why(seeking._replace(wanted=Wanted(circuit.point[a], a, b, nominal)))
-        case Runs(name):
-            return _why(seeking._replace(wanted=of_load(circuit.load[f"{scope}.{name.text}"])))
+        case Runs():
+            load = circuit.meant(condition, scope)
+            return _why(seeking._replace(wanted=of_load(load))) if load is not None else None
         case InPosition(position):
             return _not_moved(seeking, scope, position.text)
         case IsState(name, state):
@@ -586,9 +589,9 @@ def _uncalled(condition: Condition, scope: str, view: View) -> bool:
 
 def _nominal(circuit: Circuit, least: float) -> float:
     """The volts of the source that a control which needs `least` is meant for."""
-    known = [winding.secondary_volts for winding in circuit.windings] + [
-        abs(leg.volts) for leg in circuit.legs
-    ]
+    known = [winding.secondary_volts for winding in circuit.windings]
+    known += [abs(leg.volts) for leg in circuit.legs]
+    known += [abs(one.volts - other.volts) for one, other in itertools.combinations(circuit.legs, 2)]
     return min((volts for volts in known if volts >= least), default=least)
 
 

@@ -15,6 +15,9 @@ from wirecheck.model.board import Board, Conductor, Join, Terminal
 from wirecheck.parts.part import Carried
 from wirecheck.tables.thermostat_colors import usual_colors, usually_carries
 
+# The stages of one call.
+STAGES = ({"heat", "second-heat"}, {"cool", "second-cool"})
+
 
 def carrying(join: Join, board: Board) -> tuple[Terminal, ...]:
     """The terminals in a join whose part says what they carry."""
@@ -69,7 +72,8 @@ def carried_to(case: Case, terminal: Terminal) -> frozenset[Carried | None]:
 def crossings(case: Case) -> tuple[Crossing, ...]:
     """The crossed wires, in order of the text; two that are spliced to each other alone are one wire.
 
-    A wire's color says which of its ends is the odd one; where it does not, the equipment's end is.
+    A wire's color says which of its ends is the odd one; where it does not, the equipment's end is. A
+    second stage goes on the only stage that a device has.
     """
     chain = _chains(case)
     landed: dict[str, list[tuple[Join, Terminal, str]]] = {}
@@ -84,6 +88,8 @@ def crossings(case: Case) -> tuple[Crossing, ...]:
         if len(ends) != 2 or ends[0][1].spec.carries == ends[1][1].spec.carries:
             continue
         (_, first, one), (_, second, other) = ends
+        if _only_stages(case, first, second):
+            continue
         equipment = not case.board.devices[first.owner].part.calls
         odd_first = _usual(case, one) == second.spec.carries or (
             _usual(case, other) != first.spec.carries and equipment
@@ -92,6 +98,13 @@ def crossings(case: Case) -> tuple[Crossing, ...]:
         conductor = case.board.conductors[name]
         told.append(Crossing(conductor, join, here, origin, alike(case, here.owner, origin), one != other))
     return tuple(told)
+
+
+def _only_stages(case: Case, one: Terminal, other: Terminal) -> bool:
+    """Whether two terminals are stages of one call, and each device has no other stage of it."""
+    pair = {one.spec.carries, other.spec.carries}
+    single = alike(case, one.owner, other) is None and alike(case, other.owner, one) is None
+    return pair in STAGES and single
 
 
 def _usual(case: Case, conductor: str) -> str | None:

@@ -13,9 +13,13 @@ from wirecheck.judge.question import question
 
 
 class Drawer(NamedTuple):
-    """What draws current: a load, or the primary of a transformer, with its two points."""
+    """What draws current: a load, one winding of it on three phases, or the primary of a transformer.
+
+    `name` is that of its branch in a solution, `a` and `b` are its two points.
+    """
 
     of: Load | Winding
+    name: str
     a: str
     b: str
 
@@ -30,8 +34,12 @@ class Share(NamedTuple):
 @question
 def drawers(case: Case) -> tuple[Drawer, ...]:
     """All that draws current on the board."""
-    loads = (Drawer(load, load.a, load.b) for load in case.circuit.loads)
-    return (*loads, *(Drawer(winding, *winding.primary) for winding in case.circuit.windings))
+    loads = (
+        Drawer(load, load.winding(position), *pair)
+        for load in case.circuit.loads
+        for position, pair in enumerate(load.pairs)
+    )
+    return (*loads, *(Drawer(winding, winding.name, *winding.primary) for winding in case.circuit.windings))
 
 
 def shares(case: Case, settled: Settled) -> Mapping[str, Sequence[Share]]:
@@ -42,10 +50,13 @@ def shares(case: Case, settled: Settled) -> Mapping[str, Sequence[Share]]:
     """
     known = _known(case)
     if id(settled) not in known:
-        told: dict[str, list[Share]] = {}
+        told: dict[str, dict[str, Share]] = {}
         for name, share in _along(case, settled, routes(case.circuit, settled)):
-            told.setdefault(name, []).append(share)
-        known[id(settled)] = settled, told
+            there = told.setdefault(name, {})
+            # Of a load on three phases a line carries what two of its windings draw.
+            before = there.get(share.of.name)
+            there[share.of.name] = share._replace(amps=before.amps + share.amps) if before else share
+        known[id(settled)] = settled, {name: tuple(there.values()) for name, there in told.items()}
     return known[id(settled)][1]
 
 
@@ -57,7 +68,7 @@ def _known(case: Case) -> dict[int, tuple[Settled, Mapping[str, Sequence[Share]]
 
 def _along(case: Case, settled: Settled, ways: Routes) -> Iterator[tuple[str, Share]]:
     for drawer in drawers(case):
-        if current := settled.amps.get(drawer.of.name):
+        if current := settled.amps.get(drawer.name):
             for point, sense in ((drawer.a, 1), (drawer.b, -1)):
                 for step in ways.back(case.circuit.node[point]):
                     yield step.name, Share(drawer.of, sense * step.sign * current)

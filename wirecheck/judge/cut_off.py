@@ -62,8 +62,9 @@ def _dead(circuit: Circuit, closed: list[Contact]) -> frozenset[str]:
     piece = circuit.copper(frozenset(contact.name for contact in closed))
     sources = {piece[0], *(piece[node[leg.point]] for leg in circuit.legs)}
     ties = [(piece[a], piece[b]) for a, b in _through(circuit)]
-    ends = {load.name: (piece[node[load.a]], piece[node[load.b]]) for load in circuit.loads}
-    return frozenset(name for name in ends if not _fed(name, ends, ties, sources))
+    ends = {name: (piece[node[a]], piece[node[b]]) for name, a, b in circuit.drawn}
+    fed = {circuit.load_of[name].name for name in ends if _fed(name, ends, ties, sources)}
+    return frozenset(load.name for load in circuit.loads if load.name not in fed)
 
 
 def _through(circuit: Circuit) -> Iterator[tuple[int, int]]:
@@ -90,8 +91,8 @@ def _barred(condition: Condition, scope: str, stands: _Stands) -> bool:
             return scope == stands.variable and where.text != stands.position
         case IsState(name, state):
             return f"{scope}.{name.text}" == stands.variable and state.text != stands.position
-        case Runs(name):
-            load = stands.circuit.load.get(f"{scope}.{name.text}")
+        case Runs():
+            load = stands.circuit.meant(condition, scope)
             return load is not None and load.name in stands.dead
         case AllOf(facts):
             return any(_barred(fact, scope, stands) for fact in facts)

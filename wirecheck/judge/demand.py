@@ -11,6 +11,7 @@ from wirecheck.circuit.settle import Settled
 from wirecheck.judge.case import Case
 from wirecheck.judge.currents import Share, drawers, shares
 from wirecheck.judge.drawing import draws
+from wirecheck.judge.motor_current import sized_amps
 from wirecheck.judge.question import question
 from wirecheck.model.board import Device
 
@@ -65,7 +66,7 @@ def _demand(case: Case, name: str, state: Settled | None, plates: Mapping[str, N
     flows = state.amps[name] if state is not None else 0j
     there = parts(case, name, state, flows) if state is not None else ()
     others = [
-        (part.of, rated(part))
+        (part.of, rated(case, part))
         for part in there
         if (around := equipment(case.circuit, part.of.device)) is None or around.name not in plates
     ]
@@ -97,11 +98,14 @@ def parts(case: Case, name: str, state: Settled, flows: complex) -> Sequence[Sha
     return there if missing <= APART * abs(flows) + APART_AMPS else ()
 
 
-def rated(part: Share) -> complex:
-    """A load's current as its nameplate states it: the code counts that, not what low volts make of it."""
-    if isinstance(part.of, Winding) or not draws(part.of, abs(part.amps)):
+def rated(case: Case, part: Share) -> complex:
+    """A load's current as its nameplate states it, and a motor's as the code's table does.
+
+    The code counts that, and not what low volts make of it.
+    """
+    if isinstance(part.of, Winding) or part.of.kind == "capacitor" or not draws(part.of, abs(part.amps)):
         return part.amps
-    return part.amps / abs(part.amps) * part.of.amps
+    return part.amps / abs(part.amps) * sized_amps(part.of, code=case.code)
 
 
 def _plates(case: Case) -> dict[str, dict[str, Nameplate]]:

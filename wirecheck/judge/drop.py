@@ -6,10 +6,10 @@ from collections.abc import Iterable
 from typing import NamedTuple
 
 from wirecheck.circuit.circuit import COILS, Load, Outlet, Wire, wire_ohms
-from wirecheck.circuit.routes import Origin, Routes, Step, routes
+from wirecheck.circuit.routes import Origin, Routes, Step, behind_the_last_panel, routes
 from wirecheck.circuit.settle import Settled, settle
 from wirecheck.judge.case import Case
-from wirecheck.judge.guards import Guarded, fits, guarded
+from wirecheck.judge.guards import Guarded, fits, guarded, guards
 from wirecheck.judge.limit import over
 from wirecheck.judge.question import question
 from wirecheck.judge.sizing import carries, larger_sizes
@@ -27,11 +27,15 @@ PLUG_SHARE = 0.8
 
 
 class Fall(NamedTuple):
-    """What one conductor on the way loses, in V: `outward` on the way to the load, else on the way back."""
+    """What one conductor on the way loses, in V: `outward` on the way to the load, else on the way back.
+
+    `feeder` is whether it lies before the last subpanel on the way.
+    """
 
     conductor: Conductor
     outward: bool
     volts: float
+    feeder: bool = False
 
 
 class Drop(NamedTuple):
@@ -73,6 +77,23 @@ class Drop(NamedTuple):
         return self.lost / self.nominal
 
     @property
+    def branch(self) -> Drop:
+        """What is lost of it behind the last subpanel on the way; itself where there is none."""
+        return self._part(False) if any(fall.feeder for fall in self.falls) else self
+
+    @property
+    def feeder(self) -> Drop:
+        """What is lost of it in the wires of feeders."""
+        return self._part(True)
+
+    def _part(self, feeder: bool) -> Drop:
+        falls = tuple(fall for fall in self.falls if fall.feeder is feeder)
+        other = [fall for fall in self.falls if fall.feeder is not feeder]
+        out = self.out - sum(fall.volts for fall in other if fall.outward)
+        back = self.back - sum(fall.volts for fall in other if not fall.outward)
+        return self._replace(falls=falls, out=out, back=back)
+
+    @property
     def steepest(self) -> Conductor | None:
         """The conductor that loses most."""
         return max(self.falls, key=lambda fall: fall.volts).conductor if self.falls else None
@@ -93,7 +114,7 @@ def drops(case: Case) -> dict[str, Drop]:
 
     Loads that no copper feeds are left out, and coils: they are judged by what they need to pull in.
     """
-    found = (_drop(case, load) for load in case.circuit.loads if load.kind not in COILS)
+    found = (_drop(case, load) for load in case.circuit.loads if load.kind not in (*COILS, "capacitor"))
     return {drop.of.name: drop for drop in found if drop is not None}
 
 
@@ -118,8 +139,14 @@ def _drop(case: Case, load: Load) -> Drop | None:
     def lost(origin: int, target: int) -> float:
         return ((settled.volts[origin] - settled.volts[target]) * along).real
 
-    out = [Fall(of.conductor, True, lost(step.origin, step.target)) for step, of in _wires(ways.back(a))]
-    home = [Fall(of.conductor, False, lost(step.target, step.origin)) for step, of in _wires(ways.back(b))]
+    out = [
+        Fall(of.conductor, True, lost(step.origin, step.target), feeder)
+        for step, of, feeder in _wires(case, ways.back(a))
+    ]
+    home = [
+        Fall(of.conductor, False, lost(step.target, step.origin), feeder)
+        for step, of, feeder in _wires(case, ways.back(b))
+    ]
     return Drop(
         of=load,
         guard=_breaker(case, (*ways.back(a), *ways.back(b))),
@@ -144,8 +171,10 @@ def nominal_volts(case: Case, one: Origin, other: Origin) -> float | None:
     return abs(legs.get(one.name, 0j) - legs.get(other.name, 0j))
 
 
-def _wires(steps: Iterable[Step]) -> list[tuple[Step, Wire]]:
-    return [(step, step.of) for step in steps if isinstance(step.of, Wire)]
+def _wires(case: Case, steps: tuple[Step, ...]) -> list[tuple[Step, Wire, bool]]:
+    """The wires on a way, and whether each is a feeder's."""
+    feeder = len(steps) - len(behind_the_last_panel(case.circuit, steps))
+    return [(step, step.of, place < feeder) for place, step in enumerate(steps) if isinstance(step.of, Wire)]
 
 
 def _breaker(case: Case, steps: Iterable[Step]) -> Guarded | None:
@@ -229,9 +258,9 @@ def outlet_drop(case: Case, guard: Guarded, outlet: Outlet) -> Drop | None:
         ends.reverse()
     flows = receptacle_plug_load(guard.amps, code=case.code) or PLUG_SHARE * guard.amps
     falls = tuple(
-        Fall(of.conductor, outward, flows * _ohms(case, of.conductor, flows))
+        Fall(of.conductor, outward, flows * _ohms(case, of.conductor, flows), feeder)
         for end, outward in zip(ends, (True, False), strict=True)
-        for _, of in _wires(case.routes.back(end))
+        for _, of, feeder in _wires(case, case.routes.back(end))
     )
     out = sum(fall.volts for fall in falls if fall.outward)
     back = sum(fall.volts for fall in falls if not fall.outward)
@@ -303,7 +332,8 @@ def _allowed(case: Case, drop: Drop, size: str) -> bool:
     if over(case.code.limit("least conductor of a branch circuit"), area(size)):
         return False
     first = drop.falls[0].conductor
+    guard = guards(case).get(first.name, drop.guard) if drop.falls[0].feeder else drop.guard
     try:
-        return fits(case, drop.guard, carries(case, first._replace(size=size), drop.guard.amps))
+        return fits(case, guard, carries(case, first._replace(size=size), guard.amps))
     except NotInTable:
         return False

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from wirecheck.circuit.by_itself import at_once
 from wirecheck.circuit.positions import Group
 from wirecheck.circuit.settle import Settled, View, holds
 from wirecheck.judge import made_up
+from wirecheck.judge.buttons import buttons, pushes
 from wirecheck.judge.case import Case
 from wirecheck.judge.question import question
 from wirecheck.judge.unfed import sources_without
@@ -31,6 +33,7 @@ def idle_switches(case: Case) -> tuple[Device, ...]:
         and not _felt(case, group, name)
         and not _leads_on(case, name)
         and not _felt_in_calls(case, name)
+        and not _lets_go(case, name)
     )
 
 
@@ -60,7 +63,7 @@ def _felt(case: Case, group: Group, switch: str) -> bool:
 def _pairs(case: Case) -> Iterator[tuple[str, str, float]]:
     """All that may feel a switch: its two points, and the volts that it is made for."""
     circuit = case.circuit
-    yield from ((load.a, load.b, load.volts) for load in circuit.loads)
+    yield from ((a, b, load.volts) for load in circuit.loads for a, b in load.pairs)
     yield from ((one.hot, one.neutral, one.volts) for one in circuit.outlets)
     yield from ((*winding.primary, winding.primary_volts) for winding in circuit.windings)
     yield from ((a, b, 24.0) for a, b in circuit.inputs)
@@ -97,3 +100,14 @@ def _felt_in_calls(case: Case, switch: str) -> bool:
         if len(ran) > 1:
             return True
     return False
+
+
+def _lets_go(case: Case, switch: str) -> bool:
+    """Whether a button stops what a start button has started and what holds itself in since."""
+    button = buttons(case.circuit).get(switch)
+    if button is None:
+        return False
+    variable = case.circuit.variables[switch]
+    return any(
+        at_once(one.after, variable, button.pressed).running != one.after.running for one in pushes(case)
+    )

@@ -10,7 +10,7 @@ from wirecheck.judge.case import Case
 from wirecheck.judge.limit import over
 from wirecheck.judge.purpose import is_grounding
 from wirecheck.judge.question import question
-from wirecheck.model.board import Board, Box, Conductor, Device
+from wirecheck.model.board import Addition, Board, Box, Conductor, Device
 from wirecheck.tables.boxes import Allowance, allowances, box_fill, box_volume
 from wirecheck.tables.code import Code
 from wirecheck.tables.published import NotInTable
@@ -88,7 +88,13 @@ def _filling(
 
 
 def _volume(box: Box, code: Code) -> float | None:
-    """The box's volume: as stamped, else by its trade size; device boxes ganged together add up."""
+    """The volume of a box with what is put on it; None where the board does not give it."""
+    own = own_volume(box, code)
+    return own if own is None else own + sum(added_volume(box, one, code) for one in box.added)
+
+
+def own_volume(box: Box, code: Code) -> float | None:
+    """The box's own volume: as stamped, else by its trade size; device boxes ganged together add up."""
     if box.volume is not None:
         return box.volume
     if box.trade_size is None:
@@ -96,11 +102,19 @@ def _volume(box: Box, code: Code) -> float | None:
     return box_volume(box.kind, box.trade_size, code=code) * (box.gangs or 1 if box.kind == "device" else 1)
 
 
+def added_volume(box: Box, added: Addition, code: Code) -> float:
+    """What a ring, an extension or a cover adds: what is marked on it, or what a box of its size has."""
+    if added.volume is not None:
+        return added.volume
+    return 0.0 if added.trade_size is None else box_volume(box.kind, added.trade_size, code=code)
+
+
 def _sizes_on_devices(board: Board) -> dict[str, set[str]]:
     """The sizes of the conductors on each device.
 
-    No line gives the size of a pigtail. It is taken as large as the largest of its splice; a ground's as
-    small as the smallest, since a device needs no larger ground than its own circuit (Table 250.122).
+    Where no line gives the size of a pigtail, it is taken as large as the largest of its splice; a
+    ground's as small as the smallest, since a device needs no larger ground than its own
+    circuit (Table 250.122).
     """
     on_device: dict[str, set[str]] = {}
     for join in board.joins:
@@ -111,6 +125,8 @@ def _sizes_on_devices(board: Board) -> dict[str, set[str]]:
             for member in members:
                 if member.kind == "end":
                     sizes.add(board.conductors[member.name].size)
+                elif member.size is not None:
+                    sizes.add(member.size)
                 elif member.kind == "pigtail" and terminal.spec.role == "ground" and spliced:
                     sizes.add(min(spliced, key=area))
                 elif member.kind == "pigtail":

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
 from wirecheck.circuit.pieces import pieces
-from wirecheck.judge import flexible, made_up, purpose
+from wirecheck.judge import flexible, made_up, old_work, purpose
 from wirecheck.judge.case import Case
 from wirecheck.judge.grouped import grouped
 from wirecheck.judge.question import question
@@ -17,7 +17,7 @@ from wirecheck.tables import raceways
 class Grounding(NamedTuple):
     """`piece` gives each screw, and each end of a grounding conductor, the piece that it is in.
 
-    `bars` are the pieces that hold a panel's ground bar, `home` those and what reaches them by flexible
+    `bars` are the pieces that hold the ground bar of a source, `home` those and what reaches them by flexible
     conduit; `lost` are the ground screws of all others.
     """
 
@@ -40,7 +40,7 @@ def grounding(case: Case) -> Grounding:
     """
     board = case.board
     piece = pieces(board.terminals, ties(case))
-    bars = frozenset(piece[f"{panel}.ground"] for panel in board.panels)
+    bars = frozenset(piece[f"{panel}.ground"] for panel in board.sources)
     home = flexible.home(case, piece, bars)
     lost = grouped(
         (piece[terminal.name], terminal)
@@ -51,11 +51,15 @@ def grounding(case: Case) -> Grounding:
 
 
 def _is_asked(case: Case, terminal: Terminal) -> bool:
-    """Whether a ground is asked of what a screw belongs to: not where all that is joined there is Class 2.
+    """Whether a ground is asked of what a screw belongs to: not of an electrode, nor where all is Class 2.
+
+    Nor is it asked of the metal box of a range or dryer in old work, which the neutral grounds.
 
     What is fed by Class 2 alone may be left without a ground, be it a switch, a motor or a box (250.112(I)).
     """
     board, owner = case.board, terminal.owner
+    if "electrode" in terminal.spec.flags or terminal.name in old_work.metal_on_neutral(case):
+        return False
     if owner in board.boxes:
         points = [
             end
@@ -103,6 +107,19 @@ def _mounted(case: Case) -> Iterator[tuple[str, str]]:
             bonds = spec.role == "ground" and "lead" not in spec.flags and not device.part.outlets
             if bonds and device.place != device.name and metal in screws and frame not in made_up.joins(case):
                 yield frame, metal
+
+
+@question
+def to_electrodes(case: Case) -> tuple[tuple[Conductor, int], ...]:
+    """The conductors that an electrode is wired with, and which of their ends (0 or 1) is not at it."""
+    clamps = [one for one in case.board.terminals.values() if "electrode" in one.spec.flags]
+    on = {case.circuit.node[one.name] for one in clamps}
+    return tuple(
+        (conductor, 1 - which)
+        for conductor in (case.board.conductors.values() if clamps else ())
+        for which, end in enumerate(conductor.ends)
+        if case.circuit.node[end] in on
+    )
 
 
 @question

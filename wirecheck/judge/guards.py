@@ -9,18 +9,22 @@ from typing import NamedTuple
 
 from wirecheck.circuit.circuit import Load, Outlet, Protection, Winding
 from wirecheck.circuit.routes import Zone, equipment, nameplate
-from wirecheck.judge import purpose
+from wirecheck.judge import made_up, purpose
 from wirecheck.judge.case import Case
 from wirecheck.judge.grouped import grouped
 from wirecheck.judge.limit import over
 from wirecheck.judge.motor_control import tapped_limit
+from wirecheck.judge.motor_feeder import motor_feeders
 from wirecheck.judge.motor_limit import MotorLimit, motor_limit
 from wirecheck.judge.question import question
 from wirecheck.judge.record import Record
 from wirecheck.judge.sizing import BY_MOTOR, Largest, carries, may_have
-from wirecheck.model.board import Breaker, Conductor, Device
+from wirecheck.judge.taps import Tap, tap
+from wirecheck.model.board import Breaker, Conductor, Device, Join
 from wirecheck.tables.ampacity import Ampacity
+from wirecheck.tables.overcurrent import grounding_conductor
 from wirecheck.tables.published import NotInTable
+from wirecheck.tables.sizes import size_at_least
 
 
 class Guarded(Record):
@@ -120,6 +124,9 @@ def _conductors(zones: Iterable[Zone]) -> Iterable[Conductor]:
     return {conductor.name: conductor for conductor in conductors if purpose.is_power(conductor)}.values()
 
 
+# A breaker for three phases has so many poles.
+MOST_POLES = 3
+NO_LINE = ("ground", "class-2", "class-2-common")
 # What the limit of a conductor takes, in steps of work.
 LOOKS = 3
 
@@ -128,6 +135,12 @@ LOOKS = 3
 def guards(case: Case) -> dict[str, Guarded]:
     """The breaker or fuse that protects each conductor, by the conductor's name."""
     return {conductor.name: guard for guard in guarded(case) for conductor in guard.conductors}
+
+
+def behind(case: Case, join: Join, screw: str) -> Guarded | None:
+    """The largest breaker or fuse of the wires that a join brings to a screw; None where there is none."""
+    there = (guards(case).get(member.name) for member in (*join.under.get(screw, ()), *join.splice))
+    return max((one for one in there if one is not None), key=lambda one: one.amps, default=None)
 
 
 def plates(case: Case, guard: Guarded) -> tuple[Plate, ...]:
@@ -152,11 +165,17 @@ def largest(case: Case, guard: Guarded, steps: Ampacity) -> Largest:
 
     The next standard rating up will not do where several cords are plugged in (240.4(B)(1)). A circuit of
     one motor goes by the motor, whether the wire would bear more or less (430.52, 440.22(A)); a small motor
-    may be on a circuit for several outlets as well, as its wire allows (430.53(A)).
+    may be on a circuit for several outlets as well, as its wire allows (430.53(A)). A feeder for motors may
+    have more than its wire bears, so that the largest of them starts, if the wire carries them (430.62(A)).
     """
     wire = may_have(steps, guard.faces <= 1, code=case.code)
     motor = motor_of(case, guard)
     if motor is None:
+        feeder = motor_feeders(case).get(guard.name)
+        if feeder is not None and feeder.most > wire.amps and not over(feeder.must, steps.result):
+            return Largest(
+                feeder.most, "motor feeder", case.code.section("protection of a feeder for motors")
+            )
         return wire
     if motor.most > min(wire.amps, motor.shared):
         return Largest(motor.most, motor.by, motor.source)
@@ -177,6 +196,60 @@ def _tapped(case: Case, guard: Guarded, conductor: Conductor) -> Largest | None:
     return Largest(most, "motor control", case.code.section("motor control circuits")) if most else None
 
 
+def may_wait(case: Case, guard: Guarded, steps: Ampacity) -> bool:
+    """Whether wire of an ampacity may be right on a circuit that nothing is on yet, for what is to come.
+
+    A motor, or equipment with a nameplate, that stands where the circuit can lead and has no line joined
+    yet sets the breaker once it is in, and asks the wire for a quarter more than its current (430.22).
+    """
+    if guard.drawers or guard.outlets:
+        return False
+    reached = _led_to(case, guard)
+    return any(
+        least <= steps.result and not over(guard.amps, most)
+        for device, least, most in _waiting(case, guard)
+        if device.place in reached
+    )
+
+
+def _waiting(case: Case, guard: Guarded) -> Iterator[tuple[Device, float, float]]:
+    """What has no line joined yet: the least ampacity and the most protection that it asks for, in A."""
+    loads = grouped((case.circuit.devices[load.device].outer, load) for load in case.circuit.loads)
+    for name, device in case.board.devices.items():
+        drawers = loads.get(name, ())
+        three = any(load.c is not None for load in drawers)
+        if three != (len(guard.zones) == MOST_POLES) or _has_line(case, device):
+            continue
+        least, most = nameplate(device, "mca"), nameplate(device, "mocp")
+        if least is not None and most is not None:
+            yield device, least, most
+        elif (motor := motor_limit(case, drawers, guard.fuse)) is not None:
+            yield device, (1 + case.code.limit("extra for the largest motor")) * motor.amps, motor.most
+
+
+def _has_line(case: Case, device: Device) -> bool:
+    """Whether a screw of a device is joined that is for neither a ground nor Class 2."""
+    names = (name for name, spec in device.part.terminals.items() if spec.role not in NO_LINE)
+    return any(f"{device.name}.{name}" in made_up.joins(case) for name in names)
+
+
+def _led_to(case: Case, guard: Guarded) -> frozenset[str]:
+    """Every place that cables and wires for power lead to from those of a circuit, through no panel."""
+    panels = case.board.panels
+    reached = {place for conductor in guard.conductors for place in conductor.places} - panels.keys()
+    power = [one for one in case.board.conductors.values() if purpose.is_power(one)]
+    waiting = list(reached)
+    while waiting:
+        place = waiting.pop()
+        for conductor in power:
+            case.work.spend(1)
+            if place in conductor.places:
+                further = set(conductor.places) - panels.keys() - reached
+                reached |= further
+                waiting += further
+    return frozenset(reached)
+
+
 def fits(case: Case, guard: Guarded, steps: Ampacity) -> bool:
     """Whether wire of an ampacity may be on this breaker or fuse; a nameplate or a motor settles that."""
     if plate(case, guard) is not None:
@@ -189,17 +262,76 @@ def allowed(case: Case, guard: Guarded) -> Iterator[Allowed]:
     """The largest protection of each run behind a breaker or fuse; what no table holds is left out."""
     for conductors in guard.runs.values():
         case.work.spend(LOOKS * len(conductors))
+        tapped = _tap(case, guard, conductors)
         told = []
         for conductor in conductors:
             try:
                 steps = carries(case, conductor, guard.amps)
             except NotInTable:
                 continue
-            told.append(
-                Allowed(_tapped(case, guard, conductor) or largest(case, guard, steps), conductor, steps)
-            )
+            if _is_enough_of_a_neutral(case, guard, conductor, steps):
+                continue
+            limit = _tapped(case, guard, conductor) or largest(case, guard, steps)
+            if tapped is not None and not over(tapped.ends_in.amps, steps.result):
+                limit = max(
+                    limit,
+                    Largest(steps.result / tapped.share, "tap", tapped.section),
+                    key=lambda one: one.amps,
+                )
+            told.append(Allowed(limit, conductor, steps))
         if told:
             yield min(told, key=lambda one: one.limit.amps)
+
+
+def _is_enough_of_a_neutral(case: Case, guard: Guarded, conductor: Conductor, steps: Ampacity) -> bool:
+    """Whether a wire is the neutral of a feeder, carries all that can come back on it, and may be so thin.
+
+    It has to be no more than the unbalanced load asks (220.61), and the ground's size at least (215.2(B)).
+    """
+    panels = {name for zone in guard.zones for name in zone.feeds}
+    mine = any(conductor in zone.returns for zone in guard.zones)
+    if not panels or not mine or guard.drawers or guard.outlets:
+        return False
+    least = grounding_conductor(guard.amps, conductor.material, code=case.code)
+    if least is None or not size_at_least(conductor.size, least):
+        return False
+    back = sum(_comes_back(case, panel) for panel in panels)
+    back += sum(
+        other.amps
+        for other in guarded(case)
+        if other is not guard and any(conductor in zone.returns for zone in other.zones)
+    )
+    return not over(min(back, guard.amps), steps.result)
+
+
+def _comes_back(case: Case, panel: str) -> float:
+    """The most that the breakers of a subpanel let come back on its neutral: what those of one leg let by."""
+    by_leg: Counter[str] = Counter()
+    lug = case.board.panels[panel].lug
+    for breaker in case.board.breakers.values():
+        if breaker.panel != panel or any(screw == lug(leg) for screw, leg in breaker.poles):
+            continue
+        zones = [zone for zone in case.zones if zone.protection.name == breaker.name]
+        between_hots = any(zone.loads or zone.outlets or zone.windings for zone in zones)
+        back = any(zone.returns or zone.feeds for zone in zones)
+        if len(breaker.poles) == 1 or back or not between_hots:
+            by_leg.update({leg: breaker.amps for _, leg in breaker.poles})
+    return max(by_leg.values(), default=0.0)
+
+
+def _tap(case: Case, guard: Guarded, run: tuple[Conductor, ...]) -> Tap | None:
+    """What a run is as a tap of a feeder, where it is one."""
+    if len(guard.runs) < 2 or not (set(_downstream(case)) - {guard.name}):
+        return None
+    return tap(case, guard.protection, guard.conductors, run)
+
+
+@question
+def _downstream(case: Case) -> frozenset[str]:
+    """The mains of subpanels and the breakers and fuses in devices: what a tap may end in."""
+    board = case.board
+    told = {one.name for one in case.circuit.protections if one.name not in board.breakers}
+    return frozenset(told | {one.name for one in board.breakers.values() if board.panels[one.panel].fed})
 
 
 def copper(case: Case, guard: Guarded) -> frozenset[int]:

@@ -35,7 +35,7 @@ def _ends(circuit: Circuit) -> Iterator[tuple[str, str]]:
     for contact in circuit.contacts:
         yield from ((contact.scope, end) for end in (contact.a, contact.b))
     for load in circuit.loads:
-        yield from ((load.device, end) for end in (load.a, load.b))
+        yield from ((load.device, end) for end in load.ends)
     for winding in circuit.windings:
         yield from ((winding.device, end) for end in (*winding.primary, *winding.secondary))
     for outlet in circuit.outlets:

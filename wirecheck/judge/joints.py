@@ -24,8 +24,21 @@ def safe(case: Case, joint: NotJoined) -> NotJoined | WithoutCall | NotLookedFor
 
     Where the work ends before that is known, no joint is named either.
     """
+    known = _known(case)
+    if joint not in known:
+        known[joint] = _safe(case, joint)
+    return known[joint]
+
+
+@question
+def _known(case: Case) -> dict[NotJoined, NotJoined | WithoutCall | NotLookedFor]:
+    """The joints that were asked for: the same one stops several calls."""
+    return {}
+
+
+def _safe(case: Case, joint: NotJoined) -> NotJoined | WithoutCall | NotLookedFor:
     try:
-        with case.work.share(SHARE):
+        with case.work.reason(SHARE):
             for tried in (joint, *_with_more_off(case, joint)):
                 if not _harms(case, made(case, tried)):
                     return tried

@@ -17,23 +17,43 @@ def control_conductors(case: Case) -> frozenset[str]:
     """The conductors, by name, that serve the coils of contactors and relays and nothing else.
 
     That is told by the way back of every load, transformer and outlet with all contacts closed, and
-    held to what flows: no more than the coils draw as they pull in.
+    held to what flows: no more than the coils draw as they pull in. Of two ways that a coil is fed by, as by
+    a start button and by its own holding contact, one alone is a load's way back: the other hangs on it.
     """
     coils = _coils(case)
     if not coils:
         return frozenset()
     serves: dict[str, set[str]] = {}
-    points = [(of.name, point) for of, a, b in drawers(case) for point in (a, b)]
+    points = [(of.name, point) for of, _, a, b in drawers(case) for point in (a, b)]
     points += [(one.name, point) for one in case.circuit.outlets for point in (one.hot, one.neutral)]
     for name, point in points:
         for step in case.routes.back(case.circuit.node[point]):
             if isinstance(step.of, Wire):
                 serves.setdefault(step.name, set()).add(name)
-    return frozenset(
+    told = {
         name
         for name, served in serves.items()
         if served <= coils.keys() and _carries(case, name) <= sum(_most(coils[one]) for one in served)
-    )
+    }
+    for wire in case.circuit.wires:
+        name, back = wire.conductor.name, case.routes.back(case.circuit.node[wire.a])
+        along = told.intersection(step.name for step in back)
+        if name not in serves and along and _carries(case, name) <= sum(map(_most, coils.values())):
+            told.add(name)
+    return frozenset(told)
+
+
+@question
+def controls(case: Case) -> frozenset[str]:
+    """What controls motors, by name: coils of contactors, and transformers that feed only those."""
+    coils = frozenset(_coils(case))
+    fed: dict[str, set[str]] = {}
+    for of, _, a, b in drawers(case):
+        for point in (a, b):
+            origin = case.routes.origins.get(case.circuit.node[point])
+            if origin is not None and origin.kind == "winding":
+                fed.setdefault(origin.name, set()).add(of.name)
+    return coils | frozenset(name for name, served in fed.items() if served <= coils)
 
 
 def _coils(case: Case) -> dict[str, Load]:

@@ -11,4 +11,4 @@ from __future__ import annotations
 from wirecheck.judge.rule import manual
 
 # It is about the file and its check. No board breaks it or keeps it, so it is none of the rules.
-MANUAL = manual(__name__, "rough-in", "trim", "final")
+MANUAL = manual(__name__, "rough-in", "trim", "final", severities=("fault",))

@@ -12,7 +12,7 @@ from typing import Any, NamedTuple, TypeVar
 
 from wirecheck.circuit.work import WorkEnds
 from wirecheck.judge.case import Case
-from wirecheck.judge.finding import STAGES, Finding, Note, Stage
+from wirecheck.judge.finding import STAGES, Finding, Note, Severity, Stage
 from wirecheck.judge.problem import Problem, Words
 from wirecheck.language.quantity import figure
 
@@ -24,13 +24,17 @@ Kind = TypeVar("Kind", bound=Problem)
 
 
 class Manual(NamedTuple):
-    """What `wirecheck rules NAME` prints beside the two boards. `stages` are those it has findings for."""
+    """What `wirecheck rules NAME` prints beside the two boards.
+
+    `stages` are those it has findings for, `severities` what its findings can be, the gravest first.
+    """
 
     name: str
     summary: str
     why: str
     source: str
     stages: tuple[Stage, ...]
+    severities: tuple[Severity, ...] = ()
 
 
 class Rule(NamedTuple):
@@ -98,6 +102,7 @@ def _figure(value: float | None, unit: str | None, beside: float | None) -> floa
 def rule(
     module: str,
     *stages: Stage,
+    severities: tuple[Severity, ...] = (),
     find: Callable[[Case], Iterable[Kind]],
     words: Callable[[Kind, Case], Words],
     until: Stage = "final",
@@ -116,10 +121,10 @@ def rule(
             raise ValueError(f"the rule {name} has a stage {stage!r}; there are {', '.join(STAGES)}")
     if not stages:
         raise ValueError(f"the rule {name} has no stage")
-    return Rule(name, stages, until, find, words, manual(module, *stages), surely)
+    return Rule(name, stages, until, find, words, manual(module, *stages, severities=severities), surely)
 
 
-def manual(module: str, *stages: Stage) -> Manual:
+def manual(module: str, *stages: Stage, severities: tuple[Severity, ...] = ()) -> Manual:
     """The manual in a module's docstring; its name is the module's.
 
     Raises
@@ -127,7 +132,8 @@ def manual(module: str, *stages: Stage) -> Manual:
     ValueError
         Where it lacks a part.
     """
-    return _manual(_name(module), sys.modules[module].__doc__ or "", stages)
+    read = _manual(_name(module), sys.modules[module].__doc__ or "", stages)
+    return read._replace(severities=severities)
 
 
 def _name(module: str) -> str:

@@ -16,6 +16,7 @@ from wirecheck.circuit.by_itself import at_once
 from wirecheck.circuit.circuit import Circuit, Contact, Load, Variable
 from wirecheck.circuit.play import Act, Play, play
 from wirecheck.circuit.settle import Settled
+from wirecheck.judge.buttons import buttons, pressed, push
 from wirecheck.judge.case import Case
 from wirecheck.language.syntax import AllOf, ExpectStops
 from wirecheck.model.board import Terminal
@@ -56,7 +57,7 @@ def opened(
 
     Parameters
     ----------
-    plays : each call's play by its name; no call under no name.
+    plays : the play of each call and of each button by its name; no call under no name.
     """
     asked = tuple({load.name: load for load in loads}.values())
     seen: set[tuple[object, ...]] = set()
@@ -73,9 +74,44 @@ def opened(
 def played(
     case: Case, asked: Iterable[str] | None = None, fixed: Mapping[str, str] | None = None
 ) -> dict[str, Play]:
-    """The play of each call, and of no call under no name, or of those asked for; with some things held."""
-    asked = ("", *case.heard) if asked is None else asked
-    return {call: case.played([call] if call else [], fixed) for call in asked}
+    """The play of each call, of no call under no name, and of each start button; or of those asked for."""
+    known = buttons(case.circuit)
+    asked = ("", *case.heard, *starters(case.circuit)) if asked is None else asked
+    return {
+        call: pressed(case, known[call], fixed)
+        if call in known
+        else case.played([call] if call else [], fixed)
+        for call in asked
+    }
+
+
+def lasts(case: Case, opened: Opened, fixed: Mapping[str, str], safety: Variable, load: Load) -> bool:
+    """Whether a load that runs on as a safety opens still does when the controls had their time.
+
+    A control may need a moment to see it: played from the start of a call, the load must not run at all.
+    That a pressure or a room comes round in time is no such moment: what senses them stands as it stood.
+    What a button has started is held in by itself, and must let go later.
+    """
+    value = opened_position(safety)
+    button = buttons(case.circuit).get(opened.call)
+    if button is not None:
+        acts = [*push(button), Act(moved=((safety.name, value),))]
+        return load.name in play(case.circuit, acts, dict(fixed)).rest.running
+    sensing = {name: at for name, at in opened.before.positions.items() if name in case.board.sensed}
+    held = {**sensing, **fixed, safety.name: value}
+    return load.name in case.played([opened.call] if opened.call else [], held).started()
+
+
+def starters(circuit: Circuit) -> tuple[str, ...]:
+    """The buttons that close as they are pressed."""
+    return tuple(name for name, button in buttons(circuit).items() if button.closes)
+
+
+def during(circuit: Circuit, call: str) -> str:
+    """In what a state is found, in words that follow on: in a call, or once a button has been pressed."""
+    if call in buttons(circuit):
+        return f" once {call} was pressed"
+    return f" during a call for {call}" if call else ""
 
 
 # ------------------------------------------------------------------- faults
@@ -147,13 +183,13 @@ def proofs(case: Case, safeties: Collection[str] | None = None, faults: bool = T
     guarded = {load.name for loads in lines.values() for load in loads}
     ran = tuple(call for call, calls_play in whole.items() if guarded & calls_play.started().keys())
     under = [
-        (one, {call: _play(one, call) for call in ("", *ran)})
+        (one, {call: _play(one, call) for call in dict.fromkeys(("", *ran))})
         for one in (_faulty(circuit) if faults and lines else ())
     ]
     for name, loads in lines.items():
         safety = circuit.variables[name]
         states = tuple(opened(circuit, whole, safety, loads))
-        against = [(one, plays) for one, plays in under if not _own(one.fault, name)]
+        against = [(one, plays) for one, plays in under if not _own(circuit, one.fault, name)]
         yield Proof(
             safety=safety,
             loads=tuple(loads),
@@ -170,19 +206,23 @@ def proofs(case: Case, safeties: Collection[str] | None = None, faults: bool = T
 
 
 def _play(faulty: _Faulty, call: str) -> Play:
-    acts = [Act(), Act(frozenset((call,)))] if call else [Act()]
+    button = buttons(faulty.circuit).get(call)
+    acts = push(button) if button else [Act(), Act(frozenset((call,)))] if call else [Act()]
     return play(faulty.circuit, acts, faulty.held)
 
 
-def _own(fault: Fault, safety: str) -> bool:
-    """Whether it is the safety itself that does not open, or its own screws that are tied."""
+def _own(circuit: Circuit, fault: Fault, safety: str) -> bool:
+    """Whether it is the safety itself that does not open, or its own screws or leads that are tied."""
     match fault:
         case Stuck(one):
             return one.name == safety
         case Welded(contact):
             return contact.scope == safety
-        case Jumper(one):
-            return one.owner == safety
+        case Jumper(one, other):
+            ends = {
+                circuit.node[end] for contact in circuit.contacts_in[safety] for end in (contact.a, contact.b)
+            }
+            return one.owner == safety or {circuit.node[one.name], circuit.node[other.name]} <= ends
 
 
 def _faulty(circuit: Circuit) -> Iterator[_Faulty]:

@@ -23,15 +23,27 @@ class Largest(NamedTuple):
     """The largest breaker or fuse that a conductor may have, in A, what sets it, and the section of that."""
 
     amps: float
-    by: Literal["small conductor", "next size up", "ampacity", "motor", "hermetic", "motor control"]
+    by: Literal[
+        "small conductor",
+        "next size up",
+        "ampacity",
+        "motor",
+        "hermetic",
+        "motor control",
+        "motor feeder",
+        "tap",
+    ]
     source: str
 
 
-def terminal_limit(case: Case, conductor: Conductor, protection: float) -> float:
+def terminal_limit(case: Case, conductor: Conductor, protection: float, by_marks: bool = True) -> float:
     """The temperature in C that the screws at a conductor's two ends allow (110.14(C)(1)).
 
-    A screw that is not marked allows what the circuit's rating does; a splice does not limit.
+    A screw that is not marked allows what the circuit's rating does; a splice does not limit. Without
+    `by_marks` it is as if none were marked, which nobody must make use of.
     """
+    if not by_marks:
+        return terminal_temperature(protection, code=case.code)
     marked = [
         terminal_temperature(protection, case.board.terminals[terminal].spec.rated, code=case.code)
         for end in conductor.ends
@@ -40,7 +52,7 @@ def terminal_limit(case: Case, conductor: Conductor, protection: float) -> float
     return min(marked, default=terminal_temperature(protection, code=case.code))
 
 
-def carries(case: Case, conductor: Conductor, protection: float) -> Ampacity:
+def carries(case: Case, conductor: Conductor, protection: float, by_marks: bool = True) -> Ampacity:
     """The ampacity of a conductor where it lies, in a circuit of that rating.
 
     Raises
@@ -55,7 +67,7 @@ def carries(case: Case, conductor: Conductor, protection: float) -> Ampacity:
         conductor.material,
         case.board.ambient,
         carrying_together(case)[conductor.name],
-        terminal_limit(case, conductor, protection),
+        terminal_limit(case, conductor, protection, by_marks),
         # What may not be in a wet place is another question: its ampacity is that of a dry one.
         wet and insulation(conductor.insulation, code=case.code).wet is not None,
         code=case.code,
@@ -94,6 +106,7 @@ def first_size(
     protection: float,
     sizes: Iterable[str],
     does: Callable[[Ampacity], bool],
+    by_marks: bool = True,
 ) -> str | None:
     """The first of some sizes with which a conductor does, where it lies; None where none does.
 
@@ -101,7 +114,7 @@ def first_size(
     """
     for size in sizes:
         try:
-            if does(carries(case, conductor._replace(size=size), protection)):
+            if does(carries(case, conductor._replace(size=size), protection, by_marks)):
                 return size
         except NotInTable:
             continue

@@ -24,3 +24,11 @@ class StateName(NamedTuple):
             told = [*told[:most], f"{len(told) - most} more moved"]
         told += (f"{call} called" for call in self.calls)
         return " and ".join(told) or "at rest"
+
+    def when(self) -> str:
+        """The state as a sentence has it.
+
+        >>> StateName().when(), StateName(calls=("heat",)).when()
+        ('at rest', 'with heat called')
+        """
+        return f"with {self.words()}" if self.moved or self.calls else self.words()

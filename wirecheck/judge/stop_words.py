@@ -24,13 +24,14 @@ from wirecheck.judge.continuity import (
 from wirecheck.language.conditions import words
 from wirecheck.language.listing import listed
 from wirecheck.language.quantity import volts
-from wirecheck.language.syntax import Called, HasVoltage, InPosition, Runs
+from wirecheck.language.syntax import Called, Carries, HasVoltage, InPosition, Runs
 from wirecheck.model.board import Point
 
 
 def said(stop: Stop, case: Case) -> str:
     """What is seen, in whole sentences, from what was asked about to the open place."""
-    return " ".join((*_leading(stop, case), f"{_seen(stop)}."))
+    # What waits for itself, as a coil behind its own holding contact, is said once.
+    return " ".join(dict.fromkeys((*_leading(stop, case), f"{_seen(stop)}.")))
 
 
 def remedy(stop: Stop) -> str:
@@ -88,10 +89,10 @@ def _leading(stop: Stop, case: Case) -> Iterator[str]:
                 yield f"{one.name} gives no {volts(one.secondary_volts)}."
             case Standing():
                 yield f"{_stands(one)}."
-            case Contact(when=Runs(name)):
-                load = case.circuit.load[f"{one.scope}.{name.text}"]
+            case Contact(when=Runs() as fact):
+                load = case.circuit.load[fact.named(one.scope)]
                 yield f"{load.name} {'is not pulled in' if load.kind in COILS else 'does not run'}."
-            case Contact(when=HasVoltage() | InPosition() | Called()):
+            case Contact(when=HasVoltage() | Carries() | InPosition() | Called()):
                 # Of states and of several facts, the next sentence says which is not so.
                 yield f"{one.scope} is open: it closes when {words(one.when, one.scope)}."
 

@@ -61,7 +61,7 @@ def mending_swap(case: Case) -> Swap | None:
     crossed = (swap for crossing in crossings(case) for swap in uncrossed(case, crossing))
     every = itertools.chain(crossed, _on_thermostats(case), _on_relays(case))
     try:
-        with case.work.share(SHARE):
+        with case.work.reason(SHARE):
             return next((swap for swap in every if all_right(made(case, swap))), None)
     except WorkEnds:
         return None

@@ -36,7 +36,7 @@ def swap(
     if len(group.switches) > MOST_SWITCHES:
         return None
     try:
-        with case.work.share(SHARE):
+        with case.work.reason(SHARE):
             return _first(case, target, group, switches)
     except WorkEnds:
         return None

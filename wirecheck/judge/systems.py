@@ -1,21 +1,23 @@
 """The systems of a board that have nothing in common but their panel, each as a board of its own.
 
 A thermostat with the machines that it calls, on breakers of their own, feels nothing of the system
-beside it: a leg of the panel and earth are the same to both, whatever the other does. So a board of
+beside it: a leg of the panel and earth are the same to both, whatever the other does. A subpanel is no
+such panel: what hangs on it shares a feeder, and is one system with it. So a board of
 five hundred of them is judged as five hundred small ones, and costs no more than those do.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Container, Iterable, Iterator, Mapping
 from itertools import pairwise
 from typing import TypeVar
 
 from wirecheck.circuit.pieces import pieces
 from wirecheck.judge.purpose import is_class_2
-from wirecheck.language.syntax import ExpectFrom, ExpectLive, ExpectRuns, ExpectStops, Word
+from wirecheck.language.syntax import ExpectRuns, Word
 from wirecheck.model.board import Board, Expectation, Join, Panel, Terminal
 from wirecheck.model.devices import callers, every_device
+from wirecheck.model.expectations import words_of
 
 Value = TypeVar("Value")
 
@@ -23,8 +25,12 @@ Value = TypeVar("Value")
 REST = 0
 
 
-def systems(board: Board) -> tuple[Board, ...]:
+def systems(board: Board, every: bool = False) -> tuple[Board, ...]:
     """What makes no calls or shares more than a panel, as one board, and then each system.
+
+    Parameters
+    ----------
+    every : whether what makes no calls comes apart too, by the breakers that feed it
 
     Returns
     -------
@@ -33,8 +39,9 @@ def systems(board: Board) -> tuple[Board, ...]:
     text, since it may hide something anywhere.
     """
     owner = _owners(board)
-    head = pieces((*board.devices, *board.breakers, *board.boxes, *board.runs), _ties(board, owner))
-    number = {first: place for place, first in enumerate(_apart(board, head), REST + 1)}
+    head = together(board, board.sources)
+    apart_too = dict.fromkeys(head[name] for name in board.breakers) if every else _apart(board, head)
+    number = {first: place for place, first in enumerate(apart_too, REST + 1)}
     if not number or (len(number) == 1 and not set(head.values()) - number.keys()):
         return (board,)
     at = {name: number.get(first, REST) for name, first in head.items()}
@@ -55,8 +62,8 @@ def systems(board: Board) -> tuple[Board, ...]:
     capped = apart(board.capped, of)
     joins: list[list[Join]] = [[] for _ in range(count)]
     for join in board.joins:
-        joins[next((at[name] for name in _joined(join, owner, board)), REST)].append(join)
-    bars: dict[str, dict[str, Terminal]] = {panel: {} for panel in board.panels}
+        joins[next((at[name] for name in _joined(join, owner, board.sources)), REST)].append(join)
+    bars: dict[str, dict[str, Terminal]] = {panel: {} for panel in board.sources}
     for name, terminal in board.terminals.items():
         if terminal.owner in bars:
             bars[terminal.owner][name] = terminals[REST].pop(name)
@@ -73,7 +80,8 @@ def systems(board: Board) -> tuple[Board, ...]:
             conductors=conductors[each],
             raceways=raceways[each],
             devices=devices[each],
-            terminals={name: bar for panel in panels for name, bar in bars[panel].items()} | terminals[each],
+            terminals={name: bar for panel in panels for name, bar in bars.get(panel, {}).items()}
+            | terminals[each],
             screws=screws[each],
             joins=tuple(joins[each]),
             capped=capped[each],
@@ -81,9 +89,17 @@ def systems(board: Board) -> tuple[Board, ...]:
             problems=board.problems if each == REST else tuple(mistakes.values()),
             remarks=board.remarks if each == REST else (),
             made_by_several=shared,
+            altered=tuple(one for one in board.altered if at.get(one.device, REST) == each),
+            sensed={control: one for control, one in board.sensed.items() if at.get(control, REST) == each},
         )
         for each, panels in enumerate(_panels(board, at, count))
     )
+
+
+def together(board: Board, panels: Iterable[str]) -> dict[str, str]:
+    """For each thing of a board, the one that stands for its piece; `panels` hold nothing together."""
+    things = (*board.devices, *board.breakers, *board.boxes, *board.runs, *board.subpanels)
+    return pieces(things, _ties(board, _owners(board), frozenset(panels)))
 
 
 def _owners(board: Board) -> dict[str, str]:
@@ -95,28 +111,33 @@ def _owners(board: Board) -> dict[str, str]:
     return owner
 
 
-def _joined(join: Join, owner: Mapping[str, str], board: Board) -> Iterator[str]:
-    """What a join holds together; the bars of a panel hold nothing together."""
+def _joined(join: Join, owner: Mapping[str, str], panels: Container[str]) -> Iterator[str]:
+    """What a join holds together; the bars of such panels hold nothing together."""
     for member in join.members:
         name = owner.get(member.point)
-        if name is not None and name not in board.panels:
+        if name is not None and name not in panels:
             yield name
 
 
-def _ties(board: Board, owner: Mapping[str, str]) -> Iterator[tuple[str, str]]:
-    """What has to do with each other: by copper, by a place, a raceway, a handle or an `expect` line."""
+def _ties(board: Board, owner: Mapping[str, str], panels: Container[str]) -> Iterator[tuple[str, str]]:
+    """What has to do with each other: by copper, by a place, a raceway, a handle, a line."""
     for device in board.devices.values():
-        yield from _in_place(board, device.name, device.place)
+        yield from _in_place(panels, device.name, device.place)
     for name, places in _ends(board):
         for place in places:
-            yield from _in_place(board, name, place)
+            yield from _in_place(panels, name, place)
     for raceway in board.raceways.values():
         yield from ((raceway.name, run) for run in raceway.runs)
+    for bundle in dict.fromkeys(board.bundles.values()):
+        yield from pairwise(bundle.runs)
     for breaker in board.breakers.values():
+        yield from _in_place(panels, breaker.name, breaker.panel)
         if breaker.tied is not None and breaker.tied in board.breakers:
             yield breaker.name, breaker.tied
     for join in board.joins:
-        yield from pairwise(_joined(join, owner, board))
+        yield from pairwise(_joined(join, owner, panels))
+    for control, sensed in board.sensed.items():
+        yield from pairwise((control, *sensed.things))
     makers = callers(board)
     for line in board.expectations:
         yield from pairwise(_named(line, board, makers))
@@ -128,23 +149,14 @@ def _ends(board: Board) -> Iterator[tuple[str, tuple[str, str]]]:
     yield from ((raceway.name, raceway.places) for raceway in board.raceways.values())
 
 
-def _in_place(board: Board, name: str, place: str) -> Iterator[tuple[str, str]]:
-    if place not in board.panels:
+def _in_place(panels: Container[str], name: str, place: str) -> Iterator[tuple[str, str]]:
+    if place not in panels:
         yield name, place
 
 
 def _named(line: Expectation, board: Board, makers: Mapping[str, tuple[str, ...]]) -> Iterator[str]:
     """The devices on the board that a line speaks of."""
-    words: Iterable[Word]
-    match line:
-        case ExpectFrom(load, switches):
-            words = (load, *switches)
-        case ExpectLive(outlet):
-            words = (outlet,)
-        case ExpectStops(safety, loads):
-            words = (safety, *loads)
-        case ExpectRuns(calls, steps):
-            words = () if _for_idle(line) else (*calls, *(word for word, _ in steps))
+    words = () if isinstance(line, ExpectRuns) and _for_idle(line) else words_of(line).all
     for word in words:
         for name in makers.get(word.text, (word.text,)):
             yield from (one for one in (name, word.path[0]) if one in board.devices)
@@ -185,7 +197,9 @@ def _lines(board: Board, at: Mapping[str, int], count: int) -> list[list[Expecta
 def _panels(board: Board, at: Mapping[str, int], count: int) -> Iterator[dict[str, Panel]]:
     """The panels that each system comes to, and all of them for the rest."""
     touched: list[set[str]] = [set() for _ in range(count)]
-    touched[REST] |= board.panels.keys()
+    touched[REST] |= board.sources.keys()
+    for name in board.subpanels:
+        touched[at[name]].add(name)
     for breaker in board.breakers.values():
         touched[at[breaker.name]].add(breaker.panel)
     for name, places in _ends(board):

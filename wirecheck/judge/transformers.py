@@ -26,7 +26,7 @@ def on_secondary(case: Case, winding: Winding) -> tuple[Load, ...]:
     ends = {case.circuit.node[end] for end in winding.secondary}
     told = []
     for load in case.circuit.loads:
-        origins = [case.routes.origins.get(case.circuit.node[point]) for point in (load.a, load.b)]
+        origins = [case.routes.origins.get(case.circuit.node[point]) for point in load.ends]
         if all(origin is not None and origin.node in ends for origin in origins):
             told.append(load)
     return tuple(told)
@@ -36,7 +36,7 @@ def most_drawn(case: Case, winding: Winding) -> Drawn:
     """The most that draws from a transformer at once, in any position and call."""
     fed = on_secondary(case, winding)
     told = []
-    for settled in (*case.states, case.heaviest):
+    for settled in (*case.steady, case.heaviest):
         loads = drawing(fed, settled)
         told.append(Drawn(sum(load.apparent for load in loads), loads, settled))
     return max(told, key=lambda drawn: drawn.apparent)

@@ -14,7 +14,7 @@ from wirecheck.circuit.circuit import COILS, LOOKS_A_STEP
 from wirecheck.circuit.pieces import pieces
 from wirecheck.judge import made_up
 from wirecheck.judge.case import Case
-from wirecheck.judge.continuity import Wanted, of_load
+from wirecheck.judge.continuity import Wanted
 from wirecheck.judge.question import question
 from wirecheck.judge.targets import LIVE
 from wirecheck.judge.voltages import is_line
@@ -24,6 +24,8 @@ from wirecheck.model.board import Terminal
 DEAD_VOLTS = 5.0
 # A transformer that is fed a lesser share of its volts than this is not fed: from there on its tap is judged.
 FED = 0.2
+# What only listens on a wire, or sends over it.
+LISTENS = frozenset(("standby", "senses"))
 # What carries no call.
 FEEDS = ("power", "common")
 
@@ -74,7 +76,8 @@ def unfed(case: Case) -> tuple[Unfed, ...]:
 def supplied(case: Case) -> tuple[Supplied, ...]:
     """All that takes power from the wiring: outlets, loads and the primaries of transformers.
 
-    What stands by on low voltage is left out: a display may have batteries, a sensor waits.
+    What stands by on low voltage is left out: a display may have batteries, a sensor waits. So are
+    a capacitor, and what has its volts by what it feeds or by what it hears.
     """
     around = case.circuit.devices
     found = []
@@ -82,9 +85,12 @@ def supplied(case: Case) -> tuple[Supplied, ...]:
         wanted = Wanted(outlet, outlet.hot, outlet.neutral, outlet.volts)
         found.append(Supplied(around[outlet.device].outer, wanted, outlet.volts * LIVE))
     for load in case.circuit.loads:
+        if load.kind == "capacitor" or "in-series" in load.flags or load.flags >= LISTENS:
+            continue
         if "standby" not in load.flags or is_line(case, load.volts):
             needs = load.pulls_in if load.kind in COILS else load.works
-            found.append(Supplied(around[load.device].outer, of_load(load), needs))
+            outer = around[load.device].outer
+            found += (Supplied(outer, Wanted(load, a, b, load.volts), needs) for a, b in load.pairs)
     for winding in case.circuit.windings:
         wanted = Wanted(winding, *winding.primary, winding.primary_volts)
         found.append(Supplied(around[winding.device].outer, wanted, winding.primary_volts * FED))

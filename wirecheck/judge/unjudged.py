@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from wirecheck.judge import calls
 from wirecheck.judge.case import Case
 from wirecheck.judge.question import question
-from wirecheck.language.syntax import ExpectFrom, ExpectLive, ExpectRuns, ExpectStops, Word
+from wirecheck.model.expectations import words_of
 
 
 @question
@@ -49,7 +49,7 @@ def _asked_about(case: Case) -> Iterator[tuple[str, str]]:
 
 def _named(case: Case) -> Iterator[str]:
     """What `expect` lines name: loads, safeties, outlets, and all outlets of a device that is named."""
-    for word in _words(case):
+    for word in (word for line in case.board.expectations for word in words_of(line).judged):
         load = case.circuit.load.get(word.text)
         if load is not None:
             yield load.name
@@ -57,17 +57,3 @@ def _named(case: Case) -> Iterator[str]:
         if variable is not None and variable.safety:
             yield variable.name
         yield from (outlet.name for outlet in case.circuit.outlets_of(word.text))
-
-
-def _words(case: Case) -> Iterator[Word]:
-    for one in case.board.expectations:
-        match one:
-            case ExpectFrom():
-                yield one.load
-            case ExpectLive():
-                yield one.outlet
-            case ExpectRuns():
-                yield from (word for word, _ in one.steps)
-            case ExpectStops():
-                yield one.safety
-                yield from one.loads

@@ -1,7 +1,8 @@
 """The way through copper: the one search that every question about a path is asked of.
 
 Points are tied by joins, wires and inner wiring, and by contacts and protection as far as a
-question lets them. No way leads through a load or a winding.
+question lets them. No way leads through a winding, nor through a load that does not stand in series
+with another.
 """
 
 from __future__ import annotations
@@ -21,7 +22,7 @@ from wirecheck.model.board import Join
 Node = TypeVar("Node", bound=Hashable)
 Tie = TypeVar("Tie")
 
-# What leads from a point to the next; None is copper inside a device or a panel.
+# What leads from a point to the next; None is copper inside a device or a panel, or a load in series.
 Element = Join | Wire | Contact | Protection | None
 # Which contacts and protection a way may lead through.
 Passes = Callable[[Contact | Protection], bool]
@@ -153,6 +154,9 @@ def neighbors(case: Case) -> Mapping[str, tuple[tuple[str, Element], ...]]:
     for a, b, span in circuit.bonds:
         if span not in made:
             lay(a, b, None)
+    for load in circuit.loads:
+        if "in-series" in load.flags:
+            lay(load.a, load.b, None)
     for contact in circuit.contacts:
         lay(contact.a, contact.b, contact)
     for protection in circuit.protections:

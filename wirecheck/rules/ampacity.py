@@ -21,6 +21,7 @@ from wirecheck.judge.demand import Demand, demands
 from wirecheck.judge.finding import Note
 from wirecheck.judge.guards import fits, guards
 from wirecheck.judge.limit import over
+from wirecheck.judge.motor_current import table_amps
 from wirecheck.judge.problem import Problem, Words, spot
 from wirecheck.judge.rule import rule
 from wirecheck.judge.size_words import arithmetic, gauge, named_size
@@ -173,6 +174,10 @@ def words(problem: Overloaded | NotChecked, case: Case) -> Words:
         sources.append(case.code.section("extra for continuous loads on wire"))
     if demand.motor is not None:
         sources.append(case.code.section("extra for the largest motor"))
+        if table_amps(demand.motor, code=case.code) is not None:
+            sources.append(
+                case.code.section("currents that size motor circuits", "full-load currents of motors")
+            )
     do = f"Use {gauge(problem.size)} {conductor.material}." if problem.size else "Put less on this circuit."
     return Words(
         message=f"{conductor.name} is {named_size(conductor)}. It may carry "
@@ -230,4 +235,4 @@ def _demand(burden: Burden, case: Case) -> str:
     return " ".join(told)
 
 
-RULE = rule(__name__, "rough-in", find=find, words=words)
+RULE = rule(__name__, "rough-in", severities=("hazard", "violation", "advice"), find=find, words=words)

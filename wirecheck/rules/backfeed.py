@@ -10,21 +10,23 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
+from wirecheck.circuit.circuit import Leg
 from wirecheck.circuit.opening import Opening
 from wirecheck.circuit.settle import Settled, copper
 from wirecheck.judge import blame, ways
 from wirecheck.judge.case import Case
 from wirecheck.judge.problem import Problem, Words, spot
 from wirecheck.judge.rule import rule
+from wirecheck.judge.source import is_backfed, leg_of
 from wirecheck.judge.ways import Way
 from wirecheck.model.board import Breaker
 
 
 class Pole(NamedTuple):
-    """One pole of a breaker: the breaker, the leg's point and the screw that it feeds."""
+    """One pole of a breaker: the breaker, the leg that it hangs on and the screw that it feeds."""
 
     breaker: Breaker
-    source: str
+    leg: Leg
     screw: str
 
 
@@ -40,12 +42,12 @@ class FedTwice(Problem):
 def find(case: Case) -> Iterator[FedTwice]:
     """Each pair of breakers of one leg whose circuits are tied, in the first state in which they are."""
     circuit = case.circuit
-    leg = {leg.point: leg for leg in circuit.legs}
     poles = [
-        Pole(case.board.breakers[protection.name], source, screw)
+        Pole(case.board.breakers[protection.name], leg, screw)
         for protection in circuit.protections
         if protection.name in case.board.breakers
-        for source, screw in protection.pairs
+        for number, (bus, screw) in enumerate(protection.pairs)
+        if (leg := leg_of(case, bus)) is not None and not is_backfed(case, protection, number)
     ]
     told: set[tuple[str, str]] = set()
     for settled in case.states:
@@ -55,11 +57,7 @@ def find(case: Case) -> Iterator[FedTwice]:
         for pole in poles:
             first = owners.setdefault(pieces[circuit.node[pole.screw]], pole)
             pair = (first.breaker.name, pole.breaker.name)
-            if (
-                first.breaker is not pole.breaker
-                and pair not in told
-                and leg[first.source].volts == leg[pole.source].volts
-            ):
+            if first.breaker is not pole.breaker and pair not in told and first.leg.volts == pole.leg.volts:
                 told.add(pair)
                 yield from _tied(case, off, first, pole)
 
@@ -101,4 +99,4 @@ def words(problem: FedTwice, case: Case) -> Words:
     )
 
 
-RULE = rule(__name__, "trim", find=find, words=words)
+RULE = rule(__name__, "trim", severities=("hazard",), find=find, words=words)

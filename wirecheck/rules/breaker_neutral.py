@@ -128,4 +128,4 @@ def words(problem: MisplacedNeutral, case: Case) -> Words:
     )
 
 
-RULE = rule(__name__, "trim", find=find, words=words)
+RULE = rule(__name__, "trim", severities=("fault",), find=find, words=words)

@@ -64,7 +64,7 @@ class Leak(Opens):
 
 def find(case: Case) -> Iterator[Overload | Leak]:
     """Each breaker and fuse where its loads put the most through it, and each that a leak opens."""
-    states = (*case.states, case.heaviest)
+    states = (*case.steady, case.heaviest)
     yield from _overloads(case, states)
     yield from _leaks(case, states)
 
@@ -206,4 +206,4 @@ def _how_soon(protection: Protection, flows: float) -> str:
     return f"within {rounded(latest / 60)} min"
 
 
-RULE = rule(__name__, "final", find=find, words=words)
+RULE = rule(__name__, "final", severities=("fault",), find=find, words=words)

@@ -101,7 +101,7 @@ def _runs_too(case: Case, extra: Extra) -> RunsToo:
         about=extra.loads[0],
         severity="fault",
         stage="final",
-        copper=frozenset(case.uses.piece[end] for load in extra.loads for end in (load.a, load.b)),
+        copper=frozenset(case.uses.piece[end] for load in extra.loads for end in load.ends),
         extras=(extra,),
         crossings=crossed,
         jumper=jumper,
@@ -232,4 +232,4 @@ def _power_way(case: Case, extra: Extra) -> str | None:
     return None
 
 
-RULE = rule(__name__, "final", find=find, words=words, surely=surely)
+RULE = rule(__name__, "final", severities=("fault",), find=find, words=words, surely=surely)

@@ -175,4 +175,4 @@ def words(problem: Together, case: Case) -> Words:
     )
 
 
-RULE = rule(__name__, "rough-in", find=find, words=words)
+RULE = rule(__name__, "rough-in", severities=("violation", "advice"), find=find, words=words)

@@ -220,4 +220,4 @@ def _words_of_line(problem: LineVoltage, case: Case) -> Words:
     )
 
 
-RULE = rule(__name__, "rough-in", "trim", find=find, words=words)
+RULE = rule(__name__, "rough-in", "trim", severities=("hazard", "violation"), find=find, words=words)

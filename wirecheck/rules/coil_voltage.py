@@ -128,7 +128,9 @@ def _in_state(case: Case, settled: Settled) -> Iterator[Kind]:
 
 def _chatters(case: Case, state: Settled) -> Chatters:
     contacts = {contact.name: contact for contact in case.circuit.contacts}
-    restless = tuple(case.circuit.load.get(name) or contacts[name] for name in state.chattering)
+    named = tuple(case.circuit.load.get(name) or contacts[name] for name in state.chattering)
+    # What runs on their contacts only follows.
+    restless = tuple(one for one in named if isinstance(one, Load) and one.kind in COILS) or named
     first = restless[0]
     return Chatters(
         at=_at(case, first),
@@ -173,7 +175,7 @@ def _volts(case: Case, state: Settled) -> Iterator[Kind]:
                     present=present,
                     state=state,
                 )
-            elif load.name not in state.running and present > FED * load.volts:
+            elif "senses" not in load.flags and load.name not in state.running and present > FED * load.volts:
                 yield _too_little(case, load, present, state)
 
 
@@ -374,4 +376,4 @@ def _words_of_too_little(problem: TooLittle, case: Case) -> Words:
     )
 
 
-RULE = rule(__name__, "final", find=find, words=words)
+RULE = rule(__name__, "final", severities=("hazard", "fault"), find=find, words=words)

@@ -393,4 +393,4 @@ def _of_a_hot(problem: Miscolored, case: Case) -> Words:
     raise TypeError(type(problem))
 
 
-RULE = rule(__name__, "trim", find=find, words=words)
+RULE = rule(__name__, "trim", severities=("hazard", "violation", "advice"), find=find, words=words)

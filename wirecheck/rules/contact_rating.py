@@ -143,7 +143,7 @@ def _device(case: Case, contact: Contact) -> Device:
 def _carried(case: Case, contact: Contact, state: Settled) -> Carried:
     """What a contact carries: the currents of loads are added as the code adds them, and not as phasors."""
     flows = state.amps[contact.name]
-    there = [(part.of, rated(part)) for part in parts(case, contact.name, state, flows)]
+    there = [(part.of, rated(case, part)) for part in parts(case, contact.name, state, flows)]
     along = [(of, copysign(abs(amps), (amps * flows.conjugate()).real)) for of, amps in there]
     total = sum(amps for _, amps in along)
     motors = sum(amps for of, amps in along if isinstance(of, Load) and of.kind == "motor")
@@ -248,4 +248,4 @@ def _words_of_outlets(problem: OutletsBehind, case: Case) -> Words:
     )
 
 
-RULE = rule(__name__, "trim", "final", find=find, words=words)
+RULE = rule(__name__, "trim", "final", severities=("violation",), find=find, words=words)

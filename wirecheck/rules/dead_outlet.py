@@ -23,7 +23,7 @@ from wirecheck.judge.unfed import DEAD_VOLTS, Side, supplied, unfed
 from wirecheck.judge.voltages import is_line
 from wirecheck.language.listing import listed
 from wirecheck.language.quantity import volts
-from wirecheck.language.syntax import ExpectFrom, ExpectLive, ExpectRuns
+from wirecheck.language.syntax import ExpectEnd, ExpectFrom, ExpectLive, ExpectRuns
 from wirecheck.model.board import Device, Terminal
 
 # More loads of one device than this in a sentence tell a reader nothing.
@@ -216,7 +216,7 @@ def _lives_on_it(case: Case, load: Load) -> bool:
 
     Where it has none, or the transformer is dead, that is the matter.
     """
-    screws = (case.board.terminals[end] for end in (load.a, load.b))
+    screws = (case.board.terminals[end] for end in load.ends)
     return all(
         "optional" not in screw.spec.flags and made_up.join_at(case, screw.name) is not None
         for screw in screws
@@ -258,7 +258,7 @@ def _asked(case: Case) -> frozenset[str]:
         match one:
             case ExpectFrom():
                 told.add(one.load.text)
-            case ExpectRuns():
+            case ExpectRuns() | ExpectEnd():
                 told.update(word.text for word, _ in one.steps)
     loads = (case.circuit.load.get(name) for name in told)
     return frozenset(told) | {load.name for load in loads if load is not None}
@@ -340,4 +340,4 @@ def _words_of_dead(problem: NeverLive | OnOneSide, what: str, to_do: str) -> Wor
     )
 
 
-RULE = rule(__name__, "final", find=find, words=words, surely=surely)
+RULE = rule(__name__, "final", severities=("fault",), find=find, words=words, surely=surely)

@@ -1,8 +1,10 @@
 """No disconnect in sight of the equipment opens all of its hots.
 
 Whoever works on a motor, a compressor or a heater turns it off and must see that nobody turns it on
-again. A switch that opens one hot of two leaves it live. No line tells what can be seen from where: what
-is more than 50 ft of wire away counts as out of sight.
+again. A switch that opens one hot of two leaves it live. A line may say what can be seen from where
+(`D is disconnect-2-pole 30 A, 6 ft from CU`, `within sight of CU`). Where none does, what is more than
+50 ft of wire away counts as out of sight. A breaker indoors can hardly be seen from a unit that stands
+outdoors, so a line must say it of that.
 
 Source: NEC Article 100, 422.30, 422.31, 424.19, 430.103, 440.14
 """
@@ -21,12 +23,12 @@ from wirecheck.judge.made_up import at_screw
 from wirecheck.judge.problem import Problem, Words, spot
 from wirecheck.judge.question import question
 from wirecheck.judge.rule import rule
-from wirecheck.judge.source import bars, legs
+from wirecheck.judge.source import bars, buses, legs
 from wirecheck.judge.voltages import is_line
 from wirecheck.judge.ways import Element, neighbors, pieces_reached, spread
 from wirecheck.language.listing import listed
 from wirecheck.language.quantity import shown
-from wirecheck.language.syntax import AnyOf, Called, InPosition
+from wirecheck.language.syntax import AnyOf, Called, InPosition, Sight
 from wirecheck.model.board import Breaker, Device, Terminal
 
 FOOT = 0.3048
@@ -39,13 +41,15 @@ SET_BY_HAND = (InPosition, AnyOf, Called)
 class Opener(NamedTuple):
     """What a hand opens in one stroke: a switch, a breaker, or breakers whose handles are tied.
 
-    `points` are its screws on the board, `contacts` the names of what it opens.
+    `points` are its screws on the board, `contacts` the names of what it opens, `sights` what lines say of
+    what can be seen from there.
     """
 
     name: str
     of: Device | Breaker
     points: tuple[str, ...]
     contacts: frozenset[str]
+    sights: tuple[Sight, ...]
 
     @property
     def switch(self) -> bool:
@@ -62,18 +66,30 @@ class OpensOneHot(Problem):
 
 
 class OutOfSight(Problem):
-    """The `nearest` that opens all hots of `unit` is `distance` meters of wire away.
+    """The `nearest` that opens all hots of `unit` is `distance` meters away, of wire unless a line says it.
 
-    `lock` is whether a lock on it would do in place of sight.
+    `distance` is None where a line says in words that it is out of sight. `lock` is whether a lock on it
+    would do in place of sight.
     """
 
     unit: Device
     nearest: Opener
-    distance: float
+    distance: float | None
     lock: bool
+    said: bool
 
 
-def find(case: Case) -> Iterator[OpensOneHot | OutOfSight]:
+class BreakerAlone(Problem):
+    """Breakers alone open all hots of `unit`, which stands outdoors; no line says that one is in sight."""
+
+    unit: Device
+    nearest: Opener
+
+
+Kind = OpensOneHot | OutOfSight | BreakerAlone
+
+
+def find(case: Case) -> Iterator[Kind]:
     """Each piece of equipment with a motor or a heater that is no small one."""
     for unit, loads in _units(case).items():
         near = _distances(case, loads)
@@ -93,20 +109,48 @@ def find(case: Case) -> Iterator[OpensOneHot | OutOfSight]:
                 screw=screw,
             )
         elif whole:
-            yield from _out_of_sight(case, case.board.devices[unit], whole, near)
+            yield from _in_sight(case, case.board.devices[unit], whole, near)
 
 
-def _out_of_sight(
+class Away(NamedTuple):
+    """How far something is from a unit, in meters, and whether that is in sight; `said` by a line or not."""
+
+    in_sight: bool
+    distance: float | None
+    said: bool
+
+
+def _away(case: Case, one: Opener, unit: Device, near: Mapping[str, int]) -> Away:
+    most = case.code.limit("in sight")
+    for sight in one.sights:
+        if sight.of.text == unit.name:
+            told = sight.away.value if sight.away is not None else None
+            return Away(bool(sight.seen) if told is None else not over(told, most), told, True)
+    wire = min(near[point] for point in one.points if point in near) / PER_METER
+    return Away(not over(wire, most), wire, False)
+
+
+def _in_sight(
     case: Case, unit: Device, whole: list[Opener], near: Mapping[str, int]
-) -> Iterator[OutOfSight]:
-    def away(one: Opener) -> float:
-        return min(near[point] for point in one.points if point in near) / PER_METER
-
-    nearest = min(whole, key=away)
+) -> Iterator[OutOfSight | BreakerAlone]:
+    found = [(one, _away(case, one, unit, near)) for one in whole]
+    nearest, away = min(found, key=lambda one: (not one[1].in_sight, one[1].distance or 0.0))
     # Refrigerating equipment is in sight of its disconnect whatever locks that has: 440.14.
     lock = nameplate(unit, "rla") is None
     locked = any(isinstance(one.of, Breaker) and "lockable" in one.of.flags for one in whole)
-    if over(away(nearest), case.code.limit("in sight")) and not (lock and locked):
+    if away.in_sight:
+        alone = not any(one.switch or told.said for one, told in found)
+        if not lock and alone and unit.part.outdoors:
+            yield BreakerAlone(
+                at=spot(unit),
+                about=unit,
+                severity="advice",
+                stage="trim",
+                copper=frozenset(case.uses.piece[point] for point in nearest.points),
+                unit=unit,
+                nearest=nearest,
+            )
+    elif not (lock and locked):
         yield OutOfSight(
             at=spot(nearest.of if nearest.switch else unit),
             about=unit,
@@ -115,8 +159,9 @@ def _out_of_sight(
             copper=frozenset(case.uses.piece[point] for point in nearest.points),
             unit=unit,
             nearest=nearest,
-            distance=away(nearest),
+            distance=away.distance,
             lock=lock,
+            said=away.said,
         )
 
 
@@ -144,7 +189,7 @@ def _live(case: Case) -> frozenset[int]:
 
 
 def _hots(case: Case, load: Load) -> frozenset[int]:
-    return frozenset(case.uses.piece[end] for end in (load.a, load.b)) & _live(case)
+    return frozenset(case.uses.piece[end] for end in load.ends) & _live(case)
 
 
 @question
@@ -153,7 +198,13 @@ def _openers(case: Case) -> tuple[Opener, ...]:
     board = case.board
     contacts = grouped((one.scope, one) for one in case.circuit.contacts if _by_hand(case, one))
     switches = [
-        Opener(name, board.devices[name], tuple(_screws(case, poles)), frozenset(one.name for one in poles))
+        Opener(
+            name,
+            board.devices[name],
+            tuple(_screws(case, poles)),
+            frozenset(one.name for one in poles),
+            board.devices[name].sights,
+        )
         for name, poles in contacts.items()
         # A three-way switch has no position in which it opens both of its ways.
         if len({end for one in poles for end in (one.a, one.b)}) == 2 * len(poles)
@@ -165,6 +216,7 @@ def _openers(case: Case) -> tuple[Opener, ...]:
             together[0],
             tuple(screw for one in together for screw, _ in one.poles),
             frozenset(one.name for one in together),
+            tuple(sight for one in together for sight in one.sights),
         )
         for together in tied.values()
     ]
@@ -191,13 +243,13 @@ def _screws(case: Case, poles: tuple[Contact, ...]) -> Iterator[str]:
 
 def _distances(case: Case, loads: tuple[Load, ...]) -> Mapping[str, int]:
     """How much wire lies between the hot ends of loads and each point of their circuit, in millimeters."""
-    near, stops = neighbors(case), {*legs(case), *bars(case, "neutral", "ground")}
+    near, stops = neighbors(case), {*buses(case), *bars(case, "neutral", "ground")}
 
     def steps(point: str) -> Iterator[tuple[int, str, Element]]:
         for neighbor, of in near.get(point, ()) if point not in stops else ():
             yield round(of.conductor.length * PER_METER) if isinstance(of, Wire) else 0, neighbor, of
 
-    ends = [end for load in loads for end in (load.a, load.b) if case.uses.piece[end] in _live(case)]
+    ends = [end for load in loads for end in load.ends if case.uses.piece[end] in _live(case)]
     return {point: last[point].cost if point in last else 0 for point, last in spread(ends, steps, case.work)}
 
 
@@ -230,7 +282,7 @@ def _one_hot(case: Case, loads: tuple[Load, ...], around: list[Opener]) -> Itera
                 yield one, live
 
 
-def words(problem: OpensOneHot | OutOfSight, case: Case) -> Words:
+def words(problem: Kind, case: Case) -> Words:
     """What is live with the switch off, or how far away the nearest disconnect is."""
     unit = problem.unit.name
     if isinstance(problem, OpensOneHot):
@@ -243,26 +295,40 @@ def words(problem: OpensOneHot | OutOfSight, case: Case) -> Words:
             source=case.code.section("disconnect opens every hot", "disconnect of a motor opens every hot"),
         )
     limit = case.code.limit("in sight")
-    away = shown(problem.distance, "length", beside=limit)
     nearest = problem.nearest
     what = "" if nearest.switch else "breaker "
+    if isinstance(problem, BreakerAlone):
+        return Words(
+            message=f"{unit} stands outdoors, and {what}{nearest.name} alone opens all of its hots. No line "
+            f"says that {nearest.name} can be seen from {unit}.",
+            help=f"Put a disconnect beside {unit}. If {nearest.name} is in sight of it, "
+            f"{shown(limit, 'length')} at most, say so on its line: , within sight of {unit}",
+            source=case.code.section("disconnect of refrigerating equipment", "in sight"),
+        )
     remedy = (
         f"Put a disconnect for {unit} where it can be seen from {unit}, {shown(limit, 'length')} at most."
     )
     if problem.lock and not nearest.switch:
         remedy += f" Or give {nearest.name} a lock-off that stays on it, and say so on its line: lockable"
     return Words(
-        message=f"The nearest switch that opens all hots of {unit} is {what}{nearest.name}, {away} of wire "
-        f"away. Whoever works on {unit} can't see who closes it.",
+        message=f"The nearest switch that opens all hots of {unit} is {what}{nearest.name}, "
+        f"{_far(problem, limit)}. Whoever works on {unit} can't see who closes it.",
         help=remedy,
         source=case.code.section(
             "in sight",
             "disconnect of an appliance" if problem.lock else "disconnect of refrigerating equipment",
         ),
-        value=problem.distance / FOOT,
-        limit=limit / FOOT,
-        unit="ft",
+        value=problem.distance / FOOT if problem.distance is not None else None,
+        limit=limit / FOOT if problem.distance is not None else None,
+        unit="ft" if problem.distance is not None else None,
     )
 
 
-RULE = rule(__name__, "trim", find=find, words=words)
+def _far(problem: OutOfSight, limit: float) -> str:
+    """How far away it is: by its line, or by its wire."""
+    if problem.distance is None:
+        return "out of sight by its line"
+    return f"{shown(problem.distance, 'length', beside=limit)} {'' if problem.said else 'of wire '}away"
+
+
+RULE = rule(__name__, "trim", severities=("hazard", "violation", "advice"), find=find, words=words)

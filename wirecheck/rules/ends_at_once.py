@@ -62,7 +62,7 @@ def find(case: Case) -> Iterator[EndsAtOnce]:
             about=loads[0],
             severity="fault",
             stage="final",
-            copper=frozenset(case.uses.piece[end] for load in loads for end in (load.a, load.b)),
+            copper=frozenset(case.uses.piece[end] for load in loads for end in load.ends),
             call=call,
             loads=loads,
             move=ended.move,
@@ -111,8 +111,8 @@ def _told_from(move: Move, play: Play, step: Step) -> str | None:
     """Of the two points whose volts a move waits for, the one that got its own with the call."""
     circuit, rest = step.settled.circuit, play.steps[0].settled
     match move.when:
-        case Runs(name):
-            load = circuit.load[f"{move.scope}.{name.text}"]
+        case Runs():
+            load = circuit.load[move.when.named(move.scope)]
             points = load.a, load.b
         case HasVoltage(terminal, _, reference):
             points = f"{move.scope}.{terminal.text}", f"{move.scope}.{reference.text}"
@@ -164,4 +164,4 @@ def words(problem: EndsAtOnce, case: Case) -> Words:
     return Words(message=message, help=remedy, source="common practice", value=0.0, unit="s", guess=guess)
 
 
-RULE = rule(__name__, "final", find=find, words=words)
+RULE = rule(__name__, "final", severities=("fault",), find=find, words=words)

@@ -115,4 +115,4 @@ def words(problem: LiveMetal, case: Case) -> Words:
     )
 
 
-RULE = rule(__name__, "trim", find=find, words=words)
+RULE = rule(__name__, "trim", severities=("hazard",), find=find, words=words)

@@ -103,7 +103,7 @@ def _fastened(case: Case, zone: Zone) -> Iterator[Fastened]:
         loads = [one for one in those if isinstance(one, Load)]
         windings = sum(one.capacity / one.primary_volts for one in those if isinstance(one, Winding))
         most = max(
-            sum(load.amps for load in loads if draws(load, state.load_amps(load))) for state in case.states
+            sum(load.amps for load in loads if draws(load, state.load_amps(load))) for state in case.steady
         )
         yield Fastened(case.board.devices[name], most + windings)
 
@@ -127,4 +127,4 @@ def words(problem: OverHalf, case: Case) -> Words:
     )
 
 
-RULE = rule(__name__, "trim", find=find, words=words)
+RULE = rule(__name__, "trim", severities=("violation",), find=find, words=words)

@@ -100,4 +100,4 @@ def words(problem: ShortMeasure, case: Case) -> Words:
     )
 
 
-RULE = rule(__name__, "rough-in", find=find, words=words)
+RULE = rule(__name__, "rough-in", severities=("violation",), find=find, words=words)

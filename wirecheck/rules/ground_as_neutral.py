@@ -15,7 +15,9 @@ from wirecheck.circuit.settle import Settled
 from wirecheck.judge import blame, made_up, purpose
 from wirecheck.judge.case import Case
 from wirecheck.judge.finding import Note
+from wirecheck.judge.grounds import to_electrodes
 from wirecheck.judge.grouped import grouped
+from wirecheck.judge.old_work import bare_neutrals, metal_on_neutral
 from wirecheck.judge.problem import Problem, Spot, Words, spot
 from wirecheck.judge.purpose import Purpose
 from wirecheck.judge.rule import rule
@@ -60,7 +62,14 @@ class GroundOnNeutral(Problem):
     found: tuple[Terminal | Conductor, ...]
 
 
-Kind = CurrentOnGround | NeutralJoinedToGround | NeutralOnGround | GroundOnNeutral
+class GroundAtNeutralBar(Problem):
+    """A grounding conductor is under a neutral bar, and by other grounds comes to a ground bar too."""
+
+    conductor: Conductor
+    bar: Terminal
+
+
+Kind = CurrentOnGround | NeutralJoinedToGround | NeutralOnGround | GroundOnNeutral | GroundAtNeutralBar
 
 
 def find(case: Case) -> Iterator[Kind]:
@@ -68,6 +77,7 @@ def find(case: Case) -> Iterator[Kind]:
     yield from _carrying(case)
     yield from _ending_on_ground(case)
     yield from _standing_on_neutral(case)
+    yield from _on_both_bars(case)
 
 
 def _carrying(case: Case) -> Iterator[CurrentOnGround]:
@@ -77,7 +87,7 @@ def _carrying(case: Case) -> Iterator[CurrentOnGround]:
             continue
         together: dict[int, list[Wire]] = {}
         for wire in case.circuit.wires:
-            if purpose.is_grounding(wire.conductor) and _flow(settled, wire) > STRAY_AMPS:
+            if _is_ground(case, wire.conductor) and _flow(settled, wire) > STRAY_AMPS:
                 together.setdefault(case.uses.piece[wire.a], []).append(wire)
         for piece, wires in together.items():
             wire = max(wires, key=lambda wire: _flow(settled, wire))
@@ -97,17 +107,22 @@ def _carrying(case: Case) -> Iterator[CurrentOnGround]:
                 )
 
 
+def _is_ground(case: Case, conductor: Conductor) -> bool:
+    """Whether a wire is there as a ground: the bare neutral of a range or dryer in old work is none."""
+    return purpose.is_grounding(conductor) and conductor.name not in bare_neutrals(case)
+
+
 def _flow(settled: Settled, wire: Wire) -> float:
     return abs(settled.amps.get(wire.conductor.name, 0))
 
 
 def _between(case: Case, wires: list[Wire]) -> Join | None:
-    """The join outside of the panels that puts current on these grounds; else the first that they are in."""
+    """The join outside of the sources that puts current on these grounds; else the first that they are in."""
     nodes = {case.circuit.node[end] for wire in wires for end in (wire.a, wire.b)}
     touching = [
         join
         for join in case.board.joins
-        if join.place not in case.board.panels
+        if join.place not in case.board.sources
         and any(case.circuit.node[member.point] in nodes for member in join.members if member.point)
     ]
     odd = [
@@ -121,7 +136,7 @@ def _between(case: Case, wires: list[Wire]) -> Join | None:
 def _ending_on_ground(case: Case) -> Iterator[NeutralJoinedToGround | NeutralOnGround]:
     together: dict[int, list[Terminal]] = {}
     for terminal in case.board.terminals.values():
-        if terminal.spec.role == "neutral" and terminal.owner not in case.board.panels:
+        if terminal.spec.role == "neutral" and terminal.owner not in case.board.sources:
             together.setdefault(case.uses.piece[terminal.name], []).append(terminal)
     for piece, terminals in together.items():
         kinds = {feed.kind for feed in case.uses.direct[piece]}
@@ -155,9 +170,15 @@ def _ending_on_ground(case: Case) -> Iterator[NeutralJoinedToGround | NeutralOnG
 def _standing_on_neutral(case: Case) -> Iterator[GroundOnNeutral]:
     board, uses = case.board, case.uses
     grounds: list[tuple[str, Terminal | Conductor]] = [
-        (one.name, one) for one in board.terminals.values() if one.spec.role == "ground"
+        (one.name, one)
+        for one in board.terminals.values()
+        if one.spec.role == "ground" and one.name not in metal_on_neutral(case)
     ]
-    grounds += ((one.ends[0], one) for one in board.conductors.values() if purpose.is_grounding(one))
+    grounds += ((one.ends[0], one) for one in board.conductors.values() if _is_ground(case, one))
+    if to_electrodes(case):
+        # At the service the earth comes to the neutral, and elsewhere it is the matter of its building.
+        earthed = {one.name for one, _ in to_electrodes(case)}
+        grounds = [(point, one) for point, one in grounds if not _of_electrode(one, earthed)]
     together = grouped((uses.piece[point], thing) for point, thing in grounds if uses.of(point) == "neutral")
     for piece, found in together.items():
         join = next(blame.neutral_meets_ground(case, piece), None)
@@ -169,6 +190,34 @@ def _standing_on_neutral(case: Case) -> Iterator[GroundOnNeutral]:
             copper=frozenset((piece,)),
             found=found,
         )
+
+
+def _on_both_bars(case: Case) -> Iterator[GroundAtNeutralBar]:
+    """Grounds that tie a neutral bar to a ground bar by way of a box, each at the neutral bar."""
+    earthed = {one.name for one, _ in to_electrodes(case)}
+    for join in case.board.joins:
+        bars = [case.board.terminals[name] for name in join.under] if join.place in case.board.sources else []
+        bar = next((one for one in bars if one.spec.role == "neutral" and one.owner == join.place), None)
+        if bar is None or {"neutral", "ground"} - {
+            feed.kind for feed in case.uses.direct[case.uses.piece[bar.name]]
+        }:
+            continue
+        for member in join.members:
+            wire = case.board.conductors.get(member.name)
+            if wire is not None and wire.name not in earthed and _is_ground(case, wire):
+                yield GroundAtNeutralBar(
+                    at=spot(join),
+                    about=wire,
+                    severity="hazard",
+                    stage="trim",
+                    copper=frozenset((case.uses.piece[bar.name],)),
+                    conductor=wire,
+                    bar=bar,
+                )
+
+
+def _of_electrode(one: Terminal | Conductor, wires: set[str]) -> bool:
+    return one.name in wires or (isinstance(one, Terminal) and "electrode" in one.spec.flags)
 
 
 def _spot(thing: Terminal | Conductor, case: Case) -> Spot:
@@ -212,6 +261,13 @@ def words(problem: Kind, case: Case) -> Words:
                 help=_TO_THE_BAR,
                 source=carries,
             )
+        case GroundAtNeutralBar(conductor=wire, bar=bar):
+            return Words(
+                message=f"{wire.name} is a ground and is on {bar.name}, and the grounds beyond it come to a "
+                "ground bar too: current that comes back by the neutral can go over metal that people touch.",
+                help="Bring the grounds to the ground bar, through grounds alone.",
+                source=section("grounds have a bar of their own", "no current on grounds"),
+            )
         case GroundOnNeutral():
             return Words(
                 message=f"{problem.found[0].name} is on the neutral, not on the ground: if that neutral "
@@ -239,4 +295,4 @@ def _meant(join: Join, use: Purpose, case: Case) -> str:
     return next(member.name for member in join.members if purpose.of_member(member, case.board) == use)
 
 
-RULE = rule(__name__, "trim", find=find, words=words)
+RULE = rule(__name__, "trim", severities=("hazard",), find=find, words=words)

@@ -3,9 +3,10 @@
 When a hot touches metal, the grounding conductor carries the whole fault
 current until the breaker opens. Too thin, it burns off first, and the metal
 stays live. Where the circuit's wires are made larger than they need be, the
-grounding conductor grows with them, by the same ratio of area.
+grounding conductor grows with them, by the same ratio of area. What has its size by the 60 C column,
+as circuits up to 100 A may, is not larger than it need be.
 
-Source: NEC 250.122(A), 250.122(B), Table 250.122
+Source: NEC 250.122(A), 250.122(B), Table 250.122, 110.14(C)(1)
 """
 
 from __future__ import annotations
@@ -105,14 +106,19 @@ def _need(case: Case, guard: Guarded, conductors: Sequence[Conductor], material:
     sizes = trade_sizes(code=case.code)
     thinnest = min(conductors, key=lambda conductor: area(conductor.size))
     # The size that the next standard rating up would allow may be smaller still; it is no measure of what
-    # was made larger than need be.
-    least = first_size(
-        case,
-        thinnest,
-        guard.amps,
-        sizes,
-        lambda steps: may_have(steps, False, code=case.code).amps >= guard.amps,
+    # was made larger than need be. Nor is one of 75 C screws, to whom sizes by 60 C, as anybody may.
+    fitting = (
+        first_size(
+            case,
+            thinnest,
+            guard.amps,
+            sizes,
+            lambda steps: may_have(steps, False, code=case.code).amps >= guard.amps,
+            by_marks,
+        )
+        for by_marks in (True, False)
     )
+    least = max((one for one in fitting if one is not None), key=area, default=None)
     size, grew = listed, 1.0
     if least is not None and over(area(thinnest.size), area(least)):
         ratio = area(thinnest.size) / area(least)
@@ -153,4 +159,4 @@ def words(problem: TooThin, case: Case) -> Words:
     )
 
 
-RULE = rule(__name__, "rough-in", find=find, words=words)
+RULE = rule(__name__, "rough-in", severities=("hazard", "violation", "advice"), find=find, words=words)

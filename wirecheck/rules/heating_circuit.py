@@ -99,4 +99,4 @@ def words(problem: Shared, case: Case) -> Words:
     )
 
 
-RULE = rule(__name__, "trim", find=find, words=words)
+RULE = rule(__name__, "trim", severities=("violation",), find=find, words=words)

@@ -51,7 +51,7 @@ def find(case: Case) -> Iterator[HeldOff]:
             about=loads[0],
             severity="fault",
             stage="final",
-            copper=frozenset(case.uses.piece[end] for load in loads for end in (load.a, load.b)),
+            copper=frozenset(case.uses.piece[end] for load in loads for end in load.ends),
             call=call,
             maker=maker,
             other=other,
@@ -126,4 +126,4 @@ def words(problem: HeldOff, case: Case) -> Words:
     return Words(message=message, help=remedy, source="common practice", guess=guess)
 
 
-RULE = rule(__name__, "final", find=find, words=words)
+RULE = rule(__name__, "final", severities=("fault",), find=find, words=words)

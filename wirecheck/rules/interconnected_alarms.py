@@ -101,4 +101,4 @@ def words(problem: LeadOnPower | LeadsApart, case: Case) -> Words:
     )
 
 
-RULE = rule(__name__, "trim", find=find, words=words)
+RULE = rule(__name__, "trim", severities=("hazard", "fault"), find=find, words=words)

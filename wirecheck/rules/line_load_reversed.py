@@ -171,4 +171,4 @@ def _half_said(problem: HalfPast, case: Case) -> tuple[str, str]:
     )
 
 
-RULE = rule(__name__, "trim", find=find, words=words)
+RULE = rule(__name__, "trim", severities=("hazard", "fault"), find=find, words=words)

@@ -84,4 +84,4 @@ def words(problem: FusesStayLive, case: Case) -> Words:
     )
 
 
-RULE = rule(__name__, "trim", find=find, words=words)
+RULE = rule(__name__, "trim", severities=("hazard",), find=find, words=words)

@@ -195,4 +195,4 @@ def _why(problem: LooseEnds) -> str:
     return "If it touches another wire of the cable, it shorts the transformer or makes something run."
 
 
-RULE = rule(__name__, "trim", find=find, words=words)
+RULE = rule(__name__, "trim", severities=("hazard", "violation", "advice"), find=find, words=words)

@@ -243,4 +243,4 @@ def words(problem: Kind, case: Case) -> Words:
     return Words(message=f"No wire is on {terminal}: {told}", help=remedy, source="common practice")
 
 
-RULE = rule(__name__, "final", find=find, words=words)
+RULE = rule(__name__, "final", severities=("fault", "advice"), find=find, words=words)

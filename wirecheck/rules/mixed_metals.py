@@ -39,7 +39,7 @@ class MixedMetals(Problem):
 def find(case: Case) -> Iterator[MixedMetals]:
     """Each splice of both metals, and each screw of a bar that one line puts both under."""
     for join in case.board.joins:
-        if join.connector is None:
+        if join.connector is None or not join.connector.metals:
             leads = tuple(_leads(case, join))
             ends = join.splice if not leads else join.members
             yield from _mixed(case, join, ends, leads, None)
@@ -102,4 +102,4 @@ def words(problem: MixedMetals, case: Case) -> Words:
     )
 
 
-RULE = rule(__name__, "rough-in", "trim", find=find, words=words)
+RULE = rule(__name__, "rough-in", "trim", severities=("hazard",), find=find, words=words)

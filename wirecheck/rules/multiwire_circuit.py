@@ -13,7 +13,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wirecheck.circuit.circuit import Protection, Winding
+from wirecheck.circuit.circuit import Load, Protection, Winding
 from wirecheck.circuit.routes import Zone
 from wirecheck.judge.case import Case
 from wirecheck.judge.finding import Note
@@ -240,7 +240,7 @@ def words(problem: Kind, case: Case) -> Words:
         return Words(
             message=f"{one.name} and {other.name} share the neutral {neutral.name} and do not open together. "
             "With one of them off, the neutral still carries the current of the other and can shock whoever "
-            "opens it.",
+            f"opens it.{_trips(problem)}",
             help=_apart_or(case, problem, _one_handle(case, problem)),
             source=case.code.section("multiwire circuit opens all its hots together"),
             also=notes,
@@ -250,7 +250,7 @@ def words(problem: Kind, case: Case) -> Words:
     return Words(
         message=f"{one.name} and {other.name} are on the same leg, {problem.leg}, and share the neutral "
         f"{neutral.name}. Their currents add in it, up to {amps(one.amps)} + {amps(other.amps)} = "
-        f"{amps(most)}, and no breaker watches a neutral.{may}",
+        f"{amps(most)}, and no breaker watches a neutral.{may}{_trips(problem)}",
         help=_apart_or(
             case,
             problem,
@@ -261,6 +261,16 @@ def words(problem: Kind, case: Case) -> Words:
         limit=problem.ampacity,
         unit="A",
         also=notes,
+    )
+
+
+def _trips(problem: SharedNeutral) -> str:
+    """What a breaker that compares what goes out with what comes back does on a shared neutral."""
+    names = [one.name for one in (problem.one, problem.other) if one.trips is not None]
+    if not names:
+        return ""
+    return (
+        f" {listed(names)} {'trip' if len(names) > 1 else 'trips'} too: what comes back is not what went out."
     )
 
 
@@ -278,10 +288,13 @@ def _apart_or(case: Case, problem: SharedNeutral, remedy: str) -> str:
 
 def _one_handle(case: Case, problem: TwoHots) -> str:
     one, other = problem.one.name, problem.other.name
+    takers = problem.takers if isinstance(problem, BetweenTwo) else ()
+    if any(isinstance(taker, Load) and taker.c is not None for taker in takers):
+        return "Put one three-pole breaker in place of those that feed its three lines."
     tie = ""
     if one in case.board.breakers and other in case.board.breakers:
         tie = f", or join the two handles with a listed tie (breaker {other} ... tied to {one})"
     return f"Put one two-pole breaker in place of the two{tie}."
 
 
-RULE = rule(__name__, "rough-in", "trim", find=find, words=words)
+RULE = rule(__name__, "rough-in", "trim", severities=("hazard", "violation"), find=find, words=words)

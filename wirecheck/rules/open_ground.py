@@ -21,12 +21,13 @@ from wirecheck.judge.case import Case
 from wirecheck.judge.finding import Note, Stage
 from wirecheck.judge.flexible import Refused
 from wirecheck.judge.grouped import grouped
-from wirecheck.judge.problem import Problem, Words, spot
+from wirecheck.judge.problem import Problem, Spot, Words, spot
 from wirecheck.judge.rule import rule
 from wirecheck.judge.tape import INCH
 from wirecheck.language.listing import listed
 from wirecheck.language.quantity import amps, feet, inches
-from wirecheck.model.board import Box, Conductor, Device, Run, RunEnd, Terminal
+from wirecheck.model.board import Box, Conductor, Device, Panel, Raceway, Run, RunEnd, Terminal
+from wirecheck.parts.part import TRIED
 from wirecheck.tables import raceways
 
 # How many more screws on one open ground are pointed at.
@@ -63,8 +64,21 @@ class LeadsNowhere(Problem):
     conductors: tuple[Conductor, ...]
 
 
-def find(case: Case) -> Iterator[OpenGround | LeadsNowhere]:
-    """Each piece of ground that is cut off from every ground bar, once."""
+class CappedGround(Problem):
+    """A grounding conductor is capped at `end`, where wires beside it are in use and another ground is.
+
+    Or it is under `idle`, a screw that is for no ground, and that nothing else is on.
+    What it is there for is grounded by other metal, as the raceway around it.
+    """
+
+    conductor: Conductor
+    end: RunEnd
+    idle: Terminal | None
+
+
+def find(case: Case) -> Iterator[OpenGround | LeadsNowhere | CappedGround]:
+    """Each piece of ground that is cut off from every ground bar, once; and what is capped beside one."""
+    yield from _capped(case)
     grounding = grounds.grounding(case)
     for piece, terminals in grounding.lost.items():
         switched = _switched(case, terminals)
@@ -72,7 +86,12 @@ def find(case: Case) -> Iterator[OpenGround | LeadsNowhere]:
             yield switched
             continue
         refused = flexible.refused(case, grounding.piece, grounding.bars, piece)
-        yield _open(case, piece, terminals) if refused is None else _flexible(case, terminals, refused)
+        # With a green wire in it that waits to be joined the conduit need be no ground.
+        waiting = _waiting(case, refused.flexible.raceway) if refused is not None else None
+        if refused is None or waiting is not None:
+            yield _open(case, piece, terminals, waiting)
+        else:
+            yield _flexible(case, terminals, refused)
     for conductors in _cut_off(case):
         there = [join for end in conductors[0].ends if (join := made_up.join_at(case, end)) is not None]
         yield LeadsNowhere(
@@ -85,11 +104,15 @@ def find(case: Case) -> Iterator[OpenGround | LeadsNowhere]:
         )
 
 
-def _open(case: Case, piece: str, terminals: tuple[Terminal, ...]) -> OpenGround:
+def _open(
+    case: Case, piece: str, terminals: tuple[Terminal, ...], left: tuple[Conductor, RunEnd] | None = None
+) -> OpenGround:
     first = terminals[0]
-    left = _left_out(case, piece)
     # A ground that waits at its panel to be landed leaves the rough-in of the box whole.
-    waits = piece in grounds.landed(case)
+    waits = piece in grounds.landed(case) and (left is None or left[1].place in case.board.panels)
+    left = left or _left_out(case, piece)
+    if left is None and first.owner in case.board.subpanels:
+        left = _left_at_panel(case, first.owner)
     stage: Stage = "rough-in" if first.owner in case.board.boxes and not waits else "trim"
     return OpenGround(
         at=made_up.at_screw(case, first) if left is None else spot(left[1]),
@@ -159,21 +182,115 @@ def _left_out(case: Case, piece: str) -> tuple[Conductor, RunEnd] | None:
     return None
 
 
+def _waiting(case: Case, raceway: Raceway) -> tuple[Conductor, RunEnd] | None:
+    """A grounding conductor in a raceway that was joined to nothing at an end, and where: last at a panel."""
+    loose = (
+        (conductor, made_up.run_end(case, conductor, which))
+        for conductor, which in made_up.loose_ends(case)
+        if conductor.run in raceway.runs and purpose.is_grounding(conductor)
+    )
+    return min(loose, key=lambda one: one[1].place in case.board.panels, default=None)
+
+
+def _left_at_panel(case: Case, panel: str) -> tuple[Conductor, RunEnd] | None:
+    """The grounding conductor that comes to a subpanel from another panel and is joined to nothing there."""
+    for conductor, which in grounds.unlanded(case):
+        if conductor.places[which] == panel and conductor.places[1 - which] in case.board.panels:
+            return conductor, made_up.run_end(case, conductor, which)
+    return None
+
+
 def _cut_off(case: Case) -> Iterable[tuple[Conductor, ...]]:
     """The grounding conductors that are on no screw and lead to nothing, those of one piece together."""
     grounding = grounds.grounding(case)
     elsewhere = {*grounding.home, *grounding.lost}
+    earthed = {conductor.name for conductor, _ in grounds.to_electrodes(case)}
     return grouped(
         (piece, conductor)
         for conductor in filter(purpose.is_grounding, case.board.conductors.values())
-        if (piece := grounding.piece[conductor.ends[0]]) not in elsewhere
+        if conductor.name not in earthed
+        and (piece := grounding.piece[conductor.ends[0]]) not in elsewhere
         and case.uses.of(conductor.ends[0]) in ("ground", "none")
     ).values()
 
 
-def words(problem: OpenGround | LeadsNowhere, case: Case) -> Words:
+def _capped(case: Case) -> Iterator[CappedGround]:
+    """The grounding conductors that come home by other metal, and are capped where they should be joined."""
+    grounding = grounds.grounding(case)
+    with_ground = {
+        _place(case, one) for one in case.board.terminals.values() if one.spec.role == "ground"
+    } - {_place(case, one) for lost in grounding.lost.values() for one in lost}
+    in_raceways = {run for raceway in case.board.raceways.values() for run in raceway.runs}
+    for conductor in filter(purpose.is_grounding, case.board.conductors.values()):
+        for which, end in enumerate(conductor.ends):
+            place, idle = conductor.places[which], _idle(case, end)
+            if (
+                # A cable's ground that is capped was decided so, where another cable's grounds the rest.
+                ((end in case.board.capped and conductor.run in in_raceways) or idle is not None)
+                and place in with_ground
+                and grounding.piece[conductor.ends[0]] in grounding.home
+                and _in_use(case, conductor, place)
+            ):
+                yield CappedGround(
+                    at=Spot(case.board.capped[end], conductor)
+                    if idle is None
+                    else made_up.at_screw(case, idle),
+                    about=conductor,
+                    severity="violation",
+                    stage="trim",
+                    copper=frozenset((case.uses.piece[end],)),
+                    conductor=conductor,
+                    end=made_up.run_end(case, conductor, which),
+                    idle=idle,
+                )
+
+
+def _idle(case: Case, end: str) -> Terminal | None:
+    """The screw that an end is alone under, where it is for no ground and what it leads to is not in use."""
+    join = made_up.join_at(case, end)
+    screws = [] if join is None else [case.board.terminals[name] for name in join.under]
+    if join is None or len(screws) != 1 or len(join.members) != 2:
+        return None
+    (screw,) = screws
+    beyond = [
+        one.b if one.a == screw.name else one.a
+        for one in case.circuit.contacts
+        if screw.name in (one.a, one.b)
+    ]
+    used = any(made_up.join_at(case, other) is not None for other in beyond)
+    return screw if beyond and not used and screw.spec.role not in ("ground", "neutral") else None
+
+
+def _place(case: Case, terminal: Terminal) -> str:
+    """Where a screw is: the box of its device, or what it is on."""
+    device = case.board.devices.get(terminal.owner)
+    return terminal.owner if device is None else device.place or device.name
+
+
+def _in_use(case: Case, ground: Conductor, place: str) -> bool:
+    """Whether a power wire of its cable or of its raceway is joined in a place."""
+    around = next((one.runs for one in case.board.raceways.values() if ground.run in one.runs), (ground.run,))
+    return any(
+        end in made_up.joins(case)
+        for one in filter(purpose.is_power, case.board.conductors.values())
+        if one.run in around
+        for end, there in zip(one.ends, one.places, strict=True)
+        if there == place
+    )
+
+
+def words(problem: OpenGround | LeadsNowhere | CappedGround, case: Case) -> Words:
     """What metal is cut off, what that means, and where the way home was left open."""
     code = case.code
+    if isinstance(problem, CappedGround):
+        name, place = problem.conductor.name, problem.end.place
+        stands = "capped" if problem.idle is None else f"under {problem.idle.name}"
+        return Words(
+            message=f"{name} is a ground and is {stands} in {place}, where the wires beside it are in use: "
+            "what it was run for has other metal alone as its ground.",
+            help=f"Join it to the grounds in {place}.",
+            source=code.section("grounds are joined in each box"),
+        )
     if isinstance(problem, LeadsNowhere):
         many = len(problem.conductors) > 1
         return Words(
@@ -197,6 +314,8 @@ def words(problem: OpenGround | LeadsNowhere, case: Case) -> Words:
         )
     first = problem.terminals[0]
     box = isinstance(problem.about, Box)
+    if isinstance(problem.about, Panel):
+        return _words_of_panel(problem, problem.about, case)
     return Words(
         message=f"{'Metal box' if box else 'The ground screw of'} {first.owner} has no ground wire back to "
         "the panel's ground bar: if a hot touches that metal, no breaker trips and the metal stays live.",
@@ -211,6 +330,28 @@ def words(problem: OpenGround | LeadsNowhere, case: Case) -> Words:
     )
 
 
+def _words_of_panel(problem: OpenGround, panel: Panel, case: Case) -> Words:
+    """A subpanel without a ground takes it from all that it feeds."""
+    others = tuple(one for one in problem.terminals if one.owner != panel.name)
+    behind = f", nor has {listed([one.owner for one in others], MOST_NOTED)} behind it" if others else ""
+    remedy = (
+        f"Run a ground with the wires of the feeder, bare or green, from the ground bar where {panel.name} "
+        f"is fed to {panel.name}.ground. A rod in the earth does not stand in for it."
+    )
+    return Words(
+        message=f"{panel.name} has no ground back to the panel that feeds it{behind}: if a hot touches that "
+        "metal, no breaker trips and the metal stays live.",
+        help=remedy if problem.left is None else _remedy(problem, case),
+        source=case.code.section("equipment is grounded", "grounds of a separate building")
+        if panel.detached
+        else case.code.section("equipment is grounded"),
+        also=tuple(
+            Note(f"{other.name} is on the same open ground", made_up.at_screw(case, other).span)
+            for other in others[:MOST_NOTED]
+        ),
+    )
+
+
 def _kind(problem: OpenGround) -> str:
     """What the code says of the ground of such a thing."""
     if isinstance(problem.about, Device) and problem.about.part.outlets:
@@ -219,7 +360,7 @@ def _kind(problem: OpenGround) -> str:
 
 
 def _is_switch(thing: object) -> bool:
-    return isinstance(thing, Device) and bool(thing.part.positions) and thing.part.moved_by == "hand"
+    return isinstance(thing, Device) and bool(thing.part.positions) and thing.part.moved_by in TRIED
 
 
 def _flexible_words(problem: FlexibleGround, case: Case) -> Words:
@@ -288,4 +429,4 @@ def _armored(run: Run, place: str, case: Case) -> bool:
     return comes and raceways.grounds(run.kind, 0.0, code=case.code) is not None
 
 
-RULE = rule(__name__, "rough-in", "trim", find=find, words=words)
+RULE = rule(__name__, "rough-in", "trim", severities=("hazard", "violation"), find=find, words=words)

@@ -61,6 +61,9 @@ def find(case: Case) -> Iterator[OpenSplice]:
                     fed.append((conductor, which))
                 elif not made_up.is_loose(case, far):
                     onward.append((conductor, which))
+        # A white of another size is no part of the circuit: of 240 V it is a hot that is not marked yet.
+        sizes = {conductor.size for conductor, _ in fed}
+        onward = [(conductor, which) for conductor, which in onward if conductor.size in sizes]
         if fed and onward and _takes_no_neutral(case, box):
             yield _open(case, OpenNeutrals, box, fed + onward, fed + onward)
 
@@ -133,4 +136,4 @@ def words(problem: OpenSplice, case: Case) -> Words:
     )
 
 
-RULE = rule(__name__, "rough-in", until="rough-in", find=find, words=words)
+RULE = rule(__name__, "rough-in", severities=("violation",), until="rough-in", find=find, words=words)

@@ -135,4 +135,4 @@ def _remedy(stray: Stray, owner: str, case: Case) -> str:
     )
 
 
-RULE = rule(__name__, "trim", find=find, words=words)
+RULE = rule(__name__, "trim", severities=("violation", "fault"), find=find, words=words)

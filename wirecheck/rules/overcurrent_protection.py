@@ -6,10 +6,14 @@ a limit of their own, whatever the table of ampacities says: 15 A for 14 AWG
 copper, 20 A for 12, 30 A for 10. Where an ampacity falls between two
 standard ratings the next one up may serve, but not where cords are plugged
 in at more than one receptacle. Motors and air-conditioning equipment start
-hard and go by their nameplate instead, whether the wire would bear more or less.
+hard and go by their nameplate instead, whether the wire would bear more or less. So in the rough-in a
+breaker is not too large that would be right for such a one that stands there and is not joined yet.
+Ahead of the breakers of several motors it may be what the largest of them may have, and the currents of
+the rest. A short tap of a feeder, up to 25 ft, may be thinner where it ends in a breaker or fuses of its own,
+and the neutral of a feeder where the breakers of its panel let no more come back on it.
 
-Source: NEC 240.4(B), 240.4(D), 240.6(A), 210.20(A), 430.52(C)(1), 430.53(A), 440.22(A), 440.22(C), 440.4(B),
-110.3(B)
+Source: NEC 240.4(B), 240.4(D), 240.6(A), 240.21(B)(1), 240.21(B)(2), 210.20(A), 422.13, 625.41, 625.42,
+430.22, 430.52(C)(1), 430.53(A), 430.62(A), 440.22(A), 440.22(C), 440.4(B), 110.3(B)
 """
 
 from __future__ import annotations
@@ -20,7 +24,7 @@ from wirecheck.circuit.routes import Zone, nameplate
 from wirecheck.circuit.settle import Settled
 from wirecheck.judge.case import Case
 from wirecheck.judge.drawing import draws
-from wirecheck.judge.finding import Note
+from wirecheck.judge.finding import Note, Stage
 from wirecheck.judge.guard_words import begun, kind, opens
 from wirecheck.judge.guards import (
     Allowed,
@@ -31,19 +35,30 @@ from wirecheck.judge.guards import (
     fits,
     guarded,
     largest,
+    may_wait,
     motor_of,
     plate,
     plates,
 )
 from wirecheck.judge.limit import over
+from wirecheck.judge.motor_feeder import motor_feeders
 from wirecheck.judge.motor_limit import MotorLimit
 from wirecheck.judge.problem import Problem, Words, spot
+from wirecheck.judge.purpose import is_grounding
 from wirecheck.judge.rule import rule
+from wirecheck.judge.serving import CONTINUOUS, on_circuit
 from wirecheck.judge.size_words import arithmetic, gauge, named_size
 from wirecheck.judge.sizing import BY_MOTOR, Largest, first_size, larger_sizes
-from wirecheck.language.quantity import amps, percent
+from wirecheck.language.listing import listed
+from wirecheck.language.quantity import amps, feet, percent
 from wirecheck.model.board import Conductor, Device
-from wirecheck.tables.overcurrent import next_standard, previous_standard, standard_ratings
+from wirecheck.tables.overcurrent import (
+    grounding_conductor,
+    next_standard,
+    previous_standard,
+    standard_ratings,
+)
+from wirecheck.tables.sizes import area
 
 
 class Protects(Problem):
@@ -68,6 +83,15 @@ class TooLarge(Protects):
     def worst(self) -> Allowed:
         """The run that allows the least."""
         return min(self.over, key=lambda one: one.limit.amps)
+
+
+class ThinTap(TooLarge):
+    """What it is too large for are taps of its feeder, and they may be thin, but not so thin.
+
+    `grounds` lie beside them and would be too thin beside taps of `size`.
+    """
+
+    grounds: tuple[Conductor, ...]
 
 
 class TooLargeForMotor(Protects):
@@ -191,28 +215,63 @@ def _for_motor(
 def _too_large(case: Case, guard: Guarded) -> Iterator[TooLarge | TooLargeForMotor | MoreThanItNeeds]:
     runs = tuple(allowed(case, guard))
     motor = motor_of(case, guard)
-    if motor is not None and runs and all(one.limit.by in BY_MOTOR for one in runs):
-        yield from _for_motor(case, guard, motor, runs)
-        return
-    too_much = tuple(one for one in runs if over(guard.amps, one.limit.amps))
+    most = guard.amps
+    power = tuple(one for one in runs if one.limit.by != "motor control")
+    if motor is not None and power and all(one.limit.by in BY_MOTOR for one in power):
+        yield from _for_motor(case, guard, motor, power)
+        # What taps it to control the motor needs no less than it will be.
+        runs = tuple(one for one in runs if one.limit.by == "motor control")
+        most = min(guard.amps, *(one.limit.amps for one in power))
+    too_much = tuple(one for one in runs if over(most, one.limit.amps))
+    # In the rough-in a motor that is not in yet may allow it; what is wrong with the motor too is told there.
+    surely = tuple(one for one in too_much if not may_wait(case, guard, one.steps))
+    stage: Stage = "rough-in" if surely else "trim"
+    too_much = surely or too_much
     if too_much:
-        thin = min(too_much, key=lambda one: one.limit.amps).conductor
-        yield TooLarge(
+        limit, thin, carried = min(too_much, key=lambda one: one.limit.amps)
+        taps = all(one.limit.by == "tap" for one in too_much)
+        least = guard.amps * carried.result / limit.amps if taps else guard.amps
+        size = first_size(
+            case,
+            thin,
+            guard.amps,
+            larger_sizes(thin.size, code=case.code),
+            lambda steps: not over(least, steps.result) if taps else fits(case, guard, steps),
+        )
+        found = TooLarge(
             at=spot(guard.holder),
             about=guard.protection,
             severity="violation",
-            stage="rough-in",
+            stage=stage,
             copper=copper(case, guard),
             guard=guard,
             over=too_much,
-            size=first_size(
-                case,
-                thin,
-                guard.amps,
-                larger_sizes(thin.size, code=case.code),
-                lambda steps: fits(case, guard, steps),
-            ),
+            size=size,
         )
+        yield _as_tap(case, found, thin) if taps else found
+
+
+def _as_tap(case: Case, found: TooLarge, thin: Conductor) -> ThinTap:
+    """It is the taps that are too thin, and no breaker that is too large."""
+    table = grounding_conductor(found.guard.amps, code=case.code)
+    least = min((area(size) for size in (table, found.size) if size is not None), default=0.0)
+    return ThinTap(
+        at=spot(case.board.runs[thin.run]),
+        about=thin,
+        severity=found.severity,
+        stage=found.stage,
+        copper=found.copper,
+        guard=found.guard,
+        over=found.over,
+        size=found.size,
+        grounds=tuple(
+            one
+            for one in case.board.conductors.values()
+            if is_grounding(one)
+            and (one.raceway, {*one.places}) == (thin.raceway, {*thin.places})
+            and over(least, area(one.size))
+        ),
+    )
 
 
 def _too_small(case: Case, guard: Guarded) -> Iterator[TooSmall]:
@@ -275,6 +334,8 @@ def words(problem: Kind, case: Case) -> Words:
     match problem:
         case OverNameplate():
             return _words_of_plate(problem, case)
+        case ThinTap():
+            return _words_of_tap(problem, case)
         case TooLarge():
             return _words_of_large(problem, case)
         case TooLargeForMotor():
@@ -346,13 +407,44 @@ def _words_of_large(problem: TooLarge, case: Case) -> Words:
     )
 
 
+def _words_of_tap(problem: ThinTap, case: Case) -> Words:
+    guard = problem.guard
+    limit, wire, steps = problem.worst
+    carried = limit.amps / steps.result
+    least = guard.amps / carried
+    short = case.code.limit("short tap of a feeder")
+    remedy = ""
+    if problem.size is not None:
+        remedy = f" Use {gauge(problem.size)} {wire.material}"
+        remedy += f", and {listed(one.name for one in problem.grounds)} with it" if problem.grounds else ""
+        remedy += f", or bring what it ends in within {feet(short)}." if over(wire.length, short) else "."
+    return Words(
+        message=f"{wire.name} is tapped from the feeder of {guard.name}, which is {amps(guard.amps)}, and is "
+        f"{feet(wire.length)} long. So it must carry {amps(least)} or more, and {named_size(wire)} carries "
+        f"{amps(steps.result, beside=least)}.",
+        help=f"{amps(guard.amps)} / {carried:.0f} = {amps(least)}.{remedy}",
+        source=limit.source,
+        value=steps.result,
+        limit=least,
+        unit="A",
+        also=(
+            *(
+                Note(f"{one.conductor.name} too", one.conductor.span)
+                for one in problem.over
+                if one.conductor.run != wire.run
+            ),
+            Note(f"{guard.name} is {amps(guard.amps)}", guard.holder.span),
+        ),
+    )
+
+
 def _words_of_motor(problem: TooLargeForMotor, case: Case) -> Words:
     guard, limit, motor = problem.guard, problem.limit, problem.motor
     what, does = kind(guard.protection), opens(guard.protection)
     fits = previous_standard(limit.amps, guard.fuse, code=case.code) or limit.amps
     return Words(
         message=f"{begun(guard.protection)} is {amps(guard.amps)}, and {motor.motor.name} behind it is a "
-        f"motor of {amps(motor.motor.amps)}: it may have {amps(limit.amps, beside=guard.amps)} at most. With "
+        f"motor of {amps(motor.amps)}: it may have {amps(limit.amps, beside=guard.amps)} at most. With "
         f"more, a fault in the motor can burn before the {what} {does}.",
         help=f"The motor sets this limit, and thicker wire does not raise it. Put in a {amps(fits)} {what}.",
         source=limit.source,
@@ -401,6 +493,15 @@ def _why(problem: TooLarge, case: Case) -> str:
             return f"For this size the code sets {amps(limit.amps)}, whatever the table says."
         case "next size up":
             return f"The next standard rating up is {amps(limit.amps)}."
+        case "tap":
+            return f"As a tap that ends in a breaker or fuses of its own it may be behind {amps(limit.amps)}."
+        case "motor feeder":
+            feeder = motor_feeders(case)[problem.guard.name]
+            first, others, motor = feeder.first, feeder.others, feeder.motor.name
+            return (
+                f"Ahead of motors it may be {amps(first)}, the most that {motor} may have by itself, and "
+                f"{amps(others)} for the rest: {amps(first + others)}, and no standard rating above."
+            )
         case "motor control":
             return f"In the control circuit of a motor this size may have {amps(limit.amps)}."
     if problem.guard.faces > 1 and steps.result not in standard_ratings(code=case.code):
@@ -417,16 +518,18 @@ def _words_of_small(problem: TooSmall, case: Case) -> Words:
             f"Put less on it, or rewire it for a {amps(problem.rating)} {kind(guard.protection)}: with "
             f"{named_size(problem.wire)} or larger all the way."
         )
+    served = (one.part.serves for one in on_circuit(case, guard))
+    asked = dict.fromkeys(CONTINUOUS[one] for one in served if one in CONTINUOUS)
     return Words(
         message=f"{begun(guard.protection)} is {amps(guard.amps)} and must be "
         f"{amps(problem.needed, beside=guard.amps)} or more{case.when(problem.state, guard.name)}: "
         f"{amps(problem.steady)} of its load runs for hours and counts {percent(more)}.",
         help=f"{amps(problem.steady)} x {more:g} = {amps(more * problem.steady)}. {remedy}",
-        source=case.code.section("extra for continuous loads on a breaker"),
+        source=case.code.section("extra for continuous loads on a breaker", *asked),
         value=guard.amps,
         limit=problem.needed,
         unit="A",
     )
 
 
-RULE = rule(__name__, "rough-in", find=find, words=words)
+RULE = rule(__name__, "rough-in", "trim", severities=("violation", "advice"), find=find, words=words)

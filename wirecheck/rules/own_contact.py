@@ -64,6 +64,8 @@ def _ends(of: Load | Winding) -> tuple[str, str]:
 def words(problem: WaitsForItself, case: Case) -> Words:
     """Around the circle, link by link, and where its first thing belongs."""
     links = problem.circle.links
+    if len(links) == 1:
+        return _words_of_one(problem, case)
     first = links.index(problem.link)
     around = [_said(one) for one in (*links[first:], *links[:first])]
     of, contact = problem.link.of.name, problem.link.contact
@@ -77,6 +79,27 @@ def words(problem: WaitsForItself, case: Case) -> Words:
     )
 
 
+def _words_of_one(problem: WaitsForItself, case: Case) -> Words:
+    """A device that lives behind its own contact, or behind that of a control that senses it."""
+    device, contact = problem.link.for_.device, problem.link.contact
+    if contact is not None and contact.scope != device:
+        return Words(
+            message=f"{device} is fed through {contact.scope}, which closes only once {device} runs. So it "
+            "never starts.",
+            help=f"Bring {device} its feed past {contact.scope}, which belongs ahead of what should wait for "
+            f"{device}.",
+            source="common practice",
+            also=(Note(f"{contact.scope} is here", case.circuit.devices[contact.scope].span),),
+        )
+    return Words(
+        message=f"{device} gets its own power through its own contact, which closes only while {device} has "
+        "power. So it never starts.",
+        help=f"Bring the feed to the side of its contact that {device} lives on, and the load to the other.",
+        source="common practice",
+        also=(Note(f"{device} is here", problem.link.for_.span),),
+    )
+
+
 def _said(link: Waits) -> str:
     of, other = link.of.name, link.for_
     if link.contact is None:
@@ -87,4 +110,4 @@ def _said(link: Waits) -> str:
     return f"{of} waits for {link.contact.scope}, which closes only once {other.name} runs"
 
 
-RULE = rule(__name__, "final", find=find, words=words)
+RULE = rule(__name__, "final", severities=("fault",), find=find, words=words)

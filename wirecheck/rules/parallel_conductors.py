@@ -175,4 +175,4 @@ def _remedy(problem: TooThin, smallest: Conductor) -> str:
     )
 
 
-RULE = rule(__name__, "rough-in", find=find, words=words)
+RULE = rule(__name__, "rough-in", severities=("violation",), find=find, words=words)

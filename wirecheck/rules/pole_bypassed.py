@@ -1,9 +1,9 @@
-"""A switch or thermostat of two poles opens only one of the two hots.
+"""A switch or thermostat of two or three poles does not open all of the hots.
 
 What it controls stops and is live all the same: a heater that looks off has 120 V inside.
 A contactor, a relay or a sequencer need not open both hots: a disconnect does.
 
-Source: NEC 424.20(A), 404.2(A); 424.20(B), 430.84 for what is no disconnect
+Source: NEC 424.20(A), 404.2(A), 430.103; 424.20(B), 430.84 for what is no disconnect
 """
 
 from __future__ import annotations
@@ -70,21 +70,21 @@ def find(case: Case) -> Iterator[PoleBypassed]:
 
 
 def _between_two_hots(case: Case) -> tuple[Load, ...]:
-    """The loads that are made for two hots and get both with every contact closed."""
+    """The loads that are made for two hots or three and get them with every contact closed."""
     piece = case.uses.piece
     loads = [load for load in case.circuit.loads if takes_two_hots(load.volts)]
     every = pieces_reached(case, (piece[leg] for leg in legs(case))) if loads else frozenset()
-    return tuple(load for load in loads if piece[load.a] in every and piece[load.b] in every)
+    return tuple(load for load in loads if all(piece[end] in every for end in load.ends))
 
 
 def _off_and_live(
     case: Case, opened: frozenset[str], between: tuple[Load, ...]
 ) -> Iterator[tuple[Load, Terminal]]:
-    """Those of some loads of which contacts open one hot only, each with the screw that stays live."""
+    """Those of some loads of which contacts open not every hot, each with the screw that stays live."""
     piece = case.uses.piece
     without = pieces_reached(case, (piece[leg] for leg in legs(case)), lambda of: of.name not in opened)
     for load in between:
-        if (piece[load.a] in without) != (piece[load.b] in without):
+        if len({piece[end] in without for end in load.ends}) > 1:
             outer = case.circuit.devices[load.device].outer
             screws = (screw for screw in case.board.terminals.values() if screw.owner == outer)
             yield load, next(screw for screw in screws if piece[screw.name] in without)
@@ -109,14 +109,17 @@ def words(problem: PoleBypassed, case: Case) -> Words:
     device, around = problem.device.name, problem.around
     names = list(dict.fromkeys(case.circuit.devices[load.device].outer for load in problem.loads))
     stop = "stop but stay" if len(names) > 1 else "stops but stays"
+    lines = any(load.c is not None for load in problem.loads)
+    hots = "lines" if lines else "two hots"
+    sections = ("thermostat that serves as a switch", "switches open the hot")
     return Words(
         message=f"With {device} off, {listed(names)} {stop} live at "
-        f"{listed(screw.name for screw in problem.screws)}: one of the two hots goes around "
+        f"{listed(screw.name for screw in problem.screws)}: one of the {hots} goes around "
         f"{device}.",
         help=f"Take apart what carries that hot around {device}. Bring what comes from the breaker to "
         f"{around.a}, and what goes on to {listed(names)} to {around.b}.",
-        source=case.code.section("thermostat that serves as a switch", "switches open the hot"),
+        source=case.code.section(*(("disconnect of a motor opens every hot",) if lines else sections)),
     )
 
 
-RULE = rule(__name__, "trim", find=find, words=words)
+RULE = rule(__name__, "trim", severities=("hazard",), find=find, words=words)

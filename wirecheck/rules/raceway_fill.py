@@ -110,4 +110,4 @@ def _square(surface: float) -> str:
     return f"{rounded(surface / SQUARE_INCH)} sq in"
 
 
-RULE = rule(__name__, "rough-in", find=find, words=words)
+RULE = rule(__name__, "rough-in", severities=("violation", "advice"), find=find, words=words)

@@ -140,4 +140,4 @@ def words(problem: Receptacle, case: Case) -> Words:
     )
 
 
-RULE = rule(__name__, "trim", find=find, words=words)
+RULE = rule(__name__, "trim", severities=("violation", "fault"), find=find, words=words)

@@ -212,4 +212,4 @@ def _others(join: Join, moved: tuple[str, ...], case: Case) -> set[Purpose | Non
     return {purpose.of_member(member, case.board) for member in others}
 
 
-RULE = rule(__name__, "trim", find=find, words=words)
+RULE = rule(__name__, "trim", severities=("hazard",), find=find, words=words)

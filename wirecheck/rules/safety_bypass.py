@@ -22,12 +22,16 @@ from wirecheck.judge.judged import judged
 from wirecheck.judge.made_up import join_at
 from wirecheck.judge.problem import Problem, Spot, Words, spot
 from wirecheck.judge.rule import rule
+from wirecheck.language.listing import listed
 from wirecheck.language.syntax import ExpectStops
 from wirecheck.model.board import Join
 
+# What a contact does that is against high pressure.
+RISE = "opens-on-rise"
+
 
 class RunsOn(Problem):
-    """A load that a line wants a safety to stop runs on when it opens in a call; no call has no name.
+    """A load that a line wants a safety to stop runs on when it opens in a call, or once a button is pressed.
 
     `around` is the join that goes around the safety, if there is one.
     """
@@ -40,9 +44,13 @@ class RunsOn(Problem):
 
 
 class GuardsNothing(Problem):
-    """A safety on the board that no line names stops no load that does work, in any call."""
+    """A safety on the board that no line names stops no load that does work, in any call.
+
+    `compressors` are those that one against high pressure should stop, at least one of them.
+    """
 
     safety: Variable
+    compressors: tuple[Load, ...]
     around: Join | None
 
 
@@ -58,7 +66,8 @@ def find(case: Case) -> Iterator[RunsOn | GuardsNothing]:
 
 def surely(case: Case, before: Sequence[RunsOn | GuardsNothing]) -> bool:
     """Whether a load runs on in the call in which it did before."""
-    known = (one for one in before if isinstance(one, RunsOn) and one.call in ("", *case.heard))
+    calls = ("", *case.heard, *safeties.starters(case.circuit))
+    known = (one for one in before if isinstance(one, RunsOn) and one.call in calls)
     return any(found for one in known for found in _run_on(case, one.line, [one.load.name], [one.call]))
 
 
@@ -91,9 +100,7 @@ def _runs_on(
     ):
         if not opened.runs_on:
             continue
-        # A control may need a moment to see it; played from the start, it must not run at all.
-        held = {**fixed, safety.name: safeties.opened_position(safety)}
-        if load.name not in case.played([opened.call] if opened.call else [], held).started():
+        if not safeties.lasts(case, opened, fixed, safety, load):
             continue
         around = _around(case, safety)
         at = around or _landed(case, safety)
@@ -113,7 +120,8 @@ def _runs_on(
 
 
 def _guards_nothing(case: Case, safety: Variable) -> Iterator[GuardsNothing]:
-    working = [load for load in case.circuit.loads if load.kind in WORKING]
+    compressors = _compressors(case, safety)
+    working = list(compressors) or [load for load in case.circuit.loads if load.kind in WORKING]
     plays = [played for _, played in _plays(case)]
     dead = cut_off(case.circuit, safety.name, safeties.opened_position(safety))
     stopped = dead.intersection(load.name for load in working)
@@ -130,8 +138,17 @@ def _guards_nothing(case: Case, safety: Variable) -> Iterator[GuardsNothing]:
             stage="final",
             copper=frozenset(case.uses.piece[screw] for screw in _screws(case, safety)),
             safety=safety,
+            compressors=compressors,
             around=around,
         )
+
+
+def _compressors(case: Case, safety: Variable) -> tuple[Load, ...]:
+    """Those on the board, where a safety is one that opens as the pressure of a refrigerant rises."""
+    part = case.circuit.devices[safety.name].part
+    if safety.moved_by != "pressure" or not any(RISE in contact.flags for contact in part.contacts):
+        return ()
+    return tuple(load for load in case.circuit.loads if "hermetic" in load.flags)
 
 
 def _plays(
@@ -198,6 +215,14 @@ def _landed(case: Case, safety: Variable) -> Join | None:
 def words(problem: RunsOn | GuardsNothing, case: Case) -> Words:
     """What runs on, and how the safety gets in its way."""
     safety = problem.safety.name
+    if isinstance(problem, GuardsNothing) and problem.compressors:
+        run = "runs" if len(problem.compressors) == 1 else "run"
+        names = listed(one.name for one in problem.compressors)
+        return Words(
+            message=f"{safety} opens, and {names} {run} on. It must stop a compressor at once.",
+            help=f"Put {safety} in series with the coil of the contactor, whatever else is in that wire.",
+            source="common practice: a high-pressure switch stops the compressor; ASHRAE 15 (from memory)",
+        )
     if isinstance(problem, GuardsNothing):
         return Words(
             message=f"{safety} opens, and every load that ran runs on, in every call: it guards nothing.",
@@ -213,7 +238,7 @@ def words(problem: RunsOn | GuardsNothing, case: Case) -> Words:
     else:
         seen = f"{safety} is not in series with {load}"
         remedy = f"Move {safety} into the wire that the call for {load} comes by, in series with it."
-    during = f" during a call for {problem.call}" if problem.call else ""
+    during = safeties.during(case.circuit, problem.call)
     elsewhere = problem.line.span != problem.at.span
     return Words(
         message=f"{seen}: it opens{during}, and {load} runs on.",
@@ -223,4 +248,4 @@ def words(problem: RunsOn | GuardsNothing, case: Case) -> Words:
     )
 
 
-RULE = rule(__name__, "final", find=find, words=words, surely=surely)
+RULE = rule(__name__, "final", severities=("hazard",), find=find, words=words, surely=surely)

@@ -13,35 +13,38 @@ from collections.abc import Iterator
 from wirecheck.judge import made_up
 from wirecheck.judge.case import Case
 from wirecheck.judge.finding import Note
-from wirecheck.judge.problem import Problem, Words, spot
+from wirecheck.judge.problem import Problem, Spot, Words, spot
 from wirecheck.judge.purpose import is_grounding
 from wirecheck.judge.rule import rule
 from wirecheck.language.listing import listed
-from wirecheck.model.board import Box, Conductor, Join
+from wirecheck.model.board import Box, Conductor
 
 
 class SeparateGrounds(Problem):
-    """One wire of each part that is not joined to the others, and the join that it is made up in."""
+    """One wire of each part that is not joined to the others, and where it is joined or capped."""
 
     box: Box
-    parts: tuple[tuple[Conductor, Join], ...]
+    parts: tuple[tuple[Conductor, Spot], ...]
 
 
 def find(case: Case) -> Iterator[SeparateGrounds]:
-    """Each box, at the join of its second part. A ground that is joined to nothing is another matter."""
+    """Each box, at the join of its second part.
+
+    A ground that is loose is another matter, and so is one that is capped with the whole of its cable.
+    """
     board = case.board
-    apart: dict[str, dict[int, tuple[Conductor, Join]]] = {name: {} for name in board.boxes}
+    apart: dict[str, dict[int, tuple[Conductor, Spot]]] = {name: {} for name in board.boxes}
     for conductor in board.conductors.values():
         if is_grounding(conductor):
             for place, end in zip(conductor.places, conductor.ends, strict=True):
-                join = made_up.join_at(case, end)
-                if place in apart and join is not None and case.uses.of(end) == "ground":
-                    apart[place].setdefault(case.circuit.node[end], (conductor, join))
+                made = _made(case, conductor, place, end) if place in apart else None
+                if made is not None and case.uses.of(end) == "ground":
+                    apart[place].setdefault(case.circuit.node[end], (conductor, made))
     for place, by_node in apart.items():
         parts = tuple(by_node.values())
         if len(parts) > 1:
             yield SeparateGrounds(
-                at=spot(parts[1][1]),
+                at=parts[1][1],
                 about=board.boxes[place],
                 severity="violation",
                 stage="rough-in",
@@ -49,6 +52,21 @@ def find(case: Case) -> Iterator[SeparateGrounds]:
                 box=board.boxes[place],
                 parts=parts,
             )
+
+
+def _made(case: Case, conductor: Conductor, place: str, end: str) -> Spot | None:
+    """Where a ground is joined, or capped while what it belongs to is joined in the same place."""
+    join = made_up.join_at(case, end)
+    if join is not None or end not in case.board.capped:
+        return spot(join) if join is not None else None
+    beside = (
+        other
+        for one in case.board.runs[conductor.run].conductors
+        for at, other in zip(one.places, one.ends, strict=True)
+        if at == place and one is not conductor
+    )
+    used = any(made_up.join_at(case, other) is not None for other in beside)
+    return Spot(case.board.capped[end], conductor) if used else None
 
 
 def words(problem: SeparateGrounds, case: Case) -> Words:
@@ -65,10 +83,10 @@ def words(problem: SeparateGrounds, case: Case) -> Words:
         limit=1.0,
         unit="parts",
         also=tuple(
-            Note(f"{conductor.name} is in another part", join.span)
-            for conductor, join in (problem.parts[0], *problem.parts[2:])
+            Note(f"{conductor.name} is in another part", made.span)
+            for conductor, made in (problem.parts[0], *problem.parts[2:])
         ),
     )
 
 
-RULE = rule(__name__, "rough-in", find=find, words=words)
+RULE = rule(__name__, "rough-in", severities=("violation",), find=find, words=words)

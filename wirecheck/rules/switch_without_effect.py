@@ -130,4 +130,4 @@ def words(problem: Idle | AlwaysOn, case: Case) -> Words:
     )
 
 
-RULE = rule(__name__, "final", find=find, words=words)
+RULE = rule(__name__, "final", severities=("fault",), find=find, words=words)

@@ -15,6 +15,7 @@ from wirecheck.circuit.routes import OVERCURRENT
 from wirecheck.judge.case import Case
 from wirecheck.judge.currents import drawers
 from wirecheck.judge.finding import Note
+from wirecheck.judge.guards import holder
 from wirecheck.judge.made_up import join_at
 from wirecheck.judge.opened import uses_opened
 from wirecheck.judge.problem import Problem, Words, spot
@@ -23,7 +24,7 @@ from wirecheck.judge.voltages import is_line
 from wirecheck.judge.ways import pieces_reached
 from wirecheck.language import conditions
 from wirecheck.language.listing import listed
-from wirecheck.model.board import Device
+from wirecheck.model.board import Breaker, Device
 
 # How many loads one message names.
 MOST_NAMED = 4
@@ -48,7 +49,7 @@ class SwitchedNeutral(Problem):
 class FusedNeutral(Problem):
     """The fuse `protection`, in `device`, stands in the neutral of `loads`, from `near` to `far`."""
 
-    device: Device
+    device: Breaker | Device
     protection: Protection
     near: str
     far: str
@@ -65,7 +66,7 @@ def _contacts(case: Case) -> Iterator[SwitchedNeutral]:
     seen: set[str] = set()
     for contact in case.circuit.contacts:
         outer = case.circuit.devices[contact.scope].outer
-        if outer in seen:
+        if outer in seen or contact.name in case.circuit.unbroken:
             continue
         device = case.board.devices[outer]
         for near, far in ((contact.a, contact.b), (contact.b, contact.a)):
@@ -97,7 +98,8 @@ def _left_live(case: Case, contact: Contact, far: str) -> tuple[Fed, ...]:
 def _behind(case: Case, point: str, outer: str) -> Iterator[tuple[Fed, str]]:
     """What is fed at line voltage and has its neutral from a point, maybe through more, with its hot end.
 
-    What is in the same device is left out: inside of that its maker has seen to it.
+    What is in the same device is left out: inside of that its maker has seen to it. So is what only starts a
+    motor: nobody takes that for off while its relay is open.
     """
     uses = case.uses
     fed = [piece for piece, feeds in uses.direct.items() if feeds]
@@ -110,13 +112,14 @@ def _behind(case: Case, point: str, outer: str) -> Iterator[tuple[Fed, str]]:
                 and uses.of(other) in HOTS
                 and is_line(case, volts)
                 and case.circuit.devices[one.device].outer != outer
+                and not (isinstance(one, Load) and "starting" in one.flags)
             ):
                 yield one, other
 
 
 def _taking_power(case: Case) -> Iterator[tuple[Fed, str, str, float]]:
     """Each load, transformer and outlet, its two points, and its volts."""
-    for of, a, b in drawers(case):
+    for of, _, a, b in drawers(case):
         yield of, a, b, of.primary_volts if isinstance(of, Winding) else of.volts
     for outlet in case.circuit.outlets:
         yield outlet, outlet.hot, outlet.neutral, outlet.volts
@@ -149,7 +152,8 @@ def _fuses(case: Case) -> Iterator[FusedNeutral]:
         ((a, b),) = protection.pairs
         if case.uses.of(a) not in NEUTRALS:
             continue
-        device, apart = case.circuit.around[protection.device][0], uses_opened(case, protection.name)
+        # The breaker of a subpanel stands in the neutral where the feeder's white is on a lug.
+        device, apart = holder(case, protection), uses_opened(case, protection.name)
         near, far = (a, b) if apart.of(a) in NEUTRALS else (b, a)
         loads = tuple(
             one
@@ -182,7 +186,18 @@ def words(problem: SwitchedNeutral | FusedNeutral, case: Case) -> Words:
     names = list(dict.fromkeys(case.circuit.devices[one.device].outer for one in problem.loads))
     dead = "they are out but still live" if len(names) > 1 else "it is out but still live"
     join = join_at(case, far)
-    if isinstance(problem, FusedNeutral):
+    remedy = (
+        f"Turn the power off. Take the neutrals off {device} and splice them together. Then bring the "
+        f"hot to {near}, and take it from {far} to the load."
+    )
+    if isinstance(problem.device, Breaker):
+        panel = problem.device.panel
+        what, opened = device, f"When {device} trips"
+        source = case.code.section("no fuse in the neutral")
+        remedy = (
+            f"Turn the power off. Bring the white of the feeder to {panel}.neutral, and hots to its lugs."
+        )
+    elif isinstance(problem, FusedNeutral):
         what, opened = problem.protection.name, f"When {problem.protection.name} blows"
         source = case.code.section("no fuse in the neutral")
     elif problem.device.part.positions and problem.device.part.moved_by == "hand":
@@ -193,11 +208,10 @@ def words(problem: SwitchedNeutral | FusedNeutral, case: Case) -> Words:
         source = case.code.section("switch in the neutral", "controller in the neutral")
     return Words(
         message=f"{what} opens the neutral of {listed(names, MOST_NAMED)}, not the hot. {opened}, {dead}.",
-        help=f"Turn the power off. Take the neutrals off {device} and splice them together. Then bring the "
-        f"hot to {near}, and take it from {far} to the load.",
+        help=remedy,
         source=source,
         also=(Note("here the neutral goes on to the load", join.span),) if join is not None else (),
     )
 
 
-RULE = rule(__name__, "trim", find=find, words=words)
+RULE = rule(__name__, "trim", severities=("hazard",), find=find, words=words)

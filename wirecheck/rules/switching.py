@@ -1,8 +1,9 @@
 """A light or an outlet does not do what the board's `expect` line asks, or what 3-way switches are for.
 
 Each switch that the line names must turn it on and off, however the others stand, and no other
-switch may. What is to be live always must be live in every position. Every position is tried. Where
-no line names it, 3-way and 4-way switches must each turn it on and off in every position of the others.
+switch may. What is to be live always must be live in every position: only a disconnect that stands
+off is no fault of the board. Every position is tried. Where no line names it, 3-way and 4-way switches
+must each turn it on and off in every position of the others.
 
 Source: the board's own `expect` lines; common practice for 3-way and 4-way switching
 """
@@ -213,12 +214,24 @@ def _judged(case: Case, target: Target, asked: ExpectFrom | ExpectLive) -> Itera
         return
     rows = tried(case, target, group)
     if isinstance(asked, ExpectLive):
-        why = _why_not_live(case, target, rows)
+        why = _why_not_live(case, target, _in_service(rows))
     else:
         why = _why_not_switched(case, target, group, rows, tuple(word.text for word in asked.switches))
     if why is not None:
         switches = tuple(word.text for word in asked.switches) if isinstance(asked, ExpectFrom) else ()
         yield _problem(case, target, rows, why, switches, (asked,))
+
+
+def _in_service(rows: Sequence[Tried]) -> tuple[Tried, ...]:
+    """The positions in which every disconnect stands on: off is for those who work on what it serves."""
+    return tuple(row for row in rows if not _disconnected(row))
+
+
+def _disconnected(row: Tried) -> bool:
+    """Whether a disconnect among the switches that are tried stands off."""
+    contacts = row.settled.circuit.contacts
+    opened = (one for one in contacts if "disconnect" in one.flags and one.scope in row.positions)
+    return any(one.name not in row.settled.closed for one in opened)
 
 
 def _problem(
@@ -422,4 +435,4 @@ def _common(device: Device) -> frozenset[str]:
     return frozenset.intersection(*ends) if len(ends) > 1 else frozenset()
 
 
-RULE = rule(__name__, "final", find=find, words=words, surely=surely)
+RULE = rule(__name__, "final", severities=("hazard", "fault"), find=find, words=words, surely=surely)

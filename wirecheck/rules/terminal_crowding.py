@@ -22,7 +22,8 @@ from wirecheck.model.board import Join, Member, Terminal
 class Crowded(Problem):
     """`under` are all members whose copper sits under the screw, `before` the joins that put some there.
 
-    `free` is whether another screw of the same terminal has nothing under it.
+    `free` is whether another screw of the same terminal has nothing under it; `hole` whether they are pushed
+    into a hole beside it.
     """
 
     terminal: Terminal
@@ -30,43 +31,52 @@ class Crowded(Problem):
     before: tuple[Join, ...]
     purposes: frozenset[Purpose]
     free: bool
+    hole: bool
 
 
 def find(case: Case) -> Iterator[Crowded]:
     """Each screw, at the join that puts one wire too many under it."""
-    taken: dict[str, list[object]] = {}
-    held: dict[tuple[str, object], list[tuple[Member, Join]]] = {}
-    full: dict[tuple[str, object], tuple[Terminal, Join, int]] = {}
+    taken: dict[tuple[str, bool], list[object]] = {}
+    held: dict[tuple[str, bool, object], list[tuple[Member, Join]]] = {}
+    full: dict[tuple[str, bool, object], tuple[Terminal, Join, int]] = {}
     for join in case.board.joins:
         for name, members in join.under.items():
             terminal = case.board.terminals[name]
             if "lead" in terminal.spec.flags:
                 # A lead has no screw: it is spliced.
                 continue
+            hole = join.pushed and "push-in" in terminal.spec.flags
             for member in members:
-                screw = _screw(member, join, terminal, taken.setdefault(name, []))
-                there = held.setdefault((name, screw), [])
+                screw = _screw(member, join, terminal, hole, taken.setdefault((name, hole), []))
+                there = held.setdefault((name, hole, screw), [])
                 there.append((member, join))
-                if len(there) > terminal.spec.holds and full.get((name, screw), (terminal, join))[1] is join:
-                    full[name, screw] = (terminal, join, len(there))
-    for (name, screw), (terminal, join, count) in full.items():
-        free = len(taken[name]) < terminal.spec.screws
-        yield _crowded(case, terminal, join, held[name, screw][:count], free)
+                crowded = len(there) > (1 if hole else terminal.spec.holds)
+                if crowded and full.get((name, hole, screw), (terminal, join))[1] is join:
+                    full[name, hole, screw] = (terminal, join, len(there))
+    for (name, hole, screw), (terminal, join, count) in full.items():
+        free = len(taken[name, hole]) < terminal.spec.screws
+        yield _crowded(case, terminal, join, held[name, hole, screw][:count], free, hole)
 
 
-def _screw(member: Member, join: Join, terminal: Terminal, taken: list[object]) -> object:
+def _screw(member: Member, join: Join, terminal: Terminal, hole: bool, taken: list[object]) -> object:
     """Which screw of a terminal a member sits under: the one that the line says, else one that is free.
 
-    Each line takes a screw of its own on a bar; where there is no other, it is the last one taken.
+    Each line takes a screw of its own on a bar, and each wire a hole of its own; where there is no other, it
+    is the last one taken.
     """
-    screw = member.screw or join.span
+    screw = member.screw or (member.span if hole else join.span)
     if screw not in taken and ("bar" in terminal.spec.flags or len(taken) < terminal.spec.screws):
         taken.append(screw)
     return screw if screw in taken else taken[-1]
 
 
 def _crowded(
-    case: Case, terminal: Terminal, join: Join, under: Sequence[tuple[Member, Join]], free: bool
+    case: Case,
+    terminal: Terminal,
+    join: Join,
+    under: Sequence[tuple[Member, Join]],
+    free: bool,
+    hole: bool,
 ) -> Crowded:
     there = tuple(member for member, _ in under)
     meant = {one for member in there if (one := purpose.of_member(member, case.board))}
@@ -83,6 +93,7 @@ def _crowded(
         before=tuple({other.span: other for _, other in under if other is not join}.values()),
         purposes=frozenset(meant),
         free=free,
+        hole=hole,
     )
 
 
@@ -112,17 +123,19 @@ def words(problem: Crowded, case: Case) -> Words:
     why = "One of them can work loose and heat up"
     why += f", and taking {terminal.owner} out opens the ground of the rest." if ground else "."
     one = "one screw of " if terminal.spec.screws > 1 else ""
+    where = f"under {one}{terminal.name}, and that screw takes {terminal.spec.holds}"
+    if problem.hole:
+        where = f"in one push-in hole of {terminal.name}, and it takes 1"
     sections = ["conductors under a screw", *(["grounds stay whole without the device"] if ground else [])]
     return Words(
-        message=f"{count} wires are under {one}{terminal.name}, and that screw takes {terminal.spec.holds}. "
-        f"{why}",
+        message=f"{count} wires are {where}. {why}",
         help=remedy,
         source=case.code.section(*sections),
         value=float(count),
-        limit=float(terminal.spec.holds),
+        limit=1.0 if problem.hole else float(terminal.spec.holds),
         unit="wires",
         also=tuple(Note("the wire that is already there", join.span) for join in problem.before),
     )
 
 
-RULE = rule(__name__, "trim", find=find, words=words)
+RULE = rule(__name__, "trim", severities=("violation",), find=find, words=words)

@@ -26,9 +26,13 @@ MOST_NAMED = 6
 
 
 class Misfit(Problem):
-    """A wire of a size that its screw is not made for; `sizes` are the smallest and largest that it takes."""
+    """A wire of a size that its screw is not made for; `sizes` are the smallest and largest that it takes.
 
-    conductor: Conductor
+    `conductor` is None for a pigtail.
+    """
+
+    conductor: Conductor | None
+    size: str
     terminal: Terminal
     sizes: tuple[str, str]
 
@@ -57,13 +61,15 @@ def find(case: Case) -> Iterator[Misfit | WrongMetal]:
             terminal = board.terminals[name]
             for member in members:
                 if member.kind != "end":
+                    if member.size is not None:
+                        yield from _misfit(case, None, member.size, terminal, join)
                     continue
                 conductor = board.conductors[member.name]
                 if conductor.material == "aluminum" and "copper" in terminal.spec.flags:
                     under = aluminum.setdefault((conductor.run, terminal.owner), [])
                     under.append((conductor, terminal, join))
                 else:
-                    yield from _misfit(case, conductor, terminal, join)
+                    yield from _misfit(case, conductor, conductor.size, terminal, join)
     for wires in aluminum.values():
         _, terminal, join = wires[0]
         on = holder(case, terminal)
@@ -78,13 +84,15 @@ def find(case: Case) -> Iterator[Misfit | WrongMetal]:
         )
 
 
-def _misfit(case: Case, conductor: Conductor, terminal: Terminal, join: Join) -> Iterator[Misfit]:
+def _misfit(
+    case: Case, conductor: Conductor | None, size: str, terminal: Terminal, join: Join
+) -> Iterator[Misfit]:
     sizes = terminal.spec.sizes
     if sizes is None:
         return
     try:
-        thin = not size_at_least(conductor.size, sizes[0])
-        thick = not size_at_least(sizes[1], conductor.size)
+        thin = not size_at_least(size, sizes[0])
+        thick = not size_at_least(sizes[1], size)
     except NotInTable:
         # A part of the user's own may write what is no size.
         return
@@ -96,6 +104,7 @@ def _misfit(case: Case, conductor: Conductor, terminal: Terminal, join: Join) ->
             stage="trim",
             copper=frozenset((case.uses.piece[terminal.name],)),
             conductor=conductor,
+            size=size,
             terminal=terminal,
             sizes=sizes,
         )
@@ -116,16 +125,21 @@ def words(problem: Misfit | WrongMetal, case: Case) -> Words:
         )
     thick = isinstance(problem, TooThick)
     smallest, largest = problem.sizes
+    tail = problem.conductor is None
+    what = f"The pigtail to {problem.terminal.name}" if problem.conductor is None else problem.conductor.name
     return Words(
-        message=f"{problem.conductor.name} is {gauge(problem.conductor.size)}, and {problem.terminal.name} "
+        message=f"{what} is {gauge(problem.size)}, and {problem.terminal.name} "
         f"takes {gauge(smallest)} to {gauge(largest)}. It is too "
         f"{'thick to go under it' if thick else 'thin to be held by it'}.",
         help="Splice it to a pigtail of a size that the screw takes, if the breaker allows that size, or use "
         "a device made for this size."
+        if thick and not tail
+        else f"Make the pigtail of {gauge(largest)}, if the breaker allows that size, or use a device made "
+        "for this size."
         if thick
         else "Use wire of the size that the circuit needs.",
         source=case.code.section("connections of wires", "equipment as its instructions say"),
     )
 
 
-RULE = rule(__name__, "trim", find=find, words=words)
+RULE = rule(__name__, "trim", severities=("hazard", "violation"), find=find, words=words)

@@ -123,11 +123,7 @@ def _primary(case: Case, winding: Winding) -> Iterator[PrimaryUnprotected]:
     inside = len(case.circuit.around[winding.device]) > 1
     if inside or equipment(case.circuit, winding.device) is not None:
         return
-    most = (
-        case.code.limit("protection ahead of a Class 2 transformer")
-        if is_class_2(case, winding)
-        else primary_protection(_primary_amps(winding), _secondary_protected(case, winding), code=case.code)
-    )
+    most = _most_ahead(case, winding)
     for guard in guarded(case):
         if winding in guard.drawers and over(guard.amps, most):
             yield PrimaryUnprotected(
@@ -140,6 +136,22 @@ def _primary(case: Case, winding: Winding) -> Iterator[PrimaryUnprotected]:
                 guard=guard,
                 most=most,
             )
+
+
+def _most_ahead(case: Case, winding: Winding) -> float:
+    """The largest protection ahead of a primary."""
+    if is_class_2(case, winding):
+        return case.code.limit("protection ahead of a Class 2 transformer")
+    rated = _primary_amps(winding)
+    if _controls_motors(case, winding):
+        return rated * case.code.limit("protection ahead of a small control transformer")
+    return primary_protection(rated, _secondary_protected(case, winding), code=case.code)
+
+
+def _controls_motors(case: Case, winding: Winding) -> bool:
+    """Whether it feeds a motor's control circuit, and has so small a primary that it may have more ahead."""
+    serves = case.circuit.devices[winding.device].part.serves == "motor-control"
+    return serves and _primary_amps(winding) < case.code.limit("small primary of a control transformer")
 
 
 def _secondary_protected(case: Case, winding: Winding) -> bool:
@@ -208,11 +220,14 @@ def _words_of_primary(problem: PrimaryUnprotected, case: Case) -> Words:
         why = f"A Class 2 transformer may have {amps(most)} ahead of it."
         source = case.code.section("protection ahead of a Class 2 transformer")
     else:
+        section = "protection of transformers"
+        if _controls_motors(case, winding):
+            section = "protection ahead of a small control transformer"
         why = (
             f"Its primary is rated {_va(winding.capacity)} / {volts(winding.primary_volts)} = "
             f"{amps(_primary_amps(winding))}, for which the table allows {amps(most)} at most."
         )
-        source = case.code.section("protection of transformers")
+        source = case.code.section(section)
     return Words(
         message=f"{winding.name} is behind {kind(guard.protection)} {guard.name}, which is "
         f"{amps(guard.amps)}, and its primary may have {amps(most)}. With more, a short inside it can burn "
@@ -230,4 +245,4 @@ def _va(apparent: float, beside: float | None = None) -> str:
     return shown(apparent, "apparent-power", beside=beside)
 
 
-RULE = rule(__name__, "final", find=find, words=words)
+RULE = rule(__name__, "final", severities=("violation", "advice"), find=find, words=words)

@@ -144,4 +144,4 @@ def words(problem: TwoCircuits, case: Case) -> Words:
     )
 
 
-RULE = rule(__name__, "trim", find=find, words=words)
+RULE = rule(__name__, "trim", severities=("violation",), find=find, words=words)

@@ -29,4 +29,4 @@ def find(case: Case) -> Iterator[UnknownName]:
             yield UnknownName(at=spot(said), about=None, severity="fault", stage=stage, said=said)
 
 
-RULE = rule(__name__, "rough-in", "trim", find=find, words=words)
+RULE = rule(__name__, "rough-in", "trim", severities=("fault",), find=find, words=words)

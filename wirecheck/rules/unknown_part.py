@@ -34,4 +34,4 @@ def find(case: Case) -> Iterator[UnknownPart | PassedOver]:
             yield PassedOver(at=spot(said), about=None, severity="advice", stage="rough-in", said=said)
 
 
-RULE = rule(__name__, "rough-in", find=find, words=words)
+RULE = rule(__name__, "rough-in", severities=("fault", "advice"), find=find, words=words)

@@ -64,7 +64,7 @@ def _switched(case: Case, load: Load) -> Switched | None:
         about=load,
         severity="violation",
         stage="final",
-        copper=frozenset(case.uses.piece[point] for point in (load.a, load.b)),
+        copper=frozenset(case.uses.piece[point] for point in load.ends),
         loads=(load,),
         switches=switches,
         dark=dark,
@@ -112,4 +112,4 @@ def words(problem: Switched, case: Case) -> Words:
     )
 
 
-RULE = rule(__name__, "final", find=find, words=words)
+RULE = rule(__name__, "final", severities=("violation",), find=find, words=words)

@@ -12,6 +12,9 @@ rating and the rise goes with the square of the current. An outlet has no
 load of its own: the largest plug-in load of 210.21(B)(2) is taken there,
 12 A on a 15 A circuit and 16 A on 20 A, with nothing else running.
 
+What hangs on a subpanel loses some in the feeder and some in its branch circuit. Each should lose no
+more than 3 %, and both together no more than 5 %.
+
 Source: NEC 210.19 and 215.2, informational notes (3 % and 5 %); Chapter 9 Table 8
 """
 
@@ -25,11 +28,13 @@ from wirecheck.judge.drop import Drop, drops, exceeds, outlet_drop, size_that_do
 from wirecheck.judge.finding import Note
 from wirecheck.judge.guards import Guarded, guarded
 from wirecheck.judge.problem import Problem, Spot, Words, spot
+from wirecheck.judge.question import question
 from wirecheck.judge.rule import rule
 from wirecheck.judge.size_words import gauge
 from wirecheck.language.listing import listed
 from wirecheck.language.quantity import amps, percent, volts
 from wirecheck.language.syntax import Span
+from wirecheck.model.board import Breaker, Panel
 from wirecheck.tables.sizes import area
 
 # The largest share for which a load's current is what it was taken to be (common practice).
@@ -63,6 +68,16 @@ class Wasteful(Loss):
     load: Load
 
 
+class LongFeeder(Loss):
+    """The way behind a subpanel on which its feeder loses too much; `drop` is what is lost in the feeder.
+
+    `whole` is what feeder and branch circuit lose together where that is too much, else the feeder alone is.
+    """
+
+    panel: Panel
+    whole: Drop | None
+
+
 class FarOutlet(Loss):
     """The outlet of a circuit that would lose the most with the largest plug-in load, and loses too much."""
 
@@ -70,7 +85,7 @@ class FarOutlet(Loss):
     guard: Guarded
 
 
-Kind = Starved | Wasteful | FarOutlet
+Kind = Starved | Wasteful | LongFeeder | FarOutlet
 
 
 def find(case: Case) -> Iterator[Kind]:
@@ -84,10 +99,10 @@ def find(case: Case) -> Iterator[Kind]:
             # A load on another source than it is made for is the matter of wrong-voltage.
             continue
         if drop.present >= load.works:
-            known = worst.get(drop.circuit)
-            worse = known is None or drop.share > known[1].share
-            if drop.on_branch and exceeds(drop.share, limit) and worse:
-                worst[drop.circuit] = load, drop
+            known, branch = worst.get(drop.circuit), drop.branch
+            worse = known is None or branch.share > known[1].share
+            if drop.on_branch and exceeds(branch.share, limit) and worse:
+                worst[drop.circuit] = load, branch
         elif drop.present + drop.lost >= load.works:
             # Where the source itself sags, it is not the wire that takes the volts.
             starved.setdefault(_at(case, drop).span, []).append((load, drop))
@@ -105,6 +120,47 @@ def find(case: Case) -> Iterator[Kind]:
             load=load,
         )
     yield from _outlets(case, limit)
+    yield from _feeders(case)
+
+
+def _feeders(case: Case) -> Iterator[LongFeeder]:
+    """For each subpanel, the way behind it that loses the most, where its feeder's part is too much."""
+    alone = case.code.limit("voltage drop of a feeder")
+    together = case.code.limit("voltage drop of feeder and branch circuit together")
+    worst: dict[str, LongFeeder] = {}
+    for drop in (*drops(case).values(), *_outlet_drops(case)) if case.board.subpanels else ():
+        feeder, branch = drop.feeder, drop.branch
+        panel = _panel_of(case, drop)
+        if panel is None or not feeder.falls or drop.present < _works(drop):
+            continue
+        # Where the branch circuit alone is too long, that is told.
+        whole = exceeds(drop.share, together) and not exceeds(branch.share, alone)
+        known = worst.get(panel.name)
+        if (whole or exceeds(feeder.share, alone)) and (known is None or feeder.share > known.drop.share):
+            most = min(alone, together - branch.share) if whole else alone
+            worst[panel.name] = LongFeeder(
+                at=_at(case, feeder),
+                about=drop.of,
+                severity="advice",
+                stage="rough-in",
+                copper=_copper(case, feeder),
+                drop=feeder,
+                size=size_that_does(case, feeder, most * drop.nominal),
+                panel=panel,
+                whole=drop if whole else None,
+            )
+    yield from worst.values()
+
+
+def _works(drop: Drop) -> float:
+    """The least volts that a load works at; nothing for an outlet."""
+    return drop.of.works if isinstance(drop.of, Load) else 0.0
+
+
+def _panel_of(case: Case, drop: Drop) -> Panel | None:
+    """The subpanel whose breaker a circuit is behind."""
+    holder = drop.guard.holder if drop.guard is not None else None
+    return case.board.subpanels.get(holder.panel) if isinstance(holder, Breaker) else None
 
 
 def _starved(case: Case, there: Sequence[tuple[Load, Drop]]) -> Starved:
@@ -127,16 +183,9 @@ def _starved(case: Case, there: Sequence[tuple[Load, Drop]]) -> Starved:
 
 def _outlets(case: Case, limit: float) -> Iterator[FarOutlet]:
     """The outlet of each circuit that would lose the most."""
-    for guard in guarded(case):
-        there = [
-            (outlet, drop)
-            for outlet in guard.outlets
-            if _heaviest_of_its_face(guard, outlet) and (drop := outlet_drop(case, guard, outlet)) is not None
-        ]
-        if not there:
-            continue
-        outlet, drop = max(there, key=lambda one: one[1].share)
-        if drop.falls and exceeds(drop.share, limit):
+    for drop in _outlet_drops(case):
+        guard, outlet, drop = drop.guard, drop.of, drop.branch
+        if guard is not None and isinstance(outlet, Outlet) and drop.falls and exceeds(drop.share, limit):
             yield FarOutlet(
                 at=_at(case, drop),
                 about=outlet,
@@ -148,6 +197,18 @@ def _outlets(case: Case, limit: float) -> Iterator[FarOutlet]:
                 outlet=outlet,
                 guard=guard,
             )
+
+
+@question
+def _outlet_drops(case: Case) -> tuple[Drop, ...]:
+    """What the outlet of each circuit that would lose the most loses."""
+    told = []
+    for guard in guarded(case):
+        outlets = (outlet for outlet in guard.outlets if _heaviest_of_its_face(guard, outlet))
+        there = [drop for outlet in outlets if (drop := outlet_drop(case, guard, outlet)) is not None]
+        if there:
+            told.append(max(there, key=lambda drop: drop.branch.share))
+    return tuple(told)
 
 
 def _heaviest_of_its_face(guard: Guarded, outlet: Outlet) -> bool:
@@ -203,6 +264,8 @@ def words(problem: Kind, case: Case) -> Words:
                 unit="%",
                 also=here,
             )
+        case LongFeeder():
+            return _words_of_feeder(problem, case)
         case FarOutlet(guard=guard):
             # Beyond half of the voltage no load draws the current that it was taken to.
             meant = drop.share <= MEANT
@@ -222,6 +285,39 @@ def words(problem: Kind, case: Case) -> Words:
                 unit="%",
                 also=here,
             )
+
+
+def _words_of_feeder(problem: LongFeeder, case: Case) -> Words:
+    """What the feeder loses, alone or with the branch circuit behind it, and the wire that would do."""
+    feeder, whole, panel = problem.drop, problem.whole, problem.panel.name
+    alone = case.code.limit("voltage drop of a feeder")
+    together = case.code.limit("voltage drop of feeder and branch circuit together")
+    load = isinstance(feeder.of, Load)
+    of = feeder.of.name if load else f"a load of {amps(feeder.flows)} plugged in at {feeder.of.name}"
+    when = _when(case, feeder) if load else ""
+    if whole is None:
+        message = (
+            f"The feeder of {panel} loses {percent(feeder.share, beside=alone)} of the voltage on the way to "
+            f"{of}{when}: {volts(feeder.lost)} of {volts(feeder.nominal)}. A feeder should lose no more than "
+            f"{percent(alone)}."
+        )
+    else:
+        message = (
+            f"On the way to {of}{when}, the feeder of {panel} and the branch circuit lose "
+            f"{percent(whole.share, beside=together)} of the voltage together: {volts(whole.lost)} of "
+            f"{volts(whole.nominal)}, and {volts(feeder.lost)} of that in the feeder. Together they should "
+            f"lose no more than {percent(together)}."
+        )
+    use = f"Use {_size(problem)} for the feeder." if problem.size else "Shorten the feeder."
+    return Words(
+        message=message,
+        help=f"{_ways(feeder)} {use}",
+        source=f"{case.code.section('voltage drop of a feeder')}, informational note",
+        value=100 * (feeder if whole is None else whole).share,
+        limit=100 * (alone if whole is None else together),
+        unit="%",
+        also=(Note(f"{feeder.of.name} is here", feeder.of.span),),
+    )
 
 
 def _when(case: Case, drop: Drop) -> str:
@@ -250,4 +346,4 @@ def _ways(drop: Drop) -> str:
     return lost
 
 
-RULE = rule(__name__, "rough-in", "final", find=find, words=words)
+RULE = rule(__name__, "rough-in", "final", severities=("fault", "advice"), find=find, words=words)

@@ -132,4 +132,4 @@ def words(problem: DryRun | DryRaceway, case: Case) -> Words:
             )
 
 
-RULE = rule(__name__, "rough-in", find=find, words=words)
+RULE = rule(__name__, "rough-in", severities=("violation",), find=find, words=words)

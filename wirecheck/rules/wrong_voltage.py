@@ -116,7 +116,7 @@ def _fed(case: Case, load: Load) -> TooMuch | TooLittle | None:
     if not states:
         return None
     most = max(states, key=lambda state: state.load_volts(load))
-    copper = frozenset(case.uses.piece[point] for point in (load.a, load.b))
+    copper = frozenset(case.uses.piece[point] for point in load.ends)
     if too_much(load, most.load_volts(load)):
         return TooMuch(
             at=spot(case.circuit.around[load.device][0]),
@@ -162,7 +162,7 @@ def _in_series(case: Case) -> Iterator[InSeries]:
                 about=load,
                 severity="fault",
                 stage="final",
-                copper=frozenset(case.uses.piece[point] for point in (load.a, load.b)),
+                copper=frozenset(case.uses.piece[point] for point in load.ends),
                 load=load,
                 others=others,
                 present=one.present,
@@ -212,7 +212,7 @@ def _most(case: Case, a: str, b: str) -> Settled:
 
 def _transformers(case: Case, load: Load) -> frozenset[str]:
     """The transformers that a load is fed from."""
-    origins = (case.routes.origins.get(case.circuit.node[point]) for point in (load.a, load.b))
+    origins = (case.routes.origins.get(case.circuit.node[point]) for point in load.ends)
     return frozenset(origin.name for origin in origins if origin is not None and origin.kind == "winding")
 
 
@@ -285,4 +285,4 @@ def _words_of_outlet(problem: OutletTooMuch | OutletTooLittle, case: Case) -> Wo
     )
 
 
-RULE = rule(__name__, "final", find=find, words=words)
+RULE = rule(__name__, "final", severities=("hazard", "fault"), find=find, words=words)

@@ -1,0 +1,67 @@
+"""Motors on three phases that lack a line."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from tests.rules.hands import at, changed, reported, said, seen
+from tests.rules.motors import SMALL, STARTER
+from wirecheck.rules.phase_loss import RULE, FromOneLeg, OnTwoLines
+
+LOST = changed(SMALL, ("  W2.red -- D.load-2\n", "  cap W2.red\n"))
+ONE_LEG = changed(
+    SMALL,
+    ("  W1.red -- SP.1.b\n  W1.white marked blue -- SP.1.c\n", "  W1.red -- SP.1.b -- W1.white\n"),
+)
+
+
+@pytest.mark.slow
+def test_a_motor_with_its_three_lines() -> None:
+    assert seen(RULE, SMALL) == seen(RULE, STARTER) == []
+
+
+def test_a_lost_line_is_found_where_it_ends() -> None:
+    (one,) = seen(RULE, LOST)
+    assert isinstance(one, OnTwoLines)
+    assert one.end == "M.T2"
+    assert at(LOST, one) == "cap W2.red"
+    assert reported(LOST) == ["phase-loss"]
+
+
+@pytest.mark.slow
+def test_what_it_draws_standing_still() -> None:
+    """By hand: two windings in series beside a third take 1.5 times what one does, a line's by the root of 3.
+
+    So it is half the root of 3 of the locked-rotor current, 6 x 4.4 A, less what the wire takes.
+    """
+    (one,) = seen(RULE, LOST)
+    assert one.stalled == pytest.approx(math.sqrt(3) / 2 * 6 * 4.4, rel=0.03)
+    (told,) = said(RULE, LOST)
+    assert "7.62 A or more" in told.message  # 1.73 x 4.4 A
+
+
+@pytest.mark.slow
+def test_two_lines_on_one_leg() -> None:
+    (one,) = seen(RULE, ONE_LEG)
+    assert isinstance(one, FromOneLeg)
+    assert set(one.ends) == {"M.T2", "M.T3"}
+    assert "phase-loss" in reported(ONE_LEG)
+    assert "dead-outlet" not in reported(ONE_LEG)
+    assert "of its three lines" not in said(RULE, ONE_LEG)[0].message
+
+
+@pytest.mark.slow
+def test_a_motor_that_is_dead_has_not_lost_a_line() -> None:
+    dead = changed(LOST, ("  W2.black -- D.load-1\n", "  cap W2.black\n"))
+    assert seen(RULE, dead) == []
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(
+    "gone", ["  A3 -- SP.1.c\n", "  P3 -- C.L3\n", "  C.T3 -- OL.L3\n", "  M3 -- M.T3\n"]
+)
+def test_a_line_lost_anywhere_on_its_way(gone: str) -> None:
+    (one,) = seen(RULE, changed(STARTER, (gone, "")))
+    assert one.end == "M.T3"

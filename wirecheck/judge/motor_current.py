@@ -1,0 +1,26 @@
+"""The current that a motor counts with, where wires, breakers and disconnects are sized for it."""
+
+from __future__ import annotations
+
+from wirecheck.circuit.circuit import Load
+from wirecheck.tables.code import Code
+from wirecheck.tables.motors import full_load_current
+from wirecheck.tables.published import NotInTable
+
+
+def sized_amps(load: Load, *, code: Code) -> float:
+    """The amperes of a line that a load counts with: its own, and of a motor those of the code's table.
+
+    A motor whose horsepower its part does not say, or that no table holds, counts with its nameplate.
+    """
+    return table_amps(load, code=code) or load.amps
+
+
+def table_amps(load: Load, *, code: Code) -> float | None:
+    """What the code's table says of a motor of that horsepower (430.6(A)(1)); None where it does not."""
+    if load.horsepower is None:
+        return None
+    try:
+        return full_load_current(load.horsepower, load.volts, 1 if load.c is None else 3, code=code)
+    except NotInTable:
+        return None

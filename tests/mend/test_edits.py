@@ -15,6 +15,7 @@ from wirecheck.mend.edits import (
     ExchangeSides,
     ExchangeThroughout,
     Gather,
+    Land,
     Mark,
     Move,
     Part,
@@ -176,3 +177,14 @@ def test_an_exchange_made_twice_is_none(one: str, other: str) -> None:
         again = edited(sheet(read(first.text())), Exchange("A", one, other))
         assert again is not None
         assert again.text() == BOX
+
+
+def test_a_cable_goes_from_one_side_of_a_device_to_the_other() -> None:
+    text = """at A
+  W1.black -- W2.black -- pigtail -- G1.line-hot
+  W1.white -- G1.line-neutral
+  W2.white -- G1.line-neutral
+"""
+    after = made(text, Land("A", (("W2.black", "G1.load-hot"), ("W2.white", "G1.load-neutral"))))
+    assert "W1.black -- pigtail -- G1.line-hot" in after and "W1.white -- G1.line-neutral" in after
+    assert "W2.black -- G1.load-hot" in after and "W2.white -- G1.load-neutral" in after

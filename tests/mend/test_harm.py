@@ -72,6 +72,16 @@ def test_what_is_behind_a_ground_fault_device_is_counted() -> None:
     assert not hurts(before, after, ())
 
 
+def test_an_arc_fault_device_is_no_guard_of_persons() -> None:
+    """It opens on 50 mA to ground, and a Class A device on 6 mA (UL 943): one is not the other's stead."""
+    arcs = LAMPS.replace("gfci-receptacle", "afci-receptacle")
+    shock, arc, both = (served([case(text)]) for text in (LAMPS, arcs, LAMPS.replace("gfci-", "afci-gfci-")))
+    # The lamp beyond it, and its own two outlets.
+    assert unguarded(shock, arc) == unguarded(arc, shock) == 3
+    assert unguarded(both, shock) == unguarded(both, arc) == 3
+    assert unguarded(shock, both) == unguarded(arc, both) == 0
+
+
 def test_no_neutral_that_serves_a_load_is_capped_nor_its_splice_with_a_ground_made_neat() -> None:
     """The white and the bare share a screw: what only mends the crowding there leaves the shock."""
     offered = mends(files.folder("boards") / "rules" / "ground-as-neutral" / "wrong.wire")

@@ -34,7 +34,7 @@ def test_a_sample_of_mistakes_is_named(record_property: Record) -> None:
 @pytest.mark.slow
 def test_a_sample_of_mistakes_on_thermostat_wires_is_named(record_property: Record) -> None:
     chosen = Random(7)
-    judged(named_hookups(HOOKUPS, lambda number: chosen.random() < 0.004), record_property, 0.9, 0.9)
+    judged(named_hookups(HOOKUPS, lambda number: chosen.random() < 0.01), record_property, 0.9, 0.9)
 
 
 @pytest.mark.slow

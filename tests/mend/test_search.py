@@ -158,6 +158,7 @@ expect R3 live
     assert worse(check(report.mended(1))) == []
 
 
+@pytest.mark.slow
 def test_no_mend_is_offered_that_only_hides_a_finding_behind_another() -> None:
     """Both hots on one leg: no volts are lost on the way any more, and the heater is dead."""
     right = work((files.folder("boards") / "baseboard-heater" / "right.wire").read_text(encoding="utf-8"))
@@ -203,6 +204,7 @@ def shipped(name: str) -> list[str]:
     return [one.mistake for one in check(files.folder("boards") / f"{name}.wire", effort=400).mends]
 
 
+@pytest.mark.slow
 def test_what_does_more_than_another_mend_is_not_offered() -> None:
     """One end is not marked: to mark both again is no other way."""
     assert shipped("cooling-call/wrong-white-not-marked") == [
@@ -222,6 +224,7 @@ def test_a_thermostat_wire_goes_under_its_screw_without_a_pigtail() -> None:
     ]
 
 
+@pytest.mark.slow
 def test_a_thermostat_cable_that_is_too_thin_becomes_heavier() -> None:
     assert shipped("heat-cool-hookup/wrong-long-thin-run") == ["Cable OW is 22/2, and should be 18/2."]
 
@@ -248,7 +251,11 @@ HAND = sorted((Path(__file__).parents[1] / "boards/by_hand/few-mistakes").glob("
 ASKED = [path for path in HAND if "# mend:" in (text := path.read_text("utf-8")) and "# finds:" in text]
 
 
-@pytest.mark.parametrize("path", ASKED, ids=lambda path: path.stem)
+@pytest.mark.parametrize(
+    "path",
+    [pytest.param(path, marks=[pytest.mark.slow] * (at % 3 > 0)) for at, path in enumerate(ASKED)],
+    ids=lambda path: path.stem,
+)
 def test_as_many_mistakes_are_named_as_a_hand_would_mend(path: Path) -> None:
     report = check(path, effort=400)
     assert len(worse(report)) == path.read_text("utf-8").count("# mend:")
@@ -422,3 +429,57 @@ def test_the_search_ends_on_every_board_there_is() -> None:
         for number in range(1, len(report.mends) + 1):
             assert report.mended(number) != report.text, path
     assert tried > 800
+
+
+STARTER = (SHIPS / "motor-starter" / "right.wire").read_text(encoding="utf-8")
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(
+    ("relay", "plate", "trips"),
+    [
+        # 16.1 A x 1.25 = 20.125 A, and x 1.15 = 18.515 A; a relay that says nothing trips at 19 A.
+        ("with trips 25 A", "current 16.1 A", "20.1 A"),
+        ("with trips 12 A", "current 16.1 A", "20.1 A"),
+        ("with trips 25 A", "service-factor 1.0, current 16.1 A", "18.5 A"),
+        ("", "current 12 A", "15 A"),
+    ],
+)
+def test_an_overload_relay_is_set_for_its_motor(relay: str, plate: str, trips: str) -> None:
+    text = STARTER.replace("with trips 19 A", relay).replace("current 16.1 A", plate)
+    report = check(text, effort=200)
+    assert "motor-overload" in {one.rule for one in report.findings}
+    assert report.mends[0].mistake.endswith(f", and should trip at {trips}.")
+    assert not [one for one in check(report.mended(1)).findings if one.rule == "motor-overload"]
+
+
+@pytest.mark.slow
+def test_a_board_on_which_it_takes_long_to_say_why_is_searched_too() -> None:
+    """To say what keeps the fan from running takes more of the work than to judge the board."""
+    text = (SHIPS / "dual-fuel" / "right.wire").read_text(encoding="utf-8")
+    report = check(text.replace("  TW.green -- TS.G\n", ""), effort=200)
+    assert not report.ended
+    assert [one.mistake for one in report.mends] == [
+        "At TS, TW.green is joined to nothing, and belongs on TS.G."
+    ]
+
+
+def test_a_cable_ahead_of_the_device_that_should_guard_it_goes_behind_it() -> None:
+    right = (SHIPS / "kitchen-appliances" / "right.wire").read_text(encoding="utf-8")
+    wrong = right.replace("GB.load-hot", "GB.line-hot").replace("GB.load-neutral", "GB.line-neutral")
+    (found,) = worse(check(wrong, effort=400))
+    assert (found.rule, found.subject) == ("equipment-ground-fault", "DW")
+    assert [one.remedy for one in found.mends if "GB" in one.remedy] == [
+        "Move W4.black to GB.load-hot and W4.white to GB.load-neutral."
+    ]
+    (mend,) = (one for one in found.mends if "GB" in one.remedy)
+    assert mend.mistake == (
+        "At COUNTER, W4.black and W4.white are on GB.line-hot and GB.line-neutral, and belong on "
+        "GB.load-hot and GB.load-neutral."
+    )
+
+
+def test_mends_that_differ_in_a_tail_alone_are_one() -> None:
+    text = (BY_HAND / "kitchen-and-bath" / "whites-of-two-circuits.wire").read_text(encoding="utf-8")
+    (found,) = worse(check(text, effort=400))
+    assert [one.remedy for one in found.mends] == ["Take W1.white out, and put it on R1.neutral alone."]

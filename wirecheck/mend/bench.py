@@ -133,14 +133,14 @@ def _travelers(board: Board) -> frozenset[str]:
 
 
 def _far_from_feed(board: Board) -> dict[str, int]:
-    """How many cables of power lie between each place and a panel."""
+    """How many cables of power lie between each place and a panel that is a source."""
     beside: dict[str, list[str]] = {}
     for run in board.runs.values():
         if not purpose.is_class_2(run.conductors[0]):
             places = [end.place for end in run.ends]
             for place in places:
                 beside.setdefault(place, []).extend(places)
-    found = dict.fromkeys(board.panels, 0)
+    found = dict.fromkeys(board.sources, 0)
     reached = list(found)
     for place in reached:
         for other in beside.get(place, ()):

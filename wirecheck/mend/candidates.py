@@ -17,9 +17,12 @@ from wirecheck.judge.finding import SEVERITIES
 from wirecheck.judge.grouped import grouped
 from wirecheck.judge.problem import Problem
 from wirecheck.judge.record import Record
+from wirecheck.judge.shock_and_arc import Unprotected
+from wirecheck.language.syntax import AlterStatement, JoinStatement
 from wirecheck.mend.bench import FED, LIKE, MARK, STRANGE, SUITS, Item, items, suits
 from wirecheck.mend.edits import (
     Cap,
+    Change,
     Divide,
     Edit,
     Exchange,
@@ -35,16 +38,20 @@ from wirecheck.mend.edits import (
     MarkThroughout,
     Meet,
     Move,
+    OnScrews,
     Part,
     Pigtail,
+    Restore,
     Tail,
     TakeOver,
     Together,
 )
+from wirecheck.mend.protects import protects
 from wirecheck.mend.refits import refits
-from wirecheck.mend.sheet import Sheet
-from wirecheck.mend.values import changes, wet_kinds
+from wirecheck.mend.sheet import Sheet, as_join, how, names
+from wirecheck.mend.values import changes, of_joint, wet_kinds
 from wirecheck.model.board import Board, Conductor, Device, Join, Member
+from wirecheck.model.joins import PUSHED
 from wirecheck.parts.library import Library
 from wirecheck.parts.part import Carried
 
@@ -78,6 +85,9 @@ def candidates(problems: Sequence[Problem], case: Case, sheet: Sheet, library: L
     every = itertools.chain(
         _values(problems, case, sheet),
         _refits(problems, case, sheet, library),
+        _protects(problems, case, sheet),
+        _restores(sheet),
+        _on_screws(sheet),
         *(_of_place(here, heat, case) for here in places.values()),
         _throughout(case, places, heat),
         _sides(case, places, heat),
@@ -296,8 +306,8 @@ def _moves(
         if to.name == end.name or to.name in end.company:
             continue
         group = frozenset((to.name, *(() if to.is_bar else to.company)))
-        if group in seen:
-            continue
+        if group in seen or (not to.is_bar and any(here[one].is_bar for one in group)):
+            continue  # a bar has a screw for each wire, and none is spliced with another there
         seen.add(group)
         if own_breaker and len(group) > 1 and any(here[one].owner in board.breakers for one in group):
             continue  # one breaker for two circuits puts nothing right
@@ -323,7 +333,7 @@ def _moves(
                 if here[spare].is_end:
                     move = Move(end.place, end.name, target, marked=marked, capped=spare)
                     yield Candidate(move, beside - 0.5)
-            if wires and len(screws) == 1:
+            if wires and len(screws) == 1 and screws[0] not in end.company:
                 # A thermostat's screw holds several wires, and hands put them there.
                 move = Move(end.place, end.name, screws[0], pigtail=True, marked=marked)
                 yield Candidate(move, weight + turn - (0.4 if end.color else 0.1))
@@ -584,6 +594,18 @@ def _sides(case: Case, places: Mapping[str, Mapping[str, Item]], heat: Heat) -> 
         if len(pairs) == 2:
             poles = tuple(zip(*pairs, strict=True))
             yield Candidate(ExchangeSides(device.name, device.place, poles, poles=True), warm + 0.5)
+            yield from _behind(device.place, pairs, here, warm)
+
+
+def _behind(
+    place: str, pairs: tuple[tuple[str, str], ...], here: Mapping[str, Item], warm: float
+) -> Iterator[Candidate]:
+    """A cable that goes on from the line screws of a device with two wires, from its load screws instead."""
+    runs = grouped((item.owner, item) for item in here.values() if item.is_end and not item.feeds)
+    for ends in runs.values():
+        found = tuple((end.name, load) for line, load in pairs for end in ends if line in end.company)
+        if len(found) == len(pairs):
+            yield Candidate(Land(place, found), warm)
 
 
 def _into_hots(pair: tuple[str, str], here: Mapping[str, Item], warm: float) -> Iterator[Candidate]:
@@ -627,15 +649,27 @@ def _values(problems: Iterable[Problem], case: Case, sheet: Sheet) -> Iterator[C
     for problem in problems:
         direct = {_declared(problem.at.of, case), _declared(problem.about, case)}
         weight = 1.0 - SEVERITIES.index(problem.severity) / 10
+        alike: dict[tuple[str, ...], list[Change]] = {}
         for named in dict.fromkeys(_declared(one, case) for one in objects(problem)):
             for change, cost in changes(named, case, sheet) if named else ():
                 yield Candidate(change, weight + (0.8 if named in direct else 0) - cost)
+                if named in case.board.devices:
+                    alike.setdefault((change.what, change.now), []).append(change)
+                elif change.what == "gauge":
+                    # Wires of one size are pulled together, and others beside them stay.
+                    alike.setdefault((change.what, change.now, change.was), []).append(change)
             if named in case.board.runs:
                 for end in case.board.runs[named].ends:
                     box = case.board.boxes.get(end.place)
                     kinds = wet_kinds(end.place, case, sheet) if box is not None and box.wet else ()
                     if kinds:
                         yield Candidate(Together(kinds), weight + 0.5)
+        if isinstance(problem.at.of, Join):
+            for change, cost in of_joint(problem.at.of, sheet):
+                yield Candidate(change, weight + 0.8 - cost)
+        for together in alike.values():
+            if len(together) > 1:
+                yield Candidate(Together(tuple(together)), weight + 0.5)
 
 
 def _refits(problems: Iterable[Problem], case: Case, sheet: Sheet, library: Library) -> Iterator[Candidate]:
@@ -645,6 +679,44 @@ def _refits(problems: Iterable[Problem], case: Case, sheet: Sheet, library: Libr
             device = case.board.devices.get(named)
             for refit in refits(device, sheet, library) if device is not None else ():
                 yield Candidate(refit, 1.0 - SEVERITIES.index(problem.severity) / 10)
+
+
+def _protects(problems: Iterable[Problem], case: Case, sheet: Sheet) -> Iterator[Candidate]:
+    """The breakers of what lacks protection by where it is, with that."""
+    breakers = (problem.breaker for problem in problems if isinstance(problem, Unprotected))
+    for breaker in dict.fromkeys(one for one in breakers if one is not None):
+        for edit in protects(breaker, case.board, sheet):
+            # Of two that do, the one that does no more than is asked.
+            yield Candidate(edit, 1.2 - len(edit.kinds) / 10)
+
+
+def _on_screws(sheet: Sheet) -> Iterator[Candidate]:
+    """The wires that are pushed into a device under its screws, or those of one line."""
+    lines: dict[str, list[Change]] = {}
+    for number, line in enumerate(sheet.lines):
+        said = line.statement
+        if not isinstance(said, JoinStatement) or line.written is not None:
+            continue
+        if any(option.name.text == PUSHED for option in said.options):
+            written = as_join(names(said), how(said, without=PUSHED))
+            device = next(end.name.within for end in reversed(said.ends) if end.name is not None)
+            change = Change(number, device, PUSHED, "", "", written)
+            lines.setdefault(device, []).append(change)
+    for device, taken in lines.items():
+        yield Candidate(OnScrews(device, tuple(taken)), 2.0)
+        if len(taken) > 1:
+            for change in taken:
+                yield Candidate(OnScrews(device, (change,)), 0.5)
+
+
+def _restores(sheet: Sheet) -> Iterator[Candidate]:
+    """What was done to wires inside of equipment, undone: what hands add to a machine is at fault first."""
+    for number, line in enumerate(sheet.lines):
+        said = line.statement
+        if isinstance(said, AlterStatement):
+            points = tuple(word.text for word in said.points)
+            device = said.points[0].path[0]
+            yield Candidate(Restore(number, device, said.act, points), 2.0)
 
 
 def _declared(one: object, case: Case) -> str:

@@ -17,7 +17,7 @@ from wirecheck.language.syntax import (
     WireStatement,
     Word,
 )
-from wirecheck.mend.sheet import Names, Sheet, as_join, names
+from wirecheck.mend.sheet import Names, Sheet, as_join, how, names
 
 _NOWHERE = Span(1, 1, 1, 1)
 
@@ -198,7 +198,7 @@ class Meet(NamedTuple):
 
 
 class Land(NamedTuple):
-    """Ends that are joined to nothing each go to a screw."""
+    """Several ends each go to a screw: loose ones, or those of a cable that is on a device's line side."""
 
     place: str
     pairs: tuple[tuple[str, str], ...]
@@ -238,6 +238,32 @@ class Refit(NamedTuple):
     back: tuple[Side, ...]
 
 
+class Protect(NamedTuple):
+    """A breaker gets protection of some `kinds`, and the `whites` of its circuit go from the bar to it."""
+
+    breaker: str
+    place: str
+    kinds: tuple[str, ...]
+    changes: tuple[Change, ...]
+    whites: tuple[str, ...]
+
+
+class OnScrews(NamedTuple):
+    """Wires come out of the push-in holes of a device, and go under its screws."""
+
+    device: str
+    changes: tuple[Change, ...]
+
+
+class Restore(NamedTuple):
+    """What was done to the wires inside of a device is undone: the line that says it goes."""
+
+    number: int
+    device: str
+    act: str
+    points: tuple[str, ...]
+
+
 Edit = (
     Exchange
     | ExchangeThroughout
@@ -256,6 +282,9 @@ Edit = (
     | Change
     | Together
     | Refit
+    | Protect
+    | OnScrews
+    | Restore
     | ExchangeAll
     | Divide
     | Meet
@@ -280,7 +309,9 @@ def edited(sheet: Sheet, edit: Edit) -> Sheet | None:
     match edit:
         case Change():
             return sheet.changed(edit.number, edit.written)
-        case Together(changes) | Refit(changes=changes):
+        case (
+            Together(changes) | Refit(changes=changes) | Protect(changes=changes) | OnScrews(changes=changes)
+        ):
             for change in changes:
                 sheet = sheet.changed(change.number, change.written)
             return sheet
@@ -288,6 +319,8 @@ def edited(sheet: Sheet, edit: Edit) -> Sheet | None:
             return _exchanged(sheet, edit)
         case Gather() | Meet() | Land() | IntoWire() | IntoHot() | Move():
             return _put(sheet, edit)
+        case Restore(number):
+            return sheet.changed(number, None)
         case Tail():
             return _tailed_anew(sheet, edit)
         case Jumper(place, screw, to):
@@ -362,13 +395,7 @@ def _rewritten(sheet: Sheet, number: int, members: Names) -> Sheet:
     kept = _tidied(members)
     if sum(name is not None for name, _ in kept) < 2:
         return sheet.changed(number, None)
-    return sheet.changed(number, as_join(kept, _connector(join)))
-
-
-def _connector(join: JoinStatement) -> str | None:
-    """The kind of connector that a join names."""
-    named = (each.value for each in join.options if each.name.text == "connector")
-    return next((value.text for value in named if value is not None), None)
+    return sheet.changed(number, as_join(kept, how(join)))
 
 
 def _tidied(members: Names) -> Names:
@@ -418,7 +445,7 @@ def _renamed(sheet: Sheet, place: str, pairs: tuple[tuple[str, str], ...], carry
             for name, mark in members
         )
         touched = True
-        changed = changed.changed(number, as_join(other, _connector(join)))
+        changed = changed.changed(number, as_join(other, how(join)))
     for number, line in list(sheet.inside(place)):
         if isinstance(line.statement, CapStatement) and line.statement.name.text in swapped:
             touched = True
@@ -538,7 +565,7 @@ def _into_hot(sheet: Sheet, edit: IntoHot) -> Sheet | None:
         spliced: list[tuple[str | None, str | None]] = list(wires)
         for screw in screws:
             spliced += [(None, None), screw] if tails and spliced else [screw]
-        changed = changed.changed(number, as_join(_tidied(tuple(spliced)), _connector(join)))
+        changed = changed.changed(number, as_join(_tidied(tuple(spliced)), how(join)))
     return changed
 
 

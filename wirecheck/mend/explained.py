@@ -12,7 +12,8 @@ from wirecheck.parts.library import Library
 
 # With more findings than this that are worse than advice no few mistakes are behind them.
 MOST_FOUND = 40
-# A board that takes more of its work than this part to be judged once is not judged over and over.
+# A board that takes more of its work than this part to be judged once is not judged over and over. What
+# says why something is wrong is no part of that: the search asks only whether it is.
 MOST_SPENT = 0.5
 
 
@@ -41,7 +42,8 @@ def explained(
     wrong = sum(finding.severity != "advice" for finding in findings)
     if not effort or not wrong or case.board.problems:
         return Explained(tuple(findings), False)
-    if wrong > MOST_FOUND or case.work.spent > MOST_SPENT * case.work.whole or case.all_left():
+    judging = case.work.spent - case.work.on_reasons
+    if wrong > MOST_FOUND or judging > MOST_SPENT * case.work.whole or case.all_left():
         return Explained(tuple(findings), True)
     # A right board waits for nothing that only a wrong one needs.
     from wirecheck.mend import search

@@ -5,15 +5,14 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from typing import NamedTuple
 
-from wirecheck.circuit.circuit import Protection
-from wirecheck.circuit.routes import Step
 from wirecheck.judge.case import Case
 from wirecheck.judge.purpose import is_class_2
 from wirecheck.judge.safeties import opened_position
+from wirecheck.judge.shock_and_arc import against_arcs, for_persons
 from wirecheck.judge.unfed import supplied
 from wirecheck.language.syntax import ExpectStops
 from wirecheck.model.board import Board, Device
-from wirecheck.parts.part import Role
+from wirecheck.parts.part import TRIED, Role
 
 # What the screws of thermostat wiring are for, and those of a power circuit.
 LOW: tuple[Role, ...] = ("class-2", "class-2-common")
@@ -21,29 +20,33 @@ HIGH: tuple[Role, ...] = ("hot", "neutral", "switched", "line")
 
 
 class Served(NamedTuple):
-    """Whatever takes power, with every screw; what has its volts in some state; what a GFCI is before.
+    """Whatever takes power, with every screw; what has its volts in some state; what is guarded.
 
+    `guarded` names the danger too, shock or arc: a GFCI is before it, or an AFCI.
     `stopped` is how much stops, over the calls, with the devices that a line wants to stop something.
     `controls` is how many wires, apart from each other, are on each float switch, limit, fuse and their like;
     `mixed` are the joins, by what is in them, in which Class 2 wiring meets the wires of power.
+    `doubled` is how many conductors of a cable join what another one of it joins.
     """
 
     everything: frozenset[str]
     working: frozenset[str]
-    guarded: frozenset[str]
+    guarded: frozenset[tuple[str, str]]
     stopped: int
     controls: Mapping[str, int]
     mixed: frozenset[frozenset[str]]
+    doubled: int
 
 
 def served(systems: Iterable[Case]) -> Served:
     """How some systems of a board are served, by the names of their outlets, loads and transformers."""
     everything: set[str] = set()
     working: set[str] = set()
-    guarded: set[str] = set()
+    guarded: set[tuple[str, str]] = set()
     stopped = 0
     controls: dict[str, int] = {}
     mixed: set[frozenset[str]] = set()
+    doubled = 0
     for case in systems:
         everything.update(one.wanted.of.name for one in supplied(case))
         everything.update(case.board.terminals)
@@ -53,8 +56,15 @@ def served(systems: Iterable[Case]) -> Served:
         stopped += _stopped(case)
         controls.update(_controls(case))
         mixed.update(_mixed(case.board))
+        doubled += _doubled(case)
     return Served(
-        frozenset(everything), frozenset(working), frozenset(guarded), stopped, controls, frozenset(mixed)
+        frozenset(everything),
+        frozenset(working),
+        frozenset(guarded),
+        stopped,
+        controls,
+        frozenset(mixed),
+        doubled,
     )
 
 
@@ -74,8 +84,8 @@ def hurts(before: Served, after: Served, blamed: Collection[str]) -> bool:
 
 
 def unguarded(before: Served, after: Served) -> int:
-    """How much of what is there after has lost its ground-fault protection."""
-    return len((before.guarded & after.everything) - after.guarded)
+    """How much of what is there after has lost its protection against shock, or against arcs."""
+    return sum(name in after.everything for name, _ in before.guarded - after.guarded)
 
 
 def _working(case: Case) -> Iterator[str]:
@@ -86,16 +96,21 @@ def _working(case: Case) -> Iterator[str]:
             yield wanted.of.name
 
 
-def _guarded(case: Case) -> Iterator[str]:
-    """What gets its hot through a ground-fault device."""
-    if all(one.trips is None for one in case.circuit.protections):
+def _guarded(case: Case) -> Iterator[tuple[str, str]]:
+    """What gets its hot through a ground-fault device for persons, or one against arcs, with which it is."""
+    against = {
+        "shock": {one for one in case.circuit.protections if for_persons(one)},
+        "arc": {one for one in case.circuit.protections if against_arcs(case, one)},
+    }
+    if not any(against.values()):
         return
     for _, wanted, _ in supplied(case):
         nodes = [case.circuit.node[side] for side in (wanted.a, wanted.b)]
         hots = [node for node in nodes if node in case.routes.origins]
         hots = [node for node in hots if case.routes.origins[node].kind == "leg"]
-        if hots and all(any(_trips(step) for step in case.routes.back(node)) for node in hots):
-            yield wanted.of.name
+        for danger, devices in against.items():
+            if hots and all(any(step.of in devices for step in case.routes.back(node)) for node in hots):
+                yield wanted.of.name, danger
 
 
 def _stopped(case: Case) -> int:
@@ -110,8 +125,13 @@ def _stopped(case: Case) -> int:
     )
 
 
-def _trips(step: Step) -> bool:
-    return isinstance(step.of, Protection) and step.of.trips is not None
+def _doubled(case: Case) -> int:
+    """How many conductors of a cable only do again what another one of it does."""
+    node = case.circuit.node
+    return sum(
+        len(run.conductors) - len({frozenset(node[end] for end in one.ends) for one in run.conductors})
+        for run in case.board.runs.values()
+    )
 
 
 def _controls(case: Case) -> dict[str, int]:
@@ -122,7 +142,7 @@ def _controls(case: Case) -> dict[str, int]:
         for member in join.members:
             terminal = board.terminals.get(member.name)
             device = board.devices.get(terminal.owner) if terminal else None
-            if device is not None and (device.part.moved_by != "hand" or _is_fuse(device)):
+            if device is not None and (device.part.moved_by not in TRIED or _is_fuse(device)):
                 used.setdefault(device.name, set()).add(case.uses.piece[member.name])
     return {name: len(pieces) for name, pieces in used.items()}
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from wirecheck.language.syntax import DeviceStatement, JoinStatement, Word
 from wirecheck.mend.edits import SIDES, Change, Refit, Side
-from wirecheck.mend.sheet import Sheet, as_join, names
+from wirecheck.mend.sheet import Sheet, as_join, how, names
 from wirecheck.mend.values import changed_at
 from wirecheck.model.board import Device
 from wirecheck.parts.library import Library
@@ -96,7 +96,7 @@ def _on_its_screws(device: Device, other: Part, sheet: Sheet, order: int) -> tup
                 target = f"{target}-{which}"
             members.append((f"{device.name}.{target}", mark))
         if tuple(members) != names(said):
-            changes.append(Change(number, device.name, "join", "", "", as_join(tuple(members))))
+            changes.append(Change(number, device.name, "join", "", "", as_join(tuple(members), how(said))))
     return tuple(changes)
 
 

@@ -19,10 +19,10 @@ from wirecheck.judge.problem import Problem
 from wirecheck.judge.rule import Rule
 from wirecheck.language.syntax import Syntax
 from wirecheck.mend.candidates import DEAREST, Candidate, candidates, objects
-from wirecheck.mend.edits import Change, Edit, IntoWire, Land, Refit, edited
+from wirecheck.mend.edits import Change, Edit, IntoWire, Land, Protect, Refit, edited
 from wirecheck.mend.harm import hurts, served, unguarded
 from wirecheck.mend.sheet import Sheet, sheet
-from wirecheck.model.board import Board, Device, Join
+from wirecheck.model.board import Board, Box, Device, Join
 from wirecheck.model.build import build
 from wirecheck.parts.library import Library
 from wirecheck.rules import rules
@@ -51,15 +51,15 @@ Key = tuple[str, str]
 class Tried(NamedTuple):
     """An edit that was tried, the sheet with it made, and the problems that went.
 
-    `drawbacks` are how much has lost its ground-fault protection, how much the safeties stop, which may be
-    more than they should, and how much advice is left; the fewer the better. `apart` is whether nothing
-    else is left of the things that it clears a problem of.
+    `drawbacks` are how much has lost its ground-fault protection, how many wires only do what another does,
+    how much the safeties stop, which may be more than they should, and how much advice is left; the fewer
+    the better. `apart` is whether nothing else is left of the things that it clears a problem of.
     """
 
     edit: Edit
     sheet: Sheet
     clears: frozenset[Key]
-    drawbacks: tuple[int, int, int]
+    drawbacks: tuple[int, int, int, int]
     apart: bool
 
 
@@ -127,6 +127,8 @@ def _same_act(edit: Edit, other: Edit) -> bool:
             same = (edit.number, edit.what, edit.place) == (other.number, other.what, other.place)
         case Refit(), Refit():
             same = (edit.device, edit.now) == (other.device, other.now)
+        case Protect(), Protect():
+            same = edit.breaker == other.breaker
         case IntoWire(), IntoWire():
             same = (edit.place, edit.wire) == (other.place, other.wire)
             same = same and {edit.first, edit.second} == {other.first, other.second}
@@ -178,14 +180,24 @@ def _least(mends: Sequence[Tried]) -> list[Tried]:
 def _wiring(board: Board) -> tuple[object, ...]:
     """What a change of the text can change of a system, without its places in the text."""
     joins = [
-        (join.place, [(one.point, one.marked) for one in join.members], join.connector)
+        (join.place, [(one.point, one.marked, one.size) for one in join.members], _how(join))
         for join in board.joins
     ]
     breakers = [(one.name, one.amps, one.poles, one.flags, one.tied) for one in board.breakers.values()]
-    boxes = [(one.name, one.volume, one.trade_size, one.clamps) for one in board.boxes.values()]
+    panels = [(one.name, one.main, one.bus, one.bonded) for one in board.panels.values()]
+    boxes = [_room(one) for one in board.boxes.values()]
     runs = [(one.name, one.kind, one.length, one.conductors) for one in board.runs.values()]
     values = [(one.name, one.values) for one in board.devices.values()]
-    return joins, breakers, boxes, runs, values, tuple(board.capped), tuple(board.raceways.values())
+    return joins, panels, breakers, boxes, runs, values, tuple(board.capped), tuple(board.raceways.values())
+
+
+def _room(box: Box) -> tuple[object, ...]:
+    added = [(one.kind, one.volume, one.trade_size) for one in box.added]
+    return box.name, box.volume, box.trade_size, box.clamps, box.gangs, added
+
+
+def _how(join: Join) -> tuple[str | None, bool]:
+    return join.connector.name if join.connector else None, join.pushed
 
 
 class _Looking:
@@ -239,8 +251,8 @@ class _Looking:
         half = self.tries + (self.effort - self.tries) * WHOLE // 100
         whole = self._tried(listed, now, known, frozenset(), half)
         if whole:
-            # What takes protection off has less to speak for it, what puts a safety before more than a line
-            # wants, and what leaves a wire of an odd color.
+            # What takes protection off has less to speak for it, what doubles a wire, what puts a safety
+            # before more than a line wants, and what leaves a wire of an odd color.
             least = min(mend.drawbacks for mend in whole)
             return tuple(_least([mend for mend in whole if mend.drawbacks == least]))[:MOST_SHOWN]
         likely = [one for one in listed if one.edit in self.hopeful]
@@ -288,7 +300,7 @@ class _Looking:
 
     def _left(
         self, changed: Sheet, known: frozenset[Key], may_stay: frozenset[Key]
-    ) -> tuple[frozenset[Key], tuple[int, int, int], bool] | None:
+    ) -> tuple[frozenset[Key], tuple[int, int, int, int], bool] | None:
         """What is still reported after an edit, its drawbacks, and `apart`.
 
         None where something is that was not reported before, all that was still is, or the edit hurts.
@@ -311,7 +323,8 @@ class _Looking:
         if left is None or any(system.left for system in touched) or hurts(self.before, after, self.blamed):
             return None
         reported, advice, apart = left
-        return reported, (unguarded(self.before, after), after.stopped, advice), apart
+        drawbacks = (unguarded(self.before, after), after.doubled, after.stopped, advice)
+        return reported, drawbacks, apart
 
     def _seen(
         self, touched: Sequence[Case], known: frozenset[Key], may_stay: frozenset[Key]

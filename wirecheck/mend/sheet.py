@@ -24,7 +24,7 @@ from wirecheck.language.syntax import (
 )
 
 Names = tuple[tuple[str | None, str | None], ...]
-"""The members of a join: each one's name (None for a pigtail) and what it is marked."""
+"""The members of a join: each one's name and what it is marked; of a pigtail None, and its size."""
 
 INDENT = "  "
 
@@ -109,14 +109,15 @@ class Sheet(NamedTuple):
 
     @property
     def meaning(self) -> frozenset[object]:
-        """What it says, whatever the order of its joins and of what is in them, and how each is made."""
+        """What it says, whatever the order of its joins and of what is in them, and what tails these have."""
         said: set[object] = set()
         place = ""
         for line in self.lines:
             if isinstance(line.statement, AtStatement):
                 place = line.statement.place.text
             elif isinstance(line.statement, JoinStatement):
-                said.add((place, frozenset(one for one in names(line.statement) if one[0] is not None)))
+                members = frozenset(one for one in names(line.statement) if one[0] is not None)
+                said.add((place, members, how(line.statement)))
             elif line.written is not None or line.origin is None:
                 said.add((place, line.written))
         return frozenset(said)
@@ -174,19 +175,27 @@ def statement(written: str, span: Span) -> Statement:
 
 
 def names(join: JoinStatement) -> Names:
-    """The members of a join by name and mark."""
-    return tuple(
-        (end.name.text if end.name else None, end.marked.text if end.marked else None) for end in join.ends
-    )
+    """The members of a join by name and mark, or size."""
+    said = ((end.name, end.marked if end.name else end.size) for end in join.ends)
+    return tuple((name and name.text, more and more.text) for name, more in said)
 
 
-def as_join(members: Names, connector: str | None = None) -> str:
-    """A join in words.
+def how(join: JoinStatement, without: str = "") -> str:
+    """What a join says of how it is made, as its line ends: its connector, or that wires are pushed in."""
+    options = [(each.name, each.value) for each in join.options if each.name.text != without]
+    return "".join(f", {name.text} {value.text}" if value else f", {name.text}" for name, value in options)
+
+
+def as_join(members: Names, made: str = "") -> str:
+    """A join in words; `made` is how it is made, as `how` says it.
 
     >>> as_join((("W1.white", "black"), (None, None), ("S1.line", None)))
     'W1.white marked black -- pigtail -- S1.line'
     """
-    said = [
-        "pigtail" if name is None else f"{name} marked {mark}" if mark else name for name, mark in members
-    ]
-    return " -- ".join(said) + (f", connector {connector}" if connector else "")
+    said = []
+    for name, mark in members:
+        if name is None:
+            said.append(f"pigtail {mark}" if mark else "pigtail")
+        else:
+            said.append(f"{name} marked {mark}" if mark else name)
+    return " -- ".join(said) + made

@@ -22,9 +22,12 @@ from wirecheck.mend.edits import (
     MarkThroughout,
     Meet,
     Move,
+    OnScrews,
     Part,
     Pigtail,
+    Protect,
     Refit,
+    Restore,
     Tail,
     TakeOver,
     Together,
@@ -52,10 +55,10 @@ def spots(edit: Edit, board: Board) -> tuple[str, ...]:
             found = [point(board, place, name) for place in places for name in (one, other)]
         case ExchangeAll(place, pairs) | ExchangeSides(_, place, pairs):
             found = [point(board, place, name) for pair in pairs for name in pair]
-        case Refit(device):
-            found = [device]
-        case Move(place, end) | Cap(place, end) | Mark(place, end):
-            found = [point(board, place, end)]
+        case Refit(name) | Protect(name) | Restore(_, name) | OnScrews(name):
+            found = [name]
+        case Move() | Cap() | Mark():
+            found = _of_one(edit, board)
         case MarkThroughout(end, places):
             found = [point(board, place, end) for place in places]
         case Gather(place, ends) | Divide(place, ends):
@@ -74,13 +77,28 @@ def spots(edit: Edit, board: Board) -> tuple[str, ...]:
             # A jumper has two screws; of a splice with a tail only the tail goes.
             both = board.screws.get(beside, beside) in board.terminals
             found = [point(board, place, name) for name in ((screw, beside) if both else (screw,))]
-        case Change(subject=subject):
-            found = [subject]
+        case Change():
+            found = [_changed(edit, board)]
         case Together(changes):
             found = [spot for change in changes for spot in spots(change, board)]
         case _:
             assert_never(edit)
     return tuple(dict.fromkeys(found))
+
+
+def _of_one(edit: Move | Cap | Mark, board: Board) -> list[str]:
+    """The end that is changed, and the one that it goes to where that is loose, too: they are a pair."""
+    names = [edit.end]
+    if isinstance(edit, Move) and edit.to in board.conductors:
+        here = (join for join in board.joins if join.place == edit.place)
+        if all(member.name != edit.to for join in here for member in join.members):
+            names.append(edit.to)
+    return [point(board, edit.place, name) for name in names]
+
+
+def _changed(edit: Change, board: Board) -> str:
+    """What a change of a line is of: its subject, or the first wire under the connector that it changes."""
+    return point(board, edit.place, edit.subject) if edit.what == "connector" else edit.subject
 
 
 def point(board: Board, place: str, name: str) -> str:
@@ -93,5 +111,4 @@ def point(board: Board, place: str, name: str) -> str:
     conductor = board.conductors.get(name)
     if conductor is None:
         return board.screws.get(name, name)
-    ends = zip(conductor.ends, conductor.places, strict=True)
-    return next((end for end, where in ends if where == place), conductor.ends[0])
+    return conductor.end_in(place) or conductor.ends[0]

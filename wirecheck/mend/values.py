@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
+from itertools import pairwise
 from typing import Any
 
 from wirecheck.judge.case import Case
+from wirecheck.judge.overload import overload
 from wirecheck.judge.purpose import is_class_2
 from wirecheck.language.quantity import quantity
 from wirecheck.language.rewriting import TextEdit, covered, offsets, rewritten
@@ -13,7 +16,10 @@ from wirecheck.language.syntax import (
     BoxStatement,
     BreakerStatement,
     CableStatement,
+    ConnectorStatement,
     DeviceStatement,
+    JoinStatement,
+    PanelStatement,
     Quantity,
     RacewayStatement,
     RunEnd,
@@ -23,6 +29,8 @@ from wirecheck.language.syntax import (
 )
 from wirecheck.mend.edits import Change
 from wirecheck.mend.sheet import Sheet
+from wirecheck.model.board import Join
+from wirecheck.model.devices import BY_NAME
 from wirecheck.tables.overcurrent import standard_ratings
 
 # What is bought: sizes of wire, cubic inches of boxes, inches of conduit (common practice).
@@ -30,12 +38,22 @@ SMALL = ("22", "20", "18", "16")
 SIZES = ("14", "12", "10", "8", "6", "4", "3", "2", "1", "1/0", "2/0", "3/0", "4/0")
 VOLUMES = (12.5, 15.5, 18.0, 20.3, 22.5, 24.5, 30.3, 34.0, 42.0, 54.0)
 CONDUITS = ("3/8 in", "1/2 in", "3/4 in", "1 in", "1-1/4 in", "1-1/2 in", "2 in", "2-1/2 in", "3 in", "4 in")
-# What a tape measure should say: the limits with a little beyond (314.16, 300.14, 334.30).
-MEASURES = {"free": ("7 in",), "jacket": ("1/2 in",), "secured": ("8 in", "12 in"), "every": ("48 in",)}
+# What a tape measure should say: the limits with a little beyond (314.16, 300.14, 334.30, 334.24).
+MEASURES = {
+    "free": ("7 in",),
+    "jacket": ("1/2 in",),
+    "secured": ("8 in", "12 in"),
+    "every": ("48 in",),
+    "bend": ("2 in", "3 in", "5 in"),
+}
 # What loads are sold in, in watts (common practice).
 WATTS = (25, 40, 60, 75, 100, 150, 200, 300, 500, 750, 1000, 1250, 1500, 2000, 2500, 3000, 3750, 4000, 4500)
+# What a rating of this name says was so before: no hand changes it.
+OF_THE_PAST = "work"
 COLORS = ("black", "red", "white", "green", "blue")
 WET_KINDS = ("UF-B",)
+# What is made for more heat, by what it takes the place of.
+HOT_KINDS = {"UF-B": ("NM-B",), "TW": ("THWN-2",), "THW": ("THWN-2",), "THWN": ("THWN-2",)}
 
 
 def changes(name: str, case: Case, sheet: Sheet) -> Iterator[tuple[Change, float]]:
@@ -54,6 +72,8 @@ def changes(name: str, case: Case, sheet: Sheet) -> Iterator[tuple[Change, float
                 yield from _run(number, said, sheet)
             case BoxStatement():
                 yield from _box(number, said, sheet)
+            case PanelStatement():
+                yield from _panel(number, said, case, sheet)
             case RacewayStatement():
                 here = _inches(said.size)
                 for change, cost in _sizes(number, name, said.size.span, here, CONDUITS, sheet):
@@ -63,6 +83,28 @@ def changes(name: str, case: Case, sheet: Sheet) -> Iterator[tuple[Change, float
             case _:
                 continue
         return
+
+
+def of_joint(join: Join, sheet: Sheet) -> Iterator[tuple[Change, float]]:
+    """The pigtails of a join that say their size, of other sizes; and another connector than it names."""
+    named = [one.statement for one in sheet.lines if isinstance(one.statement, ConnectorStatement)]
+    for number, line in enumerate(sheet.lines):
+        said = line.statement
+        if not isinstance(said, JoinStatement) or said.span != join.span or line.written is not None:
+            continue
+        for end, beside in pairwise(said.ends):
+            if end.size is not None and beside.name is not None:
+                screw, size = beside.name.text, end.size
+                for change, cost in _sizes(number, screw, size.span, size.text, (*SMALL, *SIZES), sheet):
+                    yield change._replace(what="pigtail"), cost
+        for option in said.options:
+            if option.name.text == "connector" and isinstance(option.value, Word) and join.connector:
+                wire = next(one.name for one in join.members if one.kind == "end")
+                for other in named:
+                    now = other.name.text
+                    if now != option.value.text:
+                        span = option.value.span
+                        yield changed_at(number, wire, "connector", span, now, sheet, join.place), 0.3
 
 
 def wet_kinds(box: str, case: Case, sheet: Sheet) -> tuple[Change, ...]:
@@ -94,6 +136,21 @@ def changed_at(
 
 def _end_of(span: Span) -> Span:
     return Span(span.end_line, span.end_column, span.end_line, span.end_column)
+
+
+def _panel(number: int, said: PanelStatement, case: Case, sheet: Sheet) -> Iterator[tuple[Change, float]]:
+    """A subpanel without its bond, and another main breaker."""
+    name = said.name.text
+    for flag in said.flags:
+        if flag.text == "bonded":
+            before = Span(flag.span.line, max(1, flag.span.column - 2), flag.span.line, flag.span.column)
+            comma = covered(sheet.syntax.text, before) == ", "
+            begin = Span(flag.span.line, flag.span.column - comma, *flag.span[2:])
+            yield changed_at(number, name, "bonded", begin, "", sheet)._replace(was="bonded"), 0.2
+    if said.main is not None:
+        for rating in standard_ratings(code=case.code):
+            if 30 <= rating <= 200 and rating != said.main.value:
+                yield changed_at(number, name, "main", said.main.span, f"{rating:g} A", sheet), 0.5
 
 
 def _breaker(number: int, said: BreakerStatement, case: Case, sheet: Sheet) -> Iterator[tuple[Change, float]]:
@@ -159,6 +216,8 @@ def _run(number: int, said: CableStatement | WireStatement, sheet: Sheet) -> Ite
     for kind in WET_KINDS:
         if isinstance(said, CableStatement) and said.kind.text != kind:
             yield changed_at(number, name, "kind", said.kind.span, kind, sheet), 0.8
+    for kind in HOT_KINDS.get(said.kind.text, ()):
+        yield changed_at(number, name, "kind", said.kind.span, kind, sheet), 0.8
     for end in said.ends:
         yield from _measures(number, name, end, sheet)
 
@@ -203,6 +262,11 @@ def _box(number: int, said: BoxStatement, sheet: Sheet) -> Iterator[tuple[Change
     if said.trade_size is not None:
         for larger in ("4 x 1-1/2 in", "4 x 2-1/8 in", "4-11/16 x 2-1/8 in"):
             yield changed_at(number, name, "trade size", said.trade_size.span, larger, sheet), 0.5
+    extended = any(word.text == "extension" for one in said.added for word in one.words)
+    if said.kind.text in ("square", "octagon") and not extended and (said.volume or said.trade_size):
+        more, size = _end_of(said.span), "4 x 1-1/2 in"
+        change = changed_at(number, name, "extension", more, f", extension {size}", sheet)
+        yield change._replace(now=f"an extension of {size}"), 0.9
     for flag in said.flags:
         if flag.text == "clamps":
             yield changed_at(number, name, "clamps", flag.span, "", sheet), 0.4
@@ -232,6 +296,8 @@ def _device(number: int, said: DeviceStatement, case: Case, sheet: Sheet) -> Ite
                     ),
                     0.2,
                 )
+    yield from _words(number, said, ratings, sheet)
+    yield from _overloads(number, said, case, sheet)
     given = {setting.name.text for setting in said.settings if setting.name}
     for name, rating in ratings.items():
         if name not in given and len(rating.values) > 1 and not said.settings:
@@ -242,11 +308,58 @@ def _device(number: int, said: DeviceStatement, case: Case, sheet: Sheet) -> Ite
                 yield change._replace(was=known[0].text, now=value.text), 0.3
 
 
+def _overloads(
+    number: int, said: DeviceStatement, case: Case, sheet: Sheet
+) -> Iterator[tuple[Change, float]]:
+    """What an overload relay trips at, as each motor of the board would have it."""
+    part = case.board.devices[said.name.text].part
+    named = {one.overload.text for one in part.contacts if isinstance(one.overload, Word)}
+    settings = {setting.name.text: setting for setting in said.settings if setting.name}
+    motors = [one for one in case.circuit.loads if one.kind == "motor" and "hermetic" not in one.flags]
+    for most in sorted({overload(one, code=case.code).most for one in motors}):
+        # A dial is set to a tenth of an ampere, and no finer.
+        now = f"{math.floor(most * 10 + 0.01) / 10:g} A"
+        for name in sorted(named):
+            if name in settings:
+                change = changed_at(number, said.name.text, "overload", settings[name].value.span, now, sheet)
+            else:
+                after = _end_of(said.settings[-1].span if said.settings else said.part.span)
+                words = f"{', ' if said.settings else ' with '}{name} {now}"
+                change = changed_at(number, said.name.text, "overload", after, words, sheet)
+                first = part.ratings[name].values[0]
+                change = change._replace(was=first.text if isinstance(first, Quantity) else "", now=now)
+            yield change, 0.2
+
+
+def _words(
+    number: int, said: DeviceStatement, ratings: dict[str, Any], sheet: Sheet
+) -> Iterator[tuple[Change, float]]:
+    """The other words that a rating may have, as that a receptacle is tamper-resistant."""
+    given = {setting.name.text: setting.value for setting in said.settings if setting.name}
+    alone = [setting for setting in said.settings if setting.name is None]
+    given_words = {one.value.text for one in alone if isinstance(one.value, Word)}
+    last = alone[-1].span if alone else said.part.span
+    for name, rating in ratings.items():
+        if name == OF_THE_PAST:
+            continue
+        words = [value.text for value in rating.values if isinstance(value, Word)]
+        here = given.get(name)
+        for word in words if len(words) == len(rating.values) else ():
+            if isinstance(here, Word):
+                if here.text != word:
+                    yield changed_at(number, said.name.text, name, here.span, word, sheet), 0.2
+            elif word != words[0] and not given_words & set(words):
+                change = changed_at(number, said.name.text, name, _end_of(last), f" {word}", sheet)
+                yield change._replace(was=words[0], now=word), 0.3
+
+
 def _fitting(value: Quantity, ratings: dict[str, Any]) -> str | None:
     """The rating that a value without a name is for: the one of its kind."""
     fitting = [
         name
         for name, rating in ratings.items()
-        if isinstance(rating.values[0], Quantity) and rating.values[0].dimension == value.dimension
+        if isinstance(rating.values[0], Quantity)
+        and rating.values[0].dimension == value.dimension
+        and name not in BY_NAME
     ]
     return fitting[0] if len(fitting) == 1 else None

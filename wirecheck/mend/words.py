@@ -11,6 +11,7 @@ from wirecheck.language.syntax import (
     BreakerStatement,
     CableStatement,
     CapStatement,
+    PanelStatement,
     RacewayStatement,
     WireStatement,
 )
@@ -32,9 +33,12 @@ from wirecheck.mend.edits import (
     MarkThroughout,
     Meet,
     Move,
+    OnScrews,
     Part,
     Pigtail,
+    Protect,
     Refit,
+    Restore,
     Side,
     Tail,
     TakeOver,
@@ -60,6 +64,15 @@ def told(edit: Edit, sheet: Sheet, board: Board) -> Told:
             return _changed(edit, sheet)
         case Refit():
             return _refitted(edit)
+        case Protect():
+            return _protected(edit)
+        case OnScrews(name):
+            return Told(
+                f"Wires are in the push-in holes of {name}, and belong under its screws.",
+                f"Take each of them out of the back of {name}, and put it under its screw.",
+            )
+        case Restore():
+            return _restored(edit)
         case Together(changes):
             return _changed_together(changes)
         case ExchangeThroughout(one, other, places, marked):
@@ -101,6 +114,29 @@ def _refitted(edit: Refit) -> Told:
         f"Break out that tab alone, so that each half has a {side} of its own.{leave}",
     )
 
+
+def _protected(edit: Protect) -> Told:
+    """The breaker to put in, and the white that goes to its own screw."""
+    kinds = " and ".join(_PROTECTION[kind] for kind in edit.kinds)
+    white = f" Bring {listed(edit.whites)} to its own screw, {edit.breaker}.neutral." if edit.whites else ""
+    return Told(
+        f"{edit.breaker} has no {kinds} protection.",
+        f"Put a breaker with {kinds} protection there.{white}",
+    )
+
+
+def _restored(edit: Restore) -> Told:
+    """What to put back inside a cabinet."""
+    points = _several(edit.points)
+    match edit.act:
+        case "jumper":
+            return Told(f"In {edit.device}, a jumper goes between {points}.", "Take it out.")
+        case "lift":
+            return Told(f"In {edit.device}, the lead to {points} is off.", "Put it back.")
+    return Told(f"In {edit.device}, the leads to {points} are swapped.", "Put each back on the other.")
+
+
+_PROTECTION = {"gfci": "ground-fault", "afci": "arc-fault"}
 
 # Where each tab of a receptacle is (NEMA WD 1: brass to the hot, silver to the neutral, from memory).
 _TABS: Mapping[Side, str] = {"hot": "between the brass screws", "neutral": "between the silver screws"}
@@ -158,6 +194,12 @@ def _joined(edit: Gather | Land | Tail | Jumper | Pigtail | Part | Divide, here:
             ends = [end for end, _ in pairs]
             goals = listed(f"{end} on {screw}" for end, screw in pairs)
             screws = [screw for _, screw in pairs]
+            now = [next(filter(here.is_screw, here.beside(end)), "") for end in ends]
+            if all(now):
+                return Told(
+                    f"At {place}, {_several(ends)} are on {_several(now)}, and belong on {_several(screws)}.",
+                    f"Move {listed(f'{end} to {screw}' for end, screw in pairs)}.",
+                )
             return Told(
                 f"At {place}, {_several(ends)} {here.idle(*ends)}, and belong on {_several(screws)}.",
                 f"{here.uncapped(*ends)}Put {goals}.",
@@ -213,6 +255,17 @@ def _of_one_end(edit: Cap | Mark, here: _Place) -> Told:
 def _changed_together(changes: tuple[Change, ...]) -> Told:
     """Lines that say the same other word."""
     sample = changes[0]
+    if sample.what == "gauge":
+        are = f"{_several(one.subject for one in changes)} {_be(len(changes))}"
+        return Told(
+            f"{are} {sample.was} AWG, and should be {sample.now} AWG.",
+            f"Pull {sample.now} AWG in {'their' if len(changes) > 1 else 'its'} place.",
+        )
+    if sample.what != "kind":
+        return Told(
+            f"{_several(one.subject for one in changes)} should be {sample.now}.",
+            f"Put in ones that are {sample.now}.",
+        )
     return Told(
         f"{_several(one.subject for one in changes)} {_be(len(changes))} {sample.was}, "
         f"and should be {sample.now}.",
@@ -466,10 +519,23 @@ _SAID: Mapping[str, tuple[str, str]] = {
         "{thing} should be on {now}.",
         "Move it to a space on the other leg beside that one, and put a listed handle tie on the two.",
     ),
+    "bonded": (
+        "{thing} is bonded, and should not be.",
+        "Take the bonding screw or strap out of it, and keep neutrals and grounds on bars of their own.",
+    ),
+    "main": ("The main breaker of {name} is {was}, and should be {now}.", "Put in a main breaker of {now}."),
     "tie": ("{thing} should be {now}.", "Put a listed handle tie on the two."),
     "aluminum": ("{thing} is aluminum, and should be copper.", "Run copper in its place."),
     "color": ("{thing} is {was}, and should be {now}.", "Pull one that is {now} in its place."),
     "kind": ("{thing} is {was}, and should be {now}.", "Run {now} in its place."),
+    "connector": (
+        "At {place}, the connector on the splice of {name} is {was}, and should be {now}.",
+        "Take it off, and put on {now}.",
+    ),
+    "pigtail": (
+        "The pigtail to {name} is {was} AWG, and should be {now} AWG.",
+        "Make a pigtail of {now} AWG in its place.",
+    ),
     "gauge": ("{thing} is {was} AWG, and should be {now} AWG.", "Pull one of {now} AWG in its place."),
     "cores": ("{thing} is {was}, and should be {now}.", "Run a cable of {now} in its place."),
     "free": (
@@ -484,17 +550,30 @@ _SAID: Mapping[str, tuple[str, str]] = {
         "{name} is first held {was} from {place}, and should be held within {now} of it.",
         "Fasten it within {now} of {place}.",
     ),
+    "bend": (
+        "{name} is bent to {was} near {place}, and should be bent to {now} or more.",
+        "Ease the bend to {now} or more; where its jacket has kinked, run a new one.",
+    ),
     "every": (
         "The supports of {name} are {was} apart, and should be {now} apart or less.",
         "Fasten it every {now} or closer.",
     ),
     "volume": ("{thing} has {was}, and should have {now} or more.", "Put in a box of {now} or more."),
+    "extension": ("{thing} should have {now}.", "Put {now} on it, of the kind that fits it."),
     "clamps": ("{thing} has clamps inside, and they take room.", "Put in one without clamps inside."),
     "voltage": (
         "{thing} is for {was}, and should be for {now}.",
         "Put in one for {now}, or set it to {now} where it has taps.",
     ),
     "primary": ("{thing} is on its tap for {was}, and should be on {now}.", "Use its tap for {now}."),
+    "label": ("{thing} is not marked for a wet place.", "Put in one that is marked for wet places."),
+    "shutters": ("{thing} is not tamper-resistant.", "Put in one that is marked TR."),
+    "weather": ("{thing} is not weather-resistant.", "Put in one that is marked WR."),
+    "overload": (
+        "{thing} trips at {was}, and should trip at {now}.",
+        "Set its dial, or choose its heaters, so that it trips at {now} or a little less. On many relays "
+        "the dial shows what the motor draws, and not what it trips at: its sheet says.",
+    ),
     "power": ("{thing} is {was}, and should be {now} or less.", "Put in one of {now} or less."),
 }
 NAMED = frozenset(_SAID)
@@ -502,6 +581,7 @@ NAMED = frozenset(_SAID)
 _OF_ANOTHER = ("{thing} is {was}, and should be {now}.", "Put in one of {now}.")
 _NOUNS: Mapping[type, str] = {
     BreakerStatement: "Breaker",
+    PanelStatement: "Panel",
     BoxStatement: "Box",
     CableStatement: "Cable",
     WireStatement: "Wire",

@@ -1,0 +1,160 @@
+"""What is wrong is found from what is seen and measured, whatever it is."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.circuit.houses import stairs
+from tests.samples import board
+from tests.troubles.shed import SHED
+from wirecheck import files
+from wirecheck.circuit.fault import Fault
+from wirecheck.faults.listed import fault
+from wirecheck.faults.words import said
+from wirecheck.judge.state_name import StateName
+from wirecheck.troubles.course import alike, complaints, courses
+from wirecheck.troubles.diagnosis import Diagnosis, Shop, diagnosis
+from wirecheck.troubles.observed import Look, Observation, Read, read
+from wirecheck.troubles.trials import Tried, trials
+
+BOARDS = sorted(path.parent.name for path in files.folder("boards").glob("*/right.wire"))
+EVERY = 43
+"""Every so manieth fault of a board is followed with the meter."""
+MOST_READINGS = 30
+
+
+def shop_of(name: str) -> Shop:
+    return Shop(board((files.folder("boards") / name / "right.wire").read_text()))
+
+
+def looks(shop: Shop, bad: Tried) -> list[Observation]:
+    """All that is seen in all states that are tried."""
+    told: list[Observation] = []
+    for state in trials(shop.good.case):
+        seen, good = bad.seen(state), shop.good.seen(state)
+        for name in sorted(shop.good.watched | good.runs):
+            told.append(Look(state, name, "ran", name in seen.ran))
+            told.append(Look(state, name, "runs", name in seen.runs))
+        told += (Look(state, name, "opens", name in seen.opened) for name in seen.opened | good.opened)
+    return told
+
+
+def followed(shop: Shop, wrong: tuple[Fault, ...]) -> tuple[Diagnosis, int]:
+    """The suggested readings taken with a meter on the faulty board, until none tells more."""
+    bad = Tried(shop.board, wrong)
+    found, at = looks(shop, bad), None
+    for readings in range(MOST_READINGS):
+        now = diagnosis(shop, found, at)
+        if now.next is None:
+            return now, readings
+        one = Read(now.next.state, "volts", (now.next.probe.a, now.next.probe.b), None)
+        found.append(one._replace(value=read(bad.case, one).value))
+        at = now.next.probe.place
+    raise AssertionError(f"{wrong}: {MOST_READINGS} readings did not do")
+
+
+def ends_at(name: str, every: int) -> int:
+    """Follow some faults of a board; how many there were."""
+    shop = shop_of(name)
+    faults = [one for _, group in alike(shop) for one in group][::every]
+    for one in faults:
+        told, _ = followed(shop, (one.fault,))
+        assert any(one.fault in each.faults for each in told.explanations), said(one.fault, shop.good.circuit)
+    return len(faults)
+
+
+@pytest.mark.parametrize("name", ["stair-light", "walk-in-cooler"])
+def test_following_the_readings_ends_at_the_fault(name: str) -> None:
+    assert ends_at(name, 9)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("name", BOARDS)
+def test_following_the_readings_ends_at_the_fault_on_every_board(name: str) -> None:
+    assert ends_at(name, EVERY)
+
+
+@pytest.mark.slow
+def test_two_faults_are_found_where_no_single_one_explains_it() -> None:
+    """The neutral is off, and a contact of a switch does not make."""
+    shop = shop_of("stair-light")
+    good = shop.good.circuit
+    both = (fault("open W1.white at FOOT", good), fault("S1.common to S1.traveler-1 stuck open", good))
+    rest, down = StateName(), StateName((("S1", "down"),))
+    bad = Tried(shop.board, both)
+    found = looks(shop, bad)
+    for state in (rest, down):
+        for points in (("L1.hot", "L1.ground"), ("L1.neutral", "L1.ground"), ("S1.common", "S1.traveler-1")):
+            one = Read(state, "volts", points, None)
+            found.append(one._replace(value=read(bad.case, one).value))
+    told = diagnosis(shop, found)
+    assert told.explanations
+    assert all(len(one.faults) <= 2 for one in told.explanations)
+    assert set(both) in [set(one.faults) for one in told.explanations]
+
+
+def test_readings_that_fit_no_fault_say_so_and_name_the_nearest() -> None:
+    shop = Shop(board(SHED))
+    state = StateName((("S1", "off"),))
+    told = diagnosis(
+        shop,
+        [
+            Look(state, "L1", "runs", False),
+            Read(state, "volts", ("L1.hot", "L1.neutral"), 77.0),
+            Read(state, "volts", ("LP.3", "LP.neutral"), 48.0),
+        ],
+    )
+    assert not told.explanations and len(told.nearest) == 3 and told.next is None
+
+
+def test_nothing_is_wrong_where_all_is_as_it_should_be() -> None:
+    shop = Shop(board(SHED))
+    on = StateName((("S1", "on"),))
+    told = diagnosis(shop, [Look(on, "L1", "runs", True), Read(on, "volts", ("L1.hot", "L1.neutral"), 119.0)])
+    assert told.explanations[0].faults == ()
+
+
+def test_each_suspect_that_is_out_has_what_rules_it_out() -> None:
+    shop = Shop(board(SHED))
+    on = StateName((("S1", "on"),))
+    dark, live = Look(on, "L1", "runs", False), Read(on, "volts", ("L1.hot", "L1.neutral"), 120.0)
+    told = diagnosis(shop, [dark, live])
+    assert [said(one.faults[0], shop.good.circuit) for one in told.explanations] == ["L1 burnt out"]
+    out = {said(one.suspect.fault, shop.good.circuit): one.by for one in told.out}
+    assert out["open W1.black"] == live and out["S1 stuck closed"] == dark
+    assert len(told.out) + len(told.explanations) == len(shop.suspects)
+
+
+@pytest.mark.slow
+def test_a_wrong_wire_is_a_suspect_too() -> None:
+    shop = shop_of("condensing-furnace")
+    good = shop.good.circuit
+    swapped = fault("TW.white and TW.green swapped at TS", good)
+    told, _ = followed(shop, (swapped,))
+    assert any(swapped in one.faults for one in told.explanations)
+
+
+@pytest.mark.parametrize(
+    "said_so", ["open X1.black at B1", "S2.common to S2.traveler-1 stuck open", "L0 burnt out"]
+)
+def test_what_comes_apart_is_diagnosed_as_the_whole(said_so: str) -> None:
+    """Lights that share no more than a panel are worked out one by one, and it makes no difference."""
+    made = board(stairs(3))
+    apart, whole = Shop(made), Shop(made)
+    whole.__dict__["_parts"] = (made,)
+    bad = Tried(made, (fault(said_so, apart.good.circuit),))
+    found = looks(apart, bad)
+    point = Read(StateName(), "volts", ("T1.common", "T1.ground"), None)
+    found.append(point._replace(value=read(bad.case, point).value))
+    one, other = diagnosis(apart, found), diagnosis(whole, found)
+    assert one.explanations == other.explanations and one.out == other.out
+
+
+def test_the_ways_to_all_suspects_end_at_each() -> None:
+    shop = shop_of("stair-light")
+    for _, group in alike(shop):
+        ways = courses(shop, group)
+        assert set(ways) == set(group)
+        for one, way in ways.items():
+            assert one in way.left
+            assert complaints(shop, (one,))

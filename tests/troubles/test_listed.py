@@ -1,0 +1,82 @@
+"""A list of faults is read whole, each mistake has its line, and what is said is understood again."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.troubles.shed import good
+from wirecheck import files
+from wirecheck.assembly import assemble
+from wirecheck.circuit.circuit import circuit
+from wirecheck.faults.listed import NoSuchFault, fault, faults
+from wirecheck.faults.suspects import suspects
+from wirecheck.faults.words import said
+
+BOARDS = sorted(path.parent.name for path in files.folder("boards").glob("*/right.wire"))
+
+
+@pytest.mark.parametrize("name", BOARDS)
+def test_every_fault_that_a_board_can_have_is_understood_as_it_is_said(name: str) -> None:
+    text = (files.folder("boards") / name / "right.wire").read_bytes()
+    whole = circuit(assemble(text)[1])
+    every = suspects(whole)
+    assert every
+    for one in every:
+        assert fault(said(one.fault, whole), whole) == one.fault
+
+
+def test_a_list_is_read_whole_and_each_mistake_has_its_line() -> None:
+    listed = faults(
+        'faults for "Shed"\n'
+        "fault 1 open W1.black at A\n"
+        "fault 1 L1 burnt out\n"
+        "fault 2 open W1.blck at A\n"
+        "fault 3 open W1.black at L1\n"
+        "fault 4 S1 stuck sideways\n"
+        "fault 5 LP.3 blown\n"
+        "fault 6 L1 burnt out  # the lamp\n"
+        "box B octagon\n",
+        good(),
+    )
+    assert listed.board == "Shed"
+    assert [(one.number, said(one.fault, good())) for one in listed.listed] == [
+        (1, "open W1.black at A"),
+        (6, "L1 burnt out"),
+    ]
+    assert [problem.span.line for problem in listed.problems] == [3, 4, 5, 6, 7, 9]
+    told = " ".join(f"{problem.message} {problem.help}" for problem in listed.problems)
+    for part in (
+        "two faults 1",
+        "Did you mean W1.black?",
+        "W1.black does not come to L1. It goes from LP to A.",
+        "S1 has no position sideways. It can be stuck on or off or open or closed.",
+        "a breaker does not blow, it trips. A breaker that stays off is written: LP.3 stuck off",
+        "this belongs in no list of faults",
+    ):
+        assert part in told
+
+
+@pytest.mark.parametrize(
+    "said_so",
+    [
+        "",
+        "open",
+        "open W1",
+        "open L9.hot",
+        "short LP.3 to W1.black",
+        "short W1.white to W2.white at A",
+        "poor W1.black at A, 0 ohm",
+        "poor W1.black at A, 8 V",
+        "S9 stuck open",
+        "W1.black burnt out",
+        "S1 blown",
+        "W1.black and W1.black swapped at A",
+        "L1 burnt out\nfault 2 S1 stuck open",
+        "LP.3 to LP.neutral stuck open",
+        "S1.line to S1.load stuck up",
+    ],
+)
+def test_what_is_no_fault_of_the_board_is_refused_with_a_reason(said_so: str) -> None:
+    with pytest.raises(NoSuchFault) as refused:
+        fault(said_so, good())
+    assert refused.value.message

@@ -1,0 +1,88 @@
+"""The way to a fault: the readings that tell most, one after another, from what is seen to what is wrong."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import NamedTuple
+
+from wirecheck.circuit.work import WorkEnds
+from wirecheck.faults.suspects import Suspect
+from wirecheck.judge.state_name import StateName
+from wirecheck.troubles.diagnosis import Shop, weight
+from wirecheck.troubles.next_reading import Suggestion, best, columns, outcomes
+from wirecheck.troubles.trials import Differences, Seen, differences
+
+
+class Course(NamedTuple):
+    """The readings from a complaint to a fault.
+
+    `left` are the suspects that no reading of volts tells from it, itself among them.
+    """
+
+    readings: tuple[Suggestion, ...]
+    left: tuple[Suspect, ...]
+
+    @property
+    def effort(self) -> float:
+        """What all of it takes."""
+        return sum(one.effort for one in self.readings)
+
+
+class Complaint(NamedTuple):
+    """What is seen to be wrong in a state."""
+
+    state: StateName
+    seen: Differences
+
+
+def complaints(shop: Shop, wrong: tuple[Suspect, ...]) -> tuple[Complaint, ...]:
+    """In which of the states that are tried something is seen to be wrong, and what is."""
+    told = []
+    for state in shop.trials:
+        seen = differences(shop.good.seen(state), shop.tried(wrong).seen(state))
+        if seen:
+            told.append(Complaint(state, seen))
+    return tuple(told)
+
+
+def alike(shop: Shop) -> Iterator[tuple[tuple[Seen, ...], tuple[Suspect, ...]]]:
+    """The suspects that show, by what is seen of them in all states that are tried."""
+    states = shop.trials
+    good = tuple(shop.good.seen(state) for state in states)
+    groups: dict[tuple[Seen, ...], list[Suspect]] = {}
+    for suspect in shop.suspects:
+        try:
+            seen = tuple(shop.tried((suspect,)).seen(state) for state in states)
+        except WorkEnds:
+            continue
+        if seen != good:
+            groups.setdefault(seen, []).append(suspect)
+    for seen, group in groups.items():
+        yield seen, tuple(group)
+
+
+def courses(shop: Shop, group: Sequence[Suspect], alone: bool = False) -> dict[Suspect, Course]:
+    """The way to each of some suspects, by the readings that tell most for their effort.
+
+    Parameters
+    ----------
+    group : the suspects that are seen alike
+    alone : whether readings alone are counted, and all places are as near
+    """
+    states = [one.state for one in complaints(shop, (group[0],))]
+    table = columns([shop.tried((one,)) for one in group], shop.good, states)
+    odds = [weight((one,)) for one in group]
+    told: dict[Suspect, Course] = {}
+    waiting: list[tuple[list[int], tuple[Suggestion, ...], str | None]] = [
+        (list(range(len(group))), (), None)
+    ]
+    while waiting:
+        left, readings, at = waiting.pop()
+        one = best(table, odds, left, None if alone else shop.board, at) if len(left) > 1 else None
+        if one is None:
+            here = Course(readings, tuple(group[place] for place in left))
+            told |= dict.fromkeys(here.left, here)
+            continue
+        for parted in outcomes([one.column.volts[place] for place in left]):
+            waiting.append(([left[number] for number in parted], (*readings, one), one.probe.place))
+    return told

@@ -1,0 +1,87 @@
+"""What somebody saw and measured on a board, and whether it would have shown the same with other faults."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from wirecheck import arguments
+from wirecheck.circuit.meter import PowerOn, Reading
+from wirecheck.judge.case import Case
+from wirecheck.judge.state_name import StateName
+from wirecheck.troubles.trials import Tried
+
+# How far a good meter on a real installation may be from what is worked out: the supply, the lengths and the
+# machines are never those of the nameplates (common practice).
+VOLTS_SHARE, VOLTS_MORE = 0.10, 1.0
+AMPS_SHARE, AMPS_MORE = 0.25, 0.2
+OHMS_SHARE, OHMS_MORE = 0.25, 0.5
+# Phantom volts are what the lay of the wires makes of them.
+PHANTOM_SHARE, PHANTOM_MORE = 1.5, 2.0
+
+
+class Look(NamedTuple):
+    """Whether something ran at any time of a state, whether it ran in its end, or whether it opened."""
+
+    state: StateName
+    name: str
+    does: str
+    so: bool
+
+
+class Read(NamedTuple):
+    """A meter's reading: `value` in SI, None where it showed open."""
+
+    state: StateName
+    quantity: arguments.Quantity
+    points: tuple[str, ...]
+    value: float | None
+    power: arguments.Power | None = None
+    lifted: tuple[str, ...] = ()
+
+
+Observation = Look | Read
+
+
+def shows(tried: Tried, one: Observation) -> bool:
+    """Whether a board with its faults shows what was observed."""
+    if isinstance(one, Look):
+        found = tried.seen(one.state)
+        where = {"ran": found.ran, "runs": found.runs, "opens": found.opened}[one.does]
+        return (one.name in where) == one.so
+    try:
+        told = read(tried.case, one)
+    except PowerOn:
+        return False
+    return like(told, one.value)
+
+
+def read(case: Case, one: Read) -> Reading:
+    """What a meter shows there."""
+    moved = dict(one.state.moved)
+    return arguments.reading(case, one.quantity, one.points, moved, one.state.calls, one.power, one.lifted)[0]
+
+
+def like(told: Reading, value: float | None) -> bool:
+    """Whether a meter may show that value where it should show this reading.
+
+    Examples
+    --------
+    >>> like(Reading(26.2, "V"), 24.8), like(Reading(26.2, "V"), 0.0)
+    (True, False)
+    >>> like(Reading(None, "ohm"), None), like(Reading(8.0, "ohm"), None)
+    (True, False)
+    """
+    if value is None:
+        return told.value is None and told.between is None and not told.through
+    if told.unit == "ohm":
+        if told.between is not None:
+            least, most = told.between
+            return least * (1 - OHMS_SHARE) <= value <= most * (1 + OHMS_SHARE) + OHMS_MORE
+        if told.value is None:
+            return bool(told.through)
+        return abs(value - told.value) <= OHMS_SHARE * told.value + OHMS_MORE
+    known = told.value or 0.0
+    if told.phantom or told.floating:
+        return value <= PHANTOM_SHARE * known + PHANTOM_MORE
+    share, more = (VOLTS_SHARE, VOLTS_MORE) if told.unit == "V" else (AMPS_SHARE, AMPS_MORE)
+    return abs(value - known) <= share * max(known, value) + more

@@ -1,0 +1,105 @@
+"""Where a meter's two leads can be put: pairs of points in one place that are worth a reading."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import chain
+from typing import NamedTuple
+
+from wirecheck.circuit.circuit import Circuit
+from wirecheck.circuit.settle import Settled
+
+# What a lead is put on as the other side of a reading: so many points of one place at most on each side.
+MOST_RETURNS = 4
+MOST_SOURCES = 4
+# Of a source a point has at least this share of the volts that the place has at most.
+OF_A_SOURCE = 0.9
+
+
+class Probe(NamedTuple):
+    """Two points in one place."""
+
+    a: str
+    b: str
+    place: str
+
+
+def probes(good: Circuit, standing: Settled) -> tuple[Probe, ...]:
+    """The pairs of points that are worth a reading of volts.
+
+    Across each load, contact, fuse and joint, and from each point of a place, and each wire's end, to what is
+    a return or a source there, in the board without a fault.
+
+    Parameters
+    ----------
+    standing : the state in which it is measured
+    """
+    found: dict[frozenset[str], Probe] = {}
+    for place, points in _places(good).items():
+        here = set(points)
+        firsts = _firsts(good, points)
+        returns, sources = _ends(good, standing, firsts)
+        # A wire's end may be off, and is then no longer one with its screw.
+        touched = dict.fromkeys((*firsts, *(point for point in points if good.point[point].kind == "end")))
+        to_ends = ((point, end) for point in touched for end in (*returns, *sources))
+        for a, b in chain(_across(good, here), _joints(good, place), to_ends):
+            if a != b:
+                found.setdefault(frozenset((a, b)), Probe(a, b, place))
+    return tuple(found.values())
+
+
+def _places(good: Circuit) -> dict[str, list[str]]:
+    """The points of each place, screws before wires' ends."""
+    told: dict[str, list[str]] = {}
+    for name, point in good.point.items():
+        if name in good.node:
+            told.setdefault(point.place, []).append(name)
+    for points in told.values():
+        points.sort(key=lambda name: good.point[name].kind == "end")
+    return told
+
+
+def _firsts(good: Circuit, points: list[str]) -> list[str]:
+    """One point of each node."""
+    return list({good.node[point]: point for point in reversed(points)}.values())[::-1]
+
+
+def _ends(good: Circuit, standing: Settled, points: list[str]) -> tuple[list[str], list[str]]:
+    """The points of a place that are returns, and those that are sources.
+
+    A return is one with earth or with the return of a transformer by wires alone, whatever is closed.
+    """
+    wired, node = good.wired, good.node
+    back = {wired[0]} | {wired[node[winding.secondary[1]]] for winding in good.windings}
+    out = {wired[node[winding.secondary[0]]] for winding in good.windings}
+    most = max((abs(standing.volts[node[point]]) for point in points), default=0.0)
+
+    def is_source(point: str) -> bool:
+        here = abs(standing.volts[node[point]])
+        return wired[node[point]] in out or here >= OF_A_SOURCE * most > 0
+
+    returns = [point for point in points if wired[node[point]] in back]
+    sources = [point for point in points if wired[node[point]] not in back and is_source(point)]
+    return returns[:MOST_RETURNS], sources[:MOST_SOURCES]
+
+
+def _across(good: Circuit, here: set[str]) -> Iterator[tuple[str, str]]:
+    """Both ends of what is in a place: loads, contacts, fuses and breakers, windings."""
+    pairs = chain(
+        (pair for load in good.loads for pair in load.pairs),
+        ((one.a, one.b) for one in good.contacts),
+        (pair for one in good.protections for pair in one.pairs),
+        (pair for one in good.windings for pair in (one.primary, one.secondary)),
+    )
+    return (pair for pair in pairs if pair[0] in here and pair[1] in here)
+
+
+def _joints(good: Circuit, place: str) -> Iterator[tuple[str, str]]:
+    """Each wire's end, with something else that is joined to it there."""
+    for join in good.board.joins:
+        if join.place != place:
+            continue
+        points = [member.point for member in join.members if member.kind != "pigtail"]
+        for number, point in enumerate(points):
+            if good.point[point].kind == "end" and len(points) > 1:
+                yield point, points[number - 1]

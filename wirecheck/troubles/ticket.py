@@ -1,0 +1,145 @@
+"""A ticket: one fault that shows, hidden on a board, to be found with looks and readings for points."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from random import Random
+from typing import NamedTuple
+
+from wirecheck.circuit.fault import Fault
+from wirecheck.faults.suspects import Suspect
+from wirecheck.tables.efforts import effort
+from wirecheck.tables.faults import odds
+from wirecheck.troubles.course import Complaint, Course, alike, complaints, courses
+from wirecheck.troubles.diagnosis import Shop
+
+MOST_SUSPECTS = 1_500
+"""The most faults that a board for tickets may have."""
+
+
+class NoTicket(ValueError):
+    """There is no such ticket to be had; the message says why."""
+
+
+class Ticket(NamedTuple):
+    """A fault to find.
+
+    Attributes
+    ----------
+    shop : the board, with all of its suspects
+    truth : what is wrong
+    complaints : what is seen to be wrong, state by state
+    course : the best readings to it
+    """
+
+    shop: Shop
+    truth: Suspect
+    complaints: tuple[Complaint, ...]
+    course: Course
+
+    def named(self, fault: Fault) -> bool:
+        """Whether a diagnosis names it, or a fault that no reading of volts tells from it."""
+        return any(fault == one.fault for one in (self.truth, *self.course.left))
+
+
+class Shown(NamedTuple):
+    """A fault that shows, what is seen of it, and the best readings to it."""
+
+    suspect: Suspect
+    complaints: tuple[Complaint, ...]
+    course: Course
+
+
+class Score(NamedTuple):
+    """What finding it was worth: `points` of 100, by the least effort against what was taken."""
+
+    points: int
+    taken: float
+    least: float
+
+
+def shown(shop: Shop) -> dict[Suspect, tuple[Suspect, ...]]:
+    """The faults that show, each with all that are seen as it is.
+
+    Raises
+    ------
+    NoTicket
+        The board is too large, or nothing that can be wrong on it shows.
+    """
+    if len(shop.suspects) > MOST_SUSPECTS:
+        raise NoTicket(
+            f"{len(shop.suspects)} things can be wrong on this board, and {MOST_SUSPECTS} are the most that "
+            "are tried: take a part of it."
+        )
+    told = {one: group for _, group in alike(shop) for one in group}
+    if not told:
+        raise NoTicket("nothing that can be wrong on this board shows in a call or at a switch.")
+    return told
+
+
+def ticket(
+    shop: Shop, seed: int, readings: int | None = None, among: Sequence[Fault] | None = None
+) -> Ticket:
+    """A ticket on a board: the same seed gives the same.
+
+    Parameters
+    ----------
+    readings : how many the best way to it needs; any number, if None
+    among : the faults that may be chosen; all that the board can have, if None
+
+    Raises
+    ------
+    NoTicket
+        Nothing that may be chosen shows, or is as hard as that.
+    """
+    groups = shown(shop)
+    if among is not None:
+        groups |= {one: (one,) for one in _others(shop, groups, among)}
+        groups = {one: group for one, group in groups.items() if one.fault in among}
+        if not groups:
+            raise NoTicket("none of these faults shows in a call or at a switch.")
+    dice = Random(seed)
+    left = list(groups)
+    while left:
+        one = dice.choices(left, [odds(each.kind).weight for each in left])[0]
+        way = courses(shop, groups[one])[one]
+        if readings is None or len(way.readings) == readings:
+            return Ticket(shop, one, complaints(shop, (one,)), way)
+        left.remove(one)
+    raise NoTicket(f"no fault of this board takes {readings} readings.")
+
+
+def _others(shop: Shop, known: dict[Suspect, tuple[Suspect, ...]], among: Sequence[Fault]) -> list[Suspect]:
+    """Faults of a list that are none of those that a board is tried with, and show."""
+    have = {one.fault for one in shop.suspects}
+    others = [Suspect(fault, "nothing", "") for fault in among if fault not in have]
+    return [one for one in others if complaints(shop, (one,))]
+
+
+def score(one: Ticket, taken: float, wrong: int) -> Score:
+    """What it was worth: all of the points for the least effort, half of them for twice that.
+
+    Parameters
+    ----------
+    taken : the effort of all that was done
+    wrong : how many diagnoses were named that were not right; each is a part that was changed for nothing
+    """
+    least = max(one.course.effort, effort("reading"))
+    spent = max(taken + wrong * effort("part"), least)
+    return Score(round(100 * least / spent), spent, least)
+
+
+def sheet(shop: Shop) -> tuple[Shown, ...]:
+    """All faults that show, for the instructor.
+
+    Raises
+    ------
+    NoTicket
+        As of `shown`.
+    """
+    rows = []
+    for group in dict.fromkeys(shown(shop).values()):
+        # What is seen of them is alike, which makes them a group.
+        seen, ways = complaints(shop, (group[0],)), courses(shop, group)
+        rows += [Shown(one, seen, ways[one]) for one in group]
+    return tuple(rows)

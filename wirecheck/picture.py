@@ -44,9 +44,9 @@ class Picture:
     def svg(self) -> str:
         """It as SVG; every part has an id and a title."""
         from wirecheck.drawing.paper import printed
-        from wirecheck.drawing.render import to_svg
+        from wirecheck.drawing.screen import on_screen
 
-        return printed(self.sheet, self.page) if self.page else to_svg(self.dot)
+        return printed(self.sheet, self.page) if self.page else on_screen(self.sheet)
 
     def data(self, ending: str) -> bytes:
         """It as the content of a file.

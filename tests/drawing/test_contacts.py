@@ -145,6 +145,43 @@ def test_a_push_button_has_a_bridge_over_its_terminals_and_closes_onto_them() ->
     assert heights[0] > 5 and 0 < heights[1] < 4
 
 
+BUTTONS = """board "Start and stop"
+panel LP 120/240 V
+breaker LP.3 15 A
+box A junction 60 cu in
+cable W1 14/2 NM-B 9 ft from LP to A
+STOP is stop-button in A
+START is start-button in A
+K is coil in A
+at LP
+  W1.black -- LP.3
+  W1.white -- LP.neutral
+at A
+  W1.black -- STOP.a
+  STOP.b -- START.a
+  START.b -- K.a
+  K.b -- W1.white
+"""
+
+
+@pytest.mark.parametrize("kind", ["ladder", "wiring"])
+def test_a_push_button_is_its_bridge_in_both_pictures_open_or_closed_at_rest(kind: str) -> None:
+    """Over its rings where it rests open, under them where it rests closed, on them where it is closed."""
+    board = of_text(BUTTONS)
+    told = circuit(board)
+    heights = {}
+    for name, pressed in (("START", False), ("START", True), ("STOP", False), ("STOP", True)):
+        position = "pressed" if pressed else "released"
+        state = settle(told, {**resting(told), name: position})
+        drawn = strokes(geometry.read(draw(board, kind=kind, state=state)), f"contact-{name}.a--b")
+        (bridge,) = (shape for shape in drawn if abs(shape.width - BLADE) < 0.01)
+        rings = max(shape.points[-1][1] for shape in drawn if abs(shape.width - 1.3) < 0.01)
+        assert abs(bridge.box[1] - bridge.box[3]) < 0.01
+        heights[name, pressed] = rings - bridge.box[1]
+    assert heights["START", False] > 5 and 1 < heights["START", True] < 4
+    assert heights["STOP", True] < -4 and -4 < heights["STOP", False] < -1
+
+
 def normal(drawn: list[Shape]) -> list[tuple[float, list[Point]]]:
     """Strokes without place, size and turn: from the left lead's end, in widths of the sign."""
     drawn = [
@@ -182,3 +219,93 @@ def test_one_thing_has_one_sign_in_both_pictures() -> None:
             assert len(mine) == len(theirs)
             for here, there in zip(mine, theirs, strict=True):
                 assert here == pytest.approx(there, abs=0.01), rung
+
+
+def test_what_gives_light_is_a_lamp_and_a_winding_has_turns_in_both_pictures() -> None:
+    for name, rung, device in (
+        ("attic-fan", "load-PS", "sign-PS.pilot"),
+        ("two-gang-box", "load-L2", "sign-L2.lamp"),
+        ("capacitor-compressor", "load-CP.start", "sign-CP.start"),
+        ("reach-in-cooler", "load-CP.start", "sign-CP.start"),
+    ):
+        board = of_text((files.folder("boards") / name / "right.wire").read_text("utf-8"))
+        ladder, wiring = (geometry.read(draw(board, kind=kind)) for kind in ("ladder", "wiring"))
+        drawn = strokes(ladder, rung)
+        assert [pen for pen, _ in normal(drawn)] == [pen for pen, _ in normal(strokes(wiring, device))]
+        high = max(shape.box[3] for shape in drawn) - min(shape.box[1] for shape in drawn)
+        # The circle of a lamp is 22 points high, the turns of a winding 6, the box of a circuit board 18.
+        assert high == pytest.approx(6 if rung == "load-CP.start" else 22, abs=0.5), (name, high)
+
+
+@pytest.mark.parametrize(
+    ("name", "device"),
+    [
+        ("dimmer-and-fan-control", "DM"),
+        ("dimmer-and-fan-control", "FC"),
+        ("porch-light-photocell", "PC"),
+        ("bath-sensor-and-timer", "OS"),
+        ("bath-sensor-and-timer", "TM"),
+    ],
+)
+def test_what_follows_positions_is_a_blade_and_not_the_contact_of_a_coil(name: str, device: str) -> None:
+    """With several positions that close it, or power that it needs beside: no coil moves it."""
+    board = of_text((files.folder("boards") / name / "right.wire").read_text("utf-8"))
+    drawn = strokes(geometry.read(draw(board, kind="ladder")), f"contact-{device}.line--load")
+    assert any(abs(shape.width - BLADE) < 0.01 for shape in drawn)
+
+
+@pytest.mark.parametrize(
+    ("name", "device"), [("spa", "D"), ("motor-starter", "D"), ("three-switch-hall", "S2")]
+)
+def test_a_blade_passes_clear_of_the_poles_beside_its_own(name: str, device: str) -> None:
+    """Where it would cross the wire of another pole, the ground shows on both sides of it."""
+    board = of_text((files.folder("boards") / name / "right.wire").read_text("utf-8"))
+    picture = geometry.read(draw(board))
+    posts = [shape for shape in picture.of("sign") if re.fullmatch(rf"sign-{device}(-\d+)?", shape.id)]
+    passed = 0
+    for blade in [shape for shape in picture.of("sign") if shape.id.startswith(f"contact-{device}.")]:
+        if abs(blade.width - 2.4) > 0.01:
+            continue
+        crosses = any(
+            blade.box[0] + 3 < x < blade.box[2] - 3 and top < blade.box[3] and low > blade.box[1]
+            for post in posts
+            if abs(post.width - 2.0) > 0.01
+            for x in {round(px, 1) for px, _ in post.points}
+            for top, low in [
+                (
+                    min(y for px, y in post.points if round(px, 1) == x),
+                    max(y for px, y in post.points if round(px, 1) == x),
+                )
+            ]
+        )
+        clear = picture.of("clear")
+        if crosses:
+            passed += 1
+            assert any(
+                one.box[0] < blade.box[2] and one.box[2] > blade.box[0] and one.width > blade.width + 2
+                for one in clear
+            ), blade.id
+    assert passed
+
+
+@pytest.mark.slow
+def test_under_a_control_stands_what_it_senses() -> None:
+    text = (files.folder("boards") / "pump-down-cooler" / "right.wire").read_text(encoding="utf-8")
+    said = [each.text for each in geometry.read(draw(of_text(text), kind="ladder")).texts]
+    assert said.count("senses COMP, LLS") == 2 and said.count("senses COMP, CF") == 1
+
+
+def test_what_opens_on_both_faults_says_so() -> None:
+    board = of_text((files.folder("boards") / "laundry-dual-function" / "right.wire").read_text("utf-8"))
+    told = {text.text for text in geometry.read(draw(board, kind="ladder")).texts}
+    assert {"DF", "ground or arc fault"} <= told and "GF" not in told
+
+
+def test_a_float_that_calls_for_a_pump_is_a_float_in_both_pictures() -> None:
+    """Its ball hangs under a blade that is pushed closed, as it does where no call is made."""
+    board = of_text((files.folder("boards") / "sump-pump" / "right.wire").read_text("utf-8"))
+    ladder, wiring = (geometry.read(draw(board, kind=kind)) for kind in ("ladder", "wiring"))
+    rung, device = strokes(ladder, "contact-FS.line--load"), strokes(wiring, "sign-FS.contact")
+    assert rung and [pen for pen, _ in normal(rung)] == [pen for pen, _ in normal(device)]
+    tip, _ = blade(ladder, "contact-FS.line--load") or (0.0, 0.0)
+    assert tip > 5

@@ -172,3 +172,44 @@ def test_what_makes_a_spark_is_told_from_what_glows(kind: str) -> None:
     glows = shape(BOARDS / "heating-call" / "right.wire", "F.igniter.igniter" if own else "F.igniter")
     assert electronic and iron and glows
     assert electronic != iron != glows != electronic
+
+
+# --------------------------------------------------------------------- relays
+
+
+def shape_of(lines: list[Line]) -> tuple[int, int, int]:
+    """How many circles, bars and strokes aslant a sign has."""
+    pieces = [piece for line in lines for piece in line.pieces]
+    round_ones = [piece for piece in pieces if len(piece) == 13 and piece[0] == piece[-1]]
+    moves = [(abs(piece[0][0] - piece[-1][0]), abs(piece[0][1] - piece[-1][1])) for piece in pieces]
+    return len(round_ones), sum(x < 1 and y > 10 for x, y in moves), sum(x > 5 and y > 5 for x, y in moves)
+
+
+@pytest.mark.parametrize(
+    ("part", "coil", "opens", "closes"),
+    [
+        ("current-relay", "L--M", ["L--S"], []),
+        ("potential-relay", "coil", [], ["1--2"]),
+        ("relay-spdt", "coil", ["common--no"], ["common--nc"]),
+        ("contactor", "coil", ["line-1--load-1", "line-2--load-2"], []),
+        ("contactor-3-pole", "coil", ["L1--T1", "L2--T2", "L3--T3", "13--14"], ["21--22"]),
+    ],
+)
+def test_a_relay_shows_its_coil_and_each_contact(
+    part: str, coil: str, opens: list[str], closes: list[str]
+) -> None:
+    """A coil is a circle, a contact two bars with a stroke across where it rests closed (NEMA ICS 19)."""
+    drawn = sheet(of_text(board_with(part)))
+    assert shape_of(strokes(drawn, f"sign-X.{coil}"))[0] == 1
+    assert all(shape_of(strokes(drawn, f"sign-X.{each}")) == (0, 2, 0) for each in opens)
+    assert all(shape_of(strokes(drawn, f"sign-X.{each}")) == (0, 2, 1) for each in closes)
+
+
+def test_a_relay_inside_equipment_is_its_coil_with_a_contact() -> None:
+    drawn = sheet(of_text('board "One"\nX is condensing-unit\n'))
+    assert shape_of(strokes(drawn, "sign-X.contactor.coil")) == (1, 2, 0)
+    # Its contacts may be those of what it is in.
+    drawn = sheet(of_text('board "One"\nX is aquastat-relay\n'))
+    assert any(
+        shape_of(strokes(drawn, line.id)) == (1, 2, 0) for line in drawn.lines if "call-relay" in line.id
+    )

@@ -6,11 +6,16 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+import wirecheck
+from tests.drawing import geometry
 from tests.drawing.test_wiring import about, of_text
 from wirecheck import files
 from wirecheck.circuit.circuit import Circuit, circuit
 from wirecheck.drawing.flags import flags
+from wirecheck.drawing.picture import draw
 from wirecheck.drawing.rooms import rooms_of
+from wirecheck.findings import findings
+from wirecheck.judge.case import Case
 from wirecheck.judge.finding import Finding, Mend
 from wirecheck.language.syntax import Span
 from wirecheck.model.board import Board
@@ -81,7 +86,7 @@ JOINS = {join.place: join for join in reversed(BOARD.joins)}
         (CIRCUIT.point["LP.leg-a"], "LP"),
         (None, ""),
     ],
-    ids=str,
+    ids=lambda one: one if isinstance(one, str) else type(one).__name__,
 )
 def test_a_flag_stands_on_what_is_drawn_of_the_thing(thing: object, on: str) -> None:
     assert spot(about(thing)) == on
@@ -143,6 +148,32 @@ def test_the_flag_of_a_mistake_stands_on_what_the_hand_would_change() -> None:
     assert placed(mended(LAMP, "H1")) == (["R1"], ["D1"])
 
 
+def test_the_flag_of_a_jumper_that_should_go_stands_on_the_jumper() -> None:
+    jumped = of_text(
+        'board "Jumped"\npanel LP 120 V\nbreaker LP.2 15 A\nF is gas-furnace\n'
+        "cable W1 14/2 NM-B 9 ft from LP to F\n"
+        "at F\n  W1.black -- F.R\n  F.R -- F.W\n  F.R -- F.C\n"
+    )
+    there = about(jumped.devices["F"])
+    assert placed(mended(there, "F.W", "F.R"), jumped) == (["jumper-F-1"], ["F"])
+    assert placed(mended(there, "F.R", "F.C"), jumped) == (["jumper-F-2"], ["F"])
+    assert placed(mended(there, "F.R", "F.Y"), jumped) == (["F.R", "F.Y"], ["F"])
+    # It is drawn: between the jumper's ends and on it.
+    picture = geometry.read(draw(jumped, [mended(there, "F.W", "F.R"), mended(there, "F.R", "F.C")]))
+    shapes = {shape.id: shape for shape in picture.shapes}
+    for number in (1, 2):
+        flag, jumper = shapes[f"finding-{number}"], shapes[f"jumper-F-{number}"]
+        assert geometry.near(jumper.points, geometry.middle(flag), 1.0)
+
+
+def test_one_number_has_one_color() -> None:
+    hazard = about(BOARD.devices["D1"])._replace(severity="hazard")
+    advice = about(BOARD.devices["S1"])._replace(severity="advice")
+    picture = geometry.read(draw(BOARD, [mended(hazard, "LP.2", follows=(advice,))]))
+    shapes = {shape.id: shape for shape in picture.shapes if not shape.text}
+    assert shapes["suffers-1-2"].stroke == shapes["finding-1"].fill
+
+
 def test_without_a_mend_the_flag_stands_on_what_the_findings_own_line_joins() -> None:
     """Not on the lamp or the panel that suffers: that has a small one."""
     cable = BOARD.runs["W2"]
@@ -156,6 +187,27 @@ def test_without_a_mend_the_flag_stands_on_what_the_findings_own_line_joins() ->
         (BOARD.panels["LP"], BOARD.breakers["LP.2"], "LP", ""),
     ]:
         assert placed(about(thing, changed=changed)) == ([cause], [suffers] if suffers else []), cause
+
+
+def test_without_a_mend_the_flag_of_a_path_that_stops_stands_on_the_bare_screw_that_it_should_go_on_to() -> (
+    None
+):
+    board = of_text(
+        'board "Bare"\npanel LP 120 V, 10 kA available\nbreaker LP.2 15 A\nbox B device 20 cu in\n'
+        "cable W1 14/2 NM-B 9 ft from LP to B\nD1 is duplex-receptacle in B\n"
+        "at LP\n  W1.black -- LP.2\n  W1.white -- LP.neutral\n  W1.bare -- LP.ground\n"
+        "at B\n  W1.black -- D1.hot\n  W1.bare -- D1.ground\n  cap W1.white\nexpect D1 live\n"
+    )
+    (dead,) = (one for one in findings(Case(board)) if one.rule == "dead-outlet")
+    assert placed(dead, board) == (["D1.neutral"], ["D1"])
+    assert placed(mended(dead, "W1.white@B"), board) == (["W1.white@B"], ["D1"])
+
+
+def test_what_is_wrong_at_one_end_of_a_cable_has_its_flag_at_that_end() -> None:
+    run = BOARD.runs["W2"]
+    for end, place in zip(run.ends, ("A", "B"), strict=True):
+        assert placed(mended(about(run, changed=end), "W2")) == ([f"W2.black@{place}"], ["W2"])
+    assert placed(mended(about(run), "W2")) == (["W2"], [])
 
 
 def test_a_small_flag_stands_on_each_thing_that_suffers_from_it() -> None:
@@ -211,3 +263,15 @@ def test_every_finding_of_the_boards_that_ship_has_a_spot() -> None:
         board = of_text(path.read_text("utf-8"))
         found = [each for each in findings(Case(board)) if each.problem and each.problem.about]
         assert "" not in flags(board, rooms_of(board), found).at, path
+
+
+def test_two_wires_that_belong_together_have_a_flag_each_and_it_covers_neither_end() -> None:
+    path = files.folder("boards") / "hall-fed-at-light" / "wrong-return-not-spliced.wire"
+    picture = geometry.read(wirecheck.draw(path, effort=400).svg)
+    marks = {shape.id: shape.box for shape in picture.shapes if shape.classes & {"flag", "loose"}}
+    ends = [marks[f"loose-{wire}@DOOR"] for wire in ("W3.black", "W4.black")]
+    flagged = [marks["finding-1"], marks["finding-1-2"]]
+    for end in ends:
+        near = [flag for flag in flagged if max(flag[0] - end[2], end[0] - flag[2]) < 6]
+        assert any(abs(flag[1] + flag[3] - end[1] - end[3]) < 4 for flag in near), (end, flagged)
+        assert not any(geometry.overlap(flag, end) for flag in flagged), (end, flagged)

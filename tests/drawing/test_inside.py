@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import html
+import math
 import re
+from collections import Counter
+from collections.abc import Iterator
 from pathlib import Path
 
 import networkx
@@ -16,9 +19,14 @@ from tests.drawing.test_ladder import of_text, on, pins, signs, words_stay_on_th
 from wirecheck import files
 from wirecheck.arguments import WrongArgument
 from wirecheck.circuit.circuit import circuit
+from wirecheck.circuit.settle import resting, settle
+from wirecheck.drawing.inner import nets
+from wirecheck.drawing.inside import inside_sheet
 from wirecheck.drawing.picture import draw
+from wirecheck.drawing.state import State
 from wirecheck.model.board import Board, Device
 from wirecheck.model.devices import every_device
+from wirecheck.parts.part import TerminalSpec
 
 BOARDS = sorted(files.folder("boards").glob("*/right.wire"))
 QUICK = ("condensing-furnace", "walk-in-freezer")
@@ -28,6 +36,14 @@ def judge(board: Board, device: Device) -> Picture:
     """Hold the inside of a device to every rule."""
     svg = draw(board, inside=device.name)
     picture = geometry.read(svg)
+    words_and_wires_keep_clear(picture)
+    every_part_is_there(picture, board, device)
+    every_wire_is_there(picture, svg, board, device)
+    screws_are_at_the_edge(picture, device)
+    return picture
+
+
+def words_and_wires_keep_clear(picture: Picture) -> None:
     words_stay_on_the_page(picture)
     texts = [text for text in picture.texts if "letter" not in text.classes]
     for place, one in enumerate(texts):
@@ -37,10 +53,9 @@ def judge(board: Board, device: Device) -> Picture:
     for wire in picture.of("wire"):
         for name, (x0, y0, x1, y1) in boxes:
             assert not geometry.crosses(wire, (x0 + 1, y0 + 1, x1 - 1, y1 - 1)), (wire.id, name)
-    every_part_is_there(picture, board, device)
-    every_wire_is_there(picture, svg, board, device)
-    screws_are_at_the_edge(picture, device)
-    return picture
+    for halo in picture.of("lit"):
+        for text in texts:
+            assert not geometry.overlap(halo.box, text.box, -0.5), (halo.id, text.text)
 
 
 def inside(device: Device) -> list[Device]:
@@ -49,7 +64,7 @@ def inside(device: Device) -> list[Device]:
 
 def every_part_is_there(picture: Picture, board: Board, device: Device) -> None:
     told, own = circuit(board), {each.name for each in inside(device)}
-    expected = [f"load-{each.name}" for each in told.loads if each.device in own]
+    expected = [f"load-{name}" for name, _, _ in told.drawn if told.load_of[name].device in own]
     expected += [f"contact-{each.name}" for each in told.contacts if each.scope in own]
     expected += [f"outlet-{each.name}" for each in told.outlets if each.device in own]
     for each in told.windings:
@@ -83,12 +98,16 @@ def every_wire_is_there(picture: Picture, svg: str, board: Board, device: Device
     found: dict[str, int] = {}
     for number, wire in enumerate(wires):
         if wire.id.endswith(("-left", "-right")):
-            point = html.unescape(titles[html.escape(wire.id)])
-            assert found.setdefault(point, net[number]) == net[number], point
+            for point in html.unescape(titles[html.escape(wire.id)]).split(", "):
+                assert found.setdefault(point, net[number]) == net[number], point
+    used, screws = set(ends_of(board, device)), screws_of(device)
     for screw in picture.of("terminal"):
-        at = geometry.middle(screw)
-        (number,) = {net[n] for n, wire in enumerate(wires) if ends_at(wire.points, at)}
-        found[screw.id.removeprefix("terminal-")] = number
+        at, name = geometry.middle(screw), screw.id.removeprefix("terminal-")
+        behind = {net[n] for n, wire in enumerate(wires) if ends_at(wire.points, at)}
+        whole = networkx.node_connected_component(truth, name)
+        wired = whole & used or len(whole & set(screws)) > 1 or screws[name].role == "ground"
+        assert bool(behind) == bool(wired), name
+        found[name] = behind.pop() if behind else -1 - len(found)
     for group in networkx.connected_components(truth):
         assert len({found[point] for point in group if point in found}) <= 1, group
     whole = {
@@ -96,9 +115,39 @@ def every_wire_is_there(picture: Picture, svg: str, board: Board, device: Device
     }
     pairs = {(whole[point], number) for point, number in found.items()}
     assert len(pairs) == len({one for one, _ in pairs}) == len({other for _, other in pairs})
+    nets = [frozenset(networkx.node_connected_component(truth, end)) for end in ends_of(board, device)]
+    alone = sum(count == 1 and not net & set(screws) for net, count in Counter(nets).items())
     leads = [pin for pair in pins(picture).values() for pin in pair]
-    for pin in leads:
-        assert any(on(pin, (wire.points[0], wire.points[-1])) for wire in wires), pin
+    bare = [pin for pin in leads if not any(on(pin, (one.points[0], one.points[-1])) for one in wires)]
+    assert len(bare) == alone
+
+
+def screws_of(device: Device) -> dict[str, TerminalSpec]:
+    return {f"{device.name}.{name}": spec for name, spec in device.part.terminals.items()}
+
+
+def ends_of(board: Board, device: Device) -> Iterator[str]:
+    """Both ends of each thing that lies between two wires inside."""
+    told, own = circuit(board), {each.name for each in inside(device)}
+    for protection in told.protections:
+        if protection.device in own:
+            for pair in protection.pairs:
+                yield from pair
+    for contact in told.contacts:
+        if contact.scope in own:
+            yield from (contact.a, contact.b)
+    for name, *pair in told.drawn:
+        if told.load_of[name].device in own:
+            yield from pair
+    for outlet in told.outlets:
+        if outlet.device in own:
+            yield from (outlet.hot, outlet.neutral)
+    for winding in told.windings:
+        if winding.device in own:
+            yield from (*winding.primary, *winding.secondary)
+    for pair in told.inputs:
+        if all(end in told.point and told.point[end].owner in own for end in pair):
+            yield from pair
 
 
 def ends_at(points: tuple[Point, ...], at: Point) -> bool:
@@ -146,7 +195,99 @@ def test_every_part_that_ships() -> None:
             judge(board, board.devices["X"])
 
 
+CALLED = {"heat-pump": "heat", "condensing-furnace": "heat", "walk-in-freezer": "cool"}
+
+
+def places(picture: Picture) -> dict[str, tuple[list[int], str]]:
+    """Where everything is that is no state's, in tenths of a point, but for what a blade does."""
+    state = {"volts", "flow", "live", "lit", "legend", "sign", "caution"}
+    return {
+        shape.id: ([round(10 * side) for side in shape.box], shape.text)
+        for shape in picture.shapes
+        if not shape.classes & state and shape.id not in ("page", "state")
+    }
+
+
+@pytest.mark.parametrize(
+    "name",
+    [pytest.param(name, marks=[pytest.mark.slow] * (name != "heat-pump")) for name in CALLED],
+)
+def test_an_inside_shows_a_state_and_nothing_moves(name: str) -> None:
+    board = of_text((files.folder("boards") / name / "right.wire").read_text("utf-8"))
+    told = circuit(board)
+    states = [settle(told, resting(told), frozenset(calls)) for calls in ((), (CALLED[name],))]
+    for device in (each for each in board.devices.values() if each.part.children):
+        plain = places(geometry.read(draw(board, inside=device.name)))
+        for settled in states:
+            picture = geometry.read(draw(board, inside=device.name, state=settled))
+            assert places(picture) == plain
+            words_and_wires_keep_clear(picture)
+            it_shows_the_state(picture, State(settled), device)
+
+
+def it_shows_the_state(picture: Picture, state: State, device: Device) -> None:
+    lit = {shape.id.removeprefix("lit-load-") for shape in picture.of("lit")}
+    own = {each.name for each in inside(device)}
+    loads = [(name, load) for name, load in state.circuit.load_of.items() if load.device in own]
+    assert lit == {name for name, load in loads if state.on(load.name)}
+    for shape in picture.of("volts"):
+        assert shape.text == state.reading(shape.id.removeprefix("volts-"))
+    flows_are_what_the_parts_carry(picture, state)
+
+
+def flows_are_what_the_parts_carry(picture: Picture, state: State) -> None:
+    """A part's leads are thick where it carries current, and no thick wire ends but at a lead or a screw."""
+    flows = picture.of("flow")
+    pinned = [pin for pair in pins(picture).values() for pin in pair]
+    screws = [geometry.middle(shape) for shape in picture.of("terminal")]
+    for name, pair in pins(picture).items():
+        kind, _, part = name.partition("-")
+        if kind in ("load", "contact", "pole"):
+            thick = [any(ends_at(flow.points, pin) for flow in flows) for pin in pair]
+            assert all(thick) == any(thick) == state.carries(part), name
+    for flow in flows:
+        for end in (flow.points[0], flow.points[-1]):
+            others = [one for one in flows if one is not flow and geometry.near(one.points, end, 0.3)]
+            at = [spot for spot in (*pinned, *screws) if math.dist(spot, end) < 0.3]
+            assert others or at, flow.id
+
+
+def test_an_input_says_whose_screw_it_looks_at() -> None:
+    board = of_text('board "Heat"\nF is gas-furnace')
+    said = [text.text for text in geometry.read(draw(board, inside="F")).texts]
+    whole = " ".join(said)
+    assert "control senses rollout" in whole and "control senses W" in whole
+    assert not any(text.startswith("F.") for text in said)
+
+
+def test_what_nothing_is_wired_to_says_so() -> None:
+    freezer, pump = (of_text(f'board "Inside"\nX is {name}') for name in ("walk-in-freezer", "heat-pump"))
+    assert "not used" in {text.text for text in geometry.read(draw(freezer, inside="X")).texts}
+    assert "read by the control" in {text.text for text in geometry.read(draw(pump, inside="X")).texts}
+
+
 def test_an_inside_that_is_not_there_is_said() -> None:
     board = of_text('board "Heat"\nF is gas-furnace')
     with pytest.raises(WrongArgument, match="there is no device 'G': there are F"):
         draw(board, inside="G")
+
+
+@pytest.mark.parametrize(
+    ("line", "one_wire"),
+    [
+        ("jumper F.limit.a -- F.limit.b", True),
+        ("lift F.limit.b", False),
+        ("lift F.inducer.a", False),
+        ("swap F.limit.a, F.blower.a", False),
+    ],
+)
+def test_what_somebody_did_inside_is_drawn(line: str, one_wire: bool) -> None:
+    text = files.rule_board("altered-equipment", "right")
+    board = wirecheck.assemble(f"{text}{line}\n")[1]
+    net = nets(circuit(board), board.devices["F"])
+    assert (net["F.limit.a"] == net["F.limit.b"]) == one_wire
+    whole, drawn = inside_sheet(board._replace(altered=()), "F"), inside_sheet(board, "F")
+    assert [each.pieces for each in drawn.lines] != [each.pieces for each in whole.lines]
+    picture = geometry.read(draw(board, inside="F"))
+    words_and_wires_keep_clear(picture)
+    every_part_is_there(picture, board, board.devices["F"])

@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from tests.drawing import geometry
+from tests.drawing.test_ladder import signs
 from tests.drawing.test_wiring import BOARDS, of_text
 from wirecheck import files
 from wirecheck.drawing.picture import draw
@@ -65,3 +66,38 @@ def test_a_leg_is_live_though_the_breaker_is_off() -> None:
     live = {shape.id for shape in picture.of("live")}
     assert {"live-0-leg-TP.a", "live-0-leg-TP.b"} <= live
     assert not any("conductor" in name or "W1" in name for name in live)
+
+
+@pytest.mark.parametrize(("name", "there"), [("right", True), ("wrong-no-handle-tie", False)])
+def test_a_handle_tie_is_a_bar_from_handle_to_handle(name: str, there: bool) -> None:
+    board = of_text((KITCHEN / f"{name}.wire").read_text("utf-8"))
+    picture = geometry.read(draw(board))
+    ties = picture.of("tie")
+    assert [tie.id for tie in ties] == ["tie-TP.15"] * there
+    screws = {shape.id: geometry.middle(shape) for shape in picture.of("terminal")}
+    names = {shape.id: shape.box[1] for shape in picture.texts}
+    for tie in ties:
+        ends = sorted(x for x, _ in (tie.points[0], tie.points[-1]))
+        over = sorted(screws[f"terminal-{breaker}"][0] for breaker in ("TP.13", "TP.15"))
+        assert ends == pytest.approx(over, abs=0.1)
+        assert screws["terminal-TP.13"][1] < tie.box[1] < tie.box[3] < names["label-TP.13"]
+    ladder = geometry.read(draw(board, kind="ladder"))
+    said = [text.text for text in ladder.texts]
+    assert ("tied to TP.15" in said, "tied to TP.13" in said) == (there, there)
+    one, other = (signs(ladder)[f"contact-{breaker}"] for breaker in ("TP.13", "TP.15"))
+    links = [link for link in ladder.of("link") if link.id.startswith("tie-")]
+    assert len(links) == there
+    for link in links:
+        assert one[2] < link.box[0] < one[2] + 14 and other[0] - 12 < link.box[2] < other[0]
+        assert one[1] < link.box[1] < one[3]
+
+
+def test_the_poles_of_one_breaker_are_each_under_its_screw_and_linked() -> None:
+    dryer = files.folder("boards") / "dryer-outlet" / "right.wire"
+    picture = geometry.read(draw(of_text(dryer.read_text("utf-8"))))
+    screws = {shape.id.rpartition(".")[2]: geometry.middle(shape)[0] for shape in picture.of("terminal")}
+    drawn = {name: (box[0] + box[2]) / 2 for name, box in signs(picture).items()}
+    (link,) = (shape for shape in picture.of("sign") if shape.id == "link-TP.30-1")
+    for name, screw in (("sign-TP.30", "a"), ("sign-TP.30/2", "b")):
+        assert drawn[name] == pytest.approx(screws[screw], abs=0.2)
+    assert [link.box[0], link.box[2]] == pytest.approx([screws["a"], screws["b"]], abs=0.2)

@@ -8,6 +8,7 @@ import shutil
 import subprocess
 from base64 import b64encode
 from collections import Counter
+from functools import cache
 from hashlib import sha256
 from html.parser import HTMLParser
 from pathlib import Path
@@ -19,9 +20,11 @@ import wirecheck
 from wirecheck import files
 from wirecheck.caution import CAUTION
 from wirecheck.circuit.call import play_call
+from wirecheck.drawing.area import LEAST_ON_PAPER
 from wirecheck.drawing.gallery import Exhibit, exhibit, gallery_page, not_drawn
+from wirecheck.drawing.opened import leaves, opened_page
 from wirecheck.drawing.picture import draw, draw_states
-from wirecheck.drawing.steps import Shot, steps_page
+from wirecheck.drawing.steps import LYING, Shot, steps_page
 from wirecheck.drawing.timing import timing_sheet
 from wirecheck.findings import findings
 from wirecheck.judge.case import Case
@@ -86,9 +89,10 @@ def furnace() -> tuple[Case, list[Shot]]:
     return case, shots
 
 
-def stairs(title: str = "", colors: str = "paper") -> list[Exhibit]:
+@cache
+def stairs(title: str = "", colors: str = "paper", most: int = 3) -> list[Exhibit]:
     told = []
-    for path in sorted((files.folder("boards") / "stair-light").glob("*.wire"))[:3]:
+    for path in sorted((files.folder("boards") / "stair-light").glob("*.wire"))[:most]:
         text = path.read_text("utf-8")
         board = wirecheck.assemble(text)[1]
         if title:
@@ -133,7 +137,7 @@ def test_the_page_of_a_folder() -> None:
 
 def test_a_board_that_could_not_be_drawn_is_on_the_page_and_is_no_pass() -> None:
     ended = not_drawn("slow.wire", not_checked("It took longer than 60 s.", "Give it more time."))
-    page = gallery_page("Stairs", [ended, *stairs()[:1]])
+    page = gallery_page("Stairs", [ended, stairs()[0]])
     text = " ".join(read(page).text)
     for said in ("slow.wire", "Not checked", "not-checked", "(fault)", "It took longer than 60 s."):
         assert said in text
@@ -143,7 +147,7 @@ def test_a_board_that_could_not_be_drawn_is_on_the_page_and_is_no_pass() -> None
 def test_a_hostile_title_stays_text() -> None:
     title = "</title><script>alert(1)</script>&\u202e\x07"
     for page in (
-        gallery_page(title, stairs(title)),
+        gallery_page(title, stairs(title, most=1)),
         steps_page(furnace()[0].board, title, [Shot(title, [title], furnace()[1][0].settled)]),
     ):
         read(page)
@@ -157,9 +161,10 @@ def every_page(title: str) -> dict[str, str]:
     board = case.board._replace(title=title)
     sections = checklist.checklist(Case(board), "rough-in")
     return {
-        "gallery": gallery_page(title, stairs(title)[:2]),
+        "gallery": gallery_page(title, stairs(title, most=2)),
         "steps": steps_page(board, title, [Shot(title, [title], shots[0].settled)]),
         "checklist": checklist_html.render(title, title, sections),
+        "opened": opened_page(board, leaves(board, state=shots[0].settled), state=shots[0].settled),
     }
 
 
@@ -216,7 +221,7 @@ def test_a_picture_has_no_script_and_leads_nowhere() -> None:
     board = case.board._replace(title=BREAKING_OUT)
     pictures = [draw(board, findings(case), "wiring"), draw(board, (), "ladder", state=shots[0].settled)]
     pictures.append(Picture(timing_sheet(play_call(case.circuit, ("heat",)), BREAKING_OUT)).svg)
-    pictures += [picture for each in stairs(BREAKING_OUT) for picture in each.pictures]
+    pictures += [one for each in stairs(BREAKING_OUT, most=2) for one in (*each.pictures, *each.sheets)]
     for picture in pictures:
         root = ElementTree.fromstring(picture.encode())
         names = {element.tag.partition("}")[2] for element in root.iter()}
@@ -235,7 +240,7 @@ def test_a_picture_has_no_script_and_leads_nowhere() -> None:
 
 @pytest.mark.slow
 @pytest.mark.chromium
-@pytest.mark.parametrize("name", ["gallery", "steps", "checklist"])
+@pytest.mark.parametrize("name", ["gallery", "steps", "checklist", "opened"])
 def test_a_page_works_under_its_policy_in_a_browser(name: str, tmp_path: Path) -> None:
     """The page draws no complaint; what is not its own draws one, and does nothing."""
     page = every_page(BREAKING_OUT)[name]
@@ -259,7 +264,7 @@ def test_a_page_works_under_its_policy_in_a_browser(name: str, tmp_path: Path) -
 
 def test_dark_pages_are_dark() -> None:
     for page in (
-        gallery_page("Stairs", stairs(colors="dark")[:1], "dark"),
+        gallery_page("Stairs", stairs(colors="dark", most=1), "dark"),
         steps_page(*_one(), colors="dark"),
     ):
         assert '<html lang="en" class="dark">' in page
@@ -350,12 +355,137 @@ def test_steps_in_a_browser(tmp_path: Path) -> None:
 
 @pytest.mark.slow
 @pytest.mark.chromium
+def test_a_board_with_its_insides_in_a_browser(tmp_path: Path) -> None:
+    """One picture is shown at a time, the one that is chosen, and it lies in the window."""
+    script = """
+    const shown = () => [...document.querySelectorAll(".leaf")].filter((leaf) => leaf.checkVisibility());
+    const said = [];
+    for (const choice of document.querySelectorAll(".choice")) {
+      choice.labels[0].click();
+      const [leaf, more] = shown(), box = leaf.querySelector("svg").getBoundingClientRect();
+      if (more || box.right > innerWidth || box.width < 300) said.push("wrong");
+      said.push(leaf.querySelector("h2").textContent);
+    }
+    document.title = said.join(", ");
+    """
+    case, _ = furnace()
+    page = opened_page(case.board, leaves(case.board), "F")
+    assert 'id="choice-2" checked' in page
+    title, console = browse(page, tmp_path, script)
+    assert (title, console) == ("Wiring diagram, Ladder diagram, Inside F", "")
+
+
+@pytest.mark.slow
+@pytest.mark.chromium
 def test_a_folder_in_a_browser(tmp_path: Path) -> None:
     """Every picture has its size and lies in the window, and the page does not scroll sideways."""
     script = """
-    const boxes = [...document.querySelectorAll("svg")].map((svg) => svg.getBoundingClientRect());
+    const boxes = [...document.querySelectorAll(".screen svg")].map((svg) => svg.getBoundingClientRect());
     const wrong = boxes.filter((box) => box.width < 200 || box.height < 80 || box.right > innerWidth).length;
     document.title = `${boxes.length} ${wrong} ${document.documentElement.scrollWidth <= innerWidth}`;
     """
     title, console = browse(gallery_page("Stairs", stairs()), tmp_path, script)
     assert (title, console) == ("6 0 true", "")
+
+
+@pytest.mark.slow
+def test_printed_steps_are_read_and_their_colors_told() -> None:
+    """No words of a printed step under the least, none beyond the paper's edge, and strokes beside color."""
+    text = (files.folder("boards") / "heat-pump/right.wire").read_text("utf-8")
+    case = Case(wirecheck.assemble(text)[1])
+    steps = case.played(["cool"]).steps[:2]
+    page = steps_page(case.board, "Cool", [Shot("0 s", ["cool"], step.settled) for step in steps])
+    for kind, widest in (("wiring", LYING[0]), ("ladder", LYING[0])):
+        own = re.search(rf'<figure id="{kind}".*?<svg width="([\d.]+)pt"', page)
+        printed = re.search(rf"#printed .{kind} svg {{ width: (\d+)pt", page)
+        assert own is not None and printed is not None
+        assert float(printed[1]) <= widest
+        figure = page[page.index(f'<figure id="{kind}"') :]
+        figure = figure[: figure.index("</figure>")]
+        least = min(float(size) for size in re.findall(r'font-size="([\d.]+)"', figure))
+        assert least * float(printed[1]) / float(own[1]) >= LEAST_ON_PAPER - 0.01
+    assert 'class="edge ticks"' in page
+
+
+def printed_sheets(page: str) -> list[ElementTree.Element]:
+    """The pictures of a page that are for paper."""
+    found = re.findall(r'<div class="(?:lying|upright)">(<svg.*?</svg>)</div>', page, re.DOTALL)
+    return [ElementTree.fromstring(each.replace("xlink:", "")) for each in found]
+
+
+def lettering(sheet: ElementTree.Element) -> float:
+    """The least size of a sheet's words in points of the paper."""
+    width = float(sheet.attrib["width"].removesuffix("pt"))
+    scale = width / float(sheet.attrib["viewBox"].split()[2])
+    high = float(sheet.attrib["height"].removesuffix("pt")) / float(sheet.attrib["viewBox"].split()[3])
+    sizes = [float(each.attrib["font-size"]) for each in sheet.iter() if "font-size" in each.attrib]
+    return min(sizes) * min(scale, high)
+
+
+def test_the_pages_print_pictures_that_are_laid_out_for_paper() -> None:
+    """Whole sheets, no words under the least, no hidden names in them, and strokes beside color."""
+    case, _ = furnace()
+    for page, count in (
+        (gallery_page("Stairs", stairs()), sum(len(each.sheets) for each in stairs())),
+        (opened_page(case.board, leaves(case.board)), 3),
+    ):
+        sheets = printed_sheets(page)
+        assert len(sheets) >= count
+        for sheet in sheets:
+            size = [float(sheet.attrib[side].removesuffix("pt")) for side in ("width", "height")]
+            assert sorted(size) == [612.0, 792.0]
+            assert lettering(sheet) >= LEAST_ON_PAPER - 0.01
+            assert all("id" not in each.attrib for each in sheet.iter())
+        assert ".screen { display: none; }" in page[page.index("@media print") :]
+        told = {"".join(each.itertext()) for each in sheets}
+        assert any("Wiring diagram" in words for words in told)
+        assert any("Ladder diagram" in words for words in told)
+    # The key of the strokes stands on each wiring diagram that has a red wire.
+    assert all("red" in (each.text for each in printed_sheets(page)[0].iter()) for page in (page,))
+
+
+def test_the_few_words_of_a_right_board_stand_under_its_picture() -> None:
+    """On paper they take no page of their own: below all that is drawn, within the sheet."""
+    right = next(each for each in stairs() if not each.findings)
+    assert right.told and not any(each.told for each in stairs() if each.findings)
+    page = gallery_page("Stairs", [right])
+    assert page.index('class="words-of screen"') < page.index(right.file, page.index("<section"))
+    sheet = printed_sheets(page)[0]
+    _, top, _, high = map(float, sheet.attrib["viewBox"].split())
+    words = {each.text or "": float(each.attrib["y"]) for each in sheet.iter() if each.tag.endswith("text")}
+    told = [right.file, "What it should do", *right.expects, "No problem found"]
+    heights = [words[line] for line in told]
+    assert heights == sorted(heights)
+    assert heights[0] > max(y for line, y in words.items() if line not in told)
+    turned = float(re.search(r"translate\([\d.-]+ ([\d.-]+)\)", ElementTree.tostring(sheet, "unicode"))[1])
+    assert heights[-1] + turned < top + high
+
+
+@pytest.mark.slow
+@pytest.mark.chromium
+def test_printed_pages_are_words_and_whole_sheets(tmp_path: Path) -> None:
+    """As a browser prints it: the index, a page of words for a wrong board, each sheet by itself, no more."""
+    program = next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome"))))
+    path, out = tmp_path / "page.html", tmp_path / "page.pdf"
+    case, _ = furnace()
+    inside = leaves(case.board)
+    for page, words, sheets in (
+        (
+            gallery_page("Stairs", stairs()),
+            1 + sum(not each.told for each in stairs()),
+            [one for each in stairs() for one in each.sheets],
+        ),
+        (opened_page(case.board, inside), 0, [one for leaf in inside for one in leaf.sheets]),
+    ):
+        path.write_text(page, "utf-8")
+        subprocess.run(
+            [
+                program, "--headless", "--no-sandbox", "--disable-gpu", "--no-pdf-header-footer",
+                f"--user-data-dir={tmp_path / 'profile'}", f"--print-to-pdf={out}", path.as_uri(),
+            ],
+            capture_output=True, timeout=120, check=True,
+        )  # fmt: skip
+        boxes = re.findall(rb"/MediaBox \[\s*0 0 ([\d.]+) ([\d.]+)\s*\]", out.read_bytes())
+        assert len(boxes) == words + len(sheets)
+        lying = sum(float(wide) > float(high) for wide, high in boxes)
+        assert lying == sum(float(re.search(r'width="([\d.]+)', one)[1]) > 700 for one in sheets)

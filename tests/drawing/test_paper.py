@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from itertools import combinations
+from itertools import combinations, product
 from pathlib import Path
 
 import pytest
@@ -12,8 +12,9 @@ import pytest
 import wirecheck
 from tests.drawing import geometry
 from wirecheck import files
+from wirecheck.drawing.area import LEAST_ON_PAPER
 from wirecheck.drawing.colors import INSULATION
-from wirecheck.drawing.paper import LEAST_TEXT, cut_for, on_paper
+from wirecheck.drawing.paper import HEADS, cut_for, on_paper
 from wirecheck.drawing.picture import KINDS, sheet
 from wirecheck.drawing.render import SIZES, to_pdf
 from wirecheck.drawing.sheet import Words
@@ -23,7 +24,10 @@ from wirecheck.judge.case import Case
 from wirecheck.picture import Picture
 
 FOLDER = files.folder("boards")
-SAMPLE = ["stair-light/right.wire", "condensing-furnace/right.wire"]
+SAMPLE = ["stair-light/right.wire", "two-stage-furnace/right.wire"]
+THREE = ("reversing-starter/", "dual-fuel/wrong-common-of-the-kit-left-off.wire ladder")
+"""What takes three sheets: a box of so many devices, with as long a ladder, that two rows are not enough; and
+rungs that make two columns, 5 points higher than two sheets of Letter."""
 ALL = sorted(str(path.relative_to(FOLDER)) for path in Path(str(FOLDER)).glob("*/*.wire"))
 
 
@@ -45,8 +49,15 @@ def lies_on_paper(name: str, kind: str, page: str) -> int:
         assert sorted((wide, high)) == sorted(round(side, 2) for side in SIZES[page])
         scale = min(wide / inner_wide, high / inner_high)
         picture = geometry.read(paper)
+        # The ground covers the paper, so that no band of it is left without.
+        ground = next(shape for shape in picture.shapes if shape.id == "page")
+        assert geometry.inside((2, 2, wide / scale - 2, high / scale - 2), ground.box, 1.0)
+        # No line of a cut goes through the words of the head, which are written whole over it.
+        heads = [text for text in picture.texts if text.id in HEADS or "caution" in text.classes]
+        for cut_line, head in product(picture.of("cut"), heads):
+            assert not geometry.overlap(cut_line.box, head.box), (cut_line.id, head.id)
         for text in picture.texts:
-            assert scale * _size(paper, text.id) >= LEAST_TEXT - 0.01, (text.id, text.text)
+            assert scale * _size(paper, text.id) >= LEAST_ON_PAPER - 0.01, (text.id, text.text)
             assert geometry.inside(text.box, (0, 0, inner_wide, inner_high)), (text.id, text.text)
             if "join" in text.classes:
                 letters[text.text] += 1
@@ -68,7 +79,7 @@ def _size(svg: str, name: str) -> float:
 
 
 def _escaped(name: str) -> str:
-    return name.replace("&", "&amp;")
+    return name.replace("&", "&amp;").replace("'", "&#39;")
 
 
 @pytest.mark.parametrize("kind", KINDS)
@@ -82,7 +93,7 @@ def test_a_board_on_paper(name: str, kind: str) -> None:
 @pytest.mark.parametrize("kind", KINDS)
 @pytest.mark.parametrize("name", ALL)
 def test_every_board_on_paper(name: str, kind: str, page: str) -> None:
-    assert lies_on_paper(name, kind, page) <= 8
+    assert lies_on_paper(name, kind, page) <= (3 if f"{name} {kind}".startswith(THREE) else 2)
 
 
 def test_colors_of_one_gray_have_strokes_of_their_own() -> None:

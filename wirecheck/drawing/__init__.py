@@ -6,10 +6,12 @@ rules of a clear drawing hold, `wiring` and `symbols` put it on a `sheet`, and
 
 The ladder diagram goes the same way: `grid` gives rungs their rows and columns, `travelers` keeps a
 3-way switch whole, `rails` has what stands in the rails, `captions` the words, and `ladder` puts it all
-on a `sheet`. `inside` draws what is in one piece of equipment, wired. All draw a thing by one sign:
-`contacts` has those of what opens and closes, `loads` the others, and `strokes` is their pen.
-Of the wiring diagram alone are the `faces` of receptacles, the blades of switches (`hand`) and the `legs`.
-`state` tells what a settled state shows, and `key` what its marks mean; `steps` and `gallery` are pages of
-pictures, whole in themselves. `paper` lays a picture on sheets that join, where `ticks` tell the colors of
-wires in black and white.
+on a `sheet`. `inner` lays out what is in one piece of equipment, and `inside` draws it, in a state or
+in none. All draw a thing by one sign: `contacts` has those of what opens and closes, `loads` the others,
+and `strokes` is their pen.
+Of the wiring diagram alone are the `faces` of receptacles, the blades of switches (`hand`), the `legs`, and
+the colors that stand `again` where a cable runs far.
+`state` tells what a settled state shows, and `key` what its marks mean; `steps`, `opened` and `gallery`
+are pages of pictures, whole in themselves. `paper` lays a picture on sheets that join, where `ticks` tell
+the colors of wires in black and white.
 """

@@ -2,22 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from types import MappingProxyType
 from typing import NamedTuple
 
 from wirecheck.circuit.circuit import COILS, Circuit, Contact, Load, Outlet, Protection, Winding
 from wirecheck.circuit.rungs import Element, Ladder, Step
 from wirecheck.circuit.settle import View, holds, resting
 from wirecheck.circuit.uses import uses
-from wirecheck.drawing.contacts import Switch, sense, switch, switch_reach
-from wirecheck.drawing.grid import Cell, Grid
-from wirecheck.drawing.letters import shorten, text_width, wrap
-from wirecheck.drawing.loads import load_reach, load_sign
+from wirecheck.drawing.cells import Cell, Grid
+from wirecheck.drawing.contacts import Switch, follows, sense, switch, switch_reach
+from wirecheck.drawing.handles import tied
+from wirecheck.drawing.letters import SMALLEST, shorten, text_width, wrap
+from wirecheck.drawing.loads import load_reach, load_sign, protection_sign
 from wirecheck.language.quantity import reading, rounded
 from wirecheck.language.syntax import (
     AllOf,
     AnyOf,
     Called,
+    Carries,
     Condition,
     HasVoltage,
     InPosition,
@@ -26,11 +30,16 @@ from wirecheck.language.syntax import (
     Runs,
     WasState,
 )
+from wirecheck.parts.part import WATCHERS
 
-NAME, SMALL = 7.5, 6.5
-LABEL = 78.0
+NAME, SMALL = 8.5, SMALLEST
+LABEL = 90.0
 """How wide a line at a sign may be, in points."""
-UNDER = 4
+LONGEST = 150.0
+"""How wide a name may be that has no place to break."""
+LETTERS = 3
+"""How long the letters of a screw are at most, as R, Y2 or X1."""
+UNDER = 6
 """How many lines may stand under a sign."""
 
 
@@ -64,9 +73,14 @@ class Note(NamedTuple):
 class Captions:
     """The words of a ladder whose grids are known, so that its rows and wires have their numbers."""
 
-    def __init__(self, ladder: Ladder, listed: Sequence[Grid]) -> None:
+    def __init__(
+        self, ladder: Ladder, listed: Sequence[Grid], short: Mapping[str, str] = MappingProxyType({})
+    ) -> None:
+        """`short` has another name for what is not called by its whole one, as inside equipment."""
         self.ladder = ladder
         self.circuit: Circuit = ladder.circuit
+        self.short = short
+        self.sensed = Counter(self.circuit.point[one].owner for one, _ in self.circuit.inputs)
         self.above: dict[int, int] = {}
         self.line_of: dict[tuple[str, str], int] = {}
         lines = 0
@@ -76,14 +90,25 @@ class Captions:
             for cell in grid.cells:
                 if cell.element is not None:
                     self.line_of[cell.element.kind, cell.element.name] = self.line(grid, cell.row)
+            if grid.motor:
+                load = grid.motor.element
+                self.line_of[load.kind, load.name] = self.line(grid, grid.motor.rows[1])
+        places = [cell.element for grid in listed for cell in grid.cells if cell.element is not None]
+        places += [step.element for grid in listed for head in grid.heads for step in head]
+        self.places = Counter((each.kind, each.name) for each in places)
         self.wires = self._wires(listed)
         rest = View(self.circuit, resting(self.circuit), frozenset(), frozenset(), (), frozenset(), {})
         self.rests = {each.name for each in self.circuit.contacts if holds(each.when, each.scope, rest)}
         self.several: dict[str, int] = {}
         for each in self.circuit.contacts:
             self.several[each.scope] = self.several.get(each.scope, 0) + 1
+        self.tied = tied(self.circuit.board)
         self.moved = self._moved(listed)
         self.uses = uses(self.circuit)
+
+    def again(self, element: Element) -> bool:
+        """Whether an element stands in more than one place."""
+        return self.places[element.kind, element.name] > 1
 
     def line(self, grid: Grid, row: int) -> int:
         """The number of a row: rows are counted through all ladders, one after the other."""
@@ -95,7 +120,8 @@ class Captions:
         for grid in listed:
             heads = [node for head in grid.heads for step in head for node in (step.left, step.right)]
             cells = sorted(grid.cells, key=lambda cell: (cell.row, cell.column))
-            for node in (*heads, *(node for cell in cells for node in (cell.left, cell.right))):
+            ends = grid.motor.nodes if grid.motor else ()
+            for node in (*heads, *(node for cell in cells for node in (cell.left, cell.right)), *ends):
                 if node not in self.ladder.rails:
                     numbers.setdefault(node, len(numbers) + 1)
         return numbers
@@ -115,11 +141,11 @@ class Captions:
         return {name: sorted(lines) for name, lines in lines_of.items()}
 
     def _movers(self, condition: Condition, scope: str) -> Iterator[str]:
-        """The loads whose running a condition looks at."""
+        """The coils whose running a condition looks at."""
         match condition:
-            case Runs(load):
-                found = self.circuit.load.get(f"{scope}.{load.text}")
-                if found is not None:
+            case Runs():
+                found = self.circuit.meant(condition, scope)
+                if found is not None and found.kind in COILS:
                     yield found.name
             case Negation(fact):
                 yield from self._movers(fact, scope)
@@ -140,94 +166,180 @@ class Captions:
         element = cell.element
         assert element is not None
         if element.kind == "input":
-            point = self.circuit.point[element.name]
-            return Caption("input", _name(f"{point.owner} control"), _lines([f"senses {point.screw}"]))
+            return self._input(element.name)
         what = self.ladder.of[element.kind, element.name]
         match what:
             case Contact() if cell.end is not None:
                 over, under = cell.says
-                name = _name(what.scope) if over else ()
+                name = self._name(what.scope) if over else ()
                 place = _lines([self._place(what.scope)]) if under else ()
                 rests = what.name in self.rests
                 return Caption("contact", name, place, rests, switch=Switch("throw", "hand"))
+            case Contact() | Protection() if cell.says != (True, True):
+                caption = self._contact(what, True) if isinstance(what, Contact) else self._pole(what)
+                over, under = cell.says
+                return caption._replace(
+                    over=caption.over if over else (), under=caption.under if under else ()
+                )
             case Contact():
                 return self._contact(what)
             case Protection():
                 return self._pole(what)
             case Load():
-                return self._load(what)
+                return self._load(what, element.name)
             case Outlet():
                 rating = f"{rounded(what.volts)} V" + (f" {rounded(what.amps)} A" if what.amps else "")
-                return Caption("outlet", _name(what.name), _lines([rating, self._place(what.device)]))
+                return Caption("outlet", self._name(what.name), _lines([rating, self._place(what.device)]))
             case Winding():
                 volts = f"{rounded(what.primary_volts)} to {rounded(what.secondary_volts)} V"
                 words = [volts, f"{rounded(what.capacity)} VA", self._place(what.device)]
-                return Caption("primary", _name(what.name), _lines(words))
+                return Caption("primary", self._name(what.name), _lines(words))
+
+    def _called(self, name: str) -> str:
+        """What a thing is called here."""
+        return self.short.get(name) or name
+
+    def _name(self, name: str) -> tuple[str, ...]:
+        return _name(self._called(name))
+
+    def _input(self, name: str) -> Caption:
+        """What a control looks at: a screw of its own, or what comes out of a part inside."""
+        point = self.circuit.point[name]
+        inside = self.circuit.devices[point.owner].inside
+        screw = point.screw if not inside or self.sensed[point.owner] > 1 else ""
+        control = " ".join(filter(None, (self.short.get(point.outer, point.outer), "control")))
+        words = " ".join(filter(None, ("senses", inside, screw)))
+        if self.short:
+            # Inside equipment there is one control, and rows of what it looks at.
+            return Caption("input", (), _lines([f"{control} {words}"]))
+        return Caption("input", _name(control), _lines([words]))
 
     def _secondary(self, winding: Winding) -> Caption:
         primary = self.line_of.get(("primary", winding.name))
         words = [f"{rounded(winding.secondary_volts)} V {rounded(winding.capacity)} VA"]
         if primary is not None:
             words.append(f"primary: line {primary}")
-        return Caption("secondary", _name(winding.name), _lines(words))
+        return Caption("secondary", self._name(winding.name), _lines(words))
 
-    def _load(self, load: Load) -> Caption:
-        name = load.name
+    def _load(self, load: Load, winding: str) -> Caption:
+        name = self._called(load.name)
         device = self.circuit.devices[load.device]
         if load.kind == "electronics" and len(device.part.loads) == 1:
-            name = f"{load.device} {device.part.loads[0].name}"
+            whose = self.short.get(load.device, load.device)
+            name = " ".join(filter(None, (whose, device.part.loads[0].name)))
         small = load.volts <= 50 or load.kind in ("coil", "valve", "electronics")
         draws = f"{rounded(load.apparent, 3)} VA" if small else f"{rounded(load.amps, 3)} A"
+        if load.kind == "capacitor":
+            draws = f"{rounded(1e6 * load.farads)} uF"
         words = [f"{rounded(load.volts)} V {draws}", self._place(load.device)]
+        if load.c is not None and winding:
+            pair = next(pair for number, pair in enumerate(load.pairs) if load.winding(number) == winding)
+            words.append(" to ".join(self.circuit.point[end].screw for end in pair))
         return Caption(load_sign(load.kind, load.flags), _name(name), _lines(words))
 
-    def _pole(self, protection: Protection) -> Caption:
-        signs = {"fuse": "fuse", "thermal": "thermal", "gfci": "gfci"}
-        words = {"thermal": "opens on heat", "gfci": "ground fault"}
-        under = words.get(protection.kind, f"{rounded(protection.amps)} A")
-        place = self._place(protection.name)
-        sign = signs.get(protection.kind, "breaker")
-        return Caption(sign, _name(protection.name), _lines([under, place]), True, protection.name)
+    def motor(self, grid: Grid) -> Caption:
+        """What to draw and to write of the load at the end of three lines, and what is odd about these."""
+        assert grid.motor is not None
+        load = self.ladder.of["load", grid.motor.element.name]
+        assert isinstance(load, Load)
+        caption = self._load(load, "")
+        odd = any(self.ladder.rails[node].open for node in grid.rails)
+        return caption._replace(under=(*caption.under, *(["one line leads to no source"] if odd else [])))
 
-    def _contact(self, contact: Contact) -> Caption:
+    def screws(self, grid: Grid) -> tuple[str, ...]:
+        """The screws of the load at the end of three lines, in the order of its ends."""
+        assert grid.motor is not None
+        load = self.ladder.of["load", grid.motor.element.name]
+        assert isinstance(load, Load)
+        return tuple(self.circuit.point[end].screw for end in load.ends)
+
+    def _pole(self, protection: Protection) -> Caption:
+        device = self.circuit.devices.get(protection.device)
+        flags = frozenset().union(*(one.flags for one in device.part.protections)) if device else frozenset()
+        sign = protection.kind
+        if sign in WATCHERS:
+            sign = protection_sign(flags & set(WATCHERS))
+        elif sign not in ("fuse", "thermal"):
+            sign = "breaker"
+        words = {
+            "thermal": "opens on heat",
+            "gfci": "ground fault",
+            "afci": "arc fault",
+            "dual": "ground or arc fault",
+        }
+        under = words.get(sign, f"{rounded(protection.amps)} A")
+        other = self.tied.get(protection.name)
+        said = _lines([under, f"tied to {other}" if other else "", self._place(protection.name)])
+        return Caption(sign, self._name(protection.name), said, True, protection.name)
+
+    def _contact(self, contact: Contact, pole: bool = False) -> Caption:
+        """What to draw of a contact; `pole` where what it says goes for those over and under it too."""
         rests = contact.name in self.rests
         part = self.circuit.devices[contact.scope].part
         place = self._place(contact.scope)
+        if contact.overload is not None:
+            trips = f"trips at {rounded(contact.overload)} A"
+            return Caption("thermal", self._name(contact.scope), _lines([trips, place]))
         said = sense(contact.flags)
+        # The contact of an overload relay is that of any relay (NEMA ICS 19); its heaters stand in the lines.
+        heated = any(one.overload is not None for one in self.circuit.contacts_in[contact.scope])
         match contact.when:
             case InPosition(position):
-                several = self.several[contact.scope] > 1
-                a, b = (self.circuit.point[end].screw for end in (contact.a, contact.b))
+                several = self.several[contact.scope] > 1 and not pole
+                a, b = (self._end(end, contact.scope) for end in (contact.a, contact.b))
+                several = several and not heated
                 words = [
                     f"{position.text}:" if several else "",
                     f"{a} to {b}" if several else "",
                     place,
                     said,
+                    self._sensed(contact.scope),
                 ]
-                return _switch(switch(contact.flags, part.moved_by, rests), contact.scope, words, rests)
+                drawn = Switch() if heated else switch(contact.flags, part.moved_by, rests)
+                return self._switch(drawn, contact.scope, words, rests)
+            case AnyOf(facts) | AllOf(facts) if _by_position(contact.when):
+                # With power and without, it is a hand, a clock or the like that moves it, and no coil.
+                words = [
+                    short_words(contact.when) if len(facts) == len(_positions(facts)) else "",
+                    place,
+                    said,
+                ]
+                return self._switch(switch(contact.flags, part.moved_by, rests), contact.scope, words, rests)
             case IsState(name, position) if f"{contact.scope}.{name.text}" in self.circuit.devices:
                 inner = self.circuit.devices[f"{contact.scope}.{name.text}"]
                 drawn = switch(contact.flags, inner.part.moved_by, rests)
-                return _switch(drawn, inner.name, [position.text, place, said], rests)
+                return self._switch(drawn, inner.name, [position.text, place, said], rests)
             case IsState(name):
                 coil, delays = self._timed(contact.scope, name.text)
                 line = self.line_of.get(("load", coil))
                 if delays and line:
                     drawn = Switch("blade", "", not rests, delays)
-                    return _switch(drawn, f"{contact.scope}.{name.text}", [f"coil: line {line}"], rests)
+                    return self._switch(drawn, f"{contact.scope}.{name.text}", [f"coil: line {line}"], rests)
             case Runs() | Negation(Runs()):
                 for mover in self._movers(contact.when, contact.scope):
                     line = self.line_of.get(("load", mover))
-                    if line and self.circuit.load[mover].kind in COILS:
-                        return _switch(Switch(), mover, [f"coil: line {line}"], rests)
+                    if line:
+                        return self._switch(Switch(), mover, [f"coil: line {line}"], rests)
         words_of, owner = short_words(contact.when), contact.scope
         state = _state(contact.when)
         if state is not None:
             owner, words_of = f"{owner}.{state}", words_of.replace(f"{state} ", "")
         if said and part.calls:
-            # A thermostat that follows the room: a control that closes for several calls has no such sense.
-            return _switch(switch(contact.flags, "temperature", rests), owner, [words_of, place, said], rests)
-        return _switch(Switch(), owner, [words_of, place if part.calls else ""], rests)
+            # What follows the room or the water: a control that closes for several calls has no such sense.
+            drawn = switch(contact.flags, follows(part.calls), rests)
+            return self._switch(drawn, owner, [words_of, place, said, self._sensed(owner)], rests)
+        if owner in self.short and not self.short[owner]:
+            owner = "control"
+        return self._switch(Switch(), owner, [words_of, place if part.calls else ""], rests)
+
+    def _end(self, end: str, scope: str) -> str:
+        """A screw of a device, or one of a part inside it, with that part's name."""
+        point = self.circuit.point[end]
+        inside = self.circuit.devices[point.owner].inside if point.owner in self.circuit.devices else ""
+        return point.screw if point.owner == scope or not inside else f"{inside} {point.screw}"
+
+    def _switch(self, drawn: Switch, name: str, words: Iterable[str], rests: bool) -> Caption:
+        return Caption("contact", self._name(name), _lines(words), rests, switch=drawn)
 
     def _timed(self, scope: str, state: str) -> tuple[str, str]:
         """The coil after which a state of a device moves, and when it waits; nothing where it is moved else.
@@ -256,6 +368,11 @@ class Captions:
         if found is None or found.kind not in COILS:
             return "", ""
         return found.name, "both" if len(waits) > 1 else waits.pop()
+
+    def _sensed(self, device: str) -> str:
+        """What acts on a control, where a line of the board says that."""
+        sensed = self.circuit.board.sensed.get(device)
+        return f"senses {', '.join(sensed.things)}" if sensed is not None else ""
 
     def _place(self, device: str) -> str:
         """Where a device is, if it is in a box; a name with a dot tells it by itself."""
@@ -307,17 +424,20 @@ class Captions:
             if terminal is None or terminal.owner not in self.circuit.board.devices:
                 continue
             name = terminal.spec.name
-            if len(name) <= 3 and terminal.spec.role in ("class-2", "class-2-common"):
+            if len(name) <= LETTERS and terminal.spec.role in ("class-2", "class-2-common"):
                 names.append(name)
         return "/".join(sorted(dict.fromkeys(names), key=lambda one: (-names.count(one), names.index(one))))
 
     def rail(self, node: int) -> str:
-        """A rail's name: L1, L2, N, or the letters on it, or the screw of the transformer that feeds it."""
+        """A rail's name: L1, L2, N, or the letters on it; behind a transformer without any, its volts or COM.
+
+        So an electrician writes them on a drawing: 24 V from the transformer to its fuse, R behind that.
+        """
         rail = self.ladder.rails[node]
         if rail.open:
             return self.letters(node) or "?"
         names = []
-        many = len(self.circuit.board.panels) > 1
+        many = len(self.circuit.board.sources) > 1
         legs = {leg.name: f"L{'abc'.index(leg.letter) + 1}" for leg in self.circuit.legs}
         for name in rail.names:
             point = self.circuit.point[name]
@@ -326,12 +446,24 @@ class Captions:
             elif point.owner in self.circuit.board.panels:
                 names.append("N")
             else:
-                names.append(self.letters(node) or point.screw)
+                names.append(self.letters(node) or self._fed(name))
         return "/".join(dict.fromkeys(names))
+
+    def _fed(self, end: str) -> str:
+        """An end of a secondary: by its screw where that has a letter, else by its volts or as the common."""
+        screw = self.circuit.point[end].screw
+        if len(screw) <= LETTERS:
+            return screw
+        volts = [w.secondary_volts for w in self.circuit.windings if w.secondary[0] == end]
+        return f"{rounded(volts[0])} V" if volts else "COM"
 
     def heading(self, grid: Grid) -> str:
         """What stands over a ladder: its source, its rails, the volts between them."""
         names = [self.rail(node) for node in grid.rails]
+        if grid.motor:
+            load = self.ladder.of["load", grid.motor.element.name]
+            assert isinstance(load, Load)
+            return f"{load.name}, {names[0]}, {names[1]} and {names[2]} ({rounded(load.volts)} V)"
         if grid.mesh:
             return f"Between {', '.join(names[:-1])} and {names[-1]}" if len(names) > 1 else f"At {names[0]}"
         ladder = self.ladder
@@ -352,6 +484,7 @@ class Captions:
             volts = " (one and the same wire)"
         elif any(shut):
             volts = " (not fed)" if all(shut) else " (fed on one side only)"
+        volts = "" if volts == f" ({names[0]})" else volts
         more = ", continued" if grid.continued else ""
         return f"{source}{names[0]} to {names[1]}{volts}{more}"
 
@@ -373,10 +506,6 @@ class Captions:
         return ", ".join(points[:12]) + (f" and {len(points) - 12} more" if len(points) > 12 else "")
 
 
-def _switch(drawn: Switch, name: str, words: Iterable[str], rests: bool) -> Caption:
-    return Caption("contact", _name(name), _lines(words), rests, switch=drawn)
-
-
 def _name(name: str) -> tuple[str, ...]:
     """A name on as many lines as it needs, broken at a dot or a space where it can be.
 
@@ -387,9 +516,9 @@ def _name(name: str) -> tuple[str, ...]:
         return (name,)
     cut = max(name.rfind("."), name.rfind(" "))
     if cut < 0:
-        return (shorten(name, LABEL, NAME, True),)
+        return (shorten(name, LONGEST, NAME, True),)
     head, tail = name[: cut + 1].rstrip(), name[cut + 1 :]
-    return shorten(head, LABEL, NAME, True), shorten(tail, LABEL, NAME, True)
+    return shorten(head, LONGEST, NAME, True), shorten(tail, LONGEST, NAME, True)
 
 
 def _lines(words: Iterable[str]) -> tuple[str, ...]:
@@ -403,21 +532,45 @@ def _lines(words: Iterable[str]) -> tuple[str, ...]:
 
 def _state(condition: Condition) -> str | None:
     """The one state that a condition looks at, if it looks at nothing else."""
-    seen = set(_looked_at(condition))
+    seen = set(looked_at(condition))
     return seen.pop() if len(seen) == 1 else None
 
 
-def _looked_at(condition: Condition) -> Iterator[str | None]:
+def looked_at(condition: Condition) -> Iterator[str | None]:
+    """The state that each fact of a condition looks at; None for a fact that looks at something else."""
     match condition:
         case IsState(name) | WasState(name):
             yield name.text
         case Negation(fact):
-            yield from _looked_at(fact)
+            yield from looked_at(fact)
         case AllOf(facts) | AnyOf(facts):
             for fact in facts:
-                yield from _looked_at(fact)
+                yield from looked_at(fact)
         case _:
             yield None
+
+
+def _positions(facts: Iterable[Condition]) -> list[Condition]:
+    return [fact for fact in facts if isinstance(fact, InPosition)]
+
+
+def _by_position(condition: Condition) -> bool:
+    """Whether a contact follows the positions of its device, and beside these no more than its power.
+
+    >>> from wirecheck.language.syntax import Span, Word
+    >>> here = Span(1, 1, 1, 1)
+    >>> night, eye = InPosition(Word("night", here)), Runs(Word("eye", here))
+    >>> _by_position(AllOf((night, eye))), _by_position(AllOf((eye, eye)))
+    (True, False)
+    """
+    match condition:
+        case AnyOf(facts):
+            return len(_positions(facts)) == len(facts)
+        case AllOf(facts):
+            others = [fact for fact in facts if not isinstance(fact, InPosition)]
+            return len(others) < len(facts) and all(isinstance(fact, Runs) for fact in others)
+        case _:
+            return isinstance(condition, InPosition)
 
 
 def short_words(condition: Condition) -> str:
@@ -444,6 +597,8 @@ def short_words(condition: Condition) -> str:
             return f"{load.text} runs"
         case HasVoltage(terminal, volts, reference):
             return f"{terminal.text} has {volts.text} to {reference.text}"
+        case Carries(terminal, amps, other):
+            return f"{terminal.text} carries {amps.text} to {other.text}"
         case WasState(name, state, times):
             return f"{name.text} {state.text} {times} times"
         case Called(call):

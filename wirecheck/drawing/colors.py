@@ -52,7 +52,7 @@ SCREW = "#b9c0c7"
 SEVERITY = {"hazard": "#b00020", "violation": "#a84300", "fault": "#6a2c91", "advice": "#1c5d99"}
 
 LIVE = {"a": "#d56a00", "b": "#b83fbd", "c": "#6a63d8", "low": "#0c8a9e", "apart": "#5f8a14"}
-LIVE_DASH = {"a": "solid", "b": "dashed", "c": "dashed", "low": "dotted", "apart": "dotted"}
+LIVE_DASH = {"a": "solid", "b": "dashed", "c": "dash-dot", "low": "dotted", "apart": "dash-dots"}
 """The glow around a live wire, told apart by its dash too: leg a, leg b, leg c, 24 V, not tied to ground."""
 
 

@@ -15,12 +15,15 @@ control, where the four limit switches (open, held closed, closed, held open) ha
 above the terminal (http://www.industrial-electronics.com/motor_control/2b_symbols.html), and one of HVAC,
 where a low-pressure switch is pushed closed from below and a high-pressure switch open
 (https://www.hvactrainingsolutions.net/hvac-training-electrical/). That safeties are shown as they stand
-in a run, and controls as they stand without a call, is common practice.
+in a run, and controls as they stand without a call, is common practice. The arrows of timed contacts point
+up for a wait as the coil pulls in and down for one as it lets go (from memory; so does an electrician tell
+another, in 2010: https://electriciantalk.com, "Timer Symbol"); that such contacts wait so is told by Lessons
+in Electric Circuits, volume IV, chapter 5.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from typing import NamedTuple
 
 from wirecheck.drawing.strokes import Strokes
@@ -60,6 +63,15 @@ def switch(flags: frozenset[str], mover: str, rests_closed: bool) -> Switch:
     if mover in ("", "hand"):
         return Switch("button" if "momentary" in flags else "blade", "hand")
     return Switch("blade", mover, bool(flags & BELOW) or not (flags & ABOVE or rests_closed))
+
+
+def follows(calls: Iterable[str]) -> str:
+    """What moves the contact of a control that makes calls by itself: the water that it floats on, or heat.
+
+    >>> follows(["water"]), follows(["heat", "cool"])
+    ('water', 'temperature')
+    """
+    return "water" if "water" in calls else "temperature"
 
 
 def sense(flags: frozenset[str]) -> str:
@@ -194,6 +206,13 @@ class Contacts(Strokes):
             self.line((side, y + 10.5), (side, y + 7), (side + 3.2, y + 8.4), pen=1)
         self.line((1, top), (1, y + 4), pen=1)
 
+    def waves(self, y: float, top: float) -> None:
+        """Somebody who moves: the waves of a sensor, one within the other."""
+        self.line((1, top), (1, y + 5), pen=1)
+        for wide in (3.0, 6.0):
+            low = y + 6 + wide
+            self.curve((1 - wide, y + 6), (1 - wide, low), (1 + wide, low), (1 + wide, y + 6), pen=1)
+
     def cloud(self, y: float, top: float) -> None:
         """Smoke: a wisp of it."""
         self.line((1, top), (1, y + 5), pen=1)
@@ -220,6 +239,8 @@ MOVERS: Mapping[str, Callable[[Contacts, float, float], None]] = {
     "machine": Contacts.wedge,
     "time": Contacts.clock,
     "light": Contacts.ray,
+    "daylight": Contacts.ray,
+    "motion": Contacts.waves,
     "smoke": Contacts.cloud,
     "delay": Contacts.stem,
 }

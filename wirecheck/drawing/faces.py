@@ -18,7 +18,7 @@ from typing import NamedTuple
 from wirecheck.drawing.strokes import Strokes
 from wirecheck.language.syntax import Quantity
 from wirecheck.model.board import Device
-from wirecheck.parts.part import OutletSpec
+from wirecheck.parts.part import WATCHERS, OutletSpec
 
 SINGLE = 44.0
 """The height of one face."""
@@ -70,7 +70,7 @@ def face_of(device: Device) -> Face | None:
         else:
             plugs[plugs.index(same)] = (*same, outlet)
     amps = max((_amps(device, outlet) for outlet in part.outlets), default=0.0)
-    buttons = any("gfci" in protection.flags for protection in part.protections)
+    buttons = any(not protection.flags.isdisjoint(WATCHERS) for protection in part.protections)
     if len(plugs) != 2 or buttons:
         return Face(tuple(plugs), amps, buttons)
     (top, *_), (bottom, *_) = plugs

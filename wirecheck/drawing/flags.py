@@ -1,7 +1,8 @@
 """Where the numbered flags stand on a wiring diagram.
 
-The flag of a finding is on what the hand would change: what the likeliest mend of it changes, or what its own
-line joins. A small one of the same number is on what it is about, and on each thing that suffers from it.
+The flag of a finding is on what the hand would change: what the likeliest mend of it changes, or the screw
+that a path should go on to, or what its own line joins. A small one of the same number is on what it is
+about, and on each thing that suffers from it.
 """
 
 from __future__ import annotations
@@ -12,6 +13,7 @@ from typing import NamedTuple
 
 from wirecheck.circuit.outermost import outermost
 from wirecheck.drawing.rooms import Room
+from wirecheck.judge.continuity import NotJoined, Stop, WithoutCall
 from wirecheck.judge.finding import Finding
 from wirecheck.judge.problem import Problem
 from wirecheck.model.board import Board, Conductor, Join, Point, Run, RunEnd, Terminal
@@ -66,6 +68,18 @@ def flags(board: Board, rooms: list[Room], findings: Sequence[Finding]) -> Flags
     return placed
 
 
+def jumper_name(room: Room, number: int) -> str:
+    """What a room's jumper is called on the picture, the first one's number being 0."""
+    return f"jumper-{room.name}-{number + 1}"
+
+
+def _at_one_end(problem: Problem, names: Sequence[str]) -> bool:
+    """Whether only one end is wrong of the cable or wire that a mend changes."""
+    return (
+        isinstance(problem.at.of, RunEnd) and isinstance(problem.about, Run) and problem.about.name in names
+    )
+
+
 class _Spots:
     """What is drawn of a board, by name."""
 
@@ -80,14 +94,36 @@ class _Spots:
             self.drawn.update(pin.point for pin in room.pins)
             self.drawn.update(body.name for body in room.bodies)
             self.drawn.update(slot.terminal.name for body in room.bodies for slot in body.slots)
+        self.marked: set[str] = set()
+        self.landed = {member.point for join in board.joins for member in join.members}
+        self.jumpers = {
+            frozenset(tail.slot.terminal.name for tail in ends): jumper_name(room, number)
+            for room in rooms
+            for number, ends in enumerate(room.jumpers)
+        }
 
     def changed(self, finding: Finding) -> Iterator[str]:
         """What is drawn of what the likeliest mend changes, or else of what the finding's line joins."""
         names = finding.mends[0].at if finding.mends else ()
+        if frozenset(names) in self.jumpers:
+            # Both its screws are what changes: it is the jumper that goes.
+            yield self.jumpers[frozenset(names)]
+            return
         spots = [self.bundle.get(name, name) for name in names]
-        if not self.drawn & set(spots) and finding.problem:
-            spots = [self.joined(finding.problem)]
+        if finding.problem and (not self.drawn & set(spots) or _at_one_end(finding.problem, names)):
+            spots = [self.bare(finding.problem) or self.joined(finding.problem)]
         yield from dict.fromkeys(spot for spot in spots if spot in self.drawn)
+
+    def bare(self, problem: Problem) -> str:
+        """The screw or the wire's end that a path should go on to, where nothing is joined to it."""
+        match getattr(problem, "stop", None):
+            case Stop(end=NotJoined(on=Point(name=name)) | WithoutCall(on=Point(name=name))):
+                if name in self.landed or name not in self.drawn or name in self.marked:
+                    return ""
+                # Two flags beside one screw would move it.
+                self.marked.add(name)
+                return name
+        return ""
 
     def joined(self, problem: Problem) -> str:
         """The end or the screw at which the hand changes something; nothing where it is no join.
@@ -136,8 +172,7 @@ class _Spots:
                 return other if other in points and one not in points else one
             case RunEnd():
                 return other if changed is self.board.runs[conductor.run].ends[1] else one
-        joined = {member.point for join in self.board.joins for member in join.members}
-        loose = (end for end in conductor.ends if end not in joined and end not in self.board.capped)
+        loose = (end for end in conductor.ends if end not in self.landed and end not in self.board.capped)
         return next(loose, one)
 
     def joined_on(self, finding: Finding) -> str:

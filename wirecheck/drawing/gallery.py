@@ -1,15 +1,23 @@
-"""A gallery: every board as wired and as a ladder, its findings beside, one board a printed page."""
+"""A gallery: every board as wired and as a ladder, its findings beside.
+
+On paper a board has a page of words, and then its pictures as they are laid out for paper. The few words of
+a board without a finding stand under its picture, where there is room.
+"""
 
 from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 from itertools import groupby
 from typing import TYPE_CHECKING, NamedTuple
 
-from wirecheck.drawing.colors import SEVERITY
-from wirecheck.drawing.page import caution, inline, size, text, whole
-from wirecheck.drawing.picture import draw
+from wirecheck.drawing.colors import PAPER, SEVERITY
+from wirecheck.drawing.letters import SMALLEST, wrap
+from wirecheck.drawing.page import caution, inline, on_sheets, paper_style, size, text, whole
+from wirecheck.drawing.paper import on_paper
+from wirecheck.drawing.picture import draw, sheet
+from wirecheck.drawing.sheet import CAUTION_WIDTH, Sheet
 from wirecheck.drawing.wiring import ONE_OF_THESE
 from wirecheck.judge.finding import NOT_CHECKED, SEVERITIES, in_plain_values
 from wirecheck.language.listing import listed
@@ -23,8 +31,9 @@ class Exhibit(NamedTuple):
     """What a page shows of a board: plain values, so that each board can be drawn in a process of its own.
 
     `expects` is what the file expects of it, line by line; `unjudged` what no line of the file names;
-    `pictures` the board as wired and as a ladder, none where it could not be drawn; `own` its parts that do
-    not ship, each with its file.
+    `pictures` the board as wired and as a ladder, none where it could not be drawn; `sheets` both as they
+    are laid out for paper; `own` its parts that do not ship, each with its file. `told` is whether these
+    sheets have its words too, so that paper needs no page for them.
     """
 
     file: str
@@ -34,6 +43,8 @@ class Exhibit(NamedTuple):
     unjudged: Sequence[str] = ()
     pictures: Sequence[str] = ()
     own: Sequence[str] = ()
+    sheets: Sequence[str] = ()
+    told: bool = False
 
 
 def exhibit(
@@ -43,15 +54,52 @@ def exhibit(
     findings: Sequence[Finding],
     unjudged: Sequence[str] = (),
     colors: str = "paper",
+    page: str = "letter",
 ) -> Exhibit:
-    """A board drawn for the page."""
+    """A board drawn for the page, and for the paper on which that is printed."""
     pictures = (
         draw(board, findings, "wiring", colors, listed=False),
         draw(board, (), "ladder", colors),
     )
     title = board.title or "A board without a title"
     own = tuple(f"{part.name} ({part.file})" for part in board.own_parts)
-    return Exhibit(file, title, expects, in_plain_values(findings), unjudged, pictures, own)
+    shown = Exhibit(file, title, expects, in_plain_values(findings), unjudged, pictures, own)
+    laid = (
+        sheet(board, findings, "wiring", page=page, listed=False),
+        sheet(board, (), "ladder", page=page),
+    )
+    sheets = [on_paper(each, page) for each in laid]
+    for number, each in enumerate(laid) if not findings else ():
+        fuller = on_paper(_with_words(each, _few_words(shown)), page)
+        if len(sheets[number]) == len(fuller) == 1:
+            sheets[number] = fuller
+            return shown._replace(sheets=[one for all_of in sheets for one in all_of], told=True)
+    return shown._replace(sheets=[one for all_of in sheets for one in all_of])
+
+
+def _few_words(exhibit: Exhibit) -> list[tuple[str, bool]]:
+    """What is said of a board without a finding, line by line, and whether that is bold."""
+    lines = [(exhibit.file, False)]
+    if exhibit.expects:
+        lines += [("What it should do", True), *((line, False) for line in exhibit.expects)]
+    lines += [(line, False) for line in (*_unjudged(exhibit.unjudged), *_not_shipped(exhibit.own))]
+    return [*lines, (_no_problem(exhibit.unjudged), True)]
+
+
+def _with_words(drawn: Sheet, lines: Iterable[tuple[str, bool]]) -> Sheet:
+    """A drawing with words under it, at its left edge."""
+    fuller = replace(drawn, marks=list(drawn.marks))
+    caution = [mark.x - mark.width / 2 for mark in drawn.marks if mark.kind == "caution"]
+    left = min(caution, default=0.0)
+    y = drawn.top + drawn.height
+    for number, (told, bold) in enumerate(lines, 1):
+        for place, line in enumerate(wrap(told, CAUTION_WIDTH, SMALLEST, bold), 1):
+            fuller.write(
+                f"told-{number}-{place}", line, left, y, SMALLEST, PAPER.ink, bold=bold, align="start"
+            )
+            y += LINE
+    fuller.height = y - drawn.top + LINE / 2
+    return fuller
 
 
 def not_drawn(file: str, finding: Finding) -> Exhibit:
@@ -82,27 +130,15 @@ section { border-top: 2px solid var(--line); padding: 1em 0 1.5em;
 .mark.small { font-size: .65em; background: none; color: inherit; border: 1px solid; }
 .expects { font-family: ui-monospace, monospace; font-size: .93em; }
 @media print {
-  :root { --ground: #fff; --ink: #1a1a1a; --faint: #5a6068; --line: #c4c9cf; }
-  @page { size: PAGE landscape; margin: 9mm; }
-  body { padding: 0; font-size: 8.5pt; line-height: 1.25; }
+  body { padding: 0; font-size: 10pt; line-height: 1.3; }
   section { break-before: page; border: 0; padding: 0; content-visibility: visible; }
-  section.one { height: HEIGHT; overflow: hidden; display: flex; flex-direction: column; }
-  .pictures { flex: 1 1 auto; min-height: 0; align-items: stretch; gap: 6pt; margin: 3pt 0; }
-  .pictures div { flex: 1 1 0; min-height: 0; min-width: 0; }
-  .pictures svg { display: block; width: 100%; height: 100%; }
-  .apart { display: block; }
-  .apart div { height: calc(HEIGHT * .74); }
-  .apart div + div { break-before: page; height: calc(HEIGHT - 1em); }
-  .words { font-size: 7pt; flex: none; order: 1; columns: 3; column-gap: 10pt; }
-  .words li { margin-bottom: 2pt; }
+  .words { columns: 1; }
 }
 """ + "".join(f".{severity} {{ background: {color}; }}\n" for severity, color in SEVERITY.items())
-ROOM = (740.0, 480.0)
-"""What a lying page has for pictures, in points."""
-LEAST_SCALE = 0.5
-"""Smaller than this, the smallest words cannot be read in print."""
-HEIGHTS = {"letter": "7.7in", "a4": "190mm"}
-"""What a lying page has for a board between its margins."""
+LINE = 11.0
+"""From one line of words under a drawing to the next, in points."""
+WINDOW = (1035.0, 592.0)
+"""What a window has for two pictures, in points."""
 
 
 def gallery_page(title: str, exhibits: Sequence[Exhibit], colors: str = "paper", page: str = "letter") -> str:
@@ -112,15 +148,13 @@ def gallery_page(title: str, exhibits: Sequence[Exhibit], colors: str = "paper",
     ----------
     exhibits : the boards, in the order in which they are shown.
     colors : `paper` or `dark`, as they were drawn.
-    page : `letter` or `a4`, for when it is printed: one board a page, the index on the first.
+    page : `letter` or `a4`, to print it: a page of words where a board needs it, then its pictures.
     """
-    style = STYLE.replace("PAGE", page).replace("HEIGHT", HEIGHTS[page])
+    style = STYLE + paper_style(page, "12mm")
     numbered = list(enumerate(exhibits, 1))
     groups = groupby(numbered, key=lambda each: each[1].title)
     rows = "\n".join(_group(name, list(group)) for name, group in groups)
-    shown = [_section(number, each) for number, each in numbered]
-    sections = "".join(section for section, _ in shown)
-    style += "".join(shares for _, shares in shown)
+    sections = "".join(_section(number, each) for number, each in numbered)
     key = " ".join(f'<span class="mark {severity}">{severity}</span>' for severity in SEVERITIES)
     body = (
         f"<header><h1>{text(title)}</h1>\n{caution()}</header>\n<p>{key}</p>\n"
@@ -146,51 +180,39 @@ def _marks(findings: Iterable[Finding]) -> Iterator[str]:
             yield f'<span class="mark {severity}" title="{severity}">{counts[severity]}</span> '
 
 
-def _section(number: int, exhibit: Exhibit) -> tuple[str, str]:
-    """A board's section, and its own lines of the page's style."""
+def _section(number: int, exhibit: Exhibit) -> str:
+    """A board's section: its words, its pictures for the screen and those for paper."""
+    paper = " screen" if exhibit.told else ""
     said = "".join(
         (*_expects(exhibit.expects), *_findings(exhibit.findings, exhibit.unjudged), *_own(exhibit.own))
     )
-    pages, pictures, grown = _pictures(number, exhibit.pictures) if exhibit.pictures else ("one", "", "")
-    section = (
-        f'<section id="board-{number}" class="{pages}">\n<h2>{text(exhibit.title)}</h2>\n'
+    return (
+        f'<section id="board-{number}">\n<div class="words-of{paper}">\n<h2>{text(exhibit.title)}</h2>\n'
         f'<p class="faint">{text(exhibit.file)}</p>\n'
-        f'<div class="words">\n{said}</div>\n'
-        f"{pictures}</section>\n"
+        f'<div class="words">\n{said}</div>\n</div>\n'
+        f"{_pictures(number, exhibit.pictures) if exhibit.pictures else ''}"
+        f"{on_sheets(exhibit.sheets)}</section>\n"
     )
-    return section, grown
 
 
-def _pictures(number: int, pictures: Sequence[str]) -> tuple[str, str, str]:
-    """On how many printed pages two pictures stand, they themselves, and their shares of the room."""
-    sizes = [size(picture) for picture in pictures]
-    way = _way(sizes)
-    # Both in one scale on a printed page: each takes room as it is wide, or as it is high.
-    shares = [width if way == "side" else height for width, height in sizes]
+def _pictures(number: int, pictures: Sequence[str]) -> str:
+    """The two pictures as a screen shows them."""
     drawn = "\n".join(
         f'<div class="{kind}">{inline(picture, f"{number}-{kind}-")}</div>'
         for picture, kind in zip(pictures, "wl", strict=True)
     )
-    grown = "".join(
-        f"#board-{number} .{kind} {{ flex-grow: {share:g}; }}\n"
-        for kind, share in zip("wl", shares, strict=True)
-    )
-    pages = "two" if way == "apart" else "one"
-    return pages, f'<div class="pictures {way}">\n{drawn}\n</div>\n', grown
+    return f'<div class="pictures screen {_way([size(picture) for picture in pictures])}">\n{drawn}\n</div>\n'
 
 
 def _way(sizes: Sequence[tuple[float, float]]) -> str:
-    """How two pictures stand on a printed page: `over` one another, `side` by side, or `apart` on two.
+    """How two pictures stand in a window: `over` one another, or side by `side` where both fit it.
 
     >>> _way([(700, 200), (700, 200)]), _way([(300, 500), (300, 500)]), _way([(1200, 900), (1200, 900)])
-    ('over', 'side', 'apart')
+    ('over', 'side', 'over')
     """
     (width, height), (other_width, other_height) = sizes
-    over = min(ROOM[0] / max(width, other_width), ROOM[1] / (height + other_height))
-    side = min(ROOM[0] / (width + other_width), ROOM[1] / max(height, other_height))
-    if max(over, side) < LEAST_SCALE:
-        return "apart"
-    return "over" if over >= side else "side"
+    fits = width + other_width <= WINDOW[0]
+    return "side" if fits and height + other_height > WINDOW[1] else "over"
 
 
 def _expects(lines: Sequence[str]) -> Iterator[str]:
@@ -200,15 +222,27 @@ def _expects(lines: Sequence[str]) -> Iterator[str]:
 
 
 def _own(parts: Sequence[str]) -> Iterator[str]:
+    yield from (f"<p>{text(line)}</p>\n" for line in _not_shipped(parts))
+
+
+def _not_shipped(parts: Sequence[str]) -> Iterator[str]:
     if parts:
-        yield f"<p>Parts that do not ship: {text(listed(parts))}.</p>\n"
+        yield f"Parts that do not ship: {listed(parts)}."
+
+
+def _unjudged(names: Sequence[str]) -> Iterator[str]:
+    if names:
+        yield f"Not judged, for want of an expect line: {listed(names)}."
+
+
+def _no_problem(unjudged: Sequence[str]) -> str:
+    return f"No problem found{' in what was judged' if unjudged else ''}"
 
 
 def _findings(findings: Sequence[Finding], unjudged: Sequence[str]) -> Iterator[str]:
-    if unjudged:
-        yield f"<p>Not judged, for want of an expect line: {text(listed(unjudged))}.</p>\n"
+    yield from (f"<p>{text(line)}</p>\n" for line in _unjudged(unjudged))
     if not findings:
-        yield f"<h3>No problem found{' in what was judged' if unjudged else ''}</h3>\n"
+        yield f"<h3>{_no_problem(unjudged)}</h3>\n"
         return
     yield "<h3>What was found</h3>\n<ol>\n"
     for number, finding in enumerate(findings, 1):

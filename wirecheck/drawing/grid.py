@@ -1,22 +1,19 @@
-"""Rungs on a grid: nodes are its lines, elements stand in its cells.
-
-Rows are counted downwards and columns to the right, without a measure yet. A
-node may be drawn along several rows and columns; wherever two pieces of wire
-touch with an end they are one node, and where they cross they are not.
-"""
+"""Rungs on a grid: which of them stand under one another, and in which cell each element stands."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
 from functools import lru_cache
 from itertools import pairwise, permutations
 from random import Random
 from typing import NamedTuple
 
-from wirecheck.circuit.circuit import Contact, Protection, Winding
+from wirecheck.circuit.circuit import Contact, Protection
 from wirecheck.circuit.rungs import Chain, Element, Fork, Ladder, Mesh, Rung, Step, Structure, Travelers
+from wirecheck.drawing.cells import Cell, Grid, Run
+from wirecheck.drawing.lines import three_lines
 from wirecheck.drawing.travelers import kept_whole
+from wirecheck.parts.part import WATCHERS
 
 Share = tuple[int, float, int]
 """A node's place from left to right: terminal or not, its share of the volts, its number."""
@@ -25,100 +22,6 @@ FEW = 5
 """Orders of up to so many ways are all tried."""
 MANY = 30
 """With more ways than this no order of them is tried but that in which they were found."""
-
-
-class Cell(NamedTuple):
-    """An element in its place: the nodes to either side, the column on its left, its row.
-
-    `winding` is the transformer whose secondary it is, where it is no element of a rung. A contact of a
-    3-way or 4-way switch may end on another row, `end`; of such a switch one cell has the words over it
-    and one those under it (`says`).
-    """
-
-    element: Element | None
-    left: int
-    right: int
-    column: int
-    row: int
-    winding: Winding | None = None
-    end: int | None = None
-    says: tuple[bool, bool] = (True, True)
-
-    @property
-    def ends(self) -> tuple[int, int]:
-        """The row of its left end and of its right one."""
-        return self.row, self.row if self.end is None else self.end
-
-
-class Run(NamedTuple):
-    """A piece of wire along a row, or (`down`) along a column: from one grid line to another."""
-
-    node: int
-    at: int
-    start: int
-    end: int
-    down: bool
-
-
-class Piece(NamedTuple):
-    """A piece of a node's wire with nothing on it but at its two ends, which are (column, row)."""
-
-    node: int
-    start: tuple[int, int]
-    end: tuple[int, int]
-
-
-@dataclass
-class Grid:
-    """One ladder of a board: between two rails, or (`mesh`) one rung that has no such pair.
-
-    `heads` is what stands in the two rails, from the top: the breaker and the disconnect that all its rungs
-    hang on. `inner` are the nodes of the rails below them, and `feeds` how many rows, those of
-    transformers' secondaries, are above them. `spots` are the places of a mesh's nodes.
-    """
-
-    rails: tuple[int, ...]
-    mesh: bool = False
-    heads: tuple[tuple[Step, ...], tuple[Step, ...]] = ((), ())
-    inner: tuple[int, int] = (0, 0)
-    feeds: int = 0
-    columns: int = 0
-    rows: int = 0
-    continued: bool = False
-    cells: list[Cell] = field(default_factory=list)
-    runs: list[Run] = field(default_factory=list)
-    spots: Mapping[int, tuple[int, int]] = field(default_factory=dict)
-
-    def across(self, node: int, row: int, start: int, end: int) -> None:
-        """Wire along a row."""
-        if end > start:
-            self.runs.append(Run(node, row, start, end, False))
-
-    def down(self, node: int, column: int, start: int, end: int) -> None:
-        """Wire along a column."""
-        if end > start:
-            self.runs.append(Run(node, column, start, end, True))
-
-    def pieces(self) -> list[Piece]:
-        """The wire between cells, cut wherever something of its own node meets it."""
-        lines: dict[tuple[int, bool, int], list[Run]] = {}
-        for run in self.runs:
-            lines.setdefault((run.node, run.down, run.at), []).append(run)
-        taps: dict[int, set[tuple[int, int]]] = {}
-        for cell in self.cells:
-            taps.setdefault(cell.left, set()).add((cell.column, cell.row))
-            taps.setdefault(cell.right, set()).add((cell.column + 1, cell.ends[1]))
-        for run in self.runs:
-            for end in (run.start, run.end):
-                taps.setdefault(run.node, set()).add((run.at, end) if run.down else (end, run.at))
-        found: dict[Piece, None] = {}
-        for (node, down, at), runs in lines.items():
-            cuts = sorted(tap[down] for tap in taps[node] if tap[not down] == at)
-            for start, end in pairwise(cuts):
-                if any(run.start <= start and end <= run.end for run in runs):
-                    ends = ((at, start), (at, end)) if down else ((start, at), (end, at))
-                    found.setdefault(Piece(node, *ends))
-        return list(found)
 
 
 # ---------------------------------------------------------------- structures
@@ -368,7 +271,8 @@ def grids(ladder: Ladder, most: int | None = None) -> list[Grid]:
                 grid.continued = number > 0
                 listed.append(grid)
                 first = False
-    return listed + [_apart(rung) for rung in alone]
+    lines = [three_lines(ladder, rung) or _apart(rung) for rung in alone]
+    return [grid for grid in lines if grid.motor] + listed + [grid for grid in lines if not grid.motor]
 
 
 def _lots(ladder: Ladder, rungs: list[Rung]) -> list[list[Rung]]:
@@ -410,7 +314,7 @@ def _in_rail(ladder: Ladder, element: Element) -> bool:
     """Whether it stands in a rail: a pole of a breaker or a fuse, or of a disconnect."""
     what = ladder.of[element.kind, element.name]
     if isinstance(what, Protection):
-        return what.kind not in ("gfci", "thermal")
+        return what.kind not in (*WATCHERS, "thermal")
     return isinstance(what, Contact) and "disconnect" in what.flags
 
 

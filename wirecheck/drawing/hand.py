@@ -1,7 +1,13 @@
-"""A switch that a hand moves: its blades between its own screws, and its toggle.
+"""What a hand moves: the blades of a switch between its own screws, or the bridge of a push button.
 
 A blade turns about the dot of its pole, and lies on the dot of the throw that it is on. A thin dashed line
-shows where else it can go. Blades that one handle moves are linked by dashes (IEEE 315, from memory).
+shows where else it can go. Blades that one handle moves are linked by dashes.
+
+A contact that springs back, and shares no screw with another, is the push button that the ladder has: its
+bridge over the terminals where it rests open, and under them where it rests closed.
+
+Source: that a dashed line is a mechanical link: IEEE 315 (from memory), and DOE-HDBK-1016/1-93, figure 14
+(https://nuclearpowertraining.tpub.com/h1016v1/css/Reading-Electrical-Diagrams-And-Schematics-110.htm)
 """
 
 from __future__ import annotations
@@ -9,6 +15,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Mapping
 
+from wirecheck.drawing.contacts import REACH, Contacts
 from wirecheck.drawing.sheet import Point
 from wirecheck.drawing.state import State
 from wirecheck.drawing.strokes import Strokes
@@ -16,8 +23,15 @@ from wirecheck.language.syntax import AllOf, AnyOf, Condition, InPosition, Negat
 from wirecheck.model.board import Device
 from wirecheck.parts.part import Contact
 
-THROW, POLE = 12.0, 32.0
-"""How far the dots of throws and of poles are under the upper end of a switch's sign."""
+BUTTON, LARGER = 26.0, 1.15
+"""How far the terminals of a push button are under the upper end of its sign, and its size there."""
+THROW, POLE, MANY_POLES = 12.0, 32.0, 52.0
+"""How far from its screws the dots of a switch's throws are, those of its poles, and of three poles or more.
+
+The blades of so many cross the screws between, and the dashes between them want room.
+"""
+ROOM = 44.0
+"""How high the blades of one pole or two are drawn."""
 BLADE = 2.4
 OFF = 0.7
 """How much of its way a blade goes that is off its only throw, and SAG, how far it hangs under it there."""
@@ -29,31 +43,53 @@ def by_hand(device: Device | None) -> bool:
     if device is None:
         return False
     part = device.part
-    return bool(part.positions) and part.moved_by == "hand" and not part.outlets and not part.calls
+    return bool(part.positions) and part.moved_by == "hand" and not part.calls
 
 
-def draw_blades(pen: Strokes, device: Device, at: Mapping[str, float], y: float, state: State | None) -> None:
-    """Draw a hand switch under its screws.
+def blade_room(device: Device) -> float:
+    """How high the blades of a hand switch are drawn."""
+    poles = {contact.a for contact, _ in _contacts(device)}
+    return ROOM + MANY_POLES - POLE if len(poles) > 2 else ROOM
+
+
+def draw_blades(
+    pen: Contacts, device: Device, at: Mapping[str, float], y: float, state: State | None, over: bool = False
+) -> None:
+    """Draw a hand switch under its screws, or over them.
 
     Parameters
     ----------
     at : where each of its screws is, from left to right
-    y : the upper end of the sign
+    y : the end of the sign that is at the screws
     state : how it stands; without one it is in its first position
+    over : whether it is drawn over its screws; a push button's bridge is where it is in any case
     """
+    way = -1 if over else 1
+    deep = POLE + blade_room(device) - ROOM
     ways = [(contact, name, *_way(device, contact, at)) for contact, name in _contacts(device)]
     ways = [way for way in ways if way[2] and way[3]]
+    poles = Counter(end for _, _, a, b in ways for end in (a, b))
+    for name in sorted(set(at) - set(poles)):
+        if device.part.terminals[name].role == "ground":
+            _ground(pen, at[name], y, way)
+            lift(pen, f"sign-{device.name}-ground", f"{device.name}.{name}: to the frame")
+    pressed = [way for way in ways if _springs_back(way[0]) and poles[way[2]] == poles[way[3]] == 1]
+    for contact, name, a, b in pressed:
+        rests = holds(contact.when, device.part.positions[0])
+        closed = state.contact(name).closed if state is not None else rests
+        _button(pen, (at[a], at[b]), y, way, rests, closed)
+        lift(pen, f"contact-{name}", f"{device.name}: {a} to {b}, {'closed' if closed else 'open'}")
+    ways = [way for way in ways if way not in pressed]
+    if not ways:
+        return
     poles = Counter(end for _, _, a, b in ways for end in (a, b))
     ends = set(poles)
     turned = [(contact, name, *((b, a) if poles[b] > poles[a] else (a, b))) for contact, name, a, b in ways]
     pivots = {pole for _, _, pole, _ in turned}
     for name in sorted(ends):
-        low = y + (POLE if name in pivots else THROW)
-        pen.line((at[name], y - 2), (at[name], low))
+        low = y + way * (deep if name in pivots else THROW)
+        pen.line((at[name], y - 2 * way), (at[name], low))
         pen.dot(at[name], low)
-    for name in sorted(set(at) - ends):
-        if device.part.terminals[name].role == "ground":
-            _ground(pen, at[name], y)
     lift(pen, f"sign-{device.name}", f"{device.name}: its contacts")
     middles: dict[str, Point] = {}
     drawn = []
@@ -63,12 +99,20 @@ def draw_blades(pen: Strokes, device: Device, at: Mapping[str, float], y: float,
             closed = state.contact(name).closed
         drawn.append((closed, name, pole, throw))
     for closed, name, pole, throw in sorted(drawn, key=lambda each: each[0]):
-        one, other = (at[pole], y + POLE), (at[throw], y + THROW)
+        one, other = (at[pole], y + way * deep), (at[throw], y + way * THROW)
         only = sum(each[2] == pole for each in drawn) == 1
+        if (closed or only) and any(at[pole] < at[name] < at[throw] for name in pivots):
+            # Clear of the wire of the pole that it passes, which it does not touch.
+            clear = [
+                (one[0] + part * (other[0] - one[0]), one[1] + part * (other[1] - one[1]))
+                for part in (0.1, 0.9)
+            ]
+            pen.line(*clear, pen=BLADE + 3)
+            pen.lifted(f"clear-{name}", "", pen.page.device, "clear", 12)
         if closed:
             pen.line(one, other, pen=BLADE)
         elif only:
-            other = (one[0] + OFF * (other[0] - one[0]), one[1] + OFF * (other[1] - one[1]) + SAG)
+            other = (one[0] + OFF * (other[0] - one[0]), one[1] + OFF * (other[1] - one[1]) + way * SAG)
             pen.line(one, other, pen=BLADE)
         else:
             pen.line(one, other, pen=0.8, dash="dashed")
@@ -80,17 +124,33 @@ def draw_blades(pen: Strokes, device: Device, at: Mapping[str, float], y: float,
         lift(pen, f"link-{device.name}", f"{device.name}: one handle moves its blades")
 
 
+def _springs_back(contact: Contact) -> bool:
+    return "momentary" in contact.flags
+
+
+def _button(
+    pen: Contacts, screws: tuple[float, float], y: float, way: int, rests: bool, closed: bool
+) -> None:
+    """A push button between two screws, by the ladder's own sign."""
+    left, right = sorted(screws)
+    middle, level = (left + right) / 2, y + way * BUTTON
+    for x, side in ((left, -1), (right, 1)):
+        pen.line((x, y - 2 * way), (x, level), (middle + side * REACH * LARGER, level))
+    with pen.at(middle, level, LARGER):
+        pen.button(rests, closed)
+
+
 def lift(pen: Strokes, name: str, title: str = "") -> None:
     """Put what was drawn since the last lift on the sheet, under a name."""
     pen.lifted(name, title, pen.page.ink, "sign", 12)
 
 
-def _ground(pen: Strokes, x: float, y: float) -> None:
-    """The sign of the ground, under its screw."""
-    pen.line((x, y - 2), (x, y + 3))
+def _ground(pen: Strokes, x: float, y: float, way: int) -> None:
+    """The sign of the ground, under its screw or (where `way` is -1) over it."""
+    pen.line((x, y - 2 * way), (x, y + 3 * way))
     for step in range(3):
-        half = 6 - 2 * step
-        pen.line((x - half, y + 3 + 2.5 * step), (x + half, y + 3 + 2.5 * step), pen=1)
+        half, at = 6 - 2 * step, y + way * (3 + 2.5 * step)
+        pen.line((x - half, at), (x + half, at), pen=1)
 
 
 def _contacts(device: Device) -> list[tuple[Contact, str]]:
@@ -133,13 +193,22 @@ def _screw(start: str, beside: Mapping[str, list[str]], at: Mapping[str, float])
 
 
 def draw_toggle(pen: Strokes, device: Device, x: float, y: float, state: State | None) -> None:
-    """The small face that stands beside a switch's name: its toggle, up in its first position."""
-    pen.box(5, 9, x, y, pen=1)
-    lift(pen, f"sign-{device.name}-face")
+    """The small face that stands beside a switch's name: its toggle, up in its first position.
+
+    A push button's is round, and its knob is dark while it is pressed.
+    """
     first = device.part.positions[0]
     position = state.position(device.name) if state else first
-    way = -1 if position == first else 1
-    pen.line((x, y - way), (x, y + 5 * way), pen=3.2)
+    moved = [contact for contact in device.part.contacts if contact.when is not None]
+    if moved and all(map(_springs_back, moved)):
+        pen.circle(x, y, 6.5, pen=1)
+        lift(pen, f"sign-{device.name}-face")
+        pen.circle(x, y, 3.5 if position == first else 2.0, pen=1.0 if position == first else 4.0)
+    else:
+        pen.box(5, 9, x, y, pen=1)
+        lift(pen, f"sign-{device.name}-face")
+        way = -1 if position == first else 1
+        pen.line((x, y - way), (x, y + 5 * way), pen=3.2)
     lift(pen, f"toggle-{device.name}", f"{device.name} {position}")
 
 

@@ -1,8 +1,9 @@
 """What is inside a piece of equipment, wired: as on the diagram inside a cabinet's door.
 
 Line voltage stands apart from 24 V. The screws are at the edge, and down from each goes the wire that is
-behind it; so does one for every joint inside. What opens, closes or draws current lies between its two
-wires, by the sign that the ladder has for it. Wires meet where there is a dot, and nowhere else.
+behind it; so does one for every joint inside. What opens, closes or draws current lies between two wires, by
+the sign that the ladder has for it; `inner.py` says where. Wires meet where there is a dot, and nowhere else.
+A screw that nothing inside is wired to has no wire behind it; one that is the ground has the ground's sign.
 
 Source: the diagrams that UL 60335-2-40 and UL 795 ask for on equipment (from memory); the layout is our own.
 """
@@ -10,66 +11,41 @@ Source: the diagrams that UL 60335-2-40 and UL 795 ask for on equipment (from me
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
-from typing import NamedTuple
+from itertools import pairwise
 
 from wirecheck.arguments import one_of
 from wirecheck.circuit.circuit import Circuit, circuit
-from wirecheck.circuit.pieces import pieces
-from wirecheck.circuit.rungs import Element, Kind, ladder
+from wirecheck.circuit.settle import Settled
 from wirecheck.drawing import colors
-from wirecheck.drawing.captions import NAME, SMALL, Caption, Captions
+from wirecheck.drawing.captions import NAME, SMALL
 from wirecheck.drawing.colors import PAPER, Page
 from wirecheck.drawing.contacts import REACH
-from wirecheck.drawing.grid import Cell, grids
-from wirecheck.drawing.letters import shorten, text_width
+from wirecheck.drawing.inner import Branch, Half, Part, halves, nets
+from wirecheck.drawing.key import Pens, state_key
+from wirecheck.drawing.letters import SMALLEST, shorten, text_width
 from wirecheck.drawing.loads import Signs
-from wirecheck.drawing.sheet import Frame, Line, Sheet, Spot
+from wirecheck.drawing.sheet import TITLE, TITLE_LINE, Frame, Line, Point, Sheet, Spot
+from wirecheck.drawing.state import LEAST_AMPS, State
 from wirecheck.model.board import Board, Device
-from wirecheck.model.devices import every_device
 
-MOST_TRIED = 200
-"""How many rows are looked at for room in them; what finds none there has a row of its own."""
-NARROW = 26.0
-"""From one wire to the next where no sign is between them, in points."""
-GAP, MARGIN, LINE = 36.0, 18.0, 8.6
-TITLE, HEAD = 14.0, 9.5
-LOW_ROLES = ("class-2", "class-2-common")
-LABEL = 7.0
+GAP, MARGIN, LINE = 36.0, 18.0, 10.0
+INWARD = 16.0
+"""From a screw to where a second screw of its wire joins it, and to the ground's sign."""
+HEAD = 9.5
+LABEL = SMALLEST
 """The size of a screw's name."""
-LAST = ("neutral", "class-2-common", "ground")
-"""What stands at the right: the ways back, and the ground after them."""
+WIRE, FLOW, GLOW = 1.2, 2.8, 5.4
+WIDEST = {False: "120 V a", True: "25.5 V"}
+"""The widest volts of a state, in line voltage and in low voltage; they have their room in every picture."""
+CLEAR, VOLTS = 5.0, 13.5
+"""How far from a sign its words are, and how far under the wire: what a state adds stands between."""
+TURN = 7.0
+"""How much further down than its words a wire goes that leads back to where it came from."""
 
 
-class Part(NamedTuple):
-    """Something between two wires of the inside: its ends as points, its sign and words."""
-
-    kind: str
-    name: str
-    a: str
-    b: str
-    caption: Caption
-
-
-class Row(NamedTuple):
-    """A part in its row, between two wires that are counted from the left."""
-
-    part: Part
-    left: int
-    right: int
-    row: int
-
-
-class Half(NamedTuple):
-    """The wires of one voltage from left to right, and the parts between them, each in its row."""
-
-    heading: str
-    low: bool
-    nets: tuple[str, ...]
-    rows: tuple[Row, ...]
-
-
-def inside_sheet(board: Board, name: str, page: Page = PAPER) -> Sheet:
+def inside_sheet(
+    board: Board, name: str, page: Page = PAPER, settled: Settled | None = None, headed: bool = True
+) -> Sheet:
     """The inside of one device of a board, every shape in its place.
 
     Parameters
@@ -77,10 +53,12 @@ def inside_sheet(board: Board, name: str, page: Page = PAPER) -> Sheet:
     board : as `wirecheck.model.build` gives it.
     name : the device, as the board names it.
     page : the colors of the page.
+    settled : a state to show: how contacts stand, what is live, what carries current, what runs.
+    headed : whether it has its title and the caution; False where the page around it tells them.
 
     Returns
     -------
-    A `Sheet`; the same board gives the same sheet.
+    A `Sheet`; the same board and state give the same sheet, and every state of a board the same places.
 
     Raises
     ------
@@ -96,168 +74,83 @@ def inside_sheet(board: Board, name: str, page: Page = PAPER) -> Sheet:
     """
     one_of(name, board.devices, "device")
     device = board.devices[name]
-    whole = circuit(board)
-    net = _nets(device)
-    halves = _halves(device, list(_parts(whole, device)), net)
+    state = State(settled) if settled else None
+    whole = state.circuit if state else circuit(board)
+    net = nets(whole, device)
     sheet = Sheet(f"Inside {name}", page.ground)
-    right, bottom = 200.0, 0.0
-    for number, half in enumerate(halves):
-        if number:
-            path = ((0.0, bottom), (100.0, bottom))
-            sheet.lines.append(Line("apart", "", (path,), page.faint, 1.0, "dashed", kind="apart"))
-        under = half.low and number > 0
-        width, bottom = _Drawing(sheet, page, device, net, half, under).draw(bottom)
-        right = max(right, width)
-    sheet.lines = [
-        replace(line, pieces=(((0.0, line.pieces[0][0][1]), (right, line.pieces[0][0][1])),))
-        if line.kind == "apart"
-        else line
-        for line in sheet.lines
+    parted = halves(whole, device, net)
+    drawings = [
+        _Drawing(sheet, page, device, net, half, half.low and number > 0, whole, state)
+        for number, half in enumerate(parted)
     ]
-    title = f"{name} {device.part.name}"
-    frame = Frame(f"device-{name}", title, 0, 0, right, bottom, page.device, page.ink, 1.4, kind="device")
-    sheet.frames.append(frame)
-    heads = sheet.caution(0, -28, page.faint)
-    words = shorten(f"{board.title or 'Board'}: inside {name}", 560, TITLE, bold=True)
-    top = heads[0].y - 17
-    heads.append(sheet.write("board-title", words, 0, top, TITLE, page.ink, bold=True, align="start"))
-    sheet.left, sheet.top = -MARGIN, top - TITLE / 2 - MARGIN
-    sheet.width = max(right, *(words.width for words in heads)) + 2 * MARGIN
-    sheet.height = bottom + MARGIN + 12 - sheet.top
+    right = max((drawing.width for drawing in drawings), default=200.0)
+    bottom = 0.0 if drawings else 60.0
+    for number, drawing in enumerate(drawings):
+        if number:
+            path = ((0.0, bottom), (right, bottom))
+            sheet.lines.append(Line("apart", "", (path,), page.faint, 1.0, "dashed", kind="apart"))
+        drawing.widen(right)
+        bottom = drawing.draw(bottom)
+    frame = Frame(f"device-{name}", name, 0, 0, right, bottom, page.device, page.ink, 1.4, kind="device")
+    sheet.frames.insert(0, frame)
+    top = -12.0
+    heads = [right]
+    if headed:
+        caution = sheet.caution(0, -30, page.faint)
+        shown = caution[0].y - 16
+        title = sheet.headline(board.title or "Board", shown - TITLE_LINE, page.ink)
+        top = title[0].y
+        text = f"Inside {name}, {device.part.name}"
+        kind = sheet.write("kind", text, 0, shown, 9, page.faint, align="start")
+        heads += [words.x + words.width / 2 for words in (*caution, *title, kind)]
+        if state:
+            text = shorten(f"Shown {state.words}", 560, 9, bold=True)
+            state_words = sheet.write(
+                "state", text, kind.width + 12, shown, 9, page.ink, bold=True, align="start"
+            )
+            heads.append(state_words.x + state_words.width / 2)
+        top -= TITLE / 2
+    low = bottom + 12
+    if state:
+        low = state_key(sheet, page, state, bottom + 30, right, Pens(WIRE, GLOW, FLOW))
+        heads += [mark.x + mark.width / 2 for mark in sheet.marks if mark.kind == "label legend"]
+    # What is live glows under every wire, so that no glow hides one.
+    sheet.lines.sort(key=lambda line: line.layer)
+    sheet.left, sheet.top = -MARGIN, top - MARGIN
+    sheet.width = max(heads) + 2 * MARGIN
+    sheet.height = low + MARGIN - sheet.top
     return sheet
-
-
-def _nets(device: Device) -> dict[str, str]:
-    """The wire that each point inside belongs to: what the equipment's own wiring holds together."""
-    points: list[str] = []
-    ties: list[tuple[str, str]] = []
-    for each in every_device({device.name: device}):
-        points += (f"{each.name}.{terminal}" for terminal in each.part.terminals)
-        ties += (
-            (f"{each.name}.{contact.a}", f"{each.name}.{contact.b}")
-            for contact in each.part.contacts
-            if contact.when is None
-        )
-    known = set(points)
-    return pieces(points, [tie for tie in ties if known.issuperset(tie)])
-
-
-def _parts(whole: Circuit, device: Device) -> Iterator[Part]:
-    """What stands between two wires inside, with the sign and the words that the ladder has for it."""
-    told = ladder(whole)
-    captions = Captions(told, grids(told))
-    own = {each.name for each in every_device({device.name: device})}
-
-    def part(kind: Kind, name: str, a: str, b: str) -> Part:
-        caption = captions.of(Cell(Element(kind, name, 0, 0), 0, 0, 0, 0))
-        return Part(kind, name, a, b, caption)
-
-    for protection in whole.protections:
-        if protection.device in own:
-            for pole, (a, b) in enumerate(protection.pairs):
-                yield part("pole", protection.pole(pole), a, b)
-    for contact in whole.contacts:
-        if contact.scope in own:
-            yield part("contact", contact.name, contact.a, contact.b)
-    for load in whole.loads:
-        if load.device in own:
-            yield part("load", load.name, load.a, load.b)
-    for winding in whole.windings:
-        if winding.device in own:
-            yield part("primary", winding.name, *winding.primary)
-            caption = captions.of(Cell(None, 0, 0, 0, 0, winding))
-            yield Part("secondary", winding.name, *winding.secondary, caption)
-    for outlet in whole.outlets:
-        if outlet.device in own:
-            yield part("outlet", outlet.name, outlet.hot, outlet.neutral)
-    for one, reference in whole.inputs:
-        if all(end in whole.point and whole.point[end].owner in own for end in (one, reference)):
-            yield part("input", one, one, reference)
-
-
-def _halves(device: Device, parts: Sequence[Part], net: Mapping[str, str]) -> list[Half]:
-    """Line voltage and low voltage, which is 24 V mostly: what a transformer alone joins is apart."""
-    roles = _roles(device, net)
-    ties = [(net[part.a], net[part.b]) for part in parts]
-    group = pieces(dict.fromkeys(net.values()), ties)
-    low = {group[one] for one, role in roles.items() if role in LOW_ROLES}
-    low |= {group[net[part.a]] for part in parts if part.kind == "secondary"}
-    if low:
-        # A contact that only a control looks at, and no screw leads to: the control's own.
-        fed = {group[one] for one in roles} | {group[net[part.a]] for part in parts if part.kind != "contact"}
-        low |= {one for one in group.values() if one not in fed}
-    used = dict.fromkeys([*roles, *(end for tie in ties for end in tie)])
-    halves = []
-    for heading, wanted in (("Line voltage", False), ("Low voltage", True)):
-        nets = [one for one in used if (group[one] in low) == wanted]
-        here = [part for part in parts if (group[net[part.a]] in low) == wanted]
-        if nets:
-            order = _ordered(nets, here, net, roles)
-            halves.append(Half(heading, wanted, order, tuple(_rows(here, net, order))))
-    return halves
-
-
-def _roles(device: Device, net: Mapping[str, str]) -> dict[str, str]:
-    """What the first screw at each wire is there for, in the order of the screws."""
-    roles: dict[str, str] = {}
-    for terminal in device.part.terminals.values():
-        roles.setdefault(net[f"{device.name}.{terminal.name}"], terminal.role)
-    return roles
-
-
-def _ordered(
-    nets: Sequence[str], parts: Sequence[Part], net: Mapping[str, str], roles: Mapping[str, str]
-) -> tuple[str, ...]:
-    """The wires from left to right: from each screw on through what hangs on it, the ways back last."""
-    last = {one: LAST.index(roles[one]) for one in nets if roles.get(one) in LAST}
-    last |= {net[part.b]: 1 for part in parts if part.kind == "secondary" and net[part.b] not in last}
-    hots = [one for one in nets if roles.get(one) == "hot"]
-    if len(hots) > 1 and all(rank == LAST.index("ground") for rank in last.values()):
-        last[hots[1]] = 0
-    near: dict[str, list[str]] = {}
-    for part in parts:
-        near.setdefault(net[part.a], []).append(net[part.b])
-        near.setdefault(net[part.b], []).append(net[part.a])
-    order: dict[str, None] = {}
-    sources = [net[part.a] for part in parts if part.kind == "secondary"]
-    waiting = [one for one in reversed([*sources, *nets]) if one not in last]
-    while waiting:
-        one = waiting.pop()
-        if one not in order and one not in last:
-            order[one] = None
-            waiting += reversed(near.get(one, []))
-    return (*order, *sorted(last, key=lambda one: last[one]))
-
-
-def _rows(parts: Sequence[Part], net: Mapping[str, str], order: Sequence[str]) -> Iterator[Row]:
-    """Each part in the first row where nothing is between its two wires."""
-    place = {one: number for number, one in enumerate(order)}
-    spans = sorted(
-        (*sorted((place[net[part.a]], place[net[part.b]])), number) for number, part in enumerate(parts)
-    )
-    ends: list[int] = []
-    for left, right, number in spans:
-        row = next((row for row, end in enumerate(ends[:MOST_TRIED]) if end <= left), len(ends))
-        if row == len(ends):
-            ends.append(0)
-        ends[row] = max(right, left + 1)
-        yield Row(parts[number], left, right, row)
 
 
 class _Drawing:
     """Puts one half on a sheet; its screws are at its lower edge where it is the one `under` the other."""
 
     def __init__(
-        self, sheet: Sheet, page: Page, device: Device, net: Mapping[str, str], half: Half, under: bool
+        self,
+        sheet: Sheet,
+        page: Page,
+        device: Device,
+        net: Mapping[str, str],
+        half: Half,
+        under: bool,
+        whole: Circuit,
+        state: State | None,
     ) -> None:
         self.sheet, self.page, self.device, self.net, self.half = sheet, page, device, net, half
-        self.under = under
+        self.under, self.whole, self.state = under, whole, state
+        self.volts = text_width(WIDEST[half.low], SMALL)
         self.screws = self._screws()
-        self.met: list[list[Row]] = [[] for _ in half.nets]
-        for row in half.rows:
-            for number in {row.left, row.right}:
-                self.met[number].append(row)
+        self.met: list[list[tuple[Branch, Part, bool]]] = [[] for _ in half.columns]
+        for branch in half.branches:
+            if branch.wires[0]:
+                self.met[branch.left].append((branch, branch.parts[0], False))
+            if branch.wires[-1]:
+                self.met[branch.right].append((branch, branch.parts[-1], True))
+        self.slot = self._slots()
         self.at = list(self._places())
+        last = self.screws.get(half.columns[-1], [("", 0.0)])[-1] if half.columns else ("", 0.0)
+        self.after = max(14.0 + self.volts, last[1] + _label(last[0]) / 2) + MARGIN
+        self.width = self.at[-1] + self._gap(-1) + self.after
 
     def _screws(self) -> dict[str, list[tuple[str, float]]]:
         """The screws of each wire, with how far right of the first one each is."""
@@ -268,22 +161,48 @@ class _Drawing:
             here.append((terminal, here[-1][1] + apart if here else 0.0))
         return screws
 
+    def _slots(self) -> list[float]:
+        """How wide a part is in each gap, with its words and, behind a wire without a screw, its volts."""
+        slots = []
+        for number in range(len(self.half.slots)):
+            bare = number < len(self.half.columns) and self.half.columns[number] not in self.screws
+            slots.append(2 * (REACH + self.volts + 6) if bare else 2 * REACH + self.volts + 6)
+        for branch in self.half.branches:
+            for part, gap, following in zip(branch.parts, branch.gaps, (*branch.gaps[1:], -1), strict=True):
+                wide = [text_width(text, NAME, True) for text in part.caption.over]
+                wide += [text_width(text, SMALL) for text in _under(part)]
+                beyond = 2 * (REACH + self.volts + 6) if following not in (gap, -1) else 0.0
+                slots[gap] = max(slots[gap], beyond, *(each + 12 for each in wide))
+        return slots
+
+    def _gap(self, number: int) -> float:
+        return self.slot[number] * self.half.slots[number]
+
     def _places(self) -> Iterator[float]:
         """Where each wire stands, with room for the signs and the words before the next."""
-        x, edge = text_width(self.half.heading, HEAD, True) + 40, 0.0
-        for number, one in enumerate(self.half.nets):
+        x, edge = text_width("Line voltage", HEAD, True) + MARGIN + 22, 0.0
+        for number in range(max(len(self.half.columns), 1)):
+            one = self.half.columns[number] if self.half.columns else ""
             screws = self.screws.get(one, [])
             if screws:
                 x = max(x, edge + 6 + _label(screws[0][0]) / 2)
-                edge = x + screws[-1][1] + _label(screws[-1][0]) / 2
+                edge = x + screws[-1][1] + max(_label(screws[-1][0]) / 2, self.volts - 6)
             yield x
-            parts = [row.part for row in self.met[number] if row.left == number]
-            wide = [text_width(text, NAME, True) for part in parts for text in part.caption.over]
-            wide += [text_width(text, SMALL) for part in parts for text in _under(part)]
-            x += max([2 * REACH + 12 if parts else NARROW, *(each + 12 for each in wide)])
+            x += max(self._gap(number), self.volts + 10)
 
-    def draw(self, y: float) -> tuple[float, float]:
-        """The half from a height down; returns its width and where it ends."""
+    def widen(self, width: float) -> None:
+        """Give each part more room, so that the half is as wide as another."""
+        count = sum(self.half.slots)
+        more = width - self.width
+        if count and more > 0:
+            self.slot = [each + more / count for each in self.slot]
+            shift = 0.0
+            for number, slots in enumerate(self.half.slots):
+                self.at[number] += shift
+                shift += slots * more / count
+
+    def draw(self, y: float) -> float:
+        """The half from a height down; returns where it ends."""
         name = self.half.heading.replace(" ", "-").lower()
         self.sheet.write(
             f"half-{name}", self.half.heading, MARGIN, y + 20, HEAD, self.page.ink, bold=True, align="start",
@@ -293,47 +212,84 @@ class _Drawing:
         bottom += GAP if self.under else GAP / 2
         self._wires(heights, bottom if self.under else y)
         pen = Signs(self.sheet, self.page)
-        for row in self.half.rows:
-            self._part(pen, row, heights[row.row])
-        last = self.screws.get(self.half.nets[-1], [("", 0.0)])[-1]
-        return self.at[-1] + max(NARROW, last[1] + _label(last[0]) / 2) + MARGIN, bottom
+        for branch in self.half.branches:
+            self._branch(pen, branch, heights[branch.row])
+        return bottom
 
     def _heights(self, top: float) -> tuple[list[float], float]:
         """The height of each row, and where the last one ends."""
-        count = 1 + max((row.row for row in self.half.rows), default=-1)
-        up, down = [12.0] * count, [12.0] * count
-        for row in self.half.rows:
-            over, under = row.part.caption.reach
-            up[row.row] = max(up[row.row], over + 4 + LINE * len(row.part.caption.over))
-            down[row.row] = max(down[row.row], under + 4 + LINE * len(_under(row.part)))
+        count = 1 + max((branch.row for branch in self.half.branches), default=-1)
+        up, down = [12.0] * count, [VOLTS] * count
+        # The words of one row are on the same lines, over its signs and under them.
+        self.names, self.words = [0.0] * count, [VOLTS] * count
+        for branch in self.half.branches:
+            for part in branch.parts:
+                over, under = part.caption.reach
+                self.names[branch.row] = max(self.names[branch.row], over + CLEAR)
+                self.words[branch.row] = max(self.words[branch.row], under + CLEAR)
+        for branch in self.half.branches:
+            back = TURN if _turns_back(branch) else 0.0
+            for part in branch.parts:
+                over = self.names[branch.row] + 1 + LINE * len(part.caption.over)
+                up[branch.row] = max(up[branch.row], over)
+                low = self.words[branch.row] + 1 + LINE * len(_under(part)) + back
+                down[branch.row] = max(down[branch.row], low)
         heights = []
         for above, below in zip(up, down, strict=True):
             heights.append(top + above)
             top += above + below + 4
         return heights, top
 
+    # ---------------------------------------------------------------- wires
+
     def _wires(self, heights: Sequence[float], edge: float) -> None:
-        """The screws at the edge, the wire from each, the wires between parts, and the dots."""
-        inward = -16.0 if self.under else 16.0
-        for number, one in enumerate(self.half.nets):
-            x = self.at[number]
-            rows = self.met[number]
-            met = sorted({heights[row.row] for row in rows})
-            for place, (screw, apart) in enumerate(self.screws.get(one, [])):
-                across = x + apart
-                self._screw(screw, across, edge)
-                if place:
-                    path = ((across, edge), (across, edge + inward), (x, edge + inward))
-                    self._wire(f"{one}-screw-{place}", one, path)
-            ends = [*met, *([edge, edge + inward] if one in self.screws else [])]
+        """The screws at the edge, the upright wires, and the dots where others meet them."""
+        inward = -INWARD if self.under else INWARD
+        for number, one in enumerate(self.half.columns):
+            x, met = self.at[number], sorted({heights[branch.row] for branch, _, _ in self.met[number]})
+            screws = self.screws.get(one, [])
+            for screw, apart in screws:
+                self._screw(screw, x + apart, edge)
+            if not met:
+                self._unused(one, screws, x, edge, inward)
+                continue
+            ends = [*met, *([edge, edge + inward] if screws else [])]
             top, low = min(ends), max(ends)
-            self._wire(one, one, ((x, top), (x, low)))
+            pieces: list[tuple[Point, ...]] = [((x, top), (x, low))]
+            pieces += [
+                ((x + apart, edge), (x + apart, edge + inward), (x, edge + inward)) for _, apart in screws[1:]
+            ]
+            for place, path in enumerate(pieces):
+                self._wire(f"{one}-screw-{place}" if place else one, one, path)
+            self._trunk_flow(number, one, heights, edge, inward)
             for height in met:
-                leads = sum(heights[row.row] == height for row in rows)
+                leads = sum(heights[branch.row] == height for branch, _, _ in self.met[number])
                 if leads + (height > top) + (height < low) > 2:
                     name = f"dot-{one}-{height:g}"
                     dot = Spot(name, "", x, height, 4.4, 4.4, self.page.ink, self.page.ink, kind="dot")
                     self.sheet.marks.append(dot)
+            at = edge + 1.5 * inward if screws else met[0] + 8.4
+            self._volts(one, x + 4, at)
+
+    def _unused(
+        self, one: str, screws: Sequence[tuple[str, float]], x: float, edge: float, inward: float
+    ) -> None:
+        """A wire that nothing inside is on: the ground's sign, or what ties several screws together."""
+        ground = self.device.part.terminals[screws[0][0]].role == "ground"
+        if ground:
+            way = 1 if inward > 0 else -1
+            self._wire(one, one, ((x, edge), (x, edge + inward)))
+            pen = Signs(self.sheet, self.page)
+            for step in range(3):
+                half, y = 6 - 2 * step, edge + inward + way * 2.5 * step
+                pen.line((x - half, y), (x + half, y), pen=1.1)
+            pen.lifted(f"ground-{one}", f"{one}: to the frame", self.page.ink, "ground", 11, ".stroke-")
+        elif len(screws) > 1:
+            self._wire(one, one, ((x, edge), (x, edge + inward)))
+        for place, (_, apart) in enumerate(screws[1:], 1):
+            path = ((x + apart, edge), (x + apart, edge + inward), (x, edge + inward))
+            self._wire(f"{one}-screw-{place}", one, path)
+        self._volts(one, x + (10 if ground else 4), edge + 1.5 * inward)
 
     def _screw(self, name: str, x: float, y: float) -> None:
         spec = self.device.part.terminals[name]
@@ -344,37 +300,152 @@ class _Drawing:
         beside = y + 11 if self.under else y - 11
         self.sheet.write(f"label-{screw}-screw", name, x, beside, LABEL, self.page.ink, title=screw)
 
-    def _wire(self, name: str, title: str, path: tuple[tuple[float, float], ...]) -> None:
-        self.sheet.lines.append(Line(f"wire-{name}", title, (path,), self.page.ink, 1.2, kind="wire"))
+    def _wire(self, name: str, point: str, path: tuple[Point, ...], title: str = "") -> None:
+        """A wire, and its glow where it is live."""
+        level = self.state.level(point) if self.state else ""
+        if level:
+            glow = colors.LIVE[level], GLOW, colors.LIVE_DASH[level]
+            line = Line(f"live-{name}", point, (path,), *glow, kind=f"live {level}", layer=-1)
+            self.sheet.lines.append(line)
+        self.sheet.lines.append(
+            Line(f"wire-{name}", title or point, (path,), self.page.ink, WIRE, kind="wire")
+        )
 
-    def _part(self, pen: Signs, row: Row, height: float) -> None:
-        part, caption = row.part, row.part.caption
-        left, right = self.at[row.left], self.at[row.right]
-        beyond = self.at[row.left + 1] if row.left + 1 < len(self.at) else left + 2 * REACH + 12
-        middle = (left + beyond) / 2
-        name = f"{part.kind}-{part.name}"
-        ends = (part.a, part.b) if self.net[part.a] == self.half.nets[row.left] else (part.b, part.a)
-        self._wire(f"{name}-left", ends[0], ((left, height), (middle - REACH, height)))
-        if row.right > row.left:
-            self._wire(f"{name}-right", ends[1], ((middle + REACH, height), (right, height)))
-        with pen.at(middle, height):
-            if caption.switch is not None:
-                pen.switch(caption.switch, caption.rests_closed, caption.rests_closed, shown=False)
-            else:
-                pen.load(caption.sign)
-        pen.lifted(name, part.name, self.page.ink, "sign", 11, ".stroke-")
+    def _flow(self, name: str, point: str, path: tuple[Point, ...], amps: complex | None) -> None:
+        if amps is not None and abs(amps) >= LEAST_AMPS:
+            line = Line(f"flow-{name}", point, (path,), self.page.ink, FLOW, kind="flow")
+            self.sheet.lines.append(line)
+
+    def _volts(self, point: str, x: float, y: float) -> None:
+        volts = self.state.reading(point) if self.state else ""
+        if volts:
+            name = f"volts-{point}"
+            self.sheet.write(
+                name, volts, x, y, SMALL, self.page.ink, align="start", kind="volts", title=point
+            )  # fmt: skip
+
+    # ---------------------------------------------------------------- current
+
+    def _amps(self, part: Part) -> complex:
+        """What flows through a part, from left to right."""
+        if self.state is None:
+            return 0
+        flow = part.way * self.state.settled.amps.get(part.name, 0)
+        if part.kind == "secondary":
+            winding = next(each for each in self.whole.windings if each.name == part.name)
+            return -flow * winding.primary_volts / winding.open_volts
+        return flow
+
+    def _trunk_flow(
+        self, number: int, one: str, heights: Sequence[float], edge: float, inward: float
+    ) -> None:
+        """Where an upright wire carries current: between two heights, what all beyond them takes."""
+        if self.state is None:
+            return
+        x, screws = self.at[number], self.screws.get(one, [])
+        taps: dict[float, complex] = {edge: 0} if screws else {}
+        for branch, part, right in self.met[number]:
+            height, taken = heights[branch.row], self._amps(part) * (-1 if right else 1)
+            taps[height] = taps.get(height, 0) + taken
+        for place, (screw, apart) in enumerate(screws[1:], 1):
+            brought = self.state.brought(f"{self.device.name}.{screw}")
+            taps[edge + inward] = taps.get(edge + inward, 0) - (brought or 0)
+            path = ((x + apart, edge), (x + apart, edge + inward), (x, edge + inward))
+            self._flow(f"{one}-screw-{place}", one, path, brought)
+        total: complex = 0
+        for height, following in pairwise(sorted(taps, key=lambda height: -abs(height - edge))):
+            total += taps[height]
+            self._flow(f"{one}-{height:g}", one, ((x, height), (x, following)), total)
+
+    # ---------------------------------------------------------------- parts
+
+    def _branch(self, pen: Signs, branch: Branch, height: float) -> None:
+        """The parts of a branch with the wires between them, and back to where it came from."""
+        spots = zip(branch.gaps, branch.places, strict=True)
+        middles = [self._middle(gap, place) for gap, place in spots]
+        parts, amps = branch.parts, self._amps(branch.parts[0])
+        named = [f"{part.kind}-{part.name}" for part in parts]
+        start, end = middles[0] - REACH, middles[-1] + REACH
+        wires: list[tuple[str, str, str, tuple[Point, ...]]] = []
+        if branch.wires[0]:
+            wires.append(
+                (f"{named[0]}-left", parts[0].a, "", ((self.at[branch.left], height), (start, height)))
+            )
+        for number, (one, other) in enumerate(pairwise(parts)):
+            over, far = middles[number] + REACH, middles[number + 1] - REACH
+            title = f"{one.b}, {other.a}"
+            wires.append((f"{named[number]}-right", one.b, title, ((over, height), (far, height))))
+            self._volts(one.b, over + 4, height + 8.4)
+        if _turns_back(branch):
+            low = height + self.words[branch.row] + LINE * max(len(_under(part)) for part in parts) + TURN
+            # It turns beside the words under the sign, and not through them.
+            words = max((text_width(text, SMALL) for text in _under(parts[-1])), default=0.0)
+            over, x = max(end, middles[-1] + words / 2) + 4, self.at[branch.left]
+            way = ((end, height), (over, height), (over, low), (x, low), (x, height))
+            wires.append((f"{named[-1]}-right", parts[-1].b, "", way))
+        elif branch.wires[-1]:
+            wires.append(
+                (f"{named[-1]}-right", parts[-1].b, "", ((end, height), (self.at[branch.right], height)))
+            )
+        for name, point, title, path in wires:
+            self._wire(name, point, path, title)
+            self._flow(name, point, path, amps)
+        for part, middle in zip(parts, middles, strict=True):
+            self._part(pen, part, middle, height, branch.row)
+
+    def _middle(self, gap: int, place: int) -> float:
+        """The middle of a place in a gap, counted from its left end, or from its right end back."""
+        if place >= 0:
+            return self.at[gap] + (place + 0.5) * self.slot[gap]
+        right = self.at[gap + 1] if gap + 1 < len(self.at) else self.at[gap] + self._gap(gap)
+        return right + (place + 0.5) * self.slot[gap]
+
+    def _part(self, pen: Signs, part: Part, middle: float, height: float, row: int) -> None:
+        caption, name = part.caption, f"{part.kind}-{part.name}"
         over, under = caption.reach
+        load = self.whole.load_of.get(part.name)
+        shown = self.state if part.kind in ("load", "outlet") else None
+        runs = shown.on(load.name if load else part.name) if shown else ""
+        if runs:
+            self.sheet.frames.append(
+                Frame(
+                    f"lit-{name}", f"{part.name}: {runs}", middle - 15, height - over - 2, 30,
+                    over + under + 4, self.page.lit, self.page.ink, 1.6, True, "lit",
+                )
+            )  # fmt: skip
+        with pen.at(middle, height):
+            self._sign(pen, part)
+        pen.lifted(name, part.name, self.page.ink, "sign", 11, ".stroke-")
         for place, text in enumerate(reversed(caption.over)):
-            low = height - over - 3 - LINE * (place + 0.5)
-            self.sheet.write(f"{name}.name-{place + 1}", text, middle, low, NAME, self.page.ink, bold=True)
+            at = height - self.names[row] - LINE * (place + 0.5)
+            self.sheet.write(f"{name}.name-{place + 1}", text, middle, at, NAME, self.page.ink, bold=True)
         for place, text in enumerate(_under(part)):
-            low = height + under + 3 + LINE * (place + 0.5)
-            self.sheet.write(f"{name}.words-{place + 1}", text, middle, low, SMALL, self.page.faint)
+            at = height + self.words[row] + LINE * (place + 0.5)
+            self.sheet.write(f"{name}.words-{place + 1}", text, middle, at, SMALL, self.page.faint)
+
+    def _sign(self, pen: Signs, part: Part) -> None:
+        caption, closed = part.caption, part.caption.rests_closed
+        if self.state and caption.switch:
+            closed = self.state.contact(part.name).closed
+        elif self.state and caption.protection:
+            closed = self.state.protection(caption.protection).closed
+        if caption.switch is not None:
+            pen.switch(caption.switch, caption.rests_closed, closed, shown=self.state is not None)
+            return
+        pen.load(caption.sign)
+        if caption.rests_closed and not closed:
+            pen.line((-6, -6), (6, 6), pen=1.6)
+            pen.line((-6, 6), (6, -6), pen=1.6)
 
 
 def _label(screw: str) -> float:
     """How wide a screw and its name are."""
     return max(text_width(screw, LABEL), 10.0)
+
+
+def _turns_back(branch: Branch) -> bool:
+    """Whether both ends of a branch are on one wire."""
+    return branch.left == branch.right and bool(branch.wires[0] and branch.wires[-1])
 
 
 def _under(part: Part) -> list[str]:

@@ -28,21 +28,24 @@ class Key:
     y : the middle of the first line
     width : of the drawing over it
     kind : what its shapes are called by: `legend` for a state's, `key` for that of a diagram's marks
+    left : where its lines begin
     """
 
-    def __init__(self, sheet: Sheet, page: Page, y: float, width: float, kind: str = "legend") -> None:
+    def __init__(
+        self, sheet: Sheet, page: Page, y: float, width: float, kind: str = "legend", left: float = 0.0
+    ) -> None:
         self.sheet, self.page, self.kind = sheet, page, kind
-        self.x, self.y = 0.0, y
+        self.x, self.y, self.left = left, y, left
         self.width = max(width, NARROWEST)
 
     def entry(self, name: str, text: str, sample: float) -> tuple[float, float]:
         """Set an entry's words behind its sample; returns where the sample begins."""
         at = self.x
         words = self._write(name, text, at + sample)
-        if at and words > self.width:
+        if at > self.left and words > self.left + self.width:
             self.sheet.marks.pop()
-            at, self.y = 0.0, self.y + LINE
-            words = self._write(name, text, sample)
+            at, self.y = self.left, self.y + LINE
+            words = self._write(name, text, at + sample)
         self.x = words + GAP
         return at, self.y
 
@@ -70,15 +73,21 @@ class Pens(NamedTuple):
 
 
 def marks_key(
-    sheet: Sheet, page: Page, y: float, width: float, pens: Pens, insulation: Iterable[str]
+    sheet: Sheet,
+    page: Page,
+    y: float,
+    width: float,
+    pens: Pens,
+    insulation: Iterable[str],
+    left: float = 0.0,
 ) -> float:
-    """Put the key of a wiring diagram's marks under it; returns where it ends.
+    """Put the key of a wiring diagram's marks on it; returns where it ends.
 
     Parameters
     ----------
     insulation : the colors of the wires, in the order in which those that have strokes across are told
     """
-    key = Key(sheet, page, y, width, "key")
+    key = Key(sheet, page, y, width, "key", left)
     for name, (words, shape, size, fill) in SPOTS.items():
         at, middle = key.entry(name, words, size[0] + 5)
         spot = (at + size[0] / 2, middle, *size, fill or (page.ink if name == "splice" else page.ground))
@@ -134,6 +143,6 @@ def state_key(sheet: Sheet, page: Page, state: State, y: float, width: float, pe
             Frame("legend-lit", "", at, middle - 5, 14, 10, page.lit, page.ink, 1.6, True, "legend")
         )
     if any(mark.kind in ("volts", "label volts") for mark in sheet.marks):
-        floats = "; on 24 V without a ground, to C" if state.circuit.windings else ""
+        floats = f"; on {state.low} without a ground, to C" if state.circuit.windings else ""
         key.entry("volts", f"volts to ground{floats}", 0)
     return key.y

@@ -9,27 +9,32 @@ together: the primary is a rung of one, the secondary stands at the top of anoth
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections import Counter
+from collections.abc import Iterable, Iterator, Sequence
 
-from wirecheck.circuit.circuit import Contact, circuit
+from wirecheck.circuit.circuit import Contact, Load, Protection, circuit
+from wirecheck.circuit.pieces import pieces
 from wirecheck.circuit.rungs import Element, Ladder, ladder
 from wirecheck.circuit.settle import Settled
 from wirecheck.drawing import colors
+from wirecheck.drawing.area import NOT_SHOWN, SCREEN, Area, Shown
 from wirecheck.drawing.captions import NAME, SMALL, Caption, Captions, Note, short_words
+from wirecheck.drawing.cells import Cell, Grid, Piece
 from wirecheck.drawing.colors import PAPER, Page
 from wirecheck.drawing.contacts import REACH
-from wirecheck.drawing.grid import Cell, Grid, Piece, grids
+from wirecheck.drawing.grid import grids
 from wirecheck.drawing.key import Pens, state_key
 from wirecheck.drawing.letters import shorten, text_width
 from wirecheck.drawing.loads import Signs
 from wirecheck.drawing.rails import ASIDE, NAMES, TOP, Rails, head_words
-from wirecheck.drawing.sheet import Line, Point, Sheet, Spot, Words
+from wirecheck.drawing.sheet import CAUTION_WIDTH, TITLE, TITLE_LINE, Line, Point, Sheet, Spot, Words
 from wirecheck.drawing.state import LEAST_AMPS, State
-from wirecheck.drawing.wiring import SCREEN
 from wirecheck.model.board import Board
 
-HEAD, TITLE = 9.5, 14.0
-LINE = 8.6
+HEAD = 9.5
+HEAD_WIDTH = CAUTION_WIDTH
+"""How wide the caution is, so that a small ladder is not narrower than the words over it."""
+LINE = 10.0
 """From one line of words at a sign to the next, in points."""
 NARROW = 58.0
 """The least width of a column."""
@@ -41,14 +46,26 @@ RAILS = 42.0
 """From the top of a ladder to where its rails begin to have rungs, without the first row's words."""
 MARGIN = 18.0
 GAP = 30.0
+NOTED = 8.0
+"""The room before and after what stands beside a row."""
+HEADED = 92.0
+"""How high the head is over a ladder: the title, what is shown, the caution."""
 WIRE, RAIL, FLOW, GLOW = 1.2, 2.4, 2.8, 5.4
-DROP, VOLTS = 3.0, 12.0
-"""How far under a sign its words begin, and how far under the wire: volts of a state stand between."""
+DROP, VOLTS, LETTERS = 3.0, 12.0, 11.0
+"""How far under a sign its words begin, and how far under the wire: volts of a state stand between.
+Over it, how far up the letters of the wire reach."""
 KEY = (
     "Bold at the left: lines.",
     "Small on the wires: wire numbers.",
-    "Beside a coil: the lines of its contacts, underlined where they rest closed.",
+    "Beside a coil: the lines of its contacts.",
+    "Underlined: rest closed.",
 )
+LANE = 20.0
+"""How wide a column is in which wire alone stands."""
+AROUND = 11.5
+"""The radius of a motor."""
+BESIDE = 18.0
+"""From the middle of a motor at the end of three lines to the words beside it."""
 LINK = 8.0
 """How much higher a row is, over which dashes link the poles of one device."""
 LOTS = (None, 30, 20, 14, 10)
@@ -59,7 +76,7 @@ FOLD = 1.12
 def ladder_sheet(
     board: Board,
     page: Page = PAPER,
-    fit: tuple[float, float] = SCREEN,
+    fit: Area = SCREEN,
     settled: Settled | None = None,
     headed: bool = True,
 ) -> Sheet:
@@ -69,7 +86,7 @@ def ladder_sheet(
     ----------
     board : as `wirecheck.model.build` gives it.
     page : the colors of the page.
-    fit : the width and height that it should be read at: ladders stand side by side, long ones are folded.
+    fit : the area that it should be read in: ladders stand side by side, long ones are folded.
     settled : a state to show: how contacts stand, what is live, what carries current, the volts at each node.
     headed : whether it has its title and the caution; False where the page around it tells them.
 
@@ -89,23 +106,29 @@ def ladder_sheet(
     right, bottom = 0.0, 0.0
     x = 0.0
     drawn: dict[str, int] = {}
-    columns = _fitting(whole, fit, state)
+    columns = _fitting(whole, fit.less(HEADED if headed else 0.0), state)
+    between = GAP * (len(columns) - 1)
+    wide = sum(_width(column) for column in columns)
+    wider = (HEAD_WIDTH - between) / wide if wide else 1.0
     for column in columns:
         y = 0.0
+        _fill(column, _width(column) * wider if wider > 1 else 0.0)
         for block in column:
             block.draw(sheet, page, x, y, drawn)
+            block.at = (x, y)
             y += block.height + GAP
             right = max(right, x + block.width)
         bottom = max(bottom, y - GAP)
         x = right + GAP
+    _draw_ties(sheet, page, columns)
     heads: list[Words] = []
     top = 0.0
     if headed:
         heads += sheet.caution(0, -23.0, page.faint)
         shown = heads[0].y - 16
-        top = shown - 17
-        text = shorten(board.title or "Board", max(right, 560.0), TITLE, bold=True)
-        heads.append(sheet.write("board-title", text, 0, top, TITLE, page.ink, bold=True, align="start"))
+        title = sheet.headline(board.title or "Board", shown - TITLE_LINE, page.ink)
+        top = title[0].y
+        heads += title
         name, text, ink = "kind", "Ladder diagram", page.faint
         if state:
             name, text, ink = "state", shorten(f"Shown {state.words}", 560, HEAD, bold=True), page.ink
@@ -117,7 +140,8 @@ def ladder_sheet(
     if whole.rungs:
         bottom += GAP / 2
         said = columns[0][0].captions
-        there = (True, bool(said.wires), any(said.moved.values()))
+        closed = any(closed for lines in said.moved.values() for _, closed in lines)
+        there = (True, bool(said.wires), any(said.moved.values()), closed)
         told = " ".join(line for line, shown in zip(KEY, there, strict=True) if shown)
         key = sheet.write("key", told, 0, bottom, SMALL, page.faint, align="start", kind="key")
         heads.append(key)
@@ -130,24 +154,38 @@ def ladder_sheet(
     return sheet
 
 
-def _fitting(ladder: Ladder, fit: tuple[float, float], state: State | None) -> list[list[_Block]]:
+def _fill(column: list[_Block], least: float) -> None:
+    """Let the rails of ladders under one another stand under one another, as wide apart as the widest.
+
+    Parameters
+    ----------
+    least : how far to the right the column should reach at least, with what stands beside its rungs.
+    """
+    framed = [block for block in column if not block.grid.mesh]
+    last = max((block.x[-1] for block in framed), default=0.0)
+    last += max(least - max((block.width for block in framed), default=least), 0.0)
+    for block in framed:
+        block.widen(last)
+
+
+def _fitting(ladder: Ladder, fit: Area, state: State | None) -> list[list[_Block]]:
     """The ladders in columns, read downwards, folded where that lets them be drawn larger."""
-    best: tuple[float, list[list[_Block]]] = (0.0, [])
+    best: tuple[Shown, list[list[_Block]]] = (NOT_SHOWN, [])
     for most in LOTS:
         listed = grids(ladder, most)
         if most is not None and not any(grid.continued for grid in listed):
             continue
         captions = Captions(ladder, listed)
         blocks = [_Block(grid, captions, number + 1, state) for number, grid in enumerate(listed)]
-        scale, columns = _columns(blocks, fit)
-        if scale > best[0] * (1 if most is None else FOLD):
-            best = (scale, columns)
+        shown, columns = _columns(blocks, fit)
+        if shown.beats(best[0], 1 if most is None else FOLD):
+            best = (shown, columns)
     return best[1]
 
 
-def _columns(blocks: list[_Block], fit: tuple[float, float]) -> tuple[float, list[list[_Block]]]:
+def _columns(blocks: list[_Block], fit: Area) -> tuple[Shown, list[list[_Block]]]:
     """Ladders in as many columns as let them be drawn largest, and how large that is."""
-    best: tuple[float, list[list[_Block]]] = (0.0, [])
+    best: tuple[Shown, list[list[_Block]]] = (NOT_SHOWN, [])
     for count in range(1, min(len(blocks), 12) + 1):
         left = sum(block.height + GAP for block in blocks)
         columns: list[list[_Block]] = [[]]
@@ -160,12 +198,45 @@ def _columns(blocks: list[_Block], fit: tuple[float, float]) -> tuple[float, lis
                 columns.append([])
             columns[-1].append(block)
             used += block.height + GAP
-        width = sum(max(block.width for block in column) + GAP for column in columns)
-        height = max(sum(block.height + GAP for block in column) for column in columns) + 50
-        scale = min(fit[0] / width, fit[1] / height, 1.5)
-        if scale > best[0] * 1.02:
-            best = (scale, columns)
+        width = sum(_width(column) + GAP for column in columns) - GAP + 2 * MARGIN
+        height = max(sum(block.height + GAP for block in column) for column in columns) + 2 * MARGIN
+        shown = fit.shows(width, height, 1.5)
+        if shown.beats(best[0], 1.02):
+            best = (shown, columns)
     return best
+
+
+def _draw_ties(sheet: Sheet, page: Page, columns: list[list[_Block]]) -> None:
+    """Dashes from a breaker to the one that its handle is tied to in the next ladder, or along its words."""
+    reached: set[str] = set()
+    drawn: dict[str, int] = {}
+    told = [[(block, head) for block in column for head in block.whole.heads(0)] for column in columns]
+    for column, following in zip(told, [*told[1:], []], strict=False):
+        for block, head in column:
+            other = block.captions.tied.get(head.name)
+            across_there = {each.name for each in block.whole.heads(1)}
+            if other is None or head.linked or head.name in reached or other in across_there:
+                continue
+            left, y = block.at[0] + block.x[0] + ASIDE, block.at[1] + head.y
+            ends = [
+                far.at[0] + far.x[0] - 5
+                for far, across in following
+                if across.name == other and abs(far.at[1] + across.y - y) < 0.5 and not block.grid.heads[1]
+            ]
+            reached.update(other for _ in ends)
+            wide = max(text_width(text, NAME, bold) for text, _, bold in head_words(head))
+            path = ((left, y), (ends[0] if ends else left + wide, y))
+            title = f"the handles of {head.name} and {other} are tied"
+            name = _again(f"tie-{head.name}", drawn)
+            sheet.lines.append(Line(name, title, (path,), page.ink, 0.9, "dashed", kind="link"))
+
+
+def _width(column: list[_Block]) -> float:
+    """How wide ladders under one another are, once their right rails stand under one another."""
+    framed = [block for block in column if not block.grid.mesh]
+    rails = max((block.x[-1] for block in framed), default=0.0)
+    beyond = max((block.width - block.x[-1] for block in framed), default=0.0)
+    return max([rails + beyond, *(block.width for block in column)])
 
 
 class _Block:
@@ -173,6 +244,7 @@ class _Block:
 
     def __init__(self, grid: Grid, captions: Captions, number: int, state: State | None) -> None:
         self.grid, self.captions, self.state = grid, captions, state
+        self.at = (0.0, 0.0)
         self.name = f"ladder-{number}"
         self.signs = [captions.of(cell) for cell in grid.cells]
         self.pieces = grid.pieces()
@@ -185,11 +257,21 @@ class _Block:
             {node[end] for end in each.secondary} >= set(grid.rails) for each in captions.circuit.windings
         )
         self.widest = "25.5 V" if low else "120 V a" if len(captions.circuit.legs) > 1 else "120 V"
-        self.links = list(self._links())
+        self.motor = captions.motor(grid) if grid.motor else None
+        self.screws = captions.screws(grid) if grid.motor else ()
+        self.links = list(_levels(self._links()))
+        self.poles = list(self._poles())
         self.y = self._rows()
         self.x = self._columns()
         self.notes = [captions.note(loads) for loads in self._loads()]
-        wide = max(text_width(note.text, SMALL) for note in self.notes)
+        # Where a row ends well before the last rail, what stands beside it stands there.
+        self.ends = [self._end(row) for row in range(grid.rows)]
+        self.inside = [
+            bool(note.text) and text_width(note.text, SMALL) + 2 * NOTED <= self.x[-1] - self.x[end]
+            for note, end in zip(self.notes, self.ends, strict=True)
+        ]
+        beside = (note for note, inside in zip(self.notes, self.inside, strict=True) if not inside)
+        wide = max((text_width(note.text, SMALL) for note in beside), default=0.0)
         self.stubs = list(self._stubs())
         after = max((STUB + 4 + text_width(text, HEAD, True) for *_, text in self.stubs), default=0.0)
         self.noted = self.x[-1] + max(after, 0.0) + 8
@@ -198,8 +280,22 @@ class _Block:
 
     # ------------------------------------------------------------- measures
 
+    def widen(self, last: float) -> None:
+        """Move the last rail out to `last`, and what is between the rails apart."""
+        first, more = self.x[0], last - self.x[-1]
+        self.x = [first + (x - first) * (last - first) / (self.x[-1] - first) for x in self.x]
+        self.noted += more
+        self.width += more
+
     def _rail_width(self, node: int) -> float:
         return text_width(self.captions.rail(node), HEAD, True)
+
+    def _end(self, row: int) -> int:
+        """The last of the lines of the grid, down the page, to which something of a row reaches."""
+        ends = [cell.column + 1 for cell in self.grid.cells if row in (cell.row, cell.end)]
+        ends += [run.end for run in self.grid.runs if not run.down and run.at == row]
+        ends += [run.at for run in self.grid.runs if run.down and run.start <= row <= run.end]
+        return max(ends, default=self.grid.columns)
 
     def _loads(self) -> list[list[Element]]:
         """What draws current on each row."""
@@ -210,20 +306,46 @@ class _Block:
         return rows
 
     def _links(self) -> Iterator[tuple[Cell, Cell]]:
-        """Contacts side by side that one coil or one handle moves together: the poles of one device."""
+        """What one coil or one handle moves together, side by side: the poles of one device."""
         before: dict[tuple[int, str, str], Cell] = {}
         for cell in sorted(self.grid.cells, key=lambda cell: cell.column):
-            contact = cell.element and self.captions.ladder.of.get((cell.element.kind, cell.element.name))
-            if isinstance(contact, Contact) and cell.end is None:
-                key = (cell.row, contact.scope, short_words(contact.when))
-                if key in before:
-                    yield before[key], cell
-                before[key] = cell
+            what = cell.element and self.captions.ladder.of.get((cell.element.kind, cell.element.name))
+            if isinstance(what, Contact) and cell.end is None:
+                key = (cell.row, what.scope, short_words(what.when))
+            elif isinstance(what, Protection):
+                key = (cell.row, min(what.name, self.captions.tied.get(what.name, what.name)), "")
+            else:
+                continue
+            if key in before:
+                yield before[key], cell
+            before[key] = cell
+
+    def _poles(self) -> Iterator[tuple[int, int]]:
+        """The poles of one device that stand under one another: each with the next, by their place."""
+        place = {(cell.column, cell.row): number for number, cell in enumerate(self.grid.cells)}
+        for number, cell in enumerate(self.grid.cells):
+            below = place.get((cell.column, cell.row + 1))
+            if (
+                cell.end is None
+                and below is not None
+                and not cell.says[1]
+                and not self.grid.cells[below].says[0]
+            ):
+                yield number, below
 
     def _spots(self) -> dict[int, tuple[int, int]]:
-        """Where each node that is no rail begins: its leftmost place with a wire to the right."""
+        """Where each node that is no rail begins: its leftmost place with a wire to the right.
+
+        Where three lines lead to a motor, that is behind the wires that stand upright, so that no
+        word is across one of these.
+        """
         spots: dict[int, tuple[int, int]] = {}
         places = [(cell.left, (cell.column, cell.row)) for cell in self.grid.cells]
+        if self.grid.motor:
+            for node, spot in sorted([*places, *self.grid.motor.ends], key=lambda one: one[1][::-1]):
+                if node not in self.grid.rails:
+                    spots.setdefault(node, spot)
+            return spots
         places += [(piece.node, piece.start) for piece in self.pieces if piece.start[1] == piece.end[1]]
         rails = {node for node, _ in self.rails}
         for node, spot in places:
@@ -232,16 +354,23 @@ class _Block:
         return spots
 
     def _rows(self) -> list[float]:
-        up, down = [10.0] * self.grid.rows, [11.0] * self.grid.rows
+        up, down = [11.0] * self.grid.rows, [11.0] * self.grid.rows
+        self.names, self.words = [0.0] * self.grid.rows, [0.0] * self.grid.rows
         for cell, caption in zip(self.grid.cells, self.signs, strict=True):
             over, under = caption.reach
             top, low = min(cell.ends), max(cell.ends)
-            up[top] = max(up[top], over + 4 + LINE * len(caption.over))
-            words = _words_under(under) + 1 + LINE * len(caption.under) if caption.under else under + 3
-            down[low] = max(down[low], words)
+            if caption.over:
+                self.names[top] = max(self.names[top], _words_over(over))
+            if caption.under:
+                self.words[low] = max(self.words[low], _words_under(under))
+        for cell, caption in zip(self.grid.cells, self.signs, strict=True):
+            top, low = min(cell.ends), max(cell.ends)
+            up[top] = max(up[top], caption.reach[0] + 3, self.names[top] + 1 + LINE * len(caption.over))
+            words = self.words[low] + 1 + LINE * len(caption.under)
+            down[low] = max(down[low], words if caption.under else caption.reach[1] + 3)
         self.over = [height + LINK / 2 for height in up]
-        for row in {cell.row for pair in self.links for cell in pair}:
-            up[row] += LINK
+        for row in {one.row for one, _, _ in self.links}:
+            up[row] += LINK * (1 + max(level for one, _, level in self.links if one.row == row))
         heights: list[float] = []
         at = RAILS - 8
         for row, (over, under) in enumerate(zip(up, down, strict=True)):
@@ -254,7 +383,8 @@ class _Block:
         return heights
 
     def _columns(self) -> list[float]:
-        wide = [NARROW] * self.grid.columns
+        wide = [LANE if column in self.grid.lanes else NARROW for column in range(self.grid.columns)]
+        ahead, self.beyond = [0.0] * self.grid.columns, [0.0] * self.grid.columns
         for cell, caption in zip(self.grid.cells, self.signs, strict=True):
             need = max((text_width(text, NAME, True) for text in caption.over), default=0)
             need = max(need, *(text_width(text, SMALL) for text in caption.under), 0.0) + 10
@@ -262,8 +392,14 @@ class _Block:
             stub = self._mark_width(letters, node)
             if node is not None:
                 stub = max(stub, text_width(self.widest, SMALL))
-            need = max(need, 2 * (REACH + stub + 8))
-            wide[cell.column] = max(wide[cell.column], need)
+            before = max(need / 2, REACH + stub + 8)
+            # The lines to a motor are short: what is said of a wire has its room before a sign alone.
+            after = max(need / 2, REACH + 4) if self.grid.motor else before
+            ahead[cell.column] = max(ahead[cell.column], before)
+            self.beyond[cell.column] = max(self.beyond[cell.column], after)
+            wide[cell.column] = max(wide[cell.column], ahead[cell.column] + self.beyond[cell.column])
+        if self.motor and self.grid.motor:
+            wide[-1] = max(NARROW, self._lead() + BESIDE + self._told_width())
         at = NUMBERS + max(
             (STUB + 4 + text_width(text, HEAD, True) for *_, text in self._stubs()), default=0.0
         )
@@ -283,6 +419,24 @@ class _Block:
             at += each
             edges.append(at)
         return edges
+
+    def _middle(self, cell: Cell) -> float:
+        """Where the middle of a sign is, from the left."""
+        start, end = self.x[cell.column], self.x[cell.column + 1]
+        return end - self.beyond[cell.column] if self.grid.motor else (start + end) / 2
+
+    def _lead(self) -> float:
+        """From the last column's beginning to the middle of the motor there: its wires say what they are."""
+        ends = self.grid.motor.ends if self.grid.motor else ()
+        marks = [self._mark_width(*self.letters[spot][::-1]) for _, spot in ends if spot in self.letters]
+        screws = max((text_width(screw, SMALL) for screw in self.screws), default=0.0)
+        return max([text_width(self.widest, SMALL), *marks]) + screws + REACH + 16
+
+    def _told_width(self) -> float:
+        """How wide the words beside the motor are."""
+        assert self.motor is not None
+        names = [text_width(text, NAME, True) for text in self.motor.over]
+        return max([*names, *(text_width(text, SMALL) for text in self.motor.under)])
 
     def _stubs(self) -> Iterator[tuple[int, int, tuple[int, int], str]]:
         """The terminals of a mesh: the node of each, which side it leads out on, its place, its name."""
@@ -312,7 +466,8 @@ class _Block:
                 f"line-{number}", str(number), x, at, HEAD, page.ink, bold=True, align="start", kind="row",
                 title=", ".join(load.name for load in loads),
             )  # fmt: skip
-            self._draw_note(sheet, page, number, x + self.noted, at, self.notes[row])
+            noted = self.x[self.ends[row]] + NOTED if self.inside[row] else self.noted
+            self._draw_note(sheet, page, number, x + noted, at, self.notes[row])
 
     def _draw_note(self, sheet: Sheet, page: Page, number: int, x: float, y: float, note: Note) -> None:
         """What stands beside a row, the lines of contacts that rest closed underlined."""
@@ -322,7 +477,7 @@ class _Block:
             )  # fmt: skip
         for count, (before, text) in enumerate(note.marked):
             start = x + text_width(before, SMALL)
-            path = ((start, y + 4.2), (start + text_width(text, SMALL), y + 4.2))
+            path = ((start, y + 4.8), (start + text_width(text, SMALL), y + 4.8))
             title = f"line {text}: rests closed"
             sheet.lines.append(
                 Line(f"note-{number}-closed-{count + 1}", title, (path,), page.faint, 0.9, kind="underline")
@@ -331,29 +486,73 @@ class _Block:
     def _draw_signs(self, sheet: Sheet, page: Page, x: float, y: float, drawn: dict[str, int]) -> None:
         pen = Signs(sheet, page)
         self._draw_heads(pen, x, y, drawn)
-        for count, cells in enumerate(self.links):
-            one, other = (x + (self.x[cell.column] + self.x[cell.column + 1]) / 2 for cell in cells)
-            low = y + self.y[cells[0].row] - self.over[cells[0].row]
-            path = ((one, low + LINK / 2), (one, low), (other, low), (other, low + LINK / 2))
+        for count, (first, last, level) in enumerate(self.links):
+            one, other = (x + self._middle(cell) for cell in (first, last))
+            foot = y + self.y[first.row] - self.over[first.row] + LINK / 2
+            low = foot - LINK * (level + 0.5)
+            around = ((one, foot), (one, low), (other, low), (other, foot))
             name = f"{self.name}-poles-{count + 1}"
+            sheet.lines.append(Line(name, "moved together", (around,), page.ink, 0.9, "dashed", kind="link"))
+        for count, (upper, lower) in enumerate(self.poles):
+            first, last = self.grid.cells[upper], self.grid.cells[lower]
+            middle = x + self._middle(first)
+            path = (
+                (middle, y + self.y[first.row] + self.signs[upper].reach[1] + 2),
+                (middle, y + self.y[last.row] - self.signs[lower].reach[0] - 2),
+            )
+            name = f"{self.name}-poles-upright-{count + 1}"
             sheet.lines.append(Line(name, "moved together", (path,), page.ink, 0.9, "dashed", kind="link"))
+        self._draw_motor(pen, x, y, drawn)
         for cell, caption in zip(self.grid.cells, self.signs, strict=True):
-            middle = x + (self.x[cell.column] + self.x[cell.column + 1]) / 2
+            middle = x + self._middle(cell)
             line = y + self.y[cell.row]
             part = _again(part_name(cell), drawn)
-            top, low = (y + self.y[row] for row in (min(cell.ends), max(cell.ends)))
+            top, low = min(cell.ends), max(cell.ends)
             drop = y + self.y[cell.ends[1]] - line
             with pen.at(middle, line):
                 self._sign(pen, cell.element.name if cell.element else "", caption, drop)
             kind = "contact" if cell.element and cell.element.kind in ("contact", "pole") else "load"
             pen.lifted(part, " ".join(caption.over), page.ink, f"sign {kind}", 11, ".stroke-")
-            over, under = caption.reach
             for place, text in enumerate(reversed(caption.over)):
-                at = top - over - 3 - LINE * (place + 0.5)
+                at = y + self.y[top] - self.names[top] - LINE * (place + 0.5)
                 sheet.write(f"{part}.name-{place + 1}", text, middle, at, NAME, page.ink, bold=True)
             for place, text in enumerate(caption.under):
-                at = low + _words_under(under) + LINE * (place + 0.5)
+                at = y + self.y[low] + self.words[low] + LINE * (place + 0.5)
                 sheet.write(f"{part}.words-{place + 1}", text, middle, at, SMALL, page.faint)
+
+    def _draw_motor(self, pen: Signs, x: float, y: float, drawn: dict[str, int]) -> None:
+        """The load on three phases, its three leads with their screws, and its words beside it."""
+        motor, caption, sheet, page = self.grid.motor, self.motor, pen.sheet, pen.page
+        if motor is None or caption is None:
+            return
+        middle = x + self.x[motor.column] + self._lead()
+        rows = [y + self.y[row] for row in motor.rows]
+        line = sorted(rows)[1]
+        part = _again(f"load-{motor.element.name}", drawn)
+        title = "".join(caption.over)
+        drawing = self._drawing()
+        with pen.at(middle, line):
+            pen.circle(0, 0, AROUND)
+            pen.letter("M" if caption.sign == "motor" else "3~")
+        pen.lifted(part, title, page.ink, "sign load", 11, ".stroke-")
+        for number, (at, screw, end) in enumerate(zip(rows, self.screws, motor.ends, strict=True), 1):
+            start, side = (middle - REACH, at), (at > line) - (at < line)
+            foot = (middle, line + side * AROUND) if side else (middle - AROUND, line)
+            path = (start, (middle, at), foot) if side else (start, foot)
+            lead = Line(f"{part}.lead-{number}", f"{title} {screw}", (path,), page.ink, WIRE, kind="lead")
+            sheet.lines.append(lead)
+            if end in drawing:
+                name = f"flow-{part}.lead-{number}"
+                sheet.lines.append(Line(name, lead.title, (path,), page.ink, FLOW, kind="flow"))
+            left = middle - REACH - 2
+            sheet.write(f"{part}.screw-{number}", screw, left, at - 7.2, SMALL, page.faint, align="end")
+        top = line - LINE * (len(caption.over) + len(caption.under) - 1) / 2
+        words = [(text, True) for text in caption.over] + [(text, False) for text in caption.under]
+        for place, (text, bold) in enumerate(words):
+            sheet.write(
+                f"{part}.words-{place + 1}", text, middle + BESIDE, top + LINE * place,
+                NAME if bold else SMALL, page.ink if bold else page.faint, bold=bold, align="start",
+            )  # fmt: skip
 
     def _sign(self, pen: Signs, name: str, caption: Caption, drop: float = 0.0) -> None:
         closed = caption.rests_closed
@@ -402,9 +601,8 @@ class _Block:
                 title=title,
             )  # fmt: skip
         for number, (node, side, (column, row), text) in enumerate(self.stubs):
-            at, line = x + self.x[column], y + self.y[row]
-            end = at + side * STUB
-            path = ((at, line), (end, line))
+            path = self._stub(side, x + self.x[column], y + self.y[row])
+            end, line = path[1]
             title = self.captions.title(node)
             sheet.lines.append(
                 Line(f"{self.name}-stub-{number + 1}", title, (path,), page.ink, WIRE, kind="wire")
@@ -414,11 +612,16 @@ class _Block:
                 align="start" if side > 0 else "end", kind="rail-name",
             )  # fmt: skip
 
+    @staticmethod
+    def _stub(side: int, at: float, line: float) -> tuple[Point, Point]:
+        return (at, line), (at + side * STUB, line)
+
     def _draw_wires(self, sheet: Sheet, page: Page, x: float, y: float) -> None:
         """The wires of each node as one line, with its glow and its flow in a state, and its dots."""
         lines: dict[int, list[tuple[Point, Point]]] = {}
         thick: dict[int, list[tuple[Point, Point]]] = {}
-        flowing = self._flowing()
+        carrying = self._carrying()
+        flowing = self._flowing(carrying)
 
         def place(spot: tuple[int, int]) -> Point:
             return x + self.x[spot[0]], y + self.y[spot[1]]
@@ -430,16 +633,29 @@ class _Block:
                 thick.setdefault(piece.node, []).append(path)
         for cell in self.grid.cells:
             start, end = place((cell.column, cell.row)), place((cell.column + 1, cell.ends[1]))
-            middle = (start[0] + end[0]) / 2
+            middle = x + self._middle(cell)
             for node, path in (
                 (cell.left, (start, (middle - REACH, start[1]))),
                 (cell.right, ((middle + REACH, end[1]), end)),
             ):
                 if path not in lines.setdefault(node, []):
                     lines[node].append(path)
-                if self._carries(cell):
+                if cell in carrying:
                     thick.setdefault(node, []).append(path)
-        rails = self._draw_segments(sheet, page, x, y, lines, thick)
+        motor = self.grid.motor
+        for node, (column, row) in motor.ends if motor else ():
+            start = place((column, row))
+            path = (start, (start[0] + self._lead() - REACH, start[1]))
+            lines.setdefault(node, []).append(path)
+            if (node, (column, row)) in self._drawing():
+                thick.setdefault(node, []).append(path)
+        rails = self._draw_segments(sheet, page, x, y, lines, thick, carrying)
+        stubs: dict[int, list[tuple[Point, Point]]] = {}
+        for node, side, spot, _ in self.stubs:
+            path = self._stub(side, *place(spot))
+            stubs.setdefault(node, []).append(path)
+            if any(path[0] in both for both in thick.get(node, ())):
+                thick[node].append(path)
         for number, (node, listed) in enumerate(lines.items()):
             name = f"{self.name}-node-{number + 1}"
             title = self.captions.title(node)
@@ -447,7 +663,7 @@ class _Block:
             if level:
                 sheet.lines.insert(
                     0,
-                    Line(f"live-{name}", title, tuple(listed), colors.LIVE[level], GLOW,
+                    Line(f"live-{name}", title, (*listed, *stubs.get(node, ())), colors.LIVE[level], GLOW,
                          colors.LIVE_DASH[level], kind=f"live {level}"),
                 )  # fmt: skip
             dashed = node in rails and self._open(node)
@@ -480,6 +696,7 @@ class _Block:
         y: float,
         lines: dict[int, list[tuple[Point, Point]]],
         thick: dict[int, list[tuple[Point, Point]]],
+        carrying: Sequence[Cell],
     ) -> set[int]:
         """The rails, and their wire added to that of their nodes; returns those nodes."""
         fed = any(cell.winding for cell in self.grid.cells)
@@ -499,7 +716,7 @@ class _Block:
             sheet.lines.append(Line(name, title, (path,), page.ink, RAIL, dash, kind="rail"))
             start = y + (self.y[0] if fed and pieces[side] == 1 else segment.start)
             if segment.head:
-                if self.state and self.state.carries(segment.head):
+                if self._head_carries(side, segment.head, carrying):
                     thick.setdefault(node, []).append(((at, start), (at, y + segment.end)))
             elif node in thick and (self.grid.heads[side] or not fed):
                 thick[node].append(((at, start), (at, y + self.y[self._first(node, column)])))
@@ -526,6 +743,7 @@ class _Block:
         # Two ways of one switch have a lead in common.
         leads = {(cell.left, cell.column, cell.row, "left") for cell in self.grid.cells}
         leads |= {(cell.right, cell.column + 1, cell.ends[1], "right") for cell in self.grid.cells}
+        leads |= {(node, *spot, "left") for node, spot in (self.grid.motor.ends if self.grid.motor else ())}
         for node, column, row, _ in leads:
             ways[node, column, row] = ways.get((node, column, row), 0) + 1
         rails = set(self.rails)
@@ -542,7 +760,7 @@ class _Block:
             name = f"rail-{segment.side}-{segment.start:g}"
             letters = self.captions.letters(segment.node)
             self._mark(
-                sheet, page, name, segment.node, letters, at, y + segment.start + 10, segment.side == 1
+                sheet, page, name, segment.node, letters, at, y + segment.start + 11, segment.side == 1
             )
 
     def _mark(
@@ -559,18 +777,18 @@ class _Block:
             x_letters, x_number = x, x + (text_width(letters, SMALL, True) + apart if letters else 0)
         if letters:
             sheet.write(
-                f"{self.name}-letters-{name}", letters, x_letters, line - 5.6, SMALL, page.ink, bold=True,
+                f"{self.name}-letters-{name}", letters, x_letters, line - 7.2, SMALL, page.ink, bold=True,
                 align=align, kind="letters", title=title,
             )  # fmt: skip
         if number:
             sheet.write(
-                f"{self.name}-wire-number-{name}", number, x_number, line - 5.6, SMALL, page.faint,
+                f"{self.name}-wire-number-{name}", number, x_number, line - 7.2, SMALL, page.faint,
                 align=align, kind="wire-number", title=title,
             )  # fmt: skip
         if self.state:
             volts = self.state.reading(self.captions.ladder.points[node][0])
             sheet.write(
-                f"{self.name}-volts-{name}", volts, x, line + 6.8, SMALL, page.ink, align=align,
+                f"{self.name}-volts-{name}", volts, x, line + 7.0, SMALL, page.ink, align=align,
                 kind="volts", title=title,
             )  # fmt: skip
 
@@ -599,7 +817,61 @@ class _Block:
             return amps * winding.primary_volts / winding.open_volts >= LEAST_AMPS
         return cell.element is not None and self.state.carries(cell.element.name)
 
-    def _flowing(self) -> set[Piece]:
+    def _drawing(self) -> list[tuple[int, tuple[int, int]]]:
+        """The ends of the load on three phases that current flows through in the state."""
+        motor = self.grid.motor
+        if motor is None or self.state is None:
+            return []
+        load = self.captions.ladder.of["load", motor.element.name]
+        assert isinstance(load, Load)
+        amps = [self.state.settled.amps.get(load.winding(place), 0) for place in range(3)]
+        # In delta each line feeds a winding and takes back what the one before it brings.
+        return [
+            end for place, end in enumerate(motor.ends) if abs(amps[place] - amps[place - 1]) >= LEAST_AMPS
+        ]
+
+    def _carrying(self) -> list[Cell]:
+        """The cells that current flows through in the state.
+
+        What stands on several rungs has the current of all of them: in each place it carries its share,
+        which is none where nothing else carries current at one of its ends.
+        """
+        carrying = [cell for cell in self.grid.cells if self._carries(cell)]
+        again = [cell for cell in carrying if cell.element and self.captions.again(cell.element)]
+        if not again:
+            return carrying
+        fed = set(self.rails)
+        fed |= {(node, column) for node, _, (column, _), _ in self.stubs}
+        ends = {(node, *spot) for cell in self.grid.cells for node, spot in _ends(cell)}
+        ends |= {(piece.node, *spot) for piece in self.pieces for spot in (piece.start, piece.end)}
+        ends |= {(node, *spot) for node, spot in self._drawing()}
+        wire = pieces(
+            sorted(ends), [((each.node, *each.start), (each.node, *each.end)) for each in self.pieces]
+        )
+        led = {wire[node, column, row] for node, column, row in ends if (node, column) in fed}
+        ends_of = [[wire[node, *spot] for node, spot in _ends(cell)] for cell in again]
+        while True:
+            meeting = Counter(wire[node, *spot] for cell in carrying for node, spot in _ends(cell))
+            meeting.update(wire[node, *spot] for node, spot in self._drawing())
+            idle = [
+                cell
+                for cell, both in zip(again, ends_of, strict=True)
+                if cell in carrying and any(meeting[end] < 2 and end not in led for end in both)
+            ]
+            if not idle:
+                return carrying
+            carrying = [cell for cell in carrying if cell not in idle]
+
+    def _head_carries(self, side: int, name: str, carrying: Sequence[Cell]) -> bool:
+        """Whether current flows through what stands in a rail: it may all be that of another ladder."""
+        if self.state is None or not self.state.carries(name):
+            return False
+        if not any(self.captions.again(step.element) for step in self.grid.heads[side]):
+            return True
+        inner = self.grid.inner[side]
+        return any(node == inner for cell in carrying for node, _ in _ends(cell))
+
+    def _flowing(self, carrying: Sequence[Cell]) -> set[Piece]:
         """The pieces of wire with something that carries current to either side of them.
 
         A node's wire has no loops here, so that is where the current goes. Rails
@@ -607,16 +879,17 @@ class _Block:
         """
         if self.state is None:
             return set()
-        active: dict[tuple[int, tuple[int, int]], int] = {}
-        for cell in self.grid.cells:
-            if self._carries(cell):
-                right = (cell.column + 1, cell.ends[1])
-                for key in ((cell.left, (cell.column, cell.row)), (cell.right, right)):
-                    active[key] = active.get(key, 0) + 1
+        active: dict[tuple[int, tuple[int, int]], int] = dict.fromkeys(self._drawing(), 1)
+        for cell in carrying:
+            for key in _ends(cell):
+                active[key] = active.get(key, 0) + 1
+        for node, _, spot, _ in self.stubs:
+            if any(one == node for one, _ in active):
+                active[node, spot] = active.get((node, spot), 0) + 1
         fed = any(cell.winding for cell in self.grid.cells)
         for side, (node, column) in enumerate(self.rails):
             head = self.grid.heads[side]
-            if fed and head and self.state.carries(head[0].element.name):
+            if fed and head and self._head_carries(side, head[0].element.name, carrying):
                 above = (self.grid.rails[side], (column, self.grid.feeds - 1))
                 active[above] = active.get(above, 0) + 1
             if fed and not head:
@@ -634,6 +907,19 @@ class _Block:
             if root not in seen:
                 flowing.update(_between_active(root, near, active, seen))
         return flowing
+
+
+def _levels(links: Iterable[tuple[Cell, Cell]]) -> Iterator[tuple[Cell, Cell, int]]:
+    """Links with how high each is over its row, so that none lies on another: the shortest lowest."""
+    taken: dict[tuple[int, int], list[tuple[int, int]]] = {}
+    for one, other in sorted(links, key=lambda pair: pair[1].column - pair[0].column):
+        level = 0
+        while any(
+            one.column < right and left < other.column for left, right in taken.get((one.row, level), ())
+        ):
+            level += 1
+        taken.setdefault((one.row, level), []).append((one.column, other.column))
+        yield one, other, level
 
 
 def _between_active(
@@ -663,9 +949,19 @@ def _between_active(
             count[parent[spot]] += count[spot]
 
 
+def _words_over(over: float) -> float:
+    """How far over the wire the words of a sign begin, which reaches so far over it: above its letters."""
+    return max(over + 3, LETTERS)
+
+
 def _words_under(under: float) -> float:
     """How far under the wire the words of a sign begin, which reaches so far under it."""
     return max(under + DROP, VOLTS)
+
+
+def _ends(cell: Cell) -> tuple[tuple[int, tuple[int, int]], tuple[int, tuple[int, int]]]:
+    """The node and the place, (column, row), of either end of a cell."""
+    return (cell.left, (cell.column, cell.row)), (cell.right, (cell.column + 1, cell.ends[1]))
 
 
 def _again(name: str, drawn: dict[str, int]) -> str:

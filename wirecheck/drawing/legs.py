@@ -75,10 +75,7 @@ def _lit(
     """The glow of a bar or a stab whose leg is live."""
     if state is None:
         return
-    point = next(
-        (leg.point for leg in state.circuit.legs if (leg.panel, leg.letter) == (room.name, letter)), ""
-    )
-    level = state.level(point)
+    level = state.level(state.circuit.board.panels[room.name].on_bus(letter))
     if level:
         line = Line(
             f"live-0-{name}", f"{name} is live: {LEVELS[level]}", (tuple(path),), colors.LIVE[level], glow,

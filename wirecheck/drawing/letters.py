@@ -7,11 +7,14 @@ Verdana nearly so, which is why a page asks for these three in that order.
 
 from __future__ import annotations
 
+import re
 import textwrap
 from functools import lru_cache
 from pathlib import Path
 
 FAMILY = "DejaVu Sans,Bitstream Vera Sans,Verdana,sans-serif"
+SMALLEST = 8.5
+"""The size of the smallest words on a drawing: at a screw, in a flag, at a sign."""
 BOLD_FAMILY = f"bold,{FAMILY}"
 """How a bold label is told to Graphviz, which knows no weights of these faces; `render` makes it a weight."""
 
@@ -49,15 +52,24 @@ def text_width(text: str, size: float, bold: bool = False) -> float:
     return sum(advances.get(ord(letter), 1000.0) for letter in text) * size / 1000
 
 
+_WORD = re.compile(r"\(?line \d\S*|\d[\d.,/]* (?:cu in|V|A|W|VA|kA|ft|in|s)\b\S*|\S+")
+"""A word, or a number with its unit or with the word before it."""
+
+
 def wrap(text: str, width: float, size: float, bold: bool = False) -> list[str]:
     """Lines of a text, none wider than `width` points where its words allow.
 
     >>> wrap("W1.black is loose at A", 60, 8)
     ['W1.black is', 'loose at A']
+
+    A number stays with its unit or with the word before it.
+
+    >>> wrap("It gets 14.5 V (line 9).", 45, 8)
+    ['It gets', '14.5 V', '(line 9).']
     """
     lines: list[str] = []
     line = ""
-    for word in text.split():
+    for word in _WORD.findall(text):
         for piece in _pieces(word, width, size, bold):
             longer = f"{line} {piece}" if line else piece
             if line and text_width(longer, size, bold) > width:

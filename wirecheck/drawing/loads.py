@@ -12,15 +12,20 @@ from collections.abc import Callable, Mapping
 
 from wirecheck.drawing.contacts import REACH, Contacts
 from wirecheck.drawing.sheet import Point
+from wirecheck.parts.part import WATCHERS
 
 TALL = {
     "fuse": (6.0, 5.0),
     "breaker": (9.0, 4.0),
     "thermal": (9.0, 9.0),
     "gfci": (7.5, 7.5),
+    "afci": (7.5, 7.5),
+    "dual": (7.5, 7.5),
     "secondary": (8.0, 8.0),
     "primary": (8.0, 8.0),
+    "windings": (8.0, 3.0),
     "heater": (7.0, 7.0),
+    "capacitor": (9.5, 9.5),
     "igniter": (7.0, 7.0),
     "electronics": (10.0, 10.0),
     "input": (8.0, 8.0),
@@ -30,6 +35,16 @@ TALL = {
     "spark-transformer": (8.0, 21.0),
 }
 """How far each sign reaches over and under the wire; 12.5 points where it is not told."""
+
+
+SIGN_OF = {
+    "light": "lamp",
+    "pilot": "lamp",
+    "spark": "spark",
+    "spark-transformer": "spark-transformer",
+    "winding": "windings",
+}
+"""The sign of a load of which its part says this, whatever its kind."""
 
 
 def load_reach(kind: str) -> tuple[float, float]:
@@ -46,8 +61,25 @@ def load_sign(kind: str, flags: frozenset[str]) -> str:
 
     >>> load_sign("igniter", frozenset()), load_sign("igniter", frozenset(["spark"]))
     ('igniter', 'spark')
+    >>> load_sign("electronics", frozenset(["light"]))
+    'lamp'
     """
-    return next((flag for flag in sorted(flags) if flag in ("spark", "spark-transformer")), kind)
+    return next((SIGN_OF[flag] for flag in sorted(flags & SIGN_OF.keys())), kind)
+
+
+def protection_sign(flags: frozenset[str]) -> str:
+    """The sign of what protects: a fuse, what watches for a fault alone, or a breaker.
+
+    >>> protection_sign(frozenset(["gfci"])), protection_sign(frozenset(["breaker", "gfci"]))
+    ('gfci', 'breaker')
+    >>> protection_sign(frozenset(["gfci", "afci"]))
+    'dual'
+    """
+    if flags.isdisjoint(("fuse", "breaker")):
+        if flags.issuperset(WATCHERS):
+            return "dual"
+        return next((flag for flag in WATCHERS if flag in flags), "breaker")
+    return "fuse" if "fuse" in flags else "breaker"
 
 
 class Signs(Contacts):
@@ -114,6 +146,12 @@ class Signs(Contacts):
             self.line((side * 12, y), (side * 2, y))
             self.line((side * 5.5, y - 2.6), (side * 2, y), (side * 5.5, y + 2.6))
 
+    def capacitor(self) -> None:
+        """A capacitor: a straight plate and a curved one (IEEE 315)."""
+        self.leads(3)
+        self.line((-3, -9), (-3, 9), pen=1.6)
+        self.curve((6, -9), (2, -4), (2, 4), (6, 9), pen=1.6)
+
     def electronics(self) -> None:
         """A circuit board: a box with a wave in it."""
         self.leads(12)
@@ -141,6 +179,15 @@ class Signs(Contacts):
         self.line((-4, -5.5), (-4, 2.5), pen=2)
         self.line((4, -4.5), (4, 1.5), pen=2)
         self.circle(0, 6.5, 1.4, pen=1)
+
+    def windings(self) -> None:
+        """A motor's winding: turns without a core (IEEE 315)."""
+        points: list[Point] = [(-12, 0)]
+        for turn in range(4):
+            at = -12 + turn * 6
+            points += [(at, -8), (at + 6, -8), (at + 6, 0)]
+        self.curve(*points)
+        self.leads(12)
 
     def primary(self) -> None:
         """The half of a transformer that is fed."""
@@ -185,6 +232,18 @@ class Signs(Contacts):
         self.leads(11)
         self.letter("GF")
 
+    def afci(self) -> None:
+        """What opens on an arc."""
+        self.box(11, 7)
+        self.leads(11)
+        self.letter("AF")
+
+    def dual(self) -> None:
+        """What opens on a ground fault and on an arc: of dual function, as the trade calls it."""
+        self.box(11, 7)
+        self.leads(11)
+        self.letter("DF")
+
 
 SIGNS: Mapping[str, Callable[[Signs], None]] = {
     "lamp": Signs.lamp,
@@ -192,6 +251,7 @@ SIGNS: Mapping[str, Callable[[Signs], None]] = {
     "coil": Signs.coil,
     "valve": Signs.valve,
     "heater": Signs.heater,
+    "capacitor": Signs.capacitor,
     "igniter": Signs.heater,
     "spark": Signs.spark,
     "spark-transformer": Signs.spark_transformer,
@@ -199,11 +259,14 @@ SIGNS: Mapping[str, Callable[[Signs], None]] = {
     "bell": Signs.bell,
     "input": Signs.input,
     "outlet": Signs.outlet,
+    "windings": Signs.windings,
     "primary": Signs.primary,
     "secondary": Signs.secondary,
     "fuse": Signs.fuse,
     "breaker": Signs.breaker,
     "thermal": Signs.thermal,
     "gfci": Signs.gfci,
+    "afci": Signs.afci,
+    "dual": Signs.dual,
 }
 """How each kind of sign is drawn; a protection of any other kind is a breaker."""

@@ -3,15 +3,21 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from html import escape
 
 from wirecheck.caution import CAUTION
 from wirecheck.drawing.letters import FAMILY, printable
+from wirecheck.drawing.render import SIZES
 from wirecheck.policy import policy
 
 _ID = re.compile(r'(<g id=")([^"]*)"')
 _FINE = re.compile(r"(\d\.\d)\d\b")
 _SIZE = re.compile(r'<svg width="([\d.]+)pt" height="([\d.]+)pt"')
+_TOLD = re.compile(r"<title>[^<]*</title>\n?")
+_NAMED = re.compile(r'<g id="(?!graph0)[^"]*" class="[^"]*">\n?|</g>\n?')
+_TAG = re.compile(r"<[^>]*>")
+_TENTHS = re.compile(r"(\d+\.\d)\d+")
 _OUTLINE = re.compile(r' (?:d|points)="[^"]*"')
 
 STYLE = f"""\
@@ -26,6 +32,7 @@ p {{ margin: .2em 0; }}
 a {{ color: inherit; }}
 .caution {{ border-left: 4px solid #b00020; padding-left: .6em; }}
 .faint {{ color: var(--faint); }}
+@media screen {{ .ticks, [id*="key-ticks-"], [id*="key-wire-"], [id*="key-strokes-"] {{ display: none; }} }}
 """
 
 
@@ -57,6 +64,57 @@ def size(svg: str) -> tuple[float, float]:
     """
     found = _SIZE.search(svg)
     return (float(found[1]), float(found[2])) if found else (1.0, 1.0)
+
+
+def lean(svg: str) -> str:
+    """A picture without the names and titles of its parts, in tenths of a point: as paper needs it.
+
+    >>> lean('<g id="graph0"><g id="a" class="b"><title>A</title><text y="1.25">0.15 A</text></g></g></svg>')
+    '<g id="graph0"><text y="1.2">0.15 A</text></g></svg>'
+    """
+    bare = _NAMED.sub("", _TOLD.sub("", svg)).replace("</svg>", "</g></svg>")
+    bare = bare.replace(' xml:space="preserve"', "")
+    return _TAG.sub(lambda tag: _TENTHS.sub(r"\1", tag[0]), bare)
+
+
+def on_sheets(pictures: Iterable[str]) -> str:
+    """Pictures that were laid out for paper: each a sheet of it when the page is printed, else not seen.
+
+    >>> on_sheets(['<svg width="612pt" height="792pt"><g id="graph0"></g></svg>'])
+    '<div class="paper"><div class="upright"><svg width="612pt" height="792pt"><g></g></svg></div></div>\\n'
+    """
+    listed = []
+    for picture in pictures:
+        width, height = size(picture)
+        way = "lying" if width > height else "upright"
+        drawn = lean(inline(picture, "")).replace(' id="graph0"', "", 1)
+        listed.append(f'<div class="{way}">{drawn}</div>')
+    return f'<div class="paper">{"".join(listed)}</div>\n' if listed else ""
+
+
+def paper_style(page: str, margin: str) -> str:
+    """How such sheets are printed: each whole on a page without a margin, which the picture has itself.
+
+    Parameters
+    ----------
+    page : `letter` or `a4`
+    margin : of the pages that have words
+    """
+    long, short = SIZES[page]
+    return f"""\
+.paper {{ display: none; }}
+@media print {{
+  :root {{ --ground: #fff; --ink: #1a1a1a; --faint: #5a6068; --line: #c4c9cf; --chosen: #fff; }}
+  @page {{ size: {page} portrait; margin: {margin}; }}
+  @page lying {{ size: {page} landscape; margin: 0; }}
+  @page upright {{ size: {page} portrait; margin: 0; }}
+  .screen {{ display: none; }}
+  .paper {{ display: block; }}
+  .lying {{ page: lying; height: {short - 1:g}pt; break-inside: avoid; overflow: hidden; }}
+  .upright {{ page: upright; height: {long - 1:g}pt; break-inside: avoid; overflow: hidden; }}
+  .paper svg {{ display: block; }}
+}}
+"""
 
 
 def whole(title: str, style: str, body: str, colors: str, script: str = "") -> str:

@@ -8,17 +8,17 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise, product
 from typing import NamedTuple
 
-from wirecheck.drawing.render import SIZES, to_svg
+from wirecheck.drawing.area import LEAST_ON_PAPER, Area
+from wirecheck.drawing.letters import SMALLEST
+from wirecheck.drawing.render import Size, size_of, to_svg
 from wirecheck.drawing.sheet import Frame, Line, Point, Sheet, Spot, Words, dot_source
 
-LEAST_TEXT = 6.0
-"""Words smaller than this, in points, are not read on paper (common practice)."""
-EDGE = 30.0
-"""What a sheet that joins another keeps clear on each side, in points."""
+EDGE, FOOT = 30.0, 14.0
+"""What a sheet keeps clear where it joins another, and for what is said at its foot, in points."""
 SLACK = 0.95
 """How much of the room the drawing fills, so that there is a choice where to cut."""
 MOST = 4
@@ -26,7 +26,7 @@ MOST = 4
 STEP = 3.0
 TORN = 10_000
 """What a cut costs that leaves words no room; any other cost is far from it."""
-HEADS = ("board-title", "kind", "state")
+HEADS = ("board-title", "board-title-2", "kind", "state")
 _PLACE = re.compile(r"translate\([^)]*\)")
 _CORNER = re.compile(r'<g id="page".*?points="[-\d.]+,[-\d.]+ ([-\d.]+),([-\d.]+)', re.DOTALL)
 _OPEN = re.compile(r"<svg [^>]*>", re.DOTALL)
@@ -46,64 +46,86 @@ class Cut(NamedTuple):
         return (len(self.across) - 1) * (len(self.down) - 1)
 
 
-def laid_out(lay: Callable[[tuple[float, float]], Sheet], page: str) -> Sheet:
+def laid_out(lay: Callable[[Area], Sheet], page: str | Size) -> Sheet:
     """The readable layout that takes the fewest sheets; of those, the one that is largest on them.
+
+    It is tried for each way in which so many sheets can lie, upright or not, beside or under one another.
 
     Parameters
     ----------
-    lay : gives the drawing laid out for a width and height.
-    page : `letter` or `a4`.
+    lay : gives the drawing laid out for an area.
+    page : as in `on_paper`.
     """
-    long, short = SIZES[page]
     best: tuple[tuple[bool, int, float], Sheet] | None = None
-    for rooms in (
-        ((long, short), (short, long)),
-        ((2 * short, long), (long, 2 * short)),
-        ((2 * long, 2 * short),),
-    ):
-        for room in rooms:
-            sheet = lay(room)
+    for sheets in (1, 2, 3, 4):
+        for way in sorted((way for way in _ways(page) if way.sheets == sheets), key=lambda way: way.counts):
+            sheet = lay(Area(*way.whole, LEAST_ON_PAPER / SMALLEST))
             cut = cut_for(sheet, page)
-            small = cut.scale * smallest(sheet) < LEAST_TEXT - 0.01
+            small = cut.scale * smallest(sheet) < LEAST_ON_PAPER - 0.01
             rank = (small, cut.sheets, -cut.scale)
             if best is None or rank < best[0]:
                 best = (rank, sheet)
-        if best is not None and not best[0][0] and best[0][1] <= len(rooms):
+        if best is not None and not best[0][0] and best[0][1] <= sheets:
             break
     assert best is not None
     return best[1]
 
 
+class _Way(NamedTuple):
+    """Sheets of a size that lie so many beside and so many under one another."""
+
+    size: tuple[float, float]
+    counts: tuple[int, int]
+
+    @property
+    def sheets(self) -> int:
+        return self.counts[0] * self.counts[1]
+
+    @property
+    def room(self) -> tuple[float, float]:
+        """What a sheet has for its piece of a drawing."""
+        clear = [EDGE * min(count - 1, 2) for count in self.counts]
+        foot = FOOT if self.sheets > 1 and self.counts[1] == 1 else 0.0
+        return self.size[0] - clear[0], self.size[1] - clear[1] - foot
+
+    @property
+    def whole(self) -> tuple[float, float]:
+        """What all of them have together."""
+        return self.room[0] * self.counts[0], self.room[1] * self.counts[1]
+
+
+def _ways(page: str | Size) -> list[_Way]:
+    """Every way in which sheets can lie, up to the most that there are."""
+    long, short = size_of(page)
+    sizes, counts = ((long, short), (short, long)), range(1, MOST + 1)
+    return [_Way(size, (across, down)) for size, across, down in product(sizes, counts, counts)]
+
+
 def smallest(sheet: Sheet) -> float:
     """The size of its smallest words."""
-    return min((mark.size for mark in sheet.marks if isinstance(mark, Words)), default=LEAST_TEXT)
+    return min((mark.size for mark in sheet.marks if isinstance(mark, Words)), default=SMALLEST)
 
 
-def cut_for(sheet: Sheet, page: str) -> Cut:
+def cut_for(sheet: Sheet, page: str | Size) -> Cut:
     """The fewest sheets of paper on which every word of a drawing is readable, and where it is cut."""
-    long, short = SIZES[page]
-    least = LEAST_TEXT / smallest(sheet)
+    least = LEAST_ON_PAPER / smallest(sheet)
     ends = ((sheet.left, sheet.left + sheet.width), (sheet.top, sheet.top + sheet.height))
     heads = [mark.x + mark.width / 2 for mark in sheet.marks if _is_head(mark)]
     head = max([EDGE, *(right - sheet.left for right in heads)])
     ways = []
-    for (wide, high), across, down in product(
-        ((long, short), (short, long)), range(1, MOST + 1), range(1, MOST + 1)
-    ):
-        edge = EDGE if across * down > 1 else 0.0
-        room = (wide - 2 * edge, high - 2 * edge)
-        scale = min(across * room[0] / sheet.width, down * room[1] / sheet.height)
+    for way in _ways(page):
+        scale = min(way.whole[0] / sheet.width, way.whole[1] / sheet.height)
         small = scale < least
-        if across * down > 1 and not small:
+        if way.sheets > 1 and not small:
             # The head is on the first sheet alone, and is not cut.
-            whole = (wide - 1.3 * EDGE) / head
+            whole = (way.size[0] - 0.3 * EDGE) / head
             small = whole < least
             scale = min(whole, max(least, min(1.0, SLACK * scale)))
-        ways.append((small, across * down, -scale, (wide, high), room, (across, down)))
+        ways.append((small, way.sheets, -scale, way))
     first = None
-    for _, _, minus, size, room, counts in sorted(ways):
-        cuts = [_cuts(sheet, axis, ends[axis], counts[axis], room[axis] / -minus) for axis in (0, 1)]
-        cut = Cut(size, -minus, cuts[0][0], cuts[1][0])
+    for _, _, minus, way in sorted(ways):
+        cuts = [_cuts(sheet, axis, ends[axis], way.counts[axis], way.room[axis] / -minus) for axis in (0, 1)]
+        cut = Cut(way.size, -minus, cuts[0][0], cuts[1][0])
         if not any(torn for _, torn in cuts):
             return cut
         first = first or cut
@@ -167,11 +189,16 @@ def _is_head(mark: Spot | Words) -> bool:
     return mark.kind == "caution" or mark.id in HEADS
 
 
-def on_paper(sheet: Sheet, page: str) -> list[str]:
-    """A drawing as SVG, one for each sheet of paper."""
+def on_paper(sheet: Sheet, page: str | Size) -> list[str]:
+    """A drawing as SVG, one for each sheet of paper.
+
+    Parameters
+    ----------
+    page : `letter`, `a4`, or the room that a sheet of another size has for it, lying on its side
+    """
     cut = cut_for(sheet, page)
     if cut.sheets == 1:
-        return [to_svg(dot_source(sheet), page)]
+        return [to_svg(dot_source(_filled(sheet, cut.size)), page)]
     across, down = list(pairwise(cut.across)), list(pairwise(cut.down))
     names = {(x, y): 1 + x + y * len(across) for y in range(len(down)) for x in range(len(across))}
     joins = _joins(sheet, cut)
@@ -179,6 +206,13 @@ def on_paper(sheet: Sheet, page: str) -> list[str]:
         _Paper(sheet, cut, (*across[x], *down[y]), number, names, (x, y), joins).svg()
         for (x, y), number in names.items()
     ]
+
+
+def _filled(sheet: Sheet, size: tuple[float, float]) -> Sheet:
+    """A drawing whose ground has the shape of the paper: at its upper end, and in its middle across."""
+    wide = max(sheet.width, sheet.height * size[0] / size[1])
+    high = max(sheet.height, sheet.width * size[1] / size[0])
+    return replace(sheet, left=sheet.left - (wide - sheet.width) / 2, width=wide, height=high)
 
 
 def printed(sheet: Sheet, page: str) -> str:
@@ -273,9 +307,9 @@ class _Paper:
     def svg(self) -> str:
         """It as SVG, in the size of the paper."""
         left, _, top, _ = self.piece
-        edge = EDGE / self.cut.scale
+        edges = [EDGE / self.cut.scale if place else 0.0 for place in self.place]
         wide, high = (side / self.cut.scale for side in self.cut.size)
-        sheet = Sheet(self.whole.title, self.whole.ground, wide, high, left - edge, top - edge)
+        sheet = Sheet(self.whole.title, self.whole.ground, wide, high, left - edges[0], top - edges[1])
         sheet.frames = [frame for frame in self.whole.frames if self.has(_frame_box(frame))]
         sheet.lines = [line for line in self.whole.lines if self.has(_line_box(line))]
         marks = [mark for mark in self.whole.marks if self.holds(mark)]
@@ -337,6 +371,13 @@ class _Paper:
             if other in self.names:
                 yield axis, at, way, self.names[other]
 
+    def under_head(self) -> float:
+        """Where the drawing's head ends, which is written whole over the cut."""
+        if self.place[1]:
+            return self.piece[2]
+        lows = [mark.y + mark.size for mark in self.whole.marks if isinstance(mark, Words) and _is_head(mark)]
+        return max(lows, default=self.piece[2])
+
     def cover(self, sheet: Sheet) -> None:
         """Hide what is on the sheet's neighbors."""
         far = 4 * max(self.whole.width, self.whole.height, sheet.width, sheet.height)
@@ -354,7 +395,7 @@ class _Paper:
         left, right, top, bottom = self.piece
         ink = "#ffffff" if sheet.ground != "#ffffff" else "#000000"
         for axis, at, way, other in self.sides():
-            start, end = ((top, bottom), (left, right))[axis]
+            start, end = ((max(top, self.under_head()), bottom), (left, right))[axis]
             middle = at + way * 9 / scale
             length = end - start
             x, y = ((at, start + length / 2), (start + length / 2, at))[axis]
@@ -390,8 +431,10 @@ class _Paper:
                 )  # fmt: skip
         told = ", ".join(f"{_SIDES[axis, way]} sheet {other}" for axis, _, way, other in self.sides())
         words = f"{self.whole.title}: sheet {self.number} of {self.cut.sheets}. It joins {told}."
+        # In what it keeps clear where it joins another, beyond the letters.
+        down = 8.0 if self.place[1] else self.cut.size[1] - 8.0
         sheet.write(
-            "sheet", words, sheet.left + 36 / scale, sheet.top + sheet.height - 12 / scale, 8 / scale, ink,
+            "sheet", words, sheet.left + 36 / scale, sheet.top + down / scale, 7.5 / scale, ink,
             align="start", kind="sheet",
         )  # fmt: skip
 

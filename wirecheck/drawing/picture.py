@@ -6,14 +6,16 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
 from wirecheck.arguments import one_of
+from wirecheck.drawing.area import SCREEN, Area
 from wirecheck.drawing.colors import PAGES
 from wirecheck.drawing.inside import inside_sheet
 from wirecheck.drawing.ladder import ladder_sheet
 from wirecheck.drawing.paper import laid_out, printed
 from wirecheck.drawing.render import SIZES, to_svg
+from wirecheck.drawing.screen import on_screen
 from wirecheck.drawing.sheet import Sheet, dot_source, overlaid
 from wirecheck.drawing.state import State
-from wirecheck.drawing.wiring import SCREEN, wiring_sheet
+from wirecheck.drawing.wiring import wiring_sheet
 from wirecheck.model.board import Board
 
 if TYPE_CHECKING:
@@ -31,14 +33,15 @@ def sheet(
     page: str | None = None,
     state: Settled | None = None,
     listed: bool = True,
-    fit: tuple[float, float] | None = None,
+    fit: Area | None = None,
     inside: str | None = None,
+    ticked: bool = False,
 ) -> Sheet:
     """A board's picture as a sheet of shapes; the arguments are those of `draw`, and `fit`.
 
     Parameters
     ----------
-    fit : the room that a page has for it, which tells its title and the caution itself; the picture is laid
+    fit : the area that a page has for it, which tells its title and the caution itself; the picture is laid
         out for that and has no head of its own.
 
     Raises
@@ -52,13 +55,20 @@ def sheet(
         one_of(page, SIZES, "page")
     ground, shown = PAGES[colors], State(state) if state else None
 
-    def lay(room: tuple[float, float]) -> Sheet:
+    def lay(area: Area) -> Sheet:
         if inside is not None:
-            return inside_sheet(board, inside, ground)
+            return inside_sheet(board, inside, ground, state, headed=fit is None)
         if kind == "ladder":
-            return ladder_sheet(board, ground, room, state, headed=fit is None)
+            return ladder_sheet(board, ground, area, state, headed=fit is None)
         return wiring_sheet(
-            board, findings, ground, room, shown, listed, headed=fit is None, ticked=page is not None
+            board,
+            findings,
+            ground,
+            area,
+            shown,
+            listed,
+            headed=fit is None,
+            ticked=ticked or page is not None,
         )
 
     return laid_out(lay, page) if page else lay(fit or SCREEN)
@@ -86,7 +96,7 @@ def draw(
         words at 6 points, with letters where they join; else its own size.
     state : a settled state of the board, shown on it: what is live, what carries current, what works.
     listed : False to leave the list of findings to the page around the picture.
-    inside : a device of the board; then the picture is what is inside it, wired, in no state.
+    inside : a device of the board; then the picture is what is inside it, wired.
 
     Returns
     -------
@@ -102,7 +112,7 @@ def draw(
     True
     """
     drawn = sheet(board, findings, kind, colors, page, state, listed, inside=inside)
-    return printed(drawn, page) if page else to_svg(dot_source(drawn))
+    return printed(drawn, page) if page else on_screen(drawn)
 
 
 class Overlay(NamedTuple):
@@ -117,7 +127,8 @@ def draw_states(
     states: Sequence[Settled],
     kind: str = "wiring",
     colors: str = "paper",
-    fit: tuple[float, float] | None = None,
+    fit: Area | None = None,
+    ticked: bool = False,
 ) -> Overlay:
     """One picture for several states: what they share once, the rest of class `state`.
 
@@ -125,7 +136,7 @@ def draw_states(
     ----------
     states : one at least, of this board.
     kind, colors : as in `draw`.
-    fit : as in `sheet`.
+    fit, ticked : as in `sheet`.
 
     Examples
     --------
@@ -137,5 +148,7 @@ def draw_states(
     >>> draw_states(board, states).only["volts-LP.1"]
     frozenset({0})
     """
-    whole = overlaid([sheet(board, (), kind, colors, None, state, fit=fit) for state in states])
+    whole = overlaid(
+        [sheet(board, (), kind, colors, None, state, fit=fit, ticked=ticked) for state in states]
+    )
     return Overlay(to_svg(dot_source(whole)), whole.only)

@@ -2,39 +2,59 @@
 
 Inside a room the conductors come in on rows, one conductor a row, and come
 down onto the screws in columns, one tail a column. A row is shared only by
-two conductors of one splice. So two wires never lie on one another: they meet
-in a splice's dot, or they cross. Devices stand below all rows, and a wire
-comes down only onto its own screw, so none runs through a device.
+two conductors of one splice; any others of the two sides are half a row apart.
+So two wires never lie on one another: they meet in a splice's dot, or they
+cross. Devices stand below all rows, and a wire comes down only onto its own
+screw, so none runs through a device. Where a box has many devices, the first
+of them stand over all rows, with their screws on their lower edge, and each
+column is one device's, over the rows or under them.
+
+A wire that stays in its room turns back beside the device that it comes down on, where there is room for
+its words, and no other wire comes down.
 
 Between two columns of rooms each cable has a height of its own at either wall
-and a track of its own between.
+and a track of its own between. Where the columns take more than one band, the
+next band runs back under the last one, so that no cable goes around the page:
+it turns once beside the two, folded over, and its wires come out in their order.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-from itertools import pairwise
+import math
+from collections.abc import Generator, Iterable
+from dataclasses import dataclass
 from typing import NamedTuple
 
 from wirecheck.drawing.letters import text_width
-from wirecheck.drawing.rooms import Bundle, Pin, Port, Room, Slot, Tail
+from wirecheck.drawing.rooms import Body, Bundle, Pin, Port, Room, Slot, Tail
 
 ROW = 18.0
 CORE = 6.0
 FAN = 15.0
-HEADER = 30.0
-SMALL = 7.5
+HEADER = 25.0
+SMALL = 8.5
 PADDING = 12.0
-COLUMN_GAP = 14.0
+COLUMN_GAP = 10.0
 SCREW = 10.0
 TAIL = 7.0
 FLAG = 13.0
 FLAG_BESIDE = 10.5
 FLAGGED = 10.0
 """From the labels of a side to the first column: with what is free there, as much as a flag takes."""
+BEFORE = 10.0
+"""From the rows of wires to where they meet the screws."""
+CLOSE, NEXT = 4.8, 4.4
+"""How far at least two wires on one screw are from one another, and the columns of two devices."""
+OVER = 3
+"""How many wires each screw has room for."""
+END = 17.5
+"""How far a screw is at least from its device's side, so that the volts at it stand in the device."""
+BAR_CLEAR, SCREW_CLEAR = 23.0, 18.4
+"""How wide the column of a bar or a screw is beyond its wires: so wide that a flag stands beside these."""
 BAND = 16.0
 LEG = 13.0
-LABEL_AT = 6.0
+LABEL_LINE = 10.5
+LABEL_AT = 7.0
 """How far behind the bend of its wire a label begins, so that what glows around the wire is clear of it."""
 
 
@@ -44,16 +64,37 @@ class Cable:
 
     bundle: Bundle
     ports: tuple[Port, Port]
-    path: list[tuple[float, float]] = field(default_factory=list)
     track: float = 0.0
     turns: bool = False
-    lane: float = 0.0
-    margin: float = 0.0
 
     @property
     def half(self) -> float:
         """Half the width of its jacket."""
         return half_width(self.bundle)
+
+    @property
+    def straight(self) -> bool:
+        """Whether it runs level from wall to wall, or stays in its room."""
+        one, other = self.ports
+        return one.inner or (one.left != other.left and not self.turns and abs(one.y - other.y) < 1e-6)
+
+    @property
+    def path(self) -> list[tuple[float, float]]:
+        """The middle line of its jacket, from wall to wall."""
+        one, other = self.ports
+        return [(one.wall, one.y), *self.between(0.0), (other.wall, other.y)]
+
+    def between(self, shift: float) -> list[tuple[float, float]]:
+        """Where a wire turns that is `shift` under the middle at either wall.
+
+        A cable that comes back to its own side is folded over at its second turn.
+        """
+        if self.straight:
+            return []
+        one, other = self.ports
+        inward = (other.y > one.y) != one.left
+        x = self.track - shift if inward else self.track + shift
+        return [(x, one.y + shift), (x, other.y + shift)]
 
 
 def half_width(bundle: Bundle) -> float:
@@ -89,48 +130,51 @@ def end_width(label: EndLabel, flags: int) -> float:
 
 
 def set_rows(room: Room) -> None:
-    """Give each conductor's end its row: those of one splice on opposite sides share one where they can."""
+    """Give each conductor's end its row: those of one splice on opposite sides share one where they can.
+
+    Any others on the right are half a row under those on the left, for words stand on neither's way.
+    """
     group = {pin.point: number for number, splice in enumerate(room.splices) for pin in splice.pins}
     left = [pin for port in room.left for pin in port.pins]
     right = [pin for port in room.right for pin in port.pins]
-    row = 0
-    i = j = 0
     shared = _matches(left, right, group)
-    shared.append((len(left), len(right)))
-    last: dict[bool, Port | None] = {True: None, False: None}
+    last: dict[bool, Port] = {}
 
-    def put(pin: Pin) -> None:
-        nonlocal row
-        before = last[pin.left]
+    def put(pin: Pin, row: float) -> float:
+        """Put a conductor's end on that row or under it; the next row of its side."""
+        before, half = last.get(pin.left), row % 1
         if before is not None and before is not pin.port:
-            row = max(row, before.row + 2)
-        pin.row = row
+            next_one = before.inner and pin.port.inner
+            row = max(row, before.row + (1 if next_one else 2))
+            # What is half a row under the other side stays so: on a whole one a wire of that side may lie.
+            row += half if row % 1 == 0 else 0
+        pin.row = pin.port.row = row
         last[pin.left] = pin.port
-        pin.port.row = row
+        return row + 1
 
-    for a, b in shared:
-        while i < a:
-            put(left[i])
-            row += 1
-            i += 1
-        while j < b:
-            put(right[j])
-            row += 1
-            j += 1
+    # Words of a wire that turns back in the midst of the room are in the way of others.
+    apart = bool(room.inner) and not any(body.over for body in room.bodies)
+    row, i, j = 0.0, 0, 0
+    for a, b in (*shared, (len(left), len(right))):
+        here, there = row, row
+        for pin in left[i:a]:
+            here = put(pin, here)
+        if here > row:
+            there = here if apart else row + 0.5
+        for pin in right[j:b]:
+            there = put(pin, there)
+        row = max(here, math.ceil(there)) if right[j:b] else here
+        i, j = a, b
         if a < len(left):
-            put(left[i])
-            put(right[j])
-            left[i].row = row
-            left[i].port.row = row
-            row += 1
-            i += 1
-            j += 1
+            row = max(put(left[a], row), put(right[b], row))
+            for pin in (left[a], right[b]):
+                pin.row = pin.port.row = row - 1
+            i, j = a + 1, b + 1
     for port in (*room.left, *room.right):
         if not port.pins:
-            row += 1
-            port.row = row
-            row += 1
-    room.rows = row
+            port.row = row + 1
+            row += 2
+    room.rows = math.ceil(row)
 
 
 def _matches(left: list[Pin], right: list[Pin], group: dict[str, int]) -> list[tuple[int, int]]:
@@ -151,20 +195,21 @@ def _matches(left: list[Pin], right: list[Pin], group: dict[str, int]) -> list[t
     return pairs
 
 
-def score(tail: Tail, rows: int) -> float:
+def score(tail: Tail, rows: int, over: bool = False) -> tuple[float, float]:
     """Where along the row of devices a tail would come down with the fewest crossings, from -1 to 1.
 
     From the left side the lowest row comes down first; from the right side the
-    uppermost; what is spliced across comes between.
+    uppermost; what is spliced across comes between, the uppermost first. Onto a screw that is `over` the rows
+    it comes the other way around.
     """
     pins = tail.splice.pins if tail.splice else [tail.pin] if tail.pin else []
     if not pins:
-        return 0.0
+        return 0.0, -1
     sides = {pin.left for pin in pins}
+    row = rows - 1 - min(pin.row for pin in pins) if over else max(pin.row for pin in pins)
     if len(sides) == 2:
-        return 0.0
-    row = max(pin.row for pin in pins)
-    return -(row + 1) / (rows + 1) if sides == {True} else (row + 1) / (rows + 1)
+        return 0.0, row
+    return (row + 1) / (rows + 1) * (-1 if sides == {True} else 1), row
 
 
 def order_tails(room: Room) -> None:
@@ -175,13 +220,21 @@ def order_tails(room: Room) -> None:
     """
     for body in room.bodies:
         for slot in body.slots:
-            slot.tails.sort(key=lambda tail: score(tail, room.rows))
+            slot.tails.sort(key=lambda tail: score(tail, room.rows, slot.over))
 
 
 def set_columns(
-    room: Room, labels: tuple[float, float], body_size: dict[str, tuple[float, float]], title: float
+    room: Room,
+    labels: tuple[float, float],
+    body_size: dict[str, tuple[float, float]],
+    title: float,
+    loops: float = 0.0,
 ) -> None:
-    """Give every tail, screw, splice and device its x from the room's left wall, and the room its size."""
+    """Give every tail, screw, splice and device its x from the room's left wall, and the room its size.
+
+    `loops` is how wide the words are of wires that stay in the room. Each device has room for them, so that
+    a wire that is put elsewhere moves no device.
+    """
     x = FAN + labels[0] + FLAGGED if room.left else PADDING + 4
     loose = [splice for splice in room.splices if not splice.tails]
     for splice in loose:
@@ -189,22 +242,10 @@ def set_columns(
             splice.x = x + TAIL
             x += 2 * TAIL
     x += 4
-    for body in room.bodies:
-        least, height = body_size[body.name]
-        widths = [slot.width for slot in body.slots]
-        body.width = max(least, sum(widths))
-        body.height = height
-        body.x = x
-        spare = (body.width - sum(widths)) / max(len(widths), 1)
-        at = x
-        for slot in body.slots:
-            slot.x = at + (slot.width + spare) / 2
-            at += slot.width + spare
-            for number, tail in enumerate(slot.tails):
-                tail.x = slot.x + (number - (len(slot.tails) - 1) / 2) * (
-                    CORE + 1 if not slot.bar else SCREW + 4
-                )
-        x += body.width + COLUMN_GAP
+    under, over = ([body for body in room.bodies if body.over == side] for side in (False, True))
+    beside = FLAGGED + loops + FAN if loops and not over else 0.0
+    ends = _set_rows(_row(row, x, body_size, room.cables, beside) for row in (under, over))
+    edge, x = (max(each) for each in zip(*ends, strict=True))
     for splice in loose:
         if not any(pin.left for pin in splice.pins):
             splice.x = x + TAIL
@@ -214,120 +255,306 @@ def set_columns(
             splice.tails.sort(key=lambda tail: tail.x)
             splice.x = splice.tails[0].x
     x += FAN + labels[1] + FLAGGED if room.right else PADDING
-    room.width = max(x, title)
-    links = 0
+    room.width = max(x, edge + PADDING, title)
+    _set_turns(room, loops)
+    _set_heights(room)
+
+
+Row = Generator[tuple[float, float], float, tuple[float, float]]
+"""Sets devices side by side: asks where each column is, and tells where the last device and column end."""
+
+
+def _set_rows(rows: Iterable[Row]) -> list[tuple[float, float]]:
+    """Set two rows of devices at a time, from the left, so that none of their columns are the same.
+
+    Returns
+    -------
+    Of each row where its last device ends, and where its last column does.
+    """
+    ends: list[tuple[float, float]] = []
+    asked: dict[Row, tuple[float, float]] = {}
+    taken: dict[Row, float] = {}
+
+    def place(row: Row) -> float:
+        x, half = asked[row]
+        return max([x, *(end + half + NEXT for other, end in taken.items() if other is not row)])
+
+    def ask(row: Row, x: float | None) -> None:
+        try:
+            asked[row] = row.send(x) if x is not None else next(row)
+        except StopIteration as told:
+            ends.append(told.value)
+            asked.pop(row, None)
+
+    for row in rows:
+        ask(row, None)
+    while asked:
+        row = min(asked, key=place)
+        x = place(row)
+        taken[row] = x + asked[row][1]
+        ask(row, x)
+    return ends
+
+
+def _row(
+    bodies: list[Body], x: float, sizes: dict[str, tuple[float, float]], cables: int, beside: float
+) -> Row:
+    """Set devices side by side from x on, with their screws and what comes down on them.
+
+    Each column is asked for by the least x of its middle, and half its width.
+
+    Parameters
+    ----------
+    beside : what is kept free beside each device but the last, if it has several screws.
+    """
+    for body in bodies:
+        least, body.height = sizes[body.name]
+        ends = [max(0.0, END - slot.width / 2) for slot in (*body.slots[:1], *body.slots[-1:])] or [0.0, 0.0]
+        wide = sum(slot.width for slot in body.slots) + sum(ends)
+        spare = (max(least, wide) - wide) / max(len(body.slots), 1)
+        if body is bodies[0] and body.slots:
+            # Wires come down right of the labels, and what of the device is left of them is under these.
+            first = body.slots[0]
+            x = max(x - ends[0] - (first.width + spare) / 2 + _half(first, cables), PADDING)
+        body.x = x
+        at = x + ends[0]
+        for slot in body.slots:
+            slot.x = yield at + (slot.width + spare) / 2, _half(slot, cables, OVER)
+            at = slot.x + (slot.width + spare) / 2
+            middle = (len(slot.tails) - 1) / 2
+            for number, tail in enumerate(slot.tails):
+                tail.x = slot.x + (number - middle) * _apart(slot, len(slot.tails))
+        body.width = max(least, at + ends[1] - x)
+        x += body.width + COLUMN_GAP
+        if body.slots[1:] and body is not bodies[-1]:
+            x += beside
+    edge = x - COLUMN_GAP
+    if bodies and bodies[-1].slots:
+        last = bodies[-1].slots[-1]
+        x = last.x + _half(last, cables) + COLUMN_GAP
+    return edge, x
+
+
+def _set_heights(room: Room) -> None:
+    """Give the room its height, and what runs level in it, beside the wires that come in, a row each.
+
+    What leads to nothing but screws over the rows runs over them, all else under them.
+    """
+    splices = [splice for splice in room.splices if len(splice.tails) > 1]
+    ends = [*(splice.tails for splice in splices), *room.jumpers]
+    over = [all(tail.slot.over for tail in tails) for tails in ends]
+    room.first = HEADER
+    tall = [body.height for body in room.bodies if body.over]
+    if tall:
+        room.ceiling = HEADER + max(tall) + SCREW / 2
+        room.first = room.ceiling + BEFORE + ROW * sum(over)
+    up, down = room.first, room.first + ROW * room.rows
+    levels = []
+    for side in over:
+        if side:
+            up -= ROW
+        levels.append((up if side else down) + ROW / 2)
+        down += 0.0 if side else ROW
+    for splice, level in zip(splices, levels, strict=False):
+        splice.link_y = level
+    room.jumper_at = levels[len(splices) :]
+    room.floor = down + BEFORE
+    room.height = room.floor + max((body.height for body in room.bodies if not body.over), default=0.0)
+    room.height += PADDING + LEG * len(room.legs)
+
+
+def _set_turns(room: Room, loops: float) -> None:
+    """Give each wire that stays in the room the place where it turns back: right of both its ends."""
+    body_of = {id(slot): number for number, body in enumerate(room.bodies) for slot in body.slots}
+    last = len(room.bodies) - 1
+    over = any(body.over for body in room.bodies)
+    at = {id(tail.pin): body_of[id(tail.slot)] for tail in room.direct}
     for splice in room.splices:
-        if len(splice.tails) > 1:
-            splice.link_y = HEADER + ROW * (room.rows + links + 0.5)
-            links += 1
-    room.links = links + len(room.jumpers)
-    room.floor = HEADER + ROW * (room.rows + room.links) + 12
-    room.height = room.floor + max((body.height for body in room.bodies), default=0.0) + PADDING
-    room.height += LEG * len(room.legs)
+        for pin in splice.pins:
+            at[id(pin)] = body_of[id(splice.tails[0].slot)] if splice.tails else last
+    for pair in room.inner:
+        pins = [pin for port in pair for pin in port.pins]
+        ends = max(at.get(id(pin), last) for pin in pins)
+        body = room.bodies[ends] if room.bodies else None
+        beside_it = body is not None and ends != last and len(body.slots) > 1 and not over
+        for pin in pins:
+            pin.turn = room.width - FAN
+            if body is not None and beside_it:
+                pin.turn = body.x + body.width + FLAGGED + loops
+
+
+def _apart(slot: Slot, count: int) -> float:
+    """How far so many wires that come down on a screw are from one another."""
+    if slot.bar:
+        return SCREW + 4
+    return min(CORE + 1, (slot.width - SCREW_CLEAR) / max(count - 1, 1))
+
+
+def _half(slot: Slot, cables: int, least: int = 2) -> float:
+    """How far the wires that come down on a screw, so many at least, are from its middle."""
+    count = max(len(slot.tails), cables if slot.bar else least)
+    return _apart(slot, count) * (count - 1) / 2
 
 
 def slot_width(slot: Slot, words: float, flags: int, cables: int) -> float:
     """How wide a screw's column is: its label, what comes down on it, its flags.
 
-    A bar has room for a wire of each cable, so that one that is left off or put elsewhere moves nothing.
+    A bar has room for a wire of each cable, and a screw for several wires. So one that is left off or put
+    elsewhere moves nothing.
     """
-    pitch, least = (SCREW + 4, cables) if slot.bar else (CORE + 1, 0)
-    wires = pitch * max(len(slot.tails), least)
+    if slot.bar:
+        reach = (SCREW + 4) * (max(len(slot.tails), cables) - 1)
+        wires = reach + BAR_CLEAR
+    else:
+        reach = CLOSE * (max(len(slot.tails), OVER) - 1)
+        wires = reach + SCREW_CLEAR
     # The first flag stands in what is free between two screws, whether there is one or not.
-    flagged = wires - pitch + 2 * (FLAG_BESIDE - 3 + FLAG * max(flags - 1, 0))
-    return max(words + 8, wires - pitch + 23, flagged, 24)
+    flagged = reach + 2 * (FLAG_BESIDE - 3 + FLAG * max(flags - 1, 0)) if flags > 1 else 0.0
+    return max(words + 8, wires, flagged, 24)
 
 
 # ------------------------------------------------------------------ columns
 
 
-GAP = 26.0
+GAP = 20.0
 LEAD = 10.0
+NEARLY, HALF = 0.85, 0.5
+"""How much of its share of the width fills a band."""
+LIFTED = 22.0
+"""How much lower than those beside it a room may be for its frame to begin with theirs."""
 
 
-def place_rooms(rooms: list[Room], words: dict[str, float], bands: int = 1) -> list[Cable]:
+def place_rooms(rooms: list[Room], words: dict[str, float], bands: list[list[list[Room]]]) -> list[Cable]:
     """Stack the rooms of each column, and give each cable its way.
 
     Parameters
     ----------
-    rooms : with their sizes, column by column.
+    rooms : with their sizes, those of the bands that run back turned.
     words : how wide the label of each bundle is, by the bundle's name.
-    bands : in how many bands, one under the other, the columns stand, as the lines of a text do.
+    bands : the columns, band by band, as `fold` gives them; every other band runs back, from right to left.
 
     Returns
     -------
-    Every cable with the middle line of its jacket, from wall to wall.
+    Every cable, with where it turns.
     """
-    columns: list[list[Room]] = [[] for _ in range(max((room.column for room in rooms), default=-1) + 1)]
     for room in rooms:
-        columns[room.column].append(room)
         for port in (*room.left, *room.right):
             rows = [pin.row for pin in port.pins] or [port.row]
-            port.y = HEADER + ROW * (min(rows) + max(rows) + 1) / 2
+            port.y = room.first + ROW * (min(rows) + max(rows) + 1) / 2
     cables = _cables(rooms)
     cable_of = {id(port): cable for cable in cables for port in cable.ports}
-    top = 0.0
-    turned: list[Cable] = []
-    folded = fold(columns, bands)
-    band_of = {room.name: number for number, band in enumerate(folded) for column in band for room in column}
+    band_of = {room.name: number for number, band in enumerate(bands) for column in band for room in column}
     for cable in cables:
         cable.turns = band_of[cable.ports[0].room.name] != band_of[cable.ports[1].room.name]
-    for band in folded:
-        x = _margin(turned)
-        before: list[Port] = []
-        for column in band:
-            _stack(column, before, cable_of, top)
-            x = _channel(x, before, cable_of, words)
-            width = max(room.width for room in column)
-            for room in column:
-                room.x = x
-            x += width
-            before = [port for room in column for port in room.right]
-        _channel(x, before, cable_of, words)
-        bottom = max(room.y + room.height for column in band for room in column)
-        turned = [cable for cable in _each(before, cable_of) if cable.turns]
-        top = _gutter(turned, bottom) + GAP
-    for cable in cables:
-        _end_path(cable)
+    reach = [_along(band, cable_of, words) for band in bands]
+    top = start = 0.0
+    for number, band in enumerate(bands):
+        here = [room for column in band for room in column]
+        _set_down(band, top)
+        way = -1 if runs_back(bands, number) else 1
+        for room in here:
+            room.x = start + way * room.x - (room.width if way < 0 else 0.0)
+        for cable in _each([port for room in here for port in room.away], cable_of):
+            cable.track = start + way * cable.track
+        # The next band begins under the end of this one; a longer one under the labels of the cables, too.
+        length, free = reach[number]
+        longer = reach[number + 1][0] - length if number + 1 < len(bands) else 0.0
+        start += way * (length + min(max(longer, 0.0), free))
+        top = max(room.y + room.height for room in here) + GAP
+    _shift_right(rooms, cables)
     return cables
 
 
-def fold(columns: list[list[Room]], bands: int) -> list[list[list[Room]]]:
-    """The columns in bands of about one width, in order."""
+def _along(
+    band: list[list[Room]], cable_of: dict[int, Cable], words: dict[str, float]
+) -> tuple[float, float]:
+    """Set the rooms of a band from where the power comes to where it goes.
+
+    Returns
+    -------
+    How long the band is, and how wide the labels of the cables that go on are.
+    """
+    x = 0.0
+    before: list[Port] = []
+    last: list[Room] = []
+    for column in band:
+        _stack(column, before, cable_of)
+        _straighten(last, max(room.y + room.height for room in column), cable_of)
+        last = column
+        x = _channel(x, before, cable_of, words)
+        for room in column:
+            room.x = x
+        x += max(room.width for room in column)
+        before = [port for room in column for port in room.away]
+    _channel(x, before, cable_of, words)
+    return x, max((words[port.bundle.name] for port in before), default=0.0)
+
+
+def _set_down(band: list[list[Room]], top: float) -> None:
+    """Set the rooms of a band under what is over it."""
+    lowered = top - min(room.y for column in band for room in column)
+    for column in band:
+        for room in column:
+            _lower(room, lowered)
+            # In another order of the rooms it may have been the uppermost.
+            room.lift = 0.0
+        column[0].lift = column[0].y - top if column[0].y - top <= LIFTED else 0.0
+
+
+def turn_back(room: Room) -> None:
+    """Turn a room by half a turn, into a band that runs the other way or out of it."""
+    room.turned = not room.turned
+    inner = [port for pair in room.inner for port in pair]
+    room.left, room.right = [port for port in room.right[::-1] if not port.inner], room.left[::-1]
+    for port in (*room.left, *room.right):
+        port.left = not port.left
+    room.right += inner
+
+
+def _shift_right(rooms: list[Room], cables: list[Cable]) -> None:
+    """Move everything so that the leftmost of it is at nothing."""
+    reach = [room.x for room in rooms]
+    reach += [cable.track - cable.half for cable in cables if not cable.straight]
+    least = min(reach, default=0.0)
+    for room in rooms:
+        room.x -= least
+    for cable in cables:
+        cable.track -= least
+
+
+def fold(columns: list[list[Room]], bands: int, filled: float = NEARLY) -> list[list[list[Room]]]:
+    """The columns in bands of about one width, in order; every other one runs back, and is upside down.
+
+    Parameters
+    ----------
+    filled : how much of its share of the width fills a band. With much the first ones are rather too wide:
+        so the panel begins at the left. With little they are rather too narrow.
+    """
     widths = [max(room.width for room in column) + 90 for column in columns]
     limit = sum(widths) / max(bands, 1)
     folded: list[list[list[Room]]] = []
     reached = 0.0
     for column, width in zip(columns, widths, strict=True):
-        full = len(folded) < bands and reached + width / 2 > limit * len(folded)
+        full = len(folded) < bands and reached > filled * limit * len(folded)
         if not folded or full:
             folded.append([])
         folded[-1].append(column)
         reached += width
-    return folded
+    return [
+        [column[::-1] for column in band] if runs_back(folded, number) else band
+        for number, band in enumerate(folded)
+    ]
+
+
+def runs_back(bands: list[list[list[Room]]], number: int) -> bool:
+    """Whether a band runs from right to left: every other one, the first where a panel stands alone in it."""
+    alone = len(bands) > 1 and len(bands[0]) == 1
+    return (number % 2 == 1) != alone
 
 
 def _each(ports: list[Port], cable_of: dict[int, Cable]) -> list[Cable]:
     """The cables of some ports, each once, in order."""
     return list({id(cable): cable for port in ports for cable in (cable_of[id(port)],)}.values())
-
-
-def _gutter(turned: list[Cable], bottom: float) -> float:
-    """Give the cables that go on in the next band their heights between the bands; return where these end."""
-    y = bottom + 12
-    for cable in sorted(turned, key=lambda cable: cable.track):
-        cable.lane = y + cable.half + 3
-        y = cable.lane + cable.half + 3
-    return y if turned else bottom
-
-
-def _margin(turned: list[Cable]) -> float:
-    """Give them their tracks left of the next band, the lowest lane innermost; return where it begins."""
-    x = 0.0
-    for cable in sorted(turned, key=lambda cable: cable.lane):
-        cable.margin = x + cable.half + 3
-        x = cable.margin + cable.half + 3
-    return x + LEAD if turned else 0.0
 
 
 def _cables(rooms: list[Room]) -> list[Cable]:
@@ -338,50 +565,69 @@ def _cables(rooms: list[Room]) -> list[Cable]:
     cables = []
     for pair in ports.values():
         one, other = pair
-        cables.append(Cable(one.bundle, (other, one) if one.left else (one, other)))
+        cables.append(
+            Cable(one.bundle, (other, one) if one.left != one.room.turned and not one.inner else (one, other))
+        )
     return cables
 
 
 def _band(port: Port, words: bool) -> tuple[float, float]:
     half = half_width(port.bundle) + 3
-    return port.y - half - (11 if words else 0), port.y + half
+    return port.y - half - (LABEL_LINE * len(port.bundle.words) if words else 0), port.y + half
 
 
-def _stack(column: list[Room], before: list[Port], cable_of: dict[int, Cable], top: float) -> None:
-    """Set each room's y, from `top` on: its first cable straight where it can be, none on another's."""
+def _stack(column: list[Room], before: list[Port], cable_of: dict[int, Cable]) -> None:
+    """Set each room's y: its first cable straight where it can be, none on another's."""
     taken = sorted((*_band(port, True), id(port)) for port in before)
-    bottom = top
+    bottom: float | None = None
     beside = {id(port) for port in before}
     for room in column:
-        y = bottom
-        for port in room.left:
+        y = bottom or 0.0
+        for port in room.toward:
             source = cable_of[id(port)].ports[0]
             if id(source) in beside:
-                y = max(bottom, source.y - port.y)
+                y = source.y - port.y if bottom is None else max(bottom, source.y - port.y)
                 break
-        y = _clear(room, y, taken, cable_of)
-        room.y = y
+        _lower(room, _clear(room, y, taken, cable_of))
         for port in (*room.left, *room.right):
-            port.y += y
-        for pin in room.pins:
-            pin.y = y + HEADER + ROW * (pin.row + 0.5)
-        for port in (*room.left, *room.right):
+            for pin in port.pins:
+                pin.y = room.y + room.first + ROW * (pin.row + 0.5)
             for number, pin in enumerate(port.pins):
                 pin.wall_y = port.y + (number - (len(port.pins) - 1) / 2) * CORE
-        bottom = y + room.height + GAP
+        bottom = room.y + room.height + GAP
+
+
+def _straighten(column: list[Room], bottom: float, cable_of: dict[int, Cable]) -> None:
+    """Lower each room that has one cable to where this runs straight, if there is room for that under it."""
+    for room in column[::-1]:
+        if len(room.away) == 1 and not room.toward:
+            by = cable_of[id(room.away[0])].ports[1].y - room.away[0].y
+            if 0.0 < by <= bottom - room.y - room.height:
+                _lower(room, by)
+        bottom = room.y - GAP
+
+
+def _lower(room: Room, by: float) -> None:
+    """Move a room down, with all that comes in."""
+    room.y += by
+    for port in (*room.left, *room.right):
+        port.y += by
+        for pin in port.pins:
+            pin.y += by
+            pin.wall_y += by
 
 
 def _clear(room: Room, y: float, taken: list[tuple[float, float, int]], cable_of: dict[int, Cable]) -> float:
-    """The first height at or below y where no left port of the room meets another cable's height."""
+    """The first height at or below y where no port of the room meets another cable's height."""
     while True:
         needed = 0.0
-        for port in room.left:
+        for port in room.toward:
             low, high = _band(port, False)
             own = cable_of[id(port)].ports[0]
             for start, end, other in taken:
                 if start >= high + y:
                     break
-                if end <= low + y or (other == id(own) and abs(own.y - port.y - y) < 1e-6):
+                if end <= low + y or other == id(own):
                     continue
                 needed = max(needed, end - low - y)
         if needed == 0.0:
@@ -390,12 +636,12 @@ def _clear(room: Room, y: float, taken: list[tuple[float, float, int]], cable_of
 
 
 def _channel(x: float, ports: list[Port], cable_of: dict[int, Cable], words: dict[str, float]) -> float:
-    """Give the cables that leave a column to its right their tracks; return where the next column begins."""
+    """Give the cables that go on from a column their tracks; return where the next column begins."""
     if not ports:
         return x
     cables = _each(ports, cable_of)
     track = x + max(words[cable.bundle.name] for cable in cables) + LEAD
-    bent = [cable for cable in cables if not _straight(cable)]
+    bent = [cable for cable in cables if not cable.straight]
     for cable in sorted(bent, key=_turn):
         track += cable.half + 3
         cable.track = track
@@ -403,45 +649,9 @@ def _channel(x: float, ports: list[Port], cable_of: dict[int, Cable], words: dic
     return track + LEAD
 
 
-def _straight(cable: Cable) -> bool:
-    one, other = cable.ports
-    return one.left != other.left and not cable.turns and abs(one.y - other.y) < 1e-6
-
-
 def _turn(cable: Cable) -> tuple[int, float]:
     """Ways down: the lowest turns first; ways up: the uppermost; ways back to their side: the shortest."""
     one, other = cable.ports
-    if one.left == other.left:
+    if one.left == other.left and not cable.turns:
         return (2, abs(one.y - other.y))
     return (0, -one.y) if cable.turns or other.y > one.y else (1, one.y)
-
-
-def _end_path(cable: Cable) -> None:
-    one, other = cable.ports
-    start = (one.room.x + one.room.width, one.y)
-    end = (other.room.x + (0 if other.left else other.room.width), other.y)
-    if cable.turns:
-        down, back = (cable.track, cable.lane), (cable.margin, cable.lane)
-        cable.path = [start, (cable.track, one.y), down, back, (cable.margin, other.y), end]
-    elif _straight(cable):
-        cable.path = [start, end]
-    else:
-        cable.path = [start, (cable.track, one.y), (cable.track, other.y), end]
-
-
-def beside(path: list[tuple[float, float]], shift: float) -> list[tuple[float, float]]:
-    """A line of level and upright pieces that runs `shift` to the right of another, as one walks along it.
-
-    >>> beside([(0, 0), (10, 0), (10, 9)], 2)
-    [(0.0, 2), (8, 2), (8, 9.0)]
-    """
-    moved = []
-    for place, (x, y) in enumerate(path):
-        dx = dy = 0.0
-        for (x0, y0), (x1, y1) in pairwise(path[max(place - 1, 0) : place + 2]):
-            if y0 == y1:
-                dy = shift if x1 > x0 else -shift
-            else:
-                dx = -shift if y1 > y0 else shift
-        moved.append((x + dx, y + dy))
-    return moved

@@ -11,15 +11,15 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from wirecheck.drawing.captions import NAME, SMALL, Caption, Captions
+from wirecheck.drawing.cells import Grid
 from wirecheck.drawing.contacts import REACH
-from wirecheck.drawing.grid import Grid
 from wirecheck.drawing.letters import text_width
 
-STEP = 52.0
+STEP = 58.0
 """From one sign in a rail to the next, in points."""
 LOW = 12.0
 """Room for the words on a rail under its last sign."""
-ASIDE = 15.0
+ASIDE = 16.5
 """From a rail to the words beside a sign in it."""
 NAMES, TOP = 21.0, 28.0
 """Where a rail's name is and where it begins, from the top of its ladder."""
@@ -51,6 +51,7 @@ class Rails:
     def __init__(self, grid: Grid, captions: Captions) -> None:
         self.grid = grid
         self.captions = [[captions.head(step) for step in head] for head in grid.heads]
+        self.tied = captions.tied
         self.owners = [[captions.whose(step.element) for step in head] for head in grid.heads]
         self.steps = max(len(head) for head in grid.heads)
         self.high = self.steps * STEP + LOW if self.steps else 0.0
@@ -72,8 +73,11 @@ class Rails:
             yield Head(step.element.name, side, y, self.captions[side][place], linked)
 
     def links(self) -> Iterator[float]:
-        """The heights at which one device stands in both rails."""
-        yield from (head.y for head in self.heads(0) if head.linked)
+        """The heights at which one handle moves what stands in both rails."""
+        for place, head in enumerate(self.heads(0)):
+            one, other = self.owners[0][place], self.owners[1][place : place + 1]
+            if other and other[0] in (one, self.tied.get(one)):
+                yield head.y
 
     def segments(self, lowest: float) -> Iterator[Segment]:
         """The pieces of both rails from the top to the lowest row."""
@@ -91,11 +95,15 @@ def _told(head: Head) -> bool:
 
 
 def head_words(head: Head) -> Iterator[tuple[str, float, bool]]:
-    """The lines at a sign in a rail: each with how far it is under the sign's middle, and if it is bold."""
+    """The lines at a sign in a rail: each with how far it is under the sign's middle, and if it is bold.
+
+    One is under the middle, where dashes may go, and the others over it: so none comes to the wire's number.
+    """
     if _told(head):
-        yield "".join(head.caption.over), -6.2, True
-        for place, text in enumerate(head.caption.under[:2]):
-            yield text, 6.2 + 8.2 * place, False
+        lines = [("".join(head.caption.over), True), *((text, False) for text in head.caption.under[:2])]
+        over = max(len(lines) - 1, 1)
+        for place, (text, bold) in enumerate(lines):
+            yield text, 7.0 if place == over else -7.0 - 9.6 * (over - 1 - place), bold
 
 
 def _width(caption: Caption) -> float:

@@ -11,20 +11,30 @@ import re
 from io import BytesIO
 
 from wirecheck.drawing.letters import BOLD_FAMILY, FAMILY, font_files
-from wirecheck.drawing.sheet import BACKSLASH
+from wirecheck.drawing.sheet import BACKSLASH, DASHES
 from wirecheck.renderer import rendered
 
+Size = tuple[float, float]
 SIZES = {"letter": (792.0, 612.0), "a4": (841.89, 595.28)}
 """One page, lying on its side: width and height in points."""
 
 
-def to_svg(source: str, page: str | None = None) -> str:
+def size_of(page: str | Size) -> Size:
+    """The size of a page by its name, or the one that was given.
+
+    >>> size_of("letter"), size_of((720.0, 540.0))
+    ((792.0, 612.0), (720.0, 540.0))
+    """
+    return SIZES[page] if isinstance(page, str) else page
+
+
+def to_svg(source: str, page: str | Size | None = None) -> str:
     """The picture that Graphviz makes of a source with its positions given.
 
     Parameters
     ----------
     source : Graphviz source for the engine `nop2`.
-    page : `letter`, `a4`, or None for the picture's own size.
+    page : `letter`, `a4`, the size of the room for it, or None for the picture's own size.
 
     Returns
     -------
@@ -41,6 +51,8 @@ _COMMENT = re.compile(r"<!--.*?-->\n|<!DOCTYPE[^>]*>\n", re.DOTALL)
 _TOLD = re.compile(
     r"<title>[^<]*</title>\n<g id=\"a_[^\"]*\"><a xlink:title=\"([^\"]*)\">\n(.*?)</a>\n</g>\n", re.DOTALL
 )
+_DASHED = re.compile(rf'<g id="[^"]*" class="edge[^"]* ({"|".join(DASHES)})[ "].*?</g>', re.DOTALL)
+_DASH = re.compile(r'stroke-dasharray="[^"]*"')
 _UNTOLD = re.compile(r"(<g id=\"[^\"]*\" class=\"(?:node|edge)[^\"]*\">\n)<title>[^<]*</title>\n(?!<g)")
 
 
@@ -50,14 +62,17 @@ def _lean(picture: str) -> str:
     picture = _COMMENT.sub("", picture).replace("&#45;", "-").replace(BACKSLASH, "\\")
     picture = _UNTOLD.sub(r"\1", picture)
     picture = _TOLD.sub(r"<title>\1</title>\n\2", picture)
+    picture = _DASHED.sub(
+        lambda group: _DASH.sub(f'stroke-dasharray="{DASHES[group[1]]}"', group[0]), picture
+    )
     picture = picture.replace(f' font-family="{BOLD_FAMILY}"', ' font-weight="bold"')
     picture = picture.replace(f' font-family="{FAMILY}"', "")
     return picture.replace('<g id="graph0"', f'<g id="graph0" font-family="{FAMILY}"', 1)
 
 
-def _on_page(picture: str, page: str) -> str:
+def _on_page(picture: str, page: str | Size) -> str:
     """The picture scaled to one page, upright or on its side, whichever shows it larger."""
-    long, short = SIZES[page]
+    long, short = size_of(page)
     box = re.search(r'viewBox="([\d.-]+) ([\d.-]+) ([\d.-]+) ([\d.-]+)"', picture)
     if box is None:
         return picture

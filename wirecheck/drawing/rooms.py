@@ -9,19 +9,23 @@ columns side by side, never across a third.
 from __future__ import annotations
 
 from collections import deque
+from collections.abc import Collection
 from dataclasses import dataclass, field
 
 from wirecheck.language.quantity import feet
-from wirecheck.model.board import Board, Conductor, Device, Join, Member, Terminal
+from wirecheck.model.board import Board, Conductor, Device, Join, Member, Panel, Raceway, Terminal
 
 
 @dataclass(eq=False)
 class Bundle:
-    """What runs between two rooms together: a cable, a raceway with its wires, or one wire."""
+    """What runs between two rooms together: a cable, a raceway with its wires, or one wire.
+
+    `words` are the lines of its label: its name with its length, and what it is.
+    """
 
     name: str
     kind: str
-    label: str
+    words: tuple[str, str]
     title: str
     size: str
     conductors: list[Conductor]
@@ -30,14 +34,18 @@ class Bundle:
 
 @dataclass(eq=False)
 class Pin:
-    """One end of a conductor where it comes out of the jacket, on a side of its room."""
+    """One end of a conductor where it comes out of the jacket, on a side of its room.
+
+    `turn` is how far from the left wall a wire turns back that stays in its room.
+    """
 
     point: str
     conductor: Conductor
     port: Port
-    row: int = 0
+    row: float = 0
     y: float = 0.0
     wall_y: float = 0.0
+    turn: float = 0.0
 
     @property
     def left(self) -> bool:
@@ -47,14 +55,23 @@ class Pin:
 
 @dataclass(eq=False)
 class Port:
-    """Where a bundle enters a room; its pins stand from top to bottom."""
+    """Where a bundle enters a room; its pins stand from top to bottom.
+
+    `inner` is whether it is a wire that stays in its room, and is drawn right of what it joins.
+    """
 
     bundle: Bundle
     room: Room
     left: bool
     pins: list[Pin] = field(default_factory=list)
-    row: int = 0
+    row: float = 0
     y: float = 0.0
+    inner: bool = False
+
+    @property
+    def wall(self) -> float:
+        """The x of the wall that it is in."""
+        return self.room.x if self.left else self.room.x + self.room.width
 
 
 @dataclass(eq=False)
@@ -70,12 +87,16 @@ class Tail:
 
 @dataclass(eq=False)
 class Slot:
-    """A terminal's place on the upper edge of its body, with what comes down onto it."""
+    """A terminal's place on the upper edge of its body, with what comes down onto it.
+
+    `over` is whether its body stands over the wires; then it is on the lower edge.
+    """
 
     terminal: Terminal
     tails: list[Tail] = field(default_factory=list)
     x: float = 0.0
     width: float = 0.0
+    over: bool = False
 
     @property
     def bar(self) -> bool:
@@ -96,7 +117,10 @@ class Splice:
 
 @dataclass(eq=False)
 class Body:
-    """A device, a breaker, a bar or a box's ground screw, with its terminals."""
+    """A device, a breaker, a bar or a box's ground screw, with its terminals.
+
+    `over` is whether it stands over the wires of its room, with its screws on its lower edge.
+    """
 
     name: str
     title: str
@@ -106,11 +130,20 @@ class Body:
     x: float = 0.0
     width: float = 0.0
     height: float = 0.0
+    over: bool = False
 
 
 @dataclass(eq=False)
 class Room:
-    """A place: its sides, its bodies, and the make-up inside; `legs` are those of a panel with breakers."""
+    """A place: its sides, its bodies, and the make-up inside; `legs` are those of a panel with breakers.
+
+    `turned` is whether what feeds it comes in on the right, `lift` how far its frame reaches up, so that it
+    begins with those beside it. `fed` is whether it is a panel that another feeds.
+    `side_by_side` is whether its devices stand behind one plate.
+
+    `floor` is where wires meet the screws of the devices under them, `ceiling` where they meet those of the
+    devices over them, `first` where the rows of wires begin, and `jumper_at` where each jumper runs level.
+    """
 
     name: str
     kind: str
@@ -124,13 +157,43 @@ class Room:
     jumpers: list[tuple[Tail, Tail]] = field(default_factory=list)
     capped: set[str] = field(default_factory=set)
     legs: tuple[str, ...] = ()
+    fed: bool = False
+    side_by_side: bool = False
     x: float = 0.0
     y: float = 0.0
     width: float = 0.0
     height: float = 0.0
     rows: int = 0
-    links: int = 0
+    jumper_at: list[float] = field(default_factory=list)
+    first: float = 0.0
+    ceiling: float = 0.0
     floor: float = 0.0
+    lift: float = 0.0
+    turned: bool = False
+
+    @property
+    def cables(self) -> int:
+        """How many wires a bar has room for: one of each cable.
+
+        In a subpanel a wire on the other of its two bars is the usual mistake: each has room for it.
+        """
+        return len(self.left) + len(self.right) + self.fed
+
+    @property
+    def toward(self) -> list[Port]:
+        """The ports on the side that power comes from."""
+        return [port for port in (self.right if self.turned else self.left) if not port.inner]
+
+    @property
+    def away(self) -> list[Port]:
+        """The ports on the other side."""
+        return [port for port in (self.left if self.turned else self.right) if not port.inner]
+
+    @property
+    def inner(self) -> list[tuple[Port, Port]]:
+        """The ports of the wires that stay in it, the two of each."""
+        ports = [port for port in self.right if port.inner]
+        return list(zip(ports[::2], ports[1::2], strict=True))
 
     @property
     def pins(self) -> list[Pin]:
@@ -138,13 +201,13 @@ class Room:
         return [pin for port in (*self.left, *self.right) for pin in port.pins]
 
 
-def rooms_of(board: Board) -> list[Room]:
-    """Every room of a board, column by column, with what is in it."""
+def rooms_of(board: Board, back: Collection[str] = ()) -> list[Room]:
+    """Every room of a board, column by column, with what is in it; `back` stand two columns before theirs."""
     rooms = _places(board)
     bundles = _bundles(board)
     columns = _columns(board, list(rooms), bundles)
     for name, column in columns.items():
-        rooms[name].column = column
+        rooms[name].column = column - 2 if name in back else column
     ordered = _order(rooms, bundles)
     _ports(ordered, rooms, bundles)
     for room in ordered:
@@ -155,12 +218,12 @@ def rooms_of(board: Board) -> list[Room]:
 def _places(board: Board) -> dict[str, Room]:
     rooms: dict[str, Room] = {}
     for panel in board.panels.values():
-        rooms[panel.name] = Room(panel.name, "panel", f"panel {panel.system} V")
+        rooms[panel.name] = Room(panel.name, "panel", _of_panel(panel), fed=panel.fed)
     for box in board.boxes.values():
         words = [box.kind, "box"]
         if box.metal:
             words.insert(0, "metal")
-        rooms[box.name] = Room(box.name, "box", " ".join(words))
+        rooms[box.name] = Room(box.name, "box", " ".join(words), side_by_side=box.kind == "device")
     for device in board.devices.values():
         if device.place == device.name:
             rooms[device.name] = Room(device.name, "equipment", device.part.name)
@@ -203,7 +266,7 @@ def _bundles(board: Board) -> list[Bundle]:
             bundles[("run", run.name)] = Bundle(
                 run.name,
                 kind,
-                f"{run.name} {words} {feet(run.length)}",
+                (f"{run.name} {feet(run.length)}", words),
                 f"{run.name}: {words}, {feet(run.length)}",
                 size,
                 list(run.conductors),
@@ -213,22 +276,33 @@ def _bundles(board: Board) -> list[Bundle]:
         raceway = board.raceways[run.raceway]
         key = ("raceway", raceway.name, *sorted(places))
         if key not in bundles:
-            label = f"{raceway.name} {raceway.kind} {raceway.size_text} {feet(raceway.length)}"
+            label = _raceway_words(raceway)
             parts = sum(other[:2] == key[:2] for other in bundles)
             name = f"{raceway.name}-{parts + 1}" if parts else raceway.name
-            bundles[key] = Bundle(name, "raceway", label, f"{label}:", size, [], places)
+            bundles[key] = Bundle(name, "raceway", label, f"{' '.join(label)}:", size, [], places)
         bundle = bundles[key]
         bundle.title += f"{',' if bundle.conductors else ''} {run.name} {words} {feet(run.length)}"
         bundle.conductors.extend(run.conductors)
     for raceway in board.raceways.values():
         if not raceway.runs:
-            label = f"{raceway.name} {raceway.kind} {raceway.size_text} {feet(raceway.length)}"
+            label = _raceway_words(raceway)
             bundles[("raceway", raceway.name)] = Bundle(
-                raceway.name, "raceway", label, label, "", [], raceway.places
+                raceway.name, "raceway", label, " ".join(label), "", [], raceway.places
             )
     for bundle in bundles.values():
         bundle.conductors.sort(key=_rank)
     return list(bundles.values())
+
+
+def _of_panel(panel: Panel) -> str:
+    """What a panel is, as the heading of its room says it."""
+    words = f"{'subpanel' if panel.fed else 'panel'} {panel.system} V"
+    said = {"bonded": panel.fed and panel.bonded, "detached": panel.detached}
+    return ", ".join((words, *(word for word, so in said.items() if so)))
+
+
+def _raceway_words(raceway: Raceway) -> tuple[str, str]:
+    return f"{raceway.name} {feet(raceway.length)}", f"{raceway.kind} {raceway.size_text}"
 
 
 def _columns(board: Board, names: list[str], bundles: list[Bundle]) -> dict[str, int]:
@@ -239,7 +313,7 @@ def _columns(board: Board, names: list[str], bundles: list[Bundle]) -> dict[str,
         if one in beside and other in beside:
             beside[one].append(other)
             beside[other].append(one)
-    columns: dict[str, int] = dict.fromkeys(board.panels, 0)
+    columns: dict[str, int] = dict.fromkeys(board.sources, 0)
     for start in [None, *names]:
         if start is not None and start in columns:
             continue
@@ -287,18 +361,17 @@ def _ports(ordered: list[Room], rooms: dict[str, Room], bundles: list[Bundle]) -
             continue
         for which, name in enumerate(bundle.places):
             room, other = rooms[name], rooms[bundle.places[1 - which]]
-            port = Port(bundle, room, left=other.column < room.column)
+            inner = room is other and bundle.kind == "wire"
+            port = Port(bundle, room, left=other.column < room.column, inner=inner)
             for conductor in bundle.conductors:
                 end = _end_in(conductor, name, which)
                 port.pins.append(Pin(conductor.ends[end], conductor, port))
-            if which == 1 and other.column == room.column:
-                port.pins.reverse()  # a cable that comes back to its own side is turned over
             (room.left if port.left else room.right).append(port)
 
-    def leads_to(port: Port) -> tuple[bool, int]:
+    def leads_to(port: Port) -> tuple[bool, bool, int]:
         one, other = port.bundle.places
         far = rooms[other if port.room.name == one else one]
-        return (far.column == port.room.column, place[far.name])
+        return (port.inner, far.column == port.room.column, place[far.name])
 
     for room in ordered:
         room.left.sort(key=leads_to)
@@ -331,7 +404,11 @@ def _make_up(room: Room, board: Board) -> None:
             slot = slots.get(name)
             if slot is None:
                 continue
-            for member in members:
+            for member in members or _beyond_the_wire(join, name):
+                if member.kind == "pigtail" and splice is None:
+                    # Pigtails of nothing but screws: each leads to the first of them.
+                    hub = next(one for one in join.members if one.kind == "terminal")
+                    member = hub if hub.point != name else member
                 _land(member, slot, splice, slots, pins, landed, tails, jumped, room)
     for point, where in landed.items():
         pin = pins[point]
@@ -350,6 +427,13 @@ def _make_up(room: Room, board: Board) -> None:
         group.tails.append(tail)
         slot.tails.append(tail)
     room.splices = list(dict.fromkeys(groups.values()))
+
+
+def _beyond_the_wire(join: Join, screw: str) -> list[Member]:
+    """The screw that one is joined with over a wire that sits under the other."""
+    screws = [member for member in join.members if member.kind == "terminal"]
+    place = [member.point for member in screws].index(screw)
+    return [*screws[place + 1 :], *screws[:place]][:1]
 
 
 def _spliced(join: Join, pins: dict[str, Pin], groups: dict[str, Splice]) -> Splice | None:

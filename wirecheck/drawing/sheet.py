@@ -17,14 +17,17 @@ from dataclasses import dataclass, field, replace
 from typing import TypeVar
 
 from wirecheck.caution import CAUTION
-from wirecheck.drawing.letters import BOLD_FAMILY, FAMILY, printable, text_width, wrap
+from wirecheck.drawing.letters import BOLD_FAMILY, FAMILY, SMALLEST, printable, shorten, text_width, wrap
 
 Point = tuple[float, float]
 _PLAIN = re.compile(r"[A-Za-z0-9 .,:;@/+()%#*=_-]*").fullmatch
-CAUTION_SIZE, CAUTION_LINE, CAUTION_WIDTH = 8.0, 11.0, 560.0
+CAUTION_SIZE, CAUTION_LINE, CAUTION_WIDTH = SMALLEST, 11.0, 595.0
+TITLE, TITLE_LINE, TITLE_WIDTH = 14.0, 17.0, 560.0
 BACKSLASH = "\N{SET MINUS}"
 """What stands for a backslash: Graphviz looks for escapes even behind entities, in titles twice."""
 _MEANING = str.maketrans({"&": "&amp;", "<": "&lt;", ">": "&gt;", '"': "&quot;", "\\": BACKSLASH})
+DASHES = {"dash-dot": "11,3,2,3", "dash-dots": "8,3,1.5,3,1.5,3"}
+"""Dashes that Graphviz has not: each and each gap, in points. A line of such has their name as a class."""
 ALIGN = {"start": "\\l", "middle": "", "end": "\\r"}
 """How Graphviz is told to set a line of text in the width it has."""
 
@@ -126,8 +129,9 @@ class Sheet:
     only: dict[str, frozenset[int]] = field(default_factory=dict)
 
     def class_of(self, shape: Frame | Line | Spot | Words) -> str:
-        """Its classes: its kind, and `state` where it is not shown in every state."""
-        return f"{shape.kind} state" if shape.id in self.only else shape.kind
+        """Its classes: its kind, its dashes where Graphviz has none like them, `state` where not in every."""
+        dash = shape.dash if isinstance(shape, Line) and shape.dash in DASHES else ""
+        return " ".join(filter(None, (shape.kind, dash, "state" if shape.id in self.only else "")))
 
     def write(
         self,
@@ -150,6 +154,19 @@ class Sheet:
         words = Words(name, text, x + shift, y, size, color, bold, title, kind, align)
         self.marks.append(words)
         return words
+
+    def headline(self, title: str, y: float, color: str) -> list[Words]:
+        """Set the drawing's title at its left edge, in two lines where it is long, the last of them at y."""
+        first, *more = wrap(title, TITLE_WIDTH, TITLE, bold=True) or [""]
+        lines = [first, shorten(" ".join(more), TITLE_WIDTH, TITLE, bold=True)] if more else [first]
+        y -= TITLE_LINE * (len(lines) - 1)
+        return [
+            self.write(
+                f"board-title-{number + 1}" if number else "board-title", line, 0, y + TITLE_LINE * number,
+                TITLE, color, bold=True, align="start", kind="label title",
+            )
+            for number, line in enumerate(lines)
+        ]  # fmt: skip
 
     def caution(self, x: float, y: float, color: str) -> list[Words]:
         """Set the caution in lines below one another, the last of them at y."""
@@ -236,7 +253,8 @@ def dot_source(sheet: Sheet) -> str:
         tail, head = line.tail or f"{line.id} from", line.head or f"{line.id} to"
         body.append(f"\t\t{_q(tail)} [pos={_at(*path[0][0])}] {_q(head)} [pos={_at(*path[-1][-1])}]\n")
         tooltip = f" tooltip={_text(line.title)}" if line.title else ""
-        dash = f" style={line.dash}" if line.dash != "solid" else ""
+        style = "dashed" if line.dash in DASHES else line.dash
+        dash = f" style={style}" if style != "solid" else ""
         pos = ";".join(" ".join([_xy(x, y) for x, y in spline]) for spline in path)
         edges.append(
             f"\t{_q(tail)} -- {_q(head)} [id={_q(line.id)} class={_q(sheet.class_of(line))}{tooltip}{dash} "

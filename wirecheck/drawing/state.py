@@ -101,10 +101,16 @@ class State:
         volts_of = {leg.letter: volts(abs(leg.volts)) for leg in self.circuit.legs}
         levels = {leg: volts_of[leg] if len(set(legs)) == 1 else f"leg {leg}" for leg in sorted(set(legs))}
         if self.circuit.windings:
-            levels["low"] = LEVELS["low"]
+            levels["low"] = self.low
         if "apart" in {self.level(point) for point in self.circuit.board.terminals}:
             levels["apart"] = LEVELS["apart"]
         return levels
+
+    @property
+    def low(self) -> str:
+        """The low voltage of the board, as its transformers have it: 24 V, or 16 V of a doorbell."""
+        made = {winding.secondary_volts for winding in self.circuit.windings}
+        return " or ".join(volts(each) for each in sorted(made) if each <= LIVE_VOLTS) or LEVELS["low"]
 
     def reading(self, point: str) -> str:
         """Volts there, to ground or to the transformer's common; nothing where it hangs in the air."""
@@ -136,12 +142,24 @@ class State:
             return None
         return abs(behind + sum(sign * self.settled.amps.get(name, 0) for sign, name in landed))
 
+    def brought(self, screw: str) -> complex | None:
+        """Amperes that the wires under a screw bring to it; None where a pigtail or a jumper is under it."""
+        wires, tails = self._under.get(screw, ([], 0))
+        return None if tails else sum(sign * self.settled.amps.get(name, 0) for sign, name in wires)
+
     @cached_property
     def _landed(self) -> dict[str, list[tuple[int, str]] | None]:
         """For each screw with one pigtail or jumper: the wires under it, +1 where their amps flow in.
 
         None where it holds two such tails, whose shares cannot be told apart.
         """
+        return {
+            screw: wires if tails == 1 else None for screw, (wires, tails) in self._under.items() if tails
+        }
+
+    @cached_property
+    def _under(self) -> dict[str, tuple[list[tuple[int, str]], int]]:
+        """For each screw, the wires under it, +1 where their amps flow in, and how many tails."""
         ends = {wire.conductor.ends[0]: (-1, wire.conductor.name) for wire in self.circuit.wires}
         ends |= {wire.conductor.ends[1]: (1, wire.conductor.name) for wire in self.circuit.wires}
         wires: dict[str, list[tuple[int, str]]] = {}
@@ -156,7 +174,8 @@ class State:
                             tails.setdefault(screw, set()).add(frozenset((terminal, member.point)))
                     else:
                         tails.setdefault(terminal, set()).add(member.span)
-        return {screw: wires.get(screw, []) if len(held) == 1 else None for screw, held in tails.items()}
+        screws = dict.fromkeys([*wires, *tails])
+        return {screw: (wires.get(screw, []), len(tails.get(screw, ()))) for screw in screws}
 
     @cached_property
     def _behind(self) -> dict[str, complex | None]:
@@ -184,8 +203,8 @@ class State:
         flows = self.settled.amps
         for contact in self.circuit.contacts:
             yield contact.a, contact.b, flows.get(contact.name, 0)
-        for load in self.circuit.loads:
-            yield load.a, load.b, flows.get(load.name, 0)
+        for name, a, b in self.circuit.drawn:
+            yield a, b, flows.get(name, 0)
         for protection in self.circuit.protections:
             for pole, (a, b) in enumerate(protection.pairs):
                 yield a, b, flows.get(protection.pole(pole), 0)

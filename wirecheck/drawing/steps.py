@@ -6,6 +6,8 @@ import json
 from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
+from wirecheck.drawing.area import LEAST_ON_PAPER, LEAST_ON_SCREEN, Area
+from wirecheck.drawing.letters import SMALLEST
 from wirecheck.drawing.page import caution, inline, size, text, whole
 from wirecheck.drawing.picture import KINDS, draw_states
 from wirecheck.model.board import Board
@@ -22,11 +24,13 @@ class Shot(NamedTuple):
     settled: Settled
 
 
-ROOM = (790.0, 750.0)
+LEAST_SCALE = LEAST_ON_SCREEN / SMALLEST
+"""Smaller than this, the volts at a screw cannot be read on a screen; a picture that has no room scrolls."""
+AREA = Area(790.0, 750.0, LEAST_SCALE, scrolls=True)
 """What a picture is laid out for, in points: the width that a window of 1366 pixels leaves, and what is read
 with a little scrolling down."""
-LEAST_SCALE = 0.85
-"""Smaller than this, the volts at a screw cannot be read on a screen; a picture that has no room scrolls."""
+LEAST_PRINTED = LEAST_ON_PAPER / SMALLEST
+"""Smaller than this, words cannot be read in print; a picture that is then too high is on several pages."""
 LYING, UPRIGHT = (720.0, 480.0), (540.0, 660.0)
 """What a printed page leaves for a picture under a step's words, in points."""
 
@@ -180,7 +184,7 @@ def steps_page(board: Board, title: str, shots: Sequence[Shot], colors: str = "p
     """
     figures, shown, style = [], [], STYLE
     for kind in KINDS:
-        picture = draw_states(board, [shot.settled for shot in shots], kind, colors, ROOM)
+        picture = draw_states(board, [shot.settled for shot in shots], kind, colors, AREA, ticked=True)
         prefix = f"{kind}-"
         figures.append(
             f'<figure id="{kind}" class="{kind} {_way(picture.svg)}">{inline(picture.svg, prefix)}</figure>\n'
@@ -217,6 +221,8 @@ def _way(svg: str) -> str:
     ('lying', 'upright')
     """
     width, height = size(svg)
+    if width * LEAST_PRINTED > UPRIGHT[0]:
+        return "lying"
     lying, upright = (min(wide / width, high / height, 1.0) for wide, high in (LYING, UPRIGHT))
     return "lying" if lying > upright else "upright"
 
@@ -225,7 +231,8 @@ def _measures(kind: str, svg: str) -> str:
     """A picture's own lines of the style: how large it is at least on a screen, and at most on paper."""
     width, height = size(svg)
     wide, high = LYING if _way(svg) == "lying" else UPRIGHT
-    scale = min(wide / width, high / height, 1.0)
+    # What is too high at the least scale goes on on the next page.
+    scale = min(1.0, max(LEAST_PRINTED, min(wide / width, high / height)))
     least = f"min-width: {width * LEAST_SCALE:.0f}pt; min-height: {height * LEAST_SCALE:.0f}pt;"
     return (
         f".pictures:not(.small) #{kind} {{ {least} }}\n"

@@ -10,23 +10,33 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 
 from wirecheck.drawing.colors import Page
-from wirecheck.drawing.contacts import Switch, switch
+from wirecheck.drawing.contacts import Switch, follows, switch
 from wirecheck.drawing.faces import Face, draw_face, face_of
-from wirecheck.drawing.hand import by_hand, draw_blades, draw_toggle, holds
-from wirecheck.drawing.letters import text_width
-from wirecheck.drawing.loads import Signs, load_reach, load_sign
+from wirecheck.drawing.hand import blade_room, by_hand, draw_blades, draw_toggle, holds
+from wirecheck.drawing.handles import APEX, OPEN_APEX
+from wirecheck.drawing.letters import SMALLEST, text_width
+from wirecheck.drawing.loads import Signs, load_reach, load_sign, protection_sign
 from wirecheck.drawing.rooms import Body
 from wirecheck.drawing.sheet import Frame, Sheet
 from wirecheck.drawing.state import Blade, State
+from wirecheck.language.syntax import AllOf, AnyOf, Carries, Condition, IsState, Negation, Runs
 from wirecheck.model.board import Device
+from wirecheck.parts.part import WATCHERS, Part
 
+ADJUSTS = {"dims-lights": "for lights", "slows-fans": "for a fan"}
+"""What a control that lowers the volts is for, in words under its sign."""
 HEIGHT = 44.0
 WIDE = 44.0
+WIDER = 4.0
+"""By how much wider rows of signs are tried until they are as few as they should be."""
 WORDS, FIGURE = 10.0, 9.0
 LARGER = 1.15
 """How much larger than on a ladder the signs are."""
+BREAKER = 11.0
+"""How far under the upper end of a breaker's sign its middle is."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,7 +44,8 @@ class Sign:
     """One sign to draw: its kind, its own name, the device that it belongs to, and the words under it.
 
     What opens and closes has its `switch`, and whether it rests closed; a receptacle has its `face`.
-    `draws` says that it is a load.
+    `draws` says that it is a load. `pole_of` is the breaker that it is a further pole of, and `contact` the
+    contact of the circuit that it is.
     """
 
     kind: str
@@ -45,6 +56,8 @@ class Sign:
     switch: Switch | None = None
     face: Face | None = None
     draws: bool = False
+    pole_of: str = ""
+    contact: str = ""
 
 
 def signs(device: Device) -> list[Sign]:
@@ -52,30 +65,114 @@ def signs(device: Device) -> list[Sign]:
     return list(_signs(device))
 
 
-def _signs(device: Device) -> Iterator[Sign]:
+def _signs(device: Device, around: Part | None = None) -> Iterator[Sign]:
+    """The signs of a device; `around` is the part that it is in, whose contacts its coil may move."""
     name, part = device.name, device.part
     own = device.inside
+    # One thing alone has its name under it; of several each says which it is.
+    relayed = _relayed(device)
+    several = bool(device.children or part.calls or part.positions or relayed)
     face = face_of(device)
     if face is not None:
         yield Sign("face", name, name, own, face=face)
     for load in part.loads:
-        words = own if len(part.loads) == 1 else load.name
-        yield Sign(load_sign(load.kind, load.flags), f"{name}.{load.name}", name, words, draws=True)
+        one = len(part.loads) == 1 and (own or not several)
+        words = own if one else f"{own} {load.name}".strip()
+        kind, rests = load_sign(load.kind, load.flags), True
+        when = [contact.when for contact in part.contacts if contact.when is not None]
+        when += _followed((own, f"{own}.{load.name}"), around)
+        if own and kind == "coil" and when and not several:
+            # Inside equipment a relay is one sign: its coil, and a contact for all that this moves.
+            kind, rests = "relay", _rests(when[0], part)
+        yield Sign(kind, f"{name}.{load.name}", name, words, rests, draws=True)
     for number, _ in enumerate(part.transformers):
         yield Sign("transformer", f"{name}.winding-{number + 1}", name, own)
-    if part.calls:
-        yield Sign("thermostat", f"{name}.call", name, own)
+    if part.calls and follows(part.calls) == "water":
+        flags = frozenset().union(*(contact.flags for contact in part.contacts))
+        yield Sign("contact", f"{name}.contact", name, own, False, switch(flags, "water", False))
+    elif part.calls:
+        yield Sign("thermostat", f"{name}.call", name, own or ("control" if device.children else ""))
     for number, protection in enumerate(part.protections):
         if not part.outlets:
             which = part.protection_name(name, number)
-            yield Sign("fuse" if "fuse" in protection.flags else "breaker", which, name, own)
+            yield Sign(protection_sign(protection.flags), which, name, own)
     if part.positions and not part.calls and (own or part.moved_by != "hand"):
         moved = next((contact for contact in part.contacts if contact.when is not None), None)
         rests = holds(moved.when if moved else None, part.positions[0])
         drawn = switch(moved.flags if moved else frozenset(), part.moved_by, rests)
-        yield Sign("contact", f"{name}.contact", name, own, rests, drawn)
+        words = own or ("control" if device.children else "")
+        yield Sign("contact", f"{name}.contact", name, words, rests, drawn)
+    yield from relayed
+    controls = {flag for contact in part.contacts for flag in contact.flags}
+    for flag in sorted(controls & ADJUSTS.keys()):
+        yield Sign(flag, f"{name}.{flag}", name, ADJUSTS[flag])
     for child in device.children:
-        yield from _signs(child)
+        yield from _signs(child, part)
+
+
+def _relayed(device: Device) -> list[Sign]:
+    """What a coil or a clock in a device of its own moves: each contact as the ladder has it.
+
+    What carries the current that moves the others is a coil too: that of a current relay.
+    """
+    name, part = device.name, device.part
+    if device.inside or device.children or part.calls or part.positions:
+        return []
+    sensed = {
+        frozenset((fact.terminal.text, fact.other.text))
+        for each in part.transitions
+        for fact in (_facts(each.when) if each.when is not None else ())
+        if isinstance(fact, Carries)
+    }
+    found: dict[str, Sign] = {}
+    for contact in part.contacts:
+        which = f"{name}.{contact.a}--{contact.b}"
+        if contact.when is None or which in found:
+            continue
+        words = f"{contact.a} to {contact.b}"
+        if frozenset((contact.a, contact.b)) in sensed:
+            found[which] = Sign("coil", which, name, words)
+        else:
+            rests = _rests(contact.when, part)
+            found[which] = Sign("contact", which, name, words, rests, Switch(), contact=which)
+    return list(found.values())
+
+
+def _followed(names: tuple[str, ...], around: Part | None) -> list[Condition]:
+    """The conditions of a part's contacts that follow a load inside it, by its name there."""
+    when = [contact.when for contact in (around.contacts if around else ()) if contact.when is not None]
+    return [
+        each
+        for each in when
+        if any(isinstance(fact, Runs) and fact.load.text in names for fact in _facts(each))
+    ]
+
+
+def _facts(condition: Condition) -> Iterator[Condition]:
+    """What a condition looks at, fact by fact."""
+    match condition:
+        case Negation(fact):
+            yield from _facts(fact)
+        case AllOf(facts) | AnyOf(facts):
+            for fact in facts:
+                yield from _facts(fact)
+        case _:
+            yield condition
+
+
+def _rests(condition: Condition, part: Part) -> bool:
+    """Whether a condition holds at rest: nothing runs, and each state is where it begins."""
+    match condition:
+        case Negation(fact):
+            return not _rests(fact, part)
+        case AllOf(facts):
+            return all(_rests(fact, part) for fact in facts)
+        case AnyOf(facts):
+            return any(_rests(fact, part) for fact in facts)
+        case IsState(name, value):
+            return any(each.name == name.text and each.values[0] == value.text for each in part.states)
+        case _:
+            return False
 
 
 def _rows(row: list[Sign], width: float) -> list[list[Sign]]:
@@ -83,8 +180,16 @@ def _rows(row: list[Sign], width: float) -> list[list[Sign]]:
     if not row:
         return []
     whole = sum(_width(sign) for sign in row)
-    most = max(width, math.ceil(math.sqrt(2 * len(row))) * WIDE)
-    most = whole / math.ceil(whole / most) * 1.1
+    most = max(width, math.ceil(math.sqrt(2 * len(row))) * whole / len(row))
+    count = math.ceil(whole / most)
+    most = whole / count
+    while len(rows := _filled(row, most)) > count:
+        most += WIDER
+    return rows
+
+
+def _filled(row: list[Sign], most: float) -> list[list[Sign]]:
+    """The signs in rows no wider than so much."""
     rows: list[list[Sign]] = []
     reached = 0.0
     for sign in row:
@@ -103,7 +208,9 @@ def size(body: Body) -> tuple[float, float]:
         return (34.0, 34.0) if body.rating else (0.0, 0.0)
     rows = _rows(signs(body.device), sum(slot.width for slot in body.slots))
     width = max((sum(_width(sign) for sign in row) for row in rows), default=0.0)
-    return width, sum(_height(row) for row in rows) + (HEIGHT if by_hand(body.device) else 0.0)
+    return width, sum(_height(row) for row in rows) + (
+        blade_room(body.device) if by_hand(body.device) else 0.0
+    )
 
 
 def _height(row: list[Sign]) -> float:
@@ -117,20 +224,23 @@ def _tallest(row: list[Sign]) -> float:
 
 
 def _width(sign: Sign) -> float:
-    return max(WIDE, text_width(sign.words, 6.5) + 8)
+    return max(WIDE, text_width(sign.words, SMALLEST) + 6)
 
 
 def draw_signs(sheet: Sheet, body: Body, x: float, y: float, page: Page, state: State | None = None) -> None:
-    """Draw a body's signs, its left end at x and their top at y, as they look in the state."""
+    """Draw a body's signs, its left end at x, as they look in the state.
+
+    y is their end at its screws: their top, or their lower end where it stands over its wires.
+    """
     pen = Pen(sheet, page, state=state)
     if body.device is None:
         if body.rating:
-            pen.sign(Sign("breaker", body.name, body.name, ""), x + body.width / 2, y + 11)
+            _draw_poles(pen, body, x, y + BREAKER)
         return
     if by_hand(body.device):
         at = {slot.terminal.spec.name: body_x(body, slot.x, x) for slot in body.slots}
-        draw_blades(pen, body.device, at, y, state)
-    top = y + (HEIGHT if by_hand(body.device) else 0.0)
+        draw_blades(pen, body.device, at, y, state, body.over)
+    top = y - size(body)[1] if body.over else y + (blade_room(body.device) if by_hand(body.device) else 0.0)
     for row in _rows(signs(body.device), sum(slot.width for slot in body.slots)):
         tall = _tallest(row)
         left = x + (body.width - sum(_width(sign) for sign in row)) / 2
@@ -140,16 +250,36 @@ def draw_signs(sheet: Sheet, body: Body, x: float, y: float, page: Page, state: 
             middle, low = left + width / 2, top + tall + 3
             if sign.words:
                 sheet.write(
-                    f"label-{sign.name}-sign", sign.words, middle, low, 6.5, page.faint, title=sign.name
+                    f"label-{sign.name}-sign", sign.words, middle, low, SMALLEST, page.faint, title=sign.name
                 )
                 low += WORDS
             figure = state.figure(sign.name) if state is not None and sign.draws else ""
             if figure:
                 title = f"{sign.name}: {figure}"
                 kind = "label figure"
-                sheet.write(f"figure-{sign.name}", figure, middle, low, 6, page.ink, title=title, kind=kind)
+                sheet.write(
+                    f"figure-{sign.name}", figure, middle, low, SMALLEST, page.ink, title=title, kind=kind
+                )
             left += width
         top += _height(row)
+
+
+def _draw_poles(pen: Pen, body: Body, x: float, y: float) -> None:
+    """A breaker's sign under the screw of each of its poles, with dashes from pole to pole.
+
+    The dashes stay where they are in every state; the arcs of an open breaker hang on them by short stems.
+    """
+    middles = [body_x(body, slot.x, x) for slot in body.slots if slot.terminal.spec.role != "neutral"]
+    closed = pen.state is None or pen.state.protection(body.name).closed
+    for number, middle in enumerate(middles, 1):
+        further = body.name if number > 1 else ""
+        name = f"{body.name}/{number}" if further else body.name
+        if not closed and len(middles) > 1:
+            pen.line((middle, y - OPEN_APEX), (middle, y - APEX), pen=0.9)
+        pen.sign(Sign("breaker", name, body.name, "", pole_of=further), middle, y)
+    for number, (one, other) in enumerate(pairwise(middles), 1):
+        pen.line((one, y - APEX), (other, y - APEX), pen=0.9, dash="dashed")
+        pen.lift(f"link-{body.name}-{number}", f"{body.name}: one handle moves its poles")
 
 
 def body_x(body: Body, slot_x: float, x: float) -> float:
@@ -177,14 +307,20 @@ class Pen(Signs):
         blade = Blade(sign.closed)
         if self.state is not None:
             self.glow(self.state, sign, x, y)
-            if sign.kind in ("fuse", "breaker"):
-                blade = self.state.protection(sign.name)
+            if sign.kind in ("fuse", "breaker", "dual", *WATCHERS):
+                blade = self.state.protection(sign.pole_of or sign.name)
+            elif sign.contact:
+                blade = self.state.contact(sign.contact)
             elif sign.switch is not None:
                 blade = self.state.device_contact(sign.device)
         if sign.switch is not None:
             low = 5.0 if sign.switch.below else 0.0
             with self.at(x, y - low, LARGER):
                 self.switch(sign.switch, sign.closed, blade.closed, self.state is not None)
+        elif sign.kind == "relay":
+            closed = self.state is not None and bool(self.state.on(sign.name)) != sign.closed
+            self.relay(x, y, sign.closed, closed)
+            blade = Blade(True)
         elif not blade.closed:
             self.open_blade(sign, x, y)
         elif sign.kind in DRAWN:
@@ -196,9 +332,9 @@ class Pen(Signs):
                 self.load(sign.kind)
         title = f"{sign.name} {blade.word or ('' if blade.closed else 'open')}".strip()
         self.lift(f"sign-{sign.name}", title)
-        if blade.word:
+        if blade.word and not sign.pole_of:
             name = f"word-{sign.name}"
-            self.sheet.write(name, blade.word, x, y + 16, 6.5, self.page.ink, bold=True, title=title)
+            self.sheet.write(name, blade.word, x, y + 16, SMALLEST, self.page.ink, bold=True, title=title)
 
     def receptacle(self, sign: Sign, face: Face, x: float, y: float) -> None:
         """A receptacle's face, each plug of it lit where it has power."""
@@ -227,7 +363,7 @@ class Pen(Signs):
 
     def open_blade(self, sign: Sign, x: float, y: float) -> None:
         """The sign of protection that is open: its arc lifted, its wire broken."""
-        if sign.kind == "breaker":
+        if sign.kind != "fuse":
             self.curve((x - 9, y - 5), (x - 6, y - 15), (x + 6, y - 15), (x + 9, y - 5))
             self.dot(x - 9, y + 3)
             self.dot(x + 9, y + 3)
@@ -253,6 +389,32 @@ class Pen(Signs):
         self.line((x - 1.5, y - 15), (x - 1.5, y + 15), pen=1)
         self.line((x + 1.5, y - 15), (x + 1.5, y + 15), pen=1)
 
+    def relay(self, x: float, y: float, rests: bool, closed: bool) -> None:
+        """The coil of a relay, and by dashes a contact that it moves: as it rests, bridged where closed."""
+        self.circle(x - 8.5, y, 8)
+        self.line((x - 0.5, y), (x + 7, y), pen=0.9, dash="dashed")
+        for bar in (7, 14):
+            self.line((x + bar, y - 8), (x + bar, y + 8), pen=1.6)
+        if rests:
+            self.line((x + 3.5, y + 7), (x + 17.5, y - 7))
+        if closed:
+            self.line((x + 7, y), (x + 14, y), pen=3.0)
+
+    def adjusts(self, x: float, y: float) -> None:
+        """What lowers the volts: half waves without their first part, under the arrow of what can be set.
+
+        IEEE 315 has the arrow (from memory).
+        """
+        self.line((x - 15, y), (x + 15, y), pen=0.8)
+        for side, way in ((-1, -1), (1, 1)):
+            left = x - 12 if side < 0 else x
+            self.line((left + 4, y), (left + 4, y + way * 9), pen=1.4)
+            self.curve(
+                (left + 4, y + way * 9), (left + 7, y + way * 11), (left + 11, y + way * 6), (left + 12, y)
+            )
+        self.line((x - 13, y + 14), (x + 13, y - 14), pen=1)
+        self.line((x + 7, y - 13), (x + 13, y - 14), (x + 12, y - 8), pen=1)
+
     def thermostat(self, x: float, y: float) -> None:
         """A thermostat: a dial with its pointer and a bulb's mark."""
         self.circle(x, y, 14)
@@ -266,6 +428,8 @@ class Pen(Signs):
 DRAWN: dict[str, Callable[[Pen, float, float], None]] = {
     "transformer": Pen.transformer,
     "thermostat": Pen.thermostat,
+    "dims-lights": Pen.adjusts,
+    "slows-fans": Pen.adjusts,
 }
 """What is drawn here in its own way; any other sign is the one that the ladder has too."""
 

@@ -2,72 +2,94 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from wirecheck.drawing import colors, symbols
+from wirecheck.drawing.again import name_again
+from wirecheck.drawing.area import NOT_SHOWN, SCREEN, Area
 from wirecheck.drawing.colors import PAPER, Page
-from wirecheck.drawing.flags import Flag, Flags, flags
+from wirecheck.drawing.ends import brought_back
+from wirecheck.drawing.flags import Flag, Flags, flags, jumper_name
+from wirecheck.drawing.free import Box, busy, free_place
 from wirecheck.drawing.hand import by_hand
+from wirecheck.drawing.handles import draw_ties
 from wirecheck.drawing.key import LINE, Pens, marks_key, state_key
 from wirecheck.drawing.legs import draw_legs
-from wirecheck.drawing.letters import printable, shorten, text_width, wrap
+from wirecheck.drawing.letters import SMALLEST, printable, shorten, text_width, wrap
 from wirecheck.drawing.places import (
     CORE,
     FAN,
     FLAG,
     FLAG_BESIDE,
-    HEADER,
+    HALF,
     LABEL_AT,
-    ROW,
+    LABEL_LINE,
+    NEARLY,
     SCREW,
     SMALL,
     Cable,
     EndLabel,
-    beside,
     end_width,
+    fold,
     label_widths,
     order_tails,
     place_rooms,
+    runs_back,
     set_columns,
     set_rows,
     slot_width,
+    turn_back,
 )
 from wirecheck.drawing.rooms import Body, Bundle, Pin, Room, Slot, Splice, Tail, rooms_of
-from wirecheck.drawing.sheet import Frame, Line, Point, Sheet, Spot
+from wirecheck.drawing.sheet import TITLE_LINE, Frame, Line, Point, Sheet, Spot
+from wirecheck.drawing.sides import over_the_wires, set_sides
 from wirecheck.drawing.state import LEVELS, State
 from wirecheck.drawing.ticks import stroke_color, ticks
+from wirecheck.drawing.uprights import clear_end, uprights, widest_gap
 from wirecheck.language.listing import listed
 from wirecheck.model.board import Board
 
 if TYPE_CHECKING:
     from wirecheck.judge.finding import Finding
 
+JUMPERS = (({"neutral"}, "white"), ({"neutral", "ground"}, "green"))
+"""The color of a jumper between screws or leads of these kinds alone; any other is black, as a hot is."""
 WIRE = 2.4
 CASING = 4.4
 TICK = 1.0
 FLOW = 1.5
+TURN = 8.0
+"""How far behind its words a wire turns back that stays in its room."""
 MARGIN = 18.0
-TITLE = 14.0
 LIST, WIDEST_LIST = 250.0, 340.0
+KEYS = (500.0, 450.0, 380.0, 300.0)
+"""How wide the key of the marks may be where it stands beside the boxes, and LISTS, the list of findings."""
+LISTS = (WIDEST_LIST, 420.0, LIST)
 TITLE_HEIGHT = 92.0
 VOLTS = 10.0
+HEAD = 22 + VOLTS
+"""From a body's edge with its screws to its signs; NAMED, from the other edge to the middle of its words."""
+NAMED = 13.0
 GLOW = 8.0
+OFF_EDGE = 2.5
+"""How far the volts at a screw stay off the edge of its body."""
 WIDEST_READING = "240 V b"
 JACKETS, LIVE = -2, -1
 """The layers below the wires: jackets, and over them what glows."""
 MOST_BANDS = 6
+LARGER, MUCH_LARGER = 1.1, 1.15
+"""By how much another layout has to show a drawing larger."""
 ONE_OF_THESE = "The board does not tell which of these was done:"
-SCREEN = (1100.0, 640.0)
-"""What a laptop shows at once, in points."""
 
 
 def wiring_sheet(
     board: Board,
     findings: Sequence[Finding] = (),
     page: Page = PAPER,
-    fit: tuple[float, float] = SCREEN,
+    fit: Area = SCREEN,
     state: State | None = None,
     listed: bool = True,
     headed: bool = True,
@@ -80,7 +102,7 @@ def wiring_sheet(
     board : as `wirecheck.model.build` gives it.
     findings : each becomes a numbered flag on its spot and a line of the list.
     page : the colors of the page.
-    fit : the width and height that it should be read at; a wide board is folded into bands to fit them.
+    fit : the area that it should be read in; a wide board is folded into bands to fit it.
     state : what is live, what carries current and what works, shown on the drawing.
     listed : whether the findings are listed, too.
     headed : whether it has its title and the caution; False where the page around it tells them.
@@ -94,12 +116,15 @@ def wiring_sheet(
     rooms = rooms_of(board)
     flagged = flags(board, rooms, findings)
     words = _end_labels(board)
-    for room in rooms:
+
+    def measure(room: Room) -> None:
         set_rows(room)
         order_tails(room)
         _size(room, flagged, words)
+
     head = TITLE_HEIGHT if headed else 0.0
-    cables = _fitting(rooms, _bundle_words(rooms, flagged), (fit[0], fit[1] - head))
+    widths = _bundle_words(rooms, flagged)
+    rooms, cables = _fitting(board, rooms, measure, widths, fit, head)
     sheet = Sheet(board.title or "Board", page.ground)
     drawing = _Drawing(sheet, page, board, flagged, words, state, ticked=ticked)
     if headed:
@@ -110,10 +135,11 @@ def wiring_sheet(
         drawing.jacket(cable)
     for cable in cables:
         drawing.conductors(cable)
+    name_again(sheet, page, rooms, cables, widths)
     for room in rooms:
         drawing.make_up(room)
         drawing.bodies(room)
-    drawing.finish(rooms, cables, listed, head)
+    drawing.finish(rooms, cables, list(busy(rooms, cables, widths)), listed, head, fit)
     # What is live glows under every wire, so that no glow hides one.
     sheet.lines.sort(key=lambda line: line.layer)
     return sheet
@@ -126,16 +152,69 @@ def extent(rooms: list[Room], cables: list[Cable]) -> tuple[float, float]:
     return right, max((room.y + room.height for room in rooms), default=0.0)
 
 
-def _fitting(rooms: list[Room], words: dict[str, float], fit: tuple[float, float]) -> list[Cable]:
-    """Place the rooms in as many bands as show them largest; in few, where that is nearly as large."""
-    columns = len({room.column for room in rooms})
-    best, most = 1, 0.0
-    for bands in range(1, min(columns, MOST_BANDS) + 1):
-        right, bottom = extent(rooms, place_rooms(rooms, words, bands))
-        scale = min(1.0, fit[0] / (right + 2 * MARGIN), fit[1] / (bottom + 2 * MARGIN))
-        if scale > most * 1.1:
-            best, most = bands, scale
-    return place_rooms(rooms, words, best)
+def _fitting(
+    board: Board,
+    rooms: list[Room],
+    measure: Callable[[Room], None],
+    words: dict[str, float],
+    fit: Area,
+    head: float,
+) -> tuple[list[Room], list[Cable]]:
+    """Place the rooms in as many bands as show them largest; in few, where that is nearly as large.
+
+    Devices on two sides of their wires, or rooms that are brought back, have to show them larger, too; these
+    by more, since then not all wires lead on to the right.
+    """
+    sets = [(_measured(rooms, measure), LARGER)]
+    over = {room.name: count for room in rooms if (count := over_the_wires(room))}
+
+    def two_sided(back: Collection[str]) -> list[Room]:
+        again = rooms_of(board, back)
+        for room in again:
+            set_sides(room, over.get(room.name, 0))
+        return _measured(again, measure)
+
+    if over:
+        sets.append((two_sided(()), LARGER))
+    sets += [(two_sided(back), MUCH_LARGER) for back in brought_back(sets[-1][0])]
+    best: tuple[list[Room], list[list[list[Room]]]] = rooms, []
+    most = NOT_SHOWN
+    for here, by in sets:
+        for bands in _foldings(here):
+            right, bottom = extent(here, _banded(here, measure, words, bands))
+            shown = fit.shows(right + 2 * MARGIN, bottom + 2 * MARGIN + head)
+            if shown.beats(most, LARGER if best[0] is here else by):
+                best, most = (here, bands), shown
+    return best[0], _banded(best[0], measure, words, best[1])
+
+
+def _measured(rooms: list[Room], measure: Callable[[Room], None]) -> list[Room]:
+    for room in rooms:
+        measure(room)
+    return rooms
+
+
+def _foldings(rooms: list[Room]) -> Iterable[list[list[list[Room]]]]:
+    """The columns of rooms in as many bands as may be tried."""
+    columns: list[list[Room]] = [[] for _ in range(max((room.column for room in rooms), default=-1) + 1)]
+    for room in rooms:
+        columns[room.column].append(room)
+    counts = range(1, min(len(columns), MOST_BANDS) + 1)
+    tried = [fold(columns, bands, filled) for bands in counts for filled in (NEARLY, HALF, 0.0)]
+    return {tuple(map(len, bands)): bands for bands in tried}.values()
+
+
+def _banded(
+    rooms: list[Room], measure: Callable[[Room], None], words: dict[str, float], bands: list[list[list[Room]]]
+) -> list[Cable]:
+    """Place the rooms in these bands, those of every other one turned."""
+    for number, band in enumerate(bands):
+        for room in (room for column in band for room in column):
+            room.x = room.y = 0.0
+            if room.turned != runs_back(bands, number):
+                turn_back(room)
+                measure(room)
+    return place_rooms(rooms, words, bands)
 
 
 def _end_labels(board: Board) -> dict[str, EndLabel]:
@@ -165,20 +244,61 @@ def _body_words(body: Body) -> str:
 def _size(room: Room, flags: Flags, words: dict[str, EndLabel]) -> None:
     """Give the room its size. What a state adds has its place whether it is shown or not: nothing moves."""
     sizes = {}
-    cables = len(room.left) + len(room.right)
+    cables = room.cables
     for body in room.bodies:
+        labels = {}
         for slot in body.slots:
-            label = max(text_width(slot.terminal.label, SMALL), text_width(WIDEST_READING, SMALL - 1))
-            slot.width = slot_width(slot, label, len(_slot_flags(slot, body, flags)), cables)
-        sign_width, sign_height = symbols.size(body)
+            label = text_width(slot.terminal.label, SMALL)
+            if body.device is None:
+                label = max(label, text_width(WIDEST_READING, SMALLEST))
+            labels[slot.terminal.name] = label
+            slot.width = slot_width(slot, label, 0, cables)
         title = _title_width(body, flags)
-        height = 22 + VOLTS + sign_height
+        # Where a wide title spreads the screws, there may be room for all flags: then they move nothing.
+        free = max(title + 12 - sum(slot.width for slot in body.slots), 0.0) / max(len(body.slots), 1)
+        flagged = {
+            slot.terminal.name: slot_width(
+                slot, labels[slot.terminal.name], len(_slot_flags(slot, body, flags)), cables
+            )
+            for slot in body.slots
+        }
+        if any(flagged[slot.terminal.name] > slot.width + free for slot in body.slots):
+            for slot in body.slots:
+                slot.width = flagged[slot.terminal.name]
+        sign_width, sign_height = symbols.size(body)
+        height = _head(body) + sign_height
         height += 0 if _is_screw(body) else 26
         sizes[body.name] = (max(sign_width + 8, title + 12), height)
     ends = {pin.point: len(flags.of(pin.point)) for pin in room.pins}
-    heading = text_width(room.name, 10, bold=True) + text_width(room.title, 8) + 30
+    heading = text_width(room.name, 10, bold=True) + text_width(room.title, SMALL) + 30
     heading += FLAG * len(_room_flags(room, flags))
-    set_columns(room, label_widths(room, words, ends), sizes, heading)
+    left, right = label_widths(room, words, ends)
+    inner = [_told_width(pin, flags, words) for pair in room.inner for port in pair for pin in port.pins]
+    loops = max(inner, default=0.0)
+    set_columns(room, (left, max(right, loops)), sizes, heading, loops)
+
+
+def _told_width(pin: Pin, flags: Flags, words: dict[str, EndLabel]) -> float:
+    """How far the words of a wire that stays in its room reach, behind those of its end, with their flags."""
+    bundle = pin.port.bundle
+    told = text_width(" ".join(bundle.words), SMALL) + FLAG * max(len(flags.of(bundle.name)), 1) + 4
+    return _before_told(words[pin.point], len(flags.of(pin.point))) + told
+
+
+def _before_told(label: EndLabel, flags: int) -> float:
+    """How far from where it turns back the words of a wire that stays in its room begin: behind its end's."""
+    return end_width(label, max(flags, 1)) + 3
+
+
+def _staggered(body: Body) -> bool:
+    """Whether the volts at its screws stand by turns in two lines, since they are too wide for one."""
+    pairs = pairwise(body.slots)
+    return any((a.width + b.width) / 2 < text_width(WIDEST_READING, SMALLEST) + 3 for a, b in pairs)
+
+
+def _head(body: Body) -> float:
+    """From the edge of a body with its screws to its signs."""
+    return HEAD + (VOLTS if _staggered(body) else 0.0)
 
 
 def _is_screw(body: Body) -> bool:
@@ -212,7 +332,7 @@ def _room_flags(room: Room, flags: Flags) -> list[Flag]:
 def _bundle_words(rooms: list[Room], flags: Flags) -> dict[str, float]:
     bundles = {port.bundle.name: port.bundle for room in rooms for port in (*room.left, *room.right)}
     return {
-        name: text_width(bundle.label, SMALL) + FLAG * max(len(flags.of(name)), 1) + 8
+        name: max(text_width(line, SMALL) for line in bundle.words) + FLAG * max(len(flags.of(name)), 1) + 8
         for name, bundle in bundles.items()
     }
 
@@ -230,14 +350,14 @@ class _Drawing:
     dots: int = 0
     tails: int = 0
     ticked: bool = False
+    head: float = 0.0
 
     def title(self) -> None:
         """The board's title over the drawing, the flags of what has no spot, and what is shown."""
         shown = self.sheet.caution(0, -26, self.page.faint)[0].y - 16
-        text = shorten(self.board.title or "Board", 560, TITLE, bold=True)
-        top = shown - 17
-        words = self.sheet.write("board-title", text, 0, top, TITLE, self.page.ink, bold=True, align="start")
-        self.flag_row(self.flags.of(""), words.x + words.width / 2 + 12, top)
+        words, *more = self.sheet.headline(self.board.title or "Board", shown - TITLE_LINE, self.page.ink)
+        self.head = TITLE_HEIGHT + TITLE_LINE * len(more)
+        self.flag_row(self.flags.of(""), words.x + words.width / 2 + 12, words.y)
         name, text, ink = "kind", "Wiring diagram", self.page.faint
         if self.state is not None:
             name, ink = "state", self.page.ink
@@ -250,26 +370,30 @@ class _Drawing:
             self.flag(flag, x + place * FLAG, y)
 
     def flag(self, flag: Flag, x: float, y: float) -> None:
-        """A numbered flag; a small one is a ring on the page's own ground."""
-        color = colors.SEVERITY[flag.finding.severity]
+        """A numbered flag; a small one is a ring on the page's own ground.
+
+        One number has one color: that of the mistake, not that of each thing that follows from it.
+        """
+        color = colors.SEVERITY[self.flags.findings[flag.number - 1].severity]
         title = f"{flag.number}: {flag.finding.rule}"
-        width, size, kind, fill, edge, ink = 12.0, 7.0, "flag", color, self.page.ground, colors.text_on(color)
+        width, kind, fill, edge, ink = 12.5, "flag", color, self.page.ground, colors.text_on(color)
         if flag.small:
             ink = colors.readable(color, self.page)
-            width, size, kind, fill, edge = 9.5, 6.0, "flag small", self.page.ground, ink
+            width, kind, fill, edge = 10.8, "flag small", self.page.ground, ink
         self.sheet.marks.append(Spot(flag.name, title, x, y, width, width, fill, edge, pen=1, kind=kind))
         number = str(flag.number)
         self.sheet.write(
-            f"{flag.name}-number", number, x, y, size, ink, bold=True, title=title, kind="number"
+            f"{flag.name}-number", number, x, y, SMALLEST, ink, bold=True, title=title, kind="number"
         )
 
     # -------------------------------------------------------------- rooms
 
     def room(self, room: Room) -> None:
         """The frame of a room and its heading."""
+        top, height = room.y - room.lift, room.height + room.lift
         self.sheet.frames.append(
             Frame(
-                f"room-{room.name}", f"{room.name}, {room.title}", room.x, room.y, room.width, room.height,
+                f"room-{room.name}", f"{room.name}, {room.title}", room.x, top, room.width, height,
                 self.page.room, self.page.faint, 1.4, rounded=True, kind=f"room {room.kind}",
             )
         )  # fmt: skip
@@ -277,7 +401,7 @@ class _Drawing:
             f"label-room-{room.name}",
             room.name,
             room.x + 10,
-            room.y + 12,
+            top + 12,
             10,
             self.page.ink,
             bold=True,
@@ -285,24 +409,33 @@ class _Drawing:
         )
         x = words.x + words.width / 2 + 6
         text = self.sheet.write(
-            f"label-kind-{room.name}", room.title, x, room.y + 12, 8, self.page.faint, align="start"
+            f"label-kind-{room.name}", room.title, x, top + 12, SMALL, self.page.faint, align="start"
         )
-        self.flag_row(_room_flags(room, self.flags), text.x + text.width / 2 + 11, room.y + 12)
+        self.flag_row(_room_flags(room, self.flags), text.x + text.width / 2 + 11, top + 12)
 
     def jacket(self, cable: Cable) -> None:
         """The jacket of a cable or the wall of a raceway, and its label."""
         bundle = cable.bundle
-        one, other = cable.ports
-        y = one.y - cable.half - 6
+        if cable.ports[0].inner:
+            self.inner_words(cable)
+            return
+        one, title = cable.ports[0], bundle.title
+        out, align = (-1, "end") if one.left else (1, "start")
+        x, y = one.wall + 7 * out, one.y - cable.half - 6
+        name, kind = bundle.words
         label = self.sheet.write(
-            f"label-{bundle.name}", bundle.label, one.room.x + one.room.width + 7, y, SMALL, self.page.ink,
-            align="start", title=bundle.title,
-        )  # fmt: skip
-        self.flag_row(self.flags.of(bundle.name), label.x + label.width / 2 + 10, y)
+            f"label-{bundle.name}", name, x, y - LABEL_LINE, SMALL, self.page.ink, align=align, title=title
+        )
+        below = self.sheet.write(
+            f"label-{bundle.name}-kind", kind, x, y, SMALL, self.page.faint, align=align, title=title
+        )
+        numbers = self.flags.of(bundle.name)
+        first = x + (max(label.width, below.width) + 10) * out
+        self.flag_row(numbers, first - FLAG * (len(numbers) - 1) if one.left else first, y)
         if bundle.kind == "wire":
             return
-        start, end = cable.path[0], cable.path[-1]
-        ways = ((start[0] - 7, start[1]), *cable.path[1:-1], (end[0] + (7 if other.left else -7), end[1]))
+        ends = [(port.wall + (7 if port.left else -7), port.y) for port in cable.ports]
+        ways = (ends[0], *cable.between(0.0), ends[1])
         fill = colors.on_page(colors.RACEWAY if bundle.kind == "raceway" else _jacket(bundle), self.page)
         name = f"jacket-{bundle.name}"
         for suffix, color, pen in (("-edge", "#7b838c", 2 * cable.half + 1.8), ("", fill, 2 * cable.half)):
@@ -319,6 +452,20 @@ class _Drawing:
                 )
             )
 
+    def inner_words(self, cable: Cable) -> None:
+        """What a wire is that stays in its room, where it turns back: between its two ends."""
+        bundle = cable.bundle
+        pin = max((port.pins[0] for port in cable.ports), key=lambda pin: pin.y)
+        x, y = self.free(pin)
+        x -= _before_told(self.words[pin.point], len(self.flags.of(pin.point)))
+        label = self.sheet.write(
+            f"label-{bundle.name}", " ".join(bundle.words), x, y - 8.6, SMALL, self.page.faint,
+            align="end", title=bundle.title,
+        )  # fmt: skip
+        numbers = self.flags.of(bundle.name)
+        first = label.x - label.width / 2 - 10 - FLAG * (len(numbers) - 1)
+        self.flag_row(numbers, first, y - 8.6)
+
     def conductors(self, cable: Cable) -> None:
         """The conductors of a cable, each from its end in one room to its end in the other."""
         one, other = cable.ports
@@ -331,10 +478,10 @@ class _Drawing:
 
     def conductor(self, cable: Cable, one: Pin, other: Pin) -> None:
         """One conductor, whole: from where it is made up here to where it is made up there."""
-        shift = one.wall_y - one.port.y
-        path = self.inside(one)
-        path += beside(cable.path, shift)[1:-1]
-        path += reversed(self.inside(other))
+        turns = cable.between(one.wall_y - one.port.y)
+        if one.port.inner:
+            turns = [(self.free(pin)[0] + TURN, pin.y) for pin in (one, other)]
+        path = [*self.inside(one), *turns, *reversed(self.inside(other))]
         conductor = one.conductor
         title = (
             f"{conductor.name}: {conductor.color}, {conductor.size} AWG {conductor.material}, "
@@ -342,7 +489,7 @@ class _Drawing:
         )
         tail, head = one.point, other.point
         rooms = (self.inside(one), self.inside(other))
-        run = [rooms[0][-1], *beside(cable.path, shift)[1:-1], rooms[1][-1]]
+        run = [rooms[0][-1], *turns, rooms[1][-1]]
         pieces = ((rooms[0], GLOW, one.point), (run, CORE, one.point), (rooms[1], GLOW, other.point))
         self.glow(conductor.name, pieces)
         self.wire(
@@ -412,21 +559,20 @@ class _Drawing:
         if self.state is not None and self.state.tail_carries(screw):
             self.flow(name, path, color)
 
-    def wall(self, pin: Pin) -> float:
-        """The x of the wall where a pin comes in."""
-        room = pin.port.room
-        return room.x if pin.left else room.x + room.width
-
     def free(self, pin: Pin) -> tuple[float, float]:
         """Where a conductor has left its jacket and lies on its row."""
-        return self.wall(pin) + (FAN if pin.left else -FAN), pin.y
+        if pin.port.inner:
+            return pin.port.room.x + pin.turn, pin.y
+        return pin.port.wall + (FAN if pin.left else -FAN), pin.y
 
     def inside(self, pin: Pin) -> list[Point]:
         """A conductor's way in its room, from where it is made up to the wall."""
         room = pin.port.room
-        wall = self.wall(pin)
+        wall = pin.port.wall
         step = 4 if pin.left else -4
-        way: list[Point] = [self.free(pin), (wall + step, pin.wall_y), (wall, pin.wall_y)]
+        way: list[Point] = [self.free(pin)]
+        if not pin.port.inner:
+            way += [(wall + step, pin.wall_y), (wall, pin.wall_y)]
         splice = next((splice for splice in room.splices if pin in splice.pins), None)
         tail = next((tail for tail in room.direct if tail.pin is pin), None)
         if tail is not None:
@@ -442,13 +588,15 @@ class _Drawing:
         return [(self.open_end(pin), pin.y), *way]
 
     def open_end(self, pin: Pin) -> float:
-        """Where a wire that nobody joined ends: close behind its label and its flags."""
-        width = end_width(self.words[pin.point], len(self.flags.of(pin.point))) + 4
-        return self.free(pin)[0] + (width if pin.left else -width)
+        """Where a wire that nobody joined ends: close behind its label and its flags, on no other wire."""
+        flagged = len(self.flags.of(pin.point))
+        width = end_width(self.words[pin.point], flagged) + (7 if flagged else 4)
+        way = 1 if pin.left else -1
+        return clear_end(self.free(pin)[0] + way * width, pin.y, way, list(uprights(pin.port.room)))
 
     def screw_top(self, room: Room, tail: Tail) -> float:
-        """The height at which a wire meets its screw."""
-        return room.y + room.floor
+        """The height at which a wire meets its screw: at the end of it that is toward the wires."""
+        return room.y + (room.ceiling if tail.slot.over else room.floor)
 
     # ------------------------------------------------------------ make-up
 
@@ -464,15 +612,17 @@ class _Drawing:
         for splice in room.splices:
             self.splice(room, splice)
         for number, (one, other) in enumerate(room.jumpers):
-            links = sum(len(splice.tails) > 1 for splice in room.splices)
-            y = room.y + HEADER + ROW * (room.rows + links + number + 0.5)
+            y = room.y + room.jumper_at[number]
             x0, x1 = room.x + one.x, room.x + other.x
-            path = [(x0, room.y + room.floor), (x0, y), (x1, y), (x1, room.y + room.floor)]
+            path = [(x0, self.screw_top(room, one)), (x0, y), (x1, y), (x1, self.screw_top(room, other))]
             names = f"{one.slot.terminal.name} to {other.slot.terminal.name}"
-            self.tail(
-                f"jumper-{room.name}-{number + 1}", f"jumper from {names}", path, "black", "jumper",
-                one.slot.terminal.name,
-            )  # fmt: skip
+            roles = {end.slot.terminal.spec.role for end in (one, other)}
+            color = next((color for kinds, color in JUMPERS if roles <= kinds), "black")
+            name = jumper_name(room, number)
+            self.tail(name, f"jumper from {names}", path, color, "jumper", one.slot.terminal.name)
+            numbers = self.flags.of(name)
+            middle = widest_gap(min(x0, x1), max(x0, x1), y, list(uprights(room)))
+            self.flag_row(numbers, middle - FLAG * (len(numbers) - 1) / 2, y)
 
     def end_label(self, pin: Pin) -> None:
         """The color's name over the wire, the tape band of a mark, and the flags of this end."""
@@ -480,7 +630,7 @@ class _Drawing:
         label = self.words[pin.point]
         side = 1 if pin.left else -1
         self.sheet.write(
-            f"label-{pin.point}", label.text, x + side * LABEL_AT, y - 8.2, SMALL, self.page.ink,
+            f"label-{pin.point}", label.text, x + side * LABEL_AT, y - 8.6, SMALL, self.page.ink,
             align="start" if pin.left else "end", title=pin.point, kind="label end",
         )  # fmt: skip
         width = text_width(label.text, SMALL)
@@ -488,7 +638,8 @@ class _Drawing:
             self.band(pin, label.marked, x + side * (LABEL_AT + width + 7), y)
         numbers = self.flags.of(pin.point)
         first = x + side * (end_width(label, 0) + FLAG / 2)
-        self.flag_row(numbers, first if pin.left else first - FLAG * (len(numbers) - 1), y)
+        # A little over its wire, where it is clear of the words of the next.
+        self.flag_row(numbers, first if pin.left else first - FLAG * (len(numbers) - 1), y - 0.9)
 
     def band(self, pin: Pin, color: str, x: float, y: float) -> None:
         """The band of tape by which a wire is marked, around a point."""
@@ -533,26 +684,28 @@ class _Drawing:
         x = room.x + splice.x
         pins = sorted(splice.pins, key=lambda pin: (pin.y, not pin.left))
         color = pins[0].conductor.color
-        low = pins[-1].y
+        heights = sorted({pin.y for pin in pins})
+        up = bool(splice.tails) and splice.tails[0].slot.over
+        start, other_end = (heights[0], heights[-1]) if up else (heights[-1], heights[0])
+        y = room.y + splice.link_y
+        # The others branch from the first, where that comes by; else from the wires' other end.
+        comes_by = not up or y < start
         for number, tail in enumerate(splice.tails):
-            down = room.x + tail.x
-            floor = room.y + room.floor
-            if len(splice.tails) == 1:
-                path = [(x, low), (down, floor)]
-            elif number == 0:
-                path = [(x, low), (x, floor)]
-            else:
-                y = room.y + splice.link_y
+            down, end = room.x + tail.x, self.screw_top(room, tail)
+            path = [(x, start), (x, end)]
+            if number:
                 before = room.x + splice.tails[number - 1].x
-                path = [(before, y), (down, y), (down, floor)]
-                self.dot(before, y)
+                path = [(before, y), (down, y), (down, end)]
+                if number == 1 and not comes_by:
+                    path.insert(0, (x, other_end))
+                else:
+                    self.dot(before, y)
             name = tail.slot.terminal.name
             self.tails += 1
             self.tail(f"pigtail-{self.tails}", f"pigtail to {name}", path, color, "pigtail", name)
         for number in range(splice.spare):
-            self.spare(x, pins[0].y, number, color, pins[0].point)
-        heights = sorted({pin.y for pin in pins})
-        top_alone = len(heights) > 1 and sum(pin.y == heights[0] for pin in pins) == 1
+            self.spare(x, pins[0].y, number + up, color, pins[0].point)
+        top_alone = not up and len(heights) > 1 and sum(pin.y == heights[0] for pin in pins) == 1
         for y in heights[1:] if top_alone else heights:
             self.dot(x, y)
 
@@ -594,10 +747,16 @@ class _Drawing:
         for body in room.bodies:
             self.body(room, body)
         draw_legs(self.sheet, self.page, room, self.board, self.state, GLOW)
+        signs = room.y + room.floor + SCREW / 2 + HEAD + symbols.BREAKER
+        draw_ties(self.sheet, self.page, room, self.board, signs)
 
     def body(self, room: Room, body: Body) -> None:
         """One device, breaker or bar."""
         x, y = room.x + body.x, room.y + room.floor + SCREW / 2
+        edge = y
+        if body.over:
+            edge = room.y + room.ceiling - SCREW / 2
+            y = edge - body.height
         words = _body_words(body)
         if not _is_screw(body):
             self.sheet.frames.append(
@@ -607,25 +766,24 @@ class _Drawing:
                 )
             )  # fmt: skip
         for slot in body.slots:
-            self.screw(room, body, slot, y)
-        top = y + 22 + VOLTS
-        symbols.draw_signs(self.sheet, body, x, top, self.page, self.state)
+            self.screw(room, body, slot, edge)
+        head = -_head(body) if body.over else _head(body)
+        symbols.draw_signs(self.sheet, body, x, edge + head, self.page, self.state)
         if _is_screw(body):
             return
         middle = x + body.width / 2
         numbers = _body_flags(body, self.flags)
-        name = self.sheet.write(
-            f"label-{body.name}", body.name, middle, y + body.height - 17, 9, self.page.ink, bold=True
-        )
-        self.flag_row(numbers, name.x + name.width / 2 + 9, y + body.height - 17)
-        symbols.draw_icon(self.sheet, body, x + 12, y + body.height - 13, self.page, self.state)
+        at = y + NAMED if body.over else y + body.height - NAMED
+        name = self.sheet.write(f"label-{body.name}", body.name, middle, at - 4, 9, self.page.ink, bold=True)
+        # A little over the middle of the name, where it is clear of the words under it.
+        self.flag_row(numbers, name.x + name.width / 2 + 9, at - 5.8)
+        symbols.draw_icon(self.sheet, body, x + 12, at, self.page, self.state)
         if words:
-            self.sheet.write(
-                f"label-part-{body.name}", words, middle, y + body.height - 7, SMALL, self.page.faint
-            )
+            self.sheet.write(f"label-part-{body.name}", words, middle, at + 6, SMALL, self.page.faint)
 
     def screw(self, room: Room, body: Body, slot: Slot, y: float) -> None:
-        """A screw or a bar, its name under it, and its flags."""
+        """A screw or a bar, its name under it (or over it, if it has the wires under it), and its flags."""
+        way = -1 if slot.over else 1
         spec = slot.terminal.spec
         fill = colors.SCREWS.get(spec.screw or "", colors.SCREW)
         x = room.x + slot.x
@@ -655,7 +813,7 @@ class _Drawing:
             f"label-{slot.terminal.name}-screw",
             slot.terminal.label,
             x,
-            y + 12,
+            y + way * 12,
             SMALL,
             self.page.ink,
             title=words,
@@ -663,59 +821,122 @@ class _Drawing:
         name = slot.terminal.name
         reading = self.state.reading(name) if self.state else ""
         if reading:
+            below = 21.5 if slot.terminal.label else 12
+            if _staggered(body) and body.slots.index(slot) % 2:
+                below += VOLTS
+            middle = x
+            if not _is_screw(body):
+                # Off the edge of its body, which the screw at the end is near to.
+                within = text_width(reading, SMALLEST) / 2 + OFF_EDGE
+                left = room.x + body.x
+                middle = min(max(x, left + within), left + body.width - within)
             self.sheet.write(
-                f"volts-{name}", reading, x, y + (21.5 if slot.terminal.label else 12), SMALL - 1,
+                f"volts-{name}", reading, middle, y + way * below, SMALLEST,
                 self.page.ink, title=f"{name}: {reading}", kind="label volts",
             )  # fmt: skip
         numbers = _slot_flags(slot, body, self.flags)
         # Beside its screw and the wires that come down on it, where it is in the way of none.
         beyond = slot.tails[-1].x - slot.x if slot.tails else 0.0
-        self.flag_row(numbers, x + beyond + FLAG_BESIDE, y - SCREW / 2 - 3)
+        self.flag_row(numbers, x + beyond + FLAG_BESIDE, y - way * (SCREW / 2 + 3))
 
     # ------------------------------------------------------------- finish
 
-    def finish(self, rooms: list[Room], cables: list[Cable], listed: bool, head: float) -> None:
-        """The list of findings, and the sheet's own size with everything moved inside it."""
+    def finish(
+        self,
+        rooms: list[Room],
+        cables: list[Cable],
+        taken: list[Box],
+        listed: bool,
+        head: float,
+        fit: Area,
+    ) -> None:
+        """The key, the list of findings, and the sheet's own size; `taken` is where something stands."""
         right, bottom = extent(rooms, cables)
+        taken += [
+            (mark.x - mark.width / 2, mark.y - 5, mark.x + mark.width / 2, mark.y + 5)
+            for mark in self.sheet.marks
+            if mark.kind in ("again", "label again")
+        ]
         pens = Pens(WIRE, GLOW, FLOW, True)
-        insulation = [conductor.color for conductor in self.board.conductors.values()]
-        # Over the list, so that no finding moves it.
-        bottom = marks_key(self.sheet, self.page, bottom + 24, right, pens, insulation)
+        within = right, bottom
+        # Before the list, so that no finding moves it.
+        if fit.scrolls or not self.key_within(taken, within, pens):
+            bottom = marks_key(self.sheet, self.page, bottom + 24, right, pens, self.insulation)
         right = max(right, *(mark.x + mark.width / 2 for mark in self.sheet.marks))
         count = len(self.flags.findings) if listed else 0
-        if count and right > 1.2 * bottom:
-            columns = min(count, max(1, int(right // LIST)))
-            each = -(-count // columns)
-            width = min(max(right / columns, LIST), WIDEST_LIST) - 24
-            ends = [
-                self.findings_list(
-                    range(start, min(start + each, count)), number * (width + 24), bottom + 22, width
-                )
-                for number, start in enumerate(range(0, count, each))
-            ]
-            right, bottom = max(right, LIST), max(ends)
-        elif count:
-            bottom = max(bottom, self.findings_list(range(count), right + 24, 0.0, LIST))
-            right += 24 + LIST
+        if count and not self.list_within(count, taken, within):
+            right, bottom = self.findings_listed(count, right, bottom, head, fit)
         if self.state is not None:
             bottom = state_key(self.sheet, self.page, self.state, bottom + LINE, right, pens)
         right = max(right, *(mark.x + mark.width / 2 for mark in self.sheet.marks))
-        self.sheet.left, self.sheet.top = -MARGIN, -MARGIN - head
+        self.sheet.left, self.sheet.top = -MARGIN, -MARGIN - self.head
         self.sheet.width = right + 2 * MARGIN
-        self.sheet.height = bottom + 2 * MARGIN + head
+        self.sheet.height = bottom + 2 * MARGIN + self.head
 
-    def findings_list(self, which: range, x: float, y: float, width: float) -> float:
-        """A part of the numbered list, each mistake before what comes of it; returns where it ends."""
+    @property
+    def insulation(self) -> list[str]:
+        """The colors of the wires."""
+        return [conductor.color for conductor in self.board.conductors.values()]
+
+    def key_within(self, taken: list[Box], within: Point, pens: Pens) -> bool:
+        """Put the key of the marks where nothing stands, if there is such a place."""
+        for width in KEYS:
+            scratch = Sheet("", self.page.ground, lines=list(self.sheet.lines))
+            high = marks_key(scratch, self.page, 0.0, width, pens, self.insulation) + LINE
+            place = free_place(taken, within, width, high)
+            if place is not None:
+                x, y = place
+                marks_key(self.sheet, self.page, y + LINE / 2, width, pens, self.insulation, x)
+                taken.append((x, y, x + width, y + high))
+                return True
+        return False
+
+    def list_within(self, count: int, taken: list[Box], within: Point) -> bool:
+        """Put the list of findings where nothing stands, if there is such a place."""
+        for width in LISTS:
+            place = free_place(taken, within, width, self.list_height(range(count), width))
+            if place is not None:
+                self.findings_list(range(count), *place, width)
+                return True
+        return False
+
+    def findings_listed(
+        self, count: int, right: float, bottom: float, head: float, fit: Area
+    ) -> tuple[float, float]:
+        """Put the list under a drawing of this width and height or beside it, as shows both larger.
+
+        Returns their width and height with it.
+        """
+        columns = min(count, max(1, int(right // LIST)))
+        each = -(-count // columns)
+        width = min(max(right / columns, LIST), WIDEST_LIST) - 24
+        shares = [range(start, min(start + each, count)) for start in range(0, count, each)]
+        under = max(right, LIST), bottom + 22 + max(self.list_height(share, width) for share in shares)
+        side = right + 24 + LIST, max(bottom, self.list_height(range(count), LIST))
+        shown = [fit.shows(wide + 2 * MARGIN, high + 2 * MARGIN + head) for wide, high in (under, side)]
+        if shown[1].beats(shown[0]):
+            self.findings_list(range(count), right + 24, 0.0, LIST)
+            return side
+        for number, share in enumerate(shares):
+            self.findings_list(share, number * (width + 24), bottom + 22, width)
+        return under
+
+    def list_height(self, which: range, width: float) -> float:
+        """How high a part of the list is."""
+        lines = [len(list(self.told(self.flags.findings[place], width - 18))) for place in which]
+        return sum(6 + 11.0 * count + 8 for count in lines)
+
+    def findings_list(self, which: range, x: float, y: float, width: float) -> None:
+        """A part of the numbered list, each mistake before what comes of it."""
         for number, finding in [(place + 1, self.flags.findings[place]) for place in which]:
             self.flag(Flag(f"listed-{number}", number, finding), x + 6, y + 6)
             y += 6
             for row, (line, color, bold) in enumerate(self.told(finding, width - 18), 1):
                 self.sheet.write(
-                    f"listed-{number}-line-{row}", line, x + 18, y, 8, color, bold=bold, align="start"
+                    f"listed-{number}-line-{row}", line, x + 18, y, SMALL, color, bold=bold, align="start"
                 )
                 y += 11
             y += 8
-        return y
 
     def told(self, finding: Finding, width: float) -> Iterator[tuple[str, str, bool]]:
         """The lines of a finding in the list, each with its color and whether it is bold."""
@@ -730,7 +951,7 @@ class _Drawing:
             same = listed(dict.fromkeys(f"{one.rule} (line {one.line})" for one in finding.follows))
             paragraphs.append((f"From the same mistake: {same}.", self.page.ink, False))
         for text, ink, bold in paragraphs:
-            yield from ((line, ink, bold) for line in wrap(text, width, 8, bold))
+            yield from ((line, ink, bold) for line in wrap(text, width, SMALL, bold))
 
 
 def _jacket(bundle: Bundle) -> str:

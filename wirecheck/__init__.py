@@ -25,6 +25,8 @@ if TYPE_CHECKING:
     from wirecheck.arguments import Power, Quantity, WrongArgument
     from wirecheck.assembly import NotABoard, PartlyRead, assemble, parts_of, shipped_parts
     from wirecheck.circuit.meter import PowerOn, Reading
+    from wirecheck.grading.exercise import NotAnExercise
+    from wirecheck.grading.sheet import Sheet
     from wirecheck.judge.case import Case
     from wirecheck.judge.finding import Finding, Stage
     from wirecheck.parts.library import Library
@@ -37,11 +39,13 @@ __all__ = [
     "Energized",
     "Finding",
     "NotABoard",
+    "NotAnExercise",
     "PartlyRead",
     "Picture",
     "PowerOn",
     "Reading",
     "Report",
+    "Sheet",
     "WrongArgument",
     "__version__",
     "assemble",
@@ -49,6 +53,7 @@ __all__ = [
     "check_file",
     "draw",
     "energize",
+    "grade",
     "measure",
     "parts_of",
     "shipped_parts",
@@ -60,11 +65,13 @@ _ELSEWHERE = {
     "Energized": "wirecheck.report.energized",
     "Finding": "wirecheck.judge.finding",
     "NotABoard": "wirecheck.assembly",
+    "NotAnExercise": "wirecheck.grading.exercise",
     "PartlyRead": "wirecheck.assembly",
     "Picture": "wirecheck.picture",
     "PowerOn": "wirecheck.circuit.meter",
     "Reading": "wirecheck.circuit.meter",
     "Report": "wirecheck.report.report",
+    "Sheet": "wirecheck.grading.sheet",
     "WrongArgument": "wirecheck.arguments",
     "assemble": "wirecheck.assembly",
     "parts_of": "wirecheck.assembly",
@@ -125,14 +132,10 @@ def check(
     """
     from wirecheck.arguments import one_of
     from wirecheck.assembly import read, source
-    from wirecheck.findings import findings
     from wirecheck.judge.case import Case
     from wirecheck.judge.finding import STAGES
-    from wirecheck.judge.unfinished import unfinished
-    from wirecheck.judge.unjudged import unjudged
-    from wirecheck.mend.explained import explained
     from wirecheck.model.build import build
-    from wirecheck.report.report import OwnPart, Report
+    from wirecheck.report.checked import checked
 
     one_of(stage, STAGES, "stage")
     text, name, parts = source(board, file, library)
@@ -140,15 +143,8 @@ def check(
     syntax = read(text, name)  # what the text says, line by line
     built = build(syntax, parts)  # the board that it describes
     case = Case(built)  # its circuit, in every state that it can be in
-    found = findings(case, stage)  # what the rules see, less what follows from something else, in words
-    # what no line of the board says how it should work, once it is built so far
-    left = unjudged(case) if stage == STAGES[-1] else ()
-    # the mistakes behind them, by the fewest changes after which nothing is found
-    found, ended = explained(found, case, syntax, parts, stage, effort)
-    own = tuple(OwnPart(part.name, part.file or "", part.beside) for part in built.own_parts)
-    sampled = not case.whole
-    cut = unfinished(case, syntax.text)
-    return Report(name, built.title, syntax.text, found, left, sampled, own, ended, case.left_out, cut)
+    # what the rules see of it, the mistakes behind that, and what could not be judged
+    return checked(case, syntax, parts, stage, effort)
 
 
 def check_file(
@@ -180,6 +176,7 @@ def energize(
     moved: Mapping[str, str] | None = None,
     calls: Iterable[str] = (),
     starting: bool = False,
+    faults: Iterable[str] = (),
     library: Library | None = None,
 ) -> Energized:
     """What is live and what runs on a board, when its controls have had their time.
@@ -190,6 +187,7 @@ def energize(
     moved : positions of switches, safeties, breakers (`on`, `off`) and fuses (`in`, `out`) by name
     calls : the calls that are made, as `["cool"]`
     starting : the moment at which the motors start, and draw locked-rotor current
+    faults : what is wrong on it, each as a line of a list of faults says it: `["F.fuse blown"]`
     library : as in `check`
 
     Raises
@@ -226,10 +224,15 @@ def energize(
     (('L1',), 0.5, ('W1',))
     >>> energize(shed, moved={"LP.1": "off"}).live
     ()
+    >>> dark = energize(shed, faults=["L1 burnt out"])
+    >>> dark.running, dark.live
+    ((), ('W1',))
     """
+    from wirecheck.arguments import named_faults, with_faults
     from wirecheck.report.energized import energized
 
-    return energized(_whole(_case(board, library)), moved, calls, starting)
+    case = _whole(_case(board, library))
+    return energized(with_faults(case, named_faults(case, faults)), moved, calls, starting)
 
 
 def measure(
@@ -240,6 +243,7 @@ def measure(
     calls: Iterable[str] = (),
     power: Power | None = None,
     lifted: Iterable[str] = (),
+    faults: Iterable[str] = (),
     library: Library | None = None,
 ) -> Reading:
     """What a meter shows on a board.
@@ -252,6 +256,7 @@ def measure(
     moved, calls : as in `energize`
     power : `on` or `off`; off for ohms where nothing is said, else on
     lifted : wires' ends that are off their screws while it is measured, as `W1.white@A`
+    faults : as in `energize`
     library : as in `check`
 
     Returns
@@ -283,9 +288,11 @@ def measure(
     >>> measure(panel, "ohms", "LP.1", "LP.neutral").text
     'OL'
     """
-    from wirecheck.arguments import reading
+    from wirecheck.arguments import named_faults, reading, with_faults
 
-    return reading(_whole(_case(board, library)), quantity, points, moved, calls, power, lifted)[0]
+    case = _whole(_case(board, library))
+    case = with_faults(case, named_faults(case, faults))
+    return reading(case, quantity, points, moved, calls, power, lifted)[0]
 
 
 def draw(
@@ -311,7 +318,7 @@ def draw(
     page : `letter` or `a4` to lay it out for paper, on sheets that join where it must; else its own size
     moved, calls : as in `energize`; where there are any, the picture shows that state
     flags : whether the findings are on it
-    inside : a device of the board; then the picture is what is inside it, wired, with nothing on it
+    inside : a device of the board; then the picture is what is inside it, wired (it has no flags)
     library : as in `check`
     effort : as in `check`; where a mistake is found, its flag is on what the hand would change, and small
         ones are on what suffers from it
@@ -346,6 +353,67 @@ def draw(
     found = findings(case) if flags and kind == "wiring" and inside is None else ()
     found = explained(found, case, syntax, given[2], "final", effort).findings
     return Picture(sheet(built, found, kind, colors, page, shown, inside=inside), page)
+
+
+def grade(
+    exercise: str | bytes | os.PathLike[str],
+    work: str | bytes | os.PathLike[str],
+    *,
+    student: str = "",
+    stage: Stage | None = None,
+    library: Library | None = None,
+    effort: int = 400,
+) -> Sheet:
+    """What a student's work is worth by an exercise, and why.
+
+    Parameters
+    ----------
+    exercise : its text or its path; parts beside its file are found by their files' names
+    work : its text or its path; parts beside it have no say
+    student : whose it is, where the work does not say it
+    stage : the stage up to which the board is built, which alone is graded; all of them where it is None
+    library : as in `check`, before the parts beside the exercise
+    effort : as in `check`; with none, each finding costs by itself and not each mistake
+
+    Returns
+    -------
+    The points of each stage, and every mistake with what it takes; a work that cannot be graded has none,
+    and the reason in `refused`.
+
+    Raises
+    ------
+    NotAnExercise
+        The exercise is none, or has mistakes.
+    WrongArgument
+        There is no such stage, or a text is a path.
+    OSError
+        A file cannot be read.
+
+    Examples
+    --------
+    >>> shed = '''exercise "Shed"
+    ... stage final 40 points
+    ... panel LP 120 V
+    ... breaker LP.1 15 A
+    ... S1 is single-pole-switch
+    ... cable W1 14/2 NM-B 9 ft from LP to S1'''
+    >>> sheet = grade(shed, 'board "Shed"\\nat LP\\n  W1.black -- LP.1', student="Ana")
+    >>> sheet.score, sheet.points, sheet.taken[0].rule
+    (0.0, 40.0, 'open-ground')
+    """
+    from wirecheck.arguments import one_of
+    from wirecheck.assembly import source
+    from wirecheck.grading import scoring
+    from wirecheck.grading.exercise import exercise as read_exercise
+    from wirecheck.grading.judging import Judging
+    from wirecheck.judge.finding import STAGES
+
+    if stage is not None:
+        one_of(stage, STAGES, "stage")
+    given, name, parts = source(exercise, None, library)
+    text, file, _ = source(work, None, library)
+    judging = Judging(parts, stage, effort, None, {}, {})
+    return scoring.graded(read_exercise(given, name, parts), text, file, student, judging).sheet
 
 
 def _case(board: str | bytes | os.PathLike[str], library: Library | None) -> Case:

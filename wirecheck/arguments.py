@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Literal
 from wirecheck.language.words import nearest
 
 if TYPE_CHECKING:
+    from wirecheck.circuit.fault import Fault
     from wirecheck.circuit.meter import Reading
     from wirecheck.circuit.settle import Settled
     from wirecheck.judge.case import Case
@@ -63,7 +64,7 @@ def positions(case: Case, moved: Mapping[str, str] | None) -> dict[str, str]:
     for name, value in moved.items():
         if name not in variables:
             raise WrongArgument(
-                f"{name}={value}: there is nothing called {name} to set.{_offer(name, variables)}"
+                f"{name}={value}: there is nothing called {name} to set.{offer(name, variables)}"
             )
         if value not in variables[name].values:
             raise WrongArgument(f"{name}={value}: {name} can be {', '.join(variables[name].values)}.")
@@ -84,7 +85,7 @@ def calls(case: Case, made: Iterable[str]) -> tuple[str, ...]:
     for call in wanted:
         if call not in known:
             raise WrongArgument(
-                f"{call}: nothing on this board makes that call.{_offer(call, known, case.calls)}"
+                f"{call}: nothing on this board makes that call.{offer(call, known, case.calls)}"
             )
     return wanted
 
@@ -101,7 +102,7 @@ def state(case: Case, moved: Mapping[str, str] | None, made: Iterable[str]) -> S
     return case.standing(set_to, called) if set_to or called else None
 
 
-def _offer(name: object, known: Collection[str], listed: Collection[str] | None = None) -> str:
+def offer(name: object, known: Collection[str], listed: Collection[str] | None = None) -> str:
     """The near one, or else some of what there is."""
     near = nearest(str(name), known)
     if near:
@@ -168,10 +169,83 @@ def _lifted(case: Case, ends: Iterable[str]) -> Case:
     from wirecheck.model.lifted import lifted
 
     wanted = (ends,) if isinstance(ends, str) else tuple(ends)
-    known = [end for conductor in case.board.conductors.values() for end in conductor.ends]
     for name in wanted:
-        if name not in known:
-            conductor = case.board.conductors.get(name)
-            near = f" Its ends are {', '.join(conductor.ends)}." if conductor else _offer(name, known)
-            raise WrongArgument(f"{name} is no wire's end to lift.{near}")
-    return Case(lifted(case.board, frozenset(wanted)), case.work) if wanted else case
+        need_end(case, name)
+    return Case(lifted(case.board, frozenset(wanted)), case.work, case.faults) if wanted else case
+
+
+def need_end(case: Case, name: str) -> None:
+    """Refuse what is no wire's end.
+
+    Raises
+    ------
+    WrongArgument
+    """
+    known = [end for conductor in case.board.conductors.values() for end in conductor.ends]
+    if name not in known:
+        conductor = case.board.conductors.get(name)
+        near = f" Its ends are {', '.join(conductor.ends)}." if conductor else offer(name, known)
+        raise WrongArgument(f"{name} is no wire's end to lift.{near}")
+
+
+def listed_faults(case: Case, text: str | bytes, file: str = "-") -> dict[str, Fault]:
+    """The faults of a list, by their numbers.
+
+    Raises
+    ------
+    WrongArgument
+        The list has mistakes, or is for another board.
+    """
+    from wirecheck.faults.listed import faults
+
+    held = faults(text, case.circuit, file)
+    for problem in held.problems:
+        advice = f" {problem.help}" if problem.help else ""
+        raise WrongArgument(f"{file}, line {problem.span.line}: {problem.message}{advice}")
+    if held.board and held.board != case.board.title:
+        raise WrongArgument(f"{file}: its faults are for {held.board}, and this is {case.board.title}.")
+    return {str(one.number): one.fault for one in held.listed}
+
+
+def named_faults(
+    case: Case, faults: Iterable[str], known: Mapping[str, Fault] | None = None
+) -> tuple[Fault, ...]:
+    """Faults by their words, or by the numbers that they have in a list.
+
+    Parameters
+    ----------
+    faults : each in the words of a line of a list of faults, as `F.fuse blown`, or by its number
+    known : those of the list, by their numbers
+
+    Raises
+    ------
+    WrongArgument
+        There is none of that number, or the board lacks what is named.
+    """
+    from wirecheck.faults.listed import NoSuchFault, fault
+
+    wanted = (faults,) if isinstance(faults, str) else tuple(faults)
+    listed = known or {}
+    found = []
+    for one in wanted:
+        if one.strip().isdigit():
+            if one.strip() not in listed:
+                raise WrongArgument(f"there is no fault {one.strip()}.{offer(one, listed)}")
+            found.append(listed[one.strip()])
+            continue
+        try:
+            found.append(fault(one, case.circuit))
+        except NoSuchFault as error:
+            raise WrongArgument(f"{one}: {error.message} {error.advice or ''}".strip()) from error
+    return tuple(found)
+
+
+def with_faults(case: Case, faults: tuple[Fault, ...]) -> Case:
+    """The same board with faults in it, which its title names."""
+    from wirecheck.faults.words import said
+    from wirecheck.judge.case import Case
+
+    if not faults:
+        return case
+    title = f"{case.board.title} ({', '.join(said(one, case.circuit) for one in faults)})"
+    return Case(case.board._replace(title=title), case.work, (*case.faults, *faults))

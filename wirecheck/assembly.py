@@ -10,7 +10,7 @@ from typing import NamedTuple
 from wirecheck import files, inputs
 from wirecheck.arguments import WrongArgument
 from wirecheck.language import reader
-from wirecheck.language.syntax import BoardTitle, PartTitle, Syntax
+from wirecheck.language.syntax import BoardTitle, ExerciseTitle, FaultsTitle, FoundTitle, PartTitle, Syntax
 from wirecheck.model.board import Board
 from wirecheck.model.build import build
 from wirecheck.parts.folder import PartFolder
@@ -105,8 +105,26 @@ def read(text: str | bytes, file: str = "-") -> Syntax:
     wirecheck.assembly.NotABoard: it is a part, not a board
     """
     syntax = reader.read(text, file)
+    need_board(syntax)
+    return syntax
+
+
+def need_board(syntax: Syntax) -> None:
+    """Nothing, where what was read is a board.
+
+    Raises
+    ------
+    NotABoard
+        As of `read`.
+    """
     if syntax.statements and isinstance(syntax.statements[0], PartTitle):
         raise NotABoard("it is a part, not a board")
+    if syntax.statements and isinstance(syntax.statements[0], ExerciseTitle):
+        raise NotABoard("it is an exercise, not a board: wirecheck grade takes it")
+    if syntax.statements and isinstance(syntax.statements[0], FaultsTitle):
+        raise NotABoard("it is a list of faults, not a board: --faults takes it")
+    if syntax.statements and isinstance(syntax.statements[0], FoundTitle):
+        raise NotABoard("it is a report of what was found, not a board: wirecheck diagnose takes it")
     titled = any(isinstance(statement, BoardTitle) for statement in syntax.statements)
     if not titled and len(syntax.problems) >= len(syntax.statements):
         if not syntax.problems:
@@ -118,7 +136,6 @@ def read(text: str | bytes, file: str = "-") -> Syntax:
             f"it has {len(syntax.statements)} statements, and a board has {MOST_STATEMENTS} at most: "
             "divide it into several"
         )
-    return syntax
 
 
 def assemble(text: str | bytes, file: str = "-", library: Library | None = None) -> tuple[Syntax, Board]:
@@ -156,7 +173,7 @@ def left_out(board: Board, file: str) -> str:
 @functools.cache
 def shipped_parts() -> Library:
     """The library of the parts that travel with the package."""
-    return Library(files.part_text, files.part_names)
+    return Library(files.part_text, files.part_names, words=files.part_words)
 
 
 def parts_of(folder: str | os.PathLike[str]) -> Library:
@@ -180,7 +197,9 @@ def parts_of(folder: str | os.PathLike[str]) -> Library:
     inputs.need_folder(path or os.curdir)
     own = PartFolder(path, beside=False, most=inputs.MOST_BYTES)
     return Library(
-        lambda name: own.find(name) or files.part_text(name), lambda: [*own.names(), *files.part_names()]
+        lambda name: own.find(name) or files.part_text(name),
+        lambda: [*own.names(), *files.part_names()],
+        words=files.part_words,
     )
 
 

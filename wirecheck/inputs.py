@@ -27,6 +27,8 @@ MOST_ENTRIES = 100_000
 
 # A part's file begins so; the name of a part is no longer than the head of its file.
 _PART = re.compile(rb"\A(?:\xef\xbb\xbf)?(?:\s+|#[^\n]*\n)*part[ \t]+(?P<name>[\w-]+)")
+_EXERCISE = re.compile(rb"\A(?:\xef\xbb\xbf)?(?:\s+|#[^\n]*\n)*exercise[ \t]+\"")
+_FAULTS = re.compile(rb"\A(?:\xef\xbb\xbf)?(?:\s+|#[^\n]*\n)*(?:faults[ \t]+for|found[ \t]+on)[ \t]+\"")
 _HEAD = 64 * 1024
 
 
@@ -160,6 +162,29 @@ def part_name(data: bytes) -> str | None:
     return found["name"].decode("ascii", "replace") if found else None
 
 
+def is_exercise(data: bytes) -> bool:
+    r"""Whether a file holds an exercise.
+
+    >>> is_exercise(b'# ours\nexercise "Hall light"'), is_exercise(b'board "An exercise"')
+    (True, False)
+    """
+    return _EXERCISE.match(data[:_HEAD]) is not None
+
+
+def is_of_troubles(data: bytes) -> bool:
+    r"""Whether a file holds a list of faults, or a report of what was found on a board.
+
+    >>> is_of_troubles(b'faults for "Hall light"\nfault 1 L1 burnt out'), is_of_troubles(b'board "Faults"')
+    (True, False)
+    """
+    return _FAULTS.match(data[:_HEAD]) is not None
+
+
+def is_beside_boards(data: bytes) -> bool:
+    """Whether a file holds what lies beside boards in their folder: a part, an exercise, faults, a report."""
+    return part_name(data) is not None or is_exercise(data) or is_of_troubles(data)
+
+
 def part_path(folder: str, name: str) -> str | None:
     """Where a part lies in a folder: in the file of its name; None for a name that would lead elsewhere.
 
@@ -264,12 +289,14 @@ def boards_in(
     place: str | os.PathLike[str],
     refuse: Callable[[OSError], None],
     pass_over: Callable[[str, str], None],
+    other: Callable[[str], None] = lambda path: None,
 ) -> Iterator[str]:
     """Every `.wire` file of a folder and of the folders in it, in order of name.
 
     What begins with a dot is not looked at. A folder that cannot be listed is refused, with its name in the
     error, and the rest goes on. What is not of the folder is passed over, with its path and the reason; a
     link to a folder inside of it is left out without a word, since its files are found in their place.
+    `other` is told of each file whose name ends in something else.
     """
     folders = [os.fspath(place)]
     while folders:
@@ -295,4 +322,6 @@ def boards_in(
                     pass_over(path, why)
                 elif not link_to_folder:
                     yield path
+            else:
+                other(path)
         folders += reversed(inner)

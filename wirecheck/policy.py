@@ -8,12 +8,13 @@ Source: W3C Content Security Policy Level 3, 3.3 (the meta element) and 2.3.1 (h
 from __future__ import annotations
 
 
-def policy(style: str, script: str = "") -> str:
+def policy(style: str, script: str = "", pictures: bool = False) -> str:
     r"""The meta element for a page, which must come before its style and its script.
 
     Parameters
     ----------
     style, script : just what stands between the tags; a page without a script may run none
+    pictures : whether it has pictures, which are then whole in it; none of them may run or fetch anything
 
     >>> policy("p { margin: 0; }")
     '<meta http-equiv="Content-Security-Policy" content="default-src \'none\'; ...">\n'
@@ -21,6 +22,8 @@ def policy(style: str, script: str = "") -> str:
     allowed = ["default-src 'none'", f"style-src {_hash(style)}"]
     if script:
         allowed.append(f"script-src {_hash(script)}")
+    if pictures:
+        allowed.append("img-src data:")
     allowed += ["base-uri 'none'", "form-action 'none'"]
     return f'<meta http-equiv="Content-Security-Policy" content="{"; ".join(allowed)}">\n'
 

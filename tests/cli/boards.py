@@ -45,7 +45,7 @@ NEVER_LIT = RIGHT.replace("  W2.black -- S1.load\n", "  cap W2.black\n")
 PART = 'part pull-chain "A pull chain"\nterminal a contact\nterminal b contact\na -- b\n'
 
 
-def wirecheck(*arguments, stdin=b"", folder=None, pass_fds=(), preexec_fn=None, **environment):
+def wirecheck(*arguments, stdin=b"", folder=None, pass_fds=(), preexec_fn=None, timeout=60, **environment):
     """Run a command as a process of its own, as a user does; its output is no terminal."""
     return subprocess.run(
         [sys.executable, "-W", "error", "-m", "wirecheck", *map(os.fspath, arguments)],
@@ -55,6 +55,6 @@ def wirecheck(*arguments, stdin=b"", folder=None, pass_fds=(), preexec_fn=None, 
         capture_output=True,
         pass_fds=pass_fds,
         preexec_fn=preexec_fn,
-        timeout=60,
+        timeout=timeout,
         check=False,
     )

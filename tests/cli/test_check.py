@@ -79,6 +79,7 @@ def test_standard_input(folder):
     assert (done.returncode, files_of(done)) == (0, {"-": []})
 
 
+@pytest.mark.slow
 def test_a_file_named_twice_is_checked_once(folder):
     done = wirecheck("check", "right.wire", "./right.wire", ".", "--format", "json", folder=folder)
     assert list(files_of(done)) == ["right.wire", "misspelt.wire", "inner/dark.wire"]

@@ -96,8 +96,9 @@ def test_rules_lists_them_and_explains_one():
     listed = wirecheck("rules")
     assert listed.returncode == 0
     assert b"overcurrent-protection" in listed.stdout
+    assert b"(hazard)" in listed.stdout
     page = wirecheck("rules", "overcurrent-protection").stdout.decode()
-    for said in ("Source: ", "240.4(D)", "Wrong:", "Right:", "breaker"):
+    for said in ("Can be: violation", "Source: ", "240.4(D)", "Wrong:", "Right:", "breaker"):
         assert said in page
     wrong = wirecheck("rules", "overcurrent-protecton")
     assert wrong.returncode == 2

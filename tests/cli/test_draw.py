@@ -105,7 +105,10 @@ def test_a_folder_is_one_page_of_its_boards(folder):
     (folder / "deep").mkdir()
     (folder / "deep/never.wire").write_text(NEVER_LIT)
     (folder / "pull-chain.wire").write_text(PART)
-    skipped = b"wirecheck: Skipped, since it holds a part and no board: ./pull-chain.wire.\n"
+    skipped = (
+        b"wirecheck: Skipped, since it holds a part, an exercise, faults or a report, and no board: "
+        b"./pull-chain.wire.\n"
+    )
     page = drawn(folder, ".", out="gallery.html", said=skipped).decode()
     assert [f"#board-{number}" in page for number in (1, 2, 3, 4)] == [True, True, True, False]
     for said in ("board.wire", "furnace.wire", "deep/never.wire", "expect L1 from S1", "switching"):
@@ -138,7 +141,7 @@ def test_what_cannot_be_read_in_a_folder_is_told_and_the_rest_drawn(folder):
         (["board.wire", "--set", "S9=on", "-o", "out.svg"], b"nothing called S9"),
         ([".", "-o", "out.svg"], b"the page of a folder must end in .html"),
         ([".", "--call", "heat", "-o", "out.html"], b"for one board"),
-        (["board.wire", "-o", "out.html"], b"must end in one of: .svg .png .pdf .dot"),
+        (["board.wire", "-o", "out.gif"], b"must end in one of: .svg .png .pdf .dot"),
         (["board.wire", "--kind", "map", "-o", "out.svg"], b"wiring"),
     ],
 )
@@ -150,6 +153,19 @@ def test_what_it_cannot_do_it_says(folder, arguments, said):
 
 
 @pytest.mark.slow
+def test_a_page_of_one_board_has_the_insides_of_its_equipment(folder):
+    page = drawn(folder, "furnace.wire", "--call", "heat", out="out.html").decode()
+    assert re.findall(r'<label for="choice-\d">([^<]*)<', page) == [
+        "Wiring diagram", "Ladder diagram", "Inside F",
+    ]  # fmt: skip
+    assert 'id="choice-0" checked' in page and page.count("checked>") == 1
+    assert "Shown with heat called" in page and 'id="2-load-F.blower"' in page
+    assert 'id="choice-2" checked' in drawn(folder, "furnace.wire", "--open", "F", out="in.html").decode()
+    done = wirecheck("draw", "furnace.wire", "--open", "SW", "-o", "no.html", folder=folder)
+    assert (done.returncode, b"there is no equipment 'SW': there are F" in done.stderr) == (2, True)
+
+
+@pytest.mark.slow
 def test_the_inside_of_a_device_is_opened_alone(folder):
     picture = drawn(folder, "furnace.wire", "--open", "F", out="out.dot").decode()
     assert 'id="load-F.blower"' in picture
@@ -158,7 +174,7 @@ def test_the_inside_of_a_device_is_opened_alone(folder):
     assert draw(FURNACE, inside="F").data(".dot").decode() == picture
     for arguments, said in [
         (("--open", "G"), b"there is no device 'G': there are SW, F, TS"),
-        (("--open", "F", "--call", "heat"), b"--open is for one board as it is wired"),
+        (("--open", "F", "--call", "heat", "--steps"), b"--open is for one board, and without --steps"),
     ]:
         done = wirecheck("draw", "furnace.wire", *arguments, "-o", "no.svg", folder=folder)
         assert (done.returncode, said in done.stderr, (folder / "no.svg").exists()) == (2, True, False)

@@ -51,6 +51,7 @@ def test_with_no_call_the_control_side_is_dead_beyond_the_thermostat() -> None:
     assert volts("CU.Y", "CU.C") < 1
 
 
+@pytest.mark.slow
 def test_amps_of_a_wire_and_of_its_load_are_the_same() -> None:
     told = [reading(STAIR, "amps", name) for name in ("W1.black", "W3.white", "L1", "LP.3")]
     amps = {re.search(r": ([\d.]+) A", text)[1] for text in told}
@@ -76,6 +77,7 @@ def test_a_coil_has_the_ohms_that_its_volts_and_va_allow() -> None:
     assert measure(COOLING, "ohms", "CU.Y", "CU.C").between == pytest.approx((2.88, 11.52), abs=0.005)
 
 
+@pytest.mark.slow
 def test_a_wire_off_its_screw_no_longer_feeds_it() -> None:
     asked = ("CU.Y", "CU.C", "--call", "cool")
     assert "26.2 V" in reading("-", "volts", *asked, stdin=COOLING)

@@ -68,6 +68,7 @@ def work(tmp_path, monkeypatch):
 # ----------------------------------------------------- a shipped part's name
 
 
+@pytest.mark.slow
 def test_a_file_that_takes_a_shipped_parts_name_is_not_used_and_that_is_said(tmp_path):
     (tmp_path / "board.wire").write_text(WRONG)
     before = json.loads(wirecheck("check", "board.wire", "-f", "json", folder=tmp_path).stdout)["files"][0]
@@ -368,7 +369,11 @@ def test_of_a_huge_folder_no_name_is_offered(work, monkeypatch):
 def test_a_part_in_a_folder_of_boards_is_named_as_skipped(work, form):
     done = run("check", "work", "--format", form)
     assert (done.exit_code, done.stderr) == (0, "")
-    assert "since it holds a part and no board" in " ".join(done.stdout.split()) or form == "json"
+    assert (
+        "since it holds a part, an exercise, faults or a report, and no board"
+        in " ".join(done.stdout.split())
+        or form == "json"
+    )
     assert done.stdout.count("work/chime.wire") >= 2  # as a part of the board, and as skipped
 
 
@@ -376,8 +381,9 @@ def test_a_board_that_is_turned_into_a_part_is_named_even_where_quiet(work):
     (work / "own.wire").write_text(f'part own "Own"\n{WRONG}')
     (work / "right.wire").write_text(RIGHT)
     done = run("check", "work", "--quiet")
-    assert "Skipped, since each holds a part and no board: work/chime.wire and work/own.wire." in " ".join(
-        done.stdout.split()
+    assert (
+        "Skipped, since each holds a part, an exercise, faults or a report, and no board: "
+        "work/chime.wire and work/own.wire." in " ".join(done.stdout.split())
     )
     assert checked("work")["skipped"] == ["work/chime.wire", "work/own.wire"]
     assert "it is a part, not a board" in run("check", "work/own.wire").stderr
@@ -387,7 +393,8 @@ def test_draw_names_what_it_skips_and_lists_the_parts(work):
     done = run("draw", "work", "-o", "page.html")
     assert (done.exit_code, done.stderr) == (
         0,
-        "wirecheck: Skipped, since it holds a part and no board: work/chime.wire.\n",
+        "wirecheck: Skipped, since it holds a part, an exercise, faults or a report, and no board: "
+        "work/chime.wire.\n",
     )
     with open("page.html", encoding="utf-8") as page:
         assert "Parts that do not ship: chime (work/chime.wire)." in page.read()

@@ -118,3 +118,22 @@ def test_a_board_with_no_call_says_that_it_has_none(tmp_path: Path) -> None:
     done = run(str(board))
     assert done.exit_code == 2
     assert "This board has none." in done.output
+
+
+def test_a_control_that_nothing_moves_is_named_and_a_thermostat_that_is_satisfied_says_so(
+    tmp_path: Path,
+) -> None:
+    """Not a safety: that stands still until something is wrong."""
+    board = (ROOT / "boards/pump-down-cooler/right.wire").read_text(encoding="utf-8")
+    assert "TH is satisfied, and its call for cool ends" in text(board, tmp_path)
+    assert "still" not in text(board, tmp_path)
+    bare = "\n".join(line for line in board.splitlines() if " senses " not in line)
+    said = " ".join(text(bare, tmp_path).split())
+    assert "LPC stands still: no line says what acts on it, as: LPC senses COMP, LLS." in said
+
+
+def text(board: str, folder: Path) -> str:
+    (folder / "board.wire").write_text(board, encoding="utf-8")
+    result = CliRunner().invoke(commands, ["sequence", str(folder / "board.wire"), "--call", "cool"])
+    assert result.exit_code == 0
+    return result.output

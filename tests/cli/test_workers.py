@@ -99,7 +99,8 @@ def test_a_failure_stands_in_every_format(folder, spoiling):
     assert run.tool.driver.rules[0].shortDescription.text == "A file could not be checked to its end."
     good, bad = JUnitXml.fromstring(report("junit").encode())
     assert [(one.tests, one.failures, one.errors) for one in (good, bad)] == [(1, 0, 0), (1, 0, 1)]
-    (line,) = report("github").splitlines()
+    unjudged, line = report("github").splitlines()
+    assert unjudged.startswith("::notice file=a.wire,title=not judged::")
     assert line.startswith("::error file=FAILING.wire,") and "not-checked::wirecheck itself" in line
     told = json.loads(report("json"))
     assert told["summary"]["fault"] == 1 and told["files"][1]["findings"][0]["rule"] == "not-checked"
@@ -168,6 +169,7 @@ def test_a_limit_changes_nothing_of_what_is_said(folder):
     assert given == wirecheck("checklist", "-", stdin=RIGHT).stdout
 
 
+@pytest.mark.slow
 def test_standard_input_is_read_among_files(folder):
     done = wirecheck("check", "a.wire", "-", "-f", "json", folder=folder, stdin=NEVER_LIT)
     found = files_of(done)
@@ -230,6 +232,7 @@ def number_of(number):
     return number if number != 8 else failing.__class__((lambda: 0).__code__, {})
 
 
+@pytest.mark.slow
 def test_outcomes_come_in_the_order_of_the_work():
     outcomes = list(in_workers(number_of, [(number,) for number in range(10)], LIMITS))
     kinds = [type(one).__name__ for one in outcomes]
@@ -243,6 +246,7 @@ def test_outcomes_come_in_the_order_of_the_work():
     assert "wirecheck itself failed" in outcomes[8].message  # What it came to cannot be sent.
 
 
+@pytest.mark.slow
 def test_many_that_die_at_once_all_have_their_finding():
     outcomes = list(in_workers(number_of, [(2,)] * 12, LIMITS))
     assert [type(one) for one in outcomes] == [Ended] * 12

@@ -70,7 +70,13 @@ def test_what_a_rule_finds_is_marked_on_its_line(old: str, new: str, point: str)
     assert lines(changed(STAIR, (old, new)))[point].wrong
 
 
-@pytest.mark.parametrize("path", RIGHT, ids=named)
+@pytest.mark.parametrize(
+    "path",
+    [
+        pytest.param(path, marks=[pytest.mark.slow] * (at % 3 > 0), id=named(path))
+        for at, path in enumerate(RIGHT)
+    ],
+)
 def test_a_right_board_has_nothing_to_mend(path: Path) -> None:
     text = path.read_text(encoding="utf-8")
     sections = checklist.checklist(case(text))
@@ -214,3 +220,15 @@ def test_a_mistake_on_a_device_marks_its_line_and_no_other() -> None:
     )
     marked = [point for point, line in crowded.items() if line.wrong]
     assert marked == ["S1 in A, 3-way-switch"]
+
+
+def test_how_a_wire_is_under_its_screw() -> None:
+    text = changed(
+        STAIR,
+        ("  W1.black -- S1.common\n", "  W1.black -- S1.common, push-in\n"),
+        ("W1.bare -- W2.bare -- pigtail -- S1.ground", "W1.bare -- W2.bare -- pigtail 14 -- S1.ground"),
+    )
+    here = lines(text)["S1 in A, 3-way-switch"].here
+    assert here.startswith("common (black) W1.black, pushed in; ") and here.endswith(
+        "ground (green) 14 AWG tail"
+    )

@@ -25,9 +25,12 @@ from wirecheck.mend.edits import (
     MarkThroughout,
     Meet,
     Move,
+    OnScrews,
     Part,
     Pigtail,
+    Protect,
     Refit,
+    Restore,
     Tail,
     TakeOver,
     Together,
@@ -81,6 +84,12 @@ EDITS: tuple[Edit, ...] = (
     ExchangeThroughout("W2.black", "W2.red", ("A", "B")),
     ExchangeThroughout("W2.white", "W2.red", ("A", "B"), "black"),
     MarkThroughout("W2.white", ("A", "B"), "black"),
+    Protect("LP.1", "LP", ("gfci",), (), ("W1.white",)),
+    Protect("LP.1", "LP", ("gfci", "afci"), (), ()),
+    OnScrews("S1", ()),
+    Restore(0, "F", "jumper", ("F.limit.a", "F.limit.b")),
+    Restore(0, "F", "lift", ("F.limit.b",)),
+    Restore(0, "F", "swap", ("F.limit.b", "F.blower.a")),
     Refit("L1", "duplex-receptacle", "split-receptacle", (), ("hot",), ()),
     Refit("L1", "split-receptacle", "split-receptacle-two-neutrals", (), ("neutral",), ()),
     Refit("L1", "duplex-receptacle", "split-receptacle-two-neutrals", (), ("hot", "neutral"), ()),
@@ -145,6 +154,11 @@ class Value(NamedTuple):
 
 VALUES = (
     Value("LP.1", "rating", "20 A", "15 A"),
+    Value("LP", "main", "100 A", "60 A"),
+    Value("LP", "bonded", "bonded", ""),
+    Value("L1", "shutters", "none", "tamper-resistant"),
+    Value("L1", "weather", "indoor", "weather-resistant"),
+    Value("L1", "label", "dry", "wet-rated"),
     Value("LP.1", "leg", "a", "b"),
     Value("LP.1", "on leg", "", "leg b"),
     Value("LP.1", "own leg", "leg a", ""),
@@ -157,13 +171,18 @@ VALUES = (
     Value("W1", "jacket", "1/8 in", "1/2 in", "A"),
     Value("W1", "secured", "14 in", "8 in", "A"),
     Value("W1", "every", "72 in", "48 in", "A"),
+    Value("W1", "bend", "1 in", "2 in", "A"),
     Value("N1", "gauge", "14", "12"),
+    Value("S1", "pigtail", "14", "12"),
+    Value("W1", "connector", "SMALL", "LARGE", "A"),
     Value("N1", "color", "black", "white"),
     Value("R1", "conduit", "1/2 in", "3/4 in"),
     Value("A", "volume", "14 cu in", "18 cu in"),
     Value("A", "clamps", "clamps", ""),
+    Value("A", "extension", "", "an extension of 4 x 1-1/2 in"),
     Value("B", "trade size", "4 x 1-1/2 in", "4 x 2-1/8 in"),
     Value("L1", "power", "100 W", "60 W"),
+    Value("S1", "overload", "25 A", "20.1 A"),
     Value("L1", "voltage", "120 V", "240 V"),
     Value("L1", "primary", "208 V", "240 V"),
     Value("S1", "current", "15 A", "20 A"),
@@ -185,8 +204,10 @@ def mends() -> Iterator[str]:
     changes = [
         Change(declared[one.name], one.name, one.what, one.was, one.now, "", one.place) for one in VALUES
     ]
-    both = Together(tuple(each._replace(subject=name) for each in changes[7:8] for name in ("W1", "W2")))
-    for edit in (*EDITS, *changes, both):
+    by_what = {each.what: each for each in changes}
+    both = Together(tuple(by_what["kind"]._replace(subject=name) for name in ("W1", "W2")))
+    fit = Together(tuple(by_what["shutters"]._replace(subject=name) for name in ("R1", "R2")))
+    for edit in (*EDITS, *changes, both, fit):
         name = edit.what if isinstance(edit, Change) else type(edit).__name__
         said = told(edit, now, board)
         yield from (f"{name}:", f"  {said.mistake}", f"  to do: {said.remedy}")

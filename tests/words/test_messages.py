@@ -12,6 +12,15 @@ from wirecheck.rules import rules
 NO_COPPER = frozenset(
     (
         "syntax",
+        "altered-equipment",
+        "arc-fault-protection",
+        "equipment-ground-fault",
+        "ground-fault-protection",
+        "panel-place",
+        "receptacle-for-place",
+        "room-circuits",
+        "service-receptacle",
+        "tub-and-shower",
         "unknown-name",
         "unknown-part",
         "box-fill",

@@ -41,16 +41,21 @@ class Named(NamedTuple):
     asked: bool
 
 
-def named(paths: Iterable[str], complain: Callable[[Unreadable], None]) -> list[Named]:
+def named(
+    paths: Iterable[str],
+    complain: Callable[[Unreadable], None],
+    other: Callable[[str], None] = lambda path: None,
+) -> list[Named]:
     """The files that paths stand for, each once: a folder is every `.wire` file in it.
 
-    What is in a folder and not of it, such as a link that leads out, is said and passed over.
+    What is in a folder and not of it, such as a link that leads out, is said and passed over. `other` is
+    told of the files in a folder whose names end in something else.
     """
     files_named: dict[str, Named] = {}
     for path in paths:
         if path != "-" and os.path.isdir(path):
             refused: list[OSError] = []
-            inside = list(inputs.boards_in(path, refused.append, passed_over))
+            inside = list(inputs.boards_in(path, refused.append, passed_over, other))
             for error in refused:
                 complain(unreadable(str(error.filename), error))
             if not inside and not refused:

@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from typing import TYPE_CHECKING, Any
 
 import click
 
 from wirecheck import NotABoard, WrongArgument
-from wirecheck.cli._sources import Shelf, Unreadable, content
+from wirecheck.cli._sources import PATH, Shelf, Unreadable, content
 from wirecheck.inputs import shown_path
 
 if TYPE_CHECKING:
+    from wirecheck.circuit.fault import Fault
     from wirecheck.judge.case import Case
     from wirecheck.language.syntax import Syntax
     from wirecheck.model.board import Board
@@ -39,6 +40,21 @@ def state_options(command: _Command) -> _Command:
     )(command)
 
 
+def fault_options(command: _Command) -> _Command:
+    """Add `--fault` and `--faults` to a command, as `wrong` and `listed`."""
+    command = click.option(
+        "--fault",
+        "wrong",
+        multiple=True,
+        metavar="FAULT",
+        help="Work it out with this wrong: 'F.fuse blown', 'open W1.white at A', or its number in --faults. "
+        "Can be repeated.",
+    )(command)
+    return click.option(
+        "--faults", "listed", metavar="FILE", type=PATH, help="A list of faults, whose numbers --fault takes."
+    )(command)
+
+
 def assembled(path: str, library: Library, data: bytes | None = None) -> tuple[Syntax, Board]:
     """What a file says, and its board; what was read of it already is not read again."""
     from wirecheck import assemble
@@ -59,6 +75,30 @@ def case_of(path: str, own: str | None) -> Case:
     _, board = assembled(path, Shelf(own).beside(path))
     say_left_out(board, path)
     return Case(board)
+
+
+def faulty(path: str, own: str | None, wrong: Sequence[str], listed: str | None) -> Case:
+    """The board of a file, with the faults that `--fault` names in it; `listed` is the file of `--faults`."""
+    from wirecheck import arguments
+
+    if listed is not None and not wrong:
+        raise click.UsageError("--faults: say which of them, as --fault 1.")
+    if path == "-" == listed:
+        raise click.UsageError("--faults: the board and its faults cannot both come from standard input.")
+    case = case_of(path, own)
+    return arguments.with_faults(case, chosen(case, wrong, listed) or ())
+
+
+def chosen(case: Case, wrong: Sequence[str], listed: str | None) -> tuple[Fault, ...] | None:
+    """The faults that `--fault` names, or else all that `--faults` lists; None where neither is given."""
+    from wirecheck import arguments
+
+    with usage("--fault"):
+        text = content(listed) if listed is not None else b""
+        known = arguments.listed_faults(case, text, shown_path(listed or "-")) if listed is not None else {}
+        if wrong:
+            return arguments.named_faults(case, wrong, known)
+    return tuple(known.values()) if listed is not None else None
 
 
 def say_left_out(board: Board, path: str) -> None:

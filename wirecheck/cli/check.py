@@ -43,7 +43,7 @@ from wirecheck.cli._sources import (
     spare,
     write,
 )
-from wirecheck.inputs import part_name, shown_path
+from wirecheck.inputs import is_beside_boards, shown_path
 from wirecheck.judge.finding import Stage, in_plain_values
 from wirecheck.report.formats import FORMATS
 from wirecheck.report.looks import Paint, unpainted
@@ -158,7 +158,7 @@ def _report(each: Named, stage: Stage, effort: int, parts: Shelf) -> Report | No
     from wirecheck import check
 
     data = content(each.path)
-    if not each.asked and part_name(data):
+    if not each.asked and is_beside_boards(data):
         return None
     try:
         return check(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 from contextlib import closing
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 import click
 
@@ -22,15 +22,18 @@ from wirecheck.cli._states import (
     state_options,
     usage,
 )
-from wirecheck.inputs import part_name, shown_path
+from wirecheck.inputs import is_beside_boards, shown_path
 from wirecheck.picture import Colors, Kind, Paper, Picture, ending_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from wirecheck.circuit.call import CallPlayed
+    from wirecheck.circuit.settle import Settled
     from wirecheck.drawing.gallery import Exhibit
     from wirecheck.drawing.steps import Shot
+    from wirecheck.judge.finding import Finding
+    from wirecheck.model.board import Board
 
 
 @click.command(short_help="Draw a board, or a folder of boards.")
@@ -40,8 +43,8 @@ if TYPE_CHECKING:
     "--output",
     required=True,
     type=PATH,
-    help="Write to this file: .svg .png .pdf or .dot; .html for --steps and for a folder; - writes SVG "
-    "on standard output.",
+    help="Write to this file: .svg .png .pdf or .dot; .html for a page with the insides of equipment, for "
+    "--steps and for a folder; - writes SVG on standard output.",
 )
 @click.option(
     "--kind",
@@ -89,12 +92,13 @@ def command(
     and a board that could not be drawn is on it as not-checked.
 
     With --open, it is the inside of one device, as on the diagram in a cabinet's door: line voltage
-    apart from 24 V, each screw at the edge, and every wire behind it.
+    apart from 24 V, each screw at the edge, and every wire behind it. An .html file holds both diagrams
+    and the inside of each piece of equipment, one to be chosen.
     """
     folder = file != "-" and os.path.isdir(file)
     colors: Colors = "dark" if dark else "paper"
-    if inside is not None and (folder or settings or calls or steps):
-        raise click.UsageError("--open is for one board as it is wired, without --set, --call and --steps.")
+    if inside is not None and (folder or steps):
+        raise click.UsageError("--open is for one board, and without --steps.")
     if not folder:
         spare(output, [file], own)
     if folder:
@@ -106,16 +110,49 @@ def command(
     elif steps:
         _ends_in_html(output, "a page of steps")
         write(output, finished(file, limits, _steps, file, own, settings, calls, colors))
+    elif _is_html(output):
+        asked = (file, own, settings, calls, kind, inside, colors, page, not bare, effort)
+        write(output, finished(file, limits, _opened, *asked))
     else:
         with usage():
             ending = ".svg" if output == "-" else ending_of(output)
-        asked = (file, own, settings, calls, kind, inside, colors, page, not bare, effort, ending)
-        write(output, finished(file, limits, _picture, *asked))
+        asked = (file, own, settings, calls, kind, inside, colors, page, not bare, effort)
+        write(output, finished(file, limits, _picture, *asked, ending))
+
+
+def _is_html(output: str) -> bool:
+    return os.path.splitext(output)[1].lower() == ".html"
 
 
 def _ends_in_html(output: str, what: str) -> None:
-    if os.path.splitext(output)[1].lower() != ".html":
+    if not _is_html(output):
         raise click.UsageError(f"{what} must end in .html")
+
+
+class _Shown(NamedTuple):
+    """The board in a file, what was found on it, and the state that is asked for."""
+
+    board: Board
+    findings: Sequence[Finding]
+    state: Settled | None
+
+
+def _shown(
+    file: str, own: str | None, settings: Sequence[str], calls: Sequence[str], flagged: bool, effort: int
+) -> _Shown:
+    from wirecheck import arguments
+    from wirecheck.findings import findings
+    from wirecheck.judge.case import Case
+    from wirecheck.mend.explained import explained
+
+    library = Shelf(own).beside(file)
+    syntax, board = assembled(file, library)
+    if settings or calls:
+        say_left_out(board, file)
+    case = Case(board)
+    state = arguments.state(case, moved(case, settings), made(case, calls))
+    found = findings(case) if flagged else ()
+    return _Shown(board, explained(found, case, syntax, library, "final", effort).findings, state)
 
 
 def _picture(
@@ -132,23 +169,37 @@ def _picture(
     ending: str,
 ) -> bytes:
     """The picture of the board in a file, in the state that is asked for, as a file's content."""
-    from wirecheck import arguments
     from wirecheck.drawing.picture import sheet
-    from wirecheck.findings import findings
-    from wirecheck.judge.case import Case
-    from wirecheck.mend.explained import explained
 
-    library = Shelf(own).beside(file)
-    syntax, board = assembled(file, library)
-    if settings or calls:
-        say_left_out(board, file)
-    case = Case(board)
-    state = arguments.state(case, moved(case, settings), made(case, calls))
-    found = findings(case) if flagged and kind == "wiring" and inside is None else ()
-    found = explained(found, case, syntax, library, "final", effort).findings
+    flagged = flagged and kind == "wiring" and inside is None
+    board, found, state = _shown(file, own, settings, calls, flagged, effort)
     with usage():
         drawn = sheet(board, found, kind, colors, page, state, inside=inside)
     return Picture(drawn, page).data(ending)
+
+
+def _opened(
+    file: str,
+    own: str | None,
+    settings: Sequence[str],
+    calls: Sequence[str],
+    kind: Kind,
+    inside: str | None,
+    colors: Colors,
+    page: Paper | None,
+    flagged: bool,
+    effort: int,
+) -> str:
+    """The page of the board in a file, with the insides of its equipment."""
+    from wirecheck.arguments import one_of
+    from wirecheck.drawing.opened import equipment, leaves, opened_page
+
+    board, found, state = _shown(file, own, settings, calls, flagged, effort)
+    with usage():
+        if inside is not None:
+            one_of(inside, [device.name for device in equipment(board)], "equipment")
+    pictures = leaves(board, found, kind, colors, state, page or "letter")
+    return opened_page(board, pictures, inside, colors, page or "letter", state)
 
 
 def _steps(file: str, own: str | None, settings: Sequence[str], calls: Sequence[str], colors: str) -> str:
@@ -196,7 +247,9 @@ def _gallery(
     inside = [path for path, _ in named([folder], left_out.append)]
     spare(output, inside, own)
     names = [os.path.relpath(path, folder) for path in inside]
-    work = [(path, name, own, flagged, effort, colors) for path, name in zip(inside, names, strict=True)]
+    work = [
+        (path, name, own, flagged, effort, colors, page) for path, name in zip(inside, names, strict=True)
+    ]
     with closing(in_workers(_exhibit, work, limits)) as outcomes, progress(names, "Drawing") as going:
         for name in going:
             match next(outcomes):
@@ -220,7 +273,7 @@ def _gallery(
 
 
 def _exhibit(
-    path: str, name: str, own: str | None, flagged: bool, effort: int, colors: str
+    path: str, name: str, own: str | None, flagged: bool, effort: int, colors: str, page: str
 ) -> Exhibit | None:
     """The board in a file, drawn; None for a part."""
     from wirecheck.drawing.gallery import exhibit
@@ -231,7 +284,7 @@ def _exhibit(
     from wirecheck.mend.explained import explained
 
     data = content(path)
-    if part_name(data):
+    if is_beside_boards(data):
         return None
     library = shelf(own).beside(path)
     syntax, board = assembled(path, library, data)
@@ -239,4 +292,4 @@ def _exhibit(
     case = Case(board)
     found, left = (findings(case), unjudged(case)) if flagged else ((), ())
     found = explained(found, case, syntax, library, "final", effort).findings
-    return exhibit(shown_path(name), board, expects, found, left, colors)
+    return exhibit(shown_path(name), board, expects, found, left, colors, page)

@@ -7,7 +7,7 @@ import click
 from wirecheck.cli._attempts import Limits, finished, limit_options
 from wirecheck.cli._screen import color_option, format_option, paint, say
 from wirecheck.cli._sources import PATH, parts_option
-from wirecheck.cli._states import case_of, made, moved, state_options
+from wirecheck.cli._states import fault_options, faulty, made, moved, state_options
 from wirecheck.report.looks import Paint
 
 
@@ -15,6 +15,7 @@ from wirecheck.report.looks import Paint
 @click.argument("path", metavar="FILE", type=PATH)
 @parts_option
 @state_options
+@fault_options
 @click.option("--starting", is_flag=True, help="Show the moment when the motors start.")
 @format_option(("text", "json"))
 @color_option
@@ -22,6 +23,8 @@ from wirecheck.report.looks import Paint
 def command(
     path: str,
     own: str | None,
+    wrong: tuple[str, ...],
+    listed: str | None,
     settings: tuple[str, ...],
     calls: tuple[str, ...],
     starting: bool,
@@ -34,12 +37,18 @@ def command(
     With --set, --call or --starting, it shows that one state in full. With none of them, it shows
     every position of the switches and every call in a table.
     """
-    say(finished(path, limits, _energized, path, own, settings, calls, starting, form, paint(color)))
+    say(
+        finished(
+            path, limits, _energized, path, own, wrong, listed, settings, calls, starting, form, paint(color)
+        )
+    )
 
 
 def _energized(
     path: str,
     own: str | None,
+    wrong: tuple[str, ...],
+    listed: str | None,
     settings: tuple[str, ...],
     calls: tuple[str, ...],
     starting: bool,
@@ -53,7 +62,7 @@ def _energized(
     from wirecheck.report import energized, position_table
     from wirecheck.report.paragraphs import wrapped
 
-    case = case_of(path, own)
+    case = faulty(path, own, wrong, listed)
     asked_for = bool(settings or calls or starting)
     one = energized.energized(case, moved(case, settings), made(case, calls), starting)
     if form == "json":

@@ -28,9 +28,10 @@ def _known(_ctx: click.Context, _param: click.Parameter, incomplete: str) -> lis
     type=click.Choice(("equipment", "safeties")),
     help="Print a Markdown table: equipment with calls, safeties and boards; or the proof of each safety.",
 )
+@click.option("--words", is_flag=True, help="Print every word of a part file, and what it means.")
 @parts_option
 @color_option
-def command(name: str | None, table: str | None, own: str | None, color: str) -> None:
+def command(name: str | None, table: str | None, words: bool, own: str | None, color: str) -> None:
     """List the parts. With PART, show its terminals, ratings, loads, contacts and sequence.
 
     Your own part files in the current folder are listed too. A part is in the file of its name: chime in
@@ -40,6 +41,12 @@ def command(name: str | None, table: str | None, own: str | None, color: str) ->
 
     if table:
         say(_table(table))
+        return
+    if words:
+        from wirecheck import files
+        from wirecheck.report import part_words
+
+        say(part_words.page(files.grammar_text(), paint(color)))
         return
     library = Shelf(own).beside("-")
     if name is None:

@@ -17,12 +17,14 @@ def _known(_ctx: click.Context, _param: click.Parameter, incomplete: str) -> lis
 @click.argument("name", metavar="[RULE]", required=False, shell_complete=_known)
 @color_option
 def command(name: str | None, color: str) -> None:
-    """List the rules. With RULE, show why it is there, its source, a wrong board and a right one."""
+    """List the rules. With RULE, show why it is there, its source, where the editions of the code differ, a
+    wrong board and a right one."""
     from wirecheck import files
     from wirecheck.judge.finding import NOT_CHECKED
     from wirecheck.language.words import nearest
     from wirecheck.report import manual
     from wirecheck.rules import manuals
+    from wirecheck.tables.editions import differences
 
     known = manuals()
     if name is None:
@@ -31,7 +33,8 @@ def command(name: str | None, color: str) -> None:
         wrong, right = (
             "" if name == NOT_CHECKED else files.rule_board(name, which) for which in ("wrong", "right")
         )
-        say(manual.page(known[name], wrong, right, paint(color)))
+        found = differences(known[name].source)
+        say(manual.page(known[name], wrong, right, paint(color), found))
     else:
         near = nearest(name, list(known))
         raise click.UsageError(

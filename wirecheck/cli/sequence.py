@@ -9,7 +9,7 @@ import click
 from wirecheck.cli._attempts import Limits, finished, limit_options
 from wirecheck.cli._screen import color_option, format_option, paint, say
 from wirecheck.cli._sources import PATH, parts_option, spare, write
-from wirecheck.cli._states import case_of, moved, needed, state_options, usage
+from wirecheck.cli._states import fault_options, faulty, moved, needed, state_options, usage
 
 if TYPE_CHECKING:
     from wirecheck.picture import Paper
@@ -20,6 +20,7 @@ if TYPE_CHECKING:
 @click.argument("path", metavar="FILE", type=PATH)
 @parts_option
 @state_options
+@fault_options
 @click.option(
     "--off-after",
     "off_after",
@@ -43,6 +44,8 @@ if TYPE_CHECKING:
 def command(
     path: str,
     own: str | None,
+    wrong: tuple[str, ...],
+    listed: str | None,
     settings: tuple[str, ...],
     calls: tuple[str, ...],
     off_after: str | None,
@@ -64,7 +67,20 @@ def command(
     lasts = _seconds(off_after)
     spare(output, [path], own)
     text, chart = finished(
-        path, limits, _played, path, own, settings, calls, lasts, form, paint(color), ending, page
+        path,
+        limits,
+        _played,
+        path,
+        own,
+        wrong,
+        listed,
+        settings,
+        calls,
+        lasts,
+        form,
+        paint(color),
+        ending,
+        page,
     )
     if output:
         write(output, chart)
@@ -74,6 +90,8 @@ def command(
 def _played(
     path: str,
     own: str | None,
+    wrong: tuple[str, ...],
+    listed: str | None,
     settings: tuple[str, ...],
     calls: tuple[str, ...],
     lasts: float | None,
@@ -90,7 +108,7 @@ def _played(
     from wirecheck.report import sequence
     from wirecheck.report.paragraphs import wrapped
 
-    case = case_of(path, own)
+    case = faulty(path, own, wrong, listed)
     held, called = moved(case, settings), needed(case, calls, "play")
     played = play_call(case.circuit, called, held, lasts)
     chart = b""

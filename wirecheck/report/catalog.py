@@ -8,6 +8,7 @@ from wirecheck.language.conditions import words
 from wirecheck.language.syntax import AllOf, AnyOf, Called, Condition, HasVoltage
 from wirecheck.parts.part import (
     SENSES,
+    CallEnd,
     Contact,
     LoadSpec,
     Part,
@@ -39,6 +40,8 @@ _FLAGS: Mapping[str, str] = {
     "bar": "a bar of many screws",
     "spare": "spare",
     "optional": "optional",
+    "electrode": "in the earth",
+    "push-in": "push-in hole",
 }
 _OPTIONS: Mapping[str, str] = {
     "works": "works from",
@@ -73,8 +76,17 @@ def page(part: Part, inside: Mapping[str, Part], paint: Paint = unpainted) -> st
             "Contacts",
             [(f"{each.a} -- {each.b}", _contact(each, each.when)) for each in part.contacts if each.when],
         ),
-        ("Sequence of operation", [("", _transition(each, part)) for each in part.transitions]),
+        (
+            "Senses, where a line of its board names them",
+            [("", ", ".join(part.senses))] if part.senses else [],
+        ),
+        (
+            "Sequence of operation",
+            [("", _transition(each, part)) for each in part.transitions]
+            + [("", _ending(each, part)) for each in part.ends],
+        ),
         ("Place", [("", "outdoors: the wires that come to it are in a wet place")] if part.outdoors else []),
+        ("Serves", [("", part.serves)] if part.serves else []),
         ("In a box", _fills(part)),
         ("Source", [("", source) for source in part.sources]),
         ("File", [("", part.file)] if part.file else []),
@@ -120,7 +132,9 @@ def _without(terminal: str, part: Part) -> str:
         others = [c.b for c in closed if terminal not in (c.a, c.b)]
         if len(others) < len(closed):
             lost.append(f"{call} is called on {', '.join(others)} alone" if others else f"no call for {call}")
-    lost += (f"{load.name} has no power from here" for load in part.loads if terminal in (load.a, load.b))
+    lost += (
+        f"{load.name} has no power from here" for load in part.loads if terminal in (load.a, load.b, load.c)
+    )
     heard = dict.fromkeys(
         (each.name, each.target)
         for each in part.transitions
@@ -167,7 +181,8 @@ def _inside(name: str, inside: Mapping[str, Part]) -> str:
 
 def _load(load: LoadSpec, part: Part) -> str:
     at = f" at {_with_default(load.volts, part)}" if load.volts is not None else ""
-    details = [f"{load.kind} from {load.a} to {load.b}, {_with_default(load.draws, part)}{at}"]
+    third = f" to {load.c}" if load.c is not None else ""
+    details = [f"{load.kind} from {load.a} to {load.b}{third}, {_with_default(load.draws, part)}{at}"]
     for name, value in load.options.items():
         if name == "works-to" and "works" in load.options:
             details[-1] += f" to {_with_default(value, part)}"
@@ -215,6 +230,13 @@ def _transition(each: Transition, part: Part) -> str:
     if each.origins:
         said += f"from {' or '.join(each.origins)} "
     said += f"to {each.target}"
+    if each.after is not None:
+        said += f" after {_with_default(each.after, part)}"
+    return f"{said}, when {words(each.when)}" if each.when is not None else said
+
+
+def _ending(each: CallEnd, part: Part) -> str:
+    said = f"its call for {each.call} ends"
     if each.after is not None:
         said += f" after {_with_default(each.after, part)}"
     return f"{said}, when {words(each.when)}" if each.when is not None else said

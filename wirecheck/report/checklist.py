@@ -24,12 +24,12 @@ from wirecheck.judge.limit import over
 from wirecheck.judge.opened import uses_opened
 from wirecheck.judge.problem import Problem
 from wirecheck.judge.purpose import is_grounding
-from wirecheck.judge.size_words import named_size
+from wirecheck.judge.size_words import gauge, named_size
 from wirecheck.judge.support import held, power_ends, sheathed
 from wirecheck.judge.tape import longer, shorter
 from wirecheck.language.quantity import amps, inches, percent, shown, volts
 from wirecheck.language.syntax import ExpectRuns
-from wirecheck.model.board import Device
+from wirecheck.model.board import Device, Join, Member
 from wirecheck.report.looks import Paint, unpainted
 from wirecheck.report.numbers import counted
 from wirecheck.report.paragraphs import WIDTH, headline, wrapped
@@ -263,10 +263,7 @@ def _device(case: Case, device: Device, found: Sequence[Finding]) -> Iterator[Li
         for name, members in join.under.items():
             if case.board.terminals[name].owner == device.name:
                 joins.append(join)
-                screws.setdefault(name, []).extend(
-                    "tail" if member.kind == "pigtail" else member.name + _marked(member.marked)
-                    for member in members
-                )
+                screws.setdefault(name, []).extend(_under(member, join) for member in members)
     if not screws:
         return
     landed, most = [], 1
@@ -282,6 +279,13 @@ def _device(case: Case, device: Device, found: Sequence[Finding]) -> Iterator[Li
     place = f" in {device.place}" if device.place != device.name else ""
     limit = "1 wire a screw" if most == 1 else f"{most} wires a screw at most"
     yield Line(f"{device.name}{place}, {device.part.name}", "; ".join(landed), limit, wrong)
+
+
+def _under(member: Member, join: Join) -> str:
+    """What is under a screw or in the hole beside it, as the line says it."""
+    tail = f"{gauge(member.size)} tail" if member.size else "tail"
+    what = tail if member.kind == "pigtail" else member.name + _marked(member.marked)
+    return f"{what}, pushed in" if join.pushed else what
 
 
 def _marked(color: str | None) -> str:
@@ -403,7 +407,7 @@ def _calls(case: Case, wrong: set[str]) -> Iterator[Line]:
 
 def _drop(case: Case) -> Iterator[Line]:
     """The load that loses the largest part of its supply on the way."""
-    lost = [drop for drop in drops(case).values() if drop.on_branch]
+    lost = [drop.branch for drop in drops(case).values() if drop.on_branch]
     if lost:
         limit = case.code.limit("voltage drop of a branch circuit")
         worst = max(lost, key=lambda drop: drop.share)

@@ -104,6 +104,9 @@ def proved(cases: Mapping[str, Case], faults: bool = True) -> Iterator[tuple[str
         for expectation in case.board.expectations:
             if isinstance(expectation, ExpectStops):
                 safety = expectation.safety
+                variable = case.circuit.variables.get(safety.text)
+                if variable is None or not variable.safety:
+                    continue  # a call, a stop button, or a switch: nothing that guards by itself
                 part = case.board.devices[safety.path[0]].part.name
                 # A safety that is a device of its own guards what its place on the board makes it guard.
                 key = (part, safety.inside or board)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from wirecheck.language.quantity import reading, rounded
 
 # One of what is counted in words.
-ONE = {"wires": "wire", "parts": "part"}
+ONE = {"wires": "wire", "parts": "part", "watts": "watt"}
 
 
 def quantity(value: float, unit: str | None, beside: float | None = None) -> str:

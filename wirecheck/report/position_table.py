@@ -11,11 +11,13 @@ import textwrap
 from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
+from wirecheck.circuit.by_itself import at_once
 from wirecheck.circuit.circuit import Load, Outlet
 from wirecheck.circuit.opening import Opening
 from wirecheck.circuit.positions import Group, combinations
 from wirecheck.circuit.series import in_series
 from wirecheck.circuit.settle import Settled
+from wirecheck.judge.buttons import buttons, pushes
 from wirecheck.judge.case import Case
 from wirecheck.judge.target_words import behavior, with_positions
 from wirecheck.judge.targets import Target, Tried, changes, target_of, turned_by
@@ -209,7 +211,29 @@ def sentences(case: Case, tables: Sequence[GroupTable]) -> tuple[str, ...]:
         for sentence in (*_live_metal(case, table), *trips, *_behavior(table, asked, explained)):
             said.setdefault(sentence)
     said |= dict.fromkeys(message for name, message in asked.items() if name not in explained)
+    said |= dict.fromkeys(_held(case))
     return tuple(said)
+
+
+def _held(case: Case) -> Iterator[str]:
+    """What runs on once a start button is let go, and what stops it."""
+    known, rest = buttons(case.circuit), case.at_rest.running
+    for pushed in pushes(case):
+        runs = [load.name for load in case.circuit.loads if load.name in pushed.after.running - rest]
+        if runs:
+            stops = [
+                button.name
+                for button in known.values()
+                if not button.closes
+                and at_once(
+                    pushed.after, case.circuit.variables[button.name], button.pressed
+                ).running.isdisjoint(runs)
+            ]
+            until = f" until {' or '.join(stops)} is pressed" if stops else ""
+            yield (
+                f"Once {pushed.button.name} is let go, {listed(runs)} {'runs' if len(runs) == 1 else 'run'} "
+                f"on{until}."
+            )
 
 
 def _live_metal(case: Case, table: GroupTable) -> Iterator[str]:

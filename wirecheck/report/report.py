@@ -42,6 +42,7 @@ class Report:
     left_out : the transformers and loads that were taken as open, since with them the volts have no answer
     ended : whether the effort ended the search for the mistakes behind the findings
     unfinished : what was not judged, since the board takes more work than is spent on one, in sentences
+    unplaced : where no `room` line says what kind of place it is, so that what one asks for was not judged
 
     Examples
     --------
@@ -61,6 +62,7 @@ class Report:
     ended: bool = False
     left_out: tuple[str, ...] = ()
     unfinished: tuple[str, ...] = ()
+    unplaced: tuple[str, ...] = ()
 
     @property
     def passes(self) -> bool:

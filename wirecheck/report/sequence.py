@@ -9,13 +9,20 @@ from wirecheck.circuit.call import CallPlayed
 from wirecheck.circuit.play import Change, Step
 from wirecheck.circuit.settle import Settled
 from wirecheck.judge.case import Case
+from wirecheck.language.listing import listed
 from wirecheck.language.quantity import amps, figure, rounded, volts
+from wirecheck.model.board import Device
+from wirecheck.model.devices import every_device
+from wirecheck.parts.part import sensed_as
 from wirecheck.report.looks import Paint, unpainted
 from wirecheck.report.numbers import counted
 from wirecheck.report.openings import opened
 from wirecheck.report.paragraphs import headline, wrapped
 from wirecheck.report.plain import plain
-from wirecheck.report.verdict import no_answer
+from wirecheck.report.verdict import MOST_NAMED, no_answer
+
+# What an example of a line that a board lacks names at most.
+MOST_SENSED = 3
 
 # What a load is seen to do when it gets its volts, and when it loses them, by its kind.
 STARTS = {
@@ -26,6 +33,7 @@ STARTS = {
     "heater": "heats",
     "electronics": "has power",
     "bell": "rings",
+    "capacitor": "is in",
 }
 STOPS = {
     "coil": "lets go",
@@ -35,6 +43,7 @@ STOPS = {
     "heater": "is off",
     "electronics": "has no power",
     "bell": "is silent",
+    "capacitor": "is out",
 }
 
 
@@ -65,6 +74,8 @@ def events(step: Step) -> Iterator[Event]:
 def _words(change: Change, settled: Settled) -> str:
     if change.kind == "call":
         return f"{change.name} is called" if change.now == "on" else f"{change.name} call ends"
+    if change.kind == "satisfied":
+        return f"{change.name} is satisfied, and its call for {change.was} ends"
     if change.kind == "opens":
         return opened(next(each for each in settled.opened if each.name == change.name))
     if change.now in ("open", "closed"):
@@ -113,6 +124,9 @@ def text(case: Case, played: CallPlayed, paint: Paint = unpainted) -> str:
     elif named:
         lines.append(wrapped(f"Nothing happens: nothing on this board works for {named}.", "  "))
     lines += ["", wrapped(f"{_ending(played)} {_running(played.rest)}", "  ")]
+    still = _standing_still(case)
+    if still:
+        lines += ["", wrapped(still, "  ")]
     if case.left_out:
         lines += ["", wrapped(no_answer(case.left_out), "  ")]
     return "\n".join(lines) + "\n"
@@ -134,6 +148,32 @@ def _ending(played: CallPlayed) -> str:
             "and it is not shown. At that moment:"
         )
     return f"At rest after {clock(last)}:"
+
+
+def _standing_still(case: Case) -> str:
+    """The controls that nothing moves, since no line says what they sense; nothing where there are none."""
+    still = [
+        device
+        for device in case.board.devices.values()
+        if device.part.senses and device.part.positions and not device.part.safety
+    ]
+    still = [device for device in still if device.name not in case.board.sensed]
+    acting = {device.name: _acting(case, device) for device in still}
+    example = next((f"{name} senses {', '.join(things)}" for name, things in acting.items() if things), "")
+    if not example:
+        return ""
+    stand, them = ("stands", "it") if len(still) == 1 else ("stand", "them")
+    return f"{listed(acting, MOST_NAMED)} {stand} still: no line says what acts on {them}, as: {example}."
+
+
+def _acting(case: Case, control: Device) -> list[str]:
+    """What on the board may act on a control, the first few of it."""
+    able = []
+    for device in case.board.devices.values():
+        inside = [load for one in every_device({device.name: device}) for load in one.part.loads]
+        if any(sensed_as(load) in control.part.senses for load in inside):
+            able.append(device.name)
+    return able[:MOST_SENSED]
 
 
 def _running(settled: Settled) -> str:

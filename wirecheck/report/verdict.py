@@ -9,6 +9,8 @@ from wirecheck.report.report import Report
 
 # More names than this in one line tell a reader nothing.
 MOST_NAMED = 12
+# One room line shows how it is said of all.
+MOST_PLACES = 4
 # Whoever grades looks each of these up, so that few are cut off.
 MOST_FILES = 50
 SAMPLED = "Too many switches or calls act on each other here to try them all: some positions were not tried."
@@ -34,6 +36,7 @@ def not_judged(report: Report) -> str:
     """
     told = (
         _unnamed(report),
+        _unplaced(report),
         no_answer(report.left_out),
         SAMPLED if report.sampled else "",
         ENDED if report.ended else "",
@@ -73,14 +76,43 @@ def own_parts(report: Report) -> str:
 
 
 def passed_by(skipped: Sequence[str]) -> str:
-    """The files of a folder that hold a part and no board, in a sentence; nothing where there are none.
+    """The files of a folder that hold no board, in a sentence; nothing where there are none.
 
     >>> passed_by(["work/chime.wire"])
-    'Skipped, since it holds a part and no board: work/chime.wire.'
+    'Skipped, since it holds a part, an exercise, faults or a report, and no board: work/chime.wire.'
     """
     holds = "it holds" if len(skipped) == 1 else "each holds"
     named = listed(skipped, MOST_FILES)
-    return f"Skipped, since {holds} a part and no board: {named}." if skipped else ""
+    return (
+        f"Skipped, since {holds} a part, an exercise, faults or a report, and no board: {named}."
+        if skipped
+        else ""
+    )
+
+
+def not_wire(left_out: Sequence[str]) -> str:
+    """The files in a folder whose names do not end in .wire, in a sentence; nothing where there are none.
+
+    >>> not_wire(["work/ana.txt"])
+    'Passed over is 1 file whose name does not end in .wire: work/ana.txt.'
+    >>> not_wire(["ana.txt", "bo.pdf"])
+    'Passed over are 2 files whose names do not end in .wire: ana.txt and bo.pdf.'
+    """
+    if not left_out:
+        return ""
+    count = len(left_out)
+    told = "is 1 file whose name does" if count == 1 else f"are {count} files whose names do"
+    return f"Passed over {told} not end in .wire: {listed(left_out, MOST_FILES)}."
+
+
+def _unplaced(report: Report) -> str:
+    if not report.unplaced:
+        return ""
+    is_ = "is" if len(report.unplaced) == 1 else "are"
+    return (
+        f"Not judged: in what kind of room {listed(report.unplaced, MOST_PLACES)} {is_}. No room line says "
+        "it, so ground-fault, arc-fault and the like are not asked for there."
+    )
 
 
 def _unnamed(report: Report) -> str:

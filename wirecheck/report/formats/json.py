@@ -37,6 +37,7 @@ def file_record(report: Report) -> dict[str, Any]:
         **({"left-out": list(report.left_out)} if report.left_out else {}),
         "parts": [one._asdict() for one in report.parts],
         "unfinished": list(report.unfinished),
+        "unplaced": list(report.unplaced),
     }
 
 

@@ -131,6 +131,7 @@ def _notifications(report: Report) -> Iterator[dict[str, Any]]:
             "unjudged": list(report.unjudged),
             "sampled": report.sampled,
             "unfinished": list(report.unfinished),
+            "unplaced": list(report.unplaced),
         }
         yield _notification(report.file, not_judged(report), judged)
     if report.parts:

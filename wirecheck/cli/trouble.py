@@ -1,0 +1,150 @@
+"""`wirecheck trouble`: a hidden fault to find with looks and a meter."""
+
+from __future__ import annotations
+
+import json
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from wirecheck.cli._screen import format_option, say
+from wirecheck.cli._session import PROMPT, VERBS, ask, questions, script_option, silent
+from wirecheck.cli._sources import PATH, Unreadable, parts_option, spare, write
+from wirecheck.cli._states import case_of, chosen, fault_options
+
+if TYPE_CHECKING:
+    from wirecheck.circuit.fault import Fault
+    from wirecheck.judge.case import Case
+    from wirecheck.language.asking import Asked
+    from wirecheck.troubles.ticket import Ticket
+
+
+@click.command(short_help="Find a hidden fault with looks and a meter.")
+@click.argument("path", metavar="FILE", type=PATH)
+@parts_option
+@fault_options
+@click.option("--seed", type=click.IntRange(0, 10**9), help="Which ticket: the same seed gives the same.")
+@click.option("--readings", type=click.IntRange(0, 50), help="How many readings the best way to it needs.")
+@click.option("--sheet", is_flag=True, help="Instead, list all faults that show: for the instructor.")
+@click.option("-o", "--output", type=PATH, help="Where the sheet goes: .html to print, else text.")
+@script_option
+@format_option(("text", "json"))
+def command(
+    path: str,
+    own: str | None,
+    wrong: tuple[str, ...],
+    listed: str | None,
+    seed: int | None,
+    readings: int | None,
+    sheet: bool,
+    output: str | None,
+    script: str | None,
+    form: str,
+) -> None:
+    """Hide one fault on the board in FILE, tell what its owner complains of, and let it be found.
+
+    Ask for looks, calls and readings, and name what is wrong: diagnose F.fuse blown. "help" says how each is
+    written. The fewer readings and ways it takes, the more points there are.
+
+    The fault is one that the board can have and that shows; of --faults, one of that list; or the one that
+    --fault names.
+    """
+    spare(output, [path], own)
+    case = case_of(path, own)
+    if sheet:
+        _put_sheet(case, output, form)
+        return
+    if output is not None:
+        raise click.UsageError("--output is for --sheet.")
+    given = _ticket(case, chosen(case, wrong, listed), seed, readings)
+    _find(given, script, form)
+
+
+def _put_sheet(case: Case, output: str | None, form: str) -> None:
+    """The instructor's sheet."""
+    from wirecheck.report.tickets import sheet_data, sheet_page, sheet_text
+    from wirecheck.troubles.diagnosis import Shop
+    from wirecheck.troubles.ticket import NoTicket, sheet
+
+    shop = Shop(case.board)
+    try:
+        rows = sheet(shop)
+    except NoTicket as error:
+        raise Unreadable(str(error)) from error
+    if form == "json":
+        write(output or "-", json.dumps(sheet_data(shop, rows), indent=1) + "\n")
+    elif output is not None and output.endswith(".html"):
+        write(output, sheet_page(shop, rows))
+    else:
+        write(output or "-", sheet_text(shop, rows))
+
+
+def _ticket(case: Case, among: tuple[Fault, ...] | None, seed: int | None, readings: int | None) -> Ticket:
+    """The ticket that is asked for; without a seed, any."""
+    from random import SystemRandom
+
+    from wirecheck.troubles.diagnosis import Shop
+    from wirecheck.troubles.ticket import NoTicket, ticket
+
+    if seed is None:
+        seed = SystemRandom().randrange(10**6)
+        click.echo(f"wirecheck: this is ticket --seed {seed}.", err=True)
+    try:
+        return ticket(Shop(case.board), seed, readings, among)
+    except NoTicket as error:
+        raise Unreadable(str(error)) from error
+
+
+def _find(given: Ticket, script: str | None, form: str) -> None:
+    """Answer what is asked until the fault is found, or nothing more is asked."""
+    from wirecheck.arguments import named_faults
+    from wirecheck.judge.case import Case
+    from wirecheck.report import bench as words
+    from wirecheck.report.tickets import closed, opened
+    from wirecheck.troubles.bench import Bench
+    from wirecheck.troubles.ticket import score
+
+    board = given.shop.board
+    bench = Bench(Case(board, None, (given.truth.fault,)))
+    text = form == "text"
+    answers: list[dict[str, Any]] = []
+    taken, wrong, found = 0.0, 0, False
+    shown = say if text else silent
+
+    def answer(one: Asked) -> str:
+        nonlocal taken, wrong, found
+        if one.verb == "help":
+            return words.helped((*VERBS, "diagnose"))
+        if one.verb == "diagnose":
+            (fault,) = named_faults(given.shop.good.case, (" ".join(one.words),))
+            found = given.named(fault)
+            wrong += not found
+            answers.append({"asked": [one.verb, *one.words], "right": found})
+            return "" if found else "It is not that: the part is changed, and nothing is better.\n"
+        told = bench.do(one)
+        taken += told.effort
+        answers.append(told.as_data())
+        return words.answered(told)
+
+    shown(opened(given) + "\n")
+    for line in questions(script):
+        if script is not None and line.strip():
+            shown(f"{PROMPT}{line.strip()}\n")
+        if not ask(line, answer, shown) or found:
+            break
+    result = score(given, taken, wrong)
+    shown(closed(given, result, found))
+    if not text:
+        say(json.dumps(_data(given, answers, result._asdict(), found), indent=1) + "\n")
+
+
+def _data(
+    given: Ticket, answers: list[dict[str, Any]], result: dict[str, Any], found: bool
+) -> dict[str, Any]:
+    from wirecheck.faults.words import said
+    from wirecheck.report.tickets import complaints_data
+
+    told: dict[str, Any] = {"board": given.shop.board.title, "answers": answers}
+    told["complaints"] = complaints_data(given.complaints)
+    told |= {"found": found, "fault": said(given.truth.fault, given.shop.good.circuit)}
+    return told | (result if found else {"points": 0})

@@ -1,0 +1,190 @@
+"""A ticket and what became of it, in words; and the instructor's sheet of all tickets that a board has."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from typing import Any
+
+from wirecheck.caution import CAUTION
+from wirecheck.faults.words import said
+from wirecheck.judge.state_name import StateName
+from wirecheck.language.listing import listed
+from wirecheck.language.quantity import rounded
+from wirecheck.policy import policy
+from wirecheck.report.html import text
+from wirecheck.report.paragraphs import headline, wrapped
+from wirecheck.report.plain import plain
+from wirecheck.troubles.course import Complaint
+from wirecheck.troubles.diagnosis import Shop
+from wirecheck.troubles.next_reading import Suggestion
+from wirecheck.troubles.ticket import Score, Shown, Ticket
+from wirecheck.troubles.trials import Differences
+
+STYLE = """\
+body { font: 14px/1.35 system-ui, sans-serif; max-width: 70em; margin: 1.5em auto; padding: 0 1em; }
+h1 { font-size: 1.35em; margin: 0; }
+.caution { border: 2px solid #b00020; padding: .3em .6em; }
+table { border-collapse: collapse; width: 100%; }
+th, td { border-bottom: 1px solid #999; padding: .2em .5em; vertical-align: top; text-align: left; }
+ul, ol { margin: 0; padding-left: 1.2em; }
+thead { display: table-header-group; }
+@media print {
+  @page { size: letter; margin: 12mm; }
+  body { font-size: 8.5pt; max-width: none; margin: 0; padding: 0; }
+  tr { break-inside: avoid; }
+}
+"""
+
+
+def opened(one: Ticket) -> str:
+    """The ticket as it is handed out: the machine, and what its owner complains of."""
+    lines = [headline(one.shop.board.title), ""]
+    for complaint in one.complaints:
+        lines.append(wrapped(f"{_complaint(complaint)}.", "  "))
+    return "\n".join((*lines, "", wrapped(CAUTION, ""))) + "\n"
+
+
+def complained(seen: Differences) -> str:
+    """What is seen to be wrong, as its owner would say it.
+
+    >>> complained(Differences(("CU.fan",), (), (), (), (), ("F.blower",)))
+    'CU.fan does not come on; F.blower works'
+    """
+    told = []
+    if seen.missing and not (seen.works or seen.stopping):
+        told.append("nothing works" if len(seen.missing) > 1 else f"{seen.missing[0]} does not come on")
+    elif seen.missing:
+        told.append(f"{listed(seen.missing)} {_verb(seen.missing, 'does', 'do')} not come on")
+    if seen.stopping:
+        told.append(
+            f"{listed(seen.stopping)} {_verb(seen.stopping, 'comes on and goes off', 'come on and go off')}"
+        )
+    if seen.extra:
+        told.append(f"{listed(seen.extra)} {_verb(seen.extra, 'comes', 'come')} on and should not")
+    if seen.staying:
+        told.append(f"{listed(seen.staying)} {_verb(seen.staying, 'does not go off', 'do not go off')}")
+    if seen.opening:
+        told.append(f"{listed(seen.opening)} {_verb(seen.opening, 'opens', 'open')}")
+    if seen.works and told:
+        told.append(f"{listed(seen.works)} {_verb(seen.works, 'works', 'work')}")
+    return "; ".join(told)
+
+
+def _verb(names: Sequence[str], one: str, several: str) -> str:
+    return one if len(names) == 1 else several
+
+
+def _when(state: StateName) -> str:
+    words = state.when()
+    return words[:1].upper() + words[1:]
+
+
+def _reading(one: Suggestion) -> str:
+    return f"{_when(one.state)}, at {one.probe.place}: volts {one.probe.a} {one.probe.b}"
+
+
+def _complaint(one: Complaint) -> str:
+    return f"{_when(one.state)}, {complained(one.seen)}"
+
+
+def closed(one: Ticket, result: Score, found: bool) -> str:
+    """What was wrong, what finding it took, and what the best way is."""
+    good = one.shop.good.circuit
+    told = f"Right: {said(one.truth.fault, good)}." if found else f"It was: {said(one.truth.fault, good)}."
+    lines = ["", wrapped(told, "")]
+    if found:
+        lines.append(
+            wrapped(
+                f"{result.points} of 100 points: an effort of {rounded(result.taken)}, where the least is "
+                f"{rounded(result.least)}. A reading is 1, and another place 2 or more.",
+                "",
+            )
+        )
+    others = [said(each.fault, good) for each in one.course.left if each != one.truth]
+    if others:
+        lines.append(wrapped(f"No reading of volts tells it from {listed(others)}.", ""))
+    if one.course.readings:
+        lines += ["", "The best way to it:"]
+    lines += (
+        wrapped(f"{number}. {_reading(each)}", "  ") for number, each in enumerate(one.course.readings, 1)
+    )
+    return "\n".join(lines) + "\n"
+
+
+def sheet_text(shop: Shop, rows: Sequence[Shown]) -> str:
+    """All faults that show on a board, with what is seen and the best readings."""
+    good = shop.good.circuit
+    lines = [headline(shop.board.title), "", wrapped(_count(rows), "")]
+    for row in rows:
+        lines += ["", plain(said(row.suspect.fault, good))]
+        lines += (wrapped(f"{_complaint(one)}.", "  ") for one in row.complaints)
+        lines += (wrapped(f"{at}. {_reading(one)}", "  ") for at, one in enumerate(row.course.readings, 1))
+        others = _others(row, shop)
+        if others:
+            lines.append(wrapped(f"Not told from it by volts: {listed(others)}.", "  "))
+    return "\n".join((*lines, "", wrapped(CAUTION, ""))) + "\n"
+
+
+def _count(rows: Sequence[Shown]) -> str:
+    return f"{len(rows)} faults show. Each is here with what is seen, and with the readings that find it."
+
+
+def _others(row: Shown, shop: Shop) -> list[str]:
+    """What no reading of volts tells from it."""
+    return [said(one.fault, shop.good.circuit) for one in row.course.left if one != row.suspect]
+
+
+def sheet_data(shop: Shop, rows: Sequence[Shown]) -> dict[str, Any]:
+    """The same as plain data, for JSON."""
+    return {
+        "board": shop.board.title,
+        "faults": [
+            {
+                "fault": said(row.suspect.fault, shop.good.circuit),
+                "kind": row.suspect.kind,
+                "seen": complaints_data(row.complaints),
+                "readings": [
+                    {
+                        "state": one.state.words(),
+                        "place": one.probe.place,
+                        "points": [one.probe.a, one.probe.b],
+                    }
+                    for one in row.course.readings
+                ],
+                "effort": row.course.effort,
+                "like": _others(row, shop),
+            }
+            for row in rows
+        ],
+    }
+
+
+def complaints_data(complaints: Sequence[Complaint]) -> list[dict[str, Any]]:
+    """What is seen in each state, as plain data."""
+    return [{"state": one.state.words(), **one.seen._asdict()} for one in complaints]
+
+
+def sheet_page(shop: Shop, rows: Sequence[Shown]) -> str:
+    """The same as one page of HTML, whole in itself, to print."""
+    name = text(shop.board.title) or "A board without a title"
+    body = "\n".join(
+        f"<tr><td>{text(said(row.suspect.fault, shop.good.circuit))}</td>"
+        f"<td>{_items('ul', map(_complaint, row.complaints))}</td>"
+        f"<td>{_items('ol', map(_reading, row.course.readings))}</td>"
+        f"<td>{_items('ul', _others(row, shop))}</td></tr>"
+        for row in rows
+    )
+    return (
+        '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
+        f'{policy(STYLE)}<meta name="viewport" content="width=device-width, initial-scale=1">\n'
+        f"<title>Troubles: {name}</title>\n<style>{STYLE}</style>\n</head>\n<body>\n<h1>{name}</h1>\n"
+        f'<p class="caution">{text(CAUTION)}</p>\n<p>{text(_count(rows))}</p>\n'
+        "<table><thead><tr><th>Fault</th><th>Seen</th><th>Best readings</th>"
+        f"<th>Not told from it by volts</th></tr></thead>\n<tbody>\n{body}\n</tbody></table>\n"
+        "</body>\n</html>\n"
+    )
+
+
+def _items(kind: str, items: Iterable[str]) -> str:
+    lines = "".join(f"<li>{text(item)}</li>" for item in items)
+    return f"<{kind}>{lines}</{kind}>" if lines else ""

@@ -22,8 +22,14 @@ Pick = Callable[[int], int]
 # NEC 2023 Table 314.16(B)(1), from memory, as in the shop's handbook: cu in a conductor.
 ROOM = {"14": 2.0, "12": 2.25, "10": 2.5, "8": 3.0, "6": 5.0}
 COLORS = {2: ("black", "white"), 3: ("black", "red", "white")}
-TALL = {"range-receptacle": 2, "dryer-receptacle": 2}
-NO_YOKE = {"lampholder", "luminaire", "ceiling-fan", "bath-fan", "smoke-alarm", "baseboard-heater"}
+TALL = {"range-receptacle": 2, "dryer-receptacle": 2, "vehicle-receptacle": 2}
+NO_YOKE = {
+    *("lampholder", "luminaire", "ceiling-fan", "bath-fan", "smoke-alarm", "baseboard-heater", "photocell"),
+    *("disposal", "dishwasher", "microwave", "whole-house-fan", "water-heater"),
+}
+NO_GROUND = {"smoke-alarm", "photocell"}
+# What lives on a neutral of its own.
+ON_NEUTRAL = {"occupancy-sensor", "digital-timer", "pilot-light-switch"}
 
 
 @dataclass
@@ -43,6 +49,7 @@ class Run:
     places: tuple[str, str]
     nets: dict[str, str]
     feet: int
+    kind: str = "NM-B"
 
 
 @dataclass
@@ -95,6 +102,12 @@ class Builder:
         self.places[name] = Place(name, kind, gangs, metal, clamps)
         return name
 
+    def own_place(self, word: str) -> str:
+        """A device in a box of its own, which the wires come into: its name, and that of the place."""
+        name = f"{word}{1 + sum(one.name.startswith(word) for one in self.fittings)}"
+        self.places[name] = Place(name, "own")
+        return name
+
     def run(self, size: str, one: str, other: str, **nets: str) -> None:
         """A cable with its conductors' nets by color; a color without a net is a spare."""
         count = 3 if "red" in nets else 2
@@ -114,13 +127,15 @@ class Builder:
         self.breakers.append(f"breaker {name} {amps} A{options}")
         return [f"{name}.a", f"{name}.b"] if "2-pole" in options else [name]
 
-    def circuit(self, amps: int | None = None) -> Circuit:
+    def circuit(self, amps: int | None = None, options: str = "") -> Circuit:
         """A new branch circuit of 120 V, its wire no smaller than its breaker asks for."""
         amps = amps or (15, 20)[self.pick(2)]
         size = "12" if amps == 20 or self.pick(3) == 2 else "14"
-        pole = self.breaker(amps)[0]
+        pole = self.breaker(amps, options)[0]
         circuit = Circuit(amps, size, self.net("hot"), self.net("neutral"))
         self.poles[pole] = circuit.hot
+        if "gfci" in options or "afci" in options:
+            self.poles[f"{pole}.neutral"] = circuit.neutral
         return circuit
 
     def feed(self, circuit: Circuit, place: str, source: str = "LP") -> None:
@@ -155,11 +170,17 @@ def single_pole_feed_at_switch(b: Builder) -> None:
     at, light, leg = b.place(), b.place("octagon"), b.net("switched")
     b.feed(c, at)
     b.run(c.size, at, light, black=leg, white=c.neutral)
-    part = b.one_of("single-pole-switch", "single-pole-switch", "timer-switch")
-    switch = b.device("S", part, "", at, line=c.hot, load=leg)
+    switch = _control(b, c, at, leg, "single-pole-switch", "timer-switch", "dimmer", *sorted(ON_NEUTRAL))
     lights = [b.lamp(c, light, leg), *b.more_lamps(c, light, leg)]
     b.light_expected(lights, [switch])
     string(b, c, at, b.pick(3))
+
+
+def _control(b: Builder, c: Circuit, at: str, leg: str, *parts: str) -> str:
+    """One of some controls of a load from one place, in its hot."""
+    part = b.one_of(*parts)
+    nets = {"line": c.hot, "load": leg} | ({"neutral": c.neutral} if part in ON_NEUTRAL else {})
+    return b.device("S", part, "", at, **nets)
 
 
 def single_pole_feed_at_light(b: Builder) -> None:
@@ -172,7 +193,7 @@ def single_pole_feed_at_light(b: Builder) -> None:
         b.run(c.size, light, at, black=c.hot, red=leg, white=c.neutral)
     else:
         b.run(c.size, light, at, white=c.hot, black=leg)
-    switch = b.device("S", "single-pole-switch", "15 A", at, line=c.hot, load=leg)
+    switch = _control(b, c, at, leg, "single-pole-switch", "dimmer", "occupancy-sensor-no-neutral")
     b.light_expected([b.lamp(c, light, leg), *b.more_lamps(c, light, leg)], [switch])
 
 
@@ -280,8 +301,8 @@ def fan_and_light(b: Builder) -> None:
     turning, shining = b.net("switched"), b.net("switched")
     b.feed(c, at)
     b.run(c.size, at, fan, black=turning, red=shining, white=c.neutral)
-    one = b.device("S", "single-pole-switch", "", at, line=c.hot, load=turning)
-    other = b.device("S", "single-pole-switch", "", at, line=c.hot, load=shining)
+    one = _control(b, c, at, turning, "single-pole-switch", "fan-control")
+    other = _control(b, c, at, shining, "single-pole-switch", "dimmer")
     name = b.device("CF", "ceiling-fan", "", fan, fan_hot=turning, light_hot=shining, neutral=c.neutral)
     b.expects += [f"expect {name}.motor from {one}", f"expect {name}.light from {other}"]
 
@@ -300,6 +321,27 @@ def bath(b: Builder) -> None:
     b.light_expected([b.lamp(c, light, lit)], [one])
     name = b.device("BF", "bath-fan", "", fan, hot=blown, neutral=c.neutral)
     b.expects += [f"expect {name} from {other}", f"expect {outlet} live"]
+
+
+def porch_light(b: Builder) -> None:
+    """A light that a photocell in its own box turns on, and receptacles on the way."""
+    c = b.circuit()
+    at, leg = b.place("octagon"), b.net("switched")
+    b.feed(c, at)
+    eye = b.device("PC", "photocell", "", at, line=c.hot, neutral=c.neutral, load=leg)
+    b.light_expected([b.lamp(c, at, leg), *b.more_lamps(c, at, leg)], [eye])
+    string(b, c, at, b.pick(2))
+
+
+def attic_fan(b: Builder) -> None:
+    """A whole-house fan on a timer that a hand winds, or one with buttons."""
+    c = b.circuit(20, " lockable")
+    at, fan, leg = b.place(), b.place("junction"), b.net("switched")
+    b.feed(c, at)
+    b.run(c.size, at, fan, black=leg, white=c.neutral)
+    switch = _control(b, c, at, leg, "timer-switch", "single-pole-switch", "digital-timer")
+    name = b.device("HF", "whole-house-fan", "", fan, hot=leg, neutral=c.neutral)
+    b.expects.append(f"expect {name}.motor from {switch}")
 
 
 # ------------------------------------------------------------ receptacles
@@ -335,6 +377,53 @@ def half_switched(b: Builder) -> None:
     string(b, c, wall, b.pick(3))
 
 
+def switch_over_receptacle(b: Builder) -> None:
+    """A switch over a receptacle on one yoke, its tab in place or broken out; others beyond it."""
+    c = b.circuit()
+    at, light, leg = b.place(), b.place("octagon"), b.net("switched")
+    b.feed(c, at)
+    b.run(c.size, at, light, black=leg, white=c.neutral)
+    nets = {"hot": c.hot, "load": leg, "neutral": c.neutral}
+    part = b.one_of("switch-and-receptacle", "split-switch-and-receptacle")
+    name = b.device("SR", part, "", at, **nets | ({"line": c.hot} if part.startswith("split") else {}))
+    b.expects.append(f"expect {name}.face live")
+    b.light_expected([b.lamp(c, light, leg), *b.more_lamps(c, light, leg)], [name])
+    string(b, c, at, b.pick(3))
+
+
+def guarded_by_breaker(b: Builder) -> None:
+    """Receptacles behind a breaker that guards against shock, arcs or both: the white on its own screw."""
+    string(b, b.circuit(options=b.one_of(" gfci", " afci", " afci gfci")), "LP", 1 + b.pick(3))
+
+
+def kitchen(b: Builder) -> None:
+    """A disposal on its switch, a dishwasher behind a device without slots, or a microwave on its breaker."""
+    which = b.pick(3)
+    if which == 0:
+        c, leg = b.circuit(20), b.net("switched")
+        at, sink = b.place(), b.place("junction")
+        b.feed(c, at)
+        b.run(c.size, at, sink, black=leg, white=c.neutral)
+        switch = b.device("S", "single-pole-switch", "20 A", at, line=c.hot, load=leg)
+        name = b.device("DP", "disposal", "", sink, hot=leg, neutral=c.neutral)
+        b.expects.append(f"expect {name}.motor from {switch}")
+    elif which == 1:
+        c = b.circuit(15, " lockable")
+        at, below, hot, neutral = b.place(), b.place("junction"), b.net("protected"), b.net("neutral")
+        b.feed(c, at)
+        nets = {"line_hot": c.hot, "line_neutral": c.neutral, "load_hot": hot, "load_neutral": neutral}
+        b.device("G", "gfci-blank", "", at, **nets)
+        b.run(c.size, at, below, black=hot, white=neutral)
+        name = b.device("DW", "dishwasher", "", below, hot=hot, neutral=neutral)
+        b.expects += [f"expect {name}.motor live", f"expect {name}.element live"]
+    else:
+        c = b.circuit(20, " gfci")
+        oven = b.place("junction")
+        b.feed(c, oven)
+        name = b.device("MW", "microwave", "", oven, hot=c.hot, neutral=c.neutral)
+        b.expects.append(f"expect {name}.oven live")
+
+
 def ground_fault_string(b: Builder) -> None:
     """A ground-fault receptacle first; what follows hangs on its load screws, with a neutral of its own."""
     c = b.circuit()
@@ -345,9 +434,12 @@ def ground_fault_string(b: Builder) -> None:
     beyond = b.pick(4)
     if beyond:
         nets |= {"load_hot": b.net("protected"), "load_neutral": b.net("neutral")}
-    settings = f"with current {rating}"
-    name = b.device("G", "gfci-receptacle", settings, first, **nets)
-    b.expects.append(f"expect {name} live")
+    parts = ["gfci-receptacle", "afci-gfci-receptacle", "afci-receptacle", *["gfci-blank"] * bool(beyond)]
+    part = b.one_of(*parts)
+    settings = f"with current {rating}" if part != "gfci-blank" else ""
+    name = b.device("G", part, settings, first, **nets)
+    if part != "gfci-blank":
+        b.expects.append(f"expect {name} live")
     if beyond:
         protected = Circuit(c.amps, c.size, nets["load_hot"], nets["load_neutral"])
         string(b, protected, first, beyond)
@@ -396,8 +488,8 @@ def smoke_alarms(b: Builder) -> None:
 # ------------------------------------------------------------------ 240 V
 
 
-def _two_pole(b: Builder, amps: int) -> tuple[str, str]:
-    poles = b.breaker(amps, " 2-pole")
+def _two_pole(b: Builder, amps: int, options: str = "") -> tuple[str, str]:
+    poles = b.breaker(amps, f" 2-pole{options}")
     one, other = b.net("hot"), b.net("hot")
     b.poles |= {poles[0]: one, poles[1]: other}
     return one, other
@@ -423,17 +515,51 @@ def appliance(b: Builder) -> None:
         ("dryer-receptacle", 30, "10"),
         ("range-receptacle", 40, "8"),
         ("range-receptacle", 50, "6"),
-    )[b.pick(4)]
-    one, other = _two_pole(b, amps)
+        ("vehicle-receptacle", 50, "6"),
+    )[b.pick(5)]
+    guarded = part == "vehicle-receptacle"
+    one, other = _two_pole(b, amps, " gfci" if guarded else "")
     box = b.place("square" if part != "single-receptacle-240" else "device")
     if part == "single-receptacle-240":
         b.run(size, "LP", box, black=one, white=other)
         name = b.device("R", part, "20 A", box, hot_1=one, hot_2=other)
     else:
         neutral = b.net("neutral")
+        if guarded:
+            b.poles[f"LP.{2 * b.row - 1}.neutral"] = neutral
         b.run(size, "LP", box, black=one, red=other, white=neutral)
         name = b.device("R", part, "", box, hot_1=one, hot_2=other, neutral=neutral)
     b.expects.append(f"expect {name} live")
+
+
+def water_heater(b: Builder) -> None:
+    """A water heater on a time clock or a disconnect, which opens both of its hots."""
+    one, other = _two_pole(b, 30, " lockable")
+    first, second = b.net("switched"), b.net("switched")
+    part = b.one_of("time-clock", "disconnect-2-pole")
+    word = "TC" if part == "time-clock" else "D"
+    at = b.own_place(word)
+    nets = {"line_1": one, "line_2": other, "load_1": first, "load_2": second}
+    switch = b.device(word, part, "", at, **nets)
+    tank = b.place("junction")
+    b.run("10", "LP", at, black=one, white=other)
+    b.run("10", at, tank, black=first, white=second)
+    name = b.device("WH", "water-heater", "4500 W", tank, L1=first, L2=second)
+    b.expects.append(f"expect {name}.upper from {switch}" if word == "TC" else f"expect {name}.upper live")
+
+
+def well_pump(b: Builder) -> None:
+    """A well's pump on its pressure switch, behind a ground-fault breaker; the cable to it may be wet."""
+    one, other = _two_pole(b, 15, " gfci lockable")
+    first, second = b.net("switched"), b.net("switched")
+    at = b.own_place("PS")
+    nets = {"line_1": one, "line_2": other, "load_1": first, "load_2": second}
+    b.device("PS", "pump-pressure-switch", "", at, **nets)
+    pump = b.own_place("WP")
+    b.device("WP", "well-pump", "", pump, L1=first, L2=second)
+    b.run("12", "LP", at, black=one, white=other)
+    b.run("12", at, pump, black=first, white=second)
+    b.runs[-1].kind = "UF-B"
 
 
 ARRANGEMENTS = (
@@ -453,6 +579,13 @@ ARRANGEMENTS = (
     smoke_alarms,
     heater,
     appliance,
+    porch_light,
+    attic_fan,
+    switch_over_receptacle,
+    guarded_by_breaker,
+    kitchen,
+    water_heater,
+    well_pump,
 )
 
 # --------------------------------------------------------------- make-up
@@ -493,10 +626,11 @@ def boards(draw: st.DrawFn, most: int = 3) -> str:
 def _written(b: Builder, title: str) -> str:
     lines = [f'board "{title[0].upper()}{title[1:]}"', "code nec 2023", "panel LP 120/240 V, 10 kA available"]
     lines += b.breakers
-    lines += [_box(b, place) for place in b.places.values()]
+    lines += [_box(b, place) for place in b.places.values() if place.kind != "own"]
     lines += [_cable(b, run) for run in b.runs]
     for one in b.fittings:
-        lines.append(f"{one.name} is {one.part} {one.settings} in {one.place}".replace("  ", " "))
+        where = f"in {one.place}" if one.place != one.name else ""
+        lines.append(" ".join(f"{one.name} is {one.part} {one.settings} {where}".split()))
     lines += ["at LP", *_panel_joins(b)]
     for place in b.places.values():
         lines += [f"at {place.name}", *_joins(b, place)]
@@ -535,7 +669,7 @@ def _cable(b: Builder, run: Run) -> str:
         measures["every"] = 54 - b.pick(12)
         kept = [f"{word} {value} in" for word, value in measures.items() if b.pick(3) < 2]
         ends.append(f"{name} ({', '.join(kept)})" if kept else name)
-    return f"cable {run.name} {run.size}/{run.count} NM-B {run.feet} ft from {ends[0]} to {ends[1]}"
+    return f"cable {run.name} {run.size}/{run.count} {run.kind} {run.feet} ft from {ends[0]} to {ends[1]}"
 
 
 def _marked(b: Builder, run: Run, color: str) -> str:
@@ -574,7 +708,7 @@ def _joins(b: Builder, place: Place) -> list[str]:
         if one.place == place.name:
             for terminal, net in one.nets.items():
                 nets.setdefault(net, ([], []))[1].append(f"{one.name}.{terminal}")
-            if one.part != "smoke-alarm":
+            if one.part not in NO_GROUND:
                 nets["ground"][1].append(f"{one.name}.ground")
     if place.metal:
         nets["ground"][1].append(f"{place.name}.ground")
@@ -582,6 +716,8 @@ def _joins(b: Builder, place: Place) -> list[str]:
     for ends, screws in nets.values():
         if len(ends) == 1 and not screws:
             spares.append(ends[0])
+        elif not ends:
+            lines.append("  " + " -- ".join(screws))
         elif len(ends) == 1 and len(screws) == 1:
             lines.append(f"  {ends[0]} -- {screws[0]}")
         else:

@@ -10,6 +10,7 @@ from __future__ import annotations
 import itertools
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 import networkx
 
@@ -20,22 +21,41 @@ from tests.boards.work import Join, Work
 Pairs = tuple[tuple[str, str], ...]
 
 
+class Relay(NamedTuple):
+    """What a coil between two letters joins: while it is pulled in, and while it is not.
+
+    One that is `light` pulls in with half of each wave too.
+    """
+
+    coil: tuple[str, str]
+    pulled: Pairs
+    resting: Pairs = ()
+    light: bool = False
+
+
 @dataclass(frozen=True)
 class Letters:
     """A device by its letters: its transformer's two, what it runs (letter, return), what joins them when.
 
-    `+` and `-` are a transformer's sides that come to no terminal.
+    `inside` are letters that are one; between those of `half` a diode lets half of each wave through. The
+    letters of `coils` take more than a control that only listens.
+    A letter of `only_with` is looked at only while the other one has its 24 V.
+    `+` and `-` are inside and come to no terminal: a side of a transformer or of a relay's coil.
     """
 
     transformer: tuple[str, str] | None = None
     runs: Pairs = ()
+    relays: tuple[Relay, ...] = ()
+    half: Pairs = ()
     inside: Pairs = ()
+    coils: tuple[str, ...] = ()
     calls: dict[str, Pairs] = field(default_factory=dict)
     needs_power: tuple[str, str] | None = None
     positions: dict[str, Pairs] = field(default_factory=dict)
     screws: tuple[str, ...] = ()
     holds: dict[str, int] = field(default_factory=dict)
     display: tuple[str, str] | None = None
+    only_with: dict[str, str] = field(default_factory=dict)
 
 
 HEAT_COOL: dict[str, Pairs] = {
@@ -49,18 +69,55 @@ LETTERS: dict[str, Letters] = {
     "gas-furnace": Letters(
         ("R", "C"), (("W", "C"), ("G", "C")), screws=("R", "C", "W", "Y", "G"), holds=BLOCK | {"R": 3, "C": 3}
     ),
+    "two-stage-furnace": Letters(
+        ("R", "C"),
+        (("W1", "C"), ("W2", "C"), ("Y", "C"), ("G", "C")),
+        screws=("R", "C", "W1", "W2", "Y", "G"),
+        holds=BLOCK | {"R": 3, "C": 3, "W1": 2},
+        only_with={"Y": "G", "W2": "W1"},
+    ),
+    "variable-speed-furnace": Letters(
+        ("R", "C"),
+        (("W", "C"), ("Y", "C"), ("G", "C"), ("DH", "C")),
+        relays=(Relay(("W", "C"), (("R", "HUM"),), ()),),
+        screws=("R", "C", "W", "Y", "G", "DH", "HUM"),
+        holds=BLOCK | {"R": 3, "C": 3, "DH": 2, "HUM": 2},
+        only_with={"DH": "Y", "Y": "G"},
+    ),
     "packaged-unit": Letters(
         ("R", "C"),
         (("W", "C"), ("G", "C"), ("Y", "C")),
         screws=("R", "C", "W", "Y", "G"),
         holds={"R": 2, "C": 2},
     ),
-    "condensing-unit": Letters(None, (("Y", "C"),), screws=("Y", "C"), holds={"Y": 99, "C": 99}),
+    "rooftop-unit": Letters(
+        ("R", "C"),
+        (("W", "C"), ("G", "C"), ("Y", "C")),
+        screws=("R", "C", "W", "Y", "G"),
+        holds={"R": 2, "C": 2},
+    ),
+    "condensing-unit": Letters(
+        None, (("Y", "C"),), coils=("Y",), screws=("Y", "C"), holds={"Y": 99, "C": 99}
+    ),
     "air-handler": Letters(
         ("R", "C"),
         (("G", "C"), ("W2", "C")),
         screws=("R", "C", "G", "W2"),
         holds={"R": 3, "C": 3, "G": 2, "W2": 3},
+    ),
+    "economizer": Letters(
+        runs=(("+", "C"),),
+        relays=(Relay(("OA-2", "C"), (("Y2-in", "Y1-out"), ("Y1-in", "+")), (("Y1-in", "Y1-out"),)),),
+        inside=(("R", "OA-1"),),
+        screws=("R", "C", "Y1-in", "Y2-in", "Y1-out", "OA-1", "OA-2"),
+        holds=dict.fromkeys(("R", "C", "Y1-in", "Y2-in", "Y1-out", "OA-1", "OA-2"), 99),
+    ),
+    "outdoor-thermostat": Letters(positions={"warm": (), "cool": (("a", "b"),)}, screws=("a", "b")),
+    "electric-furnace": Letters(
+        ("R", "C"),
+        (("W1", "C"), ("W2", "C"), ("G", "C")),
+        screws=("R", "C", "W1", "W2", "G"),
+        holds=dict.fromkeys(("R", "C", "W1", "W2", "G"), 2),
     ),
     "heat-pump": Letters(
         None,
@@ -69,7 +126,20 @@ LETTERS: dict[str, Letters] = {
         screws=("R", "C", "Y", "O", "W2"),
         holds=BLOCK,
     ),
+    "heat-pump-b": Letters(
+        None,
+        (("Y", "C"), ("B", "C"), ("R", "C")),
+        screws=("R", "C", "Y", "B", "W2"),
+        holds=BLOCK | {"B": 2},
+    ),
     "oil-furnace": Letters(("T-1", "-"), (("T-2", "-"),), screws=("T-1", "T-2")),
+    "aquastat-relay": Letters(
+        ("T-1", "-"), (("T-2", "-"),), screws=("T-1", "T-2"), holds={"T-1": 2, "T-2": 2}
+    ),
+    "primary-secondary-boiler": Letters(
+        ("T-1", "-"), (("T-2", "-"),), screws=("T-1", "T-2"), holds={"T-1": 3, "T-2": 3}
+    ),
+    "switching-relay": Letters(("T-1", "-"), (("T-2", "-"),), screws=("T-1", "T-2")),
     "boiler": Letters(("T-1", "-"), (("T-2", "-"),), screws=("T-1", "T-2"), holds={"T-1": 3, "T-2": 3}),
     "heat-only-thermostat": Letters(calls={"heat": (("R", "W"),)}, screws=("R", "W")),
     "heat-cool-thermostat": Letters(calls=HEAT_COOL, display=("R", "C"), screws=("R", "C", "W", "Y", "G")),
@@ -84,6 +154,17 @@ LETTERS: dict[str, Letters] = {
         screws=("RC", "RH", "C", "W", "Y", "G"),
         holds={"RC": 2, "RH": 2},
     ),
+    "two-stage-thermostat": Letters(
+        calls=HEAT_COOL
+        | {
+            "heat": (("R", "W1"),),
+            "second-heat": (("R", "W1"), ("R", "W2")),
+            "cool": (("R", "Y1"), ("R", "G")),
+            "second-cool": (("R", "Y1"), ("R", "Y2"), ("R", "G")),
+        },
+        display=("R", "C"),
+        screws=("R", "C", "W1", "W2", "Y1", "Y2", "G"),
+    ),
     "heat-pump-thermostat": Letters(
         calls={
             "heat": (("R", "Y"), ("R", "B"), ("R", "G")),
@@ -95,10 +176,53 @@ LETTERS: dict[str, Letters] = {
         display=("R", "C"),
         screws=("R", "C", "Y", "O", "B", "W2", "G"),
     ),
+    "dehumidistat": Letters(calls={}, positions={"dry": (("a", "b"),), "damp": ()}, screws=("a", "b")),
+    "dehumidifier": Letters(
+        ("R", "C"),
+        (("DH", "C"),),
+        relays=(Relay(("DH", "C"), (("R-fan", "G-out"),), (("G-in", "G-out"),)),),
+        screws=("R", "C", "DH", "R-fan", "G-in", "G-out"),
+        holds=dict.fromkeys(("R", "C", "DH", "R-fan", "G-in", "G-out"), 2),
+    ),
+    "dehumidifier-control": Letters(
+        calls={}, positions={"dry": (), "damp": (("a", "b"),)}, screws=("a", "b")
+    ),
+    "common-wire-sender": Letters(
+        half=(("G", "YG"),),
+        inside=(("Y", "YG"),),
+        screws=("Y", "G", "YG"),
+        holds=dict.fromkeys(("Y", "G", "YG"), 99),
+    ),
+    "common-wire-receiver": Letters(
+        relays=(Relay(("YG", "C"), (("R", "Y"),)), Relay(("YG", "C"), (("R", "G"),), light=True)),
+        screws=("R", "C", "YG", "Y", "G"),
+        holds=dict.fromkeys(("R", "C", "YG", "Y", "G"), 99),
+    ),
+    "dual-fuel-kit": Letters(
+        relays=(Relay(("W2-in", "C"), (("R", "W-out"),), (("Y-in", "Y-out"),)),),
+        screws=("R", "C", "W2-in", "Y-in", "Y-out", "W-out"),
+        holds=dict.fromkeys(("R", "C", "W2-in", "Y-in", "Y-out", "W-out"), 2),
+    ),
+    "fresh-air-control": Letters(
+        relays=(Relay(("+", "C"), (("R", "DAMPER"), ("R", "G-out")), (("G-in", "G-out"),)),),
+        positions={"resting": (), "calling": (("R", "+"),)},
+        screws=("R", "C", "DAMPER", "G-in", "G-out"),
+        holds=dict.fromkeys(("R", "C", "DAMPER", "G-in", "G-out"), 2),
+    ),
+    "fresh-air-damper": Letters(None, (("a", "b"),), screws=("a", "b"), holds={"a": 99, "b": 99}),
+    "humidistat": Letters(calls={}, positions={"damp": (), "dry": (("a", "b"),)}, screws=("a", "b")),
+    "humidifier": Letters(None, (("a", "b"),), screws=("a", "b"), holds={"a": 99, "b": 99}),
+    "condensate-pump": Letters(
+        positions={"dry": (("COM", "NC"),), "wet": (("COM", "NO"),)},
+        screws=("COM", "NC", "NO"),
+        holds=dict.fromkeys(("COM", "NC", "NO"), 99),
+    ),
     "float-switch": Letters(positions={"dry": (("a", "b"),), "wet": ()}, screws=("a", "b")),
 }
+# What a machine must never be told at once.
+OPPOSITE = (("W", "Y"), ("W1", "Y"))
 # What has no thermostat wire on it.
-APART = {"disconnect-2-pole", "circulator", "single-pole-switch"}
+APART = {"disconnect-2-pole", "disconnect-3-pole", "circulator", "oil-burner", "single-pole-switch"}
 Table = dict[tuple[str, ...], frozenset[str]]
 
 
@@ -109,7 +233,7 @@ def hooks_up(work: Work) -> bool:
 
 
 def _expected_calls(work: Work) -> set[str]:
-    return {word.text for one in work.expects for word in getattr(one, "calls", ())}
+    return {word.path[-1] for one in work.expects for word in getattr(one, "calls", ())}
 
 
 def truth(work: Work) -> Table:
@@ -124,13 +248,16 @@ def truth(work: Work) -> Table:
         cable = work.conductors()[name][0]
         graph.add_edge(*(f"{name}@{place}" for place in cable.places()))
     for device, letters in known.items():
-        graph.add_nodes_from(f"{device}.{screw}" for screw in (*letters.screws, "-"))
+        graph.add_nodes_from(f"{device}.{screw}" for screw in (*letters.screws, "+", "-"))
+        graph.add_edges_from(_named(device, letters.inside))
     for join in work.joins:
         points = [f"{name}@{join.place}" if name in low else name for name, _ in join.members if name]
         graph.add_edges_from(itertools.pairwise(point for point in points if point))
     calls = ["idle", *dict.fromkeys(call for one in known.values() for call in one.calls)]
     movable = {device: list(one.positions) for device, one in known.items() if one.positions}
+    rest = [values[0] for values in movable.values()]
     table: Table = {("always",): frozenset(_astray(graph, known))}
+    at_odds: dict[tuple[str, ...], frozenset[str]] = {}
     for call, *values in itertools.product(calls, *movable.values()):
         closed = graph.copy()
         for device, value in zip(movable, values, strict=True):
@@ -138,8 +265,43 @@ def truth(work: Work) -> Table:
         for device, letters in known.items():
             if letters.needs_power is None or _powered(closed, known, device, letters.needs_power):
                 closed.add_edges_from(_named(device, letters.calls.get(call, ())))
-        table[(call, *values)] = frozenset(_running(closed, known))
+        restless = _pull(closed, known)
+        table[(call, *values)] = frozenset((*_running(closed, known), *restless))
+        at_odds[(call, *values)] = frozenset(_at_odds(closed, known))
+    # The calls of two devices, each of which alone tells a machine one of the two.
+    for state, machines in at_odds.items():
+        alone = at_odds[(state[0], *rest)] | at_odds[("idle", *state[1:])]
+        table[state] |= {f"{machine} is told to heat and to cool" for machine in machines - alone}
     return table
+
+
+def _pull(graph: networkx.Graph, known: dict[str, Letters]) -> list[str]:
+    """Join what each relay joins, all at once, until none of them moves any more: those that never rest."""
+    relays = [(device, relay) for device, one in known.items() for relay in one.relays]
+    joined: list[tuple[str, str]] = []
+    stands: list[bool] = []
+    for _ in range(6):
+        before = stands
+        whole = graph.copy()
+        whole.add_edges_from(joined)
+        half = whole.copy()
+        half.add_edges_from(_half(whole, known))
+        stands = [_powered(half if one.light else whole, known, device, one.coil) for device, one in relays]
+        joined = []
+        for (device, relay), pulled in zip(relays, stands, strict=True):
+            joined += _named(device, relay.pulled if pulled else relay.resting)
+    graph.add_edges_from(joined)
+    moving = zip(relays, before, stands, strict=True)
+    return [f"{device} buzzes" for (device, _), then, now in moving if then != now]
+
+
+def _half(graph: networkx.Graph, known: dict[str, Letters]) -> Iterator[tuple[str, str]]:
+    """What lets half of each wave through: to letters that listen, and not to a coil, which takes it all."""
+    coils = {f"{device}.{letter}" for device, one in known.items() for letter in one.coils}
+    for device, one in known.items():
+        for near, far in _named(device, one.half):
+            if not coils & networkx.node_connected_component(graph, far):
+                yield near, far
 
 
 def _same(now: frozenset[str], then: frozenset[str]) -> bool:
@@ -185,7 +347,7 @@ def _running(graph: networkx.Graph, known: dict[str, Letters]) -> Iterator[str]:
     inputs = {f"{device}.{letter}" for device, one in known.items() for letter, _ in one.runs}
     for device, letters in known.items():
         for letter, back in letters.runs:
-            if _powered(graph, known, device, (letter, back)):
+            if all(_powered(graph, known, device, (one, back)) for one in _beside(letters, letter)):
                 yield f"{device}.{letter}"
         if letters.display and not _powered(graph, known, device, letters.display):
             yield from _dark(graph, known, device, letters.display)
@@ -195,6 +357,22 @@ def _running(graph: networkx.Graph, known: dict[str, Letters]) -> Iterator[str]:
             )
             if any(set(ends) & fed for ends in sources.values()):
                 yield from (f"{device} leaks into {letter}" for letter in sorted(inputs & common))
+
+
+def _at_odds(graph: networkx.Graph, known: dict[str, Letters]) -> Iterator[str]:
+    """The machines whose letters for heat and for cooling both have their 24 V."""
+    for device, one in known.items():
+        for heat, cool in () if one.calls else OPPOSITE:
+            pairs = ((heat, "C"), (cool, "C"))
+            if {heat, cool, "C"} <= set(one.screws) and all(_powered(graph, known, device, p) for p in pairs):
+                yield device
+
+
+def _beside(letters: Letters, letter: str) -> Iterator[str]:
+    """A letter, and those without whose 24 V it is not looked at."""
+    yield letter
+    if letter in letters.only_with:
+        yield from _beside(letters, letters.only_with[letter])
 
 
 def _dark(
@@ -340,19 +518,23 @@ def loose(work: Work) -> bool:
 
 
 def crowded(work: Work) -> bool:
-    """Whether more wires and jumpers are under a letter than its screw takes."""
+    """Whether more wires, jumpers and tails are under a letter than its screw takes."""
     parts = {device.name: device.part for device in work.devices}
     wires = work.conductors()
     under: dict[str, int] = {}
     for join in work.joins:
-        names = [name for name, _ in join.members]
-        screws = [
-            name for name in names if name and name not in wires and parts.get(name.split(".")[0]) in LETTERS
-        ]
-        for number, screw in enumerate(screws):
-            jumpers = (number > 0) + (number < len(screws) - 1)
-            ends = sum(name in wires for name in names) if number == 0 else 0
-            under[screw] = under.get(screw, 0) + ends + jumpers
+        # A pigtail has no name: what is before it and what is after it each have a tail of it.
+        named = [name or "" for name, _ in join.members]
+        parted = [list(those) for tail, those in itertools.groupby(named, bool) if tail]
+        for at, names in enumerate(parted):
+            screws = [
+                name for name in names if name not in wires and parts.get(name.split(".")[0]) in LETTERS
+            ]
+            for number, screw in enumerate(screws):
+                first, last = number == 0, number == len(screws) - 1
+                tails = (first and at > 0) + (last and at < len(parted) - 1)
+                ends = sum(name in wires for name in names) if first else 0
+                under[screw] = under.get(screw, 0) + ends + tails + (not first) + (not last)
     return any(
         count > LETTERS[parts[screw.split(".")[0]]].holds.get(screw.split(".")[1], 1)
         for screw, count in under.items()

@@ -7,6 +7,7 @@ the wrong size. What comes out may be right all the same; the oracle decides tha
 from __future__ import annotations
 
 import itertools
+import re
 from collections.abc import Callable, Iterator
 from typing import NamedTuple
 
@@ -35,6 +36,7 @@ def _screws(work: Work) -> dict[str, list[str]]:
     told: dict[str, list[str]] = {}
     for panel in work.panels:
         told[panel] = [f"{panel}.neutral", f"{panel}.ground"]
+        told[panel] += [f"{panel}.a", f"{panel}.b"] if panel in work.subpanels else []
     for breaker in work.breakers:
         told[breaker.name.rpartition(".")[0]] += breaker.poles
         if {"gfci", "afci"} & set(breaker.flags):
@@ -226,7 +228,7 @@ def mark_forgotten(work: Work) -> Change:
     """A white that serves as a hot is not marked at this end."""
     for at, join in enumerate(work.joins):
         for i, (name, mark) in enumerate(join.members):
-            if mark:
+            if name is not None and mark:
                 changed = work.copy()
                 changed.joins[at].members[i] = (name, None)
                 yield f"{name} not marked in {join.place}", changed
@@ -312,6 +314,7 @@ def tie_left_out(work: Work) -> Change:
             changed = work.copy()
             panel = breaker.name.rpartition(".")[0]
             names = dict(zip(breaker.poles, (f"{panel}.41", f"{panel}.43"), strict=True))
+            names[f"{breaker.name}.neutral"] = f"{panel}.41.neutral"
             first, second = changed.breakers[i], work.copy().breakers[i]
             for one, name in ((first, f"{panel}.41"), (second, f"{panel}.43")):
                 one.name = name
@@ -343,6 +346,12 @@ def measure(work: Work) -> Change:
                     changed = work.copy()
                     changed.cables[i].ends[end][1][name] = value
                     yield f"{name} {value:g} in of {cable.name} at {cable.ends[end][0]}", changed
+            if "bend" in cable.ends[end][1]:
+                across = next(one["diameter"] for _, one in cable.ends if "diameter" in one)
+                for share in (4.5, 5):
+                    changed = work.copy()
+                    changed.cables[i].ends[end][1]["bend"] = share * across
+                    yield f"bend {share * across:g} in of {cable.name} at {cable.ends[end][0]}", changed
             changed = work.copy()
             changed.cables[i].ends[end][1]["secured"] = 10
             yield f"secured 10 in of {cable.name} at {cable.ends[end][0]}", changed
@@ -394,10 +403,26 @@ def line_and_load(work: Work) -> Change:
     """Everything on the line screws of a device is on its load screws, and the other way."""
     pairs = {
         "gfci-receptacle": (("line-hot", "load-hot"), ("line-neutral", "load-neutral")),
+        "afci-gfci-receptacle": (("line-hot", "load-hot"), ("line-neutral", "load-neutral")),
+        "gfci-blank": (("line-hot", "load-hot"), ("line-neutral", "load-neutral")),
         "single-pole-switch": (("line", "load"),),
+        "dimmer": (("line", "load"),),
+        "fan-control": (("line", "load"),),
+        "occupancy-sensor": (("line", "load"),),
+        "occupancy-sensor-no-neutral": (("line", "load"),),
+        "digital-timer": (("line", "load"),),
+        "photocell": (("line", "load"),),
+        "pilot-light-switch": (("line", "load"),),
+        "switch-and-receptacle": (("hot", "load"),),
+        "split-switch-and-receptacle": (("line", "load"),),
+        "time-clock": (("line-1", "load-1"), ("line-2", "load-2")),
+        "pump-pressure-switch": (("line-1", "load-1"), ("line-2", "load-2")),
+        "pump-float": (("line", "load"),),
+        "disconnect-2-pole": (("line-1", "load-1"), ("line-2", "load-2")),
         "double-pole-switch": (("line-1", "load-1"), ("line-2", "load-2")),
         "line-voltage-thermostat": (("line-1", "load-1"), ("line-2", "load-2")),
         "4-way-switch": (("in-1", "out-1"), ("in-2", "out-2")),
+        "contactor-2-pole": (("L1", "T1"), ("L2", "T2")),
     }
     for device in work.devices:
         names = {}
@@ -436,6 +461,26 @@ def receptacle_rating(work: Work) -> Change:
             yield f"{device.name} of {35 - now:g} A", changed
 
 
+def control_mistaken(work: Work) -> Change:
+    """A dimmer where the speed control of a fan should be, and the other way."""
+    other = {"dimmer": "fan-control", "fan-control": "dimmer"}
+    for i, device in enumerate(work.devices):
+        if device.part in other:
+            changed = work.copy()
+            changed.devices[i].part = other[device.part]
+            yield f"{device.name} is a {other[device.part]}", changed
+
+
+def breaker_plain(work: Work) -> Change:
+    """A plain breaker in place of a ground-fault one, with the white on the neutral bar."""
+    for i, breaker in enumerate(work.breakers):
+        if "gfci" in breaker.flags:
+            changed = work.copy()
+            changed.breakers[i].flags.remove("gfci")
+            _renamed(changed, {f"{breaker.name}.neutral": f"{breaker.name.rpartition('.')[0]}.neutral"})
+            yield f"{breaker.name} is a plain breaker", changed
+
+
 def box_wet(work: Work) -> Change:
     """A box where rain comes in."""
     for i, box in enumerate(work.boxes):
@@ -448,13 +493,128 @@ def box_wet(work: Work) -> Change:
 def heater_size(work: Work) -> Change:
     """A heater of more watts, each of a size that is sold."""
     for i, device in enumerate(work.devices):
-        if device.part == "baseboard-heater":
-            for watts in (2000.0, 2500.0, 3750.0, 5000.0):
+        if device.part in ("baseboard-heater", "heater"):
+            for watts in (2000.0, 2500.0, 3750.0, 5000.0, 7500.0):
+                if device.values[:1] == [watts]:
+                    continue
                 changed = work.copy()
                 changed.devices[i].values = [watts, *device.values[1:]]
                 volts = "".join(f" {value:g} V" for value in device.values[1:])
                 changed.devices[i].settings = f"{watts:g} W{volts}"
                 yield f"{device.name} of {watts:g} W", changed
+
+
+def _set_to(work: Work, i: int, name: str, value: str) -> Work:
+    """The board with one setting of a device at another value."""
+    changed = work.copy()
+    device = changed.devices[i]
+    device.settings = re.sub(rf"\b{name} [\d.]+", f"{name} {value}", device.settings)
+    return changed
+
+
+def coil_mistaken(work: Work) -> Change:
+    """A contactor with a coil for other volts."""
+    for i, device in enumerate(work.devices):
+        for volts in ("24", "120", "208", "240", "277"):
+            if device.part.startswith("contactor") and f"coil {volts} V" not in device.settings:
+                yield f"{device.name} with a coil of {volts} V", _set_to(work, i, "coil", volts)
+
+
+def contactor_rating(work: Work) -> Change:
+    """A contactor of another rating."""
+    for i, device in enumerate(work.devices):
+        for amps in (25, 40, 60):
+            if device.part.startswith("contactor") and device.values[0] != amps:
+                changed = work.copy()
+                changed.devices[i].settings = re.sub(r"^[\d.]+ A", f"{amps} A", device.settings)
+                changed.devices[i].values = [amps, *device.values[1:]]
+                yield f"{device.name} of {amps} A", changed
+
+
+def lamp_mistaken(work: Work) -> Change:
+    """Other lamps in a light whose label says how large they may be; more of them where it has several."""
+    for i, device in enumerate(work.devices):
+        for watts in ("40", "60", "75", "100"):
+            if device.part == "multi-lamp-luminaire":
+                yield f"{device.name} with lamps of {watts} W", _set_to(work, i, "power", watts)
+            elif device.part == "recessed-luminaire":
+                changed = work.copy()
+                changed.devices[i].settings = re.sub(r"^[\d.]+ W", f"{watts} W", device.settings)
+                changed.devices[i].values = [float(watts), *device.values[1:]]
+                yield f"{device.name} with a lamp of {watts} W", changed
+        if device.part == "multi-lamp-luminaire":
+            yield f"{device.name} of eight lamps", _set_to(work, i, "lamps", "8")
+
+
+def cable_kind(work: Work) -> Change:
+    """The outdoor cable indoors, where a light asks for wires that stand its heat."""
+    if any("supply" in device.settings for device in work.devices):
+        for i, cable in enumerate(work.cables):
+            if cable.kind == "NM-B":
+                changed = work.copy()
+                changed.cables[i].kind = "UF-B"
+                yield f"{cable.name} is UF-B", changed
+
+
+def connector_mistaken(work: Work) -> Change:
+    """Another of the connectors that the board speaks of, or one that it says nothing of."""
+    known = [line.split()[1] for line in work.head if line.startswith("connector ")]
+    for at, join in enumerate(work.joins):
+        for i, option in enumerate(join.options):
+            if option.startswith("connector "):
+                for other in (*known, ""):
+                    if option != f"connector {other}":
+                        changed = work.copy()
+                        changed.joins[at].options[i : i + 1] = [f"connector {other}"] if other else []
+                        yield f"{other or 'no'} connector on {join.line().strip()}", changed
+
+
+def tail_size(work: Work) -> Change:
+    """A tail cut from a length of other wire."""
+    for at, join in enumerate(work.joins):
+        for i, (name, mark) in enumerate(join.members):
+            for size in ("18", "16", "12") if name is None and mark else ():
+                changed = work.copy()
+                changed.joins[at].members[i] = (None, size)
+                yield f"a tail of {size} AWG in {join.line().strip()}", changed
+
+
+def pushed_in(work: Work) -> Change:
+    """A wire goes into the hole beside its screw, or under the screw: on boards that speak of holes."""
+    if any("push-in" in join.options for join in work.joins):
+        wires = work.conductors()
+        for at, join in enumerate(work.joins):
+            changed = work.copy()
+            if "push-in" in join.options:
+                changed.joins[at].options.remove("push-in")
+                yield f"{join.line().strip()} under the screw", changed
+            elif (
+                not join.options
+                and len(join.members) == 2
+                and join.place not in work.panels
+                and sum(name in wires for name, _ in join.members) == 1
+            ):
+                changed.joins[at].options.append("push-in")
+                yield f"{join.line().strip()} pushed in", changed
+
+
+def box_addition(work: Work) -> Change:
+    """A ring or an extension that is not put on a box."""
+    for i, box in enumerate(work.boxes):
+        for j, (words, _) in enumerate(box.added):
+            changed = work.copy()
+            del changed.boxes[i].added[j]
+            yield f"no {words} on {box.name}", changed
+
+
+def new_work(work: Work) -> Change:
+    """An outlet of three wires that was not found so."""
+    for i, device in enumerate(work.devices):
+        if "existing" in device.settings.split():
+            changed = work.copy()
+            left = [word for word in device.settings.split() if word != "existing"]
+            changed.devices[i].settings = " ".join(left)
+            yield f"{device.name} is new work", changed
 
 
 MISTAKES: tuple[Callable[[Work], Change], ...] = (
@@ -485,6 +645,17 @@ MISTAKES: tuple[Callable[[Work], Change], ...] = (
     line_and_load,
     tab,
     receptacle_rating,
+    control_mistaken,
+    breaker_plain,
     box_wet,
     heater_size,
+    coil_mistaken,
+    contactor_rating,
+    lamp_mistaken,
+    cable_kind,
+    connector_mistaken,
+    tail_size,
+    pushed_in,
+    box_addition,
+    new_work,
 )

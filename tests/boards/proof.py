@@ -10,7 +10,8 @@ from dataclasses import dataclass, field
 from tests.boards.hookups import hookup_judge, hookup_mutants
 from tests.boards.mutations import Mutant, mutants
 from tests.boards.oracle import Verdict, judge
-from tests.boards.work import work
+from tests.boards.starters import starter_judge, starter_mutants
+from tests.boards.work import Work, work
 from wirecheck import check
 from wirecheck.judge.finding import Finding
 
@@ -87,15 +88,30 @@ class Proof:
 
 def prove_hookups(boards: Iterable[tuple[str, str]], chosen: Callable[[int], bool]) -> Proof:
     """The same for the thermostat's wires of some hookup boards."""
+    return _compared(boards, chosen, hookup_judge, hookup_mutants)
+
+
+def prove_starters(boards: Iterable[tuple[str, str]], chosen: Callable[[int], bool]) -> Proof:
+    """The same for the hots of motors on three phases, and of what starts and stops them."""
+    return _compared(boards, chosen, starter_judge, starter_mutants)
+
+
+def _compared(
+    boards: Iterable[tuple[str, str]],
+    chosen: Callable[[int], bool],
+    judging: Callable[[Work], Callable[[Work], Verdict]],
+    mistakes: Callable[[Work], Iterable[Mutant]],
+) -> Proof:
+    """Each mutant against what its own right board does."""
     proof = Proof()
     number = 0
     for name, text in boards:
         right = work(text)
-        verdict = hookup_judge(right)
+        verdict = judging(right)
         if verdict(right).kind != KINDS[2]:
             raise AssertionError(f"{name} is not right")
         proof.boards += 1
-        for mutant in hookup_mutants(right):
+        for mutant in mistakes(right):
             number += 1
             if chosen(number):
                 findings = check(mutant.work.text(), file=name).findings

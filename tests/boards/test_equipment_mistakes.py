@@ -54,6 +54,17 @@ EQUIPMENT = {
         None,
         (),
     ),
+    "primary-secondary-boiler": Equipment(
+        None,
+        {"heat": ("TS.R", "TS.W")},
+        {},
+        {},
+        ("B.T-1", "B.T-2"),
+        # Both circulators begin with the call.
+        (("B.boiler-pump-hot", "B.system-pump-hot"), ("P1.hot", "P2.hot")),
+        (("B.N", "B.boiler-pump-neutral"), ("B.N", "B.system-pump-neutral")),
+    ),
+    "power-vent-water-heater": Equipment(None, {}, {}, {}, None, ()),
     "walk-in-cooler": Equipment(
         None,
         {"cool": ("TS.a", "TS.b")},
@@ -70,6 +81,22 @@ EQUIPMENT = {
         {},
         ("W.T-1", "W.T-2"),
         (("W.L1", "W.L2"), ("TP.32.a", "TP.32.b")),
+    ),
+    # Number to number between the units; the supply may come either way round.
+    "ductless-pair": Equipment(
+        None,
+        {},
+        {},
+        {},
+        None,
+        (
+            ("TP.10.a", "TP.10.b"),
+            ("D.line-1", "D.line-2"),
+            ("D.load-1", "D.load-2"),
+            ("D.line-1", "D.load-1"),
+            ("D.line-2", "D.load-2"),
+        ),
+        (("O.L1", "O.1"), ("O.L2", "O.2")),
     ),
     "ice-machine": Equipment(None, {}, {}, {}, None, (("SW.line", "SW.load"),)),
 }

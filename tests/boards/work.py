@@ -43,6 +43,10 @@ class Breaker:
         return " ".join(words)
 
 
+# What a box of its kind has, and an extension adds to it, in cubic inches (NEC 2023 Table 314.16(A)).
+LISTED = {("octagon", "4 x 1-1/2"): 15.5, ("square", "4 x 1-1/2"): 21.0}
+
+
 @dataclass
 class Box:
     name: str
@@ -50,10 +54,20 @@ class Box:
     volume: float | None
     trade_size: str | None
     flags: list[str]
+    added: list[tuple[str, float]] = field(default_factory=list)
+
+    @property
+    def room(self) -> float | None:
+        """All its cubic inches, with what is put on it; None where nothing says them."""
+        own = self.volume
+        if own is None:
+            own = LISTED.get((self.kind, (self.trade_size or "").removesuffix(" in")))
+        return None if own is None else own + sum(more for _, more in self.added)
 
     def line(self) -> str:
         size = f"{self.volume:.4f}".rstrip("0").rstrip(".") + " cu in" if self.volume else self.trade_size
-        return " ".join(["box", self.name, self.kind, *([size] if size else []), *self.flags])
+        words = " ".join(["box", self.name, self.kind, *([size] if size else []), *self.flags])
+        return ", ".join([words, *(text for text, _ in self.added)])
 
 
 @dataclass
@@ -76,6 +90,14 @@ class Cable:
             return {self.name: self.color}
         if self.low:
             return {f"{self.name}.{color}": color for color in LOW[: self.count]}
+        if self.kind == "TC-ER":
+            # Its count has the ground in it.
+            return {f"{self.name}.{color}": color for color in (*COLORS[self.count - 1], "green")}
+        if self.kind == "SEU":
+            # Two insulated wires, and a bare one around them that is their neutral.
+            return {f"{self.name}.{color}": color for color in ("black", "red")} | {
+                f"{self.name}.bare": "bare neutral"
+            }
         return {f"{self.name}.{color}": color for color in (*COLORS[self.count], "bare")}
 
     @property
@@ -114,16 +136,21 @@ class Device:
 
 @dataclass
 class Join:
-    """`members` are (name, mark) pairs; a pigtail has no name."""
+    """`members` are (name, mark) pairs; a pigtail has no name, and its size for a mark.
+
+    Of the `options` one may be the name of its connector, another that its wires are pushed in.
+    """
 
     place: str
     members: list[tuple[str | None, str | None]]
+    options: list[str] = field(default_factory=list)
 
     def line(self) -> str:
-        return "  " + " -- ".join(
-            "pigtail" if name is None else f"{name} marked {mark}" if mark else name
+        members = " -- ".join(
+            f"pigtail {mark or ''}".strip() if name is None else f"{name} marked {mark}" if mark else name
             for name, mark in self.members
         )
+        return "  " + ", ".join([members, *self.options])
 
 
 @dataclass
@@ -132,15 +159,15 @@ class Work:
 
     head: list[str] = field(default_factory=list)
     panels: dict[str, str] = field(default_factory=dict)
+    subpanels: list[str] = field(default_factory=list)
+    bonded: list[str] = field(default_factory=list)
     breakers: list[Breaker] = field(default_factory=list)
     boxes: list[Box] = field(default_factory=list)
     cables: list[Cable] = field(default_factory=list)
     devices: list[Device] = field(default_factory=list)
     joins: list[Join] = field(default_factory=list)
     caps: list[tuple[str, str]] = field(default_factory=list)
-    expects: list[syntax.ExpectFrom | syntax.ExpectLive | syntax.ExpectRuns | syntax.ExpectStops] = field(
-        default_factory=list
-    )
+    expects: list[syntax.Statement] = field(default_factory=list)
     expect_lines: list[str] = field(default_factory=list)
 
     def copy(self) -> Work:
@@ -150,11 +177,13 @@ class Work:
         for one in other.breakers:
             one.flags = list(one.flags)
         other.boxes = [copy.copy(one) for one in self.boxes]
+        for box in other.boxes:
+            box.flags, box.added = list(box.flags), list(box.added)
         other.cables = [copy.copy(one) for one in self.cables]
         for cable in other.cables:
             cable.ends = [(place, dict(measures)) for place, measures in cable.ends]
         other.devices = [copy.copy(one) for one in self.devices]
-        other.joins = [Join(join.place, list(join.members)) for join in self.joins]
+        other.joins = [Join(join.place, list(join.members), list(join.options)) for join in self.joins]
         other.caps = list(self.caps)
         return other
 
@@ -194,6 +223,8 @@ def work(text: str) -> Work:
         match one:
             case syntax.PanelStatement():
                 told.panels[one.name.text] = one.system.text
+                told.subpanels += [one.name.text] if one.fed else []
+                told.bonded += [one.name.text for word in one.flags if word.text == "bonded"]
                 told.head.append(written)
             case syntax.BreakerStatement():
                 flags = [word.text for word in one.flags]
@@ -201,9 +232,10 @@ def work(text: str) -> Work:
                 told.breakers.append(Breaker(one.name.text, one.rating.value, flags, leg, tied))
             case syntax.BoxStatement():
                 volume = one.volume.value / INCH**3 if one.volume else None
+                added = [_added(one.kind.text, more) for more in one.added]
                 size = one.trade_size.text if one.trade_size else None
                 flags = [word.text for word in one.flags]
-                told.boxes.append(Box(one.name.text, one.kind.text, volume, size, flags))
+                told.boxes.append(Box(one.name.text, one.kind.text, volume, size, flags, added))
             case syntax.CableStatement() | syntax.WireStatement():
                 single = isinstance(one, syntax.WireStatement)
                 told.cables.append(
@@ -225,18 +257,43 @@ def work(text: str) -> Work:
                 place = one.place.text
             case syntax.JoinStatement():
                 members = [
-                    (end.name.text if end.name else None, end.marked.text if end.marked else None)
+                    (end.name.text if end.name else None, _mark(end.marked if end.name else end.size))
                     for end in one.ends
                 ]
-                told.joins.append(Join(place, members))
+                options = [
+                    " ".join([option.name.text, *([option.value.text] if option.value else [])])
+                    for option in one.options
+                ]
+                told.joins.append(Join(place, members, options))
             case syntax.CapStatement():
                 told.caps.append((place, one.name.text))
-            case syntax.ExpectFrom() | syntax.ExpectLive() | syntax.ExpectRuns() | syntax.ExpectStops():
+            case (
+                syntax.ExpectFrom()
+                | syntax.ExpectLive()
+                | syntax.ExpectRuns()
+                | syntax.ExpectStops()
+                | syntax.ExpectStarts()
+                | syntax.ExpectEnd()
+            ):
                 told.expects.append(one)
                 told.expect_lines.append(written)
             case _:
                 told.head.append(written)
     return told
+
+
+def _mark(word: syntax.Word | None) -> str | None:
+    return None if word is None else word.text
+
+
+def _added(kind: str, more: syntax.Addition) -> tuple[str, float]:
+    """The words of what is put on a box, and its room; a cover that says nothing has none of its own."""
+    said = [*(word.text for word in more.words)]
+    said += [one.text for one in (more.volume, more.trade_size) if one is not None]
+    if more.volume is not None:
+        return " ".join(said), more.volume.value / INCH**3
+    size = more.trade_size.text.removesuffix(" in") if more.trade_size else ""
+    return " ".join(said), LISTED[kind, size] if size else 0.0
 
 
 def _device(one: syntax.DeviceStatement) -> Device:

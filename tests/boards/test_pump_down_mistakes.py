@@ -1,0 +1,152 @@
+"""Every two screws of a box changed about on a cooler of small parts, each against a machine typed here.
+
+The oracle shares no code with the checker. It is copper, by which screws hang together, and a refrigerant
+circuit of three lines: liquid that comes raises the suction, a compressor without liquid pumps it down, and
+the low-pressure control follows. What it makes of a call, of its end and of the high pressure is held to what
+the right board does.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterator
+
+import pytest
+
+from wirecheck import check, files
+
+RIGHT = (files.folder("boards") / "pump-down-cooler" / "right.wire").read_text(encoding="utf-8")
+# What is wired to what, where each line of the board joins: the ends that a hand may have changed about.
+CONTACTS = {"TH": ("TH.a", "TH.b"), "HP": ("HP.a", "HP.b"), "LPC": ("LPC.a", "LPC.b")}
+POLES = (("K.line-1", "K.load-1"), ("K.line-2", "K.load-2"))
+LOADS = {
+    "K": ("K.coil-a", "K.coil-b"),
+    "COMP": ("COMP.a", "COMP.b"),
+    "CF": ("CF.a", "CF.b"),
+    "LLS": ("LLS.a", "LLS.b"),
+    "EF": ("EF.a", "EF.b"),
+}
+ENDS = [*itertools.chain(*CONTACTS.values(), *POLES, *LOADS.values())]
+AT_THE_COIL = ("LLS.a", "LLS.b", "EF.a", "EF.b")
+HOTS = ("D.load-1", "D.load-2")
+
+
+def joined(text: str) -> list[list[str]]:
+    """What the lines of the board join, without pigtails and marks."""
+    told = []
+    for line in text.splitlines():
+        if " -- " in line and "#" not in line:
+            names = [each.split()[0] for each in line.strip().split(" -- ")]
+            told.append([each for each in names if each != "pigtail"])
+    return told
+
+
+def exchanged(text: str, one: str, other: str) -> str:
+    """The board with two ends in each other's place."""
+    lines = text.splitlines()
+    for at, line in enumerate(lines):
+        if " -- " in line:
+            words = line.split(" ")
+            swap = {one: other, other: one}
+            lines[at] = " ".join(swap.get(word, word) for word in words)
+    return "\n".join(lines) + "\n"
+
+
+class Machine:
+    """The board's copper and its refrigerant."""
+
+    def __init__(self, text: str) -> None:
+        self.joins = joined(text)
+        self.closed = {"TH": False, "HP": True, "LPC": False}
+        self.on: frozenset[str] = frozenset()
+
+    def settle(self) -> bool:
+        """Let the contactor move until it rests; whether it does, and nothing is shorted."""
+        for _ in range(6):
+            piece = self._pieces()
+            hots = [piece[end] for end in HOTS]
+            if hots[0] == hots[1]:
+                return False
+            on = frozenset(
+                name for name, (a, b) in LOADS.items() if {piece.get(a), piece.get(b)} == set(hots)
+            )
+            if on == self.on:
+                return True
+            self.on = on
+        return False
+
+    def run(self) -> bool:
+        """Let the pressure follow until it rests."""
+        for _ in range(6):
+            if not self.settle():
+                return False
+            pressure = self.closed["LPC"]
+            if "LLS" in self.on:
+                pressure = True
+            elif "COMP" in self.on:
+                pressure = False
+            if pressure == self.closed["LPC"]:
+                return True
+            self.closed["LPC"] = pressure
+        return False
+
+    def _pieces(self) -> dict[str, int]:
+        sets = [set(join) for join in self.joins]
+        sets += [{*CONTACTS[name]} for name, closed in self.closed.items() if closed]
+        sets += [{*pole} for pole in POLES if "K" in self.on]
+        merged: list[set[str]] = []
+        for one in sets:
+            apart = []
+            for other in merged:
+                if one & other:
+                    one = one | other
+                else:
+                    apart.append(other)
+            merged = [*apart, one]
+        return {name: at for at, one in enumerate(merged) for name in one}
+
+
+def does(text: str) -> Iterator[object]:
+    """What runs at rest, with a call, once the pressure has followed, and with the high pressure open."""
+    machine = Machine(text)
+    for made in (False, True, False):
+        machine.closed["TH"] = made
+        yield machine.settle() and machine.on
+        yield machine.run() and machine.on
+    machine.closed["TH"] = True
+    machine.run()
+    machine.closed["HP"] = False
+    yield machine.settle() and machine.on
+
+
+def test_the_right_board_does_what_a_pump_down_does() -> None:
+    assert [sorted(on) if isinstance(on, frozenset) else on for on in does(RIGHT)] == [
+        ["EF"],
+        ["EF"],
+        ["EF", "LLS"],
+        ["CF", "COMP", "EF", "K", "LLS"],
+        ["CF", "COMP", "EF", "K"],
+        ["EF"],
+        ["EF", "LLS"],
+    ]
+
+
+EXCHANGES = [
+    pair for pair in itertools.combinations(ENDS, 2) if len({end in AT_THE_COIL for end in pair}) == 1
+]
+# Two leads under one screw where one was: found, though all of it runs.
+CROWDED = {("K.load-1", "COMP.a"), ("K.load-2", "COMP.b")}
+
+
+@pytest.mark.parametrize(
+    ("one", "other"),
+    [pytest.param(*pair, marks=[pytest.mark.slow] * (at > 0)) for at, pair in enumerate(EXCHANGES)],
+)
+def test_the_checker_finds_what_the_machine_feels(one: str, other: str) -> None:
+    text = exchanged(RIGHT, one, other)
+    same = list(does(text)) == list(does(RIGHT))
+    worse = [each for each in check(text).findings if each.severity != "advice"]
+    if (one, other) in CROWDED:
+        assert same and {each.rule for each in worse} == {"terminal-crowding"}
+    else:
+        assert bool(worse) != same, [each.message for each in worse]

@@ -18,8 +18,18 @@ settings.load_profile("steady")
 PROGRAMS = {"ngspice": ("ngspice",), "chromium": ("chromium", "chromium-browser", "google-chrome")}
 
 
+# Of a test with many cases the quick tests take every so manieth, and the long tests all the others.
+LARGE, OF_LARGE = 12, 4
+SOME, OF_SOME = 6, 2
+
+
+@pytest.hookimpl(tryfirst=True)
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
-    """Leave out what this machine cannot run, unless WIRECHECK_ALL_TESTS=1 says that all must run."""
+    """Leave the most of many cases to the long tests, and leave out what this machine cannot run.
+
+    Nothing is left out where WIRECHECK_ALL_TESTS=1 says that all must run.
+    """
+    _leave_to_the_long_tests(items)
     if os.environ.get("WIRECHECK_ALL_TESTS") == "1":
         return
     absent = {marker for marker, names in PROGRAMS.items() if not any(map(shutil.which, names))}
@@ -27,6 +37,18 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
     if left_out:
         config.hook.pytest_deselected(items=left_out)
         items[:] = [item for item in items if item not in left_out]
+
+
+def _leave_to_the_long_tests(items: list[pytest.Item]) -> None:
+    families: dict[str, list[pytest.Item]] = {}
+    for item in items:
+        if not item.get_closest_marker("slow"):
+            families.setdefault(item.nodeid.partition("[")[0], []).append(item)
+    for family in families.values():
+        every = OF_LARGE if len(family) > LARGE else OF_SOME if len(family) > SOME else 1
+        for number, item in enumerate(family):
+            if number % every:
+                item.add_marker("slow")
 
 
 def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:

@@ -18,7 +18,7 @@ CORE = sorted(
     path
     for path in (ROOT / "wirecheck").rglob("*.py")
     if path.relative_to(ROOT / "wirecheck").parts[0]
-    not in ("cli", "files.py", "inputs.py", "kept.py", "whole.py", "__main__.py")
+    not in ("cli", "files.py", "inputs.py", "kept.py", "record.py", "whole.py", "__main__.py")
 )
 CODE = sorted((ROOT / "wirecheck").rglob("*.py"))
 OPENING = {
@@ -42,13 +42,17 @@ CUTS = {
     "inputs.py": "paths",
     "assembly.py": "whether a text is a path",
     "judge/rule.py": "the name of a rule's module, and its docstring",
+    "grading/handed_out.py": "the lines of a student's text",
+    "grading/starting.py": "the lines of an exercise",
+    "grading/tracing.py": "the lines of a student's text",
     "report/paragraphs.py": "words, folded to the width of a page",
     "report/manual.py": "the paragraphs of a docstring",
-    "drawing/letters.py": "words, folded to the width of a column",
     "cli/__init__.py": "the files of commands",
     "cli/_states.py": "NAME=POSITION",
     "cli/checklist.py": "the ending of a file",
+    "cli/grade.py": "the ending of a file",
     "cli/parts.py": "the ending of a file, and a name that is begun in the shell",
+    "cli/trouble.py": "the ending of a file",
     "cli/rules.py": "a name that is begun in the shell",
     "tables": "cells of published tables, which have forms of their own, and trade sizes",
 }
@@ -74,7 +78,16 @@ LETTERS = {
     "E",
 }
 # Words of the language that are names of parts as well.
-WORDS = {*part.KINDS, *read.PROTECTION_OPTIONS, *places.BOX_KINDS, "panel", "breaker", "metal-box"}
+WORDS = {
+    *part.KINDS,
+    *part.SENSED,
+    *read.PROTECTION_OPTIONS,
+    *places.BOX_KINDS,
+    "panel",
+    "lug",
+    "breaker",
+    "metal-box",
+}
 
 
 def called(module):

@@ -152,6 +152,7 @@ def anew():
     renderer._running.cache_clear()
 
 
+@pytest.mark.slow
 def test_the_renderer_is_kept_and_draws_the_same(folder, anew, monkeypatch):
     import wasmtime
 

@@ -101,6 +101,7 @@ def test_advice_passes() -> None:
     assert not Report("-", "", "", (found("advice"), found("fault"))).passes
 
 
+@pytest.mark.slow
 def test_a_report_as_data_is_what_the_command_prints(tmp_path: Path) -> None:
     (tmp_path / "board.wire").write_text(NEVER_LIT)
     done = command("check", "board.wire", "--format", "json", folder=tmp_path)
@@ -143,6 +144,7 @@ def test_parts_beside_a_file_are_found(tmp_path: Path) -> None:
 # ------------------------------------------------------- energized, measured
 
 
+@pytest.mark.slow
 def test_an_energized_board_is_what_the_command_prints() -> None:
     cooling = wirecheck.energize(COOLING, calls=["cool"])
     done = command("energize", COOLING, "--call", "cool", "--format", "json")

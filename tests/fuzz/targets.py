@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 from zlib import crc32
 
 if TYPE_CHECKING:
+    from wirecheck.grading.exercise import Exercise
     from wirecheck.judge.case import Case
     from wirecheck.parts.library import Library
 
@@ -151,6 +152,66 @@ def checklist(data: bytes) -> None:
         checklist_html.render(case.board.title, "fuzzed.wire", sections)
 
 
+def grade(data: bytes) -> None:
+    """The text as a student's work, and as an exercise with the file that a student begins with."""
+    from wirecheck.grading import exercise, pages, plain, scoring, starting, words
+    from wirecheck.grading.judging import Judging
+
+    given = _stair()
+    judging = Judging(_shipped(), None, 0, None, {}, {})
+    sheet = scoring.graded(given, data, "fuzzed.wire", "Ana", judging).sheet
+    for stage in sheet.stages:
+        taken = sum(one.points for one in sheet.taken if one.stage == stage.stage)
+        assert sheet.refused or stage.score + taken == stage.points, "the points do not add up"
+    assert plain.sheet_of_json(plain.as_json(sheet)) == sheet, "the record has another sheet"
+    pages.student_page(sheet)
+    words.sheet_text(sheet)
+    try:
+        other = exercise.exercise(data.replace(b"board", b"exercise", 1), "fuzzed.wire", _shipped())
+    except exercise.NotAnExercise:
+        return
+    begun = starting.starting(other, _shipped())
+    assert scoring.graded(other, begun, "begun.wire", "Ana", judging).sheet.refused, "nothing has points"
+
+
+def troubles(data: bytes) -> None:
+    """The text as a board with a fault, as a list of faults, as a report, and as what is asked at a bench."""
+    from wirecheck.arguments import WrongArgument
+    from wirecheck.circuit.circuit import circuit
+    from wirecheck.faults.listed import fault, faults
+    from wirecheck.faults.suspects import suspects
+    from wirecheck.faults.words import said
+    from wirecheck.language.asking import NotUnderstood, asked
+    from wirecheck.report.bench import answered
+    from wirecheck.troubles.bench import Bench
+    from wirecheck.troubles.found import found
+
+    stair = next(_case(_stair_board()))
+    faults(data, stair.circuit)
+    found(data, stair)
+    bench = Bench(stair)
+    for line in data.decode("utf-8", "replace").splitlines()[:20]:
+        try:
+            one = asked(line)
+            told = bench.do(one) if one is not None and one.verb not in ("diagnose", "help", "stop") else None
+        except (NotUnderstood, WrongArgument):
+            continue
+        if told is not None:
+            answered(told)
+            _written(told.as_data())
+    board, dice = _board(data, _shipped()), crc32(data)
+    good = circuit(board)
+    every = suspects(good)
+    if every:
+        one_of_them = every[dice % len(every)].fault
+        assert fault(said(one_of_them, good), good) == one_of_them, "what is said is not understood"
+        from wirecheck.troubles.trials import Tried, trials
+
+        bad = Tried(board, (one_of_them,))
+        for state in trials(bad.case)[:2]:
+            bad.seen(state)
+
+
 def part(data: bytes) -> None:
     """The text as a part: its page, and a board that has two of it, wired and idle."""
     import wirecheck
@@ -220,8 +281,26 @@ TARGETS = {
     "sequence": Target(sequence, (*JUDGING, "drawing"), 1600),
     "measure": Target(measure, JUDGING, 1200),
     "checklist": Target(checklist, JUDGING, 1200),
+    "grade": Target(grade, (*JUDGING, "grading"), 1600),
+    "troubles": Target(troubles, (*JUDGING, "faults", "troubles"), 1200),
     "part": Target(part, JUDGING, 1600, parts=True),
 }
+
+
+@cache
+def _stair() -> Exercise:
+    from wirecheck import files
+    from wirecheck.grading.exercise import exercise
+
+    text = (files.folder("boards") / "exercises" / "stair-light" / "exercise.wire").read_bytes()
+    return exercise(text, "exercise.wire", _shipped())
+
+
+@cache
+def _stair_board() -> bytes:
+    from wirecheck import files
+
+    return (files.folder("boards") / "stair-light" / "right.wire").read_bytes()
 
 
 @cache

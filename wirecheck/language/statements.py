@@ -643,6 +643,11 @@ class Maker:
         """`saw LP.3 trip`."""
         return syntax.SawStatement(self.word(children[0]), "trip", span)
 
+    def saw_sign(self, children: Children, span: Span) -> syntax.SawStatement:
+        """`saw L1 dim`."""
+        name, sign = self.words(children)
+        return syntax.SawStatement(name, sign.text, span)
+
     def read(self, children: Children, span: Span) -> syntax.ReadStatement:
         """`read 26.2 V from F.R to F.C`, `read OL from A.a to A.b, power off`, `read 9.2 A in PG.black`."""
         shown, between, *how = children

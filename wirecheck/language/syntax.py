@@ -528,10 +528,10 @@ class StandingStatement(NamedTuple):
 
 
 class SawStatement(NamedTuple):
-    """`saw F.inducer run`; `does` is run, not run, stop (it ran, and stopped) or trip."""
+    """`saw F.inducer run`; `does` is run, not run, stop (it ran, and stopped), trip, or as it is: dim."""
 
     name: Word
-    does: Literal["run", "not run", "stop", "trip"]
+    does: str
     span: Span
 
 

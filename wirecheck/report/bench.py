@@ -8,6 +8,7 @@ from wirecheck.language.asking import FORMS
 from wirecheck.language.listing import listed
 from wirecheck.report.paragraphs import columns, wrapped
 from wirecheck.report.readings import said
+from wirecheck.report.signs import shown
 from wirecheck.troubles.bench import Answer
 from wirecheck.troubles.trials import Seen
 
@@ -36,6 +37,7 @@ def looked(seen: Seen) -> str:
         told.append(f"Ran and stopped: {listed(gone)}.")
     if seen.opened:
         told.append(f"Open by itself: {listed(sorted(seen.opened))}.")
+    told += (f"{clause}." for clause in shown(seen.signs))
     return " ".join(told) or "Nothing runs."
 
 

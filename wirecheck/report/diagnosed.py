@@ -11,6 +11,7 @@ from wirecheck.faults.words import said
 from wirecheck.language.listing import listed
 from wirecheck.language.quantity import shown
 from wirecheck.report.paragraphs import headline, wrapped
+from wirecheck.report.signs import PHRASES
 from wirecheck.tables.faults import odds
 from wirecheck.troubles.diagnosis import Diagnosis, Shop
 from wirecheck.troubles.observed import Look, Observation
@@ -65,7 +66,8 @@ def _against(one: Observation) -> str:
     """Why an observation rules a suspect out."""
     state = one.state.when()
     if isinstance(one, Look):
-        does = {"ran": "run", "runs": "run in the end", "opens": "open"}[one.does]
+        does = {"ran": "run", "runs": "run in the end", "opens": "open"}.get(one.does)
+        does = PHRASES[one.does].would if does is None else does
         would = f"would not {does}" if one.so else f"would {does}"
         return f"{state}, {one.name} {would}"
     value = "OL" if one.value is None else shown(one.value, DIMENSION[one.quantity])

@@ -14,6 +14,7 @@ from wirecheck.policy import policy
 from wirecheck.report.html import text
 from wirecheck.report.paragraphs import headline, wrapped
 from wirecheck.report.plain import plain
+from wirecheck.report.signs import shown
 from wirecheck.troubles.course import Complaint
 from wirecheck.troubles.diagnosis import Shop
 from wirecheck.troubles.next_reading import Suggestion
@@ -51,7 +52,7 @@ def complained(seen: Differences) -> str:
     'CU.fan does not come on; F.blower works'
     """
     told = []
-    if seen.missing and not (seen.works or seen.stopping):
+    if seen.missing and not (seen.works or seen.stopping or seen.signs):
         told.append("nothing works" if len(seen.missing) > 1 else f"{seen.missing[0]} does not come on")
     elif seen.missing:
         told.append(f"{listed(seen.missing)} {_verb(seen.missing, 'does', 'do')} not come on")
@@ -65,6 +66,7 @@ def complained(seen: Differences) -> str:
         told.append(f"{listed(seen.staying)} {_verb(seen.staying, 'does not go off', 'do not go off')}")
     if seen.opening:
         told.append(f"{listed(seen.opening)} {_verb(seen.opening, 'opens', 'open')}")
+    told += shown(seen.signs)
     if seen.works and told:
         told.append(f"{listed(seen.works)} {_verb(seen.works, 'works', 'work')}")
     return "; ".join(told)
@@ -161,7 +163,14 @@ def sheet_data(shop: Shop, rows: Sequence[Shown]) -> dict[str, Any]:
 
 def complaints_data(complaints: Sequence[Complaint]) -> list[dict[str, Any]]:
     """What is seen in each state, as plain data."""
-    return [{"state": one.state.words(), **one.seen._asdict()} for one in complaints]
+    return [
+        {
+            "state": one.state.words(),
+            **one.seen._asdict(),
+            "signs": [sign._asdict() for sign in one.seen.signs],
+        }
+        for one in complaints
+    ]
 
 
 def sheet_page(shop: Shop, rows: Sequence[Shown]) -> str:

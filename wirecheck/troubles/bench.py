@@ -40,6 +40,7 @@ class Answer(NamedTuple):
         if self.seen is not None:
             told["ran"], told["runs"] = sorted(self.seen.ran), sorted(self.seen.runs)
             told["opened"] = sorted(self.seen.opened)
+            told["signs"] = [sign._asdict() for sign in sorted(self.seen.signs)]
         if self.reading is not None:
             told["value"], told["unit"] = self.reading.value, self.reading.unit
             told["text"] = self.reading.text

@@ -11,9 +11,14 @@ from wirecheck.judge.case import Case
 from wirecheck.judge.state_name import StateName
 from wirecheck.language import reader, syntax
 from wirecheck.language.syntax import Problem, Word
+from wirecheck.tables.signs import known
 from wirecheck.troubles.observed import Look, Observation, Read
+from wirecheck.troubles.signs import BUZZ
 
 QUANTITIES: dict[str, arguments.Quantity] = {"voltage": "volts", "resistance": "ohms", "current": "amps"}
+
+DOES = ("run", "not run", "stop", "trip")
+SIGNS = (*known(), BUZZ)
 
 MOST_OBSERVATIONS = 200
 """The most that a report may tell."""
@@ -95,6 +100,9 @@ def _looks(one: syntax.SawStatement, state: StateName, case: Case) -> Iterator[L
         yield Look(state, name, "opens", True)
         return
     loads = case.circuit.load
+    if one.does not in DOES:
+        yield Look(state, _shows(name, one.does, case), one.does, True)
+        return
     known = [*loads, *(outlet.name for outlet in case.circuit.outlets)]
     if name not in known:
         raise WrongArgument(f"there is nothing called {name} that runs.{arguments.offer(name, known)}")
@@ -102,6 +110,19 @@ def _looks(one: syntax.SawStatement, state: StateName, case: Case) -> Iterator[L
     yield Look(state, name, "ran", one.does != "not run")
     if one.does in ("run", "stop"):
         yield Look(state, name, "runs", one.does == "run")
+
+
+def _shows(name: str, word: str, case: Case) -> str:
+    """What shows a sign, by its own name."""
+    if word not in SIGNS:
+        raise WrongArgument(
+            f'there is nothing that is seen as "{word}".{arguments.offer(word, (*DOES, *SIGNS))}'
+        )
+    loads = case.circuit.load
+    known_here = [*loads, *(outlet.name for outlet in case.circuit.outlets)]
+    if name not in known_here:
+        raise WrongArgument(f"there is nothing called {name} that runs.{arguments.offer(name, known_here)}")
+    return loads[name].name if name in loads else name
 
 
 def _read(one: syntax.ReadStatement, state: StateName, case: Case) -> tuple[Read, str | None]:

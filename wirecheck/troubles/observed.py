@@ -8,7 +8,9 @@ from wirecheck import arguments
 from wirecheck.circuit.meter import PowerOn, Reading
 from wirecheck.judge.case import Case
 from wirecheck.judge.state_name import StateName
-from wirecheck.troubles.trials import Tried
+from wirecheck.tables.signs import too_little
+from wirecheck.troubles.signs import BUZZ
+from wirecheck.troubles.trials import Seen, Tried
 
 # How far a good meter on a real installation may be from what is worked out: the supply, the lengths and the
 # machines are never those of the nameplates (common practice).
@@ -20,7 +22,10 @@ PHANTOM_SHARE, PHANTOM_MORE = 1.5, 2.0
 
 
 class Look(NamedTuple):
-    """Whether something ran at any time of a state, whether it ran in its end, or whether it opened."""
+    """What somebody saw of a thing.
+
+    `does` is ran (at any time of the state), runs (in its end), opens, or the word of a sign.
+    """
 
     state: StateName
     name: str
@@ -45,14 +50,26 @@ Observation = Look | Read
 def shows(tried: Tried, one: Observation) -> bool:
     """Whether a board with its faults shows what was observed."""
     if isinstance(one, Look):
-        found = tried.seen(one.state)
-        where = {"ran": found.ran, "runs": found.runs, "opens": found.opened}[one.does]
-        return (one.name in where) == one.so
+        return _looks(tried.seen(one.state), one)
     try:
         told = read(tried.case, one)
     except PowerOn:
         return False
     return like(told, one.value)
+
+
+def _looks(found: Seen, one: Look) -> bool:
+    """Whether that is seen; of what does half of its work one may say that it runs, and that it does not."""
+    if one.does in ("ran", "runs"):
+        where = found.ran if one.does == "ran" else found.runs
+        return one.name in found.half or (one.name in where) == one.so
+    if one.does == "opens":
+        return (one.name in found.opened) == one.so
+    words = {sign.word for sign in found.signs if sign.name == one.name}
+    # One says that it is dim where another says that it flickers: of one thing too little is too little.
+    little = {*too_little(), BUZZ}
+    alike = little if one.does in little else {one.does}
+    return words.isdisjoint(alike) != one.so
 
 
 def read(case: Case, one: Read) -> Reading:

@@ -13,23 +13,28 @@ from wirecheck.judge.calls import WORKING
 from wirecheck.judge.case import Case
 from wirecheck.judge.state_name import StateName
 from wirecheck.model.board import Board
+from wirecheck.troubles.signs import POWERS, Sign, signs
 
 MOST_TRIALS = 24
 """The most states of a board that are tried."""
-
-# An outlet that has less of its volts gives no power to what is plugged in (common practice).
-POWERS = 0.8
 
 
 class Seen(NamedTuple):
     """What eyes and ears find in a state: what ran at any time of it, what runs in its end, what has opened.
 
-    An outlet with power counts as what runs.
+    An outlet with power counts as what runs. `signs` are what shows beside, in the end, and at any time of
+    what never ran.
     """
 
     ran: frozenset[str]
     runs: frozenset[str]
     opened: frozenset[str]
+    signs: frozenset[Sign] = frozenset()
+
+    @property
+    def half(self) -> frozenset[str]:
+        """What does some of its work: one may say that it runs, and that it does not."""
+        return frozenset(sign.name for sign in self.signs if sign.works)
 
 
 class Tried:
@@ -58,11 +63,14 @@ class Tried:
     def _look(self, state: StateName) -> Seen:
         settled = self.settled(state)
         runs = (settled.running & self.watched) | frozenset(_powered(settled))
-        ran = runs
+        ran, shown = runs, signs(settled)
         if self.circuit.moves:
             played = self.case.played(state.calls, dict(state.moved))
             ran |= self.watched.intersection(played.started())
-        return Seen(ran, runs, frozenset(opening.name for opening in settled.opened))
+            never = self.watched - ran
+            passed = (signs(step.settled) for step in played.steps) if never else ()
+            shown = shown.union(sign for each in passed for sign in each if sign.name in never)
+        return Seen(ran, runs, frozenset(opening.name for opening in settled.opened), shown)
 
     @cached_property
     def watched(self) -> frozenset[str]:
@@ -90,7 +98,10 @@ def _powered(settled: Settled) -> Iterator[str]:
 
 
 class Differences(NamedTuple):
-    """What is seen to be wrong, by its kind, and what works."""
+    """What is seen to be wrong, by its kind, and what works.
+
+    `signs` are those that a board without the fault does not show.
+    """
 
     missing: tuple[str, ...]
     stopping: tuple[str, ...]
@@ -98,18 +109,33 @@ class Differences(NamedTuple):
     staying: tuple[str, ...]
     opening: tuple[str, ...]
     works: tuple[str, ...]
+    signs: tuple[Sign, ...] = ()
 
     def __bool__(self) -> bool:
         """Whether anything is seen to be wrong."""
-        return any(self[:-1])
+        return any(self._replace(works=()))
 
 
 def differences(good: Seen, bad: Seen) -> Differences:
     """What is seen on a board with a fault, against what is seen without it."""
-    missing = good.ran - bad.ran
-    stopping = (good.runs - bad.runs) & bad.ran
-    extra = bad.ran - good.ran
+    shown = bad.signs - good.signs
+    half = frozenset(sign.name for sign in shown if sign.works)
+    signed = frozenset(sign.name for sign in shown)
+    missing = (good.ran | good.half) - bad.ran - bad.half - signed
+    stopping = (good.runs - bad.runs - half) & bad.ran
+    extra = bad.ran - good.ran - good.half
     staying = (bad.runs - good.runs) & good.ran
-    works = (good.ran & bad.ran) - stopping - staying
-    sets = (missing, stopping, extra, staying, bad.opened - good.opened, works)
-    return Differences(*(tuple(sorted(one)) for one in sets))
+    works = (good.ran & bad.ran) - stopping - staying - signed
+    return Differences(
+        _in_order(missing),
+        _in_order(stopping),
+        _in_order(extra),
+        _in_order(staying),
+        _in_order(bad.opened - good.opened),
+        _in_order(works),
+        tuple(sorted(shown)),
+    )
+
+
+def _in_order(names: frozenset[str]) -> tuple[str, ...]:
+    return tuple(sorted(names))

@@ -1,0 +1,67 @@
+"""What eyes, ears and hands find in a state beside what runs: a lamp that is dim, a motor that hums."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from wirecheck.circuit.circuit import Load
+from wirecheck.circuit.settle import Settled
+from wirecheck.judge.calls import WORKING
+from wirecheck.tables.signs import half_working, sign
+
+# An outlet that has less of its volts gives no power to what is plugged in (common practice).
+POWERS = 0.8
+BUZZ = "buzz"
+"""What never settles is heard."""
+# A relay that waits for other volts than the supply's takes no harm from less, and is not heard; what a coil
+# is to the circuit can be the winding of a motor.
+SILENT = ("senses", "winding", "spark", "standby")
+
+
+class Sign(NamedTuple):
+    """More of a thing than that it runs or stands: a word of `wirecheck/tables/signs.csv`, or `buzz`."""
+
+    name: str
+    word: str
+
+    @property
+    def works(self) -> bool:
+        """Whether it does some of its work, so that one may say that it runs and that it does not."""
+        return self.word in half_working()
+
+
+def signs(settled: Settled) -> frozenset[Sign]:
+    """All that shows so in a state."""
+    return frozenset((*_of_loads(settled), *_of_outlets(settled), *_of_chatter(settled)))
+
+
+def _of_loads(settled: Settled) -> Iterator[Sign]:
+    for load in settled.circuit.loads:
+        kind = kind_of(load)
+        if kind is not None and load.name not in settled.circuit.dead:
+            share = settled.load_volts(load) / load.volts
+            word = sign(kind, share, load.name in settled.running)
+            if word is not None:
+                yield Sign(load.name, word)
+
+
+def kind_of(load: Load) -> str | None:
+    """A load in the words of the table; None for one that shows nothing."""
+    if load.gives_light:
+        return "lamp" if load.kind == "lamp" else "light"
+    if load.kind not in (*WORKING, "coil") or not load.flags.isdisjoint(SILENT):
+        return None
+    return load.kind
+
+
+def _of_outlets(settled: Settled) -> Iterator[Sign]:
+    for outlet in settled.circuit.outlets:
+        share = settled.across(outlet.hot, outlet.neutral) / outlet.volts
+        word = sign("outlet", share, share >= POWERS)
+        if word is not None:
+            yield Sign(outlet.name, word)
+
+
+def _of_chatter(settled: Settled) -> Iterator[Sign]:
+    return (Sign(name, BUZZ) for name in settled.chattering if name in settled.circuit.load)

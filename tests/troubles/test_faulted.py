@@ -17,7 +17,11 @@ from wirecheck.circuit.circuit import circuit
 from wirecheck.circuit.faulted import faulted
 from wirecheck.circuit.settle import Settled, resting, settle
 from wirecheck.faults.listed import fault
+from wirecheck.faults.words import said
+from wirecheck.judge import stop_words
 from wirecheck.judge.case import Case
+from wirecheck.judge.continuity import why_not
+from wirecheck.report import position_table
 
 FURNACE = (files.folder("boards") / "condensing-furnace" / "right.wire").read_text()
 
@@ -140,3 +144,27 @@ def test_several_faults_stand_together() -> None:
 
 def test_a_circuit_without_faults_is_the_boards() -> None:
     assert SHED and faulted(good().board, []) == good()
+
+
+def test_a_control_board_that_is_burnt_out_moves_nothing() -> None:
+    """Its states stay as they are without power, though R and C have their 24 V (common practice)."""
+    whole = circuit(board(FURNACE))
+    burnt = fault("F.control-board burnt out", whole)
+    assert said(burnt, whole) == "F.control-board burnt out"
+    bad = Case(whole.board, None, (burnt,))
+    play = bad.played(["heat"])
+    assert bad.circuit.variables["F.control"].values == ("idle",) and set(play.started()) == {"TS"}
+    assert bad.standing({}, ["heat"]).across("F.W", "F.C") > 24
+
+
+def test_what_is_burnt_and_what_is_stuck_is_said_where_a_path_is_followed() -> None:
+    """A burnt coil gets its volts and is not short of them; a dead contact waits for nothing."""
+    shed = board(SHED)
+    burnt = Case(shed, None, (fault("L1 burnt out", circuit(shed)),))
+    (lamp,) = burnt.circuit.loads
+    there = why_not(burnt, burnt.settled({"S1": "on"}), lamp)
+    assert stop_words.said(there, burnt) == "L1 gets 120 V, and is open inside."
+    stuck = Case(shed, None, (fault("S1 stuck open", circuit(shed)),))
+    ends = why_not(stuck, stuck.settled({"S1": "on"}), lamp)
+    assert "S1.line to S1.load does not close any more" in stop_words.said(ends, stuck)
+    assert "burnt out" in position_table.render(burnt)

@@ -5,7 +5,7 @@ What a hand could do as well, a wire off or two exchanged, is done to the board;
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from wirecheck.circuit.circuit import CONTACT_OHMS, Circuit, Resistor, circuit
@@ -23,11 +23,12 @@ from wirecheck.circuit.fault import (
     StuckContacts,
 )
 from wirecheck.circuit.work import Work
-from wirecheck.language.syntax import AllOf, AnyOf
+from wirecheck.language.syntax import AllOf, AnyOf, HasVoltage, Negation
 from wirecheck.model.board import Altered, Board
 from wirecheck.model.devices import every_device
 from wirecheck.model.lifted import exchanged, lifted
 
+# What welded contacts make on, and burnt ones.
 ALWAYS, NEVER = AllOf(()), AnyOf(())
 
 
@@ -96,15 +97,37 @@ def _with(good: Circuit, fault: Fault, name: str) -> Circuit:
             stuck = (one._replace(when=when) if one.name in contacts else one for one in good.contacts)
             return replace(good, contacts=tuple(stuck))
         case Held(variable, position):
-            held = good.variables[variable]._replace(values=(position,))
-            return replace(
-                good,
-                variables={**good.variables, variable: held},
-                moves=tuple(move for move in good.moves if move.variable != variable),
-            )
+            return _held(good, variable, position)
         case Open(burnt):
-            return replace(good, dead=good.dead | {burnt})
+            bad = replace(good, dead=good.dead | {burnt})
+            for variable, position in _lives_on(burnt, good):
+                bad = _held(bad, variable, position)
+            return bad
     return good
+
+
+def _held(good: Circuit, variable: str, position: str) -> Circuit:
+    """A circuit in which a control or a state stays in one position."""
+    held = good.variables[variable]._replace(values=(position,))
+    return replace(
+        good,
+        variables={**good.variables, variable: held},
+        moves=tuple(move for move in good.moves if move.variable != variable),
+    )
+
+
+def _lives_on(name: str, good: Circuit) -> Iterator[tuple[str, str]]:
+    """What electronics decide, with how it stands without them: what falls back when their supply is gone."""
+    load = good.load.get(name)
+    if load is None or load.kind != "electronics":
+        return
+    ends = {good.node[load.a], good.node[load.b]}
+    for move in good.moves:
+        match move.when:
+            case Negation(HasVoltage(one, _, other)) if not move.origins:
+                points = (f"{move.scope}.{one.text}", f"{move.scope}.{other.text}")
+                if {good.node.get(point) for point in points} == ends:
+                    yield move.variable, move.target
 
 
 def _bridged(good: Circuit, path: Resistor) -> Circuit:

@@ -50,7 +50,7 @@ def said(fault: Fault, good: Circuit) -> str:
             return f"{variable} stuck {position}"
         case Open(name):
             blows = any(name == one.name for one in good.protections)
-            return f"{name} {'blown' if blows else 'burnt out'}"
+            return f"{_of_several(name, good)} {'blown' if blows else 'burnt out'}"
         case Exchanged((one, other)):
             wire, place = _wire_and_place(one, good)
             return f"{wire} and {_wire_and_place(other, good)[0]} swapped at {place}"
@@ -62,6 +62,15 @@ def said(fault: Fault, good: Circuit) -> str:
 def _wire_and_place(end: str, good: Circuit) -> tuple[str, str]:
     point = good.point[end]
     return point.owner, point.place
+
+
+def _of_several(name: str, good: Circuit) -> str:
+    """A load by what it is in its equipment, where it bears the name of equipment that has others too."""
+    load = good.load.get(name)
+    inside = [one for one in good.loads if name in (one.device, good.devices[one.device].outer)]
+    if load is None or len(inside) < 2:
+        return name
+    return next((alias for alias, each in good.load.items() if each is load and alias != name), name)
 
 
 def _of_points(one: str, other: str, good: Circuit) -> str:

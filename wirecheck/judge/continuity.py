@@ -13,6 +13,7 @@ from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
 from wirecheck.circuit.circuit import Circuit, Contact, Load, Move, Outlet, Protection, Winding, number
+from wirecheck.circuit.faulted import NEVER
 from wirecheck.circuit.settle import Settled, View, holds
 from wirecheck.circuit.work import WorkEnds
 from wirecheck.judge import made_up, purpose, ways
@@ -126,6 +127,18 @@ class Opened(NamedTuple):
     protection: Protection
 
 
+class BurntOut(NamedTuple):
+    """What is fed has its volts, or as many as it gets, and is open inside."""
+
+    present: float
+
+
+class Stuck(NamedTuple):
+    """A contact that no coil and no hand closes any more."""
+
+    contact: Contact
+
+
 class HeldOpen(NamedTuple):
     """A contact is open, and no wiring keeps it so."""
 
@@ -143,6 +156,7 @@ class Standing(NamedTuple):
 
 End = (
     TooLittle
+    | BurntOut
     | NoSource
     | NoWire
     | NoPower
@@ -153,6 +167,7 @@ End = (
     | WithoutCall
     | Opened
     | HeldOpen
+    | Stuck
     | Standing
 )
 
@@ -217,6 +232,13 @@ def why_no_volts(case: Case, settled: Settled, wanted: Wanted) -> Stop:
 def _why(seeking: _Seeking) -> Stop:
     wanted = seeking.wanted
     present = seeking.settled.across(wanted.a, wanted.b)
+    dead = seeking.settled.circuit.dead
+    if (
+        isinstance(wanted.of, Load | Winding)
+        and wanted.of.name in dead
+        and present > SOME_VOLTS * wanted.volts
+    ):
+        return Stop(wanted, BurntOut(present), None)
     if present > SOME_VOLTS * wanted.volts:
         return Stop(wanted, TooLittle(present), None)
     sources = _two_sources(seeking)
@@ -473,7 +495,8 @@ def _at(seeking: _Seeking, gap: _Gap) -> Stop:
         if deeper is not None:
             return deeper.behind(contact, steps)
     device = case.circuit.devices[contact.scope]
-    return Stop(wanted, HeldOpen(contact), spot(device), steps=max(steps, UNWIRED))
+    end = Stuck(contact) if contact.when == NEVER else HeldOpen(contact)
+    return Stop(wanted, end, spot(device), steps=max(steps, UNWIRED))
 
 
 def _two_sources(seeking: _Seeking) -> TwoSources | None:

@@ -14,15 +14,14 @@ from typing import NamedTuple
 
 from wirecheck.circuit.by_itself import at_once
 from wirecheck.circuit.circuit import Circuit, Contact, Load, Variable
+from wirecheck.circuit.faulted import ALWAYS
 from wirecheck.circuit.play import Act, Play, play
 from wirecheck.circuit.settle import Settled
 from wirecheck.judge.buttons import buttons, pressed, push
 from wirecheck.judge.case import Case
-from wirecheck.language.syntax import AllOf, ExpectStops
+from wirecheck.language.syntax import ExpectStops
 from wirecheck.model.board import Terminal
 
-# What is always so.
-ALWAYS = AllOf(())
 # How a position is called in which nothing is let through.
 OPEN = ("open", "off", "out")
 CLOSED = "closed"

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from wirecheck.circuit.circuit import COILS, Contact, Winding
 from wirecheck.judge.case import Case
 from wirecheck.judge.continuity import (
+    BurntOut,
     HeldOpen,
     NoneOfItsKind,
     NoPower,
@@ -17,6 +18,7 @@ from wirecheck.judge.continuity import (
     Opened,
     Standing,
     Stop,
+    Stuck,
     TooLittle,
     TwoSources,
     WithoutCall,
@@ -42,6 +44,8 @@ def remedy(stop: Stop) -> str:
                 "Look for something in series with it, for wires that are too long or too thin, or for the "
                 "wrong source."
             )
+        case BurntOut() | Stuck():
+            return "Find what burnt it, and change it."
         case NoSource():
             return f"Feed it from a source of {volts(stop.wanted.volts)}."
         case NoWire():
@@ -104,6 +108,10 @@ def _seen(stop: Stop) -> str:
     match stop.end:
         case TooLittle(present):
             return f"{what} gets {volts(present)} and needs about {volts(stop.wanted.volts)}"
+        case BurntOut(present):
+            return f"{what} gets {volts(present)}, and is open inside"
+        case Stuck(contact):
+            return f"The contact from {contact.a} to {contact.b} does not close any more"
         case NoSource():
             return f"No source on this board can give {what} its {volts(stop.wanted.volts)}"
         case NoWire():

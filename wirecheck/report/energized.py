@@ -24,7 +24,7 @@ from wirecheck.report.verdict import no_answer
 
 
 class LoadState(NamedTuple):
-    """What a load gets and draws, and what it does: `runs`, `starts`, `too low` or `off`."""
+    """What a load gets and draws, and what it does: `runs`, `starts`, `too low`, `burnt out` or `off`."""
 
     volts: float
     amps: float
@@ -72,6 +72,8 @@ class Energized:
             does = "runs" if load.name in self.settled.running else "off"
             if load.name in self.starting:
                 does = "starts"
+            elif load.name in self.settled.circuit.dead:
+                does = "burnt out"
             elif does == "off" and present > DIM * load.volts:
                 does = "too low"
             states[load.name] = LoadState(_data(present, "V"), _data(self.settled.load_amps(load), "A"), does)

@@ -8,7 +8,7 @@ said in words.
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 from wirecheck.circuit.by_itself import at_once
@@ -138,11 +138,16 @@ def group_targets(case: Case, group: Group) -> tuple[Target, ...]:
     return tuple(target_of(each) for each in found)
 
 
-def cell(volts: float, target: Target) -> str:
-    """What a target gets, in a word and its volts; a dash where there is nothing."""
+def cell(volts: float, target: Target, dead: Collection[str] = ()) -> str:
+    """What a target gets, in a word and its volts; a dash where there is nothing.
+
+    `dead` are the loads that are burnt out.
+    """
     if volts <= DIM * target.rated:
         return "-"
     load = isinstance(target.of, Load)
+    if target.name in dead:
+        return f"burnt out {reading(volts, 'V')}"
     word = ("on " if load else "") if volts >= target.needs else "dim " if load else "low "
     return f"{word}{reading(volts, 'V')}"
 
@@ -315,7 +320,8 @@ def _trips(table: GroupTable) -> Iterator[str]:
 def _singles(tables: Sequence[GroupTable]) -> list[str]:
     rows = [
         (*table.switches, *row.positions.values(), table.targets[0].name,
-         cell(row.volts[0], table.targets[0]), _events(row), ", ".join(n for n in row.live if n in changing))
+         cell(row.volts[0], table.targets[0], row.settled.circuit.dead), _events(row),
+         ", ".join(n for n in row.live if n in changing))
         for table in tables
         for changing in [table.changing()]
         for row in table.rows
@@ -333,7 +339,7 @@ def _laid_out(table: GroupTable) -> Iterator[str]:
     if _width(before) > SWITCHES:
         before = [["position", *(_positions(row.positions) for row in table.rows)]]
     rest = [
-        [target.name, *(cell(row.volts[index], target) for row in table.rows)]
+        [target.name, *(cell(row.volts[index], target, row.settled.circuit.dead) for row in table.rows)]
         for index, target in enumerate(table.targets)
     ]
     events = ["trips", *(_events(row) for row in table.rows)]
@@ -394,7 +400,7 @@ def _unswitched(case: Case, tables: Sequence[GroupTable]) -> list[str]:
     rest = case.settled({})
     lines = []
     rows = [
-        (target.name, cell(rest.across(target.a, target.b), target))
+        (target.name, cell(rest.across(target.a, target.b), target, rest.circuit.dead))
         for group in case.groups
         if not group.switches and not called(case, group)
         for target in group_targets(case, group)

@@ -24,7 +24,7 @@ def test_a_ticket_is_played_from_a_script() -> None:
     told = run("trouble", STAIR, "--fault", "L1 burnt out", "--seed", "1", "--script", "-", stdin=asked)
     assert "L1 does not come on" in told and "de-energize" in told
     assert "> volts L1.hot L1.neutral\nL1.hot to L1.neutral: 120 V" in told
-    assert '"nonsense" is not known here' in told
+    assert '"nonsense" is not known.' in told
     assert "It is not that" in told
     assert "Right: L1 burnt out." in told and "of 100 points" in told
 
@@ -116,7 +116,7 @@ def test_readings_one_after_another() -> None:
     asked = "set S1 down\nvolts L1.hot L1.neutral\nhelp\ndiagnose L1 burnt out\nvolts L1.hot\n"
     told = run("measure", STAIR, "--fault", "L1 burnt out", "--script", "-", stdin=asked)
     # The wire to a lamp that is burnt out hangs on nothing.
-    assert "Now S1 down." in told and "V, phantom" in told and "set S1 down\n" in told
+    assert "Now: S1 down." in told and "V, phantom" in told and "set S1 down\n" in told
     assert "diagnose is for a ticket" in told and "It is written: volts F.R F.C" in told
     data = json.loads(
         run("measure", STAIR, "--format", "json", "--script", "-", stdin="volts L1.hot L1.neutral\n")

@@ -7,13 +7,15 @@ import pytest
 from tests.samples import board
 from tests.troubles.shed import SHED
 from wirecheck.arguments import WrongArgument
+from wirecheck.circuit.fault import Fault
 from wirecheck.faults.listed import fault
 from wirecheck.judge.case import Case
 from wirecheck.language.asking import NotUnderstood, asked
 from wirecheck.troubles.bench import Bench
 from wirecheck.troubles.course import complaints
-from wirecheck.troubles.diagnosis import Shop
-from wirecheck.troubles.ticket import NoTicket, score, sheet, shown, ticket
+from wirecheck.troubles.diagnosis import Shop, weight
+from wirecheck.troubles.ticket import NoTicket, Ticket, sheet, shown, ticket
+from wirecheck.troubles.verdict import score, verdict
 
 SHOP = Shop(board(SHED))
 
@@ -48,13 +50,92 @@ def test_a_ticket_can_be_one_of_a_list() -> None:
         ticket(SHOP, 3, among=[ground])
 
 
+def played(one: Ticket, *lines: str) -> Bench:
+    """A bench with the ticket's fault, after what was asked."""
+    bench = Bench(Case(one.shop.board, None, (one.truth.fault,)))
+    for line in lines:
+        bench.do(asked(line))
+    return bench
+
+
+def named(said: str) -> Fault:
+    return fault(said, SHOP.good.circuit)
+
+
 def test_points_are_the_least_effort_against_what_was_taken() -> None:
-    one = ticket(SHOP, 1)
-    least = score(one, 0, 0)
-    assert least.points == 100
-    assert score(one, 2 * least.least, 0).points == 50
+    one = ticket(SHOP, 1, among=[named("L1 burnt out")])
+    read = played(one, "set S1 on", "volts L1.hot L1.neutral").taken
+    least = score(one, 0, (), read)
+    assert (least.points, least.proved) == (100, 1.0)
+    assert score(one, 2 * least.least, (), read).points == 50
     # A part that is changed for nothing costs eight readings.
-    assert score(one, least.least, 1).taken == least.least + 8
+    assert score(one, least.least, [named("S1 stuck off")], read).taken == least.least + 8
+
+
+def test_a_guess_has_the_share_of_the_points_that_its_odds_have() -> None:
+    """Everything that keeps the lamp dark would have been seen alike: no reading, no proof."""
+    one = ticket(SHOP, 1, among=[named("L1 burnt out")])
+    guess = score(one, 0, (), ())
+    others = sum(weight((each,)) for each in one.alike)
+    assert guess.proved == pytest.approx(weight((one.truth,)) / others)
+    assert guess.points == round(100 * guess.proved) < 60
+    # What was named and was not it is out, for the price of a part.
+    assert score(one, 0, [named("S1 stuck open")], ()).proved > guess.proved
+    # Ohms with the power off prove it as well as volts do.
+    cold = played(one, "power off", "lift W2.black@L1", "ohms L1.hot L1.neutral")
+    assert score(one, 3, (), cold.taken).proved == 1.0
+
+
+def test_a_diagnosis_is_right_elsewhere_or_wrong() -> None:
+    one = ticket(SHOP, 1, among=[named("poor W2.black at L1, 400 ohm")])
+    assert verdict(one, named("poor W2.black at L1")) == "right"
+    assert verdict(one, named("open W2.black at A")) == "elsewhere"
+    assert verdict(one, named("open W1.black at A")) == "wrong"
+    short = ticket(SHOP, 1, among=[named("short W1.black to W1.white at A through 2 ohm")])
+    assert verdict(short, named("short W1.white to W1.black at A")) == "right"
+
+
+FUSED = """board "Bell with a fuse"
+panel LP 120/240 V, 10 kA available
+breaker LP.1 15 A
+F is gas-furnace
+TS is heat-only-thermostat
+cable PF 14/2 NM-B 28 ft from LP to F
+cable TW 18/2 CL2 40 ft from F to TS
+at LP
+  PF.black -- LP.1
+  PF.white -- LP.neutral
+  PF.bare -- LP.ground
+at F
+  PF.black -- F.L1
+  PF.white -- F.N
+  PF.bare -- F.ground
+  TW.red -- F.R
+  TW.white -- F.W
+at TS
+  TW.red -- TS.R
+  TW.white -- TS.W
+"""
+
+
+def test_what_opens_stays_open_until_it_is_put_right_and_what_opened_it_is_found() -> None:
+    shop = Shop(board(FUSED))
+    good = shop.good.circuit
+    one = ticket(shop, 1, among=[fault("short F.W to F.C", good)])
+    assert verdict(one, fault("F.fuse blown", good)) == "follows"
+    bench = played(one, "call heat", "call nothing")
+    # The short is on W, which is dead again; the fuse does not heal.
+    assert bench.do(asked("look")).seen.opened == {"F.fuse"}
+    assert bench.do(asked("volts F.R F.C")).reading.value == pytest.approx(0, abs=0.1)
+    with pytest.raises(WrongArgument, match="does not reset: replace it"):
+        bench.do(asked("reset F.fuse"))
+    new = bench.do(asked("replace F.fuse"))
+    assert (new.effort, new.unsafe) == (3, "")
+    assert bench.do(asked("volts F.R F.C")).reading.value > 24
+    bench.do(asked("call heat"))
+    assert "opens again" in bench.do(asked("replace F.fuse")).unsafe
+    with pytest.raises(WrongArgument, match="has not opened here"):
+        bench.do(asked("reset LP.1"))
 
 
 def test_the_sheet_has_every_fault_that_shows() -> None:
@@ -74,7 +155,7 @@ def test_a_bench_counts_what_each_thing_takes() -> None:
     off = bench.do(asked("power off"))
     assert off.state == "power off"
     assert not bench.do(asked("ohms S1.line S1.load")).unsafe
-    assert bench.do(asked("lift W2.black@A")).unsafe == ""
+    assert bench.do(asked("lift W2.black@A")).effort == 2
     assert bench.do(asked("ohms W2.black@A S1.load")).reading.text == "OL"
     assert bench.do(asked("land W2.black@A")).state == "power off"
     assert bench.do(asked("look")).seen.runs == frozenset()
@@ -83,7 +164,11 @@ def test_a_bench_counts_what_each_thing_takes() -> None:
     with pytest.raises(WrongArgument):
         bench.do(asked("call heat"))
     bench.do(asked("power on"))
-    assert "proved dead" in bench.do(asked("lift W2.black@A")).unsafe
+    for line in ("lift W2.black@A", "lift W1.black@A"):
+        with pytest.raises(
+            WrongArgument, match="not lifted under power: turn the power off, and prove it dead"
+        ):
+            bench.do(asked(line))
 
 
 @pytest.mark.parametrize("line", ["volt A B", "volts A", "power", "set S1", "look here", "x" * 600])

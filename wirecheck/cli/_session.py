@@ -48,7 +48,9 @@ def questions(script: str | None) -> Iterator[str]:
         yield line
 
 
-VERBS = ("call", "set", "power", "look", "volts", "ohms", "amps", "lift", "land", "stop")
+VERBS = (
+    *("call", "set", "power", "look", "volts", "ohms", "amps", "lift", "land", "replace", "reset", "stop"),
+)
 """What can be asked for at a bench."""
 
 

@@ -100,27 +100,30 @@ def _find(given: Ticket, script: str | None, form: str) -> None:
     from wirecheck.arguments import named_faults
     from wirecheck.judge.case import Case
     from wirecheck.report import bench as words
-    from wirecheck.report.tickets import closed, opened
+    from wirecheck.report.tickets import closed, judged_words, opened
     from wirecheck.troubles.bench import Bench
-    from wirecheck.troubles.ticket import score
+    from wirecheck.troubles.verdict import score, verdict
 
     board = given.shop.board
     bench = Bench(Case(board, None, (given.truth.fault,)))
     text = form == "text"
     answers: list[dict[str, Any]] = []
-    taken, wrong, found = 0.0, 0, False
+    named: list[Fault] = []
+    taken, found = 0.0, False
     shown = say if text else silent
 
     def answer(one: Asked) -> str:
-        nonlocal taken, wrong, found
+        nonlocal taken, found
         if one.verb == "help":
             return words.helped((*VERBS, "diagnose"))
         if one.verb == "diagnose":
             (fault,) = named_faults(given.shop.good.case, (" ".join(one.words),))
-            found = given.named(fault)
-            wrong += not found
-            answers.append({"asked": [one.verb, *one.words], "right": found})
-            return "" if found else "It is not that: the part is changed, and nothing is better.\n"
+            judged = verdict(given, fault)
+            found = judged == "right"
+            if not found:
+                named.append(fault)
+            answers.append({"asked": [one.verb, *one.words], "right": found, "verdict": judged})
+            return judged_words(judged, fault, given.shop.good.circuit)
         told = bench.do(one)
         taken += told.effort
         answers.append(told.as_data())
@@ -132,7 +135,7 @@ def _find(given: Ticket, script: str | None, form: str) -> None:
             shown(f"{PROMPT}{line.strip()}\n")
         if not ask(line, answer, shown) or found:
             break
-    result = score(given, taken, wrong)
+    result = score(given, taken, named, bench.taken)
     shown(closed(given, result, found))
     if not text:
         say(json.dumps(_data(given, answers, result._asdict(), found), indent=1) + "\n")

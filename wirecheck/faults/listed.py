@@ -27,6 +27,9 @@ from wirecheck.model.board import Conductor
 
 # So many names help; more are a wall of words.
 MOST_OFFERED = 12
+# The ohms of a joint of which nothing is said: poor enough to be felt by a motor or a coil, and far from open
+# (from memory).
+POOR_OHMS = 15.0
 # Of protection, what melts and is put in anew.
 FUSES = ("fuse", "supplementary")
 
@@ -147,7 +150,7 @@ def resolved(trouble: syntax.Trouble, good: Circuit) -> Fault:
                 raise NoSuchFault(message, other.span)
             return Short(a, b, ohms.value if ohms is not None else 0.0)
         case syntax.Poor(wire, place, ohms):
-            return PoorJoint(_end(wire, place, good), ohms.value)
+            return PoorJoint(_end(wire, place, good), ohms.value if ohms is not None else POOR_OHMS)
         case syntax.Stuck(name, None, position):
             return _stuck(name, position, good)
         case syntax.Stuck(name, Word() as other, position):

@@ -20,12 +20,9 @@ from wirecheck.circuit.fault import (
     Short,
     StuckContacts,
 )
-from wirecheck.faults.listed import FUSES
+from wirecheck.faults.listed import FUSES, POOR_OHMS
 from wirecheck.judge.purpose import is_grounding
 from wirecheck.parts.part import TRIED
-
-# The ohms of a joint that is poor enough to be felt by a motor or a coil, and far from open (from memory).
-POOR_OHMS = 15.0
 
 
 class Suspect(NamedTuple):

@@ -15,9 +15,11 @@ FORMS = {
     "power": "power off; power on",
     "lift": "lift TW.white@F",
     "land": "land TW.white@F",
+    "replace": "replace F.fuse",
+    "reset": "reset LP.1",
     "look": "look",
     "volts": "volts F.R F.C",
-    "ohms": "ohms F.fuse.a F.fuse.b",
+    "ohms": "ohms F.fuse.line F.fuse.load",
     "amps": "amps PG.black",
     "diagnose": "diagnose F.fuse blown",
     "help": "help",
@@ -30,6 +32,8 @@ _WORDS = {
     "power": (1, 1),
     "lift": (1, 1),
     "land": (1, 1),
+    "replace": (1, 1),
+    "reset": (1, 1),
     "look": (0, 0),
     "volts": (2, 2),
     "ohms": (2, 2),
@@ -67,19 +71,24 @@ def asked(line: str) -> Asked | None:
     True
     >>> asked("ohm F.R F.C")
     Traceback (most recent call last):
-    wirecheck.language.asking.NotUnderstood: "ohm" is not known here. Did you mean: ohms F.fuse.a F.fuse.b
+    wirecheck.language.asking.NotUnderstood: "ohm" is not known. Did you mean: ohms F.fuse.line F.fuse.load
+    >>> asked("diagnose poor W1.white at E, 15 ohm").words
+    ('poor', 'W1.white', 'at', 'E,', '15', 'ohm')
     """
     if len(line) > MOST_LETTERS:
         raise NotUnderstood(f"that line has {len(line)} letters, and {MOST_LETTERS} are the most.")
-    words = line.partition("#")[0].replace(",", " ").split()
+    words = line.partition("#")[0].split()
     if not words:
         return None
-    verb, *rest = words
-    verb = verb.casefold()
+    verb = words[0].rstrip(",").casefold()
+    rest = words[1:]
+    # The commas of a fault are its own; elsewhere they only stand between names.
+    if verb != "diagnose":
+        rest = " ".join(rest).replace(",", " ").split()
     if verb not in FORMS:
         near = nearest(verb, FORMS)
         known = f"Did you mean: {FORMS[near]}" if near else f"There are: {', '.join(FORMS)}"
-        raise NotUnderstood(f'"{words[0]}" is not known here. {known}')
+        raise NotUnderstood(f'"{words[0]}" is not known. {known}')
     if verb in ("volts", "ohms"):
         rest = [word for word in rest if word != "to"]
     if verb == "call":

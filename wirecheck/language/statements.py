@@ -592,9 +592,10 @@ class Maker:
         return syntax.Shorted((self.word(one), self.word(other)), place, ohms)
 
     def poor(self, children: Children) -> syntax.Poor:
-        """`poor W1.black at A, 8 ohm`."""
-        wire, place, ohms = children
-        return syntax.Poor(self.word(wire), self.place_of(place), self.measured(ohms, "fault"))
+        """`poor W1.black at A, 8 ohm`, `poor W1.black at A`."""
+        wire, place, *ohms = children
+        measured = self.measured(ohms[0], "fault") if ohms else None
+        return syntax.Poor(self.word(wire), self.place_of(place), measured)
 
     def stuck(self, children: Children) -> syntax.Stuck:
         """`F.limit stuck open`, `TM.feed to TM.cool stuck open`."""

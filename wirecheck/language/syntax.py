@@ -464,11 +464,11 @@ class Shorted(NamedTuple):
 
 
 class Poor(NamedTuple):
-    """`poor W1.black at A, 8 ohm`."""
+    """`poor W1.black at A, 8 ohm`; `poor W1.black at A`."""
 
     wire: Word
     place: Word
-    ohms: Quantity
+    ohms: Quantity | None
 
 
 class Stuck(NamedTuple):

@@ -21,7 +21,7 @@ def answered(answer: Answer) -> str:
     elif answer.seen is not None:
         lines.append(wrapped(looked(answer.seen), ""))
     elif answer.done:
-        lines.append(wrapped(f"Now {answer.done}.", ""))
+        lines.append(wrapped(f"Now: {answer.done}.", ""))
     if answer.unsafe:
         lines.append(wrapped(f"Unsafe! {answer.unsafe}", ""))
     return "\n".join(lines) + "\n"

@@ -6,6 +6,9 @@ from collections.abc import Iterable, Sequence
 from typing import Any
 
 from wirecheck.caution import CAUTION
+from wirecheck.circuit.circuit import Circuit
+from wirecheck.circuit.fault import Fault
+from wirecheck.faults.listed import FUSES
 from wirecheck.faults.words import said
 from wirecheck.judge.state_name import StateName
 from wirecheck.language.listing import listed
@@ -18,8 +21,12 @@ from wirecheck.report.signs import shown
 from wirecheck.troubles.course import Complaint
 from wirecheck.troubles.diagnosis import Shop
 from wirecheck.troubles.next_reading import Suggestion
-from wirecheck.troubles.ticket import Score, Shown, Ticket
+from wirecheck.troubles.ticket import Shown, Ticket
 from wirecheck.troubles.trials import Differences
+from wirecheck.troubles.verdict import Score, Verdict
+
+PROVED = 0.995
+"""What is at least so likely counts as proved."""
 
 STYLE = """\
 body { font: 14px/1.35 system-ui, sans-serif; max-width: 70em; margin: 1.5em auto; padding: 0 1em; }
@@ -40,9 +47,21 @@ thead { display: table-header-group; }
 def opened(one: Ticket) -> str:
     """The ticket as it is handed out: the machine, and what its owner complains of."""
     lines = [headline(one.shop.board.title), ""]
-    for complaint in one.complaints:
+    hidden = _hidden(one.shop.good.circuit)
+    seen = [each._replace(seen=_by_owner(each.seen, hidden)) for each in one.complaints]
+    for complaint in [each for each in seen if each.seen] or one.complaints:
         lines.append(wrapped(f"{_complaint(complaint)}.", "  "))
     return "\n".join((*lines, "", wrapped(CAUTION, ""))) + "\n"
+
+
+def _hidden(good: Circuit) -> frozenset[str]:
+    """What opens out of its owner's sight: fuses and transformers, behind panels and covers."""
+    fuses = {one.name for one in good.protections if one.kind in FUSES}
+    return frozenset(fuses.union(one.name for one in good.windings))
+
+
+def _by_owner(seen: Differences, hidden: frozenset[str]) -> Differences:
+    return seen._replace(opening=tuple(name for name in seen.opening if name not in hidden))
 
 
 def complained(seen: Differences) -> str:
@@ -77,7 +96,7 @@ def _verb(names: Sequence[str], one: str, several: str) -> str:
 
 
 def _when(state: StateName) -> str:
-    words = state.when()
+    words = "as it stands" if state == StateName() else state.when()
     return words[:1].upper() + words[1:]
 
 
@@ -87,6 +106,20 @@ def _reading(one: Suggestion) -> str:
 
 def _complaint(one: Complaint) -> str:
     return f"{_when(one.state)}, {complained(one.seen)}"
+
+
+def judged_words(judged: Verdict, fault: Fault, good: Circuit) -> str:
+    """What is said of a diagnosis that is not right; nothing of one that is."""
+    match judged:
+        case "elsewhere":
+            told = "It is that wire, and not there: say where on it, or that it is broken on its way."
+        case "follows":
+            told = f"Right as far as it goes: {said(fault, good)}. A new one opens too: find out why."
+        case "wrong":
+            told = "It is not that: the part is changed, and nothing is better."
+        case _:
+            return ""
+    return f"{wrapped(told, '')}\n"
 
 
 def closed(one: Ticket, result: Score, found: bool) -> str:
@@ -102,6 +135,12 @@ def closed(one: Ticket, result: Score, found: bool) -> str:
                 "",
             )
         )
+        if result.proved < PROVED:
+            share = f"{100 * result.proved:.0f} %"
+            told = (
+                f"It was not proved: by what was seen and read its odds were {share}, and so are the points."
+            )
+            lines.append(wrapped(told, ""))
     others = [said(each.fault, good) for each in one.course.left if each != one.truth]
     if others:
         lines.append(wrapped(f"No reading of volts tells it from {listed(others)}.", ""))

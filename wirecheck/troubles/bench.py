@@ -6,13 +6,17 @@ from typing import Any, NamedTuple
 
 from wirecheck import arguments
 from wirecheck.arguments import WrongArgument
+from wirecheck.circuit.fault import Open
 from wirecheck.circuit.meter import PowerOn, Reading
 from wirecheck.circuit.settle import Settled
+from wirecheck.faults.listed import FUSES
 from wirecheck.judge.case import Case
 from wirecheck.judge.state_name import StateName
 from wirecheck.language.asking import Asked
+from wirecheck.model.lifted import lifted
 from wirecheck.tables.efforts import effort
 from wirecheck.troubles.next_reading import effort_of
+from wirecheck.troubles.observed import Read, Taken
 from wirecheck.troubles.trials import Seen, Tried
 
 
@@ -48,15 +52,22 @@ class Answer(NamedTuple):
 
 
 class Bench:
-    """A board on a bench, with the state in which somebody has put it."""
+    """A board on a bench, with the state in which somebody has put it.
+
+    What opens by itself stays open, until it is put right by hand.
+    """
 
     def __init__(self, case: Case) -> None:
+        self._start = case
+        self.opened: tuple[str, ...] = ()
         self.tried = Tried(case.board, case.faults)
         self.moved: dict[str, str] = {}
         self.calls: tuple[str, ...] = ()
         self.power: arguments.Power = "on"
         self.lifted: dict[str, None] = {}
         self.place: str | None = None
+        self.taken: list[Taken] = []
+        self.seen = self._acted()
 
     @property
     def case(self) -> Case:
@@ -86,6 +97,8 @@ class Bench:
         match one:
             case Asked("call", ("nothing",)):
                 self.calls = ()
+            case Asked("replace" | "reset", (name,)):
+                return self._put_right(one, name)
             case Asked("call", names):
                 self.calls = arguments.calls(self.case, names)
             case Asked("set", (name, position)):
@@ -98,36 +111,76 @@ class Bench:
             case Asked("land", (end,)):
                 if end not in self.lifted:
                     raise WrongArgument(f"{end} is on its screw.")
+                if self.power == "on":
+                    raise WrongArgument(f"{end} is not landed under power: turn the power off.")
                 del self.lifted[end]
+                self._stand()
             case Asked("look"):
                 return self._look(one)
             case Asked("volts" | "ohms" | "amps"):
                 return self._read(one)
+        self.seen = self._acted()
         return Answer(one, self.words(), 0.0, done=self.words())
+
+    def _acted(self) -> Seen:
+        """What is seen of the board in the state in which it is now; what opens in it stays open."""
+        if self.power == "off":
+            return Seen(frozenset(), frozenset(), frozenset(self.opened))
+        seen = self.tried.seen(self.state)
+        told = seen._replace(opened=seen.opened.union(self.opened))
+        # A source that limits itself comes back when what it feeds is taken off.
+        stays = (one.name for one in self.tried.settled(self.state).opened if one.kind != "limited")
+        opened = tuple(dict.fromkeys((*self.opened, *stays)))
+        if opened != self.opened:
+            self.opened = opened
+            self._stand()
+        return told
+
+    def _stand(self) -> None:
+        """The board with what is open and what is lifted."""
+        faults = (*self._start.faults, *(Open(name) for name in self.opened))
+        self.tried = Tried(lifted(self._start.board, frozenset(self.lifted)), faults)
+
+    def _put_right(self, one: Asked, name: str) -> Answer:
+        """Replace what has blown, or reset what has tripped; if it opens again, that is told."""
+        kinds = {each.name: each.kind for each in self.case.circuit.protections}
+        if name not in self.opened:
+            raise WrongArgument(f"{name} has not opened here. If it is what is wrong, name it.")
+        resets = kinds.get(name, FUSES[0]) not in FUSES
+        if resets != (one.verb == "reset"):
+            raise WrongArgument(f"{name} {'trips: reset it' if resets else 'does not reset: replace it'}.")
+        self.opened = tuple(each for each in self.opened if each != name)
+        self._stand()
+        self.seen = self._acted()
+        unsafe = ""
+        if name in self.opened:
+            unsafe = f"{name} opens again. Find out why with the power off, before it is closed once more."
+        return Answer(one, self.words(), effort("reset" if resets else "fuse"), unsafe, self.words())
 
     def _lift(self, one: Asked, end: str) -> Answer:
         arguments.need_end(self.case, end)
-        live = self.power == "on"
+        if self.power == "on":
+            raise WrongArgument(
+                f"{end} is not lifted under power: turn the power off, and prove it dead with a meter."
+            )
         self.lifted[end] = None
-        told = "A wire is lifted with the power off, and proved dead before." if live else ""
-        return Answer(
-            one, self.words(), effort("lift") + (effort("blown") if live else 0.0), told, self.words()
-        )
+        self._stand()
+        return Answer(one, self.words(), effort("lift"), done=self.words())
 
     def _look(self, one: Asked) -> Answer:
-        if self.power == "off":
-            return Answer(one, self.words(), 0.0, seen=Seen(frozenset(), frozenset(), frozenset()))
-        return Answer(one, self.words(), 0.0, seen=self.tried.seen(self.state))
+        return Answer(one, self.words(), 0.0, seen=self.seen)
 
     def _read(self, one: Asked) -> Answer:
         quantity = next(each for each in arguments.QUANTITIES if each == one.verb)
         takes = self._reach(one.words)
         try:
             reading, settled = arguments.reading(
-                self.case, quantity, one.words, self.moved, self.calls, self.power, tuple(self.lifted)
+                self.case, quantity, one.words, self.moved, self.calls, self.power
             )
         except PowerOn as error:
             return Answer(one, self.words(), takes + effort("blown"), str(error))
+        read = Read(self.state, quantity, one.words, reading.value, self.power, tuple(self.lifted))
+        self.taken.append(Taken(read, self.opened))
         return Answer(one, self.words(), takes, reading=reading, settled=settled)
 
     def _reach(self, points: tuple[str, ...]) -> float:

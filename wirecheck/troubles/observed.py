@@ -47,6 +47,13 @@ class Read(NamedTuple):
 Observation = Look | Read
 
 
+class Taken(NamedTuple):
+    """A reading that was taken at a bench, and what had opened by itself until then, by name."""
+
+    read: Read
+    opened: tuple[str, ...] = ()
+
+
 def shows(tried: Tried, one: Observation) -> bool:
     """Whether a board with its faults shows what was observed."""
     if isinstance(one, Look):

@@ -8,7 +8,6 @@ from typing import NamedTuple
 
 from wirecheck.circuit.fault import Fault
 from wirecheck.faults.suspects import Suspect
-from wirecheck.tables.efforts import effort
 from wirecheck.tables.faults import odds
 from wirecheck.troubles.course import Complaint, Course, alike, complaints, courses
 from wirecheck.troubles.diagnosis import Shop
@@ -30,16 +29,14 @@ class Ticket(NamedTuple):
     truth : what is wrong
     complaints : what is seen to be wrong, state by state
     course : the best readings to it
+    alike : all that is seen as it is, itself among them
     """
 
     shop: Shop
     truth: Suspect
     complaints: tuple[Complaint, ...]
     course: Course
-
-    def named(self, fault: Fault) -> bool:
-        """Whether a diagnosis names it, or a fault that no reading of volts tells from it."""
-        return any(fault == one.fault for one in (self.truth, *self.course.left))
+    alike: tuple[Suspect, ...]
 
 
 class Shown(NamedTuple):
@@ -48,14 +45,6 @@ class Shown(NamedTuple):
     suspect: Suspect
     complaints: tuple[Complaint, ...]
     course: Course
-
-
-class Score(NamedTuple):
-    """What finding it was worth: `points` of 100, by the least effort against what was taken."""
-
-    points: int
-    taken: float
-    least: float
 
 
 def shown(shop: Shop) -> dict[Suspect, tuple[Suspect, ...]]:
@@ -104,7 +93,7 @@ def ticket(
         one = dice.choices(left, [odds(each.kind).weight for each in left])[0]
         way = courses(shop, groups[one])[one]
         if readings is None or len(way.readings) == readings:
-            return Ticket(shop, one, complaints(shop, (one,)), way)
+            return Ticket(shop, one, complaints(shop, (one,)), way, groups[one])
         left.remove(one)
     raise NoTicket(f"no fault of this board takes {readings} readings.")
 
@@ -114,19 +103,6 @@ def _others(shop: Shop, known: dict[Suspect, tuple[Suspect, ...]], among: Sequen
     have = {one.fault for one in shop.suspects}
     others = [Suspect(fault, "nothing", "") for fault in among if fault not in have]
     return [one for one in others if complaints(shop, (one,))]
-
-
-def score(one: Ticket, taken: float, wrong: int) -> Score:
-    """What it was worth: all of the points for the least effort, half of them for twice that.
-
-    Parameters
-    ----------
-    taken : the effort of all that was done
-    wrong : how many diagnoses were named that were not right; each is a part that was changed for nothing
-    """
-    least = max(one.course.effort, effort("reading"))
-    spent = max(taken + wrong * effort("part"), least)
-    return Score(round(100 * least / spent), spent, least)
 
 
 def sheet(shop: Shop) -> tuple[Shown, ...]:

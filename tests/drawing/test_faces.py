@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
+from itertools import product
 from pathlib import Path
 
 import pytest
 
 from tests.drawing.test_wiring import of_text
 from wirecheck import files
+from wirecheck.circuit.circuit import circuit
 from wirecheck.drawing.faces import face_of
 from wirecheck.drawing.hand import POLE, THROW
 from wirecheck.drawing.picture import sheet
-from wirecheck.drawing.sheet import Line, Point, Sheet
+from wirecheck.drawing.sheet import Line, Point, Sheet, Words
 from wirecheck.judge.case import Case
-from wirecheck.model.board import Device
+from wirecheck.model.board import Board, Device
 
 BOARDS = files.folder("boards")
 
@@ -92,6 +94,104 @@ def test_the_neutral_of_30_amperes_is_l_shaped_and_of_50_straight() -> None:
         (slots,) = [line.pieces for line in strokes(drawn, "sign-X-face") if line.pen == 2.6]
         arms[part] = sum(abs(piece[0][0] - piece[-1][0]) > 1 for piece in slots)
     assert arms == {"dryer-receptacle": 1, "range-receptacle": 0}
+
+
+def holes(lines: list[Line]) -> int:
+    """How many ground holes a face has: arches, open to below."""
+    pieces = [piece for line in lines for piece in line.pieces if len(piece) == 4]
+    return sum(a[1] == d[1] > max(b[1], c[1]) and a[0] == b[0] and c[0] == d[0] for a, b, c, d in pieces)
+
+
+def slots(lines: list[Line], width: float) -> str:
+    """The slots of a face: each upright, level or leaning one, from the left."""
+    pieces = [line.pieces for line in lines if line.pen == width]
+    moves = [(p[0][0], p[-1][0] - p[0][0], p[-1][1] - p[0][1]) for each in pieces for p in each]
+    return "".join(
+        "|" if abs(x) < 0.1 else "-" if abs(y) < 0.1 else "/" if x * y < 0 else "\\"
+        for _, x, y in sorted(moves)
+    )
+
+
+@pytest.mark.parametrize(
+    ("part", "values", "seen", "ground"),
+    [
+        ("single-receptacle", "15 A", "||", 1),
+        ("single-receptacle", "20 A", "-||", 1),
+        ("single-receptacle", "30 A", "-||", 1),
+        ("single-receptacle-240", "15 A", "--", 1),
+        ("single-receptacle-240", "20 A", "-|-", 1),
+        ("single-receptacle-240", "30 A", "|-|", 1),
+        ("single-receptacle-240", "50 A", "||", 1),
+        ("dryer-receptacle-3-wire", "", "/-|\\", 0),
+        ("range-receptacle-3-wire", "", "/|\\", 0),
+        ("vehicle-receptacle", "", "|||", 1),
+    ],
+)
+def test_the_slots_are_those_of_its_volts_and_amperes(part: str, values: str, seen: str, ground: int) -> None:
+    """NEMA WD 6, from memory where `faces` does not name what it was checked against."""
+    lines = strokes(sheet(of_text(board_with(part, values))), "sign-X-face")
+    width = 2.6 if len(device(part).part.outlets) > 1 else 2.4
+    assert sorted(slots(lines, width)) == sorted(seen)
+    assert holes(lines) == ground
+
+
+def faces_are_for_their_volts(board: Board) -> int:
+    """Each face has a ground hole where its outlets have a ground, and says what is not 120 V; how many."""
+    drawn = sheet(board)
+    said = {mark.id: mark.text for mark in drawn.marks if isinstance(mark, Words)}
+    faces = {name: each for name, each in board.devices.items() if each.part.outlets}
+    made = {each.name: each for each in circuit(board).outlets}
+    for name, each in faces.items():
+        own = [made[f"{name}.{outlet.name}"] for outlet in each.part.outlets]
+        assert (holes(strokes(drawn, f"sign-{name}-face")) > 0) == all(one.ground is not None for one in own)
+        told = said.get(f"label-{name}-sign", "120 V").removesuffix(" V").split("/")
+        assert [float(volts) for volts in told] == sorted({one.volts for one in own}), name
+    ladder = sheet(board, kind="ladder")
+    for one in made.values():
+        pens = [line.pieces for line in strokes(ladder, f"outlet-{one.name}") if line.pen == 2]
+        level = {abs(piece[0][1] - piece[-1][1]) < 0.1 for pieces in pens for piece in pieces}
+        assert level <= {one.volts > 200}, one.name
+    return len(faces)
+
+
+def test_faces_of_a_range_and_a_duplex_are_for_their_volts() -> None:
+    assert faces_are_for_their_volts(of_text((BOARDS / "old-range-outlet/right.wire").read_text("utf-8")))
+
+
+@pytest.mark.slow
+def test_faces_of_every_board_are_for_their_volts() -> None:
+    boards = [of_text(path.read_text("utf-8")) for path in BOARDS.rglob("*.wire")]
+    assert sum(map(faces_are_for_their_volts, boards)) > 100
+
+
+def tripped_ones_say_so(case: Case) -> int:
+    """A face says `tripped` where what watches behind it has opened, and its button is dark; how many do."""
+    settled = case.standing({})
+    drawn, at_rest = sheet(case.board, state=settled), sheet(case.board)
+    opened = {opening.name for opening in settled.opened}
+    watched = {name for name, each in case.board.devices.items() if (face := face_of(each)) and face.buttons}
+    said = {mark.id.removeprefix("word-"): mark for mark in drawn.marks if mark.id.startswith("word-")}
+    for name in watched:
+        dark = [line.pen for line in strokes(drawn, f"sign-{name}-face") if line.pen > 5]
+        assert (name in said, bool(dark)) == (name in opened, name in opened)
+        frame = next(each for each in drawn.frames if each.id == f"device-{name}")
+        assert frame in at_rest.frames
+        if name in said:
+            face = points(strokes(drawn, f"sign-{name}-face"))
+            assert max(y for _, y in face) < said[name].y - 3 and said[name].y < frame.y + frame.height - 20
+    return len(watched & opened)
+
+
+def test_a_ground_fault_receptacle_that_has_tripped_says_so_on_its_face() -> None:
+    path = BOARDS / "bathroom" / "wrong-bare-as-neutral.wire"
+    assert tripped_ones_say_so(Case(of_text(path.read_text("utf-8")))) == 1
+
+
+@pytest.mark.slow
+def test_every_receptacle_that_has_tripped_says_so_on_its_face() -> None:
+    texts = [path.read_text("utf-8") for path in BOARDS.rglob("*.wire")]
+    cases = [Case(of_text(text)) for text in texts if "fci-receptacle" in text]
+    assert sum(map(tripped_ones_say_so, cases)) >= 1
 
 
 def test_the_half_that_is_switched_is_lit_by_itself() -> None:
@@ -203,6 +303,36 @@ def test_a_relay_shows_its_coil_and_each_contact(
     assert shape_of(strokes(drawn, f"sign-X.{coil}"))[0] == 1
     assert all(shape_of(strokes(drawn, f"sign-X.{each}")) == (0, 2, 0) for each in opens)
     assert all(shape_of(strokes(drawn, f"sign-X.{each}")) == (0, 2, 1) for each in closes)
+
+
+def test_an_overload_relay_shows_its_heaters_and_the_contacts_that_they_move() -> None:
+    """A heater is two hooks back to back (IEEE 315), a contact as that of any relay (NEMA ICS 19)."""
+    drawn = sheet(of_text(board_with("overload-relay")))
+    heaters = [f"sign-X.L{line}--T{line}" for line in (1, 2, 3)]
+    for name in heaters:
+        pieces = [piece for line in strokes(drawn, name) for piece in line.pieces]
+        middle = sum(y for piece in pieces for _, y in piece) / sum(map(len, pieces))
+        hooks = [piece for piece in pieces if max(abs(y - piece[0][1]) for _, y in piece) > 5]
+        assert sorted(piece[1][1] < middle for piece in hooks) == [False, True]
+    assert shape_of(strokes(drawn, "sign-X.95--96")) == (0, 2, 1)
+    assert shape_of(strokes(drawn, "sign-X.97--98")) == (0, 2, 0)
+
+
+@pytest.mark.slow
+def test_each_contact_of_every_overload_relay_stands_as_it_does_in_the_state() -> None:
+    found = 0
+    for path in BOARDS.rglob("*.wire"):
+        case = Case(of_text(path.read_text("utf-8")))
+        relays = [d for d in case.board.devices.values() if any(c.overload for c in d.part.contacts)]
+        for relay, position in product(relays, ("closed", "tripped")):
+            settled = case.standing({relay.name: position})
+            drawn = sheet(case.board, state=settled)
+            for contact in relay.part.contacts:
+                name = f"{relay.name}.{contact.a}--{contact.b}"
+                bridged = any(line.pen == 3 for line in strokes(drawn, f"sign-{name}"))
+                assert bridged == (name in settled.closed and contact.overload is None), (path, name)
+                found += 1
+    assert found > 100
 
 
 def test_a_relay_inside_equipment_is_its_coil_with_a_contact() -> None:

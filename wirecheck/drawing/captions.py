@@ -15,7 +15,7 @@ from wirecheck.drawing.cells import Cell, Grid
 from wirecheck.drawing.contacts import Switch, follows, sense, switch, switch_reach
 from wirecheck.drawing.handles import tied
 from wirecheck.drawing.letters import SMALLEST, shorten, text_width, wrap
-from wirecheck.drawing.loads import load_reach, load_sign, protection_sign
+from wirecheck.drawing.loads import load_reach, load_sign, outlet_sign, protection_sign
 from wirecheck.language.quantity import reading, rounded
 from wirecheck.language.syntax import (
     AllOf,
@@ -189,7 +189,8 @@ class Captions:
                 return self._load(what, element.name)
             case Outlet():
                 rating = f"{rounded(what.volts)} V" + (f" {rounded(what.amps)} A" if what.amps else "")
-                return Caption("outlet", self._name(what.name), _lines([rating, self._place(what.device)]))
+                sign = outlet_sign(what.volts, what.ground is not None)
+                return Caption(sign, self._name(what.name), _lines([rating, self._place(what.device)]))
             case Winding():
                 volts = f"{rounded(what.primary_volts)} to {rounded(what.secondary_volts)} V"
                 words = [volts, f"{rounded(what.capacity)} VA", self._place(what.device)]

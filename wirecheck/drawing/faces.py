@@ -3,19 +3,30 @@
 One plug has one face, however many circuits it takes: that of a dryer has 240 V for the heat and 120 V for
 the motor. A duplex has two, one over the other, with the plates of its screws beside them: hot on the right,
 neutral on the left, as NEMA 5-15R is seen with its ground hole down. Where the tab between two plates is
-whole, both halves are one; where it is broken out, they are two.
+whole, both halves are one; where it is broken out, they are two. The volts are said of what is not for 120 V
+alone, since the slots of 50 A at 240 V stand as those of 15 A at 120 V do.
 
-Source: NEMA WD 6, 5-15R, 5-20R, 6-15R, 14-30R, 14-50R (from memory); that the neutral of 14-30R is L-shaped
-and that of 14-50R straight:
-https://acworks.com/blogs/ac-works-library/ac-works-wisdom-differences-between-1430-and-1450
+Source: NEMA WD 6, 5-15R to 5-50R, 6-15R to 6-50R, 10-30R, 10-50R, 14-30R, 14-50R (from memory). Checked:
+that the slots of 6-15R lie in one line, that one of 6-20R is a T, as of 5-20R, and the other one turned
+(http://www.electrical-contractor.net/forums/ubbthreads.php/posts/25523.html); that the neutral of 5-30R is
+L-shaped (https://facilities.soe.ucsc.edu/node/27); that the two blades of 6-50 are parallel
+(https://engineerfix.com/what-is-a-6-50p-plug-specifications-and-wiring); that all of 10-50R are straight, and
+one of 10-30R is L-shaped
+(https://life-improver.com/diy/electrical-is-it-wrong-that-the-dryer-plug-has-one-l-shaped-prong); that the
+neutral of 14-30R is L-shaped and that of 14-50R straight
+(https://acworks.com/blogs/ac-works-library/ac-works-wisdom-differences-between-1430-and-1450). Which of the
+two slots of 6-30R is the L: from memory.
 """
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from typing import NamedTuple
 
+from wirecheck.drawing.sheet import Point
 from wirecheck.drawing.strokes import Strokes
+from wirecheck.language.quantity import rounded
 from wirecheck.language.syntax import Quantity
 from wirecheck.model.board import Device
 from wirecheck.parts.part import WATCHERS, OutletSpec
@@ -29,13 +40,28 @@ BUTTONS = 12.0
 """How much further they are where there are buttons between them."""
 PLATE = 20.0
 """How far to either side the plates of the screws are."""
+SLOT = 2.4
+
+Strip = tuple[Point, ...]
+"""A slot or a part of one, from point to point."""
+UPRIGHT: tuple[Strip, Strip] = (((-5, -8), (-5, 2)), ((5, -7), (5, 1)))
+LEVEL: tuple[Strip, Strip] = (((-10, -4), (-4, -4)), ((4, -4), (10, -4)))
+APART: tuple[Strip, Strip] = (((-8, -9), (-8, 2)), ((8, -9), (8, 2)))
+SLOTS: tuple[tuple[float, tuple[Strip, ...], tuple[Strip, ...]], ...] = (
+    (15, UPRIGHT, LEVEL),
+    (20, (*UPRIGHT, ((-10, -3), (-5, -3))), (*LEVEL, ((-4, -9), (-4, 1)))),
+    (30, (*APART, ((-8, 2), (-4, 2))), (*APART, ((8, 2), (4, 2)))),
+    (math.inf, APART, APART),
+)
+"""The slots of a plug of two wires and a ground by its amperes, at most so many: at 120 V, and at 240 V."""
 
 
 class Face(NamedTuple):
     """One receptacle: its plugs from the top down, each with the outlets that it takes, and its tabs.
 
     `hot_tab` and `neutral_tab` tell whether the two halves are joined on that side; None where there are no
-    two halves, or where what is between them has no tabs, as in a GFCI.
+    two halves, or where what is between them has no tabs, as in a GFCI. `buttons` tells whether it opens by
+    itself, and has the buttons that try it and close it again.
     """
 
     plugs: tuple[tuple[OutletSpec, ...], ...]
@@ -50,6 +76,12 @@ class Face(NamedTuple):
         if len(self.plugs) == 1:
             return SINGLE
         return (len(self.plugs) - 1) * self.pitch + PITCH + 4
+
+    @property
+    def said(self) -> str:
+        """The volts of its plugs; nothing where all are for 120 V."""
+        volts = sorted({_volts(outlet) for plug in self.plugs for outlet in plug})
+        return "" if volts == [120.0] else f"{'/'.join(map(rounded, volts))} V"
 
     @property
     def pitch(self) -> float:
@@ -92,8 +124,11 @@ def _amps(device: Device, outlet: OutletSpec) -> float:
     return value.value if isinstance(value, Quantity) else 0.0
 
 
-def draw_face(pen: Strokes, face: Face, x: float, y: float) -> list[float]:
-    """Draw a face around a point; returns the height of each plug's middle."""
+def draw_face(pen: Strokes, face: Face, x: float, y: float, tripped: bool = False) -> list[float]:
+    """Draw a face around a point; returns the height of each plug's middle.
+
+    Where it has `tripped`, the button that closes it again stands out: it is dark.
+    """
     if len(face.plugs) == 1:
         with pen.at(x, y):
             _plug(pen, face.plugs[0], face.amps)
@@ -107,6 +142,8 @@ def draw_face(pen: Strokes, face: Face, x: float, y: float) -> list[float]:
         with pen.at(x, y):
             pen.box(6, 3.2, -8, 0, pen=1)
             pen.box(6, 3.2, 8, 0, pen=1)
+            if tripped:
+                pen.line((2.5, 0), (13.5, 0), pen=5.6)
     for side, tab in ((PLATE, face.hot_tab), (-PLATE, face.neutral_tab)):
         if tab is not None:
             _plates(pen, x + side, middles, tab)
@@ -133,32 +170,33 @@ def _plates(pen: Strokes, x: float, middles: Sequence[float], whole: bool) -> No
 
 def _plug(pen: Strokes, outlets: Sequence[OutletSpec], amps: float) -> None:
     """The slots of one plug, and its outline."""
+    grounded = outlets[0].ground is not None
     if len(outlets) > 1:
-        _four_wires(pen, amps)
+        _two_hots(pen, amps, grounded)
         return
     pen.curve((-12, -12), (-6, -19), (6, -19), (12, -12), (17, -5), (17, 5), (12, 12),
         (6, 19), (-6, 19), (-12, 12), (-17, 5), (-17, -5), (-12, -12),
     )  # fmt: skip
-    pen.curve((-3, 11), (-3, 5), (3, 5), (3, 11))
-    pen.line((-3, 11), (3, 11))
-    if _volts(outlets[0]) > 200:
-        for side in (-1, 1):
-            ends = ((side * 4, -4), (side * 10, -4)) if amps <= 20 else ((side * 6, -9), (side * 6, 1))
-            pen.line(*ends, pen=2.4)
-        return
-    pen.line((-5, -8), (-5, 2), pen=2.4)
-    if amps >= 20:
-        pen.line((-10, -3), (-5, -3), pen=2.4)
-    pen.line((5, -7), (5, 1), pen=2.4)
+    if grounded:
+        pen.curve((-3, 11), (-3, 5), (3, 5), (3, 11))
+        pen.line((-3, 11), (3, 11))
+    at_120, at_240 = next((low, high) for most, low, high in SLOTS if amps <= most)
+    for strip in at_240 if _volts(outlets[0]) > 200 else at_120:
+        pen.line(*strip, pen=SLOT)
 
 
-def _four_wires(pen: Strokes, amps: float) -> None:
-    """Two hots to the sides, the neutral between them over the ground hole: L-shaped up to 30 A."""
+def _two_hots(pen: Strokes, amps: float, grounded: bool) -> None:
+    """Two hots to the sides, and the neutral between them: L-shaped up to 30 A.
+
+    With a ground the neutral is over its hole. Without one it is under the hots, which lean together.
+    """
     pen.circle(0, 0, 19)
-    pen.line((-10, -5), (-10, 5), pen=2.6)
-    pen.line((10, -5), (10, 5), pen=2.6)
-    pen.line((0, -13), (0, -4), pen=2.6)
+    top, lean = (-13, 0) if grounded else (3, 3)
+    for side in (-1, 1):
+        pen.line((side * (10 - lean), -5), (side * (10 + lean), 5), pen=2.6)
+    pen.line((0, top), (0, top + 9), pen=2.6)
     if amps <= 30:
-        pen.line((0, -13), (-5, -13), pen=2.6)
-    pen.curve((-3, 13), (-3, 7), (3, 7), (3, 13))
-    pen.line((-3, 13), (3, 13))
+        pen.line((0, top), (-5, top), pen=2.6)
+    if grounded:
+        pen.curve((-3, 13), (-3, 7), (3, 7), (3, 13))
+        pen.line((-3, 13), (3, 13))

@@ -67,6 +67,15 @@ def load_sign(kind: str, flags: frozenset[str]) -> str:
     return next((SIGN_OF[flag] for flag in sorted(flags & SIGN_OF.keys())), kind)
 
 
+def outlet_sign(volts: float, grounded: bool) -> str:
+    """The sign of a receptacle, by its volts and whether it has a ground.
+
+    >>> outlet_sign(120, True), outlet_sign(240, False)
+    ('outlet', 'outlet-240-ungrounded')
+    """
+    return f"outlet{'-240' if volts > 200 else ''}{'' if grounded else '-ungrounded'}"
+
+
 def protection_sign(flags: frozenset[str]) -> str:
     """The sign of what protects: a fuse, what watches for a fault alone, or a breaker.
 
@@ -174,11 +183,27 @@ class Signs(Contacts):
 
     def outlet(self) -> None:
         """A receptacle: a circle with its two slots, and the ground's hole under them."""
+        self.outlet_ungrounded()
+        self.circle(0, 6.5, 1.4, pen=1)
+
+    def outlet_ungrounded(self) -> None:
+        """One without a ground."""
         self.leads(11.5)
         self.circle(0, 0, 11.5)
         self.line((-4, -5.5), (-4, 2.5), pen=2)
         self.line((4, -4.5), (4, 1.5), pen=2)
+
+    def outlet_240(self) -> None:
+        """One for 240 V: its slots lie in one line, as those of NEMA 6-15R do."""
+        self.outlet_240_ungrounded()
         self.circle(0, 6.5, 1.4, pen=1)
+
+    def outlet_240_ungrounded(self) -> None:
+        """One for 240 V without a ground."""
+        self.leads(11.5)
+        self.circle(0, 0, 11.5)
+        for side in (-1, 1):
+            self.line((side * 2.5, -2), (side * 8, -2), pen=2)
 
     def windings(self) -> None:
         """A motor's winding: turns without a core (IEEE 315)."""
@@ -259,6 +284,9 @@ SIGNS: Mapping[str, Callable[[Signs], None]] = {
     "bell": Signs.bell,
     "input": Signs.input,
     "outlet": Signs.outlet,
+    "outlet-ungrounded": Signs.outlet_ungrounded,
+    "outlet-240": Signs.outlet_240,
+    "outlet-240-ungrounded": Signs.outlet_240_ungrounded,
     "windings": Signs.windings,
     "primary": Signs.primary,
     "secondary": Signs.secondary,

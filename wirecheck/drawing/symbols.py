@@ -33,6 +33,8 @@ WIDE = 44.0
 WIDER = 4.0
 """By how much wider rows of signs are tried until they are as few as they should be."""
 WORDS, FIGURE = 10.0, 9.0
+LOW = 3.0
+"""From a sign's lower end to the middle of its words."""
 LARGER = 1.15
 """How much larger than on a ladder the signs are."""
 BREAKER = 11.0
@@ -44,8 +46,8 @@ class Sign:
     """One sign to draw: its kind, its own name, the device that it belongs to, and the words under it.
 
     What opens and closes has its `switch`, and whether it rests closed; a receptacle has its `face`.
-    `draws` says that it is a load. `pole_of` is the breaker that it is a further pole of, and `contact` the
-    contact of the circuit that it is.
+    `draws` says that it is a load. `pole_of` is the breaker that it is a further pole of, `contact` the
+    contact of the circuit that it is, and `opens` the protection whose buttons are on a face.
     """
 
     kind: str
@@ -58,6 +60,12 @@ class Sign:
     draws: bool = False
     pole_of: str = ""
     contact: str = ""
+    opens: str = ""
+
+    @property
+    def worded(self) -> bool:
+        """Whether there are words under it, in some state at least."""
+        return bool(self.words or self.opens)
 
 
 def signs(device: Device) -> list[Sign]:
@@ -74,7 +82,8 @@ def _signs(device: Device, around: Part | None = None) -> Iterator[Sign]:
     several = bool(device.children or part.calls or part.positions or relayed)
     face = face_of(device)
     if face is not None:
-        yield Sign("face", name, name, own, face=face)
+        opens = part.protection_name(name, 0) if face.buttons else ""
+        yield Sign("face", name, name, own or face.said, face=face, opens=opens)
     for load in part.loads:
         one = len(part.loads) == 1 and (own or not several)
         words = own if one else f"{own} {load.name}".strip()
@@ -96,7 +105,9 @@ def _signs(device: Device, around: Part | None = None) -> Iterator[Sign]:
         if not part.outlets:
             which = part.protection_name(name, number)
             yield Sign(protection_sign(protection.flags), which, name, own)
-    if part.positions and not part.calls and (own or part.moved_by != "hand"):
+    heated = _heated(device)
+    yield from heated
+    if part.positions and not part.calls and not heated and (own or part.moved_by != "hand"):
         moved = next((contact for contact in part.contacts if contact.when is not None), None)
         rests = holds(moved.when if moved else None, part.positions[0])
         drawn = switch(moved.flags if moved else frozenset(), part.moved_by, rests)
@@ -136,6 +147,22 @@ def _relayed(device: Device) -> list[Sign]:
             rests = _rests(contact.when, part)
             found[which] = Sign("contact", which, name, words, rests, Switch(), contact=which)
     return list(found.values())
+
+
+def _heated(device: Device) -> list[Sign]:
+    """The heaters of an overload relay, and each contact that they move, as the ladder has them."""
+    name, part = device.name, device.part
+    if all(contact.overload is None for contact in part.contacts):
+        return []
+    found = []
+    for contact in part.contacts:
+        which, words = f"{name}.{contact.a}--{contact.b}", f"{contact.a} to {contact.b}"
+        if contact.overload is not None:
+            found.append(Sign("thermal", which, name, words))
+        else:
+            rests = holds(contact.when, part.positions[0])
+            found.append(Sign("contact", which, name, words, rests, Switch(), contact=which))
+    return found
 
 
 def _followed(names: tuple[str, ...], around: Part | None) -> list[Condition]:
@@ -215,7 +242,7 @@ def size(body: Body) -> tuple[float, float]:
 
 def _height(row: list[Sign]) -> float:
     """The height of a row: its signs, their words under them, and under these what they draw in a state."""
-    words = WORDS if any(sign.words for sign in row) else 0.0
+    words = WORDS if any(sign.worded for sign in row) else 0.0
     return _tallest(row) + words + (FIGURE if any(sign.draws for sign in row) else 0.0)
 
 
@@ -247,7 +274,7 @@ def draw_signs(sheet: Sheet, body: Body, x: float, y: float, page: Page, state: 
         for sign in row:
             width = _width(sign)
             pen.sign(sign, left + width / 2, top + tall / 2)
-            middle, low = left + width / 2, top + tall + 3
+            middle, low = left + width / 2, top + tall + LOW
             if sign.words:
                 sheet.write(
                     f"label-{sign.name}-sign", sign.words, middle, low, SMALLEST, page.faint, title=sign.name
@@ -337,16 +364,24 @@ class Pen(Signs):
             self.sheet.write(name, blade.word, x, y + 16, SMALLEST, self.page.ink, bold=True, title=title)
 
     def receptacle(self, sign: Sign, face: Face, x: float, y: float) -> None:
-        """A receptacle's face, each plug of it lit where it has power."""
-        middles = draw_face(self, face, x, y)
+        """A receptacle's face, each plug of it lit where it has power, and the word for why it is open."""
+        word = self.state.protection(sign.opens).word if self.state is not None and sign.opens else ""
+        middles = draw_face(self, face, x, y, tripped=bool(word))
         said = [f"{sign.name}: {', '.join(outlet.name for plug in face.plugs for outlet in plug)}"]
+        if word:
+            said.append(word)
+            title = f"{sign.name} {word}"
+            low = y + face.height / 2 + LOW
+            self.sheet.write(
+                f"word-{sign.name}", word, x, low, SMALLEST, self.page.ink, bold=True, title=title
+            )
         for side, tab in (("hot", face.hot_tab), ("neutral", face.neutral_tab)):
             if tab is not None:
                 said.append(f"{side} tab {'whole' if tab else 'broken out'}")
         self.lift(f"sign-{sign.name}-face", "; ".join(said))
         if self.state is None:
             return
-        wide, high = (42.0, 43.0) if len(face.plugs) == 1 else (33.0, 34.0)
+        wide, high = (42.0, 41.0) if len(face.plugs) == 1 else (33.0, 34.0)
         for middle, plug in zip(middles, face.plugs, strict=True):
             live = [outlet.name for outlet in plug if self.state.on(f"{sign.device}.{outlet.name}")]
             if live:

@@ -27,6 +27,7 @@ def test_a_ticket_is_played_from_a_script() -> None:
     assert '"nonsense" is not known.' in told
     assert "It is not that" in told
     assert "Right: L1 burnt out." in told and "of 100 points" in told
+    assert told.index("Danger: L1 does not run and is live") > told.index("Right: L1")
 
 
 @pytest.mark.slow

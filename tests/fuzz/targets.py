@@ -182,6 +182,7 @@ def troubles(data: bytes) -> None:
     from wirecheck.faults.suspects import suspects
     from wirecheck.faults.words import said
     from wirecheck.language.asking import NotUnderstood, asked
+    from wirecheck.report import dangers
     from wirecheck.report.bench import answered
     from wirecheck.troubles.bench import Bench
     from wirecheck.troubles.found import found
@@ -210,6 +211,7 @@ def troubles(data: bytes) -> None:
         bad = Tried(board, (one_of_them,))
         for state in trials(bad.case)[:2]:
             bad.seen(state)
+            dangers.told(bad.case, [state])
 
 
 def part(data: bytes) -> None:

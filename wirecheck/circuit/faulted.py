@@ -53,8 +53,13 @@ def faulted(board: Board, faults: Iterable[Fault], work: Work | None = None) -> 
         changed = _rewired(changed, fault)
     bad = circuit(changed, work)
     for number, fault in enumerate(known, 1):
-        bad = _with(bad, fault, f"fault {number}")
+        bad = _with(bad, fault, path_of(number))
     return bad
+
+
+def path_of(number: int) -> str:
+    """What the path that a fault makes is called in a solution; `number` counts the faults from 1."""
+    return f"fault {number}"
 
 
 def _rewired(board: Board, fault: Fault) -> Board:

@@ -60,9 +60,11 @@ def readings(bench: Bench, script: str | None, form: str) -> str:
 
     from wirecheck.caution import CAUTION
     from wirecheck.report import bench as words
+    from wirecheck.report import dangers
     from wirecheck.report.paragraphs import wrapped
 
     answers: list[dict[str, Any]] = []
+    known: set[str] = set()
     shown = say if form == "text" else silent
 
     def answer(one: Asked) -> str:
@@ -71,8 +73,11 @@ def readings(bench: Bench, script: str | None, form: str) -> str:
         if one.verb not in VERBS:
             raise NotUnderstood(f"{one.verb} is for a ticket: wirecheck trouble.")
         told = bench.do(one)
-        answers.append(told.as_data())
-        return words.answered(told)
+        hurt = dangers.told(bench.case, [bench.state]) if bench.case.faults and bench.power == "on" else ()
+        new = [danger for danger in hurt if danger not in known]
+        known.update(new)
+        answers.append(told.as_data() | ({"dangers": new} if new else {}))
+        return words.answered(told) + "".join(wrapped(danger, "") + "\n" for danger in new)
 
     shown(f"{wrapped(CAUTION, '')}\n\n")
     for line in questions(script):

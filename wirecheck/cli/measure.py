@@ -125,6 +125,9 @@ def _measured(
 ) -> str:
     """What the meter shows, in words."""
     from wirecheck import PowerOn, arguments
+    from wirecheck.judge.state_name import StateName
+    from wirecheck.report.dangers import told
+    from wirecheck.report.paragraphs import wrapped
     from wirecheck.report.readings import said
 
     case = faulty(path, own, wrong, listed)
@@ -134,4 +137,8 @@ def _measured(
             reading, settled = arguments.reading(case, quantity, points, set_to, called, power, lifted)
     except PowerOn as error:
         raise Unreadable(str(error)) from error
-    return said(reading, points, settled)
+    text = said(reading, points, settled)
+    if (power or ("off" if quantity == "ohms" else "on")) == "off" or not case.faults:
+        return text
+    state = StateName(tuple(set_to.items()), called)
+    return text + "".join(wrapped(danger, "  ") + "\n" for danger in told(case, [state]))

@@ -145,9 +145,10 @@ def _data(
     given: Ticket, answers: list[dict[str, Any]], result: dict[str, Any], found: bool
 ) -> dict[str, Any]:
     from wirecheck.faults.words import said
-    from wirecheck.report.tickets import complaints_data
+    from wirecheck.report.tickets import complaints_data, of_fault
 
     told: dict[str, Any] = {"board": given.shop.board.title, "answers": answers}
     told["complaints"] = complaints_data(given.complaints)
+    told["dangers"] = list(of_fault(given.shop, given.truth, given.complaints))
     told |= {"found": found, "fault": said(given.truth.fault, given.shop.good.circuit)}
     return told | (result if found else {"points": 0})

@@ -94,6 +94,11 @@ class Case:
         parts = () if self.faults else systems(self.board)
         return tuple(Case(part, self.work) for part in parts) if len(parts) > 1 else (self,)
 
+    @cached_property
+    def sound(self) -> Case:
+        """The same board without its faults."""
+        return Case(self.board) if self.faults else self
+
     @property
     def left_out(self) -> tuple[str, ...]:
         """What was taken as open in some state so far, since with it the volts have no answer, by name."""

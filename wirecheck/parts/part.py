@@ -93,6 +93,8 @@ SENSED = ("compressor", "valve", "heater", "motor")
 """What of its board a control may sense, by the kind of load; a motor is that of a fan or of a pump."""
 MISSING = "missing"
 """How a kind of load stands that a control may sense, where its board names none for it."""
+FLAME = "flame"
+"""The state of a burner that stands in its first position while nothing burns."""
 SENSES = ("opens-on-rise", "closes-on-rise", "opens-on-fall", "closes-on-fall", "held-closed", "held-open")
 WHERE = ("outdoors",)
 SERVES = (

@@ -14,6 +14,8 @@ from wirecheck.judge.case import Case
 from wirecheck.judge.state_name import StateName
 from wirecheck.judge.voltages import LIVE_VOLTS
 from wirecheck.language.quantity import amps, figure, volts
+from wirecheck.report.dangers import as_data as danger_data
+from wirecheck.report.dangers import said as danger_said
 from wirecheck.report.html import paragraph, piece, table
 from wirecheck.report.looks import Paint, unpainted
 from wirecheck.report.openings import opened
@@ -21,6 +23,7 @@ from wirecheck.report.paragraphs import headline, wrapped
 from wirecheck.report.plain import plain
 from wirecheck.report.position_table import DIM, group_tables, live, sentences
 from wirecheck.report.verdict import no_answer
+from wirecheck.troubles.dangers import Danger, dangers
 
 
 class LoadState(NamedTuple):
@@ -41,12 +44,14 @@ class Energized:
     name : what is moved and what is called in this state
     settled : the solved state itself
     starting : the motors that start at this very moment, and stand still yet
+    dangers : what can hurt somebody in it
     """
 
     board: str
     name: StateName
     settled: Settled = field(repr=False)
     starting: frozenset[str] = frozenset()
+    dangers: tuple[Danger, ...] = ()
 
     @property
     def state(self) -> str:
@@ -114,6 +119,7 @@ class Energized:
             "loads": {name: {"volts": load.volts, "amps": load.amps} for name, load in self.loads.items()},
             "outlets": {name: {"volts": present} for name, present in self.outlets.items()},
             "live": list(self.live),
+            "dangers": [danger_data(one, self.settled.circuit) for one in self.dangers],
             "left_out": sorted(self.settled.circuit.left_out),
         }
 
@@ -136,6 +142,7 @@ class Energized:
             yield f"The moment at which {', '.join(sorted(self.starting))} start."
         yield from (f"{opened(one)}." for one in self.opened)
         yield from (f"{name} never settles: it buzzes." for name in self.settled.chattering)
+        yield from (f"Danger: {danger_said(one, self.settled.circuit)}" for one in self.dangers)
         if self.settled.circuit.left_out:
             yield no_answer(self.settled.circuit.left_out)
 
@@ -174,7 +181,7 @@ def energized(
     name = StateName(tuple(positions.items()), made)
     if start:
         return Energized(case.board.title, name, starting(settled), motors(settled))
-    return Energized(case.board.title, name, settled)
+    return Energized(case.board.title, name, settled, dangers=dangers(case, name))
 
 
 def motors(settled: Settled) -> frozenset[str]:
@@ -191,7 +198,15 @@ def every_state(case: Case) -> tuple[Energized, ...]:
 
     Of a board of several systems each state but the first tells of the system that it is a state of.
     """
-    return tuple(Energized(case.board.title, name, one) for name, one in case.named_states().items())
+    return tuple(
+        Energized(case.board.title, name, one, dangers=_of_faults(case, name))
+        for name, one in case.named_states().items()
+    )
+
+
+def _of_faults(case: Case, name: StateName) -> tuple[Danger, ...]:
+    """What faults make dangerous in a state; what a board has without any is in its sentences."""
+    return dangers(case, name) if case.faults else ()
 
 
 def as_data(case: Case, states: Iterable[Energized]) -> dict[str, Any]:

@@ -19,12 +19,14 @@ from wirecheck.circuit.series import in_series
 from wirecheck.circuit.settle import Settled
 from wirecheck.judge.buttons import buttons, pushes
 from wirecheck.judge.case import Case
+from wirecheck.judge.state_name import StateName
 from wirecheck.judge.target_words import behavior, with_positions
 from wirecheck.judge.targets import Target, Tried, changes, target_of, turned_by
 from wirecheck.judge.voltages import LIVE_VOLTS
 from wirecheck.language.listing import listed
 from wirecheck.language.quantity import reading, rounded, volts
 from wirecheck.model.board import Board
+from wirecheck.report.dangers import said
 from wirecheck.report.looks import Paint, unpainted
 from wirecheck.report.numbers import counted
 from wirecheck.report.openings import opened
@@ -32,6 +34,7 @@ from wirecheck.report.paragraphs import WIDTH, headline, wrapped
 from wirecheck.report.plain import plain
 from wirecheck.report.verdict import no_answer
 from wirecheck.rules import switching
+from wirecheck.troubles.dangers import Danger, dangers
 
 # An outlet or a load with less than this share of its volts, and more than nothing, is worth a word.
 DIM = 0.02
@@ -160,9 +163,22 @@ def render(case: Case, paint: Paint = unpainted) -> str:
     lines = [paint(headline(case.board.title), "heading")]
     for system in case.systems:
         lines += _system(system)
+    if case.faults:
+        lines += (wrapped(sentence, "  ") for sentence in ["", *_dangers(case)])
     if case.left_out:
         lines += ["", wrapped(no_answer(case.left_out), "")]
     return "\n".join(lines) + "\n"
+
+
+def _dangers(case: Case) -> Iterator[str]:
+    """What faults make dangerous, each once, with the first state in which it is so."""
+    first: dict[object, tuple[Danger, StateName]] = {}
+    for name in case.named_states():
+        for danger in dangers(case, name):
+            first.setdefault((type(danger), danger[0]), (danger, name))
+    for danger, name in first.values():
+        when = name.when()
+        yield f"{when[:1].upper()}{when[1:]}, danger: {said(danger, case.circuit)}"
 
 
 def _system(case: Case) -> list[str]:

@@ -9,11 +9,13 @@ from wirecheck.caution import CAUTION
 from wirecheck.circuit.circuit import Circuit
 from wirecheck.circuit.fault import Fault
 from wirecheck.faults.listed import FUSES
+from wirecheck.faults.suspects import Suspect
 from wirecheck.faults.words import said
 from wirecheck.judge.state_name import StateName
 from wirecheck.language.listing import listed
 from wirecheck.language.quantity import rounded
 from wirecheck.policy import policy
+from wirecheck.report import dangers
 from wirecheck.report.html import text
 from wirecheck.report.paragraphs import headline, wrapped
 from wirecheck.report.plain import plain
@@ -141,6 +143,7 @@ def closed(one: Ticket, result: Score, found: bool) -> str:
                 f"It was not proved: by what was seen and read its odds were {share}, and so are the points."
             )
             lines.append(wrapped(told, ""))
+    lines += (wrapped(danger, "") for danger in of_fault(one.shop, one.truth, one.complaints))
     others = [said(each.fault, good) for each in one.course.left if each != one.truth]
     if others:
         lines.append(wrapped(f"No reading of volts tells it from {listed(others)}.", ""))
@@ -152,6 +155,12 @@ def closed(one: Ticket, result: Score, found: bool) -> str:
     return "\n".join(lines) + "\n"
 
 
+def of_fault(shop: Shop, wrong: Suspect, complaints: Sequence[Complaint]) -> tuple[str, ...]:
+    """What is dangerous in a fault, in the states in which it is seen."""
+    case = shop.tried((wrong,)).case
+    return dangers.told(case, [one.state for one in complaints], shop.good.case)
+
+
 def sheet_text(shop: Shop, rows: Sequence[Shown]) -> str:
     """All faults that show on a board, with what is seen and the best readings."""
     good = shop.good.circuit
@@ -160,6 +169,7 @@ def sheet_text(shop: Shop, rows: Sequence[Shown]) -> str:
         lines += ["", plain(said(row.suspect.fault, good))]
         lines += (wrapped(f"{_complaint(one)}.", "  ") for one in row.complaints)
         lines += (wrapped(f"{at}. {_reading(one)}", "  ") for at, one in enumerate(row.course.readings, 1))
+        lines += (wrapped(danger, "  ") for danger in of_fault(shop, row.suspect, row.complaints))
         others = _others(row, shop)
         if others:
             lines.append(wrapped(f"Not told from it by volts: {listed(others)}.", "  "))
@@ -193,6 +203,7 @@ def sheet_data(shop: Shop, rows: Sequence[Shown]) -> dict[str, Any]:
                     for one in row.course.readings
                 ],
                 "effort": row.course.effort,
+                "dangers": list(of_fault(shop, row.suspect, row.complaints)),
                 "like": _others(row, shop),
             }
             for row in rows
@@ -217,7 +228,8 @@ def sheet_page(shop: Shop, rows: Sequence[Shown]) -> str:
     name = text(shop.board.title) or "A board without a title"
     body = "\n".join(
         f"<tr><td>{text(said(row.suspect.fault, shop.good.circuit))}</td>"
-        f"<td>{_items('ul', map(_complaint, row.complaints))}</td>"
+        f"<td>{_items('ul', map(_complaint, row.complaints))}"
+        f"{_items('ul', of_fault(shop, row.suspect, row.complaints))}</td>"
         f"<td>{_items('ol', map(_reading, row.course.readings))}</td>"
         f"<td>{_items('ul', _others(row, shop))}</td></tr>"
         for row in rows

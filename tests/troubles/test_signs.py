@@ -4,19 +4,24 @@ from __future__ import annotations
 
 import pytest
 
+from tests.circuit.houses import stairs
 from tests.samples import board
 from tests.troubles.shed import SHED, good
+from tests.troubles.test_faulted import FURNACE
 from wirecheck import files
 from wirecheck.faults.listed import fault
 from wirecheck.judge.case import Case
 from wirecheck.judge.state_name import StateName
+from wirecheck.parts.part import LOCKED_OUT
 from wirecheck.report.bench import looked
 from wirecheck.report.signs import PHRASES
-from wirecheck.report.tickets import complained
+from wirecheck.report.tickets import complained, opened
 from wirecheck.tables.signs import known
-from wirecheck.troubles.found import found
+from wirecheck.troubles.diagnosis import Shop
+from wirecheck.troubles.found import SIGNS, found
 from wirecheck.troubles.observed import Look, shows
-from wirecheck.troubles.signs import BUZZ
+from wirecheck.troubles.signs import BUZZ, WARM
+from wirecheck.troubles.ticket import ticket
 from wirecheck.troubles.trials import Tried, differences
 
 ON = StateName((("S1", "on"),))
@@ -31,19 +36,22 @@ def tried(said: str) -> Tried:
     ("ohms", "words"),
     [
         # By hand: 60 W at 120 V are 240 ohm. The lamp gets 120 V x 240 / (240 + ohms).
-        (15, "On: L1."),
-        (60, "L1 is dim."),
-        (2000, "L1 is dim."),
-        (2500, "Nothing runs."),
+        # What the joint gives off is I^2 R: at 4 ohm 0.97 W, which nobody feels, and at 15 ohm 3.3 W.
+        (4, "On: L1."),
+        (15, "On: L1. A is warm where wires join."),
+        (60, "L1 is dim. A is warm where wires join."),
+        (2000, "L1 is dim. A is warm where wires join."),
+        (9000, "Nothing runs."),
     ],
 )
 def test_a_lamp_behind_a_poor_joint_is_on_dim_or_dark(ohms: int, words: str) -> None:
-    assert looked(tried(f"poor W2.black at L1, {ohms} ohm").seen(ON)) == words
+    assert looked(tried(f"poor W2.black at A, {ohms} ohm").seen(ON)) == words
 
 
 def test_an_owner_complains_of_a_dim_lamp_and_not_of_a_dark_one() -> None:
     bad, whole = tried("poor W2.black at L1, 60 ohm"), Tried(SHED_BOARD)
-    assert complained(differences(whole.seen(ON), bad.seen(ON))) == "L1 is dim"
+    told = complained(differences(whole.seen(ON), bad.seen(ON)))
+    assert told == "L1 is dim; L1 is warm where wires join"
     assert complained(differences(whole.seen(ON), tried("open W2.black").seen(ON))) == "L1 does not come on"
 
 
@@ -60,10 +68,39 @@ def test_what_is_seen_is_written_in_a_report() -> None:
     assert told.observations == (Look(ON, "L1", "dim", True),) and not told.problems
     for line, words in (
         ("saw L1 dimm", 'there is nothing that is seen as "dimm". Did you mean dim?'),
-        ("saw L9 dim", "there is nothing called L9 that runs."),
+        ("saw L9 dim", "there is nothing called L9 that can be so. There are: L1"),
+        ("saw L9 warm", "there is nothing called L9 that can be so. There are: A, L1, LP."),
+        ("saw L1 locked-out", "there is nothing called L1 that can be so."),
     ):
         (problem,) = found(f'found on "Shed"\n{line}\n', Case(SHED_BOARD)).problems
         assert problem.message.startswith(words)
+
+
+def test_an_owner_does_not_feel_the_joint_behind_a_cover() -> None:
+    shop = Shop(SHED_BOARD)
+    given = ticket(shop, 1, among=[fault("poor W2.black at A, 60 ohm", shop.good.circuit)])
+    assert "As it stands, L1 is dim." in opened(given)
+
+
+def test_a_board_that_has_given_up_shows_it() -> None:
+    """Three trials without a flame: its control locks out, and stays so for an hour."""
+    made = board(FURNACE)
+    good = Case(made).circuit
+    heat = StateName(calls=("heat",))
+    bad = Tried(made, (fault("F.igniter burnt out", good),))
+    assert looked(bad.seen(heat)).endswith("F.control shows a lockout.")
+    assert "lockout" not in looked(Tried(made).seen(heat))
+    told = found(f'found on "{made.title}"\nwith heat\nsaw F locked-out\n', Case(made))
+    assert told.observations == (Look(heat, "F.control", LOCKED_OUT, True),)
+    assert shows(bad, told.observations[0]) and not shows(Tried(made), told.observations[0])
+
+
+def test_a_warm_place_is_looked_for_on_the_whole_board() -> None:
+    """Lights that share a panel alone are worked out one by one, but a box may hold wires of several."""
+    shop = Shop(board(stairs(2)))
+    wrong = next(one for one in shop.suspects if one.kind == "poor joint")
+    one = Look(StateName(), wrong.place, WARM, True)
+    assert not shop.shows((), one)
 
 
 def test_a_motor_that_has_lost_a_phase_hums() -> None:
@@ -114,4 +151,4 @@ at L2
 
 
 def test_every_sign_has_its_words() -> None:
-    assert set(PHRASES) == {*known(), BUZZ}
+    assert set(PHRASES) == set(SIGNS) == {*known(), BUZZ, WARM, LOCKED_OUT}

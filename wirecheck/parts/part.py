@@ -95,6 +95,8 @@ MISSING = "missing"
 """How a kind of load stands that a control may sense, where its board names none for it."""
 FLAME = "flame"
 """The state of a burner that stands in its first position while nothing burns."""
+LOCKED_OUT = "locked-out"
+"""Where a state of a control stands that has given up, and shows it."""
 SENSES = ("opens-on-rise", "closes-on-rise", "opens-on-fall", "closes-on-fall", "held-closed", "held-open")
 WHERE = ("outdoors",)
 SERVES = (

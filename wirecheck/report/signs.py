@@ -26,6 +26,8 @@ PHRASES = {
     "slow": Phrase("runs slow", "run slow", "run slow"),
     "low": Phrase("gives low power", "give low power", "give low power"),
     "buzz": Phrase("buzzes", "buzz", "buzz"),
+    "warm": Phrase("is warm where wires join", "are warm where wires join", "be warm where wires join"),
+    "locked-out": Phrase("shows a lockout", "show a lockout", "show a lockout"),
 }
 
 

@@ -23,6 +23,7 @@ from wirecheck.report.signs import shown
 from wirecheck.troubles.course import Complaint
 from wirecheck.troubles.diagnosis import Shop
 from wirecheck.troubles.next_reading import Suggestion
+from wirecheck.troubles.signs import WARM
 from wirecheck.troubles.ticket import Shown, Ticket
 from wirecheck.troubles.trials import Differences
 from wirecheck.troubles.verdict import Score, Verdict
@@ -63,7 +64,11 @@ def _hidden(good: Circuit) -> frozenset[str]:
 
 
 def _by_owner(seen: Differences, hidden: frozenset[str]) -> Differences:
-    return seen._replace(opening=tuple(name for name in seen.opening if name not in hidden))
+    """What is seen, but for what no owner looks at: what opens out of sight, and joints behind covers."""
+    return seen._replace(
+        opening=tuple(name for name in seen.opening if name not in hidden),
+        signs=tuple(sign for sign in seen.signs if sign.word != WARM),
+    )
 
 
 def complained(seen: Differences) -> str:

@@ -11,7 +11,6 @@ from typing import NamedTuple, TypeVar
 
 from wirecheck.circuit.circuit import Circuit, Move
 from wirecheck.circuit.fault import Fault
-from wirecheck.circuit.faulted import path_of
 from wirecheck.circuit.play import Step
 from wirecheck.circuit.settle import Settled
 from wirecheck.judge.case import Case
@@ -20,6 +19,7 @@ from wirecheck.judge.voltages import LIVE_VOLTS
 from wirecheck.language.syntax import AllOf, AnyOf, Condition, Runs
 from wirecheck.parts.part import FLAME
 from wirecheck.tables.heat import watts
+from wirecheck.troubles.heat import given_off
 
 # What has less than this share of its volts does nothing (common practice).
 NOTHING = 0.1
@@ -140,14 +140,9 @@ def _steps(case: Case, state: StateName) -> tuple[Step, ...]:
 
 
 def _heats(case: Case, steps: Sequence[Step]) -> Iterator[Heats]:
-    """The most that each path of a fault gives off for more than the moment in which a motor starts."""
-    paths = {path.name: path.ohms for path in case.circuit.resistors}
-    for number, fault in enumerate(case.faults, 1):
-        ohms = paths.get(path_of(number), 0.0)
-        lasting = (step.settled for step in steps if not step.settled.starts)
-        most = max((abs(one.amps.get(path_of(number), 0.0)) for one in lasting), default=0.0)
-        if most**2 * ohms >= watts("burns"):
-            yield Heats(fault, most**2 * ohms)
+    for fault, most in given_off(case, (step.settled for step in steps)).items():
+        if most >= watts("burns"):
+            yield Heats(fault, most)
 
 
 def _over_volts(settled: Settled) -> Iterator[OverVolts]:

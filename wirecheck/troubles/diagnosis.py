@@ -21,6 +21,7 @@ from wirecheck.model.devices import callers
 from wirecheck.tables.faults import odds
 from wirecheck.troubles.next_reading import Suggestion, best, columns
 from wirecheck.troubles.observed import Look, Observation, Read, shows
+from wirecheck.troubles.signs import WARM
 from wirecheck.troubles.trials import Tried, trials
 
 MOST_PAIRS = 1_000
@@ -147,7 +148,8 @@ class Shop:
 
     def _part_of(self, one: Observation) -> int | None:
         """The part that an observation is of; None where it is of several, or of the panel alone."""
-        if len(self._parts) == 1:
+        # A place can be of several: what is warm in it is looked for on the whole board.
+        if len(self._parts) == 1 or (isinstance(one, Look) and one.does == WARM):
             return None
         names = (one.name,) if isinstance(one, Look) else (*one.points, *one.lifted)
         owners = {self._owner(self.board.screws.get(name, name)) for name in names}

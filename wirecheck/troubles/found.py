@@ -11,14 +11,15 @@ from wirecheck.judge.case import Case
 from wirecheck.judge.state_name import StateName
 from wirecheck.language import reader, syntax
 from wirecheck.language.syntax import Problem, Word
+from wirecheck.parts.part import LOCKED_OUT
 from wirecheck.tables.signs import known
 from wirecheck.troubles.observed import Look, Observation, Read
-from wirecheck.troubles.signs import BUZZ
+from wirecheck.troubles.signs import BUZZ, WARM
 
 QUANTITIES: dict[str, arguments.Quantity] = {"voltage": "volts", "resistance": "ohms", "current": "amps"}
 
 DOES = ("run", "not run", "stop", "trip")
-SIGNS = (*known(), BUZZ)
+SIGNS = (*known(), BUZZ, WARM, LOCKED_OUT)
 
 MOST_OBSERVATIONS = 200
 """The most that a report may tell."""
@@ -118,11 +119,22 @@ def _shows(name: str, word: str, case: Case) -> str:
         raise WrongArgument(
             f'there is nothing that is seen as "{word}".{arguments.offer(word, (*DOES, *SIGNS))}'
         )
-    loads = case.circuit.load
-    known_here = [*loads, *(outlet.name for outlet in case.circuit.outlets)]
-    if name not in known_here:
-        raise WrongArgument(f"there is nothing called {name} that runs.{arguments.offer(name, known_here)}")
-    return loads[name].name if name in loads else name
+    names = _that_show(word, case)
+    if name not in names:
+        raise WrongArgument(f"there is nothing called {name} that can be so.{arguments.offer(name, names)}")
+    return names[name]
+
+
+def _that_show(word: str, case: Case) -> dict[str, str]:
+    """All that can show a sign: each name that it may have, with its own."""
+    circuit = case.circuit
+    if word == WARM:
+        return {point.place: point.place for point in circuit.point.values()}
+    if word == LOCKED_OUT:
+        held = [each for each in circuit.variables.values() if LOCKED_OUT in each.values]
+        return {each.device: each.name for each in held} | {each.name: each.name for each in held}
+    outlets = {outlet.name: outlet.name for outlet in circuit.outlets}
+    return outlets | {name: load.name for name, load in circuit.load.items()}
 
 
 def _read(one: syntax.ReadStatement, state: StateName, case: Case) -> tuple[Read, str | None]:

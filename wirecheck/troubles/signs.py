@@ -2,25 +2,34 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
 from wirecheck.circuit.circuit import Load
 from wirecheck.circuit.settle import Settled
 from wirecheck.judge.calls import WORKING
+from wirecheck.judge.case import Case
+from wirecheck.parts.part import LOCKED_OUT
+from wirecheck.tables.heat import watts
 from wirecheck.tables.signs import half_working, sign
+from wirecheck.troubles.heat import given_off, place_of
 
 # An outlet that has less of its volts gives no power to what is plugged in (common practice).
 POWERS = 0.8
 BUZZ = "buzz"
 """What never settles is heard."""
+WARM = "warm"
+"""A place is warm to the hand, where a joint in it is."""
 # A relay that waits for other volts than the supply's takes no harm from less, and is not heard; what a coil
 # is to the circuit can be the winding of a motor.
 SILENT = ("senses", "winding", "spark", "standby")
 
 
 class Sign(NamedTuple):
-    """More of a thing than that it runs or stands: a word of `wirecheck/tables/signs.csv`, or `buzz`."""
+    """More of a thing than that it runs or stands.
+
+    `word` is one of `wirecheck/tables/signs.csv`, `buzz`, `warm` of a place, or `locked-out` of a control.
+    """
 
     name: str
     word: str
@@ -34,6 +43,18 @@ class Sign(NamedTuple):
 def signs(settled: Settled) -> frozenset[Sign]:
     """All that shows so in a state."""
     return frozenset((*_of_loads(settled), *_of_outlets(settled), *_of_chatter(settled)))
+
+
+def lasting(case: Case, states: Iterable[Settled]) -> Iterator[Sign]:
+    """What stays when what brings it is over: the heat of a joint, and the lockout of a control."""
+    passed = list(states)
+    for fault, most in given_off(case, passed).items():
+        if most >= watts("warm"):
+            yield Sign(place_of(fault, case), WARM)
+    for name, variable in case.circuit.variables.items():
+        can = variable.moved_by == "state" and LOCKED_OUT in variable.values
+        if can and any(settled.positions[name] == LOCKED_OUT for settled in passed):
+            yield Sign(name, LOCKED_OUT)
 
 
 def _of_loads(settled: Settled) -> Iterator[Sign]:

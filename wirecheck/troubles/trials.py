@@ -13,7 +13,7 @@ from wirecheck.judge.calls import WORKING
 from wirecheck.judge.case import Case
 from wirecheck.judge.state_name import StateName
 from wirecheck.model.board import Board
-from wirecheck.troubles.signs import POWERS, Sign, signs
+from wirecheck.troubles.signs import POWERS, Sign, lasting, signs
 
 MOST_TRIALS = 24
 """The most states of a board that are tried."""
@@ -63,13 +63,15 @@ class Tried:
     def _look(self, state: StateName) -> Seen:
         settled = self.settled(state)
         runs = (settled.running & self.watched) | frozenset(_powered(settled))
-        ran, shown = runs, signs(settled)
+        ran, shown, passed = runs, signs(settled), [settled]
         if self.circuit.moves:
             played = self.case.played(state.calls, dict(state.moved))
+            passed = [step.settled for step in played.steps]
             ran |= self.watched.intersection(played.started())
             never = self.watched - ran
-            passed = (signs(step.settled) for step in played.steps) if never else ()
-            shown = shown.union(sign for each in passed for sign in each if sign.name in never)
+            weak = (signs(each) for each in passed) if never else ()
+            shown = shown.union(sign for each in weak for sign in each if sign.name in never)
+        shown = shown.union(lasting(self.case, passed))
         return Seen(ran, runs, frozenset(opening.name for opening in settled.opened), shown)
 
     @cached_property

@@ -159,3 +159,34 @@ def test_beyond_the_table_nothing_is_asked() -> None:
 def test_a_ground_as_large_as_the_hots_is_asked_for_by_the_table() -> None:
     (one,) = seen(RULE, feeder("14", "16", 15, "1/2 in"))
     assert (one.need.size, one.need.listed, one.need.capped) == ("14", "14", False)
+
+
+def test_beside_the_way_back_of_a_fused_control_circuit_nothing_grows() -> None:
+    """NEC 250.122(B) asks it of ungrounded conductors: the neutral that a 5 A fuse shares is none."""
+    text = """board "A control circuit behind a fuse"
+panel LP 120/240 V, 10 kA available
+breaker LP.1 40 A 2-pole
+box E junction 400 cu in
+raceway R EMT 3/4 in 20 ft from LP to E
+wire A 8 THHN black 21 ft from LP to E in R
+wire B 8 THHN red 21 ft from LP to E in R
+wire N 8 THHN white 21 ft from LP to E in R
+wire G 10 THHN green 21 ft from LP to E in R
+F1 is fuse 5 A in E
+P is circulator in E
+H is heater 6000 W in E
+at LP
+  A -- LP.1.a
+  B -- LP.1.b
+  N -- LP.neutral
+  G -- LP.ground
+at E
+  A -- pigtail -- H.a -- pigtail -- F1.line
+  B -- H.b
+  F1.load -- P.hot
+  N -- pigtail -- P.neutral
+  G -- pigtail -- H.ground -- pigtail -- P.ground
+"""
+    assert not seen(RULE, text)
+    (one,) = seen(RULE, changed(text, ("G 10 THHN", "G 12 THHN")))
+    assert (one.need.guard.name, one.need.size) == ("LP.1", "10")

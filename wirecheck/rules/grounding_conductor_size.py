@@ -65,7 +65,10 @@ def find(case: Case) -> Iterator[TooThin]:
     grounds = _bunches(case, filter(purpose.is_grounding, case.board.conductors.values()))
     needs: dict[object, Need] = {}
     for guard in guarded(case):
-        for bunch, conductors in _bunches(case, guard.conductors).items():
+        # What may come to metal is a hot; beside the way back alone, nothing of this circuit does.
+        hots = {conductor.name for zone in guard.zones for conductor in zone.hots}
+        own = (conductor for conductor in guard.conductors if conductor.name in hots)
+        for bunch, conductors in _bunches(case, own).items():
             if bunch in grounds:
                 need = _need(case, guard, conductors, grounds[bunch][0].material)
                 if need is not None and (bunch not in needs or area(need.size) > area(needs[bunch].size)):

@@ -212,6 +212,14 @@ def test_a_nameplate_holds_beside_other_loads_too() -> None:
 def test_the_fuses_of_one_disconnect_are_one_choice() -> None:
     (one,) = seen(RULE, changed(FUSED, ("mocp 25 A", "mocp 20 A")))
     assert (one.subject, one.guard.fuse, one.plate.most, one.at.span.line) == ("D.fuse-1", True, 20, 4)
+    bare = changed(
+        FUSED,
+        ("CU is condensing-unit with mocp 25 A", "CU is compressor with current 10 A"),
+        ("CU.L1", "CU.a"),
+        ("CU.L2", "CU.b"),
+    )
+    (one,) = seen(RULE, bare)
+    assert (type(one), one.subject, one.at.span.line) == (TooLargeForMotor, "D.fuse-1", 4)
 
 
 # ------------------------------------------------------------------- load

@@ -137,36 +137,43 @@ Kind = OverNameplate | TooLarge | TooLargeForMotor | MoreThanItNeeds | BelowName
 
 def find(case: Case) -> Iterator[Kind]:
     """Each breaker and fuse of a panel's circuits against its wire, its load, and the standard ratings."""
-    told: set[tuple[str, float, str]] = set()
+    told: set[tuple[type[Kind], str, float, str]] = set()
     for guard in guarded(case):
-        for by_plate in plates(case, guard):
+        for found in _of_one(case, guard):
             # The fuses of one disconnect are one choice.
-            choice = (by_plate.equipment.name, guard.amps, guard.holder.name)
-            if over(guard.amps, by_plate.most) and choice not in told:
+            of = found.plate.equipment.name if isinstance(found, OverNameplate) else found.subject
+            choice = (type(found), guard.holder.name, guard.amps, "" if of == guard.name else of)
+            if choice not in told:
                 told.add(choice)
-                yield OverNameplate(
-                    at=spot(guard.holder),
-                    about=guard.protection,
-                    severity="violation",
-                    stage="rough-in",
-                    copper=copper(case, guard),
-                    guard=guard,
-                    plate=by_plate,
-                )
-        alone = plate(case, guard)
-        yield from _too_large(case, guard) if alone is None else _below_plate(case, guard, alone.equipment)
-        yield from _too_small(case, guard)
-        ratings = standard_ratings(code=case.code)
-        # Fuses of other ratings are made and permitted; of breakers they are rare.
-        if not guard.fuse and guard.amps not in ratings and guard.amps >= ratings[0]:
-            yield NoStandard(
+                yield found
+
+
+def _of_one(case: Case, guard: Guarded) -> Iterator[Kind]:
+    for by_plate in plates(case, guard):
+        if over(guard.amps, by_plate.most):
+            yield OverNameplate(
                 at=spot(guard.holder),
                 about=guard.protection,
-                severity="advice",
+                severity="violation",
                 stage="rough-in",
                 copper=copper(case, guard),
                 guard=guard,
+                plate=by_plate,
             )
+    alone = plate(case, guard)
+    yield from _too_large(case, guard) if alone is None else _below_plate(case, guard, alone.equipment)
+    yield from _too_small(case, guard)
+    ratings = standard_ratings(code=case.code)
+    # Fuses of other ratings are made and permitted; of breakers they are rare.
+    if not guard.fuse and guard.amps not in ratings and guard.amps >= ratings[0]:
+        yield NoStandard(
+            at=spot(guard.holder),
+            about=guard.protection,
+            severity="advice",
+            stage="rough-in",
+            copper=copper(case, guard),
+            guard=guard,
+        )
 
 
 def _below_plate(case: Case, guard: Guarded, equipment: Device) -> Iterator[BelowNameplate]:

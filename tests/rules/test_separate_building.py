@@ -131,3 +131,10 @@ def test_a_disconnect_ahead_of_it_will_do() -> None:
           (("black", "a"), ("red", "b"), ("white", "neutral"), ("bare", "ground"))),
     )  # fmt: skip
     assert not seen(RULE, workshop(DETACHED, NO_MAIN, more(6), *rod(), *switch))
+
+
+def test_a_wire_too_thin_for_the_rod_and_for_its_clamp_is_one_mistake() -> None:
+    """The clamp takes 10 AWG, and the rod asks for 8: what is offered is what does for both."""
+    report = check(workshop(DETACHED, *rod("12")), effort=400)
+    assert [one.rule for one in report.findings] == ["separate-building"]
+    assert [one.mistake for one in report.mends] == ["Wire GE is 12 AWG, and should be 8 AWG."]

@@ -102,6 +102,11 @@ def same_screw(cause: Any, effect: Any, case: Case) -> bool:
     return bool(cause.terminal.name == effect.terminal.name)
 
 
+def same_conductor(cause: Any, effect: Any, case: Case) -> bool:
+    """They are about the same wire, the `conductor` of each."""
+    return effect.conductor is not None and bool(cause.conductor.name == effect.conductor.name)
+
+
 def from_its_secondary(cause: Any, effect: Any, case: Case) -> bool:
     """All loads of the one are fed from the transformer that the other is about."""
     fed = {load.name for load in on_secondary(case, cause.winding)}

@@ -61,6 +61,7 @@ from wirecheck.causes.relations import (
     ran_at_rest,
     runs_at_rest,
     same_circuit,
+    same_conductor,
     same_copper,
     same_join,
     same_load,
@@ -144,6 +145,7 @@ from wirecheck.rules.pole_bypassed import PoleBypassed
 from wirecheck.rules.push_in_terminal import PushedIn
 from wirecheck.rules.reversed_polarity import Reversed
 from wirecheck.rules.safety_bypass import GuardsNothing, RunsOn
+from wirecheck.rules.separate_building import ThinElectrodeWire
 from wirecheck.rules.short_circuit import Short
 from wirecheck.rules.start_capacitor import NeverIn, StaysIn
 from wirecheck.rules.subpanel_lugs import DeadLugs, WrongLegs
@@ -191,6 +193,12 @@ TABLE: tuple[Row, ...] = (
     ),
     Row(terminal_size.TooThin, PushedIn, same_join, "neither a screw nor a hole holds so thin a wire"),
     Row(terminal_size.WrongMetal, PushedIn, same_thing, "a hole is for no aluminum either"),
+    Row(
+        ThinElectrodeWire,
+        terminal_size.TooThin,
+        same_conductor,
+        "the wire that the rod needs fits its clamp as well",
+    ),
     Row(ThinPigtail, terminal_size.TooThin, same_screw, "a thicker pigtail fits the screw as well"),
     Row(TabInPlace, Short, meets_at_its_screw, "with the tab broken off the two hots do not meet"),
     Row(

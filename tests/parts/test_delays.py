@@ -49,3 +49,15 @@ def test_on_make_it_waits_with_each_call() -> None:
 def test_on_break_it_waits_after_a_call() -> None:
     once_more = events("delay-on-break", Act(COOL, lasts=60.0), Act(lasts=20.0), Act(COOL))
     assert once_more == [(0.0, "runs"), (60.0, "stops"), (240.0, "runs")]
+
+
+def test_without_its_common_or_turned_about_it_closes_nothing() -> None:
+    """It has its own power from its call and its common: without that its contact stays open."""
+    for wrong in (
+        DELAYED.replace("D.common -- ", ""),
+        DELAYED.replace("TS.Y -- D.in", "TS.Y -- D.out").replace("D.out -- K.a", "D.in -- K.a"),
+    ):
+        for part in ("delay-on-make", "delay-on-break"):
+            assert wrong != DELAYED
+            told = play(circuit(board(wrong.replace("{part}", part))), [Act(), Act(COOL)])
+            assert not [change for step in told.steps for change in step.changes if change.name == "K"]

@@ -295,6 +295,92 @@ at B
     assert isinstance(told, LongFeeder) and told.size == "8"
 
 
+@pytest.mark.parametrize(
+    ("size", "metal", "ambient", "lost"),
+    [
+        ("6", "", 48, 12.5),
+        ("4", "", 58, 7.7),
+        ("2", "", 66, 5.0),
+        ("6", "aluminum ", 25, 20.2),
+        ("4", "aluminum ", 48, 12.7),
+        ("2", "aluminum ", 60, 8.0),
+        ("1", "aluminum ", 64, 6.3),
+    ],
+)
+def test_a_feeder_to_a_garage(size: str, metal: str, ambient: float, lost: float) -> None:
+    """thestuccocompany.com/maintenance/Wire-size-for-250-to-garage-237398-.htm, with its table of drops.
+
+    250 ft to a panel in a garage, 50 A on 240 V, balanced. With that heat around it each wire stands at the
+    75 C of Table 8: ambient + 60 C x (50 A / its 90 C amperes) squared.
+    """
+    text = f"""board "A garage"
+ambient {ambient} C
+panel LP 120/240 V, 200 kA available
+breaker LP.2 50 A 2-pole
+subpanel GP 120/240 V
+breaker GP.2 50 A 2-pole
+box B junction 900 cu in
+X is heater with power 12 kW, voltage 240 V in B
+wire Fa {size} THHN black {metal}250 ft from LP to GP
+wire Fb {size} THHN red {metal}250 ft from LP to GP
+wire Wa 4/0 THHN black 1 in from GP to B
+wire Wb 4/0 THHN red 1 in from GP to B
+at LP
+  Fa -- LP.2.a
+  Fb -- LP.2.b
+at GP
+  Fa -- GP.a
+  Fb -- GP.b
+  Wa -- GP.2.a
+  Wb -- GP.2.b
+at B
+  Wa -- X.a
+  Wb -- X.b
+"""
+    one = drops(case(text))["X"].feeder
+    assert sum(fall.volts for fall in one.falls) * 50 / one.flows == pytest.approx(lost, rel=0.035)
+
+
+def test_what_a_feeder_and_a_branch_circuit_lose_is_added_up() -> None:
+    """allafragor.com/questions/72699, an answer on long circuits: 100 ft of 10 AWG, then 60 ft of 12 AWG.
+
+    At 20 A they lose 4 V and 3.8 V, so that 112.2 V of 120 V are left. Its wires are at 20 C, ours near
+    that. That the two are added: energycodeace.com, 8.4 Voltage Drop Requirements ("losses are cumulative").
+    """
+    text = """board "Two sizes, one after the other"
+ambient 0 C
+panel LP 120/240 V, 200 kA available
+breaker LP.2 30 A 2-pole
+subpanel SP 120/240 V
+breaker SP.1 20 A
+box B junction 900 cu in
+X is heater with power 2565 W, voltage 120 V in B
+wire Fa 10 THHN black 100 ft from LP to SP
+wire Fn 10 THHN white 100 ft from LP to SP
+wire Wa 12 THHN black 60 ft from SP to B
+wire Wn 12 THHN white 60 ft from SP to B
+at LP
+  Fa -- LP.2.a
+  Fn -- LP.neutral
+at SP
+  Fa -- SP.a
+  Fn -- SP.neutral
+  Wa -- SP.1
+  Wn -- SP.neutral
+at B
+  Wa -- X.a
+  Wn -- X.b
+"""
+    one = drops(case(text))["X"]
+    assert one.flows == pytest.approx(20, rel=0.02)
+    first, then = (sum(fall.volts for fall in part.falls) for part in (one.feeder, one.branch))
+    assert first * 20 / one.flows == pytest.approx(4.0, rel=0.03)
+    assert then * 20 / one.flows == pytest.approx(3.8, rel=0.03)
+    # What the poles of the breakers lose beside that is in both parts.
+    assert one.lost == pytest.approx(one.feeder.lost + one.branch.lost, rel=0.01)
+    assert one.nominal - one.lost * 20 / one.flows == pytest.approx(112.2, abs=0.3)
+
+
 def test_a_thermostats_wire() -> None:
     """electrician2.com, lesson 135: 4 A over 100 ft of stranded 16 AWG (4.99 ohm/kft, Table 8) lose 4.0 V.
 

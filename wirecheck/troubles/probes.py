@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from itertools import chain
 from typing import NamedTuple
 
 from wirecheck.circuit.circuit import Circuit
+from wirecheck.circuit.pieces import pieces
 from wirecheck.circuit.settle import Settled
+from wirecheck.model.devices import every_device
 
 # What a lead is put on as the other side of a reading: so many points of one place at most on each side.
 MOST_RETURNS = 4
@@ -28,20 +30,27 @@ def probes(good: Circuit, standing: Settled) -> tuple[Probe, ...]:
     """The pairs of points that are worth a reading of volts.
 
     Across each load, contact, fuse and joint, and from each point of a place, and each wire's end, to what is
-    a return or a source there, in the board without a fault.
+    a return or a source of its own circuit there, in the board without a fault.
 
     Parameters
     ----------
     standing : the state in which it is measured
     """
     found: dict[frozenset[str], Probe] = {}
+    circuits = _circuits(good)
+    earth = good.wired[0]
+
+    def in_one(point: str, end: str) -> bool:
+        one, other = (good.wired[good.node[each]] for each in (point, end))
+        return earth in (one, other) or circuits[one] == circuits[other]
+
     for place, points in _places(good).items():
         here = set(points)
         firsts = _firsts(good, points)
         returns, sources = _ends(good, standing, firsts)
         # A wire's end may be off, and is then no longer one with its screw.
         touched = dict.fromkeys((*firsts, *(point for point in points if good.point[point].kind == "end")))
-        to_ends = ((point, end) for point in touched for end in (*returns, *sources))
+        to_ends = ((point, end) for point in touched for end in (*returns, *sources) if in_one(point, end))
         for a, b in chain(_across(good, here), _joints(good, place), to_ends):
             if a != b:
                 found.setdefault(frozenset((a, b)), Probe(a, b, place))
@@ -49,14 +58,40 @@ def probes(good: Circuit, standing: Settled) -> tuple[Probe, ...]:
 
 
 def _places(good: Circuit) -> dict[str, list[str]]:
-    """The points of each place, screws before wires' ends."""
+    """The points of each place that a lead can touch, screws before wires' ends."""
+    sealed = frozenset(_sealed(good))
     told: dict[str, list[str]] = {}
     for name, point in good.point.items():
-        if name in good.node:
+        if name in good.node and point.owner not in sealed:
             told.setdefault(point.place, []).append(name)
     for points in told.values():
         points.sort(key=lambda name: good.point[name].kind == "end")
     return told
+
+
+def _sealed(good: Circuit) -> Iterator[str]:
+    """The devices inside what is welded shut, as a protector in a compressor's windings."""
+    shut = {load.device for load in good.loads if "hermetic" in load.flags}
+    inside = {one.name: one for name in shut for one in good.devices[name].children}
+    return (one.name for one in every_device(inside))
+
+
+def _circuits(good: Circuit) -> Mapping[int, int]:
+    """For each piece of wires, its circuit: what contacts, fuses and loads join behind a breaker.
+
+    Earth, and the neutral with it, is of every circuit, and joins none.
+    """
+    wired, node = good.wired, good.node
+    behind = [one for one in good.protections if one.name in good.board.breakers]
+    pairs = chain(
+        ((one.a, one.b) for one in good.contacts),
+        (pair for one in good.protections if one.name not in good.board.breakers for pair in one.pairs),
+        (pair for load in good.loads for pair in load.pairs),
+        # The poles of one breaker feed one circuit.
+        ((one.pairs[0][1], pair[1]) for one in behind for pair in one.pairs[1:]),
+    )
+    joined = ((wired[node[a]], wired[node[b]]) for a, b in pairs)
+    return pieces(dict.fromkeys(wired.values()), (both for both in joined if wired[0] not in both))
 
 
 def _firsts(good: Circuit, points: list[str]) -> list[str]:

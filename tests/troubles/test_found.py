@@ -94,3 +94,9 @@ def test_a_report_is_for_its_board() -> None:
 )
 def test_a_real_meter_may_be_a_little_off(told: Reading, value: float | None, agrees: bool) -> None:
     assert like(told, value) is agrees
+
+
+def test_what_is_asked_at_a_bench_is_told_as_a_report_says_it() -> None:
+    told = found('found on "Shed"\nset S1 off\nvolts L1.hot L1.neutral\n', Case(board(SHED)))
+    helped = [one.help for one in told.problems]
+    assert "with heat; with S1 down" in helped[0] and "read 26.2 V from F.R to F.C" in helped[1]

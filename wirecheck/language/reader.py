@@ -21,6 +21,7 @@ from wirecheck.language.quantity import SYMBOLS, shortened
 from wirecheck.language.statements import Maker
 from wirecheck.language.syntax import AtStatement, Problem, Span, Statement, Syntax, Word
 from wirecheck.language.words import (
+    ASKED,
     FORMS,
     NAMED_FORMS,
     OF_TROUBLES,
@@ -314,7 +315,9 @@ class _Reading:
             advice = f'did you mean "{near}"? It is written: {FORMS[near]}'
             self.maker.mistake(f'"{shortened(first)}" begins no statement', named, advice)
             return
-        if meant:
+        if first in ASKED:
+            form = f"what was found is written: {FORMS[ASKED[first]]}"
+        elif meant:
             form = f'did you mean "{meant}"? It is written: {NAMED_FORMS[meant]}'
         said = f'"{shortened(got)}" cannot stand here' if got else "the line ends too soon"
         self.maker.mistake(

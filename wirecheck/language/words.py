@@ -70,6 +70,9 @@ TROUBLE_WORDS = frozenset(
 )
 """The words that those alone have: on a board they are what nobody meant."""
 
+ASKED = {"set": "with", "call": "with", "volts": "read", "ohms": "read", "amps": "read", "look": "saw"}
+"""What is asked at a bench, and how a report of what was found says the same."""
+
 # Statements that begin with a name of the writer's own, by their second word.
 NAMED_FORMS = {
     "--": "W1.black -- S1.common",

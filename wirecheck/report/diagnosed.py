@@ -13,8 +13,9 @@ from wirecheck.language.quantity import shown
 from wirecheck.report.paragraphs import headline, wrapped
 from wirecheck.report.signs import PHRASES
 from wirecheck.tables.faults import odds
-from wirecheck.troubles.diagnosis import Diagnosis, Shop
+from wirecheck.troubles.diagnosis import Diagnosis
 from wirecheck.troubles.observed import Look, Observation
+from wirecheck.troubles.shop import Shop
 
 MOST_LISTED = 8
 DIMENSION = {"volts": "voltage", "ohms": "resistance", "amps": "current"}
@@ -33,12 +34,13 @@ def text(shop: Shop, told: Diagnosis, out: bool) -> str:
     else:
         lines.append(wrapped("No single fault and no pair that was tried explains all of it.", ""))
         near = listed([said(one.fault, good) for one in told.nearest])
-        lines.append(wrapped(f"What explains the most: {near}. Look at each reading again.", ""))
+        most = f"What explains the most: {near}. " if near else ""
+        lines.append(wrapped(f"{most}Look at each reading again.", ""))
     if told.untried:
         lines.append(wrapped(f"{told.untried} pairs of faults were not tried.", ""))
     if told.next is not None:
         where = f"{told.next.state.when()}, at {told.next.probe.place}"
-        lines += ["", wrapped(f"Measure next, {where}: {_next(told)}.", "")]
+        lines += ["", wrapped(f"Measure next, {where}: {_next(told, good)}.", "")]
     elif len(told.explanations) > 1:
         lines += ["", "No reading of volts tells these apart. Turn the power off, and measure ohms."]
     if out:
@@ -51,9 +53,12 @@ def _percent(share: float) -> str:
     return f"{100 * share:.0f} %" if share >= 0.005 else "under 1 %"
 
 
-def _next(told: Diagnosis) -> str:
+def _next(told: Diagnosis, good: Circuit) -> str:
+    """The reading, as a line of a report says it: a wire's end by its wire, where the place is said."""
     assert told.next is not None
-    return f"volts from {told.next.probe.a} to {told.next.probe.b}"
+    points = [good.point[name] for name in (told.next.probe.a, told.next.probe.b)]
+    one, other = (point.owner if point.kind == "end" else point.name for point in points)
+    return f"volts from {one} to {other}"
 
 
 def _faults(wrong: tuple[Suspect, ...], good: Circuit) -> str:

@@ -12,6 +12,7 @@ import html
 import re
 from collections import Counter
 from collections.abc import Iterable, Mapping
+from itertools import combinations
 from pathlib import Path
 from random import Random
 
@@ -71,6 +72,7 @@ def judge(board: Board, seed: int = 0) -> Picture:
     every_row_has_its_number(picture)
     rails_run_the_full_height(picture)
     it_conducts_as_the_circuit_does(told, picture, titles(svg), seed)
+    what_no_load_is_on_is_told(told, picture)
     return picture
 
 
@@ -210,6 +212,66 @@ def every_load_is_on_one_rung(told: Ladder, picture: Picture) -> None:
     assert Counter(drawn) == expected
 
 
+def what_no_load_is_on_is_told(told: Ladder, picture: Picture) -> None:
+    """A row for a short circuit, one for each contact that is wired around, one for each secondary."""
+    copper = Copper(told.circuit)
+    notes = Counter(
+        shape.text for shape in picture.of("note") if "no load" in shape.text or "wired" in shape.text
+    )
+    placed = Counter(map(meant, signs(picture)))
+    feeding = copper.rails | {copper.node[end] for pair in copper.loads.values() for end in pair}
+    around = [name for name, (a, b) in copper.switches.items() if a == b and a in feeding]
+    assert all(placed["contact", name] == 1 for name in around)
+    assert notes.pop("wired around", 0) == sum(
+        placed["contact", name] for name, (a, b) in copper.switches.items() if a == b
+    )
+    shorted = copper.joined(dict.fromkeys(copper.switches, True))
+    assert bool(notes) <= bool(shorted)
+    apart = {name for name, (a, b) in copper.switches.items() if a != b and {a, b} <= copper.rails}
+    assert all(placed["contact", name] for name in apart)
+    windings = told.circuit.windings
+    assert all(placed["secondary", winding.name] == 1 for winding in windings)
+
+
+SHORTS = {
+    "baseboard-heater/wrong-line-and-load-exchanged": "TH.line-1--load-1",
+    "cooling-call/wrong-r-to-c-short": "F.fuse",
+    "fan-and-light/wrong-hot-into-the-neutral-splice": "S2.line--load",
+    "float-switch-in-r/wrong-across-r-and-c": "FS.a--b",
+    "heat-pump-b/wrong-common-on-b": "TS.R--B",
+    "heating-call/wrong-white-on-common": "TS.R--W",
+    "humidifier/wrong-humidistat-across-the-humidifier": "HS.a--b",
+    "packaged-unit/wrong-r-to-c": "P.fuse",
+    "rules/short-circuit/wrong": "LP.3",
+    "stair-light-fed-in-the-middle/wrong-hot-on-neutral": "TP.3",
+    "sump-pump/wrong-float-across-the-pump": "FS.line--load",
+    "variable-speed-furnace/wrong-dehumidistat-across-r-and-c": "DS.a--b",
+}
+
+
+@pytest.mark.parametrize(
+    "name", [pytest.param(n, marks=[pytest.mark.slow] * (i > 1)) for i, n in enumerate(SHORTS)]
+)
+def test_a_short_circuit_is_drawn_once_and_says_what_it_is(name: str) -> None:
+    picture = geometry.read(
+        draw(of_text((files.folder("boards") / f"{name}.wire").read_text("utf-8")), kind="ladder")
+    )
+    (sign,) = [box for sign, box in signs(picture).items() if meant(sign) == ("contact", SHORTS[name])]
+    (note,) = [shape for shape in picture.of("note") if shape.text.startswith("no load")]
+    assert note.text == "no load: a short circuit"
+    assert sign[1] < geometry.middle(note)[1] < sign[3] and sign[2] < note.box[0]
+
+
+@pytest.mark.parametrize(
+    "name", ["dehumidifier/wrong-transformers-tied", "two-transformers/wrong-jumper-left-in"]
+)
+def test_a_tie_of_two_transformers_says_what_it_is(name: str) -> None:
+    picture = geometry.read(
+        draw(of_text((files.folder("boards") / f"{name}.wire").read_text("utf-8")), kind="ladder")
+    )
+    assert [n.text for n in picture.of("note") if "no load" in n.text] == ["no load: ties two sources"]
+
+
 def every_row_has_its_number(picture: Picture) -> None:
     """NEMA ICS 19 (from memory): the lines of a ladder are numbered; a coil names those of its contacts."""
     rows = picture.of("row")
@@ -305,10 +367,10 @@ class Copper:
                 near.setdefault(b, []).append(a)
         return spread(start, near, self.rails)
 
-    def joins_lines(self, closed: Mapping[str, bool]) -> bool:
-        """Whether closed switches tie two legs together."""
-        nodes = {node for name, pair in self.switches.items() if closed[name] for node in pair}
-        return any(len(self.reached(node, closed) & self.legs) > 1 for node in nodes - self.rails)
+    def joined(self, closed: Mapping[str, bool]) -> set[frozenset[int]]:
+        """The rails that closed switches tie together, in pairs: short circuits, and ties of two sources."""
+        ties = [pair for name, pair in self.switches.items() if closed[name]]
+        return joined(ties, self.rails, {rail: rail for rail in self.rails})
 
     def ties(self, ends: tuple[str, str], closed: Mapping[str, bool]) -> tuple[list[list[int]], bool]:
         a, b = (self.node[end] for end in ends)
@@ -324,6 +386,19 @@ def spread(start: int, near: Mapping[int, Iterable[int]], rails: set[int]) -> se
                     seen.add(other)
                     waiting.append(other)
     return seen
+
+
+def joined(ties: Iterable[tuple[int, int]], rails: set[int], named: Mapping[int, int]) -> set[frozenset[int]]:
+    """The pairs of rails, each by its name, that ties lead from one to the other without a third between."""
+    near: dict[int, list[int]] = {}
+    for a, b in ties:
+        near.setdefault(a, []).append(b)
+        near.setdefault(b, []).append(a)
+    found = {frozenset((named[a], named[b])) for a, b in ties if a in rails and b in rails}
+    for start in near.keys() - rails:
+        there = sorted({named[one] for one in spread(start, near, rails) & rails})
+        found |= {frozenset(pair) for pair in combinations(there, 2)}
+    return {pair for pair in found if len(pair) == 2}
 
 
 def told_of(from_a: set[int], from_b: set[int], b: int, rails: set[int]) -> tuple[list[list[int]], bool]:
@@ -372,6 +447,11 @@ class Strokes:
             assert found[0] and found[1], name
             self.signs.append((*meant(name), self.net[found[0][0]], self.net[found[1][0]]))
 
+    def joined(self, closed: Mapping[str, bool]) -> set[frozenset[int]]:
+        """The rails that closed contacts tie together where they are drawn."""
+        ties = [(a, b) for kind, name, a, b in self.signs if kind == "contact" and closed[name]]
+        return joined(ties, set(self.rails), self.rails)
+
     def ties(self, closed: Mapping[str, bool]) -> dict[str, tuple[list[list[int]], bool]]:
         """For each load, what `Copper.ties` tells."""
         near: dict[int, list[int]] = {}
@@ -408,15 +488,27 @@ def it_conducts_as_the_circuit_does(
     }
     for share in (1.0, 0.0, 0.5, 0.5, 0.7, 0.3):
         closed = {name: random.random() < share for name in copper.switches}
-        if leads_of_motors(picture) and copper.joins_lines(closed):
-            # A short circuit between two lines that lead to a motor is drawn there, and beside no other rung.
-            continue
+        shorted = copper.joined(closed)
+        assert drawn.joined(closed) == shorted
         for name, ties in drawn.ties(closed).items():
+            if shorted:
+                # It is drawn once, and beside no other rung: of that rung no more is told than is true.
+                whole = copper.ties(copper.loads.get(name) or copper.inputs[name][0], closed)[0]
+                assert name not in fed or covers(whole, ties[0]), name
+                continue
             if name in copper.loads:
                 if name in fed:
                     assert ties == copper.ties(copper.loads[name], closed), name
             else:
                 assert ties in [copper.ties(ends, closed) for ends in copper.inputs[name]], name
+
+
+def covers(whole: list[list[int]], told: list[list[int]]) -> bool:
+    """Whether both ends of a load are told to be on rails that they are on, whichever end is which."""
+    return any(
+        all(set(some) <= set(each) for some, each in zip(told, order, strict=True))
+        for order in (whole, whole[::-1])
+    )
 
 
 @pytest.mark.parametrize(

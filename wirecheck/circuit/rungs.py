@@ -7,7 +7,9 @@ poles of breakers and fuses, and what draws current. The rung of a load holds
 every element that can tie one of its ends to a rail or to its other end, put
 in series and in parallel by the classic reductions of a two-terminal network;
 where those get stuck (a bridge, the crossing of a 4-way switch), what is left
-is a `Mesh`, told edge by edge. Nothing here knows how a ladder is drawn.
+is a `Mesh`, told edge by edge. What ties two rails together with no load
+between is a rung by itself, and of no load's; so is a contact that is wired
+around. Nothing here knows how a ladder is drawn.
 
 References: R. J. Duffin, "Topology of series-parallel networks", Journal of
 Mathematical Analysis and Applications 10 (1965), for the reductions.
@@ -18,16 +20,18 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from itertools import pairwise
+from itertools import combinations, islice, pairwise
 from typing import Literal, NamedTuple
 
 from wirecheck.circuit.circuit import Circuit, Contact, Load, Outlet, Protection, Winding
 from wirecheck.circuit.pieces import pieces
-from wirecheck.language.syntax import InPosition
+from wirecheck.language.syntax import AnyOf, Condition, InPosition, Negation, Runs
 
 Kind = Literal["contact", "pole", "load", "outlet", "primary", "input"]
 MOST_NESTED = 24
 """How deep series and parallel stand in one another; what goes deeper is told edge by edge, as a mesh."""
+MOST_WAYS = 500
+"""How many ways from a rail to another are looked at."""
 RIGHT = 90
 """Rails of this order and above stand on the right: commons, then earth."""
 
@@ -149,6 +153,7 @@ class Rung(NamedTuple):
 
     `before` and `after` are in series with `middle`, the smallest part that
     holds the loads. A rung that touches other than two rails is all `middle`.
+    One without a load is a short circuit, or (from a node to itself) a contact that is wired around.
     """
 
     loads: tuple[Element, ...]
@@ -213,7 +218,8 @@ def rung_elements(rung: Rung) -> Iterator[Element]:
 def ladder(circuit: Circuit) -> Ladder:
     """The rungs of a circuit: each load, outlet and primary on one of them, in the board's order.
 
-    A control's input that hangs on no other rung has one of its own.
+    A control's input that hangs on no other rung has one of its own. What leads from rail to rail past all
+    loads comes after these, then each contact with both its ends on one of their wires.
     """
     together = pieces(
         range(circuit.nodes), ((circuit.node[wire.a], circuit.node[wire.b]) for wire in circuit.wires)
@@ -223,6 +229,10 @@ def ladder(circuit: Circuit) -> Ladder:
     rungs = list(work.rungs(work.loads()))
     seen = {end for rung in rungs for each in rung_elements(rung) for end in (each.a, each.b)}
     rungs += work.rungs(work.inputs(seen))
+    rungs += work.bare
+    rungs += work.wired_around(
+        {end for rung in rungs for each in rung_elements(rung) for end in (each.a, each.b)}
+    )
     return Ladder(circuit, node, work.rails, tuple(rungs))
 
 
@@ -234,6 +244,7 @@ class _Work:
         self.node = node
         self.rails = _rails(circuit, node)
         self.near: dict[int, list[Element]] = {}
+        self.when = {contact.name: contact for contact in circuit.contacts}
         self.order = {element: place for place, element in enumerate(self._switching())}
         for element in self.order:
             if element.a != element.b:
@@ -242,6 +253,7 @@ class _Work:
         self.region, self.touched = self._regions()
         self.aside: set[Element] = set()
         self.past: set[int] = set()
+        self.bare: list[Rung] = []
 
     def _switching(self) -> Iterator[Element]:
         for protection in self.circuit.protections:
@@ -319,6 +331,7 @@ class _Work:
         whole = list(self._on_three_lines(loads))
         yield from whole
         self._set_aside(whole)
+        self.bare = list(self._past_all_loads())
         drawn = {load for rung in whole for load in rung.loads}
         for group in self._groups([load for load in loads if load not in drawn]):
             if len(group) > 1 and len(self._rails_of(group)) > 1:
@@ -326,7 +339,7 @@ class _Work:
                 continue
             for load in group:
                 for end in (load.a, load.b):
-                    if self._dead(end) is not None or load.a == load.b:
+                    if self._dead(end) is not None:
                         self._open(end)
                 yield self._rung((load,))
 
@@ -351,13 +364,82 @@ class _Work:
 
         Two contactors that reverse a motor would else be a way from one line to another beside every rung.
         """
-        when = {contact.name: contact.when for contact in self.circuit.contacts}
         for rung in whole:
             for each in rung_elements(rung):
-                if each.kind == "contact" and not isinstance(when[each.name], InPosition):
+                if each.kind == "contact" and not isinstance(self.when[each.name].when, InPosition):
                     self.aside.add(each)
         inside = {end for each in self.aside for end in (each.a, each.b)} - set(self.rails)
         self.past = {end for end in inside if self.aside.issuperset(self.near[end])}
+
+    # --------------------------------------------------------- without a load
+
+    def wired_around(self, drawn: set[int]) -> Iterator[Rung]:
+        """Each contact and pole that opens nothing: both its ends are on one wire of a rung or a rail."""
+        for each in self.order:
+            if each.a == each.b and (each.a in drawn or each.a in self.rails):
+                yield Rung((), (each.a, each.a), (), Step(each, each.a, each.a), ())
+
+    def _past_all_loads(self) -> Iterator[Rung]:
+        """What can tie a rail to another with nothing on the way that draws current."""
+        beside: dict[int, list[Element]] = {}
+        for each in self.order:
+            if each.a == each.b or each in self.aside:
+                continue
+            inside = [end for end in (each.a, each.b) if end not in self.rails]
+            if inside:
+                beside.setdefault(self.region[inside[0]], []).append(each)
+            elif not (self.rails[each.a].open or self.rails[each.b].open):
+                yield self._bare([each])
+        for listed in beside.values():
+            found = self._from_rail_to_rail(listed)
+            if found:
+                yield self._bare(found)
+
+    def _from_rail_to_rail(self, listed: Sequence[Element]) -> list[Element]:
+        """The elements that lie on a way from a rail to another which can be closed all at once."""
+        import networkx
+
+        graph = networkx.MultiGraph()
+        for each in listed:
+            graph.add_edge(each.a, each.b, key=each)
+        rails = [one for one in graph if one in self.rails and not self.rails[one].open]
+        kept: dict[Element, None] = {}
+        for start, end in combinations(rails, 2):
+            inner = graph.subgraph([one for one in graph if one not in self.rails or one in (start, end)])
+            ways = networkx.all_simple_edge_paths(inner, start, end)
+            for way in islice(ways, MOST_WAYS):
+                passed = [each for _, _, each in way]
+                if self._at_once(passed):
+                    kept |= dict.fromkeys(passed)
+        return [each for each in listed if each in kept]
+
+    def _at_once(self, passed: Sequence[Element]) -> bool:
+        """Whether contacts can be closed together, as far as their switches and coils tell."""
+        stands: dict[str, set[str]] = {}
+        for each in passed:
+            if each.kind != "contact":
+                continue
+            contact = self.when[each.name]
+            for what, among in _positions_of(contact.when, contact.scope):
+                stands[what] = stands.get(what, among) & among
+        return all(stands.values())
+
+    def _bare(self, found: Sequence[Element]) -> Rung:
+        """The rung of elements that lead from rail to rail; its middle is what closes it."""
+        rails = tuple(
+            sorted({end for each in found for end in (each.a, each.b) if end in self.rails}, key=self._place)
+        )
+        if len(rails) != 2:
+            return Rung((), rails, (), Mesh(tuple(found), rails), ())
+        whole = reduced(found, *rails)
+        parts = whole.parts if isinstance(whole, Chain) else (whole,)
+        moved = [
+            place
+            for place, part in enumerate(parts)
+            if any(each.kind == "contact" for each in elements(part))
+        ]
+        at = moved[-1] if moved else len(parts) - 1
+        return Rung((), rails, parts[:at], parts[at], parts[at + 1 :])
 
     def _far(self, end: int) -> int:
         """The lost end of a line that no source feeds: the furthest that it leads to, where nothing draws."""
@@ -473,7 +555,7 @@ class _Work:
         """The loads and all that lies on a way from a rail to a rail beside or through one of them."""
         import networkx
 
-        found = self._nearby(loads)
+        found = self._beside_shorts(loads)
         graph = networkx.Graph((element.a, element.b) for element in found)
         graph.add_edges_from([("sources", one) for one in graph if one in self.rails])
         blocks = list(networkx.biconnected_components(graph))
@@ -490,12 +572,34 @@ class _Work:
         ]
         return sorted(inside, key=lambda element: self.order.get(element, -1))
 
-    def _nearby(self, loads: tuple[Element, ...]) -> list[Element]:
+    def _beside_shorts(self, loads: tuple[Element, ...]) -> list[Element]:
+        """What hangs together with loads, without a part of each short circuit there: it has its own rung.
+
+        That part stays which feeds the loads from a rail that nothing else leads to.
+        """
+        without: set[Element] = set()
+        found = self._nearby(loads)
+        dead = any(self.rails[one].open for one in self._between(found))
+        for bare in self.bare:
+            if set(rung_elements(bare)).isdisjoint(found):
+                continue
+            for part in (bare.middle, *reversed(bare.before), *bare.after):
+                less = self._nearby(loads, without | set(elements(part)))
+                left = self._between(less)
+                if len(left) > 1 and (dead or left == self._between(found)):
+                    without |= set(elements(part))
+                    found = less
+                    break
+        return found
+
+    def _between(self, found: Iterable[Element]) -> set[int]:
+        return {end for each in found for end in (each.a, each.b)} & set(self.rails)
+
+    def _nearby(self, loads: tuple[Element, ...], without: Iterable[Element] = ()) -> list[Element]:
         """The loads and all contacts and poles that hang together with them between rails."""
-        found, seen = self._hanging(loads, self.aside)
-        between = {end for each in found for end in (each.a, each.b)} & set(self.rails)
-        if self.aside and (len(between) < 2 or not self.past.isdisjoint(seen)):
-            found, _ = self._hanging(loads, set())
+        found, seen = self._hanging(loads, self.aside | set(without))
+        if self.aside and (len(self._between(found)) < 2 or not self.past.isdisjoint(seen)):
+            found, _ = self._hanging(loads, set(without))
         return found
 
     def _hanging(self, loads: tuple[Element, ...], without: set[Element]) -> tuple[list[Element], set[int]]:
@@ -511,6 +615,19 @@ class _Work:
                         found.setdefault(element)
                         waiting.append(element.b if element.a == one else element.a)
         return list(found), seen
+
+
+def _positions_of(condition: Condition, scope: str) -> Iterator[tuple[str, set[str]]]:
+    """What must stand how for a contact to close: its switch in a position of some, a load running or not."""
+    match condition:
+        case InPosition(position):
+            yield scope, {position.text}
+        case AnyOf(facts) if all(isinstance(fact, InPosition) for fact in facts):
+            yield scope, {fact.position.text for fact in facts if isinstance(fact, InPosition)}
+        case Runs(load):
+            yield f"{scope} {load.text}", {"runs"}
+        case Negation(Runs(load)):
+            yield f"{scope} {load.text}", {"rests"}
 
 
 def _parted(loads: tuple[Element, ...], rails: tuple[int, int], whole: Structure) -> Rung:

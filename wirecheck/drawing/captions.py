@@ -382,9 +382,14 @@ class Captions:
 
     # ------------------------------------------------------- beside and over
 
-    def note(self, loads: Iterable[Element]) -> Note:
-        """What is written to the right of a row: where its coil's contacts are, what is odd in its return."""
-        said, marked = "", []
+    def note(self, loads: Iterable[Element], bare: Sequence[int] = ()) -> Note:
+        """What is written to the right of a row: where its coil's contacts are, what is odd in its return.
+
+        Parameters
+        ----------
+        bare : the rails of a row on which nothing draws current; nothing where something does.
+        """
+        said, marked = self._bare(bare) if bare else "", []
         for load in loads:
             lines = self.moved.get(load.name, []) if load.kind == "load" else []
             if lines:
@@ -398,6 +403,16 @@ class Captions:
                 if odd not in said:
                     said += f"{'; ' if said else ''}{odd}"
         return Note(said, tuple(marked))
+
+    def _bare(self, rails: Sequence[int]) -> str:
+        """What a row without a load is: wired around, a short circuit, or a tie between two sources."""
+        ends = set(rails)
+        if len(ends) == 1:
+            return "wired around"
+        panels = {self.ladder.node[leg.point] for leg in self.circuit.legs} | {0}
+        windings = [{self.ladder.node[point] for point in each.secondary} for each in self.circuit.windings]
+        one = len(ends & panels) > 1 or any(each <= ends for each in windings)
+        return "no load: a short circuit" if one else "no load: ties two sources"
 
     def _odd(self, load: Element) -> Iterator[str]:
         if load.a == load.b:
@@ -434,7 +449,9 @@ class Captions:
 
         So an electrician writes them on a drawing: 24 V from the transformer to its fuse, R behind that.
         """
-        rail = self.ladder.rails[node]
+        rail = self.ladder.rails.get(node)
+        if rail is None:
+            return " ".join(filter(None, (self.letters(node), str(self.wires[node]))))
         if rail.open:
             return self.letters(node) or "?"
         names = []
@@ -480,7 +497,7 @@ class Captions:
         for winding in ladder.circuit.windings:
             if {ladder.node[point] for point in winding.secondary} == ends:
                 source, volts = f"{winding.name}, ", f" ({rounded(winding.secondary_volts)} V)"
-        shut = [ladder.rails[node].open for node in grid.rails]
+        shut = [node in ladder.rails and ladder.rails[node].open for node in grid.rails]
         if len(ends) == 1:
             volts = " (one and the same wire)"
         elif any(shut):

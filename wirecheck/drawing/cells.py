@@ -79,6 +79,7 @@ class Grid:
     hang on. `inner` are the nodes of the rails below them, and `feeds` how many rows, those of
     transformers' secondaries, are above them. `spots` are the places of a mesh's nodes. `motor` is the load
     on three phases that a group of three lines leads to, and `lanes` the columns there that hold wire alone.
+    `bare` are the rows on which nothing draws current: a short circuit, or a contact that is wired around.
     """
 
     rails: tuple[int, ...]
@@ -94,6 +95,7 @@ class Grid:
     spots: Mapping[int, tuple[int, int]] = field(default_factory=dict)
     motor: OnThree | None = None
     lanes: frozenset[int] = frozenset()
+    bare: set[int] = field(default_factory=set)
 
     def across(self, node: int, row: int, start: int, end: int) -> None:
         """Wire along a row."""

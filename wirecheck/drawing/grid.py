@@ -9,7 +9,7 @@ from random import Random
 from typing import NamedTuple
 
 from wirecheck.circuit.circuit import Contact, Protection
-from wirecheck.circuit.rungs import Chain, Element, Fork, Ladder, Mesh, Rung, Step, Structure, Travelers
+from wirecheck.circuit.rungs import Chain, Element, Fork, Ladder, Mesh, Rail, Rung, Step, Structure, Travelers
 from wirecheck.drawing.cells import Cell, Grid, Run
 from wirecheck.drawing.lines import three_lines
 from wirecheck.drawing.travelers import kept_whole
@@ -20,6 +20,8 @@ Share = tuple[int, float, int]
 COVERS = 24
 FEW = 5
 """Orders of up to so many ways are all tried."""
+MIDST = 60
+"""The order of a wire that is no rail, from which a contact leads to itself: after secondaries."""
 MANY = 30
 """With more ways than this no order of them is tried but that in which they were found."""
 
@@ -262,6 +264,10 @@ def grids(ladder: Ladder, most: int | None = None) -> list[Grid]:
             beside.setdefault(rung.rails, []).append(rung)
         else:
             alone.append(rung)
+    for winding in ladder.circuit.windings:
+        ends = {ladder.node[point] for point in winding.secondary}
+        if not any(set(rails) == ends for rails in beside):
+            beside[tuple(ladder.node[point] for point in winding.secondary)] = []
     listed: list[Grid] = []
     for rails in sorted(beside, key=lambda rails: _order(ladder, rails)):
         first = True
@@ -281,7 +287,7 @@ def _lots(ladder: Ladder, rungs: list[Rung]) -> list[list[Rung]]:
     for rung in rungs:
         left, right = _heads(ladder, [rung])
         behind.setdefault((left[:1], right[:1]), []).append(rung)
-    if len(behind) == 1:
+    if len(behind) <= 1:
         return [rungs]
     lots: list[list[Rung]] = []
     single: list[Rung] = []
@@ -297,6 +303,8 @@ def _lots(ladder: Ladder, rungs: list[Rung]) -> list[list[Rung]]:
 
 def _heads(ladder: Ladder, rungs: Sequence[Rung]) -> tuple[tuple[Step, ...], tuple[Step, ...]]:
     """What all the rungs begin with, and what they end with, of what stands in the rails."""
+    if not rungs:
+        return (), ()
     found = []
     for chains in ([rung.before for rung in rungs], [tuple(reversed(rung.after)) for rung in rungs]):
         head: list[Step] = []
@@ -318,9 +326,10 @@ def _in_rail(ladder: Ladder, element: Element) -> bool:
     return isinstance(what, Contact) and "disconnect" in what.flags
 
 
-def _order(ladder: Ladder, rails: tuple[int, ...]) -> tuple[bool, list[tuple[int, int]]]:
-    ends = [ladder.rails[node] for node in rails]
-    return any(rail.open for rail in ends), [(rail.order, rail.node) for rail in ends]
+def _order(ladder: Ladder, rails: tuple[int, ...]) -> tuple[bool, bool, list[tuple[int, int]]]:
+    ends = [ladder.rails.get(node, Rail(node, (), MIDST, False)) for node in rails]
+    alike = len(set(rails)) == 1
+    return alike, any(rail.open for rail in ends), [(rail.order, rail.node) for rail in ends]
 
 
 def _in_order(rungs: list[Rung]) -> list[Rung]:
@@ -387,9 +396,9 @@ def _between(ladder: Ladder, rails: tuple[int, ...], rungs: list[Rung], *, fed: 
         grid.heads[0][-1].right if grid.heads[0] else left,
         grid.heads[1][-1].left if grid.heads[1] else right,
     )
-    before = max(_wide(rung.before) for rung in rungs)
-    middle = max(size(rung.middle)[0] for rung in rungs)
-    end = grid.columns = before + middle + max(_wide(rung.after) for rung in rungs)
+    before = max((_wide(rung.before) for rung in rungs), default=0)
+    middle = max((size(rung.middle)[0] for rung in rungs), default=1)
+    end = grid.columns = before + middle + max((_wide(rung.after) for rung in rungs), default=0)
     row = 0
     # The row at which each node of the last rung's beginning, and of its end, was last met.
     left_taps: list[int] = []
@@ -412,6 +421,8 @@ def _between(ladder: Ladder, rails: tuple[int, ...], rungs: list[Rung], *, fed: 
     last: Rung | None = None
     for rung in rungs:
         high = size(rung.middle)[1]
+        if not rung.loads:
+            grid.bare.add(row)
         same = _shared(rung.before, last.before) if last else 0
         column = _wide(rung.before[:same])
         if left_taps:
@@ -446,4 +457,6 @@ def _apart(rung: Rung) -> Grid:
     woven = weave(rung.middle)
     grid = Grid(rung.rails, True, columns=woven.columns, rows=woven.rows, spots=woven.spots)
     grid.cells, grid.runs = list(woven.cells), list(woven.runs)
+    if not rung.loads:
+        grid.bare.add(0)
     return grid

@@ -141,7 +141,8 @@ def ladder_sheet(
         bottom += GAP / 2
         said = columns[0][0].captions
         closed = any(closed for lines in said.moved.values() for _, closed in lines)
-        there = (True, bool(said.wires), any(said.moved.values()), closed)
+        numbered = any(mark.kind == "wire-number" for mark in sheet.marks)
+        there = (True, numbered, any(said.moved.values()), closed)
         told = " ".join(line for line, shown in zip(KEY, there, strict=True) if shown)
         key = sheet.write("key", told, 0, bottom, SMALL, page.faint, align="start", kind="key")
         heads.append(key)
@@ -263,7 +264,10 @@ class _Block:
         self.poles = list(self._poles())
         self.y = self._rows()
         self.x = self._columns()
-        self.notes = [captions.note(loads) for loads in self._loads()]
+        self.notes = [
+            captions.note(loads, grid.rails if row in grid.bare else ())
+            for row, loads in enumerate(self._loads())
+        ]
         # Where a row ends well before the last rail, what stands beside it stands there.
         self.ends = [self._end(row) for row in range(grid.rows)]
         self.inside = [

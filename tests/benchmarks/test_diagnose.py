@@ -14,8 +14,9 @@ from tests.circuit.houses import stairs
 from tests.samples import board
 from wirecheck.faults.words import said
 from wirecheck.judge.state_name import StateName
-from wirecheck.troubles.diagnosis import Diagnosis, Shop, diagnosis
+from wirecheck.troubles.diagnosis import Diagnosis, diagnosis
 from wirecheck.troubles.observed import Look, Read
+from wirecheck.troubles.shop import Shop
 
 LIGHTS = 215
 COMPONENTS = 3_000

@@ -10,8 +10,9 @@ from math import log2
 from random import Random
 
 from wirecheck.troubles.course import alike, complaints, courses
-from wirecheck.troubles.diagnosis import Shop, weight
+from wirecheck.troubles.diagnosis import weight
 from wirecheck.troubles.next_reading import Column, columns, outcomes
+from wirecheck.troubles.shop import Shop
 
 MOST_EXACT = 12
 """So many suspects are few enough to try every tree of readings."""

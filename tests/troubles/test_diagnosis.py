@@ -8,13 +8,15 @@ from tests.circuit.houses import stairs
 from tests.samples import board
 from tests.troubles.shed import SHED
 from wirecheck import files
-from wirecheck.circuit.fault import Fault
+from wirecheck.circuit.fault import Broken, Fault, Off, PoorJoint, StuckContacts
+from wirecheck.circuit.meter import Reading
 from wirecheck.faults.listed import fault
 from wirecheck.faults.words import said
 from wirecheck.judge.state_name import StateName
 from wirecheck.troubles.course import alike, complaints, courses
-from wirecheck.troubles.diagnosis import Diagnosis, Shop, diagnosis
-from wirecheck.troubles.observed import Look, Observation, Read, read
+from wirecheck.troubles.diagnosis import Diagnosis, diagnosis
+from wirecheck.troubles.observed import Look, Observation, Read, like, read
+from wirecheck.troubles.shop import Shop
 from wirecheck.troubles.trials import Tried, trials
 
 BOARDS = sorted(path.parent.name for path in files.folder("boards").glob("*/right.wire"))
@@ -95,16 +97,17 @@ def test_two_faults_are_found_where_no_single_one_explains_it() -> None:
 
 def test_readings_that_fit_no_fault_say_so_and_name_the_nearest() -> None:
     shop = Shop(board(SHED))
-    state = StateName((("S1", "off"),))
+    state = StateName((("S1", "on"),))
     told = diagnosis(
         shop,
         [
             Look(state, "L1", "runs", False),
-            Read(state, "volts", ("L1.hot", "L1.neutral"), 77.0),
+            Read(state, "volts", ("L1.hot", "L1.neutral"), 0.0),
             Read(state, "volts", ("LP.3", "LP.neutral"), 48.0),
         ],
     )
     assert not told.explanations and len(told.nearest) == 3 and told.next is None
+    assert all(isinstance(one.fault, Broken | Off | StuckContacts) for one in told.nearest)
 
 
 def test_nothing_is_wrong_where_all_is_as_it_should_be() -> None:
@@ -158,3 +161,31 @@ def test_the_ways_to_all_suspects_end_at_each() -> None:
         for one, way in ways.items():
             assert one in way.left
             assert complaints(shop, (one,))
+
+
+@pytest.mark.parametrize("ohms", [80.0, 200.0, 1000.0])
+def test_a_poor_joint_is_found_whatever_its_ohms_are(ohms: float) -> None:
+    """Its ohms come from the reading: the odds are those of a poor joint, and no other one is made up."""
+    shop = Shop(board(SHED))
+    on = StateName((("S1", "on"),))
+    bad = Tried(shop.board, (PoorJoint("W2.black@L1", ohms),))
+    found: list[Observation] = []
+    for points in (("L1.hot", "L1.neutral"), ("W2.black@L1", "L1.neutral")):
+        one = Read(on, "volts", points, None)
+        found.append(one._replace(value=read(bad.case, one).value))
+    told = diagnosis(shop, found)
+    joints = [one.faults[0] for one in told.explanations if isinstance(one.faults[0], PoorJoint)]
+    assert [one.end for one in joints] == ["W2.black@L1"]
+    assert joints[0].ohms == pytest.approx(ohms, rel=0.35)
+
+
+def test_phantom_volts_do_not_explain_firm_ones() -> None:
+    """What hangs beside a live wire shows a part of its volts, and not all of them (common practice)."""
+    assert like(Reading(60.0, "V", phantom=True), 40.0)
+    assert not like(Reading(60.0, "V", phantom=True), 90.0)
+
+
+def test_what_explains_no_more_than_nothing_is_not_named() -> None:
+    shop = Shop(board(SHED))
+    told = diagnosis(shop, [Read(StateName(), "volts", ("LP.3", "LP.neutral"), 700.0)])
+    assert not told.explanations and not told.nearest

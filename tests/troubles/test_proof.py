@@ -10,7 +10,7 @@ from tests.troubles.proof import Counts, counted
 from tests.troubles.test_diagnosis import BOARDS, followed, looks, shop_of
 from wirecheck.faults.words import said
 from wirecheck.troubles.course import alike
-from wirecheck.troubles.diagnosis import Shop
+from wirecheck.troubles.shop import Shop
 from wirecheck.troubles.trials import Tried
 
 # What the suggestions may take more than the best tree of readings, where that can be computed.

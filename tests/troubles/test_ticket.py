@@ -13,7 +13,8 @@ from wirecheck.judge.case import Case
 from wirecheck.language.asking import NotUnderstood, asked
 from wirecheck.troubles.bench import Bench
 from wirecheck.troubles.course import complaints
-from wirecheck.troubles.diagnosis import Shop, weight
+from wirecheck.troubles.diagnosis import weight
+from wirecheck.troubles.shop import Shop
 from wirecheck.troubles.ticket import NoTicket, Ticket, sheet, shown, ticket
 from wirecheck.troubles.verdict import score, verdict
 

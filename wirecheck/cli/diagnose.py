@@ -41,8 +41,9 @@ def _diagnosed(path: str, report: str, own: str | None, out: bool, form: str) ->
     import json
 
     from wirecheck.report import diagnosed
-    from wirecheck.troubles.diagnosis import Shop, diagnosis
+    from wirecheck.troubles.diagnosis import diagnosis
     from wirecheck.troubles.found import found
+    from wirecheck.troubles.shop import Shop
 
     case = case_of(path, own)
     told = found(content(report), case, shown_path(report))

@@ -63,7 +63,7 @@ def command(
 def _put_sheet(case: Case, output: str | None, form: str) -> None:
     """The instructor's sheet."""
     from wirecheck.report.tickets import sheet_data, sheet_page, sheet_text
-    from wirecheck.troubles.diagnosis import Shop
+    from wirecheck.troubles.shop import Shop
     from wirecheck.troubles.ticket import NoTicket, sheet
 
     shop = Shop(case.board)
@@ -83,7 +83,7 @@ def _ticket(case: Case, among: tuple[Fault, ...] | None, seed: int | None, readi
     """The ticket that is asked for; without a seed, any."""
     from random import SystemRandom
 
-    from wirecheck.troubles.diagnosis import Shop
+    from wirecheck.troubles.shop import Shop
     from wirecheck.troubles.ticket import NoTicket, ticket
 
     if seed is None:

@@ -21,8 +21,8 @@ from wirecheck.report.paragraphs import headline, wrapped
 from wirecheck.report.plain import plain
 from wirecheck.report.signs import shown
 from wirecheck.troubles.course import Complaint
-from wirecheck.troubles.diagnosis import Shop
 from wirecheck.troubles.next_reading import Suggestion
+from wirecheck.troubles.shop import Shop
 from wirecheck.troubles.signs import WARM
 from wirecheck.troubles.ticket import Shown, Ticket
 from wirecheck.troubles.trials import Differences

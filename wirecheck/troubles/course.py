@@ -8,8 +8,9 @@ from typing import NamedTuple
 from wirecheck.circuit.work import WorkEnds
 from wirecheck.faults.suspects import Suspect
 from wirecheck.judge.state_name import StateName
-from wirecheck.troubles.diagnosis import Shop, weight
+from wirecheck.troubles.diagnosis import weight
 from wirecheck.troubles.next_reading import Suggestion, best, columns, outcomes
+from wirecheck.troubles.shop import Shop
 from wirecheck.troubles.trials import Differences, Seen, differences
 
 

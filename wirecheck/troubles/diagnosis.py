@@ -7,22 +7,16 @@ either agrees with that or rules the suspect out. No fault is looked up in a lis
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from functools import cached_property
 from itertools import combinations
 from typing import NamedTuple
 
 from wirecheck.circuit.fault import Fault
-from wirecheck.circuit.work import WorkEnds
-from wirecheck.faults.suspects import Suspect, point_of, suspects
-from wirecheck.judge.state_name import StateName
-from wirecheck.judge.systems import systems
-from wirecheck.model.board import Board
-from wirecheck.model.devices import callers
+from wirecheck.faults.suspects import Suspect
 from wirecheck.tables.faults import odds
+from wirecheck.troubles.fitting import fitted
 from wirecheck.troubles.next_reading import Suggestion, best, columns
-from wirecheck.troubles.observed import Look, Observation, Read, shows
-from wirecheck.troubles.signs import WARM
-from wirecheck.troubles.trials import Tried, trials
+from wirecheck.troubles.observed import Observation, Read
+from wirecheck.troubles.shop import Shop
 
 MOST_PAIRS = 1_000
 """The most pairs of faults that are tried, where no single one explains what was observed."""
@@ -60,7 +54,8 @@ class Diagnosis(NamedTuple):
     ----------
     explanations : what explains all of them, the likeliest first; pairs where no single fault does
     out : the single faults that are ruled out, each with the first observation that does it
-    nearest : where nothing explains them, the single faults that explain the most
+    nearest : where nothing explains them, the single faults that explain the most, if any explains more than
+        a board on which nothing is wrong
     next : the reading that tells most for its effort, None where none tells more
     untried : how many pairs were left untried
     """
@@ -70,115 +65,6 @@ class Diagnosis(NamedTuple):
     nearest: tuple[Suspect, ...]
     next: Suggestion | None
     untried: int = 0
-
-
-class Shop:
-    """A board with each of its suspects on it: what is worked out of each is kept.
-
-    What has nothing in common but a panel is worked out by itself: a fault shows in its own part alone.
-    """
-
-    def __init__(self, board: Board) -> None:
-        self.board = board
-        self.good = Tried(board)
-        self.suspects = suspects(self.good.circuit)
-        self._tried: dict[tuple[Suspect, ...], Tried] = {(): self.good}
-        self._in_part: dict[tuple[int, tuple[Suspect, ...]], Tried] = {}
-
-    def tried(self, wrong: tuple[Suspect, ...]) -> Tried:
-        """The board with these on it."""
-        known = self._tried.get(wrong)
-        if known is None:
-            faults = tuple(one.fault for one in wrong)
-            known = self._tried[wrong] = Tried(self.board, faults)
-        return known
-
-    def shows(self, wrong: tuple[Suspect, ...], one: Observation) -> bool:
-        """Whether the board shows that with these on it; one that takes too much work is not ruled out."""
-        part = self._part_of(one)
-        try:
-            if part is None:
-                return shows(self.tried(wrong), one)
-            own = tuple(each for each in wrong if self._home[each] == part)
-            return shows(self.part(part, own), one._replace(state=self.state_in(part, one.state)))
-        except WorkEnds:
-            return True
-
-    @cached_property
-    def trials(self) -> tuple[StateName, ...]:
-        """The states in which the board is tried."""
-        return trials(self.good.case)
-
-    @cached_property
-    def _parts(self) -> tuple[Board, ...]:
-        return systems(self.board, every=True)
-
-    @cached_property
-    def _at(self) -> dict[str, int]:
-        """The part of each thing and of each wire, by name."""
-        told: dict[str, int] = {}
-        for number, part in enumerate(self._parts):
-            for things in (part.devices, part.breakers, part.conductors, part.runs):
-                told |= dict.fromkeys(things, number)
-        return told
-
-    @cached_property
-    def _home(self) -> dict[Suspect, int]:
-        """The part of each suspect."""
-        return {one: self._at[self._owner(point_of(one.fault, self.good.circuit))] for one in self.suspects}
-
-    def _owner(self, name: str) -> str:
-        """The outermost device, the breaker or the wire that a point, a load or a control is of."""
-        circuit = self.good.circuit
-        if name in circuit.point:
-            point = circuit.point[name]
-            return point.owner if point.kind == "end" else point.outer
-        device = self._device.get(name, name)
-        return circuit.devices[device].outer if device in circuit.devices else device
-
-    @cached_property
-    def _device(self) -> dict[str, str]:
-        """The device of each load, outlet, winding, fuse and control, by name."""
-        circuit = self.good.circuit
-        told = {one.name: one.device for one in circuit.outlets}
-        told |= {one.name: one.device for one in circuit.windings}
-        told |= {one.name: one.device for one in circuit.protections}
-        told |= {one.name: one.device for one in circuit.variables.values()}
-        return told | {name: load.device for name, load in circuit.load.items()}
-
-    def _part_of(self, one: Observation) -> int | None:
-        """The part that an observation is of; None where it is of several, or of the panel alone."""
-        # A place can be of several: what is warm in it is looked for on the whole board.
-        if len(self._parts) == 1 or (isinstance(one, Look) and one.does == WARM):
-            return None
-        names = (one.name,) if isinstance(one, Look) else (*one.points, *one.lifted)
-        owners = {self._owner(self.board.screws.get(name, name)) for name in names}
-        parts = {self._at[owner] for owner in owners if owner not in self.board.panels}
-        return parts.pop() if len(parts) == 1 and owners.isdisjoint(self.board.panels) else None
-
-    def part(self, part: int, own: tuple[Suspect, ...]) -> Tried:
-        """One part of the board, with these on it."""
-        known = self._in_part.get((part, own))
-        if known is None:
-            faults = tuple(one.fault for one in own)
-            known = self._in_part[part, own] = Tried(self._parts[part], faults)
-        return known
-
-    def state_in(self, part: int, state: StateName) -> StateName:
-        """A state of the board as it is of a part: with what is moved and called there."""
-        moved = tuple(each for each in state.moved if self._at.get(self._owner(each[0])) == part)
-        known = callers(self._parts[part])
-        calls = tuple(call for call in state.calls if call in known or self._made_in(call) == part)
-        return StateName(moved, calls)
-
-    def _made_in(self, call: str) -> int | None:
-        makers = callers(self.board).get(call, ())
-        return self._at.get(self._owner(makers[0])) if len(makers) == 1 else None
-
-    def only_part(self, wrong: Iterable[Suspect]) -> int | None:
-        """The part that all of these are in, if the board has several and they are in one."""
-        parts = {self._home[one] for one in wrong} if len(self._parts) > 1 else set()
-        return parts.pop() if len(parts) == 1 else None
 
 
 def diagnosis(
@@ -198,8 +84,9 @@ def diagnosis(
     left: list[tuple[Suspect, ...]] = []
     for one in ((), *((suspect,) for suspect in shop.suspects)):
         against = next((seen for seen in observations if not shop.shows(one, seen)), None)
-        if against is None:
-            left.append(one)
+        fit = fitted(shop, one[0], observations) if against is not None and one else None
+        if against is None or fit is not None:
+            left.append(one if fit is None else (fit,))
         elif one:
             out.append(Out(one[0], against))
     untried = 0
@@ -265,11 +152,15 @@ def _pairs(shop: Shop, observations: Sequence[Observation]) -> tuple[list[tuple[
 
 
 def _nearest(shop: Shop, observations: Sequence[Observation]) -> tuple[Suspect, ...]:
-    def misses(suspect: Suspect) -> int:
-        return sum(not shop.shows((suspect,), one) for one in observations)
+    """Those that explain the most, and more than a board on which nothing is wrong."""
 
-    ranked = sorted(shop.suspects, key=lambda one: (misses(one), -weight((one,))))
-    return tuple(ranked[:MOST_NEAREST])
+    def misses(wrong: tuple[Suspect, ...]) -> int:
+        return sum(not shop.shows(wrong, one) for one in observations)
+
+    missed = {one: misses((one,)) for one in shop.suspects}
+    most = misses(())
+    ranked = sorted(missed, key=lambda one: (missed[one], -weight((one,))))
+    return tuple(one for one in ranked if missed[one] < most)[:MOST_NEAREST]
 
 
 def _next(

@@ -18,7 +18,7 @@ VOLTS_SHARE, VOLTS_MORE = 0.10, 1.0
 AMPS_SHARE, AMPS_MORE = 0.25, 0.2
 OHMS_SHARE, OHMS_MORE = 0.25, 0.5
 # Phantom volts are what the lay of the wires makes of them.
-PHANTOM_SHARE, PHANTOM_MORE = 1.5, 2.0
+PHANTOM_SHARE, PHANTOM_MORE = 1.25, 2.0
 
 
 class Look(NamedTuple):

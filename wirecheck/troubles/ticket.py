@@ -10,7 +10,7 @@ from wirecheck.circuit.fault import Fault
 from wirecheck.faults.suspects import Suspect
 from wirecheck.tables.faults import odds
 from wirecheck.troubles.course import Complaint, Course, alike, complaints, courses
-from wirecheck.troubles.diagnosis import Shop
+from wirecheck.troubles.shop import Shop
 
 MOST_SUSPECTS = 1_500
 """The most faults that a board for tickets may have."""

@@ -17,9 +17,9 @@ from wirecheck.report.bench import looked
 from wirecheck.report.signs import PHRASES
 from wirecheck.report.tickets import complained, opened
 from wirecheck.tables.signs import known
-from wirecheck.troubles.diagnosis import Shop
 from wirecheck.troubles.found import SIGNS, found
 from wirecheck.troubles.observed import Look, shows
+from wirecheck.troubles.shop import Shop
 from wirecheck.troubles.signs import BUZZ, WARM
 from wirecheck.troubles.ticket import ticket
 from wirecheck.troubles.trials import Tried, differences

@@ -52,11 +52,16 @@ def _leave_to_the_long_tests(items: list[pytest.Item]) -> None:
 
 
 def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
-    """The tables of the mutation proof and of the mends, of all workers together."""
+    """The tables of the mutation proof, of the mends and of the readings, of all workers together."""
     from tests.boards.proof import Proof
     from tests.mend.proof import MendProof
+    from tests.troubles.proof import Counts
 
-    proofs: dict[str, Proof | MendProof] = {"mutation proof": Proof(), "mend proof": MendProof()}
+    proofs: dict[str, Proof | MendProof | Counts] = {
+        "mutation proof": Proof(),
+        "mend proof": MendProof(),
+        "readings proof": Counts(),
+    }
     told = set()
     for report in [*terminalreporter.getreports("passed"), *terminalreporter.getreports("failed")]:
         for name, figures in report.user_properties:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import cache
@@ -25,6 +26,7 @@ class Counts:
     `best` is over the groups that are few enough, and `ours_there` what the suggestions take over the same.
     """
 
+    boards: int = 0
     faults: int = 0
     weight: float = 0.0
     ours: float = 0.0
@@ -35,25 +37,31 @@ class Counts:
     best: float = 0.0
     ours_there: float = 0.0
 
-    def add(self, other: Counts) -> None:
-        for name, value in vars(other).items():
+    def figures(self) -> str:
+        """The sums as text, so that a worker's can be added to the others'."""
+        return json.dumps({**vars(self), "boards": 1})
+
+    def add(self, figures: str) -> None:
+        """Take in the sums of a board."""
+        for name, value in json.loads(figures).items():
             setattr(self, name, getattr(self, name) + value)
 
-    def row(self, name: str) -> str:
-        def mean(total: float, over: float) -> str:
-            return f"{total / over:8.2f}" if over else f"{'-':>8}"
-
-        figures = (self.bits, self.ours, self.halves, self.random)
-        means = "".join(mean(total, self.weight) for total in figures)
-        return (
-            f"{name:32}{self.faults:8}{means}{mean(self.best, self.exact)}{mean(self.ours_there, self.exact)}"
-        )
-
-
-HEADING = (
-    f"{'board':32}{'faults':>8}{'bits':>8}{'ours':>8}{'halves':>8}{'random':>8}{'best':>8}{'ours':>8}\n"
-    f"{'':72}{'  (of few suspects)':>8}"
-)
+    def table(self) -> str:
+        """The means, as the README has them."""
+        rows = {
+            "the bits there are to find out, as many as readings of yes or no": (self.bits, self.weight),
+            "the readings that are suggested": (self.ours, self.weight),
+            "half-splitting": (self.halves, self.weight),
+            "any reading that tells something": (self.random, self.weight),
+            "of few suspects, the best tree of readings": (self.best, self.exact),
+            "of the same, the readings that are suggested": (self.ours_there, self.exact),
+        }
+        lines = [
+            f"| {self.faults:,} faults on {self.boards} boards | readings, on the average |",
+            "|---|---|",
+        ]
+        lines += (f"| {name} | {total / over:.2f} |" for name, (total, over) in rows.items() if over)
+        return "\n".join(lines)
 
 
 def counted(shop: Shop) -> Counts:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from random import Random
 
 import pytest
@@ -38,8 +39,12 @@ def test_the_suggestions_are_near_the_best_tree_of_readings(name: str) -> None:
 
 @pytest.mark.slow
 @pytest.mark.parametrize("name", BOARDS)
-def test_the_suggestions_are_near_the_best_tree_of_readings_on_every_board(name: str) -> None:
-    assert held(counted(shop_of(name))).faults
+def test_the_suggestions_are_near_the_best_tree_of_readings_on_every_board(
+    name: str, record_property: Callable[[str, object], None]
+) -> None:
+    told = counted(shop_of(name))
+    record_property("readings proof", told.figures())
+    assert held(told).faults
 
 
 def pairs_found(name: str, count: int) -> tuple[int, list[str]]:

@@ -243,6 +243,7 @@ def measure(
     calls: Iterable[str] = (),
     power: Power | None = None,
     lifted: Iterable[str] = (),
+    after: float | None = None,
     faults: Iterable[str] = (),
     library: Library | None = None,
 ) -> Reading:
@@ -256,6 +257,7 @@ def measure(
     moved, calls : as in `energize`
     power : `on` or `off`; off for ohms where nothing is said, else on
     lifted : wires' ends that are off their screws while it is measured, as `W1.white@A`
+    after : seconds from the last call being made; without it, when the controls have had their time
     faults : as in `energize`
     library : as in `check`
 
@@ -292,7 +294,7 @@ def measure(
 
     case = _whole(_case(board, library))
     case = with_faults(case, named_faults(case, faults))
-    return reading(case, quantity, points, moved, calls, power, lifted)[0]
+    return reading(case, quantity, points, moved, calls, power, lifted, after)[0]
 
 
 def draw(

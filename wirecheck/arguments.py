@@ -119,6 +119,7 @@ def reading(
     made: Iterable[str] = (),
     power: Power | None = None,
     lifted: Iterable[str] = (),
+    after: float | None = None,
 ) -> tuple[Reading, Settled]:
     """What a meter shows on a board, and the state in which it was held there.
 
@@ -129,6 +130,7 @@ def reading(
     moved, made : as in `positions` and `calls`
     power : `on`, or `off` with every breaker off; off for ohms where nothing is said, else on
     lifted : wires' ends that are off their screws (`W1.white@A`)
+    after : seconds from the last call being made; None for when the controls have had their time
 
     Raises
     ------
@@ -150,7 +152,7 @@ def reading(
     if (power or ("off" if quantity == "ohms" else "on")) == "off":
         off = dict.fromkeys(case.board.breakers, "off")
         set_to = {**set_to, **off} if quantity == "ohms" else {**off, **set_to}
-    settled = case.standing(set_to, called)
+    settled = case.standing(set_to, called, moment(after))
     try:
         if quantity == "amps":
             shown = meter.amps(settled, points[0])
@@ -161,6 +163,44 @@ def reading(
         near = f" Near it: {', '.join(error.choices)}." if error.choices else ""
         raise WrongArgument(f"{error}{near}") from error
     return shown, settled
+
+
+def moment(after: float | None) -> float | None:
+    """Seconds from a call on, within what is played.
+
+    Raises
+    ------
+    WrongArgument
+    """
+    from wirecheck.circuit.play import MOST_SECONDS
+
+    if after is not None and not 0 <= after <= MOST_SECONDS:
+        raise WrongArgument(f"a moment is from 0 s to {MOST_SECONDS / 3600:g} h after the call.")
+    return after
+
+
+def seconds(text: str) -> float:
+    """A time as it is written: `20 s`, `2 min`.
+
+    Raises
+    ------
+    WrongArgument
+
+    Examples
+    --------
+    >>> seconds("2 min")
+    120.0
+    """
+    from wirecheck.language.quantity import quantity
+    from wirecheck.language.syntax import Span
+
+    try:
+        value = quantity(text, Span(1, 1, 1, 1))
+    except ValueError as error:
+        raise WrongArgument(f"{text}: {error}") from error
+    if value.dimension != "time":
+        raise WrongArgument(f"{text} is no time: write it as 20 s or 2 min.")
+    return value.value
 
 
 def _lifted(case: Case, ends: Iterable[str]) -> Case:

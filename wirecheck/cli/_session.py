@@ -49,7 +49,21 @@ def questions(script: str | None) -> Iterator[str]:
 
 
 VERBS = (
-    *("call", "set", "power", "look", "volts", "ohms", "amps", "lift", "land", "replace", "reset", "stop"),
+    *(
+        "call",
+        "wait",
+        "set",
+        "power",
+        "look",
+        "volts",
+        "ohms",
+        "amps",
+        "lift",
+        "land",
+        "replace",
+        "reset",
+        "stop",
+    ),
 )
 """What can be asked for at a bench."""
 

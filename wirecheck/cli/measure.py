@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from wirecheck.arguments import POWERS, QUANTITIES, Power, Quantity, need_end
+from wirecheck.arguments import POWERS, QUANTITIES, Power, Quantity, need_end, seconds
 from wirecheck.cli._attempts import Limits, finished, limit_options
 from wirecheck.cli._screen import format_option, say
 from wirecheck.cli._session import readings, script_option
@@ -27,6 +27,9 @@ if TYPE_CHECKING:
 @parts_option
 @state_options
 @fault_options
+@click.option(
+    "--after", metavar="TIME", help="So long after the call is made, such as '20 s'. Default: in the end."
+)
 @click.option("--power", type=click.Choice(POWERS), help="Default: on for volts and amps, off for ohms.")
 @click.option(
     "--lift",
@@ -47,6 +50,7 @@ def command(
     points: tuple[str, ...],
     settings: tuple[str, ...],
     calls: tuple[str, ...],
+    after: str | None,
     power: Power | None,
     lifted: tuple[str, ...],
     script: str | None,
@@ -59,12 +63,18 @@ def command(
     such as W1.black@A. amps takes one conductor, load or breaker. Ohms are measured with the power off.
     Lift a wire's end to measure what it is on by itself, without what else it leads to.
 
+    An igniter has power for seconds only: --after '20 s' measures at that moment of a call.
+
     Without a quantity it takes one reading after another, as they are typed or as --script lists them,
     and calls, switches and the power between them. "help" says how each is written.
     """
+    with usage("--after"):
+        moment = None if after is None else seconds(after)
     if quantity is None:
         if limits.asked:
             raise click.UsageError("--seconds and --megabytes are for one reading.")
+        if moment is not None:
+            raise click.UsageError("--after is for one reading: among several, ask to wait.")
         bench = _bench(faulty(path, own, wrong, listed), settings, calls, power, lifted)
         say(readings(bench, script, form))
         return
@@ -87,6 +97,7 @@ def command(
             calls,
             power,
             lifted,
+            moment,
         )
     )
 
@@ -122,6 +133,7 @@ def _measured(
     calls: tuple[str, ...],
     power: Power | None,
     lifted: tuple[str, ...],
+    after: float | None,
 ) -> str:
     """What the meter shows, in words."""
     from wirecheck import PowerOn, arguments
@@ -134,7 +146,7 @@ def _measured(
     set_to, called = moved(case, settings), made(case, calls)
     try:
         with usage():
-            reading, settled = arguments.reading(case, quantity, points, set_to, called, power, lifted)
+            reading, settled = arguments.reading(case, quantity, points, set_to, called, power, lifted, after)
     except PowerOn as error:
         raise Unreadable(str(error)) from error
     text = said(reading, points, settled)

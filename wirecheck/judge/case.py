@@ -41,6 +41,9 @@ PLAYS_SHARE = 0.25
 # then less than what it takes now.
 TWICE = 2
 
+# Two moments that are no further apart are one, in seconds.
+MOMENT = 1e-9
+
 # Nodes solved, over all positions of all groups, up to which each position is solved by itself.
 MOST_SOLVED = 100_000
 
@@ -62,6 +65,7 @@ class Case:
         self.left: dict[Left, dict[Any, None]] = {}
         self.answers: dict[object, object] = {}
         self._plays: dict[tuple[tuple[frozenset[str], ...], tuple[tuple[str, str], ...]], Play] = {}
+        self._moments: dict[object, Play] = {}
         # What the work ended in, with the steps that there were for it.
         self._unfinished: dict[object, int] = {}
 
@@ -189,11 +193,42 @@ class Case:
         for call in self.calls:
             yield StateName(calls=(call,)), self.standing({}, [call])
 
-    def standing(self, moved: Mapping[str, str], made: Iterable[str] = ()) -> Settled:
-        """The board in the end, with switches moved and calls made, when its controls have had their time."""
+    def standing(
+        self, moved: Mapping[str, str], made: Iterable[str] = (), after: float | None = None
+    ) -> Settled:
+        """The board with switches moved and calls made, when its controls have had their time.
+
+        Parameters
+        ----------
+        after : or at that moment, in seconds from the last call being made
+        """
         if self.circuit.moves:
-            return self.played(made, moved).rest
+            return self.until(made, moved, after).rest
         return self.settled(moved, made)
+
+    def until(
+        self, made: Iterable[str], fixed: Mapping[str, str] | None = None, after: float | None = None
+    ) -> Play:
+        """Calls played out in time as by `played`, up to a moment; to the end where none is given."""
+        calls = tuple(made)
+        whole = self.played(calls, fixed)
+        if after is None:
+            return whole
+        called = [step.time for step in whole.steps if any(one.kind == "call" for one in step.changes)]
+        moment = max(called, default=0.0) + after
+        if not whole.bounded or moment <= whole.steps[-1].time:
+            return Play(tuple(step for step in whole.steps if step.time <= moment + MOMENT), False)
+        # What goes round and round is played for two rounds: for more of them, it is played for so long.
+        key = (in_turn(self.board, calls), tuple(sorted((fixed or {}).items())), after)
+        known = self._moments.get(key)
+        if known is None:
+            acts = [Act(), *map(Act, key[0])]
+            with self.work.share(PLAYS_SHARE):
+                self._begin(key)
+                known = play(self.circuit, [*acts[:-1], acts[-1]._replace(lasts=after)], dict(key[1]))
+            del self._unfinished[key]
+            self._moments[key] = known
+        return known
 
     def played(self, made: Iterable[str], fixed: Mapping[str, str] | None = None) -> Play:
         """Calls played out in time from rest, with some variables held where they are put.

@@ -219,6 +219,9 @@ RANGES: dict[str, dict[str, Range]] = {
         "current": Range("what a meter reads is", "0 A", "10 kA", "nothing, and above every clamp"),
         "resistance": Range("what a meter reads is", "0 ohm", "100 Mohm", "nothing, and more than it shows"),
     },
+    "moment": {
+        "time": Range("a moment is", "0 s", "6 h", "that of the call, and as long as a call is played")
+    },
     "fault": {
         "resistance": Range(
             "the ohms of a fault are",

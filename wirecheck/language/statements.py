@@ -622,11 +622,14 @@ class Maker:
         return syntax.FoundTitle(self.text(children[0]), span)
 
     def standing(self, children: Children, span: Span) -> syntax.StandingStatement:
-        """`with heat`, `with S1 down, cool`."""
-        stands = [self.words(tree.children) for tree in children]
+        """`with heat`, `with S1 down, cool`, `with heat, after 35 s`."""
+        after = [self.measured(tree.children[0], "moment") for tree in children if tree.data == "moment"]
+        if len(after) > 1:
+            self.mistake("one moment is enough", after[1].span, "with heat, after 35 s")
+        stands = [self.words(tree.children) for tree in children if tree.data != "moment"]
         moved = tuple((one[0], one[1]) for one in stands if len(one) > 1)
         calls = tuple(one[0] for one in stands if len(one) == 1)
-        return syntax.StandingStatement(moved, calls, span)
+        return syntax.StandingStatement(moved, calls, after[0] if after else None, span)
 
     def saw_run(self, children: Children, span: Span) -> syntax.SawStatement:
         """`saw F.inducer run`."""

@@ -520,10 +520,14 @@ class FoundTitle(NamedTuple):
 
 
 class StandingStatement(NamedTuple):
-    """`with heat`, `with S1 down, cool`, `with nothing`: calls, and switches with their positions."""
+    """`with heat`, `with S1 down, cool`, `with nothing`: calls, and switches with their positions.
+
+    `after` is the time since the last call was made, None for when all has had its time.
+    """
 
     moved: tuple[tuple[Word, Word], ...]
     calls: tuple[Word, ...]
+    after: Quantity | None
     span: Span
 
 

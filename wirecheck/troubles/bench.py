@@ -54,12 +54,17 @@ class Answer(NamedTuple):
 class Bench:
     """A board on a bench, with the state in which somebody has put it.
 
-    What opens by itself stays open, until it is put right by hand.
+    What opens by itself stays open, until it is put right by hand. Without a wait, what is called has had its
+    time when one looks; after one, the board is as it is so long after the call.
     """
 
     def __init__(self, case: Case) -> None:
         self._start = case
         self.opened: tuple[str, ...] = ()
+        # What was open as the last act was done, and what has opened by the moment of a wait.
+        self._before: tuple[str, ...] = ()
+        self._by_now: tuple[str, ...] = ()
+        self.after: float | None = None
         self.tried = Tried(case.board, case.faults)
         self.moved: dict[str, str] = {}
         self.calls: tuple[str, ...] = ()
@@ -77,7 +82,7 @@ class Bench:
     @property
     def state(self) -> StateName:
         """The switches that are moved, and the calls that are made."""
-        return StateName(tuple(self.moved.items()), self.calls)
+        return StateName(tuple(self.moved.items()), self.calls, self.after)
 
     def words(self) -> str:
         """The state in words."""
@@ -94,6 +99,14 @@ class Bench:
         WrongArgument
             The board lacks what it names.
         """
+        match one:
+            case Asked("look"):
+                return self._look(one)
+            case Asked("volts" | "ohms" | "amps"):
+                return self._read(one)
+            case Asked("wait", words):
+                return self._wait(one, arguments.seconds(" ".join(words)) if words else None)
+        self._go_on()
         match one:
             case Asked("call", ("nothing",)):
                 self.calls = ()
@@ -115,10 +128,24 @@ class Bench:
                     raise WrongArgument(f"{end} is not landed under power: turn the power off.")
                 del self.lifted[end]
                 self._stand()
-            case Asked("look"):
-                return self._look(one)
-            case Asked("volts" | "ohms" | "amps"):
-                return self._read(one)
+        self.seen = self._acted()
+        return Answer(one, self.words(), 0.0, done=self.words())
+
+    def _go_on(self) -> None:
+        """What has opened by the moment of a wait is open for what is done next."""
+        if self.after is not None:
+            self.after, self.opened = None, self._by_now
+            self._stand()
+        self._before = self.opened
+
+    def _wait(self, one: Asked, seconds: float | None) -> Answer:
+        """The board so long after the last act, and after the waits since; without a time, in its end."""
+        if self.power == "off":
+            raise WrongArgument("The power is off: nothing happens while you wait.")
+        self.after = None if seconds is None else arguments.moment((self.after or 0.0) + seconds)
+        # It was taken to its end before anybody waited: from the act on it is played anew.
+        self.opened = self._before
+        self._stand()
         self.seen = self._acted()
         return Answer(one, self.words(), 0.0, done=self.words())
 
@@ -131,7 +158,9 @@ class Bench:
         # A source that limits itself comes back when what it feeds is taken off.
         stays = (one.name for one in self.tried.settled(self.state).opened if one.kind != "limited")
         opened = tuple(dict.fromkeys((*self.opened, *stays)))
-        if opened != self.opened:
+        if self.after is not None:
+            self._by_now = opened
+        elif opened != self.opened:
             self.opened = opened
             self._stand()
         return told
@@ -175,7 +204,7 @@ class Bench:
         takes = self._reach(one.words)
         try:
             reading, settled = arguments.reading(
-                self.case, quantity, one.words, self.moved, self.calls, self.power
+                self.case, quantity, one.words, self.moved, self.calls, self.power, after=self.after
             )
         except PowerOn as error:
             return Answer(one, self.words(), takes + effort("blown"), str(error))

@@ -88,7 +88,8 @@ def _same_board(title: Word, case: Case) -> None:
 def _state(one: syntax.StandingStatement, case: Case) -> StateName:
     moved = arguments.positions(case, {name.text: position.text for name, position in one.moved})
     calls = tuple(word.text for word in one.calls if word.text != "nothing")
-    return StateName(tuple(moved.items()), arguments.calls(case, calls))
+    after = None if one.after is None else arguments.moment(one.after.value)
+    return StateName(tuple(moved.items()), arguments.calls(case, calls), after)
 
 
 def _looks(one: syntax.SawStatement, state: StateName, case: Case) -> Iterator[Look]:

@@ -81,8 +81,11 @@ def _looks(found: Seen, one: Look) -> bool:
 
 def read(case: Case, one: Read) -> Reading:
     """What a meter shows there."""
-    moved = dict(one.state.moved)
-    return arguments.reading(case, one.quantity, one.points, moved, one.state.calls, one.power, one.lifted)[0]
+    state = one.state
+    moved = dict(state.moved)
+    return arguments.reading(
+        case, one.quantity, one.points, moved, state.calls, one.power, one.lifted, state.after
+    )[0]
 
 
 def like(told: Reading, value: float | None) -> bool:

@@ -132,7 +132,7 @@ class Shop:
         moved = tuple(each for each in state.moved if self._at.get(self._owner(each[0])) == part)
         known = callers(self._parts[part])
         calls = tuple(call for call in state.calls if call in known or self._made_in(call) == part)
-        return StateName(moved, calls)
+        return StateName(moved, calls, state.after)
 
     def _made_in(self, call: str) -> int | None:
         makers = callers(self.board).get(call, ())

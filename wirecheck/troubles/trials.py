@@ -50,8 +50,8 @@ class Tried:
         return self.case.circuit
 
     def settled(self, state: StateName) -> Settled:
-        """The board in a state, when its controls have had their time."""
-        return self.case.standing(dict(state.moved), state.calls)
+        """The board in a state."""
+        return self.case.standing(dict(state.moved), state.calls, state.after)
 
     def seen(self, state: StateName) -> Seen:
         """What is seen in a state."""
@@ -65,7 +65,7 @@ class Tried:
         runs = (settled.running & self.watched) | frozenset(_powered(settled))
         ran, shown, passed = runs, signs(settled), [settled]
         if self.circuit.moves:
-            played = self.case.played(state.calls, dict(state.moved))
+            played = self.case.until(state.calls, dict(state.moved), state.after)
             passed = [step.settled for step in played.steps]
             ran |= self.watched.intersection(played.started())
             never = self.watched - ran

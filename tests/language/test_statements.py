@@ -295,6 +295,7 @@ FORMS = [
     ("saw F.inducer run", ("SawStatement", "F.inducer", "run")),
     ("saw F.inducer not run", ("SawStatement", "F.inducer", "not run")),
     ("saw F.gas-valve stop", ("SawStatement", "F.gas-valve", "stop")),
+    ("saw F.gas-valve not stop", ("SawStatement", "F.gas-valve", "not stop")),
     ("saw L1 dim", ("SawStatement", "L1", "dim")),
     ("saw LP.3 trip", ("SawStatement", "LP.3", "trip")),
     (

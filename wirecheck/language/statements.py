@@ -643,6 +643,10 @@ class Maker:
         """`saw F.gas-valve stop`."""
         return syntax.SawStatement(self.word(children[0]), "stop", span)
 
+    def saw_on(self, children: Children, span: Span) -> syntax.SawStatement:
+        """`saw F.blower not stop`."""
+        return syntax.SawStatement(self.word(children[0]), "not stop", span)
+
     def saw_trip(self, children: Children, span: Span) -> syntax.SawStatement:
         """`saw LP.3 trip`."""
         return syntax.SawStatement(self.word(children[0]), "trip", span)

@@ -532,7 +532,7 @@ class StandingStatement(NamedTuple):
 
 
 class SawStatement(NamedTuple):
-    """`saw F.inducer run`; `does` is run, not run, stop (it ran, and stopped), trip, or as it is: dim."""
+    """`saw F.inducer run`; `does` is run, not run, stop (it ran, and stopped), not stop, trip, or dim."""
 
     name: Word
     does: str

@@ -37,7 +37,7 @@ FORMS = {
     "fault 6 F.fuse blown; fault 7 TW.yellow and TW.green swapped at F",
     "found": 'found on "Gas furnace in the shop"',
     "with": "with heat; with S1 down, cool; with nothing",
-    "saw": "saw F.inducer run; saw F.blower not run; saw F.gas-valve stop; saw LP.3 trip",
+    "saw": "saw F.inducer run; saw F.blower not run; saw F.gas-valve stop; saw L1 not stop; saw LP.3 trip",
     "read": "read 26.2 V from F.R to F.C; read 120 V from W1.black to W1.white at A; read 9.2 A in PG.black; "
     "read OL from F.fuse.line to F.fuse.load, power off",
     "part": 'part 3-way-switch "A switch that sends one wire to either of two"',

@@ -10,9 +10,11 @@ from wirecheck.faults.suspects import Suspect
 from wirecheck.faults.words import said
 from wirecheck.language.listing import listed
 from wirecheck.language.quantity import shown
+from wirecheck.model.board import Point
 from wirecheck.report.paragraphs import headline, wrapped
 from wirecheck.report.signs import PHRASES
 from wirecheck.tables.faults import odds
+from wirecheck.troubles.cold_reading import Cold
 from wirecheck.troubles.diagnosis import Diagnosis
 from wirecheck.troubles.observed import Look, Observation
 from wirecheck.troubles.shop import Shop
@@ -40,9 +42,12 @@ def text(shop: Shop, told: Diagnosis, out: bool) -> str:
         lines.append(wrapped(f"{told.untried} pairs of faults were not tried.", ""))
     if told.next is not None:
         where = f"{told.next.state.when()}, at {told.next.probe.place}"
-        lines += ["", wrapped(f"Measure next, {where}: {_next(told, good)}.", "")]
+        pair = _pair(told.next.probe.a, told.next.probe.b, good)
+        lines += ["", wrapped(f"Measure next, {where}: volts {pair}.", "")]
+    elif told.cold is not None:
+        lines += ["", wrapped(f"No reading of volts tells these apart. {_cold(told.cold, good)}", "")]
     elif len(told.explanations) > 1:
-        lines += ["", "No reading of volts tells these apart. Turn the power off, and measure ohms."]
+        lines += ["", "No reading of volts or ohms at their places tells these apart. Look at each."]
     if out:
         lines += ["", "Out:"]
         lines += [wrapped(f"{said(one.suspect.fault, good)}: {_against(one.by)}.", "  ") for one in told.out]
@@ -53,12 +58,23 @@ def _percent(share: float) -> str:
     return f"{100 * share:.0f} %" if share >= 0.005 else "under 1 %"
 
 
-def _next(told: Diagnosis, good: Circuit) -> str:
-    """The reading, as a line of a report says it: a wire's end by its wire, where the place is said."""
-    assert told.next is not None
-    points = [good.point[name] for name in (told.next.probe.a, told.next.probe.b)]
-    one, other = (point.owner if point.kind == "end" else point.name for point in points)
-    return f"volts from {one} to {other}"
+def _pair(a: str, b: str, good: Circuit) -> str:
+    """Two points, as a line of a report says them: a wire's end by its wire, where the place is said."""
+    one, other = (_point(good.point[name]) for name in (a, b))
+    return f"from {one} to {other}"
+
+
+def _point(point: Point) -> str:
+    return point.owner if point.kind == "end" else point.name
+
+
+def _cold(one: Cold, good: Circuit) -> str:
+    """The reading of ohms, with what is done before it."""
+    off = "".join(f", and lift {_point(good.point[end])}" for end in one.lifted)
+    return (
+        f"Turn the power off, prove at {one.place} that it is dead{off}. "
+        f"Then measure ohms {_pair(one.a, one.b, good)}."
+    )
 
 
 def _faults(wrong: tuple[Suspect, ...], good: Circuit) -> str:
@@ -82,14 +98,25 @@ def _against(one: Observation) -> str:
 def as_data(shop: Shop, told: Diagnosis) -> dict[str, Any]:
     """Plain data, for JSON."""
     good = shop.good.circuit
-    after = None
+    after: dict[str, Any] | None = None
     if told.next is not None:
         after = {
+            "quantity": "volts",
             "state": told.next.state.words(),
             "place": told.next.probe.place,
             "points": [told.next.probe.a, told.next.probe.b],
             "bits": round(told.next.bits, 3),
             "effort": told.next.effort,
+        }
+    elif told.cold is not None:
+        after = {
+            "quantity": "ohms",
+            "state": "power off",
+            "place": told.cold.place,
+            "points": [told.cold.a, told.cold.b],
+            "lifted": list(told.cold.lifted),
+            "bits": round(told.cold.bits, 3),
+            "effort": told.cold.effort,
         }
     return {
         "board": shop.board.title,

@@ -13,6 +13,7 @@ from typing import NamedTuple
 from wirecheck.circuit.fault import Fault
 from wirecheck.faults.suspects import Suspect
 from wirecheck.tables.faults import odds
+from wirecheck.troubles.cold_reading import Cold, cold
 from wirecheck.troubles.fitting import fitted
 from wirecheck.troubles.next_reading import Suggestion, best, columns
 from wirecheck.troubles.observed import Observation, Read
@@ -56,7 +57,8 @@ class Diagnosis(NamedTuple):
     out : the single faults that are ruled out, each with the first observation that does it
     nearest : where nothing explains them, the single faults that explain the most, if any explains more than
         a board on which nothing is wrong
-    next : the reading that tells most for its effort, None where none tells more
+    next : the reading of volts that tells most for its effort, None where none tells more
+    cold : where none of volts does, the reading of ohms that does, if one does
     untried : how many pairs were left untried
     """
 
@@ -64,6 +66,7 @@ class Diagnosis(NamedTuple):
     out: tuple[Out, ...]
     nearest: tuple[Suspect, ...]
     next: Suggestion | None
+    cold: Cold | None = None
     untried: int = 0
 
 
@@ -95,7 +98,8 @@ def diagnosis(
     found = _ranked(left)
     nearest = () if found else _nearest(shop, observations)
     next_one = _next(shop, found, observations, at)
-    return Diagnosis(found, tuple(out), nearest, next_one, untried)
+    cold_one = _cold(shop, found, at) if next_one is None else None
+    return Diagnosis(found, tuple(out), nearest, next_one, cold_one, untried)
 
 
 def weight(wrong: Iterable[Suspect]) -> float:
@@ -183,3 +187,12 @@ def _next(
         if (one.state, frozenset((one.probe.a, one.probe.b))) not in known
     ]
     return best(table, [one.odds for one in found], range(len(found)), shop.board, at)
+
+
+def _cold(shop: Shop, found: Sequence[Explanation], at: str | None) -> Cold | None:
+    """The next reading of ohms."""
+    if any(not one.suspects for one in found):
+        return None
+    where = [one.place for each in found for one in each.suspects]
+    left = [shop.tried(one.suspects) for one in found]
+    return cold(left, [one.odds for one in found], shop.good.circuit, shop.board, where, at)

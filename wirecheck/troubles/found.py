@@ -18,7 +18,7 @@ from wirecheck.troubles.signs import BUZZ, WARM
 
 QUANTITIES: dict[str, arguments.Quantity] = {"voltage": "volts", "resistance": "ohms", "current": "amps"}
 
-DOES = ("run", "not run", "stop", "trip")
+DOES = ("run", "not run", "stop", "not stop", "trip")
 SIGNS = (*known(), BUZZ, WARM, LOCKED_OUT)
 
 MOST_OBSERVATIONS = 200
@@ -110,8 +110,9 @@ def _looks(one: syntax.SawStatement, state: StateName, case: Case) -> Iterator[L
         raise WrongArgument(f"there is nothing called {name} that runs.{arguments.offer(name, known)}")
     name = loads[name].name if name in loads else name
     yield Look(state, name, "ran", one.does != "not run")
-    if one.does in ("run", "stop"):
-        yield Look(state, name, "runs", one.does == "run")
+    # What is seen to run may stop later in the same call: only who waited for the end can say.
+    if one.does in ("stop", "not stop"):
+        yield Look(state, name, "runs", one.does == "not stop")
 
 
 def _shows(name: str, word: str, case: Case) -> str:

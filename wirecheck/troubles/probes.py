@@ -44,20 +44,20 @@ def probes(good: Circuit, standing: Settled) -> tuple[Probe, ...]:
         one, other = (good.wired[good.node[each]] for each in (point, end))
         return earth in (one, other) or circuits[one] == circuits[other]
 
-    for place, points in _places(good).items():
+    for place, points in places(good).items():
         here = set(points)
         firsts = _firsts(good, points)
         returns, sources = _ends(good, standing, firsts)
         # A wire's end may be off, and is then no longer one with its screw.
         touched = dict.fromkeys((*firsts, *(point for point in points if good.point[point].kind == "end")))
         to_ends = ((point, end) for point in touched for end in (*returns, *sources) if in_one(point, end))
-        for a, b in chain(_across(good, here), _joints(good, place), to_ends):
+        for a, b in chain(across(good, here), _joints(good, place), to_ends):
             if a != b:
                 found.setdefault(frozenset((a, b)), Probe(a, b, place))
     return tuple(found.values())
 
 
-def _places(good: Circuit) -> dict[str, list[str]]:
+def places(good: Circuit) -> dict[str, list[str]]:
     """The points of each place that a lead can touch, screws before wires' ends."""
     sealed = frozenset(_sealed(good))
     told: dict[str, list[str]] = {}
@@ -118,8 +118,8 @@ def _ends(good: Circuit, standing: Settled, points: list[str]) -> tuple[list[str
     return returns[:MOST_RETURNS], sources[:MOST_SOURCES]
 
 
-def _across(good: Circuit, here: set[str]) -> Iterator[tuple[str, str]]:
-    """Both ends of what is in a place: loads, contacts, fuses and breakers, windings."""
+def across(good: Circuit, here: set[str]) -> Iterator[tuple[str, str]]:
+    """Both ends of what is in a place, by its points: loads, contacts, fuses and breakers, windings."""
     pairs = chain(
         (pair for load in good.loads for pair in load.pairs),
         ((one.a, one.b) for one in good.contacts),

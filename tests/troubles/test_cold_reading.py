@@ -27,17 +27,17 @@ def test_a_welded_thermostat_is_told_from_a_shorted_cable_by_lifting_a_wire() ->
     alike = {fault("short TW.red to TW.white at F", good), fault("TS stuck closed", good)}
     assert {one.faults[0] for one in told.explanations} == alike
     assert told.next is None and told.cold is not None
-    assert (told.cold.a, told.cold.b, told.cold.lifted) == ("TS.R", "TS.W", ("TW.white@TS",))
+    assert (told.cold.a, told.cold.b, told.cold.lifted) == ("TS.R", "TS.W", ("TW.red@TS",))
     words = " ".join(diagnosed.text(shop, told, out=False).split())
     assert (
-        "Turn the power off, prove at TS that it is dead, and lift TW.white. Then measure ohms from TS.R"
+        "Turn the power off, prove at TS that it is dead, and lift TW.red. Then measure ohms from TS.R"
         in words
     )
-    assert diagnosed.as_data(shop, told)["next"]["lifted"] == ["TW.white@TS"]
+    assert diagnosed.as_data(shop, told)["next"]["lifted"] == ["TW.red@TS"]
     # With the meter there, only the one that it is is left.
     for truth in alike:
         bad = Tried(shop.board, (truth,))
-        one = Read(rest, "ohms", ("TS.R", "TS.W"), None, "off", ("TW.white@TS",))
+        one = Read(rest, "ohms", ("TS.R", "TS.W"), None, "off", ("TW.red@TS",))
         value = read(bad.case, one).value
         left = diagnosis(shop, [Look(rest, "F.blower", "ran", True), one._replace(value=value)])
         assert truth in [each.faults[0] for each in left.explanations]

@@ -82,8 +82,8 @@ def _candidates(good: Circuit, where: Sequence[str]) -> Iterator[tuple[str, str,
     """Both ends of what is in a place, as it is, and with the wire off that comes to one of them."""
     there = places(good)
     for place in dict.fromkeys(where):
-        here = set(there.get(place, ()))
-        for a, b in dict.fromkeys(across(good, here)):
+        here = there.get(place, [])
+        for a, b in dict.fromkeys(across(good, set(here))):
             yield place, a, b, ()
             for end in here:
                 if good.point[end].kind == "end" and good.node[end] in (good.node[a], good.node[b]):

@@ -10,9 +10,9 @@ from itertools import chain
 from math import log2
 from random import Random
 
-from wirecheck.troubles.course import alike, complaints, courses
+from wirecheck.troubles.course import alike, complaints, courses, table_of
 from wirecheck.troubles.diagnosis import weight
-from wirecheck.troubles.next_reading import Column, columns, outcomes
+from wirecheck.troubles.next_reading import Column, outcomes
 from wirecheck.troubles.shop import Shop
 
 MOST_EXACT = 12
@@ -69,7 +69,7 @@ def counted(shop: Shop) -> Counts:
     told = Counts()
     for _, group in alike(shop):
         states = [one.state for one in complaints(shop, (group[0],))]
-        table = columns([shop.tried((one,)) for one in group], shop.good, states)
+        table = table_of(shop, group, states)
         odds = [weight((one,)) for one in group]
         whole = sum(odds)
         ends = classes(table, range(len(group)))

@@ -14,6 +14,8 @@ from wirecheck.language.asking import asked
 from wirecheck.report.bench import answered
 from wirecheck.troubles.bench import Answer, Bench
 from wirecheck.troubles.found import found
+from wirecheck.troubles.moments import later, moments
+from wirecheck.troubles.next_reading import columns, outcomes
 from wirecheck.troubles.observed import Look, Read, shows
 from wirecheck.troubles.trials import Tried
 
@@ -113,3 +115,21 @@ def test_what_goes_round_for_ever_has_each_of_its_moments() -> None:
         again = bad.until(["heat"], None, after)
         assert one is again.rest and all(step.time <= after + 1e-6 for step in again.steps)
     assert bad.until(["heat"], None, late).steps[-1].time > whole.steps[-1].time - 1
+
+
+def test_a_reading_of_a_moment_tells_what_none_in_the_end_does() -> None:
+    wrong = ("poor PF.black at SB, 15 ohm", "poor PF.white at SB, 15 ohm")
+    tried = [Tried(MADE, (fault(each, GOOD.circuit),)) for each in wrong]
+    good, heat = Tried(MADE), StateName((), ("heat",))
+    table = columns(tried, good, [heat])
+    (one,) = later(table, tried, good, [heat])
+    assert one.state.after is not None and len(outcomes(one.volts)) == 2
+    assert not later((*table, one), tried, good, [heat])
+    assert not later(table, tried, good, [StateName(), heat._replace(after=20.0)])
+
+
+def test_moments_are_those_that_last() -> None:
+    """By its part: purged at 18 s, the surface hot at 33 s and cold at 48 s, the blower at 68 s."""
+    times = [one.after for one in moments(Tried(MADE), StateName((), ("heat",)))]
+    assert times == [10.0, 25.0, 43.0, 58.0]
+    assert moments(Tried(MADE), StateName()) == ()

@@ -9,7 +9,8 @@ from wirecheck.circuit.work import WorkEnds
 from wirecheck.faults.suspects import Suspect
 from wirecheck.judge.state_name import StateName
 from wirecheck.troubles.diagnosis import weight
-from wirecheck.troubles.next_reading import Suggestion, best, columns, outcomes
+from wirecheck.troubles.moments import later
+from wirecheck.troubles.next_reading import Column, Suggestion, best, columns, outcomes
 from wirecheck.troubles.shop import Shop
 from wirecheck.troubles.trials import Differences, Seen, differences
 
@@ -62,6 +63,13 @@ def alike(shop: Shop) -> Iterator[tuple[tuple[Seen, ...], tuple[Suspect, ...]]]:
         yield seen, tuple(group)
 
 
+def table_of(shop: Shop, group: Sequence[Suspect], states: Sequence[StateName]) -> tuple[Column, ...]:
+    """The readings of volts that part some suspects: in the end of each state, and else at a moment of it."""
+    tried = [shop.tried((one,)) for one in group]
+    table = columns(tried, shop.good, states)
+    return (*table, *later(table, tried, shop.good, states))
+
+
 def courses(shop: Shop, group: Sequence[Suspect], alone: bool = False) -> dict[Suspect, Course]:
     """The way to each of some suspects, by the readings that tell most for their effort.
 
@@ -71,7 +79,7 @@ def courses(shop: Shop, group: Sequence[Suspect], alone: bool = False) -> dict[S
     alone : whether readings alone are counted, and all places are as near
     """
     states = [one.state for one in complaints(shop, (group[0],))]
-    table = columns([shop.tried((one,)) for one in group], shop.good, states)
+    table = table_of(shop, group, states)
     odds = [weight((one,)) for one in group]
     told: dict[Suspect, Course] = {}
     waiting: list[tuple[list[int], tuple[Suggestion, ...], str | None]] = [

@@ -15,7 +15,8 @@ from wirecheck.faults.suspects import Suspect
 from wirecheck.tables.faults import odds
 from wirecheck.troubles.cold_reading import Cold, cold
 from wirecheck.troubles.fitting import fitted
-from wirecheck.troubles.next_reading import Suggestion, best, columns
+from wirecheck.troubles.moments import later
+from wirecheck.troubles.next_reading import Column, Suggestion, best, columns
 from wirecheck.troubles.observed import Observation, Read
 from wirecheck.troubles.shop import Shop
 
@@ -181,12 +182,14 @@ def _next(
     states = dict.fromkeys(state if part is None else shop.state_in(part, state) for state in states)
     # What a meter showed there is known, even where it drifts and so tells less than it should.
     known = {(one.state, frozenset(one.points)) for one in observations if isinstance(one, Read)}
-    table = [
-        one
-        for one in columns(left, good, states)
-        if (one.state, frozenset((one.probe.a, one.probe.b))) not in known
-    ]
-    return best(table, [one.odds for one in found], range(len(found)), shop.board, at)
+
+    def new(table: Iterable[Column]) -> list[Column]:
+        return [one for one in table if (one.state, frozenset((one.probe.a, one.probe.b))) not in known]
+
+    odds, every = [one.odds for one in found], range(len(found))
+    table = new(columns(left, good, states))
+    in_the_end = best(table, odds, every, shop.board, at)
+    return in_the_end or best(new(later(table, left, good, states)), odds, every, shop.board, at)
 
 
 def _cold(shop: Shop, found: Sequence[Explanation], at: str | None) -> Cold | None:

@@ -89,11 +89,11 @@ def test_a_moment_stands_in_a_report_and_tells_what_the_end_does_not() -> None:
     state = StateName((), ("heat",), 20.0)
     assert not told.problems
     assert told.observations[0] == Look(state, "F.igniter", "ran", True)
-    assert told.observations[2] == Read(state, "volts", ("F.igniter.a", "F.N"), 120.0)
+    assert told.observations[-1] == Read(state, "volts", ("F.igniter.a", "F.N"), 120.0)
     burnt = Tried(MADE, (fault("F.igniter burnt out", GOOD.circuit),))
     stuck = Tried(MADE, (fault("F.door.b to F.igniter.a stuck open", GOOD.circuit),))
-    assert [shows(burnt, told.observations[2]), shows(stuck, told.observations[2])] == [True, False]
-    end = told.observations[2]._replace(state=StateName((), ("heat",)), value=0.0)
+    assert [shows(burnt, told.observations[-1]), shows(stuck, told.observations[-1])] == [True, False]
+    end = told.observations[-1]._replace(state=StateName((), ("heat",)), value=0.0)
     assert shows(burnt, end) and shows(stuck, end)
 
 

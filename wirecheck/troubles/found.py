@@ -109,6 +109,10 @@ def _looks(one: syntax.SawStatement, state: StateName, case: Case) -> Iterator[L
     if name not in known:
         raise WrongArgument(f"there is nothing called {name} that runs.{arguments.offer(name, known)}")
     name = loads[name].name if name in loads else name
+    if state.after is not None and one.does in ("run", "not run"):
+        # Who looks at a moment says what is so in it.
+        yield Look(state, name, "runs", one.does == "run")
+        return
     yield Look(state, name, "ran", one.does != "not run")
     # What is seen to run may stop later in the same call: only who waited for the end can say.
     if one.does in ("stop", "not stop"):

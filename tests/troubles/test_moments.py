@@ -88,7 +88,7 @@ def test_a_moment_stands_in_a_report_and_tells_what_the_end_does_not() -> None:
     )
     state = StateName((), ("heat",), 20.0)
     assert not told.problems
-    assert told.observations[0] == Look(state, "F.igniter", "ran", True)
+    assert told.observations[0] == Look(state, "F.igniter", "runs", True)
     assert told.observations[-1] == Read(state, "volts", ("F.igniter.a", "F.N"), 120.0)
     burnt = Tried(MADE, (fault("F.igniter burnt out", GOOD.circuit),))
     stuck = Tried(MADE, (fault("F.door.b to F.igniter.a stuck open", GOOD.circuit),))
@@ -102,6 +102,11 @@ def test_a_moment_stands_in_a_report_and_tells_what_the_end_does_not() -> None:
 )
 def test_a_moment_that_cannot_be_is_told(line: str) -> None:
     assert found(f'found on "{MADE.title}"\n{line}\n', GOOD).problems
+
+
+def test_what_ran_before_a_moment_is_not_said_to_run_in_it() -> None:
+    told = found(f'found on "{MADE.title}"\nwith heat, after 55 s\nsaw F.igniter not run\n', GOOD)
+    assert [shows(Tried(MADE), one) for one in told.observations] == [True]
 
 
 def test_what_goes_round_for_ever_has_each_of_its_moments() -> None:

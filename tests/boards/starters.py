@@ -18,6 +18,7 @@ import networkx
 from tests.boards.hookups import loose
 from tests.boards.mutations import (
     Mutant,
+    cable_size,
     end_capped,
     end_left_loose,
     end_moved,
@@ -606,7 +607,7 @@ def starter_mutants(work: Work) -> Iterator[Mutant]:
         for words, changed in mistake(work):
             if _of_power(work, changed):
                 yield Mutant(f"starter: {name}", words, changed)
-    bought = (breaker_of_three, setting_mistaken, single_wire_size, single_wire_color)
+    bought = (breaker_of_three, setting_mistaken, cable_size, single_wire_color)
     for mistake in bought:
         for words, changed in mistake(work):
             yield Mutant(f"starter: {mistake.__name__.replace('_', ' ')}", words, changed)
@@ -667,16 +668,6 @@ def setting_mistaken(work: Work) -> Iterator[tuple[str, Work]]:
                     new.values = [value, *device.values[1:]]
                 if value != now and new.settings != device.settings:
                     yield f"{device.name} {words}", changed
-
-
-def single_wire_size(work: Work) -> Iterator[tuple[str, Work]]:
-    """A wire of another size."""
-    for i, cable in enumerate(work.cables):
-        for size in ("14", "12", "10", "8"):
-            if size != cable.size and not cable.low:
-                changed = work.copy()
-                changed.cables[i].size = size
-                yield f"{cable.name} of {size} AWG", changed
 
 
 def single_wire_color(work: Work) -> Iterator[tuple[str, Work]]:

@@ -13,6 +13,7 @@ from collections.abc import Iterator
 
 import pytest
 
+from tests.boards.copper import exchanged, joined, merged
 from wirecheck import check, files
 
 RIGHT = (files.folder("boards") / "pump-down-cooler" / "right.wire").read_text(encoding="utf-8")
@@ -29,27 +30,6 @@ LOADS = {
 ENDS = [*itertools.chain(*CONTACTS.values(), *POLES, *LOADS.values())]
 AT_THE_COIL = ("LLS.a", "LLS.b", "EF.a", "EF.b")
 HOTS = ("D.load-1", "D.load-2")
-
-
-def joined(text: str) -> list[list[str]]:
-    """What the lines of the board join, without pigtails and marks."""
-    told = []
-    for line in text.splitlines():
-        if " -- " in line and "#" not in line:
-            names = [each.split()[0] for each in line.strip().split(" -- ")]
-            told.append([each for each in names if each != "pigtail"])
-    return told
-
-
-def exchanged(text: str, one: str, other: str) -> str:
-    """The board with two ends in each other's place."""
-    lines = text.splitlines()
-    for at, line in enumerate(lines):
-        if " -- " in line:
-            words = line.split(" ")
-            swap = {one: other, other: one}
-            lines[at] = " ".join(swap.get(word, word) for word in words)
-    return "\n".join(lines) + "\n"
 
 
 class Machine:
@@ -94,16 +74,7 @@ class Machine:
         sets = [set(join) for join in self.joins]
         sets += [{*CONTACTS[name]} for name, closed in self.closed.items() if closed]
         sets += [{*pole} for pole in POLES if "K" in self.on]
-        merged: list[set[str]] = []
-        for one in sets:
-            apart = []
-            for other in merged:
-                if one & other:
-                    one = one | other
-                else:
-                    apart.append(other)
-            merged = [*apart, one]
-        return {name: at for at, one in enumerate(merged) for name in one}
+        return merged(sets)
 
 
 def does(text: str) -> Iterator[object]:

@@ -13,7 +13,7 @@ from collections.abc import Iterator
 
 import pytest
 
-from tests.boards.test_pump_down_mistakes import exchanged, joined
+from tests.boards.copper import exchanged, joined, merged
 from wirecheck import check, files
 
 RIGHT = (files.folder("boards") / "reach-in-cooler" / "right.wire").read_text(encoding="utf-8")
@@ -35,16 +35,7 @@ class Cooler:
         self.joins = joined(text)
 
     def pieces(self, pairs: list[tuple[str, str]]) -> dict[str, int]:
-        merged: list[set[str]] = []
-        for one in [*map(set, self.joins), *map(set, pairs)]:
-            apart = []
-            for other in merged:
-                if one & other:
-                    one = one | other
-                else:
-                    apart.append(other)
-            merged = [*apart, one]
-        return {name: at for at, one in enumerate(merged) for name in one}
+        return merged([*map(set, self.joins), *map(set, pairs)])
 
     def run(self, called: bool, protected: bool = True) -> tuple[object, ...]:
         """What runs in the end, what the start winding does, and which screws are live."""

@@ -217,6 +217,19 @@ LETTERS: dict[str, Letters] = {
         screws=("COM", "NC", "NO"),
         holds=dict.fromkeys(("COM", "NC", "NO"), 99),
     ),
+    "delay-on-make": Letters(
+        relays=(Relay(("in", "common"), (("in", "out"),)),), screws=("in", "out", "common")
+    ),
+    "relay-dpdt": Letters(
+        relays=(
+            Relay(
+                ("coil-a", "coil-b"),
+                (("common-1", "no-1"), ("common-2", "no-2")),
+                (("common-1", "nc-1"), ("common-2", "nc-2")),
+            ),
+        ),
+        screws=("common-1", "no-1", "nc-1", "common-2", "no-2", "nc-2", "coil-a", "coil-b"),
+    ),
     "float-switch": Letters(positions={"dry": (("a", "b"),), "wet": ()}, screws=("a", "b")),
 }
 # What a machine must never be told at once.
@@ -523,7 +536,7 @@ def crowded(work: Work) -> bool:
     wires = work.conductors()
     under: dict[str, int] = {}
     for join in work.joins:
-        # A pigtail has no name: what is before it and what is after it each have a tail of it.
+        # A pigtail has no name. What is before the first and what is after each has a tail to one splice.
         named = [name or "" for name, _ in join.members]
         parted = [list(those) for tail, those in itertools.groupby(named, bool) if tail]
         for at, names in enumerate(parted):
@@ -532,7 +545,7 @@ def crowded(work: Work) -> bool:
             ]
             for number, screw in enumerate(screws):
                 first, last = number == 0, number == len(screws) - 1
-                tails = (first and at > 0) + (last and at < len(parted) - 1)
+                tails = first if at > 0 else last and len(parted) > 1
                 ends = sum(name in wires for name in names) if first else 0
                 under[screw] = under.get(screw, 0) + ends + tails + (not first) + (not last)
     return any(

@@ -17,6 +17,7 @@ from wirecheck.report.bench import looked
 from wirecheck.report.signs import PHRASES
 from wirecheck.report.tickets import complained, opened
 from wirecheck.tables.signs import known
+from wirecheck.troubles.diagnosis import diagnosis
 from wirecheck.troubles.found import SIGNS, found
 from wirecheck.troubles.observed import Look, shows
 from wirecheck.troubles.shop import Shop
@@ -101,6 +102,16 @@ def test_a_warm_place_is_looked_for_on_the_whole_board() -> None:
     wrong = next(one for one in shop.suspects if one.kind == "poor joint")
     one = Look(StateName(), wrong.place, WARM, True)
     assert not shop.shows((), one)
+
+
+@pytest.mark.parametrize("more", ["", "read 96 V from L1.hot to L1.neutral\n", "saw A warm\n"])
+def test_a_dim_lamp_is_explained_by_poor_joints(more: str) -> None:
+    """With the 15 ohm of a suspect 60 W is not dim: the ohms are found that make it so."""
+    shop = Shop(SHED_BOARD)
+    text = f'found on "Shed"\nwith S1 on\nsaw L1 dim\n{more}'
+    told = diagnosis(shop, found(text, Case(SHED_BOARD)).observations).explanations
+    assert {one.suspects[0].kind for one in told} == {"poor joint"}
+    assert {one.suspects[0].place for one in told} == ({"A"} if "warm" in more else {"LP", "A", "L1"})
 
 
 def test_a_motor_that_has_lost_a_phase_hums() -> None:

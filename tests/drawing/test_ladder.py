@@ -73,6 +73,7 @@ def judge(board: Board, seed: int = 0) -> Picture:
     rails_run_the_full_height(picture)
     it_conducts_as_the_circuit_does(told, picture, titles(svg), seed)
     what_no_load_is_on_is_told(told, picture)
+    every_piece_of_wire_has_its_number(told, picture, titles(svg))
     return picture
 
 
@@ -327,6 +328,25 @@ def titles(svg: str) -> dict[str, str]:
     """The title of each group."""
     found = re.findall(r'<g id="([^"]*)" class="[^"]*">\n<title>([^<]*)</title>', svg)
     return {html.unescape(name): html.unescape(title) for name, title in found}
+
+
+def every_piece_of_wire_has_its_number(told: Ladder, picture: Picture, named: Mapping[str, str]) -> None:
+    """Where a wire is drawn in several places, its number is over each, so that nobody takes it for two."""
+    wires = [*picture.of("wire"), *picture.of("rail")]
+    pieces = Strokes(picture, named, Copper(told.circuit))
+    numbers = [text for text in picture.texts if text.classes & {"wire-number", "rail-name"}]
+    lacking: dict[int, bool] = {}
+    for place, wire in enumerate(wires):
+        x0, y0, x1, y1 = wire.box
+        around = (x0 - 60, y0 - 25, x1 + 60, y1 + 14)
+        near = any(
+            named.get(text.id) == named[wire.id] and geometry.overlap(around, text.box, 0.1)
+            for text in numbers
+        )
+        if told.node[named[wire.id].split(", ")[0]] not in told.rails:
+            net = pieces.net[place]
+            lacking[net] = lacking.get(net, True) and not near
+    assert not any(lacking.values())
 
 
 class Copper:

@@ -251,7 +251,7 @@ class _Block:
         self.pieces = grid.pieces()
         self.whole = Rails(grid, captions)
         self.rails = () if grid.mesh else ((grid.inner[0], 0), (grid.inner[1], grid.columns))
-        self.letters = {spot: (node, captions.letters(node)) for node, spot in self._spots().items()}
+        self.letters = {spot: (node, captions.letters(node)) for spot, node in self._spots()}
         # The same in every state, so that nothing moves from one to the next.
         node = captions.ladder.node
         low = any(
@@ -337,25 +337,30 @@ class _Block:
             ):
                 yield number, below
 
-    def _spots(self) -> dict[int, tuple[int, int]]:
-        """Where each node that is no rail begins: its leftmost place with a wire to the right.
+    def _spots(self) -> Iterator[tuple[tuple[int, int], int]]:
+        """Where each wire that is no rail's begins, and its node: its leftmost place with wire to the right.
 
-        Where three lines lead to a motor, that is behind the wires that stand upright, so that no
-        word is across one of these.
+        A node that is drawn in several pieces says in each which it is. Where three lines lead to a
+        motor, that is behind the wires that stand upright, so that no word is across one of these.
         """
-        spots: dict[int, tuple[int, int]] = {}
+        motor = self.grid.motor
         places = [(cell.left, (cell.column, cell.row)) for cell in self.grid.cells]
-        if self.grid.motor:
-            for node, spot in sorted([*places, *self.grid.motor.ends], key=lambda one: one[1][::-1]):
-                if node not in self.grid.rails:
-                    spots.setdefault(node, spot)
-            return spots
-        places += [(piece.node, piece.start) for piece in self.pieces if piece.start[1] == piece.end[1]]
-        rails = {node for node, _ in self.rails}
+        ahead = [(one.node, one.start) for one in self.pieces if one.start[1] == one.end[1]]
+        places += motor.ends if motor else ahead
+        rails = set(self.grid.rails) if motor else {node for node, _ in self.rails}
+        ends = {(node, *spot) for cell in self.grid.cells for node, spot in _ends(cell)}
+        ends |= {(node, *spot) for node, spot in places}
+        ends |= {(one.node, *spot) for one in self.pieces for spot in (one.start, one.end)}
+        ties = [((one.node, *one.start), (one.node, *one.end)) for one in self.pieces]
+        wire = pieces(sorted(ends), ties)
+        told = set()
+        places.sort(key=lambda one: one[1][::-1] if motor else one[1])
+        # A wire that goes on to no sign is named where it comes from one.
+        places += [(cell.right, (cell.column + 1, cell.ends[1])) for cell in self.grid.cells]
         for node, spot in places:
-            if node not in rails and (node not in spots or spot < spots[node]):
-                spots[node] = spot
-        return spots
+            if node not in rails and wire[node, *spot] not in told:
+                told.add(wire[node, *spot])
+                yield spot, node
 
     def _rows(self) -> list[float]:
         up, down = [11.0] * self.grid.rows, [11.0] * self.grid.rows
@@ -399,6 +404,10 @@ class _Block:
             before = max(need / 2, REACH + stub + 8)
             # The lines to a motor are short: what is said of a wire has its room before a sign alone.
             after = max(need / 2, REACH + 4) if self.grid.motor else before
+            node, letters = self.letters.get((cell.column + 1, cell.ends[1]), (None, ""))
+            if node == cell.right and self._is_last(node, cell.column + 1, cell.ends[1]):
+                stub = max(self._mark_width(letters, node), text_width(self.widest, SMALL))
+                after = max(after, REACH + stub + 8)
             ahead[cell.column] = max(ahead[cell.column], before)
             self.beyond[cell.column] = max(self.beyond[cell.column], after)
             wide[cell.column] = max(wide[cell.column], ahead[cell.column] + self.beyond[cell.column])
@@ -756,7 +765,9 @@ class _Block:
     def _draw_letters(self, sheet: Sheet, page: Page, x: float, y: float) -> None:
         """The letters of each node where it begins, and its volts in a state."""
         for number, ((column, row), (node, letters)) in enumerate(self.letters.items(), 1):
-            self._mark(sheet, page, f"{number}", node, letters, x + self.x[column] + 4, y + self.y[row])
+            last = self._is_last(node, column, row)
+            at = x + self.x[column] + (-4 if last else 4)
+            self._mark(sheet, page, f"{number}", node, letters, at, y + self.y[row], last)
         for segment in self.whole.segments(self.y[-1]):
             if segment.start == TOP:
                 continue
@@ -766,6 +777,15 @@ class _Block:
             self._mark(
                 sheet, page, name, segment.node, letters, at, y + segment.start + 11, segment.side == 1
             )
+
+    def _is_last(self, node: int, column: int, row: int) -> bool:
+        """Whether nothing of a node's wire leads on to the right from a place."""
+        onward = any((cell.left, cell.column, cell.row) == (node, column, row) for cell in self.grid.cells)
+        motor = self.grid.motor
+        onward = onward or (motor is not None and (node, (column, row)) in motor.ends)
+        return not onward and not any(
+            (one.node, one.start) == (node, (column, row)) and one.end[1] == row for one in self.pieces
+        )
 
     def _mark(
         self, sheet: Sheet, page: Page, name: str, node: int, letters: str, x: float, line: float,

@@ -104,6 +104,8 @@ def test_a_state_tells_its_dangers_in_words_and_as_data() -> None:
     ("danger", "words"),
     [
         (Heats(PoorJoint("W2.black@L1", 60.0), 9.61), "poor W2.black at L1, 60 ohm gives off 9.61 W."),
+        (Heats(PoorJoint("W2.black@L1", 60.0), 5.0), "poor W2.black at L1, 60 ohm gives off 5 W. It can"),
+        (Heats(PoorJoint("W2.black@L1", 15.0), 4.9), "poor W2.black at L1, 15 ohm gives off 4.9 W. It is w"),
         (OverVolts("L1", 150.2, 120.0), "L1 has 150 V, and is made for 120 V."),
         (LiveThoughOff(("L1", "L2"), 119.9), "L1 and L2 do not run and are live: 120 V to ground."),
         (LiveMetal(("S1.ground",), 119.9), "S1.ground is at 120 V to ground."),

@@ -11,6 +11,7 @@ from wirecheck.judge.case import Case
 from wirecheck.judge.state_name import StateName
 from wirecheck.language.listing import listed
 from wirecheck.language.quantity import shown, volts
+from wirecheck.tables.heat import watts as least_watts
 from wirecheck.troubles.dangers import Danger, Heats, LiveMetal, LiveThoughOff, OverVolts, Unlit, dangers
 
 KINDS = {Heats: "heat", OverVolts: "volts", LiveThoughOff: "live", LiveMetal: "metal", Unlit: "fuel"}
@@ -20,7 +21,8 @@ def said(danger: Danger, circuit: Circuit) -> str:
     """A danger in sentences."""
     match danger:
         case Heats(fault, watts):
-            return f"{fault_said(fault, circuit)} gives off {shown(watts, 'power')}. It can start a fire."
+            burns = "It can start a fire." if watts >= least_watts("burns") else "It is warm, and gets worse."
+            return f"{fault_said(fault, circuit)} gives off {shown(watts, 'power')}. {burns}"
         case OverVolts(name, present, rated):
             return (
                 f"{name} has {volts(present, rated)}, and is made for {volts(rated, present)}. It can burn."

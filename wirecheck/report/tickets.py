@@ -161,9 +161,9 @@ def closed(one: Ticket, result: Score, found: bool) -> str:
 
 
 def of_fault(shop: Shop, wrong: Suspect, complaints: Sequence[Complaint]) -> tuple[str, ...]:
-    """What is dangerous in a fault, in the states in which it is seen."""
-    case = shop.tried((wrong,)).case
-    return dangers.told(case, [one.state for one in complaints], shop.good.case)
+    """What is dangerous in a fault, in the states in which it is seen, and then in all that are tried."""
+    states = dict.fromkeys((*(one.state for one in complaints), *shop.trials))
+    return dangers.told(shop.tried((wrong,)).case, states, shop.good.case)
 
 
 def sheet_text(shop: Shop, rows: Sequence[Shown]) -> str:

@@ -141,7 +141,7 @@ def _steps(case: Case, state: StateName) -> tuple[Step, ...]:
 
 def _heats(case: Case, steps: Sequence[Step]) -> Iterator[Heats]:
     for fault, most in given_off(case, (step.settled for step in steps)).items():
-        if most >= watts("burns"):
+        if most >= watts("warm"):
             yield Heats(fault, most)
 
 

@@ -9,11 +9,13 @@ from tests.troubles.shed import SHED
 from tests.troubles.test_faulted import FURNACE
 from tests.troubles.test_signs import TWO_LEGS
 from wirecheck import files
+from wirecheck.circuit.call import play_call
 from wirecheck.circuit.fault import PoorJoint
 from wirecheck.faults.listed import fault
 from wirecheck.judge.case import Case
 from wirecheck.judge.state_name import StateName
 from wirecheck.model.board import Board
+from wirecheck.report import sequence
 from wirecheck.report.dangers import as_data, said
 from wirecheck.report.energized import energized
 from wirecheck.troubles.dangers import Danger, Heats, LiveMetal, LiveThoughOff, OverVolts, Unlit, dangers
@@ -98,6 +100,14 @@ def test_a_state_tells_its_dangers_in_words_and_as_data() -> None:
     one = energized(case, {"S1": "on"})
     assert "Danger: L1 does not run and is live: 120 V to ground. Off is not dead." in one.render()
     assert one.as_data()["dangers"] == [as_data(one.dangers[0], case.circuit)]
+
+
+def test_the_sequence_of_a_call_tells_its_dangers() -> None:
+    case = with_fault(FURNACE_BOARD, "F.pressure-switch.b to F.gas-valve.a stuck closed")
+    told = sequence.text(case, play_call(case.circuit, ["heat"]))
+    assert "Danger: F.gas-valve lets fuel in for 32 s with no flame." in told
+    sound = Case(FURNACE_BOARD)
+    assert "Danger" not in sequence.text(sound, play_call(sound.circuit, ["heat"]))
 
 
 @pytest.mark.parametrize(

@@ -9,11 +9,13 @@ from wirecheck.circuit.call import CallPlayed
 from wirecheck.circuit.play import Change, Step
 from wirecheck.circuit.settle import Settled
 from wirecheck.judge.case import Case
+from wirecheck.judge.state_name import StateName
 from wirecheck.language.listing import listed
 from wirecheck.language.quantity import amps, figure, rounded, volts
 from wirecheck.model.board import Device
 from wirecheck.model.devices import every_device
 from wirecheck.parts.part import sensed_as
+from wirecheck.report.dangers import told
 from wirecheck.report.looks import Paint, unpainted
 from wirecheck.report.numbers import counted
 from wirecheck.report.openings import opened
@@ -124,12 +126,18 @@ def text(case: Case, played: CallPlayed, paint: Paint = unpainted) -> str:
     elif named:
         lines.append(wrapped(f"Nothing happens: nothing on this board works for {named}.", "  "))
     lines += ["", wrapped(f"{_ending(played)} {_running(played.rest)}", "  ")]
+    lines += (wrapped(danger, "  ") for danger in _dangers(case, played))
     still = _standing_still(case)
     if still:
         lines += ["", wrapped(still, "  ")]
     if case.left_out:
         lines += ["", wrapped(no_answer(case.left_out), "  ")]
     return "\n".join(lines) + "\n"
+
+
+def _dangers(case: Case, played: CallPlayed) -> tuple[str, ...]:
+    """What faults make dangerous in the call."""
+    return told(case, [StateName(tuple(played.fixed.items()), played.calls)]) if case.faults else ()
 
 
 def _ending(played: CallPlayed) -> str:
@@ -226,6 +234,7 @@ def as_data(case: Case, played: CallPlayed) -> dict[str, object]:
             }
             for step in played.steps
         ],
+        "dangers": list(_dangers(case, played)),
         "left_out": list(case.left_out),
     }
 

@@ -677,6 +677,37 @@ def test_a_coil_and_its_contacts_name_each_other() -> None:
     assert primary.rpartition(" ")[2] == line(at)
 
 
+CURRENT = [path for path in BOARDS if "is current-relay" in path.read_text("utf-8")]
+
+
+@pytest.mark.parametrize(
+    "path",
+    [pytest.param(path, marks=[pytest.mark.slow] * bool(number)) for number, path in enumerate(CURRENT)],
+    ids=lambda path: f"{path.parent.name}/{path.stem}",
+)
+def test_a_coil_that_carries_the_motor_current_is_a_circle_and_no_contact(path: Path) -> None:
+    """The coil of a current relay, from L to M, stands in the line; its contact, L to S, names its line."""
+    board = of_text(path.read_text("utf-8"))
+    picture = geometry.read(draw(board, kind="ladder"))
+    placed = signs(picture)
+    rows = {shape.text: geometry.middle(shape)[1] for shape in picture.of("row")}
+    relays = [device.name for device in board.devices.values() if device.part.name == "current-relay"]
+    assert relays
+    for relay in relays:
+        for which, rings in (("L--M", 1), ("L--S", 0)):
+            found = [name for name in placed if meant(name) == ("contact", f"{relay}.{which}")]
+            for name in found:
+                _, top, _, low = placed[name]
+                lines = [shape for shape in picture.shapes if re.sub(r"\.stroke-\d+$", "", shape.id) == name]
+                curved = sum(len(shape.points) > 8 for shape in lines)
+                assert curved == rings and abs(low - top - (22 if rings else 17)) < 2.5
+                said = [shape.text for shape in picture.texts if shape.id.startswith(f"{name}.words")]
+                if rings:
+                    (line,) = [text for text, y in rows.items() if abs(y - (top + low) / 2) < 2.5]
+                else:
+                    assert said[0] == f"coil: line {line}"
+
+
 def test_the_poles_of_one_device_are_linked_and_contacts_that_rest_closed_are_underlined() -> None:
     board = of_text((files.folder("boards") / "walk-in-freezer" / "right.wire").read_text(encoding="utf-8"))
     picture = geometry.read(draw(board, kind="ladder"))

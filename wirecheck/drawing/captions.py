@@ -30,7 +30,7 @@ from wirecheck.language.syntax import (
     Runs,
     WasState,
 )
-from wirecheck.parts.part import WATCHERS
+from wirecheck.parts.part import WATCHERS, Part
 
 NAME, SMALL = 8.5, SMALLEST
 LABEL = 90.0
@@ -103,8 +103,27 @@ class Captions:
         for each in self.circuit.contacts:
             self.several[each.scope] = self.several.get(each.scope, 0) + 1
         self.tied = tied(self.circuit.board)
+        self.series = self._series_coils()
         self.moved = self._moved(listed)
         self.uses = uses(self.circuit)
+
+    def _series_coils(self) -> dict[str, str]:
+        """The coils that carry the current of a load, each by its contact's name, with what moves with them.
+
+        Such a coil is told in its part as what always conducts, and whose current moves a state.
+        """
+        found: dict[str, str] = {}
+        for contact in self.circuit.contacts:
+            part = self.circuit.devices[contact.scope].part
+            ends = {self.circuit.point[end].screw for end in (contact.a, contact.b)}
+            for each in part.transitions if _always(contact.when, part) else ():
+                if each.when and {word for pair in _carriers(each.when) for word in pair} == ends:
+                    found[contact.name] = f"{contact.scope}.{each.name}"
+        return found
+
+    def is_coil(self, element: Element) -> bool:
+        """Whether it moves contacts by the current of a load that flows through it."""
+        return element.name in self.series
 
     def again(self, element: Element) -> bool:
         """Whether an element stands in more than one place."""
@@ -135,6 +154,8 @@ class Captions:
                     continue
                 contact = self.ladder.of["contact", cell.element.name]
                 assert isinstance(contact, Contact)
+                if contact.name in self.series:
+                    continue
                 for name in self._movers(contact.when, contact.scope):
                     found = (self.line(grid, cell.row), contact.name in self.rests)
                     lines_of.setdefault(name, set()).add(found)
@@ -153,9 +174,14 @@ class Captions:
                 coil, _ = self._timed(scope, name.text)
                 if coil:
                     yield coil
+                yield from self._carrying(f"{scope}.{name.text}")
             case AllOf(facts) | AnyOf(facts):
                 for fact in facts:
                     yield from self._movers(fact, scope)
+
+    def _carrying(self, state: str) -> Iterator[str]:
+        """The coils in series with a load whose current moves a state of their device."""
+        yield from (name for name, moved in self.series.items() if moved == state)
 
     # ------------------------------------------------------------- at signs
 
@@ -281,6 +307,8 @@ class Captions:
         if contact.overload is not None:
             trips = f"trips at {rounded(contact.overload)} A"
             return Caption("thermal", self._name(contact.scope), _lines([trips, place]))
+        if contact.name in self.series:
+            return Caption("coil", self._name(contact.scope), _lines(["carries current", place]))
         said = sense(contact.flags)
         # The contact of an overload relay is that of any relay (NEMA ICS 19); its heaters stand in the lines.
         heated = any(one.overload is not None for one in self.circuit.contacts_in[contact.scope])
@@ -316,6 +344,10 @@ class Captions:
                 if delays and line:
                     drawn = Switch("blade", "", not rests, delays)
                     return self._switch(drawn, f"{contact.scope}.{name.text}", [f"coil: line {line}"], rests)
+                for coil in self._carrying(f"{contact.scope}.{name.text}"):
+                    line = self.line_of.get(("contact", coil))
+                    if line:
+                        return self._switch(Switch(), contact.scope, [f"coil: line {line}", place], rests)
             case Runs() | Negation(Runs()):
                 for mover in self._movers(contact.when, contact.scope):
                     line = self.line_of.get(("load", mover))
@@ -391,7 +423,7 @@ class Captions:
         """
         said, marked = self._bare(bare) if bare else "", []
         for load in loads:
-            lines = self.moved.get(load.name, []) if load.kind == "load" else []
+            lines = self.moved.get(load.name, []) if load.kind in ("load", "contact") else []
             if lines:
                 said += f"{'; ' if said else ''}contacts: "
             for place, (line, closed) in enumerate(lines):
@@ -566,6 +598,29 @@ def looked_at(condition: Condition) -> Iterator[str | None]:
                 yield from looked_at(fact)
         case _:
             yield None
+
+
+def _always(condition: Condition, part: Part) -> bool:
+    """Whether a contact conducts in every state of the one that it is told by: a coil of thick wire does."""
+    match condition:
+        case AnyOf(facts):
+            told = {(fact.name.text, fact.state.text) for fact in facts if isinstance(fact, IsState)}
+            own = [each for each in part.states if {(each.name, value) for value in each.values} == told]
+            return len(told) == len(facts) and bool(own)
+        case _:
+            return False
+
+
+def _carriers(condition: Condition) -> Iterator[tuple[str, str]]:
+    """The pairs of terminals whose current a condition looks at."""
+    match condition:
+        case Carries(terminal, _, other):
+            yield terminal.text, other.text
+        case Negation(fact):
+            yield from _carriers(fact)
+        case AllOf(facts) | AnyOf(facts):
+            for fact in facts:
+                yield from _carriers(fact)
 
 
 def _positions(facts: Iterable[Condition]) -> list[Condition]:

@@ -302,10 +302,12 @@ class _Block:
         return max(ends, default=self.grid.columns)
 
     def _loads(self) -> list[list[Element]]:
-        """What draws current on each row."""
+        """What draws current on each row, and the coils that carry that of a load."""
         rows: list[list[Element]] = [[] for _ in range(self.grid.rows)]
         for cell in self.grid.cells:
-            if cell.element is not None and cell.element.kind not in ("contact", "pole"):
+            if cell.element is not None and (
+                cell.element.kind not in ("contact", "pole") or self.captions.is_coil(cell.element)
+            ):
                 rows[cell.row].append(cell.element)
         return rows
 

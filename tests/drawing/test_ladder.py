@@ -537,7 +537,8 @@ def covers(whole: list[list[int]], told: list[list[int]]) -> bool:
     ids=lambda path: f"{path.parent.name}/{path.stem}",
 )
 def test_boards(path) -> None:
-    judge(of_text(path.read_text(encoding="utf-8")))
+    board = of_text(path.read_text(encoding="utf-8"))
+    breakers_say_what_they_watch_for(board, judge(board))
 
 
 @pytest.mark.parametrize("seed", SEEDS)
@@ -675,6 +676,22 @@ def test_a_coil_and_its_contacts_name_each_other() -> None:
     primary = next(shape.text for shape in picture.texts if shape.text.startswith("primary: line"))
     (at,) = (box for name, box in signs(picture).items() if meant(name) == ("load", "F.transformer"))
     assert primary.rpartition(" ")[2] == line(at)
+
+
+def breakers_say_what_they_watch_for(board: Board, picture: Picture) -> None:
+    """A breaker that opens on a ground fault or an arc says so wherever its words are."""
+    for breaker in board.breakers.values():
+        told = " and ".join(sorted(breaker.flags & {"gfci", "afci"}, reverse=True))
+        words = {"gfci": "ground fault", "afci": "arc fault", "gfci and afci": "ground or arc fault", "": ""}
+        said: dict[str, set[str]] = {}
+        for text in picture.texts:
+            sign, _, which = text.id.rpartition(".")
+            if which.startswith("words") and meant(sign) == ("contact", breaker.name):
+                said.setdefault(sign, set()).update(text.text.split(", "))
+        for lines in said.values():
+            assert lines & {"ground fault", "arc fault", "ground or arc fault"} == set(
+                filter(None, [words[told]])
+            )
 
 
 CURRENT = [path for path in BOARDS if "is current-relay" in path.read_text("utf-8")]

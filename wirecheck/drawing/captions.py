@@ -295,6 +295,9 @@ class Captions:
             "dual": "ground or arc fault",
         }
         under = words.get(sign, f"{rounded(protection.amps)} A")
+        breaker = self.circuit.board.breakers.get(protection.name)
+        if breaker is not None and not breaker.flags.isdisjoint(WATCHERS):
+            under = f"{under}, {words[protection_sign(breaker.flags & set(WATCHERS))]}"
         other = self.tied.get(protection.name)
         said = _lines([under, f"tied to {other}" if other else "", self._place(protection.name)])
         return Caption(sign, self._name(protection.name), said, True, protection.name)

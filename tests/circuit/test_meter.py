@@ -10,6 +10,8 @@ from tests.samples import SAMPLES, fed, wired
 from wirecheck.circuit import meter
 from wirecheck.circuit.circuit import Circuit
 from wirecheck.circuit.circuit import circuit as circuit_of
+from wirecheck.circuit.fault import Broken, Short
+from wirecheck.circuit.faulted import faulted
 from wirecheck.circuit.settle import Settled, resting, settle
 from wirecheck.model.lifted import lifted
 
@@ -184,3 +186,26 @@ def test_each_screw_of_a_side_is_a_point_of_the_meter() -> None:
     assert meter.point(circuit, "R1.hot-2") == "R1.hot"
     with pytest.raises(meter.Ambiguous):
         meter.point(circuit, "R1.hot-3")
+
+
+def test_no_ohms_where_current_flows_at_no_volts() -> None:
+    """A neutral of a lit lamp is at next to 0 V, and an ohmmeter on it is on a live circuit."""
+    lit = state(wired(STAIR))
+    with pytest.raises(meter.PowerOn):
+        meter.ohms(lit, "W2.white@A", "W1.white@A")
+    assert meter.ohms(lit, "W1.bare@A", "S1.ground").value is not None
+
+
+def test_a_wire_that_is_broken_on_its_way_carries_nothing() -> None:
+    good = wired(STAIR)
+    assert meter.amps(state(faulted(good.board, [Broken("W3.black")])), "W3.black").value == 0.0
+
+
+def test_beside_what_is_not_known_there_is_no_more_than_the_other_path_has() -> None:
+    """A short of 0.8 ohm across a lamp: two paths side by side have less than either."""
+    good = wired(STAIR)
+    bad = faulted(good.board, [Short("L1.hot", "L1.neutral", 0.8)])
+    off = settle(bad, resting(bad, {"LP.3": "off"}), ())
+    reading = meter.ohms(off, "L1.hot", "L1.neutral")
+    assert (reading.value, reading.through) == (None, ("L1",))
+    assert reading.most == pytest.approx(0.8, rel=1e-3) and reading.text == "0.8 ohm or less"

@@ -12,7 +12,7 @@ from collections.abc import Iterable, Iterator
 from typing import Literal, NamedTuple
 
 from wirecheck.circuit.circuit import COILS, CONTACT_OHMS, Circuit, Load
-from wirecheck.circuit.network import Branch, Impedance, Network, Source
+from wirecheck.circuit.network import Branch, Impedance, Network, Source, Transformer
 from wirecheck.circuit.settle import Settled, input_branches, network, solved
 from wirecheck.language.quantity import shown
 from wirecheck.language.words import nearest
@@ -24,6 +24,8 @@ FARADS_PER_METRE = 20e-12 / 0.3048
 HERTZ = 60.0
 # Less than this between two points and a source is no power (common practice: a meter's last digits).
 POWER_OFF_VOLTS = 1.0
+# Less than this through a point is none (common practice: a clamp meter's last digits).
+POWER_OFF_AMPS = 0.01
 # Less than this is a path of plain copper, joint to joint (common practice).
 COPPER_OHMS = 0.5
 # A heating element has nearly the same resistance cold and hot (common practice).
@@ -63,6 +65,7 @@ class Reading(NamedTuple):
     `floating` that nothing joins the two points, so that the display drifts.
     `through` names the loads that the meter's own current goes through. `between` are the least
     and the most that coils and windings of their volts and VA have, where the path is through one.
+    `most` is what the other paths leave beside those of which nothing is known: it shows no more.
     """
 
     value: float | None
@@ -71,6 +74,7 @@ class Reading(NamedTuple):
     floating: bool = False
     through: tuple[str, ...] = ()
     between: tuple[float, float] | None = None
+    most: float | None = None
 
     @property
     def text(self) -> str:
@@ -80,12 +84,16 @@ class Reading(NamedTuple):
         --------
         >>> Reading(None, "ohm", between=(2.52, 10.1)).text
         '2.52 ohm to 10.1 ohm, typical'
+        >>> Reading(None, "ohm", through=("L1",), most=0.61).text
+        '0.61 ohm or less'
         >>> Reading(119.84, "V").text, Reading(0.0, "V", floating=True).text, Reading(None, "ohm").text
         ('120 V', '0 V, floating', 'OL')
         """
         if self.between is not None:
             least, most = (shown(ohms, "resistance") for ohms in self.between)
             return f"{least} to {most}, typical"
+        if self.most is not None:
+            return f"{shown(self.most, 'resistance')} or less"
         if self.value is None:
             return "not known cold" if self.through else "OL"
         word = ", phantom" if self.phantom else ", floating" if self.floating else ""
@@ -160,6 +168,9 @@ def amps(settled: Settled, name: str) -> Reading:
     if name in settled.amps:
         return Reading(abs(settled.amps[name]), "A")
     conductors = settled.circuit.board.conductors
+    # A wire that is broken on its way carries nothing.
+    if name in conductors and all(one.conductor.name != name for one in settled.circuit.wires):
+        return Reading(0.0, "A")
     inside = tuple(each.name for each in conductors.values() if each.run == name)
     near = inside[:12] or _near(name, [*conductors, *settled.circuit.load])
     raise Ambiguous(f"{name} is no conductor, load or breaker of this board.", near)
@@ -183,7 +194,7 @@ def ohms(settled: Settled, a: str, b: str) -> Reading:
     for node in (one, other):
         if node not in settled.floating and abs(settled.volts[node]) > POWER_OFF_VOLTS:
             raise PowerOn
-    if settled.across(a, b) > POWER_OFF_VOLTS:
+    if settled.across(a, b) > POWER_OFF_VOLTS or _carries(settled, one, other):
         raise PowerOn
     if one == other:
         return Reading(0.0, "ohm")
@@ -209,11 +220,28 @@ def ohms(settled: Settled, a: str, b: str) -> Reading:
     if value is not None and value < COPPER_OHMS:
         return Reading(value, "ohm")
     if not flows.keys().isdisjoint(branch.name for branch in cold):
-        return Reading(None, "ohm", through=through)
+        # A path more never makes more ohms of those that are there.
+        beside, _ = _ohmmeter(circuit, [*known, *(each.most for each in wound)], one, other)
+        return Reading(None, "ohm", through=through, most=beside)
     if flows.keys().isdisjoint(each.most.name for each in wound):
         return Reading(value, "ohm", through=through)
     least, _ = _ohmmeter(circuit, [*known, *(each.least for each in wound)], one, other)
     return Reading(None, "ohm", through=through, between=None if least is None else (least, most))
+
+
+def _carries(settled: Settled, *nodes: int) -> bool:
+    """Whether current flows through one of these nodes, as it does through a neutral at no volts."""
+    return any(
+        abs(settled.amps.get(branch.name, 0)) > POWER_OFF_AMPS
+        for branch in network(settled).branches
+        if not _ends(branch).isdisjoint(nodes)
+    )
+
+
+def _ends(branch: Branch) -> set[int]:
+    if isinstance(branch, Transformer):
+        return {branch.p1, branch.p2, branch.s1, branch.s2}
+    return {branch.a, branch.b}
 
 
 def _ohmmeter(

@@ -104,6 +104,8 @@ def like(told: Reading, value: float | None) -> bool:
         if told.between is not None:
             least, most = told.between
             return least * (1 - OHMS_SHARE) <= value <= most * (1 + OHMS_SHARE) + OHMS_MORE
+        if told.most is not None:
+            return value <= told.most * (1 + OHMS_SHARE) + OHMS_MORE
         if told.value is None:
             return bool(told.through)
         return abs(value - told.value) <= OHMS_SHARE * told.value + OHMS_MORE

@@ -176,3 +176,44 @@ def test_a_bench_counts_what_each_thing_takes() -> None:
 def test_what_is_not_understood_is_said(line: str) -> None:
     with pytest.raises(NotUnderstood):
         asked(line)
+
+
+RELAY = """board "Relay"
+panel LP 120 V, 10 kA available
+breaker LP.1 15 A
+T is class-2-transformer 40 VA
+K is relay-spst
+cable W1 14/2 NM-B 5 ft from LP to T
+cable W2 18/2 CL2 5 ft from T to K
+at LP
+  W1.black -- LP.1
+  W1.white -- LP.neutral
+  W1.bare -- LP.ground
+at T
+  W1.black -- T.primary-hot
+  W1.white -- T.primary-neutral
+  cap W1.bare
+  W2.red -- T.secondary-r
+  W2.white -- T.secondary-c
+at K
+  W2.red -- K.coil-a
+  W2.white -- K.coil-b
+"""
+
+
+def test_an_ohmmeter_on_a_coil_is_a_reading_and_what_has_no_number_is_none() -> None:
+    coil = Bench(Case(board(RELAY)))
+    coil.do(asked("power off"))
+    across = coil.do(asked("ohms K.coil-a K.coil-b")).reading
+    least, most = across.between
+    assert least < coil.taken[0].read.value < most
+    lamp = Bench(Case(board(SHED)))
+    lamp.do(asked("power off"))
+    assert lamp.do(asked("ohms L1.hot L1.neutral")).reading.text == "not known cold"
+    assert lamp.taken == []
+
+
+def test_amps_of_a_wire_that_a_suspect_breaks_count_as_a_reading() -> None:
+    one = ticket(SHOP, 1, among=[fault("open W2.white at A", SHOP.good.circuit)])
+    bench = played(one, "amps W2.black")
+    assert 0 < score(one, 1.0, (), bench.taken).proved <= 1

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import Any, NamedTuple
 
 from wirecheck import arguments
@@ -208,8 +209,11 @@ class Bench:
             )
         except PowerOn as error:
             return Answer(one, self.words(), takes + effort("blown"), str(error))
-        read = Read(self.state, quantity, one.words, reading.value, self.power, tuple(self.lifted))
-        self.taken.append(Taken(read, self.opened))
+        value = _number(reading)
+        # What gets no number, and is not open, tells nothing.
+        if value is not None or not reading.through:
+            read = Read(self.state, quantity, one.words, value, self.power, tuple(self.lifted))
+            self.taken.append(Taken(read, self.opened))
         return Answer(one, self.words(), takes, reading=reading, settled=settled)
 
     def _reach(self, points: tuple[str, ...]) -> float:
@@ -221,3 +225,10 @@ class Bench:
         takes = effort_of(self.case.board, known[0], self.place)
         self.place = known[0]
         return takes
+
+
+def _number(reading: Reading) -> float | None:
+    """What may stand on the display: of a coil, a number between its least and its most."""
+    if reading.between is not None:
+        return math.sqrt(reading.between[0] * reading.between[1])
+    return reading.value if reading.most is None else reading.most

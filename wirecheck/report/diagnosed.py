@@ -8,7 +8,6 @@ from wirecheck.caution import CAUTION
 from wirecheck.circuit.circuit import Circuit
 from wirecheck.faults.suspects import Suspect
 from wirecheck.faults.words import said
-from wirecheck.language.listing import listed
 from wirecheck.language.quantity import shown
 from wirecheck.model.board import Point
 from wirecheck.report.paragraphs import headline, wrapped
@@ -35,9 +34,11 @@ def text(shop: Shop, told: Diagnosis, out: bool) -> str:
             lines.append(f"  and {len(told.explanations) - MOST_LISTED} more")
     else:
         lines.append(wrapped("No single fault and no pair that was tried explains all of it.", ""))
-        near = listed([said(one.fault, good) for one in told.nearest])
-        most = f"What explains the most: {near}. " if near else ""
+        near = "; or ".join(said(one.fault, good) for one in told.nearest)
+        most = f"What explains the most by itself: {near}. " if near else ""
         lines.append(wrapped(f"{most}Look at each reading again.", ""))
+    if told.left_early:
+        lines.append("It is taken that what was seen to run stopped later.")
     if told.untried:
         lines.append(wrapped(f"{told.untried} pairs of faults were not tried.", ""))
     if told.next is not None:
@@ -127,5 +128,6 @@ def as_data(shop: Shop, told: Diagnosis) -> dict[str, Any]:
         "nearest": [said(one.fault, good) for one in told.nearest],
         "next": after,
         "out": [{"fault": said(one.suspect.fault, good), "by": _against(one.by)} for one in told.out],
+        "left_early": told.left_early,
         "untried": told.untried,
     }

@@ -101,6 +101,7 @@ def _kind(reading: Reading) -> float:
     >>> _kind(Reading(0.02, "ohm")), _kind(Reading(None, "ohm", between=(8.0, 20.0)))
     (0.0, 1000.0)
     """
-    if reading.value is not None:
-        return COPPER if reading.value < COPPER_OHMS else SOME
+    ohms = reading.value if reading.most is None else reading.most
+    if ohms is not None:
+        return COPPER if ohms < COPPER_OHMS else SOME
     return SOME if reading.between is not None or reading.through else OPEN

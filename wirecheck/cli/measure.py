@@ -150,7 +150,9 @@ def _measured(
     except PowerOn as error:
         raise Unreadable(str(error)) from error
     text = said(reading, points, settled)
-    if (power or ("off" if quantity == "ohms" else "on")) == "off" or not case.faults:
+    off = (power or ("off" if quantity == "ohms" else "on")) == "off"
+    # What is dangerous is told of the board as it stands, and not with a wire lifted.
+    if off or lifted or not case.faults:
         return text
     state = StateName(tuple(set_to.items()), called)
     return text + "".join(wrapped(danger, "  ") + "\n" for danger in told(case, [state]))

@@ -189,19 +189,3 @@ def test_what_explains_no_more_than_nothing_is_not_named() -> None:
     shop = Shop(board(SHED))
     told = diagnosis(shop, [Read(StateName(), "volts", ("LP.3", "LP.neutral"), 700.0)])
     assert not told.explanations and not told.nearest
-
-
-@pytest.mark.slow
-def test_who_saw_it_run_may_have_left_before_it_stopped() -> None:
-    """A furnace's inducer runs for a minute against an open pressure switch, and the control gives up."""
-    shop = shop_of("condensing-furnace")
-    heat = StateName((), ("heat",))
-    switch = Read(heat, "volts", ("F.pressure-switch.a", "F.pressure-switch.b"), 27.0)
-    seen = [Look(heat, "F.inducer", does, True) for does in ("ran", "runs")]
-    rest = [switch, *(Look(heat, name, "ran", False) for name in ("F.igniter", "F.gas-valve"))]
-    told = diagnosis(shop, [*seen, *rest])
-    assert told.left_early
-    assert [said(one.faults[0], shop.good.circuit) for one in told.explanations] == [
-        "F.pressure-switch stuck open"
-    ]
-    assert not diagnosis(shop, [seen[0], *rest]).left_early

@@ -37,8 +37,6 @@ def text(shop: Shop, told: Diagnosis, out: bool) -> str:
         near = "; or ".join(said(one.fault, good) for one in told.nearest)
         most = f"What explains the most by itself: {near}. " if near else ""
         lines.append(wrapped(f"{most}Look at each reading again.", ""))
-    if told.left_early:
-        lines.append("It is taken that what was seen to run stopped later.")
     if told.untried:
         lines.append(wrapped(f"{told.untried} pairs of faults were not tried.", ""))
     if told.next is not None:
@@ -128,6 +126,5 @@ def as_data(shop: Shop, told: Diagnosis) -> dict[str, Any]:
         "nearest": [said(one.fault, good) for one in told.nearest],
         "next": after,
         "out": [{"fault": said(one.suspect.fault, good), "by": _against(one.by)} for one in told.out],
-        "left_early": told.left_early,
         "untried": told.untried,
     }

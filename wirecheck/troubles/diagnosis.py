@@ -17,7 +17,7 @@ from wirecheck.troubles.cold_reading import Cold, cold
 from wirecheck.troubles.fitting import fitted
 from wirecheck.troubles.moments import later
 from wirecheck.troubles.next_reading import Column, Suggestion, best, columns
-from wirecheck.troubles.observed import Look, Observation, Read
+from wirecheck.troubles.observed import Observation, Read
 from wirecheck.troubles.shop import Shop
 
 MOST_PAIRS = 1_000
@@ -61,7 +61,6 @@ class Diagnosis(NamedTuple):
     next : the reading of volts that tells most for its effort, None where none tells more
     cold : where none of volts does, the reading of ohms that does, if one does
     untried : how many pairs were left untried
-    left_early : whether it is taken that what was seen to run stopped later, since else no single fault does
     """
 
     explanations: tuple[Explanation, ...]
@@ -70,7 +69,6 @@ class Diagnosis(NamedTuple):
     next: Suggestion | None
     cold: Cold | None = None
     untried: int = 0
-    left_early: bool = False
 
 
 def diagnosis(
@@ -86,30 +84,6 @@ def diagnosis(
     observations : in the order in which they were made
     at : the place where the meter is, if it is anywhere
     """
-    left, out = _single(shop, observations)
-    left_early, untried = False, 0
-    if not left:
-        # Who saw it run may have left before it stopped, as a board does that tries three times.
-        ran = tuple(one for one in observations if not _to_the_end(one))
-        if len(ran) < len(observations):
-            left, other = _single(shop, ran)
-            left_early = bool(left)
-            observations, out = (ran, other) if left_early else (observations, out)
-    if not left:
-        left, untried = _pairs(shop, observations)
-    found = _ranked(left)
-    nearest = () if found else _nearest(shop, observations)
-    next_one = _next(shop, found, observations, at)
-    cold_one = _cold(shop, found, at) if next_one is None else None
-    return Diagnosis(found, tuple(out), nearest, next_one, cold_one, untried, left_early)
-
-
-def _to_the_end(one: Observation) -> bool:
-    return isinstance(one, Look) and one.does == "runs" and one.so
-
-
-def _single(shop: Shop, observations: Sequence[Observation]) -> tuple[list[tuple[Suspect, ...]], list[Out]]:
-    """The single faults, and no fault, that show all that was observed; and what rules out each other one."""
     out: list[Out] = []
     left: list[tuple[Suspect, ...]] = []
     for one in ((), *((suspect,) for suspect in shop.suspects)):
@@ -119,7 +93,14 @@ def _single(shop: Shop, observations: Sequence[Observation]) -> tuple[list[tuple
             left.append(one if fit is None else (fit,))
         elif one:
             out.append(Out(one[0], against))
-    return left, out
+    untried = 0
+    if not left:
+        left, untried = _pairs(shop, observations)
+    found = _ranked(left)
+    nearest = () if found else _nearest(shop, observations)
+    next_one = _next(shop, found, observations, at)
+    cold_one = _cold(shop, found, at) if next_one is None else None
+    return Diagnosis(found, tuple(out), nearest, next_one, cold_one, untried)
 
 
 def weight(wrong: Iterable[Suspect]) -> float:

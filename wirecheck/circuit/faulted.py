@@ -32,13 +32,16 @@ from wirecheck.model.lifted import exchanged, lifted
 ALWAYS, NEVER = AllOf(()), AnyOf(())
 
 
-def faulted(board: Board, faults: Iterable[Fault], work: Work | None = None) -> Circuit:
+def faulted(
+    board: Board, faults: Iterable[Fault], work: Work | None = None, good: Circuit | None = None
+) -> Circuit:
     """The circuit of a board that has these faults.
 
     Parameters
     ----------
     faults : by the names that the board's circuit has without them
     work : as in `circuit`
+    good : the board's circuit without them, where it is at hand: most faults leave the board as it is
 
     Examples
     --------
@@ -51,7 +54,10 @@ def faulted(board: Board, faults: Iterable[Fault], work: Work | None = None) -> 
     changed = board
     for fault in known:
         changed = _rewired(changed, fault)
-    bad = circuit(changed, work)
+    if good is not None and changed is board:
+        bad = replace(good, work=work) if work is not None else good
+    else:
+        bad = circuit(changed, work)
     for number, fault in enumerate(known, 1):
         bad = _with(bad, fault, path_of(number))
     return bad

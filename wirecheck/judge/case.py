@@ -54,10 +54,20 @@ Left = Literal["rule", "calls", "line", "alone", "causes"]
 
 
 class Case:
-    """A board with everything that rules ask of it; with `faults`, as it is with those."""
+    """A board with everything that rules ask of it; with `faults`, as it is with those.
 
-    def __init__(self, board: Board, work: Work | None = None, faults: tuple[Fault, ...] = ()) -> None:
+    `good` is its circuit without the faults, where it is at hand.
+    """
+
+    def __init__(
+        self,
+        board: Board,
+        work: Work | None = None,
+        faults: tuple[Fault, ...] = (),
+        good: Circuit | None = None,
+    ) -> None:
         self.board = board
+        self._good = good
         self.faults = faults
         # What may be spent on the board, with all boards that are tried in its place.
         self.work = work or Work(allowed(board.length))
@@ -89,7 +99,7 @@ class Case:
     @cached_property
     def circuit(self) -> Circuit:
         """The board's circuit."""
-        return faulted(self.board, self.faults, self.work)
+        return faulted(self.board, self.faults, self.work, self._good)
 
     @cached_property
     def systems(self) -> tuple[Case, ...]:

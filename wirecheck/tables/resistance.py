@@ -8,7 +8,7 @@ and 0.00403 per C) over the area of ASTM B258.
 
 from __future__ import annotations
 
-from functools import cache
+from functools import cache, lru_cache
 
 from wirecheck.tables.code import Code
 from wirecheck.tables.published import NotInTable, keyed, material_named, number
@@ -22,6 +22,8 @@ _CHANGE_AT_75 = {
     "copper": "change of copper resistance per degree at 75 C",
     "aluminum": "change of aluminum resistance per degree at 75 C",
 }
+MOST_KEPT = 4_096
+"""So many answers are kept: a board has few kinds of wire, and each is asked for in every state."""
 # Resistivity in ohm meters and its change per degree Celsius, at 20 C.
 _AT_20 = {"copper": (1.7241e-8, 0.00393), "aluminum": (2.8264e-8, 0.00403)}
 
@@ -78,6 +80,7 @@ def resistance(
     return at_20 * (1 + change * (temperature - 20))
 
 
+@lru_cache(maxsize=MOST_KEPT)
 def impedance(
     size: str,
     material: str = "copper",

@@ -88,7 +88,7 @@ def diagnosis(
     left: list[tuple[Suspect, ...]] = []
     for one in ((), *((suspect,) for suspect in shop.suspects)):
         against = next((seen for seen in observations if not shop.shows(one, seen)), None)
-        fit = fitted(shop, one[0], observations) if against is not None and one else None
+        fit = fitted(shop, one[0], against, observations) if against is not None and one else None
         if against is None or fit is not None:
             left.append(one if fit is None else (fit,))
         elif one:

@@ -58,11 +58,19 @@ def shows(tried: Tried, one: Observation) -> bool:
     """Whether a board with its faults shows what was observed."""
     if isinstance(one, Look):
         return _looks(tried.seen(one.state), one)
-    try:
-        told = read(tried.case, one)
-    except PowerOn:
-        return False
-    return like(told, one.value)
+    told = on(tried, one)
+    return told is not None and like(told, one.value)
+
+
+def on(tried: Tried, one: Read) -> Reading | None:
+    """What a meter shows there on a board with its faults, kept with it; None where it must not be put."""
+    place = one._replace(value=None)
+    if place not in tried.readings:
+        try:
+            tried.readings[place] = read(tried.case, one)
+        except PowerOn:
+            tried.readings[place] = None
+    return tried.readings[place]
 
 
 def _looks(found: Seen, one: Look) -> bool:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from functools import cached_property
 
+from wirecheck.circuit.circuit import Circuit
 from wirecheck.circuit.work import WorkEnds
 from wirecheck.faults.suspects import Suspect, point_of, suspects
 from wirecheck.judge.state_name import StateName
@@ -34,8 +35,7 @@ class Shop:
         """The board with these on it."""
         known = self._tried.get(wrong)
         if known is None:
-            faults = tuple(one.fault for one in wrong)
-            known = self._tried[wrong] = Tried(self.board, faults)
+            known = self._tried[wrong] = _with(self.board, wrong, self.good.circuit)
         return known
 
     def shows(self, wrong: tuple[Suspect, ...], one: Observation) -> bool:
@@ -56,13 +56,13 @@ class Shop:
         """
         part = self._part_of(one)
         if part is None:
-            there = self.tried(wrong) if keep else Tried(self.board, tuple(each.fault for each in wrong))
+            there = self.tried(wrong) if keep else _with(self.board, wrong, self.good.circuit)
             return there, one
         own = tuple(each for each in wrong if self._home(each) == part)
         if keep or not own:
             there = self.part(part, own)
         else:
-            there = Tried(self._parts[part], tuple(each.fault for each in own))
+            there = _with(self._parts[part], own, self.part(part, ()).circuit)
         return there, one._replace(state=self.state_in(part, one.state))
 
     @cached_property
@@ -123,8 +123,8 @@ class Shop:
         """One part of the board, with these on it."""
         known = self._in_part.get((part, own))
         if known is None:
-            faults = tuple(one.fault for one in own)
-            known = self._in_part[part, own] = Tried(self._parts[part], faults)
+            good = self.part(part, ()).circuit if own else None
+            known = self._in_part[part, own] = _with(self._parts[part], own, good)
         return known
 
     def state_in(self, part: int, state: StateName) -> StateName:
@@ -142,3 +142,8 @@ class Shop:
         """The part that all of these are in, if the board has several and they are in one."""
         parts = {self._home(one) for one in wrong} if len(self._parts) > 1 else set()
         return parts.pop() if len(parts) == 1 else None
+
+
+def _with(board: Board, wrong: Iterable[Suspect], good: Circuit | None) -> Tried:
+    """A board with some of its suspects on it."""
+    return Tried(board, tuple(one.fault for one in wrong), good)

@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from wirecheck.circuit.circuit import Circuit, Load
 from wirecheck.circuit.fault import Fault
+from wirecheck.circuit.meter import Reading
 from wirecheck.circuit.settle import Settled
 from wirecheck.judge.calls import WORKING
 from wirecheck.judge.case import Case
@@ -38,10 +39,14 @@ class Seen(NamedTuple):
 
 
 class Tried:
-    """A board as it is with some faults, in each state that it is tried in; each is worked out once."""
+    """A board as it is with some faults, in each state that it is tried in; each is worked out once.
 
-    def __init__(self, board: Board, faults: tuple[Fault, ...] = ()) -> None:
-        self.case = Case(board, None, faults)
+    `good` is its circuit without them, where it is at hand.
+    """
+
+    def __init__(self, board: Board, faults: tuple[Fault, ...] = (), good: Circuit | None = None) -> None:
+        self.case = Case(board, None, faults, good)
+        self.readings: dict[object, Reading | None] = {}
         self._seen: dict[StateName, Seen] = {}
 
     @property

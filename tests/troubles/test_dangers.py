@@ -18,7 +18,16 @@ from wirecheck.model.board import Board
 from wirecheck.report import sequence
 from wirecheck.report.dangers import as_data, said
 from wirecheck.report.energized import energized
-from wirecheck.troubles.dangers import Danger, Heats, LiveMetal, LiveThoughOff, OverVolts, Unlit, dangers
+from wirecheck.troubles.dangers import (
+    Danger,
+    Heats,
+    InSeries,
+    LiveMetal,
+    LiveThoughOff,
+    OverVolts,
+    Unlit,
+    dangers,
+)
 
 ON = StateName((("S1", "on"),))
 OFF = StateName((("S1", "off"),))
@@ -64,6 +73,36 @@ def test_an_open_neutral_of_two_legs_gives_a_lamp_more_than_it_is_made_for() -> 
     """By hand: 60 W and 100 W in series on 240 V get 150 V and 90 V."""
     (over,) = found(board(TWO_LEGS), "open W1.white at LP", StateName())
     assert over == OverVolts("L1", pytest.approx(150, rel=0.01), 120.0)
+
+
+SPLIT = """board "Split"
+panel LP 120/240 V, 10 kA available
+breaker LP.1 15 A 2-pole
+R1 is split-receptacle 15 A
+cable W1 14/3 NM-B 20 ft from LP to R1
+at LP
+  W1.black -- LP.1.a
+  W1.red -- LP.1.b
+  W1.white -- LP.neutral
+  W1.bare -- LP.ground
+at R1
+  W1.black -- R1.hot-top
+  W1.red -- R1.hot-bottom
+  W1.white -- R1.neutral
+  W1.bare -- R1.ground
+"""
+
+
+@pytest.mark.parametrize("told", [True, False])
+def test_an_open_neutral_of_two_legs_puts_what_is_plugged_in_in_series(told: bool) -> None:
+    """Two legs of 120 V are 240 V apart, and two wires of one leg are at the same volts."""
+    one_leg = SPLIT.replace("W1.red -- LP.1.b", "cap W1.red").replace(
+        "  W1.red -- R1.hot-bottom", "  R1.hot-top -- pigtail -- R1.hot-bottom\n  cap W1.red"
+    )
+    dangerous = found(board(SPLIT if told else one_leg), "open W1.white at LP", StateName())
+    assert [one.names for one in dangerous if isinstance(one, LiveThoughOff)] == [("R1.top", "R1.bottom")]
+    series = [one for one in dangerous if isinstance(one, InSeries)]
+    assert series == ([InSeries(("R1.top", "R1.bottom"), pytest.approx(240, rel=0.01))] if told else [])
 
 
 def test_metal_that_a_fault_makes_live_is_told() -> None:
@@ -117,6 +156,11 @@ def test_the_sequence_of_a_call_tells_its_dangers() -> None:
         (Heats(PoorJoint("W2.black@L1", 60.0), 5.0), "poor W2.black at L1, 60 ohm gives off 5 W. It can"),
         (Heats(PoorJoint("W2.black@L1", 15.0), 4.9), "poor W2.black at L1, 15 ohm gives off 4.9 W. It is w"),
         (OverVolts("L1", 150.2, 120.0), "L1 has 150 V, and is made for 120 V."),
+        (
+            InSeries(("R1.top", "R1.bottom"), 240.0),
+            "R1.top and R1.bottom have two hots and no neutral. What is plugged in shares 240 V: "
+            "one thing gets too much, and can burn.",
+        ),
         (LiveThoughOff(("L1", "L2"), 119.9), "L1 and L2 do not run and are live: 120 V to ground."),
         (LiveMetal(("S1.ground",), 119.9), "S1.ground is at 120 V to ground."),
         (Unlit("F.gas-valve", 34.0), "F.gas-valve lets fuel in for 34 s with no flame."),

@@ -12,9 +12,25 @@ from wirecheck.judge.state_name import StateName
 from wirecheck.language.listing import listed
 from wirecheck.language.quantity import shown, volts
 from wirecheck.tables.heat import watts as least_watts
-from wirecheck.troubles.dangers import Danger, Heats, LiveMetal, LiveThoughOff, OverVolts, Unlit, dangers
+from wirecheck.troubles.dangers import (
+    Danger,
+    Heats,
+    InSeries,
+    LiveMetal,
+    LiveThoughOff,
+    OverVolts,
+    Unlit,
+    dangers,
+)
 
-KINDS = {Heats: "heat", OverVolts: "volts", LiveThoughOff: "live", LiveMetal: "metal", Unlit: "fuel"}
+KINDS = {
+    Heats: "heat",
+    OverVolts: "volts",
+    InSeries: "series",
+    LiveThoughOff: "live",
+    LiveMetal: "metal",
+    Unlit: "fuel",
+}
 
 
 def said(danger: Danger, circuit: Circuit) -> str:
@@ -26,6 +42,11 @@ def said(danger: Danger, circuit: Circuit) -> str:
         case OverVolts(name, present, rated):
             return (
                 f"{name} has {volts(present, rated)}, and is made for {volts(rated, present)}. It can burn."
+            )
+        case InSeries(names, present):
+            return (
+                f"{listed(names)} have two hots and no neutral. What is plugged in shares {volts(present)}: "
+                "one thing gets too much, and can burn."
             )
         case LiveThoughOff(names, present):
             are = "does not run and is" if len(names) == 1 else "do not run and are"

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple, TypeVar
 
-from wirecheck.circuit.circuit import Circuit, Move
+from wirecheck.circuit.circuit import Circuit, Move, Outlet
 from wirecheck.circuit.fault import Fault
 from wirecheck.circuit.play import Step
 from wirecheck.circuit.settle import Settled
@@ -45,6 +45,13 @@ class OverVolts(NamedTuple):
     rated: float
 
 
+class InSeries(NamedTuple):
+    """Outlets on two hots share a neutral that is joined to nothing: what is plugged in shares the volts."""
+
+    names: tuple[str, ...]
+    volts: float
+
+
 class LiveThoughOff(NamedTuple):
     """What does not run is live all the same: the volts to ground are the most of any of it."""
 
@@ -66,9 +73,10 @@ class Unlit(NamedTuple):
     seconds: float | None
 
 
-Danger = Heats | OverVolts | LiveThoughOff | LiveMetal | Unlit
+Danger = Heats | OverVolts | InSeries | LiveThoughOff | LiveMetal | Unlit
 
 
+K = TypeVar("K")
 T = TypeVar("T")
 
 
@@ -76,6 +84,7 @@ class _Found(NamedTuple):
     """What is dangerous in a state, by name, whether or not a fault makes it so."""
 
     over: dict[str, OverVolts]
+    series: dict[tuple[str, ...], InSeries]
     off: dict[str, float]
     metal: dict[str, float]
     unlit: dict[str, Unlit]
@@ -100,18 +109,20 @@ def dangers(case: Case, state: StateName, sound: Case | None = None) -> tuple[Da
         there = _found(sound or case.sound, state)
         here = _Found(
             _new(here.over, there.over),
+            _new(here.series, there.series),
             _new(here.off, there.off),
             _new(here.metal, there.metal),
             _new(here.unlit, there.unlit),
         )
         told += (LiveThoughOff(names, most) for names, most in _together(here.off))
     told += here.over.values()
+    told += here.series.values()
     told += (LiveMetal(names, most) for names, most in _together(here.metal))
     told += here.unlit.values()
     return tuple(told)
 
 
-def _new(here: Mapping[str, T], there: Mapping[str, T]) -> dict[str, T]:
+def _new(here: Mapping[K, T], there: Mapping[K, T]) -> dict[K, T]:
     return {name: one for name, one in here.items() if name not in there}
 
 
@@ -128,7 +139,8 @@ def _found(case: Case, state: StateName) -> _Found:
     off = {name: volts for name, volts in _off(settled) if volts > LIVE_VOLTS}
     grounds = (point.name for point in case.board.terminals.values() if point.spec.role == "ground")
     metal = {name: volts for name in grounds if (volts := _to_ground(settled, name)) > LIVE_VOLTS}
-    return _Found(over, off, metal, {one.valve: one for one in _unlit(case.circuit, steps)})
+    series = {one.names: one for one in _in_series(settled)}
+    return _Found(over, series, off, metal, {one.valve: one for one in _unlit(case.circuit, steps)})
 
 
 def _steps(case: Case, state: StateName) -> tuple[Step, ...]:
@@ -154,6 +166,18 @@ def _over_volts(settled: Settled) -> Iterator[OverVolts]:
         volts = settled.across(outlet.hot, outlet.neutral)
         if volts > OVER * outlet.volts:
             yield OverVolts(outlet.name, volts, outlet.volts)
+
+
+def _in_series(settled: Settled) -> Iterator[InSeries]:
+    node = settled.circuit.node
+    lost: dict[int, list[Outlet]] = {}
+    for outlet in settled.circuit.outlets:
+        if node[outlet.neutral] in settled.floating and node[outlet.hot] not in settled.floating:
+            lost.setdefault(settled.islands[node[outlet.neutral]], []).append(outlet)
+    for outlets in lost.values():
+        most = max(settled.across(outlets[0].hot, other.hot) for other in outlets)
+        if most > OVER * outlets[0].volts:
+            yield InSeries(tuple(outlet.name for outlet in outlets), most)
 
 
 def _off(settled: Settled) -> Iterator[tuple[str, float]]:

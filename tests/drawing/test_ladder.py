@@ -74,6 +74,7 @@ def judge(board: Board, seed: int = 0) -> Picture:
     it_conducts_as_the_circuit_does(told, picture, titles(svg), seed)
     what_no_load_is_on_is_told(told, picture)
     every_piece_of_wire_has_its_number(told, picture, titles(svg))
+    a_load_that_hangs_on_one_wire_says_so(told, picture)
     return picture
 
 
@@ -232,6 +233,32 @@ def what_no_load_is_on_is_told(told: Ladder, picture: Picture) -> None:
     assert all(placed["contact", name] for name in apart)
     windings = told.circuit.windings
     assert all(placed["secondary", winding.name] == 1 for winding in windings)
+
+
+def a_load_that_hangs_on_one_wire_says_so(told: Ladder, picture: Picture) -> None:
+    """Where nothing else is on one end of a load, the row that it is on says that this end leads nowhere."""
+    copper = Copper(told.circuit)
+    pairs = [*copper.switches.values(), *((copper.node[a], copper.node[b]) for a, b in copper.loads.values())]
+    on_it = Counter(end for pair in pairs for end in pair)
+    motors = leads_of_motors(picture)
+    for sign, box in signs(picture).items():
+        kind, name = meant(sign)
+        if kind == "load" and sign not in motors and name in copper.loads:
+            a, b = (copper.node[end] for end in copper.loads[name])
+            if a != b and any(on_it[end] == 1 and end not in copper.rails for end in (a, b)):
+                middle = (box[1] + box[3]) / 2
+                notes = [n for n in picture.of("note") if abs(geometry.middle(n)[1] - middle) < 8]
+                assert any("leads to no source" in note.text for note in notes), name
+
+
+@pytest.mark.slow
+def test_what_is_wrong_with_a_relay_moves_no_breaker_into_a_rung() -> None:
+    """The coil left off hangs where it hangs: breaker and disconnect stand in the rails, as on its siblings."""
+    for path in BOARDS:
+        if path.parent.name == "capacitor-compressor":
+            picture = geometry.read(draw(of_text(path.read_text("utf-8")), kind="ladder"))
+            poles = {name for name in signs(picture) if re.match(r"contact-(LP\.2|D)(/|\.|$)", name)}
+            assert poles and poles <= upright(picture), path
 
 
 SHORTS = {

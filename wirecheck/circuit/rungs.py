@@ -17,6 +17,7 @@ Mathematical Analysis and Applications 10 (1965), for the reductions.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
@@ -179,6 +180,12 @@ class Ladder:
         for point, node in self.node.items():
             lists.setdefault(node, []).append(point)
         return {node: tuple(points) for node, points in lists.items()}
+
+    @cached_property
+    def meeting(self) -> Counter[int]:
+        """How many elements of all rungs meet at each node."""
+        found = {each for rung in self.rungs for each in rung_elements(rung)}
+        return Counter(end for each in found for end in {each.a, each.b})
 
     @cached_property
     def of(self) -> dict[tuple[str, str], Contact | Protection | Load | Outlet | Winding]:
@@ -525,9 +532,11 @@ class _Work:
         if len(rails) != 2:
             return Rung(loads, tuple(rails), (), Mesh(tuple(found), tuple(rails)), ())
         whole = reduced(found, rails[0], rails[1])
-        if not set(loads) <= set(elements(whole)):
+        held = set(elements(whole))
+        left_out = [each for each in found if each not in held]
+        if not held.issuperset(loads):
             # Not between the rails: it hangs on one node of what ties them together.
-            whole = Mesh(tuple(found), (rails[0], rails[1]))
+            whole = _with_hanging(whole, loads, left_out) or Mesh(tuple(found), (rails[0], rails[1]))
         return _parted(loads, (rails[0], rails[1]), whole)
 
     def _side(self, end: int) -> int | None:
@@ -638,6 +647,27 @@ def _parted(loads: tuple[Element, ...], rails: tuple[int, int], whole: Structure
     inner = parts[held[0] : held[-1] + 1]
     middle = inner[0] if len(inner) == 1 else Chain(inner)
     return Rung(loads, rails, parts[: held[0]], middle, parts[held[-1] + 1 :])
+
+
+def _with_hanging(whole: Structure, loads: Sequence[Element], hanging: Sequence[Element]) -> Structure | None:
+    """A network with what hangs on a node of it: a mesh of the parts about its loads and that node.
+
+    None where it hangs on no node that is between two parts or inside of one.
+    """
+    parts = whole.parts if isinstance(whole, Chain) else (whole,)
+    ends = {end for each in hanging for end in (each.a, each.b)}
+    touched = [
+        place
+        for place, part in enumerate(parts)
+        if any(each in loads or ends & {each.a, each.b} for each in elements(part))
+    ]
+    first, last = touched[0], touched[-1]
+    inner = [each for part in parts[first : last + 1] for each in elements(part)]
+    nodes = {end for each in inner for end in (each.a, each.b)} - {parts[first].left, parts[last].right}
+    if not all(nodes & {each.a, each.b} for each in hanging):
+        return None
+    mesh = Mesh((*inner, *hanging), (parts[first].left, parts[last].right))
+    return _chain((*parts[:first], mesh, *parts[last + 1 :]))
 
 
 def _restored(structure: Structure, own: Mapping[Element, Element], twin: int, rail: int) -> Structure:

@@ -454,7 +454,8 @@ class Captions:
             yield "both ends on one wire"
             return
         for end in (load.a, load.b):
-            if end in self.ladder.rails and self.ladder.rails[end].open:
+            rail = self.ladder.rails.get(end)
+            if rail.open if rail else self.ladder.meeting[end] == 1:
                 yield "one end leads to no source"
         what = self.ladder.of.get((load.kind, load.name))
         ends: tuple[str, ...] = ()

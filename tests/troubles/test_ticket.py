@@ -217,3 +217,34 @@ def test_amps_of_a_wire_that_a_suspect_breaks_count_as_a_reading() -> None:
     one = ticket(SHOP, 1, among=[fault("open W2.white at A", SHOP.good.circuit)])
     bench = played(one, "amps W2.black")
     assert 0 < score(one, 1.0, (), bench.taken).proved <= 1
+
+
+LINE_FUSE = """board "Fuse"
+panel LP 120 V, 10 kA available
+breaker LP.1 20 A
+F1 is fuse 5 A in A
+H1 is heater with power 240 W, voltage 120 V in A
+box A junction 30 cu in
+cable W1 12/2 NM-B 5 ft from LP to A
+at LP
+  W1.black -- LP.1
+  W1.white -- LP.neutral
+  W1.bare -- LP.ground
+at A
+  W1.black -- F1.line
+  F1.load -- pigtail -- H1.a
+  W1.white -- H1.b
+  cap W1.bare
+"""
+
+
+def test_a_fuse_at_line_voltage_is_not_replaced_under_power() -> None:
+    case = Case(board(LINE_FUSE))
+    bench = Bench(Case(board(LINE_FUSE), None, (fault("short H1.a to H1.b", case.circuit),)))
+    assert bench.do(asked("look")).seen.opened == {"F1"}
+    with pytest.raises(WrongArgument, match="F1 is not replaced under power: turn the power off"):
+        bench.do(asked("replace F1"))
+    bench.do(asked("power off"))
+    assert bench.do(asked("replace F1")).unsafe == ""
+    bench.do(asked("power on"))
+    assert bench.do(asked("look")).seen.opened == {"F1"}

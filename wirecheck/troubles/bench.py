@@ -13,6 +13,7 @@ from wirecheck.circuit.settle import Settled
 from wirecheck.faults.listed import FUSES
 from wirecheck.judge.case import Case
 from wirecheck.judge.state_name import StateName
+from wirecheck.judge.voltages import LIVE_VOLTS
 from wirecheck.language.asking import Asked
 from wirecheck.model.lifted import lifted
 from wirecheck.tables.efforts import effort
@@ -179,6 +180,10 @@ class Bench:
         resets = kinds.get(name, FUSES[0]) not in FUSES
         if resets != (one.verb == "reset"):
             raise WrongArgument(f"{name} {'trips: reset it' if resets else 'does not reset: replace it'}.")
+        if not resets and self.power == "on" and self._is_live(name):
+            raise WrongArgument(
+                f"{name} is not replaced under power: turn the power off, and prove it dead with a meter."
+            )
         self.opened = tuple(each for each in self.opened if each != name)
         self._stand()
         self.seen = self._acted()
@@ -186,6 +191,13 @@ class Bench:
         if name in self.opened:
             unsafe = f"{name} opens again. Find out why with the power off, before it is closed once more."
         return Answer(one, self.words(), effort("reset" if resets else "fuse"), unsafe, self.words())
+
+    def _is_live(self, name: str) -> bool:
+        """Whether a fuse has more than low voltage to ground at an end of it."""
+        settled = self.tried.settled(self.state)
+        fuses = (each for each in settled.circuit.protections if each.name == name)
+        nodes = {settled.circuit.node[end] for each in fuses for pair in each.pairs for end in pair}
+        return any(abs(settled.volts[node]) > LIVE_VOLTS for node in nodes - settled.floating)
 
     def _lift(self, one: Asked, end: str) -> Answer:
         arguments.need_end(self.case, end)

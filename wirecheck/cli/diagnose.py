@@ -28,8 +28,11 @@ def command(path: str, report: str, own: str | None, out: bool, form: str, limit
     with heat
     saw F.inducer run
     saw F.blower not run
+    saw F.control locked-out
     read 26.2 V from F.R to F.C
     read OL from F.fuse.line to F.fuse.load, power off
+    with heat, after 20 s
+    read 120 V from F.igniter.a to F.N
     """
     if path == "-" == report:
         raise click.UsageError("FOUND: the board and the report cannot both come from standard input.")

@@ -253,7 +253,7 @@ def a_load_that_hangs_on_one_wire_says_so(told: Ladder, picture: Picture) -> Non
 
 @pytest.mark.slow
 def test_what_is_wrong_with_a_relay_moves_no_breaker_into_a_rung() -> None:
-    """The coil left off hangs where it hangs: breaker and disconnect stand in the rails, as on its siblings."""
+    """The coil left off hangs on its wire: breaker and disconnect stand in the rails, as on its siblings."""
     for path in BOARDS:
         if path.parent.name == "capacitor-compressor":
             picture = geometry.read(draw(of_text(path.read_text("utf-8")), kind="ladder"))

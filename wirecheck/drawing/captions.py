@@ -115,7 +115,8 @@ class Captions:
         found: dict[str, str] = {}
         for contact in self.circuit.contacts:
             part = self.circuit.devices[contact.scope].part
-            ends = {self.circuit.point[end].screw for end in (contact.a, contact.b)}
+            points = [self.circuit.point.get(end) for end in (contact.a, contact.b)]
+            ends = {point.screw for point in points if point}
             for each in part.transitions if _always(contact.when, part) else ():
                 if each.when and {word for pair in _carriers(each.when) for word in pair} == ends:
                     found[contact.name] = f"{contact.scope}.{each.name}"

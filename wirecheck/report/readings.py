@@ -6,9 +6,11 @@ from collections.abc import Sequence
 
 from wirecheck.circuit.meter import METER_OHMS, Reading
 from wirecheck.circuit.settle import Settled
+from wirecheck.language.listing import listed
 from wirecheck.report.openings import opened
 from wirecheck.report.paragraphs import wrapped
 from wirecheck.report.verdict import no_answer
+from wirecheck.troubles.signs import signs
 
 
 def said(reading: Reading, points: Sequence[str], settled: Settled) -> str:
@@ -41,6 +43,17 @@ def said(reading: Reading, points: Sequence[str], settled: Settled) -> str:
     elif reading.value is None and reading.through:
         lines.append(
             "Cold, these have less resistance than when they work, and no nameplate says how much less."
+        )
+    stands = sorted(
+        one.name
+        for one in (signs(settled) if reading.unit == "A" else ())
+        if one.word == "hum" and settled.circuit.load[one.name].kind == "motor"
+    )
+    if stands:
+        hums = f"{listed(stands)} {'hums and stands' if len(stands) == 1 else 'hum and stand'}"
+        lines.append(
+            f"{hums}. A motor that stands draws as when it starts, up to several times what is worked out "
+            "here, until its overload, its fuse or its breaker opens. Turn the power off before it burns."
         )
     lines += (f"{opened(opening)}." for opening in settled.opened)
     if settled.circuit.left_out:

@@ -21,7 +21,7 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from itertools import combinations, islice, pairwise
+from itertools import combinations, pairwise
 from typing import Literal, NamedTuple
 
 from wirecheck.circuit.circuit import Circuit, Contact, Load, Outlet, Protection, Winding
@@ -31,8 +31,8 @@ from wirecheck.language.syntax import AnyOf, Condition, InPosition, Negation, Ru
 Kind = Literal["contact", "pole", "load", "outlet", "primary", "input"]
 MOST_NESTED = 24
 """How deep series and parallel stand in one another; what goes deeper is told edge by edge, as a mesh."""
-MOST_WAYS = 500
-"""How many ways from a rail to another are looked at."""
+MOST_TRACED = 14
+"""Of so many contacts between rails each way from one to another is traced; of more, none is left out."""
 RIGHT = 90
 """Rails of this order and above stand on the right: commons, then earth."""
 
@@ -406,19 +406,25 @@ class _Work:
         """The elements that lie on a way from a rail to another which can be closed all at once."""
         import networkx
 
+        fed = {end for each in listed for end in (each.a, each.b) if end in self.rails}
+        fed = {rail for rail in fed if not self.rails[rail].open}
+        whole = networkx.Graph([("sources", rail) for rail in fed])
+        whole.add_edges_from((each.a, each.b) for each in listed)
+        blocks = [block for block in networkx.biconnected_components(whole) if len(block & fed) > 1]
+        inside = [each for each in listed if any({each.a, each.b} <= block for block in blocks)]
+        if len(inside) > MOST_TRACED:
+            return inside
         graph = networkx.MultiGraph()
-        for each in listed:
+        for each in inside:
             graph.add_edge(each.a, each.b, key=each)
-        rails = [one for one in graph if one in self.rails and not self.rails[one].open]
-        kept: dict[Element, None] = {}
-        for start, end in combinations(rails, 2):
+        kept: set[Element] = set()
+        for start, end in combinations(sorted(fed & set(graph)), 2):
             inner = graph.subgraph([one for one in graph if one not in self.rails or one in (start, end)])
-            ways = networkx.all_simple_edge_paths(inner, start, end)
-            for way in islice(ways, MOST_WAYS):
+            for way in networkx.all_simple_edge_paths(inner, start, end):
                 passed = [each for _, _, each in way]
                 if self._at_once(passed):
-                    kept |= dict.fromkeys(passed)
-        return [each for each in listed if each in kept]
+                    kept.update(passed)
+        return [each for each in inside if each in kept]
 
     def _at_once(self, passed: Sequence[Element]) -> bool:
         """Whether contacts can be closed together, as far as their switches and coils tell."""

@@ -6,14 +6,17 @@ import pytest
 
 from tests.samples import board
 from tests.troubles.shed import SHED
+from wirecheck import files
 from wirecheck.arguments import WrongArgument
 from wirecheck.circuit.fault import Fault
 from wirecheck.faults.listed import fault
 from wirecheck.judge.case import Case
+from wirecheck.judge.state_name import StateName
 from wirecheck.language.asking import NotUnderstood, asked
 from wirecheck.troubles.bench import Bench
 from wirecheck.troubles.course import complaints
-from wirecheck.troubles.diagnosis import weight
+from wirecheck.troubles.diagnosis import diagnosis, weight
+from wirecheck.troubles.observed import Look
 from wirecheck.troubles.shop import Shop
 from wirecheck.troubles.ticket import NoTicket, Ticket, sheet, shown, ticket
 from wirecheck.troubles.verdict import score, verdict
@@ -73,13 +76,14 @@ def test_points_are_the_least_effort_against_what_was_taken() -> None:
     assert score(one, least.least, [named("S1 stuck off")], read).taken == least.least + 8
 
 
-def test_a_guess_has_the_share_of_the_points_that_its_odds_have() -> None:
+def test_a_guess_costs_the_parts_that_are_changed_on_the_way() -> None:
     """Everything that keeps the lamp dark would have been seen alike: no reading, no proof."""
     one = ticket(SHOP, 1, among=[named("L1 burnt out")])
     guess = score(one, 0, (), ())
     others = sum(weight((each,)) for each in one.alike)
     assert guess.proved == pytest.approx(weight((one.truth,)) / others)
-    assert guess.points == round(100 * guess.proved) < 60
+    assert guess.taken == pytest.approx(8 * (1 / guess.proved - 1) / 2)
+    assert guess.points == round(100 * guess.least / guess.taken) < 60
     # What was named and was not it is out, for the price of a part.
     assert score(one, 0, [named("S1 stuck open")], ()).proved > guess.proved
     # Ohms with the power off prove it as well as volts do.
@@ -248,3 +252,22 @@ def test_a_fuse_at_line_voltage_is_not_replaced_under_power() -> None:
     assert bench.do(asked("replace F1")).unsafe == ""
     bench.do(asked("power on"))
     assert bench.do(asked("look")).seen.opened == {"F1"}
+
+
+@pytest.mark.slow
+def test_a_look_tells_which_relays_are_pulled_in_and_counts_as_what_was_seen() -> None:
+    """With the cover off a contactor is seen, and heard, to pull in (common practice)."""
+    text = (files.folder("boards") / "split-air-conditioner" / "right.wire").read_text()
+    shop = Shop(board(text))
+    burnt = fault("CU.contactor burnt out", shop.good.circuit)
+    one = ticket(shop, 1, among=[burnt])
+    whole = Bench(Case(shop.board))
+    whole.do(asked("call cool"))
+    assert "CU.contactor" in whole.do(asked("look")).pulled
+    bench = played(one, "call cool", "look", "volts CU.Y CU.C")
+    assert "CU.contactor" not in bench.do(asked("look")).pulled
+    assert score(one, 3, (), bench.taken).proved > 2 * score(one, 3, (), ()).proved
+    # A report of a relay is no report of what runs in the room.
+    cool = StateName(calls=("cool",))
+    told = diagnosis(shop, [Look(cool, "CU.contactor", "ran", True), Look(cool, "CU.fan", "ran", False)])
+    assert told.explanations and all(burnt not in each.faults for each in told.explanations)

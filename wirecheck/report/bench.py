@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 
 from wirecheck.language.asking import FORMS
 from wirecheck.language.listing import listed
@@ -19,7 +19,7 @@ def answered(answer: Answer) -> str:
     if answer.reading is not None and answer.settled is not None:
         lines.append(said(answer.reading, answer.asked.words, answer.settled).rstrip("\n"))
     elif answer.seen is not None:
-        lines.append(wrapped(looked(answer.seen), ""))
+        lines.append(wrapped(looked(answer.seen, answer.pulled), ""))
     elif answer.done:
         lines.append(wrapped(f"Now: {answer.done}.", ""))
     if answer.unsafe:
@@ -27,14 +27,16 @@ def answered(answer: Answer) -> str:
     return "\n".join(lines) + "\n"
 
 
-def looked(seen: Seen) -> str:
-    """What is seen, in sentences."""
+def looked(seen: Seen, pulled: Collection[str] = ()) -> str:
+    """What is seen, in sentences; `pulled` are the relays that are pulled in."""
     told = []
     if seen.runs:
         told.append(f"On: {listed(sorted(seen.runs))}.")
     gone = sorted(seen.ran - seen.runs)
     if gone:
         told.append(f"Ran and stopped: {listed(gone)}.")
+    if pulled:
+        told.append(f"Pulled in: {listed(sorted(pulled))}.")
     if seen.opened:
         told.append(f"Open by itself: {listed(sorted(seen.opened))}.")
     told += (f"{clause}." for clause in shown(seen.signs))

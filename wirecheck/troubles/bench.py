@@ -18,7 +18,7 @@ from wirecheck.language.asking import Asked
 from wirecheck.model.lifted import lifted
 from wirecheck.tables.efforts import effort
 from wirecheck.troubles.next_reading import effort_of
-from wirecheck.troubles.observed import Read, Taken
+from wirecheck.troubles.observed import Look, Read, Taken
 from wirecheck.troubles.trials import Seen, Tried
 
 
@@ -34,6 +34,7 @@ class Answer(NamedTuple):
     unsafe: str = ""
     done: str = ""
     seen: Seen | None = None
+    pulled: frozenset[str] = frozenset()
     reading: Reading | None = None
     settled: Settled | None = None
 
@@ -45,7 +46,7 @@ class Answer(NamedTuple):
             told["unsafe"] = self.unsafe
         if self.seen is not None:
             told["ran"], told["runs"] = sorted(self.seen.ran), sorted(self.seen.runs)
-            told["opened"] = sorted(self.seen.opened)
+            told["opened"], told["pulled"] = sorted(self.seen.opened), sorted(self.pulled)
             told["signs"] = [sign._asdict() for sign in sorted(self.seen.signs)]
         if self.reading is not None:
             told["value"], told["unit"] = self.reading.value, self.reading.unit
@@ -210,7 +211,13 @@ class Bench:
         return Answer(one, self.words(), effort("lift"), done=self.words())
 
     def _look(self, one: Asked) -> Answer:
-        return Answer(one, self.words(), 0.0, seen=self.seen)
+        if self.power == "off":
+            return Answer(one, self.words(), 0.0, seen=self.seen)
+        pulled = self.tried.pulled(self.state)
+        if not self.lifted:
+            looks = (Look(self.state, name, "runs", name in pulled) for name in sorted(self.tried.relays))
+            self.taken += (Taken(look, self.opened) for look in looks)
+        return Answer(one, self.words(), 0.0, seen=self.seen, pulled=pulled)
 
     def _read(self, one: Asked) -> Answer:
         quantity = next(each for each in arguments.QUANTITIES if each == one.verb)

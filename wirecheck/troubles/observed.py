@@ -48,15 +48,17 @@ Observation = Look | Read
 
 
 class Taken(NamedTuple):
-    """A reading that was taken at a bench, and what had opened by itself until then, by name."""
+    """What was read or seen at a bench, and what had opened by itself until then, by name."""
 
-    read: Read
+    read: Observation
     opened: tuple[str, ...] = ()
 
 
 def shows(tried: Tried, one: Observation) -> bool:
     """Whether a board with its faults shows what was observed."""
     if isinstance(one, Look):
+        if one.name in tried.relays and one.does in ("ran", "runs"):
+            return (one.name in tried.pulled(one.state)) == one.so
         return _looks(tried.seen(one.state), one)
     told = on(tried, one)
     return told is not None and like(told, one.value)

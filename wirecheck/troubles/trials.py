@@ -79,6 +79,16 @@ class Tried:
         shown = shown.union(lasting(self.case, passed))
         return Seen(ran, runs, frozenset(opening.name for opening in settled.opened), shown)
 
+    def pulled(self, state: StateName) -> frozenset[str]:
+        """The relays and contactors that are pulled in, which one sees and hears with the cover off."""
+        return self.settled(state).running & self.relays
+
+    @cached_property
+    def relays(self) -> frozenset[str]:
+        """The coils of relays and contactors."""
+        coils = (load for load in self.circuit.loads if load.kind == "coil" and load.inrush is not None)
+        return frozenset(load.name for load in coils if not is_seen(load))
+
     @cached_property
     def watched(self) -> frozenset[str]:
         """The loads that one sees or hears run."""

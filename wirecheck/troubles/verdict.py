@@ -25,7 +25,7 @@ class Score(NamedTuple):
 
     Attributes
     ----------
-    points : of 100, by the least effort against what was taken, and by what was proved
+    points : of 100, by the least effort against what was taken
     taken, least : efforts
     proved : the share of what was found among all that would have shown the same
     """
@@ -77,8 +77,8 @@ def _wire(fault: Fault, one: Ticket) -> str | None:
 def score(one: Ticket, taken: float, named: Iterable[Fault], read: Iterable[Taken]) -> Score:
     """What finding it was worth: all of the points for the least effort, half of them for twice that.
 
-    Of what was guessed among several that would have shown the same, one has the share of the points that
-    its odds have.
+    Who guesses among several that would have shown the same changes parts till it is found: of n alike half
+    of the others, on the average, so (n - 1) / 2 where the odds of what is right are 1 / n.
 
     Parameters
     ----------
@@ -89,9 +89,9 @@ def score(one: Ticket, taken: float, named: Iterable[Fault], read: Iterable[Take
     named = tuple(named)
     spent = taken + sum(TAKES[verdict(one, fault)] for fault in named)
     least = max(one.course.effort, effort("reading"))
-    spent = max(spent, least)
     proved = _proved(one, named, tuple(read))
-    return Score(round(100 * least / spent * proved), spent, least, proved)
+    spent = max(spent + effort("part") * (1 / proved - 1) / 2, least)
+    return Score(round(100 * least / spent), spent, least, proved)
 
 
 def _proved(one: Ticket, named: Collection[Fault], read: Collection[Taken]) -> float:

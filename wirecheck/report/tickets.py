@@ -144,7 +144,7 @@ def closed(one: Ticket, result: Score, found: bool) -> str:
         )
         if result.proved < PROVED:
             share = f"{100 * result.proved:.0f} %"
-            told = f"It was not proved: by what was seen and read its odds were {share}. Parts changed on a guess count."
+            told = f"It was not proved: its odds were {share} by what was seen and read. A guess costs parts."
             lines.append(wrapped(told, ""))
     lines += (wrapped(danger, "") for danger in of_fault(one.shop, one.truth, one.complaints))
     others = [said(each.fault, good) for each in one.course.left if each != one.truth]

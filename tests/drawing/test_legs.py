@@ -18,12 +18,19 @@ KITCHEN = files.folder("boards") / "kitchen-multiwire"
 
 
 def dots(board: Board) -> dict[str, geometry.Shape]:
-    """The dot of each pole, each on the bar of its leg and under its own screw and breaker."""
+    """The dot of each pole and each lug, on the bar of its leg, under its own screw and its breaker."""
     picture = geometry.read(draw(board))
     taps = {shape.id.removeprefix("leg-of-"): shape for shape in picture.of("tap")}
     bars = {shape.id: shape for shape in picture.of("leg")}
     screws = {shape.id.removeprefix("terminal-"): shape for shape in picture.of("terminal")}
-    assert set(taps) == {name for breaker in board.breakers.values() for name, _ in breaker.poles}
+    poles = {name for breaker in board.breakers.values() for name, _ in breaker.poles}
+    drawn = [panel for panel in board.panels.values() if f"leg-{panel.name}.a" in bars]
+    lugs = {panel.lug(leg): (panel, leg) for panel in drawn if panel.fed for leg in panel.legs}
+    assert set(taps) == poles | set(lugs)
+    for name, (panel, leg) in lugs.items():
+        x, y = geometry.middle(taps[name])
+        assert geometry.near(bars[f"leg-{panel.name}.{leg}"].points, (x, y), 0.1)
+        assert x == pytest.approx(geometry.middle(screws[name])[0], abs=0.1)
     for breaker in board.breakers.values():
         body = next(shape for shape in picture.of("device") if shape.id == f"device-{breaker.name}")
         for name, leg in breaker.poles:

@@ -1,5 +1,7 @@
 """The legs of a panel behind its breakers: bars, and a stab from each pole down to the one that feeds it.
 
+So has each lug of a subpanel without a main breaker, where the feeder brings that leg.
+
 Two poles on one leg have their dots on one bar, so that two hots of one leg, which are no 240 V and whose
 currents add up in a shared neutral, are seen.
 """
@@ -21,6 +23,8 @@ BAR, STAB = 3.4, 1.6
 # A stab to a further bar passes in front of the nearer one.
 GAP = 5.0
 BEYOND = 14.0
+UNDER_LUG = 29.0
+"""From a lug down to where its stab begins: under its name and its volts."""
 
 
 def draw_legs(sheet: Sheet, page: Page, room: Room, board: Board, state: State | None, glow: float) -> None:
@@ -43,6 +47,12 @@ def draw_legs(sheet: Sheet, page: Page, room: Room, board: Board, state: State |
         at = {slot.terminal.name: room.x + slot.x for slot in body.slots}
         top = room.y + room.floor + SCREW / 2 + body.height
         stabs += [(name, letter, at[name], top) for name, letter in breaker.poles if name in at]
+    panel = board.panels[room.name]
+    for letter in room.legs if panel.fed else ():
+        lug = bodies.get(panel.lug(letter))
+        if lug is not None:
+            top = room.y + room.floor + SCREW / 2 + UNDER_LUG
+            stabs.append((lug.name, letter, room.x + lug.slots[0].x, top))
     xs = [x for _, _, x, _ in stabs]
     for letter, y in heights.items():
         path = ((min(xs) - BEYOND, y), (max(xs) + BEYOND, y))

@@ -117,7 +117,10 @@ def make_up(board: Board) -> Counter[tuple[object, ...]]:
 
 
 def shapes_that_stay(right: Board, wrong: Board) -> Iterator[str]:
-    """Hold two boards that differ in where wires are landed to that alone."""
+    """Hold two boards that differ in where wires are landed to that alone.
+
+    A word within a room where a wire is landed elsewhere may give way to it.
+    """
     one, other = places(sheet(right)), places(sheet(wrong))
     before, after = tails(right), tails(wrong)
     changed = {screw for screw in before.keys() | after.keys() if before.get(screw) != after.get(screw)}
@@ -128,6 +131,12 @@ def shapes_that_stay(right: Board, wrong: Board) -> Iterator[str]:
         for conductor in board.conductors.values()
         if points.intersection(conductor.ends)
     }
+    where: dict[str, str] = {}
+    for board in (right, wrong):
+        where |= {screw: each.place for screw, each in board.terminals.items()}
+        for conductor in board.conductors.values():
+            where |= dict(zip(conductor.ends, conductor.places, strict=True))
+    touched = {where[point] for point in (*points, *changed) if point in where}
     loose = {f"{kind}-{point}" for kind in ("loose", "cap") for point in points}
     ties = [{f"tie-{each.name}": each.tied for each in board.breakers.values()} for board in (right, wrong)]
     said = [
@@ -140,6 +149,7 @@ def shapes_that_stay(right: Board, wrong: Board) -> Iterator[str]:
         if (
             wire.startswith(("pigtail-", "jumper-", "splice-"))
             or name in loose
+            or (name.startswith("within-") and where[name.removeprefix("within-")] in touched)
             or name in ("board-title", "board-title-2", "page")
         ):
             continue

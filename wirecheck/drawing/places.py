@@ -53,6 +53,8 @@ BAR_CLEAR, SCREW_CLEAR = 23.0, 18.4
 """How wide the column of a bar or a screw is beyond its wires: so wide that a flag stands beside these."""
 BAND = 16.0
 LEG = 13.0
+TURN = 8.0
+"""How far behind its words a wire turns back that stays in its room."""
 LABEL_LINE = 10.5
 LABEL_AT = 7.0
 """How far behind the bend of its wire a label begins, so that what glows around the wire is clear of it."""
@@ -315,11 +317,11 @@ def _row(
         if body is bodies[0] and body.slots:
             # Wires come down right of the labels, and what of the device is left of them is under these.
             first = body.slots[0]
-            x = max(x - ends[0] - (first.width + spare) / 2 + _half(first, cables), PADDING)
+            x = max(x - ends[0] - (first.width + spare) / 2 + half_column(first, cables), PADDING)
         body.x = x
         at = x + ends[0]
         for slot in body.slots:
-            slot.x = yield at + (slot.width + spare) / 2, _half(slot, cables, OVER)
+            slot.x = yield at + (slot.width + spare) / 2, half_column(slot, cables, OVER)
             at = slot.x + (slot.width + spare) / 2
             middle = (len(slot.tails) - 1) / 2
             for number, tail in enumerate(slot.tails):
@@ -331,7 +333,7 @@ def _row(
     edge = x - COLUMN_GAP
     if bodies and bodies[-1].slots:
         last = bodies[-1].slots[-1]
-        x = last.x + _half(last, cables) + COLUMN_GAP
+        x = last.x + half_column(last, cables) + COLUMN_GAP
     return edge, x
 
 
@@ -390,7 +392,7 @@ def _apart(slot: Slot, count: int) -> float:
     return min(CORE + 1, (slot.width - SCREW_CLEAR) / max(count - 1, 1))
 
 
-def _half(slot: Slot, cables: int, least: int = 2) -> float:
+def half_column(slot: Slot, cables: int, least: int = 2) -> float:
     """How far the wires that come down on a screw, so many at least, are from its middle."""
     count = max(len(slot.tails), cables if slot.bar else least)
     return _apart(slot, count) * (count - 1) / 2

@@ -30,6 +30,7 @@ from wirecheck.drawing.places import (
     NEARLY,
     SCREW,
     SMALL,
+    TURN,
     Cable,
     EndLabel,
     end_width,
@@ -49,6 +50,7 @@ from wirecheck.drawing.sides import over_the_wires, set_sides
 from wirecheck.drawing.state import LEVELS, State
 from wirecheck.drawing.ticks import stroke_color, ticks
 from wirecheck.drawing.uprights import clear_end, uprights, widest_gap
+from wirecheck.drawing.within import name_within
 from wirecheck.language.listing import listed
 from wirecheck.model.board import Board
 
@@ -61,8 +63,6 @@ WIRE = 2.4
 CASING = 4.4
 TICK = 1.0
 FLOW = 1.5
-TURN = 8.0
-"""How far behind its words a wire turns back that stays in its room."""
 MARGIN = 18.0
 LIST, WIDEST_LIST = 250.0, 340.0
 KEYS = (500.0, 450.0, 380.0, 300.0)
@@ -139,6 +139,7 @@ def wiring_sheet(
     for room in rooms:
         drawing.make_up(room)
         drawing.bodies(room)
+    name_within(sheet, page, rooms, words)
     drawing.finish(rooms, cables, list(busy(rooms, cables, widths)), listed, head, fit)
     # What is live glows under every wire, so that no glow hides one.
     sheet.lines.sort(key=lambda line: line.layer)

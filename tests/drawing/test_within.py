@@ -1,0 +1,93 @@
+"""The colors of wires that run far inside a room, named again over them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import pairwise
+
+import pytest
+
+from tests.drawing import generated, geometry
+from tests.drawing.geometry import Box
+from tests.drawing.test_wiring import BOARDS, WIRES, of_text
+from wirecheck import files
+from wirecheck.drawing.picture import sheet
+from wirecheck.drawing.sheet import Frame, Sheet, Words
+
+FAR = 340.0
+
+
+def pieces_in_rooms(drawn: Sheet) -> Iterator[tuple[str, str, Box]]:
+    """The pieces of wires that lie in a room: the wire, its color, and the box around the piece."""
+    rooms = [each for each in drawn.frames if each.kind.startswith("room")]
+    for line in drawn.lines:
+        for piece in line.pieces if line.kind.startswith(WIRES) else ():
+            for (x0, y0), (x1, y1) in pairwise(piece):
+                box = min(x0, x1), min(y0, y1), max(x0, x1), max(y0, y1)
+                if any(geometry.inside(box, frame(room)) for room in rooms):
+                    yield line.id, line.kind.split(" ")[1], box
+
+
+def frame(room: Frame) -> Box:
+    return room.x, room.y, room.x + room.width, room.y + room.height
+
+
+def words_within(drawn: Sheet) -> list[Words]:
+    return [mark for mark in drawn.marks if isinstance(mark, Words) and mark.kind == "label within"]
+
+
+def words_stand_on_their_wires(drawn: Sheet) -> int:
+    """Each word is close over a level wire of its color, and no wire runs through it; how many there are."""
+    words, pieces = words_within(drawn), list(pieces_in_rooms(drawn))
+    for word in words:
+        box = word.x - word.width / 2, word.y - 4.5, word.x + word.width / 2, word.y + 4.5
+        under = [
+            each for each in pieces if each[2][0] < box[0] and box[2] < each[2][2] and each[2][1] > word.y
+        ]
+        _, color, (_, top, _, low) = min(under, key=lambda each: each[2][1])
+        assert (color, top, top - word.y < 9) == (word.text, low, True), word.id
+        for name, _, piece in pieces:
+            near = (
+                min(box[2], piece[2]) - max(box[0], piece[0]),
+                min(box[3], piece[3]) - max(box[1], piece[1]),
+            )
+            assert min(near) < -3.0, (word.id, name)
+    return len(words)
+
+
+def test_wires_of_a_wide_room_are_named_again_where_they_come_down() -> None:
+    path = files.folder("boards") / "reach-in-cooler" / "right.wire"
+    drawn = sheet(of_text(path.read_text("utf-8")))
+    assert {word.id: word.text for word in words_within(drawn)} == {
+        "within-W1.white@E": "white",
+        "within-W1.black@E": "black",
+        "within-EF.ground": "bare",
+    }
+    assert words_stand_on_their_wires(drawn) == 3
+    screws = {mark.id: mark.x for mark in drawn.marks}
+    near = {word.id: abs(word.x - screws["terminal-EF.b"]) for word in words_within(drawn)}
+    assert near["within-W1.white@E"] < 30
+
+
+@pytest.mark.slow
+def test_words_within_rooms_of_generated_boards_stand_on_their_wires() -> None:
+    boards = [of_text(generated.board(seed)) for seed in range(200)]
+    assert sum(words_stand_on_their_wires(sheet(board)) for board in boards) > 500
+
+
+@pytest.mark.slow
+def test_most_wires_that_run_far_in_a_room_are_named_again() -> None:
+    """But those over which a wire of the other side lies half a row away.
+
+    Words are apart from all others and from flags: `test_wiring` holds every picture to that.
+    """
+    count, named = 0, []
+    for path in BOARDS:
+        drawn = sheet(of_text(path.read_text("utf-8")))
+        count += words_stand_on_their_wires(drawn)
+        words = words_within(drawn)
+        for name, _, (left, y, right, low) in pieces_in_rooms(drawn):
+            if right - left > FAR and y == low and name.startswith("conductor"):
+                named.append(any(left < word.x < right and 0 < y - word.y < 9 for word in words))
+    assert count > 900
+    assert len(named) > 200 and 4 * sum(named) > 3 * len(named)

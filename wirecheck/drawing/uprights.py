@@ -33,7 +33,8 @@ def uprights(room: Room) -> Iterator[Upright]:
         if tail.pin is not None:
             yield between(tail.x, tail.pin.y, screw(tail))
     for splice in room.splices:
-        rows = [pin.y for pin in splice.pins]
+        # Its further pigtails branch off at the height of their link, which may be beyond its wires.
+        rows = [*(pin.y for pin in splice.pins), *([room.y + splice.link_y] if splice.tails[1:] else ())]
         yield between(splice.x, *rows, *(screw(tail) for tail in splice.tails[:1]))
         for tail in splice.tails[1:]:
             yield between(tail.x, room.y + splice.link_y, screw(tail))

@@ -189,3 +189,15 @@ def test_what_explains_no_more_than_nothing_is_not_named() -> None:
     shop = Shop(board(SHED))
     told = diagnosis(shop, [Read(StateName(), "volts", ("LP.3", "LP.neutral"), 700.0)])
     assert not told.explanations and not told.nearest
+
+
+def test_a_flame_that_is_not_sensed_and_a_seized_rotor_are_suspects() -> None:
+    """The commonest furnace fault is a flame sensor that is dirty (common practice)."""
+    shop = shop_of("heating-call")
+    suspects = {said(one.fault, shop.good.circuit): one.kind for one in shop.suspects}
+    assert suspects["F.flame stuck off"] == "no answer"
+    assert "F.flame stuck on" not in suspects and "F.control stuck idle" not in suspects
+    heat = StateName(calls=("heat",))
+    bad = Tried(shop.board, (fault("F.flame stuck off", shop.good.circuit),))
+    # It lights three times, and locks out: the valve opens, and the blower never starts.
+    assert "F.gas-valve" in bad.seen(heat).ran - bad.seen(heat).runs and "F.blower" not in bad.seen(heat).ran

@@ -24,6 +24,9 @@ from wirecheck.faults.listed import FUSES, POOR_OHMS
 from wirecheck.judge.purpose import is_grounding
 from wirecheck.parts.part import TRIED
 
+TWO = 2
+"""The values of a state that is an answer of the machine: there, or not."""
+
 
 class Suspect(NamedTuple):
     """A fault that a board can have, its kind in the table of odds, and the place where it is."""
@@ -115,8 +118,13 @@ def _is_control(contact: Contact, good: Circuit) -> bool:
 
 
 def _of_controls(good: Circuit) -> Iterator[Suspect]:
-    """Each control that senses something, in each position in which it can stay."""
+    """Each control that senses something, in each position in which it stays; each answer that does not come.
+
+    An answer is a state of two values, as a flame that is off or on: it is missed where it stays at the first.
+    """
     for name, variable in good.variables.items():
+        if variable.moved_by == "state" and len(variable.values) == TWO:
+            yield Suspect(Held(name, variable.values[0]), "no answer", good.devices[variable.device].place)
         if variable.moved_by in (*TRIED, "state", "overcurrent"):
             continue
         place = good.devices[variable.device].place

@@ -120,7 +120,7 @@ def _is_control(contact: Contact, good: Circuit) -> bool:
 def _of_controls(good: Circuit) -> Iterator[Suspect]:
     """Each control that senses something, in each position in which it stays; each answer that does not come.
 
-    An answer is a state of two values, as a flame that is off or on: it is missed where it stays at the first.
+    An answer is a state of two values, as a flame that is off or on, and stays at the first.
     """
     for name, variable in good.variables.items():
         if variable.moved_by == "state" and len(variable.values) == TWO:

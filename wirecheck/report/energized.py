@@ -127,7 +127,7 @@ class Energized:
         """The state in full: what opened, each load, each outlet, what is live; and the caution."""
         heading = "" if self.name == StateName() else f" with {self.name.words()}"
         lines = [paint(headline(self.board), "heading") + plain(heading)]
-        lines += (wrapped(sentence, "  ") for sentence in self._events())
+        lines += (wrapped(sentence, "  ") for sentence in self.events())
         if self.loads:
             rows = [(name, one.does, volts(one.volts), amps(one.amps)) for name, one in self.loads.items()]
             lines += ["", *_columns([("load", "", "volts", "amps"), *rows])]
@@ -137,7 +137,8 @@ class Energized:
         lines += ["", wrapped(f"Live: {', '.join(self.live) or 'nothing'}.", "  "), "", wrapped(CAUTION, "")]
         return "\n".join(lines) + "\n"
 
-    def _events(self) -> Iterable[str]:
+    def events(self) -> Iterable[str]:
+        """What opened or never settles, and what has no answer, in sentences."""
         if self.starting:
             yield f"The moment at which {', '.join(sorted(self.starting))} start."
         yield from (f"{opened(one)}." for one in self.opened)
@@ -150,7 +151,7 @@ class Energized:
         return self.render()
 
     def _repr_html_(self) -> str:
-        parts = [paragraph(sentence) for sentence in self._events()]
+        parts = [paragraph(sentence) for sentence in self.events()]
         if self.loads:
             rows = ((name, one.does, volts(one.volts), amps(one.amps)) for name, one in self.loads.items())
             parts.append(table(("load", "", "volts", "amps"), rows))

@@ -15,6 +15,12 @@ from wirecheck.troubles.signs import signs
 
 def said(reading: Reading, points: Sequence[str], settled: Settled) -> str:
     """One reading as lines of text."""
+    told = enumerate(sentences(reading, points, settled))
+    return "".join(wrapped(line, "  " if number else "") + "\n" for number, line in told)
+
+
+def sentences(reading: Reading, points: Sequence[str], settled: Settled) -> list[str]:
+    """One reading: between what it is and the display, and then what is to know of it."""
     display = reading.text
     if reading.unit == "ohm":
         if reading.value is None and not reading.through and reading.between is None:
@@ -58,4 +64,4 @@ def said(reading: Reading, points: Sequence[str], settled: Settled) -> str:
     lines += (f"{opened(opening)}." for opening in settled.opened)
     if settled.circuit.left_out:
         lines.append(no_answer(settled.circuit.left_out))
-    return "".join(wrapped(line, "  " if number else "") + "\n" for number, line in enumerate(lines))
+    return lines

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
+from wirecheck.judge.finding import Severity
 from wirecheck.language.listing import listed
+from wirecheck.report.numbers import counted
 from wirecheck.report.report import Report
 
 # More names than this in one line tell a reader nothing.
@@ -16,6 +18,22 @@ MOST_FILES = 50
 SAMPLED = "Too many switches or calls act on each other here to try them all: some positions were not tried."
 
 ENDED = "Not every change was tried that might put this right: --effort tries more of them."
+
+_NOUNS: Mapping[Severity, tuple[str, str]] = {
+    "hazard": ("hazard", "hazards"),
+    "violation": ("violation", "violations"),
+    "fault": ("fault", "faults"),
+    "advice": ("piece of advice", "pieces of advice"),
+}
+
+
+def tally(found: Mapping[Severity, int]) -> str:
+    """How many findings there are of each severity, nothing where there are none.
+
+    >>> tally({"hazard": 1, "violation": 0, "fault": 2, "advice": 0})
+    '1 hazard, 2 faults'
+    """
+    return ", ".join(counted(count, *_NOUNS[severity]) for severity, count in found.items() if count)
 
 
 def clean(report: Report) -> str:

@@ -11,24 +11,18 @@ from itertools import accumulate
 from typing import TYPE_CHECKING
 
 from wirecheck.caution import CAUTION
-from wirecheck.judge.finding import NOT_CHECKED, Finding, Note, Severity
+from wirecheck.judge.finding import NOT_CHECKED, Finding, Note
 from wirecheck.report.looks import Paint, unpainted
+from wirecheck.report.measured import measured
 from wirecheck.report.mended import ANY_ONE, cause, follows, line_to_change, remedies
-from wirecheck.report.numbers import counted, quantity
+from wirecheck.report.numbers import counted
 from wirecheck.report.paragraphs import headline, one_line, wrapped
 from wirecheck.report.plain import excerpt, plain
 from wirecheck.report.report import Report, counts
-from wirecheck.report.verdict import clean, not_judged, own_parts, passed_by
+from wirecheck.report.verdict import clean, not_judged, own_parts, passed_by, tally
 
 if TYPE_CHECKING:
     from wirecheck.judge.rule import Manual
-
-_NOUNS: Mapping[Severity, tuple[str, str]] = {
-    "hazard": ("hazard", "hazards"),
-    "violation": ("violation", "violations"),
-    "fault": ("fault", "faults"),
-    "advice": ("piece of advice", "pieces of advice"),
-}
 
 
 def render(
@@ -70,10 +64,9 @@ def findings_only(
 
 def summary(reports: Sequence[Report]) -> str:
     """One line: how many boards, how many findings of each severity, and how much was not judged."""
-    found = [counted(count, *_NOUNS[severity]) for severity, count in counts(reports).items() if count]
     left = sum(len(report.unjudged) for report in reports)
     own = sum(bool(report.parts) for report in reports)
-    told = [", ".join(found) or "no problem found", *([f"{left} not judged"] if left else [])]
+    told = [tally(counts(reports)) or "no problem found", *([f"{left} not judged"] if left else [])]
     told += [f"{own} with parts that do not ship"] if own else []
     checked = sum(report.checked for report in reports)
     without = f", {len(reports) - checked} not" if checked < len(reports) else ""
@@ -120,9 +113,9 @@ def _finding(
         yield wrapped(cause(finding), "   ")
     yield wrapped(finding.message, "   ")
     yield from _shown(text, finding, paint)
-    measured = _measured(finding)
-    if measured:
-        yield wrapped(measured, "   ")
+    against = measured(finding)
+    if against:
+        yield wrapped(against, "   ")
     manual = manuals.pop(finding.rule, None)
     if manual is not None:
         yield wrapped(f"Why: {manual.why}", "   ")
@@ -164,12 +157,3 @@ def _shown(text: str, finding: Finding, paint: Paint) -> Iterator[str]:
     yield gutter + shown.line
     yield " " * (len(gutter) - 2) + "| " + paint(shown.marks, finding.severity)
     yield ""
-
-
-def _measured(finding: Finding) -> str:
-    if finding.value is None:
-        return "" if finding.limit is None else f"The limit is {quantity(finding.limit, finding.unit)}."
-    here = quantity(finding.value, finding.unit, finding.limit)
-    if finding.limit is None:
-        return f"Here it is {here}."
-    return f"Here it is {here}; the limit is {quantity(finding.limit, finding.unit, finding.value)}."

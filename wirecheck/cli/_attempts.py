@@ -40,31 +40,41 @@ class Limits(NamedTuple):
         return self.seconds is not None or self.megabytes is not None
 
 
-def limit_options(several: bool = False) -> Callable[[Command], Command]:
-    """The options `--seconds`, `--megabytes` and, where there may be several files, `--jobs`: as `limits`."""
+def limit_options(several: bool = False, always: Limits | None = None) -> Callable[[Command], Command]:
+    """The options `--seconds`, `--megabytes` and, where there may be several files, `--jobs`: as `limits`.
+
+    `always` are the limits of a command that works within some whether or not the user sets any.
+    """
     import functools
 
     usual = " Default: {}, where there are several." if several else ""
+    if always is not None:
+        usual = " Default: {}."
+    given = always or Limits(SECONDS, MEGABYTES)
 
     def add(command: Command) -> Command:
         @functools.wraps(command)
         def limited(
             *args: Any, seconds: int | None, megabytes: int | None, jobs: int | None = None, **named: Any
         ) -> Any:
-            return command(*args, limits=Limits(seconds, megabytes, jobs), **named)
+            set_to = Limits(seconds, megabytes, jobs)
+            if always is not None:
+                set_to = Limits(seconds or always.seconds, megabytes or always.megabytes, jobs)
+            return command(*args, limits=set_to, **named)
 
         options = [
             click.option(
                 "--seconds",
                 type=click.IntRange(1, 1_000_000),
                 metavar="N",
-                help="Stop the work on a file after N seconds." + usual.format(SECONDS),
+                help="Stop the work on a file after N seconds." + usual.format(given.seconds),
             ),
             click.option(
                 "--megabytes",
                 type=click.IntRange(LEAST_MEGABYTES, 1_000_000),
                 metavar="N",
-                help="Stop the work on a file that needs more than N MB of memory." + usual.format(MEGABYTES),
+                help="Stop the work on a file that needs more than N MB of memory."
+                + usual.format(given.megabytes),
             ),
         ]
         if several:

@@ -51,7 +51,7 @@ AHEAD = 16
 _START = "fork" if sys.platform == "linux" else "spawn"
 # What a process without memory ends with: no other end has it.
 _NO_MEMORY = 86
-_BROKEN = Ended(
+BROKEN = Ended(
     "The processes that work on files broke down at this file.",
     "Run it by itself. Where memory is short, run fewer at once: --jobs 1.",
 )
@@ -73,7 +73,7 @@ def in_workers(
     left = deque(work)
     tried = False
     while left:
-        with _pool(limits, len(left), given) as pool:
+        with pool_of(limits, len(left), given) as pool:
             for outcome in _outcomes(pool, function, left, limits):
                 tried = False
                 yield outcome
@@ -81,7 +81,7 @@ def in_workers(
             # The pool broke. Another one tries once more; then the file at which it breaks has its word.
             if tried:
                 left.popleft()
-                yield _BROKEN
+                yield BROKEN
             tried = not tried
 
 
@@ -95,18 +95,19 @@ def _outcomes(
         while left:
             ahead = min(len(left), AHEAD * _jobs(limits, len(left)))
             for args in [left[number] for number in range(len(running), ahead)]:
-                running.append(pool.schedule(_worked, (function, args), timeout=seconds))
+                running.append(pool.schedule(worked, (function, args), timeout=seconds))
             while not wait([running[0]], timeout=1).done:
                 if not pool.active:
                     return
-            outcome = _outcome(running.popleft(), seconds, megabytes)
+            outcome = came_to(running.popleft(), seconds, megabytes)
             left.popleft()
             yield outcome
     except RuntimeError:  # That is how a pool says that it broke.
         return
 
 
-def _outcome(future: ProcessFuture[bytes], seconds: int, megabytes: int) -> Outcome[Any]:
+def came_to(future: ProcessFuture[bytes], seconds: int, megabytes: int) -> Outcome[Any]:
+    """The outcome of work that was given to a pool."""
     try:
         outcome: Outcome[Any] = pickle.loads(future.result())
     except TimeoutError:
@@ -117,15 +118,19 @@ def _outcome(future: ProcessFuture[bytes], seconds: int, megabytes: int) -> Outc
 
 
 @contextmanager
-def _pool(limits: Limits, most: int, given: bytes) -> Iterator[ProcessPool]:
-    """Processes to work in. None is left when it ends, however it ends."""
-    if limits.megabytes is not None and _memory_limit() is None:
+def pool_of(limits: Limits, most: int, given: bytes, renewed: int = 0) -> Iterator[ProcessPool]:
+    """Processes to work in. None is left when it ends, however it ends.
+
+    Each is renewed after so many bits of work, where that is not 0.
+    """
+    if limits.megabytes is not None and memory_limit() is None:
         raise click.UsageError("--megabytes: this system cannot limit the memory of a process.")
     # Later Pythons warn of copies of a process with threads; see _START.
     warnings.filterwarnings("ignore", "This process .* is multi-threaded", DeprecationWarning)
     CONSTS.sleep_unit = 0.05  # How often it looks after its processes; its end waits for one look more.
     pool = ProcessPool(
         max_workers=_jobs(limits, most),
+        max_tasks=renewed,
         initializer=_begin,
         initargs=(limits.megabytes or MEGABYTES, given),
         context=multiprocessing.get_context(_START),
@@ -157,16 +162,17 @@ def _interrupts_held() -> Iterator[None]:
 
 
 def _jobs(limits: Limits, most: int) -> int:
-    return min(limits.jobs or _processors(), most)
+    return min(limits.jobs or processors(), most)
 
 
-def _processors() -> int:
+def processors() -> int:
+    """How many processes can work at once here."""
     if hasattr(os, "sched_getaffinity"):
         return len(os.sched_getaffinity(0))
     return os.cpu_count() or 1
 
 
-def _memory_limit() -> int | None:
+def memory_limit() -> int | None:
     """The limit of the system that holds a process to its memory, or None where there is none."""
     try:
         import resource
@@ -183,7 +189,7 @@ def _memory_limit() -> int | None:
 def _begin(megabytes: int, given: bytes) -> None:
     """Make a process ready: its limit of memory, its end with the one that started it, and its silence."""
     sys.stdin = io.TextIOWrapper(io.BytesIO(given))
-    which = _memory_limit()
+    which = memory_limit()
     if which is not None:
         import resource
 
@@ -212,7 +218,7 @@ def _end_with(parent: int) -> None:
     os._exit(1)
 
 
-def _worked(function: Callable[..., Any], args: tuple[Any, ...]) -> bytes:
+def worked(function: Callable[..., Any], args: tuple[Any, ...]) -> bytes:
     """The outcome of the work on a file, made ready to be sent, which may take too much memory as well."""
     said = io.StringIO()
     try:

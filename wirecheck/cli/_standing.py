@@ -1,0 +1,63 @@
+"""Processes that stand ready for work which comes bit by bit, each bit within its time and its memory."""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import Callable
+from contextlib import ExitStack
+from typing import Any, TypeVar
+
+from pebble import ProcessPool
+
+from wirecheck.cli._attempts import MEGABYTES, SECONDS, Limits, Outcome
+from wirecheck.cli._workers import BROKEN, came_to, memory_limit, pool_of, processors, worked
+
+Value = TypeVar("Value")
+
+RENEWED = 1000
+"""How many bits of work a process does before another takes its place, so that its memory stays bounded."""
+
+
+class Standing:
+    """The processes, as many as there are processors where the limits name no number.
+
+    Where the system cannot limit the memory of a process, only the time is limited.
+
+    Raises
+    ------
+    Unreadable
+        No process can be started.
+    """
+
+    def __init__(self, limits: Limits) -> None:
+        self._limits = limits if memory_limit() else limits._replace(megabytes=None)
+        self._held = ExitStack()
+        self._pool = self._begun()
+
+    def _begun(self) -> ProcessPool:
+        most = self._limits.jobs or processors()
+        return self._held.enter_context(pool_of(self._limits, most, b"", RENEWED))
+
+    async def outcome(self, function: Callable[..., Value], *args: Any) -> Outcome[Value]:
+        """What the function makes of its arguments in one of the processes, when it is its turn."""
+        if not self._pool.active:
+            self.close()
+            self._pool = self._begun()
+        seconds, megabytes = self._limits.seconds or SECONDS, self._limits.megabytes or MEGABYTES
+        pool = self._pool
+        try:
+            future = pool.schedule(worked, (function, args), timeout=seconds)
+        except RuntimeError:  # That is how a pool says that it broke.
+            return BROKEN
+        done = asyncio.wrap_future(future)
+        while not done.done():
+            await asyncio.wait([done], timeout=1)
+            if not pool.active and not done.done():
+                return BROKEN
+        if not done.cancelled():
+            done.exception()  # `came_to` tells of it, and asyncio need not say that nobody did.
+        return came_to(future, seconds, megabytes)
+
+    def close(self) -> None:
+        """End the processes."""
+        self._held.close()

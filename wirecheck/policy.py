@@ -28,6 +28,20 @@ def policy(style: str, script: str = "", pictures: bool = False) -> str:
     return f'<meta http-equiv="Content-Security-Policy" content="{"; ".join(allowed)}">\n'
 
 
+def served() -> str:
+    """The policy of a page that a server gives out, as a header: the server's own files, and nothing else.
+
+    No script or style that stands in the page itself works, whatever a board's file brought into it, and no
+    page of another server can show it in a frame.
+
+    >>> served()
+    "default-src 'none'; script-src 'self'; ...; frame-ancestors 'none'"
+    """
+    allowed = [f"{kind} 'self'" for kind in ("script-src", "style-src", "connect-src")]
+    none = [f"{kind} 'none'" for kind in ("base-uri", "form-action", "frame-ancestors")]
+    return "; ".join(["default-src 'none'", *allowed, *none])
+
+
 def _hash(text: str) -> str:
     from base64 import b64encode
     from hashlib import sha256

@@ -1,0 +1,106 @@
+"""`wirecheck serve` as a user runs it: where it says it is, what it bounds, how it ends."""
+
+import signal
+import socket
+import time
+from pathlib import Path
+
+import httpx
+import pytest
+
+from tests.cli.boards import RIGHT, wirecheck
+from tests.page.served import last_words, served
+
+
+@pytest.fixture
+def folder(tmp_path):
+    (tmp_path / "lamp.wire").write_text(RIGHT)
+    return tmp_path
+
+
+@pytest.mark.slow
+def test_a_folder_that_is_not_there_and_an_address_that_is_none_are_said(tmp_path):
+    done = wirecheck("serve", "none", folder=tmp_path)
+    assert (done.returncode, done.stdout) == (2, b"")
+    assert done.stderr == b"wirecheck: none cannot be read: there is no such file or folder.\n"
+
+
+@pytest.mark.slow
+def test_a_port_that_is_taken_is_said(folder):
+    with socket.create_server(("127.0.0.1", 0)) as taken:
+        port = taken.getsockname()[1]
+        done = wirecheck("serve", ".", "--port", str(port), folder=folder)
+    assert done.returncode == 2
+    assert f"cannot serve at 127.0.0.1, port {port}: ".encode() in done.stderr
+    for host in ("no.such.host.invalid", "\u00e9" * 80):
+        assert b"cannot serve at" in wirecheck("serve", "--host", host, folder=folder).stderr
+
+
+def asked(address, text, **more):
+    question = {"file": "lamp.wire", "text": text, **more}
+    return httpx.post(f"{address}/check", json=question, timeout=30).json()
+
+
+def children(pid):
+    return Path(f"/proc/{pid}/task/{pid}/children").read_text().split()
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("number", [signal.SIGINT, signal.SIGTERM])
+def test_it_stops_cleanly_and_leaves_the_folder_as_it_was(folder, number):
+    with served(folder) as (address, server):
+        assert asked(address, RIGHT + "\n# typed")["passes"]
+        workers = children(server.pid)
+        assert workers
+        server.send_signal(number)
+        out, err = last_words(server)
+    assert server.returncode == 128 + number
+    assert "only this machine" not in out.lower() and "Every machine" not in out
+    assert "de-energize" in out and err == "wirecheck: stopped.\n"
+    assert not any(Path(f"/proc/{each}").exists() for each in workers)
+    assert [(path.name, path.read_text()) for path in folder.iterdir()] == [("lamp.wire", RIGHT)]
+
+
+@pytest.mark.slow
+def test_it_says_what_it_means_to_open_it_to_others(folder):
+    with served(folder, "--host", "0.0.0.0") as (_, server):
+        server.send_signal(signal.SIGINT)
+        out = " ".join(last_words(server)[0].split())
+    assert "Every machine that can reach this one can open them" in out
+    assert "is not encrypted. They cannot change a file." in out
+
+
+@pytest.mark.slow
+def test_a_board_made_to_be_slow_is_ended_and_harms_no_other(folder):
+    slow = 'board "Slow"\npanel LP 120/240 V, 10 kA available\n' + "".join(
+        f"breaker LP.{2 * number + 1} 15 A\nbox B{number} device 20 cu in\n"
+        f"cable W{number} 14/2 NM-B 9 ft from LP to B{number}\nS{number} is 4-way-switch in B{number}\n"
+        f"at LP\n  W{number}.black -- LP.{2 * number + 1}\n  W{number}.white -- LP.neutral\n"
+        f"at B{number}\n  W{number}.black -- S{number}.in-1\n"
+        for number in range(4000)
+    )
+    with served(folder, "--seconds", "2") as (address, _):
+        begun = time.monotonic()
+        assert "longer than 2 s" in asked(address, slow)["refused"] and time.monotonic() - begun < 10
+        assert asked(address, RIGHT)["passes"]
+
+
+@pytest.mark.slow
+def test_hostile_senders_get_a_clear_answer_and_the_next_one_is_served(folder):
+    kind = {"content-type": "application/json"}
+    with served(folder) as (address, _):
+        host, port = address.removeprefix("http://").rsplit(":", 1)
+        with socket.create_connection((host, int(port))) as one:  # 100 MB are told of, and none need come.
+            head = f"POST /check HTTP/1.1\r\nHost: {host}\r\nContent-Type: application/json\r\n"
+            one.sendall(f"{head}Content-Length: 100000000\r\n\r\n".encode() + b"x" * 100)
+            assert one.recv(100).startswith(b"HTTP/1.1 413 ")
+        with socket.create_connection((host, int(port))) as one:
+            one.sendall(b"\xff\x00\r\n\r\n")
+            assert one.recv(100).startswith(b"HTTP/1.1 400 ")
+        idle = [socket.create_connection((host, int(port))) for _ in range(200)]
+        for body in (b"\xff\xfe", b"[" * 1000000, b'{"file": "../lamp.wire", "text": ""}', b"\x1f\x8b" * 9):
+            answer = httpx.post(f"{address}/check", content=body, headers=kind)
+            assert answer.status_code in (400, 404) and answer.json()["refused"]
+        assert asked(address, RIGHT, moved={"<b>": "\x00"})["passes"]
+        for one in idle:
+            one.close()

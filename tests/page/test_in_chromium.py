@@ -1,0 +1,155 @@
+"""The page in a real browser: typed in, touched, measured, reloaded; axe-core finds nothing wrong."""
+
+import shutil
+
+import pytest
+
+from tests.page.boards import RIGHT, WRONG, WRONG_LINE
+from tests.page.served import served
+
+pytestmark = [pytest.mark.slow, pytest.mark.chromium]
+
+HOSTILE = "# </textarea><script>bad()</script>"
+VIEWS = [("/", None), ("/board/wrong.wire", "line")]
+VIEWS += [("/board/right.wire", tool) for tool in ("power", "meter")]
+SIZES = [(1440, 900), (1024, 768), (390, 844)]
+
+
+@pytest.fixture(scope="module")
+def address(tmp_path_factory):
+    folder = tmp_path_factory.mktemp("boards")
+    (folder / "right.wire").write_text(RIGHT)
+    (folder / "wrong.wire").write_text(WRONG)
+    (folder / "<img src=x>.wire").write_text(f'board "<script>alert(1)</script>"\n{HOSTILE}')
+    with served(folder) as (address, _):
+        yield address
+
+
+@pytest.fixture(scope="module")
+def browser():
+    from playwright.sync_api import sync_playwright
+
+    program = next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome"))))
+    with sync_playwright() as playwright:
+        opened = playwright.chromium.launch(executable_path=program, args=["--no-sandbox"])
+        yield opened
+        opened.close()
+
+
+@pytest.fixture
+def page(browser, address):
+    """A page of a browser that was never here; what its console complains of fails the test."""
+    context = browser.new_context(base_url=address, viewport={"width": 1440, "height": 900})
+    page = context.new_page()
+    said = []
+    page.on("console", lambda message: said.append(message.text))
+    page.on("pageerror", lambda error: said.append(str(error)))
+    yield page
+    context.close()
+    assert said == []
+
+
+def expected(page, selector):
+    from playwright.sync_api import expect
+
+    return expect(page.locator(selector))
+
+
+def caret_line(page):
+    return page.evaluate(
+        "(() => { const t = document.getElementById('text');"
+        " return t.value.slice(0, t.selectionStart).split('\\n').length })()"
+    )
+
+
+def test_what_is_typed_is_checked_and_drawn_and_kept(page):
+    page.goto("/board/right.wire")
+    expected(page, "#verdict").to_contain_text("No problem found")
+    text = page.locator("#text")
+    text.fill(WRONG)
+    expected(page, "#verdict").to_have_text("1 hazard.")
+    expected(page, '#picture [id="finding-1"]').to_be_attached()
+    expected(page, "#findings").to_contain_text("To do, with the power off: W2.black goes on L1.hot")
+    page.reload()
+    expected(page, "#verdict").to_have_text("1 hazard.")
+    expected(page, "#kept").to_have_text("This is your text of before.")
+    page.click("#back")
+    expected(page, "#verdict").to_contain_text("No problem found")
+    page.click("#back")
+    expected(page, "#verdict").to_have_text("1 hazard.")
+
+
+def test_a_finding_goes_to_its_line_and_its_wire_and_the_picture_goes_to_the_line(page):
+    page.goto("/board/wrong.wire")
+    page.focus("#text")
+    page.click("#findings .head")
+    assert caret_line(page) == WRONG_LINE
+    expected(page, '#picture [id="casing-conductor-W2.black"]').to_have_class("edge casing marked")
+    expected(page, "#picture .ring").not_to_have_count(0)
+    page.click('#picture [id="label-S1"]')
+    assert caret_line(page) == WRONG.splitlines().index("S1 is single-pole-switch in A") + 1
+
+
+def test_a_switch_is_flipped_in_the_picture_and_by_keyboard_alone(page):
+    page.goto("/board/right.wire")
+    page.check("input[value=power]")
+    page.click('#picture [id="label-S1"]')  # With the power off it leads to the power's switch.
+    expected(page, "#on").to_be_focused()
+    page.keyboard.press("Space")
+    expected(page, "#runs").to_contain_text("L1runs")
+    page.click('#picture [id="label-S1"]')
+    expected(page, "#runs").to_contain_text("L1off")
+    expected(page, "#state").to_have_text("Power on, S1 off.")
+    expected(page, '#picture [id^="live-"]').not_to_have_count(0)
+    page.focus("select[data-control='S1']")
+    page.keyboard.press("ArrowUp")
+    expected(page, "#runs").to_contain_text("L1runs")
+
+
+def test_leads_are_put_on_screws_and_the_meter_warns(page):
+    page.goto("/board/right.wire")
+    page.check("input[value=meter]")
+    page.check("#powered")
+    page.click('#picture [id="terminal-LP.1"]')
+    page.click('#picture [id="terminal-LP.neutral"]')
+    expected(page, "#display").to_have_text("120 V")
+    expected(page, "#picture .lead").to_have_count(2)
+    page.select_option("#quantity", "ohms")
+    page.fill("#red", "LP.1")
+    page.fill("#black", "LP.neutral")
+    expected(page, "#says [class=danger]").to_contain_text("can burst in your hand")
+    page.select_option("#quantity", "amps")
+    page.fill("#red", "L1")
+    expected(page, "#display").to_have_text("0.5 A")
+
+
+def test_nothing_in_a_name_or_a_text_runs(page):
+    page.goto("/")
+    page.click("text=alert(1)")
+    expected(page, "#title").to_have_text("<script>alert(1)</script>")
+    assert HOSTILE in page.locator("#text").input_value()
+    expected(page, "#verdict").not_to_have_text("Checking.")
+
+
+@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize("colors", ["light", "dark"])
+def test_axe_finds_no_violation_and_nothing_scrolls_sideways(browser, address, size, colors):
+    from axe_playwright_python.sync_playwright import Axe
+
+    viewport = {"width": size[0], "height": size[1]}
+    context = browser.new_context(base_url=address, viewport=viewport, color_scheme=colors, bypass_csp=True)
+    page = context.new_page()
+    found = []
+    for view, tool in VIEWS:
+        page.goto(view)
+        if tool:
+            expected(page, "#verdict").not_to_have_text("Checking.")
+            page.check(f"input[value={tool}]")
+        if tool == "power":
+            page.check("#on")
+            expected(page, "#runs").to_contain_text("Live")
+        seen = Axe().run(page).response["violations"]
+        found += [(tool, one["id"], one["nodes"][0]["html"]) for one in seen]
+        assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
+    context.close()
+    assert found == []

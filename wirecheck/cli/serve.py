@@ -1,0 +1,166 @@
+"""`wirecheck serve`: the boards of a folder as pages in a browser."""
+
+from __future__ import annotations
+
+import os
+import socket
+from typing import TYPE_CHECKING
+
+import click
+
+from wirecheck.cli._attempts import Done, Ended, Limits, Refused, limit_options, show_traceback
+from wirecheck.cli._sources import PATH, Unreadable, unreadable
+from wirecheck.inputs import need_folder, reason
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from wirecheck.cli._standing import Standing
+    from wirecheck.page.question import Question
+    from wirecheck.page.server import Work
+
+LOCAL = "127.0.0.1"
+PORT = 8090
+LIMITS = Limits(10, 600)
+"""What each question is given: a hundred times what a board of an exercise takes."""
+MOST_CONNECTIONS = 500
+"""The most browsers that are connected at once."""
+LAST_SECONDS = 2
+"""How long a stop waits for answers that are on their way."""
+
+
+@click.command(short_help="Show the boards of a folder in a browser.")
+@click.argument("folder", metavar="[FOLDER]", default=".", type=PATH)
+@click.option(
+    "--host",
+    default=LOCAL,
+    show_default=True,
+    help="The address to serve at. 0.0.0.0 opens it to every machine on the network.",
+)
+@click.option(
+    "--port",
+    type=click.IntRange(0, 65535),
+    default=PORT,
+    show_default=True,
+    help="The port to serve at. 0: any that is free.",
+)
+@limit_options(several=True, always=LIMITS)
+def command(folder: str, host: str, port: int, limits: Limits) -> None:
+    """Show the boards in FOLDER as pages: the text, the picture, the findings, power and a meter.
+
+    It runs until you stop it with Ctrl-C. Only this machine can open the pages, unless --host opens them
+    to others. The folder is only read: what is typed in a page stays in that browser.
+    """
+    try:
+        import uvicorn
+
+        from wirecheck.page.server import application
+    except ImportError:
+        raise Unreadable(
+            "serve needs Starlette and uvicorn: install wirecheck with its extra serve."
+        ) from None
+    from wirecheck.caution import CAUTION
+    from wirecheck.cli._standing import Standing
+    from wirecheck.page.answers import ready
+    from wirecheck.report.paragraphs import wrapped
+
+    try:
+        need_folder(folder)
+    except OSError as error:
+        raise unreadable(folder, error) from error
+    listening = _listening(host, port)
+    try:
+        # What a board needs is loaded here once, and not in each process.
+        ready()
+        standing = Standing(limits)
+        try:
+            for line in (*_served(folder, host, listening), wrapped(CAUTION, "")):
+                click.echo(line)
+            app = application(os.path.realpath(folder), _work(standing), _own_names())
+            uvicorn.Server(
+                uvicorn.Config(
+                    app,
+                    http="h11",
+                    ws="none",
+                    lifespan="off",
+                    access_log=False,
+                    log_level="error",
+                    server_header=False,
+                    limit_concurrency=MOST_CONNECTIONS,
+                    timeout_graceful_shutdown=LAST_SECONDS,
+                )
+            ).run([listening])
+        finally:
+            standing.close()
+    finally:
+        listening.close()
+
+
+def _work(standing: Standing) -> Work:
+    """Works a question out in one of the processes."""
+    from wirecheck.page.server import NotAnswered
+
+    async def work(function: Callable[[str, Question], str], path: str, asked: Question) -> str:
+        match await standing.outcome(function, path, asked):
+            case Done(answer):
+                return str(answer)
+            case Refused(error):
+                raise NotAnswered(error.format_message())
+            case Ended() as ended:
+                show_traceback(ended)
+                raise NotAnswered(ended.message)
+
+    return work
+
+
+def _listening(host: str, port: int) -> socket.socket:
+    """The socket to serve at."""
+    try:
+        host.encode("idna")
+        family = socket.AF_INET6 if ":" in host else socket.AF_INET
+        return socket.create_server((host, port), family=family, backlog=128)
+    except (OSError, OverflowError, UnicodeError) as error:
+        why = reason(error) if isinstance(error, OSError) else "it is no address"
+        raise Unreadable(f"cannot serve at {host}, port {port}: {why}.") from error
+
+
+def _served(folder: str, host: str, listening: socket.socket) -> list[str]:
+    """Where the pages are, and what it means where others can open them."""
+    from wirecheck.report.paragraphs import wrapped
+    from wirecheck.report.plain import plain
+
+    port = listening.getsockname()[1]
+    named = f"[{host}]" if ":" in host else host
+    anywhere = host in ("0.0.0.0", "::")
+    told = [plain(f"The boards of {folder} are at http://{LOCAL if anywhere else named}:{port}/")]
+    if not _is_local(host):
+        told.append(
+            wrapped(
+                "Every machine that can reach this one can open them"
+                + (
+                    f", as http://{socket.gethostname()}:{port}/ or at this machine's address"
+                    if anywhere
+                    else ""
+                )
+                + ". Whoever does can read every board in the folder, and what goes between them and this "
+                "machine is not encrypted. They cannot change a file. Use it in a classroom's network only.",
+                "",
+            )
+        )
+    told.append("Stop it with Ctrl-C.\n")
+    return told
+
+
+def _is_local(host: str) -> bool:
+    from ipaddress import ip_address
+
+    try:
+        return ip_address(host).is_loopback
+    except ValueError:
+        return host == "localhost"
+
+
+def _own_names() -> frozenset[str]:
+    """What this machine is called in its network."""
+    name = socket.gethostname().lower()
+    return frozenset({name, f"{name}.local", socket.getfqdn().lower()} - {""})

@@ -1,0 +1,222 @@
+"""What the page is answered: the verdict, the picture and the state of a board, and what the meter shows.
+
+Each answer is made by what makes it on the command line, and is plain data as JSON, so that it goes from
+the process that works it out to the browser as it is.
+"""
+
+from __future__ import annotations
+
+import json
+from typing import TYPE_CHECKING, Any
+
+from wirecheck.assembly import NotABoard, library_beside, read
+from wirecheck.circuit.work import WorkEnds
+from wirecheck.page.question import Question
+
+if TYPE_CHECKING:
+    from wirecheck.circuit.circuit import Variable
+    from wirecheck.judge.case import Case
+    from wirecheck.judge.finding import Finding
+    from wirecheck.model.board import Board
+    from wirecheck.report.energized import Energized
+    from wirecheck.report.report import Report
+
+EFFORT = 400
+"""How many changes of a board are tried to find the mistakes behind its findings, as by `wirecheck check`."""
+TOO_MUCH = "The board takes more work than is spent on one: this was not worked out."
+NO_MORE_MENDS = "Not every change was tried that might put this right."
+
+
+def board_answer(path: str, asked: Question) -> str:
+    """Everything that the page shows of a board: findings, picture, state, and what can be asked next.
+
+    Parameters
+    ----------
+    path : where the board's file is, beside which its own parts may lie
+    asked : what stands in the page; switches and calls that the text no longer has are left out
+    """
+    from wirecheck.judge.case import Case
+    from wirecheck.model.build import build
+    from wirecheck.report.checked import checked
+
+    library = library_beside(path)
+    try:
+        syntax = read(asked.text, asked.file)
+    except NotABoard as error:
+        return json.dumps({"refused": f"This is no board yet: {error}."})
+    board = build(syntax, library)
+    case = Case(board)
+    report = checked(case, syntax, library, "final", EFFORT if asked.mends else 0)
+    told: dict[str, Any] = {"title": board.title, **_verdict(report, asked.mends), **_choices(case)}
+    state = None
+    if asked.power:
+        try:
+            state = _state(case, asked)
+            told["power"] = _power(state)
+        except WorkEnds:
+            told["power"] = {"state": TOO_MUCH}
+    told["picture"] = _picture(board, report.findings, asked, state)
+    return json.dumps(told)
+
+
+def meter_answer(path: str, asked: Question) -> str:
+    """What the meter shows on a board, in the words of `wirecheck measure`."""
+    from wirecheck import arguments
+    from wirecheck.assembly import assemble
+    from wirecheck.circuit.meter import PowerOn
+    from wirecheck.judge.case import Case
+    from wirecheck.report.readings import sentences
+
+    try:
+        case = Case(assemble(asked.text, asked.file, library_beside(path))[1])
+        moved, calls = _as_far_as_there(case, asked)
+        power: arguments.Power = "on" if asked.power else "off"
+        reading, settled = arguments.reading(
+            case, asked.quantity or "volts", asked.points, moved, calls, power
+        )
+    except NotABoard as error:
+        return json.dumps({"refused": f"This is no board yet: {error}."})
+    except arguments.WrongArgument as error:
+        return json.dumps({"refused": str(error)})
+    except PowerOn as error:
+        return json.dumps({"danger": str(error)})
+    except WorkEnds:
+        return json.dumps({"refused": TOO_MUCH})
+    return json.dumps({"display": reading.text, "says": sentences(reading, asked.points, settled)})
+
+
+def ready() -> None:
+    """Load what every answer needs, once for all processes that come of this one."""
+    shed = 'board "Shed"\npanel LP 120 V\nbreaker LP.1 15 A'
+    board_answer("shed.wire", Question("shed.wire", shed, power=True))
+
+
+def _verdict(report: Report, mends: bool) -> dict[str, Any]:
+    """What was found, and what could not be judged."""
+    from dataclasses import replace
+
+    from wirecheck.report.report import counts
+    from wirecheck.report.verdict import clean, not_judged, own_parts, tally
+    from wirecheck.rules import manuals
+
+    known = dict(manuals()) if report.findings else {}
+    # What the command line says of its own option has no place here.
+    rest = [
+        not_judged(replace(report, ended=False)),
+        NO_MORE_MENDS if report.ended else "",
+        own_parts(report),
+    ]
+    return {
+        "verdict": f"{tally(counts([report]))}." if report.findings else clean(report),
+        "passes": report.passes,
+        "mends": mends,
+        "findings": [
+            _finding(one, known[one.rule].why if one.rule in known else "") for one in report.findings
+        ],
+        "rest": [words for words in rest if words],
+    }
+
+
+def _finding(finding: Finding, why: str) -> dict[str, Any]:
+    """A finding in the words of the report."""
+    from wirecheck.report.measured import measured
+    from wirecheck.report.mended import cause, follows, line_to_change, remedies
+
+    return {
+        "severity": finding.severity,
+        "rule": finding.rule,
+        "subject": finding.subject,
+        "line": line_to_change(finding).line,
+        "says": [words for words in (cause(finding), finding.message, measured(finding)) if words],
+        "todo": list(remedies(finding)),
+        "tried": bool(finding.mends),
+        "why": why,
+        "source": finding.source or "",
+        "follows": list(follows(finding)),
+        "also": [{"line": note.span.line, "says": note.message} for note in finding.also],
+    }
+
+
+def _choices(case: Case) -> dict[str, Any]:
+    """What can be moved, called and measured on the board, and which line made which part of the picture."""
+    from wirecheck.page.places import marked, places
+
+    circuit = case.circuit
+    alone = {move.variable for move in circuit.moves}
+    return {
+        "lines": places(case.board),
+        "marked": marked(case.board),
+        "controls": [
+            _control(variable, variable.name in alone)
+            for variable in circuit.variables.values()
+            if variable.moved_by != "state"
+        ],
+        "calls": list(case.calls),
+        "points": list(circuit.point),
+        "carriers": [*case.board.conductors, *circuit.load, *case.board.breakers],
+    }
+
+
+def _control(variable: Variable, alone: bool) -> dict[str, Any]:
+    """What can be moved; `alone` is whether its machine moves it by itself where nobody holds it."""
+    kinds = {"hand": "switch", "overcurrent": "protection"}
+    return {
+        "name": variable.name,
+        "device": variable.device,
+        "values": list(variable.values),
+        "alone": alone,
+        "kind": "safety" if variable.safety else kinds.get(variable.moved_by, variable.moved_by),
+    }
+
+
+def _as_far_as_there(case: Case, asked: Question) -> tuple[dict[str, str], tuple[str, ...]]:
+    """What is moved and called, without what the text no longer has: it is typed while the power is on."""
+    variables = case.circuit.variables
+    moved = {
+        name: value
+        for name, value in asked.moved.items()
+        if name in variables and value in variables[name].values
+    }
+    return moved, tuple(call for call in asked.calls if call in case.calls)
+
+
+def _state(case: Case, asked: Question) -> Energized:
+    from wirecheck.report.energized import energized
+
+    moved, calls = _as_far_as_there(case, asked)
+    return energized(case, moved, calls)
+
+
+def _power(state: Energized) -> dict[str, Any]:
+    """What runs and what is live, in the words of `wirecheck energize`."""
+    from wirecheck.language.quantity import amps, volts
+
+    return {
+        "state": state.state,
+        "events": list(state.events()),
+        "loads": [[name, one.does, volts(one.volts), amps(one.amps)] for name, one in state.loads.items()],
+        "outlets": [[name, volts(present)] for name, present in state.outlets.items()],
+        "live": list(state.live),
+        "positions": dict(state.positions),
+    }
+
+
+def _picture(
+    board: Board, findings: tuple[Finding, ...], asked: Question, state: Energized | None
+) -> dict[str, Any]:
+    """The picture, its own width, and the least at which its words are read, in points."""
+    from wirecheck.drawing.area import LEAST_ON_SCREEN, Area
+    from wirecheck.drawing.letters import SMALLEST
+    from wirecheck.drawing.paper import smallest
+    from wirecheck.drawing.picture import sheet
+    from wirecheck.drawing.render import to_svg
+    from wirecheck.drawing.sheet import dot_source
+
+    area = Area(asked.width, asked.height, LEAST_ON_SCREEN / SMALLEST, scrolls=True)
+    settled = state.settled if state else None
+    drawn = sheet(board, findings, "wiring", asked.colors, None, settled, listed=False, fit=area)
+    return {
+        "svg": to_svg(dot_source(drawn)),
+        "width": drawn.width,
+        "least": drawn.width * min(1.0, LEAST_ON_SCREEN / smallest(drawn)),
+    }

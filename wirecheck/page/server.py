@@ -1,0 +1,266 @@
+"""What the server gives out: the list of a folder's boards, each board's page, and answers to its questions.
+
+It only reads the folder. A question is worked out elsewhere, in a process with limits, so that a board made
+to be slow holds up nobody for long. How many may wait is bounded, in all and of one machine.
+"""
+
+from __future__ import annotations
+
+import asyncio
+import json
+import os
+from collections.abc import Awaitable, Callable
+from ipaddress import ip_address
+from typing import TYPE_CHECKING, Any
+
+from starlette.applications import Starlette
+from starlette.concurrency import run_in_threadpool
+from starlette.exceptions import HTTPException
+from starlette.requests import ClientDisconnect
+from starlette.responses import HTMLResponse, Response
+from starlette.routing import Route
+
+from wirecheck import files, inputs
+from wirecheck.page.answers import board_answer, meter_answer
+from wirecheck.page.question import MOST_BYTES, NotAQuestion, Question, question
+from wirecheck.page.views import Listed, board_page, list_page, wrong_page
+from wirecheck.policy import served
+
+if TYPE_CHECKING:
+    from starlette.requests import Request
+    from starlette.types import ASGIApp, Message, Receive, Scope, Send
+
+Work = Callable[[Callable[[str, Question], str], str, Question], Awaitable[str]]
+"""Works a question out elsewhere, and raises `NotAnswered` where that was ended."""
+
+MOST_LISTED = 2000
+"""The most boards in the list of a folder."""
+MOST_WAITING, MOST_OF_ONE = 60, 6
+"""The most questions that wait or are worked on, in all and of one machine."""
+SENDING = 10.0
+"""The seconds in which a question must have come."""
+KINDS = {".js": "text/javascript", ".css": "text/css"}
+SHOWN = (
+    "ask.js",
+    "board.js",
+    "dom.js",
+    "found.js",
+    "kept.js",
+    "meter.js",
+    "page.css",
+    "picture.js",
+    "power.js",
+    "text.js",
+)
+"""The files of the page."""
+HEADERS = {
+    "content-security-policy": served(),
+    "x-content-type-options": "nosniff",
+    "referrer-policy": "no-referrer",
+    "cross-origin-resource-policy": "same-origin",
+    "cross-origin-opener-policy": "same-origin",
+    "cache-control": "no-store",
+}
+
+
+class NotAnswered(Exception):
+    """The work on a question was ended; the message says by what."""
+
+
+def application(folder: str, work: Work, names: frozenset[str] = frozenset()) -> ASGIApp:
+    """The server's part that speaks of boards, to be run by any server of ASGI.
+
+    Parameters
+    ----------
+    folder : whose boards it shows
+    work : works a question out
+    names : what this machine is called, beside its addresses and `localhost`
+    """
+    desk = _Desk(folder, work)
+    routes = [
+        Route("/", desk.boards),
+        Route("/board/{file:path}", desk.board),
+        Route("/check", desk.check, methods=["POST"]),
+        Route("/measure", desk.measure, methods=["POST"]),
+        Route("/page/{name}", _shown),
+        Route("/favicon.ico", _no_icon),
+    ]
+    return _Guard(Starlette(routes=routes, exception_handlers={HTTPException: _refused}), names)
+
+
+class _Desk:
+    """Where questions are taken."""
+
+    def __init__(self, folder: str, work: Work) -> None:
+        self._folder = folder
+        self._work = work
+        self._waiting: dict[str, int] = {}
+
+    async def boards(self, request: Request) -> Response:
+        """The list of the folder's boards."""
+        listed, left = await run_in_threadpool(boards_of, self._folder)
+        return HTMLResponse(list_page(listed, left))
+
+    async def board(self, request: Request) -> Response:
+        """The page of one board."""
+        name = request.path_params["file"]
+        path = inputs.path_in(self._folder, name)
+        if path is None:
+            raise HTTPException(404, "There is no such board in this folder.")
+        try:
+            data = await run_in_threadpool(inputs.read_board, path)
+        except OSError as error:
+            raise HTTPException(404, f"The board cannot be read: {inputs.reason(error)}.") from error
+        if len(data) > MOST_BYTES // 2:
+            raise HTTPException(413, "The board is too large for a page.")
+        return HTMLResponse(
+            board_page(Listed(name, inputs.board_title(data)), data.decode("utf-8-sig", "replace"))
+        )
+
+    async def check(self, request: Request) -> Response:
+        """The verdict on a board, and its picture."""
+        return await self._answered(request, board_answer)
+
+    async def measure(self, request: Request) -> Response:
+        """What the meter shows."""
+        return await self._answered(request, meter_answer)
+
+    async def _answered(self, request: Request, function: Callable[[str, Question], str]) -> Response:
+        asker = request.client.host if request.client else ""
+        if sum(self._waiting.values()) >= MOST_WAITING or self._waiting.get(asker, 0) >= MOST_OF_ONE:
+            return _json({"busy": "Too many questions at once."}, 503)
+        self._waiting[asker] = self._waiting.get(asker, 0) + 1
+        try:
+            asked = question(await _body(request))
+            path = inputs.path_in(self._folder, asked.file)
+            if path is None:
+                return _json({"refused": "There is no such board in this folder."}, 404)
+            return Response(await self._work(function, path, asked), media_type="application/json")
+        except NotAQuestion as error:
+            return _json({"refused": f"This was not understood: {error}."}, 400)
+        except NotAnswered as error:
+            return _json({"refused": str(error)})
+        except TimeoutError:
+            return _json({"refused": "The question did not come to its end."}, 408)
+        except ClientDisconnect:
+            return Response(status_code=400)
+        finally:
+            self._waiting[asker] -= 1
+            if not self._waiting[asker]:
+                del self._waiting[asker]
+
+
+def boards_of(folder: str) -> tuple[list[Listed], list[str]]:
+    """The boards of a folder in order of name, and in sentences what is not listed."""
+    listed: list[Listed] = []
+    left: list[str] = []
+    refused: list[OSError] = []
+    more = 0
+    for path in inputs.boards_in(folder, refused.append, lambda path, why: None):
+        if len(listed) == MOST_LISTED:
+            more += 1
+            continue
+        try:
+            head = inputs.read_head(path)
+        except OSError as error:
+            refused.append(error)
+            continue
+        if not inputs.is_beside_boards(head):
+            name = inputs.shown_path(os.path.relpath(path, folder).replace(os.sep, "/"))
+            listed.append(Listed(name, inputs.board_title(head)))
+    if more:
+        left.append(f"Not listed: {more} more files.")
+    if refused:
+        left.append(f"Not listed, since they cannot be read: {len(refused)} files or folders.")
+    return listed, left
+
+
+async def _body(request: Request) -> bytes:
+    """What was sent, no more of it than a question has."""
+    if request.headers.get("content-type") != "application/json":
+        raise NotAQuestion("it is not sent as JSON")
+    length = request.headers.get("content-length", "0")
+    if not length.isdecimal() or len(length) > 12 or int(length) > MOST_BYTES:
+        raise HTTPException(413, "The question is too large.")
+    data = bytearray()
+    async with asyncio.timeout(SENDING):
+        async for piece in request.stream():
+            data += piece
+            if len(data) > MOST_BYTES:
+                raise HTTPException(413, "The question is too large.")
+    return bytes(data)
+
+
+async def _shown(request: Request) -> Response:
+    """A file of the page."""
+    name = request.path_params["name"]
+    if name not in SHOWN:
+        raise HTTPException(404, "There is no such file.")
+    return Response(files.page_file(name), media_type=KINDS[os.path.splitext(name)[1]])
+
+
+async def _no_icon(request: Request) -> Response:
+    """Browsers ask for a picture of the page without being told of one."""
+    return Response(status_code=204)
+
+
+async def _refused(request: Request, error: Exception) -> Response:
+    """What cannot be given out, in a sentence: as data to who sent data, else as a page."""
+    assert isinstance(error, HTTPException)
+    closing = {"connection": "close"} if request.method == "POST" else {}
+    if request.method == "POST":
+        return _json({"refused": error.detail}, error.status_code, closing)
+    return HTMLResponse(wrong_page("Not here", error.detail), error.status_code)
+
+
+def _json(told: dict[str, Any], status: int = 200, headers: dict[str, str] | None = None) -> Response:
+    return Response(json.dumps(told), status, headers, "application/json")
+
+
+class _Guard:
+    """Lets in who asks for this machine by an address or by its own name, and gives all answers the headers.
+
+    Some other page could have its own name lead to this machine's address, and read through a visitor's
+    browser what is meant for the classroom; it cannot have an address for its name.
+    """
+
+    def __init__(self, app: ASGIApp, names: frozenset[str]) -> None:
+        self._app = app
+        self._names = names | {"localhost"}
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        async def with_headers(message: Message) -> None:
+            if message["type"] == "http.response.start":
+                message["headers"] = [
+                    *message.get("headers", ()),
+                    *((name.encode(), value.encode()) for name, value in HEADERS.items()),
+                ]
+            await send(message)
+
+        if scope["type"] != "http":
+            return
+        app = self._app if self._is_own(_host(scope)) else _STRANGE
+        await app(scope, receive, with_headers)
+
+    def _is_own(self, host: str) -> bool:
+        if host.lower() in self._names:
+            return True
+        try:
+            ip_address(host)
+        except ValueError:
+            return False
+        return True
+
+
+_STRANGE = Response("This server has another name.\n", 421, media_type="text/plain")
+
+
+def _host(scope: Scope) -> str:
+    """The name or address by which this server is asked, without the port."""
+    from urllib.parse import urlsplit
+
+    named = next((value for name, value in scope["headers"] if name == b"host"), b"")
+    try:
+        return urlsplit(f"//{named.decode('ascii')}").hostname or ""
+    except ValueError:
+        return ""

@@ -1,0 +1,46 @@
+// Questions to the server: one is on its way at a time, and of those that wait only the newest is sent.
+
+const LONGEST = 60000;
+const AGAIN = 1500;
+
+export function asker(address, answered) {
+  let running = false;
+  let waiting = null;
+
+  async function run() {
+    running = true;
+    while (waiting) {
+      const asked = waiting;
+      waiting = null;
+      const answer = await sent(address, asked);
+      if (answer) {
+        answered(answer, asked);
+      } else {
+        answered({refused: "The server does not answer now. Your text is kept in this browser."}, asked);
+        await new Promise((again) => setTimeout(again, AGAIN));
+        waiting ??= asked;
+      }
+    }
+    running = false;
+  }
+
+  return (question) => {
+    waiting = question;
+    if (!running) run();
+  };
+}
+
+// The answer, or nothing where there was none: the server is away, or has too much to do.
+async function sent(address, question) {
+  try {
+    const response = await fetch(address, {
+      method: "POST",
+      headers: {"content-type": "application/json"},
+      body: JSON.stringify(question),
+      signal: AbortSignal.timeout(LONGEST),
+    });
+    return response.status === 503 ? null : await response.json();
+  } catch {
+    return null;
+  }
+}

@@ -1,0 +1,63 @@
+// The findings: each in the words of the report, with a button that goes to its line and its place.
+
+import {by, made} from "./dom.js";
+
+export function findingsIn(chosen) {
+  const list = by("findings");
+  const rest = by("rest");
+  let shown = "";
+
+  const paragraphs = (sentences) => sentences.map((words) => made("p", {}, words));
+
+  function item(finding, index) {
+    const head = made(
+      "button",
+      {type: "button", className: "head"},
+      made("span", {className: `severity ${finding.severity}`}, finding.severity.toUpperCase()),
+      ` ${finding.rule}${finding.subject ? `, ${finding.subject}` : ""} `,
+      made("span", {className: "faint"}, `line ${finding.line}`),
+    );
+    head.addEventListener("click", () => chosen(finding, index + 1));
+    const body = [...paragraphs(finding.says)];
+    if (finding.todo.length > 1) {
+      body.push(made("p", {}, "Any one of these puts it right, with the power off:"));
+      body.push(made("ul", {}, ...finding.todo.map((words) => made("li", {}, words))));
+    } else {
+      const before = finding.tried ? "To do, with the power off: " : "To do: ";
+      body.push(...paragraphs(finding.todo.map((words) => before + words)));
+    }
+    if (finding.follows.length) {
+      body.push(made("p", {}, "From the same mistake:"));
+      body.push(made("ul", {}, ...finding.follows.map((words) => made("li", {}, words))));
+    }
+    for (const note of finding.also) body.push(made("p", {}, `With line ${note.line}: ${note.says}`));
+    const more = [finding.why && `Why: ${finding.why}`, finding.source && `Source: ${finding.source}`];
+    if (more.some(Boolean)) {
+      body.push(made("details", {}, made("summary", {}, "Why"), ...paragraphs(more.filter(Boolean))));
+    }
+    return made("li", {}, head, ...body);
+  }
+
+  // What was opened stays open, and what had the focus has it, where the list is about the same.
+  function replaced(items) {
+    const heads = [...list.querySelectorAll(".head")];
+    const at = heads.indexOf(document.activeElement);
+    const opened = [...list.children].map((one) => one.querySelector("details")?.open);
+    list.replaceChildren(...items);
+    items.forEach((one, index) => {
+      const details = one.querySelector("details");
+      if (details && opened[index]) details.open = true;
+    });
+    if (at >= 0) (items[at]?.querySelector(".head") ?? by("verdict")).focus();
+  }
+
+  return (answer) => {
+    by("verdict").textContent = answer.verdict;
+    by("verdict").className = answer.findings.length ? "" : "clean";
+    rest.replaceChildren(...paragraphs(answer.rest));
+    const now = JSON.stringify(answer.findings);
+    if (now === shown) return;
+    shown = now;
+    replaced(answer.findings.map(item));
+  };
+}

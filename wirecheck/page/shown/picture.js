@@ -1,0 +1,139 @@
+// The picture: shown in the size of its room, touched near enough, and marked.
+
+import {by} from "./dom.js";
+
+const POINT = 4 / 3; // A point of the drawing in pixels of the page.
+const STEP = 1.25;
+const TALLEST = 0.75; // As in page.css.
+const EDGE = 50; // What is nearer to the edge than this is brought to the middle.
+const AROUND = [0, 5, 10];
+const WAYS = [[1, 0], [0, 1], [-1, 0], [0, -1], [0.7, 0.7], [-0.7, 0.7], [-0.7, -0.7], [0.7, -0.7]];
+const SVG = "http://www.w3.org/2000/svg";
+
+export function pictureIn(box, touched, resized) {
+  let svg = null;
+  let sizes = null;
+  let zoom = 1;
+  let marks = [];
+
+  const wide = () => Math.max(150, box.clientWidth - 2);
+  // A box that grows with what is in it is as high as it may get.
+  const high = () => getComputedStyle(box).maxHeight === "none" ? box.clientHeight : innerHeight * TALLEST;
+
+  function size() {
+    if (!svg) return;
+    const fit = Math.max(sizes.least * POINT, Math.min(sizes.width * POINT, wide()));
+    svg.style.width = `${fit * zoom}px`;
+    svg.style.height = "auto";
+  }
+
+  function show(picture) {
+    const read = new DOMParser().parseFromString(picture.svg, "image/svg+xml").documentElement;
+    const [left, top] = [box.scrollLeft, box.scrollTop];
+    svg = document.importNode(read, true);
+    svg.setAttribute("role", "img");
+    svg.setAttribute("aria-label", "Wiring diagram of the board. The text says the same.");
+    sizes = picture;
+    size();
+    box.replaceChildren(svg);
+    box.scrollTo(left, top);
+    draw();
+  }
+
+  const part = (id) => svg?.querySelector(`[id="${CSS.escape(id)}"]`) ?? null;
+  const parts = (prefix) => svg ? [...svg.querySelectorAll(`[id^="${CSS.escape(prefix)}"]`)] : [];
+
+  // A ring around a part, with a letter where it is a lead of the meter.
+  function ring(element, kind, letter) {
+    const {x, y, width, height} = element.getBBox();
+    const around = document.createElementNS(SVG, "rect");
+    const values = {x: x - 3, y: y - 3, width: width + 6, height: height + 6, rx: 4};
+    for (const [name, value] of Object.entries(values)) around.setAttribute(name, value);
+    around.setAttribute("class", `ring ${kind}`);
+    element.parentNode.append(around);
+    if (!letter) return;
+    const word = document.createElementNS(SVG, "text");
+    word.setAttribute("x", x + width / 2);
+    word.setAttribute("y", y - 6);
+    word.setAttribute("class", `lead ${kind}`);
+    word.textContent = letter;
+    element.parentNode.append(word);
+  }
+
+  function draw() {
+    if (!svg) return;
+    for (const old of svg.querySelectorAll(".ring, .lead")) old.remove();
+    for (const old of svg.querySelectorAll(".marked")) old.classList.remove("marked");
+    for (const {ids, kind, letter} of marks) {
+      const element = ids.map(part).find(Boolean);
+      if (!element) continue;
+      const casing = part(`casing-${element.id}`);
+      if (casing) casing.classList.add("marked");
+      if (!casing || letter) ring(element, kind, letter);
+    }
+  }
+
+  // What is drawn at a point of the window, from the top down.
+  function at(x, y) {
+    const ids = [];
+    for (const element of document.elementsFromPoint(x, y)) {
+      if (!box.contains(element)) continue;
+      const group = element.closest("g[id]");
+      if (group) ids.push(group.id.replace(/^casing-/, ""));
+    }
+    return ids;
+  }
+
+  // The nearest part that is wanted: a wire is thin, and a finger is not.
+  function near(x, y, wanted) {
+    for (const far of AROUND) {
+      for (const [across, down] of far ? WAYS : [[0, 0]]) {
+        const found = at(x + far * across, y + far * down).find(wanted);
+        if (found) return found;
+      }
+    }
+    return null;
+  }
+
+  function zoomTo(value) {
+    zoom = Math.min(6, Math.max(0.3, value));
+    size();
+  }
+
+  box.addEventListener("click", (click) => touched((wanted) => near(click.clientX, click.clientY, wanted)));
+  by("larger").addEventListener("click", () => zoomTo(zoom * STEP));
+  by("smaller").addEventListener("click", () => zoomTo(zoom / STEP));
+  by("fit").addEventListener("click", () => zoomTo(1));
+  let before = wide();
+  new ResizeObserver(() => {
+    size();
+    if (Math.abs(wide() - before) > 40) {
+      before = wide();
+      resized();
+    }
+  }).observe(box);
+
+  return {
+    show,
+    // The room for a picture, in points.
+    room: () => ({width: wide() / POINT, height: high() / POINT}),
+    // Mark parts: a list of {ids, kind, letter}, of whose ids the first that is drawn counts.
+    mark(wanted) {
+      marks = wanted;
+      draw();
+    },
+    // Bring the first of some parts, or of those whose ids begin so, into view; only inside the box.
+    reveal(ids, prefix) {
+      const flags = prefix ? parts(prefix) : [];
+      const element = flags[0] ?? ids.map(part).find(Boolean);
+      if (!element) return;
+      const [inner, outer] = [element.getBoundingClientRect(), box.getBoundingClientRect()];
+      const apart = (from, to, low, high) => (from < low + EDGE || to > high - EDGE ? (from + to) / 2 - (low + high) / 2 : 0);
+      box.scrollBy(
+        apart(inner.left, inner.right, outer.left, outer.right),
+        apart(inner.top, inner.bottom, outer.top, outer.bottom),
+      );
+      box.scrollIntoView({block: "nearest"});
+    },
+  };
+}

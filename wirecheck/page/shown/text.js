@@ -1,0 +1,64 @@
+// The text of the board: its lines are numbered beside it, and those with findings are marked there.
+
+import {by, made} from "./dom.js";
+
+const ABOVE = 4;
+
+export function textOf(typed, moved) {
+  const area = by("text");
+  const gutter = by("gutter");
+  let shown = "";
+  let found = new Map();
+
+  const lineAt = (offset) => area.value.slice(0, offset).split("\n").length;
+  const caret = () => lineAt(area.selectionStart);
+
+  function number() {
+    const count = area.value.split("\n").length;
+    const now = JSON.stringify([count, [...found]]);
+    if (now === shown) return;
+    shown = now;
+    const rows = Array.from({length: count}, (_, index) => {
+      const severity = found.get(index + 1);
+      return made("div", {className: severity ? `with ${severity}` : ""}, `${index + 1}`);
+    });
+    gutter.replaceChildren(...rows);
+    follow();
+  }
+
+  const follow = () => gutter.scrollTo(0, area.scrollTop);
+
+  area.addEventListener("input", () => {
+    number();
+    typed();
+  });
+  area.addEventListener("scroll", follow);
+  document.addEventListener("selectionchange", () => {
+    if (document.activeElement === area) moved(caret());
+  });
+  number();
+
+  return {
+    get: () => area.value,
+    set(text) {
+      area.value = text;
+      number();
+    },
+    // Which lines have findings, and the gravest of each.
+    mark(findings) {
+      found = new Map();
+      for (const finding of [...findings].reverse()) found.set(finding.line, finding.severity);
+      number();
+    },
+    // Show a line, and choose it.
+    goTo(line) {
+      const lines = area.value.split("\n");
+      const start = lines.slice(0, line - 1).join("\n").length + (line > 1 ? 1 : 0);
+      area.focus({preventScroll: true});
+      area.setSelectionRange(start, start + (lines[line - 1] ?? "").length);
+      area.scrollTo(0, Math.max(0, line - ABOVE) * parseFloat(getComputedStyle(area).lineHeight));
+      area.scrollIntoView({block: "nearest"});
+      follow();
+    },
+  };
+}

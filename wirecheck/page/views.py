@@ -1,0 +1,141 @@
+"""The pages as HTML: the list of the boards in a folder, and the page of one board.
+
+What a file says is text in them, whatever it holds. Their scripts and their style are files of their own.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from html import escape
+from typing import NamedTuple
+from urllib.parse import quote
+
+from wirecheck.caution import CAUTION
+from wirecheck.report.plain import plain
+
+
+class Listed(NamedTuple):
+    """A board of the folder: the name of its file, and its title where it has one."""
+
+    file: str
+    title: str
+
+
+def list_page(boards: Sequence[Listed], left: Sequence[str]) -> str:
+    """The boards of a folder, each a link; `left` says in sentences what of the folder is not listed.
+
+    >>> '<a href="/board/a%20b.wire">A &amp; B</a>' in list_page([Listed("a b.wire", "A & B")], ())
+    True
+    """
+    rows = "".join(
+        f'<li><a href="/board/{quote(board.file)}">{_text(board.title or board.file)}</a>'
+        f' <span class="faint">{_text(board.file)}</span></li>\n'
+        for board in boards
+    )
+    told = "".join(f"<p>{_text(sentence)}</p>\n" for sentence in left)
+    none = "" if boards else "<p>There is no board in this folder.</p>\n"
+    return _whole(
+        "Boards",
+        f'<header><h1>Boards</h1>{_caution()}</header>\n<main class="list">\n'
+        f"{none}<ul>\n{rows}</ul>\n{told}</main>\n",
+    )
+
+
+def board_page(board: Listed, text: str) -> str:
+    """The page of one board, with the text of its file.
+
+    >>> "&lt;script&gt;" in board_page(Listed("a.wire", "A"), "<script>")
+    True
+    """
+    title = board.title or board.file
+    body = _BOARD.format(
+        title=_text(title), file=escape(board.file), caution=_caution(), text=escape(_shown(text))
+    )
+    return _whole(title, body, script=True)
+
+
+def wrong_page(title: str, sentence: str) -> str:
+    """The page in place of one that there is not."""
+    return _whole(
+        title,
+        f'<header><h1>{_text(title)}</h1></header>\n<main class="list"><p>{_text(sentence)}</p>'
+        '<p><a href="/">All boards</a></p></main>\n',
+    )
+
+
+_BOARD = """\
+<a class="skip" href="#text">To the text</a>
+<a class="skip" href="#verdict">To the findings</a>
+<header><nav><a href="/">All boards</a></nav><h1 id="title">{title}</h1>{caution}</header>
+<main class="board" id="board" data-file="{file}" data-tool="line">
+<section class="written" aria-labelledby="text-head">
+<h2 id="text-head">Text</h2>
+<div class="editor"><div class="gutter" id="gutter" aria-hidden="true"></div>
+<textarea id="text" aria-labelledby="text-head" spellcheck="false" autocapitalize="off"
+autocomplete="off" wrap="off">
+{text}</textarea></div>
+<div class="bar"><button type="button" id="back">Back to the file</button>
+<button type="button" id="save">Save a copy</button>
+<p class="faint" id="kept" role="status"></p></div>
+</section>
+<section class="drawn" aria-labelledby="picture-head">
+<h2 id="picture-head">Picture</h2>
+<div class="bar">
+<fieldset class="tools"><legend>Touch</legend>
+<label><input type="radio" name="tool" value="line" checked>Line</label>
+<label><input type="radio" name="tool" value="power">Power</label>
+<label><input type="radio" name="tool" value="meter">Meter</label></fieldset>
+<div class="zoom" role="group" aria-label="Size of the picture">
+<button type="button" id="smaller" aria-label="Smaller">−</button>
+<button type="button" id="fit">Fit</button>
+<button type="button" id="larger" aria-label="Larger">+</button></div>
+<p class="faint" id="state"></p></div>
+<div class="picture" id="picture" tabindex="0" role="group" aria-labelledby="picture-head"></div>
+</section>
+<section class="tool" id="power" aria-label="Power" hidden>
+<label class="switch"><input type="checkbox" id="on">Power on</label>
+<fieldset id="calls" hidden><legend>Calls</legend></fieldset>
+<div id="controls"></div>
+<div id="runs" role="status"></div></section>
+<section class="tool" id="meter" aria-label="Meter" hidden>
+<div class="bar"><label>Measure <select id="quantity"><option>volts</option><option>ohms</option>
+<option>amps</option></select></label>
+<label id="first">Red lead <input id="red" list="points" autocomplete="off" spellcheck="false"></label>
+<label id="second">Black lead <input id="black" list="points" autocomplete="off" spellcheck="false"></label>
+<label class="switch"><input type="checkbox" id="powered">Power on</label>
+<datalist id="points"></datalist></div>
+<p class="display" id="display" role="status"></p><div id="says"></div></section>
+<section class="found" aria-labelledby="found-head">
+<h2 id="found-head">Findings</h2>
+<p id="verdict" role="status" tabindex="-1">Checking.</p>
+<ol id="findings"></ol>
+<div id="rest"></div>
+</section>
+</main>
+<noscript><p class="none">This page needs its script. Let your browser run it, or ask your instructor.</p>
+</noscript>
+"""
+
+
+def _whole(title: str, body: str, script: bool = False) -> str:
+    runs = '<script type="module" src="/page/board.js"></script>\n' if script else ""
+    return (
+        '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
+        '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
+        '<meta name="color-scheme" content="light dark">\n'
+        f"<title>{_text(title)}</title>\n"
+        f'<link rel="stylesheet" href="/page/page.css">\n{runs}</head>\n<body>\n{body}</body>\n</html>\n'
+    )
+
+
+def _caution() -> str:
+    return f'<p class="caution">{_text(CAUTION)}</p>'
+
+
+def _text(words: str) -> str:
+    return escape(plain(words))
+
+
+def _shown(text: str) -> str:
+    """A file's text as a text area can hold it: no page can hold what is no character of it."""
+    return "".join(char if char in "\n\r\t" or char >= " " else "\N{REPLACEMENT CHARACTER}" for char in text)

@@ -11,7 +11,21 @@ pytestmark = [pytest.mark.slow, pytest.mark.chromium]
 
 HOSTILE = "# </textarea><script>bad()</script>"
 VIEWS = [("/", None), ("/board/wrong.wire", "line")]
-VIEWS += [("/board/right.wire", tool) for tool in ("power", "meter")]
+VIEWS += [("/board/right.wire", tool) for tool in ("wire", "power", "meter")]
+BARE = "\n".join([*RIGHT.splitlines()[:9], *RIGHT.splitlines()[-1:], ""])
+JOINS = [
+    ("LP", "W1.black", "LP.1"),
+    ("LP", "W1.white", "LP.neutral"),
+    ("LP", "W1.bare", "LP.ground"),
+    ("A", "W1.black", "S1.line"),
+    ("A", "W2.black", "S1.load"),
+    ("A", "W1.white", "W2.white"),
+    ("A", "W1.bare", "S1.ground"),
+    ("A", "W2.bare", "S1.ground"),
+    ("B", "W2.black", "L1.hot"),
+    ("B", "W2.white", "L1.neutral"),
+    ("B", "W2.bare", "L1.ground"),
+]
 SIZES = [(1440, 900), (1024, 768), (390, 844)]
 
 
@@ -20,6 +34,7 @@ def address(tmp_path_factory):
     folder = tmp_path_factory.mktemp("boards")
     (folder / "right.wire").write_text(RIGHT)
     (folder / "wrong.wire").write_text(WRONG)
+    (folder / "bare.wire").write_text(BARE)
     (folder / "<img src=x>.wire").write_text(f'board "<script>alert(1)</script>"\n{HOSTILE}')
     with served(folder) as (address, _):
         yield address
@@ -75,7 +90,7 @@ def test_what_is_typed_is_checked_and_drawn_and_kept(page):
     expected(page, "#kept").to_have_text("This is your text of before.")
     page.click("#back")
     expected(page, "#verdict").to_contain_text("No problem found")
-    page.click("#back")
+    page.click("#undo")
     expected(page, "#verdict").to_have_text("1 hazard.")
 
 
@@ -153,3 +168,70 @@ def test_axe_finds_no_violation_and_nothing_scrolls_sideways(browser, address, s
         assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
     context.close()
     assert found == []
+
+
+def drawn_at(place, name):
+    """Where a wire's end or a screw is on the picture."""
+    return f'#picture [id="{f"label-{name}@{place}" if name.startswith("W") else f"terminal-{name}"}"]'
+
+
+def by_touch(page, place, one, other, touch):
+    touch(drawn_at(place, one))
+    expected(page, "#done").to_contain_text("touch what it goes on")
+    touch(drawn_at(place, other))
+
+
+def choose_by_keyboard(page, selector, value):
+    """A list by its keys alone: to its top, and down to the value."""
+    page.focus(selector)
+    page.keyboard.press("Home")
+    for _ in range(60):
+        if page.locator(selector).input_value() == value:
+            return
+        page.keyboard.press("ArrowDown")
+    raise AssertionError(value)
+
+
+def by_keyboard(page, place, one, other):
+    choose_by_keyboard(page, "#place", place)
+    choose_by_keyboard(page, "#taken", one)
+    choose_by_keyboard(page, "#target", other)
+    page.keyboard.press("Tab")
+    page.keyboard.press("Enter")
+
+
+@pytest.mark.parametrize("way", ["mouse", "finger", "keyboard"])
+def test_a_board_is_wired_from_nothing_to_a_clean_verdict(browser, address, way):
+    context = browser.new_context(base_url=address, viewport={"width": 1024, "height": 768}, has_touch=True)
+    page = context.new_page()
+    page.goto("/board/bare.wire")
+    expected(page, "#verdict").not_to_have_text("Checking.")
+    page.check("input[value=wire]")
+    for place, one, other in JOINS:
+        before = page.locator("#text").input_value()
+        if way == "keyboard":
+            by_keyboard(page, place, one, other)
+        else:
+            by_touch(page, place, one, other, page.click if way == "mouse" else page.tap)
+        expected(page, "#text").not_to_have_value(before)
+        expected(page, drawn_at(place, other)).to_be_attached()
+    page.select_option("#place", "A")
+    page.select_option("#taken", "S1.ground")
+    page.focus("[data-act=tail]")
+    page.keyboard.press("Enter")
+    expected(page, "#verdict").to_contain_text("No problem found")
+    for _ in range(len(JOINS) + 1):
+        page.click("#undo")
+    expected(page, "#text").to_have_value(BARE)
+    page.click("#redo")
+    expected(page, "#text").not_to_have_value(BARE)
+    context.close()
+
+
+def test_a_mend_is_tried_and_taken_back(page):
+    page.goto("/board/wrong.wire")
+    page.click("text=Try it")
+    expected(page, "#verdict").to_contain_text("No problem found")
+    page.click("#undo")
+    expected(page, "#text").to_have_value(WRONG)
+    expected(page, "#verdict").to_have_text("1 hazard.")

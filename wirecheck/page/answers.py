@@ -111,14 +111,16 @@ def _verdict(report: Report, mends: bool) -> dict[str, Any]:
         "passes": report.passes,
         "mends": mends,
         "findings": [
-            _finding(one, known[one.rule].why if one.rule in known else "") for one in report.findings
+            _finding(one, known[one.rule].why if one.rule in known else "", report.text)
+            for one in report.findings
         ],
         "rest": [words for words in rest if words],
     }
 
 
-def _finding(finding: Finding, why: str) -> dict[str, Any]:
-    """A finding in the words of the report."""
+def _finding(finding: Finding, why: str, text: str) -> dict[str, Any]:
+    """A finding in the words of the report, with the board's text after each of its mends."""
+    from wirecheck.language.rewriting import rewritten
     from wirecheck.report.measured import measured
     from wirecheck.report.mended import cause, follows, line_to_change, remedies
 
@@ -129,7 +131,7 @@ def _finding(finding: Finding, why: str) -> dict[str, Any]:
         "line": line_to_change(finding).line,
         "says": [words for words in (cause(finding), finding.message, measured(finding)) if words],
         "todo": list(remedies(finding)),
-        "tried": bool(finding.mends),
+        "mended": [rewritten(text, mend.edits) for mend in finding.mends],
         "why": why,
         "source": finding.source or "",
         "follows": list(follows(finding)),
@@ -139,6 +141,7 @@ def _finding(finding: Finding, why: str) -> dict[str, Any]:
 
 def _choices(case: Case) -> dict[str, Any]:
     """What can be moved, called and measured on the board, and which line made which part of the picture."""
+    from wirecheck.page.deeds import places_of, screws_in, wires_in
     from wirecheck.page.places import marked, places
 
     circuit = case.circuit
@@ -153,6 +156,10 @@ def _choices(case: Case) -> dict[str, Any]:
         ],
         "calls": list(case.calls),
         "points": list(circuit.point),
+        "hands": {
+            place: {"wires": wires_in(case.board, place), "screws": screws_in(case.board, place)}
+            for place in places_of(case.board)
+        },
         "carriers": [*case.board.conductors, *circuit.load, *case.board.breakers],
     }
 

@@ -11,6 +11,7 @@ from typing import Any, NamedTuple
 
 from wirecheck.arguments import QUANTITIES, Quantity
 from wirecheck.inputs import MOST_NAME, as_text
+from wirecheck.page.deeds import ACTS, Deed
 from wirecheck.picture import Colors
 
 MOST_BYTES = 1024 * 1024
@@ -36,6 +37,7 @@ class Question(NamedTuple):
     mends : whether the changes that put it right are looked for
     colors, width, height : how the picture is drawn, and the room for it, in points
     quantity, points : what the meter measures, and between what; None where it is put away
+    deed : what a hand does to the board; None where it does nothing
     """
 
     file: str
@@ -49,6 +51,7 @@ class Question(NamedTuple):
     height: float = 500.0
     quantity: Quantity | None = None
     points: tuple[str, ...] = ()
+    deed: Deed | None = None
 
 
 def question(data: bytes) -> Question:
@@ -88,6 +91,17 @@ def question(data: bytes) -> Question:
         _length(sent.get("height", 500)),
         quantity,
         _names(sent.get("points", []), "points", 2),
+        _deed(sent.get("deed")),
+    )
+
+
+def _deed(sent: Any) -> Deed | None:
+    if sent is None:
+        return None
+    if not isinstance(sent, dict) or sent.get("act") not in ACTS:
+        raise NotAQuestion("deed is nothing that hands do")
+    return Deed(
+        sent["act"], *(_text(sent.get(name, ""), "deed", MOST_NAME) for name in ("place", "one", "other"))
     )
 
 

@@ -22,6 +22,7 @@ from starlette.routing import Route
 
 from wirecheck import files, inputs
 from wirecheck.page.answers import board_answer, meter_answer
+from wirecheck.page.deeds import deed_answer
 from wirecheck.page.question import MOST_BYTES, NotAQuestion, Question, question
 from wirecheck.page.views import Listed, board_page, list_page, wrong_page
 from wirecheck.policy import served
@@ -51,6 +52,7 @@ SHOWN = (
     "picture.js",
     "power.js",
     "text.js",
+    "wire.js",
 )
 """The files of the page."""
 HEADERS = {
@@ -82,6 +84,7 @@ def application(folder: str, work: Work, names: frozenset[str] = frozenset()) ->
         Route("/board/{file:path}", desk.board),
         Route("/check", desk.check, methods=["POST"]),
         Route("/measure", desk.measure, methods=["POST"]),
+        Route("/wire", desk.wire, methods=["POST"]),
         Route("/page/{name}", _shown),
         Route("/favicon.ico", _no_icon),
     ]
@@ -124,6 +127,10 @@ class _Desk:
     async def measure(self, request: Request) -> Response:
         """What the meter shows."""
         return await self._answered(request, meter_answer)
+
+    async def wire(self, request: Request) -> Response:
+        """The text of a board after a deed."""
+        return await self._answered(request, deed_answer)
 
     async def _answered(self, request: Request, function: Callable[[str, Question], str]) -> Response:
         asker = request.client.host if request.client else ""

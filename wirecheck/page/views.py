@@ -11,6 +11,7 @@ from typing import NamedTuple
 from urllib.parse import quote
 
 from wirecheck.caution import CAUTION
+from wirecheck.drawing.colors import INSULATION
 from wirecheck.report.plain import plain
 
 
@@ -48,8 +49,13 @@ def board_page(board: Listed, text: str) -> str:
     True
     """
     title = board.title or board.file
+    colors = "".join(f"<option>{name}</option>" for name in INSULATION if name != "bare")
     body = _BOARD.format(
-        title=_text(title), file=escape(board.file), caution=_caution(), text=escape(_shown(text))
+        colors=f'<option value="">no color</option>{colors}',
+        title=_text(title),
+        file=escape(board.file),
+        caution=_caution(),
+        text=escape(_shown(text)),
     )
     return _whole(title, body, script=True)
 
@@ -74,7 +80,9 @@ _BOARD = """\
 <textarea id="text" aria-labelledby="text-head" spellcheck="false" autocapitalize="off"
 autocomplete="off" wrap="off">
 {text}</textarea></div>
-<div class="bar"><button type="button" id="back">Back to the file</button>
+<div class="bar"><button type="button" id="undo" disabled>Undo</button>
+<button type="button" id="redo" disabled>Redo</button>
+<button type="button" id="back">Back to the file</button>
 <button type="button" id="save">Save a copy</button>
 <p class="faint" id="kept" role="status"></p></div>
 </section>
@@ -83,6 +91,7 @@ autocomplete="off" wrap="off">
 <div class="bar">
 <fieldset class="tools"><legend>Touch</legend>
 <label><input type="radio" name="tool" value="line" checked>Line</label>
+<label><input type="radio" name="tool" value="wire">Wire</label>
 <label><input type="radio" name="tool" value="power">Power</label>
 <label><input type="radio" name="tool" value="meter">Meter</label></fieldset>
 <div class="zoom" role="group" aria-label="Size of the picture">
@@ -92,6 +101,19 @@ autocomplete="off" wrap="off">
 <p class="faint" id="state"></p></div>
 <div class="picture" id="picture" tabindex="0" role="group" aria-labelledby="picture-head"></div>
 </section>
+<section class="tool" id="wire" aria-label="Wire" hidden>
+<p class="faint">Touch a wire's end, then the screw or the wire that it goes on. Or choose them here.</p>
+<div class="bar"><label>In <select id="place"></select></label>
+<label>take <select id="taken"></select></label></div>
+<div class="bar"><label>and put it on <select id="target"></select></label>
+<button type="button" data-act="put">Put</button>
+<button type="button" data-act="swap">Swap the two</button></div>
+<div class="bar"><button type="button" data-act="off">Take it off</button>
+<button type="button" data-act="cap">Cap it</button>
+<button type="button" data-act="tail">Splice with a tail</button>
+<label>Mark it <select id="color">{colors}</select></label>
+<button type="button" data-act="mark">Mark</button></div>
+<p id="done" role="status"></p></section>
 <section class="tool" id="power" aria-label="Power" hidden>
 <label class="switch"><input type="checkbox" id="on">Power on</label>
 <fieldset id="calls" hidden><legend>Calls</legend></fieldset>

@@ -3,6 +3,8 @@
 const LONGEST = 60000;
 const AGAIN = 1500;
 
+export const AWAY = {refused: "The server does not answer now. Your text is kept in this browser."};
+
 export function asker(address, answered) {
   let running = false;
   let waiting = null;
@@ -16,7 +18,7 @@ export function asker(address, answered) {
       if (answer) {
         answered(answer, asked);
       } else {
-        answered({refused: "The server does not answer now. Your text is kept in this browser."}, asked);
+        answered(AWAY, asked);
         await new Promise((again) => setTimeout(again, AGAIN));
         waiting ??= asked;
       }
@@ -31,7 +33,7 @@ export function asker(address, answered) {
 }
 
 // The answer, or nothing where there was none: the server is away, or has too much to do.
-async function sent(address, question) {
+export async function sent(address, question) {
   try {
     const response = await fetch(address, {
       method: "POST",

@@ -1,6 +1,6 @@
 // One board: what is typed, moved and measured is asked of the server, and what it answers is shown.
 
-import {asker} from "./ask.js";
+import {AWAY, asker, sent} from "./ask.js";
 import {by} from "./dom.js";
 import {findingsIn} from "./found.js";
 import {kept} from "./kept.js";
@@ -8,6 +8,7 @@ import {meterOf} from "./meter.js";
 import {pictureIn} from "./picture.js";
 import {powerOf} from "./power.js";
 import {textOf} from "./text.js";
+import {wiringOf} from "./wire.js";
 
 const PAUSE = 25; // Milliseconds after a key before the board is asked about.
 const QUIET = 700; // After an answer, before the mends are looked for.
@@ -18,19 +19,20 @@ const dark = matchMedia("(prefers-color-scheme: dark)");
 const store = kept(file, inFile);
 let answer = {marked: {}, lines: {}, findings: []};
 let chosen = [];
-let before = null;
 let timer = 0;
+let doing = Promise.resolve();
 
 const tool = () => document.querySelector("input[name=tool]:checked").value;
 const text = textOf(typed, (line) => choose(answer.marked[line] ?? []));
 const power = powerOf(() => ask());
 const meter = meterOf(() => measure());
 const picture = pictureIn(by("picture"), touched, () => ask());
+const wiring = wiringOf(wire, () => mark());
 const findings = findingsIn((finding, number) => {
   choose(answer.marked[finding.line] ?? []);
   text.goTo(finding.line);
   picture.reveal(chosen, `finding-${number}`);
-});
+}, (mended) => text.replace(mended));
 const check = asker("/check", shown);
 const read = asker("/measure", (told) => meter.tell(told));
 
@@ -70,6 +72,7 @@ function shown(told, asked) {
   text.mark(told.findings);
   power.show(told);
   meter.show(told);
+  wiring.show(told);
   picture.show(told.picture);
   mark();
   performance.mark("wirecheck-shown", {detail: asked.text});
@@ -79,21 +82,38 @@ function shown(told, asked) {
   }
 }
 
+// Deeds are done one after the other, each on what the one before it left.
+function wire(deed) {
+  doing = doing.then(async () => {
+    const asked = question({deed});
+    const told = await sent("/wire", asked) ?? AWAY;
+    const typedMeanwhile = asked.text !== text.get();
+    if (told.text !== undefined && !typedMeanwhile) text.replace(told.text);
+    wiring.tell(typedMeanwhile ? "You typed meanwhile: do it again." : told.refused ?? "");
+  });
+}
+
 function choose(ids) {
   chosen = ids;
   mark();
 }
 
 function mark() {
-  const leads = tool() === "meter" ? meter.marks() : [];
-  picture.mark([...chosen.map((id) => ({ids: [id], kind: "chosen"})), ...leads]);
+  const own = {meter, wire: wiring}[tool()]?.marks() ?? [];
+  picture.mark([...chosen.map((id) => ({ids: [id], kind: "chosen"})), ...own]);
 }
 
-// A touch on the picture does what the tool does: goes to the line, moves a switch, or puts a lead there.
+// A touch on the picture does what the tool does: goes to the line, wires, moves a switch, puts a lead there.
 function touched(near) {
   if (tool() === "power") {
     const id = near((each) => power.has(each));
     if (id) power.touch(id.slice("device-".length));
+    return;
+  }
+  if (tool() === "wire") {
+    const room = near((each) => each.startsWith("room-"));
+    const id = near((each) => wiring.has(each, room));
+    if (id) wiring.touch(id, room);
     return;
   }
   if (tool() === "meter") {
@@ -110,22 +130,8 @@ function touched(near) {
 
 function useTool() {
   by("board").dataset.tool = tool();
-  for (const name of ["power", "meter"]) by(name).hidden = tool() !== name;
+  for (const name of ["wire", "power", "meter"]) by(name).hidden = tool() !== name;
   measure();
-}
-
-// Back to the file, and back again: nothing that was typed is lost by a touch.
-function goBack() {
-  const now = text.get();
-  if (before === null) {
-    before = now;
-    text.set(inFile);
-  } else {
-    text.set(before);
-    before = null;
-  }
-  by("back").textContent = before === null ? "Back to the file" : "Take that back";
-  typed();
 }
 
 function save() {
@@ -136,7 +142,7 @@ function save() {
   URL.revokeObjectURL(link.href);
 }
 
-by("back").addEventListener("click", goBack);
+by("back").addEventListener("click", () => text.replace(inFile));
 by("save").addEventListener("click", save);
 for (const one of document.querySelectorAll("input[name=tool]")) one.addEventListener("change", useTool);
 dark.addEventListener("change", () => ask());

@@ -2,12 +2,20 @@
 
 import {by, made} from "./dom.js";
 
-export function findingsIn(chosen) {
+export function findingsIn(chosen, tried) {
   const list = by("findings");
   const rest = by("rest");
   let shown = "";
 
   const paragraphs = (sentences) => sentences.map((words) => made("p", {}, words));
+
+  // A button that makes a mend in the text; nothing where none was tried.
+  function tryIt(text) {
+    if (text === undefined) return "";
+    const button = made("button", {type: "button", className: "try"}, "Try it");
+    button.addEventListener("click", () => tried(text));
+    return button;
+  }
 
   function item(finding, index) {
     const head = made(
@@ -19,12 +27,13 @@ export function findingsIn(chosen) {
     );
     head.addEventListener("click", () => chosen(finding, index + 1));
     const body = [...paragraphs(finding.says)];
+    const ways = finding.todo.map((words, number) => [words, tryIt(finding.mended[number])]);
     if (finding.todo.length > 1) {
       body.push(made("p", {}, "Any one of these puts it right, with the power off:"));
-      body.push(made("ul", {}, ...finding.todo.map((words) => made("li", {}, words))));
+      body.push(made("ul", {}, ...ways.map((way) => made("li", {}, ...way))));
     } else {
-      const before = finding.tried ? "To do, with the power off: " : "To do: ";
-      body.push(...paragraphs(finding.todo.map((words) => before + words)));
+      const before = finding.mended.length ? "To do, with the power off: " : "To do: ";
+      body.push(...ways.map(([words, button]) => made("p", {}, before + words, button)));
     }
     if (finding.follows.length) {
       body.push(made("p", {}, "From the same mistake:"));

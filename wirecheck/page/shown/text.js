@@ -10,6 +10,8 @@ export function textOf(typed, moved) {
   let shown = "";
   let found = new Map();
 
+  const earlier = [];
+  const later = [];
   const lineAt = (offset) => area.value.slice(0, offset).split("\n").length;
   const caret = () => lineAt(area.selectionStart);
 
@@ -28,6 +30,22 @@ export function textOf(typed, moved) {
 
   const follow = () => gutter.scrollTo(0, area.scrollTop);
 
+  function put(text) {
+    area.value = text;
+    number();
+    by("undo").disabled = !earlier.length;
+    by("redo").disabled = !later.length;
+    typed();
+  }
+
+  // One step back or on: what stands there now can be had again.
+  function step(from, onto) {
+    onto.push(area.value);
+    put(from.pop());
+  }
+
+  by("undo").addEventListener("click", () => step(earlier, later));
+  by("redo").addEventListener("click", () => step(later, earlier));
   area.addEventListener("input", () => {
     number();
     typed();
@@ -43,6 +61,13 @@ export function textOf(typed, moved) {
     set(text) {
       area.value = text;
       number();
+    },
+    // Another text in its place, by a deed that can be undone.
+    replace(text) {
+      if (text === area.value) return;
+      earlier.push(area.value);
+      later.length = 0;
+      put(text);
     },
     // Which lines have findings, and the gravest of each.
     mark(findings) {

@@ -10,6 +10,7 @@ import pytest
 
 from tests.cli.boards import RIGHT, wirecheck
 from tests.page.served import last_words, served
+from wirecheck.page.connections import MOST_OF_ONE, UNHEARD
 
 
 @pytest.fixture
@@ -41,8 +42,20 @@ def asked(address, text, **more):
     return httpx.post(f"{address}/check", json=question, timeout=30).json()
 
 
+def slow_board():
+    """One that takes some seconds to be read alone."""
+    return 'board "Slow"\npanel LP 120/240 V, 10 kA available\n' + "".join(
+        f"breaker LP.{2 * number + 1} 15 A\nbox B{number} device 20 cu in\n"
+        f"cable W{number} 14/2 NM-B 9 ft from LP to B{number}\nS{number} is 4-way-switch in B{number}\n"
+        f"at LP\n  W{number}.black -- LP.{2 * number + 1}\n  W{number}.white -- LP.neutral\n"
+        f"at B{number}\n  W{number}.black -- S{number}.in-1\n"
+        for number in range(4000)
+    )
+
+
 def children(pid):
-    return Path(f"/proc/{pid}/task/{pid}/children").read_text().split()
+    tasks = Path(f"/proc/{pid}/task").iterdir()
+    return {child for task in tasks for child in (task / "children").read_text().split()}
 
 
 @pytest.mark.slow
@@ -72,16 +85,9 @@ def test_it_says_what_it_means_to_open_it_to_others(folder):
 
 @pytest.mark.slow
 def test_a_board_made_to_be_slow_is_ended_and_harms_no_other(folder):
-    slow = 'board "Slow"\npanel LP 120/240 V, 10 kA available\n' + "".join(
-        f"breaker LP.{2 * number + 1} 15 A\nbox B{number} device 20 cu in\n"
-        f"cable W{number} 14/2 NM-B 9 ft from LP to B{number}\nS{number} is 4-way-switch in B{number}\n"
-        f"at LP\n  W{number}.black -- LP.{2 * number + 1}\n  W{number}.white -- LP.neutral\n"
-        f"at B{number}\n  W{number}.black -- S{number}.in-1\n"
-        for number in range(4000)
-    )
     with served(folder, "--seconds", "2") as (address, _):
         begun = time.monotonic()
-        assert "longer than 2 s" in asked(address, slow)["refused"] and time.monotonic() - begun < 10
+        assert "longer than 2 s" in asked(address, slow_board())["refused"] and time.monotonic() - begun < 10
         assert asked(address, RIGHT)["passes"]
 
 
@@ -97,10 +103,53 @@ def test_hostile_senders_get_a_clear_answer_and_the_next_one_is_served(folder):
         with socket.create_connection((host, int(port))) as one:
             one.sendall(b"\xff\x00\r\n\r\n")
             assert one.recv(100).startswith(b"HTTP/1.1 400 ")
-        idle = [socket.create_connection((host, int(port))) for _ in range(200)]
         for body in (b"\xff\xfe", b"[" * 1000000, b'{"file": "../lamp.wire", "text": ""}', b"\x1f\x8b" * 9):
             answer = httpx.post(f"{address}/check", content=body, headers=kind)
             assert answer.status_code in (400, 404) and answer.json()["refused"]
         assert asked(address, RIGHT, moved={"<b>": "\x00"})["passes"]
-        for one in idle:
+
+
+@pytest.mark.slow
+def test_connections_that_say_nothing_are_closed_and_hold_up_nobody(folder):
+    with served(folder) as (address, _):
+        host, port = address.removeprefix("http://").rsplit(":", 1)
+        silent = [socket.create_connection((host, int(port))) for _ in range(MOST_OF_ONE + 50)]
+        begun = time.monotonic()
+        for one in silent[MOST_OF_ONE:]:  # One machine has no more than its share,
+            one.settimeout(5)
+            assert closed(one)
+        other = httpx.HTTPTransport(local_address="127.0.0.7")
+        with httpx.Client(transport=other, base_url=address, timeout=30) as client:  # others have theirs,
+            assert client.post("/check", json={"file": "lamp.wire", "text": RIGHT}).json()["passes"]
+        for one in silent[:MOST_OF_ONE]:  # and a place that is not used is free again.
+            one.settimeout(2 * UNHEARD)
+            assert closed(one)
+        assert time.monotonic() - begun > UNHEARD / 2
+        assert asked(address, RIGHT)["passes"]
+        for one in silent:
             one.close()
+
+
+def closed(connection):
+    """Whether the other side closes it, without a word."""
+    try:
+        return connection.recv(1) == b""
+    except ConnectionResetError:
+        return True
+
+
+@pytest.mark.slow
+def test_a_process_made_later_keeps_no_copy_of_a_connection(folder):
+    """Whoever waits for the end of an answer sees it, though a process was copied while it was open."""
+    with served(folder, "--seconds", "1", "--jobs", "1") as (address, server):
+        host, port = address.removeprefix("http://").rsplit(":", 1)
+        with socket.create_connection((host, int(port))) as held:
+            held.settimeout(10)
+            before = children(server.pid)
+            assert "longer than 1 s" in asked(address, slow_board())["refused"]
+            assert asked(address, RIGHT)["passes"] and children(server.pid) != before
+            held.sendall(f"GET /favicon.ico HTTP/1.1\r\nHost: {host}\r\nConnection: close\r\n\r\n".encode())
+            answer = b""
+            while piece := held.recv(1000):
+                answer += piece
+        assert answer.startswith(b"HTTP/1.1 204 ")

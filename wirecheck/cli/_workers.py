@@ -11,6 +11,7 @@ import multiprocessing
 import os
 import pickle
 import signal
+import socket
 import sys
 import threading
 import warnings
@@ -189,6 +190,7 @@ def memory_limit() -> int | None:
 def _begin(megabytes: int, given: bytes) -> None:
     """Make a process ready: its limit of memory, its end with the one that started it, and its silence."""
     sys.stdin = io.TextIOWrapper(io.BytesIO(given))
+    _let_go()
     which = memory_limit()
     if which is not None:
         import resource
@@ -211,6 +213,21 @@ def _begin(megabytes: int, given: bytes) -> None:
     os.dup2(nowhere, 1)
     if not os.environ.get(TRACEBACK):
         os.dup2(nowhere, 2)
+
+
+def _let_go() -> None:
+    """Close the copies of connections that came with the process: the other side would see no end."""
+    if _START != "fork":
+        return
+    for name in os.listdir("/proc/self/fd"):
+        try:
+            copy = socket.socket(fileno=int(name))
+        except OSError:
+            continue  # It is no socket, or was the listing's own.
+        if copy.family == socket.AF_UNIX:
+            copy.detach()  # Processes speak with each other through these.
+        else:
+            copy.close()
 
 
 def _end_with(parent: int) -> None:

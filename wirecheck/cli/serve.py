@@ -23,8 +23,6 @@ LOCAL = "127.0.0.1"
 PORT = 8090
 LIMITS = Limits(10, 600)
 """What each question is given: a hundred times what a board of an exercise takes."""
-MOST_CONNECTIONS = 500
-"""The most browsers that are connected at once."""
 LAST_SECONDS = 2
 """How long a stop waits for answers that are on their way."""
 
@@ -54,6 +52,7 @@ def command(folder: str, host: str, port: int, limits: Limits) -> None:
     try:
         import uvicorn
 
+        from wirecheck.page.connections import Connection
         from wirecheck.page.server import application
     except ImportError:
         raise Unreadable(
@@ -74,19 +73,17 @@ def command(folder: str, host: str, port: int, limits: Limits) -> None:
         ready()
         standing = Standing(limits)
         try:
-            for line in (*_served(folder, host, listening), wrapped(CAUTION, "")):
-                click.echo(line)
+            click.echo("\n".join((*_served(folder, host, listening), wrapped(CAUTION, ""))))
             app = application(os.path.realpath(folder), _work(standing), _own_names())
             uvicorn.Server(
                 uvicorn.Config(
                     app,
-                    http="h11",
+                    http=Connection,
                     ws="none",
                     lifespan="off",
                     access_log=False,
                     log_level="error",
                     server_header=False,
-                    limit_concurrency=MOST_CONNECTIONS,
                     timeout_graceful_shutdown=LAST_SECONDS,
                 )
             ).run([listening])

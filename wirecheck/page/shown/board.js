@@ -12,6 +12,7 @@ import {wiringOf} from "./wire.js";
 
 const PAUSE = 25; // Milliseconds after a key before the board is asked about.
 const QUIET = 700; // After an answer, before the mends are looked for.
+const SHOWN = "wirecheck-shown"; // Marks when the answer to a text is on the page, as the benchmark reads it.
 
 const file = by("board").dataset.file;
 const inFile = by("text").value;
@@ -75,7 +76,8 @@ function shown(told, asked) {
   wiring.show(told);
   picture.show(told.picture);
   mark();
-  performance.mark("wirecheck-shown", {detail: asked.text});
+  performance.clearMarks(SHOWN);
+  performance.mark(SHOWN, {detail: asked.text});
   if (told.findings.length && !told.mends && asked.text === text.get()) {
     clearTimeout(timer);
     timer = setTimeout(() => ask(true), QUIET);

@@ -6,6 +6,7 @@ import pytest
 
 from tests.page.boards import RIGHT, WRONG, WRONG_LINE
 from tests.page.served import served
+from wirecheck import files
 
 pytestmark = [pytest.mark.slow, pytest.mark.chromium]
 
@@ -35,6 +36,7 @@ def address(tmp_path_factory):
     (folder / "right.wire").write_text(RIGHT)
     (folder / "wrong.wire").write_text(WRONG)
     (folder / "bare.wire").write_text(BARE)
+    (folder / "heat.wire").write_bytes((files.folder("boards") / "heating-call" / "right.wire").read_bytes())
     (folder / "<img src=x>.wire").write_text(f'board "<script>alert(1)</script>"\n{HOSTILE}')
     with served(folder) as (address, _):
         yield address
@@ -235,3 +237,41 @@ def test_a_mend_is_tried_and_taken_back(page):
     page.click("#undo")
     expected(page, "#text").to_have_value(WRONG)
     expected(page, "#verdict").to_have_text("1 hazard.")
+
+
+def test_a_call_is_played_with_a_slider(page):
+    page.goto("/board/heat.wire")
+    expected(page, "#verdict").not_to_have_text("Checking.")
+    page.check("input[value=power]")
+    page.check("#on")
+    page.check("#calls input >> nth=0")
+    page.click("#play")
+    expected(page, "#moment").to_have_text("before: at rest")
+    page.click("#later")
+    expected(page, "#moment").to_contain_text("heat is called")
+    page.focus("#step")
+    page.keyboard.press("End")
+    expected(page, "#picture .state.on").not_to_have_count(0)
+    expected(page, "#ending").to_contain_text("At rest after")
+    page.keyboard.press("Home")
+    expected(page, "#moment").to_have_text("before: at rest")
+    page.click("#leave")
+    expected(page, "#picture .state").to_have_count(0)
+    expected(page, "#playing").to_be_hidden()
+
+
+def test_what_was_typed_outlives_the_server(browser, tmp_path):
+    (tmp_path / "shed.wire").write_text(RIGHT)
+    context = browser.new_context()
+    page = context.new_page()
+    with served(tmp_path) as (address, _):
+        page.goto(f"{address}/board/shed.wire")
+        expected(page, "#verdict").to_contain_text("No problem found")
+    page.locator("#text").fill(WRONG)
+    expected(page, "#verdict").to_contain_text("The server does not answer now.")
+    with served(tmp_path, "--port", address.rsplit(":", 1)[1]):
+        expected(page, "#verdict").to_have_text("1 hazard.", timeout=20_000)
+        page.reload()
+        expected(page, "#text").to_have_value(WRONG)
+    assert (tmp_path / "shed.wire").read_text() == RIGHT
+    context.close()

@@ -190,7 +190,7 @@ def steps_page(board: Board, title: str, shots: Sequence[Shot], colors: str = "p
             f'<figure id="{kind}" class="{kind} {_way(picture.svg)}">{inline(picture.svg, prefix)}</figure>\n'
         )
         style += _measures(kind, picture.svg)
-        shown += [(prefix + name, _spans(states)) for name, states in picture.only.items()]
+        shown += [(prefix + name, spans(states)) for name, states in picture.only.items()]
     rows = "".join(
         f'<li><button type="button" title="{text(_said(shot))}"><span>{text(shot.moment)}</span>'
         f"<span>{'<br>'.join(map(text, shot.words))}</span></button></li>\n"
@@ -244,10 +244,10 @@ def _said(shot: Shot) -> str:
     return f"{shot.moment}: {'; '.join(shot.words)}"
 
 
-def _spans(steps: Iterable[int]) -> list[list[int]]:
+def spans(steps: Iterable[int]) -> list[list[int]]:
     """Numbers as spans from one to another.
 
-    >>> _spans({0, 1, 2, 5})
+    >>> spans({0, 1, 2, 5})
     [[0, 2], [5, 5]]
     """
     spans: list[list[int]] = []

@@ -15,6 +15,7 @@ from wirecheck.page.question import Question
 
 if TYPE_CHECKING:
     from wirecheck.circuit.circuit import Variable
+    from wirecheck.drawing.area import Area
     from wirecheck.judge.case import Case
     from wirecheck.judge.finding import Finding
     from wirecheck.model.board import Board
@@ -69,7 +70,7 @@ def meter_answer(path: str, asked: Question) -> str:
 
     try:
         case = Case(assemble(asked.text, asked.file, library_beside(path))[1])
-        moved, calls = _as_far_as_there(case, asked)
+        moved, calls = as_far_as_there(case, asked)
         power: arguments.Power = "on" if asked.power else "off"
         reading, settled = arguments.reading(
             case, asked.quantity or "volts", asked.points, moved, calls, power
@@ -176,7 +177,7 @@ def _control(variable: Variable, alone: bool) -> dict[str, Any]:
     }
 
 
-def _as_far_as_there(case: Case, asked: Question) -> tuple[dict[str, str], tuple[str, ...]]:
+def as_far_as_there(case: Case, asked: Question) -> tuple[dict[str, str], tuple[str, ...]]:
     """What is moved and called, without what the text no longer has: it is typed while the power is on."""
     variables = case.circuit.variables
     moved = {
@@ -190,7 +191,7 @@ def _as_far_as_there(case: Case, asked: Question) -> tuple[dict[str, str], tuple
 def _state(case: Case, asked: Question) -> Energized:
     from wirecheck.report.energized import energized
 
-    moved, calls = _as_far_as_there(case, asked)
+    moved, calls = as_far_as_there(case, asked)
     return energized(case, moved, calls)
 
 
@@ -211,19 +212,30 @@ def _power(state: Energized) -> dict[str, Any]:
 def _picture(
     board: Board, findings: tuple[Finding, ...], asked: Question, state: Energized | None
 ) -> dict[str, Any]:
-    """The picture, its own width, and the least at which its words are read, in points."""
-    from wirecheck.drawing.area import LEAST_ON_SCREEN, Area
-    from wirecheck.drawing.letters import SMALLEST
-    from wirecheck.drawing.paper import smallest
+    """The picture, with the findings as flags, in the state that is asked for."""
     from wirecheck.drawing.picture import sheet
     from wirecheck.drawing.render import to_svg
     from wirecheck.drawing.sheet import dot_source
 
-    area = Area(asked.width, asked.height, LEAST_ON_SCREEN / SMALLEST, scrolls=True)
     settled = state.settled if state else None
-    drawn = sheet(board, findings, "wiring", asked.colors, None, settled, listed=False, fit=area)
-    return {
-        "svg": to_svg(dot_source(drawn)),
-        "width": drawn.width,
-        "least": drawn.width * min(1.0, LEAST_ON_SCREEN / smallest(drawn)),
-    }
+    fit = area_of(asked)
+    drawn = sheet(board, findings, "wiring", asked.colors, None, settled, listed=False, fit=fit)
+    return sized(to_svg(dot_source(drawn)))
+
+
+def area_of(asked: Question) -> Area:
+    """The room that the page has for a picture."""
+    from wirecheck.drawing.area import LEAST_ON_SCREEN, Area
+    from wirecheck.drawing.letters import SMALLEST
+
+    return Area(asked.width, asked.height, LEAST_ON_SCREEN / SMALLEST, scrolls=True)
+
+
+def sized(svg: str) -> dict[str, Any]:
+    """A picture with its own width, and the least at which its words are read, in points."""
+    from wirecheck.drawing.area import LEAST_ON_SCREEN
+    from wirecheck.drawing.letters import SMALLEST
+    from wirecheck.drawing.page import size
+
+    width, _ = size(svg)
+    return {"svg": svg, "width": width, "least": width * min(1.0, LEAST_ON_SCREEN / SMALLEST)}

@@ -23,6 +23,7 @@ from starlette.routing import Route
 from wirecheck import files, inputs
 from wirecheck.page.answers import board_answer, meter_answer
 from wirecheck.page.deeds import deed_answer
+from wirecheck.page.play import play_answer
 from wirecheck.page.question import MOST_BYTES, NotAQuestion, Question, question
 from wirecheck.page.views import Listed, board_page, list_page, wrong_page
 from wirecheck.policy import served
@@ -50,6 +51,7 @@ SHOWN = (
     "meter.js",
     "page.css",
     "picture.js",
+    "play.js",
     "power.js",
     "text.js",
     "wire.js",
@@ -85,6 +87,7 @@ def application(folder: str, work: Work, names: frozenset[str] = frozenset()) ->
         Route("/check", desk.check, methods=["POST"]),
         Route("/measure", desk.measure, methods=["POST"]),
         Route("/wire", desk.wire, methods=["POST"]),
+        Route("/play", desk.play, methods=["POST"]),
         Route("/page/{name}", _shown),
         Route("/favicon.ico", _no_icon),
     ]
@@ -131,6 +134,10 @@ class _Desk:
     async def wire(self, request: Request) -> Response:
         """The text of a board after a deed."""
         return await self._answered(request, deed_answer)
+
+    async def play(self, request: Request) -> Response:
+        """A call in time."""
+        return await self._answered(request, play_answer)
 
     async def _answered(self, request: Request, function: Callable[[str, Question], str]) -> Response:
         asker = request.client.host if request.client else ""

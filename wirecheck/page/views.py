@@ -117,6 +117,13 @@ autocomplete="off" wrap="off">
 <section class="tool" id="power" aria-label="Power" hidden>
 <label class="switch"><input type="checkbox" id="on">Power on</label>
 <fieldset id="calls" hidden><legend>Calls</legend></fieldset>
+<div class="bar"><button type="button" id="play" hidden>Play the calls in time</button></div>
+<div id="playing" hidden><div class="bar"><label>Step <input type="range" id="step" min="0" value="0"></label>
+<button type="button" id="earlier">Back</button>
+<button type="button" id="later">Next</button>
+<button type="button" id="run">Run</button>
+<button type="button" id="leave">Leave</button></div>
+<p id="moment" role="status"></p><div id="ending"></div></div>
 <div id="controls"></div>
 <div id="runs" role="status"></div></section>
 <section class="tool" id="meter" aria-label="Meter" hidden>

@@ -127,12 +127,19 @@ def text(case: Case, played: CallPlayed, paint: Paint = unpainted) -> str:
         lines.append(wrapped(f"Nothing happens: nothing on this board works for {named}.", "  "))
     lines += ["", wrapped(f"{_ending(played)} {_running(played.rest)}", "  ")]
     lines += (wrapped(danger, "  ") for danger in _dangers(case, played))
-    still = _standing_still(case)
-    if still:
-        lines += ["", wrapped(still, "  ")]
-    if case.left_out:
-        lines += ["", wrapped(no_answer(case.left_out), "  ")]
+    for sentence in _besides(case):
+        lines += ["", wrapped(sentence, "  ")]
     return "\n".join(lines) + "\n"
+
+
+def ending(case: Case, played: CallPlayed) -> list[str]:
+    """How a call ends and what runs then, what is dangerous, what stands still, and what has no answer."""
+    return [f"{_ending(played)} {_running(played.rest)}", *_dangers(case, played), *_besides(case)]
+
+
+def _besides(case: Case) -> list[str]:
+    """What stands still all the time, and what has no answer."""
+    return [sentence for sentence in (_standing_still(case), no_answer(case.left_out)) if sentence]
 
 
 def _dangers(case: Case, played: CallPlayed) -> tuple[str, ...]:

@@ -6,6 +6,7 @@ import {findingsIn} from "./found.js";
 import {kept} from "./kept.js";
 import {meterOf} from "./meter.js";
 import {pictureIn} from "./picture.js";
+import {playOf} from "./play.js";
 import {powerOf} from "./power.js";
 import {textOf} from "./text.js";
 import {wiringOf} from "./wire.js";
@@ -34,6 +35,11 @@ const findings = findingsIn((finding, number) => {
   text.goTo(finding.line);
   picture.reveal(chosen, `finding-${number}`);
 }, (mended) => text.replace(mended));
+const play = playOf(() => {
+  clearTimeout(timer);
+  playIt(question());
+}, (shown) => picture.show(shown), () => ask());
+const playIt = asker("/play", (told) => play.begin(told));
 const check = asker("/check", shown);
 const read = asker("/measure", (told) => meter.tell(told));
 
@@ -74,6 +80,7 @@ function shown(told, asked) {
   power.show(told);
   meter.show(told);
   wiring.show(told);
+  play.end();
   picture.show(told.picture);
   mark();
   performance.clearMarks(SHOWN);

@@ -38,6 +38,7 @@ export function pictureIn(box, touched, resized) {
     box.replaceChildren(svg);
     box.scrollTo(left, top);
     draw();
+    return svg;
   }
 
   const part = (id) => svg?.querySelector(`[id="${CSS.escape(id)}"]`) ?? null;

@@ -19,6 +19,7 @@ export function powerOf(changed) {
     for (const one of switches) one.checked = on;
     by("controls").hidden = !on;
     by("calls").hidden = !on || !by("calls").querySelector("input");
+    offerPlay();
     if (!on) by("runs").replaceChildren();
     changed();
   }
@@ -42,11 +43,16 @@ export function powerOf(changed) {
     return made("label", {}, `${control.name} `, select);
   }
 
+  const offerPlay = () => {
+    by("play").hidden = !power || !called.size;
+  };
+
   function callOf(call) {
     const box = made("input", {type: "checkbox", checked: called.has(call)});
     box.addEventListener("change", () => {
       if (box.checked) called.add(call);
       else called.delete(call);
+      offerPlay();
       changed();
     });
     return made("label", {className: "switch"}, box, call);

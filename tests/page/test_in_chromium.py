@@ -1,5 +1,6 @@
 """The page in a real browser: typed in, touched, measured, reloaded; axe-core finds nothing wrong."""
 
+import re
 import shutil
 
 import pytest
@@ -275,3 +276,11 @@ def test_what_was_typed_outlives_the_server(browser, tmp_path):
         expected(page, "#text").to_have_value(WRONG)
     assert (tmp_path / "shed.wire").read_text() == RIGHT
     context.close()
+
+
+def test_a_wire_is_dragged_to_its_screw(page):
+    page.goto("/board/bare.wire")
+    expected(page, "#verdict").not_to_have_text("Checking.")
+    page.check("input[value=wire]")
+    page.drag_and_drop(drawn_at("LP", "W1.black"), drawn_at("LP", "LP.1"))
+    expected(page, "#text").to_have_value(re.compile("at LP\n  W1.black -- LP.1\n"))

@@ -33,12 +33,12 @@ const wiring = wiringOf(wire, () => mark());
 const findings = findingsIn((finding, number) => {
   choose(answer.marked[finding.line] ?? []);
   text.goTo(finding.line);
-  picture.reveal(chosen, `finding-${number}`);
+  picture.reveal([`finding-${number}`, ...chosen]);
 }, (mended) => text.replace(mended));
 const play = playOf(() => {
   clearTimeout(timer);
   playIt(question());
-}, (shown) => picture.show(shown), () => ask());
+}, picture, () => ask());
 const playIt = asker("/play", (told) => play.begin(told));
 const check = asker("/check", shown);
 const read = asker("/measure", (told) => meter.tell(told));
@@ -113,7 +113,9 @@ function mark() {
 }
 
 // A touch on the picture does what the tool does: goes to the line, wires, moves a switch, puts a lead there.
-function touched(near) {
+// Where a drag begins counts for what has two ends.
+function touched(near, begins) {
+  if (begins && !["wire", "meter"].includes(tool())) return;
   if (tool() === "power") {
     const id = near((each) => power.has(each));
     if (id) power.touch(id.slice("device-".length));

@@ -6,6 +6,7 @@ const POINT = 4 / 3; // A point of the drawing in pixels of the page.
 const STEP = 1.25;
 const TALLEST = 0.75; // As in page.css.
 const EDGE = 50; // What is nearer to the edge than this is brought to the middle.
+const DRAGGED = 12; // Pixels that a hand does not slip in a click.
 const AROUND = [0, 5, 10];
 const WAYS = [[1, 0], [0, 1], [-1, 0], [0, -1], [0.7, 0.7], [-0.7, 0.7], [-0.7, -0.7], [0.7, -0.7]];
 const SVG = "http://www.w3.org/2000/svg";
@@ -42,7 +43,6 @@ export function pictureIn(box, touched, resized) {
   }
 
   const part = (id) => svg?.querySelector(`[id="${CSS.escape(id)}"]`) ?? null;
-  const parts = (prefix) => svg ? [...svg.querySelectorAll(`[id^="${CSS.escape(prefix)}"]`)] : [];
 
   // A ring around a part, with a letter where it is a lead of the meter.
   function ring(element, kind, letter) {
@@ -96,12 +96,33 @@ export function pictureIn(box, touched, resized) {
     return null;
   }
 
+  // Scroll a part into the middle of the box, where it is not well inside.
+  function bring(element) {
+    const [inner, outer] = [element.getBoundingClientRect(), box.getBoundingClientRect()];
+    const apart = (from, to, low, high) =>
+      (from < low + EDGE || to > high - EDGE ? (from + to) / 2 - (low + high) / 2 : 0);
+    box.scrollBy(
+      apart(inner.left, inner.right, outer.left, outer.right),
+      apart(inner.top, inner.bottom, outer.top, outer.bottom),
+    );
+  }
+
   function zoomTo(value) {
     zoom = Math.min(6, Math.max(0.3, value));
     size();
   }
 
-  box.addEventListener("click", (click) => touched((wanted) => near(click.clientX, click.clientY, wanted)));
+  // A mouse that is dragged touches where it goes down and where it comes up; a finger moves the picture.
+  const touchAt = ({clientX, clientY}, begins) => touched((wanted) => near(clientX, clientY, wanted), begins);
+  let down = null;
+  box.addEventListener("pointerdown", (event) => {
+    down = event.pointerType === "mouse" && event.button === 0 ? event : null;
+  });
+  box.addEventListener("click", (click) => {
+    if (down && Math.hypot(click.clientX - down.clientX, click.clientY - down.clientY) > DRAGGED) touchAt(down, true);
+    down = null;
+    touchAt(click, false);
+  });
   by("larger").addEventListener("click", () => zoomTo(zoom * STEP));
   by("smaller").addEventListener("click", () => zoomTo(zoom / STEP));
   by("fit").addEventListener("click", () => zoomTo(1));
@@ -123,18 +144,17 @@ export function pictureIn(box, touched, resized) {
       marks = wanted;
       draw();
     },
-    // Bring the first of some parts, or of those whose ids begin so, into view; only inside the box.
-    reveal(ids, prefix) {
-      const flags = prefix ? parts(prefix) : [];
-      const element = flags[0] ?? ids.map(part).find(Boolean);
+    // Bring the first of some parts that is drawn into view.
+    reveal(ids) {
+      const element = ids.map(part).find(Boolean);
       if (!element) return;
-      const [inner, outer] = [element.getBoundingClientRect(), box.getBoundingClientRect()];
-      const apart = (from, to, low, high) => (from < low + EDGE || to > high - EDGE ? (from + to) / 2 - (low + high) / 2 : 0);
-      box.scrollBy(
-        apart(inner.left, inner.right, outer.left, outer.right),
-        apart(inner.top, inner.bottom, outer.top, outer.bottom),
-      );
+      bring(element);
       box.scrollIntoView({block: "nearest"});
+    },
+    // The same inside the box alone: what is pressed beside it stays under the finger.
+    follow(id) {
+      const element = part(id);
+      if (element) bring(element);
     },
   };
 }

@@ -4,7 +4,7 @@ import {by, made} from "./dom.js";
 
 const PACE = 1500;
 
-export function playOf(ask, show, left) {
+export function playOf(ask, picture, left) {
   let steps = [];
   let parts = [];
   let at = 0;
@@ -20,12 +20,23 @@ export function playOf(ask, show, left) {
 
   function go(step) {
     at = Math.max(0, Math.min(steps.length - 1, step));
+    const news = parts.filter(([part, spans]) => holds(spans) && !part.classList.contains("on"));
     for (const [part, spans] of parts) part.classList.toggle("on", holds(spans));
+    const seen = news.find(([part]) => part.classList.contains("lit")) ?? news[0];
+    if (at && seen) picture.follow(seen[0].id);
     const {moment, says} = steps[at];
     by("step").value = at;
     by("step").setAttribute("aria-valuetext", moment);
     by("moment").textContent = `${moment}: ${says.join("; ")}`;
+    by("state").textContent = `Played: ${moment}.`;
+    by("ending").hidden = at < steps.length - 1;
     if (at === steps.length - 1) stop();
+  }
+
+  // What stands beside it is of the state in the end, and not of a step.
+  function instead(playing) {
+    by("playing").hidden = !playing;
+    for (const id of ["controls", "runs"]) by(id).classList.toggle("away", playing);
   }
 
   function byHand(step) {
@@ -43,7 +54,7 @@ export function playOf(ask, show, left) {
   function end() {
     stop();
     steps = parts = [];
-    by("playing").hidden = true;
+    instead(false);
   }
 
   by("play").addEventListener("click", () => ask());
@@ -61,13 +72,13 @@ export function playOf(ask, show, left) {
     // Another answer takes the picture's place.
     end,
     begin(told) {
-      by("playing").hidden = false;
+      instead(true);
       if (told.refused) {
         by("moment").textContent = told.refused;
         by("ending").replaceChildren();
         return;
       }
-      const svg = show(told.picture);
+      const svg = picture.show(told.picture);
       steps = told.steps;
       parts = Object.entries(told.only).map(([id, spans]) => [svg.querySelector(`[id="${CSS.escape(id)}"]`), spans]);
       by("ending").replaceChildren(...told.ending.map((words) => made("p", {}, words)));

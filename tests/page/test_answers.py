@@ -22,6 +22,17 @@ def measured(text, quantity, *points, **more):
 
 
 def test_a_wrong_board_has_the_findings_of_the_check():
+    told = asked(WRONG)
+    report = wirecheck.check(WRONG)
+    assert [(one["rule"], one["line"]) for one in told["findings"]] == [
+        (one.rule, one.line) for one in report.findings
+    ]
+    assert [one["says"][0] for one in told["findings"]] == [one.message for one in report.findings]
+    assert not told["passes"] and not told["mends"]
+
+
+@pytest.mark.slow
+def test_the_mends_are_those_of_the_check_and_each_puts_it_right():
     told = asked(WRONG, mends=True)
     report = wirecheck.check(WRONG, effort=answers.EFFORT)
     assert [one["rule"] for one in told["findings"]] == [one.rule for one in report.findings]

@@ -90,3 +90,22 @@ def test_ohms_on_a_live_circuit_are_a_danger_and_no_number():
 def test_a_point_that_is_not_there_is_said_with_those_that_are():
     assert "S1" in measured(RIGHT, "volts", "S1.lin", "LP.neutral")["refused"]
     assert "two points" in measured(RIGHT, "volts", "LP.1")["refused"]
+
+
+def test_a_switch_that_is_moved_with_the_power_off_is_drawn_and_measured_so():
+    told = asked(RIGHT, moved={"S1": "off"})
+    # What feeds the breakers is live yet, as in any panel, and nothing that comes after them.
+    live = 'id="live-0-W1.black"'
+    assert "power" not in told and live not in told["picture"]["svg"]
+    assert live in asked(RIGHT, power=True)["picture"]["svg"]
+    assert told["picture"]["svg"] != asked(RIGHT)["picture"]["svg"]
+    at = ({"S1": "off"}, {"S1": "on"})
+    ohms = [measured(RIGHT, "ohms", "S1.line", "S1.load", moved=moved)["display"] for moved in at]
+    assert ohms == ["OL", "0 ohm"]
+
+
+def test_a_reading_on_a_board_that_is_read_in_part_says_so():
+    told = measured(f"{RIGHT}L2 is lampholder 60 W in\n", "volts", "LP.1", "LP.neutral", power=True)
+    assert told["display"] == "120 V" and told["says"][-1].startswith("Not all of the text could be read")
+    events = asked(f"{RIGHT}L2 is lampholder 60 W in\n", power=True)["power"]["events"]
+    assert events[0].startswith("Not all of the text could be read")

@@ -111,8 +111,10 @@ def test_a_finding_goes_to_its_line_and_its_wire_and_the_picture_goes_to_the_lin
 def test_a_switch_is_flipped_in_the_picture_and_by_keyboard_alone(page):
     page.goto("/board/right.wire")
     page.check("input[value=power]")
-    page.click('#picture [id="label-S1"]')  # With the power off it leads to the power's switch.
-    expected(page, "#on").to_be_focused()
+    page.click('#picture [id="label-S1"]')  # It moves with the power off as well.
+    expected(page, "select[data-control='S1']").to_have_value("off")
+    page.click('#picture [id="label-S1"]')
+    page.focus("#on")
     page.keyboard.press("Space")
     expected(page, "#runs").to_contain_text("L1runs")
     page.click('#picture [id="label-S1"]')

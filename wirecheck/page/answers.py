@@ -50,10 +50,11 @@ def board_answer(path: str, asked: Question) -> str:
     report = checked(case, syntax, library, "final", EFFORT if asked.mends else 0)
     told: dict[str, Any] = {"title": board.title, **_verdict(report, asked.mends), **_choices(case)}
     state = None
-    if asked.power:
+    if asked.power or asked.moved:
         try:
             state = _state(case, asked)
-            told["power"] = _power(state)
+            if asked.power:
+                told["power"] = {**_power(state), "events": [*_left_out(board), *state.events()]}
         except WorkEnds:
             told["power"] = {"state": TOO_MUCH}
     told["picture"] = _picture(board, report.findings, asked, state)
@@ -83,7 +84,8 @@ def meter_answer(path: str, asked: Question) -> str:
         return json.dumps({"danger": str(error)})
     except WorkEnds:
         return json.dumps({"refused": TOO_MUCH})
-    return json.dumps({"display": reading.text, "says": sentences(reading, asked.points, settled)})
+    says = [*sentences(reading, asked.points, settled), *_left_out(case.board)]
+    return json.dumps({"display": reading.text, "says": says})
 
 
 def ready() -> None:
@@ -188,10 +190,21 @@ def as_far_as_there(case: Case, asked: Question) -> tuple[dict[str, str], tuple[
     return moved, tuple(call for call in asked.calls if call in case.calls)
 
 
+def _left_out(board: Board) -> list[str]:
+    """That not all of the text could be read, so that a state or a reading is of what could."""
+    from wirecheck.assembly import left_out
+
+    words = left_out(board, "the text")
+    return [words[0].upper() + words[1:]] if words else []
+
+
 def _state(case: Case, asked: Question) -> Energized:
+    """The board as it stands: with the power off, every breaker is, and no call does anything."""
     from wirecheck.report.energized import energized
 
     moved, calls = as_far_as_there(case, asked)
+    if not asked.power:
+        return energized(case, {**moved, **dict.fromkeys(case.board.breakers, "off")})
     return energized(case, moved, calls)
 
 
@@ -201,7 +214,6 @@ def _power(state: Energized) -> dict[str, Any]:
 
     return {
         "state": state.state,
-        "events": list(state.events()),
         "loads": [[name, one.does, volts(one.volts), amps(one.amps)] for name, one in state.loads.items()],
         "outlets": [[name, volts(present)] for name, present in state.outlets.items()],
         "live": list(state.live),

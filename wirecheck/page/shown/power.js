@@ -17,7 +17,6 @@ export function powerOf(changed) {
   function turn(on) {
     power = on;
     for (const one of switches) one.checked = on;
-    by("controls").hidden = !on;
     by("calls").hidden = !on || !by("calls").querySelector("input");
     offerPlay();
     if (!on) by("runs").replaceChildren();
@@ -93,17 +92,14 @@ export function powerOf(changed) {
   }
 
   for (const one of switches) one.addEventListener("change", () => turn(one.checked));
-  by("controls").hidden = true;
-
   return {
-    state: () => ({power, moved: power ? moved : {}, calls: power ? [...called] : []}),
+    state: () => ({power, moved, calls: power ? [...called] : []}),
     show(answer) {
       offer(answer);
       tell(power ? answer.power : null);
     },
     // A touch on a device: its one switch goes on to its next position; of several the first is offered.
     touch(device) {
-      if (!power) return by("on").focus();
       const own = controls.filter((one) => one.device === device || one.device.startsWith(`${device}.`));
       if (own.length === 1) {
         const [control] = own;

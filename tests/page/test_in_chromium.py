@@ -28,6 +28,15 @@ JOINS = [
     ("B", "W2.white", "L1.neutral"),
     ("B", "W2.bare", "L1.ground"),
 ]
+# Each check is answered two seconds late.
+SLOWLY = """() => {
+  const at_once = window.fetch;
+  window.fetch = async (...asked) => {
+    const answer = await at_once(...asked);
+    if (asked[0] === "/check") await new Promise((later) => setTimeout(later, 2000));
+    return answer;
+  };
+}"""
 SIZES = [(1440, 900), (1024, 768), (390, 844)]
 
 
@@ -286,3 +295,21 @@ def test_a_wire_is_dragged_to_its_screw(page):
     page.check("input[value=wire]")
     page.drag_and_drop(drawn_at("LP", "W1.black"), drawn_at("LP", "LP.1"))
     expected(page, "#text").to_have_value(re.compile("at LP\n  W1.black -- LP.1\n"))
+
+
+def test_an_answer_that_comes_late_does_not_end_a_play(page):
+    page.goto("/board/heat.wire")
+    expected(page, "#verdict").not_to_have_text("Checking.")
+    page.check("input[value=power]")
+    page.check("#on")
+    expected(page, "#runs").to_contain_text("Live")
+    page.evaluate(SLOWLY)
+    page.check("#calls input >> nth=0")
+    page.click("#play")
+    expected(page, "#moment").to_have_text("before: at rest")
+    page.wait_for_timeout(3000)
+    page.click("#later")
+    expected(page, "#moment").to_contain_text("heat is called")
+    expected(page, "#picture .state.on").not_to_have_count(0)
+    page.uncheck("#calls input >> nth=0")  # What is asked after it does.
+    expected(page, "#playing").to_be_hidden()

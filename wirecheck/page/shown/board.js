@@ -22,6 +22,8 @@ const store = kept(file, inFile);
 let answer = {marked: {}, lines: {}, findings: []};
 let chosen = [];
 let timer = 0;
+let count = 0; // Of the questions that were asked, and which was the last before a call was played.
+let playedAt = 0;
 let doing = Promise.resolve();
 
 const tool = () => document.querySelector("input[name=tool]:checked").value;
@@ -37,6 +39,7 @@ const findings = findingsIn((finding, number) => {
 }, (mended) => text.replace(mended));
 const play = playOf(() => {
   clearTimeout(timer);
+  playedAt = count;
   playIt(question());
 }, picture, () => ask());
 const playIt = asker("/play", (told) => play.begin(told));
@@ -50,7 +53,7 @@ function question(more) {
 
 function ask(mends = false) {
   clearTimeout(timer);
-  check(question({mends}));
+  check(question({mends, number: ++count}));
   measure();
 }
 
@@ -77,15 +80,18 @@ function shown(told, asked) {
   answer = told;
   findings(told);
   text.mark(told.findings);
-  power.show(told);
   meter.show(told);
   wiring.show(told);
-  play.end();
-  picture.show(told.picture);
+  // An answer that was on its way when a call was played does not end the play.
+  if (!play.goes() || asked.number > playedAt) {
+    play.end();
+    power.show(told);
+    picture.show(told.picture);
+  }
   mark();
   performance.clearMarks(SHOWN);
   performance.mark(SHOWN, {detail: asked.text});
-  if (told.findings.length && !told.mends && asked.text === text.get()) {
+  if (told.findings.length && !told.mends && !play.goes() && asked.text === text.get()) {
     clearTimeout(timer);
     timer = setTimeout(() => ask(true), QUIET);
   }

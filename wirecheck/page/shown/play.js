@@ -69,6 +69,7 @@ export function playOf(ask, picture, left) {
   });
 
   return {
+    goes: () => steps.length > 0,
     // Another answer takes the picture's place.
     end,
     begin(told) {

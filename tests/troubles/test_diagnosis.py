@@ -138,7 +138,14 @@ def test_a_wrong_wire_is_a_suspect_too() -> None:
 
 
 @pytest.mark.parametrize(
-    "said_so", ["open X1.black at B1", "S2.common to S2.traveler-1 stuck open", "L0 burnt out"]
+    "said_so",
+    [
+        "open X1.black at B1",
+        *(
+            pytest.param(words, marks=pytest.mark.slow)
+            for words in ("S2.common to S2.traveler-1 stuck open", "L0 burnt out")
+        ),
+    ],
 )
 def test_what_comes_apart_is_diagnosed_as_the_whole(said_so: str) -> None:
     """Lights that share no more than a panel are worked out one by one, and it makes no difference."""

@@ -62,6 +62,7 @@ def test_cost_grows_with_the_systems(kinds: tuple[str, ...]) -> None:
     assert grows <= MOST_EXPONENT, told
 
 
+@pytest.mark.slow
 def test_ten_thermostats(benchmark) -> None:
     text = repeated(texts(KINDS), 10)
     assert not benchmark.pedantic(check, args=(text,), rounds=3, warmup_rounds=1).findings

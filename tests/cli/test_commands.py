@@ -75,6 +75,7 @@ def test_draw_by_the_ending(tmp_path, ending, begins):
     )
 
 
+@pytest.mark.slow
 def test_draw_refuses_what_it_cannot_do(tmp_path):
     (tmp_path / "board.wire").write_text(RIGHT)
     (tmp_path / "old.svg").write_text("old")

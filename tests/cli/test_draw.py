@@ -77,6 +77,7 @@ def test_a_ladder_has_no_flags_and_looks_for_no_mistake(folder):
     assert b"finding" not in drawn(folder, "swapped.wire", "--bare", out="out.dot")
 
 
+@pytest.mark.slow
 def test_dark_is_dark(folder):
     assert b"#15181c" in drawn(folder, "board.wire", "--dark", out="out.dot")
     assert b"#15181c" not in drawn(folder, "board.wire", out="out.dot")

@@ -50,6 +50,7 @@ def test_a_call_is_played_to_its_end() -> None:
     assert re.search(r"F\.igniter +off", text)
 
 
+@pytest.mark.slow
 def test_the_moment_the_motors_start_shows_locked_rotor_current() -> None:
     runs, starts = shown(COOLING, "--call", "cool"), shown(COOLING, "--call", "cool", "--starting")
     assert "CU.compressor, CU.fan, F.blower start" in starts
@@ -68,6 +69,7 @@ def test_what_a_short_opens_is_said() -> None:
     assert re.search(r"BP\.3 opens: \d+ A, and it is rated 15 A", text)
 
 
+@pytest.mark.slow
 def test_json_has_the_same_figures() -> None:
     told = json.loads(shown(STAIR, "--format", "json"))
     states = {state["state"]: state for state in told["states"]}

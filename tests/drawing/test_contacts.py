@@ -254,6 +254,7 @@ def test_what_follows_positions_is_a_blade_and_not_the_contact_of_a_coil(name: s
     assert any(abs(shape.width - BLADE) < 0.01 for shape in drawn)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("name", "device"), [("spa", "D"), ("motor-starter", "D"), ("three-switch-hall", "S2")]
 )

@@ -136,6 +136,7 @@ expect FS stops F.gas-valve
 """
 
 
+@pytest.mark.slow
 def test_a_proof_finds_what_defeats_a_safety() -> None:
     # The furnace's own R to W goes around the thermostat and the switch in R alike (common practice).
     (proof,) = proofs(Case(assemble(FLOAT_IN_R)[1]))

@@ -1952,8 +1952,12 @@ def _in_service(reading: Reading, state: State) -> bool:
 
 
 def _lugs(reading: Reading, verdict: Verdict) -> None:
-    """A subpanel has both legs where a breaker of its own needs them, and no bond: 250.142(B)."""
+    """A subpanel has both legs where a breaker of its own needs them, and no bond: 250.142(B).
+
+    In a building of its own it has an electrode, 250.32(A), which no part that is known here is.
+    """
     verdict.hazards |= {f"{panel} is bonded" for panel in reading.work.bonded}
+    verdict.hazards |= {f"{panel} has no electrode" for panel in reading.work.detached}
     for panel in reading.work.subpanels:
         here = {lug for pole, lug in reading.lug_of.items() if reading.place[pole] == panel}
         if any(lug not in reading.fed for lug in here):

@@ -161,6 +161,7 @@ class Work:
     panels: dict[str, str] = field(default_factory=dict)
     subpanels: list[str] = field(default_factory=list)
     bonded: list[str] = field(default_factory=list)
+    detached: list[str] = field(default_factory=list)
     breakers: list[Breaker] = field(default_factory=list)
     boxes: list[Box] = field(default_factory=list)
     cables: list[Cable] = field(default_factory=list)
@@ -225,6 +226,7 @@ def work(text: str) -> Work:
                 told.panels[one.name.text] = one.system.text
                 told.subpanels += [one.name.text] if one.fed else []
                 told.bonded += [one.name.text for word in one.flags if word.text == "bonded"]
+                told.detached += [one.name.text for word in one.flags if word.text == "detached"]
                 told.head.append(written)
             case syntax.BreakerStatement():
                 flags = [word.text for word in one.flags]

@@ -140,22 +140,29 @@ class _Desk:
         return await self._answered(request, play_answer)
 
     async def _answered(self, request: Request, function: Callable[[str, Question], str]) -> Response:
-        asker = request.client.host if request.client else ""
-        if sum(self._waiting.values()) >= MOST_WAITING or self._waiting.get(asker, 0) >= MOST_OF_ONE:
-            return _json({"busy": "Too many questions at once."}, 503)
-        self._waiting[asker] = self._waiting.get(asker, 0) + 1
-        try:
-            asked = question(await _body(request))
+        async def answer(data: bytes) -> Response:
+            asked = question(data)
             path = inputs.path_in(self._folder, asked.file)
             if path is None:
-                return _json({"refused": "There is no such board in this folder."}, 404)
+                return as_json({"refused": "There is no such board in this folder."}, 404)
             return Response(await self._work(function, path, asked), media_type="application/json")
+
+        return await self.taken(request, answer)
+
+    async def taken(self, request: Request, answer: Callable[[bytes], Awaitable[Response]]) -> Response:
+        """What is answered to what was sent, where nobody has more than a share of what is worked on."""
+        asker = request.client.host if request.client else ""
+        if sum(self._waiting.values()) >= MOST_WAITING or self._waiting.get(asker, 0) >= MOST_OF_ONE:
+            return as_json({"busy": "Too many questions at once."}, 503)
+        self._waiting[asker] = self._waiting.get(asker, 0) + 1
+        try:
+            return await answer(await _body(request))
         except NotAQuestion as error:
-            return _json({"refused": f"This was not understood: {error}."}, 400)
+            return as_json({"refused": f"This was not understood: {error}."}, 400)
         except NotAnswered as error:
-            return _json({"refused": str(error)})
+            return as_json({"refused": str(error)})
         except TimeoutError:
-            return _json({"refused": "The question did not come to its end."}, 408)
+            return as_json({"refused": "The question did not come to its end."}, 408)
         except ClientDisconnect:
             return Response(status_code=400)
         finally:
@@ -223,11 +230,12 @@ async def _refused(request: Request, error: Exception) -> Response:
     assert isinstance(error, HTTPException)
     closing = {"connection": "close"} if request.method == "POST" else {}
     if request.method == "POST":
-        return _json({"refused": error.detail}, error.status_code, closing)
+        return as_json({"refused": error.detail}, error.status_code, closing)
     return HTMLResponse(wrong_page("Not here", error.detail), error.status_code)
 
 
-def _json(told: dict[str, Any], status: int = 200, headers: dict[str, str] | None = None) -> Response:
+def as_json(told: dict[str, Any], status: int = 200, headers: dict[str, str] | None = None) -> Response:
+    """An answer as data."""
     return Response(json.dumps(told), status, headers, "application/json")
 
 

@@ -13,6 +13,7 @@ from __future__ import annotations
 import hashlib
 import math
 import os
+import pickle
 import sqlite3
 import stat
 import time
@@ -21,11 +22,12 @@ from contextlib import closing, contextmanager
 from datetime import UTC, datetime
 from typing import NamedTuple
 
-from wirecheck.grading.marks import Attempt, ByEye, Mark, Scored, marks
+from wirecheck.grading.marks import Attempt, ByEye, Mark, Scored, alike, marks
 from wirecheck.grading.plain import NotASheet, as_json, sheet_of_json
 from wirecheck.grading.sheet import Sheet, StageScore
 from wirecheck.inputs import reason, shown_path
 from wirecheck.judge.finding import Stage
+from wirecheck.parts.library import PartFile
 from wirecheck.version import __version__
 from wirecheck.whole import IsABoard, refuse_board
 
@@ -64,6 +66,13 @@ FORMS: tuple[tuple[str, ...], ...] = (
         "exercise TEXT NOT NULL, stage TEXT NOT NULL, points REAL NOT NULL, note TEXT NOT NULL)",
         *(one for table in ("run", "finished", "attempt", "stage_score", "by_eye") for one in _stands(table)),
     ),
+    (
+        "CREATE TABLE secret (id INTEGER PRIMARY KEY CHECK (id = 1), secret BLOB NOT NULL)",
+        "CREATE TABLE handed_in (run INTEGER PRIMARY KEY REFERENCES run, student TEXT NOT NULL, "
+        "exercise_file TEXT NOT NULL, work BLOB NOT NULL)",
+        "CREATE INDEX handed_in_by ON handed_in (student)",
+        *(one for table in ("secret", "handed_in") for one in _stands(table)),
+    ),
 )
 """What makes a record of each form out of one of the form before it, the first out of nothing.
 
@@ -95,6 +104,30 @@ class Task(NamedTuple):
     effort: int
     files: tuple[str, ...]
     version: str = __version__
+
+
+class HandedIn(NamedTuple):
+    """A work that a student handed in herself, in a browser.
+
+    Attributes
+    ----------
+    student : the name under which it was handed in
+    exercise_file : the file of the exercise in the folder that was served
+    work : what she handed in
+    """
+
+    student: str
+    exercise_file: str
+    work: bytes
+
+
+class NameTaken(Exception):
+    """Somebody has handed in under that name before."""
+
+
+def exercise_digest(text: bytes, parts: tuple[tuple[str, PartFile], ...]) -> str:
+    """Of all that scores by an exercise depend on: its text, and the part files beside it."""
+    return hashlib.sha256(pickle.dumps((text, parts))).hexdigest()
 
 
 @contextmanager
@@ -143,14 +176,7 @@ class Record:
     def begin(self, task: Task, now: datetime) -> Run:
         """A run: the one with this task that was ended before its end, or else a new one."""
         self.save()
-        said = (
-            _bytes(task.exercise),
-            _bytes(task.exercise_digest),
-            task.stage or "",
-            task.effort,
-            _bytes(task.version),
-            _files_digest(task.files),
-        )
+        said = _said(task)
         with _in_words(self._path):
             with _writing(self._connection):
                 number = self._ended(said) or self._new(said, now)
@@ -180,6 +206,10 @@ class Record:
         )
         return int(added.lastrowid or 0)
 
+    def _finish(self, number: int, at: str) -> None:
+        """Say that a run is done."""
+        self._connection.execute("INSERT OR IGNORE INTO finished (run, at) VALUES (?, ?)", (number, at))
+
     def save(self) -> None:
         """Write what the run has done and is not written yet."""
         if self._run:
@@ -198,6 +228,71 @@ class Record:
                 (_moment(now), _bytes(student), _bytes(exercise), stage, points, _bytes(note)),
             )
 
+    def secret(self, new: bytes) -> bytes:
+        """What the codes of those who hand in are made with: what it was given first, and none after that."""
+        with _in_words(self._path), _writing(self._connection):
+            self._connection.execute("INSERT OR IGNORE INTO secret (id, secret) VALUES (1, ?)", (new,))
+            (known,) = self._connection.execute("SELECT secret FROM secret").fetchone()
+        return bytes(known)
+
+    def hand_in(self, task: Task, one: HandedIn, sheet: Sheet, now: datetime, *, new: bool) -> int:
+        """Add a work that a student handed in, as a run of its own; its number.
+
+        Parameters
+        ----------
+        new : whether it is said to be her first. Then nobody may have handed in under her name
+
+        Raises
+        ------
+        NameTaken
+            Somebody has.
+        """
+        self.save()
+        with _in_words(self._path), _writing(self._connection):
+            if new and self._handed_in_by(one.student):
+                raise NameTaken
+            number = self._new(_said(task), now)
+            digest = hashlib.sha256(one.work).hexdigest()
+            Run(self, number, {}, _moment(now))._insert(sheet.file, digest, sheet)
+            self._connection.execute(
+                "INSERT INTO handed_in (run, student, exercise_file, work) "
+                "VALUES (?, CAST(? AS TEXT), CAST(? AS TEXT), ?)",
+                (number, _bytes(alike(one.student)), _bytes(one.exercise_file), one.work),
+            )
+            self._finish(number, _moment(now))
+        return number
+
+    def handed_in_by(self, student: str) -> int:
+        """How many works were handed in under a name."""
+        with _in_words(self._path):
+            return self._handed_in_by(student)
+
+    def _handed_in_by(self, student: str) -> int:
+        found = self._connection.execute(
+            "SELECT count(*) FROM handed_in WHERE student = CAST(? AS TEXT)", (_bytes(alike(student)),)
+        ).fetchone()
+        return int(found[0])
+
+    def names(self) -> int:
+        """How many have handed in."""
+        with _in_words(self._path):
+            (found,) = self._connection.execute("SELECT count(DISTINCT student) FROM handed_in").fetchone()
+        return int(found)
+
+    def handed_in(self, run: int) -> tuple[HandedIn, Attempt] | None:
+        """The work that a run graded, and what it came to; None where none was handed in."""
+        with _in_words(self._path):
+            row = self._connection.execute(
+                "SELECT student, exercise_file, work FROM handed_in WHERE run = ?", (run,)
+            ).fetchone()
+        attempt = next(self._attempts_of(run), None) if row is not None else None
+        return (HandedIn(*row), attempt) if attempt is not None else None
+
+    def runs_handed_in(self) -> frozenset[int]:
+        """The numbers of the runs that graded what was handed in."""
+        with _in_words(self._path):
+            return frozenset(run for (run,) in self._connection.execute("SELECT run FROM handed_in"))
+
     def judged_by_eye(self) -> tuple[ByEye, ...]:
         """All that was judged by eye, in the order in which it was entered."""
         with _in_words(self._path):
@@ -210,8 +305,15 @@ class Record:
         """Every attempt: run by run, and in a run by the names of the files."""
         self.save()
         with _in_words(self._path):
+            runs = self._connection.execute("SELECT id FROM run ORDER BY id").fetchall()
+        for (number,) in runs:
+            yield from self._attempts_of(number)
+
+    def _attempts_of(self, run: int) -> Iterator[Attempt]:
+        """The attempts of one run, by the names of the files."""
+        with _in_words(self._path):
             runs = self._connection.execute(
-                "SELECT id, version, exercise_digest, stage, effort FROM run ORDER BY id"
+                "SELECT id, version, exercise_digest, stage, effort FROM run WHERE id = ?", (run,)
             ).fetchall()
         for number, version, exercise_digest, stage, effort in runs:
             # Run by run, so that neither is all of it in memory nor a slow reader in a writer's way.
@@ -254,6 +356,7 @@ class Run:
     def __init__(self, record: Record, number: int, done: Mapping[tuple[str, str], Sheet], at: str) -> None:
         self.number = number
         self.done = done
+        self._record = record
         self._path, self._connection = record._path, record._connection
         self._at = at
         self._pending: list[tuple[str, str, Sheet]] = []
@@ -300,9 +403,7 @@ class Run:
         """Say that all of it is done: what is begun with this task from now on is a new run."""
         self.save()
         with _in_words(self._path), _writing(self._connection):
-            self._connection.execute(
-                "INSERT OR IGNORE INTO finished (run, at) VALUES (?, ?)", (self.number, self._at)
-            )
+            self._record._finish(self.number, self._at)
 
 
 def _no_record(path: str, why: str) -> NoRecord:
@@ -426,6 +527,18 @@ def _in_words(path: str) -> Iterator[None]:
         raise _no_record(path, _WHY.get(number & 0xFF, f"it is damaged ({error})")) from error
     except (NotASheet, UnicodeDecodeError) as error:
         raise _no_record(path, "it is damaged") from error
+
+
+def _said(task: Task) -> tuple[bytes | str | int, ...]:
+    """A task as it is kept."""
+    return (
+        _bytes(task.exercise),
+        _bytes(task.exercise_digest),
+        task.stage or "",
+        task.effort,
+        _bytes(task.version),
+        _files_digest(task.files),
+    )
 
 
 def _moment(now: datetime) -> str:

@@ -19,7 +19,7 @@ import pytest
 from wirecheck import record
 from wirecheck.grading.marks import ByEye
 from wirecheck.grading.sheet import Sheet, StageScore
-from wirecheck.record import NoRecord, Task, opened
+from wirecheck.record import HandedIn, NameTaken, NoRecord, Task, opened
 
 ROOT = Path(__file__).parent.parent.parent
 NOW = datetime(2026, 1, 5, 8, 30, tzinfo=UTC)
@@ -657,3 +657,35 @@ def test_a_run_that_is_killed_fifty_times_loses_nothing_and_does_nothing_twice(p
     assert len(whole(path)) == count
     # What was done more than once is no more than what a kill took back: less than a batch each time.
     assert len(did) - kept < 50 * 100
+
+
+# ---------------------------------------------------------------- what students hand in themselves
+
+
+def test_a_work_that_is_handed_in_is_in_the_record_whole(path):
+    ana = HandedIn("Ana", "stairs.wire", b'board "\xff"')
+    with opened(path) as kept:
+        run = kept.hand_in(TASK, ana, sheet(), NOW, new=True)
+    with opened(path) as kept:
+        handed, attempt = kept.handed_in(run)
+        assert handed == ana._replace(student="ana") and attempt.sheet == sheet()
+        assert kept.handed_in(run + 1) is None and kept.runs_handed_in() == {run}
+        assert kept.marks()[0].counts == 25
+        assert kept.begin(TASK, NOW).number == run + 1  # It is finished.
+
+
+def test_a_name_is_new_once(path):
+    with opened(path) as kept:
+        kept.hand_in(TASK, HandedIn("Ana  Ruiz", "stairs.wire", b"1"), sheet(), NOW, new=True)
+        with pytest.raises(NameTaken):
+            kept.hand_in(TASK, HandedIn("ana ruiz ", "stairs.wire", b"2"), sheet(), NOW, new=True)
+        assert (kept.handed_in_by("ANA RUIZ"), kept.names()) == (1, 1)
+        kept.hand_in(TASK, HandedIn("Ana Ruiz", "stairs.wire", b"3"), sheet(), NOW, new=False)
+        assert (kept.handed_in_by("ANA RUIZ"), kept.names()) == (2, 1)
+
+
+def test_the_secret_is_the_first_that_was_given(path):
+    with opened(path) as kept:
+        assert kept.secret(b"one") == b"one"
+    with opened(path) as kept:
+        assert kept.secret(b"two") == b"one"

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import os
-import pickle
 from collections.abc import Iterator, Sequence
 from contextlib import closing, contextmanager
 from datetime import UTC, datetime
@@ -258,9 +257,9 @@ def _run(record: str | None, given: Exercise, asked: Asked, files: Sequence[Name
     if record is None:
         yield None
         return
-    from wirecheck.record import Task, opened
+    from wirecheck.record import Task, exercise_digest, opened
 
-    digest = sha256(pickle.dumps((asked.text, asked.parts))).hexdigest()
+    digest = exercise_digest(asked.text, asked.parts)
     names = tuple(inputs.shown_path(each.path) for each in files)
     task = Task(given.title, digest, asked.stage, asked.effort, names)
     with _recorded(), opened(record) as kept:

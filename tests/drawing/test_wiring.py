@@ -373,6 +373,18 @@ at A
     assert {"W1 10 ft", "14/2 NM-B"} <= {shape.text for shape in picture.texts}
 
 
+def test_a_pigtail_between_a_screw_and_a_wire_leads_to_that_screw() -> None:
+    """Two pigtails come down onto one screw, and none is left open."""
+    board = of_text(
+        'board "Back"\npanel LP 120 V\nbox A square 21 cu in\n'
+        "cable W1 14/2 NM-B 10 ft from LP to A\ncable W2 14/2 NM-B 10 ft from LP to A\n"
+        "S1 is single-pole-switch in A\nat A\n  W1.black -- pigtail -- S1.line -- pigtail -- W2.black\n"
+    )
+    picture = judge(board, [])
+    assert len(picture.of("pigtail")) == 2
+    assert not any("pigtail" in shape.id for shape in picture.of("loose"))
+
+
 def test_a_jumper_to_a_ground_is_not_black() -> None:
     board = of_text(
         'board "Jumped"\npanel LP 120 V\nbox B octagon\n'

@@ -36,6 +36,14 @@ def test_two_wires_under_one_screw(old: str, new: str, screw: str, purposes: str
     assert screw in text.splitlines()[found.at.span.line - 1]
 
 
+def test_a_pigtail_back_from_a_screw_is_a_second_wire_under_it() -> None:
+    """Of a screw between two pigtails both are under it, and the help asks for one."""
+    back = "W1.bare -- pigtail -- S1.ground -- pigtail -- W2.bare"
+    text = changed(STAIR, ("W1.bare -- W2.bare -- pigtail -- S1.ground", back))
+    (found,) = seen(RULE, text)
+    assert (found.subject, len(found.under)) == ("S1.ground", 2)
+
+
 def test_bars_give_each_join_a_screw_of_its_own() -> None:
     """NEC 2023 408.41: one neutral a screw; grounds as the bar's own marking allows, two here."""
     more = "cable W8 14/2 NM-B 9 ft from LP to B\n"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import zip_longest
 
 from wirecheck.language import syntax
 from wirecheck.language.syntax import Span, Statement, Word
@@ -256,7 +257,8 @@ def _join(place: str, members: list[Member], connector: Connector | None, pushed
     """Sort the members of one line into the splice and the screws.
 
     Conductors that stand beside a screw sit under it; a pigtail leads from the
-    splice to the screw after it; two screws side by side are joined by a jumper.
+    splice to the screw after it, or back to the one before it where a wire
+    comes next; two screws side by side are joined by a jumper.
     """
     under: dict[str, list[Member]] = {}
     splice: list[Member] = []
@@ -264,12 +266,15 @@ def _join(place: str, members: list[Member], connector: Connector | None, pushed
     last: Member | None = None
     tail: Member | None = None
     has_tail = any(member.kind == "pigtail" for member in members)
-    for member in members:
+    for member, after in zip_longest(members, members[1:]):
         if member.kind == "pigtail":
             splice.extend(waiting)
             waiting = []
-            tail = member
             splice.append(member)
+            if last is not None and after is not None and after.kind == "end":
+                under[last.point].append(_beneath(member, last))
+            else:
+                tail = member
             last = None
         elif member.kind == "end":
             waiting.append(member)

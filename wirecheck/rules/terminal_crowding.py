@@ -115,6 +115,8 @@ def words(problem: Crowded, case: Case) -> Words:
             f"{terminal.name} has {terminal.spec.screws} screws: give each wire one of its own, one line for "
             f"each: {ends[0]} -- {terminal.name}"
         )
+    elif all(member.kind == "pigtail" for member in problem.under):
+        remedy = "Join what the pigtails lead from under one connector, and bring one pigtail to the screw."
     else:
         remedy = (
             "Splice the wires under a connector and bring one pigtail to the screw: "

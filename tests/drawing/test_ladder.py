@@ -36,6 +36,7 @@ from wirecheck.circuit.rungs import (
     elements,
     ladder,
     reduced,
+    rung_elements,
 )
 from wirecheck.circuit.settle import Settled, resting, settle
 from wirecheck.drawing.area import SCREEN
@@ -259,6 +260,68 @@ def test_what_is_wrong_with_a_relay_moves_no_breaker_into_a_rung() -> None:
             picture = geometry.read(draw(of_text(path.read_text("utf-8")), kind="ladder"))
             poles = {name for name in signs(picture) if re.match(r"contact-(LP\.2|D)(/|\.|$)", name)}
             assert poles and poles <= upright(picture), path
+
+
+GAPS = {
+    "motor-control-transformer/wrong-feed-left-off": "F3 | STOP.a--b",
+    "one-transformer/wrong-jumper-left-out": "F.fuse | TS.RH--W",
+    "one-transformer/wrong-red-on-rh-alone": "F.fuse | TS.RC--Y",
+    "split-air-conditioner/wrong-24-volts-on-one-leg": "CU.contactor.line-2--load-2 | D.line-2--load-2",
+    "split-air-conditioner/wrong-yellow-left-off": "TS.R--Y | CU.high-pressure.a--b",
+    "walk-in-cooler/wrong-one-hot-left-off": "W.contactor.line-2--load-2 | TP.30/2",
+    "walk-in-cooler/wrong-thermostat-wire-left-off": "TS.a--b | W.solenoid",
+    "walk-in-freezer/wrong-thermostat-wire-left-off": "TS.a--b | W.solenoid",
+    "condensing-furnace/wrong-white-left-off": "TS.R--W | F.W",
+    "oil-furnace/wrong-thermostat-wire-loose": "TS.R--W | F.call-relay",
+    "hall-fed-at-light/wrong-return-not-spliced": "S3.common--traveler-2 | L1",
+    "heat-cool-hookup/wrong-c-left-off": "F.fuse TS |",
+}
+
+
+def in_order(told: Ladder) -> list[list[str]]:
+    """The names on each rung from left to right, a gap as a stroke."""
+    return [["|" if each.kind == "gap" else each.name for each in rung_elements(rung)] for rung in told.rungs]
+
+
+@pytest.mark.parametrize(
+    ("name", "around"),
+    [
+        pytest.param(*gap, marks=[pytest.mark.slow] * (number not in (1, 4)))
+        for number, gap in enumerate(GAPS.items())
+    ],
+)
+def test_a_missing_wire_is_a_gap_in_the_rung_of_the_right_board(name: str, around: str) -> None:
+    wrong, right = (
+        in_order(ladder(circuit(of_text(path.read_text("utf-8")))))
+        for path in (
+            files.folder("boards") / f"{name}.wire",
+            files.folder("boards") / name.partition("/")[0] / "right.wire",
+        )
+    )
+    assert any(around in " ".join(rung) for rung in wrong)
+    # Nothing of the right board is lost, and but for the gap each rung holds what it does there.
+    whole = Counter(frozenset(rung) for rung in right)
+    assert Counter(frozenset(rung) - {"|"} for rung in wrong) == whole
+
+
+@pytest.mark.slow
+def test_a_right_board_has_no_gap() -> None:
+    for path in RIGHT:
+        told = ladder(circuit(of_text(path.read_text("utf-8"))))
+        assert not any("|" in rung for rung in in_order(told)), path
+
+
+def test_a_gap_is_drawn_as_two_ends_apart_and_conducts_nothing() -> None:
+    text = (files.folder("boards") / "oil-furnace" / "wrong-thermostat-wire-loose.wire").read_text("utf-8")
+    whole = of_text(text)
+    picture = judge(whole)
+    (gap,) = (name for name in signs(picture) if name.startswith("gap-"))
+    strokes = sorted(shape.box for shape in picture.of("sign") if shape.id.startswith(gap))
+    assert len(strokes) == 2 and strokes[1][0] - strokes[0][2] > 15
+    assert [text.text for text in picture.texts if text.id.startswith(gap)] == ["no wire"]
+    called = geometry.read(draw(whole, kind="ladder", state=settle(circuit(whole), {}, ["heat"])))
+    ends = pins(called)[gap]
+    assert not any(geometry.near(flow.points, end, 0.2) for flow in called.of("flow") for end in ends)
 
 
 SHORTS = {

@@ -9,7 +9,8 @@ in series and in parallel by the classic reductions of a two-terminal network;
 where those get stuck (a bridge, the crossing of a 4-way switch), what is left
 is a `Mesh`, told edge by edge. What ties two rails together with no load
 between is a rung by itself, and of no load's; so is a contact that is wired
-around. Nothing here knows how a ladder is drawn.
+around. Where a wire is missing (`gaps`), a rung has a gap, which never conducts.
+Nothing here knows how a ladder is drawn.
 
 References: R. J. Duffin, "Topology of series-parallel networks", Journal of
 Mathematical Analysis and Applications 10 (1965), for the reductions.
@@ -25,10 +26,12 @@ from itertools import combinations, pairwise
 from typing import Literal, NamedTuple
 
 from wirecheck.circuit.circuit import Circuit, Contact, Load, Outlet, Protection, Winding
+from wirecheck.circuit.gaps import Draw, Gap, Span, gaps
 from wirecheck.circuit.pieces import pieces
 from wirecheck.language.syntax import AnyOf, Condition, InPosition, Negation, Runs
+from wirecheck.parts.part import WATCHERS
 
-Kind = Literal["contact", "pole", "load", "outlet", "primary", "input"]
+Kind = Literal["contact", "pole", "load", "outlet", "primary", "input", "gap"]
 MOST_NESTED = 24
 """How deep series and parallel stand in one another; what goes deeper is told edge by edge, as a mesh."""
 MOST_TRACED = 14
@@ -38,7 +41,7 @@ RIGHT = 90
 
 
 class Element(NamedTuple):
-    """A contact, a pole, a load, an outlet, a primary or a control's input, between its two nodes."""
+    """A contact, a pole, a load, an outlet, a primary, a control's input or a gap, between its two nodes."""
 
     kind: Kind
     name: str
@@ -166,12 +169,16 @@ class Rung(NamedTuple):
 
 @dataclass(frozen=True)
 class Ladder:
-    """The rungs of a board, with its rails; `node` gives each point its node."""
+    """The rungs of a board, with its rails; `node` gives each point its node.
+
+    `dead` are the nodes that no source feeds, which are behind a gap.
+    """
 
     circuit: Circuit
     node: Mapping[str, int]
     rails: Mapping[int, Rail]
     rungs: tuple[Rung, ...]
+    dead: frozenset[int] = frozenset()
 
     @cached_property
     def points(self) -> dict[int, tuple[str, ...]]:
@@ -232,7 +239,8 @@ def ladder(circuit: Circuit) -> Ladder:
         range(circuit.nodes), ((circuit.node[wire.a], circuit.node[wire.b]) for wire in circuit.wires)
     )
     node = {point: together[number] for point, number in circuit.node.items()}
-    work = _Work(circuit, node)
+    missing, dead = _missing(circuit, node)
+    work = _Work(circuit, node, missing)
     rungs = list(work.rungs(work.loads()))
     seen = {end for rung in rungs for each in rung_elements(rung) for end in (each.a, each.b)}
     rungs += work.rungs(work.inputs(seen))
@@ -240,19 +248,81 @@ def ladder(circuit: Circuit) -> Ladder:
     rungs += work.wired_around(
         {end for rung in rungs for each in rung_elements(rung) for end in (each.a, each.b)}
     )
-    return Ladder(circuit, node, work.rails, tuple(rungs))
+    return Ladder(circuit, node, work.rails, tuple(rungs), dead)
+
+
+def _missing(circuit: Circuit, node: Mapping[str, int]) -> tuple[list[Gap], frozenset[int]]:
+    """Where a wire is missing before what no source feeds, and all nodes there."""
+    work = _Work(circuit, node)
+    loads = work.loads()
+    looking = [(node[one], node[other]) for one, other in circuit.inputs if one in node and other in node]
+    ends = {end for pair in (*((each.a, each.b) for each in loads), *looking) for end in pair}
+    dead = {end for end in ends if work.dead(end) is not None}
+    if not dead:
+        return [], frozenset()
+    volts = {("load", name): load.volts for name, load in circuit.load_of.items()}
+    volts |= {("outlet", each.name): each.volts for each in circuit.outlets}
+    volts |= {("primary", each.name): each.primary_volts for each in circuit.windings}
+    draws = [Draw(each.a, each.b, volts[each.kind, each.name]) for each in loads]
+    draws += (Draw(*pair, None) for pair in looking)
+    spans = [
+        Span(node[each.secondary[0]], node[each.secondary[1]], each.secondary_volts)
+        for each in circuit.windings
+    ]
+    legs = [(node[leg.point], leg.volts) for leg in circuit.legs]
+    legs += ((node[f"{panel}.neutral"], 0j) for panel in circuit.board.sources)
+    spans += (Span(a, b, abs(one - other)) for (a, one), (b, other) in combinations(legs, 2) if a != b)
+    names: dict[int, set[str]] = {}
+    for point, number in node.items():
+        terminal = circuit.board.terminals.get(point)
+        if terminal is not None and terminal.spec.role in ("class-2", "class-2-common"):
+            names.setdefault(number, set()).add(terminal.spec.name)
+    wired = {node[end] for wire in circuit.wires for end in (wire.a, wire.b)}
+    ties = [(each.a, each.b) for each in work.order]
+    fed = list(work.rungs([each for each in loads if dead.isdisjoint((each.a, each.b))]))
+
+    def head(one: int, other: int) -> int | None:
+        """The node behind what stands in the first of two rails, before all rungs between them."""
+        there = [rung for rung in fed if set(rung.rails) == {one, other}]
+        chains = [
+            rung.before if rung.rails[0] == one else tuple(map(turned, reversed(rung.after)))
+            for rung in there
+        ]
+        node_behind = one if there else None
+        for same in zip(*chains, strict=False):
+            part = same[0]
+            if len(set(same)) > 1 or not (isinstance(part, Step) and in_rail(work.what(part.element))):
+                break
+            node_behind = part.right
+        return node_behind
+
+    found = gaps(ties, draws, spans, lambda place: names.get(place, set()), wired, head)
+    # A start winding is fed through its capacitor; a lost line is drawn under the two others.
+    apart = [load for load in circuit.load_of.values() if "winding" in load.flags or load.c is not None]
+    other = {work.dead(node[end]) for load in apart for end in load.ends}
+    found = [gap for gap in found if work.dead(gap.dead) not in other]
+    behind = {work.dead(gap.dead) for gap in found}
+    return found, frozenset(place for place in {*work.region, *dead} if work.dead(place) in behind)
+
+
+def in_rail(what: Contact | Protection | Load | Outlet | Winding | None) -> bool:
+    """Whether it stands in a rail: a pole of a breaker or a fuse, or of a disconnect."""
+    if isinstance(what, Protection):
+        return what.kind not in (*WATCHERS, "thermal")
+    return isinstance(what, Contact) and "disconnect" in what.flags
 
 
 class _Work:
     """One circuit while its rungs are found."""
 
-    def __init__(self, circuit: Circuit, node: Mapping[str, int]) -> None:
+    def __init__(self, circuit: Circuit, node: Mapping[str, int], missing: Sequence[Gap] = ()) -> None:
         self.circuit = circuit
         self.node = node
         self.rails = _rails(circuit, node)
         self.near: dict[int, list[Element]] = {}
         self.when = {contact.name: contact for contact in circuit.contacts}
-        self.order = {element: place for place, element in enumerate(self._switching())}
+        wide = (Element("gap", f"{number}", *each) for number, each in enumerate(missing, 1))
+        self.order = {element: place for place, element in enumerate((*self._switching(), *wide))}
         for element in self.order:
             if element.a != element.b:
                 self.near.setdefault(element.a, []).append(element)
@@ -268,6 +338,17 @@ class _Work:
                 yield Element("pole", protection.pole(position), self.node[a], self.node[b])
         for contact in self.circuit.contacts:
             yield Element("contact", contact.name, self.node[contact.a], self.node[contact.b])
+
+    def what(self, element: Element) -> Contact | Protection | None:
+        """The contact, or what protects, that an element is."""
+        if element.kind == "pole":
+            poles = (
+                (each.pole(place), each)
+                for each in self.circuit.protections
+                for place, _ in enumerate(each.pairs)
+            )
+            return dict(poles)[element.name]
+        return self.when.get(element.name) if element.kind == "contact" else None
 
     def loads(self) -> list[Element]:
         """What draws current, in the board's order: transformers, loads, outlets of each device.
@@ -324,7 +405,7 @@ class _Work:
                         waiting.append(other)
         return region, touched
 
-    def _dead(self, end: int) -> int | None:
+    def dead(self, end: int) -> int | None:
         """The region of an end that no source feeds, or None."""
         if end in self.rails:
             return None
@@ -346,7 +427,7 @@ class _Work:
                 continue
             for load in group:
                 for end in (load.a, load.b):
-                    if self._dead(end) is not None:
+                    if self.dead(end) is not None:
                         self._open(end)
                 yield self._rung((load,))
 
@@ -359,8 +440,8 @@ class _Work:
             group = tuple(
                 each for each in loads if each.name in {load.winding(position) for position in (0, 1)}
             )
-            lost = [end for end in ends if self._dead(end) is not None]
-            if len(self._rails_of(group)) + len({self._dead(end) for end in lost}) != 3 or len(lost) > 1:
+            lost = [end for end in ends if self.dead(end) is not None]
+            if len(self._rails_of(group)) + len({self.dead(end) for end in lost}) != 3 or len(lost) > 1:
                 continue
             for end in lost:
                 self._open(self._far(end))
@@ -478,7 +559,7 @@ class _Work:
         for number, load in enumerate(loads):
             if load.a == load.b:
                 continue
-            dead = [region for region in (self._dead(load.a), self._dead(load.b)) if region is not None]
+            dead = [region for region in (self.dead(load.a), self.dead(load.b)) if region is not None]
             ties += ((("load", number), ("dead", region)) for region in dead)
             if not dead and len(self._rails_of((load,))) == 1:
                 ties += (

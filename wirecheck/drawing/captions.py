@@ -194,6 +194,8 @@ class Captions:
         assert element is not None
         if element.kind == "input":
             return self._input(element.name)
+        if element.kind == "gap":
+            return Caption("gap", (), ("no wire",))
         what = self.ladder.of[element.kind, element.name]
         match what:
             case Contact() if cell.end is not None:
@@ -456,7 +458,8 @@ class Captions:
             return
         for end in (load.a, load.b):
             rail = self.ladder.rails.get(end)
-            if rail.open if rail else self.ladder.meeting[end] == 1:
+            lost = end in self.ladder.dead or self.ladder.meeting[end] == 1
+            if rail.open if rail else lost:
                 yield "one end leads to no source"
         what = self.ladder.of.get((load.kind, load.name))
         ends: tuple[str, ...] = ()

@@ -8,12 +8,22 @@ from itertools import pairwise, permutations
 from random import Random
 from typing import NamedTuple
 
-from wirecheck.circuit.circuit import Contact, Protection
-from wirecheck.circuit.rungs import Chain, Element, Fork, Ladder, Mesh, Rail, Rung, Step, Structure, Travelers
+from wirecheck.circuit.rungs import (
+    Chain,
+    Element,
+    Fork,
+    Ladder,
+    Mesh,
+    Rail,
+    Rung,
+    Step,
+    Structure,
+    Travelers,
+    in_rail,
+)
 from wirecheck.drawing.cells import Cell, Grid, Run
 from wirecheck.drawing.lines import three_lines
 from wirecheck.drawing.travelers import kept_whole
-from wirecheck.parts.part import WATCHERS
 
 Share = tuple[int, float, int]
 """A node's place from left to right: terminal or not, its share of the volts, its number."""
@@ -311,19 +321,15 @@ def _heads(ladder: Ladder, rungs: Sequence[Rung]) -> tuple[tuple[Step, ...], tup
         for part in chains[0]:
             here = len(head)
             shared = all(len(chain) > here and chain[here] == part for chain in chains)
-            if not (shared and isinstance(part, Step) and _in_rail(ladder, part.element)):
+            if not (
+                shared
+                and isinstance(part, Step)
+                and in_rail(ladder.of.get((part.element.kind, part.element.name)))
+            ):
                 break
             head.append(part)
         found.append(tuple(head))
     return found[0], found[1]
-
-
-def _in_rail(ladder: Ladder, element: Element) -> bool:
-    """Whether it stands in a rail: a pole of a breaker or a fuse, or of a disconnect."""
-    what = ladder.of[element.kind, element.name]
-    if isinstance(what, Protection):
-        return what.kind not in (*WATCHERS, "thermal")
-    return isinstance(what, Contact) and "disconnect" in what.flags
 
 
 def _order(ladder: Ladder, rails: tuple[int, ...]) -> tuple[bool, bool, list[tuple[int, int]]]:

@@ -306,7 +306,7 @@ class _Block:
         rows: list[list[Element]] = [[] for _ in range(self.grid.rows)]
         for cell in self.grid.cells:
             if cell.element is not None and (
-                cell.element.kind not in ("contact", "pole") or self.captions.is_coil(cell.element)
+                cell.element.kind not in ("contact", "pole", "gap") or self.captions.is_coil(cell.element)
             ):
                 rows[cell.row].append(cell.element)
         return rows
@@ -526,7 +526,8 @@ class _Block:
             drop = y + self.y[cell.ends[1]] - line
             with pen.at(middle, line):
                 self._sign(pen, cell.element.name if cell.element else "", caption, drop)
-            kind = "contact" if cell.element and cell.element.kind in ("contact", "pole") else "load"
+            kind = _kind(cell.element) if cell.element else "load"
+            kind = "load" if kind == "input" else kind
             pen.lifted(part, " ".join(caption.over), page.ink, f"sign {kind}", 11, ".stroke-")
             for place, text in enumerate(reversed(caption.over)):
                 at = y + self.y[top] - self.names[top] - LINE * (place + 0.5)
@@ -841,7 +842,8 @@ class _Block:
             winding = cell.winding
             amps = abs(self.state.settled.amps.get(winding.name, 0))
             return amps * winding.primary_volts / winding.open_volts >= LEAST_AMPS
-        return cell.element is not None and self.state.carries(cell.element.name)
+        element = cell.element
+        return element is not None and element.kind != "gap" and self.state.carries(element.name)
 
     def _drawing(self) -> list[tuple[int, tuple[int, int]]]:
         """The ends of the load on three phases that current flows through in the state."""
@@ -1005,4 +1007,5 @@ def part_name(cell: Cell) -> str:
 
 
 def _kind(element: Element) -> str:
-    return {"contact": "contact", "pole": "contact", "input": "input"}.get(element.kind, "load")
+    alike = {"contact": "contact", "pole": "contact", "input": "input", "gap": "gap"}
+    return alike.get(element.kind, "load")

@@ -29,6 +29,7 @@ TALL = {
     "igniter": (7.0, 7.0),
     "electronics": (10.0, 10.0),
     "input": (8.0, 8.0),
+    "gap": (0.0, 0.0),
     "valve": (8.0, 15.0),
     "bell": (12.0, 3.0),
     "spark": (8.0, 8.0),
@@ -181,6 +182,10 @@ class Signs(Contacts):
         self.line((-6, 0), (4, 0), pen=1)
         self.line((0.5, -3.2), (4.5, 0), (0.5, 3.2), pen=1)
 
+    def missing(self) -> None:
+        """Where a wire is missing: the two ends that it would join, and nothing between."""
+        self.leads(10)
+
     def outlet(self) -> None:
         """A receptacle: a circle with its two slots, and the ground's hole under them."""
         self.outlet_ungrounded()
@@ -283,6 +288,7 @@ SIGNS: Mapping[str, Callable[[Signs], None]] = {
     "electronics": Signs.electronics,
     "bell": Signs.bell,
     "input": Signs.input,
+    "gap": Signs.missing,
     "outlet": Signs.outlet,
     "outlet-ungrounded": Signs.outlet_ungrounded,
     "outlet-240": Signs.outlet_240,

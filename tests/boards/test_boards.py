@@ -51,6 +51,7 @@ LATER = frozenset(
         "economizer",
         "electric-furnace",
         "fresh-air-damper",
+        "furnace-on-a-sequencer",
         "garage-panel",
         "garage-vehicle-outlet",
         "heater-contactor",
@@ -60,16 +61,20 @@ LATER = frozenset(
         "porch-light-photocell",
         "power-vent-water-heater",
         "primary-secondary-boiler",
+        "rack-compressor",
         "reach-in-cooler",
         "reversing-starter",
         "spa",
         "sump-pump",
+        "timer-defrost",
+        "two-speed-blower",
         "two-stage-furnace",
         "two-units-one-thermostat",
         "variable-speed-furnace",
         "water-chiller",
         "water-heater-on-time-clock",
         "well-pump",
+        "workshop-outlets",
     )
 )
 

@@ -29,7 +29,10 @@ MOST_NAME = 1000
 
 # A part's file begins so; the name of a part is no longer than the head of its file.
 _PART = re.compile(rb"\A(?:\xef\xbb\xbf)?(?:\s+|#[^\n]*\n)*part[ \t]+(?P<name>[\w-]+)")
-_BOARD = re.compile(rb"\A(?:\xef\xbb\xbf)?(?:\s+|#[^\n]*\n)*board[ \t]+\"(?P<title>[^\"\n]{0,200})\"")
+_TITLED = re.compile(
+    rb"\A(?:\xef\xbb\xbf)?(?:\s+|#[^\n]*\n)*(?:board|exercise|faults[ \t]+for)[ \t]+"
+    rb"\"(?P<title>[^\"\n]{0,200})\""
+)
 _EXERCISE = re.compile(rb"\A(?:\xef\xbb\xbf)?(?:\s+|#[^\n]*\n)*exercise[ \t]+\"")
 _FAULTS = re.compile(rb"\A(?:\xef\xbb\xbf)?(?:\s+|#[^\n]*\n)*(?:faults[ \t]+for|found[ \t]+on)[ \t]+\"")
 _HEAD = 64 * 1024
@@ -188,13 +191,15 @@ def is_beside_boards(data: bytes) -> bool:
     return part_name(data) is not None or is_exercise(data) or is_of_troubles(data)
 
 
-def board_title(data: bytes) -> str:
-    r"""The title of the board that a file holds, nothing where it has none in its head.
+def title_of(data: bytes) -> str:
+    r"""The title of the board or the exercise that a file holds, or of the board that its faults are for.
 
-    >>> board_title(b'# a hall\n\nboard "Hall light"\npanel LP 120 V')
+    Nothing where it has none in its head.
+
+    >>> title_of(b'# a hall\n\nboard "Hall light"\npanel LP 120 V')
     'Hall light'
     """
-    found = _BOARD.match(data[:_HEAD])
+    found = _TITLED.match(data[:_HEAD])
     return as_text(found["title"].decode("utf-8", "replace")) if found else ""
 
 

@@ -19,13 +19,27 @@ def policy(style: str, script: str = "", pictures: bool = False) -> str:
     >>> policy("p { margin: 0; }")
     '<meta http-equiv="Content-Security-Policy" content="default-src \'none\'; ...">\n'
     """
+    allowed = "; ".join(_allowed(style, script, pictures))
+    return f'<meta http-equiv="Content-Security-Policy" content="{allowed}">\n'
+
+
+def given_out(style: str) -> str:
+    """The policy of a page that is whole in itself, as the header with which a server gives it out.
+
+    >>> given_out("p { margin: 0; }")
+    "default-src 'none'; style-src 'sha256-...; frame-ancestors 'none'"
+    """
+    return "; ".join([*_allowed(style, "", True), "frame-ancestors 'none'"])
+
+
+def _allowed(style: str, script: str, pictures: bool) -> list[str]:
+    """What a page that is whole in itself may do."""
     allowed = ["default-src 'none'", f"style-src {_hash(style)}"]
     if script:
         allowed.append(f"script-src {_hash(script)}")
     if pictures:
         allowed.append("img-src data:")
-    allowed += ["base-uri 'none'", "form-action 'none'"]
-    return f'<meta http-equiv="Content-Security-Policy" content="{"; ".join(allowed)}">\n'
+    return [*allowed, "base-uri 'none'", "form-action 'none'"]
 
 
 def served() -> str:

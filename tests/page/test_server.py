@@ -9,13 +9,14 @@ import pytest
 
 from tests.page.boards import RIGHT
 from wirecheck import files
+from wirecheck.page.answering import NotAnswered
 from wirecheck.page.question import MOST_BYTES
-from wirecheck.page.server import MOST_OF_ONE, SHOWN, NotAnswered, application
+from wirecheck.page.server import MOST_OF_ONE, NOTHING_KEPT, SHOWN, application
 
 
 async def at_once(function, path, asked):
     """Work in this process: what is asked here is small."""
-    if asked.text == "slow":
+    if getattr(asked, "text", "") == "slow":
         raise NotAnswered("It took longer than 10 s, and was stopped.")
     return function(path, asked)
 
@@ -38,8 +39,8 @@ def folder(tmp_path_factory):
 class Client:
     """Asks the application as a browser asks a server."""
 
-    def __init__(self, folder, work=at_once, names=frozenset()):
-        self.app = application(str(folder), work, names)
+    def __init__(self, folder, work=at_once, names=frozenset(), kept=NOTHING_KEPT):
+        self.app = application(str(folder), work, names, kept)
 
     def opened(self):
         return httpx.AsyncClient(transport=httpx.ASGITransport(self.app), base_url="http://localhost")

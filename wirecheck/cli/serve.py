@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import socket
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import click
 
@@ -16,13 +16,14 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from wirecheck.cli._standing import Standing
-    from wirecheck.page.question import Question
-    from wirecheck.page.server import Work
+    from wirecheck.page.answering import Kept, Work
 
 LOCAL = "127.0.0.1"
 PORT = 8090
 LIMITS = Limits(10, 600)
 """What each question is given: a hundred times what a board of an exercise takes."""
+TICKETS = "tickets"
+"""The name under which the secret of tickets is kept."""
 LAST_SECONDS = 2
 """How long a stop waits for answers that are on their way."""
 
@@ -42,12 +43,18 @@ LAST_SECONDS = 2
     show_default=True,
     help="The port to serve at. 0: any that is free.",
 )
+@click.option(
+    "--record",
+    type=PATH,
+    metavar="FILE",
+    help="Let students hand in, into this record (SQLite), as grade has it. Nothing else is written.",
+)
 @limit_options(several=True, always=LIMITS)
-def command(folder: str, host: str, port: int, limits: Limits) -> None:
+def command(folder: str, host: str, port: int, record: str | None, limits: Limits) -> None:
     """Show the boards in FOLDER as pages: the text, the picture, the findings, power and a meter.
 
     It runs until you stop it with Ctrl-C. Only this machine can open the pages, unless --host opens them
-    to others. The folder is only read: what is typed in a page stays in that browser.
+    to others. The folder is only read: what is typed in a page stays in that browser, until it is handed in.
     """
     try:
         import uvicorn
@@ -67,6 +74,7 @@ def command(folder: str, host: str, port: int, limits: Limits) -> None:
         need_folder(folder)
     except OSError as error:
         raise unreadable(folder, error) from error
+    kept = _kept(record)
     listening = _listening(host, port)
     try:
         # What a board needs is loaded here once, and not in each process.
@@ -74,7 +82,7 @@ def command(folder: str, host: str, port: int, limits: Limits) -> None:
         standing = Standing(limits)
         try:
             click.echo("\n".join((*_served(folder, host, listening), wrapped(CAUTION, ""))))
-            app = application(os.path.realpath(folder), _work(standing), _own_names())
+            app = application(os.path.realpath(folder), _work(standing), _own_names(), kept)
             uvicorn.Server(
                 uvicorn.Config(
                     app,
@@ -93,14 +101,42 @@ def command(folder: str, host: str, port: int, limits: Limits) -> None:
         listening.close()
 
 
+def _kept(record: str | None) -> Kept:
+    """The record, if there is one, and the secrets.
+
+    What a ticket hides is told by the secret that the user's folder of caches keeps, so that a ticket goes on
+    when the server is started again; where nothing can be kept there, a new server has new tickets.
+    """
+    import secrets
+    from functools import partial
+
+    from wirecheck.kept import keep, kept
+    from wirecheck.page.answering import Kept
+    from wirecheck.record import NoRecord, opened
+
+    tickets = kept(TICKETS, b"")
+    if tickets is None:
+        tickets = secrets.token_bytes(32)
+        keep(TICKETS, b"", tickets)
+    token = secrets.token_urlsafe(16)
+    if record is None:
+        return Kept(None, tickets, tickets, token)
+    try:
+        with opened(record) as known:
+            codes = known.secret(secrets.token_bytes(32))
+    except NoRecord as error:
+        raise Unreadable(str(error)) from error
+    return Kept(partial(opened, os.path.abspath(record), new=False), codes, tickets, token)
+
+
 def _work(standing: Standing) -> Work:
     """Works a question out in one of the processes."""
-    from wirecheck.page.server import NotAnswered
+    from wirecheck.page.answering import NotAnswered
 
-    async def work(function: Callable[[str, Question], str], path: str, asked: Question) -> str:
-        match await standing.outcome(function, path, asked):
+    async def work(function: Callable[..., Any], *args: Any) -> Any:
+        match await standing.outcome(function, *args):
             case Done(answer):
-                return str(answer)
+                return answer
             case Refused(error):
                 raise NotAnswered(error.format_message())
             case Ended() as ended:

@@ -135,7 +135,8 @@ def _page(title: str, body: Iterator[str], pictures: bool = False) -> str:
         '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
         f"{policy(STYLE, pictures=pictures)}"
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
-        f"<title>{text(title)}</title>\n<style>{STYLE}</style>\n</head>\n<body>\n{lines}\n</body>\n</html>\n"
+        f"<title>{text(title)}</title>\n<style>{STYLE}</style>\n</head>\n<body>\n<main>\n{lines}\n"
+        "</main>\n</body>\n</html>\n"
     )
 
 
@@ -193,7 +194,7 @@ def _board(title: str, picture: Drawn) -> Iterator[str]:
 def _pictured(title: str, picture: str, kind: str) -> str:
     data = b64encode(lean(picture).encode()).decode()
     return (
-        f'<section class="board{kind}"><h2>{text(title)}</h2>\n'
+        f'<section class="board{kind}" tabindex="0" aria-label="{text(title)}"><h2>{text(title)}</h2>\n'
         f'<img class="picture" alt="The board as it is wired" src="data:image/svg+xml;base64,{data}">'
         "</section>"
     )

@@ -9,6 +9,7 @@ from __future__ import annotations
 import json
 from typing import TYPE_CHECKING, Any
 
+from wirecheck import inputs
 from wirecheck.assembly import NotABoard, library_beside, read
 from wirecheck.circuit.work import WorkEnds
 from wirecheck.page.question import Question
@@ -25,6 +26,8 @@ if TYPE_CHECKING:
 EFFORT = 400
 """How many changes of a board are tried to find the mistakes behind its findings, as by `wirecheck check`."""
 TOO_MUCH = "The board takes more work than is spent on one: this was not worked out."
+READ = "All of it can be read."
+NOT_TOLD = "What it is worth, and why, is on the sheet that comes back when it is handed in."
 NO_MORE_MENDS = "Not every change was tried that might put this right."
 
 
@@ -36,6 +39,9 @@ def board_answer(path: str, asked: Question) -> str:
     path : where the board's file is, beside which its own parts may lie
     asked : what stands in the page; switches and calls that the text no longer has are left out
     """
+    from dataclasses import replace
+
+    from wirecheck.grading.scoring import UNREAD
     from wirecheck.judge.case import Case
     from wirecheck.model.build import build
     from wirecheck.report.checked import checked
@@ -48,7 +54,13 @@ def board_answer(path: str, asked: Question) -> str:
     board = build(syntax, library)
     case = Case(board)
     report = checked(case, syntax, library, "final", EFFORT if asked.mends else 0)
-    told: dict[str, Any] = {"title": board.title, **_verdict(report, asked.mends), **_choices(case)}
+    told: dict[str, Any] = {"title": board.title, **_choices(case)}
+    if of_exercise(path):
+        report = replace(report, findings=tuple(one for one in report.findings if one.rule in UNREAD))
+        told |= {**_verdict(report, asked.mends), "rest": [] if report.findings else [NOT_TOLD]}
+        told |= {} if report.findings else {"verdict": READ, "passes": False}
+    else:
+        told |= _verdict(report, asked.mends)
     state = None
     if asked.power or asked.moved:
         try:
@@ -59,6 +71,14 @@ def board_answer(path: str, asked: Question) -> str:
             told["power"] = {"state": TOO_MUCH}
     told["picture"] = _picture(board, report.findings, asked, state)
     return json.dumps(told)
+
+
+def of_exercise(path: str) -> bool:
+    """Whether a file is an exercise: what is wrong with a work of it is told by the sheet."""
+    try:
+        return inputs.is_exercise(inputs.read_head(path))
+    except OSError:
+        return False
 
 
 def meter_answer(path: str, asked: Question) -> str:

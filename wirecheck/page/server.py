@@ -7,22 +7,25 @@ to be slow holds up nobody for long. How many may wait is bounded, in all and of
 from __future__ import annotations
 
 import asyncio
-import json
 import os
 from collections.abc import Awaitable, Callable
 from ipaddress import ip_address
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, NamedTuple
+from urllib.parse import quote
 
 from starlette.applications import Starlette
 from starlette.concurrency import run_in_threadpool
 from starlette.exceptions import HTTPException
 from starlette.requests import ClientDisconnect
-from starlette.responses import HTMLResponse, Response
+from starlette.responses import HTMLResponse, RedirectResponse, Response
 from starlette.routing import Route
 
 from wirecheck import files, inputs
+from wirecheck.page.answering import Kept, NotAnswered, Work, as_json
 from wirecheck.page.answers import board_answer, meter_answer
 from wirecheck.page.deeds import deed_answer
+from wirecheck.page.exercise_views import exercise_items
+from wirecheck.page.hand_in import HandIns
 from wirecheck.page.play import play_answer
 from wirecheck.page.question import MOST_BYTES, NotAQuestion, Question, question
 from wirecheck.page.views import Listed, board_page, list_page, wrong_page
@@ -32,9 +35,7 @@ if TYPE_CHECKING:
     from starlette.requests import Request
     from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
-Work = Callable[[Callable[[str, Question], str], str, Question], Awaitable[str]]
-"""Works a question out elsewhere, and raises `NotAnswered` where that was ended."""
-
+NOTHING_KEPT = Kept(None, b"", b"", "")
 MOST_LISTED = 2000
 """The most boards in the list of a folder."""
 MOST_WAITING, MOST_OF_ONE = 60, 6
@@ -46,6 +47,7 @@ SHOWN = (
     "ask.js",
     "board.js",
     "dom.js",
+    "exercise.js",
     "found.js",
     "kept.js",
     "meter.js",
@@ -67,11 +69,9 @@ HEADERS = {
 }
 
 
-class NotAnswered(Exception):
-    """The work on a question was ended; the message says by what."""
-
-
-def application(folder: str, work: Work, names: frozenset[str] = frozenset()) -> ASGIApp:
+def application(
+    folder: str, work: Work, names: frozenset[str] = frozenset(), kept: Kept = NOTHING_KEPT
+) -> ASGIApp:
     """The server's part that speaks of boards, to be run by any server of ASGI.
 
     Parameters
@@ -79,8 +79,10 @@ def application(folder: str, work: Work, names: frozenset[str] = frozenset()) ->
     folder : whose boards it shows
     work : works a question out
     names : what this machine is called, beside its addresses and `localhost`
+    kept : what it has beside the folder
     """
     desk = _Desk(folder, work)
+    hand_ins = HandIns(folder, work, kept.record, kept.codes)
     routes = [
         Route("/", desk.boards),
         Route("/board/{file:path}", desk.board),
@@ -88,6 +90,7 @@ def application(folder: str, work: Work, names: frozenset[str] = frozenset()) ->
         Route("/measure", desk.measure, methods=["POST"]),
         Route("/wire", desk.wire, methods=["POST"]),
         Route("/play", desk.play, methods=["POST"]),
+        *hand_ins.routes(desk.taken),
         Route("/page/{name}", _shown),
         Route("/favicon.ico", _no_icon),
     ]
@@ -104,8 +107,8 @@ class _Desk:
 
     async def boards(self, request: Request) -> Response:
         """The list of the folder's boards."""
-        listed, left = await run_in_threadpool(boards_of, self._folder)
-        return HTMLResponse(list_page(listed, left))
+        found = await run_in_threadpool(inside, self._folder)
+        return HTMLResponse(list_page(found.boards, found.left, exercise_items(found.exercises)))
 
     async def board(self, request: Request) -> Response:
         """The page of one board."""
@@ -117,10 +120,14 @@ class _Desk:
             data = await run_in_threadpool(inputs.read_board, path)
         except OSError as error:
             raise HTTPException(404, f"The board cannot be read: {inputs.reason(error)}.") from error
+        if inputs.is_exercise(data):
+            return RedirectResponse(f"/exercise/{quote(name)}")
+        if inputs.is_of_troubles(data):
+            raise HTTPException(404, "There is no such board in this folder.")
         if len(data) > MOST_BYTES // 2:
             raise HTTPException(413, "The board is too large for a page.")
         return HTMLResponse(
-            board_page(Listed(name, inputs.board_title(data)), data.decode("utf-8-sig", "replace"))
+            board_page(Listed(name, inputs.title_of(data)), data.decode("utf-8-sig", "replace"))
         )
 
     async def check(self, request: Request) -> Response:
@@ -171,14 +178,22 @@ class _Desk:
                 del self._waiting[asker]
 
 
-def boards_of(folder: str) -> tuple[list[Listed], list[str]]:
-    """The boards of a folder in order of name, and in sentences what is not listed."""
-    listed: list[Listed] = []
-    left: list[str] = []
+class Inside(NamedTuple):
+    """What is in a folder, each in order of name, and in sentences what of it is not listed."""
+
+    boards: list[Listed]
+    exercises: list[Listed]
+    faults: list[Listed]
+    left: list[str]
+
+
+def inside(folder: str) -> Inside:
+    """What is in a folder: of a list of faults the title is that of its board."""
+    found = Inside([], [], [], [])
     refused: list[OSError] = []
     more = 0
-    for path in inputs.boards_in(folder, refused.append, lambda path, why: None):
-        if len(listed) == MOST_LISTED:
+    for number, path in enumerate(inputs.boards_in(folder, refused.append, lambda path, why: None)):
+        if number >= MOST_LISTED:
             more += 1
             continue
         try:
@@ -186,14 +201,19 @@ def boards_of(folder: str) -> tuple[list[Listed], list[str]]:
         except OSError as error:
             refused.append(error)
             continue
-        if not inputs.is_beside_boards(head):
-            name = inputs.shown_path(os.path.relpath(path, folder).replace(os.sep, "/"))
-            listed.append(Listed(name, inputs.board_title(head)))
+        name = inputs.shown_path(os.path.relpath(path, folder).replace(os.sep, "/"))
+        one = Listed(name, inputs.title_of(head))
+        if inputs.is_exercise(head):
+            found.exercises.append(one)
+        elif inputs.is_of_troubles(head):
+            found.faults.append(one)
+        elif not inputs.is_beside_boards(head):
+            found.boards.append(one)
     if more:
-        left.append(f"Not listed: {more} more files.")
+        found.left.append(f"Not listed: {more} more files.")
     if refused:
-        left.append(f"Not listed, since they cannot be read: {len(refused)} files or folders.")
-    return listed, left
+        found.left.append(f"Not listed, since they cannot be read: {len(refused)} files or folders.")
+    return found
 
 
 async def _body(request: Request) -> bytes:
@@ -234,11 +254,6 @@ async def _refused(request: Request, error: Exception) -> Response:
     return HTMLResponse(wrong_page("Not here", error.detail), error.status_code)
 
 
-def as_json(told: dict[str, Any], status: int = 200, headers: dict[str, str] | None = None) -> Response:
-    """An answer as data."""
-    return Response(json.dumps(told), status, headers, "application/json")
-
-
 class _Guard:
     """Lets in who asks for this machine by an address or by its own name, and gives all answers the headers.
 
@@ -253,10 +268,10 @@ class _Guard:
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         async def with_headers(message: Message) -> None:
             if message["type"] == "http.response.start":
-                message["headers"] = [
-                    *message.get("headers", ()),
-                    *((name.encode(), value.encode()) for name, value in HEADERS.items()),
-                ]
+                # A page that is whole in itself has a policy of its own.
+                given = dict(message.get("headers", ()))
+                usual = {name.encode(): value.encode() for name, value in HEADERS.items()}
+                message["headers"] = [*(usual | given).items()]
             await send(message)
 
         if scope["type"] != "http":

@@ -22,28 +22,42 @@ class Listed(NamedTuple):
     title: str
 
 
-def list_page(boards: Sequence[Listed], left: Sequence[str]) -> str:
+def list_page(boards: Sequence[Listed], left: Sequence[str], above: str = "") -> str:
     """The boards of a folder, each a link; `left` says in sentences what of the folder is not listed.
+
+    Parameters
+    ----------
+    above : what the folder has beside boards, as HTML
+
+    Examples
+    --------
 
     >>> '<a href="/board/a%20b.wire">A &amp; B</a>' in list_page([Listed("a b.wire", "A & B")], ())
     True
     """
     rows = "".join(
-        f'<li><a href="/board/{quote(board.file)}">{_text(board.title or board.file)}</a>'
-        f' <span class="faint">{_text(board.file)}</span></li>\n'
+        f'<li><a href="/board/{quote(board.file)}">{text_of(board.title or board.file)}</a>'
+        f' <span class="faint">{text_of(board.file)}</span></li>\n'
         for board in boards
     )
-    told = "".join(f"<p>{_text(sentence)}</p>\n" for sentence in left)
+    told = "".join(f"<p>{text_of(sentence)}</p>\n" for sentence in left)
     none = "" if boards else "<p>There is no board in this folder.</p>\n"
-    return _whole(
+    return whole(
         "Boards",
-        f'<header><h1>Boards</h1>{_caution()}</header>\n<main class="list">\n'
-        f"{none}<ul>\n{rows}</ul>\n{told}</main>\n",
+        f'<header><h1>Boards</h1>{caution()}</header>\n<main class="list">\n'
+        f"{above}{none}<ul>\n{rows}</ul>\n{told}</main>\n",
     )
 
 
-def board_page(board: Listed, text: str) -> str:
+def board_page(board: Listed, text: str, exercise: str = "") -> str:
     """The page of one board, with the text of its file.
+
+    Parameters
+    ----------
+    exercise : what is asked of it and how it is handed in, as HTML, where it is an exercise
+
+    Examples
+    --------
 
     >>> "&lt;script&gt;" in board_page(Listed("a.wire", "A"), "<script>")
     True
@@ -52,19 +66,20 @@ def board_page(board: Listed, text: str) -> str:
     colors = "".join(f"<option>{name}</option>" for name in INSULATION if name != "bare")
     body = _BOARD.format(
         colors=f'<option value="">no color</option>{colors}',
-        title=_text(title),
+        title=text_of(title),
         file=escape(board.file),
-        caution=_caution(),
+        caution=caution(),
         text=escape(_shown(text)),
+        exercise=exercise,
     )
-    return _whole(title, body, script=True)
+    return whole(title, body, "board.js", *(["exercise.js"] if exercise else []))
 
 
 def wrong_page(title: str, sentence: str) -> str:
     """The page in place of one that there is not."""
-    return _whole(
+    return whole(
         title,
-        f'<header><h1>{_text(title)}</h1></header>\n<main class="list"><p>{_text(sentence)}</p>'
+        f'<header><h1>{text_of(title)}</h1></header>\n<main class="list"><p>{text_of(sentence)}</p>'
         '<p><a href="/">All boards</a></p></main>\n',
     )
 
@@ -135,7 +150,7 @@ autocomplete="off" wrap="off">
 <datalist id="points"></datalist></div>
 <p class="display" id="display" role="status"></p><div id="says"></div></section>
 <section class="found" aria-labelledby="found-head">
-<h2 id="found-head">Findings</h2>
+{exercise}<h2 id="found-head">Findings</h2>
 <p id="verdict" role="status" tabindex="-1">Checking.</p>
 <ol id="findings"></ol>
 <div id="rest"></div>
@@ -146,22 +161,25 @@ autocomplete="off" wrap="off">
 """
 
 
-def _whole(title: str, body: str, script: bool = False) -> str:
-    runs = '<script type="module" src="/page/board.js"></script>\n' if script else ""
+def whole(title: str, body: str, *scripts: str) -> str:
+    """A page whole, with its scripts and its style."""
+    runs = "".join(f'<script type="module" src="/page/{script}"></script>\n' for script in scripts)
     return (
         '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
         '<meta name="color-scheme" content="light dark">\n'
-        f"<title>{_text(title)}</title>\n"
+        f"<title>{text_of(title)}</title>\n"
         f'<link rel="stylesheet" href="/page/page.css">\n{runs}</head>\n<body>\n{body}</body>\n</html>\n'
     )
 
 
-def _caution() -> str:
-    return f'<p class="caution">{_text(CAUTION)}</p>'
+def caution() -> str:
+    """The caution that every page carries."""
+    return f'<p class="caution">{text_of(CAUTION)}</p>'
 
 
-def _text(words: str) -> str:
+def text_of(words: str) -> str:
+    """Words in which nothing is markup."""
     return escape(plain(words))
 
 

@@ -1,0 +1,45 @@
+"""A real browser for tests of pages."""
+
+import shutil
+from contextlib import contextmanager
+
+
+@contextmanager
+def chromium():
+    """Chromium, driven by Playwright."""
+    from playwright.sync_api import sync_playwright
+
+    program = next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome"))))
+    with sync_playwright() as playwright:
+        opened = playwright.chromium.launch(executable_path=program, args=["--no-sandbox"])
+        yield opened
+        opened.close()
+
+
+@contextmanager
+def quiet_page(browser, address, **more):
+    """A page of a browser that was never here; what its console complains of fails the test."""
+    context = browser.new_context(base_url=address, viewport={"width": 1024, "height": 768}, **more)
+    page = context.new_page()
+    said = []
+    page.on("console", lambda message: said.append(message.text))
+    page.on("pageerror", lambda error: said.append(str(error)))
+    yield page
+    context.close()
+    assert said == []
+
+
+def expected(page, selector):
+    from playwright.sync_api import expect
+
+    return expect(page.locator(selector))
+
+
+def violations(page):
+    """What axe-core finds wrong with a page, and whether it is to be scrolled sideways."""
+    from axe_playwright_python.sync_playwright import Axe
+
+    seen = Axe().run(page).response["violations"]
+    found = [(page.url, one["id"], one["nodes"][0]["html"]) for one in seen]
+    wide = not page.evaluate("document.documentElement.scrollWidth <= innerWidth")
+    return [*found, *([(page.url, "scrolls sideways", "")] if wide else [])]

@@ -1,0 +1,102 @@
+"""Exercises, tickets and the instructor's view in a real browser; axe-core finds nothing wrong."""
+
+import pytest
+
+from tests.page.browsers import chromium, expected, quiet_page, violations
+from tests.page.classroom import EXERCISE, WORK, WRONG_WORK
+from tests.page.served import served
+
+pytestmark = [pytest.mark.slow, pytest.mark.chromium]
+
+LOOKS = [(1024, 768, "light"), (1024, 768, "dark"), (390, 844, "light")]
+
+
+@pytest.fixture(scope="module")
+def browser():
+    with chromium() as opened:
+        yield opened
+
+
+@pytest.fixture
+def folder(tmp_path):
+    (tmp_path / "boards").mkdir()
+    (tmp_path / "boards" / "shed.wire").write_text(EXERCISE)
+    return tmp_path / "boards"
+
+
+def hand_in(page, name):
+    page.fill("#name", name)
+    page.focus("#send")
+    page.keyboard.press("Enter")
+
+
+def test_an_exercise_is_handed_in_and_its_sheet_is_read_after_a_restart(browser, folder):
+    with served(folder, "--record", "../class.db") as (address, _):
+        port = address.rsplit(":", 1)[1]
+        with quiet_page(browser, address) as page:
+            page.goto("/")
+            page.click("text=Shed <light>")
+            expected(page, "#verdict").to_have_text("All of it can be read.")
+            page.locator("#text").fill(WRONG_WORK)
+            hand_in(page, "Ana Ruiz")
+            expected(page, "#handed").to_contain_text("Handed in: 70 of 100 points. Your code is ")
+            page.locator("#text").fill(WORK)
+            page.click("#send")
+            expected(page, "#sheets li").to_have_count(2)
+            expected(page, "#handed").to_contain_text("100 of 100 points")
+            page.reload()
+            expected(page, "#text").to_have_value(WORK)
+            expected(page, "#sheets li").to_have_count(2)
+            sheet = page.get_attribute("#sheets li:last-child a", "href")
+            state = page.context.storage_state()
+    with served(folder, "--record", "../class.db", "--port", port) as (address, _):
+        with quiet_page(browser, address, storage_state=state) as page:
+            page.goto("/exercise/shed.wire")
+            expected(page, "#text").to_have_value(WORK)
+            page.goto(sheet)
+            expected(page, "h1").to_have_text("Ana Ruiz")
+            expected(page, ".picture").to_be_visible()
+            expected(page, "body").to_contain_text("70 of 100 points")
+        with quiet_page(browser, address) as page:  # Another browser, whose user has the same name.
+            page.goto("/exercise/shed.wire")
+            hand_in(page, "ana ruiz")
+            expected(page, "#handed").to_contain_text("Somebody has handed in as ana ruiz before.")
+            expected(page, "#code").to_be_focused()
+    assert [each.name for each in folder.iterdir()] == ["shed.wire"]
+
+
+def test_the_next_student_at_a_browser_begins_anew(browser, folder):
+    with served(folder, "--record", "../class.db") as (address, _), quiet_page(browser, address) as page:
+        page.goto("/exercise/shed.wire")
+        begun = page.locator("#text").input_value()
+        page.locator("#text").fill(WORK)
+        hand_in(page, "Ana")
+        expected(page, "#sheets li").to_have_count(1)
+        page.click("#other")
+        expected(page, "#name").to_have_value("")
+        expected(page, "#text").to_have_value(begun)
+        expected(page, "#sheets li").to_have_count(0)
+
+
+@pytest.mark.parametrize(("width", "height", "colors"), LOOKS)
+def test_axe_finds_no_violation(browser, folder, width, height, colors):
+    found = []
+    with served(folder, "--record", "../class.db") as (address, _):
+        context = browser.new_context(
+            base_url=address,
+            viewport={"width": width, "height": height},
+            color_scheme=colors,
+            bypass_csp=True,
+        )
+        page = context.new_page()
+        page.goto("/")
+        found += violations(page)
+        page.goto("/exercise/shed.wire")
+        page.locator("#text").fill(WRONG_WORK)
+        hand_in(page, "Ana")
+        expected(page, "#sheets li").to_have_count(1)
+        found += violations(page)
+        page.goto(page.get_attribute("#sheets a", "href"))
+        found += violations(page)
+        context.close()
+    assert found == []

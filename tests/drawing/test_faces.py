@@ -254,6 +254,22 @@ def test_the_blades_of_a_fused_disconnect_lead_to_its_load_screws() -> None:
     assert len(blades) == 2
 
 
+@pytest.mark.parametrize("part", ["disconnect-3-pole", "fused-disconnect-3-pole"])
+def test_blades_of_three_poles_cross_nothing(part: str) -> None:
+    """Each stands by itself, its screws named under it, and one handle links them."""
+    drawn = sheet(of_text(board_with(part)))
+    named = [mark for mark in drawn.marks if isinstance(mark, Words) and mark.text.startswith("line-")]
+    said = {mark.text: mark.x for mark in named}
+    ends: list[float] = []
+    for pole in (1, 2, 3):
+        blade = [line for line in drawn.lines if line.id.startswith(f"sign-X.line-{pole}--")]
+        xs = [x for x, _ in points(blade)]
+        assert min(xs) < said[f"line-{pole} to load-{pole}"] < max(xs)
+        ends += [min(xs), max(xs)]
+    assert ends == sorted(ends)
+    assert len(strokes(drawn, "link-X")) == 1
+
+
 # --------------------------------------------------------------------- sparks
 
 

@@ -3,6 +3,9 @@
 A blade turns about the dot of its pole, and lies on the dot of the throw that it is on. A thin dashed line
 shows where else it can go. Blades that one handle moves are linked by dashes.
 
+Of three poles or more the blades would cross the wires of the screws between: there each contact is a sign
+of its own, with its two screws named under it, as those of a contactor are.
+
 A contact that springs back, and shares no screw with another, is the push button that the ladder has: its
 bridge over the terminals where it rests open, and under them where it rests closed.
 
@@ -25,13 +28,10 @@ from wirecheck.parts.part import Contact
 
 BUTTON, LARGER = 26.0, 1.15
 """How far the terminals of a push button are under the upper end of its sign, and its size there."""
-THROW, POLE, MANY_POLES = 12.0, 32.0, 52.0
-"""How far from its screws the dots of a switch's throws are, those of its poles, and of three poles or more.
-
-The blades of so many cross the screws between, and the dashes between them want room.
-"""
+THROW, POLE = 12.0, 32.0
+"""How far from its screws the dots of a switch's throws are, and those of its poles."""
 ROOM = 44.0
-"""How high the blades of one pole or two are drawn."""
+"""How high blades between their screws are drawn."""
 BLADE = 2.4
 OFF = 0.7
 """How much of its way a blade goes that is off its only throw, and SAG, how far it hangs under it there."""
@@ -46,10 +46,18 @@ def by_hand(device: Device | None) -> bool:
     return bool(part.positions) and part.moved_by == "hand" and not part.calls
 
 
-def blade_room(device: Device) -> float:
-    """How high the blades of a hand switch are drawn."""
-    poles = {contact.a for contact, _ in _contacts(device)}
-    return ROOM + MANY_POLES - POLE if len(poles) > 2 else ROOM
+def between_screws(device: Device | None) -> bool:
+    """Whether its contacts are drawn between its own screws: those of one pole or two."""
+    return device is not None and by_hand(device) and len({each.a for each, _ in _contacts(device)}) <= 2
+
+
+def apart(device: Device) -> list[tuple[Contact, str, str]]:
+    """The contacts of a hand switch that are signs of their own, each with its name and its words."""
+    if not by_hand(device) or between_screws(device):
+        return []
+    at = dict.fromkeys(device.part.terminals, 0.0)
+    ways = [(contact, name, *_way(device, contact, at)) for contact, name in _contacts(device)]
+    return [(contact, name, f"{a} to {b}") for contact, name, a, b in ways if a and b]
 
 
 def draw_blades(
@@ -65,7 +73,6 @@ def draw_blades(
     over : whether it is drawn over its screws; a push button's bridge is where it is in any case
     """
     way = -1 if over else 1
-    deep = POLE + blade_room(device) - ROOM
     ways = [(contact, name, *_way(device, contact, at)) for contact, name in _contacts(device)]
     ways = [way for way in ways if way[2] and way[3]]
     poles = Counter(end for _, _, a, b in ways for end in (a, b))
@@ -87,7 +94,7 @@ def draw_blades(
     turned = [(contact, name, *((b, a) if poles[b] > poles[a] else (a, b))) for contact, name, a, b in ways]
     pivots = {pole for _, _, pole, _ in turned}
     for name in sorted(ends):
-        low = y + way * (deep if name in pivots else THROW)
+        low = y + way * (POLE if name in pivots else THROW)
         pen.line((at[name], y - 2 * way), (at[name], low))
         pen.dot(at[name], low)
     lift(pen, f"sign-{device.name}", f"{device.name}: its contacts")
@@ -99,7 +106,7 @@ def draw_blades(
             closed = state.contact(name).closed
         drawn.append((closed, name, pole, throw))
     for closed, name, pole, throw in sorted(drawn, key=lambda each: each[0]):
-        one, other = (at[pole], y + way * deep), (at[throw], y + way * THROW)
+        one, other = (at[pole], y + way * POLE), (at[throw], y + way * THROW)
         only = sum(each[2] == pole for each in drawn) == 1
         if (closed or only) and any(at[pole] < at[name] < at[throw] for name in pivots):
             # Clear of the wire of the pole that it passes, which it does not touch.

@@ -1,8 +1,8 @@
 """The signs by which a device is known at a glance, drawn in the spirit of IEC 60617 and IEEE 315.
 
-A switch is drawn as its blades between its own screws (`hand.py`); a load, a control or a safety by
-the sign that the ladder has for it; a receptacle as its face. Which sign a device gets
-follows from what its part is, not from the part's name, so a user's own part is drawn as well.
+A switch is drawn as its blades, between its own screws where it has few (`hand.py`); a load, a control or
+a safety by the sign that the ladder has for it; a receptacle as its face. Which sign a device gets follows
+from what its part is, not from the part's name, so a user's own part is drawn as well.
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ from itertools import pairwise
 from wirecheck.drawing.colors import Page
 from wirecheck.drawing.contacts import Switch, follows, switch
 from wirecheck.drawing.faces import Face, draw_face, face_of
-from wirecheck.drawing.hand import blade_room, by_hand, draw_blades, draw_toggle, holds
+from wirecheck.drawing.hand import ROOM, apart, between_screws, by_hand, draw_blades, draw_toggle, holds
 from wirecheck.drawing.handles import APEX, OPEN_APEX
 from wirecheck.drawing.letters import SMALLEST, text_width
 from wirecheck.drawing.loads import Signs, load_reach, load_sign, protection_sign
@@ -37,6 +37,8 @@ LOW = 3.0
 """From a sign's lower end to the middle of its words."""
 LARGER = 1.15
 """How much larger than on a ladder the signs are."""
+HANDLE = 14.0
+"""How far over the middle of blades the dashes are that link them, each by a stem."""
 BREAKER = 11.0
 """How far under the upper end of a breaker's sign its middle is."""
 
@@ -61,6 +63,11 @@ class Sign:
     pole_of: str = ""
     contact: str = ""
     opens: str = ""
+
+    @property
+    def handled(self) -> bool:
+        """Whether it is one of several contacts that one handle moves."""
+        return bool(self.contact) and self.switch is not None and self.switch.mover == "hand"
 
     @property
     def worded(self) -> bool:
@@ -114,6 +121,11 @@ def _signs(device: Device, around: Part | None = None) -> Iterator[Sign]:
         words = own or ("control" if device.children else "")
         yield Sign("contact", f"{name}.contact", name, words, rests, drawn)
     yield from relayed
+    if not own:
+        for contact, which, words in apart(device):
+            rests = holds(contact.when, part.positions[0])
+            blade = switch(contact.flags, part.moved_by, rests)
+            yield Sign("contact", which, name, words, rests, blade, contact=which)
     controls = {flag for contact in part.contacts for flag in contact.flags}
     for flag in sorted(controls & ADJUSTS.keys()):
         yield Sign(flag, f"{name}.{flag}", name, ADJUSTS[flag])
@@ -203,9 +215,15 @@ def _rests(condition: Condition, part: Part) -> bool:
 
 
 def _rows(row: list[Sign], width: float) -> list[list[Sign]]:
-    """The signs in rows of about one width, as wide as the screws above them or twice as wide as high."""
+    """The signs in rows of about one width, as wide as the screws above them or twice as wide as high.
+
+    What one handle moves is a row of its own.
+    """
     if not row:
         return []
+    handled = [sign for sign in row if sign.handled]
+    if handled:
+        return [handled, *_rows([sign for sign in row if not sign.handled], width)]
     whole = sum(_width(sign) for sign in row)
     most = max(width, math.ceil(math.sqrt(2 * len(row))) * whole / len(row))
     count = math.ceil(whole / most)
@@ -235,9 +253,7 @@ def size(body: Body) -> tuple[float, float]:
         return (34.0, 34.0) if body.rating else (0.0, 0.0)
     rows = _rows(signs(body.device), sum(slot.width for slot in body.slots))
     width = max((sum(_width(sign) for sign in row) for row in rows), default=0.0)
-    return width, sum(_height(row) for row in rows) + (
-        blade_room(body.device) if by_hand(body.device) else 0.0
-    )
+    return width, sum(_height(row) for row in rows) + (ROOM if between_screws(body.device) else 0.0)
 
 
 def _height(row: list[Sign]) -> float:
@@ -264,17 +280,20 @@ def draw_signs(sheet: Sheet, body: Body, x: float, y: float, page: Page, state: 
         if body.rating:
             _draw_poles(pen, body, x, y + BREAKER)
         return
-    if by_hand(body.device):
+    if between_screws(body.device):
         at = {slot.terminal.spec.name: body_x(body, slot.x, x) for slot in body.slots}
         draw_blades(pen, body.device, at, y, state, body.over)
-    top = y - size(body)[1] if body.over else y + (blade_room(body.device) if by_hand(body.device) else 0.0)
+    top = y - size(body)[1] if body.over else y + (ROOM if between_screws(body.device) else 0.0)
     for row in _rows(signs(body.device), sum(slot.width for slot in body.slots)):
         tall = _tallest(row)
         left = x + (body.width - sum(_width(sign) for sign in row)) / 2
+        handled: list[float] = []
         for sign in row:
             width = _width(sign)
             pen.sign(sign, left + width / 2, top + tall / 2)
             middle, low = left + width / 2, top + tall + LOW
+            if sign.handled:
+                handled.append(middle + LARGER)
             if sign.words:
                 sheet.write(
                     f"label-{sign.name}-sign", sign.words, middle, low, SMALLEST, page.faint, title=sign.name
@@ -288,6 +307,10 @@ def draw_signs(sheet: Sheet, body: Body, x: float, y: float, page: Page, state: 
                     f"figure-{sign.name}", figure, middle, low, SMALLEST, page.ink, title=title, kind=kind
                 )
             left += width
+        if handled[1:]:
+            high = top + tall / 2 - HANDLE * LARGER
+            pen.line((handled[0], high), (handled[-1], high), pen=0.8, dash="dashed")
+            pen.lift(f"link-{body.name}", f"{body.name}: one handle moves its blades")
         top += _height(row)
 
 
@@ -344,6 +367,8 @@ class Pen(Signs):
             low = 5.0 if sign.switch.below else 0.0
             with self.at(x, y - low, LARGER):
                 self.switch(sign.switch, sign.closed, blade.closed, self.state is not None)
+                if sign.handled:
+                    self.line((1, -1.5 if blade.closed else -5.2), (1, -HANDLE), pen=0.8, dash="dashed")
         elif sign.kind == "relay":
             closed = self.state is not None and bool(self.state.on(sign.name)) != sign.closed
             self.relay(x, y, sign.closed, closed)

@@ -53,7 +53,9 @@ def test_a_sheet_names_the_file_and_not_the_instructors_folder():
 def test_every_picture_has_the_students_name_over_it():
     one = '<svg width="90pt" height="45pt"><g id="graph0"></g></svg>'
     two = Drawn(one, parts=(one, one.replace("90pt", "9pt")))
-    heads = re.findall(r'<section class="([^"]*)" tabindex="0"[^>]*><h2>(.*?)</h2>', student_page(sheet_of("<Ana>"), two))
+    heads = re.findall(
+        r'<section class="([^"]*)" tabindex="0"[^>]*><h2>(.*?)</h2>', student_page(sheet_of("<Ana>"), two)
+    )
     assert heads == [
         ("board on-screen", "&lt;Ana&gt;: the board"),
         ("board part lying", "&lt;Ana&gt;: the board. Sheet 1 of 2"),

@@ -13,7 +13,7 @@ pytestmark = [pytest.mark.slow, pytest.mark.chromium]
 
 HOSTILE = "# </textarea><script>bad()</script>"
 VIEWS = [("/", None), ("/board/wrong.wire", "line")]
-VIEWS += [("/board/right.wire", tool) for tool in ("wire", "power", "meter")]
+VIEWS += [("/board/right.wire", tool) for tool in ("place", "wire", "power", "meter")]
 BARE = "\n".join([*RIGHT.splitlines()[:9], *RIGHT.splitlines()[-1:], ""])
 JOINS = [
     ("LP", "W1.black", "LP.1"),
@@ -46,6 +46,7 @@ def address(tmp_path_factory):
     (folder / "right.wire").write_text(RIGHT)
     (folder / "wrong.wire").write_text(WRONG)
     (folder / "bare.wire").write_text(BARE)
+    (folder / "empty.wire").write_text("")
     (folder / "heat.wire").write_bytes((files.folder("boards") / "heating-call" / "right.wire").read_bytes())
     (folder / "<img src=x>.wire").write_text(f'board "<script>alert(1)</script>"\n{HOSTILE}')
     with served(folder) as (address, _):
@@ -174,6 +175,8 @@ def test_axe_finds_no_violation_and_nothing_scrolls_sideways(browser, address, s
         if tool:
             expected(page, "#verdict").not_to_have_text("Checking.")
             page.check(f"input[value={tool}]")
+        if tool == "place":
+            expected(page, "#parts svg").not_to_have_count(0)
         if tool == "power":
             page.check("#on")
             expected(page, "#runs").to_contain_text("Live")
@@ -313,3 +316,82 @@ def test_an_answer_that_comes_late_does_not_end_a_play(page):
     expected(page, "#picture .state.on").not_to_have_count(0)
     page.uncheck("#calls input >> nth=0")  # What is asked after it does.
     expected(page, "#playing").to_be_hidden()
+
+
+THINGS = [
+    ("panel", {"kind": "120 V"}, None),
+    ("breaker", {"size": "15 A"}, None),
+    ("box", {"kind": "device", "size": "20 cu in"}, None),
+    ("box", {"kind": "octagon", "size": "20 cu in"}, None),
+    ("device", {"place": "A", "size": ""}, "light switch"),
+    ("device", {"place": "B", "size": "60 W"}, "bulb"),
+    ("cable", {"kind": "14/2 NM-B", "size": "9 ft", "place": "LP", "to": "A"}, None),
+    ("cable", {"kind": "14/2 NM-B", "size": "9 ft", "place": "A", "to": "B"}, None),
+    ("goal", {"name": "L1", "kind": "S1"}, None),
+]
+MADE = RIGHT.splitlines()[1:9]
+
+
+def fill_in(page, way, name, value):
+    """A field of the form: places are touched in the picture, or chosen by keys."""
+    selector = f"#fields [name={name}]"
+    if page.locator(selector).evaluate("one => one.tagName") == "INPUT":
+        page.fill(selector, value)
+    elif way == "keyboard":
+        choose_by_keyboard(page, selector, value)
+    elif name in ("place", "to"):
+        touch = page.click if way == "mouse" else page.tap
+        touch(f'#picture [id="room-{value}"]', position={"x": 12, "y": 12})
+    else:
+        page.select_option(selector, value)
+
+
+@pytest.mark.parametrize("way", ["mouse", "finger", "keyboard"])
+def test_a_board_is_placed_from_an_empty_text(browser, address, way):
+    context = browser.new_context(base_url=address, viewport={"width": 1024, "height": 768}, has_touch=True)
+    page = context.new_page()
+    page.goto("/board/empty.wire")
+    expected(page, "#verdict").to_contain_text("begin with a panel")
+    page.check("input[value=place]")
+    for what, values, word in THINGS:
+        before = page.locator("#text").input_value()
+        page.focus(f"input[name=what][value={what}]")
+        page.keyboard.press("Space")
+        if word:
+            page.fill("#part", word)
+            expected(page, "#parts input:checked").to_have_count(1)
+        for name, value in values.items():
+            fill_in(page, way, name, value)
+        page.focus("#fields button[type=submit]")
+        page.keyboard.press("Enter")
+        expected(page, "#text").not_to_have_value(before)
+        expected(page, "#placed").to_contain_text("done")
+        page.wait_for_timeout(300)
+    made = page.locator("#text").input_value().splitlines()
+    assert [row for row in MADE if row not in made] == []
+    assert made[-1] == "expect L1 from S1"
+    for _ in THINGS:
+        page.click("#undo")
+    expected(page, "#text").to_have_value("")
+    context.close()
+
+
+def test_a_size_is_set_and_what_cannot_be_is_said(page):
+    page.goto("/board/right.wire")
+    expected(page, "#verdict").to_contain_text("No problem found")
+    page.check("input[value=place]")
+    page.check("input[name=what][value=value]")
+    page.click('#picture [id="label-LP.1"]')
+    expected(page, "#fields [name=name]").to_have_value("LP.1")
+    page.fill("#fields [name=size]", "20 A")
+    page.click("#fields button[type=submit]")
+    expected(page, "#text").to_have_value(RIGHT.replace("LP.1 15 A", "LP.1 20 A"))
+    page.fill("#fields [name=size]", "20 <script>")
+    page.click("#fields button[type=submit]")
+    expected(page, "#placed").to_contain_text("cannot be read")
+    page.select_option("#fields [name=name]", "W2")
+    page.click("text=Take it away")
+    expected(page, "#text").not_to_have_value(re.compile("W2"))
+    page.click("#undo")
+    page.click("#undo")
+    expected(page, "#text").to_have_value(RIGHT)

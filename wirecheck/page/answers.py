@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any
 from wirecheck import inputs
 from wirecheck.assembly import NotABoard, library_beside, read
 from wirecheck.circuit.work import WorkEnds
+from wirecheck.page.placing import things
 from wirecheck.page.question import Question
 
 if TYPE_CHECKING:
@@ -55,6 +56,7 @@ def board_answer(path: str, asked: Question) -> str:
     case = Case(board)
     report = checked(case, syntax, library, "final", EFFORT if asked.mends else 0)
     told: dict[str, Any] = {"title": board.title, **_choices(case)}
+    told["things"] = things(syntax.statements, syntax.text)
     if of_exercise(path):
         report = replace(report, findings=tuple(one for one in report.findings if one.rule in UNREAD))
         told |= {**_verdict(report, asked.mends), "rest": [] if report.findings else [NOT_TOLD]}

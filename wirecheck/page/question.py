@@ -12,6 +12,7 @@ from typing import Any, NamedTuple
 from wirecheck.arguments import QUANTITIES, Quantity
 from wirecheck.inputs import MOST_NAME, as_text
 from wirecheck.page.deeds import ACTS, Deed
+from wirecheck.page.placing import WHATS, Placing
 from wirecheck.picture import Colors
 
 MOST_BYTES = 1024 * 1024
@@ -38,6 +39,7 @@ class Question(NamedTuple):
     colors, width, height : how the picture is drawn, and the room for it, in points
     quantity, points : what the meter measures, and between what; None where it is put away
     deed : what a hand does to the board; None where it does nothing
+    placing : what it puts on the board; None where nothing
     """
 
     file: str
@@ -52,6 +54,7 @@ class Question(NamedTuple):
     quantity: Quantity | None = None
     points: tuple[str, ...] = ()
     deed: Deed | None = None
+    placing: Placing | None = None
 
 
 def question(data: bytes) -> Question:
@@ -92,6 +95,7 @@ def question(data: bytes) -> Question:
         quantity,
         _names(sent.get("points", []), "points", 2),
         _deed(sent.get("deed")),
+        _placing(sent.get("placing")),
     )
 
 
@@ -103,6 +107,15 @@ def _deed(sent: Any) -> Deed | None:
     return Deed(
         sent["act"], *(_text(sent.get(name, ""), "deed", MOST_NAME) for name in ("place", "one", "other"))
     )
+
+
+def _placing(sent: Any) -> Placing | None:
+    if sent is None:
+        return None
+    if not isinstance(sent, dict) or sent.get("what") not in WHATS:
+        raise NotAQuestion("placing is nothing that is placed")
+    words = (_text(sent.get(name, ""), "placing", MOST_NAME) for name in Placing._fields[1:])
+    return Placing(sent["what"], *words)
 
 
 def _text(sent: Any, what: str, most: int) -> str:

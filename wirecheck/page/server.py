@@ -26,8 +26,10 @@ from wirecheck.page.answers import board_answer, meter_answer
 from wirecheck.page.deeds import deed_answer
 from wirecheck.page.exercise_views import exercise_items
 from wirecheck.page.hand_in import HandIns
+from wirecheck.page.placing import place_answer
 from wirecheck.page.play import play_answer
 from wirecheck.page.question import MOST_BYTES, NotAQuestion, Question, question
+from wirecheck.page.shelf import parts_answer
 from wirecheck.page.views import Listed, board_page, list_page, wrong_page
 from wirecheck.policy import served
 
@@ -53,6 +55,7 @@ SHOWN = (
     "meter.js",
     "page.css",
     "picture.js",
+    "place.js",
     "play.js",
     "power.js",
     "text.js",
@@ -89,6 +92,8 @@ def application(
         Route("/check", desk.check, methods=["POST"]),
         Route("/measure", desk.measure, methods=["POST"]),
         Route("/wire", desk.wire, methods=["POST"]),
+        Route("/place", desk.place, methods=["POST"]),
+        Route("/parts", desk.parts, methods=["POST"]),
         Route("/play", desk.play, methods=["POST"]),
         *hand_ins.routes(desk.taken),
         Route("/page/{name}", _shown),
@@ -141,6 +146,14 @@ class _Desk:
     async def wire(self, request: Request) -> Response:
         """The text of a board after a deed."""
         return await self._answered(request, deed_answer)
+
+    async def place(self, request: Request) -> Response:
+        """The text of a board with something placed."""
+        return await self._answered(request, place_answer)
+
+    async def parts(self, request: Request) -> Response:
+        """The parts that can be placed."""
+        return await self._answered(request, parts_answer)
 
     async def play(self, request: Request) -> Response:
         """A call in time."""

@@ -14,6 +14,17 @@ from wirecheck.caution import CAUTION
 from wirecheck.drawing.colors import INSULATION
 from wirecheck.report.plain import plain
 
+WHATS = {
+    "panel": "Panel",
+    "breaker": "Breaker",
+    "box": "Box",
+    "device": "Device",
+    "cable": "Cable",
+    "goal": "What should run",
+    "value": "Change",
+}
+"""What is placed, in the order in which a board is made."""
+
 
 class Listed(NamedTuple):
     """A board of the folder: the name of its file, and its title where it has one."""
@@ -64,8 +75,14 @@ def board_page(board: Listed, text: str, exercise: str = "") -> str:
     """
     title = board.title or board.file
     colors = "".join(f"<option>{name}</option>" for name in INSULATION if name != "bare")
+    whats = "".join(
+        f'<label class="switch"><input type="radio" name="what" value="{what}"'
+        f"{' checked' if what == 'device' else ''}>{words}</label>"
+        for what, words in WHATS.items()
+    )
     body = _BOARD.format(
         colors=f'<option value="">no color</option>{colors}',
+        whats=whats,
         title=text_of(title),
         file=escape(board.file),
         caution=caution(),
@@ -106,6 +123,7 @@ autocomplete="off" wrap="off">
 <div class="bar">
 <fieldset class="tools"><legend>Touch</legend>
 <label><input type="radio" name="tool" value="line" checked>Line</label>
+<label><input type="radio" name="tool" value="place">Place</label>
 <label><input type="radio" name="tool" value="wire">Wire</label>
 <label><input type="radio" name="tool" value="power">Power</label>
 <label><input type="radio" name="tool" value="meter">Meter</label></fieldset>
@@ -116,6 +134,16 @@ autocomplete="off" wrap="off">
 <p class="faint" id="state"></p></div>
 <div class="picture" id="picture" tabindex="0" role="group" aria-labelledby="picture-head"></div>
 </section>
+<section class="tool" id="placing" aria-label="Place" hidden>
+<fieldset><legend>Place</legend>{whats}</fieldset>
+<form id="new" autocomplete="off">
+<p class="faint" id="what-for"></p>
+<div id="shelf" hidden><label>Find a part <input id="part" type="search" spellcheck="false"
+placeholder="light, three-way, outlet"></label>
+<div id="parts" role="radiogroup" aria-label="Parts" class="shelf"></div>
+<p class="faint" id="part-says"></p></div>
+<div class="bar" id="fields"></div>
+<p id="placed" role="status"></p></form></section>
 <section class="tool" id="wire" aria-label="Wire" hidden>
 <p class="faint">Touch a wire's end, then the screw or the wire that it goes on. Or choose them here.</p>
 <div class="bar"><label>In <select id="place"></select></label>

@@ -6,6 +6,7 @@ import {findingsIn} from "./found.js";
 import {kept} from "./kept.js";
 import {meterOf} from "./meter.js";
 import {pictureIn} from "./picture.js";
+import {placingOf} from "./place.js";
 import {playOf} from "./play.js";
 import {powerOf} from "./power.js";
 import {textOf} from "./text.js";
@@ -14,6 +15,7 @@ import {wiringOf} from "./wire.js";
 const PAUSE = 25; // Milliseconds after a key before the board is asked about.
 const QUIET = 700; // After an answer, before the mends are looked for.
 const SHOWN = "wirecheck-shown"; // Marks when the answer to a text is on the page, as the benchmark reads it.
+const EMPTY = "Nothing stands here yet. Choose Place above the picture, and begin with a panel.";
 
 const file = by("board").dataset.file;
 const inFile = by("text").value;
@@ -31,7 +33,9 @@ const text = textOf(typed, (line) => choose(answer.marked[line] ?? []));
 const power = powerOf(() => ask());
 const meter = meterOf(() => measure());
 const picture = pictureIn(by("picture"), touched, () => ask());
-const wiring = wiringOf(wire, () => mark());
+const wiring = wiringOf((deed) => done("/wire", {deed}, wiring), () => mark());
+const placing = placingOf((thing) => done("/place", {placing: thing}, placing), () => mark(),
+  () => sent("/parts", {file, text: ""}));
 const findings = findingsIn((finding, number) => {
   choose(answer.marked[finding.line] ?? []);
   text.goTo(finding.line);
@@ -73,7 +77,7 @@ function typed() {
 
 function shown(told, asked) {
   if (told.refused) {
-    by("verdict").textContent = told.refused;
+    by("verdict").textContent = asked.text.trim() ? told.refused : EMPTY;
     by("verdict").className = "";
     return;
   }
@@ -82,6 +86,7 @@ function shown(told, asked) {
   text.mark(told.findings);
   meter.show(told);
   wiring.show(told);
+  placing.show(told);
   // An answer that was on its way when a call was played does not end the play.
   if (!play.goes() || asked.number > playedAt) {
     play.end();
@@ -98,13 +103,13 @@ function shown(told, asked) {
 }
 
 // Deeds are done one after the other, each on what the one before it left.
-function wire(deed) {
+function done(address, deed, tool) {
   doing = doing.then(async () => {
-    const asked = question({deed});
-    const told = await sent("/wire", asked) ?? AWAY;
+    const asked = question(deed);
+    const told = await sent(address, asked) ?? AWAY;
     const typedMeanwhile = asked.text !== text.get();
     if (told.text !== undefined && !typedMeanwhile) text.replace(told.text);
-    wiring.tell(typedMeanwhile ? "You typed meanwhile: do it again." : told.refused ?? "");
+    tool.tell(typedMeanwhile ? "You typed meanwhile: do it again." : told.refused ?? tool.said?.(told) ?? "");
   });
 }
 
@@ -114,7 +119,7 @@ function choose(ids) {
 }
 
 function mark() {
-  const own = {meter, wire: wiring}[tool()]?.marks() ?? [];
+  const own = {meter, wire: wiring, place: placing}[tool()]?.marks() ?? [];
   picture.mark([...chosen.map((id) => ({ids: [id], kind: "chosen"})), ...own]);
 }
 
@@ -126,6 +131,11 @@ function touched(near, begins) {
     const id = near((each) => power.has(each));
     if (id) power.touch(id.slice("device-".length));
     return;
+  }
+  if (tool() === "place") {
+    const id = near((each) => placing.has(each));
+    if (id) placing.touch(id);
+    return mark();
   }
   if (tool() === "wire") {
     const room = near((each) => each.startsWith("room-"));
@@ -148,6 +158,8 @@ function touched(near, begins) {
 function useTool() {
   by("board").dataset.tool = tool();
   for (const name of ["wire", "power", "meter"]) by(name).hidden = tool() !== name;
+  by("placing").hidden = tool() !== "place";
+  if (tool() === "place") placing.open();
   measure();
 }
 

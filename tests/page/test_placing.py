@@ -1,0 +1,119 @@
+"""What is placed by hand is one line of the text, and what cannot be is said in the words of the language."""
+
+import json
+
+import pytest
+
+import wirecheck
+from tests.page.boards import RIGHT
+from wirecheck.page.placing import CannotPlace, Placing, place_answer, placed
+from wirecheck.page.question import Question, question
+from wirecheck.page.shelf import parts_answer
+
+SHED = [
+    Placing("panel", "LP", "120 V", "10 kA"),
+    Placing("breaker", size="15 A", place="LP"),
+    Placing("box", "A", "device", "20 cu in"),
+    Placing("box", "", "octagon", "20 cu in"),
+    Placing("device", kind="single-pole-switch", place="A"),
+    Placing("device", kind="lampholder", size="60 W", place="B"),
+    Placing("cable", kind="14/2 NM-B", size="9 ft", place="LP", to="A"),
+    Placing("cable", kind="14/2 NM-B", size="9 ft", place="A", to="B"),
+    Placing("goal", "L1", "S1"),
+]
+
+
+def put(text, *placing):
+    return placed(text, Placing(*placing), wirecheck.shipped_parts())[0]
+
+
+def test_a_board_is_placed_from_an_empty_text():
+    text = ""
+    for thing in SHED:
+        text, _ = placed(text, thing, wirecheck.shipped_parts())
+    said = [row for row in text.splitlines() if row]
+    assert [row for row in RIGHT.splitlines()[1:9] if row not in said] == []
+    assert said[-1] == "expect L1 from S1"
+    assert wirecheck.assemble(text)[1].problems == ()
+
+
+@pytest.mark.parametrize(
+    ("placing", "was", "now"),
+    [
+        (("value", "W1", "length", "30 ft"), "14/2 NM-B 9 ft from LP", "14/2 NM-B 30 ft from LP"),
+        (("value", "W1", "size", "12/2"), "W1 14/2", "W1 12/2"),
+        (("value", "LP.1", "rating", "20 A"), "LP.1 15 A", "LP.1 20 A"),
+        (("value", "A", "volume", "34 cu in"), "A device 20 cu in", "A device 34 cu in"),
+        (("value", "S1", "values", "20 A"), "single-pole-switch in A", "single-pole-switch 20 A in A"),
+        (("value", "L1", "values", "100 W"), "lampholder 60 W", "lampholder 100 W"),
+    ],
+)
+def test_a_value_is_set_and_nothing_else_changes(placing, was, now):
+    assert put(RIGHT, *placing) == RIGHT.replace(was, now, 1)
+
+
+def test_what_is_taken_away_leaves_no_join():
+    text = put(RIGHT, "away", "S1")
+    wirecheck.assemble(text)
+    assert "S1." not in text
+    assert "W1.bare -- W2.bare\n" in text
+    assert "W2" not in put(RIGHT, "away", "W2")
+
+
+@pytest.mark.parametrize(
+    ("placing", "says"),
+    [
+        (("box", "A", "device", "18 cu in"), "A is already the name of something"),
+        (("box", "", "dvice", "18 cu in"), "Did you mean device?"),
+        (("box", "", "device", "18"), "18 is a number without a unit"),
+        (("box", "C\nbox D", "device", "18 cu in"), "in one line"),
+        (("box", "C # \N{SKULL}", "device", "18 cu in"), "without # and quotes"),
+        (("cable", "", "14/2 NM-B", "9 ft", "A", "nowhere"), "nowhere is not on this board"),
+        (("cable", "", "14/9 NM-B", "9 ft", "A", "B"), "no NM-B cable with 9"),
+        (("device", "", "lampholdr", "", "A"), "Did you mean lampholder?"),
+        (("device", "X" * 200, "lampholder", "", "A"), "100 are the most"),
+        (("panel", "P2", "777 V"), "No panel has 777 V."),
+        (("breaker", "", "", "15 A", "QQ"), "The panel QQ is not on this board."),
+        (("value", "W1", "length", "much"), "cannot be read"),
+        (("value", "W1", "length", "9 ft"), "9 ft already"),
+        (("value", "W1", "color", "red"), "says no color"),
+        (("value", "W1", "length", ""), "Write what the length"),
+        (("value", "W1", "length", "9 ft from LP to B in"), "cannot be read"),
+        (("away", "A"), "Take W1 away first"),
+        (("away", "Q"), "There is no Q on the board."),
+        (("goal", "", "S1"), "Say what should run."),
+        (("goal", "L9", "S1"), "L9 is not on this board"),
+    ],
+)
+def test_what_cannot_be_placed_is_said(placing, says):
+    with pytest.raises(CannotPlace) as caught:
+        put(RIGHT, *placing)
+    assert says in str(caught.value)
+
+
+def test_an_answer_has_the_text_and_the_name_or_why_not():
+    asked = Question("shed.wire", RIGHT, placing=Placing("box", kind="device", size="18 cu in"))
+    told = json.loads(place_answer("shed.wire", asked))
+    assert told["name"] == "C"
+    assert "box C device 18 cu in" in told["text"]
+    part = Question("shed.wire", 'part lamp "A lamp"', placing=asked.placing)
+    assert json.loads(place_answer("shed.wire", part)) == {"refused": "it is a part, not a board"}
+
+
+def test_what_is_no_placing_is_no_question():
+    sent = {"file": "a.wire", "text": "", "placing": {"what": "box", "kind": "device"}}
+    assert question(json.dumps(sent).encode()).placing == Placing("box", kind="device")
+    for wrong in ([], {"what": "bomb"}, {"what": "box", "kind": 7}):
+        with pytest.raises(ValueError):
+            question(json.dumps({**sent, "placing": wrong}).encode())
+
+
+@pytest.mark.slow
+def test_the_parts_are_listed_with_the_words_of_people_and_pictures():
+    told = {
+        one["name"]: one for one in json.loads(parts_answer("shed.wire", Question("shed.wire", "")))["parts"]
+    }
+    assert set(told) == set(wirecheck.shipped_parts().names())
+    assert "three-way" in told["3-way-switch"]["words"]
+    assert told["lampholder"]["picture"].startswith("<svg")
+    assert sum(not one["picture"] for one in told.values()) < 12

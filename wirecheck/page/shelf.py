@@ -1,0 +1,59 @@
+"""The parts that a board can have, to choose from: each with its words, its values and a picture."""
+
+from __future__ import annotations
+
+import json
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from wirecheck.model.board import Device
+    from wirecheck.page.question import Question
+    from wirecheck.parts.library import Library
+    from wirecheck.parts.part import Part
+
+
+def parts_answer(path: str, asked: Question) -> str:
+    """All parts of the library and of the board's folder.
+
+    Parameters
+    ----------
+    path : where the board's file is, beside which its own parts may lie
+    asked : whose board it is; nothing else of it counts
+    """
+    from wirecheck import files
+    from wirecheck.assembly import library_beside
+
+    library = library_beside(path)
+    words: dict[str, list[str]] = {}
+    for word, (name, _) in files.part_words().items():
+        words.setdefault(name, []).append(word)
+    parts = [part for name in library.names() if (part := library.part(name)) is not None]
+    devices = _devices(parts, library)
+    return json.dumps(
+        {"parts": [_told(part, words.get(part.name, []), devices.get(part.name)) for part in parts]}
+    )
+
+
+def _told(part: Part, words: list[str], device: Device | None) -> dict[str, Any]:
+    from wirecheck.drawing.small import small_picture
+
+    return {
+        "name": part.name,
+        "title": part.title,
+        "words": words,
+        "values": [
+            {"name": one.name, "values": [value.text for value in one.values], "says": one.text}
+            for one in part.ratings.values()
+        ],
+        "picture": small_picture(device) if device is not None else "",
+    }
+
+
+def _devices(parts: list[Part], library: Library) -> dict[str, Device]:
+    """One of each part, on a board of no use, since only a device has signs."""
+    from wirecheck.language import reader
+    from wirecheck.model.build import build
+
+    lines = "\n".join(f"D{number} is {part.name}" for number, part in enumerate(parts))
+    board = build(reader.read(f'board "All"\n{lines}'), library)
+    return {device.part.name: device for device in board.devices.values()}

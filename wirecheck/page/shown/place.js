@@ -1,0 +1,243 @@
+// Placing by hand: what is put on the board, or changed there. What that makes of the text is the server's to say.
+
+import {by, made} from "./dom.js";
+
+const MOST = 40; // Of the parts that are found, so many are shown.
+const SIZES = ["14/2 NM-B", "14/3 NM-B", "12/2 NM-B", "12/3 NM-B", "10/2 NM-B", "10/3 NM-B", "18/5 CL2"];
+const SOME = {
+  panel: ["120/240 V", "120 V", "208Y/120 V"],
+  available: ["10 kA", "5 kA", "22 kA"],
+  breaker: ["15 A", "20 A", "30 A 2-pole", "40 A 2-pole", "15 A afci", "20 A gfci"],
+  box: ["device", "octagon", "square", "junction"],
+  volume: ["20.3 cu in", "18 cu in", "15.5 cu in", "34 cu in"],
+  length: ["10 ft", "20 ft", "30 ft"],
+};
+const FOR = {
+  panel: "A panel feeds the board. A board begins with one.",
+  breaker: "A breaker in a panel, for one circuit.",
+  box: "A box, in which devices are and wires are joined.",
+  device: "Find a part, say in which box it is, and place it. A touch on the picture chooses the box.",
+  cable: "A cable from one place to another. Two touches on the picture choose the places.",
+  goal: "What the board is for: a load, and the switches or controls that work it.",
+  value: "Touch what you mean in the picture, or choose it here.",
+};
+
+export function placingOf(ask, changed, load) {
+  const fields = by("fields");
+  let answer = {things: []};
+  let parts = null;
+  let part = "";
+  let ends = 0;
+  let built = "";
+  let coming = false;
+
+  const what = () => document.querySelector("input[name=what]:checked").value;
+  const named = (...kinds) => answer.things.filter((one) => kinds.includes(one.what)).map((one) => one.name);
+  const places = () => [...named("panel", "box"), ...answer.things
+    .filter((one) => one.what === "device" && !("box" in one.values)).map((one) => one.name)];
+  const field = (name) => fields.querySelector(`[name=${name}]`);
+
+  // A field with words that may be written, and some that are offered.
+  function written(label, name, some, value = some[0] ?? "") {
+    const list = made("datalist", {id: `some-${name}`}, ...some.map((one) => made("option", {value: one})));
+    const input = made("input", {name, value, type: "text", spellcheck: false});
+    input.setAttribute("list", list.id);
+    return made("label", {}, `${label} `, input, list);
+  }
+
+  function chosen(label, name, some, value) {
+    const select = made("select", {name}, ...some.map(([words, one]) => made("option", {value: one}, words)));
+    if (some.some(([, one]) => one === value)) select.value = value;
+    return made("label", {}, `${label} `, select);
+  }
+
+  const alike = (names) => names.map((name) => [name, name]);
+  const button = (words) => made("button", {type: "submit"}, words);
+
+  function build() {
+    const kind = what();
+    // What was chosen stays chosen where the fields are the same ones.
+    const same = kind === built;
+    const was = same ? Object.fromEntries([...fields.querySelectorAll("[name]")].map((one) => [one.name, one.value]))
+      : {};
+    built = kind;
+    by("what-for").textContent = FOR[kind];
+    by("shelf").hidden = kind !== "device";
+    if (kind === "device" && !parts) fetchParts();
+    const name = kind === "goal" || kind === "value" ? [] : [written("Name", "name", [])];
+    const own = {
+      panel: () => [written("Volts", "kind", SOME.panel), written("Fault current", "size", SOME.available),
+        button("Place it")],
+      breaker: () => [chosen("In", "place", alike(named("panel")), was.place), written("Rating", "size", SOME.breaker),
+        button("Place it")],
+      box: () => [written("Kind", "kind", SOME.box), written("Volume", "size", SOME.volume), button("Place it")],
+      device: () => [written("Values", "size", valuesOf(part), valuesOf(part)[0] ?? ""),
+        chosen("In", "place", [...alike(named("box")), ["no box: it stands by itself", ""]], was.place),
+        button("Place it")],
+      cable: () => [written("Cable", "kind", SIZES, was.kind || SIZES[0]),
+        written("Length", "size", SOME.length, was.size || SOME.length[0]),
+        chosen("From", "place", alike(places()), was.place), chosen("To", "to", alike(places()), was.to ?? places().at(-1)),
+        button("Place it")],
+      goal: () => [chosen("This runs", "name", alike(named("device")), was.name),
+        written("From", "kind", named("device").filter((one) => one !== was.name)), button("Write it")],
+      value: () => changes(was),
+    };
+    name[0]?.querySelector("input").setAttribute("placeholder", "the next free");
+    fields.replaceChildren(...name, ...own[kind]());
+    changed();
+  }
+
+  function changes(was) {
+    if (!answer.things.length) return [made("p", {}, "There is nothing on the board yet.")];
+    const thing = answer.things.find((one) => one.name === was.name) ?? answer.things[0];
+    const which = was.name === thing.name && was.kind in thing.values ? was.kind : Object.keys(thing.values)[0];
+    const taken = made("button", {type: "button"}, "Take it away");
+    taken.addEventListener("click", () => ask({what: "away", name: thing.name}));
+    const ways = [
+      chosen("Of", "name", answer.things.map((one) => [`${one.name}, ${one.what}`, one.name]), thing.name),
+      chosen("the", "kind", alike(Object.keys(thing.values)), which),
+      written("is", "size", offered(thing, which), thing.values[which]),
+      button("Set it"), taken,
+    ];
+    for (const one of [ways[0], ways[1]]) one.querySelector("select").addEventListener("change", rebuilt);
+    return ways;
+  }
+
+  // What is chosen in a list makes the fields anew, and the list keeps the focus.
+  function rebuilt(event) {
+    const {name} = event.target;
+    build();
+    field(name)?.focus();
+  }
+
+  function offered(thing, which) {
+    if (which === "values") return valuesOf(thing.values.part);
+    return {rating: SOME.breaker, volume: SOME.volume, length: SOME.length, box: named("box")}[which] ?? [];
+  }
+
+  // The values that a part may be given, one a line of what is offered.
+  function valuesOf(name) {
+    const found = parts?.find((one) => one.name === name);
+    return found ? found.values.flatMap((one) => one.values.filter((value) => value !== "none")) : [];
+  }
+
+  async function fetchParts() {
+    if (coming) return;
+    coming = true;
+    by("part-says").textContent = "The parts are coming.";
+    parts = (await load())?.parts ?? null;
+    coming = false;
+    by("part-says").textContent = parts ? "" : "The parts did not come. Choose “Device” again.";
+    search();
+  }
+
+  const spelt = (words) => words.toLowerCase().replaceAll(/[^a-z0-9]+/g, " ").trim();
+
+  // How well a part fits what is looked for: by its name, by a word that people use, or by what it is.
+  function fits(one, wanted) {
+    if (!wanted.length) return 1;
+    const names = [one.name, ...one.words].map(spelt);
+    if (names.includes(wanted.join(" "))) return 4;
+    const all = (words) => wanted.every((each) => words.includes(each));
+    if (all(spelt(one.name))) return 3;
+    if (names.some(all)) return 2;
+    return all(spelt(`${one.name} ${one.title} ${one.words.join(" ")}`)) ? 1 : 0;
+  }
+
+  function search() {
+    if (!parts) return;
+    const wanted = spelt(by("part").value).split(" ").filter(Boolean);
+    const found = parts.map((one) => [fits(one, wanted), one]).filter(([fit]) => fit)
+      .sort(([one], [other]) => other - one).map(([, one]) => one);
+    const cards = found.slice(0, MOST).map(card);
+    by("parts").replaceChildren(...cards);
+    const more = found.length - cards.length;
+    by("part-says").textContent = !found.length ? "No part is called so."
+      : more ? `And ${more} more: write what you look for.` : "";
+    if (!found.some((one) => one.name === part)) take(wanted.length && found.length ? found[0] : null);
+  }
+
+  function card(one) {
+    const input = made("input", {type: "radio", name: "card", value: one.name, checked: one.name === part});
+    input.addEventListener("change", () => take(one));
+    const words = made("span", {}, one.name);
+    const label = made("label", {className: "card", title: one.title}, input, words);
+    if (one.picture) {
+      const read = new DOMParser().parseFromString(one.picture, "image/svg+xml").documentElement;
+      read.setAttribute("aria-hidden", "true");
+      label.prepend(document.importNode(read, true));
+    }
+    return label;
+  }
+
+  function take(one) {
+    part = one?.name ?? "";
+    for (const input of by("parts").querySelectorAll("input")) input.checked = input.value === part;
+    if (one) by("part-says").textContent = one.title;
+    if (what() === "device") build();
+  }
+
+  by("new").addEventListener("submit", (event) => {
+    event.preventDefault();
+    const values = Object.fromEntries(new FormData(by("new")).entries());
+    delete values.card;
+    if (what() === "device") {
+      if (!part) return tell("Find a part first.");
+      values.kind = part;
+    }
+    ask({what: what(), ...values});
+  });
+  fields.addEventListener("change", changed);
+  by("part").addEventListener("input", search);
+  by("part").addEventListener("keydown", (key) => {
+    if (key.key === "Enter") key.preventDefault();
+  });
+  for (const one of document.querySelectorAll("input[name=what]")) {
+    one.addEventListener("change", () => {
+      tell("");
+      build();
+    });
+  }
+
+  function tell(words) {
+    by("placed").textContent = words;
+  }
+
+  return {
+    // A board begins with a panel.
+    open() {
+      if (!answer.things.length) document.querySelector("input[name=what][value=panel]").checked = true;
+      if (!parts) fetchParts();
+      build();
+    },
+    show(told) {
+      const before = JSON.stringify(answer.things);
+      answer = told;
+      if (JSON.stringify(told.things) === before || by("placing").hidden) return;
+      const held = document.activeElement?.closest("#fields") ? document.activeElement.name : "";
+      build();
+      if (held) field(held)?.focus();
+    },
+    // A touch chooses the box, the ends of the cable by turns, or what is changed.
+    has: (id) => {
+      const name = id.replace(/^(room|device|jacket)-/, "");
+      return name !== id && answer.things.some((one) => one.name === name);
+    },
+    touch(id) {
+      const name = id.replace(/^(room|device|jacket)-/, "");
+      const side = what() === "cable" ? ["place", "to"][ends++ % 2] : what() === "value" ? "name" : "place";
+      const select = field(side);
+      if (select && [...select.options].some((one) => one.value === name)) {
+        select.value = name;
+        if (what() === "value") build();
+      }
+    },
+    marks() {
+      const ids = (name) => [`room-${name}`, `device-${name}`, `jacket-${name}`];
+      return ["place", "to", ...(what() === "value" ? ["name"] : [])].filter((one) => field(one)?.value)
+        .map((one) => ({ids: ids(field(one).value), kind: one === "to" ? "goal" : "chosen"}));
+    },
+    tell,
+    said: ({name}) => `${name}: done.`,
+  };
+}

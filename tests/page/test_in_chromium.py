@@ -264,15 +264,20 @@ def test_a_call_is_played_with_a_slider(page):
     expected(page, "#moment").to_have_text("before: at rest")
     page.click("#later")
     expected(page, "#moment").to_contain_text("heat is called")
+    expected(page, "#chart-box .moment.on").to_have_attribute("id", "moment-1")
     page.focus("#step")
     page.keyboard.press("End")
     expected(page, "#picture .state.on").not_to_have_count(0)
     expected(page, "#ending").to_contain_text("At rest after")
+    last = page.locator("#step").get_attribute("max")
+    expected(page, "#chart-box .moment.on").to_have_attribute("id", f"moment-{last}")
     page.keyboard.press("Home")
     expected(page, "#moment").to_have_text("before: at rest")
     page.click("#leave")
     expected(page, "#picture .state").to_have_count(0)
     expected(page, "#playing").to_be_hidden()
+    expected(page, "#chart").to_be_hidden()
+    expected(page, "#findings").to_be_attached()
 
 
 def test_what_was_typed_outlives_the_server(browser, tmp_path):

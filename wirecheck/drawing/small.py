@@ -10,7 +10,7 @@ from itertools import chain
 from xml.sax.saxutils import escape
 
 from wirecheck.drawing.colors import PAPER
-from wirecheck.drawing.hand import blade_room, by_hand, draw_blades
+from wirecheck.drawing.hand import ROOM, between_screws, draw_blades
 from wirecheck.drawing.sheet import Line, Point, Sheet, Words
 from wirecheck.drawing.symbols import Pen, signs
 from wirecheck.model.board import Device
@@ -26,12 +26,13 @@ def small_picture(device: Device) -> str:
     """A device as SVG of its own, or nothing where it has no sign."""
     sheet = Sheet("", PAPER.ground)
     pen = Pen(sheet, PAPER)
-    if by_hand(device):
+    blades = between_screws(device)
+    if blades:
         at = {name: SCREWS * number for number, name in enumerate(device.part.terminals)}
-        draw_blades(pen, device, at, -blade_room(device), None)
+        draw_blades(pen, device, at, -ROOM, None)
     shown = signs(device)[:MOST_SIGNS]
     for number, sign in enumerate(shown):
-        pen.sign(sign, number * APART, 30.0 if by_hand(device) else 0.0)
+        pen.sign(sign, number * APART, 30.0 if blades else 0.0)
     lines = [line for line in sheet.lines if line.kind == "sign"]
     points = list(chain.from_iterable(piece for line in lines for piece in line.pieces))
     if not points:

@@ -25,7 +25,7 @@ ROW = 22.0
 LINE = 11.0
 SMALL, PLAIN, LARGE = 8.0, 9.5, 14.0
 NAMES_WIDTH = 190.0
-CHART_WIDTH, WIDEST = 760.0, 2400.0
+CHART_WIDTH, NARROWEST, WIDEST = 760.0, 300.0, 2400.0
 BREAK = 26.0
 # A wait that is so many times as long as the middling one is drawn broken.
 LONG_WAIT = 6.0
@@ -70,6 +70,21 @@ def timing_sheet(played: CallPlayed, title: str, page: Page = PAPER) -> Sheet:
     A `Sheet`; the same play gives the same sheet.
     """
     return _Chart(played, page).drawn(title)
+
+
+def timing_strip(played: CallPlayed, page: Page, width: float) -> Sheet:
+    """The chart of a call for a page that tells its title and the caution, as wide as there is room.
+
+    Parameters
+    ----------
+    played, page : as in `timing_sheet`
+    width : of the room for it; a chart that needs more has more
+
+    Returns
+    -------
+    A `Sheet`, with an upright line `moment-N` at each step N of the play, counted from 1.
+    """
+    return _Chart(played, page, width).drawn("")
 
 
 def rows(played: CallPlayed) -> tuple[Row, ...]:
@@ -230,15 +245,21 @@ class _Placed(NamedTuple):
 class _Chart:
     """One chart while it is drawn: the axis, and the height that has been used."""
 
-    def __init__(self, played: CallPlayed, page: Page) -> None:
+    def __init__(self, played: CallPlayed, page: Page, room: float | None = None) -> None:
         self.played = played
         self.page = page
+        self.stripped = room is not None
         self.rows = rows(played)
         shown = {span.start for row in self.rows for span in row.spans}
         shown |= {span.end for row in self.rows for span in row.spans if span.end is not None}
         self.left = MARGIN + NAMES_WIDTH
+        least = CHART_WIDTH
+        if room is not None:
+            widest = max((text_width(row.name, PLAIN) for row in self.rows), default=0.0)
+            self.left = MARGIN + min(widest + 10, NAMES_WIDTH)
+            least = max(room - self.left - 140.0 - MARGIN, NARROWEST)
         # Room for each moment's words, within reason.
-        width = min(max(CHART_WIDTH, len(shown) * 14.0), WIDEST)
+        width = min(max(least, len(shown) * 14.0), WIDEST)
         self.axis = axis(shown | {0.0}, self.left, width)
         self.right = self.left + width + 30.0
         self.sheet = Sheet("", page.ground)
@@ -254,11 +275,11 @@ class _Chart:
         sheet, page = self.sheet, self.page
         sheet.title = title
         widest = self.right + 110 - MARGIN
-        y = MARGIN + LARGE / 2
-        sheet.write(
-            "title", shorten(title, widest, LARGE, True), MARGIN, y, LARGE, page.ink, bold=True, align="start"
-        )
-        y = sheet.caution(MARGIN, y + 18 + CAUTION_LINE * 2, page.faint)[-1].y + LARGE
+        y = MARGIN + LARGE / 2 if not self.stripped else MARGIN / 2
+        if not self.stripped:
+            shown = shorten(title, widest, LARGE, True)
+            sheet.write("title", shown, MARGIN, y, LARGE, page.ink, bold=True, align="start")
+            y = sheet.caution(MARGIN, y + 18 + CAUTION_LINE * 2, page.faint)[-1].y + LARGE
         for line in self._notes():
             sheet.write(self.name("note"), line, MARGIN, y, PLAIN, page.faint, align="start")
             y += LINE + 2
@@ -269,6 +290,8 @@ class _Chart:
             y = self._row(row, y)
         self._grid(first - 4, y)
         self._breaks(y)
+        if self.stripped:
+            self._steps(first - 4, y)
         sheet.width, sheet.height = widest + 2 * MARGIN, y + MARGIN
         return sheet
 
@@ -341,7 +364,7 @@ class _Chart:
         for each in placed:
             inside = each.level == 0
             at = middle if inside else middle + BAR / 2 + (each.level - 0.5) * LINE
-            color = self.page.ground if inside else self.page.ink
+            color = PAPER.ground if inside else self.page.ink
             self.sheet.write(
                 self.name("state"), each.text, each.x, at, SMALL, color, align="start", kind="state"
             )
@@ -390,7 +413,7 @@ class _Chart:
                 width,
                 BAR,
                 color,
-                self.page.ground,
+                PAPER.ground,
                 0.8,
                 kind=f"bar {kind}",
             )
@@ -411,6 +434,15 @@ class _Chart:
                     dash="dotted",
                 )
             )
+
+    def _steps(self, top: float, bottom: float) -> None:
+        """A line at each step of the play; the page shows that of the step at which it stands."""
+        for number, step in enumerate(self.played.steps, 1):
+            # A step at which nothing begins or ends on the chart stands where the one before it does.
+            x = self.axis.x(max(time for time in self.axis.times if time <= max(step.time, 0.0)))
+            ways = (((x, top), (x, bottom)),)
+            line = Line(f"moment-{number}", "", ways, self.page.ink, 2.2, kind="moment")
+            self.sheet.lines.append(line)
 
     def _breaks(self, bottom: float) -> None:
         """Where time is left out: each bar is cut by two slanted lines; below stands how long it is."""

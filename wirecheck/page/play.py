@@ -1,4 +1,4 @@
-"""A call played out in time: each step in words, and one picture that holds what every step shows of it."""
+"""A call played out in time: its steps in words, one picture of what every step shows, and its chart."""
 
 from __future__ import annotations
 
@@ -20,8 +20,12 @@ def play_answer(path: str, asked: Question) -> str:
     from wirecheck.assembly import NotABoard, assemble, library_beside
     from wirecheck.circuit.call import play_call
     from wirecheck.circuit.work import WorkEnds
+    from wirecheck.drawing.colors import PAGES
     from wirecheck.drawing.picture import draw_states
+    from wirecheck.drawing.render import to_svg
+    from wirecheck.drawing.sheet import dot_source
     from wirecheck.drawing.steps import spans
+    from wirecheck.drawing.timing import timing_strip
     from wirecheck.judge.case import Case
     from wirecheck.page.answers import TOO_MUCH, area_of, as_far_as_there, sized
     from wirecheck.report.sequence import clock, ending, events
@@ -43,6 +47,14 @@ def play_answer(path: str, asked: Question) -> str:
     states = [played.before, *(step.settled for step in played.steps)]
     drawn = draw_states(case.board, states, "wiring", asked.colors, area_of(asked), ticked=True)
     only = {part: spans(shown) for part, shown in drawn.only.items()}
+    area = area_of(asked)
+    chart = timing_strip(played, PAGES[asked.colors], area.width / area.least)
     return json.dumps(
-        {"steps": told, "picture": sized(drawn.svg), "only": only, "ending": ending(case, played)}
+        {
+            "steps": told,
+            "picture": sized(drawn.svg),
+            "only": only,
+            "chart": sized(to_svg(dot_source(chart))),
+            "ending": ending(case, played),
+        }
     )

@@ -177,6 +177,9 @@ placeholder="light, three-way, outlet"></label>
 <label class="switch"><input type="checkbox" id="powered">Power on</label>
 <datalist id="points"></datalist></div>
 <p class="display" id="display" role="status"></p><div id="says"></div></section>
+<section class="tool" id="chart" aria-labelledby="chart-head" hidden>
+<h2 id="chart-head">The call in time</h2>
+<div class="chart" id="chart-box" tabindex="0" role="group" aria-labelledby="chart-head"></div></section>
 <section class="found" aria-labelledby="found-head">
 {exercise}<h2 id="found-head">Findings</h2>
 <p id="verdict" role="status" tabindex="-1">Checking.</p>

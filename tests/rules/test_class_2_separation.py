@@ -276,3 +276,22 @@ def test_what_was_given_up_comes_after_what_was_not() -> None:
     ) + "at U\n  Q.red -- U.secondary-r\nat V\n  Q2.red -- V.a\n"  # fmt: skip
     (found,) = (one for one in seen(RULE, text) if one.place.name == "C")
     assert (found.severity, found.subject) == ("violation", "Q")
+
+
+WAITS = (BOARDS / "class-2-separation" / "waits.wire").read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "severity"),
+    [
+        ("", "", "advice"),
+        ("at TS\n", "at A\n  cap C1.red\n  cap C1.white\nat TS\n", "violation"),
+        ("at TS\n", "at A\n  cap W1.black\n  cap W1.white\nat TS\n", "violation"),
+        ("TS is", "S1 is single-pole-switch in A\nTS is", "violation"),
+    ],
+    ids=["wires of both wait", "none of Class 2", "none of power", "for a device of one"],
+)
+def test_in_a_rough_in_a_device_of_both_may_still_come(old: str, new: str, severity: str) -> None:
+    (found,) = seen(RULE, WAITS.replace(old, new, 1))
+    assert found.severity == severity
+    assert found.waits == (severity == "advice")

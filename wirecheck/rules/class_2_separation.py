@@ -17,6 +17,7 @@ from wirecheck.judge.case import Case
 from wirecheck.judge.class_2 import Low, low_conductors, power_conductors
 from wirecheck.judge.finding import Note
 from wirecheck.judge.grouped import grouped
+from wirecheck.judge.made_up import loose_ends
 from wirecheck.judge.problem import Problem, Words, spot
 from wirecheck.judge.purpose import is_class_2
 from wirecheck.judge.rule import rule
@@ -31,7 +32,7 @@ LINE_ROLES = frozenset(("hot", "line", "switched"))
 class Together(Problem):
     """A conductor of a Class 2 circuit and a power conductor in one place.
 
-    `device` stands there on both circuits.
+    `device` stands there on both circuits; where `waits`, one may come: wires of both wait for it.
     """
 
     place: Place
@@ -39,6 +40,7 @@ class Together(Problem):
     low: Low
     power: Conductor
     device: Device | None
+    waits: bool = False
 
 
 def find(case: Case) -> Iterator[Together]:
@@ -73,7 +75,17 @@ def _in_place(case: Case, place: Place, low: Sequence[Low], high: Sequence[Condu
     for one in [*passing, *(run[0] for run in runs if run[0].cable)][:1]:
         other = next((each for each in high if _is_in(each, place) and each.run != one.conductor.run), None)
         if other is not None:
-            yield _together(case, place, one, other, None if passing else devices[0])
+            waits = _waits(case, place, [each.conductor for each in low]) and _waits(case, place, high)
+            yield _together(case, place, one, other, None if passing else devices[0], waits)
+
+
+def _waits(case: Case, place: Place, conductors: Iterable[Conductor]) -> bool:
+    """Whether no device stands there, and an end of one of some conductors is joined to nothing there."""
+    names = {each.name for each in conductors}
+    return not any(device.place == place.name for device in case.board.devices.values()) and any(
+        conductor.name in names and conductor.places[which] == place.name
+        for conductor, which in loose_ends(case)
+    )
 
 
 def _shared(low: Iterable[Low], high: Iterable[Conductor]) -> Iterator[str]:
@@ -82,12 +94,14 @@ def _shared(low: Iterable[Low], high: Iterable[Conductor]) -> Iterator[str]:
     yield from (one.conductor.run for one in low if not one.cable and one.conductor.run in runs)
 
 
-def _together(case: Case, place: Place, low: Low, power: Conductor, device: Device | None) -> Together:
+def _together(
+    case: Case, place: Place, low: Low, power: Conductor, device: Device | None, waits: bool = False
+) -> Together:
     run = case.board.runs[low.conductor.run]
     return Together(
         at=spot(run),
         about=run,
-        severity="advice" if device is not None or low.whole else "violation",
+        severity="advice" if device is not None or low.whole or waits else "violation",
         stage="rough-in",
         copper=frozenset(case.uses.piece[one.ends[0]] for one in (low.conductor, power)),
         place=place,
@@ -95,6 +109,7 @@ def _together(case: Case, place: Place, low: Low, power: Conductor, device: Devi
         low=low,
         power=power,
         device=device,
+        waits=waits,
     )
 
 
@@ -156,6 +171,12 @@ def words(problem: Together, case: Case) -> Words:
             "Take the Class 2 marking off its transformer, or run it in thermostat cable of its own, away "
             "from power."
         )
+    elif problem.waits:
+        message = (
+            f"{both}. Only a device that needs both, as a relay, lets them come there, and none stands there "
+            "yet."
+        )
+        remedy = f"If no such device comes to {place.name}, run {run} past it and not through it."
     elif problem.low.cable:
         remedy = (
             f"Run {run} past {place.name} and not through it, or part the two with a barrier made for the "

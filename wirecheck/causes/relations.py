@@ -35,6 +35,13 @@ def are_its_bare_wires(cause: Any, effect: Any, case: Case) -> bool:
     return all(one.name in bare for one in effect.found)
 
 
+def are_its_speeds(cause: Any, effect: Any, case: Case) -> bool:
+    """All that runs too in the other are speeds of that motor, and no swap of wires puts it right."""
+    speeds = {one.name for one in cause.speeds}
+    swapped = effect.swap or effect.crossings
+    return not swapped and all(load.name in speeds for extra in effect.extras for load in extra.loads)
+
+
 def asks_for_that_breaker_too(cause: Any, effect: Any, case: Case) -> bool:
     """The other is about the breaker alone, and with the one that the wires need nothing is left of it."""
     most = case.code.limit("circuit of push-in terminals")

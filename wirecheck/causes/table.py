@@ -17,6 +17,7 @@ from wirecheck.causes.relations import (
     among_what_stays_off,
     anywhere,
     are_its_bare_wires,
+    are_its_speeds,
     asks_for_that_breaker_too,
     asks_it_of_that_switch,
     asks_that_motor,
@@ -107,6 +108,7 @@ from wirecheck.rules import (
 from wirecheck.rules.altered_equipment import GuardsNoMore, RunsWithout, StaysOff
 from wirecheck.rules.backfeed import FedTwice
 from wirecheck.rules.bonded_subpanel import BondedSubpanel
+from wirecheck.rules.both_taps import BothTaps
 from wirecheck.rules.breaker_neutral import NeutralOnAnother, NeutralOnBar
 from wirecheck.rules.call_continuity import NotRunning, OutOfOrder
 from wirecheck.rules.call_crosstalk import CrossedUnasked, RunsToo
@@ -592,6 +594,7 @@ TABLE: tuple[Row, ...] = (
     Row(NotRunning, NeverIn, anywhere, "what holds its motor up holds its capacitor out"),
     Row(EndsAtOnce, NotRunning, all_among_its_loads, "what stops as it starts has not run"),
     Row(HeldOff, NotRunning, all_among_its_loads, "what another call holds off does not run"),
+    Row(BothTaps, RunsToo, are_its_speeds, "with one tap at a time only one speed runs"),
     Row(RunsToo, NotRunning, crossed_in_its_calls, "a crossed wire runs one thing in place of another"),
     Row(RunsToo, NotRunning, same_swap, "wires that are swapped run one thing in place of another"),
     Row(RunsToo, NotRunning, ran_at_rest, "what has run without a call does not begin again with it"),

@@ -404,3 +404,19 @@ def test_every_wiring_diagram_has_a_key_of_its_marks() -> None:
     marks = {mark.id: mark for mark in sheet(of_text('board "Key"\nbox A octagon\n')).marks}
     for name in ("splice", "cap", "loose", "band", "bar"):
         assert marks[f"key-{name}-spot"].x < marks[f"key-{name}"].x
+
+
+@pytest.mark.slow
+def test_a_wire_that_crosses_itself_passes_over_itself() -> None:
+    """From the disconnect and back to the contactor: where it crosses, its ground shows on both sides."""
+    board = next(path for path in BOARDS if path.parent.name == "motor-starter" and path.stem == "right")
+    drawn = sheet(of_text(board.read_text("utf-8")))
+    order = {line.id: place for place, line in enumerate(drawn.lines)}
+    bridges = {line.id: line.pieces[0] for line in drawn.lines if line.kind == "bridge"}
+    assert set(bridges) == {"bridge-P1", "bridge-P2", "bridge-P3"}
+    for name, ((x, start), (other, end)) in bridges.items():
+        wire = name.removeprefix("bridge-")
+        assert order[f"conductor-{wire}"] < order[f"casing-{name}"] < order[name]
+        assert x == other and geometry.near(
+            drawn.lines[order[f"conductor-{wire}"]].pieces[0], (x, (start + end) / 2), 0.1
+        )

@@ -49,7 +49,7 @@ from wirecheck.drawing.sheet import TITLE_LINE, Frame, Line, Point, Sheet, Spot
 from wirecheck.drawing.sides import over_the_wires, set_sides
 from wirecheck.drawing.state import LEVELS, State
 from wirecheck.drawing.ticks import stroke_color, ticks
-from wirecheck.drawing.uprights import clear_end, uprights, widest_gap
+from wirecheck.drawing.uprights import clear_end, over_itself, uprights, widest_gap
 from wirecheck.drawing.within import name_within
 from wirecheck.language.listing import listed
 from wirecheck.model.board import Board
@@ -502,6 +502,8 @@ class _Drawing:
             head=head,
             kind="conductor",
         )
+        for way in over_itself(path):
+            self.bridge(conductor.name, title, way, conductor.color)
         if self.state is not None and self.state.carries(conductor.name):
             self.flow(f"conductor-{conductor.name}", path, conductor.color)
 
@@ -527,6 +529,16 @@ class _Drawing:
         if strokes:
             ink = stroke_color(paint, self.page.room)
             self.sheet.lines.append(Line(f"ticks-{name}", "", strokes, ink, TICK, curve=True, kind="ticks"))
+
+    def bridge(self, name: str, title: str, path: Sequence[Point], color: str) -> None:
+        """A short piece of a wire over where it crosses itself, so that nobody takes this for a joint."""
+        paint = colors.insulation(color)
+        edge = colors.casing(paint, self.page.room)
+        pieces = (tuple(path),)
+        self.sheet.lines += [
+            Line(f"casing-bridge-{name}", "", pieces, edge, CASING, kind="casing"),
+            Line(f"bridge-{name}", title, pieces, paint, WIRE, kind="bridge"),
+        ]
 
     def glow(self, name: str, pieces: Iterable[tuple[Sequence[Point], float, str]]) -> None:
         """The glow around the live pieces of a wire, each with its width and the point it is part of."""

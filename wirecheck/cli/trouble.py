@@ -97,48 +97,27 @@ def _ticket(case: Case, among: tuple[Fault, ...] | None, seed: int | None, readi
 
 def _find(given: Ticket, script: str | None, form: str) -> None:
     """Answer what is asked until the fault is found, or nothing more is asked."""
-    from wirecheck.arguments import named_faults
-    from wirecheck.judge.case import Case
     from wirecheck.report import bench as words
-    from wirecheck.report.tickets import closed, judged_words, opened
-    from wirecheck.troubles.bench import Bench
-    from wirecheck.troubles.verdict import score, verdict
+    from wirecheck.report.search import Search
+    from wirecheck.report.tickets import closed, opened
 
-    board = given.shop.board
-    bench = Bench(Case(board, None, (given.truth.fault,)))
+    search = Search(given)
     text = form == "text"
-    answers: list[dict[str, Any]] = []
-    named: list[Fault] = []
-    taken, found = 0.0, False
     shown = say if text else silent
 
     def answer(one: Asked) -> str:
-        nonlocal taken, found
-        if one.verb == "help":
-            return words.helped((*VERBS, "diagnose"))
-        if one.verb == "diagnose":
-            (fault,) = named_faults(given.shop.good.case, (" ".join(one.words),))
-            judged = verdict(given, fault)
-            found = judged == "right"
-            if not found:
-                named.append(fault)
-            answers.append({"asked": [one.verb, *one.words], "right": found, "verdict": judged})
-            return judged_words(judged, fault, given.shop.good.circuit)
-        told = bench.do(one)
-        taken += told.effort
-        answers.append(told.as_data())
-        return words.answered(told)
+        return words.helped((*VERBS, "diagnose")) if one.verb == "help" else search.answer(one)
 
     shown(opened(given) + "\n")
     for line in questions(script):
         if script is not None and line.strip():
             shown(f"{PROMPT}{line.strip()}\n")
-        if not ask(line, answer, shown) or found:
+        if not ask(line, answer, shown) or search.found:
             break
-    result = score(given, taken, named, bench.taken)
-    shown(closed(given, result, found))
+    result = search.score()
+    shown(closed(given, result, search.found))
     if not text:
-        say(json.dumps(_data(given, answers, result._asdict(), found), indent=1) + "\n")
+        say(json.dumps(_data(given, search.answers, result._asdict(), search.found), indent=1) + "\n")
 
 
 def _data(

@@ -49,12 +49,15 @@ thead { display: table-header-group; }
 
 def opened(one: Ticket) -> str:
     """The ticket as it is handed out: the machine, and what its owner complains of."""
-    lines = [headline(one.shop.board.title), ""]
+    lines = [headline(one.shop.board.title), "", *(wrapped(each, "  ") for each in by_owner(one))]
+    return "\n".join((*lines, "", wrapped(CAUTION, ""))) + "\n"
+
+
+def by_owner(one: Ticket) -> list[str]:
+    """What the owner complains of, in sentences."""
     hidden = _hidden(one.shop.good.circuit)
     seen = [each._replace(seen=_by_owner(each.seen, hidden)) for each in one.complaints]
-    for complaint in [each for each in seen if each.seen] or one.complaints:
-        lines.append(wrapped(f"{_complaint(complaint)}.", "  "))
-    return "\n".join((*lines, "", wrapped(CAUTION, ""))) + "\n"
+    return [f"{_complaint(each)}." for each in [each for each in seen if each.seen] or one.complaints]
 
 
 def _hidden(good: Circuit) -> frozenset[str]:

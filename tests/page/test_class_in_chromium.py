@@ -2,6 +2,7 @@
 
 import pytest
 
+from tests.page.boards import RIGHT
 from tests.page.browsers import chromium, expected, quiet_page, violations
 from tests.page.classroom import EXERCISE, WORK, WRONG_WORK
 from tests.page.served import served
@@ -97,6 +98,80 @@ def test_axe_finds_no_violation(browser, folder, width, height, colors):
         expected(page, "#sheets li").to_have_count(1)
         found += violations(page)
         page.goto(page.get_attribute("#sheets a", "href"))
+        found += violations(page)
+        context.close()
+    assert found == []
+
+
+LIST = 'faults for "Shed <light>"\nfault 1 open W2.black at B\n'
+
+
+@pytest.fixture
+def faulty(folder):
+    (folder / "right.wire").write_text(RIGHT)
+    (folder / "list.wire").write_text(LIST)
+    return folder
+
+
+def test_a_ticket_is_found_and_goes_on_after_a_reload_and_a_restart(browser, faulty):
+    with served(faulty) as (address, _):
+        port = address.rsplit(":", 1)[1]
+        with quiet_page(browser, address) as page:
+            page.goto("/")
+            page.click("text=Boards with a hidden fault")
+            page.click("text=list.wire")
+            expected(page, "#complaints").to_have_text("As it stands, L1 does not come on.")
+            page.click("#look")
+            expected(page, "#newest").to_have_text("Nothing runs.")
+            page.click('#picture [id="label-W2.black@B"]')
+            page.click('#picture [id="label-W2.white@B"]')
+            page.focus("#measure")
+            page.keyboard.press("Enter")
+            expected(page, "#newest").to_contain_text("W2.black@B to W2.white@B: ")
+            expected(page, "#count").to_contain_text("1 readings")
+            page.reload()
+            expected(page, "#answers li").to_have_count(2)
+            state = page.context.storage_state()
+    with (
+        served(faulty, "--port", port) as (address, _),
+        quiet_page(browser, address, storage_state=state) as page,
+    ):
+        page.goto("/ticket/right.wire?faults=list.wire")
+        expected(page, "#answers li").to_have_count(2)
+        page.select_option("#where", "B")
+        page.select_option("#what", "open W2.black at B")
+        page.click("text=That is it")
+        expected(page, "#newest").to_contain_text("Right: open W2.black at B.")
+        expected(page, "#newest").to_contain_text("of 100 points")
+        expected(page, "#look").to_be_disabled()
+        page.click("#another")
+        expected(page, "#answers li").to_have_count(0)
+        page.fill("#line", "<script>bad()</script>")
+        page.keyboard.press("Enter")
+        expected(page, "#newest").to_contain_text("is not known")
+
+
+@pytest.mark.parametrize(("width", "height", "colors"), LOOKS)
+def test_axe_finds_no_violation_on_a_ticket(browser, faulty, width, height, colors):
+    found = []
+    with served(faulty) as (address, _):
+        context = browser.new_context(
+            base_url=address,
+            viewport={"width": width, "height": height},
+            color_scheme=colors,
+            bypass_csp=True,
+        )
+        page = context.new_page()
+        page.goto("/")
+        page.click("text=Boards with a hidden fault")
+        found += violations(page)
+        page.goto("/ticket/right.wire?faults=list.wire")
+        page.click("#look")
+        expected(page, "#answers li").to_have_count(1)
+        found += violations(page)
+        page.click("text=Give up")
+        page.click("text=Show what it was")
+        expected(page, "#newest").to_contain_text("It was: open W2.black at B.")
         found += violations(page)
         context.close()
     assert found == []

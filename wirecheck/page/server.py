@@ -25,11 +25,14 @@ from wirecheck.page.answering import Kept, NotAnswered, Work, as_json
 from wirecheck.page.answers import board_answer, meter_answer
 from wirecheck.page.deeds import deed_answer
 from wirecheck.page.exercise_views import exercise_items
+from wirecheck.page.finding import Finding, Step
 from wirecheck.page.hand_in import HandIns
 from wirecheck.page.placing import place_answer
 from wirecheck.page.play import play_answer
 from wirecheck.page.question import MOST_BYTES, NotAQuestion, Question, question
 from wirecheck.page.shelf import parts_answer
+from wirecheck.page.ticket_views import ticket_items
+from wirecheck.page.tickets import Answered
 from wirecheck.page.views import Listed, board_page, list_page, wrong_page
 from wirecheck.policy import served
 
@@ -59,6 +62,7 @@ SHOWN = (
     "play.js",
     "power.js",
     "text.js",
+    "ticket.js",
     "wire.js",
 )
 """The files of the page."""
@@ -86,6 +90,7 @@ def application(
     """
     desk = _Desk(folder, work)
     hand_ins = HandIns(folder, work, kept.record, kept.codes)
+    finding = Finding(folder, work, kept.tickets, desk.asked_on_ticket)
     routes = [
         Route("/", desk.boards),
         Route("/board/{file:path}", desk.board),
@@ -96,6 +101,7 @@ def application(
         Route("/parts", desk.parts, methods=["POST"]),
         Route("/play", desk.play, methods=["POST"]),
         *hand_ins.routes(desk.taken),
+        *finding.routes(desk.taken),
         Route("/page/{name}", _shown),
         Route("/favicon.ico", _no_icon),
     ]
@@ -113,7 +119,8 @@ class _Desk:
     async def boards(self, request: Request) -> Response:
         """The list of the folder's boards."""
         found = await run_in_threadpool(inside, self._folder)
-        return HTMLResponse(list_page(found.boards, found.left, exercise_items(found.exercises)))
+        tickets = ticket_items(found.boards, found.faults)
+        return HTMLResponse(list_page(found.boards, found.left, exercise_items(found.exercises), tickets))
 
     async def board(self, request: Request) -> Response:
         """The page of one board."""
@@ -168,6 +175,9 @@ class _Desk:
             return Response(await self._work(function, path, asked), media_type="application/json")
 
         return await self.taken(request, answer)
+
+    def asked_on_ticket(self, request: Request, step: Step, done: Answered) -> None:
+        """Something was asked on a ticket."""
 
     async def taken(self, request: Request, answer: Callable[[bytes], Awaitable[Response]]) -> Response:
         """What is answered to what was sent, where nobody has more than a share of what is worked on."""

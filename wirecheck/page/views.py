@@ -33,12 +33,12 @@ class Listed(NamedTuple):
     title: str
 
 
-def list_page(boards: Sequence[Listed], left: Sequence[str], above: str = "") -> str:
+def list_page(boards: Sequence[Listed], left: Sequence[str], above: str = "", below: str = "") -> str:
     """The boards of a folder, each a link; `left` says in sentences what of the folder is not listed.
 
     Parameters
     ----------
-    above : what the folder has beside boards, as HTML
+    above, below : what the folder has beside boards, as HTML
 
     Examples
     --------
@@ -56,7 +56,7 @@ def list_page(boards: Sequence[Listed], left: Sequence[str], above: str = "") ->
     return whole(
         "Boards",
         f'<header><h1>Boards</h1>{caution()}</header>\n<main class="list">\n'
-        f"{above}{none}<ul>\n{rows}</ul>\n{told}</main>\n",
+        f"{above}{none}<ul>\n{rows}</ul>\n{below}{told}</main>\n",
     )
 
 

@@ -1,0 +1,161 @@
+"""Where tickets are given out, and where what is asked on them is answered.
+
+A browser has a ticket's number, its seal and what was asked, and none of it tells which fault it is: that is
+made of the number and a secret. So a ticket goes on after a reload, and when the server is started again.
+"""
+
+from __future__ import annotations
+
+import json
+import secrets
+from collections.abc import Callable
+from hashlib import sha256
+from typing import TYPE_CHECKING, Any, NamedTuple
+
+from starlette.concurrency import run_in_threadpool
+from starlette.exceptions import HTTPException
+from starlette.responses import HTMLResponse, Response
+from starlette.routing import Route
+
+from wirecheck import inputs
+from wirecheck.language.asking import MOST_LETTERS
+from wirecheck.page.answering import Work, as_json
+from wirecheck.page.names import number, same, seal
+from wirecheck.page.question import NotAQuestion, Question, question
+from wirecheck.page.ticket_views import ticket_page
+from wirecheck.page.tickets import Answered, Board, Hidden, NoTicketHere, answered, hidden
+
+if TYPE_CHECKING:
+    from starlette.requests import Request
+
+    from wirecheck.page.hand_in import Taken
+
+MOST_STEPS = 300
+"""The most that is asked on one ticket."""
+MOST_READINGS = 50
+MOST_TEXT = 100_000
+MOST_KEPT = 100
+"""The most tickets of which it is kept what they hide: of others it is worked out again."""
+NOT_KNOWN = (
+    "This ticket is not known any more: its board has changed, or another server gave it out. Begin another."
+)
+
+
+class Step(NamedTuple):
+    """What a browser has of a ticket; `number` is nothing where it asks for a new one."""
+
+    asked: Question
+    faults: str
+    readings: int | None
+    number: str
+    seal: str
+    lines: tuple[str, ...]
+    first: bool
+
+
+class Finding:
+    """Where tickets are asked.
+
+    Parameters
+    ----------
+    folder : whose boards they are of
+    work : works out what takes long
+    secret : what tells which fault a ticket hides
+    noted : is told of each answer, who got it and of what
+    """
+
+    def __init__(
+        self, folder: str, work: Work, secret: bytes, noted: Callable[[Request, Step, Answered], None]
+    ) -> None:
+        self._folder = folder
+        self._work = work
+        self._secret = secret
+        self._noted = noted
+        self._hidden: dict[str, Hidden] = {}
+
+    def routes(self, taken: Taken) -> list[Route]:
+        """The addresses of it."""
+
+        async def ask(request: Request) -> Response:
+            async def answer(data: bytes) -> Response:
+                return await self._ask(request, _step(data))
+
+            return await taken(request, answer)
+
+        return [Route("/ticket/{file:path}", self._page), Route("/ask", ask, methods=["POST"])]
+
+    async def _page(self, request: Request) -> Response:
+        """The page of a board's tickets."""
+        file, faults = request.path_params["file"], request.query_params.get("faults", "")
+        _, board = await run_in_threadpool(board_in, self._folder, file, faults)
+        return HTMLResponse(ticket_page(file, faults, inputs.title_of(board.text)))
+
+    async def _ask(self, request: Request, step: Step) -> Response:
+        path, board = await run_in_threadpool(board_in, self._folder, step.asked.file, step.faults)
+        given = step.number or secrets.token_hex(8)
+        what = (given, str(step.readings), step.asked.file, _digest(board.text), _digest(board.faults))
+        known = seal(self._secret, "ticket", *what)
+        if step.number and not same(known, step.seal):
+            return as_json({"refused": NOT_KNOWN, "gone": True})
+        fault = self._hidden.get(known)
+        if fault is None:
+            seed = number(self._secret, "fault", *what)
+            made: Hidden | NoTicketHere = await self._work(hidden, path, board, seed, step.readings)
+            if isinstance(made, NoTicketHere):
+                return as_json({"refused": made.why, "gone": True})
+            while len(self._hidden) >= MOST_KEPT:
+                del self._hidden[next(iter(self._hidden))]
+            fault = self._hidden[known] = made
+        picture = step.asked if step.first else None
+        done: Answered = await self._work(answered, path, board, fault, step.lines, picture)
+        self._noted(request, step._replace(number=given), done)
+        return as_json({**done.told, "number": given, "seal": known})
+
+
+def board_in(folder: str, file: str, faults: str) -> tuple[str, Board]:
+    """Where the board of tickets is in a folder, and what is in it and in the list of faults."""
+    path, text = _read(folder, file)
+    listed = _read(folder, faults)[1] if faults else None
+    if inputs.is_beside_boards(text) or (listed is not None and not inputs.is_of_troubles(listed)):
+        raise HTTPException(404, "There are no such tickets in this folder.")
+    return path, Board(file, text, listed)
+
+
+def _read(folder: str, file: str) -> tuple[str, bytes]:
+    path = inputs.path_in(folder, file)
+    try:
+        text = inputs.read_board(path) if path is not None else b""
+    except OSError as error:
+        raise HTTPException(404, f"{file} cannot be read: {inputs.reason(error)}.") from error
+    if path is None or len(text) > MOST_TEXT:
+        raise HTTPException(404, "There are no such tickets in this folder.")
+    return path, text
+
+
+def _digest(text: bytes | None) -> str:
+    return "" if text is None else sha256(text).hexdigest()
+
+
+def _step(data: bytes) -> Step:
+    """What was sent, as what a browser has of a ticket.
+
+    Raises
+    ------
+    NotAQuestion
+        It is none.
+    """
+    asked = question(data)
+    sent: dict[str, Any] = json.loads(data)
+    texts = [sent.get(each) or "" for each in ("faults", "number", "seal")]
+    if not all(isinstance(one, str) and len(one) <= inputs.MOST_NAME for one in texts):
+        raise NotAQuestion("faults, number or seal is no text, or too long a one")
+    faults, given, sealed = map(inputs.as_text, texts)
+    lines, readings = sent.get("lines", []), sent.get("readings")
+    if not isinstance(lines, list) or len(lines) > MOST_STEPS:
+        raise NotAQuestion(f"more was asked than the {MOST_STEPS} things of one ticket")
+    if not all(isinstance(one, str) and len(one) <= MOST_LETTERS for one in lines):
+        raise NotAQuestion(f"what is asked has {MOST_LETTERS} letters at most")
+    if readings is not None and not (type(readings) is int and 0 <= readings <= MOST_READINGS):
+        raise NotAQuestion("readings is no number, or too large a one")
+    first = sent.get("first") is True
+    return Step(asked, faults, readings, given, sealed, tuple(map(inputs.as_text, lines)), first)

@@ -1,0 +1,114 @@
+// A ticket: what is asked on it is kept in this browser, and asked of the server from its beginning each time.
+
+import {sent} from "./ask.js";
+import {by, made} from "./dom.js";
+import {held, hold, who} from "./kept.js";
+import {meterOf} from "./meter.js";
+import {pictureIn} from "./picture.js";
+
+const {file, faults} = by("ticket").dataset;
+const me = who();
+const KEY = `wirecheck-ticket:${file}:${faults}:${me?.name ?? ""}`;
+const dark = matchMedia("(prefers-color-scheme: dark)");
+let ticket = held(KEY) ?? {lines: []};
+let over = false;
+let doing = Promise.resolve();
+let offered = {};
+
+const picture = pictureIn(by("picture"), touched, () => {});
+const meter = meterOf(() => picture.mark(meter.marks()));
+
+function touched(near) {
+  const id = near((each) => meter.has(each));
+  if (id) meter.touch(id);
+}
+
+const fill = (id, values) => by(id).replaceChildren(...values.map((value) =>
+  made("option", {value}, value)));
+
+function offer(told) {
+  offered = told;
+  meter.show(told);
+  picture.show(told.picture);
+  fill("call", ["nothing", ...told.calls]);
+  fill("control", Object.keys(told.controls));
+  fill("end", told.ends);
+  fill("opened", told.opens);
+  fill("where", Object.keys(told.wrong));
+  positions();
+  faultsThere();
+}
+
+const positions = () => fill("position", offered.controls[by("control").value] ?? []);
+const faultsThere = () => fill("what", offered.wrong[by("where").value] ?? []);
+
+function show(told) {
+  over = told.over;
+  by("complaints").replaceChildren(...told.complaints.map((words) => made("p", {}, words)));
+  by("state").textContent = over ? "" : `Now: ${told.state}.`;
+  by("count").textContent = `${told.readings} readings, an effort of ${told.effort} so far.`;
+  const answers = told.said.map(({asked, says}) =>
+    made("li", {}, made("code", {}, asked), made("pre", {}, says)));
+  by("answers").replaceChildren(...answers);
+  const last = told.said.at(-1);
+  by("newest").replaceChildren(...[told.outcome ?? last?.says].filter(Boolean).map((words) =>
+    made("pre", {className: told.outcome ? "outcome" : ""}, words)));
+  for (const one of document.querySelectorAll(".tool button, [data-verb], [data-line]")) one.disabled = over;
+}
+
+// What is asked is added to the ticket once it is answered. One thing is asked after the other.
+function ask(line, first = false) {
+  doing = doing.then(async () => {
+    if (over && line) return;
+    const lines = line ? [...ticket.lines, line] : ticket.lines;
+    const colors = dark.matches ? "dark" : "paper";
+    const told = await sent("/ask", {
+      ...ticket, ...picture.room(), ...me, file, faults, text: "", colors, first, lines,
+    });
+    if (!told || told.refused || told.busy) {
+      const why = told?.refused ?? "The server does not answer now. Ask again.";
+      by(first ? "complaints" : "newest").replaceChildren(made("p", {}, why));
+      return;
+    }
+    ticket = {number: told.number, seal: told.seal, readings: ticket.readings, lines};
+    hold(KEY, ticket);
+    if (first) offer(told);
+    show(told);
+  });
+}
+
+function another() {
+  const hard = by("hard").value;
+  ticket = {lines: [], readings: hard ? Number(hard) : undefined};
+  over = false;
+  ask(null, true);
+}
+
+for (const one of document.querySelectorAll("[data-line]")) {
+  one.addEventListener("click", () => ask(one.dataset.line));
+}
+for (const one of document.querySelectorAll("[data-verb]")) {
+  one.addEventListener("click", () => {
+    const words = one.dataset.from.split(" ").map((id) => by(id).value);
+    if (words.every(Boolean)) ask([one.dataset.verb, ...words].join(" "));
+  });
+}
+by("wait").addEventListener("click", () => {
+  const seconds = by("seconds").value.trim();
+  ask(seconds ? `wait ${seconds} s` : "wait");
+});
+by("measure").addEventListener("click", () => {
+  const asked = meter.asked();
+  if (asked) ask([asked.quantity, ...asked.points].join(" "));
+});
+by("ask").addEventListener("submit", (event) => {
+  event.preventDefault();
+  const line = by("line").value.trim();
+  by("line").value = "";
+  if (line) ask(line);
+});
+by("control").addEventListener("change", positions);
+by("where").addEventListener("change", faultsThere);
+by("another").addEventListener("click", another);
+dark.addEventListener("change", () => ask(null, true));
+ask(null, true);

@@ -119,7 +119,8 @@ def make_up(board: Board) -> Counter[tuple[object, ...]]:
 def shapes_that_stay(right: Board, wrong: Board) -> Iterator[str]:
     """Hold two boards that differ in where wires are landed to that alone.
 
-    A word within a room where a wire is landed elsewhere may give way to it.
+    A word within a room goes with its own wire. That of another may give way to the one that is landed
+    elsewhere there, but moves nowhere else.
     """
     one, other = places(sheet(right)), places(sheet(wrong))
     before, after = tails(right), tails(wrong)
@@ -142,6 +143,11 @@ def shapes_that_stay(right: Board, wrong: Board) -> Iterator[str]:
     said = [
         {f"label-kind-{each.name}": each.bonded for each in board.panels.values()} for board in (right, wrong)
     ]
+
+    def may_change(point: str) -> bool:
+        own = point in changed or point.partition("@")[0] in wires
+        return own or (where[point] in touched and f"within-{point}" not in one.keys() & other.keys())
+
     for name in one.keys() | other.keys():
         if ties[0].get(name) != ties[1].get(name) or said[0].get(name) != said[1].get(name):
             continue
@@ -149,7 +155,7 @@ def shapes_that_stay(right: Board, wrong: Board) -> Iterator[str]:
         if (
             wire.startswith(("pigtail-", "jumper-", "splice-"))
             or name in loose
-            or (name.startswith("within-") and where[name.removeprefix("within-")] in touched)
+            or (name.startswith("within-") and may_change(name.removeprefix("within-")))
             or name in ("board-title", "board-title-2", "page")
         ):
             continue

@@ -25,6 +25,7 @@ from wirecheck.language.syntax import (
 )
 
 _INSIDE = "  "
+_SPACE = " \t\f"
 _FURTHER = "  "
 
 _QUOTED = re.compile(r'("[^"]*")')
@@ -172,8 +173,10 @@ def _blank_lines(lines: list[str]) -> str:
     """Lines as a text: no blank line at either end, and never two together."""
     kept: list[str] = []
     for line in lines:
-        if line.strip() or (kept and kept[-1]):
-            kept.append(line if line.strip() else "")
+        # A character that cannot be seen is a mistake, and no blank line.
+        blank = not line.strip(_SPACE)
+        if not blank or (kept and kept[-1]):
+            kept.append("" if blank else line)
     while kept and not kept[-1]:
         kept.pop()
     return "\n".join([*kept, ""]) if kept else ""

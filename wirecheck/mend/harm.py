@@ -9,6 +9,7 @@ from wirecheck.judge.case import Case
 from wirecheck.judge.purpose import is_class_2
 from wirecheck.judge.safeties import opened_position
 from wirecheck.judge.shock_and_arc import against_arcs, for_persons
+from wirecheck.judge.turning import forward
 from wirecheck.judge.unfed import supplied
 from wirecheck.language.syntax import ExpectStops
 from wirecheck.model.board import Board, Device
@@ -26,7 +27,8 @@ class Served(NamedTuple):
     `stopped` is how much stops, over the calls, with the devices that a line wants to stop something.
     `controls` is how many wires, apart from each other, are on each float switch, limit, fuse and their like;
     `mixed` are the joins, by what is in them, in which Class 2 wiring meets the wires of power.
-    `doubled` is how many conductors of a cable join what another one of it joins.
+    `doubled` is how many conductors of a cable join what another one of it joins. `turned` are the ways in
+    which each motor on three phases turns, forward or not.
     """
 
     everything: frozenset[str]
@@ -36,6 +38,7 @@ class Served(NamedTuple):
     controls: Mapping[str, int]
     mixed: frozenset[frozenset[str]]
     doubled: int
+    turned: frozenset[tuple[str, bool]]
 
 
 def served(systems: Iterable[Case]) -> Served:
@@ -47,6 +50,7 @@ def served(systems: Iterable[Case]) -> Served:
     controls: dict[str, int] = {}
     mixed: set[frozenset[str]] = set()
     doubled = 0
+    turned: set[tuple[str, bool]] = set()
     for case in systems:
         everything.update(one.wanted.of.name for one in supplied(case))
         everything.update(case.board.terminals)
@@ -57,6 +61,7 @@ def served(systems: Iterable[Case]) -> Served:
         controls.update(_controls(case))
         mixed.update(_mixed(case.board))
         doubled += _doubled(case)
+        turned.update(_turned(case))
     return Served(
         frozenset(everything),
         frozenset(working),
@@ -65,11 +70,14 @@ def served(systems: Iterable[Case]) -> Served:
         controls,
         frozenset(mixed),
         doubled,
+        frozenset(turned),
     )
 
 
 def hurts(before: Served, after: Served, blamed: Collection[str]) -> bool:
-    """Whether something that worked does in no state any more, a control is out, or low voltage meets power.
+    """Whether something that worked does not in any state, a control is out, or low voltage meets power.
+
+    It hurts, too, where a motor that was reversed turns one way only.
 
     What is named in a problem, `blamed`, may have worked because of the mistake.
     """
@@ -80,7 +88,12 @@ def hurts(before: Served, after: Served, blamed: Collection[str]) -> bool:
         if control in after.everything
     )
     mixed = any(not any(one <= was for was in before.mixed) for one in after.mixed)
-    return taken_out or mixed or not stopped <= frozenset(blamed)
+    reversed_before = [name for name, forward in before.turned if forward and (name, False) in before.turned]
+    one_way = any(
+        name in after.everything and len({(name, True), (name, False)} & after.turned) == 1
+        for name in reversed_before
+    )
+    return taken_out or mixed or one_way or not stopped <= frozenset(blamed)
 
 
 def unguarded(before: Served, after: Served) -> int:
@@ -94,6 +107,14 @@ def _working(case: Case) -> Iterator[str]:
     for _, wanted, needs in supplied(case):
         if any(state.across(wanted.a, wanted.b) >= needs for state in states):
             yield wanted.of.name
+
+
+def _turned(case: Case) -> Iterator[tuple[str, bool]]:
+    """The motors on three phases, with each way in which they turn in some state."""
+    for state in (state.first or state for state in case.states):
+        for load in case.circuit.loads:
+            if load.c is not None and load.kind == "motor" and load.name in state.running:
+                yield load.name, forward(state, load)
 
 
 def _guarded(case: Case) -> Iterator[tuple[str, str]]:

@@ -26,6 +26,7 @@ from wirecheck.judge.machine_screw import machine_screw
 from wirecheck.judge.made_up import join_at
 from wirecheck.judge.problem import Problem, Words, spot
 from wirecheck.judge.rule import rule
+from wirecheck.judge.turning import follow, forward
 from wirecheck.language.listing import listed
 from wirecheck.model.board import Breaker, Device, Panel
 
@@ -75,7 +76,7 @@ def _backward(case: Case) -> Iterator[Backward]:
         if load.c is None or load.kind != "motor":
             continue
         running = [state for state in states if load.name in state.running]
-        if not running or any(_forward(state, load) for state in running):
+        if not running or any(forward(state, load) for state in running):
             continue
         ends = tuple(machine_screw(case, end) for end in load.ends)
         panel, astray = _out_of_order(case, load), []
@@ -110,14 +111,9 @@ def _out_of_order(case: Case, load: Load) -> Panel | None:
             if panel is None or len(panel.legs) != len(load.ends):
                 continue
             there = [leg.volts for leg in feeders(case)[panel.name].legs.values() if leg is not None]
-            if len(there) == len(load.ends) and _follow(*there) != _follow(*panel.legs.values()):
+            if len(there) == len(load.ends) and follow(*there) != follow(*panel.legs.values()):
                 return panel
     return None
-
-
-def _follow(one: complex, two: complex, three: complex) -> bool:
-    """Whether the volts of the second pair of three points come after those of the first."""
-    return ((one - two).conjugate() * (two - three)).imag < 0
 
 
 def _same_way(case: Case) -> Iterator[SameWay]:
@@ -133,7 +129,7 @@ def _same_way(case: Case) -> Iterator[SameWay]:
                 origins = (there.origins.get(case.circuit.node[end]) for end in load.ends)
                 legs = frozenset(origin.name for origin in origins if origin is not None)
                 if len(feeding) == 1:
-                    ways.setdefault(next(iter(feeding)), (_forward(state, load), legs))
+                    ways.setdefault(next(iter(feeding)), (forward(state, load), legs))
         for one, other in combinations(sorted(ways), 2):
             if ways[one] == ways[other] and _locked_out(case, one, other) and _locked_out(case, other, one):
                 yield SameWay(
@@ -168,13 +164,6 @@ def _locked_out(case: Case, one: str, other: str) -> bool:
 
 def _coils(case: Case) -> Iterator[Load]:
     return (one for one in case.circuit.loads if one.kind == "coil")
-
-
-def _forward(state: Settled, load: Load) -> bool:
-    """Whether the volts of its second pair of lines come after those of its first."""
-    (a, b), (_, c), _ = load.pairs
-    one, two, three = (state.volts[state.circuit.node[end]] for end in (a, b, c))
-    return _follow(one, two, three)
 
 
 def _leg(case: Case, state: Settled, end: str) -> str:

@@ -151,7 +151,7 @@ def test_a_float_switch_goes_back_into_the_wire_of_what_it_should_stop_and_into_
 
 @pytest.mark.slow
 def test_no_mend_takes_one_way_from_a_motor_that_is_reversed() -> None:
-    """With its lines straight through, both contactors could be in at once, and nothing would turn it back."""
+    """Were both contactors to bring the lines in one order, nothing would turn it back."""
     path = files.folder("boards") / "reversing-starter" / "wrong-interlocks-left-out.wire"
     report = check(path, effort=400)
     assert [one.rule for one in report.findings] == ["short-circuit"]

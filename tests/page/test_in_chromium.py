@@ -175,6 +175,12 @@ def test_axe_finds_no_violation_and_nothing_scrolls_sideways(browser, address, s
         if tool:
             expected(page, "#verdict").not_to_have_text("Checking.")
             page.check(f"input[value={tool}]")
+        if tool == "line":
+            page.click("text=Try it")
+            expected(page, "#after-verdict").to_contain_text("No problem found")
+            seen = Axe().run(page).response["violations"]
+            found += [("trial", one["id"], one["nodes"][0]["html"]) for one in seen]
+            page.click("#leave-it")
         if tool == "place":
             expected(page, "#parts svg").not_to_have_count(0)
         if tool == "power":
@@ -248,6 +254,18 @@ def test_a_board_is_wired_from_nothing_to_a_clean_verdict(browser, address, way)
 def test_a_mend_is_tried_and_taken_back(page):
     page.goto("/board/wrong.wire")
     page.click("text=Try it")
+    expected(page, "#before-verdict").to_have_text("1 hazard.")
+    expected(page, "#after-verdict").to_contain_text("No problem found")
+    for side in ("before", "after"):
+        expected(page, f"#{side}-picture .marked").not_to_have_count(0)
+    expected(page, "#trial-lines").to_contain_text("W2.black -- L1.hot")
+    page.keyboard.press("Escape")
+    expected(page, "#text").to_have_value(WRONG)
+    page.click("text=Try it")
+    page.click("#leave-it")
+    expected(page, "#text").to_have_value(WRONG)
+    page.click("text=Try it")
+    page.keyboard.press("Enter")
     expected(page, "#verdict").to_contain_text("No problem found")
     page.click("#undo")
     expected(page, "#text").to_have_value(WRONG)

@@ -63,6 +63,7 @@ SHOWN = (
     "power.js",
     "text.js",
     "ticket.js",
+    "trial.js",
     "wire.js",
 )
 """The files of the page."""

@@ -187,6 +187,20 @@ placeholder="light, three-way, outlet"></label>
 <div id="rest"></div>
 </section>
 </main>
+<dialog id="trial" aria-labelledby="trial-head">
+<h2 id="trial-head">Try a mend</h2>
+<p id="trial-words"></p><div id="trial-lines"></div>
+<div class="bar"><button type="button" id="take">Take it</button>
+<button type="button" id="leave-it">Leave it</button></div>
+<div class="sides"><section aria-labelledby="before-head"><h3 id="before-head">As it is</h3>
+<p id="before-verdict"></p>
+<div class="picture" id="before-picture" tabindex="0" role="group" aria-labelledby="before-head"></div>
+</section>
+<section aria-labelledby="after-head"><h3 id="after-head">With the mend</h3>
+<p id="after-verdict" role="status"></p>
+<div class="picture" id="after-picture" tabindex="0" role="group" aria-labelledby="after-head"></div>
+</section></div>
+</dialog>
 <noscript><p class="none">This page needs its script. Let your browser run it, or ask your instructor.</p>
 </noscript>
 """

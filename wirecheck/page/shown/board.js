@@ -10,6 +10,7 @@ import {placingOf} from "./place.js";
 import {playOf} from "./play.js";
 import {powerOf} from "./power.js";
 import {textOf} from "./text.js";
+import {trialOf} from "./trial.js";
 import {wiringOf} from "./wire.js";
 
 const PAUSE = 25; // Milliseconds after a key before the board is asked about.
@@ -22,6 +23,7 @@ const inFile = by("text").value;
 const dark = matchMedia("(prefers-color-scheme: dark)");
 const store = kept(file, inFile);
 let answer = {marked: {}, lines: {}, findings: []};
+let answered = null; // The text that this answer is of.
 let chosen = [];
 let timer = 0;
 let count = 0; // Of the questions that were asked, and which was the last before a call was played.
@@ -40,7 +42,11 @@ const findings = findingsIn((finding, number) => {
   choose(answer.marked[finding.line] ?? []);
   text.goTo(finding.line);
   picture.reveal([`finding-${number}`, ...chosen]);
-}, (mended) => text.replace(mended));
+}, tryIt);
+const trial = trialOf(async (more) => await sent("/check", question(more)) ?? AWAY, (mended) => {
+  text.replace(mended);
+  by("verdict").focus();
+});
 const play = playOf(() => {
   clearTimeout(timer);
   playedAt = count;
@@ -59,6 +65,11 @@ function ask(mends = false) {
   clearTimeout(timer);
   check(question({mends, number: ++count}));
   measure();
+}
+
+// A mend is of the text that was checked: where that was typed in since, another answer is on its way.
+function tryIt(words, mended) {
+  if (text.get() === answered) trial(words, answered, mended);
 }
 
 function measure() {
@@ -82,6 +93,7 @@ function shown(told, asked) {
     return;
   }
   answer = told;
+  answered = asked.text;
   findings(told);
   text.mark(told.findings);
   meter.show(told);

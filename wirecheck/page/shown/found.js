@@ -10,10 +10,10 @@ export function findingsIn(chosen, tried) {
   const paragraphs = (sentences) => sentences.map((words) => made("p", {}, words));
 
   // A button that makes a mend in the text; nothing where none was tried.
-  function tryIt(text) {
+  function tryIt(words, text) {
     if (text === undefined) return "";
     const button = made("button", {type: "button", className: "try"}, "Try it");
-    button.addEventListener("click", () => tried(text));
+    button.addEventListener("click", () => tried(words, text));
     return button;
   }
 
@@ -27,7 +27,7 @@ export function findingsIn(chosen, tried) {
     );
     head.addEventListener("click", () => chosen(finding, index + 1));
     const body = [...paragraphs(finding.says)];
-    const ways = finding.todo.map((words, number) => [words, tryIt(finding.mended[number])]);
+    const ways = finding.todo.map((words, number) => [words, tryIt(words, finding.mended[number])]);
     if (finding.todo.length > 1) {
       body.push(made("p", {}, "Any one of these puts it right, with the power off:"));
       body.push(made("ul", {}, ...ways.map((way) => made("li", {}, ...way))));

@@ -1,7 +1,5 @@
 // The picture: shown in the size of its room, touched near enough, and marked.
 
-import {by} from "./dom.js";
-
 const POINT = 4 / 3; // A point of the drawing in pixels of the page.
 const STEP = 1.25;
 const TALLEST = 0.75; // As in page.css.
@@ -123,9 +121,11 @@ export function pictureIn(box, touched, resized) {
     down = null;
     touchAt(click, false);
   });
-  by("larger").addEventListener("click", () => zoomTo(zoom * STEP));
-  by("smaller").addEventListener("click", () => zoomTo(zoom / STEP));
-  by("fit").addEventListener("click", () => zoomTo(1));
+  // Its buttons stand beside it, where it has any.
+  const sizing = {larger: () => zoom * STEP, smaller: () => zoom / STEP, fit: () => 1};
+  for (const [name, to] of Object.entries(sizing)) {
+    box.closest("section").querySelector(`#${name}`)?.addEventListener("click", () => zoomTo(to()));
+  }
   let before = wide();
   new ResizeObserver(() => {
     size();

@@ -418,3 +418,24 @@ def test_a_size_is_set_and_what_cannot_be_is_said(page):
     page.click("#undo")
     page.click("#undo")
     expected(page, "#text").to_have_value(RIGHT)
+
+
+def test_what_was_touched_stays_where_it_was_on_the_screen(browser, address):
+    context = browser.new_context(base_url=address, viewport={"width": 1024, "height": 600})
+    page = context.new_page()
+    page.goto("/board/heat.wire")
+    expected(page, "#verdict").not_to_have_text("Checking.")
+    page.check("input[value=wire]")
+    screw = '#picture [id="terminal-TS.W"]'
+    page.locator(screw).scroll_into_view_if_needed()
+    page.click(screw)
+    expected(page, "#done").to_contain_text("touch what it goes on")
+    before = page.locator(screw).bounding_box()
+    text = page.locator("#text").input_value()
+    page.click("[data-act=off]")
+    expected(page, "#text").not_to_have_value(text)
+    expected(page, "#picture [id='finding-1']").to_be_attached()
+    after = page.locator(screw).bounding_box()
+    # Where the whole width is shown there is nothing to scroll that way.
+    assert abs(after["y"] - before["y"]) < 3
+    context.close()

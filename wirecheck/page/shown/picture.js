@@ -26,9 +26,34 @@ export function pictureIn(box, touched, resized) {
     svg.style.height = "auto";
   }
 
+  // What stays where it is on the screen when another picture comes, as far as the box scrolls: what is marked,
+  // else what is in the middle.
+  function anchor() {
+    if (!svg) return [];
+    const {left, right, top, bottom} = box.getBoundingClientRect();
+    const inside = ({x, y}) => x >= left && x <= right && y >= top && y <= bottom;
+    const [x, y] = [(left + right) / 2, (top + bottom) / 2];
+    const far = ({at}) => Math.hypot(at.x - x, at.y - y);
+    const named = [...svg.querySelectorAll("g[id^=room-], g[id^=device-]")];
+    const rest = named.map((element) => ({id: element.id, at: element.getBoundingClientRect()}))
+      .sort((one, other) => far(one) - far(other));
+    const marked = marks.flatMap(({ids}) => ids.filter(part).slice(0, 1))
+      .filter((id) => /^(terminal|label|device)-/.test(id))
+      .map((id) => ({id, at: part(id).getBoundingClientRect()}));
+    return [...marked, ...rest].filter(({at}) => inside(at));
+  }
+
+  function keep(held) {
+    const still = held.find(({id}) => part(id));
+    if (!still) return;
+    const now = part(still.id).getBoundingClientRect();
+    box.scrollBy(now.x - still.at.x, now.y - still.at.y);
+  }
+
   function show(picture) {
     const read = new DOMParser().parseFromString(picture.svg, "image/svg+xml").documentElement;
     const [left, top] = [box.scrollLeft, box.scrollTop];
+    const held = anchor();
     svg = document.importNode(read, true);
     svg.setAttribute("role", "img");
     svg.setAttribute("aria-label", "Wiring diagram of the board. The text says the same.");
@@ -36,6 +61,7 @@ export function pictureIn(box, touched, resized) {
     size();
     box.replaceChildren(svg);
     box.scrollTo(left, top);
+    keep(held);
     draw();
     return svg;
   }

@@ -279,6 +279,23 @@ class Record:
             (found,) = self._connection.execute("SELECT count(DISTINCT student) FROM handed_in").fetchone()
         return int(found)
 
+    def students(self) -> tuple[str, ...]:
+        """Who has handed in, as their newest works write it, in order."""
+        with _in_words(self._path):
+            rows = self._connection.execute(
+                "SELECT attempt.student, max(attempt.id) FROM handed_in JOIN attempt USING (run) "
+                "GROUP BY handed_in.student ORDER BY handed_in.student"
+            )
+            return tuple(row[0] for row in rows)
+
+    def tried(self) -> frozenset[tuple[str, str, str]]:
+        """Who tried which exercise at which stage; a stage of nothing is all of them."""
+        with _in_words(self._path):
+            rows = self._connection.execute(
+                "SELECT DISTINCT exercise, stage, student FROM attempt JOIN run ON run.id = attempt.run"
+            )
+            return frozenset((alike(title), stage, alike(student)) for title, stage, student in rows)
+
     def handed_in(self, run: int) -> tuple[HandedIn, Attempt] | None:
         """The work that a run graded, and what it came to; None where none was handed in."""
         with _in_words(self._path):

@@ -153,3 +153,10 @@ def test_a_process_made_later_keeps_no_copy_of_a_connection(folder):
             while piece := held.recv(1000):
                 answer += piece
         assert answer.startswith(b"HTTP/1.1 204 ")
+
+
+@pytest.mark.slow
+def test_what_cannot_be_the_record_is_said(folder):
+    done = wirecheck("serve", ".", "--record", "lamp.wire", folder=folder)
+    assert done.returncode == 2 and b"lamp.wire cannot be used as the record: " in done.stderr
+    assert (folder / "lamp.wire").read_text() == RIGHT

@@ -682,6 +682,7 @@ def test_a_name_is_new_once(path):
         assert (kept.handed_in_by("ANA RUIZ"), kept.names()) == (1, 1)
         kept.hand_in(TASK, HandedIn("Ana Ruiz", "stairs.wire", b"3"), sheet(), NOW, new=False)
         assert (kept.handed_in_by("ANA RUIZ"), kept.names()) == (2, 1)
+        assert (kept.students(), kept.tried()) == (("Ana",), {("shed", "", "ana")})
 
 
 def test_the_secret_is_the_first_that_was_given(path):

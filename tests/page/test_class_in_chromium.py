@@ -1,5 +1,7 @@
 """Exercises, tickets and the instructor's view in a real browser; axe-core finds nothing wrong."""
 
+import re
+
 import pytest
 
 from tests.page.boards import RIGHT
@@ -174,4 +176,43 @@ def test_axe_finds_no_violation_on_a_ticket(browser, faulty, width, height, colo
         expected(page, "#newest").to_contain_text("It was: open W2.black at B.")
         found += violations(page)
         context.close()
+    assert found == []
+
+
+def instructor(server):
+    """The address that the terminal tells."""
+    while line := server.stdout.readline():
+        if "/class/" in line:
+            return re.search(r"http://\S+", line)[0]
+    raise AssertionError("no address of the instructor's view")
+
+
+@pytest.mark.parametrize(("width", "height", "colors"), LOOKS)
+def test_the_instructor_sees_the_class_as_it_works(browser, faulty, width, height, colors):
+    found = []
+    with served(faulty, "--record", "../class.db") as (address, server):
+        view = instructor(server)
+        with quiet_page(browser, address) as student:
+            student.goto("/exercise/shed.wire")
+            student.locator("#text").fill(WRONG_WORK)
+            hand_in(student, "Ana Ruiz")
+            expected(student, "#sheets li").to_have_count(1)
+            context = browser.new_context(
+                viewport={"width": width, "height": height}, color_scheme=colors, bypass_csp=True
+            )
+            page = context.new_page()
+            page.goto(view)
+            expected(page, "#now").to_contain_text("handed in: 70 of 100 points")
+            student.goto("/ticket/right.wire?faults=list.wire")
+            student.click("#look")
+            expected(student, "#answers li").to_have_count(1)
+            found += violations(page)
+            page.bring_to_front()
+            expected(page, "#now").to_contain_text("1 asked so far", timeout=20_000)
+            page.click("text=all stages, 1")
+            expected(page, "body").to_contain_text("Mean 70")
+            found += violations(page)
+            page.click("text=Ana Ruiz >> nth=0")
+            expected(page, "h1").to_have_text("Ana Ruiz")
+            context.close()
     assert found == []

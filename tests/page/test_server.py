@@ -10,6 +10,7 @@ import pytest
 from tests.page.boards import RIGHT
 from wirecheck import files
 from wirecheck.page.answering import NotAnswered
+from wirecheck.page.answers import Checked
 from wirecheck.page.question import MOST_BYTES
 from wirecheck.page.server import MOST_OF_ONE, NOTHING_KEPT, SHOWN, application
 
@@ -163,7 +164,7 @@ def test_one_machine_has_no_more_than_its_share(folder):
         async def held(function, path, asked):
             begun.release()
             await free.wait()
-            return "{}"
+            return Checked("{}")
 
         async with Client(folder, held).opened() as client:
             question = {"file": "shed.wire", "text": RIGHT}

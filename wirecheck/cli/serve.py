@@ -81,7 +81,7 @@ def command(folder: str, host: str, port: int, record: str | None, limits: Limit
         ready()
         standing = Standing(limits)
         try:
-            click.echo("\n".join((*_served(folder, host, listening), wrapped(CAUTION, ""))))
+            click.echo("\n".join((*_served(folder, host, listening, kept.token), wrapped(CAUTION, ""))))
             app = application(os.path.realpath(folder), _work(standing), _own_names(), kept)
             uvicorn.Server(
                 uvicorn.Config(
@@ -157,7 +157,7 @@ def _listening(host: str, port: int) -> socket.socket:
         raise Unreadable(f"cannot serve at {host}, port {port}: {why}.") from error
 
 
-def _served(folder: str, host: str, listening: socket.socket) -> list[str]:
+def _served(folder: str, host: str, listening: socket.socket, token: str) -> list[str]:
     """Where the pages are, and what it means where others can open them."""
     from wirecheck.report.paragraphs import wrapped
     from wirecheck.report.plain import plain
@@ -165,7 +165,8 @@ def _served(folder: str, host: str, listening: socket.socket) -> list[str]:
     port = listening.getsockname()[1]
     named = f"[{host}]" if ":" in host else host
     anywhere = host in ("0.0.0.0", "::")
-    told = [plain(f"The boards of {folder} are at http://{LOCAL if anywhere else named}:{port}/")]
+    address = f"http://{LOCAL if anywhere else named}:{port}/"
+    told = [plain(f"The boards of {folder} are at {address}")]
     if not _is_local(host):
         told.append(
             wrapped(
@@ -180,6 +181,7 @@ def _served(folder: str, host: str, listening: socket.socket) -> list[str]:
                 "",
             )
         )
+    told.append(wrapped(f"For the instructor alone: who works on what is at {address}class/{token}", ""))
     told.append("Stop it with Ctrl-C.\n")
     return told
 

@@ -7,13 +7,14 @@ the process that works it out to the browser as it is.
 from __future__ import annotations
 
 import json
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from wirecheck import inputs
 from wirecheck.assembly import NotABoard, library_beside, read
 from wirecheck.circuit.work import WorkEnds
 from wirecheck.page.placing import things
 from wirecheck.page.question import Question
+from wirecheck.page.seen import Noted
 
 if TYPE_CHECKING:
     from wirecheck.circuit.circuit import Variable
@@ -32,6 +33,14 @@ NOT_TOLD = "What it is worth, and why, is on the sheet that comes back when it i
 NO_MORE_MENDS = "Not every change was tried that might put this right."
 
 
+class Checked(NamedTuple):
+    """What the page is answered, and for the instructor what was found; the title is the board's."""
+
+    answer: str
+    title: str = ""
+    found: tuple[Noted, ...] = ()
+
+
 def board_answer(path: str, asked: Question) -> str:
     """Everything that the page shows of a board: findings, picture, state, and what can be asked next.
 
@@ -40,6 +49,11 @@ def board_answer(path: str, asked: Question) -> str:
     path : where the board's file is, beside which its own parts may lie
     asked : what stands in the page; switches and calls that the text no longer has are left out
     """
+    return checked_board(path, asked).answer
+
+
+def checked_board(path: str, asked: Question) -> Checked:
+    """The same, with what was found in it, whatever of that the page shows."""
     from dataclasses import replace
 
     from wirecheck.grading.scoring import UNREAD
@@ -51,12 +65,15 @@ def board_answer(path: str, asked: Question) -> str:
     try:
         syntax = read(asked.text, asked.file)
     except NotABoard as error:
-        return json.dumps({"refused": f"This is no board yet: {error}."})
+        return Checked(json.dumps({"refused": f"This is no board yet: {error}."}))
     board = build(syntax, library)
     case = Case(board)
     report = checked(case, syntax, library, "final", EFFORT if asked.mends else 0)
     told: dict[str, Any] = {"title": board.title, **_choices(case)}
     told["things"] = things(syntax.statements, syntax.text)
+    found = tuple(
+        Noted(one.rule, one.subject, one.message) for one in report.findings if one.severity != "advice"
+    )
     if of_exercise(path):
         report = replace(report, findings=tuple(one for one in report.findings if one.rule in UNREAD))
         told |= {**_verdict(report, asked.mends), "rest": [] if report.findings else [NOT_TOLD]}
@@ -72,7 +89,7 @@ def board_answer(path: str, asked: Question) -> str:
         except WorkEnds:
             told["power"] = {"state": TOO_MUCH}
     told["picture"] = _picture(board, report.findings, asked, state)
-    return json.dumps(told)
+    return Checked(json.dumps(told), board.title, found)
 
 
 def of_exercise(path: str) -> bool:

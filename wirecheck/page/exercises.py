@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Sequence
 from itertools import islice
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -11,7 +12,9 @@ from wirecheck.judge.finding import Stage
 
 if TYPE_CHECKING:
     from wirecheck.grading.exercise import Exercise
+    from wirecheck.grading.marks import ByEye
     from wirecheck.grading.scoring import Graded
+    from wirecheck.grading.sheet import Sheet
     from wirecheck.parts.library import Library, PartFile
     from wirecheck.record import Task
 
@@ -102,6 +105,37 @@ def told(path: str, work: Work) -> Told:
     done = graded(given, work.text, file, work.name, judging)
     task = Task(given.title, exercise_digest(work.exercise, parts), work.stage, EFFORT, (file,))
     return Told(done, task)
+
+
+def class_sheet(
+    path: str,
+    text: bytes,
+    stage: Stage | None,
+    sheets: Sequence[Sheet],
+    pages: dict[str, str],
+    by_eye: Sequence[ByEye],
+) -> str:
+    """The page of a class, as `grade --pages` writes it.
+
+    Parameters
+    ----------
+    stage : the one that counts; all of them, if None
+    sheets : of the works. Those of an earlier text of the exercise, worth something else, are left out
+    pages : the address of a work's own page, by its file
+    """
+    from wirecheck.grading.exercise import NotAnExercise
+    from wirecheck.grading.pages import class_page
+    from wirecheck.grading.whole_class import whole_class
+    from wirecheck.page.views import wrong_page
+    from wirecheck.rules import manuals
+
+    try:
+        given, _, _ = _exercise(path, text)
+    except NotAnExercise as error:
+        return wrong_page("This exercise has a mistake", f"{error}")
+    worth = [(one.stage, one.points) for one in given.stages if stage in (None, one.stage)]
+    alike = [one for one in sheets if [(each.stage, each.points) for each in one.stages] == worth]
+    return class_page(whole_class(given, alike, manuals()), pages, by_eye)
 
 
 def _exercise(path: str, text: bytes) -> tuple[Exercise, Library, tuple[tuple[str, PartFile], ...]]:

@@ -29,6 +29,7 @@ from wirecheck.page.exercises import Begun, Told, begun, told
 from wirecheck.page.exercises import Work as Handed
 from wirecheck.page.names import MOST_LETTERS, NotAName, code_of, is_hers, name, same, seal
 from wirecheck.page.question import NotAQuestion
+from wirecheck.page.seen import Seen
 from wirecheck.page.views import Listed, board_page, wrong_page
 from wirecheck.policy import given_out
 from wirecheck.record import HandedIn, NameTaken, NoRecord, Record, Task
@@ -68,9 +69,11 @@ class HandIns:
     work : works out what takes long
     record : opens the record; None where there is none
     secret : what codes and the addresses of sheets are made with
+    seen : is told of what is handed in
     """
 
-    def __init__(self, folder: str, work: Work, record: Opened | None, secret: bytes) -> None:
+    def __init__(self, folder: str, work: Work, record: Opened | None, secret: bytes, seen: Seen) -> None:
+        self._seen = seen
         self._folder = folder
         self._work = work
         self._record = record
@@ -151,12 +154,14 @@ class HandIns:
         one = HandedIn(whose, asked.file, work)
         run, at = await run_in_threadpool(self._keep, done.task, one, sheet, new=not asked.code)
         self._keep_drawn(run, done.graded.picture)
+        score = f"{points(sheet.score)} of {points(sheet.points)} points"
+        self._seen.handed_in(whose, asked.file, sheet.exercise, score)
         return as_json(
             {
                 "name": whose,
                 "code": code_of(self._secret, whose),
                 "sheet": self.address(run),
-                "score": f"{points(sheet.score)} of {points(sheet.points)} points",
+                "score": score,
                 "stage": asked.stage or "all stages",
                 "refused_work": sheet.refused,
                 "at": at,

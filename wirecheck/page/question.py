@@ -40,6 +40,7 @@ class Question(NamedTuple):
     quantity, points : what the meter measures, and between what; None where it is put away
     deed : what a hand does to the board; None where it does nothing
     placing : what it puts on the board; None where nothing
+    name, code : who asks, where she has handed in before
     """
 
     file: str
@@ -55,6 +56,8 @@ class Question(NamedTuple):
     points: tuple[str, ...] = ()
     deed: Deed | None = None
     placing: Placing | None = None
+    name: str = ""
+    code: str = ""
 
 
 def question(data: bytes) -> Question:
@@ -96,6 +99,8 @@ def question(data: bytes) -> Question:
         _names(sent.get("points", []), "points", 2),
         _deed(sent.get("deed")),
         _placing(sent.get("placing")),
+        name=_text(sent.get("name") or "", "name", MOST_NAME),
+        code=_text(sent.get("code") or "", "code", MOST_NAME),
     )
 
 

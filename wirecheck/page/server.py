@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import asyncio
 import os
+import time
 from collections.abc import Awaitable, Callable
 from ipaddress import ip_address
 from typing import TYPE_CHECKING, NamedTuple
@@ -22,14 +23,17 @@ from starlette.routing import Route
 
 from wirecheck import files, inputs
 from wirecheck.page.answering import Kept, NotAnswered, Work, as_json
-from wirecheck.page.answers import board_answer, meter_answer
+from wirecheck.page.answers import Checked, checked_board, meter_answer, of_exercise
+from wirecheck.page.classroom import Classroom
 from wirecheck.page.deeds import deed_answer
 from wirecheck.page.exercise_views import exercise_items
 from wirecheck.page.finding import Finding, Step
 from wirecheck.page.hand_in import HandIns
+from wirecheck.page.names import is_hers
 from wirecheck.page.placing import place_answer
 from wirecheck.page.play import play_answer
 from wirecheck.page.question import MOST_BYTES, NotAQuestion, Question, question
+from wirecheck.page.seen import Seen
 from wirecheck.page.shelf import parts_answer
 from wirecheck.page.ticket_views import ticket_items
 from wirecheck.page.tickets import Answered
@@ -51,6 +55,7 @@ KINDS = {".js": "text/javascript", ".css": "text/css"}
 SHOWN = (
     "ask.js",
     "board.js",
+    "class.js",
     "dom.js",
     "exercise.js",
     "found.js",
@@ -89,9 +94,11 @@ def application(
     names : what this machine is called, beside its addresses and `localhost`
     kept : what it has beside the folder
     """
-    desk = _Desk(folder, work)
-    hand_ins = HandIns(folder, work, kept.record, kept.codes)
+    seen = Seen(time.monotonic)
+    desk = _Desk(folder, work, seen, kept.codes)
+    hand_ins = HandIns(folder, work, kept.record, kept.codes, seen)
     finding = Finding(folder, work, kept.tickets, desk.asked_on_ticket)
+    classroom = Classroom(folder, work, kept, seen, lambda: inside(folder).exercises, hand_ins.address)
     routes = [
         Route("/", desk.boards),
         Route("/board/{file:path}", desk.board),
@@ -103,6 +110,7 @@ def application(
         Route("/play", desk.play, methods=["POST"]),
         *hand_ins.routes(desk.taken),
         *finding.routes(desk.taken),
+        *classroom.routes(),
         Route("/page/{name}", _shown),
         Route("/favicon.ico", _no_icon),
     ]
@@ -112,8 +120,10 @@ def application(
 class _Desk:
     """Where questions are taken."""
 
-    def __init__(self, folder: str, work: Work) -> None:
+    def __init__(self, folder: str, work: Work, seen: Seen, codes: bytes) -> None:
         self._folder = folder
+        self._seen = seen
+        self._codes = codes
         self._work = work
         self._waiting: dict[str, int] = {}
 
@@ -145,7 +155,18 @@ class _Desk:
 
     async def check(self, request: Request) -> Response:
         """The verdict on a board, and its picture."""
-        return await self._answered(request, board_answer)
+
+        async def answer(data: bytes) -> Response:
+            asked = question(data)
+            path = inputs.path_in(self._folder, asked.file)
+            if path is None:
+                return as_json({"refused": "There is no such board in this folder."}, 404)
+            told: Checked = await self._work(checked_board, path, asked)
+            doing = "exercise" if await run_in_threadpool(of_exercise, path) else "board"
+            self._seen.board(self._who(request, asked), doing, asked.file, told.title, told.found)
+            return Response(told.answer, media_type="application/json")
+
+        return await self.taken(request, answer)
 
     async def measure(self, request: Request) -> Response:
         """What the meter shows."""
@@ -179,6 +200,14 @@ class _Desk:
 
     def asked_on_ticket(self, request: Request, step: Step, done: Answered) -> None:
         """Something was asked on a ticket."""
+        who = self._who(request, step.asked)
+        self._seen.ticket(who, step.asked.file, step.number, done.steps, done.points)
+
+    def _who(self, request: Request, asked: Question) -> str:
+        """Who asks: her name, where she has its code, or else the address of the machine."""
+        if asked.code and is_hers(self._codes, asked.name, asked.code):
+            return asked.name
+        return request.client.host if request.client else ""
 
     async def taken(self, request: Request, answer: Callable[[bytes], Awaitable[Response]]) -> Response:
         """What is answered to what was sent, where nobody has more than a share of what is worked on."""

@@ -3,7 +3,7 @@
 import {AWAY, asker, sent} from "./ask.js";
 import {by} from "./dom.js";
 import {findingsIn} from "./found.js";
-import {kept} from "./kept.js";
+import {kept, who} from "./kept.js";
 import {meterOf} from "./meter.js";
 import {pictureIn} from "./picture.js";
 import {placingOf} from "./place.js";
@@ -58,7 +58,7 @@ const read = asker("/measure", (told) => meter.tell(told));
 
 function question(more) {
   const colors = dark.matches ? "dark" : "paper";
-  return {file, text: text.get(), ...power.state(), colors, ...picture.room(), ...more};
+  return {file, text: text.get(), ...power.state(), colors, ...picture.room(), ...who(), ...more};
 }
 
 function ask(mends = false) {

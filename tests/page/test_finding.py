@@ -1,5 +1,6 @@
 """Tickets as they are given out, asked and closed, and what a browser is not told of them."""
 
+import asyncio
 import json
 
 import pytest
@@ -7,7 +8,7 @@ import pytest
 from tests.page.boards import RIGHT
 from tests.page.classroom import TOKEN
 from tests.page.test_server import Client
-from wirecheck.page.answering import Kept
+from wirecheck.page.answering import Kept, NotAnswered
 from wirecheck.page.finding import MOST_STEPS
 
 LIST = 'faults for "Shed <light>"\nfault 1 open W2.black at B\n'
@@ -105,3 +106,38 @@ def test_what_is_no_step_is_refused(client, strange):
 def test_hostile_lines_are_answered(client):
     told = ask(client, "\ud800", "<script>", "volts ../x \x00", "diagnose " + "x " * 200, "set S1 <b>", "")
     assert len(told["said"]) == 6 and not told["over"]
+
+
+def test_a_class_that_begins_at_once_waits_for_the_boards_faults_once(tmp_path):
+    (tmp_path / "shed.wire").write_text(RIGHT)
+    worked = []
+
+    async def counted(function, path, *asked):
+        worked.append(function.__name__)
+        await asyncio.sleep(0)
+        return function(path, *asked)
+
+    async def tried():
+        kept = Kept(None, b"", b"tickets", TOKEN)
+        async with Client(tmp_path, counted, kept=kept).opened() as client:
+            step = {"file": "shed.wire", "text": ""}
+            return await asyncio.gather(*(client.post("/ask", json=step) for _ in range(5)))
+
+    answers = [one.json() for one in asyncio.run(tried())]
+    assert len({one["number"] for one in answers}) == 5 and all(one["complaints"] for one in answers)
+    assert (worked.count("showing"), worked.count("hidden")) == (1, 5)
+
+
+def test_work_that_was_ended_is_begun_again_by_the_next(tmp_path):
+    (tmp_path / "shed.wire").write_text(RIGHT)
+    tries = []
+
+    async def ends_once(function, path, *asked):
+        tries.append(function)
+        if len(tries) == 1:
+            raise NotAnswered("It took longer than 10 s, and was stopped.")
+        return function(path, *asked)
+
+    client = Client(tmp_path, ends_once, kept=Kept(None, b"", b"tickets", TOKEN))
+    assert ask(client, faults="") == {"refused": "It took longer than 10 s, and was stopped."}
+    assert ask(client, faults="")["complaints"]

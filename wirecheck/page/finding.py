@@ -6,6 +6,7 @@ made of the number and a secret. So a ticket goes on after a reload, and when th
 
 from __future__ import annotations
 
+import asyncio
 import json
 import secrets
 from collections.abc import Callable
@@ -23,7 +24,7 @@ from wirecheck.page.answering import Work, as_json
 from wirecheck.page.names import number, same, seal
 from wirecheck.page.question import NotAQuestion, Question, question
 from wirecheck.page.ticket_views import ticket_page
-from wirecheck.page.tickets import Answered, Board, Hidden, NoTicketHere, answered, hidden
+from wirecheck.page.tickets import Answered, Board, Groups, Hidden, NoTicketHere, answered, hidden, showing
 
 if TYPE_CHECKING:
     from starlette.requests import Request
@@ -36,6 +37,8 @@ MOST_READINGS = 50
 MOST_TEXT = 100_000
 MOST_KEPT = 100
 """The most tickets of which it is kept what they hide: of others it is worked out again."""
+MOST_BOARDS = 50
+"""The most boards of which it is kept which faults show."""
 NOT_KNOWN = (
     "This ticket is not known any more: its board has changed, or another server gave it out. Begin another."
 )
@@ -72,6 +75,7 @@ class Finding:
         self._secret = secret
         self._noted = noted
         self._hidden: dict[str, Hidden] = {}
+        self._groups: dict[tuple[str, str], asyncio.Future[Groups | NoTicketHere]] = {}
 
     def routes(self, taken: Taken) -> list[Route]:
         """The addresses of it."""
@@ -99,8 +103,13 @@ class Finding:
             return as_json({"refused": NOT_KNOWN, "gone": True})
         fault = self._hidden.get(known)
         if fault is None:
+            groups = await self._showing(path, board)
             seed = number(self._secret, "fault", *what)
-            made: Hidden | NoTicketHere = await self._work(hidden, path, board, seed, step.readings)
+            made: Hidden | NoTicketHere = (
+                groups
+                if isinstance(groups, NoTicketHere)
+                else await self._work(hidden, path, board, groups, seed, step.readings)
+            )
             if isinstance(made, NoTicketHere):
                 return as_json({"refused": made.why, "gone": True})
             while len(self._hidden) >= MOST_KEPT:
@@ -110,6 +119,23 @@ class Finding:
         done: Answered = await self._work(answered, path, board, fault, step.lines, picture)
         self._noted(request, step._replace(number=given), done)
         return as_json({**done.told, "number": given, "seal": known})
+
+    async def _showing(self, path: str, board: Board) -> Groups | NoTicketHere:
+        """The faults of a board that show. It is most of the work, so a whole class waits for it once."""
+        key = (path, _digest(board.text))
+        begun = self._groups.get(key)
+        if begun is None:
+            while len(self._groups) >= MOST_BOARDS:
+                del self._groups[next(iter(self._groups))]
+            begun = self._groups[key] = asyncio.ensure_future(self._work(showing, path, board))
+
+            def forget(done: asyncio.Future[Groups | NoTicketHere]) -> None:
+                if done.cancelled() or done.exception() is not None:
+                    self._groups.pop(key, None)
+
+            begun.add_done_callback(forget)
+        # Who leaves ends it for nobody else.
+        return await asyncio.shield(begun)
 
 
 def board_in(folder: str, file: str, faults: str) -> tuple[str, Board]:

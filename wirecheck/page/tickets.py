@@ -6,7 +6,7 @@ no process has to remember it. Which fault a number hides is told by a secret of
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple, TypeAlias
 
 from wirecheck.page.question import Question
 
@@ -27,6 +27,10 @@ class Board(NamedTuple):
     file: str
     text: bytes
     faults: bytes | None
+
+
+Groups: TypeAlias = "dict[Suspect, tuple[Suspect, ...]]"
+"""Faults, each with all that are seen as it is."""
 
 
 class Hidden(NamedTuple):
@@ -52,25 +56,44 @@ class Answered(NamedTuple):
     points: int | None
 
 
-def hidden(path: str, board: Board, seed: int, readings: int | None) -> Hidden | NoTicketHere:
-    """What a ticket hides: the same seed hides the same.
+def showing(path: str, board: Board) -> Groups | NoTicketHere:
+    """The faults of a board that show, each with all that are seen as it is: the same for all its tickets.
 
     Parameters
     ----------
     path : where the board's file is, beside which its own parts may lie
+    """
+    from wirecheck.assembly import NotABoard
+    from wirecheck.circuit.work import WorkEnds
+    from wirecheck.page.answers import TOO_MUCH
+    from wirecheck.troubles.ticket import NoTicket, shown
+
+    try:
+        return shown(_shop(path, board))
+    except NotABoard as error:
+        return NoTicketHere(f"This is no board: {error}.")
+    except NoTicket as error:
+        return NoTicketHere(f"There is no ticket: {error}")
+    except WorkEnds:
+        return NoTicketHere(TOO_MUCH)
+
+
+def hidden(path: str, board: Board, known: Groups, seed: int, readings: int | None) -> Hidden | NoTicketHere:
+    """What a ticket hides: the same seed hides the same.
+
+    Parameters
+    ----------
+    known : the faults of the board that show
     readings : how many the best way to it needs; any number, if None
     """
     from wirecheck.arguments import WrongArgument
-    from wirecheck.assembly import NotABoard
     from wirecheck.circuit.work import WorkEnds
     from wirecheck.page.answers import TOO_MUCH
     from wirecheck.troubles.ticket import NoTicket, ticket
 
     try:
         shop = _shop(path, board)
-        one = ticket(shop, seed, readings, _among(board, shop.good.case))
-    except NotABoard as error:
-        return NoTicketHere(f"This is no board: {error}.")
+        one = ticket(shop, seed, readings, _among(board, shop.good.case), known)
     except (NoTicket, WrongArgument) as error:
         return NoTicketHere(f"There is no ticket: {error}")
     except WorkEnds:

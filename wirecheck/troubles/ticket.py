@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from random import Random
 from typing import NamedTuple
 
@@ -67,7 +67,11 @@ def shown(shop: Shop) -> dict[Suspect, tuple[Suspect, ...]]:
 
 
 def ticket(
-    shop: Shop, seed: int, readings: int | None = None, among: Sequence[Fault] | None = None
+    shop: Shop,
+    seed: int,
+    readings: int | None = None,
+    among: Sequence[Fault] | None = None,
+    known: Mapping[Suspect, tuple[Suspect, ...]] | None = None,
 ) -> Ticket:
     """A ticket on a board: the same seed gives the same.
 
@@ -75,13 +79,14 @@ def ticket(
     ----------
     readings : how many the best way to it needs; any number, if None
     among : the faults that may be chosen; all that the board can have, if None
+    known : the faults that show, where they are known already: finding them takes most of the work
 
     Raises
     ------
     NoTicket
         Nothing that may be chosen shows, or is as hard as that.
     """
-    groups = shown(shop)
+    groups = dict(known) if known is not None else shown(shop)
     if among is not None:
         groups |= {one: (one,) for one in _others(shop, groups, among)}
         groups = {one: group for one, group in groups.items() if one.fault in among}

@@ -39,7 +39,10 @@ class Standing:
         return self._held.enter_context(pool_of(self._limits, most, b"", RENEWED))
 
     async def outcome(self, function: Callable[..., Value], *args: Any) -> Outcome[Value]:
-        """What the function makes of its arguments in one of the processes, when it is its turn."""
+        """What the function makes of its arguments in one of the processes, when it is its turn.
+
+        Where the wait for it is cancelled, so is the work.
+        """
         if not self._pool.active:
             self.close()
             self._pool = self._begun()
@@ -50,10 +53,15 @@ class Standing:
         except RuntimeError:  # That is how a pool says that it broke.
             return BROKEN
         done = asyncio.wrap_future(future)
-        while not done.done():
-            await asyncio.wait([done], timeout=1)
-            if not pool.active and not done.done():
-                return BROKEN
+        try:
+            while not done.done():
+                await asyncio.wait([done], timeout=1)
+                if not pool.active and not done.done():
+                    return BROKEN
+        except asyncio.CancelledError:
+            # Nobody waits for it any more: its process is free for what comes next.
+            done.cancel()
+            raise
         if not done.cancelled():
             done.exception()  # `came_to` tells of it, and asyncio need not say that nobody did.
         return came_to(future, seconds, megabytes)

@@ -101,6 +101,16 @@ _SPOKEN = {
 SYMBOLS = tuple(unit for unit in _UNITS if unit)
 """The units as they are written."""
 
+
+def units_of(dimension: str) -> tuple[str, ...]:
+    """The units in which a value may be written.
+
+    >>> units_of("voltage"), units_of("power")
+    (('V', 'mV', 'kV'), ('W', 'kW'))
+    """
+    return tuple(unit for unit, (of, _) in _UNITS.items() if of == dimension and unit)
+
+
 _EXAMPLES = {
     "length": ("a length", "22 ft or 7 m"),
     "volume": ("a volume", "20.3 cu in or 333 cm3"),

@@ -63,7 +63,7 @@ def page(part: Part, inside: Mapping[str, Part], paint: Paint = unpainted) -> st
     `inside` holds the parts that it is made of, by the name of the part.
     """
     blocks = [
-        ("Terminals", [(name, _terminal(spec, part)) for name, spec in part.terminals.items()]),
+        ("Terminals", [(name, terminal(spec, part)) for name, spec in part.terminals.items()]),
         ("Ratings", [(rating.name, _rating(rating.values, rating.text)) for rating in part.ratings.values()]),
         ("Inside", [(child.name, _inside(child.part, inside)) for child in part.children]),
         ("Loads", [(load.name, _load(load, part)) for load in part.loads]),
@@ -103,7 +103,8 @@ def _fills(part: Part) -> list[tuple[str, str]]:
     return [("", ", ".join(counted(round(number), what) for what, number in part.fills.items()))]
 
 
-def _terminal(spec: TerminalSpec, part: Part) -> str:
+def terminal(spec: TerminalSpec, part: Part) -> str:
+    """What belongs on a terminal, and what it takes."""
     facts = [
         f"24 V, carries {spec.carries}" if spec.carries else ROLES.get(spec.role, spec.role),
         f"{spec.screw} screw" if spec.screw else "",

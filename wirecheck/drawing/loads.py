@@ -41,6 +41,7 @@ TALL = {
 SIGN_OF = {
     "light": "lamp",
     "pilot": "lamp",
+    "senses": "input",
     "spark": "spark",
     "spark-transformer": "spark-transformer",
     "winding": "windings",
@@ -60,10 +61,12 @@ def load_reach(kind: str) -> tuple[float, float]:
 def load_sign(kind: str, flags: frozenset[str]) -> str:
     """The sign of a load, by its kind and by what its part says of it: what makes a spark does not glow.
 
+    What listens to a signal moves nothing, and is no coil.
+
     >>> load_sign("igniter", frozenset()), load_sign("igniter", frozenset(["spark"]))
     ('igniter', 'spark')
-    >>> load_sign("electronics", frozenset(["light"]))
-    'lamp'
+    >>> load_sign("electronics", frozenset(["light"])), load_sign("coil", frozenset(["senses"]))
+    ('lamp', 'input')
     """
     return next((SIGN_OF[flag] for flag in sorted(flags & SIGN_OF.keys())), kind)
 

@@ -278,6 +278,32 @@ GAPS = {
 }
 
 
+ON_ONE_SCREW = {
+    "motor-starter/wrong-holding-contact-left-off": "STOP.a--b C.13--14 | START.a--b C",
+    "reversing-starter/wrong-holding-contact-left-off": "STOP.a--b R.13--14 | REV.a--b",
+    "bathroom/wrong-light-in-the-wire-of-the-fan": "G1 S2.line--load |",
+    "condenser-fan-cycling/wrong-both-on-the-line-side": "D.fuse-1 K.line-1--load-1 |",
+    "water-heater-on-time-clock/wrong-crossed-at-the-clock": "| TC.line-2--load-2 TP.24/2",
+    # A letter has a row though a coil is on its wire, or R itself, and so has a delay's own power.
+    "one-transformer/wrong-jumper-to-w": "F.fuse F.W$",
+    "two-stage-furnace/right": "TS.R--Y1 F.Y$",
+    "two-units-one-thermostat/right": "TS.R--Y DM.in$",
+}
+
+
+@pytest.mark.parametrize(
+    ("name", "there"),
+    [
+        pytest.param(*each, marks=[pytest.mark.slow] * (number not in (0, 5)))
+        for number, each in enumerate(ON_ONE_SCREW.items())
+    ],
+)
+def test_a_contact_on_one_screw_and_a_letter_on_a_wire_with_others_are_drawn(name: str, there: str) -> None:
+    text = (files.folder("boards") / f"{name}.wire").read_text("utf-8")
+    found = in_order(ladder(circuit(of_text(text))))
+    assert any(there in " ".join(rung) + "$" for rung in found), found
+
+
 def in_order(told: Ladder) -> list[list[str]]:
     """The names on each rung from left to right, a gap as a stroke."""
     return [["|" if each.kind == "gap" else each.name for each in rung_elements(rung)] for rung in told.rungs]
@@ -361,6 +387,17 @@ def test_a_tie_of_two_transformers_says_what_it_is(name: str) -> None:
         draw(of_text((files.folder("boards") / f"{name}.wire").read_text("utf-8")), kind="ladder")
     )
     assert [n.text for n in picture.of("note") if "no load" in n.text] == ["no load: ties two sources"]
+
+
+@pytest.mark.slow
+def test_rungs_between_two_transformers_say_so() -> None:
+    """They look closed, and no source is between their rails."""
+    path = files.folder("boards") / "two-transformers" / "wrong-rc-and-rh-exchanged.wire"
+    picture = geometry.read(draw(of_text(path.read_text("utf-8")), kind="ladder"))
+    said = [note.text for note in picture.of("note") if "between two sources" in note.text]
+    headings = [text.text for text in picture.texts if text.id.endswith("-heading")]
+    assert len(said) == 4
+    assert "T-1/RC to C (B.transformer to AH.transformer)" in headings
 
 
 def every_row_has_its_number(picture: Picture) -> None:
@@ -679,10 +716,17 @@ def test_a_long_ladder_is_folded_and_stays_true() -> None:
         ("reversing-starter/right", ["M"]),
         pytest.param("rooftop-unit/right", ["P.blower", "P.compressor"], marks=pytest.mark.slow),
         ("motor-control-transformer/wrong-line-lost-at-the-panel", ["M"]),
+        pytest.param("motor-starter/wrong-line-lost", ["M"], marks=pytest.mark.slow),
+        pytest.param(
+            "rooftop-unit/wrong-line-lost-at-the-disconnect",
+            ["P.blower", "P.compressor"],
+            marks=pytest.mark.slow,
+        ),
+        pytest.param("water-chiller/wrong-a-line-left-off", ["COMP"], marks=pytest.mark.slow),
     ],
 )
 def test_a_motor_on_three_phases_is_one_group_under_three_lines(name: str, motors: list[str]) -> None:
-    """Each line is a row, pole under pole; all lead to one sign, the lost one from no source."""
+    """Each line is a row, pole under pole; all lead to one sign, the lost one with a gap on the way."""
     text = (files.folder("boards") / f"{name}.wire").read_text(encoding="utf-8")
     picture = geometry.read(draw(of_text(text), kind="ladder"))
     leads = leads_of_motors(picture)
@@ -693,8 +737,9 @@ def test_a_motor_on_three_phases_is_one_group_under_three_lines(name: str, motor
         heights = [y for _, y in starts]
         assert all(min(abs(y - row) for row in rows) < 2.5 for y in heights)
         lines = [[text for text, point in names if abs(point[1] - y) < 4] for y in sorted(heights)]
-        lost = "lost" in name
-        assert [each[-1] for each in lines] == (["L1", "L2", "?"] if lost else ["L1", "L2", "L3"])
+        assert [each[-1] for each in lines] == ["L1", "L2", "L3"]
+    gaps = [sign for sign in signs(picture) if sign.startswith("gap-")]
+    assert len(gaps) == (0 if name.endswith("right") else len(motors))
     # What starts and stops it is on rungs between two lines, without the contacts that reverse it.
     assert not any(text.text.startswith("Between") for text in picture.texts)
     told = signs(picture)

@@ -89,12 +89,14 @@ def gaps(
         led = bool(own) or (bool(wired & drawn or hot) and any(draw.volts for draw in hung))
         plain = bool(own) or any(draw.volts for draw in hung)
         lost.append(_Lost(_start(own, drawn), rail, _across(spans, rail, hung), plain, led))
+    drawing = {region[end] for draw in draws for end in draw[:2] if end in region}
     found: dict[int, int] = {}
     for alike in (True, False):
         for each in lost:
             if each.start in found or not (alike or each.plain):
                 continue
-            near = [node for node in loose if fed_by(node) <= each.others and wired & {node, each.start}]
+            near = [node for node in loose if fed_by(node) <= each.others]
+            near = [n for n in near if wired & {n, each.start} or (each.plain and region[n] not in drawing)]
             if alike:
                 near = [node for node in near if named(node) & named(each.start)][:1]
             else:

@@ -36,6 +36,8 @@ MOST_NESTED = 24
 """How deep series and parallel stand in one another; what goes deeper is told edge by edge, as a mesh."""
 MOST_TRACED = 14
 """Of so many contacts between rails each way from one to another is traced; of more, none is left out."""
+LOOKING = (["class-2", "class-2-common"], ["contact", "contact"])
+"""The roles of two screws between which a control looks for its call: letters, or those of a delay."""
 RIGHT = 90
 """Rails of this order and above stand on the right: commons, then earth."""
 
@@ -232,19 +234,21 @@ def rung_elements(rung: Rung) -> Iterator[Element]:
 def ladder(circuit: Circuit) -> Ladder:
     """The rungs of a circuit: each load, outlet and primary on one of them, in the board's order.
 
-    A control's input that hangs on no other rung has one of its own. What leads from rail to rail past all
-    loads comes after these, then each contact with both its ends on one of their wires.
+    A control's input that hangs on no other rung has one of its own, and so has each call. What leads
+    from rail to rail past all loads comes after these, then each contact with one screw wired, then each with
+    both its ends on one of their wires.
     """
     together = pieces(
         range(circuit.nodes), ((circuit.node[wire.a], circuit.node[wire.b]) for wire in circuit.wires)
     )
     node = {point: together[number] for point, number in circuit.node.items()}
     missing, dead = _missing(circuit, node)
-    work = _Work(circuit, node, missing)
+    work = _Work(circuit, node, [*missing, *_Work(circuit, node).holding()])
     rungs = list(work.rungs(work.loads()))
     seen = {end for rung in rungs for each in rung_elements(rung) for end in (each.a, each.b)}
     rungs += work.rungs(work.inputs(seen))
     rungs += work.bare
+    rungs += work.on_one_screw(rungs)
     rungs += work.wired_around(
         {end for rung in rungs for each in rung_elements(rung) for end in (each.a, each.b)}
     )
@@ -257,7 +261,8 @@ def _missing(circuit: Circuit, node: Mapping[str, int]) -> tuple[list[Gap], froz
     loads = work.loads()
     looking = [(node[one], node[other]) for one, other in circuit.inputs if one in node and other in node]
     ends = {end for pair in (*((each.a, each.b) for each in loads), *looking) for end in pair}
-    dead = {end for end in ends if work.dead(end) is not None}
+    places = {end: place for end in (*ends, *work.region) if (place := work.dead(end)) is not None}
+    dead = ends & places.keys()
     if not dead:
         return [], frozenset()
     volts = {("load", name): load.volts for name, load in circuit.load_of.items()}
@@ -277,7 +282,6 @@ def _missing(circuit: Circuit, node: Mapping[str, int]) -> tuple[list[Gap], froz
         terminal = circuit.board.terminals.get(point)
         if terminal is not None and terminal.spec.role in ("class-2", "class-2-common"):
             names.setdefault(number, set()).add(terminal.spec.name)
-    wired = {node[end] for wire in circuit.wires for end in (wire.a, wire.b)}
     ties = [(each.a, each.b) for each in work.order]
     fed = list(work.rungs([each for each in loads if dead.isdisjoint((each.a, each.b))]))
 
@@ -296,13 +300,13 @@ def _missing(circuit: Circuit, node: Mapping[str, int]) -> tuple[list[Gap], froz
             node_behind = part.right
         return node_behind
 
-    found = gaps(ties, draws, spans, lambda place: names.get(place, set()), wired, head)
-    # A start winding is fed through its capacitor; a lost line is drawn under the two others.
-    apart = [load for load in circuit.load_of.values() if "winding" in load.flags or load.c is not None]
-    other = {work.dead(node[end]) for load in apart for end in load.ends}
-    found = [gap for gap in found if work.dead(gap.dead) not in other]
-    behind = {work.dead(gap.dead) for gap in found}
-    return found, frozenset(place for place in {*work.region, *dead} if work.dead(place) in behind)
+    found = gaps(ties, draws, spans, lambda place: names.get(place, set()), work.wired(), head)
+    # A start winding is fed through its capacitor.
+    apart = [load for load in circuit.load_of.values() if "winding" in load.flags]
+    other = {places.get(node[end]) for load in apart for end in load.ends} - {None}
+    found = [gap for gap in found if places[gap.dead] not in other]
+    behind = {places[gap.dead] for gap in found}
+    return found, frozenset(end for end, place in places.items() if place in behind)
 
 
 def in_rail(what: Contact | Protection | Load | Outlet | Winding | None) -> bool:
@@ -373,17 +377,30 @@ class _Work:
         return loads
 
     def inputs(self, seen: set[int]) -> list[Element]:
-        """The inputs of controls whose node is on no rung, where a contact can feed them."""
+        """The inputs of controls that a contact can feed: those on no rung yet, and each wired letter.
+
+        What a source of its own device feeds is no call that it looks at, but its supply.
+        """
         inputs: list[Element] = []
+        board, wired = self.circuit.board, self.wired()
+        fed = {end for each in self.circuit.protections for pair in each.pairs for end in pair}
+        fed |= {end for each in self.circuit.windings for end in each.secondary}
+        supplies = {self.circuit.node[end] for end in fed}
         for one, reference in self.circuit.inputs:
             if one not in self.node or reference not in self.node:
                 continue
             a, b = self.node[one], self.node[reference]
-            if a in seen or a in self.rails or a == b:
+            roles = [board.terminals[end].spec.role for end in (one, reference) if end in board.terminals]
+            letter = roles in LOOKING and self.circuit.node[one] not in supplies
+            if a == b or ((a in seen or a in self.rails) and not (letter and a in wired)):
                 continue
-            if self.touched.get(self.region.get(a, a)):
+            if a in self.rails or self.touched.get(self.region.get(a, a)):
                 inputs.append(Element("input", one, a, b))
         return inputs
+
+    def wired(self) -> set[int]:
+        """The nodes to which a wire leads."""
+        return {self.node[end] for wire in self.circuit.wires for end in (wire.a, wire.b)}
 
     def _regions(self) -> tuple[dict[int, int], dict[int, set[int]]]:
         """The nodes that contacts and poles can tie together without passing a rail, and the rails there."""
@@ -466,6 +483,103 @@ class _Work:
         for each in self.order:
             if each.a == each.b and (each.a in drawn or each.a in self.rails):
                 yield Rung((), (each.a, each.a), (), Step(each, each.a, each.a), ())
+
+    def on_one_screw(self, rungs: Sequence[Rung]) -> Iterator[Rung]:
+        """Each contact of a small device with a wire on one of its screws alone, and a gap behind it.
+
+        It stands between the rails of the rungs that hang on the same wire.
+        """
+        wired = self.wired()
+        drawn = {each for rung in rungs for each in rung_elements(rung)}
+        for each in self.order:
+            if each in drawn or each.kind != "contact" or each.a == each.b or not self._single(each):
+                continue
+            ends = [end for end in (each.a, each.b) if self.near[end] == [each] and end not in wired]
+            if len(ends) != 1 or ends[0] in self.rails:
+                continue
+            end, start = ends[0], each.b if ends[0] == each.a else each.a
+            way = self._fed_by(start)
+            rail = way[0].left if way else start
+            beside = [rung for rung in rungs if rung.loads and len(rung.rails) == 2 and rail in rung.rails]
+            held = set(way)
+            beside.sort(key=lambda rung: -len(held.intersection(rung.before + rung.after)))
+            if not beside or rail not in self.rails:
+                continue
+            (other,) = set(beside[0].rails) - {rail} or {rail}
+            gap = Element("gap", each.name, end, other)
+            parts = [*way, Step(each, start, end), Step(gap, end, other)]
+            if beside[0].rails[0] != rail:
+                parts = [Step(one, right, left) for one, left, right in reversed(parts)]
+            at = next(place for place, part in enumerate(parts) if part.element == each)
+            yield Rung((), beside[0].rails, tuple(parts[:at]), parts[at], tuple(parts[at + 1 :]))
+
+    def _fed_by(self, node: int) -> tuple[Step, ...]:
+        """The shortest way to a node from a rail."""
+        ways: dict[int, tuple[Step, ...]] = {node: ()}
+        waiting = [node]
+        for one in waiting:
+            if one in self.rails:
+                return ways[one]
+            for each in self.near.get(one, ()):
+                other = each.b if each.a == one else each.a
+                if other not in ways and each.kind != "gap":
+                    ways[other] = (Step(each, other, one), *ways[one])
+                    waiting.append(other)
+        return ()
+
+    def _single(self, each: Element) -> bool:
+        """Whether a hand, a control or a coil moves a contact, and no other one has a screw with it."""
+        contact, node = self.when[each.name], self.circuit.node
+        ends = {node[contact.a], node[contact.b]}
+        beside = self.circuit.contacts_in[contact.scope]
+        if not all(one == contact or ends.isdisjoint((node[one.a], node[one.b])) for one in beside):
+            return False
+        by_hand = any(what == contact.scope for what, _ in _positions_of(contact.when, contact.scope))
+        return by_hand or self._coil(contact) is not None
+
+    def _coil(self, contact: Contact) -> Load | None:
+        """The coil that a contact follows."""
+        fact = contact.when.fact if isinstance(contact.when, Negation) else contact.when
+        load = self.circuit.meant(fact, contact.scope) if isinstance(fact, Runs) else None
+        return load if load is not None and load.kind == "coil" else None
+
+    def holding(self) -> Iterator[Gap]:
+        """Where a wire is missing behind a contact that would hold its own coil in.
+
+        It leads nowhere, and begins where the start button does, behind which its coil is.
+        """
+        wired = self.wired()
+        for each in self.order:
+            if each.kind != "contact" or each.a == each.b or not self._single(each):
+                continue
+            contact = self.when[each.name]
+            load = self._coil(contact)
+            if load is None or load.device != contact.scope or isinstance(contact.when, Negation):
+                continue
+            for end, start in ((each.a, each.b), (each.b, each.a)):
+                if self.near[end] != [each] or end in wired or start in self.rails or end in self.rails:
+                    continue
+                beyond = self._beyond({self.node[load.a], self.node[load.b]}, start)
+                buttons = [one for one in self.near[start] if self._is_button(one)]
+                there = [end for one in buttons for end in (one.a, one.b) if end in beyond]
+                if len(there) == 1:
+                    yield Gap(end, there[0])
+
+    def _is_button(self, each: Element) -> bool:
+        """Whether a contact stands so only while a hand presses it."""
+        return each.kind == "contact" and "momentary" in self.when[each.name].flags
+
+    def _beyond(self, ends: set[int], without: int) -> set[int]:
+        """The nodes between rails that contacts can tie to some, but for all that is behind one."""
+        waiting = sorted(ends - self.rails.keys() - {without})
+        seen = {without, *self.rails, *waiting}
+        for one in waiting:
+            for each in self.near.get(one, ()):
+                other = each.b if each.a == one else each.a
+                if other not in seen:
+                    seen.add(other)
+                    waiting.append(other)
+        return set(waiting)
 
     def _past_all_loads(self) -> Iterator[Rung]:
         """What can tie a rail to another with nothing on the way that draws current."""

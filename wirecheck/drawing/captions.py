@@ -420,12 +420,13 @@ class Captions:
 
     # ------------------------------------------------------- beside and over
 
-    def note(self, loads: Iterable[Element], bare: Sequence[int] = ()) -> Note:
+    def note(self, loads: Iterable[Element], bare: Sequence[int] = (), apart: bool = False) -> Note:
         """What is written to the right of a row: where its coil's contacts are, what is odd in its return.
 
         Parameters
         ----------
         bare : the rails of a row on which nothing draws current; nothing where something does.
+        apart : whether its rails are those of two sources.
         """
         said, marked = self._bare(bare) if bare else "", []
         for load in loads:
@@ -437,7 +438,7 @@ class Captions:
                 if closed:
                     marked.append((said, str(line)))
                 said += str(line)
-            for odd in self._odd(load):
+            for odd in (*self._odd(load), *(["between two sources"] if apart else [])):
                 if odd not in said:
                     said += f"{'; ' if said else ''}{odd}"
         return Note(said, tuple(marked))
@@ -527,7 +528,7 @@ class Captions:
         ladder = self.ladder
         ends = set(grid.rails)
         heads = {self.whose(head[0].element) for head in grid.heads if head}
-        source, volts = "", ""
+        source, volts = "", self.apart(grid.rails)
         known = {ladder.node[leg.point]: leg.volts for leg in ladder.circuit.legs} | {0: 0}
         panels = {leg.panel for leg in ladder.circuit.legs if ladder.node[leg.point] in ends}
         if ends <= set(known):
@@ -545,6 +546,17 @@ class Captions:
         volts = "" if volts == f" ({names[0]})" else volts
         more = ", continued" if grid.continued else ""
         return f"{source}{names[0]} to {names[1]}{volts}{more}"
+
+    def apart(self, rails: Sequence[int]) -> str:
+        """Which transformers feed two rails that no one source holds apart."""
+        circuit, node = self.circuit, self.ladder.node
+        if any({node[end] for end in winding.secondary} >= set(rails) for winding in circuit.windings):
+            return ""
+        fed = [
+            [winding.name for winding in circuit.windings for end in winding.secondary if node[end] == rail]
+            for rail in rails
+        ]
+        return f" ({fed[0][0]} to {fed[1][0]})" if all(fed) and fed[0][0] != fed[1][0] else ""
 
     def head(self, step: Step) -> Caption:
         """The sign and the words of what stands in a rail."""

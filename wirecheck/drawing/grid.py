@@ -20,6 +20,7 @@ from wirecheck.circuit.rungs import (
     Structure,
     Travelers,
     in_rail,
+    rung_elements,
 )
 from wirecheck.drawing.cells import Cell, Grid, Run
 from wirecheck.drawing.lines import three_lines
@@ -339,9 +340,18 @@ def _order(ladder: Ladder, rails: tuple[int, ...]) -> tuple[bool, bool, list[tup
 
 
 def _in_order(rungs: list[Rung]) -> list[Rung]:
-    """Rungs that begin with the same beside each other, and among them those that end with the same."""
+    """Rungs that begin with the same beside each other, and among them those that end with the same.
+
+    A contact that leads nowhere comes last.
+    """
+    idle = [rung for rung in rungs if _leads_nowhere(rung)]
+    rungs = [rung for rung in rungs if not _leads_nowhere(rung)]
     by_end = _sorted_by(rungs, [tuple(reversed(rung.after)) for rung in rungs])
-    return _sorted_by(by_end, [rung.before for rung in by_end])
+    return [*_sorted_by(by_end, [rung.before for rung in by_end]), *idle]
+
+
+def _leads_nowhere(rung: Rung) -> bool:
+    return not rung.loads and any(each.kind == "gap" for each in rung_elements(rung))
 
 
 def _sorted_by(rungs: list[Rung], chains: Sequence[tuple[Structure, ...]]) -> list[Rung]:
@@ -427,7 +437,7 @@ def _between(ladder: Ladder, rails: tuple[int, ...], rungs: list[Rung], *, fed: 
     last: Rung | None = None
     for rung in rungs:
         high = size(rung.middle)[1]
-        if not rung.loads:
+        if not rung.loads and not _leads_nowhere(rung):
             grid.bare.add(row)
         same = _shared(rung.before, last.before) if last else 0
         column = _wide(rung.before[:same])

@@ -264,8 +264,9 @@ class _Block:
         self.poles = list(self._poles())
         self.y = self._rows()
         self.x = self._columns()
+        apart = not grid.mesh and bool(captions.apart(grid.rails))
         self.notes = [
-            captions.note(loads, grid.rails if row in grid.bare else ())
+            captions.note(loads, grid.rails if row in grid.bare else (), apart=row >= grid.feeds and apart)
             for row, loads in enumerate(self._loads())
         ]
         # Where a row ends well before the last rail, what stands beside it stands there.

@@ -123,8 +123,9 @@ def _laid(ladder: Ladder, rung: Rung, ways: Sequence[Way], starts: Mapping[int, 
     # What is left of a lost line stands under the same of the others: it begins where it is lost.
     lost = {rail: last - len(ways[row]) for rail, row in starts.items() if ladder.rails[rail].open}
     stage = _stages(ways, stage | lost)
+    before = stage = _in_step(ways, stage)
     last = max(1, *stage.values())
-    stage |= dict.fromkeys(motor.nodes, last)
+    stage = stage | dict.fromkeys(motor.nodes, last)
     met: dict[int, set[int]] = {rail: {row} for rail, row in starts.items()}
     for node, row in zip(motor.nodes, motor.rows, strict=True):
         met.setdefault(node, set()).add(row)
@@ -135,8 +136,9 @@ def _laid(ladder: Ladder, rung: Rung, ways: Sequence[Way], starts: Mapping[int, 
     lane, element, lanes = _lanes(stage, met, last)
     grid = Grid(rung.rails, True, columns=element[last] + 1, rows=max(len(ways), 3), lanes=lanes)
     grid.motor = motor._replace(column=element[last])
+    gapped = any(edge.kind == "gap" for way in ways for edge in way)
     cells = [
-        Cell(edge, edge.a, edge.b, element[stage[edge.a]], row)
+        Cell(edge, edge.a, edge.b, element[before[edge.b] - 1 if gapped else stage[edge.a]], row)
         for row, way in enumerate(ways)
         for edge in way
     ]
@@ -167,6 +169,18 @@ def _stages(ways: Sequence[Way], stage: Mapping[int, int]) -> dict[int, int]:
     return found
 
 
+def _in_step(ways: Sequence[Way], stage: Mapping[int, int]) -> dict[int, int]:
+    """What stands behind a gap in one line, under the same of the others: these have wire there."""
+    found = dict(stage)
+    for way in ways:
+        for place, edge in enumerate(way):
+            if edge.kind == "gap":
+                behind = {each.b for each in way[place:]}
+                level = found[edge.a]
+                found = {node: at + (at > level and node not in behind) for node, at in found.items()}
+    return found
+
+
 def _lanes(
     stage: Mapping[int, int], met: Mapping[int, set[int]], last: int
 ) -> tuple[dict[int, int], dict[int, int], frozenset[int]]:
@@ -192,7 +206,7 @@ def _said_once(ladder: Ladder, cells: Sequence[Cell]) -> Iterator[Cell]:
 
     def owner(cell: Cell) -> str:
         assert cell.element is not None
-        what = ladder.of[cell.element.kind, cell.element.name]
+        what = ladder.of.get((cell.element.kind, cell.element.name))
         return what.scope if isinstance(what, Contact) else what.name if isinstance(what, Protection) else ""
 
     # In a column sorted by rows, those that follow one another are as many places apart as rows.

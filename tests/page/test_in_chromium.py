@@ -439,3 +439,25 @@ def test_what_was_touched_stays_where_it_was_on_the_screen(browser, address):
     # Where the whole width is shown there is nothing to scroll that way.
     assert abs(after["y"] - before["y"]) < 3
     context.close()
+
+
+@pytest.mark.parametrize("size", [(1440, 900), (390, 844)])
+def test_letters_twice_as_large_cut_nothing_off(browser, address, size):
+    viewport = {"width": size[0], "height": size[1]}
+    context = browser.new_context(base_url=address, viewport=viewport)
+    page = context.new_page()
+    session = context.new_cdp_session(page)
+    session.send("Page.setFontSizes", {"fontSizes": {"standard": 32, "fixed": 26}})
+    page.goto("/board/right.wire")
+    expected(page, "#verdict").not_to_have_text("Checking.")
+    assert page.evaluate("getComputedStyle(document.body).fontSize") == "32px"
+    for tool in ("line", "place", "wire", "power", "meter"):
+        page.check(f"input[name=tool][value={tool}]")
+        assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
+        cut = page.evaluate(
+            "[...document.querySelectorAll('main button, main select, main input:not(.card input)')]"
+            ".filter((one) => one.offsetParent && one.getBoundingClientRect().right > innerWidth)"
+            ".map((one) => one.outerHTML)"
+        )
+        assert cut == [], tool
+    context.close()

@@ -35,6 +35,8 @@ export function placingOf(ask, changed, load) {
   const named = (...kinds) => answer.things.filter((one) => kinds.includes(one.what)).map((one) => one.name);
   const places = () => [...named("panel", "box"), ...answer.things
     .filter((one) => one.what === "device" && !("box" in one.values)).map((one) => one.name)];
+  const switches = () => [...new Set((answer.controls ?? []).map((one) => one.device))]
+    .filter((one) => named("device").includes(one));
   const field = (name) => fields.querySelector(`[name=${name}]`);
 
   // A field with words that may be written, and some that are offered.
@@ -78,8 +80,8 @@ export function placingOf(ask, changed, load) {
         written("Length", "size", SOME.length, was.size || SOME.length[0]),
         chosen("From", "place", alike(places()), was.place), chosen("To", "to", alike(places()), was.to ?? places().at(-1)),
         button("Place it")],
-      goal: () => [chosen("This runs", "name", alike(named("device")), was.name),
-        written("From", "kind", named("device").filter((one) => one !== was.name)), button("Write it")],
+      goal: () => [chosen("This runs", "name", alike(named("device").filter((one) => !switches().includes(one))),
+        was.name), written("From", "kind", [switches().join(", "), ...switches()]), button("Write it")],
       value: () => changes(was),
     };
     name[0]?.querySelector("input").setAttribute("placeholder", "the next free");

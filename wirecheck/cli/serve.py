@@ -81,7 +81,14 @@ def command(folder: str, host: str, port: int, record: str | None, limits: Limit
         ready()
         standing = Standing(limits)
         try:
-            click.echo("\n".join((*_served(folder, host, listening, kept.token), wrapped(CAUTION, ""))))
+            click.echo(
+                "\n".join(
+                    (
+                        *_served(folder, host, listening, kept.token, kept.record is not None),
+                        wrapped(CAUTION, ""),
+                    )
+                )
+            )
             app = application(os.path.realpath(folder), _work(standing), _own_names(), kept)
             uvicorn.Server(
                 uvicorn.Config(
@@ -157,7 +164,7 @@ def _listening(host: str, port: int) -> socket.socket:
         raise Unreadable(f"cannot serve at {host}, port {port}: {why}.") from error
 
 
-def _served(folder: str, host: str, listening: socket.socket, token: str) -> list[str]:
+def _served(folder: str, host: str, listening: socket.socket, token: str, recorded: bool) -> list[str]:
     """Where the pages are, and what it means where others can open them."""
     from wirecheck.report.paragraphs import wrapped
     from wirecheck.report.plain import plain
@@ -177,7 +184,9 @@ def _served(folder: str, host: str, listening: socket.socket, token: str) -> lis
                     else ""
                 )
                 + ". Whoever does can read every board in the folder, and what goes between them and this "
-                "machine is not encrypted. They cannot change a file. Use it in a classroom's network only.",
+                "machine is not encrypted. They cannot change a file"
+                + (", and can hand in, which adds to the record" if recorded else "")
+                + ". Use it in a classroom's network only.",
                 "",
             )
         )

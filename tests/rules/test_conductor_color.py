@@ -392,3 +392,29 @@ def test_thermostat_colors_are_advice() -> None:
         ("TW.yellow", "TW.white", "heat"),
     ]
     assert {one.severity for one in found} == {"advice"}
+
+
+PUMP = (files.folder("boards") / "motor-control-transformer" / "right.wire").read_text(encoding="utf-8")
+CG_MOVED = ("AG -- MG -- CG -- pigtail", "AG -- MG -- pigtail")
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("wire", ["C1 14 THHN black", "C3 14 THHN blue", "K4 14 THHN red"])
+def test_behind_a_transformer_that_nothing_grounds_there_is_no_neutral(wire: str) -> None:
+    """NEC 200.7(A): white is for the grounded conductor, and an isolated secondary has none."""
+    white = changed(PUMP, (wire, f"{wire.rsplit(' ', 1)[0]} white"))
+    assert {type(one) for one in seen(RULE, white)} == {SingleWhiteAsHot}
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("splice", ["C2 -- C.13", "C.A2 -- OL.95", "K4 -- T.X2"])
+def test_a_green_wire_in_a_splice_of_the_control_circuit(splice: str) -> None:
+    (found,) = seen(RULE, changed(PUMP, CG_MOVED, (splice, f"{splice} -- CG")))
+    assert (type(found), found.severity) == (GroundAsHot, "hazard")
+
+
+@pytest.mark.slow
+def test_where_one_side_is_grounded_white_is_right_on_that_side() -> None:
+    grounded = changed(PUMP, ("  K4 -- T.X2\n", "  K4 -- T.X2 -- pigtail -- E.ground\n"))
+    white = changed(grounded, ("K4 14 THHN red", "K4 14 THHN white"))
+    assert SingleWhiteAsHot not in {type(one) for one in seen(RULE, white)}

@@ -1,8 +1,9 @@
 """A wire's color says something else than what it is used for.
 
 The next person believes the color: white and gray are neutrals, bare and green are grounds, any
-other color is a hot. A white of a cable may serve as a hot when it is marked at every end; in a
-switch loop it takes the feed to the switch, never the way back to the light.
+other color is a hot. Behind a control transformer that nothing grounds there is no neutral: both sides
+are hots. A white of a cable may serve as a hot when it is marked at every end; in a switch loop it takes
+the feed to the switch, never the way back to the light.
 
 Source: NEC 200.6, 200.7(C), 250.119; colors of thermostat cable: common practice
 """
@@ -16,6 +17,7 @@ from wirecheck.judge import control_wires, made_up, purpose
 from wirecheck.judge.case import Case
 from wirecheck.judge.control_wires import OddColor
 from wirecheck.judge.finding import Note, Severity, Stage
+from wirecheck.judge.floating import live_by_itself
 from wirecheck.judge.grouped import grouped
 from wirecheck.judge.problem import Problem, Spot, Words, spot
 from wirecheck.judge.purpose import Purpose
@@ -167,11 +169,17 @@ def _grounds_as_hots(case: Case) -> Iterator[GroundAsHot]:
     together = grouped(
         (case.uses.piece[conductor.ends[0]], conductor)
         for conductor in filter(purpose.is_grounding, case.board.conductors.values())
-        if case.uses.of(conductor.ends[0]) in LIVE
+        if _is_live(case, conductor)
     )
     for conductors in together.values():
         join = _odd(case, [end for conductor in conductors for end in _ends(case, conductor)])
         yield GroundAsHot(**_base(case, conductors[0], join, "hazard") | {"conductors": conductors})
+
+
+def _is_live(case: Case, conductor: Conductor) -> bool:
+    """Whether it serves as a hot: of a leg, or behind a transformer that nothing grounds."""
+    uses, end = case.uses, conductor.ends[0]
+    return uses.of(end) in LIVE or (uses.of(end) == "none" and uses.piece[end] in live_by_itself(case))
 
 
 def _judged(case: Case, run: Run, conductor: Conductor) -> Iterator[Miscolored]:
@@ -182,7 +190,7 @@ def _judged(case: Case, run: Run, conductor: Conductor) -> Iterator[Miscolored]:
     if color == "ground":
         # What serves as a ground in its color is right, and what serves as a hot is found as a whole.
         return
-    if use in LIVE:
+    if _is_live(case, conductor):
         marked = [end for end in ends if end[1].marked and purpose.of_color(end[1].marked) != "hot"]
         if color == "neutral" and not run.jacketed:
             yield SingleWhiteAsHot(**_base(case, conductor, _odd(case, ends)))

@@ -43,6 +43,23 @@ def test_what_it_draws_standing_still() -> None:
 
 
 @pytest.mark.slow
+@pytest.mark.parametrize(
+    ("trips", "told"),
+    [
+        ("19 A", "OL trips at 19 A and stops it in a while."),
+        ("27.8 A", "OL trips at 27.8 A and stops it in a while."),
+        ("28 A", "OL trips at 28 A only, and lets it burn."),
+    ],
+)
+def test_what_its_overload_relay_does_then(trips: str, told: str) -> None:
+    """By hand: 1.73 x 16.1 A is 27.9 A."""
+    lost = changed(STARTER, ("  P3 -- C.L3\n", "  cap P3\n"), ("trips 19 A", f"trips {trips}"))
+    (one,) = said(RULE, lost)
+    assert one.message.count(told) == 1
+    assert "trips" not in said(RULE, LOST)[0].message
+
+
+@pytest.mark.slow
 def test_two_lines_on_one_leg() -> None:
     (one,) = seen(RULE, ONE_LEG)
     assert isinstance(one, FromOneLeg)

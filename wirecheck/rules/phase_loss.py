@@ -2,10 +2,12 @@
 
 On two lines it hums and does not start, and draws most of its locked-rotor current until something opens or
 burns. If a line is lost while it runs, it runs on: the two lines that are left must bring all of its power,
-and carry 1.73 times as much or more.
+and carry 1.73 times as much or more. An overload relay that is set by the nameplate sees that, and stops it
+after a while; a breaker does not.
 
 Source: symmetrical components: standing still, two lines carry 0.87 of its locked-rotor current, and 1.15
-where its third is on the leg of one of them; running, 1.73 times its current at the same power
+where its third is on the leg of one of them; running, 1.73 times its current at the same power, as public
+articles on single phasing have it too; an overload relay by NEC 430.32(A)(1) trips at 1.25 times at most
 """
 
 from __future__ import annotations
@@ -13,7 +15,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from wirecheck.circuit.circuit import Load
+from wirecheck.circuit.circuit import Contact, Load
 from wirecheck.circuit.settle import Settled, starting, without
 from wirecheck.judge.case import Case
 from wirecheck.judge.continuity import Stop, Wanted, why_no_volts
@@ -128,6 +130,19 @@ def _lacking(case: Case) -> Iterator[OnTwoLines | FromOneLeg]:
         )
 
 
+def _overload(case: Case, motor: Load) -> str:
+    """What the overload relay in its lines does then, as a sentence that follows on; nothing without one."""
+    steps = (step for end in motor.ends for step in case.routes.back(case.circuit.node[end]))
+    heaters = [step.of for step in steps if isinstance(step.of, Contact) and step.of.overload is not None]
+    if not heaters:
+        return ""
+    relay = min(heaters, key=lambda one: one.overload or 0.0)
+    trips = relay.overload or 0.0
+    if trips < math.sqrt(3) * motor.amps:
+        return f" {relay.scope} trips at {amps(trips)} and stops it in a while."
+    return f" {relay.scope} trips at {amps(trips)} only, and lets it burn."
+
+
 def words(problem: OnTwoLines | FromOneLeg, case: Case) -> Words:
     """What it gets, what it draws then, and where the line is lost."""
     motor = problem.motor
@@ -136,6 +151,7 @@ def words(problem: OnTwoLines | FromOneLeg, case: Case) -> Words:
     effect = (
         f"It hums, does not start, and draws {amps(problem.stalled)}. If it loses the line as it runs, the "
         f"other two carry {amps(math.sqrt(3) * motor.amps)} or more: its nameplate says {amps(motor.amps)}."
+        f"{_overload(case, motor)}"
     )
     source = "symmetrical components: 1.73 of its current running, and at rest "
     match problem:

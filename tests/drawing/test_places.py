@@ -155,7 +155,7 @@ def shapes_that_stay(right: Board, wrong: Board) -> Iterator[str]:
         if (
             wire.startswith(("pigtail-", "jumper-", "splice-"))
             or name in loose
-            or (name.startswith("within-") and may_change(name.removeprefix("within-")))
+            or (name.startswith("within-") and may_change(name.removeprefix("within-").removesuffix("-gap")))
             or name in ("board-title", "board-title-2", "page")
         ):
             continue

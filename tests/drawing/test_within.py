@@ -70,6 +70,27 @@ def test_wires_of_a_wide_room_are_named_again_where_they_come_down() -> None:
 
 
 @pytest.mark.slow
+@pytest.mark.parametrize("name", ["rooftop-unit", "economizer", "two-units-one-thermostat"])
+def test_a_long_wire_close_under_another_has_its_word_on_itself(name: str) -> None:
+    """In a gap of its own wire, which goes on on both sides, and clear of all others."""
+    drawn = sheet(of_text((files.folder("boards") / name / "right.wire").read_text("utf-8")))
+    words = [mark for mark in drawn.marks if isinstance(mark, Words) and mark.kind == "label inline"]
+    gaps = {line.id: line for line in drawn.lines if line.kind == "inline"}
+    assert words and len(words) == len(gaps)
+    for word in words:
+        gap = gaps[f"{word.id}-gap"]
+        ((left, y), (right, _)) = gap.pieces[0]
+        box = left, y - gap.pen / 2, right, y + gap.pen / 2
+        own = f"conductor-{word.id.removeprefix('within-').partition('@')[0]}"
+        assert left < word.x - word.width / 2 and word.x + word.width / 2 < right
+        for wire, color, piece in pieces_in_rooms(drawn):
+            if wire == own and piece[1] == piece[3] == word.y and piece[0] < word.x < piece[2]:
+                assert color == word.text and piece[0] + 10 < left and right < piece[2] - 10
+            else:
+                assert not geometry.overlap(piece, box, -1.2), (word.id, wire)
+
+
+@pytest.mark.slow
 def test_words_within_rooms_of_generated_boards_stand_on_their_wires() -> None:
     boards = [of_text(generated.board(seed)) for seed in range(200)]
     assert sum(words_stand_on_their_wires(sheet(board)) for board in boards) > 500

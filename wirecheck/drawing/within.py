@@ -2,13 +2,14 @@
 
 They stand over their wire, as near to where it turns to its screw as there is room. That is first looked
 for where no wire comes down, wherever wires are landed: so words stay where they are as a wire is put
-elsewhere. Only where there is no such place do they stand where none comes down as they are landed now. No
-finding and no state moves them.
+elsewhere. Only where there is no such place do they stand where none comes down as they are landed now. A
+long wire over which another lies all the way has its word on itself, in a gap. No finding and no state moves
+them.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
 from wirecheck.drawing.again import FAR
@@ -27,14 +28,18 @@ from wirecheck.drawing.places import (
     half_column,
 )
 from wirecheck.drawing.rooms import Pin, Room
-from wirecheck.drawing.sheet import Sheet
-from wirecheck.drawing.uprights import uprights
+from wirecheck.drawing.sheet import Line, Sheet
+from wirecheck.drawing.uprights import Upright, uprights
 
 ABOVE = 8.6
 """How far over its wire the middle of a word is, and HIGH, what is free over it and under it."""
 HIGH = 6.0
 CLEAR = 6.0
 """How far a word is from an upright wire."""
+LONG, GAP = 260.0, 2.0
+"""How far a wire runs that has its word on itself, and how far the gap is wider than that, on each side."""
+HEIGHT, CORNER = 8.4, 14.0
+"""How high the gap is, and how far it is from where its wire turns, so that the wire is seen to go on."""
 SPARE = 9.0
 """How far aside a pigtail that leads to no screw reaches."""
 MOST_FLAGS = 4
@@ -66,6 +71,7 @@ def name_within(sheet: Sheet, page: Page, rooms: Sequence[Room], words: dict[str
         runs = [run for run in _runs(room, words, ends) if abs(run.end - run.start) > FAR]
         columns = list(_columns(room)) if runs else []
         wires = list(_wires(room, ends)) if runs else []
+        points = {pin.point for pin in room.pins}
         for run in runs:
             over = run.y - ABOVE
             # Nothing comes down through what is over the uppermost wire.
@@ -81,6 +87,23 @@ def name_within(sheet: Sheet, page: Page, rooms: Sequence[Room], words: dict[str
                     f"within-{run.name}", run.color, middle, over, SMALL, page.ink,
                     title=run.name, kind="label within",
                 )  # fmt: skip
+            elif run.name in points and abs(run.end - run.start) > LONG:
+                _on_itself(sheet, page, run, uprights(room))
+
+
+def _on_itself(sheet: Sheet, page: Page, run: Run, standing: Iterable[Upright]) -> None:
+    """Write the word of a run in a gap of its wire, where there is room between the upright ones."""
+    crossing = [(each.x, each.x) for each in standing if each.top - HIGH < run.y < each.bottom + HIGH]
+    corner = CORNER if run.end > run.start else -CORNER
+    middle = _middle(run._replace(end=run.end - corner), crossing, FAR / 2)
+    if middle is None:
+        return
+    half = text_width(run.color, SMALL) / 2 + GAP
+    gap = ((middle - half, run.y), (middle + half, run.y))
+    sheet.lines.append(Line(f"within-{run.name}-gap", run.name, (gap,), page.room, HEIGHT, kind="inline"))
+    sheet.write(
+        f"within-{run.name}", run.color, middle, run.y, SMALL, page.ink, title=run.name, kind="label inline"
+    )
 
 
 def _ends(room: Room) -> dict[int, float]:

@@ -41,7 +41,6 @@ TALL = {
 SIGN_OF = {
     "light": "lamp",
     "pilot": "lamp",
-    "senses": "input",
     "spark": "spark",
     "spark-transformer": "spark-transformer",
     "winding": "windings",
@@ -68,7 +67,8 @@ def load_sign(kind: str, flags: frozenset[str]) -> str:
     >>> load_sign("electronics", frozenset(["light"])), load_sign("coil", frozenset(["senses"]))
     ('lamp', 'input')
     """
-    return next((SIGN_OF[flag] for flag in sorted(flags & SIGN_OF.keys())), kind)
+    listens = kind == "coil" and "senses" in flags
+    return next((SIGN_OF[flag] for flag in sorted(flags & SIGN_OF.keys())), "input" if listens else kind)
 
 
 def outlet_sign(volts: float, grounded: bool) -> str:

@@ -18,7 +18,7 @@ MOST = 0.1
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("name", ["stair-light/right", "demo"])
+@pytest.mark.parametrize("name", ["stair-light/right"])
 def test_from_a_key_to_its_answers(benchmark, name: str) -> None:
     text = (files.folder("boards") / f"{name}.wire").read_text()
     times: dict[str, list[float]] = {"offers": [], "found": []}

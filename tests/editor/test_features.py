@@ -167,7 +167,9 @@ def test_hostile_text(text):
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("name", ["demo", "stair-light/right", "doorbell/right", "dryer-outlet/right"])
+@pytest.mark.parametrize(
+    "name", ["demo", "stair-light/right", "doorbell/right", "dryer-outlet/right", "two-gang-box/right"]
+)
 def test_no_prefix_of_a_board_is_too_little(name):
     text = (files.folder("boards") / f"{name}.wire").read_text()
     for length in range(len(text) + 1):

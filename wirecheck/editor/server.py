@@ -32,7 +32,7 @@ from wirecheck.editor.tokens import tokens
 from wirecheck.language.mentions import Mention
 from wirecheck.version import __version__
 
-QUIET = 0.05
+QUIET = 0.03
 """How many seconds the keys must rest before the text is checked."""
 PAUSE = 0.8
 """How many more until the mistakes behind what was found are looked for."""

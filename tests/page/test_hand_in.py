@@ -47,10 +47,11 @@ def test_without_a_record_nothing_is_handed_in(tmp_path):
 
 
 def test_a_work_of_an_exercise_is_not_told_what_the_sheet_tells(client):
-    question = {"file": "shed.wire", "text": WRONG_WORK, "mends": True}
-    answer = client.post("/check", json=question).json()
-    assert answer["findings"] == [] and answer["verdict"] == "All of it can be read." and not answer["passes"]
-    assert "finding-1" not in answer["picture"]["svg"]
+    question = {"file": "shed.wire", "text": WRONG_WORK}
+    for address in ("/check", "/mends"):
+        answer = client.post(address, json=question).json()
+        assert answer["findings"] == [] and answer["verdict"] == "All of it can be read."
+        assert not answer["passes"] and "finding-1" not in answer["picture"]["svg"]
     answer = client.post("/check", json=question | {"text": WORK + "S1 is\n"}).json()
     assert [one["rule"] for one in answer["findings"]] == ["syntax"]
 

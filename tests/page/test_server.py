@@ -1,6 +1,7 @@
 """What the server gives out, and what it refuses."""
 
 import asyncio
+import json
 import os
 from urllib.parse import unquote
 
@@ -124,6 +125,43 @@ def test_a_board_is_checked_and_measured(client):
     assert told["passes"] and told["picture"]["svg"].endswith("</svg>\n")
     shown = ask(client, "/measure", power=True, quantity="volts", points=["LP.1", "LP.neutral"]).json()
     assert shown["display"] == "120 V"
+
+
+def test_mends_are_looked_for_where_they_are_asked_for(client):
+    wrong = RIGHT.replace("W2.white -- L1.neutral", "")
+    assert not ask(client, text=wrong, mends=True).json()["findings"][0]["mended"]
+    assert ask(client, "/mends", text=wrong).json()["findings"][0]["mended"]
+
+
+def test_work_for_who_is_gone_is_given_up(folder):
+    async def tried():
+        begun, given_up = asyncio.Event(), asyncio.Event()
+
+        async def held(function, path, asked):
+            begun.set()
+            try:
+                await asyncio.Event().wait()
+            finally:
+                given_up.set()
+
+        body = json.dumps({"file": "shed.wire", "text": RIGHT}).encode()
+        came = [{"type": "http.request", "body": body, "more_body": False}]
+
+        async def receive():
+            if came:
+                return came.pop()
+            await begun.wait()
+            return {"type": "http.disconnect"}
+
+        async def send(message):
+            assert message.get("status", 400) == 400
+
+        headers = [(b"host", b"localhost"), (b"content-type", b"application/json")]
+        asked = {"type": "http", "method": "POST", "path": "/check", "headers": headers, "query_string": b""}
+        await application(str(folder), held)({**asked, "client": ("10.0.0.1", 1)}, receive, send)
+        await asyncio.wait_for(given_up.wait(), 1)
+
+    asyncio.run(tried())
 
 
 def test_work_that_is_ended_is_said(client):

@@ -83,7 +83,8 @@ def limit_options(several: bool = False, always: Limits | None = None) -> Callab
                     "--jobs",
                     type=click.IntRange(1, 1000),
                     metavar="N",
-                    help="Work on N files at once. Default: as many as there are processors.",
+                    help="Work on N files at once. Default: as many as there are processors"
+                    + (", and one more." if always else "."),
                 )
             )
         with_options: Any = limited

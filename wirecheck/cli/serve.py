@@ -67,6 +67,7 @@ def command(folder: str, host: str, port: int, record: str | None, limits: Limit
         ) from None
     from wirecheck.caution import CAUTION
     from wirecheck.cli._standing import Standing
+    from wirecheck.cli._workers import processors
     from wirecheck.page.answers import ready
     from wirecheck.report.paragraphs import wrapped
 
@@ -79,7 +80,9 @@ def command(folder: str, host: str, port: int, record: str | None, limits: Limit
     try:
         # What a board needs is loaded here once, and not in each process.
         ready()
-        standing = Standing(limits)
+        # With one more than there are processors, a verdict need not wait for the end of a search.
+        jobs = limits.jobs or processors() + 1
+        standing = Standing(limits._replace(jobs=jobs))
         try:
             click.echo(
                 "\n".join(
@@ -89,7 +92,7 @@ def command(folder: str, host: str, port: int, record: str | None, limits: Limit
                     )
                 )
             )
-            app = application(os.path.realpath(folder), _work(standing), _own_names(), kept)
+            app = application(os.path.realpath(folder), _work(standing), _own_names(), kept, jobs)
             uvicorn.Server(
                 uvicorn.Config(
                     app,

@@ -100,6 +100,11 @@ def of_exercise(path: str) -> bool:
         return False
 
 
+def mends_answer(path: str, asked: Question) -> str:
+    """What `board_answer` says, with the changes that put it right, each with the board's text after it."""
+    return board_answer(path, asked._replace(mends=True))
+
+
 def meter_answer(path: str, asked: Question) -> str:
     """What the meter shows on a board, in the words of `wirecheck measure`."""
     from wirecheck import arguments

@@ -35,7 +35,7 @@ class Question(NamedTuple):
     file : the name of its file in the folder, whether or not it still says the same
     text : what stands in the page
     power : whether the power is on; then `moved` and `calls` say in which state it is shown
-    mends : whether the changes that put it right are looked for
+    mends : whether the changes that put it right are looked for, which is asked by an address of its own
     colors, width, height : how the picture is drawn, and the room for it, in points
     quantity, points : what the meter measures, and between what; None where it is put away
     deed : what a hand does to the board; None where it does nothing
@@ -91,14 +91,13 @@ def question(data: bytes) -> Question:
         sent.get("power") is True,
         _moved(sent.get("moved", {})),
         _names(sent.get("calls", []), "calls", MOST_NAMED),
-        sent.get("mends") is True,
-        "dark" if sent.get("colors") == "dark" else "paper",
-        _length(sent.get("width", 780)),
-        _length(sent.get("height", 500)),
-        quantity,
-        _names(sent.get("points", []), "points", 2),
-        _deed(sent.get("deed")),
-        _placing(sent.get("placing")),
+        colors="dark" if sent.get("colors") == "dark" else "paper",
+        width=_length(sent.get("width", 780)),
+        height=_length(sent.get("height", 500)),
+        quantity=quantity,
+        points=_names(sent.get("points", []), "points", 2),
+        deed=_deed(sent.get("deed")),
+        placing=_placing(sent.get("placing")),
         name=_text(sent.get("name") or "", "name", MOST_NAME),
         code=_text(sent.get("code") or "", "code", MOST_NAME),
     )

@@ -1,7 +1,8 @@
 """What the server gives out: the list of a folder's boards, each board's page, and answers to its questions.
 
 It only reads the folder. A question is worked out elsewhere, in a process with limits, so that a board made
-to be slow holds up nobody for long. How many may wait is bounded, in all and of one machine.
+to be slow holds up nobody for long. How many may wait is bounded, in all and of one machine; and nothing is
+worked out for who is gone.
 """
 
 from __future__ import annotations
@@ -9,9 +10,9 @@ from __future__ import annotations
 import asyncio
 import os
 import time
-from collections.abc import Awaitable, Callable
+from collections.abc import Awaitable, Callable, Coroutine
 from ipaddress import ip_address
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 from urllib.parse import quote
 
 from starlette.applications import Starlette
@@ -23,7 +24,7 @@ from starlette.routing import Route
 
 from wirecheck import files, inputs
 from wirecheck.page.answering import Kept, NotAnswered, Work, as_json
-from wirecheck.page.answers import Checked, checked_board, meter_answer, of_exercise
+from wirecheck.page.answers import Checked, checked_board, mends_answer, meter_answer, of_exercise
 from wirecheck.page.classroom import Classroom
 from wirecheck.page.deeds import deed_answer
 from wirecheck.page.exercise_views import exercise_items
@@ -37,6 +38,7 @@ from wirecheck.page.seen import Seen
 from wirecheck.page.shelf import parts_answer
 from wirecheck.page.ticket_views import ticket_items
 from wirecheck.page.tickets import Answered
+from wirecheck.page.turns import Turns
 from wirecheck.page.views import Listed, board_page, list_page, wrong_page
 from wirecheck.policy import served
 
@@ -83,7 +85,11 @@ HEADERS = {
 
 
 def application(
-    folder: str, work: Work, names: frozenset[str] = frozenset(), kept: Kept = NOTHING_KEPT
+    folder: str,
+    work: Work,
+    names: frozenset[str] = frozenset(),
+    kept: Kept = NOTHING_KEPT,
+    places: int = MOST_WAITING,
 ) -> ASGIApp:
     """The server's part that speaks of boards, to be run by any server of ASGI.
 
@@ -93,9 +99,10 @@ def application(
     work : works a question out
     names : what this machine is called, beside its addresses and `localhost`
     kept : what it has beside the folder
+    places : on how many questions it works at once
     """
     seen = Seen(time.monotonic)
-    desk = _Desk(folder, work, seen, kept.codes)
+    desk = _Desk(folder, work, seen, kept.codes, Turns(places))
     hand_ins = HandIns(folder, work, kept.record, kept.codes, seen)
     finding = Finding(folder, work, kept.tickets, desk.asked_on_ticket)
     classroom = Classroom(folder, work, kept, seen, lambda: inside(folder).exercises, hand_ins.address)
@@ -103,6 +110,7 @@ def application(
         Route("/", desk.boards),
         Route("/board/{file:path}", desk.board),
         Route("/check", desk.check, methods=["POST"]),
+        Route("/mends", desk.mends, methods=["POST"]),
         Route("/measure", desk.measure, methods=["POST"]),
         Route("/wire", desk.wire, methods=["POST"]),
         Route("/place", desk.place, methods=["POST"]),
@@ -120,11 +128,12 @@ def application(
 class _Desk:
     """Where questions are taken."""
 
-    def __init__(self, folder: str, work: Work, seen: Seen, codes: bytes) -> None:
+    def __init__(self, folder: str, work: Work, seen: Seen, codes: bytes, turns: Turns) -> None:
         self._folder = folder
         self._seen = seen
         self._codes = codes
         self._work = work
+        self._turns = turns
         self._waiting: dict[str, int] = {}
 
     async def boards(self, request: Request) -> Response:
@@ -161,12 +170,17 @@ class _Desk:
             path = inputs.path_in(self._folder, asked.file)
             if path is None:
                 return as_json({"refused": "There is no such board in this folder."}, 404)
-            told: Checked = await self._work(checked_board, path, asked)
+            async with self._turns.turn(_asker(request)):
+                told: Checked = await self._work(checked_board, path, asked)
             doing = "exercise" if await run_in_threadpool(of_exercise, path) else "board"
             self._seen.board(self._who(request, asked), doing, asked.file, told.title, told.found)
             return Response(told.answer, media_type="application/json")
 
-        return await self.taken(request, answer)
+        return await self._taken_while_there(request, answer)
+
+    async def mends(self, request: Request) -> Response:
+        """The same with the changes that put it right, which take long to find."""
+        return await self._answered(request, mends_answer, patient=True)
 
     async def measure(self, request: Request) -> Response:
         """What the meter shows."""
@@ -188,15 +202,26 @@ class _Desk:
         """A call in time."""
         return await self._answered(request, play_answer)
 
-    async def _answered(self, request: Request, function: Callable[[str, Question], str]) -> Response:
+    async def _answered(
+        self, request: Request, function: Callable[[str, Question], str], patient: bool = False
+    ) -> Response:
         async def answer(data: bytes) -> Response:
             asked = question(data)
             path = inputs.path_in(self._folder, asked.file)
             if path is None:
                 return as_json({"refused": "There is no such board in this folder."}, 404)
-            return Response(await self._work(function, path, asked), media_type="application/json")
+            async with self._turns.turn(_asker(request), patient):
+                return Response(await self._work(function, path, asked), media_type="application/json")
 
-        return await self.taken(request, answer)
+        return await self._taken_while_there(request, answer)
+
+    async def _taken_while_there(
+        self, request: Request, answer: Callable[[bytes], Coroutine[Any, Any, Response]]
+    ) -> Response:
+        async def while_there(data: bytes) -> Response:
+            return await _unless_gone(request, answer(data))
+
+        return await self.taken(request, while_there)
 
     def asked_on_ticket(self, request: Request, step: Step, done: Answered) -> None:
         """Something was asked on a ticket."""
@@ -207,11 +232,11 @@ class _Desk:
         """Who asks: her name, where she has its code, or else the address of the machine."""
         if asked.code and is_hers(self._codes, asked.name, asked.code):
             return asked.name
-        return request.client.host if request.client else ""
+        return _asker(request)
 
     async def taken(self, request: Request, answer: Callable[[bytes], Awaitable[Response]]) -> Response:
         """What is answered to what was sent, where nobody has more than a share of what is worked on."""
-        asker = request.client.host if request.client else ""
+        asker = _asker(request)
         if sum(self._waiting.values()) >= MOST_WAITING or self._waiting.get(asker, 0) >= MOST_OF_ONE:
             return as_json({"busy": "Too many questions at once."}, 503)
         self._waiting[asker] = self._waiting.get(asker, 0) + 1
@@ -267,6 +292,31 @@ def inside(folder: str) -> Inside:
     if refused:
         found.left.append(f"Not listed, since they cannot be read: {len(refused)} files or folders.")
     return found
+
+
+def _asker(request: Request) -> str:
+    """The machine that asks."""
+    return request.client.host if request.client else ""
+
+
+async def _unless_gone(request: Request, answer: Coroutine[Any, Any, Response]) -> Response:
+    """The answer, which is given up where who asked for it goes."""
+    answering = asyncio.create_task(answer)
+    going = asyncio.create_task(_gone(request))
+    try:
+        await asyncio.wait([answering, going], return_when=asyncio.FIRST_COMPLETED)
+        if not answering.done():
+            raise ClientDisconnect
+        return answering.result()
+    finally:
+        answering.cancel()
+        going.cancel()
+
+
+async def _gone(request: Request) -> None:
+    """Wait until who asked is gone: all that was asked is read."""
+    while (await request.receive())["type"] != "http.disconnect":
+        pass
 
 
 async def _body(request: Request) -> bytes:

@@ -8,41 +8,59 @@ export const AWAY = {refused: "The server does not answer now. Your text is kept
 export function asker(address, answered) {
   let running = false;
   let waiting = null;
+  let stop = () => {};
 
   async function run() {
     running = true;
     while (waiting) {
       const asked = waiting;
       waiting = null;
-      const answer = await sent(address, asked);
+      const way = new AbortController();
+      let stopped = false;
+      stop = () => {
+        stopped = true;
+        way.abort();
+      };
+      const answer = await sent(address, asked, way);
+      if (stopped) continue;
       if (answer) {
         answered(answer, asked);
       } else {
         answered(AWAY, asked);
         await new Promise((again) => setTimeout(again, AGAIN));
-        waiting ??= asked;
+        if (!stopped) waiting ??= asked;
       }
     }
     running = false;
   }
 
-  return (question) => {
-    waiting = question;
-    if (!running) run();
+  return {
+    ask(question) {
+      waiting = question;
+      if (!running) run();
+    },
+    // What was asked is not wanted any more: the server ends its work on it.
+    stop() {
+      waiting = null;
+      stop();
+    },
   };
 }
 
 // The answer, or nothing where there was none: the server is away, or has too much to do.
-export async function sent(address, question) {
+export async function sent(address, question, way = new AbortController()) {
+  const late = setTimeout(() => way.abort(), LONGEST);
   try {
     const response = await fetch(address, {
       method: "POST",
       headers: {"content-type": "application/json"},
       body: JSON.stringify(question),
-      signal: AbortSignal.timeout(LONGEST),
+      signal: way.signal,
     });
     return response.status === 503 ? null : await response.json();
   } catch {
     return null;
+  } finally {
+    clearTimeout(late);
   }
 }

@@ -43,17 +43,18 @@ const findings = findingsIn((finding, number) => {
   text.goTo(finding.line);
   picture.reveal([`finding-${number}`, ...chosen]);
 }, tryIt);
-const trial = trialOf(async (more) => await sent("/check", question(more)) ?? AWAY, (mended) => {
+const trial = trialOf(async (more) => await sent("/mends", question(more)) ?? AWAY, (mended) => {
   text.replace(mended);
   by("verdict").focus();
 });
 const play = playOf(() => {
   clearTimeout(timer);
   playedAt = count;
-  playIt(question());
+  playIt.ask(question());
 }, picture, () => ask());
 const playIt = asker("/play", (told) => play.begin(told));
 const check = asker("/check", shown);
+const search = asker("/mends", shown);
 const read = asker("/measure", (told) => meter.tell(told));
 
 function question(more) {
@@ -61,9 +62,10 @@ function question(more) {
   return {file, text: text.get(), ...power.state(), colors, ...picture.room(), ...who(), ...more};
 }
 
-function ask(mends = false) {
+function ask() {
   clearTimeout(timer);
-  check(question({mends, number: ++count}));
+  search.stop();
+  check.ask(question({number: ++count}));
   measure();
 }
 
@@ -74,7 +76,7 @@ function tryIt(words, mended) {
 
 function measure() {
   const asked = tool() === "meter" ? meter.asked() : null;
-  if (asked) read(question(asked));
+  if (asked) read.ask(question(asked));
   else meter.tell({});
   mark();
 }
@@ -110,7 +112,7 @@ function shown(told, asked) {
   performance.mark(SHOWN, {detail: asked.text});
   if (told.findings.length && !told.mends && !play.goes() && asked.text === text.get()) {
     clearTimeout(timer);
-    timer = setTimeout(() => ask(true), QUIET);
+    timer = setTimeout(() => search.ask(question({number: ++count})), QUIET);
   }
 }
 

@@ -29,7 +29,7 @@ export function trialOf(check, taken) {
 
   async function show(side, text, other, asked) {
     side.verdict.textContent = "Checking.";
-    const told = await check({text, mends: true, ...side.picture.room()});
+    const told = await check({text, ...side.picture.room()});
     if (asked !== count || !dialog.open) return;
     side.verdict.textContent = told.refused ?? told.verdict;
     if (told.refused) return;

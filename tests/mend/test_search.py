@@ -355,6 +355,66 @@ TAUGHT = [
     ),
     (SHIPS, "rules/loose-conductor/wrong", "At B, W1.red is joined to nothing, and has no cap."),
     (SHIPS, "rules/multiwire-circuit/wrong", "Breaker LP.5 should be on leg b, and tied to LP.1."),
+    # A control is left out, across two wires, in the wrong one, or its two sides are joined.
+    (
+        SHIPS,
+        "motor-starter/wrong-overload-not-in-the-control",
+        "At E, OL.95 and OL.96 are joined to nothing, and belong in the way of C.A1.",
+    ),
+    (
+        SHIPS,
+        "sump-pump/wrong-float-in-the-neutral",
+        "At J, FS.line and FS.load are in the wrong wire, and belong in the way of SP.hot.",
+    ),
+    (
+        SHIPS,
+        "sump-pump/wrong-float-across-the-pump",
+        "At J, FS.load and FS.line lie across SP.neutral and SP.hot, and belong in the way of W1.black.",
+    ),
+    (
+        SHIPS,
+        "pump-down-cooler/wrong-pressure-control-in-the-solenoid",
+        "At CP, LPC.a and LPC.b are in the wrong wire, and belong in the way of K.coil-a.",
+    ),
+    # What a contact stops, or waits for, is on its other side.
+    (
+        SHIPS,
+        "motor-starter/wrong-holding-contact-across-both",
+        "At B, C2 is on STOP.a with C1, and belongs on STOP.b and START.a.",
+    ),
+    (
+        SHIPS,
+        "reach-in-cooler/wrong-capacitor-past-the-relay",
+        "At E, the jumper to SC.a is on CR.L, and belongs on CR.S.",
+    ),
+    # Leads and screws without a wire; a tap, a fuse, a transformer.
+    (
+        SHIPS,
+        "reach-in-cooler/wrong-start-left-off",
+        "At E, SC.b and CP.S are joined to nothing, and belong together.",
+    ),
+    (
+        SHIPS,
+        "capacitor-compressor/wrong-capacitors-left-off-start",
+        "At E, no jumper goes from PR.2 to CP.S.",
+    ),
+    (
+        SHIPS,
+        "motor-control-transformer/wrong-tap-for-another-voltage",
+        "T is on its tap for 240 V, and should be on 480 V.",
+    ),
+    (
+        SHIPS,
+        "water-chiller/wrong-fuse-of-30-amperes",
+        "F1 is fused at 30 A, and should be fused at 20 A or less.",
+    ),
+    (BY_HAND, "hookups/old-valves-small-transformer", "X is 40 VA, and should be 75 VA or more."),
+    # A bare of one cable for a white of another.
+    (
+        SHIPS,
+        "dimmer-and-fan-control/wrong-ground-as-neutral",
+        "At SHELF, W4.bare is on L1.neutral, where W3.white belongs, and W3.white is capped.",
+    ),
 ]
 
 
@@ -365,7 +425,27 @@ LONG = (
     "heat-cool-hookup/wrong-float",
     "float-switch-in-r",
     "hall-fed-at-light",
+    "motor-",
+    "sump-pump",
+    "pump-down-cooler",
+    "reach-in-cooler",
+    "capacitor-compressor",
+    "water-chiller",
+    "hookups/old-valves",
+    "dimmer-and-fan-control",
 )
+
+TWO_SLIPS = "few-mistakes/baseboard-two-slips.wire"
+
+
+@pytest.mark.slow
+def test_a_mend_of_each_of_several_mistakes_does_on_the_board_as_it_is_written() -> None:
+    report = check(BY_HAND / TWO_SLIPS, effort=400)
+    # What follows from a mistake is told with it, and stands by itself once another one is mended.
+    before = {(one.rule, one.subject) for one in worse(check(BY_HAND / TWO_SLIPS))}
+    for number in range(1, len(report.mends) + 1):
+        after = {(one.rule, one.subject) for one in worse(check(report.mended(number)))}
+        assert after < before
 
 
 @pytest.mark.parametrize(

@@ -10,7 +10,7 @@ import itertools
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any, NamedTuple
 
-from wirecheck.circuit.circuit import Load, Outlet
+from wirecheck.circuit.circuit import Load, Outlet, Protection, Winding
 from wirecheck.judge import purpose
 from wirecheck.judge.case import Case
 from wirecheck.judge.finding import SEVERITIES
@@ -53,7 +53,7 @@ from wirecheck.mend.values import changes, of_joint, wet_kinds
 from wirecheck.model.board import Board, Conductor, Device, Join, Member
 from wirecheck.model.joins import PUSHED
 from wirecheck.parts.library import Library
-from wirecheck.parts.part import Carried
+from wirecheck.parts.part import TRIED, Carried
 
 # How a trial ranks before what colors and letters say: what hands do wrong most, first.
 DEAREST = 100.0
@@ -61,6 +61,12 @@ DEAREST = 100.0
 ONE_DEVICE = 1.5
 # How much less likely a tail or jumper goes to the wrong splice than a wire does.
 OTHER_SPLICE = 1.0
+# How much likelier a rating is wrong than a wire, where a fuse or a winding is too large or too small.
+OF_RATINGS = 1.5
+# How likely what a blamed control should stop, or wait for, is on the wrong side of it.
+PASSED = 1.5
+# How much likelier a control belongs in the way of a lead of what takes power, as a coil, than of a wire.
+OF_LOADS = 0.8
 # What a wire carries in which a safety stops the wrong thing, or nothing.
 NO_STOP: frozenset[str] = frozenset[Carried](("common", "fan"))
 # On a board of so few boxes and devices, the places are tried too that no problem points at.
@@ -389,6 +395,29 @@ def _gathers(
     yield from _to_the_like(listed, here, warm)
 
 
+def _screws_alone(
+    listed: Sequence[Item], here: Mapping[str, Item], warm: Mapping[str, float]
+) -> Iterator[Candidate]:
+    """An empty screw or lead joined with another one, or with screws that no wire is on."""
+    empty = [one for one in listed if not one.is_end and not one.company and not one.is_bar]
+    for one, other in itertools.combinations(empty, 2):
+        if one.owner != other.owner and one.purpose == other.purpose:
+            like = LIKE if one.carries & other.carries else 0.0
+            weight = warm[one.name] / 2 + warm[other.name] / 2 + like - 0.2
+            yield Candidate(Meet(one.place, one.name, other.name), weight)
+    for one, other in itertools.product(empty, listed):
+        if other.is_end and not other.company:
+            # It may be joined with a wire that stays here, as within a machine.
+            yield Candidate(Tail(one.place, other.name, one.name), warm[one.name] + warm[other.name] / 2)
+        if other.is_end or other.is_bar or not other.company or one.owner == other.owner:
+            continue
+        # One screw of a join stands for all of it.
+        if any(here[each].is_end or each < other.name for each in other.company):
+            continue
+        gain = suits(one, (other.name, *other.company), here)
+        yield Candidate(Tail(one.place, other.name, one.name), gain + warm[one.name] + warm[other.name] / 2)
+
+
 def _to_the_like(
     listed: Sequence[Item], here: Mapping[str, Item], warm: Mapping[str, float]
 ) -> Iterator[Candidate]:
@@ -427,12 +456,123 @@ def _of_several(
             yield Candidate(Meet(place, one.name, other.name), weight + gain / 2 - 1.5)
     runs = grouped((board.conductors[item.name].run, item) for item in listed if item.is_end)
     yield from _of_colors(place, runs, here, warm, board)
+    yield from _taken_over([item for item in listed if item.is_end], here, warm)
     for ends in runs.values():
-        yield from _taken_over(ends, here, warm)
         yield from _landed(ends, listed, warm)
         contact = _contact_of(ends, board) if len(ends) == 2 else None
         if contact is not None:
             yield from _into_wires(ends, joined, here, warm, heat.names.get(contact.name, 0.0))
+    devices = [device for device in board.devices.values() if device.place == place]
+    takes = frozenset(
+        f"{device.name}.{end}" for device in devices for load in device.part.loads for end in (load.a, load.b)
+    )
+    yield from _screws_alone(listed, here, warm)
+    # A wire with both its ends here is on no bench, and what is on it is joined all the same.
+    used = frozenset(
+        member.screw or member.name for join in board.joins if join.place == place for member in join.members
+    )
+    for device in devices:
+        blamed = heat.names.get(device.name, 0.0)
+        yield from _half_joined(device, listed, here, warm, used)
+        yield from _of_contacts(device, here, warm, blamed)
+        for pair in _control(device):
+            if here.keys() >= set(pair):
+                yield from _into_way(
+                    *pair, [here[name] for name in here if name in used], warm, blamed, takes
+                )
+
+
+def _half_joined(
+    device: Device,
+    listed: Sequence[Item],
+    here: Mapping[str, Item],
+    warm: Mapping[str, float],
+    used: frozenset[str],
+) -> Iterator[Candidate]:
+    """A tail to a screw with nothing on it, where the other side of its contact has something."""
+    for pair in _contacts(device):
+        for screw, other in (pair, pair[::-1]):
+            if screw in used or other not in used or screw not in here:
+                continue
+            for beside in listed:
+                one_of_all = not any(one < beside.name and here[one].is_end for one in beside.company)
+                if beside.is_end and beside.name in used and one_of_all:
+                    edit = Tail(beside.place, beside.name, screw)
+                    yield Candidate(edit, SUITS + (warm[screw] + warm[beside.name]) / 2)
+
+
+def _of_contacts(
+    device: Device, here: Mapping[str, Item], warm: Mapping[str, float], blamed: float
+) -> Iterator[Candidate]:
+    """What is on one side of a contact, on its other side: it goes past it, or waits for it."""
+    likely = PASSED if blamed and any(_control(device)) else 0.3
+    for first, second in _contacts(device):
+        if first not in here or second not in here:
+            continue
+        for near, far in ((first, second), (second, first)):
+            for name in here[near].company:
+                if name == far or name in here[far].company or len(here[near].company) < 2:
+                    continue
+                one = here[name]
+                weight = likely + max(blamed, warm[name])
+                if one.is_end:
+                    yield Candidate(Move(one.place, name, far), weight)
+                elif one.owner != device.name:
+                    beside = next((each for each in here[far].company if here[each].is_end), far)
+                    yield Candidate(Tail(one.place, beside, name, leaves=near), weight)
+
+
+def _into_way(
+    first: str,
+    second: str,
+    joined: Sequence[Item],
+    warm: Mapping[str, float],
+    blamed: float,
+    takes: frozenset[str],
+) -> Iterator[Candidate]:
+    """The two screws of a control, in the way of each wire, screw and lead of its place."""
+    on = {item.name: item for item in joined if item.name in (first, second)}
+    idle = len(on) < 2 or second in on[first].company
+    others = [set(item.company) - {first, second} for item in on.values()]
+    lies = (False, True) if len(others) == 2 and all(others) and others[0].isdisjoint(others[1]) else (False,)
+    owner = first.rpartition(".")[0]
+    for wire in joined:
+        if wire.is_bar or wire.name in (first, second) or wire.owner == owner:
+            continue
+        if wire.purpose in ("neutral", "ground") or (wire.company and set(wire.company) <= {first, second}):
+            continue
+        weight = blamed + warm[wire.name] / 2 + 0.5 * idle - 0.5
+        weight += OF_LOADS * (1 + blamed) * (wire.name in takes) - LIKE * bool(wire.carries & NO_STOP)
+        for one, other in ((first, second), (second, first)):
+            feeds = on[other].feeds if other in on else None
+            if feeds is None and one == second:
+                continue  # it has no line and no load: either way is one
+            # The feed comes to its line; a load comes to its load.
+            turned = feeds is not None and wire.feeds is not None and (feeds == wire.feeds) != wire.is_end
+            for across in lies:
+                edit = IntoWire(wire.place, one, other, wire.name, across)
+                yield Candidate(edit, weight - FED * turned)
+
+
+def _contacts(device: Device) -> list[tuple[str, str]]:
+    """The screws of a device in pairs, with a contact of its own between them."""
+    screws = device.part.terminals
+    pairs = ((one.a, one.b) for one in device.part.contacts if one.a in screws and one.b in screws)
+    return [(f"{device.name}.{a}", f"{device.name}.{b}") for a, b in dict.fromkeys(pairs)]
+
+
+def _control(device: Device) -> Iterator[tuple[str, str]]:
+    """The two screws of what takes no power, and is in the way of something: a button, a limit."""
+    if device.part.loads:
+        return
+    pairs = _contacts(device)
+    specs = {f"{device.name}.{name}": spec for name, spec in device.part.terminals.items()}
+    moves = bool(device.part.calls) or device.part.moved_by not in TRIED
+    for pair in pairs:
+        told = [specs[screw] for screw in pair]
+        dry = all(one.role == "contact" and "optional" not in one.flags for one in told)
+        if dry or (moves and len(pairs) == 1):
+            yield pair
 
 
 def _contact_of(ends: Sequence[Item], board: Board) -> Device | None:
@@ -473,16 +613,18 @@ def _of_colors(
 def _taken_over(
     ends: Sequence[Item], here: Mapping[str, Item], warm: Mapping[str, float]
 ) -> Iterator[Candidate]:
-    """A wire of a cable on a screw that an idle one of the same cable is made for, as a bare on a neutral."""
+    """A wire on a screw that an idle one is made for, as a bare on a neutral: mostly of the same cable."""
     for idle, wrong in itertools.permutations(ends, 2):
         if idle.company or not wrong.company or idle.purpose == wrong.purpose:
             continue
         for screw in (here[one] for one in wrong.company if here[one].purpose == idle.purpose):
             for to in here.values():
                 own = to.owner == screw.owner and to.purpose == wrong.purpose and not to.is_end
-                if own and not screw.is_end and set(to.company) <= {screw.name}:
+                with_like = all(here[one].purpose == wrong.purpose for one in to.company if one != screw.name)
+                if own and not screw.is_end and with_like:
                     edit = TakeOver(screw.place, idle.name, wrong.name, screw.name, to.name)
-                    yield Candidate(edit, warm[wrong.name] + SUITS - STRANGE)
+                    other_cable = ONE_DEVICE if idle.owner != wrong.owner else 0.0
+                    yield Candidate(edit, warm[wrong.name] + SUITS - STRANGE - other_cable)
 
 
 def _landed(ends: Sequence[Item], listed: Sequence[Item], warm: Mapping[str, float]) -> Iterator[Candidate]:
@@ -648,11 +790,13 @@ def _values(problems: Iterable[Problem], case: Case, sheet: Sheet) -> Iterator[C
     """Other sizes, ratings and measures of what the problems are about."""
     for problem in problems:
         direct = {_declared(problem.at.of, case), _declared(problem.about, case)}
+        # What a fuse or breaker lets through, or a transformer gives, is a matter of which one is there.
+        rated = OF_RATINGS if isinstance(problem.about, Protection | Winding) else 0.0
         weight = 1.0 - SEVERITIES.index(problem.severity) / 10
         alike: dict[tuple[str, ...], list[Change]] = {}
         for named in dict.fromkeys(_declared(one, case) for one in objects(problem)):
             for change, cost in changes(named, case, sheet) if named else ():
-                yield Candidate(change, weight + (0.8 if named in direct else 0) - cost)
+                yield Candidate(change, weight + (0.8 + rated if named in direct else 0) - cost)
                 if named in case.board.devices:
                     alike.setdefault((change.what, change.now), []).append(change)
                 elif change.what == "gauge":

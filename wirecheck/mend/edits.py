@@ -350,7 +350,10 @@ def _exchanged(
         case TakeOver(place, idle, wrong, screw, to):
             parted = _parted(sheet, place, to, screw) or sheet
             taken = _renamed(parted, place, ((idle, wrong),), carry=False)
-            return taken and _moved(taken, Move(place, wrong, to))
+            # What is on that screw already is spliced with it, and has a tail to the screw.
+            on = _at(taken, place, to) if taken else None
+            tail = on is not None and not any(name is None for name, _ in on[1])
+            return taken and _moved(taken, Move(place, wrong, to, pigtail=tail))
         case Exchange(place, one, other):
             return _renamed(sheet, place, ((one, other),), carry=True)
         case ExchangeSides(_, place, pairs) | ExchangeAll(place, pairs):

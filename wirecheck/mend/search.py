@@ -20,7 +20,7 @@ from wirecheck.judge.rule import Rule
 from wirecheck.language.syntax import Syntax
 from wirecheck.mend.candidates import DEAREST, Candidate, candidates, objects
 from wirecheck.mend.edits import Change, Edit, IntoWire, Land, Protect, Refit, edited
-from wirecheck.mend.harm import hurts, served, unguarded
+from wirecheck.mend.harm import Served, hurts, served, unguarded
 from wirecheck.mend.sheet import Sheet, sheet
 from wirecheck.model.board import Board, Box, Device, Join
 from wirecheck.model.build import build
@@ -200,6 +200,45 @@ def _how(join: Join) -> tuple[str | None, bool]:
     return join.connector.name if join.connector else None, join.pushed
 
 
+class _Start(NamedTuple):
+    """A board that edits are tried on, and what is seen of it.
+
+    `reported` is what stands by itself of what is `known`; `before` is how the board is served, `blamed` what
+    the problems name; `told` is what is seen, by rules: the likeliest to be seen still after an edit. `clean`
+    are the systems in which nothing is seen, by their devices: they are not judged again.
+    """
+
+    sheet: Sheet
+    known: frozenset[Key]
+    reported: frozenset[Key]
+    before: Served
+    blamed: frozenset[str]
+    told: dict[str, list[Problem]]
+    clean: dict[tuple[str, ...], Board]
+
+
+def _start(now: Sheet, seen: SeenBySystem) -> _Start:
+    told: dict[str, list[Problem]] = {}
+    for rule, problem in (one for _, system_told in seen for one in system_told):
+        told.setdefault(rule.name, []).append(problem)
+    blamed = frozenset(
+        getattr(one, "name", "")
+        for problems in told.values()
+        for problem in problems
+        if problem.severity != "advice"
+        for one in objects(problem)
+    )
+    return _Start(
+        now,
+        frozenset().union(*(_keys(system_told) for _, system_told in seen)),
+        _reported(seen),
+        served(system for system, _ in seen),
+        blamed,
+        told,
+        {tuple(system.board.devices): system.board for system, listed in seen if not _keys(listed)},
+    )
+
+
 class _Looking:
     """The tries of one search."""
 
@@ -211,14 +250,8 @@ class _Looking:
         self.work = Work(effort * STEPS_A_TRY)
         # Steps of work that each rule took: the quickest refuses an edit first.
         self.took: dict[str, float] = {}
-        self.reported: frozenset[Key] = frozenset()
-        # How the board is served before an edit, and what the problems name.
-        self.before = served(())
-        self.blamed: frozenset[str] = frozenset()
-        # What is seen, by rules: the likeliest to be seen still after an edit.
-        self.told: dict[str, list[Problem]] = {}
-        # The systems of the board in which nothing is seen, by their devices: they are not judged again.
-        self.clean: dict[tuple[str, ...], Board] = {}
+        # The board as it is written, on which each mend has to do by itself.
+        self.first: _Start | None = None
         # Edits that clear what some rule sees, and not all: likely the mend of one of several mistakes.
         self.hopeful: set[Edit] = set()
         # Whether the last try was such an edit.
@@ -226,7 +259,8 @@ class _Looking:
 
     def one_mistake(self, now: Sheet, seen: SeenBySystem) -> tuple[Tried, ...]:
         """The edits that clear all, or else those that clear most and bring nothing new."""
-        self.clean = {tuple(system.board.devices): system.board for system, told in seen if not _keys(told)}
+        start = _start(now, seen)
+        self.first = self.first or start
         listed = [
             one
             for system, told in seen
@@ -235,31 +269,18 @@ class _Looking:
             )
         ]
         listed.sort(key=lambda one: (one.edit not in self.hopeful, -one.weight))
-        known = frozenset().union(*(_keys(told) for _, told in seen))
-        self.reported = _reported(seen)
-        self.before = served(system for system, _ in seen)
-        self.blamed = frozenset(
-            getattr(one, "name", "")
-            for _, told in seen
-            for _, problem in told
-            if problem.severity != "advice"
-            for one in objects(problem)
-        )
-        self.told = {}
-        for rule, problem in (one for _, told in seen for one in told):
-            self.told.setdefault(rule.name, []).append(problem)
         half = self.tries + (self.effort - self.tries) * WHOLE // 100
-        whole = self._tried(listed, now, known, frozenset(), half)
+        whole = self._tried(listed, start, frozenset(), half)
         if whole:
             # What takes protection off has less to speak for it, what doubles a wire, what puts a safety
             # before more than a line wants, and what leaves a wire of an odd color.
             least = min(mend.drawbacks for mend in whole)
             return tuple(_least([mend for mend in whole if mend.drawbacks == least]))[:MOST_SHOWN]
         likely = [one for one in listed if one.edit in self.hopeful]
-        partial = self._tried(likely, now, known, known, self.effort)
+        partial = self._tried(likely, start, start.known, self.effort)
         if not partial:
             likely = [one for one in listed[:MOST_PARTIAL] if one.edit not in self.hopeful]
-            partial = self._tried(likely, now, known, known, self.effort)
+            partial = self._tried(likely, start, start.known, self.effort)
         apart = [mend for mend in partial if mend.apart and not _leaves_the_root(mend, seen)]
         partial = apart or [mend._replace(apart=False) for mend in partial]
         most = max(partial, key=lambda mend: len(mend.clears), default=None)
@@ -269,8 +290,7 @@ class _Looking:
     def _tried(
         self,
         listed: Sequence[Candidate],
-        now: Sheet,
-        known: frozenset[Key],
+        start: _Start,
         may_stay: frozenset[Key],
         most: int,
     ) -> list[Tried]:
@@ -283,23 +303,35 @@ class _Looking:
             if any(_same_act(edit, mend.edit) for mend in found):
                 continue
             try:
-                changed = edited(now, edit)
+                changed = edited(start.sheet, edit)
             except ValueError:
                 continue
             if changed is None or any(changed.meaning == mend.sheet.meaning for mend in found):
                 continue
             self.tries += 1
-            left = self._left(changed, known, may_stay)
+            left = self._left(changed, start, may_stay)
             if self.passed:
                 self.hopeful.add(edit)
-            if left is not None:
+            if left is not None and self._does_alone(edit, start, start.reported - left[0]):
                 if not found:
                     last, least = min(most, self.tries + MORE_TRIES), weight - LESS_LIKELY
-                found.append(Tried(edit, changed, self.reported - left[0], *left[1:]))
+                found.append(Tried(edit, changed, start.reported - left[0], *left[1:]))
         return found
 
+    def _does_alone(self, edit: Edit, start: _Start, clears: frozenset[Key]) -> bool:
+        """Whether an edit does so on the board as it is written too, where the others are not made yet."""
+        first = self.first
+        if first is None or start is first:
+            return True
+        alone = edited(first.sheet, edit)
+        if alone is None:
+            return False
+        self.tries += 1
+        left = self._left(alone, first, first.known)
+        return left is not None and (clears & first.reported).isdisjoint(left[0])
+
     def _left(
-        self, changed: Sheet, known: frozenset[Key], may_stay: frozenset[Key]
+        self, changed: Sheet, start: _Start, may_stay: frozenset[Key]
     ) -> tuple[frozenset[Key], tuple[int, int, int, int], bool] | None:
         """What is still reported after an edit, its drawbacks, and `apart`.
 
@@ -309,35 +341,35 @@ class _Looking:
         board = build(changed.now, self.library)
         if board.problems:
             return None
-        touched = self._touched(board)
+        touched = self._touched(board, start)
         try:
             with self.work.share(SHARE):
                 # What it takes to build it, and to ask the rules, goes by its text, or its screws and wires.
                 parts = 12 * len(board.terminals) + 8 * len(board.conductors)
                 self.work.spend(max(board.length // 3, parts))
-                left = self._seen(touched, known, may_stay)
-                after = served(touched) if left is not None else self.before
+                left = self._seen(touched, start, may_stay)
+                after = served(touched) if left is not None else start.before
         except WorkEnds:
             return None
         # A board that is not judged whole is not known to be right.
-        if left is None or any(system.left for system in touched) or hurts(self.before, after, self.blamed):
+        if left is None or any(system.left for system in touched) or hurts(start.before, after, start.blamed):
             return None
         reported, advice, apart = left
-        drawbacks = (unguarded(self.before, after), after.doubled, after.stopped, advice)
+        drawbacks = (unguarded(start.before, after), after.doubled, after.stopped, advice)
         return reported, drawbacks, apart
 
     def _seen(
-        self, touched: Sequence[Case], known: frozenset[Key], may_stay: frozenset[Key]
+        self, touched: Sequence[Case], start: _Start, may_stay: frozenset[Key]
     ) -> tuple[frozenset[Key], int, bool] | None:
         left: SeenBySystem = []
         still: set[Key] = set()
         advice = 0
-        firing = {name for name, _ in known}
+        firing = {name for name, _ in start.known}
         order = sorted(self._asked(), key=lambda one: (one.name not in firing, self._cost(one)))
         for system, rule in product(touched, order):
             begun = self.work.spent
             told: list[Seen] = []
-            refused = not may_stay and rule.surely(system, self.told.get(rule.name, ()))
+            refused = not may_stay and rule.surely(system, start.told.get(rule.name, ()))
             for problem in rule.find(system) if not refused else ():
                 if self._reached(problem.stage):
                     told.append((rule, problem))
@@ -345,8 +377,8 @@ class _Looking:
                         break
             self.took[rule.name] = (self._cost(rule) + self.work.spent - begun) / 2
             still |= _keys(told)
-            if refused or not still <= may_stay or len(still) == len(known):
-                self.passed &= refused or still <= known
+            if refused or not still <= may_stay or len(still) == len(start.known):
+                self.passed &= refused or still <= start.known
                 return None
             self.passed |= rule.name in firing and not told
             advice += sum(problem.severity == "advice" for _, problem in told)
@@ -354,18 +386,18 @@ class _Looking:
         together = grouped((id(system), one) for system, told in left for one in told)
         systems = {id(system): system for system, _ in left}
         reported = _reported([(systems[key], list(told)) for key, told in together.items()])
-        cleared = self.reported - reported
+        cleared = start.reported - reported
         apart = {subject for _, subject in cleared}.isdisjoint(subject for _, subject in reported)
-        return (reported, advice, apart) if reported < self.reported else None
+        return (reported, advice, apart) if reported < start.reported else None
 
     def _cost(self, rule: Rule) -> float:
         return self.took.get(rule.name, 0.0)
 
-    def _touched(self, board: Board) -> list[Case]:
+    def _touched(self, board: Board, start: _Start) -> list[Case]:
         """The systems of a board but those that are as they were when nothing was seen in them."""
         touched = []
         for system in Case(board, self.work).systems:
-            was = self.clean.get(tuple(system.board.devices))
+            was = start.clean.get(tuple(system.board.devices))
             if was is None or _wiring(was) != _wiring(system.board):
                 touched.append(system)
         return touched

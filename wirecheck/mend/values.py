@@ -29,7 +29,7 @@ from wirecheck.language.syntax import (
 )
 from wirecheck.mend.edits import Change
 from wirecheck.mend.sheet import Sheet
-from wirecheck.model.board import Join
+from wirecheck.model.board import Device, Join
 from wirecheck.model.devices import BY_NAME
 from wirecheck.tables.overcurrent import standard_ratings
 
@@ -48,7 +48,10 @@ MEASURES = {
 }
 # What loads are sold in, in watts (common practice).
 WATTS = (25, 40, 60, 75, 100, 150, 200, 300, 500, 750, 1000, 1250, 1500, 2000, 2500, 3000, 3750, 4000, 4500)
+# What transformers are sold in, in volt-amperes (common practice).
+CAPACITIES = (40, 50, 75, 100, 150, 200)
 # What a rating of this name says was so before: no hand changes it.
+MOST_STEPS = 8
 OF_THE_PAST = "work"
 COLORS = ("black", "red", "white", "green", "blue")
 WET_KINDS = ("UF-B",)
@@ -287,6 +290,7 @@ def _device(number: int, said: DeviceStatement, case: Case, sheet: Sheet) -> Ite
             for steps, watts in enumerate(reversed(less[-4:])):
                 place = setting.value.span
                 yield changed_at(number, said.name.text, name, place, f"{watts} W", sheet), 0.4 + 0.1 * steps
+        yield from _ratings_bought(number, said.name.text, name, setting.value, device, case, sheet)
         values = ratings[name].values if name in ratings else ()
         for value in values if len(values) > 1 else ():
             if isinstance(value, Quantity) and value.value != setting.value.value:
@@ -306,6 +310,25 @@ def _device(number: int, said: DeviceStatement, case: Case, sheet: Sheet) -> Ite
                 words, after = f" with {name} {value.text}", _end_of(said.part.span)
                 change = changed_at(number, said.name.text, name, after, words, sheet)
                 yield change._replace(was=known[0].text, now=value.text), 0.3
+
+
+def _ratings_bought(
+    number: int, subject: str, name: str | None, value: Quantity, device: Device, case: Case, sheet: Sheet
+) -> Iterator[tuple[Change, float]]:
+    """Fuses of the next ratings down, and transformers of the next up."""
+    part = device.part
+    if name is None or name not in part.ratings or len(part.ratings[name].values) > 1:
+        return
+    if value.dimension == "current" and (name == "fuse" or part.protections):
+        fuses = [one for one in standard_ratings(True, code=case.code) if one < value.value]
+        for steps, amps in enumerate(reversed(fuses[-MOST_STEPS:])):
+            change = changed_at(number, subject, "fuse", value.span, f"{amps:g} A", sheet)
+            yield change, 0.2 + 0.1 * steps
+    if part.transformers and name == "capacity":
+        more = [one for one in CAPACITIES if one > value.value]
+        for steps, size in enumerate(more[:MOST_STEPS]):
+            change = changed_at(number, subject, "capacity", value.span, f"{size} VA", sheet)
+            yield change, 0.2 + 0.1 * steps
 
 
 def _overloads(

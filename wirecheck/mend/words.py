@@ -150,12 +150,20 @@ def _in_anothers_place(edit: IntoWire | IntoHot | TakeOver, here: _Place) -> Tol
         case IntoHot():
             return _in_the_white(here, edit)
         case TakeOver(place, idle, wrong, screw, to):
+            others = [one for one in here.beside(to) if one != screw]
             jumper = f"Take out the jumper from {screw} to {to}, and" if to in here.beside(screw) else "Then"
             return Told(
                 f"At {place}, {wrong} is on {screw}, where {idle} belongs, and {idle} {here.idle(idle)}.",
                 f"{here.uncapped(idle)}Take {wrong} off {screw}, and put {idle} there. "
-                f"{jumper} put {wrong} on {to}.",
+                f"{jumper} {_with_those(wrong, to, others)}",
             )
+
+
+def _with_those(wire: str, screw: str, others: Sequence[str]) -> str:
+    """A wire brought to a screw, and to the wires that are on it."""
+    if not others:
+        return f"put {wire} on {screw}."
+    return f"splice {wire} with {_several(others)}, with one pigtail to {screw}."
 
 
 def _put_elsewhere(edit: Exchange | Move | ExchangeSides | ExchangeAll | Meet, here: _Place) -> Told:
@@ -177,6 +185,11 @@ def _put_elsewhere(edit: Exchange | Move | ExchangeSides | ExchangeAll | Meet, h
             return Told(
                 f"At {place}, {one} and {other} are swapped{too}.",
                 "In each pair, put each where the other is now.",
+            )
+        case Meet(place, one, other) if here.is_screw(one) and here.is_screw(other):
+            return Told(
+                f"At {place}, {one} and {other} are joined to nothing, and belong together.",
+                f"{here.uncapped(one, other)}Join them.",
             )
         case Meet(place, one, other):
             return Told(
@@ -219,6 +232,8 @@ def _joined(edit: Gather | Land | Tail | Jumper | Pigtail | Part | Divide, here:
                     f"and belongs with {_several(splice)}{idle}.",
                     f"{here.uncapped(beside)}Take out what joins {screw} there, and {way}.",
                 )
+            if not splice:
+                return Told(f"At {place}, no jumper goes from {beside} to {screw}.", "Put one in.")
             return Told(
                 f"At {place}, no pigtail goes from {_several(splice)} to {screw}.",
                 "Add one." if len(splice) > 1 else "Make a splice there, and add one.",
@@ -474,18 +489,28 @@ def _divided(here: _Place, edit: Divide) -> Told:
 
 
 def _in_the_wrong_wire(here: _Place, edit: IntoWire) -> Told:
-    """A contact's two wires, as those of a float switch, that stop the wrong thing."""
+    """A contact's two wires or screws, as those of a float switch, that stop the wrong thing, or nothing."""
     pair = (edit.first, edit.second)
+    joined = [end for end in pair if here.beside(end)]
     parted = dict.fromkeys(one for end in pair for one in here.beside(end) if one not in pair)
     again = f", and join {_several(parted)} again" if len(parted) > 1 and not edit.across else ""
     where = here.where(one for one in here.beside(edit.wire) if one not in pair)
+    out = "both" if len(joined) > 1 else _several(joined)
+    take = f"Take {out} out{again}. Take {edit.wire} out too." if joined else f"Take {edit.wire} out."
     mistake = f"{_several(pair)} are in the wrong wire"
-    if edit.across:
+    if not joined:
+        mistake = f"{_several(pair)} are joined to nothing"
+    elif edit.second in here.beside(edit.first):
+        mistake = f"{_several(pair)} are joined with each other, as if nothing were between them"
+    elif len(joined) == 1:
+        mistake = f"{_several(pair)} are not both joined"
+    elif edit.across:
         mistake = f"{_several(pair)} lie across {_several(map(here.landmark, pair))}"
+    verb = "join" if here.is_screw(edit.first) or here.is_screw(edit.wire) else "splice"
     return Told(
         f"At {here.place}, {mistake}, and belong in the way of {edit.wire}.",
-        f"Take both out{again}. Take {edit.wire} out too. Then put {edit.first} {where}, "
-        f"and splice {edit.wire} with {edit.second}.",
+        f"{here.uncapped(*pair)}{take} Then put {edit.first} {where}, "
+        f"and {verb} {edit.wire} with {edit.second}.",
     )
 
 
@@ -566,6 +591,11 @@ _SAID: Mapping[str, tuple[str, str]] = {
         "Put in one for {now}, or set it to {now} where it has taps.",
     ),
     "primary": ("{thing} is on its tap for {was}, and should be on {now}.", "Use its tap for {now}."),
+    "fuse": (
+        "{thing} is fused at {was}, and should be fused at {now} or less.",
+        "In place of each fuse of {was}, put one of {now} or less.",
+    ),
+    "capacity": ("{thing} is {was}, and should be {now} or more.", "Put in one of {now} or more."),
     "label": ("{thing} is not marked for a wet place.", "Put in one that is marked for wet places."),
     "shutters": ("{thing} is not tamper-resistant.", "Put in one that is marked TR."),
     "weather": ("{thing} is not weather-resistant.", "Put in one that is marked WR."),

@@ -186,6 +186,7 @@ VALUES = (
     Value("L1", "voltage", "120 V", "240 V"),
     Value("L1", "primary", "208 V", "240 V"),
     Value("S1", "current", "15 A", "20 A"),
+    Value("S1", "fuse", "40 A", "35 A"),
     Value("S1", "capacity", "10 VA", "30 VA"),
 )
 

@@ -478,7 +478,7 @@ def _of_several(
         for pair in _control(device):
             if here.keys() >= set(pair):
                 yield from _into_way(
-                    *pair, [here[name] for name in here if name in used], warm, blamed, takes
+                    pair, device.name, [here[name] for name in here if name in used], warm, blamed, takes
                 )
 
 
@@ -523,19 +523,19 @@ def _of_contacts(
 
 
 def _into_way(
-    first: str,
-    second: str,
+    pair: tuple[str, str],
+    owner: str,
     joined: Sequence[Item],
     warm: Mapping[str, float],
     blamed: float,
     takes: frozenset[str],
 ) -> Iterator[Candidate]:
     """The two screws of a control, in the way of each wire, screw and lead of its place."""
+    first, second = pair
     on = {item.name: item for item in joined if item.name in (first, second)}
     idle = len(on) < 2 or second in on[first].company
     others = [set(item.company) - {first, second} for item in on.values()]
     lies = (False, True) if len(others) == 2 and all(others) and others[0].isdisjoint(others[1]) else (False,)
-    owner = first.rpartition(".")[0]
     for wire in joined:
         if wire.is_bar or wire.name in (first, second) or wire.owner == owner:
             continue

@@ -38,10 +38,10 @@ class MendProof:
     def count(self, name: str, mutant: Mutant, right: Callable[[Work], Verdict]) -> None:
         """Ask for the mends of one mistake, and have each judged."""
         text = mutant.work.text()
-        if not _worse(check(text, file=name)):
+        if not worse(check(text, file=name)):
             return
         report = check(text, file=name, effort=EFFORT)
-        found = _worse(report)
+        found = worse(report)
         whole = len(found) == 1 and bool(found[0].mends)
         does = [
             right(work(report.mended(number))).kind == KINDS[2]
@@ -86,7 +86,7 @@ class MendProof:
             self.counts[kind, what] += count
 
 
-def _worse(report: Report) -> list[Finding]:
+def worse(report: Report) -> list[Finding]:
     return [finding for finding in report.findings if finding.severity != "advice"]
 
 
@@ -149,9 +149,9 @@ def two_mistakes(boards: Iterable[tuple[str, str]], chance: Random, each: int) -
                 continue
             drawn += 1
             report = check(both, file=name, effort=EFFORT)
-            heads = [one for one in _worse(report) if one.mends]
+            heads = [one for one in worse(report) if one.mends]
             told.boards += 1
-            if len(heads) == 2 == len(_worse(report)) and _right_with_all(report):
+            if len(heads) == 2 == len(worse(report)) and _right_with_all(report):
                 told.named += 1
             else:
                 told.missed.append(f"{name}: {first.words}; {second.words}\n{report.render()[:600]}")
@@ -168,7 +168,7 @@ def _together(right: Work, first: Mutant, second: Mutant) -> str | None:
     if text is None:
         return None
     keys = [
-        {(one.rule, one.subject) for one in _worse(check(one_text))}
+        {(one.rule, one.subject) for one in worse(check(one_text))}
         for one_text in (first.work.text(), second.work.text(), text)
     ]
     if not keys[0] or not keys[1] or keys[0] & keys[1] or keys[2] != keys[0] | keys[1]:

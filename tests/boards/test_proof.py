@@ -25,9 +25,10 @@ SHIPPED = [
     (path.parent.name, path.read_text(encoding="utf-8"))
     for path in sorted(files.folder("boards").glob("*/right.wire"))
 ]
-SHOP = [(name, text) for name, text in SHIPPED if knows(work(text))]
-HOOKUPS = [(name, text) for name, text in SHIPPED if hooks_up(work(text))]
-STARTERS = [(name, text) for name, text in SHIPPED if starts(work(text))]
+WORKS = [(name, text, work(text)) for name, text in SHIPPED]
+SHOP = [(name, text) for name, text, one in WORKS if knows(one)]
+HOOKUPS = [(name, text) for name, text, one in WORKS if hooks_up(one)]
+STARTERS = [(name, text) for name, text, one in WORKS if starts(one)]
 SWITCHED = [
     index for index, one in enumerate(ARRANGEMENTS) if one.__name__.startswith(("three_way", "single"))
 ]

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import cache
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as some
@@ -12,6 +14,8 @@ from wirecheck.circuit.work import Work, WorkEnds
 from wirecheck.findings import findings
 from wirecheck.judge.case import Case
 from wirecheck.judge.unfinished import unfinished
+from wirecheck.language.syntax import Span
+from wirecheck.model.board import Board
 from wirecheck.report.report import Report
 from wirecheck.report.verdict import clean, not_judged
 
@@ -19,13 +23,22 @@ HEAT_PUMP = (files.folder("boards") / "heat-pump" / "right.wire").read_text(enco
 OUTDOOR = (files.folder("boards") / "heat-pump" / "wrong-outdoor-common-left-off.wire").read_text(
     encoding="utf-8"
 )
-BOARDS = {text: board(text) for text in (HEAT_PUMP, OUTDOOR)}
-WHOLE = {text: {(one.rule, one.span) for one in findings(Case(made))} for text, made in BOARDS.items()}
+
+
+@cache
+def made(text: str) -> Board:
+    return board(text)
+
+
+@cache
+def whole(text: str) -> set[tuple[str, Span]]:
+    """What is found where the work lasts."""
+    return {(one.rule, one.span) for one in findings(Case(made(text)))}
 
 
 def judged(text: str, steps: int) -> tuple[Case, Report]:
     """A board judged with so many steps of work."""
-    case = Case(BOARDS[text], Work(steps))
+    case = Case(made(text), Work(steps))
     return case, Report("-", "", text, findings(case), (), not case.whole, unfinished=unfinished(case, text))
 
 
@@ -56,7 +69,7 @@ def test_what_is_dead_is_found_where_the_work_ends_before_its_reason_is() -> Non
 def test_whenever_the_work_ends_what_is_left_is_said(text: str, steps: int) -> None:
     case, told = judged(text, steps)
     assert case.work.spent <= 1.5 * steps + 5_000
-    if {(one.rule, one.span) for one in told.findings} != WHOLE[text]:
+    if {(one.rule, one.span) for one in told.findings} != whole(text):
         assert told.unfinished or told.sampled
         assert not_judged(told)
 
@@ -74,7 +87,7 @@ def test_a_share_ends_sooner_and_leaves_the_rest() -> None:
 
 def test_what_a_share_ended_in_is_begun_again_with_more_room_and_not_before() -> None:
     """To say why, little may be spent: whether it is so is judged all the same."""
-    case = Case(BOARDS[HEAT_PUMP], Work(200_000))
+    case = Case(made(HEAT_PUMP), Work(200_000))
     for room in (400, 700):
         spent = case.work.spent
         with pytest.raises(WorkEnds), case.work.share(room / 200_000):

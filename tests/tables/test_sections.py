@@ -5,6 +5,7 @@ from __future__ import annotations
 import ast
 import re
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -14,7 +15,6 @@ from wirecheck.rules import rules
 from wirecheck.tables.code import LATEST
 
 ROOM = Path(files.__file__).parent
-TREES = {path: ast.parse(path.read_text(encoding="utf-8")) for path in sorted(ROOM.rglob("*.py"))}
 SECTIONS, LIMITS = LATEST.rows("sections"), LATEST.rows("limits")
 MATTERS = [row["matter"] for row in (*SECTIONS, *LIMITS)]
 
@@ -23,6 +23,12 @@ MATTERS = [row["matter"] for row in (*SECTIONS, *LIMITS)]
 _CITED = re.compile(
     r"Chapter 9 Table \d+(?:\([A-Z]\))?|(?:Table )?(?<![\w.])\d{2,3}\.\d+(?:\([A-Za-z0-9]+\))*(?![\w.]*\d)"
 )
+
+
+@cache
+def trees() -> dict[Path, ast.Module]:
+    """The code of the package, file by file."""
+    return {path: ast.parse(path.read_text(encoding="utf-8")) for path in sorted(ROOM.rglob("*.py"))}
 
 
 def cited(source: str) -> Iterator[str]:
@@ -62,7 +68,7 @@ def test_every_section_of_a_manual_is_held(rule) -> None:
 def test_every_matter_is_asked_for_by_its_name() -> None:
     words = {
         node.value
-        for tree in TREES.values()
+        for tree in trees().values()
         for node in ast.walk(tree)
         if isinstance(node, ast.Constant) and isinstance(node.value, str)
     }
@@ -72,7 +78,7 @@ def test_every_matter_is_asked_for_by_its_name() -> None:
 def test_every_matter_that_is_asked_for_is_held() -> None:
     asked = {
         argument.value
-        for tree in TREES.values()
+        for tree in trees().values()
         for node in ast.walk(tree)
         if isinstance(node, ast.Call) and isinstance(node.func, ast.Attribute)
         if node.func.attr in ("section", "limit")

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from typing import Any, NamedTuple
 
 from wirecheck.circuit.circuit import Load, Outlet, Protection, Winding
 from wirecheck.judge import purpose
@@ -16,10 +15,11 @@ from wirecheck.judge.case import Case
 from wirecheck.judge.finding import SEVERITIES
 from wirecheck.judge.grouped import grouped
 from wirecheck.judge.problem import Problem
-from wirecheck.judge.record import Record
 from wirecheck.judge.shock_and_arc import Unprotected
 from wirecheck.language.syntax import AlterStatement, JoinStatement
 from wirecheck.mend.bench import FED, LIKE, MARK, STRANGE, SUITS, Item, items, suits
+from wirecheck.mend.candidate import Candidate
+from wirecheck.mend.controls import contact_of, half_joined, into_way, into_wires, of_control, past_contacts
 from wirecheck.mend.edits import (
     Cap,
     Change,
@@ -31,7 +31,6 @@ from wirecheck.mend.edits import (
     ExchangeThroughout,
     Gather,
     IntoHot,
-    IntoWire,
     Jumper,
     Land,
     Mark,
@@ -46,14 +45,14 @@ from wirecheck.mend.edits import (
     TakeOver,
     Together,
 )
+from wirecheck.mend.heat import Heat, objects, pointed
 from wirecheck.mend.protects import protects
 from wirecheck.mend.refits import refits
 from wirecheck.mend.sheet import Sheet, as_join, how, names
 from wirecheck.mend.values import changes, of_joint, wet_kinds
-from wirecheck.model.board import Board, Conductor, Device, Join, Member
+from wirecheck.model.board import Board, Conductor, Device, Join
 from wirecheck.model.joins import PUSHED
 from wirecheck.parts.library import Library
-from wirecheck.parts.part import TRIED, Carried
 
 # How a trial ranks before what colors and letters say: what hands do wrong most, first.
 DEAREST = 100.0
@@ -63,29 +62,14 @@ ONE_DEVICE = 1.5
 OTHER_SPLICE = 1.0
 # How much likelier a rating is wrong than a wire, where a fuse or a winding is too large or too small.
 OF_RATINGS = 1.5
-# How likely what a blamed control should stop, or wait for, is on the wrong side of it.
-PASSED = 1.5
-# How much likelier a control belongs in the way of a lead of what takes power, as a coil, than of a wire.
-OF_LOADS = 0.8
-# What a wire carries in which a safety stops the wrong thing, or nothing.
-NO_STOP: frozenset[str] = frozenset[Carried](("common", "fan"))
-# On a board of so few boxes and devices, the places are tried too that no problem points at.
-FEW = 16
 
 # More edits than this are not looked at: where hundreds of wires lie loose in one place, each could be any.
 MOST_CANDIDATES = 10_000
 
 
-class Candidate(NamedTuple):
-    """An edit and how likely it is the mistake turned round; more is likelier."""
-
-    edit: Edit
-    weight: float
-
-
 def candidates(problems: Sequence[Problem], case: Case, sheet: Sheet, library: Library) -> list[Candidate]:
     """Every edit worth a try for these problems, the likeliest first."""
-    heat = _heat(problems, case)
+    heat = pointed(problems, case)
     places = items(case)
     found: dict[Edit, float] = {}
     every = itertools.chain(
@@ -104,85 +88,6 @@ def candidates(problems: Sequence[Problem], case: Case, sheet: Sheet, library: L
     ordered = [Candidate(edit, weight) for edit, weight in found.items()]
     ordered.sort(key=lambda one: -one.weight)
     return ordered
-
-
-class Heat(NamedTuple):
-    """How much the problems point at each name, piece of copper and place.
-
-    `narrow` is so where the board is too large to look where they do not point.
-    """
-
-    names: Mapping[str, float]
-    copper: Mapping[int, float]
-    places: Mapping[str, float]
-    narrow: bool
-
-    def of(self, item: Item) -> float:
-        """How much they point at an end or a screw."""
-        return (
-            self.names.get(f"{item.name}@{item.place}", 0.0)
-            + self.names.get(item.name, 0.0) / 2
-            + self.copper.get(item.copper, 0.0) / 2
-            + self.places.get(item.place, 0.0) / 2
-        )
-
-
-def _heat(problems: Sequence[Problem], case: Case) -> Heat:
-    names: dict[str, float] = {}
-    copper: dict[int, float] = {}
-    places: dict[str, float] = {}
-    board = case.board
-    for problem in problems:
-        weight = 1.0 - SEVERITIES.index(problem.severity) / 10
-        for piece in problem.copper:
-            _add(copper, piece, weight)
-        for one in objects(problem):
-            if isinstance(one, Join):
-                _add(places, one.place, weight)
-                for member in one.members:
-                    if member.kind != "pigtail":
-                        _add(names, f"{member.screw or member.name}@{one.place}", weight)
-            elif isinstance(one, Member):
-                _add(names, one.screw or one.name, weight)
-            elif isinstance(one, Conductor):
-                _add(names, one.name, weight)
-                for place in one.places:
-                    _add(places, place, weight / 2)
-            else:
-                named, where = getattr(one, "name", None), getattr(one, "place", None)
-                if isinstance(named, str):
-                    _add(names, named, weight)
-                    device = board.devices.get(named)
-                    if device is not None:
-                        for terminal in device.part.terminals:
-                            _add(names, f"{named}.{terminal}@{device.place}", weight / 2)
-                if isinstance(where, str):
-                    _add(places, where, weight)
-    return Heat(names, copper, places, len(board.boxes) + len(board.devices) > FEW)
-
-
-def _add(told: dict[Any, float], key: object, weight: float) -> None:
-    told[key] = max(told.get(key, 0.0), weight)
-
-
-def objects(problem: Problem) -> Iterator[object]:
-    """Everything of the board that a problem holds."""
-    yield problem.at.of
-    if problem.about is not None:
-        yield problem.about
-    for name in problem.fields:
-        yield from _inside(getattr(problem, name))
-
-
-def _inside(value: object) -> Iterator[object]:
-    if (hasattr(value, "name") and hasattr(value, "span")) or isinstance(value, Join):
-        yield value
-    elif isinstance(value, Record):
-        for name in value.fields:
-            yield from _inside(getattr(value, name))
-    elif isinstance(value, tuple | list | frozenset):
-        for each in value:
-            yield from _inside(each)
 
 
 def _of_place(here: Mapping[str, Item], heat: Heat, case: Case) -> Iterator[Candidate]:
@@ -459,9 +364,9 @@ def _of_several(
     yield from _taken_over([item for item in listed if item.is_end], here, warm)
     for ends in runs.values():
         yield from _landed(ends, listed, warm)
-        contact = _contact_of(ends, board) if len(ends) == 2 else None
+        contact = contact_of(ends, board) if len(ends) == 2 else None
         if contact is not None:
-            yield from _into_wires(ends, joined, here, warm, heat.names.get(contact.name, 0.0))
+            yield from into_wires(ends, joined, here, warm, heat.names.get(contact.name, 0.0))
     devices = [device for device in board.devices.values() if device.place == place]
     takes = frozenset(
         f"{device.name}.{end}" for device in devices for load in device.part.loads for end in (load.a, load.b)
@@ -473,119 +378,13 @@ def _of_several(
     )
     for device in devices:
         blamed = heat.names.get(device.name, 0.0)
-        yield from _half_joined(device, listed, here, warm, used)
-        yield from _of_contacts(device, here, warm, blamed)
-        for pair in _control(device):
+        yield from half_joined(device, listed, here, warm, used)
+        yield from past_contacts(device, here, warm, blamed)
+        for pair in of_control(device):
             if here.keys() >= set(pair):
-                yield from _into_way(
+                yield from into_way(
                     pair, device.name, [here[name] for name in here if name in used], warm, blamed, takes
                 )
-
-
-def _half_joined(
-    device: Device,
-    listed: Sequence[Item],
-    here: Mapping[str, Item],
-    warm: Mapping[str, float],
-    used: frozenset[str],
-) -> Iterator[Candidate]:
-    """A tail to a screw with nothing on it, where the other side of its contact has something."""
-    for pair in _contacts(device):
-        for screw, other in (pair, pair[::-1]):
-            if screw in used or other not in used or screw not in here:
-                continue
-            for beside in listed:
-                one_of_all = not any(one < beside.name and here[one].is_end for one in beside.company)
-                if beside.is_end and beside.name in used and one_of_all:
-                    edit = Tail(beside.place, beside.name, screw)
-                    yield Candidate(edit, SUITS + (warm[screw] + warm[beside.name]) / 2)
-
-
-def _of_contacts(
-    device: Device, here: Mapping[str, Item], warm: Mapping[str, float], blamed: float
-) -> Iterator[Candidate]:
-    """What is on one side of a contact, on its other side: it goes past it, or waits for it."""
-    likely = PASSED if blamed and any(_control(device)) else 0.3
-    for first, second in _contacts(device):
-        if first not in here or second not in here:
-            continue
-        for near, far in ((first, second), (second, first)):
-            for name in here[near].company:
-                if name == far or name in here[far].company or len(here[near].company) < 2:
-                    continue
-                one = here[name]
-                weight = likely + max(blamed, warm[name])
-                if one.is_end:
-                    yield Candidate(Move(one.place, name, far), weight)
-                elif one.owner != device.name:
-                    beside = next((each for each in here[far].company if here[each].is_end), far)
-                    yield Candidate(Tail(one.place, beside, name, leaves=near), weight)
-
-
-def _into_way(
-    pair: tuple[str, str],
-    owner: str,
-    joined: Sequence[Item],
-    warm: Mapping[str, float],
-    blamed: float,
-    takes: frozenset[str],
-) -> Iterator[Candidate]:
-    """The two screws of a control, in the way of each wire, screw and lead of its place."""
-    first, second = pair
-    on = {item.name: item for item in joined if item.name in (first, second)}
-    idle = len(on) < 2 or second in on[first].company
-    others = [set(item.company) - {first, second} for item in on.values()]
-    lies = (False, True) if len(others) == 2 and all(others) and others[0].isdisjoint(others[1]) else (False,)
-    for wire in joined:
-        if wire.is_bar or wire.name in (first, second) or wire.owner == owner:
-            continue
-        if wire.purpose in ("neutral", "ground") or (wire.company and set(wire.company) <= {first, second}):
-            continue
-        weight = blamed + warm[wire.name] / 2 + 0.5 * idle - 0.5
-        weight += OF_LOADS * (1 + blamed) * (wire.name in takes) - LIKE * bool(wire.carries & NO_STOP)
-        for one, other in ((first, second), (second, first)):
-            feeds = on[other].feeds if other in on else None
-            if feeds is None and one == second:
-                continue  # it has no line and no load: either way is one
-            # The feed comes to its line; a load comes to its load.
-            turned = feeds is not None and wire.feeds is not None and (feeds == wire.feeds) != wire.is_end
-            for across in lies:
-                edit = IntoWire(wire.place, one, other, wire.name, across)
-                yield Candidate(edit, weight - FED * turned)
-
-
-def _contacts(device: Device) -> list[tuple[str, str]]:
-    """The screws of a device in pairs, with a contact of its own between them."""
-    screws = device.part.terminals
-    pairs = ((one.a, one.b) for one in device.part.contacts if one.a in screws and one.b in screws)
-    return [(f"{device.name}.{a}", f"{device.name}.{b}") for a, b in dict.fromkeys(pairs)]
-
-
-def _control(device: Device) -> Iterator[tuple[str, str]]:
-    """The two screws of what takes no power, and is in the way of something: a button, a limit."""
-    if device.part.loads:
-        return
-    pairs = _contacts(device)
-    specs = {f"{device.name}.{name}": spec for name, spec in device.part.terminals.items()}
-    moves = bool(device.part.calls) or device.part.moved_by not in TRIED
-    for pair in pairs:
-        told = [specs[screw] for screw in pair]
-        dry = all(one.role == "contact" and "optional" not in one.flags for one in told)
-        if dry or (moves and len(pairs) == 1):
-            yield pair
-
-
-def _contact_of(ends: Sequence[Item], board: Board) -> Device | None:
-    """The float switch, button or other contact that a cable's two wires go to, and to nothing else."""
-    if any(end.purpose == "ground" or not end.company for end in ends):
-        return None
-    wires = [board.conductors[end.name] for end in ends]
-    far = {place for wire in wires for place in wire.places} - {ends[0].place}
-    there = [device for device in board.devices.values() if device.place in far]
-    if len(there) != 1 or there[0].part.loads:
-        return None
-    screws = there[0].part.terminals.keys()
-    return there[0] if any({one.a, one.b} <= screws for one in there[0].part.contacts) else None
 
 
 def _of_colors(
@@ -638,36 +437,6 @@ def _landed(ends: Sequence[Item], listed: Sequence[Item], warm: Mapping[str, flo
             pairs = ((lying[0].name, first.name), (lying[1].name, second.name))
             weight = sum(warm[name] for pair in pairs for name in pair) / 2
             yield Candidate(Land(lying[0].place, pairs), weight - 0.2)
-
-
-def _into_wires(
-    pair: Sequence[Item],
-    joined: Sequence[Item],
-    here: Mapping[str, Item],
-    warm: Mapping[str, float],
-    blamed: float,
-) -> Iterator[Candidate]:
-    """The two ends of a cable to a contact, in the way of each other wire.
-
-    What carries the common, or the call for the fan alone, is no place for what should stop a machine.
-    """
-    one, other = (item.name for item in pair)
-    stands = frozenset(here[name].carries for end in pair for name in end.company if name not in (one, other))
-    wrong = LIKE if any(carried and carried <= NO_STOP for carried in stands) else 0.0
-    if other in pair[0].company:
-        wrong = -SUITS  # it is joined to itself: it stops nothing, wherever it is
-    # With others at both its ends it may lie across two wires, and not in the way of one.
-    others = [set(end.company) - {one, other} for end in pair]
-    lies = (False, True) if min(map(len, others)) > 1 and others[0].isdisjoint(others[1]) else (False,)
-    likely = (warm[one] + warm[other]) / 2 - 1 + 0.4 * blamed + wrong
-    for wire in joined:
-        of_a_kind = (wire.purpose is None) == (pair[0].purpose is None)
-        if not wire.is_end or wire.name in (one, other) or not of_a_kind:
-            continue
-        weight = likely - (LIKE if wire.carries & NO_STOP else 0.0)
-        for first, second, across in itertools.product((one, other), (one, other), lies):
-            if first != second:
-                yield Candidate(IntoWire(wire.place, first, second, wire.name, across), weight)
 
 
 def _marks(item: Item, warm: Mapping[str, float], board: Board) -> Iterator[Candidate]:

@@ -18,9 +18,11 @@ from wirecheck.judge.grouped import grouped
 from wirecheck.judge.problem import Problem
 from wirecheck.judge.rule import Rule
 from wirecheck.language.syntax import Syntax
-from wirecheck.mend.candidates import DEAREST, Candidate, candidates, objects
+from wirecheck.mend.candidate import Candidate
+from wirecheck.mend.candidates import DEAREST, candidates
 from wirecheck.mend.edits import Change, Edit, IntoWire, Land, Protect, Refit, edited
 from wirecheck.mend.harm import Served, hurts, served, unguarded
+from wirecheck.mend.heat import objects
 from wirecheck.mend.sheet import Sheet, sheet
 from wirecheck.model.board import Board, Box, Device, Join
 from wirecheck.model.build import build

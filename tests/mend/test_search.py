@@ -268,6 +268,13 @@ def test_as_many_mistakes_are_named_as_a_hand_would_mend(path: Path) -> None:
 BY_HAND = Path(__file__).parent.parent / "boards" / "by_hand"
 
 TAUGHT = [
+    # A protector stops nothing where it is in the way of what only helps a motor start.
+    (
+        SHIPS,
+        "reach-in-cooler/wrong-protector-jumpered",
+        "At E, OP.1 and OP.3 are joined with each other, as if nothing were between them, "
+        "and belong in the way of CP.C.",
+    ),
     # The feed goes to the line side, and each cable to one side.
     (SHIPS, "baseboard-heater/wrong-line-and-load-exchanged", "At WALL, W1.white and W2.black are swapped."),
     (BY_HAND, "controls/thermostat-feed-across-pole", "At A, W1.white and W2.black are swapped."),

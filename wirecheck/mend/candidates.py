@@ -19,7 +19,15 @@ from wirecheck.judge.shock_and_arc import Unprotected
 from wirecheck.language.syntax import AlterStatement, JoinStatement
 from wirecheck.mend.bench import FED, LIKE, MARK, STRANGE, SUITS, Item, items, suits
 from wirecheck.mend.candidate import Candidate
-from wirecheck.mend.controls import contact_of, half_joined, into_way, into_wires, of_control, past_contacts
+from wirecheck.mend.controls import (
+    contact_of,
+    half_joined,
+    into_way,
+    into_wires,
+    leads,
+    of_control,
+    past_contacts,
+)
 from wirecheck.mend.edits import (
     Cap,
     Change,
@@ -368,9 +376,7 @@ def _of_several(
         if contact is not None:
             yield from into_wires(ends, joined, here, warm, heat.names.get(contact.name, 0.0))
     devices = [device for device in board.devices.values() if device.place == place]
-    takes = frozenset(
-        f"{device.name}.{end}" for device in devices for load in device.part.loads for end in (load.a, load.b)
-    )
+    takes, starts = leads(devices)
     yield from _screws_alone(listed, here, warm)
     # A wire with both its ends here is on no bench, and what is on it is joined all the same.
     used = frozenset(
@@ -383,7 +389,12 @@ def _of_several(
         for pair in of_control(device):
             if here.keys() >= set(pair):
                 yield from into_way(
-                    pair, device.name, [here[name] for name in here if name in used], warm, blamed, takes
+                    pair,
+                    device.name,
+                    [here[name] for name in here if name in used and name not in starts],
+                    warm,
+                    blamed,
+                    takes,
                 )
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from wirecheck.mend.bench import FED, LIKE, SUITS, Item
 from wirecheck.mend.candidate import Candidate
@@ -67,7 +67,10 @@ def into_way(
     blamed: float,
     takes: frozenset[str],
 ) -> Iterator[Candidate]:
-    """The two screws of a control, in the way of each wire, screw and lead of its place."""
+    """The two screws of a control, in the way of each wire, screw and lead of its place that `joined` has.
+
+    `takes` are the leads of what takes power, as a coil.
+    """
     first, second = pair
     on = {item.name: item for item in joined if item.name in (first, second)}
     idle = len(on) < 2 or second in on[first].company
@@ -119,6 +122,17 @@ def into_wires(
         for first, second, across in itertools.product((one, other), (one, other), lies):
             if first != second:
                 yield Candidate(IntoWire(wire.place, first, second, wire.name, across), weight)
+
+
+def leads(devices: Iterable[Device]) -> tuple[frozenset[str], frozenset[str]]:
+    """The leads of what takes power, and those of what only helps it start: no control stops it there."""
+    takes: set[str] = set()
+    starts: set[str] = set()
+    for device in devices:
+        for load in device.part.loads:
+            helps = load.kind == "capacitor" or "winding" in load.flags
+            (starts if helps else takes).update(f"{device.name}.{end}" for end in (load.a, load.b))
+    return frozenset(takes), frozenset(starts - takes)
 
 
 def _contacts(device: Device) -> list[tuple[str, str]]:

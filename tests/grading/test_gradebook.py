@@ -12,9 +12,10 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 from tests.grading.strategies import NUMBERS, TEXTS, sheets
-from wirecheck.grading.gradebook import cells, gradebook, history, marks_rows, no_formula
+from wirecheck.grading.gradebook import gradebook, history, marks_rows
 from wirecheck.grading.marks import Attempt, ByEye, Mark, Scored, marks
 from wirecheck.grading.sheet import Sheet, StageScore, Taken
+from wirecheck.report.spreadsheet import cells, no_formula
 
 FORMULAS = "=+-@"
 HOSTILE = (

@@ -246,7 +246,8 @@ def _show(
 
         write(output or "-", json.dumps(class_data(summed), indent=1, ensure_ascii=False) + "\n")
     else:
-        from wirecheck.grading.gradebook import cells, gradebook
+        from wirecheck.grading.gradebook import gradebook
+        from wirecheck.report.spreadsheet import cells
 
         write(output or "-", cells(gradebook(sheets, by_eye)))
 
@@ -344,10 +345,11 @@ def _by_eye(record: str) -> tuple[ByEye, ...]:
 def _show_record(given: Exercise, record: str, form: str, output: str | None) -> None:
     """Show the marks of the exercise that are in the record."""
     from wirecheck.grading.class_data import marks_data
-    from wirecheck.grading.gradebook import cells, marks_rows
+    from wirecheck.grading.gradebook import marks_rows
     from wirecheck.grading.marks import alike
     from wirecheck.grading.words import marks_text
     from wirecheck.record import opened
+    from wirecheck.report.spreadsheet import cells
 
     _spare_record(output, record)
     with _recorded(), opened(record, new=False) as kept:

@@ -16,9 +16,18 @@ from wirecheck.judge.case import Case
 from wirecheck.judge.unjudged import unjudged
 from wirecheck.model.build import build
 from wirecheck.parts.library import Library
-from wirecheck.report import checklist, checklist_html, energized, position_table, sequence
+from wirecheck.report import (
+    checklist,
+    checklist_html,
+    energized,
+    materials,
+    materials_html,
+    position_table,
+    sequence,
+)
 from wirecheck.report.formats import FORMATS, render
 from wirecheck.report.report import Report
+from wirecheck.report.spreadsheet import cells
 from wirecheck.rules import manuals
 
 
@@ -54,6 +63,15 @@ def listed(case: Case) -> Iterator[str]:
     sections = checklist.checklist(case, "final")
     yield checklist.render(case.board.title, sections)
     yield checklist_html.render(case.board.title, "made.wire", sections)
+
+
+def bought(case: Case) -> Iterator[str]:
+    """The list of materials in every form."""
+    items = materials.materials(case.board)
+    listing = materials.Listing((case.board.title,), 2, materials.added(items, 2), (), 10)
+    yield materials.render(listing)
+    yield materials_html.render(listing)
+    yield cells(materials.rows(listing.items, 10))
 
 
 def drawn(case: Case) -> Iterator[str]:
@@ -98,6 +116,7 @@ COMMANDS: dict[str, Callable[[Case], Iterator[str]]] = {
     "sequence": played,
     "measure": measured,
     "checklist": listed,
+    "materials": bought,
     "draw": drawn,
     "ladder": laddered,
 }

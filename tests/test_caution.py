@@ -36,6 +36,7 @@ def test_a_report_has_it(form: str) -> None:
     [
         ["--help"],
         ["checklist", "-"],
+        ["materials", "-"],
         ["energize", "-"],
         ["energize", "-", "--set", "S1=on"],
         ["draw", "-", "-o", "-"],
@@ -52,6 +53,7 @@ def test_a_command_says_it(arguments: list[str]) -> None:
         ["sequence", "--call", "heat", "-o", "page.svg"],
         ["draw", "--call", "heat", "--steps", "-o", "page.html"],
         ["checklist", "-o", "page.html"],
+        ["materials", "-f", "html", "-o", "page.html"],
     ],
 )
 @pytest.mark.slow

@@ -49,6 +49,7 @@ def kept(folder):
         ("draw . -o part.html", "part.html is read by this command"),
         ("draw in.wire --steps --call heat -o part.html", "part.html is read by this command"),
         ("checklist in.wire -o soft.txt", "soft.txt cannot be written: it ends in .wire"),
+        ("materials notes.txt -o notes.txt", "notes.txt is read by this command"),
         ("checklist notes.txt -o notes.txt", "notes.txt is read by this command"),
         ("sequence notes.txt --call heat -o other.svg", "other.svg is read by this command"),
     ],

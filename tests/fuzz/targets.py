@@ -152,6 +152,19 @@ def checklist(data: bytes) -> None:
         checklist_html.render(case.board.title, "fuzzed.wire", sections)
 
 
+def listed(data: bytes) -> None:
+    """The list of materials, in every form."""
+    from wirecheck.report import materials, materials_html
+    from wirecheck.report.spreadsheet import cells
+
+    for case in _case(data):
+        items = materials.materials(case.board)
+        listing = materials.Listing((case.board.title,), 12, materials.added(items, 12), (), 10)
+        materials.render(listing)
+        materials_html.render(listing)
+        cells(materials.rows(listing.items, 10))
+
+
 def grade(data: bytes) -> None:
     """The text as a student's work, and as an exercise with the file that a student begins with."""
     from wirecheck.grading import exercise, pages, plain, scoring, starting, words
@@ -283,6 +296,7 @@ TARGETS = {
     "sequence": Target(sequence, (*JUDGING, "drawing"), 1600),
     "measure": Target(measure, JUDGING, 1200),
     "checklist": Target(checklist, JUDGING, 1200),
+    "materials": Target(listed, JUDGING, 1200),
     "grade": Target(grade, (*JUDGING, "grading"), 1600),
     "troubles": Target(troubles, (*JUDGING, "faults", "troubles"), 1200),
     "part": Target(part, JUDGING, 1600, parts=True),

@@ -148,6 +148,7 @@ at A
   W1.green -- pigtail -- A.ground
   R1.ground -- S1.ground
   W4.black -- pigtail -- DM.line
+  S1.line -- pigtail -- S1.load -- pigtail -- R1.neutral
   cap W2.white
   cap DM.load
 """
@@ -176,6 +177,8 @@ BY_HAND_OF_ODD = """
 1 pigtail, 12 AWG white
 1 pigtail, 12 AWG green
 1 pigtail, 2.5 mm2 black
+# From S1.line to S1.load and on to R1.neutral, with no connector.
+2 pigtail, size not given
 # From screw to screw, and no wire tells its size.
 1 jumper, size not given
 # Armor has no jacket in the box: 8 in, and the 6 in that the code asks. Its green is none of the two of 12/2.
@@ -233,6 +236,15 @@ def test_a_board_takes_what_is_counted_by_hand(name: str) -> None:
 def test_what_is_seldom_met_is_counted_by_hand() -> None:
     assert not wirecheck.assemble(ODD)[1].problems
     assert sorted(by_hand(taken(ODD))) == sorted(written(BY_HAND_OF_ODD))
+
+
+def test_wires_and_leads_that_a_screw_takes_have_no_connector() -> None:
+    """A furnace's R takes three: a wire and a lead sit under it. The screw of a switch takes one."""
+    kit = [one.what for one in taken(text_of("common-wire-kit"))]
+    assert not [what for what in kit if what.startswith("jumper")]
+    text = ODD[: ODD.index("at A")] + "at A\n  W1.black -- DM.line -- S1.line\n"
+    there = [f"{one.number} {one.what}" for one in taken(text)]
+    assert "1 connector for 1 x 12 AWG and 1 lead" in there and "1 jumper, 12 AWG black" in there
 
 
 def test_the_groups_stand_in_their_order() -> None:

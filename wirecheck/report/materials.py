@@ -237,7 +237,9 @@ def _connectors(board: Board) -> Iterator[str]:
         ]
         named = join.connector
         begin = "connector" if named is None else f"connector {named.name}"
-        if len(wires) + len(leads) > 1:
+        # Of screws and pigtails alone, each pigtail goes from one screw to the next.
+        meet = leads or any(one.kind == "end" for one in wires)
+        if meet and len(wires) + len(leads) > 1:
             yield f"{begin} for {_held(board, join, wires, len(leads))}"
         for name, members in join.under.items():
             tails = [one for one in members if one.kind == "pigtail"]
@@ -253,8 +255,10 @@ def _is_lead(board: Board, name: str) -> bool:
 
 
 def _spliced_leads(board: Board, join: Join) -> list[str]:
-    """The leads of devices that meet a wire or another lead, and not a pigtail or a screw alone."""
-    found = []
+    """The leads that meet a wire or another lead, and no pigtail or screw that takes them all."""
+    found: list[str] = []
+    if _under_a_screw(board, join):
+        return found
     for name, members in join.under.items():
         meets = any(
             one.kind == "end" or (one.kind == "terminal" and _is_lead(board, one.point)) for one in members
@@ -262,6 +266,18 @@ def _spliced_leads(board: Board, join: Join) -> list[str]:
         if _is_lead(board, name) and meets and all(one.kind != "pigtail" for one in members):
             found.append(name)
     return found
+
+
+def _under_a_screw(board: Board, join: Join) -> bool:
+    """Whether a screw beside a lead may hold all wires and leads of a join, which then need no connector."""
+    ends = sum(one.kind == "end" for one in join.members)
+    leads = sum(_is_lead(board, name) for name in join.under)
+    return all(one.kind != "pigtail" for one in join.members) and any(
+        board.terminals[name].spec.screws * board.terminals[name].spec.holds >= ends + leads
+        for name, members in join.under.items()
+        if not _is_lead(board, name)
+        and any(one.kind == "terminal" and _is_lead(board, one.point) for one in members)
+    )
 
 
 def _held(board: Board, join: Join, members: Iterable[Member], leads: int) -> str:
@@ -287,7 +303,9 @@ def _wires(held: Counter[tuple[str | None, str]]) -> str:
         held.items(), key=lambda one: (area(one[0][0]) if one[0][0] else 0.0, one[0][1] == "aluminum")
     )
     return listed(
-        f"{number} x {NO_SIZE if size is None else gauge(size)}{' aluminum' if metal == 'aluminum' else ''}"
+        f"{counted(number, 'wire')} ({NO_SIZE})"
+        if size is None
+        else f"{number} x {gauge(size)}{' aluminum' if metal == 'aluminum' else ''}"
         for (size, metal), number in order
     )
 

@@ -24,13 +24,21 @@ braeker LP.3 15 A
 
 
 @click.command(short_help="Speak to an editor (Language Server Protocol).")
+@click.option("--grammar", is_flag=True, help="Print a TextMate grammar instead, and end.")
 @limit_options(always=LIMITS)
-def command(limits: Limits) -> None:
+def command(limits: Limits, grammar: bool) -> None:
     """Speak the Language Server Protocol on standard input and output.
 
     It is not for people to start: an editor that speaks the protocol starts it, and shows what is wrong
     with a board while it is typed. No file is changed but by the editor.
     """
+    if grammar:
+        import json
+
+        from wirecheck.editor.textmate import textmate
+
+        click.echo(json.dumps(textmate(), indent=2))
+        return
     try:
         from wirecheck.editor.server import server
     except ImportError:

@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Literal, NamedTuple, get_args
 
 from wirecheck.caution import CAUTION
@@ -21,7 +21,7 @@ from wirecheck.judge.support import sheathed
 from wirecheck.language.listing import listed
 from wirecheck.language.names import position
 from wirecheck.language.quantity import amps, rounded, shown
-from wirecheck.language.syntax import Quantity, Word
+from wirecheck.language.syntax import Quantity, Span, Word
 from wirecheck.model.board import Addition, Board, Box, Breaker, Conductor, Device, Join, Member, Run
 from wirecheck.model.places import POLES
 from wirecheck.model.runs import CLASS_2_CABLES, COUNTED, GROUNDS
@@ -231,20 +231,19 @@ def _connectors(board: Board) -> Iterator[str]:
     """A connector for each splice, for a lead on a pigtail, and for each end that is capped."""
     for join in board.joins:
         leads = _spliced_leads(board, join)
-        beside = {member for lead in leads for member in join.under[lead]}
-        wires = [
-            one for one in join.members if one.kind != "terminal" and (one in join.splice or one in beside)
-        ]
+        there = {*join.splice, *(member for lead in leads for member in join.under[lead])}
+        wires = [one for one in join.members if one.kind != "terminal" and one in there]
+        tails, _ = _tails_of(board, join)
         named = join.connector
         begin = "connector" if named is None else f"connector {named.name}"
         # Of screws and pigtails alone, each pigtail goes from one screw to the next.
         meet = leads or any(one.kind == "end" for one in wires)
         if meet and len(wires) + len(leads) > 1:
-            yield f"{begin} for {_held(board, join, wires, len(leads))}"
+            yield f"{begin} for {_held(board, tails, wires, len(leads))}"
         for name, members in join.under.items():
-            tails = [one for one in members if one.kind == "pigtail"]
-            if tails and _is_lead(board, name):
-                yield f"{begin} for {_held(board, join, tails, 1)}"
+            pigtails = [one for one in members if one.kind == "pigtail"]
+            if pigtails and _is_lead(board, name):
+                yield f"{begin} for {_held(board, tails, pigtails, 1)}"
     at = {end: conductor for conductor in board.conductors.values() for end in conductor.ends}
     for point in board.capped:
         yield f"cap for {_wires(Counter((_of(at[point]),))) if point in at else '1 lead'}"
@@ -280,15 +279,14 @@ def _under_a_screw(board: Board, join: Join) -> bool:
     )
 
 
-def _held(board: Board, join: Join, members: Iterable[Member], leads: int) -> str:
+def _held(board: Board, tails: Mapping[Span, Tail], members: Iterable[Member], leads: int) -> str:
     """What is under a connector: 2 x 14 AWG and 1 lead."""
     held: Counter[tuple[str | None, str]] = Counter()
     for one in members:
         if one.kind == "end":
             held[_of(board.conductors[one.name])] += 1
         else:
-            tail = _tail(board, join, one)
-            held[tail.size, tail.material] += 1
+            held[tails[one.span].size, tails[one.span].material] += 1
     words = [_wires(held)] if held else []
     return listed([*words, *([counted(leads, "lead")] if leads else [])])
 
@@ -313,38 +311,40 @@ def _wires(held: Counter[tuple[str | None, str]]) -> str:
 def _tails(board: Board) -> Iterator[Item]:
     """Each pigtail, and each jumper from one screw to the next."""
     for join in board.joins:
+        tails, jumper = _tails_of(board, join)
         for one in join.members:
             if one.kind == "pigtail":
-                yield Item("Pigtails to cut", f"pigtail, {_tail(board, join, one).words}")
-        spliced = _spliced_leads(board, join)
+                yield Item("Pigtails to cut", f"pigtail, {tails[one.span].words}")
+        spliced = set(_spliced_leads(board, join))
         for name, members in join.under.items():
             for one in members:
                 # Each of the two sits under the other: it is counted once. A lead reaches by itself.
                 if one.kind == "terminal" and name < one.point:
                     leads = [each for each in (name, one.point) if _is_lead(board, each)]
                     if not leads or (len(leads) == 1 and leads[0] in spliced):
-                        yield Item("Pigtails to cut", f"jumper, {_tail(board, join).words}")
+                        yield Item("Pigtails to cut", f"jumper, {jumper.words}")
 
 
-def _tail(board: Board, join: Join, pigtail: Member | None = None) -> Tail:
-    """A pigtail or jumper as its line says it, else by the wires of its join.
+def _tails_of(board: Board, join: Join) -> tuple[dict[Span, Tail], Tail]:
+    """The pigtails of a join by where they stand, and what a jumper between its screws is.
 
-    It is then as large as the largest of them, and to a ground as the smallest, in the color of the first.
+    Where no line says its size, a tail is as large as the largest wire of the join, and to a ground as the
+    smallest. It has the color of the first wire.
     """
     wires = [(one, board.conductors[one.name]) for one in join.members if one.kind == "end"]
-    size = None if pigtail is None else pigtail.size
-    if size is None and wires:
-        to = (name for name, members in join.under.items() if pigtail is None or _beneath(pigtail, members))
-        ground = any(board.terminals[name].spec.role == "ground" for name in to)
-        size = (min if ground else max)((wire.size for _, wire in wires), key=area)
+    sizes = sorted((wire.size for _, wire in wires), key=area)
+    smallest, largest = (sizes[0], sizes[-1]) if sizes else (None, None)
     both = join.connector is not None and join.connector.metals
     metal = "aluminum" if wires and not both and all(w.material == "aluminum" for _, w in wires) else "copper"
     color = next((one.marked or wire.color for one, wire in wires), "")
-    return Tail(size, metal, color)
-
-
-def _beneath(pigtail: Member, members: Iterable[Member]) -> bool:
-    return any(one.span == pigtail.span for one in members)
+    grounds = [name for name in join.under if board.terminals[name].spec.role == "ground"]
+    grounding = {one.span for name in grounds for one in join.under[name]}
+    tails = {
+        one.span: Tail(one.size or (smallest if one.span in grounding else largest), metal, color)
+        for one in join.members
+        if one.kind == "pigtail"
+    }
+    return tails, Tail(smallest if grounds else largest, metal, color)
 
 
 # ----------------------------------------------------------- cable, raceway, wires, marks

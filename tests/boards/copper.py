@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+
+import numpy
 
 
 def joined(text: str) -> list[list[str]]:
@@ -26,8 +28,8 @@ def exchanged(text: str, one: str, other: str) -> str:
     return "\n".join(lines) + "\n"
 
 
-def merged(sets: Iterable[set[str]]) -> dict[str, int]:
-    """The number of the piece that each end is of, where all of a set hang together."""
+def pieces(sets: Iterable[set[str]]) -> list[set[str]]:
+    """What hangs together, where all of a set do."""
     told: list[set[str]] = []
     for one in sets:
         apart = []
@@ -37,4 +39,38 @@ def merged(sets: Iterable[set[str]]) -> dict[str, int]:
             else:
                 apart.append(other)
         told = [*apart, one]
-    return {name: at for at, one in enumerate(told) for name in one}
+    return told
+
+
+def merged(sets: Iterable[set[str]]) -> dict[str, int]:
+    """The number of the piece that each end is of, where all of a set hang together."""
+    return {name: at for at, one in enumerate(pieces(sets)) for name in one}
+
+
+def felt(
+    piece: Mapping[str, int], sources: Mapping[str, complex], loads: Mapping[str, tuple[str, str]]
+) -> dict[str, float]:
+    """The volts that come to each load, all of them taken for alike; empty where two sources meet.
+
+    Loads that hang in a row without a source between them share the volts of what feeds them.
+    """
+    held: dict[int, complex] = {}
+    for name, volts in sources.items():
+        if name in piece and held.setdefault(piece[name], volts) != volts:
+            return {}
+    ends = {load: (piece.get(one, -1), piece.get(other, -1)) for load, (one, other) in loads.items()}
+    count = max(piece.values()) + 1
+    # A piece that nothing holds leans on the earth by almost nothing.
+    weights, draws = numpy.eye(count) * 1e-9, numpy.zeros(count, dtype=complex)
+    for one, other in ends.values():
+        if one != other and min(one, other) >= 0:
+            weights[[one, other], [one, other]] += 1
+            weights[[one, other], [other, one]] -= 1
+    for at, volts in held.items():
+        weights[at], draws[at] = 0, volts
+        weights[at, at] = 1
+    stands = numpy.linalg.solve(weights, draws)
+    return {
+        load: float(abs(stands[one] - stands[other])) if min(one, other) >= 0 else 0.0
+        for load, (one, other) in ends.items()
+    }

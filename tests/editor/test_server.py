@@ -1,15 +1,22 @@
 """The server as an editor speaks to it: a real client, on standard input and output."""
 
 import asyncio
+import contextlib
+import json
+import os
 import re
+import signal
+import subprocess
+import sys
 import time
 
 import pytest
 from lsprotocol import types
 
-from tests.cli.boards import RIGHT
+from tests.cli.boards import RIGHT, ROOT
 from tests.editor.client import started
 from tests.editor.many import many
+from tests.page.served import environment
 from wirecheck.caution import CAUTION
 
 pytestmark = pytest.mark.slow
@@ -37,6 +44,9 @@ def test_what_is_found_is_told_with_its_lines_and_its_mends():
             assert change.text_document.version == editor.version
             (edit,) = change.edits
             assert edit.new_text == "breaker BP.3 15 A" and edit.range == first.range
+            elsewhere = types.Range(types.Position(0, 0), types.Position(1, 0))
+            asked = types.CodeActionParams(editor.name, elsewhere, types.CodeActionContext([]))
+            assert not await editor.client.text_document_code_action_async(asked)
             editor.type(RIGHT)
             assert list(await editor.said()) == []
             assert CAUTION in editor.logged[0]
@@ -153,3 +163,76 @@ def test_a_part_beside_the_board_is_found(tmp_path):
             assert "my-lamp" in await editor.offers(row, 8)
 
     run(conversation())
+
+
+def test_a_mend_is_offered_on_each_line_that_it_changes():
+    swapped = RIGHT.replace("W1.black -- S1.line", "W2.black -- S1.line")
+    swapped = swapped.replace("W2.black -- S1.load", "W1.black -- S1.load")
+    swapped = swapped.replace("W1.bare", "W1.white", 1).replace("W1.white", "W1.bare", 1)
+
+    async def conversation():
+        async with started() as editor:
+            editor.open(swapped)
+            await editor.said()
+            fixed = 0
+            for one in await editor.said():
+                for mend in await fixes(editor, one.range):
+                    for change in mend.edit.document_changes:
+                        for edit in change.edits:
+                            there = [each.title for each in await fixes(editor, edit.range)]
+                            assert mend.title in there
+                            fixed += edit.range.start.line != one.range.start.line
+            assert fixed
+
+    run(conversation())
+
+
+async def fixes(editor, at):
+    asked = types.CodeActionParams(editor.name, at, types.CodeActionContext([]))
+    return await editor.client.text_document_code_action_async(asked) or []
+
+
+def test_a_part_that_is_offered_tells_its_title():
+    async def conversation():
+        async with started() as editor:
+            text = RIGHT + "S2 is 3-"
+            editor.open(text)
+            asked = types.CompletionParams(editor.name, types.Position(text.count("\n"), 8))
+            offers = (await editor.client.text_document_completion_async(asked)).items
+            (offer,) = [one for one in offers if one.label == "3-way-switch"]
+            assert offer.detail is None
+            told = await editor.client.completion_item_resolve_async(offer)
+            assert told.label == offer.label and told.detail.startswith("Switch that sends")
+
+    run(conversation())
+
+
+@pytest.mark.parametrize("ended", ["lost", signal.SIGTERM, signal.SIGINT])
+def test_the_server_ends_with_its_editor(ended):
+    command = [sys.executable, "-W", "error", "-m", "wirecheck", "editor"]
+    with subprocess.Popen(
+        command,
+        stdin=subprocess.PIPE,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        cwd=ROOT,
+        env=environment(),
+        start_new_session=True,
+    ) as process:
+        told = json.dumps({"jsonrpc": "2.0", "id": 1, "method": "initialize", "params": {"capabilities": {}}})
+        process.stdin.write(f"Content-Length: {len(told)}\r\n\r\n{told}".encode())
+        process.stdin.flush()
+        assert process.stdout.readline().startswith(b"Content-Length")
+        if ended == "lost":
+            process.stdin.close()
+        else:
+            process.send_signal(ended)
+        try:
+            assert process.wait(30) == (0 if ended == "lost" else 128 + ended)
+            # The processes of its checks are gone too.
+            with pytest.raises(ProcessLookupError):
+                os.killpg(process.pid, 0)
+        finally:
+            with contextlib.suppress(ProcessLookupError):
+                os.killpg(process.pid, signal.SIGKILL)
+        assert b"Traceback" not in process.stderr.read()

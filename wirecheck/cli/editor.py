@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 import os
+import signal
+import threading
+from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 import click
 
+from wirecheck.cli import stopping
 from wirecheck.cli._attempts import Done, Ended, Limits, Refused, limit_options, show_traceback
 from wirecheck.cli._sources import Unreadable
 
@@ -61,6 +65,8 @@ def command(limits: Limits, grammar: bool) -> None:
                 show_traceback(ended)
                 return (_not_checked(ended.message),)
 
+    _end_at_signals(standing.close)
+
     # One thread waits for what comes in. A process that is made meanwhile closes its own standard input, and
     # must not wait for that thread, which it has no copy of: so each has an end of its own.
     with os.fdopen(os.dup(0), "rb") as heard, os.fdopen(os.dup(1), "wb") as said:
@@ -68,6 +74,23 @@ def command(limits: Limits, grammar: bool) -> None:
             server(work).start_io(heard, said)
         finally:
             standing.close()
+
+
+def _end_at_signals(close: Callable[[], None]) -> None:
+    """Have a signal end the server, though a thread of it waits for an editor that says nothing more.
+
+    The end has a thread of its own, since what the signal breaks into may hold what `close` needs.
+    """
+
+    def end(number: int) -> None:
+        try:
+            close()
+        finally:
+            os._exit(128 + number)
+
+    for each in stopping():
+        if signal.getsignal(each) != signal.SIG_IGN:
+            signal.signal(each, lambda number, _: threading.Thread(target=end, args=(number,)).start())
 
 
 def _not_checked(why: str) -> Found:

@@ -30,6 +30,7 @@ from wirecheck.editor.outline import folds, outline
 from wirecheck.editor.positions import DEFAULT, ENCODINGS, Ruler, ruler
 from wirecheck.editor.tokens import tokens
 from wirecheck.language.mentions import Mention
+from wirecheck.language.syntax import Span
 from wirecheck.version import __version__
 
 QUIET = 0.03
@@ -201,15 +202,27 @@ def _answers(made_ready: LanguageServer, editor: Editor) -> None:
     """What is asked of a place in a text."""
 
     @made_ready.feature(
-        types.TEXT_DOCUMENT_COMPLETION, types.CompletionOptions(trigger_characters=[".", " ", ",", "-"])
+        types.TEXT_DOCUMENT_COMPLETION,
+        types.CompletionOptions(trigger_characters=[".", " ", ",", "-"], resolve_provider=True),
     )
     async def offered(asked: types.CompletionParams) -> types.CompletionList:
         def answer(page: Page) -> types.CompletionList:
             line, column = _place(asked, page)
             offers = completions(page.read(), line, column)
-            return speech.completion_list(offers, line, column, len(offers) == MOST, page.ruler)
+            return speech.completion_list(offers, line, column, len(offers) == MOST, page.uri, page.ruler)
 
         return await editor.of(asked.text_document.uri, answer)
+
+    @made_ready.feature(types.COMPLETION_ITEM_RESOLVE)
+    async def titled(item: types.CompletionItem) -> types.CompletionItem:
+        """A part's title is read where somebody looks at its offer: a library is long."""
+
+        def answer(page: Page) -> types.CompletionItem:
+            part = page.read().library.part(item.label)
+            item.detail = part.title if part else None
+            return item
+
+        return await editor.of(item.data, answer) if isinstance(item.data, str) else item
 
     @made_ready.feature(types.TEXT_DOCUMENT_HOVER)
     async def told(asked: types.HoverParams) -> types.Hover | None:
@@ -304,13 +317,17 @@ def _changes(made_ready: LanguageServer, editor: Editor) -> None:
         page = editor.page(asked.text_document.uri)
         first, _ = page.ruler.place(asked.range.start.line, asked.range.start.character)
         last, _ = page.ruler.place(asked.range.end.line, asked.range.end.character)
+
+        def is_there(span: Span) -> bool:
+            return span.line <= last and first <= span.end_line
+
         return [
             speech.quick_fix(
                 one, mend, editor.edit(page, speech.changes(mend.edits, page.ruler)), page.uri, page.ruler
             )
             for one in page.found
-            if one.span.line <= last and first <= one.span.end_line
             for mend in one.mends
+            if is_there(one.span) or any(is_there(edit.span) for edit in mend.edits)
         ]
 
 

@@ -96,14 +96,15 @@ def quick_fix(
 
 
 def completion_list(
-    offers: Sequence[Offer], line: int, column: int, more: bool, ruler: Ruler
+    offers: Sequence[Offer], line: int, column: int, more: bool, uri: str, ruler: Ruler
 ) -> types.CompletionList:
-    """What may be written, in this order."""
+    """What may be written, in this order; a part's offer keeps the text for which its title is asked."""
     items = [
         types.CompletionItem(
             label=offer.text,
             kind=_SORTS[offer.sort],
             detail=offer.detail or None,
+            data=uri if offer.sort == "part" else None,
             sort_text=f"{number:05}",
             text_edit=types.TextEdit(stretch(Span(line, offer.column, line, column), ruler), offer.text),
         )

@@ -337,6 +337,13 @@ def test_a_right_board_has_no_gap() -> None:
         assert not any("|" in rung for rung in in_order(told)), path
 
 
+def test_a_board_without_one_of_its_cables_has_a_ladder() -> None:
+    """What is left of the switches then leads nowhere, not even to a contact."""
+    text = (files.folder("boards") / "stair-light-fed-at-light" / "right.wire").read_text("utf-8")
+    left = of_text(text.replace("cable W2 ", "cable of two "))
+    assert geometry.read(draw(left, kind="ladder")).texts
+
+
 def test_a_gap_is_drawn_as_two_ends_apart_and_conducts_nothing() -> None:
     text = (files.folder("boards") / "oil-furnace" / "wrong-thermostat-wire-loose.wire").read_text("utf-8")
     whole = of_text(text)

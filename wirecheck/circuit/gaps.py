@@ -158,7 +158,7 @@ def _loose(
                 for end in tie if node in tie else ():
                     if end not in way and region.get(end) == place:
                         way.append(end)
-        found.append(way[-1])
+        found += [end for end in way[-1:] if end not in rails]
     return found
 
 

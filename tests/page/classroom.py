@@ -23,14 +23,14 @@ WORK, WRONG_WORK = (text.replace('"\n', '"\nfor "Shed <light>"\n', 1) for text i
 TOKEN = "t0ken"
 
 
-def classroom(folder, work=at_once):
+def classroom(folder, work=at_once, **more):
     """A server of a folder with the exercise, and with a record beside it."""
     (folder / "inside").mkdir(exist_ok=True)
     (folder / "inside" / "shed.wire").write_text(EXERCISE)
     with opened(folder / "class.db") as record:
         codes = record.secret(b"codes")
     kept = Kept(partial(opened, folder / "class.db", new=False), codes, b"tickets", TOKEN)
-    return Client(folder / "inside", work, kept=kept)
+    return Client(folder / "inside", work, kept=kept, **more)
 
 
 def hand_in(client, name="Ana", text=WORK, **more):

@@ -1,10 +1,12 @@
 """The instructor's view: who is where, what stays, the class's sheet; and nobody else's to open."""
 
+import asyncio
+
 import pytest
 
 from tests.page.boards import RIGHT, WRONG
 from tests.page.classroom import TOKEN, WORK, WRONG_WORK, classroom, hand_in
-from tests.page.test_finding import ask, server
+from tests.page.test_finding import LIST, ask, server
 from wirecheck.page.names import code_of
 
 VIEW = f"/class/{TOKEN}"
@@ -71,3 +73,45 @@ def test_where_no_token_is_made_there_is_no_view(tmp_path):
     from tests.page.test_server import Client
 
     assert Client(tmp_path).get("/class/").status_code == 404
+
+
+@pytest.mark.parametrize("asks", ["ticket", "exercise", "work", "sheet", "sheet of the class"])
+def test_what_takes_long_of_one_machine_leaves_a_place_to_others(tmp_path, asks):
+    begun, free = [], asyncio.Event()
+
+    async def held(function, path, *asked):
+        if holds:
+            begun.append(function.__name__)
+            await free.wait()
+        return function(path, *asked)
+
+    holds = False
+    client = classroom(tmp_path, held, places=2)
+    (tmp_path / "inside" / "lamp.wire").write_text(RIGHT)
+    sheet = hand_in(client).json()["sheet"]
+    client = classroom(tmp_path, held, places=2)  # It keeps no picture of the sheet.
+
+    async def asked(one, number):
+        if asks == "ticket":
+            lines = {"file": "lamp.wire", "text": "", "lines": [], "faults": "list.wire"}
+            (tmp_path / "inside" / "list.wire").write_text(LIST)
+            return await one.post("/ask", json=lines)
+        if asks == "work":
+            work = {"file": "shed.wire", "name": f"Bo {'abc'[number]}", "text": WORK}
+            return await one.post("/hand-in", json=work)
+        pages = {"exercise": "/exercise/shed.wire", "sheet": sheet}
+        return await one.get(pages.get(asks, f"{VIEW}/sheet/shed.wire"))
+
+    async def tried():
+        async with client.opened("10.0.0.1") as one, client.opened("10.0.0.2") as other:
+            those = [asyncio.create_task(asked(one, number)) for number in range(3)]
+            await asyncio.sleep(0.05)
+            check = asyncio.create_task(other.post("/check", json={"file": "lamp.wire", "text": RIGHT}))
+            while "checked_board" not in begun:
+                await asyncio.sleep(0.01)
+            assert len(begun) == 2
+            free.set()
+            return [*await asyncio.gather(*those), await check]
+
+    holds = True
+    assert all(answer.status_code == 200 for answer in asyncio.run(asyncio.wait_for(tried(), 20)))

@@ -41,11 +41,12 @@ def folder(tmp_path_factory):
 class Client:
     """Asks the application as a browser asks a server."""
 
-    def __init__(self, folder, work=at_once, names=frozenset(), kept=NOTHING_KEPT):
-        self.app = application(str(folder), work, names, kept)
+    def __init__(self, folder, work=at_once, names=frozenset(), kept=NOTHING_KEPT, places=60):
+        self.app = application(str(folder), work, names, kept, places)
 
-    def opened(self):
-        return httpx.AsyncClient(transport=httpx.ASGITransport(self.app), base_url="http://localhost")
+    def opened(self, machine="127.0.0.1"):
+        transport = httpx.ASGITransport(self.app, client=(machine, 123))
+        return httpx.AsyncClient(transport=transport, base_url="http://localhost")
 
     def get(self, address, **more):
         return asyncio.run(self._sent("GET", address, more))

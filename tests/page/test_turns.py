@@ -107,3 +107,55 @@ def test_with_few_places_each_kind_has_one(places):
         await those.all_end()
 
     asyncio.run(tried())
+
+
+def test_work_that_is_long_gives_its_place_to_a_machine_that_has_none():
+    async def tried():
+        turns = Turns(3, long=0.01)
+        begun, free = [], asyncio.Event()
+
+        def work(name, held=True):
+            async def worked():
+                begun.append(name)
+                if held:
+                    await free.wait()
+                return name
+
+            return worked
+
+        async def ask(name, asker):
+            return asyncio.create_task(turns.done(asker, work(name)))
+
+        long = [await ask(name, name[0]) for name in ("a0", "a1", "b0")]
+        await asyncio.sleep(0.05)
+        assert begun == ["a0", "a1", "b0"]  # Nobody waits: none is moved.
+        waiting = await ask("b1", "b")
+        await asyncio.sleep(0.3)
+        assert begun == ["a0", "a1", "b0"]  # b has a place, and all that it is due.
+        assert await asyncio.wait_for(turns.done("c", work("c", held=False)), 5) == "c"
+        assert begun[3] == "c"
+        free.set()
+        assert await asyncio.gather(*long, waiting) == ["a0", "a1", "b0", "b1"]
+        assert sorted(begun[4:])[1:] == ["b1"] and turns._working == turns._waiting == []
+
+    asyncio.run(tried())
+
+
+def test_long_work_that_is_cancelled_or_fails_gives_its_place_on():
+    async def tried():
+        turns = Turns(1, long=0.01)
+
+        async def held():
+            await asyncio.Event().wait()
+
+        async def fails():
+            raise ValueError
+
+        first = asyncio.create_task(turns.done("a", held))
+        await settled()
+        first.cancel()
+        with pytest.raises(ValueError):
+            await turns.done("b", fails)
+        assert turns._working == turns._waiting == []
+
+    asyncio.run(tried())

@@ -14,6 +14,9 @@ from wirecheck.record import Record
 Work = Callable[..., Awaitable[Any]]
 """Works out elsewhere what a function makes of its arguments; raises `NotAnswered` where that was ended."""
 
+InTurn = Callable[..., Awaitable[Any]]
+"""The same for a request, which comes before the function, when it is the turn of the machine that asks."""
+
 
 class NotAnswered(Exception):
     """The work on a question was ended; the message says by what."""

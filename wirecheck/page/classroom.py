@@ -15,7 +15,7 @@ from wirecheck import inputs
 from wirecheck.grading.marks import Attempt, ByEye, alike
 from wirecheck.grading.pages import STYLE
 from wirecheck.judge.finding import STAGES, Stage
-from wirecheck.page.answering import Kept, NotAnswered, Work
+from wirecheck.page.answering import InTurn, Kept, NotAnswered
 from wirecheck.page.class_views import class_view, now_part
 from wirecheck.page.exercises import class_sheet
 from wirecheck.page.hand_in import exercise_in
@@ -42,7 +42,7 @@ class Classroom:
     Parameters
     ----------
     folder : whose exercises were handed out
-    work : works out what takes long
+    in_turn : works out what takes long
     kept : the record, the secret of codes, and the token of the address
     seen : where everybody is
     exercises : lists those of the folder
@@ -52,14 +52,14 @@ class Classroom:
     def __init__(
         self,
         folder: str,
-        work: Work,
+        in_turn: InTurn,
         kept: Kept,
         seen: Seen,
         exercises: Callable[[], list[Listed]],
         address: Callable[[int], str],
     ) -> None:
         self._folder = folder
-        self._work = work
+        self._in_turn = in_turn
         self._kept = kept
         self._seen = seen
         self._exercises = exercises
@@ -114,7 +114,7 @@ class Classroom:
             newest, handed_in, by_eye = await run_in_threadpool(self._newest, inputs.title_of(text), stage)
             pages = {one.sheet.file: self._address(one.run) for one in newest if one.run in handed_in}
             sheets = [one.sheet for one in newest]
-            page: str = await self._work(class_sheet, path, text, stage, sheets, pages, by_eye)
+            page: str = await self._in_turn(request, class_sheet, path, text, stage, sheets, pages, by_eye)
         except (NoRecord, NotAnswered) as error:
             raise HTTPException(503, f"{error}") from error
         return HTMLResponse(page, headers={"content-security-policy": given_out(STYLE)})

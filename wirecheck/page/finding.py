@@ -20,7 +20,7 @@ from starlette.routing import Route
 
 from wirecheck import inputs
 from wirecheck.language.asking import MOST_LETTERS
-from wirecheck.page.answering import Work, as_json
+from wirecheck.page.answering import InTurn, as_json
 from wirecheck.page.names import number, same, seal
 from wirecheck.page.question import NotAQuestion, Question, question
 from wirecheck.page.ticket_views import ticket_page
@@ -62,16 +62,20 @@ class Finding:
     Parameters
     ----------
     folder : whose boards they are of
-    work : works out what takes long
+    in_turn : works out what takes long
     secret : what tells which fault a ticket hides
     noted : is told of each answer, who got it and of what
     """
 
     def __init__(
-        self, folder: str, work: Work, secret: bytes, noted: Callable[[Request, Step, Answered], None]
+        self,
+        folder: str,
+        in_turn: InTurn,
+        secret: bytes,
+        noted: Callable[[Request, Step, Answered], None],
     ) -> None:
         self._folder = folder
-        self._work = work
+        self._in_turn = in_turn
         self._secret = secret
         self._noted = noted
         self._hidden: dict[str, Hidden] = {}
@@ -103,12 +107,12 @@ class Finding:
             return as_json({"refused": NOT_KNOWN, "gone": True})
         fault = self._hidden.get(known)
         if fault is None:
-            groups = await self._showing(path, board)
+            groups = await self._showing(request, path, board)
             seed = number(self._secret, "fault", *what)
             made: Hidden | NoTicketHere = (
                 groups
                 if isinstance(groups, NoTicketHere)
-                else await self._work(hidden, path, board, groups, seed, step.readings)
+                else await self._in_turn(request, hidden, path, board, groups, seed, step.readings)
             )
             if isinstance(made, NoTicketHere):
                 return as_json({"refused": made.why, "gone": True})
@@ -116,18 +120,18 @@ class Finding:
                 del self._hidden[next(iter(self._hidden))]
             fault = self._hidden[known] = made
         picture = step.asked if step.first else None
-        done: Answered = await self._work(answered, path, board, fault, step.lines, picture)
+        done: Answered = await self._in_turn(request, answered, path, board, fault, step.lines, picture)
         self._noted(request, step._replace(number=given), done)
         return as_json({**done.told, "number": given, "seal": known})
 
-    async def _showing(self, path: str, board: Board) -> Groups | NoTicketHere:
+    async def _showing(self, request: Request, path: str, board: Board) -> Groups | NoTicketHere:
         """The faults of a board that show. It is most of the work, so a whole class waits for it once."""
         key = (path, _digest(board.text))
         begun = self._groups.get(key)
         if begun is None:
             while len(self._groups) >= MOST_BOARDS:
                 del self._groups[next(iter(self._groups))]
-            begun = self._groups[key] = asyncio.ensure_future(self._work(showing, path, board))
+            begun = self._groups[key] = asyncio.ensure_future(self._in_turn(request, showing, path, board))
 
             def forget(done: asyncio.Future[Groups | NoTicketHere]) -> None:
                 if done.cancelled() or done.exception() is not None:

@@ -23,7 +23,7 @@ from wirecheck.grading.marks import Attempt, alike
 from wirecheck.grading.pages import STYLE, student_page
 from wirecheck.grading.sheet import points
 from wirecheck.judge.finding import STAGES, Stage
-from wirecheck.page.answering import NotAnswered, Work, as_json
+from wirecheck.page.answering import InTurn, NotAnswered, as_json
 from wirecheck.page.exercise_views import exercise_part
 from wirecheck.page.exercises import Begun, Told, begun, told
 from wirecheck.page.exercises import Work as Handed
@@ -66,16 +66,18 @@ class HandIns:
     Parameters
     ----------
     folder : whose exercises they are for
-    work : works out what takes long
+    in_turn : works out what takes long
     record : opens the record; None where there is none
     secret : what codes and the addresses of sheets are made with
     seen : is told of what is handed in
     """
 
-    def __init__(self, folder: str, work: Work, record: Opened | None, secret: bytes, seen: Seen) -> None:
+    def __init__(
+        self, folder: str, in_turn: InTurn, record: Opened | None, secret: bytes, seen: Seen
+    ) -> None:
         self._seen = seen
         self._folder = folder
-        self._work = work
+        self._in_turn = in_turn
         self._record = record
         self._secret = secret
         self._grading: set[str] = set()
@@ -85,7 +87,10 @@ class HandIns:
         """The addresses of it."""
 
         async def hand_in(request: Request) -> Response:
-            return await taken(request, self._hand_in)
+            async def answer(data: bytes) -> Response:
+                return await self._hand_in(request, data)
+
+            return await taken(request, answer)
 
         return [
             Route("/exercise/{file:path}", self._exercise),
@@ -98,7 +103,7 @@ class HandIns:
         file = request.path_params["file"]
         path, text = await run_in_threadpool(exercise_in, self._folder, file)
         try:
-            one: Begun = await self._work(begun, path, text)
+            one: Begun = await self._in_turn(request, begun, path, text)
         except NotAnswered as error:
             return HTMLResponse(wrong_page("Not here", str(error)), 503)
         if one.wrong:
@@ -106,7 +111,7 @@ class HandIns:
         above = exercise_part(one, self._record is not None)
         return HTMLResponse(board_page(Listed(file, one.title), one.start, above))
 
-    async def _hand_in(self, data: bytes) -> Response:
+    async def _hand_in(self, request: Request, data: bytes) -> Response:
         """The sheet of what is handed in."""
         asked = _sent(data)
         if self._record is None:
@@ -125,7 +130,7 @@ class HandIns:
             return _refused(f"A work of {whose} is being graded now. Wait for its sheet.")
         self._grading.add(alike(whose))
         try:
-            return await self._graded(asked, whose)
+            return await self._graded(request, asked, whose)
         except NameTaken:
             return _refused(
                 f"Somebody has handed in as {whose} before. If that was you, write your code: it is on the "
@@ -138,13 +143,13 @@ class HandIns:
         finally:
             self._grading.discard(alike(whose))
 
-    async def _graded(self, asked: Sent, whose: str) -> Response:
+    async def _graded(self, request: Request, asked: Sent, whose: str) -> Response:
         path, exercise = await run_in_threadpool(exercise_in, self._folder, asked.file)
         full = await run_in_threadpool(self._in_the_way, whose, new=not asked.code)
         if full:
             return _refused(full)
         work = asked.text.encode()
-        done: Told = await self._work(told, path, Handed(exercise, work, whose, asked.stage))
+        done: Told = await self._in_turn(request, told, path, Handed(exercise, work, whose, asked.stage))
         sheet = done.graded.sheet
         if alike(sheet.student) != alike(whose):
             return _refused(
@@ -215,7 +220,7 @@ class HandIns:
         one, attempt = found
         picture = self._drawn.get(run)
         if picture is None:
-            picture = await self._draw(one, attempt)
+            picture = await self._draw(request, one, attempt)
             self._keep_drawn(run, picture)
         page = student_page(attempt.sheet, picture)
         return HTMLResponse(page, headers={"content-security-policy": given_out(STYLE)})
@@ -224,12 +229,12 @@ class HandIns:
         with self._opened() as record:
             return record.handed_in(run)
 
-    async def _draw(self, one: HandedIn, attempt: Attempt) -> Drawn:
+    async def _draw(self, request: Request, one: HandedIn, attempt: Attempt) -> Drawn:
         """The picture of a work, where the exercise is still what it was graded by."""
         try:
             path, exercise = await run_in_threadpool(exercise_in, self._folder, one.exercise_file)
             work = Handed(exercise, one.work, attempt.sheet.student, attempt.stage)
-            done: Told = await self._work(told, path, work)
+            done: Told = await self._in_turn(request, told, path, work)
         except (HTTPException, NotAnswered):
             return NOT_DRAWN
         return done.graded.picture if done.task.exercise_digest == attempt.exercise_digest else NOT_DRAWN

@@ -12,7 +12,7 @@ import os
 import time
 from collections.abc import Awaitable, Callable, Coroutine
 from ipaddress import ip_address
-from typing import TYPE_CHECKING, Any, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple, TypeVar
 from urllib.parse import quote
 
 from starlette.applications import Starlette
@@ -45,6 +45,8 @@ from wirecheck.policy import served
 if TYPE_CHECKING:
     from starlette.requests import Request
     from starlette.types import ASGIApp, Message, Receive, Scope, Send
+
+Value = TypeVar("Value")
 
 NOTHING_KEPT = Kept(None, b"", b"", "")
 MOST_LISTED = 2000
@@ -103,9 +105,11 @@ def application(
     """
     seen = Seen(time.monotonic)
     desk = _Desk(folder, work, seen, kept.codes, Turns(places))
-    hand_ins = HandIns(folder, work, kept.record, kept.codes, seen)
-    finding = Finding(folder, work, kept.tickets, desk.asked_on_ticket)
-    classroom = Classroom(folder, work, kept, seen, lambda: inside(folder).exercises, hand_ins.address)
+    hand_ins = HandIns(folder, desk.in_turn, kept.record, kept.codes, seen)
+    finding = Finding(folder, desk.in_turn, kept.tickets, desk.asked_on_ticket)
+    classroom = Classroom(
+        folder, desk.in_turn, kept, seen, lambda: inside(folder).exercises, hand_ins.address
+    )
     routes = [
         Route("/", desk.boards),
         Route("/board/{file:path}", desk.board),
@@ -122,7 +126,7 @@ def application(
         Route("/page/{name}", _shown),
         Route("/favicon.ico", _no_icon),
     ]
-    return _Guard(Starlette(routes=routes, exception_handlers={HTTPException: _refused}), names)
+    return _Guard(Starlette(routes=routes, exception_handlers=REFUSALS), names)
 
 
 class _Desk:
@@ -170,8 +174,7 @@ class _Desk:
             path = inputs.path_in(self._folder, asked.file)
             if path is None:
                 return as_json({"refused": "There is no such board in this folder."}, 404)
-            async with self._turns.turn(_asker(request)):
-                told: Checked = await self._work(checked_board, path, asked)
+            told: Checked = await self.in_turn(request, checked_board, path, asked)
             doing = "exercise" if await run_in_threadpool(of_exercise, path) else "board"
             self._seen.board(self._who(request, asked), doing, asked.file, told.title, told.found)
             return Response(told.answer, media_type="application/json")
@@ -210,8 +213,8 @@ class _Desk:
             path = inputs.path_in(self._folder, asked.file)
             if path is None:
                 return as_json({"refused": "There is no such board in this folder."}, 404)
-            async with self._turns.turn(_asker(request), patient):
-                return Response(await self._work(function, path, asked), media_type="application/json")
+            told: str = await self.in_turn(request, function, path, asked, patient=patient)
+            return Response(told, media_type="application/json")
 
         return await self._taken_while_there(request, answer)
 
@@ -222,6 +225,18 @@ class _Desk:
             return await _unless_gone(request, answer(data))
 
         return await self.taken(request, while_there)
+
+    async def in_turn(
+        self, request: Request, function: Callable[..., Any], *args: Any, patient: bool = False
+    ) -> Any:
+        """What a function makes of its arguments, when it is the turn of the machine that asks."""
+
+        async def work() -> Any:
+            return await self._work(function, *args)
+
+        doing = self._turns.done(_asker(request), work, patient)
+        # Of what is sent, all is read before, and it is told elsewhere when to give it up.
+        return await (doing if request.method == "POST" else _unless_gone(request, doing))
 
     def asked_on_ticket(self, request: Request, step: Step, done: Answered) -> None:
         """Something was asked on a ticket."""
@@ -299,7 +314,7 @@ def _asker(request: Request) -> str:
     return request.client.host if request.client else ""
 
 
-async def _unless_gone(request: Request, answer: Coroutine[Any, Any, Response]) -> Response:
+async def _unless_gone(request: Request, answer: Coroutine[Any, Any, Value]) -> Value:
     """The answer, which is given up where who asked for it goes."""
     answering = asyncio.create_task(answer)
     going = asyncio.create_task(_gone(request))
@@ -355,6 +370,14 @@ async def _refused(request: Request, error: Exception) -> Response:
     if request.method == "POST":
         return as_json({"refused": error.detail}, error.status_code, closing)
     return HTMLResponse(wrong_page("Not here", error.detail), error.status_code)
+
+
+async def _left(request: Request, error: Exception) -> Response:
+    """Who asked for a page is gone: nobody reads this."""
+    return Response(status_code=400)
+
+
+REFUSALS = {HTTPException: _refused, ClientDisconnect: _left}
 
 
 class _Guard:

@@ -24,8 +24,6 @@ LIMITS = Limits(10, 600)
 """What each question is given: a hundred times what a board of an exercise takes."""
 TICKETS = "tickets"
 """The name under which the secret of tickets is kept."""
-LAST_SECONDS = 2
-"""How long a stop waits for answers that are on their way."""
 
 
 @click.command(short_help="Show the boards of a folder in a browser.")
@@ -61,6 +59,7 @@ def command(folder: str, host: str, port: int, record: str | None, limits: Limit
 
         from wirecheck.page.connections import Connection
         from wirecheck.page.server import application
+        from wirecheck.page.stopping import Stopping
     except ImportError:
         raise Unreadable(
             "serve needs Starlette and uvicorn: install wirecheck with its extra serve."
@@ -93,7 +92,7 @@ def command(folder: str, host: str, port: int, record: str | None, limits: Limit
                 )
             )
             app = application(os.path.realpath(folder), _work(standing), _own_names(), kept, jobs)
-            uvicorn.Server(
+            Stopping(
                 uvicorn.Config(
                     app,
                     http=Connection,
@@ -102,7 +101,6 @@ def command(folder: str, host: str, port: int, record: str | None, limits: Limit
                     access_log=False,
                     log_level="error",
                     server_header=False,
-                    timeout_graceful_shutdown=LAST_SECONDS,
                 )
             ).run([listening])
         finally:

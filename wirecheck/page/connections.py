@@ -5,12 +5,17 @@ from __future__ import annotations
 from asyncio import TimerHandle
 from typing import Any, ClassVar
 
+from h11 import SEND_BODY
 from uvicorn.protocols.http.h11_impl import H11Protocol
+
+from wirecheck.page.question import MOST_BYTES
 
 MOST, MOST_OF_ONE = 500, 100
 """The most connections in all, and of one machine: a browser has six at most."""
 UNHEARD = 10.0
 """The seconds after which a connection is closed on which no whole question came, or none after an answer."""
+MOST_UNREAD = 2 * MOST_BYTES
+"""The most bytes of a question that are let go by after it was refused; then its connection is closed."""
 UNTAKEN = 60.0
 """The seconds after which an answer is given up that nobody takes."""
 
@@ -30,6 +35,7 @@ class Connection(H11Protocol):
         self._asker = str((transport.get_extra_info("peername") or ("",))[0])
         self._unheard = self.loop.call_later(UNHEARD, self._give_up)
         self._untaken: TimerHandle | None = None
+        self._unread = 0
         own = self.held.setdefault(self._asker, [])
         own.append(self)
         if len(own) > MOST_OF_ONE:
@@ -45,8 +51,17 @@ class Connection(H11Protocol):
         self._taken()
         self._let_go()
 
+    def data_received(self, data: bytes) -> None:
+        """What comes after the answer is read by nobody: who goes on sending is no browser."""
+        super().data_received(data)
+        if self._is_at_rest() and self.conn.their_state is SEND_BODY:
+            self._unread += len(data)
+            if self._unread > MOST_UNREAD:
+                self._drop()
+
     def on_response_complete(self) -> None:
         """The next question has its time, and so has the rest of this one, which nobody reads any more."""
+        self._unread = 0
         super().on_response_complete()
         self._unheard.cancel()
         self._unheard = self.loop.call_later(UNHEARD, self._give_up)

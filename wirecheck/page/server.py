@@ -76,6 +76,8 @@ SHOWN = (
     "wire.js",
 )
 """The files of the page."""
+CLOSING = {"connection": "close"}
+"""What is said where the rest of a question is not read."""
 HEADERS = {
     "content-security-policy": served(),
     "x-content-type-options": "nosniff",
@@ -262,7 +264,7 @@ class _Desk:
         except NotAnswered as error:
             return as_json({"refused": str(error)})
         except TimeoutError:
-            return as_json({"refused": "The question did not come to its end."}, 408)
+            return as_json({"refused": "The question did not come to its end."}, 408, CLOSING)
         except ClientDisconnect:
             return Response(status_code=400)
         finally:
@@ -366,9 +368,8 @@ async def _no_icon(request: Request) -> Response:
 async def _refused(request: Request, error: Exception) -> Response:
     """What cannot be given out, in a sentence: as data to who sent data, else as a page."""
     assert isinstance(error, HTTPException)
-    closing = {"connection": "close"} if request.method == "POST" else {}
     if request.method == "POST":
-        return as_json({"refused": error.detail}, error.status_code, closing)
+        return as_json({"refused": error.detail}, error.status_code, CLOSING)
     return HTMLResponse(wrong_page("Not here", error.detail), error.status_code)
 
 
@@ -392,8 +393,12 @@ class _Guard:
         self._names = names | {"localhost"}
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        begun = False
+
         async def with_headers(message: Message) -> None:
+            nonlocal begun
             if message["type"] == "http.response.start":
+                begun = True
                 # A page that is whole in itself has a policy of its own.
                 given = dict(message.get("headers", ()))
                 usual = {name.encode(): value.encode() for name, value in HEADERS.items()}
@@ -403,7 +408,11 @@ class _Guard:
         if scope["type"] != "http":
             return
         app = self._app if self._is_own(_host(scope)) else _STRANGE
-        await app(scope, receive, with_headers)
+        try:
+            await app(scope, receive, with_headers)
+        except asyncio.CancelledError:  # The server stops.
+            if not begun:
+                await as_json({"refused": "The server was stopped."}, 503)(scope, receive, with_headers)
 
     def _is_own(self, host: str) -> bool:
         if host.lower() in self._names:

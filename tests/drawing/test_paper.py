@@ -25,9 +25,15 @@ from wirecheck.picture import Picture
 
 FOLDER = files.folder("boards")
 SAMPLE = ["stair-light/right.wire", "two-stage-furnace/right.wire"]
-THREE = ("reversing-starter/", "dual-fuel/wrong-common-of-the-kit-left-off.wire ladder")
-"""What takes three sheets: a box of so many devices, with as long a ladder, that two rows are not enough; and
-rungs that make two columns, 5 points higher than two sheets of Letter."""
+THREE = (
+    "reversing-starter/",
+    "dual-fuel/wrong-common-of-the-kit-left-off.wire ladder",
+    "two-units-one-thermostat/wrong-delay-without-common.wire ladder",
+    "two-units-one-thermostat/wrong-fed-from-the-first-unit.wire ladder",
+    "two-units-one-thermostat/wrong-red-on-one-contact.wire ladder",
+)
+"""What takes three sheets: a box of so many devices, with as long a ladder, that two rows are not enough; rungs
+that make two columns, 5 points higher than two sheets of Letter; two units and what one mistake leaves apart."""
 ALL = sorted(str(path.relative_to(FOLDER)) for path in Path(str(FOLDER)).glob("*/*.wire"))
 
 

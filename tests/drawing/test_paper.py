@@ -32,8 +32,9 @@ THREE = (
     "two-units-one-thermostat/wrong-fed-from-the-first-unit.wire ladder",
     "two-units-one-thermostat/wrong-red-on-one-contact.wire ladder",
 )
-"""What takes three sheets: a box of so many devices, with as long a ladder, that two rows are not enough; rungs
-that make two columns, 5 points higher than two sheets of Letter; two units and what one mistake leaves apart."""
+"""What takes three sheets: a box of so many devices, with as long a ladder, that two rows are not enough;
+rungs that make two columns, 5 points higher than two sheets of Letter; two units and what a mistake leaves
+apart."""
 ALL = sorted(str(path.relative_to(FOLDER)) for path in Path(str(FOLDER)).glob("*/*.wire"))
 
 

@@ -242,8 +242,10 @@ def ladder(circuit: Circuit) -> Ladder:
         range(circuit.nodes), ((circuit.node[wire.a], circuit.node[wire.b]) for wire in circuit.wires)
     )
     node = {point: together[number] for point, number in circuit.node.items()}
-    missing, dead = _missing(circuit, node)
-    work = _Work(circuit, node, [*missing, *_Work(circuit, node).holding()])
+    whole = _Work(circuit, node)
+    holding = list(whole.holding())
+    missing, dead = _missing(whole)
+    work = _Work(circuit, node, [*missing, *holding])
     rungs = list(work.rungs(work.loads()))
     seen = {end for rung in rungs for each in rung_elements(rung) for end in (each.a, each.b)}
     rungs += work.rungs(work.inputs(seen))
@@ -255,9 +257,9 @@ def ladder(circuit: Circuit) -> Ladder:
     return Ladder(circuit, node, work.rails, tuple(rungs), dead)
 
 
-def _missing(circuit: Circuit, node: Mapping[str, int]) -> tuple[list[Gap], frozenset[int]]:
+def _missing(work: _Work) -> tuple[list[Gap], frozenset[int]]:
     """Where a wire is missing before what no source feeds, and all nodes there."""
-    work = _Work(circuit, node)
+    circuit, node = work.circuit, work.node
     loads = work.loads()
     looking = [(node[one], node[other]) for one, other in circuit.inputs if one in node and other in node]
     ends = {end for pair in (*((each.a, each.b) for each in loads), *looking) for end in pair}

@@ -5,8 +5,13 @@ Source: NEMA MG 1: on lines 1, 2, 3 in their order at T1, T2, T3 it turns forwar
 
 from __future__ import annotations
 
-from wirecheck.circuit.circuit import Load
+from wirecheck.circuit.circuit import Circuit, Load
 from wirecheck.circuit.settle import Settled
+
+
+def motors(circuit: Circuit) -> list[Load]:
+    """The motors on three phases."""
+    return [load for load in circuit.loads if load.c is not None and load.kind == "motor"]
 
 
 def forward(state: Settled, motor: Load) -> bool:

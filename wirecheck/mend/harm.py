@@ -9,7 +9,7 @@ from wirecheck.judge.case import Case
 from wirecheck.judge.purpose import is_class_2
 from wirecheck.judge.safeties import opened_position
 from wirecheck.judge.shock_and_arc import against_arcs, for_persons
-from wirecheck.judge.turning import forward
+from wirecheck.judge.turning import forward, motors
 from wirecheck.judge.unfed import supplied
 from wirecheck.language.syntax import ExpectStops
 from wirecheck.model.board import Board, Device
@@ -111,9 +111,9 @@ def _working(case: Case) -> Iterator[str]:
 
 def _turned(case: Case) -> Iterator[tuple[str, bool]]:
     """The motors on three phases, with each way in which they turn in some state."""
-    for state in (state.first or state for state in case.states):
-        for load in case.circuit.loads:
-            if load.c is not None and load.kind == "motor" and load.name in state.running:
+    for load in motors(case.circuit):
+        for state in (state.first or state for state in case.states):
+            if load.name in state.running:
                 yield load.name, forward(state, load)
 
 

@@ -26,7 +26,7 @@ from wirecheck.judge.machine_screw import machine_screw
 from wirecheck.judge.made_up import join_at
 from wirecheck.judge.problem import Problem, Words, spot
 from wirecheck.judge.rule import rule
-from wirecheck.judge.turning import follow, forward
+from wirecheck.judge.turning import follow, forward, motors
 from wirecheck.language.listing import listed
 from wirecheck.model.board import Breaker, Device, Panel
 
@@ -72,9 +72,7 @@ def find(case: Case) -> Iterator[Backward | SameWay]:
 
 def _backward(case: Case) -> Iterator[Backward]:
     states = [state.first or state for state in case.states]
-    for load in case.circuit.loads:
-        if load.c is None or load.kind != "motor":
-            continue
+    for load in motors(case.circuit):
         running = [state for state in states if load.name in state.running]
         if not running or any(forward(state, load) for state in running):
             continue
@@ -118,9 +116,7 @@ def _out_of_order(case: Case, load: Load) -> Panel | None:
 
 def _same_way(case: Case) -> Iterator[SameWay]:
     """Each motor that two contactors bring the same lines, in one order, though each locks the other out."""
-    for load in case.circuit.loads:
-        if load.c is None or load.kind != "motor":
-            continue
+    for load in motors(case.circuit):
         ways: dict[str, tuple[bool, frozenset[str]]] = {}
         for state in case.states:
             if load.name in state.running and not state.opened:

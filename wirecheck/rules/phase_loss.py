@@ -25,6 +25,7 @@ from wirecheck.judge.made_up import join_at
 from wirecheck.judge.problem import Problem, Words, spot
 from wirecheck.judge.rule import rule
 from wirecheck.judge.stop_words import remedy, said
+from wirecheck.judge.turning import motors
 from wirecheck.language.quantity import amps, volts
 
 # What gets less than this share of the volts of its best pair of lines has lost one (common practice: volts
@@ -77,9 +78,7 @@ def find(case: Case) -> Iterator[OnTwoLines | FromOneLeg]:
 
 
 def _lacking(case: Case) -> Iterator[OnTwoLines | FromOneLeg]:
-    for load in case.circuit.loads:
-        if load.c is None or load.kind != "motor":
-            continue
+    for load in motors(case.circuit):
         # A short is no state that lasts: what its contacts do to the lines is not looked at.
         states = [state for state in case.states if not state.opened]
         live = [state for state in states if max(state.pair_volts(load)) >= load.works]

@@ -382,6 +382,7 @@ def _of_several(
     used = frozenset(
         member.screw or member.name for join in board.joins if join.place == place for member in join.members
     )
+    ways = [item for name, item in here.items() if name in used and name not in starts]
     for device in devices:
         blamed = heat.names.get(device.name, 0.0)
         yield from half_joined(device, listed, here, warm, used)
@@ -391,7 +392,7 @@ def _of_several(
                 yield from into_way(
                     pair,
                     device.name,
-                    [here[name] for name in here if name in used and name not in starts],
+                    ways,
                     warm,
                     blamed,
                     takes,

@@ -21,6 +21,7 @@ from starlette.routing import Route
 from wirecheck import inputs
 from wirecheck.language.asking import MOST_LETTERS
 from wirecheck.page.answering import InTurn, as_json
+from wirecheck.page.in_folder import text_in
 from wirecheck.page.names import number, same, seal
 from wirecheck.page.question import NotAQuestion, Question, question
 from wirecheck.page.ticket_views import ticket_page
@@ -34,11 +35,11 @@ if TYPE_CHECKING:
 MOST_STEPS = 300
 """The most that is asked on one ticket."""
 MOST_READINGS = 50
-MOST_TEXT = 100_000
 MOST_KEPT = 100
 """The most tickets of which it is kept what they hide: of others it is worked out again."""
 MOST_BOARDS = 50
 """The most boards of which it is kept which faults show."""
+NO_TICKETS = "There are no such tickets in this folder."
 NOT_KNOWN = (
     "This ticket is not known any more: its board has changed, or another server gave it out. Begin another."
 )
@@ -144,22 +145,11 @@ class Finding:
 
 def board_in(folder: str, file: str, faults: str) -> tuple[str, Board]:
     """Where the board of tickets is in a folder, and what is in it and in the list of faults."""
-    path, text = _read(folder, file)
-    listed = _read(folder, faults)[1] if faults else None
+    path, text = text_in(folder, file, file, NO_TICKETS)
+    listed = text_in(folder, faults, faults, NO_TICKETS)[1] if faults else None
     if inputs.is_beside_boards(text) or (listed is not None and not inputs.is_of_troubles(listed)):
-        raise HTTPException(404, "There are no such tickets in this folder.")
+        raise HTTPException(404, NO_TICKETS)
     return path, Board(file, text, listed)
-
-
-def _read(folder: str, file: str) -> tuple[str, bytes]:
-    path = inputs.path_in(folder, file)
-    try:
-        text = inputs.read_board(path) if path is not None else b""
-    except OSError as error:
-        raise HTTPException(404, f"{file} cannot be read: {inputs.reason(error)}.") from error
-    if path is None or len(text) > MOST_TEXT:
-        raise HTTPException(404, "There are no such tickets in this folder.")
-    return path, text
 
 
 def _digest(text: bytes | None) -> str:

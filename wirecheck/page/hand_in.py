@@ -27,6 +27,7 @@ from wirecheck.page.answering import InTurn, NotAnswered, as_json
 from wirecheck.page.exercise_views import exercise_part
 from wirecheck.page.exercises import Begun, Told, begun, told
 from wirecheck.page.exercises import Work as Handed
+from wirecheck.page.in_folder import MOST_TEXT, text_in
 from wirecheck.page.names import MOST_LETTERS, NotAName, code_of, is_hers, name, same, seal
 from wirecheck.page.question import NotAQuestion
 from wirecheck.page.seen import Seen
@@ -42,8 +43,7 @@ Opened = Callable[[], AbstractContextManager[Record]]
 Taken = Callable[["Request", Callable[[bytes], Awaitable[Response]]], Awaitable[Response]]
 """Answers what was sent, within the share of who sent it."""
 
-MOST_TEXT = 100_000
-"""The longest work that is taken: ten times the longest board that ships."""
+NO_EXERCISE = "There is no such exercise in this folder."
 MOST_NAMES, MOST_OF_ONE = 500, 300
 """The most names in a record, and the most works under one."""
 MOST_DRAWN = 40
@@ -247,13 +247,9 @@ class HandIns:
 
 def exercise_in(folder: str, file: str) -> tuple[str, bytes]:
     """Where an exercise of a folder is, and what is in it."""
-    path = inputs.path_in(folder, file)
-    try:
-        text = inputs.read_board(path) if path is not None else b""
-    except OSError as error:
-        raise HTTPException(404, f"The exercise cannot be read: {inputs.reason(error)}.") from error
-    if path is None or not inputs.is_exercise(text) or len(text) > MOST_TEXT:
-        raise HTTPException(404, "There is no such exercise in this folder.")
+    path, text = text_in(folder, file, "The exercise", NO_EXERCISE)
+    if not inputs.is_exercise(text):
+        raise HTTPException(404, NO_EXERCISE)
     return path, text
 
 

@@ -105,6 +105,8 @@ def test_what_takes_long_of_one_machine_leaves_a_place_to_others(tmp_path, asks)
     async def tried():
         async with client.opened("10.0.0.1") as one, client.opened("10.0.0.2") as other:
             those = [asyncio.create_task(asked(one, number)) for number in range(3)]
+            while not begun:
+                await asyncio.sleep(0.01)
             await asyncio.sleep(0.05)
             check = asyncio.create_task(other.post("/check", json={"file": "lamp.wire", "text": RIGHT}))
             while "checked_board" not in begun:

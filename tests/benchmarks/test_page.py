@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import shutil
 import sys
 from statistics import median
 
 import pytest
 
+from tests.page.browsers import chromium
 from tests.page.served import served
 from wirecheck import files
 
@@ -36,11 +36,9 @@ KEY = """() => new Promise((done) => {
     ids=["stair light", "heat pump"],
 )
 def test_from_a_key_to_the_verdict_and_the_picture(benchmark, name: str, most: float) -> None:
-    from playwright.sync_api import expect, sync_playwright
+    from playwright.sync_api import expect
 
-    program = next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome"))))
-    with served(files.folder("boards")) as (address, _), sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=program, args=["--no-sandbox"])
+    with served(files.folder("boards")) as (address, _), chromium() as browser:
         page = browser.new_page(viewport={"width": 1440, "height": 900})
         page.goto(f"{address}/board/{name}.wire")
         expect(page.locator("#verdict")).not_to_have_text("Checking.", timeout=20_000)
@@ -54,7 +52,6 @@ def test_from_a_key_to_the_verdict_and_the_picture(benchmark, name: str, most: f
             key()
         times.clear()
         benchmark.pedantic(key, rounds=KEYS)
-        browser.close()
     if len(times) < KEYS:  # The benchmark is off, and each test runs once.
         return
     sys.stdout.write(f"{name}: {median(times):.0f} ms from a key to the picture, {min(times):.0f} at best\n")

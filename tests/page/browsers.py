@@ -3,6 +3,8 @@
 import shutil
 from contextlib import contextmanager
 
+MIDDLE = {"width": 1024, "height": 768}
+
 
 @contextmanager
 def chromium():
@@ -17,9 +19,9 @@ def chromium():
 
 
 @contextmanager
-def quiet_page(browser, address, **more):
+def quiet_page(browser, address, viewport=MIDDLE, **more):
     """A page of a browser that was never here; what its console complains of fails the test."""
-    context = browser.new_context(base_url=address, viewport={"width": 1024, "height": 768}, **more)
+    context = browser.new_context(base_url=address, viewport=viewport, **more)
     page = context.new_page()
     said = []
     page.on("console", lambda message: said.append(message.text))

@@ -1,11 +1,11 @@
 """The page in a real browser: typed in, touched, measured, reloaded; axe-core finds nothing wrong."""
 
 import re
-import shutil
 
 import pytest
 
 from tests.page.boards import RIGHT, WRONG, WRONG_LINE
+from tests.page.browsers import chromium, expected, quiet_page, violations
 from tests.page.served import served
 from wirecheck import files
 
@@ -55,32 +55,14 @@ def address(tmp_path_factory):
 
 @pytest.fixture(scope="module")
 def browser():
-    from playwright.sync_api import sync_playwright
-
-    program = next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome"))))
-    with sync_playwright() as playwright:
-        opened = playwright.chromium.launch(executable_path=program, args=["--no-sandbox"])
+    with chromium() as opened:
         yield opened
-        opened.close()
 
 
 @pytest.fixture
 def page(browser, address):
-    """A page of a browser that was never here; what its console complains of fails the test."""
-    context = browser.new_context(base_url=address, viewport={"width": 1440, "height": 900})
-    page = context.new_page()
-    said = []
-    page.on("console", lambda message: said.append(message.text))
-    page.on("pageerror", lambda error: said.append(str(error)))
-    yield page
-    context.close()
-    assert said == []
-
-
-def expected(page, selector):
-    from playwright.sync_api import expect
-
-    return expect(page.locator(selector))
+    with quiet_page(browser, address, viewport={"width": 1440, "height": 900}) as opened:
+        yield opened
 
 
 def caret_line(page):
@@ -164,8 +146,6 @@ def test_nothing_in_a_name_or_a_text_runs(page):
 @pytest.mark.parametrize("size", SIZES)
 @pytest.mark.parametrize("colors", ["light", "dark"])
 def test_axe_finds_no_violation_and_nothing_scrolls_sideways(browser, address, size, colors):
-    from axe_playwright_python.sync_playwright import Axe
-
     viewport = {"width": size[0], "height": size[1]}
     context = browser.new_context(base_url=address, viewport=viewport, color_scheme=colors, bypass_csp=True)
     page = context.new_page()
@@ -178,17 +158,14 @@ def test_axe_finds_no_violation_and_nothing_scrolls_sideways(browser, address, s
         if tool == "line":
             page.click("text=Try it")
             expected(page, "#after-verdict").to_contain_text("No problem found")
-            seen = Axe().run(page).response["violations"]
-            found += [("trial", one["id"], one["nodes"][0]["html"]) for one in seen]
+            found += [("trial", *each) for each in violations(page)]
             page.click("#leave-it")
         if tool == "place":
             expected(page, "#parts svg").not_to_have_count(0)
         if tool == "power":
             page.check("#on")
             expected(page, "#runs").to_contain_text("Live")
-        seen = Axe().run(page).response["violations"]
-        found += [(tool, one["id"], one["nodes"][0]["html"]) for one in seen]
-        assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
+        found += [(tool, *each) for each in violations(page)]
     context.close()
     assert found == []
 

@@ -334,3 +334,14 @@ def test_ends_without_a_length_are_said() -> None:
 def test_an_empty_board_takes_nothing() -> None:
     assert taken('board "Nothing yet"') == ()
     assert materials.render(listing(())).count("\n\n") == 2
+
+
+def test_what_several_lines_say_of_one_splice_is_one_connector() -> None:
+    text = (files.folder("boards") / "rack-compressor" / "right.wire").read_text("utf-8")
+    (line,) = [one for one in text.splitlines() if one.startswith("  BG -- pigtail -- E.ground -- ")]
+    wire, *tails = line.split(" -- pigtail -- ")
+    apart = text.replace(line, "\n".join(f"{wire} -- pigtail -- {tail}" for tail in tails))
+    assert apart != text
+    assert materials.materials(wirecheck.assemble(apart)[1]) == materials.materials(
+        wirecheck.assemble(text)[1]
+    )

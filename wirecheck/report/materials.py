@@ -16,6 +16,7 @@ from typing import Literal, NamedTuple, get_args
 
 from wirecheck.caution import CAUTION
 from wirecheck.circuit.pieces import pieces
+from wirecheck.judge.grouped import grouped
 from wirecheck.judge.size_words import gauge
 from wirecheck.judge.support import sheathed
 from wirecheck.language.listing import listed
@@ -229,24 +230,47 @@ def _as_listed(value: Quantity, rating: Rating) -> str:
 
 def _connectors(board: Board) -> Iterator[str]:
     """A connector for each splice, for a lead on a pigtail, and for each end that is capped."""
-    for join in board.joins:
-        leads = _spliced_leads(board, join)
-        there = {*join.splice, *(member for lead in leads for member in join.under[lead])}
-        wires = [one for one in join.members if one.kind != "terminal" and one in there]
-        tails, _ = _tails_of(board, join)
-        named = join.connector
+    for together in _splices(board):
+        leads: dict[str, None] = {}
+        wires: dict[object, Member] = {}
+        tails: dict[Span, Tail] = {}
+        for join in together:
+            spliced = _spliced_leads(board, join)
+            leads |= dict.fromkeys(spliced)
+            there = {*join.splice, *(member for lead in spliced for member in join.under[lead])}
+            # An end that several lines name is there once, and each pigtail for itself.
+            wires |= {
+                one.point if one.kind == "end" else one.span: one
+                for one in join.members
+                if one.kind != "terminal" and one in there
+            }
+            tails |= _tails_of(board, join)[0]
+        named = next((join.connector for join in together if join.connector is not None), None)
         begin = "connector" if named is None else f"connector {named.name}"
         # Of screws and pigtails alone, each pigtail goes from one screw to the next.
-        meet = leads or any(one.kind == "end" for one in wires)
+        meet = leads or any(one.kind == "end" for one in wires.values())
         if meet and len(wires) + len(leads) > 1:
-            yield f"{begin} for {_held(board, tails, wires, len(leads))}"
-        for name, members in join.under.items():
-            pigtails = [one for one in members if one.kind == "pigtail"]
-            if pigtails and _is_lead(board, name):
-                yield f"{begin} for {_held(board, tails, pigtails, 1)}"
+            yield f"{begin} for {_held(board, tails, wires.values(), len(leads))}"
+        for join in together:
+            for name, members in join.under.items():
+                pigtails = [one for one in members if one.kind == "pigtail"]
+                if pigtails and _is_lead(board, name):
+                    yield f"{begin} for {_held(board, tails, pigtails, 1)}"
     at = {end: conductor for conductor in board.conductors.values() for end in conductor.ends}
     for point in board.capped:
         yield f"cap for {_wires(Counter((_of(at[point]),))) if point in at else '1 lead'}"
+
+
+def _splices(board: Board) -> list[tuple[Join, ...]]:
+    """The joins of a board, those together that name one end or lead: they are one splice."""
+    named: dict[str, int] = {}
+    pairs = []
+    for number, join in enumerate(board.joins):
+        ends = [one.point for one in join.members if one.kind == "end"]
+        for name in (*ends, *(name for name in join.under if _is_lead(board, name))):
+            pairs.append((named.setdefault(name, number), number))
+    number_of = pieces(range(len(board.joins)), pairs)
+    return list(grouped((number_of[number], join) for number, join in enumerate(board.joins)).values())
 
 
 def _is_lead(board: Board, name: str) -> bool:

@@ -61,10 +61,12 @@ def extra(case: Case, expectation: ExpectRuns) -> tuple[Load, ...]:
 
     What runs with no call is held against the line for `idle` alone, where there is one. A line may name
     some steps of a machine's sequence: the others of it belong to them, unless it leaves out what a line for
-    fewer of its calls names. What shares no more than a panel with the calls is none of their business.
+    fewer of its calls names. What shares no more than a panel with the calls is none of their business, nor
+    is what ran before them, stops with them and comes back while they last, as behind a clock that ends a
+    defrost.
     """
     named_there, called = wanted(case, expectation), made(expectation)
-    allowed = {load.name for load in named_there}
+    allowed = {load.name for load in named_there} | _back(played(case, expectation))
     if made(expectation) and not all(map(made, asked(case))):
         allowed |= case.played([]).started().keys()
     ran = (case.circuit.load[name] for name in played(case, expectation).started() if name not in allowed)
@@ -160,6 +162,12 @@ def begins(run: Play) -> dict[str, float]:
             for name in now - before:
                 told.setdefault(name, time)
     return told
+
+
+def _back(run: Play) -> frozenset[str]:
+    """The loads that run before the first call, stop in it, and run again while it lasts."""
+    before = next((running for _, running in _moments(run)), frozenset[str]())
+    return before & begins(run).keys()
 
 
 def _moments(run: Play) -> list[tuple[float, frozenset[str]]]:

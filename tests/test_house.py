@@ -48,6 +48,7 @@ CUTS = {
     "editor/hover.py": "the row of a word",
     "editor/outline.py": "the rows of a statement",
     "editor/tokens.py": "the rows of a text",
+    "report/guide.py": "the paragraphs of a lesson",
     "report/paragraphs.py": "words, folded to the width of a page",
     "report/manual.py": "the paragraphs of a docstring",
     "cli/__init__.py": "the files of commands",

@@ -93,6 +93,16 @@ def rule_board(rule: str, which: str) -> str:
     return (folder("boards") / "rules" / rule / f"{which}.wire").read_text(encoding="utf-8")
 
 
+@functools.cache
+def lesson_texts() -> tuple[str, ...]:
+    """The lessons of the guide, in their order.
+
+    >>> lesson_texts()[0].startswith("# The first line")
+    True
+    """
+    return tuple(path.read_text(encoding="utf-8") for path in sorted(folder("guide").glob("*.md")))
+
+
 def part_names() -> tuple[str, ...]:
     """The names of the parts that ship, which are their files' names."""
     return tuple(_part_paths())

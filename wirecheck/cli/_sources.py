@@ -116,6 +116,14 @@ def rewrite(path: str, text: str) -> None:
         whole.write_whole(path, text.encode())
 
 
+def make_folder(path: str) -> None:
+    """Make the folder that outputs go to, where there is none."""
+    try:
+        os.makedirs(path, exist_ok=True)
+    except OSError as error:
+        raise Unreadable(f"{path} cannot be made: {inputs.reason(error)}.") from error
+
+
 @contextmanager
 def _written(path: str) -> Iterator[None]:
     """Say in a sentence what kept a file from being written; a reader that left needs none."""

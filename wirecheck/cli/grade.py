@@ -17,7 +17,7 @@ from wirecheck.cli import FAILED
 from wirecheck.cli._attempts import Ended, Limits, limit_options
 from wirecheck.cli._class import Asked, exercise_of, outcomes, parts_beside, result, student_of, works_of
 from wirecheck.cli._screen import EFFORT, color_option, format_option, paint, progress, say
-from wirecheck.cli._sources import PATH, Named, Unreadable, content, rewrite, spare, write
+from wirecheck.cli._sources import PATH, Named, Unreadable, content, make_folder, rewrite, spare, write
 from wirecheck.judge.finding import STAGES, Stage
 from wirecheck.report.looks import unpainted
 
@@ -134,7 +134,7 @@ def command(
     spare(output, [exercise, *(each.path for each in files)])
     _spare_record(output, record, pages)
     if pages is not None:
-        _make_folder(pages)
+        make_folder(pages)
     with _run(record, given, asked, files) as run:
         sheets, addresses, whole = _graded_all(files, given, asked, limits, cluster, pages, run)
         if run is not None:
@@ -364,13 +364,6 @@ def _show_record(given: Exercise, record: str, form: str, output: str | None) ->
         )
     else:
         write(output or "-", cells(marks_rows(marks)))
-
-
-def _make_folder(path: str) -> None:
-    try:
-        os.makedirs(path, exist_ok=True)
-    except OSError as error:
-        raise Unreadable(f"{path} cannot be made: {inputs.reason(error)}.") from error
 
 
 def _put_page(folder: str, number: int, each: Named, done: Graded) -> None:

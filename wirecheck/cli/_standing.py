@@ -10,12 +10,15 @@ from typing import Any, TypeVar
 from pebble import ProcessPool
 
 from wirecheck.cli._attempts import MEGABYTES, SECONDS, Limits, Outcome
+from wirecheck.cli._sources import Unreadable
 from wirecheck.cli._workers import BROKEN, came_to, memory_limit, pool_of, processors, worked
 
 Value = TypeVar("Value")
 
 RENEWED = 1000
 """How many bits of work a process does before another takes its place, so that its memory stays bounded."""
+TRIES = 3
+"""How often a bit of work is tried where the processes broke down, which may be by what others asked."""
 
 
 class Standing:
@@ -43,14 +46,22 @@ class Standing:
 
         Where the wait for it is cancelled, so is the work.
         """
-        if not self._pool.active:
-            self.close()
-            self._pool = self._begun()
+        outcome: Outcome[Value] = BROKEN
+        for _ in range(TRIES):
+            outcome = await self._tried(function, args)
+            if outcome is not BROKEN:
+                break
+        return outcome
+
+    async def _tried(self, function: Callable[..., Value], args: tuple[Any, ...]) -> Outcome[Value]:
         seconds, megabytes = self._limits.seconds or SECONDS, self._limits.megabytes or MEGABYTES
-        pool = self._pool
         try:
+            if not self._pool.active:
+                self.close()
+                self._pool = self._begun()
+            pool = self._pool
             future = pool.schedule(worked, (function, args), timeout=seconds)
-        except RuntimeError:  # That is how a pool says that it broke.
+        except (RuntimeError, Unreadable):  # The first is how a pool says that it broke.
             return BROKEN
         done = asyncio.wrap_future(future)
         try:
@@ -62,9 +73,13 @@ class Standing:
             # Nobody waits for it any more: its process is free for what comes next.
             done.cancel()
             raise
-        if not done.cancelled():
-            done.exception()  # `came_to` tells of it, and asyncio need not say that nobody did.
-        return came_to(future, seconds, megabytes)
+        if done.cancelled():
+            return BROKEN
+        done.exception()  # `came_to` tells of it, and asyncio need not say that nobody did.
+        try:
+            return came_to(future, seconds, megabytes)
+        except RuntimeError:
+            return BROKEN
 
     def close(self) -> None:
         """End the processes."""

@@ -228,6 +228,29 @@ def test_a_board_is_wired_from_nothing_to_a_clean_verdict(browser, address, way)
     context.close()
 
 
+def test_nothing_moves_under_what_presses(page):
+    """An answer that comes between a pointer's going down and its coming up waits, and moves nothing."""
+    page.goto("/board/bare.wire")
+    expected(page, "#verdict").not_to_have_text("Checking.")
+    page.check("input[value=wire]")
+    page.evaluate(SLOWLY)
+    verdict = page.locator("#verdict").inner_text()
+    by_touch(page, "LP", "W1.black", "LP.1", page.click)
+    page.locator(drawn_at("LP", "W1.white")).scroll_into_view_if_needed()
+    middle = page.locator(drawn_at("LP", "W1.white")).bounding_box()
+    page.mouse.move(middle["x"] + middle["width"] / 2, middle["y"] + middle["height"] / 2)
+    page.mouse.down()
+    page.wait_for_timeout(3000)
+    expected(page, "#verdict").to_have_text(verdict)
+    assert page.locator(drawn_at("LP", "W1.white")).bounding_box() == middle
+    page.mouse.up()
+    expected(page, "#done").to_have_text("W1.white in LP: touch what it goes on.")
+    expected(page, "#verdict").not_to_have_text(verdict)
+    page.mouse.down()  # A pointer that never comes up holds nothing for ever.
+    by_keyboard(page, "LP", "W1.white", "LP.neutral")
+    expected(page, "#verdict").to_contain_text("3 hazards, 3 violations", timeout=20_000)
+
+
 def test_a_mend_is_tried_and_taken_back(page):
     page.goto("/board/wrong.wire")
     page.click("text=Try it")

@@ -70,6 +70,7 @@ SHOWN = (
     "place.js",
     "play.js",
     "power.js",
+    "press.js",
     "text.js",
     "ticket.js",
     "trial.js",

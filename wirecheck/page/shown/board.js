@@ -9,6 +9,7 @@ import {pictureIn} from "./picture.js";
 import {placingOf} from "./place.js";
 import {playOf} from "./play.js";
 import {powerOf} from "./power.js";
+import {unpressed} from "./press.js";
 import {textOf} from "./text.js";
 import {trialOf} from "./trial.js";
 import {wiringOf} from "./wire.js";
@@ -53,8 +54,9 @@ const play = playOf(() => {
   playIt.ask(question());
 }, picture, () => ask());
 const playIt = asker("/play", (told) => play.begin(told));
-const check = asker("/check", shown);
-const search = asker("/mends", shown);
+const unlessPressed = unpressed(by("picture"));
+const check = asker("/check", (...answer) => unlessPressed(() => shown(...answer)));
+const search = asker("/mends", (...answer) => unlessPressed(() => shown(...answer)));
 const read = asker("/measure", (told) => meter.tell(told));
 
 function question(more) {

@@ -27,8 +27,10 @@ def client(tmp_path):
 
 def ask(client, *lines, **more):
     step = {"file": "shed.wire", "text": "", "faults": "list.wire", "lines": lines, **more}
-    sent = client.post("/ask", content=json.dumps(step), headers={"content-type": "application/json"})
-    return sent.json()
+    while True:
+        sent = client.post("/ask", content=json.dumps(step), headers={"content-type": "application/json"})
+        if "trying" not in sent.json():  # Else it says how far it is.
+            return sent.json()
 
 
 def test_the_tickets_of_a_folder_are_listed_and_its_faults_are_not_shown(client):
@@ -125,7 +127,7 @@ def test_a_class_that_begins_at_once_waits_for_the_boards_faults_once(tmp_path):
 
     answers = [one.json() for one in asyncio.run(tried())]
     assert len({one["number"] for one in answers}) == 5 and all(one["complaints"] for one in answers)
-    assert (worked.count("showing"), worked.count("hidden")) == (1, 5)
+    assert (worked.count("portion"), worked.count("hidden")) == (1, 5)
 
 
 def test_work_that_was_ended_is_begun_again_by_the_next(tmp_path):
@@ -141,3 +143,27 @@ def test_work_that_was_ended_is_begun_again_by_the_next(tmp_path):
     client = Client(tmp_path, ends_once, kept=Kept(None, b"", b"tickets", TOKEN))
     assert ask(client, faults="") == {"refused": "It took longer than 10 s, and was stopped."}
     assert ask(client, faults="")["complaints"]
+
+
+def test_a_board_that_takes_long_says_how_far_it_is_and_is_not_stopped(tmp_path, monkeypatch):
+    monkeypatch.setattr("wirecheck.page.tickets.AT_ONCE", 0.0)  # One fault at a time,
+    monkeypatch.setattr("wirecheck.page.finding.PATIENCE", 0.001)  # and each is waited for.
+    (tmp_path / "shed.wire").write_text(RIGHT)
+    far = []
+
+    async def slowly(function, path, *asked):
+        await asyncio.sleep(0.01)
+        return function(path, *asked)
+
+    async def tried():
+        kept = Kept(None, b"", b"tickets", TOKEN)
+        async with Client(tmp_path, slowly, kept=kept).opened() as client:
+            while "trying" in (
+                told := (await client.post("/ask", json={"file": "shed.wire", "text": ""})).json()
+            ):
+                far.append(told["trying"])
+            return told
+
+    told = asyncio.run(tried())
+    assert told["complaints"]
+    assert far[0] == [0, 0] and far[-1][0] < far[-1][1] and len({done for done, _ in far}) > 3

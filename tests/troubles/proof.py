@@ -10,7 +10,7 @@ from itertools import chain
 from math import log2
 from random import Random
 
-from wirecheck.troubles.course import alike, complaints, courses, table_of
+from wirecheck.troubles.course import alike, complaints, courses, seen_with, table_of
 from wirecheck.troubles.diagnosis import weight
 from wirecheck.troubles.next_reading import Column, outcomes
 from wirecheck.troubles.shop import Shop
@@ -67,7 +67,7 @@ class Counts:
 def counted(shop: Shop) -> Counts:
     """The figures of a board, as every place costs the same: what is counted are readings."""
     told = Counts()
-    for _, group in alike(shop):
+    for _, group in alike(seen_with(shop, shop.suspects)):
         states = [one.state for one in complaints(shop, (group[0],))]
         table = table_of(shop, group, states)
         odds = [weight((one,)) for one in group]

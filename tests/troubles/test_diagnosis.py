@@ -13,7 +13,7 @@ from wirecheck.circuit.meter import Reading
 from wirecheck.faults.listed import fault
 from wirecheck.faults.words import said
 from wirecheck.judge.state_name import StateName
-from wirecheck.troubles.course import alike, complaints, courses
+from wirecheck.troubles.course import alike, complaints, courses, seen_with
 from wirecheck.troubles.diagnosis import Diagnosis, diagnosis
 from wirecheck.troubles.observed import Look, Observation, Read, like, read
 from wirecheck.troubles.shop import Shop
@@ -58,7 +58,7 @@ def followed(shop: Shop, wrong: tuple[Fault, ...]) -> tuple[Diagnosis, int]:
 def ends_at(name: str, every: int) -> int:
     """Follow some faults of a board; how many there were."""
     shop = shop_of(name)
-    faults = [one for _, group in alike(shop) for one in group][::every]
+    faults = [one for _, group in alike(seen_with(shop, shop.suspects)) for one in group][::every]
     for one in faults:
         told, _ = followed(shop, (one.fault,))
         assert any(one.fault in each.faults for each in told.explanations), said(one.fault, shop.good.circuit)
@@ -162,7 +162,7 @@ def test_what_comes_apart_is_diagnosed_as_the_whole(said_so: str) -> None:
 
 def test_the_ways_to_all_suspects_end_at_each() -> None:
     shop = shop_of("stair-light")
-    for _, group in alike(shop):
+    for _, group in alike(seen_with(shop, shop.suspects)):
         ways = courses(shop, group)
         assert set(ways) == set(group)
         for one, way in ways.items():

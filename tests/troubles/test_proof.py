@@ -10,7 +10,7 @@ import pytest
 from tests.troubles.proof import Counts, counted
 from tests.troubles.test_diagnosis import BOARDS, followed, looks, shop_of
 from wirecheck.faults.words import said
-from wirecheck.troubles.course import alike
+from wirecheck.troubles.course import alike, seen_with
 from wirecheck.troubles.shop import Shop
 from wirecheck.troubles.trials import Tried
 
@@ -53,7 +53,7 @@ def pairs_found(name: str, count: int) -> tuple[int, list[str]]:
     Two of which one hides the other look like one, and the one is told: those are not asked here.
     """
     shop = shop_of(name)
-    faults = [one for _, group in alike(shop) for one in group]
+    faults = [one for _, group in alike(seen_with(shop, shop.suspects)) for one in group]
     dice = Random(name)
     found, missed = 0, []
     while found + len(missed) < count:

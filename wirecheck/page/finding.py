@@ -25,7 +25,18 @@ from wirecheck.page.in_folder import text_in
 from wirecheck.page.names import number, same, seal
 from wirecheck.page.question import NotAQuestion, Question, question
 from wirecheck.page.ticket_views import ticket_page
-from wirecheck.page.tickets import Answered, Board, Groups, Hidden, NoTicketHere, answered, hidden, showing
+from wirecheck.page.tickets import (
+    Answered,
+    Board,
+    Groups,
+    Hidden,
+    NoTicketHere,
+    Portion,
+    answered,
+    hidden,
+    portion,
+    showing,
+)
 
 if TYPE_CHECKING:
     from starlette.requests import Request
@@ -39,6 +50,8 @@ MOST_KEPT = 100
 """The most tickets of which it is kept what they hide: of others it is worked out again."""
 MOST_BOARDS = 50
 """The most boards of which it is kept which faults show."""
+PATIENCE = 2.0
+"""The seconds after which it is told how far the trying of a board's faults is, instead of a ticket."""
 NO_TICKETS = "There are no such tickets in this folder."
 NOT_KNOWN = (
     "This ticket is not known any more: its board has changed, or another server gave it out. Begin another."
@@ -55,6 +68,13 @@ class Step(NamedTuple):
     seal: str
     lines: tuple[str, ...]
     first: bool
+
+
+class _Trying(NamedTuple):
+    """The trying of a board's faults: what it will come to, and how many are tried of how many."""
+
+    groups: asyncio.Future[Groups | NoTicketHere]
+    far: list[int]
 
 
 class Finding:
@@ -80,7 +100,7 @@ class Finding:
         self._secret = secret
         self._noted = noted
         self._hidden: dict[str, Hidden] = {}
-        self._groups: dict[tuple[str, str], asyncio.Future[Groups | NoTicketHere]] = {}
+        self._tryings: dict[tuple[str, str], _Trying] = {}
 
     def routes(self, taken: Taken) -> list[Route]:
         """The addresses of it."""
@@ -108,7 +128,13 @@ class Finding:
             return as_json({"refused": NOT_KNOWN, "gone": True})
         fault = self._hidden.get(known)
         if fault is None:
-            groups = await self._showing(request, path, board)
+            trying = self._trying(request, path, board)
+            # Who leaves ends it for nobody else.
+            if not trying.groups.done():
+                await asyncio.wait([trying.groups], timeout=PATIENCE)
+            if not trying.groups.done():
+                return as_json({"trying": trying.far})
+            groups = trying.groups.result()
             seed = number(self._secret, "fault", *what)
             made: Hidden | NoTicketHere = (
                 groups
@@ -125,22 +151,36 @@ class Finding:
         self._noted(request, step._replace(number=given), done)
         return as_json({**done.told, "number": given, "seal": known})
 
-    async def _showing(self, request: Request, path: str, board: Board) -> Groups | NoTicketHere:
-        """The faults of a board that show. It is most of the work, so a whole class waits for it once."""
+    def _trying(self, request: Request, path: str, board: Board) -> _Trying:
+        """The trying of a board's faults. It is most of the work, so a whole class waits for it once."""
         key = (path, _digest(board.text))
-        begun = self._groups.get(key)
+        begun = self._tryings.get(key)
         if begun is None:
-            while len(self._groups) >= MOST_BOARDS:
-                del self._groups[next(iter(self._groups))]
-            begun = self._groups[key] = asyncio.ensure_future(self._in_turn(request, showing, path, board))
+            while len(self._tryings) >= MOST_BOARDS:
+                del self._tryings[next(iter(self._tryings))]
+            far = [0, 0]
+            groups = asyncio.ensure_future(self._groups(request, path, board, far))
+            begun = self._tryings[key] = _Trying(groups, far)
 
             def forget(done: asyncio.Future[Groups | NoTicketHere]) -> None:
                 if done.cancelled() or done.exception() is not None:
-                    self._groups.pop(key, None)
+                    self._tryings.pop(key, None)
 
-            begun.add_done_callback(forget)
-        # Who leaves ends it for nobody else.
-        return await asyncio.shield(begun)
+            groups.add_done_callback(forget)
+        return begun
+
+    async def _groups(
+        self, request: Request, path: str, board: Board, far: list[int]
+    ) -> Groups | NoTicketHere:
+        """The faults of a board that show, tried portion by portion; `far` says meanwhile how far it is."""
+        portions: list[Portion] = []
+        while not portions or far[0] < far[1]:
+            one: Portion | NoTicketHere = await self._in_turn(request, portion, path, board, far[0])
+            if isinstance(one, NoTicketHere):
+                return one
+            portions.append(one)
+            far[:] = [far[0] + len(one.tried), one.of]
+        return showing(portions)
 
 
 def board_in(folder: str, file: str, faults: str) -> tuple[str, Board]:

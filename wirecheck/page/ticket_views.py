@@ -35,12 +35,12 @@ def ticket_page(file: str, faults: str, title: str) -> str:
 def ticket_items(boards: Sequence[Listed], lists: Sequence[Listed]) -> str:
     """The tickets of a folder: of each board, and of each list of faults for the board of its title."""
     of = {board.title: board for board in boards if board.title}
-    rows = [(board.file, "", board.title or board.file) for board in boards]
     rows = [
         (of[one.title].file, one.file, f"{one.title}: {one.file}") for one in lists if one.title in of
-    ] + rows
+    ] + [(board.file, "", board.title or board.file) for board in boards]
     items = "".join(
-        f'<li><a href="{escape(address(file, faults))}">{text_of(words)}</a></li>\n'
+        f'<li><a href="{escape(address(file, faults))}">{text_of(words)}</a>'
+        f' <span class="faint">{text_of(file)}</span></li>\n'
         for file, faults, words in rows
     )
     if not items:
@@ -68,7 +68,8 @@ _TICKET = """\
 <section aria-labelledby="ticket-head">
 <h2 id="ticket-head">Ticket</h2>
 <div id="complaints" role="status" tabindex="-1"><p>One moment.</p></div>
-<div class="bar"><label>How many readings the best way needs
+<progress id="far" aria-label="Faults tried" hidden></progress>
+<div class="bar"><label>How many readings it takes
 <select id="hard"><option value="">any</option>{hard}</select></label>
 <button type="button" id="another">Another ticket</button>
 <a href="/board/{board}">The board as it was wired</a></div>
@@ -82,6 +83,7 @@ _TICKET = """\
 <button type="button" id="larger" aria-label="Larger">+</button></div>
 <div class="picture" id="picture" tabindex="0" role="group" aria-labelledby="picture-head"></div>
 </section>
+<div class="hands">
 <section class="tool" aria-labelledby="do-head">
 <h2 id="do-head">Do</h2>
 <p id="state" class="faint"></p>
@@ -116,10 +118,13 @@ maxlength="500"></label><button type="submit">Ask</button></form>
 <button type="button" data-verb="diagnose" data-from="what">That is it</button></div>
 <details><summary>Give up</summary><button type="button" data-line="stop">Show what it was</button></details>
 </section>
-<section aria-labelledby="answers-head">
-<h2 id="answers-head">What came of it</h2>
+</div>
+<div class="latest" id="latest" tabindex="0" role="group" aria-label="The last answer" hidden>
 <p id="count" class="faint"></p>
-<div id="newest" role="status"></div>
+<div id="newest" role="status"></div></div>
+<section class="answers" aria-labelledby="answers-head">
+<h2 id="answers-head">What came of it</h2>
+<p class="faint" id="none-yet">Nothing was asked yet.</p>
 <ol id="answers"></ol>
 </section>
 </main>

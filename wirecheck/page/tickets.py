@@ -6,6 +6,8 @@ no process has to remember it. Which fault a number hides is told by a secret of
 
 from __future__ import annotations
 
+import time
+from collections.abc import Iterable
 from typing import TYPE_CHECKING, Any, NamedTuple, TypeAlias
 
 from wirecheck.page.question import Question
@@ -17,8 +19,11 @@ if TYPE_CHECKING:
     from wirecheck.report.search import Search
     from wirecheck.troubles.course import Complaint, Course
     from wirecheck.troubles.shop import Shop
+    from wirecheck.troubles.trials import Seen
 
 MEASURED = ("volts", "ohms", "amps")
+AT_ONCE = 1.5
+"""The seconds in which a portion of a board's faults is tried: less than what counts as long."""
 
 
 class Board(NamedTuple):
@@ -56,26 +61,56 @@ class Answered(NamedTuple):
     points: int | None
 
 
-def showing(path: str, board: Board) -> Groups | NoTicketHere:
-    """The faults of a board that show, each with all that are seen as it is: the same for all its tickets.
+class Portion(NamedTuple):
+    """Some of a board's faults, each with what is seen of it, if it shows; `of` is how many there can be."""
+
+    tried: tuple[tuple[Suspect, tuple[Seen, ...] | None], ...]
+    of: int
+
+
+def portion(path: str, board: Board, begin: int) -> Portion | NoTicketHere:
+    """What is seen of a board's faults, from one on, as many as there is time for.
+
+    It is most of the work on a board's tickets, and the same for all of them. In portions it can be told
+    how far it is, and a large board on a machine that has much to do takes longer instead of being stopped.
 
     Parameters
     ----------
     path : where the board's file is, beside which its own parts may lie
+    begin : how many were tried before
     """
     from wirecheck.assembly import NotABoard
     from wirecheck.circuit.work import WorkEnds
     from wirecheck.page.answers import TOO_MUCH
-    from wirecheck.troubles.ticket import NoTicket, shown
+    from wirecheck.troubles.course import seen_with
+    from wirecheck.troubles.ticket import NoTicket, need_few
 
+    until = time.monotonic() + AT_ONCE
+    tried = []
     try:
-        return shown(_shop(path, board))
+        shop = _shop(path, board)
+        need_few(shop)
+        for one in seen_with(shop, shop.suspects[begin:]):
+            tried.append(one)
+            if time.monotonic() > until:
+                break
     except NotABoard as error:
         return NoTicketHere(f"This is no board: {error}.")
     except NoTicket as error:
         return NoTicketHere(f"There is no ticket: {error}")
     except WorkEnds:
         return NoTicketHere(TOO_MUCH)
+    return Portion(tuple(tried), len(shop.suspects))
+
+
+def showing(portions: Iterable[Portion]) -> Groups | NoTicketHere:
+    """The faults of a board that show, each with all that are seen as it is."""
+    from wirecheck.troubles.ticket import NoTicket, grouped
+
+    try:
+        return grouped(one for portion in portions for one in portion.tried)
+    except NoTicket as error:
+        return NoTicketHere(f"There is no ticket: {error}")
 
 
 def hidden(path: str, board: Board, known: Groups, seed: int, readings: int | None) -> Hidden | NoTicketHere:

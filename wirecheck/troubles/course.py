@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
 from wirecheck.circuit.work import WorkEnds
@@ -47,17 +47,25 @@ def complaints(shop: Shop, wrong: tuple[Suspect, ...]) -> tuple[Complaint, ...]:
     return tuple(told)
 
 
-def alike(shop: Shop) -> Iterator[tuple[tuple[Seen, ...], tuple[Suspect, ...]]]:
-    """The suspects that show, by what is seen of them in all states that are tried."""
+def seen_with(shop: Shop, some: Sequence[Suspect]) -> Iterator[tuple[Suspect, tuple[Seen, ...] | None]]:
+    """What is seen of each of some suspects in all states that are tried; None of those that do not show."""
     states = shop.trials
     good = tuple(shop.good.seen(state) for state in states)
-    groups: dict[tuple[Seen, ...], list[Suspect]] = {}
-    for suspect in shop.suspects:
+    for suspect in some:
         try:
             seen = tuple(shop.tried((suspect,)).seen(state) for state in states)
         except WorkEnds:
-            continue
-        if seen != good:
+            seen = good
+        yield suspect, None if seen == good else seen
+
+
+def alike(
+    tried: Iterable[tuple[Suspect, tuple[Seen, ...] | None]],
+) -> Iterator[tuple[tuple[Seen, ...], tuple[Suspect, ...]]]:
+    """The suspects that show, by what is seen of them in all states that are tried."""
+    groups: dict[tuple[Seen, ...], list[Suspect]] = {}
+    for suspect, seen in tried:
+        if seen is not None:
             groups.setdefault(seen, []).append(suspect)
     for seen, group in groups.items():
         yield seen, tuple(group)

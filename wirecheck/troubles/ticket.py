@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from random import Random
 from typing import NamedTuple
 
 from wirecheck.circuit.fault import Fault
 from wirecheck.faults.suspects import Suspect
 from wirecheck.tables.faults import odds
-from wirecheck.troubles.course import Complaint, Course, alike, complaints, courses
+from wirecheck.troubles.course import Complaint, Course, alike, complaints, courses, seen_with
 from wirecheck.troubles.shop import Shop
+from wirecheck.troubles.trials import Seen
 
 MOST_SUSPECTS = 1_500
 """The most faults that a board for tickets may have."""
@@ -55,12 +56,36 @@ def shown(shop: Shop) -> dict[Suspect, tuple[Suspect, ...]]:
     NoTicket
         The board is too large, or nothing that can be wrong on it shows.
     """
+    need_few(shop)
+    return grouped(seen_with(shop, shop.suspects))
+
+
+def need_few(shop: Shop) -> None:
+    """Nothing, where the faults of a board can be tried one by one.
+
+    Raises
+    ------
+    NoTicket
+        It has too many.
+    """
     if len(shop.suspects) > MOST_SUSPECTS:
         raise NoTicket(
             f"{len(shop.suspects)} things can be wrong on this board, and {MOST_SUSPECTS} are the most that "
             "are tried: take a part of it."
         )
-    told = {one: group for _, group in alike(shop) for one in group}
+
+
+def grouped(
+    tried: Iterable[tuple[Suspect, tuple[Seen, ...] | None]],
+) -> dict[Suspect, tuple[Suspect, ...]]:
+    """Faults that were tried, each that shows with all that are seen as it is.
+
+    Raises
+    ------
+    NoTicket
+        None shows.
+    """
+    told = {one: group for _, group in alike(tried) for one in group}
     if not told:
         raise NoTicket("nothing that can be wrong on this board shows in a call or at a switch.")
     return told

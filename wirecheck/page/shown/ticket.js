@@ -11,7 +11,7 @@ const me = who();
 const KEY = `wirecheck-ticket:${file}:${faults}:${me?.name ?? ""}`;
 const dark = matchMedia("(prefers-color-scheme: dark)");
 let ticket = held(KEY) ?? {lines: []};
-let over = false;
+let over = true; // Until there is a ticket.
 let doing = Promise.resolve();
 let offered = {};
 
@@ -46,14 +46,37 @@ function show(told) {
   over = told.over;
   by("complaints").replaceChildren(...told.complaints.map((words) => made("p", {}, words)));
   by("state").textContent = over ? "" : `Now: ${told.state}.`;
-  by("count").textContent = `${told.readings} readings, an effort of ${told.effort} so far.`;
+  const readings = told.readings === 1 ? "1 reading" : `${told.readings} readings`;
+  by("count").textContent = `${readings}, an effort of ${told.effort} so far.`;
   const answers = told.said.map(({asked, says}) =>
     made("li", {}, made("code", {}, asked), made("pre", {}, says)));
   by("answers").replaceChildren(...answers);
+  by("none-yet").hidden = answers.length > 0;
   const last = told.said.at(-1);
-  by("newest").replaceChildren(...[told.outcome ?? last?.says].filter(Boolean).map((words) =>
-    made("pre", {className: told.outcome ? "outcome" : ""}, words)));
-  for (const one of document.querySelectorAll(".tool button, [data-verb], [data-line]")) one.disabled = over;
+  tell(told.outcome ?? last?.says, told.outcome ? "outcome" : "");
+  by("latest").hidden = !last;
+  enable();
+}
+
+function enable() {
+  for (const one of document.querySelectorAll(".hands button")) one.disabled = over;
+}
+
+// The last answer stays in sight, wherever it was asked.
+function tell(words, kind = "") {
+  by("latest").hidden = false;
+  by("newest").replaceChildren(...[words].filter(Boolean).map((one) => made("pre", {className: kind}, one.trim())));
+  by("latest").scrollTo(0, 0);
+}
+
+// What takes long is the first ticket of a board: its faults are tried once for the whole class.
+function trying([done, of]) {
+  if (by("far").hidden) {
+    by("complaints").replaceChildren(made("p", {}, "All that can be wrong on this board is tried, once for all "
+      + "its tickets. On a large board this takes a while."));
+  }
+  by("far").hidden = false;
+  if (of) [by("far").max, by("far").value] = [of, done];
 }
 
 // What is asked is added to the ticket once it is answered. One thing is asked after the other.
@@ -62,12 +85,17 @@ function ask(line, first = false) {
     if (over && line) return;
     const lines = line ? [...ticket.lines, line] : ticket.lines;
     const colors = dark.matches ? "dark" : "paper";
-    const told = await sent("/ask", {
-      ...ticket, ...picture.room(), ...me, file, faults, text: "", colors, first, lines,
-    });
+    const step = {...ticket, ...picture.room(), ...me, file, faults, text: "", colors, first, lines};
+    let told = await sent("/ask", step);
+    while (told?.trying) {
+      trying(told.trying);
+      told = await sent("/ask", step);
+    }
+    by("far").hidden = true;
     if (!told || told.refused || told.busy) {
       const why = told?.refused ?? "The server does not answer now. Ask again.";
-      by(first ? "complaints" : "newest").replaceChildren(made("p", {}, why));
+      if (first) by("complaints").replaceChildren(made("p", {}, why));
+      else tell(why);
       return;
     }
     ticket = {number: told.number, seal: told.seal, readings: ticket.readings, lines};
@@ -80,7 +108,9 @@ function ask(line, first = false) {
 function another() {
   const hard = by("hard").value;
   ticket = {lines: [], readings: hard ? Number(hard) : undefined};
-  over = false;
+  over = true;
+  enable();
+  by("latest").hidden = true;
   ask(null, true);
 }
 
@@ -100,6 +130,7 @@ by("wait").addEventListener("click", () => {
 by("measure").addEventListener("click", () => {
   const asked = meter.asked();
   if (asked) ask([asked.quantity, ...asked.points].join(" "));
+  else tell("A lead hangs free. Touch what it goes on in the picture, or write its name.");
 });
 by("ask").addEventListener("submit", (event) => {
   event.preventDefault();
@@ -111,4 +142,5 @@ by("control").addEventListener("change", positions);
 by("where").addEventListener("change", faultsThere);
 by("another").addEventListener("click", another);
 dark.addEventListener("change", () => ask(null, true));
+enable();
 ask(null, true);

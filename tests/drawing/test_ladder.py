@@ -797,6 +797,44 @@ def test_a_bridge_is_drawn_as_the_bridge_it_is() -> None:
     assert isinstance(rung.middle, Mesh) and len(rung.middle.elements) == 5
 
 
+@pytest.mark.parametrize(
+    ("name", "again"),
+    [
+        ("pump-down-cooler/wrong-solenoid-behind-the-contactor", 0),
+        ("split-wired-receptacle/wrong-tab-left-in", 2),
+    ],
+)
+def test_what_rungs_have_in_common_is_drawn_once(name: str, again: int) -> None:
+    """A pole before one load and behind two; two halves of a receptacle on both legs, beside their short."""
+    picture = geometry.read(
+        draw(of_text((files.folder("boards") / f"{name}.wire").read_text("utf-8")), kind="ladder")
+    )
+    assert sum(".again-" in sign for sign in signs(picture)) == again
+
+
+@pytest.mark.parametrize(
+    "name", ["motor-control-transformer/wrong-feed-left-off", "float-switch-in-r/wrong-left-open"]
+)
+def test_a_missing_wire_leaves_the_ladders_side_by_side(name: str) -> None:
+    """What is said of a lost end stands under the lines of the contacts: the ladder is hardly wider."""
+    folder = files.folder("boards")
+    wrong = folder / f"{name}.wire"
+    right = folder / name.partition("/")[0] / "right.wire"
+    pictures = [
+        geometry.read(draw(of_text(path.read_text("utf-8")), kind="ladder")) for path in (right, wrong)
+    ]
+    columns = [
+        len({round(s.box[0]) for s in picture.texts if s.id.endswith("-heading")}) for picture in pictures
+    ]
+    assert columns == [2, 2]
+    notes = {shape.id: shape for shape in pictures[1].of("note")}
+    second = [name for name, shape in notes.items() if name.endswith("-2")]
+    assert second and all(notes[name].text == "one end leads to no source" for name in second)
+    for name in second:
+        first = notes[name.removesuffix("-2")]
+        assert first.text.startswith("contacts: ") and first.box[0] == notes[name].box[0]
+
+
 def test_a_coil_and_its_contacts_name_each_other() -> None:
     board = of_text((files.folder("boards") / "cooling-call" / "right.wire").read_text(encoding="utf-8"))
     picture = geometry.read(draw(board, kind="ladder"))

@@ -64,10 +64,18 @@ class Caption(NamedTuple):
 
 
 class Note(NamedTuple):
-    """What stands beside a row; `marked` are the numbers in it that are underlined, each after what text."""
+    """What stands beside a row, in a line or two.
 
-    text: str
+    `marked` are the numbers in the first line that are underlined, each after what text.
+    """
+
+    lines: tuple[str, ...]
     marked: tuple[tuple[str, str], ...] = ()
+
+    @property
+    def width(self) -> float:
+        """How wide it is, in points."""
+        return max((text_width(line, SMALL) for line in self.lines), default=0.0)
 
 
 class Captions:
@@ -429,6 +437,7 @@ class Captions:
         apart : whether its rails are those of two sources.
         """
         said, marked = self._bare(bare) if bare else "", []
+        strange: list[str] = []
         for load in loads:
             lines = self.moved.get(load.name, []) if load.kind in ("load", "contact") else []
             if lines:
@@ -438,10 +447,9 @@ class Captions:
                 if closed:
                     marked.append((said, str(line)))
                 said += str(line)
-            for odd in (*self._odd(load), *(["between two sources"] if apart else [])):
-                if odd not in said:
-                    said += f"{'; ' if said else ''}{odd}"
-        return Note(said, tuple(marked))
+            strange += (*self._odd(load), *(["between two sources"] if apart else []))
+        told = (said, "; ".join(dict.fromkeys(strange)))
+        return Note(tuple(filter(None, told)), tuple(marked))
 
     def _bare(self, rails: Sequence[int]) -> str:
         """What a row without a load is: wired around, a short circuit, or a tie between two sources."""

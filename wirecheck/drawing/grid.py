@@ -288,8 +288,25 @@ def grids(ladder: Ladder, most: int | None = None) -> list[Grid]:
                 grid.continued = number > 0
                 listed.append(grid)
                 first = False
-    lines = [three_lines(ladder, rung) or _apart(rung) for rung in alone]
+    lines = [three_lines(ladder, rung) or _apart(rung) for rung in _together(ladder, alone)]
     return [grid for grid in lines if grid.motor] + listed + [grid for grid in lines if not grid.motor]
+
+
+def _together(ladder: Ladder, rungs: list[Rung]) -> list[Rung]:
+    """Rungs without a pair of rails, those that differ in their loads alone as one: no pole is twice."""
+    found: dict[tuple[object, ...], Rung] = {}
+    for rung in rungs:
+        assert isinstance(rung.middle, Mesh)
+        ways = [each for each in rung.middle.elements if each not in rung.loads]
+        apart = not ways or three_lines(ladder, rung) is not None
+        key = (len(found),) if apart else (rung.rails, frozenset(ways))
+        if key in found:
+            before = found[key]
+            assert isinstance(before.middle, Mesh)
+            middle = before.middle._replace(elements=(*before.middle.elements, *rung.loads))
+            rung = before._replace(loads=(*before.loads, *rung.loads), middle=middle)
+        found[key] = rung
+    return list(found.values())
 
 
 def _lots(ladder: Ladder, rungs: list[Rung]) -> list[list[Rung]]:
@@ -342,19 +359,35 @@ def _order(ladder: Ladder, rails: tuple[int, ...]) -> tuple[bool, bool, list[tup
 def _in_order(rungs: list[Rung]) -> list[Rung]:
     """Rungs that begin with the same beside each other, and among them those that end with the same.
 
-    A contact that leads nowhere comes last.
+    Where less is drawn twice so, those that begin with the same and end with the same stand together, before
+    more that some of them begin with is looked at. A contact that leads nowhere comes last.
     """
     idle = [rung for rung in rungs if _leads_nowhere(rung)]
     rungs = [rung for rung in rungs if not _leads_nowhere(rung)]
-    by_end = _sorted_by(rungs, [tuple(reversed(rung.after)) for rung in rungs])
-    return [*_sorted_by(by_end, [rung.before for rung in by_end]), *idle]
+    ended = _places([tuple(reversed(rung.after)) for rung in rungs])
+    rungs = [rungs[place] for place in sorted(range(len(rungs)), key=ended.__getitem__)]
+    ended.sort()
+    begun = _places([rung.before for rung in rungs])
+    together = [(here[:1], end, here[1:]) for here, end in zip(begun, ended, strict=True)]
+    places = range(len(rungs))
+    orders = (sorted(places, key=begun.__getitem__), sorted(places, key=together.__getitem__))
+    return [*min(([rungs[place] for place in order] for order in orders), key=_drawn), *idle]
+
+
+def _drawn(rungs: Sequence[Rung]) -> int:
+    """How much is drawn of rungs in their order: what neighbors begin or end with, once."""
+    count = 0
+    for chains in ([rung.before for rung in rungs], [tuple(reversed(rung.after)) for rung in rungs]):
+        count += sum(map(len, chains)) - sum(_shared(one, other) for one, other in pairwise(chains))
+    return count
 
 
 def _leads_nowhere(rung: Rung) -> bool:
     return not rung.loads and any(each.kind == "gap" for each in rung_elements(rung))
 
 
-def _sorted_by(rungs: list[Rung], chains: Sequence[tuple[Structure, ...]]) -> list[Rung]:
+def _places(chains: Sequence[tuple[Structure, ...]]) -> list[list[int]]:
+    """For each chain, and each part of it, where the first one is that begins with the same up to there."""
     first: dict[tuple[Structure, ...], int] = {}
     keys = []
     for place, chain in enumerate(chains):
@@ -362,8 +395,7 @@ def _sorted_by(rungs: list[Rung], chains: Sequence[tuple[Structure, ...]]) -> li
         for head in heads:
             first.setdefault(head, place)
         keys.append([first[head] for head in heads])
-    order = sorted(range(len(rungs)), key=lambda place: (keys[place], place))
-    return [rungs[place] for place in order]
+    return keys
 
 
 def _chunks(rungs: list[Rung], most: int | None) -> list[list[Rung]]:

@@ -272,11 +272,11 @@ class _Block:
         # Where a row ends well before the last rail, what stands beside it stands there.
         self.ends = [self._end(row) for row in range(grid.rows)]
         self.inside = [
-            bool(note.text) and text_width(note.text, SMALL) + 2 * NOTED <= self.x[-1] - self.x[end]
+            bool(note.lines) and note.width + 2 * NOTED <= self.x[-1] - self.x[end]
             for note, end in zip(self.notes, self.ends, strict=True)
         ]
         beside = (note for note, inside in zip(self.notes, self.inside, strict=True) if not inside)
-        wide = max((text_width(note.text, SMALL) for note in beside), default=0.0)
+        wide = max((note.width for note in beside), default=0.0)
         self.stubs = list(self._stubs())
         after = max((STUB + 4 + text_width(text, HEAD, True) for *_, text in self.stubs), default=0.0)
         self.noted = self.x[-1] + max(after, 0.0) + 8
@@ -395,7 +395,11 @@ class _Block:
         return heights
 
     def _columns(self) -> list[float]:
-        wide = [LANE if column in self.grid.lanes else NARROW for column in range(self.grid.columns)]
+        # Where a wire is missing there is no sign: so a wrong board is hardly wider than the right one.
+        signs = {cell.column for cell in self.grid.cells if not cell.element or cell.element.kind != "gap"}
+        gaps = {cell.column for cell in self.grid.cells} - signs
+        slim = gaps | self.grid.lanes
+        wide = [LANE if column in slim else NARROW for column in range(self.grid.columns)]
         ahead, self.beyond = [0.0] * self.grid.columns, [0.0] * self.grid.columns
         for cell, caption in zip(self.grid.cells, self.signs, strict=True):
             need = max((text_width(text, NAME, True) for text in caption.over), default=0)
@@ -487,10 +491,10 @@ class _Block:
 
     def _draw_note(self, sheet: Sheet, page: Page, number: int, x: float, y: float, note: Note) -> None:
         """What stands beside a row, the lines of contacts that rest closed underlined."""
-        if note.text:
-            sheet.write(
-                f"note-{number}", note.text, x, y, SMALL, page.faint, align="start", kind="note",
-            )  # fmt: skip
+        y -= LINE * (len(note.lines) - 1) / 2
+        for place, text in enumerate(note.lines):
+            name = f"note-{number}-{place + 1}" if place else f"note-{number}"
+            sheet.write(name, text, x, y + LINE * place, SMALL, page.faint, align="start", kind="note")
         for count, (before, text) in enumerate(note.marked):
             start = x + text_width(before, SMALL)
             path = ((start, y + 4.8), (start + text_width(text, SMALL), y + 4.8))

@@ -255,7 +255,7 @@ def test_what_follows_positions_is_a_blade_and_not_the_contact_of_a_coil(name: s
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize(("name", "device"), [("spa", "D"), ("three-switch-hall", "S2")])
+@pytest.mark.parametrize(("name", "device"), [("three-switch-hall", "S2")])
 def test_a_blade_passes_clear_of_the_poles_beside_its_own(name: str, device: str) -> None:
     """Where it would cross the wire of another pole, the ground shows on both sides of it."""
     board = of_text((files.folder("boards") / name / "right.wire").read_text("utf-8"))

@@ -244,24 +244,21 @@ def test_blades_of_one_handle_are_linked() -> None:
         assert len([line for line in drawn.lines if line.id == "link-X"]) == links, part
 
 
-def test_the_blades_of_a_fused_disconnect_lead_to_its_load_screws() -> None:
-    drawn = sheet(of_text(board_with("fused-disconnect")))
-    blades = [line for line in drawn.lines if line.id.startswith("contact-X")]
-    screws = {mark.id.removeprefix("terminal-X."): mark.x for mark in drawn.marks if mark.kind == "terminal"}
-    for number, line in enumerate(sorted(blades, key=lambda line: line.pieces[0][0]), 1):
-        reached = line.pieces[0][0][0], line.pieces[0][-1][0]
-        assert reached == pytest.approx((screws[f"line-{number}"], screws[f"load-{number}"]))
-    assert len(blades) == 2
-
-
-@pytest.mark.parametrize("part", ["disconnect-3-pole", "fused-disconnect-3-pole"])
-def test_blades_of_three_poles_cross_nothing(part: str) -> None:
+@pytest.mark.parametrize(
+    ("part", "poles"),
+    [
+        ("disconnect-3-pole", 3), ("fused-disconnect-3-pole", 3), ("disconnect-2-pole", 2),
+        ("fused-disconnect", 2), ("double-pole-switch", 2),
+    ],
+)  # fmt: skip
+def test_blades_of_several_poles_cross_nothing(part: str, poles: int) -> None:
     """Each stands by itself, its screws named under it, and one handle links them."""
     drawn = sheet(of_text(board_with(part)))
     named = [mark for mark in drawn.marks if isinstance(mark, Words) and mark.text.startswith("line-")]
     said = {mark.text: mark.x for mark in named}
+    assert sum(" to load-" in text for text in said) == poles
     ends: list[float] = []
-    for pole in (1, 2, 3):
+    for pole in range(1, poles + 1):
         blade = [line for line in drawn.lines if line.id.startswith(f"sign-X.line-{pole}--")]
         xs = [x for x, _ in points(blade)]
         assert min(xs) < said[f"line-{pole} to load-{pole}"] < max(xs)

@@ -3,8 +3,9 @@
 A blade turns about the dot of its pole, and lies on the dot of the throw that it is on. A thin dashed line
 shows where else it can go. Blades that one handle moves are linked by dashes.
 
-Of three poles or more the blades would cross the wires of the screws between: there each contact is a sign
-of its own, with its two screws named under it, as those of a contactor are.
+Where blades would cross the wires of the screws between, each contact is a sign of its own, with its two
+screws named under it, as those of a contactor are: so it is with three poles, and with two whose lines stand
+before their loads. A 4-way switch has its crossing blades, by which it is known.
 
 A contact that springs back, and shares no screw with another, is the push button that the ladder has: its
 bridge over the terminals where it rests open, and under them where it rests closed.
@@ -17,6 +18,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping
+from itertools import pairwise
 
 from wirecheck.drawing.contacts import REACH, Contacts
 from wirecheck.drawing.sheet import Point
@@ -47,8 +49,16 @@ def by_hand(device: Device | None) -> bool:
 
 
 def between_screws(device: Device | None) -> bool:
-    """Whether its contacts are drawn between its own screws: those of one pole or two."""
-    return device is not None and by_hand(device) and len({each.a for each, _ in _contacts(device)}) <= 2
+    """Whether its contacts are drawn between its own screws: those of one pole, or two beside each other."""
+    if device is None or not by_hand(device):
+        return False
+    throws = Counter(each.a for each, _ in _contacts(device))
+    if len(throws) != 2 or max(throws.values()) > 1:
+        return len(throws) <= 2
+    order = list(device.part.terminals)
+    ways = [_way(device, each, dict.fromkeys(order, 0.0)) for each, _ in _contacts(device)]
+    spans = sorted(sorted(map(order.index, way)) for way in ways if all(way))
+    return all(one[1] < other[0] for one, other in pairwise(spans))
 
 
 def apart(device: Device) -> list[tuple[Contact, str, str]]:

@@ -51,6 +51,7 @@ CUTS = {
     "report/guide.py": "the paragraphs of a lesson",
     "report/paragraphs.py": "words, folded to the width of a page",
     "report/manual.py": "the paragraphs of a docstring",
+    "report/manual_pages.py": "the paragraphs of a docstring",
     "cli/__init__.py": "the files of commands",
     "cli/_states.py": "NAME=POSITION",
     "cli/checklist.py": "the ending of a file",

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from wirecheck.cli._manual import pages_option, put_pages
 from wirecheck.cli._screen import color_option, paint, say
 from wirecheck.cli._sources import Shelf, Unreadable, content, parts_option
 from wirecheck.inputs import part_name
@@ -29,16 +30,22 @@ def _known(_ctx: click.Context, _param: click.Parameter, incomplete: str) -> lis
     help="Print a Markdown table: equipment with calls, safeties and boards; or the proof of each safety.",
 )
 @click.option("--words", is_flag=True, help="Print every word of a part file, and what it means.")
+@pages_option
 @parts_option
 @color_option
-def command(name: str | None, table: str | None, words: bool, own: str | None, color: str) -> None:
+def command(
+    name: str | None, table: str | None, words: bool, output: str | None, own: str | None, color: str
+) -> None:
     """List the parts. With PART, show its terminals, ratings, loads, contacts and sequence.
 
     Your own part files in the current folder are listed too. A part is in the file of its name: chime in
-    chime.wire. PART may also be the path of a part file.
+    chime.wire. PART may also be the path of a part file. With -o, write all of it as pages, with those of the
+    rules.
     """
     from wirecheck.report import catalog
 
+    if output is not None and (name or table or words):
+        raise click.UsageError("--output writes the pages of all parts: leave PART, --table and --words out.")
     if table:
         say(_table(table))
         return
@@ -50,7 +57,10 @@ def command(name: str | None, table: str | None, words: bool, own: str | None, c
         return
     library = Shelf(own).beside("-")
     if name is None:
-        say(catalog.listing(part for each in library.names() if (part := library.part(each))))
+        if output is None:
+            say(catalog.listing(part for each in library.names() if (part := library.part(each))))
+        else:
+            put_pages(output, library, own)
         for each in library.names():
             _remark(each, library)
         return

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import click
 
+from wirecheck.cli._manual import pages_option, put_pages, rule_page
 from wirecheck.cli._screen import color_option, paint, say
+from wirecheck.cli._sources import Shelf
 
 
 def _known(_ctx: click.Context, _param: click.Parameter, incomplete: str) -> list[str]:
@@ -15,26 +17,25 @@ def _known(_ctx: click.Context, _param: click.Parameter, incomplete: str) -> lis
 
 @click.command(short_help="List the rules, or explain one.")
 @click.argument("name", metavar="[RULE]", required=False, shell_complete=_known)
+@pages_option
 @color_option
-def command(name: str | None, color: str) -> None:
+def command(name: str | None, output: str | None, color: str) -> None:
     """List the rules. With RULE, show why it is there, its source, where the editions of the code differ, a
-    wrong board and a right one."""
-    from wirecheck import files
-    from wirecheck.judge.finding import NOT_CHECKED
+    wrong board and a right one. With -o, write all of it as pages, with those of the parts that ship."""
     from wirecheck.language.words import nearest
     from wirecheck.report import manual
     from wirecheck.rules import manuals
-    from wirecheck.tables.editions import differences
 
     known = manuals()
-    if name is None:
+    if output is not None:
+        if name is not None:
+            raise click.UsageError("--output writes the pages of all rules: leave RULE out.")
+        put_pages(output, Shelf().first())
+    elif name is None:
         say(manual.listing(known))
     elif name in known:
-        wrong, right = (
-            "" if name == NOT_CHECKED else files.rule_board(name, which) for which in ("wrong", "right")
-        )
-        found = differences(known[name].source)
-        say(manual.page(known[name], wrong, right, paint(color), found))
+        each = rule_page(known[name])
+        say(manual.page(each.manual, each.wrong, each.right, paint(color), each.differences))
     else:
         near = nearest(name, list(known))
         raise click.UsageError(

@@ -58,11 +58,22 @@ def listing(parts: Iterable[Part]) -> str:
 
 
 def page(part: Part, inside: Mapping[str, Part], paint: Paint = unpainted) -> str:
+    """A part's page: its name, its title, and what there is to say of it."""
+    text = [paint(plain(part.name), "heading") + f"\n{plain(part.title)}\n"]
+    text += (f"{paint(heading, 'heading')}\n{columns(rows, '  ')}" for heading, rows in matters(part, inside))
+    return "\n".join(text)
+
+
+def matters(part: Part, inside: Mapping[str, Part]) -> list[tuple[str, list[tuple[str, str]]]]:
     """A part's terminals and what belongs on each, its ratings, loads, contacts, and its sequence.
 
-    `inside` holds the parts that it is made of, by the name of the part.
+    Each matter has a heading, and rows of a name and what is said of it; some have no names.
+
+    Parameters
+    ----------
+    inside : the parts that it is made of, by the name of the part
     """
-    blocks = [
+    blocks: list[tuple[str, list[tuple[str, str]]]] = [
         ("Terminals", [(name, terminal(spec, part)) for name, spec in part.terminals.items()]),
         ("Ratings", [(rating.name, _rating(rating.values, rating.text)) for rating in part.ratings.values()]),
         ("Inside", [(child.name, _inside(child.part, inside)) for child in part.children]),
@@ -92,9 +103,7 @@ def page(part: Part, inside: Mapping[str, Part], paint: Paint = unpainted) -> st
         ("File", [("", part.file)] if part.file else []),
         ("Mistakes in the part's file", [(f"line {each.span.line}", each.message) for each in part.problems]),
     ]
-    text = [paint(plain(part.name), "heading") + f"\n{plain(part.title)}\n"]
-    text += (f"{paint(heading, 'heading')}\n{columns(rows, '  ')}" for heading, rows in blocks if rows)
-    return "\n".join(text)
+    return [(heading, rows) for heading, rows in blocks if rows]
 
 
 def _fills(part: Part) -> list[tuple[str, str]]:

@@ -53,16 +53,29 @@ def page(
 
 
 def _editions(differences: Sequence[Difference] | None, paint: Paint) -> Iterator[str]:
-    """What older editions ask otherwise, and what they say elsewhere, a matter on a line."""
+    """What is said of the editions, a paragraph for each heading."""
+    for heading, lines in editions(differences):
+        if heading:
+            said = (wrapped(f"- {line}", "  ") for line in lines)
+            yield "\n".join((paint(f"{heading}:", "heading"), *said))
+        else:
+            yield from (wrapped(line, "") for line in lines)
+
+
+def editions(differences: Sequence[Difference] | None) -> Iterator[tuple[str, list[str]]]:
+    """What older editions ask otherwise, and what they say elsewhere, a matter on a line.
+
+    Each has a heading; where all editions are alike, there is a line without one.
+    """
     if differences is None:
         return
     if not differences:
         years = listed([str(year) for year in EDITIONS], len(EDITIONS))
-        yield wrapped(f"Editions: in NEC {years} it is the same, as far as it is held here.", "")
-    for heading, moved in (("Editions differ:", False), ("In another section by edition:", True)):
-        lines = [wrapped(_said(one), "  ") for one in differences if one.moved is moved]
+        yield "", [f"Editions: in NEC {years} it is the same, as far as it is held here."]
+    for heading, moved in (("Editions differ", False), ("In another section by edition", True)):
+        lines = [_said(one) for one in differences if one.moved is moved]
         if lines:
-            yield "\n".join((paint(heading, "heading"), *lines))
+            yield heading, lines
 
 
 def _said(difference: Difference) -> str:
@@ -73,4 +86,4 @@ def _said(difference: Difference) -> str:
         what = "" if difference.moved or one.what == ASKED else f"{one.what} "
         where = f"({one.section})" if what else one.section
         sayings.append(f"{years}: {what}{where}" if one.what else f"{years}: nothing of it")
-    return f"- {difference.matter[:1].upper()}{difference.matter[1:]}. {'; '.join(sayings)}."
+    return f"{difference.matter[:1].upper()}{difference.matter[1:]}. {'; '.join(sayings)}."

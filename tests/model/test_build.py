@@ -88,6 +88,26 @@ def test_what_sits_under_a_screw_and_what_is_spliced() -> None:
     assert len(spliced.splice) == 2 and not spliced.under
 
 
+@pytest.mark.parametrize(
+    ("joined", "under"),
+    [
+        ("TS.R -- TW.red -- TS.Y", {"TS.R": ["TW.red", "TS.Y"], "TS.Y": ["TS.R"]}),
+        ("F.R -- TW.red -- TS.R", {"F.R": ["TW.red", "TS.R"], "TS.R": ["F.R"]}),
+        ("TS.R -- TW.red -- F.R", {"TS.R": ["F.R"], "F.R": ["TW.red", "TS.R"]}),
+        ("S.Y -- TW.red -- TS.Y", {"S.Y": ["TS.Y"], "TS.Y": ["TW.red", "S.Y"]}),
+        ("TS.Y -- TW.red -- S.Y", {"TS.Y": ["TW.red", "S.Y"], "S.Y": ["TS.Y"]}),
+    ],
+    ids=["two of one wire", "more on the first", "more on the second", "a lead first", "a lead then"],
+)
+def test_a_jumper_joins_two_screws_with_a_wire_between(joined: str, under: dict[str, list[str]]) -> None:
+    devices = ("TS is powered-thermostat in A", "F is gas-furnace in A", "S is common-wire-sender in A")
+    box = "box A junction 42 cu in"
+    made = board(fed(box, *devices, "cable TW 18/2 CL2 9 ft from A to A", "at A", joined))
+    assert not made.problems
+    (join,) = made.joins
+    assert {name: [one.name for one in members] for name, members in join.under.items()} == under
+
+
 def test_a_misspelt_name_gets_the_near_one() -> None:
     (found,) = said("box A device 20 cu in", CABLE, "at A", "W1.blakc -- W1.white")
     assert found[:2] == ("unknown-name", 7)

@@ -54,7 +54,7 @@ def make_up(statements: tuple[Statement, ...], draft: Draft) -> tuple[tuple[Join
             members = list(_members(statement, place.text, used, draft))
             if len(members) > 1:
                 connector, pushed = _how(statement.options, draft)
-                joins.append(_join(place.text, members, connector, pushed, statement.span))
+                joins.append(_join(place.text, members, connector, pushed, statement.span, draft))
                 if pushed and not joins[-1].under:
                     draft.wrong(
                         "syntax",
@@ -253,12 +253,20 @@ def _ends_of(owner: str, draft: Draft) -> list[str]:
     return inside + [conductor.name for conductor in draft.conductors.values() if conductor.run == owner]
 
 
-def _join(place: str, members: list[Member], connector: Connector | None, pushed: bool, span: Span) -> Join:
+def _join(
+    place: str,
+    members: list[Member],
+    connector: Connector | None,
+    pushed: bool,
+    span: Span,
+    draft: Draft,
+) -> Join:
     """Sort the members of one line into the splice and the screws.
 
     Conductors that stand beside a screw sit under it; a pigtail leads from the
     splice to the screw after it, or back to the one before it where a wire
-    comes next; two screws side by side are joined by a jumper.
+    comes next; two screws side by side are joined by a jumper. So are two with wires between them, which
+    sit under the one that takes more.
     """
     under: dict[str, list[Member]] = {}
     splice: list[Member] = []
@@ -284,11 +292,12 @@ def _join(place: str, members: list[Member], connector: Connector | None, pushed
                 sits.append(_beneath(tail, member))
                 tail = None
                 splice.extend(waiting)
-            elif waiting:
-                sits.extend(_beneath(one, member) for one in waiting)
-            elif last is not None:
-                sits.append(_beneath(last, member))
-                under[last.point].append(_beneath(member, last))
+            else:
+                here = member if last is None else max((last, member), key=lambda one: _room(one, draft))
+                under[here.point].extend(_beneath(one, here) for one in waiting)
+                if last is not None:
+                    sits.append(_beneath(last, member))
+                    under[last.point].append(_beneath(member, last))
             waiting = []
             last = member
     if waiting:
@@ -298,6 +307,12 @@ def _join(place: str, members: list[Member], connector: Connector | None, pushed
             under[last.point].extend(_beneath(one, last) for one in waiting)
     sitting = {name: tuple(sits) for name, sits in under.items()}
     return Join(place, tuple(members), tuple(splice), sitting, span, connector, pushed)
+
+
+def _room(screw: Member, draft: Draft) -> int:
+    """How many wires a terminal takes under its screws; a lead has none."""
+    spec = draft.terminals[screw.point].spec
+    return 0 if "lead" in spec.flags else spec.screws * spec.holds
 
 
 def _beneath(member: Member, screw: Member) -> Member:

@@ -63,6 +63,7 @@ if TYPE_CHECKING:
 )
 @click.option("--dark", is_flag=True, help="Draw light on dark.")
 @click.option("--bare", is_flag=True, help="Leave out the flags.")
+@click.option("--blank", is_flag=True, help="Leave out the wires: a handout, to be wired by pencil.")
 @effort_option
 @limit_options(several=True)
 @click.pass_context
@@ -79,6 +80,7 @@ def command(
     page: Paper | None,
     dark: bool,
     bare: bool,
+    blank: bool,
     effort: int,
     limits: Limits,
 ) -> None:
@@ -94,11 +96,16 @@ def command(
     With --open, it is the inside of one device, as on the diagram in a cabinet's door: line voltage
     apart from 24 V, each screw at the edge, and every wire behind it. An .html file holds both diagrams
     and the inside of each piece of equipment, one to be chosen.
+
+    With --blank, it is a handout: the places, the devices and the cables where the whole picture has them,
+    and no wire. The same command without --blank draws its answer sheet.
     """
     folder = file != "-" and os.path.isdir(file)
     colors: Colors = "dark" if dark else "paper"
     if inside is not None and (folder or steps):
         raise click.UsageError("--open is for one board, and without --steps.")
+    if blank and (folder or steps or inside or settings or calls or kind != "wiring" or _is_html(output)):
+        raise click.UsageError("--blank is for the wiring of one board at rest, as .svg .png .pdf or .dot")
     if not folder:
         spare(output, [file], own)
     if folder:
@@ -117,7 +124,7 @@ def command(
         with usage():
             ending = ".svg" if output == "-" else ending_of(output)
         asked = (file, own, settings, calls, kind, inside, colors, page, not bare, effort)
-        write(output, finished(file, limits, _picture, *asked, ending))
+        write(output, finished(file, limits, _picture, *asked, blank, ending))
 
 
 def _is_html(output: str) -> bool:
@@ -166,6 +173,7 @@ def _picture(
     page: Paper | None,
     flagged: bool,
     effort: int,
+    blank: bool,
     ending: str,
 ) -> bytes:
     """The picture of the board in a file, in the state that is asked for, as a file's content."""
@@ -174,7 +182,7 @@ def _picture(
     flagged = flagged and kind == "wiring" and inside is None
     board, found, state = _shown(file, own, settings, calls, flagged, effort)
     with usage():
-        drawn = sheet(board, found, kind, colors, page, state, inside=inside)
+        drawn = sheet(board, found, kind, colors, page, state, inside=inside, unwired=blank)
     return Picture(drawn, page).data(ending)
 
 

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from wirecheck.arguments import one_of
 from wirecheck.drawing.area import SCREEN, Area
+from wirecheck.drawing.blank import blank
 from wirecheck.drawing.colors import PAGES
 from wirecheck.drawing.inside import inside_sheet
 from wirecheck.drawing.ladder import ladder_sheet
@@ -36,6 +37,7 @@ def sheet(
     fit: Area | None = None,
     inside: str | None = None,
     ticked: bool = False,
+    unwired: bool = False,
 ) -> Sheet:
     """A board's picture as a sheet of shapes; the arguments are those of `draw`, and `fit`.
 
@@ -43,6 +45,7 @@ def sheet(
     ----------
     fit : the area that a page has for it, which tells its title and the caution itself; the picture is laid
         out for that and has no head of its own.
+    unwired : whether a wiring diagram is without its wires and its flags; all else stands where it stood.
 
     Raises
     ------
@@ -66,12 +69,13 @@ def sheet(
             ground,
             area,
             shown,
-            listed,
+            listed and not unwired,
             headed=fit is None,
             ticked=ticked or page is not None,
         )
 
-    return laid_out(lay, page) if page else lay(fit or SCREEN)
+    drawn = laid_out(lay, page) if page else lay(fit or SCREEN)
+    return blank(drawn, board, ground) if unwired else drawn
 
 
 def draw(

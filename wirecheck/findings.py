@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from typing import cast
 
 from wirecheck.circuit.work import WorkEnds
 from wirecheck.judge.case import Case
-from wirecheck.judge.finding import SEVERITIES, STAGES, Finding, Stage
+from wirecheck.judge.finding import SEVERITIES, STAGES, Finding, Stage, in_order
 from wirecheck.judge.problem import Problem
 from wirecheck.judge.rule import Rule
 from wirecheck.language.syntax import Span
@@ -31,7 +31,7 @@ def findings(case: Case, stage: Stage = "final") -> tuple[Finding, ...]:
     for system in case.systems:
         for one in in_words(standing(problems(system, stage), system), system):
             found.setdefault((one.rule, one.subject, one.span), one)
-    return _in_order(found.values())
+    return in_order(found.values())
 
 
 def problems(case: Case, stage: Stage = "final") -> list[Seen]:
@@ -90,8 +90,4 @@ def in_words(seen: Sequence[Seen], case: Case) -> tuple[Finding, ...]:
         if SEVERITIES.index(problem.severity) < SEVERITIES.index(before.severity):
             kept[rule.name, problem.subject, problem.at.span] = (rule, problem)
     found = (rule.finding(problem, case) for rule, problem in kept.values())
-    return _in_order(found)
-
-
-def _in_order(found: Iterable[Finding]) -> tuple[Finding, ...]:
-    return tuple(sorted(found, key=lambda one: (one.span, SEVERITIES.index(one.severity), one.rule)))
+    return in_order(found)

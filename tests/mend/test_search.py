@@ -8,6 +8,7 @@ import pytest
 
 from tests.boards.mutations import mutants
 from tests.boards.work import Work, work
+from tests.rules.hands import changed
 from wirecheck import NotABoard, check, draw, files
 from wirecheck.judge.finding import Finding
 from wirecheck.report.report import Report
@@ -18,6 +19,7 @@ RIGHT = {
 }
 
 SHIPS = files.folder("boards")
+STAIR = (SHIPS / "stair-light" / "right.wire").read_text(encoding="utf-8")
 
 
 def mistaken(board: str, words: str) -> Work:
@@ -570,3 +572,35 @@ def test_mends_that_differ_in_a_tail_alone_are_one() -> None:
     text = (BY_HAND / "kitchen-and-bath" / "whites-of-two-circuits.wire").read_text(encoding="utf-8")
     (found,) = worse(check(text, effort=400))
     assert [one.remedy for one in found.mends] == ["Take W1.white out, and put it on R1.neutral alone."]
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "rules", "lines"),
+    [
+        (["W1.black -- S1.common"], ["W1.blak -- S1.common"], ["unknown-name"], "line 28 right: it"),
+        (["W1.white -- W2.white"], ["W1.white - W2.white"], ["syntax"], "line 31 right: it"),
+        (
+            ["W1.black -- S1.common", "W1.white -- W2.white"],
+            ["W1.blak -- S1.common", "W1.white - W2.white"],
+            ["unknown-name", "syntax"],
+            "lines 28 and 31 right: they",
+        ),
+    ],
+)
+def test_what_could_not_be_read_comes_first_and_no_remedy_beside_it(
+    old: list[str], new: list[str], rules: list[str], lines: str
+) -> None:
+    """The joint that the line says would be made twice by who follows the remedy for what it lacks."""
+    found = check(changed(STAIR, *zip(old, new, strict=True))).findings
+    assert [one.rule for one in found] == [*rules, "switching"]
+    assert found[-1].help == f"First put {lines} could not be read."
+    assert all("Did you mean" in one.help or "--" in one.help for one in found[:-1])
+
+
+def test_advice_is_told_after_what_is_wrong() -> None:
+    """Its line comes first: the cable's is before the joint's."""
+    found = check(
+        changed(STAIR, ("9 ft from HEAD", "90 ft from HEAD"), ("TP.1 15 A", "TP.1 20 A"), ("60 W", "1200 W"))
+    ).findings
+    advice = [one.severity == "advice" for one in found]
+    assert True in advice and False in advice and advice == sorted(advice)

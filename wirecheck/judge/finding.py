@@ -85,6 +85,16 @@ class Finding(NamedTuple):
         return self._replace(message=self.seen or self.message, help=None)
 
 
+def in_order(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Findings in order of place, at one place the gravest first; advice after all that is wrong."""
+    return tuple(
+        sorted(
+            findings,
+            key=lambda one: (one.severity == "advice", one.span, SEVERITIES.index(one.severity), one.rule),
+        )
+    )
+
+
 def in_plain_values(findings: Iterable[Finding]) -> tuple[Finding, ...]:
     """Findings without the board's own objects, as they go to another process."""
     return tuple(

@@ -6,7 +6,9 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from wirecheck.judge.case import Case
-from wirecheck.judge.finding import SEVERITIES, Finding, Mend, Stage
+from wirecheck.judge.finding import SEVERITIES, Finding, Mend, Stage, in_order
+from wirecheck.judge.reading import Reading
+from wirecheck.language.listing import listed
 from wirecheck.language.syntax import Syntax
 from wirecheck.parts.library import Library
 
@@ -15,6 +17,8 @@ MOST_FOUND = 40
 # A board that takes more of its work than this part to be judged once is not judged over and over. What
 # says why something is wrong is no part of that: the search asks only whether it is.
 MOST_SPENT = 0.5
+# Of the lines that could not be read so many are named where another finding waits for them.
+MOST_LINES = 3
 
 
 class Explained(NamedTuple):
@@ -39,8 +43,10 @@ def explained(
     findings : what is reported of the board
     effort : how many edits are tried at most; each try is a check of the whole board; none where it is 0
     """
+    if case.board.problems:
+        return Explained(_read_first(findings), False)
     wrong = sum(finding.severity != "advice" for finding in findings)
-    if not effort or not wrong or case.board.problems:
+    if not effort or not wrong:
         return Explained(tuple(findings), False)
     judging = case.work.spent - case.work.on_reasons
     if wrong > MOST_FOUND or judging > MOST_SPENT * case.work.whole or case.all_left():
@@ -88,8 +94,26 @@ def explained(
         left = [one for one in left if one not in gone]
     # A remedy that nobody tried is not given: only what was not read, or is advice, keeps its help.
     left = [one if one.severity == "advice" else one._replace(help=_look(one)) for one in left]
-    ordered = sorted([*heads, *left], key=lambda one: (one.span, SEVERITIES.index(one.severity), one.rule))
-    return Explained(tuple(ordered), result.ended and bool(result.left))
+    return Explained(in_order([*heads, *left]), result.ended and bool(result.left))
+
+
+def _read_first(findings: Sequence[Finding]) -> tuple[Finding, ...]:
+    """The findings of a board of which a line could not be read: that line first, and no remedy for others.
+
+    What seems to be missing may stand in that line, and what is done for it would be done twice, or harm.
+    """
+    unread = [one for one in findings if isinstance(one.problem, Reading)]
+    lines = dict.fromkeys(str(one.line) for one in unread if one.severity != "advice")
+    if not lines:
+        return tuple(findings)
+    some = listed(lines, MOST_LINES)
+    first = (
+        f"First put line {some} right: it could not be read."
+        if len(lines) == 1
+        else f"First put lines {some} right: they could not be read."
+    )
+    rest = [one for one in findings if one not in unread]
+    return (*unread, *(one if one.severity == "advice" else one._replace(help=first) for one in rest))
 
 
 def _look(finding: Finding) -> str | None:

@@ -136,6 +136,8 @@ def test_a_rule_has_its_own_price():
         ("\n\n  \n", "There is nothing in it."),
         (with_changes(("code nec 2023", 'code nec 2023\nfor "Porch light"')), 'It is for "Porch light"'),
         ('board "Stair light"\npanel TP 120/240 V', "Nothing is joined in it yet."),
+        # Caps join nothing.
+        (re.sub(r"^  \S+ -- .*$", "  cap W1.black", RIGHT, flags=re.M), "Nothing is joined in it yet."),
         ("hello", "It is not a board: no board is begun in it"),
         ('part lamp "A lamp"\nterminal a hot', "It is not a board: it is a part"),
     ],

@@ -30,6 +30,8 @@ def test_right_boards_are_right(text: str) -> None:
         ("", ["W1.bare", "W2.bare"]),
         ("  cap W1.bare\n", ["W2.bare"]),
         ("  W1.bare -- S1.ground\n", ["W2.bare"]),
+        # A cap on each is no splice: who caps all wires has made up nothing.
+        ("  cap W1.bare\n  cap W2.bare\n", ["W1.bare", "W2.bare"]),
     ],
 )
 def test_grounds_that_are_not_all_joined(made: str, loose: list[str]) -> None:
@@ -42,6 +44,10 @@ def test_grounds_that_are_not_all_joined(made: str, loose: list[str]) -> None:
     assert [one.name for one, _ in found.whole] == ["W1.bare", "W2.bare"]
     assert found.at.span.line == (6 if loose[0] == "W1.bare" else 7)
     assert len(found.copper) == len(loose)
+
+
+def test_a_spare_is_capped_beside_a_ground_that_is_joined() -> None:
+    assert not seen(RULE, changed(ROUGH, (GROUNDS, "  W1.bare -- S1.ground\n  cap W2.bare\n")))
 
 
 def test_the_only_ground_of_a_box_waits_for_its_device() -> None:

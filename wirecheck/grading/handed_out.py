@@ -164,7 +164,13 @@ class _Comparing:
                 self.unclear |= isinstance(one, syntax.PartStatement)
         handed_out = with_places(exercise.handed_out)
         given = {(place, _ends(one)) for place, one in handed_out if isinstance(one, MadeUp)}
-        made_up = ((place, ends) for place, joints in self.joins.items() for ends, _ in joints)
+        # A cap joins nothing: whoever only capped what was handed out has not begun.
+        made_up = (
+            (place, ends)
+            for place, joints in self.joins.items()
+            for ends, one in joints
+            if not isinstance(one, syntax.CapStatement)
+        )
         self.joined = any(one not in given for one in made_up)
         self.altered: list[Altered] = []
         # What was handed out and is not in the work, by the place in which it is made up.

@@ -49,6 +49,9 @@ def find(case: Case) -> Iterator[OpenSplice]:
     for box in case.board.boxes.values():
         grounds = _ends(case, box, "ground")
         loose = [(one, which) for one, which in grounds if made_up.is_loose(case, one.ends[which])]
+        if not loose and not any(made_up.join_at(case, one.ends[which]) for one, which in grounds):
+            # A spare's ground may be capped beside others that are joined. Where all are, none is made up.
+            loose = grounds
         if len(grounds) > 1 and loose:
             yield _open(case, OpenGrounds, box, loose, grounds)
     for box in case.board.boxes.values():

@@ -680,6 +680,20 @@ def spares_and_loose_wires_by_hundreds() -> Made:
 
 
 @slow
+def cables_200_in_parallel() -> Made:
+    return [
+        *HEAD,
+        "breaker LP.1 15 A",
+        "box A device 99 cu in",
+        *(f"cable W{n} 14/3 NM-B 9 ft from LP to A" for n in range(200)),
+        "at LP",
+        *(f"W{n}.black -- LP.1" for n in range(200)),
+        "at A",
+        *(f"W{n}.black -- W{n + 1}.black" for n in range(199)),
+    ], {}
+
+
+@slow
 def dead_lamps_230_in_one_box() -> Made:
     return [
         *power(*(f"L{n} is lampholder in B" for n in range(230))),

@@ -11,7 +11,7 @@ from wirecheck.judge.case import Case
 from wirecheck.judge.overload import overload
 from wirecheck.judge.purpose import is_class_2
 from wirecheck.language.quantity import quantity
-from wirecheck.language.rewriting import TextEdit, covered, offsets, rewritten
+from wirecheck.language.rewriting import covered, offsets
 from wirecheck.language.syntax import (
     BoxStatement,
     BreakerStatement,
@@ -126,15 +126,14 @@ def changed_at(
     number: int, subject: str, what: str, span: Span, now: str, sheet: Sheet, place: str = ""
 ) -> Change:
     """A line with other words at a span of the text; nothing for them takes the space before them too."""
-    statement = sheet.lines[number].statement
-    was = covered(sheet.syntax.text, span)
-    edit = TextEdit(span, now)
+    text = sheet.syntax.text
+    was = covered(text, span)
     if not now:
-        edit = TextEdit(Span(span.line, span.column - 1, span.end_line, span.end_column), "")
-    whole = rewritten(sheet.syntax.text, (edit,))
-    grown = len(whole) - len(sheet.syntax.text)
-    begin, end = offsets(sheet.syntax.text, statement.span)
-    return Change(number, subject, what, was.strip(), now.strip(), whole[begin : end + grown], place)
+        span = span._replace(column=span.column - 1)
+    begin, end = offsets(text, sheet.lines[number].statement.span)
+    first, last = offsets(text, span)
+    line = text[begin:first] + now + text[last:end]
+    return Change(number, subject, what, was.strip(), now.strip(), line, place)
 
 
 def _end_of(span: Span) -> Span:

@@ -12,7 +12,7 @@ import itertools
 import os
 import re
 import stat
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from typing import BinaryIO
@@ -315,10 +315,12 @@ def identity(path: str | os.PathLike[str]) -> Identity | None:
     return (what.st_dev, what.st_ino) if stat.S_ISREG(what.st_mode) else None
 
 
-def read_with(path: str) -> frozenset[Identity]:
-    """The files that may be read for a board: its own, and the `.wire` files in its folder."""
-    own = identity(path)
-    return _parts_in(os.path.dirname(path) if path != "-" else "") | ({own} if own else set())
+def read_with(paths: Iterable[str]) -> frozenset[Identity]:
+    """The files that may be read for boards: their own, and the `.wire` files in their folders."""
+    paths = tuple(paths)
+    own = (found for path in paths if (found := identity(path)))
+    folders = {os.path.dirname(path) if path != "-" else "" for path in paths}
+    return frozenset(own).union(*map(_parts_in, folders))
 
 
 @functools.cache

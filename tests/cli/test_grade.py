@@ -227,6 +227,9 @@ def test_a_mark_of_somebody_else_is_pointed_out(desk):
         (["class", "-o", "./class/../term.db", "--record", "term.db"], "the record stays what it is"),
         (["class", "--record", "p/class.html", "--pages", "p"], "the record stays what it is"),
         (["class", "-o", "p/class.html", "--pages", "p"], "the page of the class goes there"),
+        # A work that is called as the class's page, and one that a page's name leads to.
+        (["pages/class.html", "--pages", "pages"], "pages/class.html is read by this command"),
+        (["bo.txt", "--pages", "sheets"], "sheets/001-bo.html is read by this command"),
         (["class", "--record", "class/bo.wire"], "cannot be used as the record"),
         (["class", "--record", "bo.txt"], "bo.txt cannot be used as the record: it is not a record."),
         (["class", "--record", "nowhere/term.db"], "the folder for it is not there"),
@@ -236,6 +239,10 @@ def test_a_mark_of_somebody_else_is_pointed_out(desk):
 def test_what_is_asked_wrongly_is_said_and_nothing_is_touched(desk, arguments, why):
     os.link("exercise.wire", "exercise.txt")
     os.link("class/bo.wire", "bo.txt")
+    os.mkdir("pages")
+    os.mkdir("sheets")
+    os.link("class/bo.wire", "pages/class.html")
+    os.symlink("../bo.txt", "sheets/001-bo.html")
     before = {path: path.read_bytes() for path in desk.rglob("*") if path.is_file()}
     done = grade("exercise.wire", *arguments)
     assert done.exit_code == 2 and why in one_line(done.output), done.output

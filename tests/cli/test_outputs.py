@@ -52,6 +52,9 @@ def kept(folder):
         ("materials notes.txt -o notes.txt", "notes.txt is read by this command"),
         ("checklist notes.txt -o notes.txt", "notes.txt is read by this command"),
         ("sequence notes.txt --call heat -o other.svg", "other.svg is read by this command"),
+        ("sequence in.wire --faults notes.txt --fault 1 -o other.svg", "other.svg is read by this command"),
+        ("trouble in.wire --sheet --faults notes.txt -o notes.txt", "notes.txt is read by this command"),
+        ("trouble in.wire --sheet --script notes.txt -o notes.txt", "notes.txt is read by this command"),
     ],
 )
 def test_no_output_lands_on_an_input(work, command, said):

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import io
 import json
 
 import pytest
 
 from tests.cli.boards import ROOT, wirecheck
+from wirecheck.cli._session import LONGEST, questions
 
 STAIR = ROOT / "boards" / "stair-light" / "right.wire"
 SPLIT = ROOT / "boards" / "split-air-conditioner" / "right.wire"
@@ -60,6 +62,11 @@ def test_eight_hidden_switches_each_show(tmp_path) -> None:
         )
     )
     assert told["fault"] == "CU.compressor.protector stuck open" and told["points"] == 0
+
+
+def test_a_typed_line_that_never_ends_is_taken_in_pieces(monkeypatch) -> None:
+    monkeypatch.setattr("sys.stdin", io.StringIO("x" * (LONGEST + 1)))
+    assert [len(line) for line in questions(None)] == [LONGEST, 1]
 
 
 @pytest.mark.slow

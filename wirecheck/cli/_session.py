@@ -21,6 +21,8 @@ if TYPE_CHECKING:
 PROMPT = "> "
 MOST_ASKED = 10_000
 """The most lines of a session."""
+LONGEST = 2_000
+"""The most characters that are taken of a typed line at once: a stream may never end one."""
 
 
 def script_option(command: Callable[..., object]) -> Callable[..., object]:
@@ -42,7 +44,7 @@ def questions(script: str | None) -> Iterator[str]:
     for _ in range(MOST_ASKED):
         if sys.stdin.isatty():
             click.echo(PROMPT, nl=False)
-        line = sys.stdin.readline()
+        line = sys.stdin.readline(LONGEST)
         if not line:
             return
         yield line

@@ -85,18 +85,24 @@ def content(path: str) -> bytes:
         raise unreadable(path, error) from error
 
 
-def spare(output: str | None, boards: Iterable[str], own: str | None = None) -> None:
-    """Refuse an output that would land on a board that is read, however it is spelled, or on a part."""
-    if output is None or output == "-":
-        return
-    with _written(output):
-        whole.refuse_board(output)
-        there = inputs.identity(output)
-    places = [*boards, *([os.path.join(own, "")] if own else [])]
-    if there and any(there in inputs.read_with(path) for path in places):
-        raise Unreadable(
-            f"{output} is read by this command, and was left as it is. Name another file for the output."
-        )
+def spare(output: str | None, read: Iterable[str], own: str | None = None) -> None:
+    """Refuse an output that would land on a file that is read, however it is spelled, or on a part."""
+    if output is not None and output != "-":
+        spare_each([output], read, own)
+
+
+def spare_each(outputs: Iterable[str], read: Iterable[str], own: str | None = None) -> None:
+    """The same for several outputs of one run."""
+    places = [*read, *([os.path.join(own, "")] if own else [])]
+    known = inputs.read_with(places)
+    for output in outputs:
+        with _written(output):
+            whole.refuse_board(output)
+            there = inputs.identity(output)
+        if there in known:
+            raise Unreadable(
+                f"{output} is read by this command, and was left as it is. Name another file for the output."
+            )
 
 
 def write(path: str, data: str | bytes) -> None:

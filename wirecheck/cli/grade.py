@@ -17,7 +17,17 @@ from wirecheck.cli import FAILED
 from wirecheck.cli._attempts import Ended, Limits, limit_options
 from wirecheck.cli._class import Asked, exercise_of, outcomes, parts_beside, result, student_of, works_of
 from wirecheck.cli._screen import EFFORT, color_option, format_option, paint, progress, say
-from wirecheck.cli._sources import PATH, Named, Unreadable, content, make_folder, rewrite, spare, write
+from wirecheck.cli._sources import (
+    PATH,
+    Named,
+    Unreadable,
+    content,
+    make_folder,
+    rewrite,
+    spare,
+    spare_each,
+    write,
+)
 from wirecheck.judge.finding import STAGES, Stage
 from wirecheck.report.looks import unpainted
 
@@ -131,9 +141,12 @@ def command(
             raise click.UsageError("Name the works to grade, or --start, or a --record.")
         _show_record(given, record, form, output)
         return
-    spare(output, [exercise, *(each.path for each in files)])
+    read = [exercise, *(each.path for each in files)]
+    spare(output, read)
     _spare_record(output, record, pages)
     if pages is not None:
+        named = (_page_name(number, each) for number, each in enumerate(files))
+        spare_each((os.path.join(pages, name) for name in (CLASS_PAGE, *named)), read)
         make_folder(pages)
     with _run(record, given, asked, files) as run:
         sheets, addresses, whole = _graded_all(files, given, asked, limits, cluster, pages, run)

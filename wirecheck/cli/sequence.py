@@ -65,7 +65,7 @@ def command(
     with usage():
         ending = ending_of(output) if output else ""
     lasts = _seconds(off_after)
-    spare(output, [path], own)
+    spare(output, [path, *filter(None, (listed,))], own)
     text, chart = finished(
         path,
         limits,

@@ -49,7 +49,7 @@ def command(
     The fault is one that the board can have and that shows; of --faults, one of that list; or the one that
     --fault names.
     """
-    spare(output, [path], own)
+    spare(output, [path, *filter(None, (listed, script))], own)
     case = case_of(path, own)
     if sheet:
         _put_sheet(case, output, form)

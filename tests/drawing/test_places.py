@@ -176,6 +176,36 @@ def test_a_wrong_board_differs_in_the_wrong_wire_alone(right: Path, wrong: Path)
         assert list(shapes_that_stay(one, other))
 
 
+def marked(board: Board) -> set[tuple[str, str]]:
+    """The ends of wires that are marked, each with its color."""
+    return {(member.point, member.marked) for join in board.joins for member in join.members if member.marked}
+
+
+def beside(drawn: Sheet) -> dict[tuple[str, str], int]:
+    """Of each two rooms whether one is left of the other (-1), right of it (1), or over or under it."""
+    rooms = sorted(
+        (frame for frame in drawn.frames if frame.kind.startswith("room")), key=lambda room: room.id
+    )
+    return {
+        (one.id, other.id): (other.x + other.width <= one.x) - (one.x + one.width <= other.x)
+        for one, other in combinations(rooms, 2)
+    }
+
+
+@pytest.mark.parametrize(
+    ("right", "wrong"),
+    [pytest.param(*pair, marks=[pytest.mark.slow] * bool(n % 41)) for n, pair in enumerate(PAIRS)],
+    ids=[f"{wrong.parent.name}-{wrong.stem}" for _, wrong in PAIRS],
+)
+def test_a_wire_that_is_landed_elsewhere_or_left_off_moves_no_room_to_another_side(
+    right: Path, wrong: Path
+) -> None:
+    """Where the same is put up, and the same wires are marked: for these their words take room."""
+    one, other = (of_text(path.read_text("utf-8")) for path in (right, wrong))
+    if put_up(one) == put_up(other) and marked(one) == marked(other):
+        assert beside(sheet(one)) == beside(sheet(other))
+
+
 @pytest.mark.parametrize(
     "wrong",
     [pytest.param(wrong, marks=[pytest.mark.slow] * bool(n % 120)) for n, (_, wrong) in enumerate(PAIRS)],
@@ -196,7 +226,12 @@ def test_flags_move_nothing(wrong: Path) -> None:
 
 
 def things(board: Board) -> list[tuple[object, ...]]:
-    """The cables, devices and breakers as they are said on the picture."""
+    """The cables, devices and breakers as they are said on the picture, and what is capped."""
+    return [*put_up(board), tuple(sorted(board.capped))]
+
+
+def put_up(board: Board) -> list[tuple[object, ...]]:
+    """The cables, devices, boxes and breakers as they are said on the picture."""
     runs = [
         (
             run.name,
@@ -216,7 +251,6 @@ def things(board: Board) -> list[tuple[object, ...]]:
         *runs,
         *devices,
         *boxes,
-        tuple(sorted(board.capped)),
         *((each.name, each.amps, each.flags) for each in board.breakers.values()),
     ]
 

@@ -33,6 +33,8 @@ CORE = 6.0
 FAN = 15.0
 HEADER = 25.0
 SMALL = 8.5
+MARGIN = 18.0
+"""Around a drawing, in points."""
 PADDING = 12.0
 COLUMN_GAP = 10.0
 SCREW = 10.0

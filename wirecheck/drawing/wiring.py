@@ -2,21 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from wirecheck.drawing import colors, symbols
 from wirecheck.drawing.again import name_again
-from wirecheck.drawing.area import NOT_SHOWN, SCREEN, Area
+from wirecheck.drawing.area import SCREEN, Area
 from wirecheck.drawing.colors import PAPER, Page
-from wirecheck.drawing.ends import brought_back
 from wirecheck.drawing.flags import Flag, Flags, flags, jumper_name
 from wirecheck.drawing.free import Box, busy, free_place
 from wirecheck.drawing.hand import by_hand
 from wirecheck.drawing.handles import draw_ties
 from wirecheck.drawing.key import LINE, Pens, marks_key, state_key
+from wirecheck.drawing.layout import Sizes, extent, laid_out
 from wirecheck.drawing.legs import draw_legs
 from wirecheck.drawing.letters import SMALLEST, printable, shorten, text_width, wrap
 from wirecheck.drawing.places import (
@@ -24,29 +24,23 @@ from wirecheck.drawing.places import (
     FAN,
     FLAG,
     FLAG_BESIDE,
-    HALF,
     LABEL_AT,
     LABEL_LINE,
-    NEARLY,
+    MARGIN,
     SCREW,
     SMALL,
     TURN,
     Cable,
     EndLabel,
     end_width,
-    fold,
     label_widths,
     order_tails,
-    place_rooms,
-    runs_back,
     set_columns,
     set_rows,
     slot_width,
-    turn_back,
 )
 from wirecheck.drawing.rooms import Body, Bundle, Pin, Room, Slot, Splice, Tail, rooms_of
 from wirecheck.drawing.sheet import TITLE_LINE, Frame, Line, Point, Sheet, Spot
-from wirecheck.drawing.sides import over_the_wires, set_sides
 from wirecheck.drawing.state import LEVELS, State
 from wirecheck.drawing.ticks import stroke_color, ticks
 from wirecheck.drawing.uprights import clear_end, over_itself, uprights, widest_gap
@@ -63,7 +57,6 @@ WIRE = 2.4
 CASING = 4.4
 TICK = 1.0
 FLOW = 1.5
-MARGIN = 18.0
 LIST, WIDEST_LIST = 250.0, 340.0
 KEYS = (500.0, 450.0, 380.0, 300.0)
 """How wide the key of the marks may be where it stands beside the boxes, and LISTS, the list of findings."""
@@ -79,9 +72,6 @@ OFF_EDGE = 2.5
 WIDEST_READING = "240 V b"
 JACKETS, LIVE = -2, -1
 """The layers below the wires: jackets, and over them what glows."""
-MOST_BANDS = 6
-LARGER, MUCH_LARGER = 1.1, 1.15
-"""By how much another layout has to show a drawing larger."""
 ONE_OF_THESE = "The board does not tell which of these was done:"
 
 
@@ -113,18 +103,23 @@ def wiring_sheet(
     A `Sheet`; the same board, findings and state give the same sheet. Nothing
     stands in another place in another state of the board.
     """
-    rooms = rooms_of(board)
-    flagged = flags(board, rooms, findings)
+    start = rooms_of(board)
+    flagged = flags(board, start, findings)
     words = _end_labels(board)
 
-    def measure(room: Room) -> None:
-        set_rows(room)
-        order_tails(room)
-        _size(room, flagged, words)
+    def sizes_of(with_flags: bool) -> Sizes:
+        there = flagged if with_flags else Flags(())
+
+        def measure(room: Room) -> None:
+            set_rows(room)
+            order_tails(room)
+            _size(room, there, words)
+
+        return Sizes(measure, _bundle_words(start, there))
 
     head = TITLE_HEIGHT if headed else 0.0
-    widths = _bundle_words(rooms, flagged)
-    rooms, cables = _fitting(board, rooms, measure, widths, fit, head)
+    widths = _bundle_words(start, flagged)
+    rooms, cables = laid_out(board, sizes_of, fit, head)
     sheet = Sheet(board.title or "Board", page.ground)
     drawing = _Drawing(sheet, page, board, flagged, words, state, ticked=ticked)
     if headed:
@@ -144,78 +139,6 @@ def wiring_sheet(
     # What is live glows under every wire, so that no glow hides one.
     sheet.lines.sort(key=lambda line: line.layer)
     return sheet
-
-
-def extent(rooms: list[Room], cables: list[Cable]) -> tuple[float, float]:
-    """How far a diagram reaches to the right and down."""
-    right = max((room.x + room.width for room in rooms), default=0.0)
-    right = max([right, *(x + cable.half for cable in cables for x, _ in cable.path)])
-    return right, max((room.y + room.height for room in rooms), default=0.0)
-
-
-def _fitting(
-    board: Board,
-    rooms: list[Room],
-    measure: Callable[[Room], None],
-    words: dict[str, float],
-    fit: Area,
-    head: float,
-) -> tuple[list[Room], list[Cable]]:
-    """Place the rooms in as many bands as show them largest; in few, where that is nearly as large.
-
-    Devices on two sides of their wires, or rooms that are brought back, have to show them larger, too; these
-    by more, since then not all wires lead on to the right.
-    """
-    sets = [(_measured(rooms, measure), LARGER)]
-    over = {room.name: count for room in rooms if (count := over_the_wires(room))}
-
-    def two_sided(back: Collection[str]) -> list[Room]:
-        again = rooms_of(board, back)
-        for room in again:
-            set_sides(room, over.get(room.name, 0))
-        return _measured(again, measure)
-
-    if over:
-        sets.append((two_sided(()), LARGER))
-    sets += [(two_sided(back), MUCH_LARGER) for back in brought_back(sets[-1][0])]
-    best: tuple[list[Room], list[list[list[Room]]]] = rooms, []
-    most = NOT_SHOWN
-    for here, by in sets:
-        for bands in _foldings(here):
-            right, bottom = extent(here, _banded(here, measure, words, bands))
-            shown = fit.shows(right + 2 * MARGIN, bottom + 2 * MARGIN + head)
-            if shown.beats(most, LARGER if best[0] is here else by):
-                best, most = (here, bands), shown
-    return best[0], _banded(best[0], measure, words, best[1])
-
-
-def _measured(rooms: list[Room], measure: Callable[[Room], None]) -> list[Room]:
-    for room in rooms:
-        measure(room)
-    return rooms
-
-
-def _foldings(rooms: list[Room]) -> Iterable[list[list[list[Room]]]]:
-    """The columns of rooms in as many bands as may be tried."""
-    columns: list[list[Room]] = [[] for _ in range(max((room.column for room in rooms), default=-1) + 1)]
-    for room in rooms:
-        columns[room.column].append(room)
-    counts = range(1, min(len(columns), MOST_BANDS) + 1)
-    tried = [fold(columns, bands, filled) for bands in counts for filled in (NEARLY, HALF, 0.0)]
-    return {tuple(map(len, bands)): bands for bands in tried}.values()
-
-
-def _banded(
-    rooms: list[Room], measure: Callable[[Room], None], words: dict[str, float], bands: list[list[list[Room]]]
-) -> list[Cable]:
-    """Place the rooms in these bands, those of every other one turned."""
-    for number, band in enumerate(bands):
-        for room in (room for column in band for room in column):
-            room.x = room.y = 0.0
-            if room.turned != runs_back(bands, number):
-                turn_back(room)
-                measure(room)
-    return place_rooms(rooms, words, bands)
 
 
 def _end_labels(board: Board) -> dict[str, EndLabel]:

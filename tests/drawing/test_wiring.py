@@ -346,6 +346,15 @@ def test_generated_boards(tens: int) -> None:
         judge(board, some_findings(board) if seed % 2 else [], "paper" if seed % 4 else "dark")
 
 
+@pytest.mark.parametrize(
+    "seed", [pytest.param(seed, marks=[pytest.mark.slow] * (seed != 381)) for seed in (361, 381, 389)]
+)
+def test_flags_beside_a_screw_with_many_wires_keep_to_their_room(seed: int) -> None:
+    """Three flags right of five wires that come down on one screw, in a column that is wide."""
+    board = of_text(generated.board(seed, 2))
+    judge(board, some_findings(board), "dark")
+
+
 def test_the_same_board_gives_the_same_bytes() -> None:
     board = of_text(generated.board(7))
     assert draw(board, some_findings(board)) == draw(of_text(generated.board(7)), some_findings(board))

@@ -410,8 +410,10 @@ def slot_width(slot: Slot, words: float, flags: int, cables: int) -> float:
         reach = (SCREW + 4) * (max(len(slot.tails), cables) - 1)
         wires = reach + BAR_CLEAR
     else:
-        reach = CLOSE * (max(len(slot.tails), OVER) - 1)
-        wires = reach + SCREW_CLEAR
+        count = max(len(slot.tails), OVER) - 1
+        wires = CLOSE * count + SCREW_CLEAR
+        # In a wide column its wires stand as far apart as they do at a wall.
+        reach = (CORE + 1) * count
     # The first flag stands in what is free between two screws, whether there is one or not.
     flagged = reach + 2 * (FLAG_BESIDE - 3 + FLAG * max(flags - 1, 0)) if flags > 1 else 0.0
     return max(words + 8, wires, flagged, 24)

@@ -20,6 +20,7 @@ from wirecheck.report import (
     checklist,
     checklist_html,
     energized,
+    labels,
     materials,
     materials_html,
     position_table,
@@ -72,6 +73,8 @@ def bought(case: Case) -> Iterator[str]:
     yield materials.render(listing)
     yield materials_html.render(listing)
     yield cells(materials.rows(listing.items, 10))
+    yield labels.page(labels.labels(case.board))
+    yield cells(labels.rows(labels.labels(case.board)))
 
 
 def drawn(case: Case) -> Iterator[str]:

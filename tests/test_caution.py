@@ -37,6 +37,7 @@ def test_a_report_has_it(form: str) -> None:
         ["--help"],
         ["checklist", "-"],
         ["materials", "-"],
+        ["labels", "-"],
         ["energize", "-"],
         ["energize", "-", "--set", "S1=on"],
         ["draw", "-", "-o", "-"],

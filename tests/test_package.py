@@ -310,7 +310,8 @@ def test_the_command_and_the_package_refuse_in_the_same_words() -> None:
 def test_every_command_holds_the_bounds_of_a_board(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("wirecheck.assembly.MOST_STATEMENTS", 20)
     for arguments in (
-        ["check", "-"], ["energize", "-"], ["checklist", "-"], ["materials", "-"], ["draw", "-", "-o", "-"],
+        ["check", "-"], ["energize", "-"], ["checklist", "-"], ["materials", "-"], ["labels", "-"],
+        ["draw", "-", "-o", "-"],
         ["draw", "-", "-o", "-", "--set", "S1=on"], ["measure", "-", "amps", "L1"],
         ["sequence", "-", "--call", "heat"],
     ):  # fmt: skip

@@ -50,6 +50,7 @@ def kept(folder):
         ("draw in.wire --steps --call heat -o part.html", "part.html is read by this command"),
         ("checklist in.wire -o soft.txt", "soft.txt cannot be written: it ends in .wire"),
         ("materials notes.txt -o notes.txt", "notes.txt is read by this command"),
+        ("labels notes.txt -o notes.txt", "notes.txt is read by this command"),
         ("checklist notes.txt -o notes.txt", "notes.txt is read by this command"),
         ("sequence notes.txt --call heat -o other.svg", "other.svg is read by this command"),
         ("sequence in.wire --faults notes.txt --fault 1 -o other.svg", "other.svg is read by this command"),

@@ -29,7 +29,7 @@ from wirecheck.drawing.timing import timing_sheet
 from wirecheck.findings import findings
 from wirecheck.judge.case import Case
 from wirecheck.picture import Picture
-from wirecheck.report import checklist, checklist_html, materials, materials_html
+from wirecheck.report import checklist, checklist_html, labels, materials, materials_html
 from wirecheck.report.report import not_checked
 
 VOID = {"meta", "br", "input", "link", "img", "hr"}
@@ -167,6 +167,7 @@ def every_page(title: str) -> dict[str, str]:
         "materials": materials_html.render(
             materials.Listing((title,), 2, materials.materials(board), (title,), 10)
         ),
+        "labels": labels.page(labels.labels(board), [title]),
         "opened": opened_page(board, leaves(board, state=shots[0].settled), state=shots[0].settled),
     }
 
@@ -243,7 +244,7 @@ def test_a_picture_has_no_script_and_leads_nowhere() -> None:
 
 @pytest.mark.slow
 @pytest.mark.chromium
-@pytest.mark.parametrize("name", ["gallery", "steps", "checklist", "materials", "opened"])
+@pytest.mark.parametrize("name", ["gallery", "steps", "checklist", "materials", "labels", "opened"])
 def test_a_page_works_under_its_policy_in_a_browser(name: str, tmp_path: Path) -> None:
     """The page draws no complaint; what is not its own draws one, and does nothing."""
     page = every_page(BREAKING_OUT)[name]

@@ -154,7 +154,7 @@ def checklist(data: bytes) -> None:
 
 def listed(data: bytes) -> None:
     """The list of materials, in every form."""
-    from wirecheck.report import materials, materials_html
+    from wirecheck.report import labels, materials, materials_html
     from wirecheck.report.spreadsheet import cells
 
     for case in _case(data):
@@ -163,6 +163,7 @@ def listed(data: bytes) -> None:
         materials.render(listing)
         materials_html.render(listing)
         cells(materials.rows(listing.items, 10))
+        labels.page(labels.labels(case.board))
 
 
 def grade(data: bytes) -> None:

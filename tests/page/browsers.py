@@ -38,10 +38,16 @@ def expected(page, selector):
 
 
 def violations(page):
-    """What axe-core finds wrong with a page, and whether it is to be scrolled sideways."""
+    """What axe-core finds wrong with a page, and whether it is to be scrolled sideways or past its end."""
     from axe_playwright_python.sync_playwright import Axe
 
     seen = Axe().run(page).response["violations"]
     found = [(page.url, one["id"], one["nodes"][0]["html"]) for one in seen]
     wide = not page.evaluate("document.documentElement.scrollWidth <= innerWidth")
-    return [*found, *([(page.url, "scrolls sideways", "")] if wide else [])]
+    if wide:
+        found.append((page.url, "scrolls sideways", ""))
+    if page.evaluate(
+        "document.documentElement.scrollHeight > Math.max(innerHeight, document.body.offsetHeight) + 80"
+    ):
+        found.append((page.url, "scrolls past its end", ""))
+    return found

@@ -25,7 +25,7 @@ def attempts(folder):
 def test_an_exercise_has_its_page(client):
     assert '<a href="/exercise/shed.wire">Shed &lt;light&gt;</a>' in client.get("/").text
     page = client.get("/exercise/shed.wire").text
-    assert "final: 70 points" in page and "A hazard costs all points of its stage." in page
+    assert "final 70 points" in page and "A hazard costs all points of its stage." in page
     assert "<code>expect L1 from S1</code>" in page and "write your name between the quotes" in page
     assert 'id="hand-in"' in page and 'src="/page/exercise.js"' in page
     assert client.get("/board/shed.wire").headers["location"] == "/exercise/shed.wire"

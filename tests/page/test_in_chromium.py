@@ -135,6 +135,44 @@ def test_leads_are_put_on_screws_and_the_meter_warns(page):
     expected(page, "#display").to_have_text("0.5 A")
 
 
+def test_nothing_moves_where_power_is_put_on_and_a_call_is_played(browser, address):
+    with quiet_page(browser, address) as page:
+        page.goto("/board/heat.wire")
+        expected(page, "#verdict").not_to_have_text("Checking.")
+        page.check("input[value=power]")
+        before = [page.locator(one).bounding_box()["y"] for one in ("#picture", "#power", "#on")]
+        page.check("#on")
+        expected(page, "#state").to_contain_text("Power on")
+        page.check("#calls input >> nth=0")
+        page.click("#play")
+        expected(page, "#moment").to_have_text("before: at rest")
+        after = [page.locator(one).bounding_box()["y"] for one in ("#picture", "#power", "#on")]
+        assert after == before
+
+
+@pytest.mark.parametrize("colors", ["light", "dark"])
+@pytest.mark.parametrize("landscape", [False, True])
+def test_a_board_and_its_findings_are_printed_on_a_page(browser, address, colors, landscape):
+    with quiet_page(browser, address, color_scheme=colors) as page:
+        page.goto("/board/right.wire")
+        expected(page, "#verdict").to_contain_text("No problem found")
+        printed = page.pdf(format="Letter", landscape=landscape)
+        assert len(re.findall(rb"/Type */Page\b(?!s)", printed)) == 1
+        page.emulate_media(media="print", color_scheme=colors)
+        ink = "getComputedStyle(document.body).color"
+        assert page.evaluate(ink) == "rgb(26, 26, 26)"
+
+
+def test_all_that_is_offered_for_a_field_is_listed_whatever_is_written(page):
+    page.goto("/board/right.wire")
+    expected(page, "#verdict").to_contain_text("No problem found")
+    page.check("input[value=place]")
+    page.check("input[name=what][value=cable]")
+    expected(page, "#fields [name=kind]").to_have_value("14/2 NM-B")
+    page.get_by_label("Cable: some to choose from").select_option("12/3 NM-B")
+    expected(page, "#fields [name=kind]").to_have_value("12/3 NM-B")
+
+
 def test_nothing_in_a_name_or_a_text_runs(page):
     page.goto("/")
     page.click("text=alert(1)")
@@ -347,7 +385,7 @@ THINGS = [
     ("box", {"kind": "device", "size": "20 cu in"}, None),
     ("box", {"kind": "octagon", "size": "20 cu in"}, None),
     ("device", {"place": "A", "size": ""}, "light switch"),
-    ("device", {"place": "B", "size": "60 W"}, "bulb"),
+    ("device", {"place": "B", "size": "60 W"}, "light"),
     ("cable", {"kind": "14/2 NM-B", "size": "9 ft", "place": "LP", "to": "A"}, None),
     ("cable", {"kind": "14/2 NM-B", "size": "9 ft", "place": "A", "to": "B"}, None),
     ("goal", {"name": "L1", "kind": "S1"}, None),
@@ -390,6 +428,7 @@ def test_a_board_is_placed_from_an_empty_text(browser, address, way):
         expected(page, "#text").not_to_have_value(before)
         expected(page, "#placed").to_contain_text("done")
         page.wait_for_timeout(300)
+        expected(page, "#fields button[type=submit]").to_be_focused()
     made = page.locator("#text").input_value().splitlines()
     assert [row for row in MADE if row not in made] == []
     assert made[-1] == "expect L1 from S1"

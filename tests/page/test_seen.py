@@ -71,3 +71,15 @@ def test_the_first_end_of_a_ticket_stands():
     told.ticket("Ana", "a.wire", "1", 4, 60)
     told.ticket("Ana", "a.wire", "1", 1, 100)
     assert told.now()[0].last == "60 points, 4 asked"
+
+
+def test_what_was_seen_of_a_machine_is_hers_who_hands_in_from_it():
+    told, clock = seen()
+    told.board("10.0.0.1", "exercise", "a.wire", "A", [HOT])
+    told.board("10.0.0.2", "board", "a.wire", "A", [HOT])
+    clock.now = STAYS
+    told.handed_in("Ana", "a.wire", "A", "70 of 100 points", "10.0.0.1")
+    told.handed_in("Bo", "a.wire", "A", "80 of 100 points", "10.0.0.2")
+    assert [one.who for one in told.now()] == ["10.0.0.2", "Ana", "Bo"]
+    _, ana, bo = told.now()
+    assert (ana.found, ana.since, bo.found) == ({HOT: 0.0}, 0.0, {})

@@ -19,6 +19,7 @@ from wirecheck.grading.words import NO_VERDICT, ONE_NAME, judged_by_eye, price, 
 from wirecheck.language.listing import listed
 from wirecheck.policy import policy
 from wirecheck.report.html import text
+from wirecheck.report.numbers import counted
 
 MOST_NAMED = 40
 LOST = "* The stage was lost whole to one mistake."
@@ -226,7 +227,7 @@ def _price(one: Taken) -> tuple[str, str]:
 
 def _class(done: WholeClass, pages: dict[str, str], judged: list[ByEye]) -> Iterator[str]:
     yield f"<h1>{text(done.exercise)}</h1>"
-    yield f'<p class="from">{len(done.sheets)} works · {points(done.points)} points</p>'
+    yield f'<p class="from">{counted(len(done.sheets), "work")} · {points(done.points)} points</p>'
     yield f'<p class="caution">{text(CAUTION)}</p>'
     if not done.sheets:
         return
@@ -337,7 +338,7 @@ def _plot(done: WholeClass) -> str:
         shapes.append(f'<text x="{middle:g}" y="{base + 16}" text-anchor="middle">{least}-{last}</text>')
     shapes.append(f'<line x1="0" y1="{base}" x2="{PLOT_WIDTH}" y2="{base}"/>')
     shapes.append(f'<text x="{PLOT_WIDTH / 2:g}" y="{PLOT_HEIGHT - 2}" text-anchor="middle">points</text>')
-    label = f"How many of {len(done.sheets)} works have so many points"
+    label = f"How many of {counted(len(done.sheets), 'work')} have so many points"
     return (
         f'<svg class="plot" viewBox="0 0 {PLOT_WIDTH} {PLOT_HEIGHT}" role="img" aria-label="{label}">'
         f"<title>{label}</title>{''.join(shapes)}</svg>"

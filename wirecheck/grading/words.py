@@ -12,6 +12,7 @@ from wirecheck.judge.finding import STAGES
 from wirecheck.language.listing import listed
 from wirecheck.language.quantity import shortened
 from wirecheck.report.looks import Paint, unpainted
+from wirecheck.report.numbers import counted
 from wirecheck.report.paragraphs import columns, wrapped
 from wirecheck.report.plain import plain
 
@@ -98,7 +99,7 @@ def class_text(done: WholeClass, paint: Paint = unpainted, by_eye: Sequence[ByEy
         for one in done.sheets
     ]
     blocks = [
-        paint(plain(f"{done.exercise}: {len(done.sheets)} works"), "heading"),
+        paint(plain(f"{done.exercise}: {counted(len(done.sheets), 'work')}"), "heading"),
         _table([*heads, *rows]),
         f"mean {points(round(done.mean, 1))}, median {points(round(done.median, 1))} "
         f"of {points(done.points)} points\n" + _plot(done),

@@ -32,7 +32,7 @@ def class_view(
     sheets = "".join(_sheets(one, counts, token) for one in exercises)
     names = "".join(f"<tr><td>{text_of(name)}</td><td>{code}</td></tr>" for name, code in codes)
     none = "No work was handed in yet." if recorded else "There is no record: serve --record FILE keeps one."
-    shown = f"<table><thead>{_row('th', 'Name', 'Code')}</thead><tbody>{names}</tbody></table>"
+    shown = _table("Codes", _row("th", "Name", "Code"), names)
     return whole(
         "The class",
         f'<header><nav><a href="/">All boards</a></nav><h1>The class</h1>{caution()}</header>\n'
@@ -51,7 +51,7 @@ def now_part(seen: Seen) -> str:
     where = seen.now()
     rows = "".join(_where(one, seen.clock()) for one in where)
     heads = _row("th", "Who", "On", "For", "Last asked", "Stays longest", "Comes to")
-    table = f"<table><thead>{heads}</thead><tbody>{rows}</tbody></table>"
+    table = _table("Who is where", heads, rows)
     stuck = "".join(
         f"<li>{text_of(one.rule)}: "
         + "; ".join(
@@ -78,7 +78,7 @@ def _where(one: Where, now: float) -> str:
         text_of(one.who),
         f"{one.doing}: {text_of(one.title or one.file)}",
         _minutes(now - one.since),
-        f"{_minutes(now - one.at)} ago",
+        f"{_minutes(now - one.at)} ago" if now - one.at >= MINUTE / 2 else "now",
         stays,
         text_of(one.last),
     )
@@ -92,6 +92,14 @@ def _sheets(one: Listed, counts: Mapping[tuple[str, str], int], token: str) -> s
             address = f"/class/{token}/sheet/{quote(one.file)}" + (f"?stage={stage}" if stage else "")
             links.append(f'<a href="{address}">{stage or "all stages"}, {count}</a>')
     return f"<li>{text_of(one.title or one.file)}: {' '.join(links) or 'nothing handed in yet'}</li>\n"
+
+
+def _table(label: str, heads: str, rows: str) -> str:
+    """A table, to be scrolled by itself where it is wider than the screen."""
+    return (
+        f'<div class="rows" tabindex="0" role="region" aria-label="{label}">'
+        f"<table><thead>{heads}</thead><tbody>{rows}</tbody></table></div>"
+    )
 
 
 def _row(kind: str, *cells: str) -> str:

@@ -29,12 +29,12 @@ def exercise_part(one: Begun, recorded: bool) -> str:
     >>> "Hand in" in exercise_part(shed, False)
     False
     """
-    worth = "".join(f"<li>{stage}: {text_of(points)}</li>" for stage, points in one.stages)
+    worth = ", ".join(f"{stage} {text_of(points)}" for stage, points in one.stages)
     asked = "".join(f"<li><code>{text_of(line)}</code></li>" for line in one.asked)
     costs = text_of(" ".join(one.costs))
     return (
         '<div class="exercise" id="exercise" tabindex="-1">\n<h2>Exercise</h2>\n'
-        f"<h3>What it is worth</h3><ul>{worth}</ul>\n"
+        f"<p>Worth: {worth}.</p>\n"
         f'<p class="faint">{costs}</p>\n'
         + (f"<h3>What is asked</h3><ul>{asked}</ul>\n" if asked else "")
         + (_form(one) if recorded else f"<p>{NO_RECORD}</p>\n")

@@ -160,7 +160,8 @@ class HandIns:
         run, at = await run_in_threadpool(self._keep, done.task, one, sheet, new=not asked.code)
         self._keep_drawn(run, done.graded.picture)
         score = f"{points(sheet.score)} of {points(sheet.points)} points"
-        self._seen.handed_in(whose, asked.file, sheet.exercise, score)
+        machine = request.client.host if request.client else ""
+        self._seen.handed_in(whose, asked.file, sheet.exercise, score, machine)
         return as_json(
             {
                 "name": whose,

@@ -84,8 +84,13 @@ class Seen:
             told = self._ended.setdefault(number, told)
         self._where[who] = self._of(who, "ticket", file, file)._replace(last=told)
 
-    def handed_in(self, who: str, file: str, title: str, score: str) -> None:
-        """Somebody handed in."""
+    def handed_in(self, who: str, file: str, title: str, score: str, machine: str = "") -> None:
+        """Somebody handed in: what was seen of her machine while she had no name is hers."""
+        nameless = self._where.get(machine)
+        mine = nameless is not None and (nameless.doing, nameless.file) == ("exercise", file)
+        if nameless is not None and mine and who not in self._where:
+            del self._where[machine]
+            self._where[who] = nameless._replace(who=who)
         self._where[who] = self._of(who, "exercise", file, title)._replace(last=f"handed in: {score}")
 
     def now(self) -> tuple[Where, ...]:

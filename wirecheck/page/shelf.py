@@ -1,4 +1,4 @@
-"""The parts that a board can have, to choose from: each with its words, its values and a picture."""
+"""The devices that a board can have, to choose from: each with its words, its values and a picture."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 
 
 def parts_answer(path: str, asked: Question) -> str:
-    """All parts of the library and of the board's folder.
+    """All parts of the library and of the board's folder that a line for a device can name.
 
     Parameters
     ----------
@@ -30,11 +30,17 @@ def parts_answer(path: str, asked: Question) -> str:
     parts = [part for name in library.names() if (part := library.part(name)) is not None]
     devices = _devices(parts, library)
     return json.dumps(
-        {"parts": [_told(part, words.get(part.name, []), devices.get(part.name)) for part in parts]}
+        {
+            "parts": [
+                _told(part, words.get(part.name, []), devices[part.name])
+                for part in parts
+                if part.name in devices
+            ]
+        }
     )
 
 
-def _told(part: Part, words: list[str], device: Device | None) -> dict[str, Any]:
+def _told(part: Part, words: list[str], device: Device) -> dict[str, Any]:
     from wirecheck.drawing.small import small_picture
 
     return {
@@ -45,7 +51,7 @@ def _told(part: Part, words: list[str], device: Device | None) -> dict[str, Any]
             {"name": one.name, "values": [value.text for value in one.values], "says": one.text}
             for one in part.ratings.values()
         ],
-        "picture": small_picture(device) if device is not None else "",
+        "picture": small_picture(device),
     }
 
 

@@ -107,19 +107,19 @@ _BOARD = """\
 <header><nav><a href="/">All boards</a></nav><h1 id="title">{title}</h1>{caution}</header>
 <main class="board" id="board" data-file="{file}" data-tool="line">
 <section class="written" aria-labelledby="text-head">
-<h2 id="text-head">Text</h2>
+<div class="heading"><h2 id="text-head">Text</h2><p class="faint" id="kept" role="status"></p></div>
 <div class="editor"><div class="gutter" id="gutter" aria-hidden="true"></div>
 <textarea id="text" aria-labelledby="text-head" spellcheck="false" autocapitalize="off"
 autocomplete="off" wrap="off">
 {text}</textarea></div>
 <div class="bar"><button type="button" id="undo" disabled>Undo</button>
 <button type="button" id="redo" disabled>Redo</button>
-<button type="button" id="back">Back to the file</button>
-<button type="button" id="save">Save a copy</button>
-<p class="faint" id="kept" role="status"></p></div>
+<button type="button" id="back">Start over</button>
+<button type="button" id="save">Save a copy</button></div>
 </section>
 <section class="drawn" aria-labelledby="picture-head">
-<h2 id="picture-head">Picture</h2>
+<div class="heading"><h2 id="picture-head">Picture</h2><p class="faint" id="state"></p>
+<p class="faint hint">A touch goes to its line in the text.</p></div>
 <div class="bar">
 <fieldset class="tools"><legend>Touch</legend>
 <label><input type="radio" name="tool" value="line" checked>Line</label>
@@ -130,8 +130,7 @@ autocomplete="off" wrap="off">
 <div class="zoom" role="group" aria-label="Size of the picture">
 <button type="button" id="smaller" aria-label="Smaller">−</button>
 <button type="button" id="fit">Fit</button>
-<button type="button" id="larger" aria-label="Larger">+</button></div>
-<p class="faint" id="state"></p></div>
+<button type="button" id="larger" aria-label="Larger">+</button></div></div>
 <div class="picture" id="picture" tabindex="0" role="group" aria-labelledby="picture-head"></div>
 </section>
 <section class="tool" id="placing" aria-label="Place" hidden>
@@ -146,6 +145,7 @@ placeholder="light, three-way, outlet"></label>
 <p id="placed" role="status"></p></form></section>
 <section class="tool" id="wire" aria-label="Wire" hidden>
 <p class="faint">Touch a wire's end, then the screw or the wire that it goes on. Or choose them here.</p>
+<p id="done" role="status"></p>
 <div class="bar"><label>In <select id="place"></select></label>
 <label>take <select id="taken"></select></label></div>
 <div class="bar"><label>and put it on <select id="target"></select></label>
@@ -155,9 +155,9 @@ placeholder="light, three-way, outlet"></label>
 <button type="button" data-act="cap">Cap it</button>
 <button type="button" data-act="tail">Splice with a tail</button>
 <label>Mark it <select id="color">{colors}</select></label>
-<button type="button" data-act="mark">Mark</button></div>
-<p id="done" role="status"></p></section>
+<button type="button" data-act="mark">Mark</button></div></section>
 <section class="tool" id="power" aria-label="Power" hidden>
+<p class="faint">Touch a switch, a breaker or a fuse in the picture to move it. Or choose here.</p>
 <label class="switch"><input type="checkbox" id="on">Power on</label>
 <fieldset id="calls" hidden><legend>Calls</legend></fieldset>
 <div class="bar"><button type="button" id="play" hidden>Play the calls in time</button></div>
@@ -170,13 +170,14 @@ placeholder="light, three-way, outlet"></label>
 <div id="controls"></div>
 <div id="runs" role="status"></div></section>
 <section class="tool" id="meter" aria-label="Meter" hidden>
+<p class="faint">Touch two screws or wires' ends in the picture. Or write their names here.</p>
+<p class="display" id="display" role="status"></p><div id="says"></div>
 <div class="bar"><label>Measure <select id="quantity"><option>volts</option><option>ohms</option>
 <option>amps</option></select></label>
 <label id="first">Red lead <input id="red" list="points" autocomplete="off" spellcheck="false"></label>
 <label id="second">Black lead <input id="black" list="points" autocomplete="off" spellcheck="false"></label>
 <label class="switch"><input type="checkbox" id="powered">Power on</label>
-<datalist id="points"></datalist></div>
-<p class="display" id="display" role="status"></p><div id="says"></div></section>
+<datalist id="points"></datalist></div></section>
 <section class="tool" id="chart" aria-labelledby="chart-head" hidden>
 <h2 id="chart-head">The call in time</h2>
 <div class="chart" id="chart-box" tabindex="0" role="group" aria-labelledby="chart-head"></div></section>

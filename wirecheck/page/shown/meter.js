@@ -62,7 +62,6 @@ export function meterOf(changed) {
       ({ids: idsOf(lead.value.trim()), kind: index ? "black" : "red", letter})),
     tell(told) {
       by("display").textContent = told.display ?? "";
-      by("display").classList.toggle("bare", !told.display);
       const says = told.says ?? [told.refused ?? told.danger ?? ""];
       by("says").replaceChildren(...says.filter(Boolean).map((words) =>
         made("p", {className: told.danger ? "danger" : ""}, words)));

@@ -2,7 +2,7 @@
 
 const POINT = 4 / 3; // A point of the drawing in pixels of the page.
 const STEP = 1.25;
-const TALLEST = 0.75; // As in page.css.
+const TALLEST = 0.6; // As in page.css.
 const EDGE = 50; // What is nearer to the edge than this is brought to the middle.
 const DRAGGED = 12; // Pixels that a hand does not slip in a click.
 const AROUND = [0, 5, 10];

@@ -39,12 +39,19 @@ export function placingOf(ask, changed, load) {
     .filter((one) => named("device").includes(one));
   const field = (name) => fields.querySelector(`[name=${name}]`);
 
-  // A field with words that may be written, and some that are offered.
+  // A field with words that may be written, and a list of some beside it: all of them, whatever is written.
   function written(label, name, some, value = some[0] ?? "") {
-    const list = made("datalist", {id: `some-${name}`}, ...some.map((one) => made("option", {value: one})));
-    const input = made("input", {name, value, type: "text", spellcheck: false});
-    input.setAttribute("list", list.id);
-    return made("label", {}, `${label} `, input, list);
+    const input = made("input", {name, defaultValue: value, type: "text", spellcheck: false});
+    const whole = made("span", {className: "with-offers"}, made("label", {}, `${label} `, input));
+    if (some.length < 2) return whole;
+    const list = made("select", {className: "offers", ariaLabel: `${label}: some to choose from`},
+      made("option", {value: ""}, ""), ...some.map((one) => made("option", {value: one}, one)));
+    list.addEventListener("change", () => {
+      if (list.value) input.value = list.value;
+      list.value = "";
+    });
+    whole.append(list);
+    return whole;
   }
 
   function chosen(label, name, some, value) {
@@ -156,7 +163,8 @@ export function placingOf(ask, changed, load) {
     const more = found.length - cards.length;
     by("part-says").textContent = !found.length ? "No part is called so."
       : more ? `And ${more} more: write what you look for.` : "";
-    if (!found.some((one) => one.name === part)) take(wanted.length && found.length ? found[0] : null);
+    // What fits best is taken: the part of before may be far down in the list.
+    if (wanted.length || !found.some((one) => one.name === part)) take(wanted.length && found.length ? found[0] : null);
   }
 
   function card(one) {
@@ -216,9 +224,13 @@ export function placingOf(ask, changed, load) {
       const before = JSON.stringify(answer.things);
       answer = told;
       if (JSON.stringify(told.things) === before || by("placing").hidden) return;
-      const held = document.activeElement?.closest("#fields") ? document.activeElement.name : "";
+      const focused = document.activeElement?.closest("#fields") ? document.activeElement : null;
+      // What was written meanwhile stays; what is there to be changed is as it is now.
+      const written = what() === "value" ? [] : [...fields.querySelectorAll("input")]
+        .filter((one) => one.value !== one.defaultValue).map((one) => [one.name, one.value]);
       build();
-      if (held) field(held)?.focus();
+      for (const [name, value] of written) field(name).value = value;
+      if (focused) (focused.name ? field(focused.name) : fields.querySelector("[type=submit]"))?.focus();
     },
     // A touch chooses the box, the ends of the cable by turns, or what is changed.
     has: (id) => {
@@ -240,6 +252,10 @@ export function placingOf(ask, changed, load) {
         .map((one) => ({ids: ids(field(one).value), kind: one === "to" ? "goal" : "chosen"}));
     },
     tell,
-    said: ({name}) => `${name}: done.`,
+    said({name}) {
+      const own = field("name");
+      if (own?.type === "text") own.value = "";
+      return `${name}: done.`;
+    },
   };
 }

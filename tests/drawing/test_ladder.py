@@ -798,6 +798,23 @@ def test_a_bridge_is_drawn_as_the_bridge_it_is() -> None:
 
 
 @pytest.mark.parametrize(
+    ("name", "told", "not_told"),
+    [
+        ("rack-compressor/right", {"COMP"}, {"b1", "b2", "b3"}),
+        ("motor-control-transformer/right", {"M", "T1", "T2", "T3"}, set()),
+        ("workshop-outlets/right", {"R1", "R2.top"}, {"R1.face"}),
+    ],
+)
+def test_what_has_no_name_on_the_board_has_none_on_the_ladder(
+    name: str, told: set[str], not_told: set[str]
+) -> None:
+    """Points inside a welded compressor are on no screw; a receptacle with one face goes by its own name."""
+    board = of_text((files.folder("boards") / f"{name}.wire").read_text("utf-8"))
+    said = {shape.text for shape in geometry.read(draw(board, kind="ladder")).texts}
+    assert told <= said and not said & not_told
+
+
+@pytest.mark.parametrize(
     ("name", "again"),
     [
         ("pump-down-cooler/wrong-solenoid-behind-the-contactor", 0),

@@ -227,7 +227,9 @@ class Captions:
             case Outlet():
                 rating = f"{rounded(what.volts)} V" + (f" {rounded(what.amps)} A" if what.amps else "")
                 sign = outlet_sign(what.volts, what.ground is not None)
-                return Caption(sign, self._name(what.name), _lines([rating, self._place(what.device)]))
+                alone = sum(each.device == what.device for each in self.circuit.outlets) == 1
+                name = self._name(what.device if alone else what.name)
+                return Caption(sign, name, _lines([rating, self._place(what.device)]))
             case Winding():
                 volts = f"{rounded(what.primary_volts)} to {rounded(what.secondary_volts)} V"
                 words = [volts, f"{rounded(what.capacity)} VA", self._place(what.device)]
@@ -285,11 +287,13 @@ class Captions:
         return caption._replace(under=(*caption.under, *(["one line leads to no source"] if odd else [])))
 
     def screws(self, grid: Grid) -> tuple[str, ...]:
-        """The screws of the load at the end of three lines, in the order of its ends."""
+        """The screws of the load at the end of three lines, in the order of its ends; empty inside a part."""
         assert grid.motor is not None
         load = self.ladder.of["load", grid.motor.element.name]
         assert isinstance(load, Load)
-        return tuple(self.circuit.point[end].screw for end in load.ends)
+        return tuple(
+            self.circuit.point[end].screw if end in self.circuit.board.terminals else "" for end in load.ends
+        )
 
     def _pole(self, protection: Protection) -> Caption:
         device = self.circuit.devices.get(protection.device)

@@ -139,3 +139,10 @@ def test_a_safety_that_no_line_names_is_told() -> None:
     text = path.read_text(encoding="utf-8")
     assert check(text).unjudged == ("FS",)
     assert check(f"{text}expect FS stops CU.compressor\n").unjudged == ()
+
+
+def test_what_a_line_that_could_not_be_read_may_ask_for_is_not_called_unnamed() -> None:
+    wrong = STAIR.replace("S1 is 3-way-switch", "S1 is 3-way-swich")
+    without = "\n".join(line for line in STAIR.splitlines() if not line.startswith("expect"))
+    assert wrong != STAIR and check(wrong).unjudged == ()
+    assert without != STAIR and check(without).unjudged != ()

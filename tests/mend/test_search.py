@@ -591,7 +591,8 @@ def test_what_could_not_be_read_comes_first_and_no_remedy_beside_it(
     old: list[str], new: list[str], rules: list[str], lines: str
 ) -> None:
     """The joint that the line says would be made twice by who follows the remedy for what it lacks."""
-    found = check(changed(STAIR, *zip(old, new, strict=True))).findings
+    report = check(changed(STAIR, *zip(old, new, strict=True)))
+    found = report.findings
     assert [one.rule for one in found] == [*rules, "switching"]
     assert found[-1].help == f"First put {lines} could not be read."
     assert all("Did you mean" in one.help or "--" in one.help for one in found[:-1])

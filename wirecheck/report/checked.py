@@ -26,8 +26,9 @@ def checked(case: Case, syntax: Syntax, library: Library, stage: Stage, effort: 
     built = case.board
     # what the rules see, less what follows from something else, in words
     found = findings(case, stage)
-    # what no line of the board says how it should work, once it is built so far
-    left = unjudged(case) if stage == STAGES[-1] else ()
+    # what no line of the board says how it should work, once it is built so far: a line that could not be
+    # read may say it
+    left = unjudged(case) if stage == STAGES[-1] and not built.problems else ()
     # where what a kitchen, a bath or a bedroom needs is not asked for
     nowhere = unplaced(case) if stage == STAGES[-1] else ()
     # the mistakes behind them, by the fewest changes after which nothing is found

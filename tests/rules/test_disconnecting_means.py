@@ -82,6 +82,16 @@ def test_a_line_says_what_is_in_sight(word: str, kind: type | None) -> None:
             assert one.said and (one.distance is None) == ("51" not in word)
 
 
+@pytest.mark.parametrize("word", ["out of sight of CU", "80 ft from CU"])
+def test_a_breaker_behind_a_switch_out_of_sight_is_no_nearer(word: str) -> None:
+    """By its wire the breaker is 45 ft away, and it cannot be seen any better."""
+    near = changed(RIGHT, ("62 ft", "40 ft"), ("30 A\n", f"30 A, {word}\n"))
+    (found,) = seen(RULE, near)
+    assert isinstance(found, OutOfSight) and (found.nearest.name, found.said) == ("D", True)
+    (breaker,) = (line for line in near.split("\n") if line.startswith("breaker"))
+    assert not seen(RULE, changed(near, (breaker, f"{breaker}, within sight of CU")))
+
+
 def test_a_lock_is_as_good_as_sight_but_for_refrigeration() -> None:
     (found,) = seen(RULE, BREAKER)
     assert (found.severity, found.lock, found.nearest.name) == ("advice", True, "LP.2")

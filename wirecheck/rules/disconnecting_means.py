@@ -3,8 +3,8 @@
 Whoever works on a motor, a compressor or a heater turns it off and must see that nobody turns it on
 again. A switch that opens one hot of two leaves it live. A line may say what can be seen from where
 (`D is disconnect-2-pole 30 A, 6 ft from CU`, `within sight of CU`). Where none does, what is more than
-50 ft of wire away counts as out of sight. A breaker indoors can hardly be seen from a unit that stands
-outdoors, so a line must say it of that.
+50 ft of wire away counts as out of sight, and so does what lies behind a switch that a line says is. A
+breaker indoors can hardly be seen from a unit that stands outdoors, so a line must say it of that.
 
 Source: NEC Article 100, 422.30, 422.31, 424.19, 430.103, 440.14
 """
@@ -126,14 +126,22 @@ def _away(case: Case, one: Opener, unit: Device, near: Mapping[str, int]) -> Awa
         if sight.of.text == unit.name:
             told = sight.away.value if sight.away is not None else None
             return Away(bool(sight.seen) if told is None else not over(told, most), told, True)
-    wire = min(near[point] for point in one.points if point in near) / PER_METER
+    wire = _wire(one, near)
     return Away(not over(wire, most), wire, False)
+
+
+def _wire(one: Opener, near: Mapping[str, int]) -> float:
+    """How much wire lies between it and the unit, in meters."""
+    return min(near[point] for point in one.points if point in near) / PER_METER
 
 
 def _in_sight(
     case: Case, unit: Device, whole: list[Opener], near: Mapping[str, int]
 ) -> Iterator[OutOfSight | BreakerAlone]:
     found = [(one, _away(case, one, unit, near)) for one in whole]
+    hidden = [_wire(one, near) for one, away in found if away.said and not away.in_sight]
+    # Of what lies behind a switch that is out of sight, wire tells nothing: it would take a line too.
+    found = [one for one in found if one[1].said or all(_wire(one[0], near) < each for each in hidden)]
     nearest, away = min(found, key=lambda one: (not one[1].in_sight, one[1].distance or 0.0))
     # Refrigerating equipment is in sight of its disconnect whatever locks that has: 440.14.
     lock = nameplate(unit, "rla") is None

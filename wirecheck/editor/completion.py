@@ -8,8 +8,10 @@ from typing import Literal, NamedTuple
 from wirecheck.drawing.colors import INSULATION
 from wirecheck.editor.loose import free_screws, loose_wires, place_at
 from wirecheck.editor.opened import Opened
+from wirecheck.editor.part_names import names_of_part, offered_in_part
 from wirecheck.language.begun import Begun, begun
 from wirecheck.language.mentions import Kind
+from wirecheck.language.part_mentions import Kind as PartKind
 from wirecheck.language.quantity import SYMBOLS, units_of
 from wirecheck.language.words import FORMS, OF_TROUBLES
 from wirecheck.model.board import Board
@@ -99,9 +101,12 @@ def _offered(now: Opened, here: Begun, line: int) -> Offered:
             if not plain or word in _OF_A_BOARD:
                 yield word, "statement", form
         yield from ((name, "device", "") for name in _names(now, "device"))
+        yield from _of_part_file(now, here)
         return
     if here.may & _NAMED and now.board is not None:
         yield from _names_for(now, now.board, here, line)
+    elif here.may & _NAMED:
+        yield from _of_part_file(now, here)
     for word in here.keywords():
         yield word, "word", ""
 
@@ -139,6 +144,26 @@ def _names_for(now: Opened, board: Board, here: Begun, line: int) -> Offered:
         yield from _of_join(now, board, here, line, texts)
     elif texts[0] in _WORDS:
         yield from _WORDS[texts[0]](now, board, texts)
+
+
+def _of_part_file(now: Opened, here: Begun) -> Offered:
+    """The names of a part's own things, and behind `is` the parts that it may be made of."""
+    if here.last == "is" and len(here.words) == 2 and names_of_part(now):
+        yield from ((name, "part", "") for name in now.library.names())
+    for name, kind in offered_in_part(now, here):
+        yield name, _SORTS[kind], kind
+
+
+_SORTS: dict[PartKind, Sort] = {
+    "terminal": "screw",
+    "rating": "value",
+    "load": "device",
+    "outlet": "device",
+    "state": "word",
+    "call": "value",
+    "position": "value",
+    "device": "device",
+}
 
 
 def _of_device(now: Opened, board: Board, here: Begun, texts: list[str]) -> Offered:

@@ -6,6 +6,7 @@ from typing import NamedTuple
 
 from wirecheck.editor.names import thing_at
 from wirecheck.editor.opened import Opened
+from wirecheck.editor.part_names import told_in_part
 from wirecheck.judge.purpose import is_class_2, of_conductor
 from wirecheck.language.mentions import up_to, word_at
 from wirecheck.language.quantity import amps, feet
@@ -52,7 +53,7 @@ def hover(now: Opened, line: int, column: int) -> Told | None:
         return None
     rows = _of_board(now, word, column) if now.board is not None else []
     if not rows:
-        rows = _of_part(now, word.text) or _of_line(now, word)
+        rows = told_in_part(now, line, column) or _of_part(now, word.text) or _of_line(now, word)
     return Told(tuple(plain(row) for row in rows), word.span) if rows else None
 
 

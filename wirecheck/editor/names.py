@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from wirecheck.editor.opened import Opened
+from wirecheck.editor.part_names import names_of_part, uses_in_part
 from wirecheck.language.mentions import Mention, is_plain_name, mentioned, mentions
 from wirecheck.language.names import MOST_LETTERS, fault
+from wirecheck.language.part_mentions import PartMention
 from wirecheck.language.reader import read
 from wirecheck.language.rewriting import TextEdit, rewritten
 
@@ -18,16 +20,16 @@ def thing_at(now: Opened, line: int, column: int) -> Mention | None:
     return mentioned(now.mentions, line, column)
 
 
-def made(now: Opened, line: int, column: int) -> tuple[Mention, ...]:
+def made(now: Opened, line: int, column: int) -> tuple[Mention | PartMention, ...]:
     """Where the thing at a place is made."""
     return tuple(one for one in uses(now, line, column) if one.makes)
 
 
-def uses(now: Opened, line: int, column: int) -> tuple[Mention, ...]:
+def uses(now: Opened, line: int, column: int) -> tuple[Mention | PartMention, ...]:
     """Every place where the thing at a place is called by its name."""
     thing = thing_at(now, line, column)
-    if thing is None:
-        return ()
+    if thing is None or names_of_part(now):
+        return uses_in_part(now, line, column)
     return tuple(one for one in now.mentions if one.name == thing.name)
 
 

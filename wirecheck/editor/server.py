@@ -8,7 +8,7 @@ not given.
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Awaitable, Callable
+from collections.abc import Awaitable, Callable, Iterable
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import PurePath
 from typing import Any, TypeVar
@@ -30,6 +30,7 @@ from wirecheck.editor.outline import folds, outline
 from wirecheck.editor.positions import DEFAULT, ENCODINGS, Ruler, ruler
 from wirecheck.editor.tokens import tokens
 from wirecheck.language.mentions import Mention
+from wirecheck.language.part_mentions import PartMention
 from wirecheck.language.syntax import Span
 from wirecheck.version import __version__
 
@@ -336,5 +337,5 @@ def _place(asked: Any, page: Page) -> tuple[int, int]:
     return page.ruler.place(asked.position.line, asked.position.character)
 
 
-def _locations(there: tuple[Mention, ...] | list[Mention], page: Page) -> list[types.Location]:
+def _locations(there: Iterable[Mention | PartMention], page: Page) -> list[types.Location]:
     return [types.Location(page.uri, speech.stretch(one.span, page.ruler)) for one in there]

@@ -105,7 +105,7 @@ def mentions(source: Syntax) -> tuple[Mention, ...]:
         one
         for statement in whole
         for word in _words(statement)
-        if _stands(word, lines)
+        if stands(word, lines)
         for one in _of(word, kinds, makers)
     ]
     found += [
@@ -147,16 +147,17 @@ def up_to(word: Word, column: int) -> str:
     return word.text if end < 0 else word.text[:end]
 
 
-def _is_whole(statement: Statement, lines: list[str]) -> bool:
-    """Whether it was read; of a line with a mistake the reader keeps the place that it goes to."""
-    return not isinstance(statement, syntax.AtStatement) or _stands(statement.place, lines)
-
-
-def _stands(word: Word, lines: list[str]) -> bool:
+def stands(word: Word, lines: list[str]) -> bool:
+    """Whether a word stands in the text where it says; one that a reader put in does not."""
     line, column, end_line, end_column = word.span
     return (
         line == end_line and line <= len(lines) and lines[line - 1][column - 1 : end_column - 1] == word.text
     )
+
+
+def _is_whole(statement: Statement, lines: list[str]) -> bool:
+    """Whether it was read; of a line with a mistake the reader keeps the place that it goes to."""
+    return not isinstance(statement, syntax.AtStatement) or stands(statement.place, lines)
 
 
 def _words_of_row(number: int, line: str) -> Iterator[Word]:

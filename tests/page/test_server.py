@@ -181,6 +181,13 @@ def test_what_is_too_large_is_refused_before_it_is_read(client):
     assert client.get("/board/large.wire").status_code == 413
 
 
+@pytest.mark.parametrize(("address", "needs"), [("/wire", "deed"), ("/place", "placing")])
+def test_a_question_that_asks_for_nothing_to_be_done_is_none(client, address, needs):
+    answer = client.post(address, json={"file": "shed.wire", "text": RIGHT})
+    assert answer.status_code == 400
+    assert answer.json()["refused"] == f"This was not understood: it has no {needs}."
+
+
 def test_what_another_page_could_send_unasked_is_refused(client):
     answer = client.post("/check", content=b"{}", headers={"content-type": "text/plain"})
     assert answer.status_code == 400

@@ -194,11 +194,11 @@ class _Desk:
 
     async def wire(self, request: Request) -> Response:
         """The text of a board after a deed."""
-        return await self._answered(request, deed_answer)
+        return await self._answered(request, deed_answer, needs="deed")
 
     async def place(self, request: Request) -> Response:
         """The text of a board with something placed."""
-        return await self._answered(request, place_answer)
+        return await self._answered(request, place_answer, needs="placing")
 
     async def parts(self, request: Request) -> Response:
         """The parts that can be placed."""
@@ -209,10 +209,16 @@ class _Desk:
         return await self._answered(request, play_answer)
 
     async def _answered(
-        self, request: Request, function: Callable[[str, Question], str], patient: bool = False
+        self,
+        request: Request,
+        function: Callable[[str, Question], str],
+        patient: bool = False,
+        needs: str = "",
     ) -> Response:
         async def answer(data: bytes) -> Response:
             asked = question(data)
+            if needs and getattr(asked, needs) is None:
+                raise NotAQuestion(f"it has no {needs}")
             path = inputs.path_in(self._folder, asked.file)
             if path is None:
                 return as_json({"refused": "There is no such board in this folder."}, 404)

@@ -135,6 +135,26 @@ def test_leads_are_put_on_screws_and_the_meter_warns(page):
     expected(page, "#display").to_have_text("0.5 A")
 
 
+def test_a_picture_fits_by_its_width_and_then_whole(browser, address):
+    with quiet_page(browser, address) as page:
+        page.goto("/board/heat.wire")
+        expected(page, "#verdict").not_to_have_text("Checking.")
+        box = page.locator("#picture").bounding_box()
+        high = page.locator("#picture svg").bounding_box()["height"]
+        assert high > box["height"]
+        page.click("#fit")
+        assert page.locator("#picture svg").bounding_box()["height"] <= box["height"]
+        page.click("#fit")
+        assert page.locator("#picture svg").bounding_box()["height"] == high
+        screw = '#picture [id="terminal-TS.W"]'
+        page.check("input[value=wire]")
+        page.click(screw)
+        before = page.locator(screw).bounding_box()
+        page.click("#larger")
+        after = page.locator(screw).bounding_box()
+        assert abs(after["y"] - before["y"]) < 3 and after["height"] > before["height"]
+
+
 def test_nothing_moves_where_power_is_put_on_and_a_call_is_played(browser, address):
     with quiet_page(browser, address) as page:
         page.goto("/board/heat.wire")

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from html import escape
 from urllib.parse import quote, urlencode
 
-from wirecheck.page.views import Listed, caution, text_of, whole
+from wirecheck.page.views import Listed, caution, file_of, text_of, whole
 
 MOST_OFFERED = 5
 """The most readings that can be asked for as how hard a ticket is."""
@@ -35,13 +35,11 @@ def ticket_page(file: str, faults: str, title: str) -> str:
 def ticket_items(boards: Sequence[Listed], lists: Sequence[Listed]) -> str:
     """The tickets of a folder: of each board, and of each list of faults for the board of its title."""
     of = {board.title: board for board in boards if board.title}
-    rows = [
-        (of[one.title].file, one.file, f"{one.title}: {one.file}") for one in lists if one.title in of
-    ] + [(board.file, "", board.title or board.file) for board in boards]
+    rows = [(of[one.title], one.file, f"{one.title}: {one.file}") for one in lists if one.title in of]
+    rows += [(board, "", board.title or board.file) for board in boards]
     items = "".join(
-        f'<li><a href="{escape(address(file, faults))}">{text_of(words)}</a>'
-        f' <span class="faint">{text_of(file)}</span></li>\n'
-        for file, faults, words in rows
+        f'<li><a href="{escape(address(board.file, faults))}">{text_of(words)}</a>{file_of(board)}</li>\n'
+        for board, faults, words in rows
     )
     if not items:
         return ""

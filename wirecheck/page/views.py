@@ -48,7 +48,7 @@ def list_page(boards: Sequence[Listed], left: Sequence[str], above: str = "", be
     """
     rows = "".join(
         f'<li><a href="/board/{quote(board.file)}">{text_of(board.title or board.file)}</a>'
-        f' <span class="faint">{text_of(board.file)}</span></li>\n'
+        f"{file_of(board)}</li>\n"
         for board in boards
     )
     told = "".join(f"<p>{text_of(sentence)}</p>\n" for sentence in left)
@@ -90,6 +90,11 @@ def board_page(board: Listed, text: str, exercise: str = "") -> str:
         exercise=exercise,
     )
     return whole(title, body, "board.js", *(["exercise.js"] if exercise else []))
+
+
+def file_of(one: Listed) -> str:
+    """The name of a file beside its title, which others may have too."""
+    return f' <span class="faint">{text_of(one.file)}</span>' if one.title else ""
 
 
 def wrong_page(title: str, sentence: str) -> str:

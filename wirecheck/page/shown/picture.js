@@ -3,6 +3,7 @@
 const POINT = 4 / 3; // A point of the drawing in pixels of the page.
 const STEP = 1.25;
 const TALLEST = 0.6; // As in page.css.
+const LEAST_ZOOM = 0.2;
 const EDGE = 50; // What is nearer to the edge than this is brought to the middle.
 const DRAGGED = 12; // Pixels that a hand does not slip in a click.
 const AROUND = [0, 5, 10];
@@ -131,9 +132,18 @@ export function pictureIn(box, touched, resized) {
     );
   }
 
+  // What is looked at stays where it is.
   function zoomTo(value) {
-    zoom = Math.min(6, Math.max(0.3, value));
+    const held = anchor();
+    zoom = Math.min(6, Math.max(LEAST_ZOOM, value));
     size();
+    keep(held);
+  }
+
+  // All of it where its width fits already.
+  function fitting() {
+    const {height} = svg?.getBoundingClientRect() ?? {height: 0};
+    return zoom === 1 && height > box.clientHeight ? box.clientHeight / height : 1;
   }
 
   // A mouse that is dragged touches where it goes down and where it comes up; a finger moves the picture.
@@ -148,7 +158,7 @@ export function pictureIn(box, touched, resized) {
     touchAt(click, false);
   });
   // Its buttons stand beside it, where it has any.
-  const sizing = {larger: () => zoom * STEP, smaller: () => zoom / STEP, fit: () => 1};
+  const sizing = {larger: () => zoom * STEP, smaller: () => zoom / STEP, fit: fitting};
   for (const [name, to] of Object.entries(sizing)) {
     box.closest("section").querySelector(`#${name}`)?.addEventListener("click", () => zoomTo(to()));
   }

@@ -105,16 +105,17 @@ def test_the_rules_alone_are_written_with_the_parts_that_ship(tmp_path: Path) ->
     assert (tmp_path / "rule-box-fill.html").read_bytes() == before
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("arguments", "said"),
     [
         (("rules", "box-fill", "-o", "x"), b"leave RULE out"),
         (("parts", "lampholder", "-o", "x"), b"leave PART"),
         (("parts", "--words", "-o", "x"), b"leave PART"),
-        pytest.param(("rules", "-o", "-"), b"Name a folder", marks=pytest.mark.slow),
-        pytest.param(("rules", "-o", "gong.wire"), b"gong.wire", marks=pytest.mark.slow),
-        pytest.param(("parts", "-o", "taken"), b"taken/index.html is read by this", marks=pytest.mark.slow),
-        pytest.param(("parts", "-o", "linked"), b"it ends in .wire", marks=pytest.mark.slow),
+        (("rules", "-o", "-"), b"Name a folder"),
+        (("rules", "-o", "gong.wire"), b"gong.wire"),
+        (("parts", "-o", "taken"), b"taken/index.html is read by this"),
+        (("parts", "-o", "linked"), b"it ends in .wire"),
     ],
 )
 def test_what_cannot_be_is_refused_and_nothing_is_written(

@@ -59,7 +59,9 @@ def held(board: Board, page: str | None) -> None:
     assert len(widths) <= 1
 
 
-@pytest.mark.parametrize("name", ["stair-light", "motor-starter"])
+@pytest.mark.parametrize(
+    "name", [pytest.param("stair-light"), pytest.param("motor-starter", marks=pytest.mark.slow)]
+)
 def test_no_wire_is_on_it_and_nothing_has_moved(name: str) -> None:
     held(board_of(name), "letter")
 

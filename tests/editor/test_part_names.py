@@ -100,6 +100,7 @@ def test_every_screw_that_a_shipped_part_uses_is_known(name):
     assert {(one.name, one.kind) for one in found if one.makes} >= {(one.name, one.kind) for one in found}
 
 
+@pytest.mark.slow
 def test_a_part_that_is_half_written_has_all_that_can_be_read_of_it():
     for end in range(0, len(PART), 7):
         text = PART[:end]

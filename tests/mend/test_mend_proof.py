@@ -7,7 +7,9 @@ from random import Random
 
 import pytest
 
+from tests.boards.hookups import hookup_judge, hookup_mutants
 from tests.boards.test_proof import HOOKUPS, SHOP
+from tests.boards.work import work
 from tests.mend.proof import MendProof, named, named_hookups
 
 Record = Callable[[str, object], None]
@@ -35,6 +37,31 @@ def test_a_sample_of_mistakes_is_named(record_property: Record) -> None:
 def test_a_sample_of_mistakes_on_thermostat_wires_is_named(record_property: Record) -> None:
     chosen = Random(7)
     judged(named_hookups(HOOKUPS, lambda number: chosen.random() < 0.01), record_property, 0.9, 0.9)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(
+    ("board", "words"),
+    [
+        ("common-wire-kit", "a jumper from TS.Y to S.YG"),
+        ("condensate-pump", "FW.red moved to FW.white -- CP.NC in CP"),
+        ("condensate-pump", "FW.white moved to FW.red -- CP.COM in CP"),
+        ("condensate-pump", "TW.red and FW.red exchanged in F"),
+        ("condensate-pump", "TW.red and OW.red exchanged in F"),
+        ("condensing-furnace", "a jumper from TS.R to TS.Y"),
+        ("dehumidifier", "a jumper from D.DH to D.G-out"),
+        ("humidifier", "TW.blue moved to F.Y"),
+        ("two-transformers", "AW.green moved to AH.W2"),
+        ("two-transformers", "a jumper from AH.R to AH.W2"),
+    ],
+)
+def test_a_mistake_is_named_first_that_once_was_not_or_whose_mend_failed(board: str, words: str) -> None:
+    right = work(dict(HOOKUPS)[board])
+    (mutant,) = (one for one in hookup_mutants(right) if one.words == words)
+    proof = MendProof()
+    proof.count(board, mutant, hookup_judge(right))
+    assert proof.share("first") == 1, proof.missed
+    assert not proof.failing, proof.failing
 
 
 @pytest.mark.slow

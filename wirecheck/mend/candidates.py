@@ -172,8 +172,8 @@ def _of_screw(
         if not here[beside].is_end or len(item.company) > 1:
             strange = min(now, suits(item, (beside,), here))
             if here[beside].owner == item.owner and not here[beside].is_end:
-                # A jumper that was left in joins like and like.
-                strange = min(strange, 0.0)
+                # A jumper that was left in joins like and like, and has no business there.
+                strange = min(strange, 0.0) - SUITS
             elif _is_its_call(item, beside, here):
                 continue
             yield Candidate(Part(item.place, item.name, beside), warm[item.name] - strange - 0.5)
@@ -233,6 +233,8 @@ def _moves(
         gain = suits(end, group, here) - before
         weight = gain + warm[end.name] + max(warm[one] for one in group) / 2 - 0.5
         weight += _sorted(end, group, listed, here)
+        if any(here[one].is_end and here[one].owner == end.owner for one in end.company):
+            weight += SUITS  # two wires of a cable that are joined do the work of one
         if end.feeds and any(here[one].feeds and not here[one].is_end for one in end.company):
             weight -= FED  # the feed is where it belongs
         for marked, turn in _turned(end, group, here):

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from typing import NamedTuple
 
+from wirecheck.circuit.circuit import Load
 from wirecheck.judge.case import Case
 from wirecheck.judge.purpose import is_class_2
 from wirecheck.judge.safeties import opened_position
@@ -102,9 +103,12 @@ def unguarded(before: Served, after: Served) -> int:
 
 
 def _working(case: Case) -> Iterator[str]:
-    """What has its volts in some state."""
+    """What has its volts in some state; a coil inside of equipment is known by what it moves."""
     states = [state.first or state for state in case.states]
     for _, wanted, needs in supplied(case):
+        of = wanted.of
+        if isinstance(of, Load) and of.kind == "coil" and case.circuit.devices[of.device].inside:
+            continue
         if any(state.across(wanted.a, wanted.b) >= needs for state in states):
             yield wanted.of.name
 
@@ -137,7 +141,7 @@ def _guarded(case: Case) -> Iterator[tuple[str, str]]:
 def _stopped(case: Case) -> int:
     """How much stops, over the calls, once a float switch or its like has opened, where a line names it."""
     lines = (one for one in case.board.expectations if isinstance(one, ExpectStops))
-    named = {one.safety.text for one in lines} & case.board.devices.keys() & case.circuit.variables.keys()
+    named = {one.safety.text for one in lines} & case.circuit.variables.keys()
     return sum(
         len(case.settled({}, made).running - case.settled({name: opened_position(variable)}, made).running)
         for name in sorted(named)

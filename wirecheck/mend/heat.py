@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, NamedTuple
 
+from wirecheck.circuit.circuit import Variable
 from wirecheck.judge.case import Case
 from wirecheck.judge.finding import SEVERITIES
 from wirecheck.judge.problem import Problem
@@ -64,9 +65,12 @@ def pointed(problems: Sequence[Problem], case: Case) -> Heat:
                 if isinstance(named, str):
                     _add(names, named, weight)
                     device = board.devices.get(named)
+                    if device is None and isinstance(one, Variable) and one.device in case.circuit.devices:
+                        # A switch inside of something is joined by the screws of that.
+                        device = board.devices.get(case.circuit.devices[one.device].outer)
                     if device is not None:
                         for terminal in device.part.terminals:
-                            _add(names, f"{named}.{terminal}@{device.place}", weight / 2)
+                            _add(names, f"{device.name}.{terminal}@{device.place}", weight / 2)
                 if isinstance(where, str):
                     _add(places, where, weight)
     return Heat(names, copper, places, len(board.boxes) + len(board.devices) > FEW)

@@ -10,6 +10,7 @@ from collections.abc import Iterable, Sequence
 from itertools import product
 from typing import NamedTuple
 
+from wirecheck.circuit.circuit import Load
 from wirecheck.circuit.work import Work, WorkEnds
 from wirecheck.findings import Seen, problems, standing
 from wirecheck.judge.case import Case
@@ -223,13 +224,22 @@ def _start(now: Sheet, seen: SeenBySystem) -> _Start:
     told: dict[str, list[Problem]] = {}
     for rule, problem in (one for _, system_told in seen for one in system_told):
         told.setdefault(rule.name, []).append(problem)
-    blamed = frozenset(
-        getattr(one, "name", "")
+    named = [
+        one
         for problems in told.values()
         for problem in problems
         if problem.severity != "advice"
         for one in objects(problem)
+    ]
+    # A motor that should run at one speed may run at another because of the mistake.
+    motors = {one.device for one in named if isinstance(one, Load) and one.kind == "motor"}
+    speeds = (
+        load.name
+        for system, _ in seen
+        for load in system.circuit.loads
+        if load.kind == "motor" and load.device in motors
     )
+    blamed = frozenset((*(getattr(one, "name", "") for one in named), *speeds))
     return _Start(
         now,
         frozenset().union(*(_keys(system_told) for _, system_told in seen)),

@@ -41,7 +41,9 @@ from wirecheck.circuit.rungs import (
 from wirecheck.circuit.settle import Settled, resting, settle
 from wirecheck.drawing.area import SCREEN
 from wirecheck.drawing.ladder import ladder_sheet
-from wirecheck.drawing.picture import KINDS, draw
+from wirecheck.drawing.picture import KINDS, draw, sheet
+from wirecheck.drawing.sheet import Words
+from wirecheck.judge.case import Case
 from wirecheck.language.reader import read
 from wirecheck.model.board import Board
 from wirecheck.model.build import build
@@ -795,6 +797,16 @@ def test_a_bridge_is_drawn_as_the_bridge_it_is() -> None:
     (rung,) = ladder(circuit(board)).rungs
     assert [each.name for part in rung.before for each in elements(part)] == ["LP.3"]
     assert isinstance(rung.middle, Mesh) and len(rung.middle.elements) == 5
+
+
+def test_volts_in_a_rail_keep_off_the_name_under_them() -> None:
+    """The fuse behind the disconnect has two lines over its middle, and its wire's volts over these."""
+    case = Case(of_text((files.folder("boards") / "water-chiller" / "right.wire").read_text("utf-8")))
+    drawn = sheet(case.board, kind="ladder", state=case.standing({}))
+    marks = [mark for mark in drawn.marks if isinstance(mark, Words)]
+    name = next(mark for mark in marks if mark.text == "F1")
+    over = [mark for mark in marks if mark.kind == "volts" and mark.y < name.y and abs(mark.x - name.x) < 40]
+    assert name.y - max(mark.y for mark in over) > 10
 
 
 @pytest.mark.parametrize(

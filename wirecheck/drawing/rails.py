@@ -15,8 +15,8 @@ from wirecheck.drawing.cells import Grid
 from wirecheck.drawing.contacts import REACH
 from wirecheck.drawing.letters import text_width
 
-STEP = 58.0
-"""From one sign in a rail to the next, in points."""
+STEP, LONGER = 58.0, 63.0
+"""From one sign in a rail to the next, in points: LONGER, where two lines of words are over a middle."""
 LOW = 12.0
 """Room for the words on a rail under its last sign."""
 ASIDE = 16.5
@@ -54,7 +54,9 @@ class Rails:
         self.tied = captions.tied
         self.owners = [[captions.whose(step.element) for step in head] for head in grid.heads]
         self.steps = max(len(head) for head in grid.heads)
-        self.high = self.steps * STEP + LOW if self.steps else 0.0
+        worded = [caption for captions in self.captions for caption in captions[1:]]
+        self.step = LONGER if any(len(caption.under) > 1 for caption in worded) else STEP
+        self.high = self.steps * self.step + LOW if self.steps else 0.0
         self.zone = 0.0
 
     def width(self, marks: float) -> float:
@@ -69,7 +71,7 @@ class Rails:
         """What stands in one rail, from the top."""
         for place, step in enumerate(self.grid.heads[side]):
             linked = self.owners[0][place : place + 1] == self.owners[1][place : place + 1]
-            y = self.zone + STEP * (place + 0.5)
+            y = self.zone + self.step * (place + 0.5)
             yield Head(step.element.name, side, y, self.captions[side][place], linked)
 
     def links(self) -> Iterator[float]:

@@ -15,7 +15,11 @@ settings.register_profile("long", derandomize=True, max_examples=300, deadline=N
 settings.register_profile("soak", max_examples=2_000, deadline=None)
 settings.load_profile("steady")
 
-PROGRAMS = {"ngspice": ("ngspice",), "chromium": ("chromium", "chromium-browser", "google-chrome")}
+PROGRAMS = {
+    "ngspice": ("ngspice",),
+    "chromium": ("chromium", "chromium-browser", "google-chrome"),
+    "neovim": ("nvim",),
+}
 
 
 # Of a test with many cases the quick tests take every so manieth, and the long tests all the others.

@@ -103,6 +103,18 @@ def lesson_texts() -> tuple[str, ...]:
     return tuple(path.read_text(encoding="utf-8") for path in sorted(folder("guide").glob("*.md")))
 
 
+@functools.cache
+def setup_texts() -> dict[str, str]:
+    """What is set in each editor so that it starts the language server, by the editor's name.
+
+    >>> setup_texts()["neovim"].startswith("# Neovim")
+    True
+    """
+    return {
+        path.stem: path.read_text(encoding="utf-8") for path in sorted(folder("editor/setup").glob("*.md"))
+    }
+
+
 def part_names() -> tuple[str, ...]:
     """The names of the parts that ship, which are their files' names."""
     return tuple(_part_paths())

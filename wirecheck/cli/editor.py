@@ -10,8 +10,10 @@ from typing import TYPE_CHECKING
 
 import click
 
+from wirecheck import files
 from wirecheck.cli import stopping
 from wirecheck.cli._attempts import Done, Ended, Limits, Refused, limit_options, show_traceback
+from wirecheck.cli._screen import say
 from wirecheck.cli._sources import Unreadable
 
 if TYPE_CHECKING:
@@ -19,6 +21,12 @@ if TYPE_CHECKING:
 
 LIMITS = Limits(60, 1500, 2)
 """What the check of a text is given, and how many run at once: a change ends the one that is out of date."""
+FIRST = (
+    "It needs the extra editor: python -m pip install 'wirecheck[editor]'. Where the editor does not find "
+    "wirecheck, write its whole path in these lines: command -v wirecheck in a terminal says it, on Windows "
+    "where wirecheck."
+)
+"""What holds for every editor."""
 SHED = """board "Shed"
 panel LP 120 V
 breaker LP.1 15 A
@@ -29,13 +37,29 @@ braeker LP.3 15 A
 
 @click.command(short_help="Speak to an editor (Language Server Protocol).")
 @click.option("--grammar", is_flag=True, help="Print a TextMate grammar instead, and end.")
+@click.option(
+    "--setup",
+    "name",
+    type=click.Choice(sorted(files.setup_texts())),
+    help="Print the lines that set up this editor instead, and end.",
+)
 @limit_options(always=LIMITS)
-def command(limits: Limits, grammar: bool) -> None:
+def command(limits: Limits, grammar: bool, name: str | None) -> None:
     """Speak the Language Server Protocol on standard input and output.
 
     It is not for people to start: an editor that speaks the protocol starts it, and shows what is wrong
     with a board while it is typed. No file is changed but by the editor.
+
+    Any editor that speaks the protocol will do. Have it start `wirecheck editor` for files that end in .wire,
+    with the language name wirecheck.
     """
+    if name is not None:
+        from wirecheck.report import guide
+        from wirecheck.report.paragraphs import wrapped
+
+        (setup,) = guide.lessons([files.setup_texts()[name]])
+        say(f"{guide.told(setup.title, setup)}\n{wrapped(FIRST, '')}\n")
+        return
     if grammar:
         import json
 

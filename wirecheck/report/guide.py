@@ -117,8 +117,12 @@ def page(lesson: Lesson, number: int, paint: Paint = unpainted) -> str:
         if last
         else f"Next: wirecheck guide {lesson.number + 1}"
     )
-    blocks = [paint(heading, "heading"), *map(_printed, lesson.blocks), wrapped(CAUTION, ""), end]
-    return "\n\n".join(blocks) + "\n"
+    return f"{told(heading, lesson, paint)}\n{wrapped(CAUTION, '')}\n\n{end}\n"
+
+
+def told(heading: str, lesson: Lesson, paint: Paint = unpainted) -> str:
+    """What a lesson says, under a heading."""
+    return "\n\n".join([paint(heading, "heading"), *map(_printed, lesson.blocks)]) + "\n"
 
 
 def _printed(block: Words | Typed | Asked) -> str:

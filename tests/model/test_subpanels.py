@@ -63,6 +63,11 @@ def test_the_two_of_a_tandem_are_on_one_leg() -> None:
         ("breaker LP.3A 15 A 2-pole", "it has one pole"),
         ("breaker LP.3A 15 A\nbreaker LP.3B 15 A leg a", "both halves of it are on one leg"),
         ("breaker LP.3 15 A\nbreaker LP.3A 15 A", "is in that space, on line 3"),
+        ("breaker LP.3A 15 A\nbreaker LP.3 15 A", "LP.3 is in space 3 of LP: so is LP.3A, on line 3"),
+        ("breaker LP.2 30 A 2-pole\nbreaker LP.4 20 A", "LP.4 is in space 4 of LP: so is LP.2, on line 3"),
+        ("breaker LP.4 20 A\nbreaker LP.2 30 A 2-pole", "LP.2 is in space 4 of LP: so is LP.4, on line 3"),
+        ("breaker LP.1 30 A 2-pole\nbreaker LP.3 30 A 2-pole", "in space 3 of LP: so is LP.1, on line 3"),
+        ("breaker LP.1 30 A 2-pole\nbreaker LP.3A 15 A", "LP.3A is in space 3 of LP: so is LP.1, on line 3"),
         ("breaker LP.main 100 A 2-pole", "Write there: 100 A main"),
         ("breaker LP.3C 15 A", "a tandem breaker is LP.3A and LP.3B"),
         ("S is lug", "a line of its own"),
@@ -80,3 +85,10 @@ def test_tidy_lays_a_subpanel_out() -> None:
     assert tidy(text) == (
         "subpanel SP 120/240 V, 60 A main, 100 A bus, bonded\nbreaker SP.1A 15 A, within sight of CU\n"
     )
+
+
+def test_breakers_side_by_side_and_across_share_no_space() -> None:
+    lines = ["LP.1 30 A 2-pole", "LP.2 30 A 2-pole", "LP.5 15 A", "LP.7A 15 A", "LP.7B 15 A", "LP.9 15 A"]
+    assert not board(
+        "\n".join(['board "P"', "panel LP 120/240 V", *(f"breaker {one}" for one in lines)])
+    ).problems

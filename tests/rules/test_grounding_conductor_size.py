@@ -95,12 +95,12 @@ def test_of_several_grounds_the_largest_counts() -> None:
 
 
 def test_of_several_circuits_in_a_raceway_the_one_that_asks_for_most_counts() -> None:
-    more = """breaker LP.3 15 A
+    more = """breaker LP.5 15 A
 wire B1 14 THWN-2 blue 100 ft from LP to H1 in R1
 wire B2 14 THWN-2 white 100 ft from LP to H1 in R1
 L1 is lampholder 60 W in H1
 at LP
-  B1 -- LP.3
+  B1 -- LP.5
   B2 -- LP.neutral
 at H1
   B1 -- L1.hot
@@ -111,7 +111,7 @@ at LP
     (one,) = seen(RULE, text)
     assert one.need.guard.name == "LP.1"
     first = text.replace("breaker LP.1 60 A 2-pole\n", "").replace(
-        "LP.3 15 A\n", "LP.3 15 A\nbreaker LP.1 60 A 2-pole\n"
+        "LP.5 15 A\n", "LP.5 15 A\nbreaker LP.1 60 A 2-pole\n"
     )
     assert [one.need.guard.name for one in seen(RULE, first)] == ["LP.1"]
 

@@ -39,6 +39,8 @@ class Draft:
     problems: list[Problem]
     panels: dict[str, Panel] = field(default_factory=dict)
     breakers: dict[str, Breaker] = field(default_factory=dict)
+    # For each panel and space the name of the breaker that fills it.
+    spaces: dict[tuple[str, int], Word] = field(default_factory=dict)
     boxes: dict[str, Box] = field(default_factory=dict)
     runs: dict[str, Run] = field(default_factory=dict)
     conductors: dict[str, Conductor] = field(default_factory=dict)

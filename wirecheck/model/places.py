@@ -219,6 +219,7 @@ def add_breaker(statement: syntax.BreakerStatement, draft: Draft) -> None:
             statement.span,
         )
         count = len(legs)
+    _in_free_spaces(statement.name, at, count, draft)
     first = (at.space - 1) // 2 % len(legs)
     if statement.leg is not None:
         if statement.leg.text in legs:
@@ -268,6 +269,25 @@ def add_breaker(statement: syntax.BreakerStatement, draft: Draft) -> None:
         rating_span=statement.rating.span,
         sights=statement.sights,
     )
+
+
+def _in_free_spaces(name: Word, at: Position, count: int, draft: Draft) -> None:
+    """Put a breaker of so many poles into its spaces. Where another fills one of them, that is a problem."""
+    for space in range(at.space, at.space + 2 * count, 2):
+        other = draft.spaces.setdefault((name.within, space), name)
+        there = position(other.path[-1])
+        # The halves of a tandem breaker share their space; a whole one in it has words of its own.
+        if other is name or (at.half and there is not None and there.space == space):
+            continue
+        draft.wrong(
+            "syntax",
+            f"{name.text} is in space {space} of {name.within}: "
+            f"so is {other.text}, on line {other.span.line}.",
+            name.span,
+            "Each pole fills a space, and those of one side are numbered 1, 3, 5 or 2, 4, 6: "
+            "a 2-pole breaker in 2 fills 2 and 4.",
+        )
+        return
 
 
 def _half(statement: syntax.BreakerStatement, at: Position, count: int, draft: Draft) -> int:

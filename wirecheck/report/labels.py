@@ -166,7 +166,7 @@ def page(found: Labels, notes: Iterable[str] = ()) -> str:
     heading = _text(f"Labels: {found.title or 'a board without a title'}")
     told = (TO_DO, *notes)
     wires = (_label(str(one.number), one.wire, one.here, f"to {one.there}") for one in found.wires)
-    screws = (_label(one.screw, _wires(one)) for one in found.screws)
+    screws = (_label(one.screw, "", _wires(one)) for one in found.screws)
     return (
         '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
         f'{policy(STYLE)}<meta name="viewport" content="width=device-width, initial-scale=1">\n'
@@ -185,7 +185,7 @@ def _sheet(title: str, kind: str, made: Iterable[str]) -> str:
 def _label(head: str, beside: str, *lines: str) -> str:
     """A label: what is read from afar, what stands beside that, and lines below."""
     below = "".join(f"<span>{_text(line)}</span>" for line in lines)
-    return f"<li><b>{_text(head)}</b> {_text(beside)}{below}</li>"
+    return f"<li><b>{_text(head)}</b>{_text(f' {beside}' if beside else '')}{below}</li>"
 
 
 def _text(text: str) -> str:

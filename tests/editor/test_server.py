@@ -128,6 +128,26 @@ def test_a_text_of_two_hundred_mistakes():
     run(conversation())
 
 
+def test_hover_has_the_volts_of_a_screw_and_of_the_newest_text():
+    async def conversation():
+        async with started() as editor:
+            editor.open(RIGHT)
+            row = RIGHT.split("\n").index("  W1.black -- S1.line")
+
+            async def told(character):
+                asked = types.HoverParams(editor.name, types.Position(row, character))
+                return (await editor.client.text_document_hover_async(asked)).contents.value.split("\n")
+
+            await editor.said()
+            assert (await told(17))[-2:] == ["At rest: 120 V to ground, 0.5 A in W1.black", CAUTION]
+            assert (await told(5))[-2:] == ["At rest: 120 V to ground, 0.5 A", CAUTION]
+            assert CAUTION not in await told(14)
+            editor.type(RIGHT.replace("BP.3 15 A", "BP.3 15"))
+            assert CAUTION not in await told(17)
+
+    run(conversation())
+
+
 def test_what_cannot_be_done_is_said():
     async def conversation():
         async with started(changes=False) as editor:

@@ -73,6 +73,7 @@ def command(limits: Limits, grammar: bool, name: str | None) -> None:
         raise Unreadable("editor needs pygls: install wirecheck with its extra editor.") from None
     from wirecheck.cli._standing import Standing
     from wirecheck.editor.found import found
+    from wirecheck.editor.powered import powered
 
     # What a check needs is loaded here once, and not in each process.
     found(None, SHED, "-", 1)
@@ -89,13 +90,17 @@ def command(limits: Limits, grammar: bool, name: str | None) -> None:
                 show_traceback(ended)
                 return (_not_checked(ended.message),)
 
+    async def meter(path: str | None, text: str, file: str, name: str) -> tuple[str, ...]:
+        done = await standing.outcome(powered, path, text, file, name)
+        return done.value if isinstance(done, Done) else ()
+
     _end_at_signals(standing.close)
 
     # One thread waits for what comes in. A process that is made meanwhile closes its own standard input, and
     # must not wait for that thread, which it has no copy of: so each has an end of its own.
     with os.fdopen(os.dup(0), "rb") as heard, os.fdopen(os.dup(1), "wb") as said:
         try:
-            server(work).start_io(heard, said)
+            server(work, meter).start_io(heard, said)
         finally:
             standing.close()
 

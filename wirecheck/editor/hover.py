@@ -27,10 +27,11 @@ PURPOSES = {
 
 
 class Told(NamedTuple):
-    """Rows of plain words, and the stretch of text that they are about."""
+    """Rows of plain words, the stretch of text that they are about, and the screw or wire that it names."""
 
     rows: tuple[str, ...]
     span: Span
+    point: str | None = None
 
 
 def hover(now: Opened, line: int, column: int) -> Told | None:
@@ -51,29 +52,29 @@ def hover(now: Opened, line: int, column: int) -> Told | None:
     word = word_at(now.syntax.text, line, column)
     if word is None:
         return None
-    rows = _of_board(now, word, column) if now.board is not None else []
+    rows, point = _of_board(now, word, column) if now.board is not None else ([], None)
     if not rows:
         rows = told_in_part(now, line, column) or _of_part(now, word.text) or _of_line(now, word)
-    return Told(tuple(plain(row) for row in rows), word.span) if rows else None
+    return Told(tuple(plain(row) for row in rows), word.span, point) if rows else None
 
 
-def _of_board(now: Opened, word: Word, column: int) -> list[str]:
-    """What the board has by that name, or by what of it the pointer is on."""
+def _of_board(now: Opened, word: Word, column: int) -> tuple[list[str], str | None]:
+    """What the board has by that name, or by what of it the pointer is on; the name, of a screw or wire."""
     board = now.board
     assert board is not None
     thing = thing_at(now, word.span.line, column)
     for name in dict.fromkeys((up_to(word, column), word.text)):
         name = board.screws.get(name, name)
         if name in board.terminals and (thing is None or name not in board.breakers):
-            return _screw(board, board.terminals[name])
+            return _screw(board, board.terminals[name]), name
         if name in board.conductors:
-            return _wire(board, board.conductors[name])
+            return _wire(board, board.conductors[name]), name
         inside = next((one for one in every_device(board.devices) if one.name == name), None)
         if inside is not None:
-            return _device(inside)
+            return _device(inside), None
         if thing is not None and thing.name == name:
-            return _line_of(now, name)
-    return _inner_screw(board, word.text) or (_line_of(now, thing.name) if thing else [])
+            return _line_of(now, name), None
+    return _inner_screw(board, word.text) or (_line_of(now, thing.name) if thing else []), None
 
 
 def _screw(board: Board, terminal: Terminal) -> list[str]:

@@ -22,7 +22,7 @@ from wirecheck.caution import CAUTION
 from wirecheck.editor import speech
 from wirecheck.editor.completion import MOST, completions
 from wirecheck.editor.found import Found, library_of
-from wirecheck.editor.hover import hover
+from wirecheck.editor.hover import Told, hover
 from wirecheck.editor.layout import laid_out
 from wirecheck.editor.names import CannotRename, made, renamable, renamed, uses
 from wirecheck.editor.opened import Opened, opened
@@ -40,11 +40,15 @@ PAUSE = 0.8
 """How many more until the mistakes behind what was found are looked for."""
 EFFORT = 400
 """How many changes are tried to find them, as by `wirecheck check`."""
+PATIENCE = 1.0
+"""How many seconds what is known of a thing waits for its volts; without them it is told then."""
 CHANGED, CANNOT = -32801, -32803
 """The protocol's codes for a text that has changed since, and for what cannot be done."""
 
 Work = Callable[[str | None, str, str, int], Awaitable[tuple[Found, ...]]]
 """What is wrong with a text (its path, itself, its name, the effort), worked out elsewhere."""
+Meter = Callable[[str | None, str, str, str], Awaitable[tuple[str, ...]]]
+"""What is measured on a text (its path, itself, its name, the screw or wire), worked out elsewhere."""
 Value = TypeVar("Value")
 
 
@@ -68,8 +72,8 @@ class Page:
 class Editor:
     """The texts that are open, each with its newest page and the check that runs on it."""
 
-    def __init__(self, server: LanguageServer, work: Work) -> None:
-        self.server, self._work = server, work
+    def __init__(self, server: LanguageServer, work: Work, meter: Meter) -> None:
+        self.server, self._work, self._meter = server, work, meter
         self._pages: dict[str, Page] = {}
         self._checks: dict[str, asyncio.Task[None]] = {}
         self._reader = ThreadPoolExecutor(1, "reading")
@@ -121,6 +125,21 @@ class Editor:
         self._need_newest(page)
         return value
 
+    async def measured(self, page: Page, point: str) -> tuple[str, ...]:
+        """What a meter shows at a screw or wire, with the caution; nothing where that takes too long.
+
+        Raises
+        ------
+        JsonRpcException
+            The text has changed meanwhile.
+        """
+        try:
+            shown = await asyncio.wait_for(self._meter(page.path, page.text, page.file, point), PATIENCE)
+        except TimeoutError:
+            shown = ()
+        self._need_newest(page)
+        return (*shown, CAUTION) if shown else ()
+
     def _need_newest(self, page: Page) -> None:
         if not self._is_newest(page):
             raise JsonRpcException("The text has changed.", CHANGED)
@@ -160,17 +179,18 @@ class Editor:
         return types.WorkspaceEdit(document_changes=[types.TextDocumentEdit(name, list(edits))])
 
 
-def server(work: Work) -> LanguageServer:
+def server(work: Work, meter: Meter) -> LanguageServer:
     """The server, ready to be started.
 
     Parameters
     ----------
     work : works out what is wrong with a text, elsewhere
+    meter : works out what is measured at a screw or wire, elsewhere
     """
     made_ready = LanguageServer(
         speech.SOURCE, __version__, text_document_sync_kind=types.TextDocumentSyncKind.Full
     )
-    editor = Editor(made_ready, work)
+    editor = Editor(made_ready, work, meter)
     _hears(made_ready, editor)
     _answers(made_ready, editor)
     _shows(made_ready, editor)
@@ -227,11 +247,15 @@ def _answers(made_ready: LanguageServer, editor: Editor) -> None:
 
     @made_ready.feature(types.TEXT_DOCUMENT_HOVER)
     async def told(asked: types.HoverParams) -> types.Hover | None:
-        def answer(page: Page) -> types.Hover | None:
-            known = hover(page.read(), *_place(asked, page))
-            return speech.hover_text(known, page.ruler) if known else None
+        def answer(page: Page) -> tuple[Page, Told | None]:
+            return page, hover(page.read(), *_place(asked, page))
 
-        return await editor.of(asked.text_document.uri, answer)
+        page, known = await editor.of(asked.text_document.uri, answer)
+        if known is None:
+            return None
+        if known.point:
+            known = known._replace(rows=(*known.rows, *await editor.measured(page, known.point)))
+        return speech.hover_text(known, page.ruler)
 
     @made_ready.feature(types.TEXT_DOCUMENT_DEFINITION)
     async def defined(asked: types.DefinitionParams) -> list[types.Location]:

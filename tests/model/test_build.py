@@ -115,6 +115,26 @@ def test_a_misspelt_name_gets_the_near_one() -> None:
 
 
 @pytest.mark.parametrize(
+    ("join", "advice"),
+    [
+        ("W1.red -- W1.white", "It has: W1.black, W1.white, W1.bare."),
+        ("TS.Y -- W1.white", "It has: TS.R, TS.W."),
+        ("TS.r -- W1.white", "Did you mean TS.R? It has: TS.R, TS.W."),
+        ("LP.5 -- W1.white", "If one is there, write its line: breaker LP.5 15 A. It has: "),
+    ],
+)
+def test_another_color_letter_or_space_is_not_the_nearest_one_misspelt(join: str, advice: str) -> None:
+    (found,) = said("box A device 20 cu in", CABLE, "TS is heat-only-thermostat in A", "at A", join)
+    assert (found[3] or "").startswith(advice)
+
+
+@pytest.mark.parametrize(("word", "room"), [("bathroom", "bath"), ("Loft", "attic"), ("kitchn", "kitchen")])
+def test_the_word_of_a_house_leads_to_its_kind_of_place(word: str, room: str) -> None:
+    (found,) = said("box A device 20 cu in", f"room {word} A")
+    assert found[3] == f"Did you mean {room}?"
+
+
+@pytest.mark.parametrize(
     ("line", "words"),
     [
         ("W1 -- W1.white", "W1 is a cable"),

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from itertools import zip_longest
 
 from wirecheck.language import syntax
+from wirecheck.language.names import position
 from wirecheck.language.syntax import Span, Statement, Word
 from wirecheck.language.words import nearest
 from wirecheck.model.board import Connector, Join, Member, Terminal
@@ -16,6 +17,8 @@ from wirecheck.tables.sizes import trade_size
 
 # What is said of wires in the holes in the back of a device.
 PUSHED = "push-in"
+# A name of so few letters is near to any other: `Y` to `W`.
+SHORT = 2
 
 
 def make_up(statements: tuple[Statement, ...], draft: Draft) -> tuple[tuple[Join, ...], dict[str, Span]]:
@@ -220,16 +223,16 @@ def _no_such_end(word: Word, place: str, draft: Draft) -> None:
         return
     if owner in draft.declared and last:
         inside = _ends_of(owner, draft)
-        near = nearest(word.text, inside)
+        if owner in draft.panels and position(last):
+            message = f"{owner} has no breaker in space {last}."
+            form = f"If one is there, write its line: breaker {word.text} 15 A. "
+            draft.wrong("unknown-name", message, word.span, f"{form}It has: {', '.join(inside)}.")
+            return
         if inside:
-            draft.wrong(
-                "unknown-name",
-                f"{owner} has no {last}.",
-                word.span,
-                f"Did you mean {near}? It has: " + ", ".join(inside) + "."
-                if near
-                else "It has: " + ", ".join(inside) + ".",
-            )
+            near = _misspelt(word, inside)
+            meant = f"Did you mean {near}? " if near else ""
+            listed = f"It has: {', '.join(inside)}."
+            draft.wrong("unknown-name", f"{owner} has no {last}.", word.span, meant + listed)
             return
         if owner in draft.boxes and last == "ground":
             draft.wrong(
@@ -244,6 +247,18 @@ def _no_such_end(word: Word, place: str, draft: Draft) -> None:
     # The screw of a device that is not declared may belong to one that the trim brings; a wire may not.
     later = bool(last) and owner not in draft.declared and last not in (*CLASS_2_COLORS, "bare")
     draft.unknown(word, "The wire or screw", here or [*draft.terminals, *draft.conductors], later)
+
+
+def _misspelt(word: Word, inside: list[str]) -> str | None:
+    """The name that was meant, unless the written one is right elsewhere: another color, another letter.
+
+    By its letters alone `red` is nearest to `bare`, and `Y` to any other screw of a thermostat.
+    """
+    if word.inside in (*CLASS_2_COLORS, "bare"):
+        return None
+    if len(word.inside) <= SHORT:
+        return next((name for name in inside if name.casefold() == word.text.casefold()), None)
+    return nearest(word.text, inside)
 
 
 def _ends_of(owner: str, draft: Draft) -> list[str]:

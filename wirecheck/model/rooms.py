@@ -8,7 +8,7 @@ from wirecheck.language.syntax import Statement
 from wirecheck.language.words import nearest
 from wirecheck.model.board import Room
 from wirecheck.model.draft import Draft
-from wirecheck.tables.rooms import ROOMS
+from wirecheck.tables.rooms import OTHER_WORDS, ROOMS
 
 
 def rooms(statements: tuple[Statement, ...], draft: Draft) -> dict[str, Room]:
@@ -22,7 +22,7 @@ def rooms(statements: tuple[Statement, ...], draft: Draft) -> dict[str, Room]:
             continue
         kind = statement.kind.text
         if kind not in ROOMS:
-            near = nearest(kind, ROOMS)
+            near = OTHER_WORDS.get(kind.casefold()) or nearest(kind, ROOMS)
             draft.wrong(
                 "syntax",
                 f"{kind} is no kind of place.",

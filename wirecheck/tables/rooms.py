@@ -38,6 +38,22 @@ SPACES = ("tub", "shower")
 ROOMS = tuple(row["room"] for row in LATEST.rows("rooms"))
 """The kinds of place that a `room` line may name."""
 
+OTHER_WORDS = {
+    **dict.fromkeys(("bathroom", "restroom", "washroom", "powder-room", "toilet"), "bath"),
+    **dict.fromkeys(("outside", "porch", "patio", "deck", "balcony", "yard"), "outdoors"),
+    **dict.fromkeys(("furnace-room", "boiler-room", "utility-room"), "mechanical-room"),
+    **dict.fromkeys(("hallway", "corridor", "foyer", "entry"), "hall"),
+    **dict.fromkeys(("stairway", "staircase", "stairwell"), "stairs"),
+    **dict.fromkeys(("family-room", "den", "lounge"), "living-room"),
+    "loft": "attic",
+    "cellar": "basement",
+    "wardrobe": "closet",
+}
+"""What kinds of place are called in a house, with the kind that may be meant: common practice.
+
+By its letters alone `bathroom` is nearest to `bedroom`, of which the code asks no ground-fault protection.
+"""
+
 
 def asked(room: str, *, code: Code) -> Asked:
     """What an edition asks of a kind of place.

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import doctest
 import json
+import re
 import subprocess
 import sys
 from collections.abc import Callable
@@ -285,6 +286,20 @@ def test_what_is_no_board_is_refused(text: str, tmp_path: Path) -> None:
             call(text)
     with pytest.raises(NotABoard):
         wirecheck.check_file(path)
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("{\\rtf1\\ansi board}", "file of a word processor"),
+        (b"PK\x03\x04", "save it as plain text"),
+        ("board \u201cAttic\u201d", 'write a plain quote, "'),
+        ('Board "Attic"', 'did you mean "board"?'),
+    ],
+)
+def test_what_an_editor_did_to_a_board_is_said_with_what_to_do(text: str | bytes, said: str) -> None:
+    with pytest.raises(NotABoard, match=re.escape(said)):
+        wirecheck.check(text)
 
 
 def test_a_file_that_is_not_there_is_the_systems_own_error(tmp_path: Path) -> None:

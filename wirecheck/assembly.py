@@ -20,6 +20,10 @@ MOST_STATEMENTS = 120_000
 """The most statements of a board: some 5,000 rooms, and a minute of work."""
 
 
+WORD_PROCESSED = ("{\\rtf", "PK\ufffd")
+"""What files of rich text begin with, and packed ones, whose next characters cannot be printed."""
+
+
 class NotABoard(ValueError):
     """A text that holds no board; the message says what was seen."""
 
@@ -129,8 +133,14 @@ def need_board(syntax: Syntax) -> None:
     if not titled and len(syntax.problems) >= len(syntax.statements):
         if not syntax.problems:
             raise NotABoard("there is nothing in it")
+        if syntax.text.startswith(WORD_PROCESSED):
+            raise NotABoard(
+                "no board is begun in it: it is the file of a word processor, with more in it than is seen; "
+                "save it as plain text"
+            )
         first = syntax.problems[0]
-        raise NotABoard(f"no board is begun in it, and on line {first.span.line} {first.message}")
+        advice = f": {first.help}" if first.help else ""
+        raise NotABoard(f"no board is begun in it, and on line {first.span.line} {first.message}{advice}")
     if len(syntax.statements) > MOST_STATEMENTS:
         raise NotABoard(
             f"it has {len(syntax.statements)} statements, and a board has {MOST_STATEMENTS} at most: "

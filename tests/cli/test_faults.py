@@ -48,6 +48,7 @@ def test_a_call_is_played_with_a_fault() -> None:
     ("arguments", "complaint"),
     [
         (("--fault", "F.fuse melted"), "melted"),
+        (("--fault", "TW.white open"), "A fault is written: open TW.white at TS; short"),
         (("--fault", "9"), "there is no fault 9"),
         (("--faults", "LIST"), "say which of them"),
         (("--faults", "LIST", "--fault", "7"), "There are: 1, 2."),

@@ -8,6 +8,7 @@ import pytest
 
 from tests.cli.boards import NEVER_LIT, PART, RIGHT, wirecheck
 from wirecheck import inputs
+from wirecheck.cli._sources import unreadable
 
 UNTIDY = RIGHT.replace("  W1.black -- S1.line", "W1.black   --S1.line")
 
@@ -181,3 +182,15 @@ def test_what_is_no_board_is_left_byte_for_byte(tmp_path):
     for line, (name, data) in zip(done.stderr.decode().splitlines(), NO_BOARDS.items(), strict=True):
         assert line.startswith(f"wirecheck: {name} was left as it is: ")
         assert (tmp_path / name).read_bytes() == data
+
+
+@pytest.mark.parametrize(
+    ("named", "meant"), [("attic.wire", "attic.wire.txt"), ("stari.wire", "stair.wire"), ("no.wire", "")]
+)
+def test_a_file_that_is_not_there_gets_the_near_one(tmp_path, named, meant):
+    for name in ("attic.wire.txt", "stair.wire", "oq.wire", ".hidden"):
+        (tmp_path / name).touch()
+    said = unreadable(str(tmp_path / named), FileNotFoundError(2, "")).message
+    path = tmp_path / named
+    near = f" Did you mean {tmp_path / meant}?" if meant else ""
+    assert said == f"{path} cannot be read: there is no such file or folder.{near}"

@@ -7,16 +7,22 @@ import os
 import sys
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
+from itertools import islice
+from pathlib import Path
 from typing import IO, Any, NamedTuple, TypeVar
 
 import click
 
 from wirecheck import inputs, whole
 from wirecheck.assembly import library_beside, parts_of, shipped_parts
+from wirecheck.language.words import nearest
 from wirecheck.parts.library import Library
 
 Command = TypeVar("Command", bound=Callable[..., Any])
 
+
+# So many files of a folder are looked at for the one that was meant.
+MOST_BESIDE = 1000
 
 PATH = click.Path(readable=False)
 """What names a file or a folder on the command line; what is wrong with it is said when it is opened."""
@@ -180,5 +186,20 @@ def shelf(own: str | None) -> Shelf:
 
 
 def unreadable(path: str, error: OSError | ValueError) -> Unreadable:
-    """The complaint about a file that could not be read."""
-    return Unreadable(f"{path} cannot be read: {inputs.reason(error)}.")
+    """The complaint about a file that could not be read, with the near one where it is not there."""
+    near = _near(path) if isinstance(error, FileNotFoundError) else None
+    meant = f" Did you mean {near}?" if near else ""
+    return Unreadable(f"{path} cannot be read: {inputs.reason(error)}.{meant}")
+
+
+def _near(path: str) -> str | None:
+    """The file that was meant: of the same name and more, as an editor adds `.txt`, or misspelt."""
+    asked = Path(path)
+    try:
+        with os.scandir(asked.parent) as going:
+            there = sorted(one.name for one in islice(going, MOST_BESIDE) if one.name[0] != ".")
+    except (OSError, ValueError):
+        return None
+    begun = {Path(one).stem: one for one in there}
+    near = begun.get(asked.name) or begun.get(nearest(asked.stem, begun) or "")
+    return near and str(asked.with_name(near))

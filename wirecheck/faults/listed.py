@@ -22,7 +22,7 @@ from wirecheck.circuit.fault import (
 from wirecheck.circuit.settle import View, holds, resting
 from wirecheck.language import reader, syntax
 from wirecheck.language.syntax import Problem, Span, Word
-from wirecheck.language.words import FORMS, nearest
+from wirecheck.language.words import A_FAULT, nearest
 from wirecheck.model.board import Conductor
 
 # So many names help; more are a wall of words.
@@ -122,7 +122,7 @@ def fault(said: str, good: Circuit) -> Fault:
     if source.problems or len(source.statements) != 1:
         first = source.problems[0] if source.problems else None
         message = first.message if first else "there is no fault in it."
-        raise NoSuchFault(message, Span(1, 1, 1, 1), first.help if first else FORMS["fault"])
+        raise NoSuchFault(f"{message}.", Span(1, 1, 1, 1), f"A fault is written: {A_FAULT}")
     (one,) = source.statements
     assert isinstance(one, syntax.FaultStatement)
     return resolved(one.trouble, good)

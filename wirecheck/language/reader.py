@@ -11,6 +11,7 @@ import gc
 import re
 from collections.abc import Iterator
 from contextlib import contextmanager
+from itertools import islice
 from typing import Any
 
 from lark.exceptions import UnexpectedCharacters, UnexpectedInput, UnexpectedToken
@@ -51,6 +52,8 @@ _UNPRINTABLE = re.compile(
 
 _WORD = re.compile(r"[\w.-]+")
 _LAST_WORD = re.compile(r"[A-Za-z]{3,}(?=[ \t]*$)")
+_LIKE_A_CABLE = re.compile(r"\bwire[ \t]+\S+[ \t]+\d+/\d")
+_ONLY_CABLE = re.compile(r"[ \t]*cable[ \t]+\d+[ \t]*")
 _INCHES_OR_IN = re.compile(r"[\d./-]+[ \t]+in[ \t]*$")
 _BARE_NUMBER = re.compile(r"(?:^|[\s(])(?:\d+[ -])?\d+(?:[./]\d+)?[ \t]*$")
 _BEGINS = re.compile(rf"[ \t]*(?:{'|'.join(FORMS)})[ \t]+[\w\"]")
@@ -267,12 +270,14 @@ class _Reading:
 
     def _note_broken(self, text: str) -> None:
         """Keep what others need of a statement with mistakes: the name it declares, the place it goes to."""
-        begin, *rest = [match[0] for _, match in zip(range(2), _WORD.finditer(text), strict=False)] or [""]
+        begin, *rest = [match[0] for match in islice(_WORD.finditer(text), 3)] or [""]
         second = rest[0] if rest else ""
         if begin not in FORMS and second not in NAMED_FORMS:
             begin = nearest(begin, FORMS) or begin
         if begin == "at":
             place = self.problems[-1].span
+            if second in _DECLARING and len(rest) > 1:
+                second = rest[1]  # `at box B` is at B.
             self.statements.append(AtStatement(Word(second, place), place))
             if not second:
                 self.broken.add(second)
@@ -296,6 +301,8 @@ class _Reading:
             self.maker.mistake("the line ends too soon: nothing follows what it ends in", end, written)
         elif got.startswith('"') and isinstance(error, UnexpectedCharacters):
             self.maker.mistake("a quote begins here and does not end on this line", place, 'end it with "')
+        elif got == "'" and not _BARE_NUMBER.search(self.lines[place.line - 1][: place.column - 1]):
+            self.maker.mistake('"\'" has no meaning here', place, 'write a plain quote, "')
         elif got in _MEANT:
             self.maker.mistake(f'"{got}" has no meaning here', place, f"write {_MEANT[got]}")
         elif got and not got[0].isascii():
@@ -339,9 +346,16 @@ class _Reading:
         advice = written
         if not got:
             message = f"the line ends too soon: expected {wanted}"
+        elif begin == "at" and before.split()[-1] in _DECLARING:
+            advice = f"it is written: at {shortened(got)}"
         elif near:
             advice = f'did you mean "{near}"?' + (f" I{written[1:]}" if written else "")
-        elif got[0].isalpha() and _BARE_NUMBER.search(before):
+        elif begin == "cable" and "." not in got and _ONLY_CABLE.fullmatch(before):
+            message = f'"{shortened(got)}" cannot stand here: a name comes after "cable"'
+        elif begin == "wire" and _LIKE_A_CABLE.search(before):
+            message = "this is written as a cable is, and a wire is one conductor in a raceway"
+            advice = f'did you mean "cable"? It is written: {FORMS["cable"]}'
+        elif got[0].isalpha() and got not in SYMBOLS and _BARE_NUMBER.search(before):
             message = f'"{shortened(got)}" is no unit known here'
             near = nearest(got, SYMBOLS)
             advice = f'did you mean "{near}"?' if near else f"units are {', '.join(SYMBOLS)}"

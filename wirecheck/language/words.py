@@ -59,6 +59,9 @@ FORMS = {
     "fills": "fills 1 yoke",
 }
 
+A_FAULT = "; ".join(form.split(" ", 2)[2] for form in FORMS["fault"].split("; "))
+"""How a fault is written without the number that it has in a list."""
+
 OF_TROUBLES = ("faults", "fault", "found", "with", "saw", "read")
 """What begins a statement of a list of faults, and of a report of what was found."""
 

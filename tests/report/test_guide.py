@@ -55,6 +55,11 @@ def test_what_is_no_lesson_is_refused(given: tuple[str, ...]) -> None:
     assert (status, said) == (2, "") and error
 
 
+def test_a_lesson_that_is_not_there_is_said_with_those_that_are() -> None:
+    for given in ("three", "99999999999", "11"):
+        assert f"There is no lesson {given}: they go from 1 to 10." in ask(given)[2]
+
+
 def test_files_are_saved_as_a_lesson_leaves_them_and_over_nothing_of_ones_own(tmp_path: Path) -> None:
     folder = tmp_path / "new" / "folder"
     for number in (1, 10, 3):

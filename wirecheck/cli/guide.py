@@ -15,13 +15,17 @@ if TYPE_CHECKING:
     from wirecheck.report.guide import Lesson
 
 
+# A number of more digits is no lesson's, and too many take long to read.
+MOST_DIGITS = 5
+
+
 @click.command(short_help="Learn the language, lesson by lesson.")
-@click.argument("number", metavar="[LESSON]", required=False, type=int)
+@click.argument("asked", metavar="[LESSON]", required=False)
 @click.option(
     "--save", "folder", metavar="FOLDER", type=PATH, help="Put the files of LESSON into this folder instead."
 )
 @color_option
-def command(number: int | None, folder: str | None, color: str) -> None:
+def command(asked: str | None, folder: str | None, color: str) -> None:
     """List the lessons of the guide, or print LESSON: from the first line of a board to a part of your own.
 
     With --save, the boards and parts of LESSON are put into a folder, as they are at its end. A file there
@@ -31,13 +35,14 @@ def command(number: int | None, folder: str | None, color: str) -> None:
     from wirecheck.report import guide
 
     known = guide.lessons(files.lesson_texts())
-    if number is None:
+    if asked is None:
         if folder is not None:
             raise click.UsageError("--save: name the lesson whose files it is to put there.")
         say(guide.listing(known))
         return
+    number = int(asked) if asked.isdecimal() and len(asked) < MOST_DIGITS else 0
     if not 1 <= number <= len(known):
-        raise click.UsageError(f"There is no lesson {number}: they go from 1 to {len(known)}.")
+        raise click.UsageError(f"There is no lesson {asked}: they go from 1 to {len(known)}.")
     if folder is None:
         say(guide.page(known[number - 1], len(known), paint(color)))
     else:

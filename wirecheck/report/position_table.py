@@ -346,7 +346,7 @@ def _singles(tables: Sequence[GroupTable]) -> list[str]:
     return laid([column for column in columns if any(column[1:])])
 
 
-_SINGLE = ("switch", "is", "it has", "which gets", "trips", "live by it")
+_SINGLE = ("switch", "is", "it has", "which gets", "trips", "live then")
 
 
 def _laid_out(table: GroupTable) -> Iterator[str]:
@@ -360,7 +360,7 @@ def _laid_out(table: GroupTable) -> Iterator[str]:
     ]
     events = ["trips", *(_events(row) for row in table.rows)]
     changing = table.changing()
-    lives = ["live by them", *(", ".join(n for n in row.live if n in changing) or "-" for row in table.rows)]
+    lives = ["live then", *(", ".join(n for n in row.live if n in changing) or "-" for row in table.rows)]
     rest += (column for column in (events, lives if changing else []) if any(column[1:]))
     while rest:
         shown_now = [*before, rest.pop(0)]

@@ -1,7 +1,7 @@
 """A device is of a part that the library does not have, or has from elsewhere than the board's folder.
 
-Without its part nothing is known of its screws, so what is joined to it cannot be checked. And what checks a
-board is not for the board's own folder to say: a file beside it takes no shipped part's name.
+Without its part nothing is known of its screws, so what is joined to it cannot be checked. A file beside the
+board cannot take the place of a part that ships: it could hide a mistake.
 
 Source: the board language
 """

@@ -138,10 +138,23 @@ def _guarded(case: Case) -> Iterator[tuple[str, str]]:
                 yield wanted.of.name, danger
 
 
+def _on_screws(case: Case, safety: str) -> bool:
+    """Whether some contact of a safety is between two screws: no wire on a board passes by another one."""
+    variable = case.circuit.variables.get(safety)
+    if variable is None:
+        return False
+    node, board = case.circuit.node, case.board
+    outer = case.circuit.devices[variable.device].outer
+    screws = {node[f"{outer}.{name}"] for name in board.devices[outer].part.terminals}
+    return any(
+        {node[one.a], node[one.b]} <= screws for one in case.circuit.contacts_in.get(variable.device, ())
+    )
+
+
 def _stopped(case: Case) -> int:
     """How much stops, over the calls, once a float switch or its like has opened, where a line names it."""
     lines = (one for one in case.board.expectations if isinstance(one, ExpectStops))
-    named = {one.safety.text for one in lines} & case.circuit.variables.keys()
+    named = {one.safety.text for one in lines if _on_screws(case, one.safety.text)}
     return sum(
         len(case.settled({}, made).running - case.settled({name: opened_position(variable)}, made).running)
         for name in sorted(named)

@@ -121,11 +121,12 @@ class Builder:
         return name
 
     def breaker(self, amps: int, options: str = "") -> list[str]:
-        """A breaker in the next free row of the panel; returns its terminals."""
-        self.row += 1
-        name = f"LP.{2 * self.row - 1}"
+        """A breaker in the next free row of the panel, or rows; returns its terminals."""
+        name = f"LP.{2 * self.row + 1}"
+        poles = [f"{name}.a", f"{name}.b"] if "2-pole" in options else [name]
+        self.row += len(poles)
         self.breakers.append(f"breaker {name} {amps} A{options}")
-        return [f"{name}.a", f"{name}.b"] if "2-pole" in options else [name]
+        return poles
 
     def circuit(self, amps: int | None = None, options: str = "") -> Circuit:
         """A new branch circuit of 120 V, its wire no smaller than its breaker asks for."""
@@ -526,7 +527,7 @@ def appliance(b: Builder) -> None:
     else:
         neutral = b.net("neutral")
         if guarded:
-            b.poles[f"LP.{2 * b.row - 1}.neutral"] = neutral
+            b.poles[f"{b.breakers[-1].split()[1]}.neutral"] = neutral
         b.run(size, "LP", box, black=one, red=other, white=neutral)
         name = b.device("R", part, "", box, hot_1=one, hot_2=other, neutral=neutral)
     b.expects.append(f"expect {name} live")

@@ -404,7 +404,7 @@ def _make_up(room: Room, board: Board) -> None:
             slot = slots.get(name)
             if slot is None:
                 continue
-            for member in members:
+            for member in members or _next_screw(join, name):
                 if member.kind == "pigtail" and splice is None:
                     # Pigtails of nothing but screws: each leads to the first of them.
                     hub = next(one for one in join.members if one.kind == "terminal")
@@ -427,6 +427,13 @@ def _make_up(room: Room, board: Board) -> None:
         group.tails.append(tail)
         slot.tails.append(tail)
     room.splices = list(dict.fromkeys(groups.values()))
+
+
+def _next_screw(join: Join, screw: str) -> list[Member]:
+    """The screw that one with nothing under itself is joined with: of a row with pigtails, the first one."""
+    screws = [member for member in join.members if member.kind == "terminal"]
+    place = [member.point for member in screws].index(screw)
+    return [*screws[place + 1 :], *screws[:place]][:1]
 
 
 def _spliced(join: Join, pins: dict[str, Pin], groups: dict[str, Splice]) -> Splice | None:

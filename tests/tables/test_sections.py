@@ -65,6 +65,7 @@ def test_every_section_of_a_manual_is_held(rule) -> None:
     assert set(cited(rule.manual.source)) <= held()
 
 
+@pytest.mark.slow
 def test_every_matter_is_asked_for_by_its_name() -> None:
     words = {
         node.value
@@ -75,6 +76,7 @@ def test_every_matter_is_asked_for_by_its_name() -> None:
     assert [matter for matter in MATTERS if matter not in words] == []
 
 
+@pytest.mark.slow
 def test_every_matter_that_is_asked_for_is_held() -> None:
     asked = {
         argument.value

@@ -37,6 +37,14 @@ def test_a_board_is_placed_from_an_empty_text():
     assert wirecheck.assemble(text)[1].problems == ()
 
 
+def test_a_breaker_is_placed_where_no_pole_of_another_is():
+    text = 'board "Shed"\npanel LP 120/240 V\n'
+    for size in ("30 A 2-pole", "15 A", "20 A 2-pole", "15 A"):
+        text = put(text, "breaker", "", "", size, "LP")
+    made = [row.split()[1] for row in text.splitlines() if row.startswith("breaker")]
+    assert made == ["LP.1", "LP.2", "LP.4", "LP.5"]
+
+
 @pytest.mark.parametrize(
     ("placing", "was", "now"),
     [

@@ -36,6 +36,14 @@ class Position(NamedTuple):
         """
         return HALVES[1 - HALVES.index(self.half)]
 
+    def spaces(self, poles: int) -> tuple[int, ...]:
+        """The spaces that a breaker of so many poles fills: those of one side are numbered odd or even.
+
+        >>> Position(2, "").spaces(2), Position(5, "A").spaces(1)
+        ((2, 4), (5,))
+        """
+        return tuple(range(self.space, self.space + 2 * poles, 2))
+
 
 def position(name: str) -> Position | None:
     """The position in a panel that a breaker's name says, or None where it says none.

@@ -94,7 +94,7 @@ class Breaker(NamedTuple):
     """`poles` pairs each terminal's name with its leg: (("LP.3", "b"),).
 
     The main breaker of a subpanel (`SP.main`) has the lugs as its terminals. `sights` are what its line
-    says of what can be seen from where it is.
+    says of what can be seen from where it is. `spaces` are those that it fills; the main breaker fills none.
     """
 
     name: str
@@ -106,6 +106,7 @@ class Breaker(NamedTuple):
     span: Span
     rating_span: Span
     sights: tuple[Sight, ...] = ()
+    spaces: tuple[int, ...] = ()
 
 
 class Addition(NamedTuple):

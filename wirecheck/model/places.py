@@ -268,12 +268,13 @@ def add_breaker(statement: syntax.BreakerStatement, draft: Draft) -> None:
         span=statement.span,
         rating_span=statement.rating.span,
         sights=statement.sights,
+        spaces=at.spaces(count),
     )
 
 
 def _in_free_spaces(name: Word, at: Position, count: int, draft: Draft) -> None:
     """Put a breaker of so many poles into its spaces. Where another fills one of them, that is a problem."""
-    for space in range(at.space, at.space + 2 * count, 2):
+    for space in at.spaces(count):
         other = draft.spaces.setdefault((name.within, space), name)
         there = position(other.path[-1])
         # The halves of a tandem breaker share their space; a whole one in it has words of its own.

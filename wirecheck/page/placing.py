@@ -12,6 +12,7 @@ from itertools import chain, count
 from string import ascii_uppercase
 from typing import TYPE_CHECKING, Any, Literal, NamedTuple, get_args
 
+from wirecheck.language.names import Position
 from wirecheck.language.syntax import (
     Ambient,
     AtStatement,
@@ -381,7 +382,7 @@ def _free(placing: Placing, board: Board, library: Library) -> str:
         case "panel":
             return next(name for name in chain(("LP",), (f"P{n}" for n in count(2))) if name not in taken)
         case "breaker":
-            return _free_space(placing, taken)
+            return _free_space(placing, board)
         case "box":
             return next(name for name in chain(ascii_uppercase, _numbered("BOX{}")) if name not in taken)
         case "cable":
@@ -392,13 +393,13 @@ def _free(placing: Placing, board: Board, library: Library) -> str:
     raise CannotPlace("Say what should run.")
 
 
-def _free_space(placing: Placing, taken: set[str]) -> str:
+def _free_space(placing: Placing, board: Board) -> str:
     """The next free space of a panel, or of two poles the next pair of spaces."""
     panel = placing.place.strip()
     wide = 2 if "2-pole" in placing.size else 3 if "3-pole" in placing.size else 1
-    used = {f"{panel}.{space}" for space in range(MOST_SPACES)} & taken
+    used = {space for one in board.breakers.values() if one.panel == panel for space in one.spaces}
     for space in range(1, MOST_SPACES):
-        if not used & {f"{panel}.{space + 2 * pole}" for pole in range(wide)}:
+        if used.isdisjoint(Position(space, "").spaces(wide)):
             return f"{panel}.{space}"
     raise CannotPlace(f"{panel} has no free space.")
 

@@ -17,8 +17,7 @@ from wirecheck.grading.sheet import Sheet, StageScore, Taken, points
 from wirecheck.grading.whole_class import WholeClass
 from wirecheck.grading.words import NO_VERDICT, ONE_NAME, judged_by_eye, price, taken
 from wirecheck.language.listing import listed
-from wirecheck.policy import policy
-from wirecheck.report.html import text
+from wirecheck.report.html import page, text
 from wirecheck.report.numbers import counted
 
 MOST_NAMED = 40
@@ -132,13 +131,7 @@ def class_page(done: WholeClass, pages: dict[str, str] | None = None, by_eye: Se
 
 def _page(title: str, body: Iterator[str], pictures: bool = False) -> str:
     lines = "\n".join(body)
-    return (
-        '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
-        f"{policy(STYLE, pictures=pictures)}"
-        '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
-        f"<title>{text(title)}</title>\n<style>{STYLE}</style>\n</head>\n<body>\n<main>\n{lines}\n"
-        "</main>\n</body>\n</html>\n"
-    )
+    return page(title, STYLE, f"<main>\n{lines}\n</main>", pictures=pictures)
 
 
 # ------------------------------------------------------------------ a student

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from html import escape
 from math import ceil
 
 from wirecheck.caution import CAUTION
-from wirecheck.policy import policy
 from wirecheck.report.checklist import TITLES, Section
+from wirecheck.report.html import page, text
 from wirecheck.report.plain import plain
 
 # Rows that fit on one sheet of Letter or A4 at each size of print in points, counted in a browser.
@@ -55,18 +54,16 @@ def render(title: str, file: str, sections: Iterable[Section]) -> str:
     """The page; whatever stands in a board's names stands in it as text."""
     listed = list(sections)
     size = _print_size(listed)
-    name = _text(title) or "A board without a title"
+    name = plain(title) or "A board without a title"
     body = "\n".join(line for section in listed for line in _section(section))
     style = f"\n:root {{ --print: {size}pt; }}\n{STYLE}"
-    where = f'<p class="from">{_text(file)}</p>\n' if file else ""
-    return (
-        '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
-        f'{policy(style)}<meta name="viewport" content="width=device-width, initial-scale=1">\n'
-        f"<title>Checklist: {name}</title>\n<style>{style}</style>\n"
-        f"</head>\n<body>\n<h1>{name}</h1>\n{where}"
-        f'<p class="caution">{_text(CAUTION)}</p>\n{body}\n'
-        '<div class="sign"><span>Name</span><span>Date</span><span>Checked by</span></div>\n'
-        "</body>\n</html>\n"
+    where = f'<p class="from">{text(file)}</p>\n' if file else ""
+    return page(
+        f"Checklist: {name}",
+        style,
+        f"<h1>{text(name)}</h1>\n{where}"
+        f'<p class="caution">{text(CAUTION)}</p>\n{body}\n'
+        '<div class="sign"><span>Name</span><span>Date</span><span>Checked by</span></div>',
     )
 
 
@@ -85,9 +82,9 @@ def _print_size(sections: list[Section]) -> float:
 
 
 def _section(section: Section) -> Iterator[str]:
-    yield f"<h2>{_text(TITLES[section.stage])}</h2>"
+    yield f"<h2>{text(TITLES[section.stage])}</h2>"
     if section.note:
-        yield f'<p class="note">{_text(section.note)}</p>'
+        yield f'<p class="note">{text(section.note)}</p>'
     if not section.lines:
         return
     yield "<table>"
@@ -97,16 +94,12 @@ def _section(section: Section) -> Iterator[str]:
     )
     yield "<tbody>"
     for line in section.lines:
-        here = f"{_text(line.here)} (fix)" if line.wrong else _text(line.here)
+        here = f"{text(line.here)} (fix)" if line.wrong else text(line.here)
         row = '<tr class="wrong">' if line.wrong else "<tr>"
         yield (
-            f'{row}<td><span class="box"></span></td><td>{_text(line.point)}</td><td>{here}</td>'
-            f"<td>{_text(line.limit)}</td></tr>"
+            f'{row}<td><span class="box"></span></td><td>{text(line.point)}</td><td>{here}</td>'
+            f"<td>{text(line.limit)}</td></tr>"
         )
     yield "</tbody>\n</table>"
     if section.stage == "trim":
         yield "<p>Torque every screw to the maker's value.</p>"
-
-
-def _text(text: str) -> str:
-    return escape(plain(text))

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from wirecheck.caution import CAUTION
 from wirecheck.judge.finding import Finding
+from wirecheck.policy import policy
 from wirecheck.report.mended import sentences
 from wirecheck.report.plain import plain
 
@@ -38,6 +39,25 @@ def fragment(report: Report) -> str:
 
 def _said(finding: Finding) -> Iterator[str]:
     yield from sentences(finding)
+
+
+def page(title: str, style: str, body: str, script: str = "", *, pictures: bool = False) -> str:
+    """A page that is whole in itself: its style and its script stand in it, and nothing else may work.
+
+    Parameters
+    ----------
+    title : in words, in which nothing is markup
+    body : what is shown, as HTML
+    script : what the page does itself
+    pictures : whether pictures stand in it as data
+    """
+    heading, does = text(title), f"<script>{script}</script>\n" if script else ""
+    return (
+        '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
+        f"{policy(style, script, pictures=pictures)}"
+        '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
+        f"<title>{heading}</title>\n<style>{style}</style>\n</head>\n<body>\n{body}\n{does}</body>\n</html>\n"
+    )
 
 
 def piece(title: str, *parts: str) -> str:

@@ -9,15 +9,13 @@ Source: common practice: a label at both ends of each wire, with its number and 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from html import escape
 from typing import NamedTuple
 
 from wirecheck.caution import CAUTION
 from wirecheck.judge.grouped import grouped
 from wirecheck.language.listing import listed
 from wirecheck.model.board import Board, Conductor, Terminal
-from wirecheck.policy import policy
-from wirecheck.report.plain import plain
+from wirecheck.report import html
 from wirecheck.report.spreadsheet import Row
 
 BARE = "bare"
@@ -163,17 +161,16 @@ def _wires(label: ScrewLabel) -> str:
 
 def page(found: Labels, notes: Iterable[str] = ()) -> str:
     """The sheet of labels as a page of HTML, whole in itself; a board's names are text in it."""
-    heading = _text(f"Labels: {found.title or 'a board without a title'}")
-    told = (TO_DO, *notes)
+    heading = f"Labels: {found.title or 'a board without a title'}"
     wires = (_label(str(one.number), one.wire, one.here, f"to {one.there}") for one in found.wires)
     screws = (_label(one.screw, "", _wires(one)) for one in found.screws)
-    return (
-        '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
-        f'{policy(STYLE)}<meta name="viewport" content="width=device-width, initial-scale=1">\n'
-        f"<title>{heading}</title>\n<style>{STYLE}</style>\n</head>\n<body>\n<main>\n<h1>{heading}</h1>\n"
-        f'<p class="caution">{_text(CAUTION)}</p>\n'
-        f"{''.join(f'<p>{_text(each)}</p>{chr(10)}' for each in told)}"
-        f"{_sheet('Wires', 'wires', wires)}{_sheet('Screws', 'screws', screws)}</main>\n</body>\n</html>\n"
+    told = "\n".join(map(html.paragraph, (TO_DO, *notes)))
+    return html.page(
+        heading,
+        STYLE,
+        f"<main>\n<h1>{html.text(heading)}</h1>\n"
+        f'<p class="caution">{html.text(CAUTION)}</p>\n{told}\n'
+        f"{_sheet('Wires', 'wires', wires)}{_sheet('Screws', 'screws', screws)}</main>",
     )
 
 
@@ -184,9 +181,5 @@ def _sheet(title: str, kind: str, made: Iterable[str]) -> str:
 
 def _label(head: str, beside: str, *lines: str) -> str:
     """A label: what is read from afar, what stands beside that, and lines below."""
-    below = "".join(f"<span>{_text(line)}</span>" for line in lines)
-    return f"<li><b>{_text(head)}</b>{_text(f' {beside}' if beside else '')}{below}</li>"
-
-
-def _text(text: str) -> str:
-    return escape(plain(text))
+    below = "".join(f"<span>{html.text(line)}</span>" for line in lines)
+    return f"<li><b>{html.text(head)}</b>{html.text(f' {beside}' if beside else '')}{below}</li>"

@@ -11,9 +11,8 @@ from wirecheck.language.mentions import mentions
 from wirecheck.language.reader import comment_begins, read
 from wirecheck.language.syntax import DeviceStatement, Syntax
 from wirecheck.parts.part import Part
-from wirecheck.policy import policy
 from wirecheck.report.catalog import matters
-from wirecheck.report.html import paragraph, text
+from wirecheck.report.html import page, paragraph, text
 from wirecheck.report.manual import editions
 from wirecheck.tables.editions import Difference
 
@@ -244,14 +243,8 @@ def _page(title: str, body: Iterable[str], script: str = "") -> str:
     """A whole page; the one with the script is the one that leads to the others."""
     back = "" if script else f"<nav>{_link(INDEX, 'All rules and parts')}</nav>\n"
     lines = "\n".join(body)
-    return (
-        '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
-        f'{policy(STYLE, script)}<meta name="viewport" content="width=device-width, initial-scale=1">\n'
-        f"<title>{text(title)}</title>\n<style>{STYLE}</style>\n</head>\n<body>\n{back}"
-        f"<main>\n<h1>{text(title)}</h1>\n{lines}\n"
-        f'<p class="caution">{text(CAUTION)}</p>\n</main>\n'
-        f"{f'<script>{script}</script>{chr(10)}' if script else ''}</body>\n</html>\n"
-    )
+    whole = f'{back}<main>\n<h1>{text(title)}</h1>\n{lines}\n<p class="caution">{text(CAUTION)}</p>\n</main>'
+    return page(title, STYLE, whole, script)
 
 
 def _heading(words: str) -> str:

@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from html import escape
 
 from wirecheck.caution import CAUTION
-from wirecheck.policy import policy
+from wirecheck.report.html import page, paragraph, text
 from wirecheck.report.materials import GROUPS, Group, Item, Listing, beside
-from wirecheck.report.plain import plain
 
 STYLE = """
 :root { color-scheme: light dark; --line: #999; --faint: #f2f2f2; --wrong: #b00020; }
@@ -37,14 +35,13 @@ th { background: var(--faint); font-weight: 600; }
 
 def render(listing: Listing) -> str:
     """The page; whatever stands in a board's names stands in it as text."""
-    heading = _text(listing.heading)
-    words = "\n".join(f"<p>{_text(each)}</p>" for each in listing.words)
+    words = "\n".join(map(paragraph, listing.words))
     body = "\n".join(line for group in GROUPS for line in _group(group, listing))
-    return (
-        '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
-        f'{policy(STYLE)}<meta name="viewport" content="width=device-width, initial-scale=1">\n'
-        f"<title>{heading}</title>\n<style>{STYLE}</style>\n</head>\n<body>\n<h1>{heading}</h1>\n"
-        f'<p class="caution">{_text(CAUTION)}</p>\n{words}\n<table>\n{body}\n</table>\n</body>\n</html>\n'
+    return page(
+        listing.heading,
+        STYLE,
+        f"<h1>{text(listing.heading)}</h1>\n"
+        f'<p class="caution">{text(CAUTION)}</p>\n{words}\n<table>\n{body}\n</table>',
     )
 
 
@@ -60,12 +57,8 @@ def _group(group: Group, listing: Listing) -> Iterator[str]:
 
 def _row(item: Item, slack: float) -> str:
     lengths = beside(item, slack)
-    said = f'<span class="lengths">{_text(lengths)}</span>' if lengths else ""
+    said = f'<span class="lengths">{text(lengths)}</span>' if lengths else ""
     return (
         f'<tr><td><span class="box"></span></td><td class="number">{item.number}</td>'
-        f"<td>{_text(item.what)}{said}</td></tr>"
+        f"<td>{text(item.what)}{said}</td></tr>"
     )
-
-
-def _text(text: str) -> str:
-    return escape(plain(text))

@@ -14,9 +14,8 @@ from wirecheck.faults.words import said
 from wirecheck.judge.state_name import StateName
 from wirecheck.language.listing import listed
 from wirecheck.language.quantity import rounded
-from wirecheck.policy import policy
 from wirecheck.report import dangers
-from wirecheck.report.html import text
+from wirecheck.report.html import page, text
 from wirecheck.report.paragraphs import headline, wrapped
 from wirecheck.report.plain import plain
 from wirecheck.report.signs import shown
@@ -231,7 +230,7 @@ def complaints_data(complaints: Sequence[Complaint]) -> list[dict[str, Any]]:
 
 def sheet_page(shop: Shop, rows: Sequence[Shown]) -> str:
     """The same as one page of HTML, whole in itself, to print."""
-    name = text(shop.board.title) or "A board without a title"
+    name = plain(shop.board.title) or "A board without a title"
     body = "\n".join(
         f"<tr><td>{text(said(row.suspect.fault, shop.good.circuit))}</td>"
         f"<td>{_items('ul', map(_complaint, row.complaints))}"
@@ -240,14 +239,13 @@ def sheet_page(shop: Shop, rows: Sequence[Shown]) -> str:
         f"<td>{_items('ul', _others(row, shop))}</td></tr>"
         for row in rows
     )
-    return (
-        '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
-        f'{policy(STYLE)}<meta name="viewport" content="width=device-width, initial-scale=1">\n'
-        f"<title>Troubles: {name}</title>\n<style>{STYLE}</style>\n</head>\n<body>\n<h1>{name}</h1>\n"
+    return page(
+        f"Troubles: {name}",
+        STYLE,
+        f"<h1>{text(name)}</h1>\n"
         f'<p class="caution">{text(CAUTION)}</p>\n<p>{text(_count(rows))}</p>\n'
         "<table><thead><tr><th>Fault</th><th>Seen</th><th>Best readings</th>"
-        f"<th>Not told from it by volts</th></tr></thead>\n<tbody>\n{body}\n</tbody></table>\n"
-        "</body>\n</html>\n"
+        f"<th>Not told from it by volts</th></tr></thead>\n<tbody>\n{body}\n</tbody></table>",
     )
 
 

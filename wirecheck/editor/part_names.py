@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from wirecheck.editor.opened import Opened
 from wirecheck.language.begun import Begun
 from wirecheck.language.listing import listed
+from wirecheck.language.mentions import mentioned
 from wirecheck.language.part_mentions import Kind, PartMention, part_mentions
 from wirecheck.language.reader import on_one_line
 from wirecheck.language.syntax import PartTitle
@@ -39,7 +40,7 @@ def names_of_part(now: Opened) -> tuple[PartMention, ...]:
 def uses_in_part(now: Opened, line: int, column: int) -> tuple[PartMention, ...]:
     """Every place of a part file that speaks of the thing at a place."""
     found = names_of_part(now)
-    at = _at(found, line, column)
+    at = mentioned(found, line, column)
     return tuple(one for one in found if at is not None and (one.name, one.kind) == (at.name, at.kind))
 
 
@@ -75,10 +76,3 @@ def offered_in_part(now: Opened, here: Begun) -> Iterator[tuple[str, Kind]]:
     made = [one for one in names_of_part(now) if one.makes]
     for kind in kinds:
         yield from ((one.name, kind) for one in made if one.kind == kind)
-
-
-def _at(found: tuple[PartMention, ...], line: int, column: int) -> PartMention | None:
-    there = [
-        one for one in found if one.span.line == line and one.span.column <= column <= one.span.end_column
-    ]
-    return there[-1] if there else None

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from typing import Literal, NamedTuple
+from typing import Literal, NamedTuple, Protocol, TypeVar
 
 from wirecheck.language import syntax
 from wirecheck.language.grammar import keywords
@@ -40,6 +40,14 @@ _BEGUN: dict[str, Kind] = {
 _NAME = re.compile(r"[A-Za-z0-9_]+(?:-[A-Za-z0-9_]+)*(?:\.[A-Za-z0-9_]+(?:-[A-Za-z0-9_]+)*)*")
 _PLAIN_NAME = re.compile(r"[A-Za-z0-9_]+(?:-[A-Za-z0-9_]+)*")
 _QUOTED = re.compile(r'"[^"]*"?')
+
+
+class _Spanned(Protocol):
+    @property
+    def span(self) -> Span: ...
+
+
+Spanned = TypeVar("Spanned", bound=_Spanned)
 
 
 class Mention(NamedTuple):
@@ -118,7 +126,7 @@ def mentions(source: Syntax) -> tuple[Mention, ...]:
     return tuple(sorted(set(found), key=lambda one: one.span))
 
 
-def mentioned(found: tuple[Mention, ...], line: int, column: int) -> Mention | None:
+def mentioned(found: tuple[Spanned, ...], line: int, column: int) -> Spanned | None:
     """The mention at a place, its end included; of two that touch, the one that begins there."""
     there = [
         one for one in found if one.span.line == line and one.span.column <= column <= one.span.end_column

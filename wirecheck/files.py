@@ -103,16 +103,18 @@ def lesson_texts() -> tuple[str, ...]:
     return tuple(path.read_text(encoding="utf-8") for path in sorted(folder("guide").glob("*.md")))
 
 
-@functools.cache
-def setup_texts() -> dict[str, str]:
-    """What is set in each editor so that it starts the language server, by the editor's name.
+def setup_names() -> tuple[str, ...]:
+    """The editors of which it is known how they start the language server."""
+    return tuple(sorted(path.stem for path in folder("editor/setup").glob("*.md")))
 
-    >>> setup_texts()["neovim"].startswith("# Neovim")
+
+def setup_text(editor: str) -> str:
+    """What is set in an editor so that it starts the language server.
+
+    >>> setup_text("neovim").startswith("# Neovim")
     True
     """
-    return {
-        path.stem: path.read_text(encoding="utf-8") for path in sorted(folder("editor/setup").glob("*.md"))
-    }
+    return (folder("editor/setup") / f"{editor}.md").read_text(encoding="utf-8")
 
 
 def part_names() -> tuple[str, ...]:

@@ -17,7 +17,7 @@ from wirecheck import files
 from wirecheck.cli import commands
 from wirecheck.report import guide
 
-SETUPS = {name: guide.lessons([text])[0] for name, text in files.setup_texts().items()}
+SETUPS = {name: guide.lessons([files.setup_text(name)])[0] for name in files.setup_names()}
 READERS = {
     ".json": json.loads,
     ".sublime-settings": json.loads,

@@ -40,7 +40,7 @@ braeker LP.3 15 A
 @click.option(
     "--setup",
     "name",
-    type=click.Choice(sorted(files.setup_texts())),
+    type=click.Choice(files.setup_names()),
     help="Print the lines that set up this editor instead, and end.",
 )
 @limit_options(always=LIMITS)
@@ -57,7 +57,7 @@ def command(limits: Limits, grammar: bool, name: str | None) -> None:
         from wirecheck.report import guide
         from wirecheck.report.paragraphs import wrapped
 
-        (setup,) = guide.lessons([files.setup_texts()[name]])
+        (setup,) = guide.lessons([files.setup_text(name)])
         say(f"{guide.told(setup.title, setup)}\n{wrapped(FIRST, '')}\n")
         return
     if grammar:

@@ -112,7 +112,7 @@ def _read_first(findings: Sequence[Finding]) -> tuple[Finding, ...]:
         if len(lines) == 1
         else f"First put lines {some} right: they could not be read."
     )
-    rest = [one for one in findings if one not in unread]
+    rest = [one for one in findings if not isinstance(one.problem, Reading)]
     return (*unread, *(one if one.severity == "advice" else one._replace(help=first) for one in rest))
 
 

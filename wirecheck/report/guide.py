@@ -81,11 +81,9 @@ def typed(given: Iterable[Lesson]) -> dict[str, tuple[str, ...]]:
     texts: dict[str, tuple[str, ...]] = {}
     for block in (block for lesson in given for block in lesson.blocks):
         if isinstance(block, Typed):
-            before = texts.get(block.file, ("",))
-            texts[block.file] = (
-                *texts.get(block.file, ()),
-                before[-1] + block.text if block.added else block.text,
-            )
+            before = texts.get(block.file, ())
+            begun = "".join(before[-1:]) if block.added else ""
+            texts[block.file] = (*before, begun + block.text)
     return texts
 
 

@@ -82,8 +82,9 @@ def add_device(statement: syntax.DeviceStatement, draft: Draft) -> None:
     part = draft.part(statement.part.text, statement.part.span)
     if part is None:
         draft.broken.add(statement.name.text)
-        message, advice = draft.library.missing(statement.part.text)
-        draft.wrong("unknown-part", message, statement.part.span, advice)
+        if not draft.full:
+            message, advice = draft.library.missing(statement.part.text)
+            draft.wrong("unknown-part", message, statement.part.span, advice)
         return
     if statement.part.text in WRITTEN:
         draft.broken.add(statement.name.text)

@@ -185,10 +185,18 @@ def test_what_is_no_board_is_left_byte_for_byte(tmp_path):
 
 
 @pytest.mark.parametrize(
-    ("named", "meant"), [("attic.wire", "attic.wire.txt"), ("stari.wire", "stair.wire"), ("no.wire", "")]
+    ("named", "meant"),
+    [
+        ("attic.wire", "attic.wire.txt"),
+        ("stari.wire", "stair.wire"),
+        ("stair.wrie", "stair.wire"),
+        ("stari", "stair.wire"),
+        ("no.wire", ""),
+        ("class.wire", ""),
+    ],
 )
 def test_a_file_that_is_not_there_gets_the_near_one(tmp_path, named, meant):
-    for name in ("attic.wire.txt", "stair.wire", "oq.wire", ".hidden"):
+    for name in ("attic.wire.txt", "stair.wire", "oq.wire", "class.db", ".hidden"):
         (tmp_path / name).touch()
     said = unreadable(str(tmp_path / named), FileNotFoundError(2, "")).message
     path = tmp_path / named

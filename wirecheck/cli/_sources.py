@@ -201,5 +201,8 @@ def _near(path: str) -> str | None:
     except (OSError, ValueError):
         return None
     begun = {Path(one).stem: one for one in there}
-    near = begun.get(asked.name) or begun.get(nearest(asked.stem, begun) or "")
+    # A record `stair.db` is not what was meant by `stair.wire`.
+    alike = [one for one in there if not asked.suffix or nearest(asked.suffix, [Path(one).suffix])]
+    stems = {Path(one).stem: one for one in alike}
+    near = begun.get(asked.name) or stems.get(nearest(asked.stem, stems) or "")
     return near and str(asked.with_name(near))

@@ -5,7 +5,7 @@ import json
 
 import pytest
 
-from tests.page.boards import RIGHT
+from tests.page.boards import RIGHT, WRONG, WRONG_LINE
 from tests.page.classroom import TOKEN
 from tests.page.test_server import Client
 from wirecheck.page.answering import Kept, NotAnswered
@@ -86,6 +86,13 @@ def test_a_ticket_that_cannot_be_had_is_said(client, tmp_path):
     assert "no fault of this board takes 9 readings" in ask(client, readings=9, faults="")["refused"]
     (tmp_path / "list.wire").write_text('faults for "Barn"\nfault 1 open W2.black at B\n')
     assert "its faults are for Barn" in ask(client)["refused"]
+
+
+def test_a_board_that_is_wrong_already_has_no_ticket_and_is_told_why(client, tmp_path):
+    (tmp_path / "shed.wire").write_text(WRONG)
+    told = ask(client, faults="")
+    assert told["gone"] and "this board is wrong before a fault is hidden on it." in told["refused"]
+    assert f"On line {WRONG_LINE}:" in told["refused"] and "Put the board right first." in told["refused"]
 
 
 @pytest.mark.parametrize(

@@ -181,6 +181,24 @@ def test_a_board_and_its_findings_are_printed_on_a_page(browser, address, colors
         page.emulate_media(media="print", color_scheme=colors)
         ink = "getComputedStyle(document.body).color"
         assert page.evaluate(ink) == "rgb(26, 26, 26)"
+        assert page.evaluate("getComputedStyle(document.documentElement).colorScheme") == "light"
+        fills = "[...document.querySelectorAll('#picture svg %s')].map((one) => getComputedStyle(one).fill)"
+        assert page.evaluate(fills % "polygon")[0] == "rgb(255, 255, 255)"
+        assert page.evaluate(fills % "text").count("rgb(240, 242, 244)") == 0
+
+
+def test_the_verdict_is_in_sight_on_a_phone_and_does_not_grow(browser, address):
+    with quiet_page(browser, address, viewport={"width": 390, "height": 844}) as page:
+        page.goto("/board/right.wire")
+        expected(page, "#verdict").to_contain_text("No problem found")
+        before = page.locator("#verdict").bounding_box()
+        assert before["y"] + before["height"] == 844
+        page.check("input[value=power]")
+        page.locator("#text").fill(WRONG)
+        expected(page, "#verdict").to_have_text("1 hazard.")
+        assert page.locator("#verdict").bounding_box() == before
+        page.locator("#findings > li").scroll_into_view_if_needed()
+        assert page.locator("#verdict").bounding_box()["y"] < page.locator("#findings").bounding_box()["y"]
 
 
 def test_all_that_is_offered_for_a_field_is_listed_whatever_is_written(page):

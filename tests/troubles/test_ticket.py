@@ -18,7 +18,7 @@ from wirecheck.troubles.course import complaints
 from wirecheck.troubles.diagnosis import diagnosis, weight
 from wirecheck.troubles.observed import Look
 from wirecheck.troubles.shop import Shop
-from wirecheck.troubles.ticket import NoTicket, Ticket, sheet, shown, ticket
+from wirecheck.troubles.ticket import NoTicket, Ticket, need_right, sheet, shown, ticket
 from wirecheck.troubles.verdict import score, verdict
 
 SHOP = Shop(board(SHED))
@@ -42,6 +42,13 @@ def test_a_ticket_is_as_hard_as_it_is_asked_to_be() -> None:
         assert len(one.course.readings) == readings
     with pytest.raises(NoTicket, match="no fault of this board takes 40 readings"):
         ticket(SHOP, 7, 40)
+
+
+def test_a_ticket_is_of_a_board_that_works_and_boxes_may_be_small() -> None:
+    wrong = SHED.replace("W2.black -- S1.load", "W2.black -- S1.line")
+    with pytest.raises(NoTicket, match="wrong before a fault is hidden"):
+        ticket(Shop(board(wrong)), 7)
+    need_right(Shop(board(SHED.replace("20.3 cu in", "6 cu in"))))
 
 
 def test_a_ticket_can_be_one_of_a_list() -> None:

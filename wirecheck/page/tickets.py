@@ -83,13 +83,15 @@ def portion(path: str, board: Board, begin: int) -> Portion | NoTicketHere:
     from wirecheck.circuit.work import WorkEnds
     from wirecheck.page.answers import TOO_MUCH
     from wirecheck.troubles.course import seen_with
-    from wirecheck.troubles.ticket import NoTicket, need_few
+    from wirecheck.troubles.ticket import NoTicket, need_few, need_right
 
     until = time.monotonic() + AT_ONCE
     tried = []
     try:
         shop = _shop(path, board)
         need_few(shop)
+        if begin == 0:
+            need_right(shop)
         for one in seen_with(shop, shop.suspects[begin:]):
             tried.append(one)
             if time.monotonic() > until:

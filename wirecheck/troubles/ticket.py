@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from wirecheck.circuit.fault import Fault
 from wirecheck.faults.suspects import Suspect
+from wirecheck.findings import findings
 from wirecheck.tables.faults import odds
 from wirecheck.troubles.course import Complaint, Course, alike, complaints, courses, seen_with
 from wirecheck.troubles.shop import Shop
@@ -54,9 +55,10 @@ def shown(shop: Shop) -> dict[Suspect, tuple[Suspect, ...]]:
     Raises
     ------
     NoTicket
-        The board is too large, or nothing that can be wrong on it shows.
+        The board is too large or wrong already, or nothing that can be wrong on it shows.
     """
     need_few(shop)
+    need_right(shop)
     return grouped(seen_with(shop, shop.suspects))
 
 
@@ -72,6 +74,24 @@ def need_few(shop: Shop) -> None:
         raise NoTicket(
             f"{len(shop.suspects)} things can be wrong on this board, and {MOST_SUSPECTS} are the most that "
             "are tried: take a part of it."
+        )
+
+
+def need_right(shop: Shop) -> None:
+    """Nothing, where a board is safe and does what it should: then what is wrong on it is the ticket's alone.
+
+    What else the code asks of it, as the volume of a box, is no matter of a ticket, and is not counted.
+
+    Raises
+    ------
+    NoTicket
+        It has mistakes of its own.
+    """
+    own = [one for one in findings(shop.good.case) if one.severity in ("hazard", "fault")]
+    if own:
+        raise NoTicket(
+            f"this board is wrong before a fault is hidden on it. On line {own[0].span.line}: "
+            f"{own[0].message} Put the board right first."
         )
 
 

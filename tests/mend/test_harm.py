@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.rules.hands import case, changed
+from tests.rules.hands import STAIR, case, changed, own
 from wirecheck import check, files
 from wirecheck.mend.harm import hurts, served, unguarded
 
@@ -156,3 +156,42 @@ def test_no_mend_takes_one_way_from_a_motor_that_is_reversed() -> None:
     report = check(path, effort=400)
     assert [one.rule for one in report.findings] == ["short-circuit"]
     assert not any("swapped" in mend.mistake for mend in report.mends)
+
+
+SWAPPED_THROWS = changed(
+    own("call-crosstalk", "fans-held-back-past-the-clock"),
+    ("TT.cold-side --", "TT.other-side --"),
+    ("TT.warm-side --", "TT.cold-side --"),
+    ("TT.other-side --", "TT.warm-side --"),
+)
+
+
+def test_what_a_line_asks_for_is_not_silenced_though_a_problem_names_it() -> None:
+    """Both sides of the heater on one leg: nothing ends its work at once any more, since it has none."""
+    dead = changed(
+        SWAPPED_THROWS, ("DT.defrost -- WH.black", "P2.white marked black -- WH.black -- pigtail -- K.L2")
+    )
+    dead = changed(dead, ("  P2.white marked black -- K.L2\n", ""))
+    before, after = served([case(SWAPPED_THROWS)]), served([case(dead)])
+    assert hurts(before, after, {"H"})
+    assert not hurts(after, before, {"H"})
+
+
+@pytest.mark.parametrize(
+    ("text", "hot"),
+    [(LAMPS + "expect L1 live\n", "  G1.load-hot -- L1.hot\n"), (STAIR, "  W3.black -- L1.hot\n")],
+    ids=["live", "by switches"],
+)
+def test_what_a_line_wants_of_switches_or_live_is_not_silenced(text: str, hot: str) -> None:
+    before, after = served([case(text)]), served([case(changed(text, (hot, "")))])
+    assert hurts(before, after, {"L1"})
+
+
+@pytest.mark.slow
+def test_the_swap_of_a_thermostats_two_throws_is_named() -> None:
+    """One has a wire, and the other a jumper to a screw: what is on them is swapped, as screws."""
+    report = check(SWAPPED_THROWS, effort=400)
+    assert [one.mistake for one in report.mends] == [
+        "At E, what is on TT.warm-side and what is on TT.cold-side are swapped."
+    ]
+    assert check(report.mended(1)).findings == ()

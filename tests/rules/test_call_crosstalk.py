@@ -331,3 +331,8 @@ def test_what_runs_by_no_crossed_wire_is_told_with_its_way() -> None:
     assert (one.jumper, one.swap) == (None, None)
     told = RULE.words(one, case(text)).message
     assert all(point in told for point in ("LP.3", "W1.black", "LIM.a", "LIM.b", "W2.black", "BL.a"))
+
+
+def test_what_a_call_stops_at_once_and_for_good_is_not_run_by_it() -> None:
+    """The clock opens the fans' hot, and the coil is warm by the time that it closes again."""
+    assert reported(own("call-crosstalk", "fans-held-back-past-the-clock")) == []

@@ -62,11 +62,11 @@ def extra(case: Case, expectation: ExpectRuns) -> tuple[Load, ...]:
     What runs with no call is held against the line for `idle` alone, where there is one. A line may name
     some steps of a machine's sequence: the others of it belong to them, unless it leaves out what a line for
     fewer of its calls names. What shares no more than a panel with the calls is none of their business, nor
-    is what ran before them, stops with them and comes back while they last, as behind a clock that ends a
-    defrost.
+    is what ran before them and stops with them, even if it comes back while they last, as behind a clock that
+    ends a defrost.
     """
     named_there, called = wanted(case, expectation), made(expectation)
-    allowed = {load.name for load in named_there} | _back(played(case, expectation))
+    allowed = {load.name for load in named_there} | _stopped(played(case, expectation))
     if made(expectation) and not all(map(made, asked(case))):
         allowed |= case.played([]).started().keys()
     ran = (case.circuit.load[name] for name in played(case, expectation).started() if name not in allowed)
@@ -164,10 +164,13 @@ def begins(run: Play) -> dict[str, float]:
     return told
 
 
-def _back(run: Play) -> frozenset[str]:
-    """The loads that run before the first call, stop in it, and run again while it lasts."""
-    before = next((running for _, running in _moments(run)), frozenset[str]())
-    return before & begins(run).keys()
+def _stopped(run: Play) -> frozenset[str]:
+    """The loads that run before the first call and stop at once, or stop in it and run again in it."""
+    moments = [running for _, running in _moments(run)]
+    if len(moments) < 2:
+        return frozenset()
+    before, at_once = moments[:2]
+    return before & (begins(run).keys() | before - at_once)
 
 
 def _moments(run: Play) -> list[tuple[float, frozenset[str]]]:

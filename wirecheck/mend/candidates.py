@@ -125,7 +125,8 @@ def _exchanges(
         if one.is_end != other.is_end or other.name in one.company:
             continue
         alone = not one.is_end and len(one.company) == len(other.company) == 1
-        if alone and (here[one.company[0]].is_end or one.owner != other.owner):
+        wires = alone and here[one.company[0]].is_end and here[other.company[0]].is_end
+        if wires or (alone and one.owner != other.owner):
             continue  # the same as their two wires exchanged; and jumpers are mistaken on one device
         now = suits(one, one.company, here) + suits(other, other.company, here)
         then = suits(one, other.company, here) + suits(other, one.company, here)

@@ -5,14 +5,15 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from typing import NamedTuple
 
-from wirecheck.circuit.circuit import Load
+from wirecheck.circuit.circuit import Load, Outlet
+from wirecheck.judge import calls
 from wirecheck.judge.case import Case
 from wirecheck.judge.purpose import is_class_2
 from wirecheck.judge.safeties import opened_position
 from wirecheck.judge.shock_and_arc import against_arcs, for_persons
 from wirecheck.judge.turning import forward, motors
 from wirecheck.judge.unfed import supplied
-from wirecheck.language.syntax import ExpectStops
+from wirecheck.language.syntax import ExpectFrom, ExpectLive, ExpectStops
 from wirecheck.model.board import Board, Device
 from wirecheck.parts.part import TRIED, Role
 
@@ -24,6 +25,8 @@ HIGH: tuple[Role, ...] = ("hot", "neutral", "switched", "line")
 class Served(NamedTuple):
     """Whatever takes power, with every screw; what has its volts in some state; what is guarded.
 
+    `asked` is what a line wants from switches or live, `answered` what runs, if only at first, in the calls
+    in which a line wants it, with those calls.
     `guarded` names the danger too, shock or arc: a GFCI is before it, or an AFCI.
     `stopped` is how much stops, over the calls, with the devices that a line wants to stop something.
     `controls` is how many wires, apart from each other, are on each float switch, limit, fuse and their like;
@@ -34,6 +37,8 @@ class Served(NamedTuple):
 
     everything: frozenset[str]
     working: frozenset[str]
+    asked: frozenset[str]
+    answered: frozenset[tuple[tuple[str, ...], str]]
     guarded: frozenset[tuple[str, str]]
     stopped: int
     controls: Mapping[str, int]
@@ -46,6 +51,8 @@ def served(systems: Iterable[Case]) -> Served:
     """How some systems of a board are served, by the names of their outlets, loads and transformers."""
     everything: set[str] = set()
     working: set[str] = set()
+    asked: set[str] = set()
+    answered: set[tuple[tuple[str, ...], str]] = set()
     guarded: set[tuple[str, str]] = set()
     stopped = 0
     controls: dict[str, int] = {}
@@ -56,7 +63,10 @@ def served(systems: Iterable[Case]) -> Served:
         everything.update(one.wanted.of.name for one in supplied(case))
         everything.update(case.board.terminals)
         everything.update(case.board.devices)
+        everything.update(case.circuit.load)
         working.update(_working(case))
+        asked.update(_asked(case))
+        answered.update(_answered(case))
         guarded.update(_guarded(case))
         stopped += _stopped(case)
         controls.update(_controls(case))
@@ -66,6 +76,8 @@ def served(systems: Iterable[Case]) -> Served:
     return Served(
         frozenset(everything),
         frozenset(working),
+        frozenset(asked),
+        frozenset(answered),
         frozenset(guarded),
         stopped,
         controls,
@@ -80,7 +92,8 @@ def hurts(before: Served, after: Served, blamed: Collection[str]) -> bool:
 
     It hurts, too, where a motor that was reversed turns one way only.
 
-    What is named in a problem, `blamed`, may have worked because of the mistake.
+    What is named in a problem, `blamed`, may have worked because of the mistake, unless a line asks for it:
+    that should work, and not be silent.
     """
     stopped = (before.working & after.everything) - after.working
     taken_out = any(
@@ -94,7 +107,8 @@ def hurts(before: Served, after: Served, blamed: Collection[str]) -> bool:
         name in after.everything and len({(name, True), (name, False)} & after.turned) == 1
         for name in reversed_before
     )
-    return taken_out or mixed or one_way or not stopped <= frozenset(blamed)
+    dead = any(name in after.everything for _, name in before.answered - after.answered)
+    return taken_out or mixed or one_way or dead or not stopped <= frozenset(blamed) - before.asked
 
 
 def unguarded(before: Served, after: Served) -> int:
@@ -111,6 +125,26 @@ def _working(case: Case) -> Iterator[str]:
             continue
         if any(state.across(wanted.a, wanted.b) >= needs for state in states):
             yield wanted.of.name
+
+
+def _asked(case: Case) -> Iterator[str]:
+    """The loads and outlets that a line wants from its switches, or live."""
+    lines = case.board.expectations
+    named = {line.load.text for line in lines if isinstance(line, ExpectFrom)}
+    named |= {line.outlet.text for line in lines if isinstance(line, ExpectLive)}
+    for _, wanted, _ in supplied(case):
+        of = wanted.of
+        if of.name in named or (isinstance(of, Load | Outlet) and of.device in named):
+            yield of.name
+
+
+def _answered(case: Case) -> Iterator[tuple[tuple[str, ...], str]]:
+    """The calls of each line, with each load that it wants and that runs in them, if only for a moment."""
+    for line in calls.asked(case):
+        made = calls.made(line)
+        steps = case.played(made).steps
+        ran = frozenset().union(*(one.settled.running for one in steps if one.settled.calls or not made))
+        yield from ((made, load.name) for load in calls.wanted(case, line) if load.name in ran)
 
 
 def _turned(case: Case) -> Iterator[tuple[str, bool]]:

@@ -476,6 +476,52 @@ def test_a_board_is_placed_from_an_empty_text(browser, address, way):
     context.close()
 
 
+PULLED = [
+    ("raceway", {"kind": "EMT 1/2 in", "size": "12 ft", "place": "LP", "to": "B"}),
+    ("wire", {"kind": "12 THHN", "within": "RW1", "color": "white"}),
+    ("room", {"place": "B", "kind": "hall"}),
+]
+
+
+@pytest.mark.parametrize("way", ["mouse", "finger", "keyboard"])
+def test_a_wire_is_pulled_into_a_raceway_and_a_box_is_put_in_a_room(browser, address, way):
+    context = browser.new_context(base_url=address, viewport={"width": 1024, "height": 768}, has_touch=True)
+    page = context.new_page()
+    page.goto("/board/right.wire")
+    expected(page, "#verdict").to_contain_text("No problem found")
+    page.check("input[value=place]")
+    for what, values in PULLED:
+        before = page.locator("#text").input_value()
+        page.focus(f"input[name=what][value={what}]")
+        page.keyboard.press("Space")
+        for name, value in values.items():
+            if name == "within" and way != "keyboard":
+                expected(page, f'#picture [id="jacket-{value}"]').to_be_attached()
+                along = page.locator(f'#picture [id="jacket-{value}"] path').first
+                x, y = along.evaluate(
+                    "(one) => { const {x, y} = one.getPointAtLength(20); const m = one.getScreenCTM();"
+                    " return [x * m.a + m.e, y * m.d + m.f]; }"
+                )
+                (page.mouse.click if way == "mouse" else page.touchscreen.tap)(x, y)
+                expected(page, "#fields [name=within]").to_have_value(value)
+            else:
+                fill_in(page, way, name, value)
+        page.focus("#fields button[type=submit]")
+        page.keyboard.press("Enter")
+        expected(page, "#text").not_to_have_value(before)
+        expected(page, "#placed").to_contain_text("done")
+    made = page.locator("#text").input_value().splitlines()
+    assert "raceway RW1 EMT 1/2 in 12 ft from LP to B" in made
+    assert "wire W3 12 THHN white 12 ft from LP to B in RW1" in made
+    assert "room hall B" in made
+    for _ in PULLED:
+        page.click("#undo")
+    expected(page, "#text").to_have_value(RIGHT)
+    page.click("#redo")
+    expected(page, "#text").to_have_value(re.compile("raceway RW1"))
+    context.close()
+
+
 def test_a_size_is_set_and_what_cannot_be_is_said(page):
     page.goto("/board/right.wire")
     expected(page, "#verdict").to_contain_text("No problem found")

@@ -41,6 +41,36 @@ def test_a_board_is_placed_from_an_empty_text():
     assert wirecheck.assemble(text)[1].problems == ()
 
 
+def test_a_wire_is_pulled_into_a_raceway_and_both_can_be_taken_away():
+    text = put(RIGHT, "raceway", "", "EMT 1/2 in", "12 ft", "LP", "B")
+    text = put(text, "wire", "", "12 THHN", "12 ft", "LP", "B", "black", "RW1")
+    lines = text.splitlines()
+    placed_after = lines.index("cable W2 14/2 NM-B 9 ft from A to B")
+    assert lines[placed_after + 1 : placed_after + 3] == [
+        "raceway RW1 EMT 1/2 in 12 ft from LP to B",
+        "wire W3 12 THHN black 12 ft from LP to B in RW1",
+    ]
+    assert wirecheck.assemble(text)[1].raceways["RW1"].runs == ("W3",)
+    assert "wire W4 14 THHN red 2 ft from A to A\n" in put(
+        text, "wire", "", "14 THHN", "2 ft", "A", "A", "red"
+    )
+    with pytest.raises(CannotPlace, match="Take W3 away first"):
+        put(text, "away", "RW1")
+    assert put(put(text, "away", "W3"), "away", "RW1") == RIGHT
+
+
+def test_a_box_is_in_one_room_at_a_time():
+    one = put(RIGHT, "room", "", "bath", "", "A")
+    assert "\nroom bath A\n" in one
+    both = put(one, "room", "", "bath", "", "B")
+    assert "room bath A, B\n" in both
+    moved = put(both, "room", "", "hall", "", "A")
+    assert "room bath B\n" in moved and "room hall A\n" in moved
+    assert put(put(moved, "room", "", "", "", "A"), "room", "", "", "", "B").split() == RIGHT.split()
+    spare = put(put(RIGHT, "box", "C", "device", "20 cu in"), "room", "", "hall", "", "C")
+    assert put(spare, "away", "C").split() == RIGHT.split()
+
+
 def test_a_breaker_is_placed_where_no_pole_of_another_is():
     text = 'board "Shed"\npanel LP 120/240 V\n'
     for size in ("30 A 2-pole", "15 A", "20 A 2-pole", "15 A"):
@@ -94,6 +124,13 @@ def test_what_is_taken_away_leaves_no_join():
         (("away", "A"), "Take W1 away first"),
         (("away", "Q"), "There is no Q on the board."),
         (("goal", "", "S1"), "Say what should run."),
+        (("raceway", "", "EMT", "12 ft", "LP", "B"), "cannot be read"),
+        (("wire", "", "12 THHN", "12 ft", "LP", "B", "black", "RW9"), "The raceway RW9 is not on this board"),
+        (("wire", "", "12 THHN", "12 ft", "LP", "B", "black in RW9 #"), "without # and quotes"),
+        (("room", "", "kichen", "", "A"), "Did you mean kitchen?"),
+        (("room", "", "bath", "", "S1"), "Name the box here: A."),
+        (("room", "", "bath", "", ""), "cannot be read"),
+        (("room", "", "", "", "A"), "A is in no room."),
         (("goal", "L9", "S1"), "L9 is not on this board"),
     ],
 )

@@ -1,4 +1,4 @@
-"""Placing by hand: a panel, a box, a device, a cable or what should run, put on a board or changed there.
+"""Placing by hand: a panel, a box, a device, a cable, a wire or what should run, put on a board or changed.
 
 Each is one line of the text, written here as a hand would type it. The language and the model say what is
 wrong with it: a line that makes a mistake is not placed, and the answer says which mistake that is.
@@ -27,6 +27,7 @@ from wirecheck.language.syntax import (
     PanelStatement,
     Problem,
     RacewayStatement,
+    RoomStatement,
     Span,
     Statement,
     WireStatement,
@@ -40,7 +41,9 @@ if TYPE_CHECKING:
     from wirecheck.parts.library import Library
     from wirecheck.parts.part import Part
 
-What = Literal["panel", "breaker", "box", "cable", "device", "goal", "value", "away"]
+What = Literal[
+    "panel", "breaker", "box", "device", "cable", "raceway", "wire", "room", "goal", "value", "away"
+]
 """What is put on the board; or a value of what is there is set, or that is taken away."""
 WHATS: tuple[What, ...] = get_args(What)
 
@@ -53,6 +56,7 @@ ORDER: tuple[tuple[type[Any], ...], ...] = (
     (BoxStatement,),
     (RacewayStatement, CableStatement, WireStatement),
     (DeviceStatement,),
+    (RoomStatement,),
 )
 """In which order a board says what is on it, where it has no line of that kind yet."""
 MADE: dict[What, type[Any]] = {
@@ -60,6 +64,9 @@ MADE: dict[What, type[Any]] = {
     "breaker": BreakerStatement,
     "box": BoxStatement,
     "cable": CableStatement,
+    "raceway": RacewayStatement,
+    "wire": WireStatement,
+    "room": RoomStatement,
     "device": DeviceStatement,
 }
 MOST_SPACES = 84
@@ -73,6 +80,8 @@ class Placing(NamedTuple):
 
     `name` may be empty: then it gets the next that is free. Of a device `kind` is its part and `size` its
     values; of a goal `name` is the load and `kind` what it is worked from. Of a value `kind` is which.
+    A single wire has a `color`, and `within` is the raceway that it is in. Of a room `kind` is what kind of
+    place a box or a device is in, or nothing.
     """
 
     what: What
@@ -81,6 +90,8 @@ class Placing(NamedTuple):
     size: str = ""
     place: str = ""
     to: str = ""
+    color: str = ""
+    within: str = ""
 
 
 class CannotPlace(ValueError):
@@ -142,6 +153,9 @@ def placed(text: str, placing: Placing, library: Library) -> tuple[str, str]:
     name = placing.name.strip()
     if placing.what == "value":
         after = _set(now, placing)
+    elif placing.what == "room":
+        name = placing.place.strip()
+        after = _in_room(now, name, placing.kind.strip())
     else:
         name = name or _free(placing, before, library)
         after = _added(now, placing.what, _line(placing, name))
@@ -160,13 +174,13 @@ def things(statements: Iterable[Any], text: str) -> list[dict[str, Any]]:
     """
     from wirecheck.language.rewriting import covered
 
-    words: dict[type[Any], str] = {kind: what for what, kind in MADE.items()}
-    words |= {WireStatement: "wire", RacewayStatement: "raceway"}
+    words = {kind: what for what, kind in MADE.items() if kind is not RoomStatement}
     return [
         {
             "name": one.name.text,
             "what": words[type(one)],
             "values": {what: covered(text, span).strip() for what, span in _values(one).items()},
+            **({"ends": [end.place.text for end in one.ends]} if isinstance(one, RacewayStatement) else {}),
         }
         for one in statements
         if type(one) in words
@@ -175,16 +189,17 @@ def things(statements: Iterable[Any], text: str) -> list[dict[str, Any]]:
 
 def _line(placing: Placing, name: str) -> str:
     """The line that says what is placed."""
-    kind, size, place, to = (
-        words.strip() for words in (placing.kind, placing.size, placing.place, placing.to)
-    )
+    kind, size, place, to, color, within = (words.strip() for words in placing[2:])
     match placing.what:
         case "panel":
             return f"panel {name} {kind}" + (f", {size} available" if size else "")
         case "breaker" | "box":
             return " ".join(filter(None, (placing.what, name, kind, size)))
-        case "cable":
-            return f"cable {name} {kind} {size} from {place} to {to}"
+        case "cable" | "raceway":
+            return f"{placing.what} {name} {kind} {size} from {place} to {to}"
+        case "wire":
+            inside = f" in {within}" if within else ""
+            return f"wire {name} {kind} {color} {size} from {place} to {to}{inside}"
         case "device":
             return f"{name} is {kind}" + (f" {size}" if size else "") + (f" in {place}" if place else "")
         case _:
@@ -288,9 +303,40 @@ def _values(statement: Any) -> dict[str, Span]:
     return {}
 
 
+def _in_room(now: Sheet, place: str, kind: str) -> Sheet:
+    """The sheet with a box, or a device in none, in a kind of place, and in no other."""
+    if kind:
+        _read(_room(kind, [place]), RoomStatement)
+    rooms = [line.statement for line in now.lines if isinstance(line.statement, RoomStatement)]
+    was = next((one.kind.text for one in rooms if place in [each.text for each in one.places]), "")
+    if kind == was:
+        raise CannotPlace(f"{place} is in the {kind} already." if kind else f"{place} is in no room.")
+    now = _out_of_rooms(now, place)
+    for number, line in enumerate(now.lines):
+        if isinstance(line.statement, RoomStatement) and line.statement.kind.text == kind:
+            return now.changed(number, _room(kind, [*(one.text for one in line.statement.places), place]))
+    return _added(now, "room", _room(kind, [place])) if kind else now
+
+
+def _out_of_rooms(now: Sheet, place: str) -> Sheet:
+    """The sheet with a place in no room."""
+    for number, line in reversed(list(enumerate(now.lines))):
+        if isinstance(line.statement, RoomStatement):
+            names = [one.text for one in line.statement.places]
+            if place in names:
+                left = [name for name in names if name != place]
+                now = now.changed(number, _room(line.statement.kind.text, left) if left else None)
+    return now
+
+
+def _room(kind: str, names: Iterable[str]) -> str:
+    return f"room {kind} {', '.join(names)}"
+
+
 def _taken_away(now: Sheet, name: str) -> Sheet:
     """The sheet without a thing, and without what is joined and capped of it."""
     _need_empty(now, name)
+    now = _out_of_rooms(now, name)
     for place in {line.statement.place.text for line in now.lines if isinstance(line.statement, AtStatement)}:
         now = _unjoined(now, place, name)
     for number, line in enumerate(now.lines):
@@ -314,6 +360,8 @@ def _need_empty(now: Sheet, name: str) -> None:
             case CableStatement() | WireStatement() | RacewayStatement() as run if name in [
                 end.place.text for end in run.ends
             ]:
+                inside = run.name.text
+            case CableStatement() | WireStatement() as run if run.raceway and run.raceway.text == name:
                 inside = run.name.text
             case BreakerStatement() as breaker if breaker.name.path[0] == name != breaker.name.text:
                 inside = breaker.name.text
@@ -385,8 +433,10 @@ def _free(placing: Placing, board: Board, library: Library) -> str:
             return _free_space(placing, board)
         case "box":
             return next(name for name in chain(ascii_uppercase, _numbered("BOX{}")) if name not in taken)
-        case "cable":
+        case "cable" | "wire":
             return next(name for name in _numbered("W{}") if name not in taken)
+        case "raceway":
+            return next(name for name in _numbered("RW{}") if name not in taken)
         case "device":
             part = library.part(placing.kind.strip())
             return next(name for name in _numbered(_called(part)) if name not in taken)

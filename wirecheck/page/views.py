@@ -13,6 +13,7 @@ from urllib.parse import quote
 from wirecheck.caution import CAUTION
 from wirecheck.drawing.colors import INSULATION
 from wirecheck.report.plain import plain
+from wirecheck.tables.rooms import ROOMS
 
 WHATS = {
     "panel": "Panel",
@@ -20,6 +21,9 @@ WHATS = {
     "box": "Box",
     "device": "Device",
     "cable": "Cable",
+    "raceway": "Raceway",
+    "wire": "Single wire",
+    "room": "Room",
     "goal": "What should run",
     "value": "Change",
 }
@@ -83,6 +87,7 @@ def board_page(board: Listed, text: str, exercise: str = "") -> str:
     body = _BOARD.format(
         colors=f'<option value="">no color</option>{colors}',
         whats=whats,
+        rooms=" ".join(ROOMS),
         title=text_of(title),
         file=escape(board.file),
         caution=caution(),
@@ -138,7 +143,7 @@ autocomplete="off" wrap="off">
 <button type="button" id="larger" aria-label="Larger">+</button></div></div>
 <div class="picture" id="picture" tabindex="0" role="group" aria-labelledby="picture-head"></div>
 </section>
-<section class="tool" id="placing" aria-label="Place" hidden>
+<section class="tool" id="placing" aria-label="Place" data-rooms="{rooms}" hidden>
 <fieldset><legend>Place</legend>{whats}</fieldset>
 <form id="new" autocomplete="off">
 <p class="faint" id="what-for"></p>

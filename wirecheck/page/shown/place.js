@@ -11,13 +11,19 @@ const SOME = {
   box: ["device", "octagon", "square", "junction"],
   volume: ["20.3 cu in", "18 cu in", "15.5 cu in", "34 cu in"],
   length: ["10 ft", "20 ft", "30 ft"],
+  raceway: ["EMT 1/2 in", "EMT 3/4 in", "EMT 1 in", "PVC 1/2 in", "PVC 3/4 in", "FMC 1/2 in", "LFNC 1/2 in"],
+  wire: ["12 THHN", "14 THHN", "10 THHN", "8 THHN", "12 THWN", "10 THWN"],
 };
+const RUNS = ["cable", "raceway", "wire"]; // What leads from one place to another.
 const FOR = {
   panel: "A panel feeds the board. A board begins with one.",
   breaker: "A breaker in a panel, for one circuit.",
   box: "A box, in which devices are and wires are joined.",
   device: "Find a part, say in which box it is, and place it. A touch on the picture chooses the box.",
   cable: "A cable from one place to another. Two touches on the picture choose the places.",
+  raceway: "A pipe from one place to another, into which single wires are pulled. Two touches choose the places.",
+  wire: "One wire, in a raceway or within a box. A touch on a raceway chooses it, with its places and its length.",
+  room: "What kind of place a box is in: the code asks more of some. A touch on the picture chooses the box.",
   goal: "What the board is for: a load, and the switches or controls that work it.",
   value: "Touch what you mean in the picture, or choose it here.",
 };
@@ -60,6 +66,29 @@ export function placingOf(ask, changed, load) {
     return made("label", {}, `${label} `, select);
   }
 
+  const colors = () => [...by("color").options].filter((one) => one.value).map((one) => one.value);
+  const rooms = () => by("placing").dataset.rooms.split(" ");
+
+  // What leads from a place to another: how it is called, its length, and the two.
+  const run = (label, some, was, ...more) => [written(label, "kind", some, was.kind || some[0]), ...more,
+    written("Length", "size", SOME.length, was.size || SOME.length[0]),
+    chosen("From", "place", alike(places()), was.place), chosen("To", "to", alike(places()), was.to ?? places().at(-1)),
+    button("Place it")];
+
+  // A wire begins and ends where its raceway does, and is as long.
+  function inside() {
+    const way = answer.things.find((one) => one.name === field("within").value);
+    if (!way) return;
+    [field("place").value, field("to").value] = way.ends;
+    field("size").value = way.values.length;
+  }
+
+  function within(was) {
+    const label = chosen("In", "within", [["no raceway", ""], ...alike(named("raceway"))], was.within);
+    label.querySelector("select").addEventListener("change", inside);
+    return label;
+  }
+
   const alike = (names) => names.map((name) => [name, name]);
   const button = (words) => made("button", {type: "submit"}, words);
 
@@ -73,7 +102,7 @@ export function placingOf(ask, changed, load) {
     by("what-for").textContent = FOR[kind];
     by("shelf").hidden = kind !== "device";
     if (kind === "device" && !parts) fetchParts();
-    const name = kind === "goal" || kind === "value" ? [] : [written("Name", "name", [])];
+    const name = ["room", "goal", "value"].includes(kind) ? [] : [written("Name", "name", [])];
     const own = {
       panel: () => [written("Volts", "kind", SOME.panel), written("Fault current", "size", SOME.available),
         button("Place it")],
@@ -83,10 +112,11 @@ export function placingOf(ask, changed, load) {
       device: () => [written("Values", "size", valuesOf(part), valuesOf(part)[0] ?? ""),
         chosen("In", "place", [...alike(named("box")), ["no box: it stands by itself", ""]], was.place),
         button("Place it")],
-      cable: () => [written("Cable", "kind", SIZES, was.kind || SIZES[0]),
-        written("Length", "size", SOME.length, was.size || SOME.length[0]),
-        chosen("From", "place", alike(places()), was.place), chosen("To", "to", alike(places()), was.to ?? places().at(-1)),
-        button("Place it")],
+      cable: () => run("Cable", SIZES, was),
+      raceway: () => run("Raceway", SOME.raceway, was),
+      wire: () => run("Wire", SOME.wire, was, chosen("Color", "color", alike(colors()), was.color), within(was)),
+      room: () => [chosen("This is", "place", alike(places()), was.place),
+        chosen("in", "kind", [...alike(rooms()), ["no room", ""]], was.kind), button("Set it")],
       goal: () => [chosen("This runs", "name", alike(named("device").filter((one) => !switches().includes(one))),
         was.name), written("From", "kind", [switches().join(", "), ...switches()]), button("Write it")],
       value: () => changes(was),
@@ -232,23 +262,26 @@ export function placingOf(ask, changed, load) {
       for (const [name, value] of written) field(name).value = value;
       if (focused) (focused.name ? field(focused.name) : fields.querySelector("[type=submit]"))?.focus();
     },
-    // A touch chooses the box, the ends of the cable by turns, or what is changed.
+    // A touch chooses the box, the ends of a cable by turns, the raceway of a wire, or what is changed.
     has: (id) => {
       const name = id.replace(/^(room|device|jacket)-/, "");
       return name !== id && answer.things.some((one) => one.name === name);
     },
     touch(id) {
       const name = id.replace(/^(room|device|jacket)-/, "");
-      const side = what() === "cable" ? ["place", "to"][ends++ % 2] : what() === "value" ? "name" : "place";
+      const isWay = what() === "wire" && named("raceway").includes(name);
+      const side = isWay ? "within" : RUNS.includes(what()) ? ["place", "to"][ends++ % 2]
+        : what() === "value" ? "name" : "place";
       const select = field(side);
       if (select && [...select.options].some((one) => one.value === name)) {
         select.value = name;
         if (what() === "value") build();
+        if (isWay) inside();
       }
     },
     marks() {
       const ids = (name) => [`room-${name}`, `device-${name}`, `jacket-${name}`];
-      return ["place", "to", ...(what() === "value" ? ["name"] : [])].filter((one) => field(one)?.value)
+      return ["place", "to", "within", ...(what() === "value" ? ["name"] : [])].filter((one) => field(one)?.value)
         .map((one) => ({ids: ids(field(one).value), kind: one === "to" ? "goal" : "chosen"}));
     },
     tell,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -167,7 +168,17 @@ def test_no_mend_is_offered_that_only_hides_a_finding_behind_another() -> None:
     wrong = next(one.work for one in mutants(right) if one.words == "W1 of 9000 ft")
     report = check(wrong.text(), effort=400)
     assert [one.rule for one in worse(report)] == ["voltage-drop"]
-    assert report.mends == ()
+    assert [one.mistake for one in report.mends] == [
+        "Cable W1 is said to be 9000 ft long, more than one pulls in one piece."
+    ]
+    assert worse(check(report.mended(1))) == []
+
+
+@pytest.mark.slow
+def test_a_length_that_one_can_pull_is_not_doubted() -> None:
+    right = (files.folder("boards") / "baseboard-heater" / "right.wire").read_text(encoding="utf-8")
+    long = re.sub(r"(cable W1 .*?) [0-9]+ ft from", r"\1 990 ft from", right)
+    assert long != right and not any("in one piece" in one.mistake for one in check(long, effort=400).mends)
 
 
 SHIPPED = sorted(

@@ -165,6 +165,7 @@ VALUES = (
     Value("LP.1", "tie", "", "tied to LP.3"),
     Value("LP.1", "leg and tie", "leg a", "leg b, and tied to LP.3"),
     Value("W1", "cores", "14/3", "12/3"),
+    Value("W1", "length", "9000 ft", "90 ft"),
     Value("W1", "kind", "NM-B", "UF-B"),
     Value("W1", "aluminum", "aluminum", ""),
     Value("W1", "free", "5 in", "7 in", "A"),

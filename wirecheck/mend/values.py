@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterator
 from itertools import pairwise
 from typing import Any
@@ -50,6 +51,8 @@ MEASURES = {
 WATTS = (25, 40, 60, 75, 100, 150, 200, 300, 500, 750, 1000, 1250, 1500, 2000, 2500, 3000, 3750, 4000, 4500)
 # What transformers are sold in, in volt-amperes (common practice).
 CAPACITIES = (40, 50, 75, 100, 150, 200)
+# What a reel of building cable holds, in meters: 1,000 ft (common practice).
+REEL = 1000 * 0.3048
 # What a rating of this name says was so before: no hand changes it.
 MOST_STEPS = 8
 OF_THE_PAST = "work"
@@ -211,6 +214,7 @@ def _run(number: int, said: CableStatement | WireStatement, sheet: Sheet) -> Ite
             column = said.span.column + begin + 1
             span = Span(said.span.line, column, said.span.line, column + len("aluminum"))
             yield changed_at(number, name, "aluminum", span, "", sheet), 0.2
+    yield from _lengths(number, name, said.length, sheet)
     if isinstance(said, WireStatement):
         for color in COLORS:
             if color != said.color.text:
@@ -222,6 +226,17 @@ def _run(number: int, said: CableStatement | WireStatement, sheet: Sheet) -> Ite
         yield changed_at(number, name, "kind", said.kind.span, kind, sheet), 0.8
     for end in said.ends:
         yield from _measures(number, name, end, sheet)
+
+
+def _lengths(number: int, name: str, length: Quantity, sheet: Sheet) -> Iterator[tuple[Change, float]]:
+    """A run that is longer than a reel, with a digit or two too many."""
+    written = re.fullmatch(r"([0-9]+)( *[a-z]+)", length.text)
+    if written is None or length.value <= REEL:
+        return
+    for digits in (1, 2):
+        fewer = written[1][:-digits] if written[1].endswith("0" * digits) else ""
+        if fewer:
+            yield changed_at(number, name, "length", length.span, fewer + written[2], sheet), 0.9
 
 
 def _measures(number: int, name: str, end: RunEnd, sheet: Sheet) -> Iterator[tuple[Change, float]]:

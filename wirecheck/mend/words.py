@@ -562,6 +562,10 @@ _SAID: Mapping[str, tuple[str, str]] = {
         "Make a pigtail of {now} AWG in its place.",
     ),
     "gauge": ("{thing} is {was} AWG, and should be {now} AWG.", "Pull one of {now} AWG in its place."),
+    "length": (
+        "{thing} is said to be {was} long, more than one pulls in one piece.",
+        "Measure it, and write its length: with {now} nothing is found here.",
+    ),
     "cores": ("{thing} is {was}, and should be {now}.", "Run a cable of {now} in its place."),
     "free": (
         "{name} has {was} of free wire in {place}, and should have {now}.",

@@ -6,7 +6,7 @@ import pytest
 
 from tests.samples import board
 from wirecheck import files
-from wirecheck.drawing.colors import DARK, JACKET, JACKETS, PAPER, RACEWAY, on_page
+from wirecheck.drawing.colors import DARK, INSULATION, JACKET, JACKETS, PAPER, RACEWAY, casing, on_page
 from wirecheck.drawing.picture import sheet
 from wirecheck.drawing.sheet import dot_source
 
@@ -33,6 +33,17 @@ def test_each_color_of_a_dark_page_is_printed_as_on_paper():
     assert printed() == {"fill": inks, "stroke": inks | jackets}
 
 
+def test_a_wire_that_stands_out_from_paper_is_printed_with_a_light_casing():
+    light = re.findall(
+        r"\.casing:has\(\+ \.(\w+)\) \[stroke=\"#1a1a1a\"\] \{ stroke: #ffffff",
+        files.page_file("page.css").decode(),
+    )
+    on_dark, on_paper = (
+        {name: casing(color, page.room) for name, color in INSULATION.items()} for page in (DARK, PAPER)
+    )
+    assert light == [name for name in INSULATION if on_dark[name] != on_paper[name]]
+
+
 def vars_of(page):
     return [page.ground, page.ink, page.faint, page.room, page.device, page.lit]
 
@@ -45,6 +56,6 @@ def test_a_dark_picture_has_no_other_colors_of_its_own(name):
         COLOR.findall(dot_source(sheet(built, (), "wiring", colors, None, None, listed=False)))
         for colors in ("dark", "paper")
     )
-    # The thin casing that sets a wire off is dark or light: both are seen on paper.
+    # But for the thin casing that sets a wire off.
     other = {(one, printed()["stroke"].get(one, one), was) for one, was in zip(dark, paper, strict=True)}
     assert {(one, now, was) for one, now, was in other if now != was} <= {("#1a1a1a", "#1a1a1a", "#ffffff")}

@@ -48,12 +48,13 @@ def deed_answer(path: str, asked: Question) -> str:
     assert asked.deed is not None
     try:
         syntax = read(asked.text, asked.file)
-        done = _done(sheet(syntax), build(syntax, library_beside(path)), asked.deed)
+        before = sheet(syntax)
+        done = _done(before, build(syntax, library_beside(path)), asked.deed)
     except NotABoard as error:
         return json.dumps({"refused": f"This is no board yet: {error}."})
     except CannotBe as error:
         return json.dumps({"refused": str(error)})
-    return json.dumps({"text": done.text()})
+    return json.dumps({"text": done.text(), "says": _said(before, done, asked.deed)})
 
 
 def _done(now: Sheet, board: Board, deed: Deed) -> Sheet:
@@ -75,7 +76,7 @@ def _done(now: Sheet, board: Board, deed: Deed) -> Sheet:
     if deed.act in ("put", "swap") and deed.one == deed.other:
         raise CannotBe(f"{deed.one} is where it is.")
     changed = _off(now, deed) if deed.act == "off" else None
-    edit = _edit(board, deed, wires)
+    edit = _edit(now, board, deed, wires)
     if edit is not None:
         changed = edited(now, edit)
     # What a sheet means leaves out caps and tails, which the other deeds change.
@@ -84,9 +85,9 @@ def _done(now: Sheet, board: Board, deed: Deed) -> Sheet:
     return changed
 
 
-def _edit(board: Board, deed: Deed, wires: tuple[str, ...]) -> Edit | None:
+def _edit(now: Sheet, board: Board, deed: Deed, wires: tuple[str, ...]) -> Edit | None:
     from wirecheck.drawing.colors import INSULATION
-    from wirecheck.mend.edits import Cap, Exchange, Jumper, Mark, Move, Pigtail
+    from wirecheck.mend.edits import Cap, Exchange, Jumper, Mark, Move, Pigtail, Tail
 
     place, one, other = deed.place, deed.one, deed.other
     match deed.act:
@@ -100,6 +101,10 @@ def _edit(board: Board, deed: Deed, wires: tuple[str, ...]) -> Edit | None:
             return Pigtail(place, one)
         case "put" if one in wires:
             return Move(place, one, other, fresh=_is_bar(board, other))
+        case "put" if other in wires and len(_beside(now, place, other).intersection(wires)) > 1:
+            # A splice stays whole where a screw is put on it.
+            leaves = sorted(_beside(now, place, one) - {one})
+            return None if other in leaves else Tail(place, other, one, leaves[0] if leaves else None)
         case "put" if other in wires:
             return Move(place, other, one, fresh=_is_bar(board, one))
         case "put":
@@ -122,6 +127,35 @@ def _off(now: Sheet, deed: Deed) -> Sheet | None:
             beside = next((name for name in joined if name != deed.one), deed.one)
             return edited(now, Part(deed.place, deed.one, beside))
     return None
+
+
+def _beside(now: Sheet, place: str, name: str) -> frozenset[str]:
+    """What is joined with a wire's end or a screw in a place, itself among it; nothing where nothing is."""
+    from wirecheck.mend.sheet import names
+
+    for _, join in now.joins(place):
+        joined = frozenset(each for each, _ in names(join) if each is not None)
+        if name in joined:
+            return joined
+    return frozenset()
+
+
+def _said(before: Sheet, after: Sheet, deed: Deed) -> str:
+    """What was done, and what is on nothing since."""
+    one, other = deed.one, deed.other
+    words = {
+        "put": f"{one} is on {other}.",
+        "swap": f"{one} and {other} are swapped.",
+        "off": f"{one} is off.",
+        "cap": f"{one} is capped.",
+        "mark": f"{one} is marked {other}." if other else f"{one} has no mark.",
+        "tail": f"{one} has a tail.",
+    }[deed.act]
+    was = _beside(before, deed.place, one) | _beside(before, deed.place, other)
+    loose = [
+        each for each in sorted(was) if not _beside(after, deed.place, each) and each not in (one, other)
+    ]
+    return f"{words} {' and '.join(loose)} {'is' if len(loose) == 1 else 'are'} loose." if loose else words
 
 
 def _why_not(deed: Deed) -> str:

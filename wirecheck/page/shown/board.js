@@ -17,7 +17,7 @@ import {wiringOf} from "./wire.js";
 const PAUSE = 25; // Milliseconds after a key before the board is asked about.
 const QUIET = 700; // After an answer, before the mends are looked for.
 const SHOWN = "wirecheck-shown"; // Marks when the answer to a text is on the page, as the benchmark reads it.
-const EMPTY = "Nothing stands here yet. Choose Place above the picture, and begin with a panel.";
+const EMPTY = "Nothing stands here yet. Choose Place, and begin with a panel.";
 
 const file = by("board").dataset.file;
 const inFile = by("text").value;

@@ -30,9 +30,21 @@ export function textOf(typed, moved) {
 
   const follow = () => gutter.scrollTo(0, area.scrollTop);
 
+  // The first line that another text has otherwise, brought into sight.
+  function bring(was, now) {
+    const lines = was.split("\n");
+    const line = now.split("\n").findIndex((one, index) => one !== lines[index]);
+    const high = parseFloat(getComputedStyle(area).lineHeight);
+    const hidden = line * high < area.scrollTop || (line + 2) * high > area.scrollTop + area.clientHeight;
+    if (line >= 0 && hidden) area.scrollTo(0, Math.max(0, line - ABOVE) * high);
+    follow();
+  }
+
   function put(text) {
+    const was = area.value;
     area.value = text;
     number();
+    bring(was, text);
     by("undo").disabled = !earlier.length;
     by("redo").disabled = !later.length;
     typed();

@@ -96,5 +96,7 @@ export function wiringOf(ask, changed) {
     tell(words) {
       by("done").textContent = words;
     },
+    // What was taken meanwhile is still asked about.
+    said: ({says}) => (held ? by("done").textContent : says),
   };
 }

@@ -13,12 +13,13 @@ from wirecheck.faults.listed import fault
 from wirecheck.judge.case import Case
 from wirecheck.judge.state_name import StateName
 from wirecheck.language.asking import NotUnderstood, asked
+from wirecheck.report.tickets import opened, sheet_data, sheet_page, sheet_text
 from wirecheck.troubles.bench import Bench
-from wirecheck.troubles.course import complaints
+from wirecheck.troubles.course import complaints, seen_with
 from wirecheck.troubles.diagnosis import diagnosis, weight
 from wirecheck.troubles.observed import Look
 from wirecheck.troubles.shop import Shop
-from wirecheck.troubles.ticket import NoTicket, Ticket, need_right, sheet, shown, ticket
+from wirecheck.troubles.ticket import EFFORT, NoTicket, Ticket, grouped, need_right, sheet, shown, ticket
 from wirecheck.troubles.verdict import score, verdict
 
 SHOP = Shop(board(SHED))
@@ -154,6 +155,58 @@ def test_the_sheet_has_every_fault_that_shows() -> None:
     rows = sheet(SHOP)
     assert {row.suspect for row in rows} == set(shown(SHOP))
     assert all(row.complaints == complaints(SHOP, (row.suspect,)) for row in rows)
+
+
+def test_what_the_effort_ends_before_is_said() -> None:
+    shop = Shop(board(SHED))
+    seen = dict(seen_with(shop, shop.suspects, 1))
+    assert len(seen) == len(shop.suspects)  # each that shows allows for more than it takes
+    blind = [one for one, shows in seen.items() if shows is None]
+    room = Shop(board(SHED))
+    assert tuple(seen_with(room, blind, 0)) == ()
+    assert dict(seen_with(room, blind)) == dict.fromkeys(blind)
+    with pytest.raises(NoTicket, match="nothing that was tried on this board shows\\. 2 of the faults"):
+        grouped(((one, None) for one in blind), 2)
+    rows = sheet(shop)
+    assert shop.untried == 0 and "not tried" not in sheet_text(shop, rows)
+    assert "not tried" not in opened(ticket(shop, 1))
+    shop.untried = 2
+    left = "2 of the faults that it can have were not tried: --effort tries more of them."
+    assert left in sheet_text(shop, rows).replace("\n", " ") and left in sheet_page(shop, rows)
+    assert sheet_data(shop, rows)["untried"] == 2
+    told = ticket(shop, 1, known=shown(Shop(board(SHED))))
+    assert left in opened(told).replace("\n", " ")
+
+
+def test_a_fault_of_a_list_is_tried_whatever_the_effort_ended_before() -> None:
+    shop = Shop(board(SHED))
+    last = shop.suspects[-1]
+    assert last in shown(shop)
+    shop.untried = 3
+    assert ticket(shop, 1, among=[last.fault], known={}).truth == last
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("name", ["dual-fuel", "economizer", "humidifier", "smoke-alarms"])
+def test_no_fault_of_a_board_that_ships_is_left_untried(name: str) -> None:
+    shop = Shop(board((files.folder("boards") / name / "right.wire").read_text()))
+    assert shown(shop) and shop.untried == 0
+
+
+@pytest.mark.slow
+def test_a_board_on_which_nothing_shows_is_soon_done_with() -> None:
+    cables = [f"cable W{n} 14/3 NM-B 9 ft from LP to A" for n in range(60)]
+    joins = [
+        f"  W{n}.{color} -- W{n + 1}.{color}" for n in range(0, 60, 2) for color in ("black", "red", "white")
+    ]
+    at = [f"at {place}" for place in ("LP", "A")]
+    head = ['board "x"', "panel LP 120/240 V, 10 kA available", "breaker LP.1 15 A", "box A device 99 cu in"]
+    text = "\n".join([*head, *cables, at[0], *joins, at[1], *joins, ""])
+    shop = Shop(board(text))
+    tried = [
+        len(tuple(seen_with(Shop(board(text)), shop.suspects, effort))) for effort in (EFFORT, 2 * EFFORT)
+    ]
+    assert 0 < tried[0] < 250 and tried[0] < tried[1] < len(shop.suspects)
 
 
 def test_a_bench_counts_what_each_thing_takes() -> None:

@@ -25,6 +25,12 @@ if TYPE_CHECKING:
 @fault_options
 @click.option("--seed", type=click.IntRange(0, 10**9), help="Which ticket: the same seed gives the same.")
 @click.option("--readings", type=click.IntRange(0, 50), help="How many readings the best way to it needs.")
+@click.option(
+    "--effort",
+    type=click.IntRange(1, 100_000),
+    metavar="N",
+    help="How long faults are tried, to find those that show. More tries more of a large board's.",
+)
 @click.option("--sheet", is_flag=True, help="Instead, list all faults that show: for the instructor.")
 @click.option("-o", "--output", type=PATH, help="Where the sheet goes: .html to print, else text.")
 @script_option
@@ -36,6 +42,7 @@ def command(
     listed: str | None,
     seed: int | None,
     readings: int | None,
+    effort: int | None,
     sheet: bool,
     output: str | None,
     script: str | None,
@@ -52,23 +59,23 @@ def command(
     spare(output, [path, *filter(None, (listed, script))], own)
     case = case_of(path, own)
     if sheet:
-        _put_sheet(case, output, form)
+        _put_sheet(case, output, form, effort)
         return
     if output is not None:
         raise click.UsageError("--output is for --sheet.")
-    given = _ticket(case, chosen(case, wrong, listed), seed, readings)
+    given = _ticket(case, chosen(case, wrong, listed), seed, readings, effort)
     _find(given, script, form)
 
 
-def _put_sheet(case: Case, output: str | None, form: str) -> None:
+def _put_sheet(case: Case, output: str | None, form: str, effort: int | None) -> None:
     """The instructor's sheet."""
     from wirecheck.report.tickets import sheet_data, sheet_page, sheet_text
     from wirecheck.troubles.shop import Shop
-    from wirecheck.troubles.ticket import NoTicket, sheet
+    from wirecheck.troubles.ticket import EFFORT, NoTicket, sheet
 
     shop = Shop(case.board)
     try:
-        rows = sheet(shop)
+        rows = sheet(shop, effort or EFFORT)
     except NoTicket as error:
         raise Unreadable(str(error)) from error
     if form == "json":
@@ -79,18 +86,20 @@ def _put_sheet(case: Case, output: str | None, form: str) -> None:
         write(output or "-", sheet_text(shop, rows))
 
 
-def _ticket(case: Case, among: tuple[Fault, ...] | None, seed: int | None, readings: int | None) -> Ticket:
+def _ticket(
+    case: Case, among: tuple[Fault, ...] | None, seed: int | None, readings: int | None, effort: int | None
+) -> Ticket:
     """The ticket that is asked for; without a seed, any."""
     from random import SystemRandom
 
     from wirecheck.troubles.shop import Shop
-    from wirecheck.troubles.ticket import NoTicket, ticket
+    from wirecheck.troubles.ticket import EFFORT, NoTicket, ticket
 
     if seed is None:
         seed = SystemRandom().randrange(10**6)
         click.echo(f"wirecheck: this is ticket --seed {seed}.", err=True)
     try:
-        return ticket(Shop(case.board), seed, readings, among)
+        return ticket(Shop(case.board), seed, readings, among, effort=effort or EFFORT)
     except NoTicket as error:
         raise Unreadable(str(error)) from error
 
@@ -127,6 +136,7 @@ def _data(
     from wirecheck.report.tickets import complaints_data, of_fault
 
     told: dict[str, Any] = {"board": given.shop.board.title, "answers": answers}
+    told["untried"] = given.shop.untried
     told["complaints"] = complaints_data(given.complaints)
     told["dangers"] = list(of_fault(given.shop, given.truth, given.complaints))
     told |= {"found": found, "fault": said(given.truth.fault, given.shop.good.circuit)}

@@ -23,7 +23,7 @@ from wirecheck.troubles.course import Complaint
 from wirecheck.troubles.next_reading import Suggestion
 from wirecheck.troubles.shop import Shop
 from wirecheck.troubles.signs import WARM
-from wirecheck.troubles.ticket import Shown, Ticket
+from wirecheck.troubles.ticket import Shown, Ticket, left_untried
 from wirecheck.troubles.trials import Differences
 from wirecheck.troubles.verdict import Score, Verdict
 
@@ -49,6 +49,8 @@ thead { display: table-header-group; }
 def opened(one: Ticket) -> str:
     """The ticket as it is handed out: the machine, and what its owner complains of."""
     lines = [headline(one.shop.board.title), "", *(wrapped(each, "  ") for each in by_owner(one))]
+    if one.shop.untried:
+        lines += ["", wrapped(left_untried(one.shop.untried), "")]
     return "\n".join((*lines, "", wrapped(CAUTION, ""))) + "\n"
 
 
@@ -169,7 +171,7 @@ def of_fault(shop: Shop, wrong: Suspect, complaints: Sequence[Complaint]) -> tup
 def sheet_text(shop: Shop, rows: Sequence[Shown]) -> str:
     """All faults that show on a board, with what is seen and the best readings."""
     good = shop.good.circuit
-    lines = [headline(shop.board.title), "", wrapped(_count(rows), "")]
+    lines = [headline(shop.board.title), "", wrapped(_count(rows, shop), "")]
     for row in rows:
         lines += ["", plain(said(row.suspect.fault, good))]
         lines += (wrapped(f"{_complaint(one)}.", "  ") for one in row.complaints)
@@ -181,8 +183,9 @@ def sheet_text(shop: Shop, rows: Sequence[Shown]) -> str:
     return "\n".join((*lines, "", wrapped(CAUTION, ""))) + "\n"
 
 
-def _count(rows: Sequence[Shown]) -> str:
-    return f"{len(rows)} faults show. Each is here with what is seen, and with the readings that find it."
+def _count(rows: Sequence[Shown], shop: Shop) -> str:
+    told = f"{len(rows)} faults show. Each is here with what is seen, and with the readings that find it."
+    return f"{told} {left_untried(shop.untried)}" if shop.untried else told
 
 
 def _others(row: Shown, shop: Shop) -> list[str]:
@@ -194,6 +197,7 @@ def sheet_data(shop: Shop, rows: Sequence[Shown]) -> dict[str, Any]:
     """The same as plain data, for JSON."""
     return {
         "board": shop.board.title,
+        "untried": shop.untried,
         "faults": [
             {
                 "fault": said(row.suspect.fault, shop.good.circuit),
@@ -243,7 +247,7 @@ def sheet_page(shop: Shop, rows: Sequence[Shown]) -> str:
         f"Troubles: {name}",
         STYLE,
         f"<h1>{text(name)}</h1>\n"
-        f'<p class="caution">{text(CAUTION)}</p>\n<p>{text(_count(rows))}</p>\n'
+        f'<p class="caution">{text(CAUTION)}</p>\n<p>{text(_count(rows, shop))}</p>\n'
         "<table><thead><tr><th>Fault</th><th>Seen</th><th>Best readings</th>"
         f"<th>Not told from it by volts</th></tr></thead>\n<tbody>\n{body}\n</tbody></table>",
     )

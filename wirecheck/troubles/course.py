@@ -14,6 +14,9 @@ from wirecheck.troubles.next_reading import Column, Suggestion, best, columns, o
 from wirecheck.troubles.shop import Shop
 from wirecheck.troubles.trials import Differences, Seen, differences
 
+EARNED = 30_000
+"""How many more steps may be spent for each fault that shows; on boards that ship, one takes half of it."""
+
 
 class Course(NamedTuple):
     """The readings from a complaint to a fault.
@@ -47,15 +50,31 @@ def complaints(shop: Shop, wrong: tuple[Suspect, ...]) -> tuple[Complaint, ...]:
     return tuple(told)
 
 
-def seen_with(shop: Shop, some: Sequence[Suspect]) -> Iterator[tuple[Suspect, tuple[Seen, ...] | None]]:
-    """What is seen of each of some suspects in all states that are tried; None of those that do not show."""
+def seen_with(
+    shop: Shop, some: Sequence[Suspect], effort: int | None = None
+) -> Iterator[tuple[Suspect, tuple[Seen, ...] | None]]:
+    """What is seen of each of some suspects in all states that are tried; None of those that do not show.
+
+    Parameters
+    ----------
+    effort : how many thousand steps are spent before the rest is left untried, with `EARNED` more for each
+        that shows; as many as it takes, if None
+    """
     states = shop.trials
     good = tuple(shop.good.seen(state) for state in states)
+    left = None if effort is None else 1_000 * effort
     for suspect in some:
+        if left is not None and left <= 0:
+            return
+        tried = shop.tried((suspect,))
+        before = tried.case.work.spent
         try:
-            seen = tuple(shop.tried((suspect,)).seen(state) for state in states)
+            seen = tuple(tried.seen(state) for state in states)
         except WorkEnds:
             seen = good
+        if left is not None:
+            left -= tried.case.work.spent - before
+            left += EARNED if seen != good else 0
         yield suspect, None if seen == good else seen
 
 

@@ -21,10 +21,12 @@ class Shop:
     """A board with each of its suspects on it: what is worked out of each is kept.
 
     What has nothing in common but a panel is worked out by itself: a fault shows in its own part alone.
+    `untried` are how many of its suspects the effort ended before.
     """
 
     def __init__(self, board: Board) -> None:
         self.board = board
+        self.untried = 0
         self.good = Tried(board)
         self.suspects = suspects(self.good.circuit)
         self._tried: dict[tuple[Suspect, ...], Tried] = {(): self.good}

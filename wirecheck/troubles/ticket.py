@@ -16,6 +16,8 @@ from wirecheck.troubles.trials import Seen
 
 MOST_SUSPECTS = 1_500
 """The most faults that a board for tickets may have."""
+EFFORT = 300
+"""How many thousand steps are spent on faults, beside what those that show allow: half a second or so."""
 
 
 class NoTicket(ValueError):
@@ -49,8 +51,12 @@ class Shown(NamedTuple):
     course: Course
 
 
-def shown(shop: Shop) -> dict[Suspect, tuple[Suspect, ...]]:
+def shown(shop: Shop, effort: int = EFFORT) -> dict[Suspect, tuple[Suspect, ...]]:
     """The faults that show, each with all that are seen as it is.
+
+    Parameters
+    ----------
+    effort : as in `course.seen_with`; how many suspects it ended before is then the shop's `untried`
 
     Raises
     ------
@@ -59,7 +65,9 @@ def shown(shop: Shop) -> dict[Suspect, tuple[Suspect, ...]]:
     """
     need_few(shop)
     need_right(shop)
-    return grouped(seen_with(shop, shop.suspects))
+    tried = tuple(seen_with(shop, shop.suspects, effort))
+    shop.untried = len(shop.suspects) - len(tried)
+    return grouped(tried, shop.untried)
 
 
 def need_few(shop: Shop) -> None:
@@ -96,9 +104,13 @@ def need_right(shop: Shop) -> None:
 
 
 def grouped(
-    tried: Iterable[tuple[Suspect, tuple[Seen, ...] | None]],
+    tried: Iterable[tuple[Suspect, tuple[Seen, ...] | None]], untried: int = 0
 ) -> dict[Suspect, tuple[Suspect, ...]]:
     """Faults that were tried, each that shows with all that are seen as it is.
+
+    Parameters
+    ----------
+    untried : how many were not
 
     Raises
     ------
@@ -106,9 +118,21 @@ def grouped(
         None shows.
     """
     told = {one: group for _, group in alike(tried) for one in group}
+    if not told and untried:
+        raise NoTicket(f"nothing that was tried on this board shows. {left_untried(untried)}")
     if not told:
         raise NoTicket("nothing that can be wrong on this board shows in a call or at a switch.")
     return told
+
+
+def left_untried(untried: int) -> str:
+    """What the effort ended before, in a sentence.
+
+    >>> left_untried(1)
+    '1 of the faults that it can have was not tried: --effort tries more of them.'
+    """
+    were = "was" if untried == 1 else "were"
+    return f"{untried} of the faults that it can have {were} not tried: --effort tries more of them."
 
 
 def ticket(
@@ -117,6 +141,7 @@ def ticket(
     readings: int | None = None,
     among: Sequence[Fault] | None = None,
     known: Mapping[Suspect, tuple[Suspect, ...]] | None = None,
+    effort: int = EFFORT,
 ) -> Ticket:
     """A ticket on a board: the same seed gives the same.
 
@@ -125,38 +150,44 @@ def ticket(
     readings : how many the best way to it needs; any number, if None
     among : the faults that may be chosen; all that the board can have, if None
     known : the faults that show, where they are known already: finding them takes most of the work
+    effort : as in `shown`
 
     Raises
     ------
     NoTicket
         Nothing that may be chosen shows, or is as hard as that.
     """
-    groups = dict(known) if known is not None else shown(shop)
+    groups = dict(known) if known is not None else shown(shop, effort)
     if among is not None:
-        groups |= {one: (one,) for one in _others(shop, groups, among)}
+        groups |= {one: (one,) for one in _others(shop, among, effort)}
         groups = {one: group for one, group in groups.items() if one.fault in among}
         if not groups:
             raise NoTicket("none of these faults shows in a call or at a switch.")
     dice = Random(seed)
     left = list(groups)
+    ways: dict[Suspect, Course] = {}
     while left:
         one = dice.choices(left, [odds(each.kind).weight for each in left])[0]
-        way = courses(shop, groups[one])[one]
+        if one not in ways:
+            ways |= courses(shop, groups[one])
+        way = ways[one]
         if readings is None or len(way.readings) == readings:
             return Ticket(shop, one, complaints(shop, (one,)), way, groups[one])
         left.remove(one)
     raise NoTicket(f"no fault of this board takes {readings} readings.")
 
 
-def _others(shop: Shop, known: dict[Suspect, tuple[Suspect, ...]], among: Sequence[Fault]) -> list[Suspect]:
-    """Faults of a list that are none of those that a board is tried with, and show."""
-    have = {one.fault for one in shop.suspects}
-    others = [Suspect(fault, "nothing", "") for fault in among if fault not in have]
-    return [one for one in others if complaints(shop, (one,))]
+def _others(shop: Shop, among: Sequence[Fault], effort: int) -> list[Suspect]:
+    """Faults of a list that are none of those that the board was tried with, and show."""
+    have = {one.fault: one for one in shop.suspects}
+    was_tried = {one.fault for one in shop.suspects[: len(shop.suspects) - shop.untried]}
+    others = [have.get(fault, Suspect(fault, "nothing", "")) for fault in among if fault not in was_tried]
+    seen = seen_with(shop, others, effort)
+    return [one for one, shows in seen if shows is not None and complaints(shop, (one,))]
 
 
-def sheet(shop: Shop) -> tuple[Shown, ...]:
-    """All faults that show, for the instructor.
+def sheet(shop: Shop, effort: int = EFFORT) -> tuple[Shown, ...]:
+    """All faults that show, for the instructor; `effort` is as in `shown`.
 
     Raises
     ------
@@ -164,7 +195,7 @@ def sheet(shop: Shop) -> tuple[Shown, ...]:
         As of `shown`.
     """
     rows = []
-    for group in dict.fromkeys(shown(shop).values()):
+    for group in dict.fromkeys(shown(shop, effort).values()):
         # What is seen of them is alike, which makes them a group.
         seen, ways = complaints(shop, (group[0],)), courses(shop, group)
         rows += [Shown(one, seen, ways[one]) for one in group]

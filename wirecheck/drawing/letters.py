@@ -48,8 +48,14 @@ def text_width(text: str, size: float, bold: bool = False) -> float:
     >>> round(text_width("common", 10), 1)
     43.6
     """
+    return _length(text, bold) * size / 1000
+
+
+@lru_cache(maxsize=8192)
+def _length(text: str, bold: bool) -> float:
+    """Width of a line of text in thousandths of its size; a sum of them is exact, in any order."""
     advances = _advances(bold)
-    return sum(advances.get(ord(letter), 1000.0) for letter in text) * size / 1000
+    return sum(advances.get(ord(letter), 1000.0) for letter in text)
 
 
 _WORD = re.compile(r"\(?line \d\S*|\d[\d.,/]* (?:cu in|V|A|W|VA|kA|ft|in|s)\b\S*|\S+")
@@ -68,21 +74,24 @@ def wrap(text: str, width: float, size: float, bold: bool = False) -> list[str]:
     ['It gets', '14.5 V', '(line 9).']
     """
     lines: list[str] = []
-    line = ""
+    line, long = "", 0.0
+    space = _length(" ", bold)
     for word in _WORD.findall(text):
         for piece in _pieces(word, width, size, bold):
-            longer = f"{line} {piece}" if line else piece
-            if line and text_width(longer, size, bold) > width:
+            more = _length(piece, bold)
+            if not line:
+                line, long = piece, more
+            elif (long + space + more) * size / 1000 > width:
                 lines.append(line)
-                line = piece
+                line, long = piece, more
             else:
-                line = longer
+                line, long = f"{line} {piece}", long + space + more
     return [*lines, line] if line else lines
 
 
 def _pieces(word: str, width: float, size: float, bold: bool) -> list[str]:
     """A word, cut where it is wider than the column."""
-    if text_width(word, size, bold) <= width:
+    if _length(word, bold) * size / 1000 <= width:
         return [word]
     return textwrap.wrap(word, max(1, int(width / size)), break_on_hyphens=True)
 

@@ -7,7 +7,7 @@ import pytest
 import wirecheck
 from tests.page.boards import RIGHT
 from wirecheck import files
-from wirecheck.page.placing import CannotPlace, Placing, place_answer, placed
+from wirecheck.page.placing import CannotPlace, Placing, place_answer, placed, things
 from wirecheck.page.question import Question, question
 from wirecheck.page.shelf import parts_answer
 from wirecheck.parts.library import Library
@@ -94,6 +94,19 @@ def test_a_value_is_set_and_nothing_else_changes(placing, was, now):
     assert put(RIGHT, *placing) == RIGHT.replace(was, now, 1)
 
 
+def test_values_that_need_their_names_are_set_with_them():
+    text = put(RIGHT, "device", "T1", "control-transformer", "with primary 240 V", "A")
+    assert "T1 is control-transformer with primary 240 V in A\n" in text
+    syntax = wirecheck.assemble(text)[0]
+    (told,) = [one for one in things(syntax.statements, text) if one["name"] == "T1"]
+    assert told["values"]["values"] == "with primary 240 V"
+    assert "T1 is control-transformer with secondary 24 V in A\n" in put(
+        text, "value", "T1", "values", "with secondary 24 V"
+    )
+    seen = RIGHT.replace("L1 is lampholder 60 W in B", "L1 is lampholder, 6 ft from S1, 60 W in B")
+    assert "lampholder, 6 ft from S1 40 W in B" in put(seen, "value", "L1", "values", "40 W")
+
+
 def test_what_is_taken_away_leaves_no_join():
     text = put(RIGHT, "away", "S1")
     wirecheck.assemble(text)
@@ -167,3 +180,6 @@ def test_the_parts_are_listed_with_the_words_of_people_and_pictures():
     assert "three-way" in told["3-way-switch"]["words"]
     assert told["lampholder"]["picture"].startswith("<svg")
     assert sum(not one["picture"] for one in told.values()) < 12
+    for one in told.values():
+        for value in [value for each in one["values"] for value in each["values"]] or [""]:
+            put(RIGHT, "device", "", one["name"], value, "A")

@@ -277,6 +277,18 @@ def _fits(rating: Rating, value: Quantity | Word) -> bool:
     return _same_kind(rating.values[0], value)
 
 
+def as_said(part: Part, rating: Rating, value: Quantity | Word) -> str:
+    """How a device says a value of its part: with the name of its rating, where it may be meant for another.
+
+    >>> from wirecheck import shipped_parts
+    >>> part = shipped_parts().part("fused-disconnect")
+    >>> [as_said(part, one, one.values[0]) for one in part.ratings.values()]
+    ['with current 60 A', 'with fuse 30 A']
+    """
+    meant = [one for one in part.ratings.values() if one.name not in BY_NAME and _fits(one, value)]
+    return value.text if meant == [rating] else f"with {rating.name} {value.text}"
+
+
 def _no_such_word(part: Part, word: Word, draft: Draft) -> None:
     """A word that is no value of the part, nor the name of one."""
     words = [one.text for rating in part.ratings.values() for one in rating.values if isinstance(one, Word)]

@@ -179,7 +179,7 @@ def things(statements: Iterable[Any], text: str) -> list[dict[str, Any]]:
         {
             "name": one.name.text,
             "what": words[type(one)],
-            "values": {what: covered(text, span).strip() for what, span in _values(one).items()},
+            "values": {what: covered(text, span).strip(" ,") for what, span in _values(one).items()},
             **({"ends": [end.place.text for end in one.ends]} if isinstance(one, RacewayStatement) else {}),
         }
         for one in statements
@@ -261,10 +261,10 @@ def _set(now: Sheet, placing: Placing) -> Sheet:
         words = placing.size.strip()
         if not words:
             raise CannotPlace(f"Write what the {placing.kind} of {placing.name} is.")
-        empty = span[:2] == span[2:]
+        spaced = placing.kind == "values"
         try:
             change = changed_at(
-                number, placing.name, placing.kind, span, f" {words}" if empty else words, now
+                number, placing.name, placing.kind, span, f" {words}" if spaced else words, now
             )
             _read(change.written, type(statement))
             after = edited(now, change)
@@ -296,8 +296,11 @@ def _values(statement: Any) -> dict[str, Span]:
         case RacewayStatement():
             return {"size": statement.size.span, "kind": statement.kind.span, "length": statement.length.span}
         case DeviceStatement(part=part, settings=settings):
-            end = part.span[2:]
-            values = Span(*settings[0].span[:2], *settings[-1].span[2:]) if settings else Span(*end, *end)
+            # From what stands before them on, since it may be `with` that begins them.
+            until = settings[0].span if settings else part.span
+            before = [one.span[2:] for one in statement.sights if settings and one.span < until]
+            end = max([part.span[2:], *before])
+            values = Span(*end, *(settings[-1].span[2:] if settings else end))
             place = {"box": statement.place.span} if statement.place else {}
             return {"part": part.span, "values": values, **place}
     return {}

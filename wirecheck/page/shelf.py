@@ -5,6 +5,8 @@ from __future__ import annotations
 import json
 from typing import TYPE_CHECKING, Any
 
+from wirecheck.language.syntax import Quantity, Word
+
 if TYPE_CHECKING:
     from wirecheck.model.board import Device
     from wirecheck.page.question import Question
@@ -42,17 +44,27 @@ def parts_answer(path: str, asked: Question) -> str:
 
 def _told(part: Part, words: list[str], device: Device) -> dict[str, Any]:
     from wirecheck.drawing.small import small_picture
+    from wirecheck.model.devices import as_said
 
     return {
         "name": part.name,
         "title": part.title,
         "words": words,
         "values": [
-            {"name": one.name, "values": [value.text for value in one.values], "says": one.text}
+            {
+                "name": one.name,
+                "values": [as_said(part, one, value) for value in one.values if _can_be_said(value)],
+                "says": one.text,
+            }
             for one in part.ratings.values()
         ],
         "picture": small_picture(device),
     }
+
+
+def _can_be_said(value: Quantity | Word) -> bool:
+    """Whether a line can give a value: before `in` a number without a unit is so many inches."""
+    return value.text != "none" and not (isinstance(value, Quantity) and value.dimension == "number")
 
 
 def _devices(parts: list[Part], library: Library) -> dict[str, Device]:

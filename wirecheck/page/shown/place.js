@@ -157,7 +157,7 @@ export function placingOf(ask, changed, load) {
   // The values that a part may be given, one a line of what is offered.
   function valuesOf(name) {
     const found = parts?.find((one) => one.name === name);
-    return found ? found.values.flatMap((one) => one.values.filter((value) => value !== "none")) : [];
+    return found ? found.values.flatMap((one) => one.values) : [];
   }
 
   async function fetchParts() {

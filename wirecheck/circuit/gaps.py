@@ -1,8 +1,9 @@
 """Where a wire is missing: from what a source feeds to what no source feeds.
 
 What draws current and has one side that leads to no source is drawn on the rung where it would be with
-its wire. That wire would come from a contact that leads nowhere, or else from the rail across from the
-one on the load's other side. Where neither is plain, nothing is told.
+its wire. That wire would come from a contact that leads nowhere, or from the other pole of the device that
+the load's other side hangs on, or else from the rail across from the one there. Where none is plain, nothing
+is told.
 """
 
 from __future__ import annotations
@@ -48,6 +49,7 @@ def gaps(
     named: Callable[[int], Set[str]],
     wired: Set[int],
     head: Callable[[int, int], int | None],
+    beside: Callable[[int], Set[int]] = lambda node: frozenset(),
 ) -> list[Gap]:
     """The gaps of a circuit, in the order of what they would feed.
 
@@ -59,6 +61,7 @@ def gaps(
     named : the letters of the screws at a node.
     wired : the nodes to which a wire leads.
     head : what the rungs between two rails all come through, for the first of these; None without a rung.
+    beside : the nodes behind the other poles of a device that a node is behind a pole of.
 
     Examples
     --------
@@ -87,8 +90,9 @@ def gaps(
         drawn = {end for draw in hung for end in draw[:2] if region.get(end) == place}
         hot = any(rail == span.a for span in spans)
         led = bool(own) or (bool(wired & drawn or hot) and any(draw.volts for draw in hung))
+        live = {end for draw in hung for end in draw[:2]} - drawn
         plain = bool(own) or any(draw.volts for draw in hung)
-        lost.append(_Lost(_start(own, drawn), rail, _across(spans, rail, hung), plain, led))
+        lost.append(_Lost(_start(own, drawn), rail, _across(spans, rail, hung), plain, led, live))
     drawing = {region[end] for draw in draws for end in draw[:2] if end in region}
     found: dict[int, int] = {}
     for alike in (True, False):
@@ -108,6 +112,10 @@ def gaps(
                 loose.remove(near[0])
     for each in lost:
         if each.start not in found and each.led:
+            poles = {pole for node in each.live for pole in beside(node) if fed_by(pole) <= each.others}
+            if len(poles) == 1:
+                found[each.start] = poles.pop()
+                continue
             ways = {other: head(other, each.rail) for other in each.others}
             used = [way for way in ways.values() if way is not None]
             if len(used) == 1 or len(ways) == 1:
@@ -120,6 +128,7 @@ class _Lost(NamedTuple):
 
     `start` is where it would be fed, `rail` the one that it draws from, `others` those across from that.
     `plain` is whether it is more than a screw that a control looks at, `led` whether a wire is surely meant.
+    `live` are the ends of what draws that a source feeds.
     """
 
     start: int
@@ -127,6 +136,7 @@ class _Lost(NamedTuple):
     others: set[int]
     plain: bool
     led: bool
+    live: set[int]
 
 
 def _hung(

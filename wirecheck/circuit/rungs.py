@@ -302,7 +302,16 @@ def _missing(work: _Work) -> tuple[list[Gap], frozenset[int]]:
             node_behind = part.right
         return node_behind
 
-    found = gaps(ties, draws, spans, lambda place: names.get(place, set()), work.wired(), head)
+    poles: dict[tuple[str, str], list[int]] = {}
+    for contact in circuit.contacts:
+        if isinstance(contact.when, Runs):
+            poles.setdefault((contact.scope, contact.when.load.text), []).append(node[contact.b])
+
+    def beside(one: int) -> set[int]:
+        """The nodes behind the other poles of a device that a node is behind a pole of."""
+        return {each for behind in poles.values() if one in behind for each in behind} - {one}
+
+    found = gaps(ties, draws, spans, lambda place: names.get(place, set()), work.wired(), head, beside)
     # A start winding is fed through its capacitor.
     apart = [load for load in circuit.load_of.values() if "winding" in load.flags]
     other = {places.get(node[end]) for load in apart for end in load.ends} - {None}

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from itertools import product
 from pathlib import Path
 
@@ -10,8 +11,13 @@ import pytest
 from tests.drawing.test_wiring import of_text
 from wirecheck import files
 from wirecheck.circuit.circuit import circuit
-from wirecheck.drawing.faces import face_of
+from wirecheck.circuit.rungs import ladder
+from wirecheck.drawing.captions import Captions
+from wirecheck.drawing.colors import PAPER
+from wirecheck.drawing.faces import face_of, slots_of, two_hots
+from wirecheck.drawing.grid import grids
 from wirecheck.drawing.hand import POLE, THROW
+from wirecheck.drawing.loads import SMALL, Signs, outlet_sign
 from wirecheck.drawing.picture import sheet
 from wirecheck.drawing.sheet import Line, Point, Sheet, Words
 from wirecheck.judge.case import Case
@@ -356,3 +362,50 @@ def test_a_relay_inside_equipment_is_its_coil_with_a_contact() -> None:
     assert any(
         shape_of(strokes(drawn, line.id)) == (1, 2, 0) for line in drawn.lines if "call-relay" in line.id
     )
+
+
+@pytest.mark.parametrize(
+    ("volts", "amps", "hots", "kind"),
+    [
+        (120, 15, 1, "outlet-120-15"),
+        (120, 20, 1, "outlet-120-20"),
+        (240, 15, 1, "outlet-240-15"),
+        (240, 20, 1, "outlet-240-20"),
+        (240, 30, 1, "outlet-240-30"),
+        (240, 50, 2, "outlet-both-50"),
+    ],
+)
+def test_the_slots_on_a_ladder_are_those_of_the_face(volts: float, amps: float, hots: int, kind: str) -> None:
+    assert outlet_sign(volts, amps, True, hots) == kind
+    pen = Signs(Sheet("", "white"), PAPER)
+    with pen.at(0, 0):
+        pen.load(kind)
+    drawn = [stroke for (wide, _), strokes in pen.strokes.items() if wide == 1.5 for stroke in strokes]
+    strips = two_hots(amps, True) if hots > 1 else slots_of(amps, volts > 200)
+    ends = [(stroke[0], stroke[-1]) for stroke in drawn]
+    assert ends == [tuple((SMALL * x, SMALL * y) for x, y in strip) for strip in strips]
+    assert all(math.hypot(x, y) < 11.5 for stroke in drawn for x, y in stroke)
+
+
+def test_a_ladder_shows_a_receptacle_by_its_volts_and_amperes() -> None:
+    signs = {}
+    for name in ("workshop-outlets", "dryer-outlet", "old-range-outlet"):
+        board = of_text((BOARDS / name / "right.wire").read_text("utf-8"))
+        told = ladder(circuit(board))
+        captions = Captions(told, grids(told))
+        for grid in grids(told):
+            signs |= {
+                c.element.name: captions.of(c).sign
+                for c in grid.cells
+                if c.element and c.element.kind == "outlet"
+            }
+    assert signs == {
+        "R1.face": "outlet-240-20",
+        "R2.top": "outlet-120-20",
+        "R2.bottom": "outlet-120-20",
+        "DR.heat": "outlet-both-30",
+        "DR.motor": "outlet-both-30",
+        "WR.face": "outlet-120-20",
+        "R1.oven": "outlet-both-50-ungrounded",
+        "R1.controls": "outlet-both-50-ungrounded",
+    }

@@ -13,6 +13,7 @@ from wirecheck.circuit.settle import View, holds, resting
 from wirecheck.circuit.uses import uses
 from wirecheck.drawing.cells import Cell, Grid
 from wirecheck.drawing.contacts import Switch, follows, sense, switch, switch_reach
+from wirecheck.drawing.faces import face_of
 from wirecheck.drawing.handles import tied
 from wirecheck.drawing.letters import SMALLEST, shorten, text_width, wrap
 from wirecheck.drawing.loads import load_reach, load_sign, outlet_sign, protection_sign
@@ -33,6 +34,8 @@ from wirecheck.language.syntax import (
 from wirecheck.parts.part import WATCHERS, Part
 
 NAME, SMALL = 8.5, SMALLEST
+NOWHERE = "leads to no source"
+"""Said in two lines, so that a wrong board is hardly wider than the right one."""
 LABEL = 90.0
 """How wide a line at a sign may be, in points."""
 LONGEST = 150.0
@@ -64,13 +67,24 @@ class Caption(NamedTuple):
 
 
 class Note(NamedTuple):
-    """What stands beside a row, in a line or two.
+    """What stands beside a row, in a few lines: what is said of its coil, and what is odd there.
 
     `marked` are the numbers in the first line that are underlined, each after what text.
     """
 
-    lines: tuple[str, ...]
+    said: tuple[str, ...]
+    odd: tuple[str, ...] = ()
     marked: tuple[tuple[str, str], ...] = ()
+
+    @property
+    def lines(self) -> tuple[str, ...]:
+        """All its lines."""
+        return (*self.said, *self.odd)
+
+    @property
+    def usual(self) -> float:
+        """How wide what is said of its coil is, in points."""
+        return max((text_width(line, SMALL) for line in self.said), default=0.0)
 
     @property
     def width(self) -> float:
@@ -226,7 +240,9 @@ class Captions:
                 return self._load(what, element.name)
             case Outlet():
                 rating = f"{rounded(what.volts)} V" + (f" {rounded(what.amps)} A" if what.amps else "")
-                sign = outlet_sign(what.volts, what.ground is not None)
+                face = face_of(self.circuit.devices[what.device])
+                hots = max((len(plug) for plug in face.plugs), default=1) if face else 1
+                sign = outlet_sign(what.volts, what.amps or 0.0, what.ground is not None, hots)
                 alone = sum(each.device == what.device for each in self.circuit.outlets) == 1
                 name = self._name(what.device if alone else what.name)
                 return Caption(sign, name, _lines([rating, self._place(what.device)]))
@@ -284,7 +300,7 @@ class Captions:
         assert isinstance(load, Load)
         caption = self._load(load, "")
         odd = any(self.ladder.rails[node].open for node in grid.rails)
-        return caption._replace(under=(*caption.under, *(["one line leads to no source"] if odd else [])))
+        return caption._replace(under=(*caption.under, *(("one line", NOWHERE) if odd else ())))
 
     def screws(self, grid: Grid) -> tuple[str, ...]:
         """The screws of the load at the end of three lines, in the order of its ends; empty inside a part."""
@@ -452,8 +468,8 @@ class Captions:
                     marked.append((said, str(line)))
                 said += str(line)
             strange += (*self._odd(load), *(["between two sources"] if apart else []))
-        told = (said, "; ".join(dict.fromkeys(strange)))
-        return Note(tuple(filter(None, told)), tuple(marked))
+        odd = dict.fromkeys(strange)
+        return Note(tuple(filter(None, [said])), tuple(odd), tuple(marked))
 
     def _bare(self, rails: Sequence[int]) -> str:
         """What a row without a load is: wired around, a short circuit, or a tie between two sources."""
@@ -473,7 +489,7 @@ class Captions:
             rail = self.ladder.rails.get(end)
             lost = end in self.ladder.dead or self.ladder.meeting[end] == 1
             if rail.open if rail else lost:
-                yield "one end leads to no source"
+                yield from ("one end", NOWHERE)
         what = self.ladder.of.get((load.kind, load.name))
         ends: tuple[str, ...] = ()
         if isinstance(what, Load):

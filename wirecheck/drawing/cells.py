@@ -80,6 +80,9 @@ class Grid:
     transformers' secondaries, are above them. `spots` are the places of a mesh's nodes. `motor` is the load
     on three phases that a group of three lines leads to, and `lanes` the columns there that hold wire alone.
     `bare` are the rows on which nothing draws current: a short circuit, or a contact that is wired around.
+    `missing` are the gaps laid so far, which take no column; `parted` gives each a lane of `gaps`, and says
+    whether it reaches back from where the column before it ends. On the line that one of `moved` puts out
+    of its place stands an upright wire.
     """
 
     rails: tuple[int, ...]
@@ -96,6 +99,9 @@ class Grid:
     motor: OnThree | None = None
     lanes: frozenset[int] = frozenset()
     bare: set[int] = field(default_factory=set)
+    missing: list[Cell] = field(default_factory=list)
+    gaps: dict[int, bool] = field(default_factory=dict)
+    moved: set[int] = field(default_factory=set)
 
     def across(self, node: int, row: int, start: int, end: int) -> None:
         """Wire along a row."""

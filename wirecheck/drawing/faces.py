@@ -54,6 +54,29 @@ SLOTS: tuple[tuple[float, tuple[Strip, ...], tuple[Strip, ...]], ...] = (
     (math.inf, APART, APART),
 )
 """The slots of a plug of two wires and a ground by its amperes, at most so many: at 120 V, and at 240 V."""
+SIZES = (15, 20, 30, 50)
+"""The amperes by which faces differ."""
+
+
+def slots_of(amps: float, at_240: bool) -> tuple[Strip, ...]:
+    """The slots of a plug of two wires, by its amperes and its volts.
+
+    >>> slots_of(15, True) == LEVEL, slots_of(50, False) == APART
+    (True, True)
+    """
+    low, high = next((low, high) for most, low, high in SLOTS if amps <= most)
+    return high if at_240 else low
+
+
+def two_hots(amps: float, grounded: bool) -> tuple[Strip, ...]:
+    """The slots of two hots to the sides, and of the neutral between them: L-shaped up to 30 A.
+
+    With a ground the neutral is over its hole. Without one it is under the hots, which lean together.
+    """
+    top, lean = (-13, 0) if grounded else (3, 3)
+    hots: list[Strip] = [((side * (10 - lean), -5), (side * (10 + lean), 5)) for side in (-1, 1)]
+    foot: list[Strip] = [((0, top), (-5, top))] if amps <= 30 else []
+    return (*hots, ((0, top), (0, top + 9)), *foot)
 
 
 class Face(NamedTuple):
@@ -180,23 +203,15 @@ def _plug(pen: Strokes, outlets: Sequence[OutletSpec], amps: float) -> None:
     if grounded:
         pen.curve((-3, 11), (-3, 5), (3, 5), (3, 11))
         pen.line((-3, 11), (3, 11))
-    at_120, at_240 = next((low, high) for most, low, high in SLOTS if amps <= most)
-    for strip in at_240 if _volts(outlets[0]) > 200 else at_120:
+    for strip in slots_of(amps, _volts(outlets[0]) > 200):
         pen.line(*strip, pen=SLOT)
 
 
 def _two_hots(pen: Strokes, amps: float, grounded: bool) -> None:
-    """Two hots to the sides, and the neutral between them: L-shaped up to 30 A.
-
-    With a ground the neutral is over its hole. Without one it is under the hots, which lean together.
-    """
+    """A plug of two hots and a neutral, and its outline."""
     pen.circle(0, 0, 19)
-    top, lean = (-13, 0) if grounded else (3, 3)
-    for side in (-1, 1):
-        pen.line((side * (10 - lean), -5), (side * (10 + lean), 5), pen=2.6)
-    pen.line((0, top), (0, top + 9), pen=2.6)
-    if amps <= 30:
-        pen.line((0, top), (-5, top), pen=2.6)
+    for strip in two_hots(amps, grounded):
+        pen.line(*strip, pen=2.6)
     if grounded:
         pen.curve((-3, 13), (-3, 7), (3, 7), (3, 13))
         pen.line((-3, 13), (3, 13))

@@ -24,6 +24,7 @@ from wirecheck.circuit.rungs import (
 )
 from wirecheck.drawing.cells import Cell, Grid, Run
 from wirecheck.drawing.lines import three_lines
+from wirecheck.drawing.parted import parted
 from wirecheck.drawing.travelers import kept_whole
 
 Share = tuple[int, float, int]
@@ -48,8 +49,9 @@ def size(structure: Structure) -> tuple[int, int]:
     (2, 2)
     """
     match structure:
-        case Step():
-            return 1, 1
+        case Step(element):
+            # A missing wire takes no room: so what it was to join stays where it is with that wire.
+            return int(element.kind != "gap"), 1
         case Chain(parts):
             sizes = [size(part) for part in parts]
             return sum(wide for wide, _ in sizes), max(high for _, high in sizes)
@@ -67,7 +69,9 @@ def lay(grid: Grid, structure: Structure, column: int, row: int) -> None:
     """Put a structure on the grid with its left end at a column and a row."""
     match structure:
         case Step(element, left, right):
-            grid.cells.append(Cell(element, left, right, column, row))
+            (grid.missing if element.kind == "gap" else grid.cells).append(
+                Cell(element, left, right, column, row)
+            )
         case Chain(parts):
             for part in parts:
                 lay(grid, part, column, row)
@@ -364,14 +368,45 @@ def _in_order(rungs: list[Rung]) -> list[Rung]:
     """
     idle = [rung for rung in rungs if _leads_nowhere(rung)]
     rungs = [rung for rung in rungs if not _leads_nowhere(rung)]
-    ended = _places([tuple(reversed(rung.after)) for rung in rungs])
-    rungs = [rungs[place] for place in sorted(range(len(rungs)), key=ended.__getitem__)]
-    ended.sort()
+    # Where wires are missing, the order is that with them, unless what one would join then comes apart.
+    whole = [rung._replace(before=_closed(rung.before), after=_closed(rung.after)) for rung in rungs]
+    ordered = [rungs[place] for place in _order_of(whole)]
+    if whole != rungs and _drawn_again(ordered):
+        ordered = [rungs[place] for place in _order_of(rungs)]
+    return [*ordered, *idle]
+
+
+def _closed(chain: tuple[Structure, ...]) -> tuple[Structure, ...]:
+    """A chain without the wires that are missing in it."""
+    return tuple(part for part in chain if not (isinstance(part, Step) and part.element.kind == "gap"))
+
+
+def _drawn_again(rungs: Sequence[Rung]) -> bool:
+    """Whether a wire that is missing on several rungs would be drawn more than once."""
+    seen: set[Structure] = set()
+    before: set[Structure] = set()
+    for rung in rungs:
+        here = {part for part in (*rung.before, *rung.after) if not _closed((part,))}
+        if (here - before) & seen:
+            return True
+        seen |= here
+        before = here
+    return False
+
+
+def _order_of(rungs: Sequence[Rung]) -> list[int]:
+    """Rungs in the order in which least is drawn of them, by their places."""
+    numbers = dict(enumerate(rungs))
+    ended_at = _places([tuple(reversed(rung.after)) for rung in rungs])
+    by_end = sorted(numbers, key=ended_at.__getitem__)
+    rungs = [numbers[place] for place in by_end]
+    ended = sorted(ended_at)
     begun = _places([rung.before for rung in rungs])
     together = [(here[:1], end, here[1:]) for here, end in zip(begun, ended, strict=True)]
     places = range(len(rungs))
     orders = (sorted(places, key=begun.__getitem__), sorted(places, key=together.__getitem__))
-    return [*min(([rungs[place] for place in order] for order in orders), key=_drawn), *idle]
+    best = min(orders, key=lambda order: _drawn([rungs[place] for place in order]))
+    return [by_end[place] for place in best]
 
 
 def _drawn(rungs: Sequence[Rung]) -> int:
@@ -445,7 +480,7 @@ def _between(ladder: Ladder, rails: tuple[int, ...], rungs: list[Rung], *, fed: 
         grid.heads[1][-1].left if grid.heads[1] else right,
     )
     before = max((_wide(rung.before) for rung in rungs), default=0)
-    middle = max((size(rung.middle)[0] for rung in rungs), default=1)
+    middle = max([1, *(size(rung.middle)[0] for rung in rungs)])
     end = grid.columns = before + middle + max((_wide(rung.after) for rung in rungs), default=0)
     row = 0
     # The row at which each node of the last rung's beginning, and of its end, was last met.
@@ -496,7 +531,7 @@ def _between(ladder: Ladder, rails: tuple[int, ...], rungs: list[Rung], *, fed: 
         last = rung
         row += high
     grid.rows = row
-    return grid
+    return parted(grid)
 
 
 def _apart(rung: Rung) -> Grid:

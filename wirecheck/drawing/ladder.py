@@ -46,6 +46,8 @@ RAILS = 42.0
 """From the top of a ladder to where its rails begin to have rungs, without the first row's words."""
 MARGIN = 18.0
 GAP = 30.0
+ASTRAY = 18.0
+"""How far what is odd beside a row may reach into the room between two ladders."""
 NOTED = 8.0
 """The room before and after what stands beside a row."""
 HEADED = 92.0
@@ -62,6 +64,8 @@ KEY = (
 )
 LANE = 20.0
 """How wide a column is in which wire alone stands."""
+PARTED = 20.0
+"""How wide the lane of a missing wire is, of the room that the wire beside it has."""
 AROUND = 11.5
 """The radius of a motor."""
 BESIDE = 18.0
@@ -103,8 +107,7 @@ def ladder_sheet(
     state = State(settled) if settled else None
     whole = ladder(state.circuit if state else circuit(board))
     sheet = Sheet(board.title or "Board", page.ground)
-    right, bottom = 0.0, 0.0
-    x = 0.0
+    right, bottom, x, widest = 0.0, 0.0, 0.0, 0.0
     drawn: dict[str, int] = {}
     columns = _fitting(whole, fit.less(HEADED if headed else 0.0), state)
     between = GAP * (len(columns) - 1)
@@ -117,7 +120,8 @@ def ladder_sheet(
             block.draw(sheet, page, x, y, drawn)
             block.at = (x, y)
             y += block.height + GAP
-            right = max(right, x + block.width)
+            right = max(right, x + block.usual, x + block.width - ASTRAY)
+            widest = max(widest, x + block.width)
         bottom = max(bottom, y - GAP)
         x = right + GAP
     _draw_ties(sheet, page, columns)
@@ -146,7 +150,7 @@ def ladder_sheet(
         told = " ".join(line for line, shown in zip(KEY, there, strict=True) if shown)
         key = sheet.write("key", told, 0, bottom, SMALL, page.faint, align="start", kind="key")
         heads.append(key)
-    right = max([right, *(words.width for words in heads)])
+    right = max([widest, *(words.width for words in heads)])
     if state:
         bottom = state_key(sheet, page, state, bottom + 20, right, Pens(WIRE, GLOW, FLOW))
         right = max(right, *(mark.x + mark.width / 2 for mark in sheet.marks))
@@ -164,7 +168,7 @@ def _fill(column: list[_Block], least: float) -> None:
     """
     framed = [block for block in column if not block.grid.mesh]
     last = max((block.x[-1] for block in framed), default=0.0)
-    last += max(least - max((block.width for block in framed), default=least), 0.0)
+    last += max(least - max((block.usual for block in framed), default=least), 0.0)
     for block in framed:
         block.widen(last)
 
@@ -236,8 +240,8 @@ def _width(column: list[_Block]) -> float:
     """How wide ladders under one another are, once their right rails stand under one another."""
     framed = [block for block in column if not block.grid.mesh]
     rails = max((block.x[-1] for block in framed), default=0.0)
-    beyond = max((block.width - block.x[-1] for block in framed), default=0.0)
-    return max([rails + beyond, *(block.width for block in column)])
+    beyond = max((block.usual - block.x[-1] for block in framed), default=0.0)
+    return max([rails + beyond, *(block.usual for block in column)])
 
 
 class _Block:
@@ -275,13 +279,17 @@ class _Block:
             bool(note.lines) and note.width + 2 * NOTED <= self.x[-1] - self.x[end]
             for note, end in zip(self.notes, self.ends, strict=True)
         ]
-        beside = (note for note, inside in zip(self.notes, self.inside, strict=True) if not inside)
+        beside = [note for note, inside in zip(self.notes, self.inside, strict=True) if not inside]
         wide = max((note.width for note in beside), default=0.0)
+        usual = max((note.usual for note in beside), default=0.0)
         self.stubs = list(self._stubs())
         after = max((STUB + 4 + text_width(text, HEAD, True) for *_, text in self.stubs), default=0.0)
         self.noted = self.x[-1] + max(after, 0.0) + 8
         head = text_width(captions.heading(grid), HEAD, True)
-        self.width = max(self.noted + wide, self.x[-1] + self._rail_width(grid.rails[-1]) / 2, head)
+        least = max(self.x[-1] + self._rail_width(grid.rails[-1]) / 2, head)
+        self.width = max(self.noted + wide, least)
+        # What is odd is said on a wrong board alone: so it has no say in how wide the ladder is.
+        self.usual = max(self.noted + usual, least)
 
     # ------------------------------------------------------------- measures
 
@@ -291,6 +299,7 @@ class _Block:
         self.x = [first + (x - first) * (last - first) / (self.x[-1] - first) for x in self.x]
         self.noted += more
         self.width += more
+        self.usual += more
 
     def _rail_width(self, node: int) -> float:
         return text_width(self.captions.rail(node), HEAD, True)
@@ -347,7 +356,7 @@ class _Block:
         motor, that is behind the wires that stand upright, so that no word is across one of these.
         """
         motor = self.grid.motor
-        places = [(cell.left, (cell.column, cell.row)) for cell in self.grid.cells]
+        places = [(cell.left, (cell.column, cell.row)) for cell in self.grid.cells if not self._parts(cell)]
         ahead = [(one.node, one.start) for one in self.pieces if one.start[1] == one.end[1]]
         places += motor.ends if motor else ahead
         rails = set(self.grid.rails) if motor else {node for node, _ in self.rails}
@@ -400,21 +409,39 @@ class _Block:
         gaps = {cell.column for cell in self.grid.cells} - signs
         slim = gaps | self.grid.lanes
         wide = [LANE if column in slim else NARROW for column in range(self.grid.columns)]
+        missing = {(cell.column, cell.row) for cell in self.grid.cells if self._parts(cell)}
+        for column in self.grid.gaps:
+            wide[column] = 0.0
         ahead, self.beyond = [0.0] * self.grid.columns, [0.0] * self.grid.columns
         for cell, caption in zip(self.grid.cells, self.signs, strict=True):
+            if self._parts(cell):
+                continue
             need = max((text_width(text, NAME, True) for text in caption.over), default=0)
             need = max(need, *(text_width(text, SMALL) for text in caption.under), 0.0) + 10
-            node, letters = self.letters.get((cell.column, cell.row), (None, ""))
+            before_it = cell.column
+            while (before_it, cell.row) not in self.letters and before_it - 1 in self.grid.gaps:
+                before_it -= 1
+            node, letters = self.letters.get((before_it, cell.row), (None, ""))
             stub = self._mark_width(letters, node)
-            if node is not None:
+            if node is not None or (cell.column - 1, cell.row) in missing:
                 stub = max(stub, text_width(self.widest, SMALL))
             before = max(need / 2, REACH + stub + 8)
             # The lines to a motor are short: what is said of a wire has its room before a sign alone.
             after = max(need / 2, REACH + 4) if self.grid.motor else before
             node, letters = self.letters.get((cell.column + 1, cell.ends[1]), (None, ""))
             if node == cell.right and self._is_last(node, cell.column + 1, cell.ends[1]):
-                stub = max(self._mark_width(letters, node), text_width(self.widest, SMALL))
+                # By a missing wire they reach over the gap, and over a lead of the sign.
+                missed = (cell.column + 1, cell.ends[1]) in missing
+                stub = self._mark_width(letters, node)
+                stub = stub - 6.7 if missed else max(stub, text_width(self.widest, SMALL))
                 after = max(after, REACH + stub + 8)
+            for column, row in ((cell.column - 1, cell.row), (cell.column + 1, cell.ends[1])):
+                back = column > cell.column
+                if self.grid.gaps.get(column) is back:
+                    room = REACH + PARTED if (column, row) in missing else 0.0
+                    room = max(room, need / 2 + PARTED if column in self.grid.moved else 0.0)
+                    before, after = max(before, 0.0 if back else room), max(after, room if back else 0.0)
+                    before = before if self.grid.motor else max(before, after)
             ahead[cell.column] = max(ahead[cell.column], before)
             self.beyond[cell.column] = max(self.beyond[cell.column], after)
             wide[cell.column] = max(wide[cell.column], ahead[cell.column] + self.beyond[cell.column])
@@ -433,15 +460,51 @@ class _Block:
         ]
         apart = self.whole.width(max([text_width(self.widest, SMALL), *marks]))
         apart = max(first + last + NARROW / 4, apart)
-        wide[-1] = max(wide[-1], apart - sum(wide[:-1]))
+        last = max(column for column in range(len(wide)) if column not in self.grid.gaps)
+        wide[last] = max(wide[last], apart - sum(wide) + wide[last])
         edges = [at]
         for each in wide:
             at += each
             edges.append(at)
         return edges
 
+    def _parts(self, cell: Cell) -> bool:
+        """Whether it is a missing wire in a lane of its own, which takes the room of the wire beside it."""
+        return cell.column in self.grid.gaps
+
+    def _says_missing(self, cell: Cell) -> tuple[float, str] | None:
+        """Where the word under a missing wire is, and how it lies; None where there is no room for it."""
+        before = self.grid.gaps[cell.column]
+        end = self._at(cell.column + before) + (-2 if before else 2)
+        wide = text_width(self.signs[self.grid.cells.index(cell)].under[0], SMALL)
+        left = end - wide if before else end
+        for other, caption in zip(self.grid.cells, self.signs, strict=True):
+            if other is not cell and cell.row == other.ends[1] and caption.under:
+                half = text_width(caption.under[0], SMALL) / 2 + 4
+                middle = self._middle(other)
+                if left < middle + half and middle - half < left + wide:
+                    return None
+        for piece in self.pieces:
+            upright = piece.start[1] <= cell.row < piece.end[1]
+            if upright and left - 2 < self._at(piece.start[0]) < left + wide + 2:
+                return None
+        return end, "end" if before else "start"
+
+    def _at(self, line: int) -> float:
+        """Where a line of the grid is, from the left: by a missing wire it is out of its place."""
+        gaps = self.grid.gaps
+        behind = line
+        while gaps.get(behind):
+            behind += 1
+        ahead = line
+        while gaps.get(ahead - 1) is False:
+            ahead -= 1
+        return self.x[line] + PARTED * (line - ahead) - PARTED * (behind - line)
+
     def _middle(self, cell: Cell) -> float:
         """Where the middle of a sign is, from the left."""
+        if self._parts(cell):
+            return (self._at(cell.column) + self._at(cell.column + 1)) / 2
         start, end = self.x[cell.column], self.x[cell.column + 1]
         return end - self.beyond[cell.column] if self.grid.motor else (start + end) / 2
 
@@ -537,6 +600,14 @@ class _Block:
             for place, text in enumerate(reversed(caption.over)):
                 at = y + self.y[top] - self.names[top] - LINE * (place + 0.5)
                 sheet.write(f"{part}.name-{place + 1}", text, middle, at, NAME, page.ink, bold=True)
+            if self._parts(cell):
+                said = self._says_missing(cell)
+                if said:
+                    at = y + self.y[low] + self.words[low] + LINE / 2
+                    sheet.write(
+                        f"{part}.words-1", caption.under[0], x + said[0], at, SMALL, page.faint, align=said[1]
+                    )  # fmt: skip
+                continue
             for place, text in enumerate(caption.under):
                 at = y + self.y[low] + self.words[low] + LINE * (place + 0.5)
                 sheet.write(f"{part}.words-{place + 1}", text, middle, at, SMALL, page.faint)
@@ -622,7 +693,7 @@ class _Block:
                 title=title,
             )  # fmt: skip
         for number, (node, side, (column, row), text) in enumerate(self.stubs):
-            path = self._stub(side, x + self.x[column], y + self.y[row])
+            path = self._stub(side, x + self._at(column), y + self.y[row])
             end, line = path[1]
             title = self.captions.title(node)
             sheet.lines.append(
@@ -645,7 +716,7 @@ class _Block:
         flowing = self._flowing(carrying)
 
         def place(spot: tuple[int, int]) -> Point:
-            return x + self.x[spot[0]], y + self.y[spot[1]]
+            return x + self._at(spot[0]), y + self.y[spot[1]]
 
         for piece in self.pieces:
             path = (place(piece.start), place(piece.end))
@@ -655,9 +726,10 @@ class _Block:
         for cell in self.grid.cells:
             start, end = place((cell.column, cell.row)), place((cell.column + 1, cell.ends[1]))
             middle = x + self._middle(cell)
+            reach = PARTED / 2 if self._parts(cell) else REACH
             for node, path in (
-                (cell.left, (start, (middle - REACH, start[1]))),
-                (cell.right, ((middle + REACH, end[1]), end)),
+                (cell.left, (start, (middle - reach, start[1]))),
+                (cell.right, ((middle + reach, end[1]), end)),
             ):
                 if path not in lines.setdefault(node, []):
                     lines[node].append(path)
@@ -666,7 +738,7 @@ class _Block:
         motor = self.grid.motor
         for node, (column, row) in motor.ends if motor else ():
             start = place((column, row))
-            path = (start, (start[0] + self._lead() - REACH, start[1]))
+            path = (start, (x + self.x[column] + self._lead() - REACH, start[1]))
             lines.setdefault(node, []).append(path)
             if (node, (column, row)) in self._drawing():
                 thick.setdefault(node, []).append(path)
@@ -774,7 +846,8 @@ class _Block:
         """The letters of each node where it begins, and its volts in a state."""
         for number, ((column, row), (node, letters)) in enumerate(self.letters.items(), 1):
             last = self._is_last(node, column, row)
-            at = x + self.x[column] + (-4 if last else 4)
+            # Of what a missing wire would join it is said over the gap, where it is with that wire.
+            at = x + self.x[column] + ((-1 if column in self.grid.gaps else -4) if last else 4)
             self._mark(sheet, page, f"{number}", node, letters, at, y + self.y[row], last)
         for segment in self.whole.segments(self.y[-1]):
             if segment.start == TOP:
@@ -788,7 +861,10 @@ class _Block:
 
     def _is_last(self, node: int, column: int, row: int) -> bool:
         """Whether nothing of a node's wire leads on to the right from a place."""
-        onward = any((cell.left, cell.column, cell.row) == (node, column, row) for cell in self.grid.cells)
+        onward = any(
+            (cell.left, cell.column, cell.row) == (node, column, row) and not self._parts(cell)
+            for cell in self.grid.cells
+        )
         motor = self.grid.motor
         onward = onward or (motor is not None and (node, (column, row)) in motor.ends)
         return not onward and not any(

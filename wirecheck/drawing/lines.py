@@ -13,6 +13,7 @@ from itertools import groupby, permutations, product
 from wirecheck.circuit.circuit import Contact, Protection
 from wirecheck.circuit.rungs import Element, Ladder, Mesh, Rung
 from wirecheck.drawing.cells import Cell, Grid, OnThree
+from wirecheck.drawing.parted import parted
 
 Way = tuple[Element, ...]
 """Elements one behind the other, each with its end toward the rail first."""
@@ -42,7 +43,48 @@ def three_lines(ladder: Ladder, rung: Rung) -> Grid | None:
         return None
     starts = {mains[end][0]: row for row, end in enumerate(order)}
     rows = tuple(order.index(end) for end in ends)
-    return _laid(ladder, rung, ways, starts, OnThree(one, ends, rows, 0))
+    motor = OnThree(one, ends, rows, 0)
+    return _whole(ladder, rung, ways, starts, motor) or _laid(ladder, rung, ways, starts, motor)
+
+
+def _whole(
+    ladder: Ladder, rung: Rung, ways: Sequence[Way], starts: Mapping[int, int], motor: OnThree
+) -> Grid | None:
+    """The ways as they stand with all wires, and the missing ones taken out; None where lines meet there."""
+    gaps = {edge: row for row, way in enumerate(ways) for edge in way if edge.kind == "gap"}
+    rows: dict[int, set[int]] = {}
+    for node, row in zip(motor.nodes, motor.rows, strict=True):
+        rows.setdefault(node, set()).add(row)
+    for row, way in enumerate(ways):
+        for edge in way:
+            rows.setdefault(edge.a, set()).add(row)
+            rows.setdefault(edge.b, set()).add(row)
+    behind = {gap.b: gap.a for gap in gaps}
+    if not gaps or any(rows[end] != {row} for gap, row in gaps.items() for end in (gap.a, gap.b)):
+        return None
+    if behind.keys() & behind.values():
+        return None
+
+    def near(node: int) -> int:
+        return behind.get(node, node)
+
+    closed = [
+        tuple(edge._replace(a=near(edge.a), b=near(edge.b)) for edge in way if edge not in gaps)
+        for way in ways
+    ]
+    grid = _laid(ladder, rung, closed, starts, motor._replace(nodes=tuple(map(near, motor.nodes))))
+    assert grid.motor is not None
+    for gap, row in gaps.items():
+        after = [cell for cell in grid.cells if (cell.left, cell.row) == (gap.a, row)]
+        column = after[0].column if after else grid.motor.column
+        grid.missing.append(Cell(gap, gap.a, gap.b, column, row))
+    named = {(edge.kind, edge.name): edge for way in ways for edge in way}
+    for number, cell in enumerate(grid.cells):
+        assert cell.element is not None
+        edge = named[cell.element.kind, cell.element.name]
+        grid.cells[number] = cell._replace(element=edge, left=edge.a, right=edge.b)
+    grid.motor = grid.motor._replace(nodes=motor.nodes)
+    return parted(grid)
 
 
 def _mains(

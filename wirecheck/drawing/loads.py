@@ -9,11 +9,15 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping
+from itertools import product
 
 from wirecheck.drawing.contacts import REACH, Contacts
+from wirecheck.drawing.faces import SIZES, slots_of, two_hots
 from wirecheck.drawing.sheet import Point
 from wirecheck.parts.part import WATCHERS
 
+SMALL = 0.62
+"""How large the slots of a receptacle are, beside those of its face."""
 TALL = {
     "fuse": (6.0, 5.0),
     "breaker": (9.0, 4.0),
@@ -71,13 +75,23 @@ def load_sign(kind: str, flags: frozenset[str]) -> str:
     return next((SIGN_OF[flag] for flag in sorted(flags & SIGN_OF.keys())), "input" if listens else kind)
 
 
-def outlet_sign(volts: float, grounded: bool) -> str:
-    """The sign of a receptacle, by its volts and whether it has a ground.
+def outlet_sign(volts: float, amps: float, grounded: bool, hots: int = 1) -> str:
+    """The sign of a receptacle, by its volts, its amperes, its ground, and how many hots its plug has.
 
-    >>> outlet_sign(120, True), outlet_sign(240, False)
-    ('outlet', 'outlet-240-ungrounded')
+    >>> outlet_sign(120, 15, True), outlet_sign(240, 50, False), outlet_sign(240, 30, True, hots=2)
+    ('outlet-120-15', 'outlet-240-50-ungrounded', 'outlet-both-30')
     """
-    return f"outlet{'-240' if volts > 200 else ''}{'' if grounded else '-ungrounded'}"
+    size = next((size for size in SIZES if amps <= size), SIZES[-1])
+    kind = "both" if hots > 1 else "240" if volts > 200 else "120"
+    return _outlet(kind, size, grounded)
+
+
+def _outlet(volts: str, size: int, grounded: bool) -> str:
+    return f"outlet-{volts}-{size}{'' if grounded else '-ungrounded'}"
+
+
+OUTLETS = {_outlet(*each): each for each in product(("120", "240", "both"), SIZES, (True, False))}
+"""The volts, the amperes and the ground of each sign of a receptacle."""
 
 
 def protection_sign(flags: frozenset[str]) -> str:
@@ -100,7 +114,10 @@ class Signs(Contacts):
 
     def load(self, kind: str) -> None:
         """The sign of a load, of protection or of a transformer's winding, with its leads."""
-        SIGNS.get(kind, Signs.breaker)(self)
+        if kind in OUTLETS:
+            self.outlet(*OUTLETS[kind])
+        else:
+            SIGNS.get(kind, Signs.breaker)(self)
 
     def lamp(self) -> None:
         """A lamp: a circle with a cross in it (IEC 60617)."""
@@ -187,31 +204,17 @@ class Signs(Contacts):
 
     def missing(self) -> None:
         """Where a wire is missing: the two ends that it would join, and nothing between."""
-        self.leads(10)
+        self.line((-10, 0), (-8, 0))
+        self.line((8, 0), (10, 0))
 
-    def outlet(self) -> None:
-        """A receptacle: a circle with its two slots, and the ground's hole under them."""
-        self.outlet_ungrounded()
-        self.circle(0, 6.5, 1.4, pen=1)
-
-    def outlet_ungrounded(self) -> None:
-        """One without a ground."""
+    def outlet(self, volts: str, size: int, grounded: bool) -> None:
+        """A receptacle: a circle with its slots as on its face, and the ground's hole under them."""
         self.leads(11.5)
         self.circle(0, 0, 11.5)
-        self.line((-4, -5.5), (-4, 2.5), pen=2)
-        self.line((4, -4.5), (4, 1.5), pen=2)
-
-    def outlet_240(self) -> None:
-        """One for 240 V: its slots lie in one line, as those of NEMA 6-15R do."""
-        self.outlet_240_ungrounded()
-        self.circle(0, 6.5, 1.4, pen=1)
-
-    def outlet_240_ungrounded(self) -> None:
-        """One for 240 V without a ground."""
-        self.leads(11.5)
-        self.circle(0, 0, 11.5)
-        for side in (-1, 1):
-            self.line((side * 2.5, -2), (side * 8, -2), pen=2)
+        for strip in two_hots(size, grounded) if volts == "both" else slots_of(size, volts == "240"):
+            self.line(*((SMALL * x, SMALL * y) for x, y in strip), pen=1.5)
+        if grounded:
+            self.circle(0, 7.0, 1.4, pen=1)
 
     def windings(self) -> None:
         """A motor's winding: turns without a core (IEEE 315)."""
@@ -292,10 +295,6 @@ SIGNS: Mapping[str, Callable[[Signs], None]] = {
     "bell": Signs.bell,
     "input": Signs.input,
     "gap": Signs.missing,
-    "outlet": Signs.outlet,
-    "outlet-ungrounded": Signs.outlet_ungrounded,
-    "outlet-240": Signs.outlet_240,
-    "outlet-240-ungrounded": Signs.outlet_240_ungrounded,
     "windings": Signs.windings,
     "primary": Signs.primary,
     "secondary": Signs.secondary,

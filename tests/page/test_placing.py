@@ -94,6 +94,17 @@ def test_a_value_is_set_and_nothing_else_changes(placing, was, now):
     assert put(RIGHT, *placing) == RIGHT.replace(was, now, 1)
 
 
+def test_what_a_call_runs_is_said_in_one_line():
+    text = put(put(RIGHT, "device", "TS", "heat-cool-thermostat"), "device", "V", "zone-valve")
+    text = put(text, "goal", "V", "heat")
+    assert text.endswith("expect L1 from S1\nexpect heat runs V\n")
+    assert put(text, "goal", "L1", "heat").endswith("\nexpect heat runs V, L1\n")
+    with pytest.raises(CannotPlace, match="said already that heat runs V"):
+        put(text, "goal", "V", "heat")
+    with pytest.raises(CannotPlace, match="Q is not on this board"):
+        put(text, "goal", "Q", "heat")
+
+
 def test_values_that_need_their_names_are_set_with_them():
     text = put(RIGHT, "device", "T1", "control-transformer", "with primary 240 V", "A")
     assert "T1 is control-transformer with primary 240 V in A\n" in text

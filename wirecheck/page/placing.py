@@ -24,6 +24,7 @@ from wirecheck.language.syntax import (
     Code,
     DeviceStatement,
     ExpectFrom,
+    ExpectRuns,
     PanelStatement,
     Problem,
     RacewayStatement,
@@ -69,6 +70,8 @@ MADE: dict[What, type[Any]] = {
     "room": RoomStatement,
     "device": DeviceStatement,
 }
+GOALS = (ExpectFrom, ExpectRuns)
+"""What says what should run: from switches, or by a call."""
 MOST_SPACES = 84
 """The spaces of a panel among which a free one is looked for."""
 NEVER = '#"\n\r'
@@ -79,9 +82,9 @@ class Placing(NamedTuple):
     """What is placed: its name, kind and size, where it is, and where it leads.
 
     `name` may be empty: then it gets the next that is free. Of a device `kind` is its part and `size` its
-    values; of a goal `name` is the load and `kind` what it is worked from. Of a value `kind` is which.
-    A single wire has a `color`, and `within` is the raceway that it is in. Of a room `kind` is what kind of
-    place a box or a device is in, or nothing.
+    values; of a goal `name` is the load and `kind` what it is worked from, or the call that runs it. Of a
+    value `kind` is which. A single wire has a `color`, and `within` is the raceway that it is in. Of a room
+    `kind` is what kind of place a box or a device is in, or nothing.
     """
 
     what: What
@@ -136,6 +139,7 @@ def placed(text: str, placing: Placing, library: Library) -> tuple[str, str]:
     from wirecheck.language import reader
     from wirecheck.mend.sheet import sheet
     from wirecheck.model.build import build
+    from wirecheck.model.devices import callers
 
     for words in placing:
         if any(char in words for char in NEVER):
@@ -156,6 +160,8 @@ def placed(text: str, placing: Placing, library: Library) -> tuple[str, str]:
     elif placing.what == "room":
         name = placing.place.strip()
         after = _in_room(now, name, placing.kind.strip())
+    elif placing.what == "goal" and name and placing.kind.strip() in callers(before):
+        after = _run_by(now, name, placing.kind.strip())
     else:
         name = name or _free(placing, before, library)
         after = _added(now, placing.what, _line(placing, name))
@@ -210,8 +216,8 @@ def _added(now: Sheet, what: What, written: str) -> Sheet:
     """The sheet with a line more, after the last of its kind, or where such lines stand on a board."""
     from wirecheck.mend.sheet import Line
 
-    statement = _read(written, MADE.get(what, ExpectFrom))
-    kinds = next((kinds for kinds in ORDER if isinstance(statement, kinds)), (ExpectFrom,))
+    statement = _read(written, MADE.get(what, GOALS))
+    kinds = next((kinds for kinds in ORDER if isinstance(statement, kinds)), GOALS)
     like = [number for number, line in enumerate(now.lines) if isinstance(line.statement, kinds)]
     if like:
         at = like[-1]
@@ -224,7 +230,7 @@ def _added(now: Sheet, what: What, written: str) -> Sheet:
     return now._replace(lines=(*now.lines[: at + 1], line, *now.lines[at + 1 :]))
 
 
-def _read(written: str, kind: type[Any]) -> Statement:
+def _read(written: str, kind: type[Any] | tuple[type[Any], ...]) -> Statement:
     """The statement that a line is.
 
     Raises
@@ -304,6 +310,19 @@ def _values(statement: Any) -> dict[str, Span]:
             place = {"box": statement.place.span} if statement.place else {}
             return {"part": part.span, "values": values, **place}
     return {}
+
+
+def _run_by(now: Sheet, load: str, call: str) -> Sheet:
+    """The sheet with one more load that a call should run; all that it runs stands in one line."""
+    from wirecheck.language.rewriting import covered
+
+    for number, line in enumerate(now.lines):
+        one = line.statement
+        if isinstance(one, ExpectRuns) and [each.text for each in one.calls] == [call] and one.steps:
+            if load in [step.text for step, _ in one.steps]:
+                raise CannotPlace(f"It is said already that {call} runs {load}.")
+            return now.changed(number, f"{covered(now.syntax.text, one.span)}, {load}")
+    return _added(now, "goal", f"expect {call} runs {load}")
 
 
 def _in_room(now: Sheet, place: str, kind: str) -> Sheet:

@@ -24,7 +24,7 @@ const FOR = {
   raceway: "A pipe from one place to another, into which single wires are pulled. Two touches choose the places.",
   wire: "One wire, in a raceway or within a box. A touch on a raceway chooses it, with its places and its length.",
   room: "What kind of place a box is in: the code asks more of some. A touch on the picture chooses the box.",
-  goal: "What the board is for: a load, and the switches or controls that work it.",
+  goal: "What the board is for: a load, and the switches or controls that work it, or the call that runs it.",
   value: "Touch what you mean in the picture, or choose it here.",
 };
 
@@ -43,6 +43,15 @@ export function placingOf(ask, changed, load) {
     .filter((one) => one.what === "device" && !("box" in one.values)).map((one) => one.name)];
   const switches = () => [...new Set((answer.controls ?? []).map((one) => one.device))]
     .filter((one) => named("device").includes(one));
+  // What can run: of a machine in which several things do, each of them.
+  function loads() {
+    return named("device").filter((one) => !switches().includes(one)).flatMap((one) => {
+      const inner = (answer.carriers ?? []).filter((each) => each.startsWith(`${one}.`));
+      return inner.length > 1 ? inner : [one];
+    });
+  }
+
+  const ways = () => [...new Set([switches().join(", "), ...switches(), ...(answer.calls ?? [])])].filter(Boolean);
   const field = (name) => fields.querySelector(`[name=${name}]`);
 
   // A field with words that may be written, and a list of some beside it: all of them, whatever is written.
@@ -117,8 +126,8 @@ export function placingOf(ask, changed, load) {
       wire: () => run("Wire", SOME.wire, was, chosen("Color", "color", alike(colors()), was.color), within(was)),
       room: () => [chosen("This is", "place", alike(places()), was.place),
         chosen("in", "kind", [...alike(rooms()), ["no room", ""]], was.kind), button("Set it")],
-      goal: () => [chosen("This runs", "name", alike(named("device").filter((one) => !switches().includes(one))),
-        was.name), written("From", "kind", [switches().join(", "), ...switches()]), button("Write it")],
+      goal: () => [chosen("This runs", "name", alike(loads()), was.name),
+        written("From", "kind", ways(), was.kind), button("Write it")],
       value: () => changes(was),
     };
     name[0]?.querySelector("input").setAttribute("placeholder", "the next free");

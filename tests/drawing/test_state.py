@@ -300,3 +300,13 @@ def test_one_picture_of_many_states_holds_each() -> None:
 def test_a_state_of_an_empty_board() -> None:
     case = Case(wirecheck.assemble('board "Nothing"')[1])
     assert "Shown at rest" in draw(case.board, state=case.standing({}))
+
+
+def test_a_call_that_has_ended_by_itself_says_what_has_moved() -> None:
+    """With the ice gone the clock has ended the defrost: nothing runs, and the picture says why."""
+    text = (files.folder("boards") / "timer-defrost" / "right.wire").read_text("utf-8")
+    case = Case(wirecheck.assemble(text)[1])
+    assert State(case.standing({}, ["defrost"])).words.startswith(
+        "with defrost called, in the end: TM.clock ended"
+    )
+    assert State(case.standing({}, ["cool"])).words == "with cool called"

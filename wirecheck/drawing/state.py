@@ -43,7 +43,10 @@ class State:
 
     @cached_property
     def words(self) -> str:
-        """Which state it is: what has been moved, but for what moves by itself, and what is called."""
+        """Which state it is: what has been moved, but for what moves by itself, and what is called.
+
+        Where a call has come to its end and nothing runs, what has moved by itself says so.
+        """
         rest = resting(self.circuit)
         by_itself = {move.variable for move in self.circuit.moves}
         moved = tuple(
@@ -52,7 +55,16 @@ class State:
             if value != rest.get(name) and name not in by_itself
         )
         name = StateName(moved, tuple(sorted(self.settled.calls)))
-        return "at rest" if name == StateName() else f"with {name.words(MOST_MOVED)}"
+        if name == StateName():
+            return "at rest"
+        ended = [
+            f"{variable} {value}"
+            for variable, value in self.settled.positions.items()
+            if variable in by_itself and value != rest.get(variable)
+        ]
+        over = self.settled.calls and ended and not self.settled.running
+        last = f", in the end: {', '.join(ended[:MOST_MOVED])}" if over else ""
+        return f"with {name.words(MOST_MOVED)}{last}"
 
     @cached_property
     def _references(self) -> dict[int, int | None]:

@@ -433,7 +433,8 @@ class _Block:
                 # By a missing wire they reach over the gap, and over a lead of the sign.
                 missed = (cell.column + 1, cell.ends[1]) in missing
                 stub = self._mark_width(letters, node)
-                stub = stub - 6.7 if missed else max(stub, text_width(self.widest, SMALL))
+                over = 6.7 if cell.column + 2 < self.grid.columns else 3.7
+                stub = stub - over if missed else max(stub, text_width(self.widest, SMALL))
                 after = max(after, REACH + stub + 8)
             for column, row in ((cell.column - 1, cell.row), (cell.column + 1, cell.ends[1])):
                 back = column > cell.column
@@ -847,7 +848,8 @@ class _Block:
         for number, ((column, row), (node, letters)) in enumerate(self.letters.items(), 1):
             last = self._is_last(node, column, row)
             # Of what a missing wire would join it is said over the gap, where it is with that wire.
-            at = x + self.x[column] + ((-1 if column in self.grid.gaps else -4) if last else 4)
+            before = 1 if column in self.grid.gaps and column + 1 < self.grid.columns else 4
+            at = x + self.x[column] + (-before if last else 4)
             self._mark(sheet, page, f"{number}", node, letters, at, y + self.y[row], last)
         for segment in self.whole.segments(self.y[-1]):
             if segment.start == TOP:

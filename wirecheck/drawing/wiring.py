@@ -61,6 +61,10 @@ LIST, WIDEST_LIST = 250.0, 340.0
 KEYS = (500.0, 450.0, 380.0, 300.0)
 """How wide the key of the marks may be where it stands beside the boxes, and LISTS, the list of findings."""
 LISTS = (WIDEST_LIST, 420.0, LIST)
+LISTED, AROUND_LISTED = 11.0, 14.0
+"""How high a line of that list is, and what is between two findings."""
+LEAST_LISTED = AROUND_LISTED + 2 * LISTED
+"""How high a finding of that list is at the least: its rule, and what it says."""
 TITLE_HEIGHT = 92.0
 VOLTS = 10.0
 HEAD = 22 + VOLTS
@@ -829,6 +833,8 @@ class _Drawing:
 
     def list_within(self, count: int, taken: list[Box], within: Point) -> bool:
         """Put the list of findings where nothing stands, if there is such a place."""
+        if count * LEAST_LISTED > within[1]:
+            return False
         for width in LISTS:
             place = free_place(taken, within, width, self.list_height(range(count), width))
             if place is not None:
@@ -860,7 +866,7 @@ class _Drawing:
     def list_height(self, which: range, width: float) -> float:
         """How high a part of the list is."""
         lines = [len(list(self.told(self.flags.findings[place], width - 18))) for place in which]
-        return sum(6 + 11.0 * count + 8 for count in lines)
+        return sum(AROUND_LISTED + LISTED * count for count in lines)
 
     def findings_list(self, which: range, x: float, y: float, width: float) -> None:
         """A part of the numbered list, each mistake before what comes of it."""

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from operator import itemgetter
 from typing import NamedTuple
 
 from wirecheck.circuit.circuit import Load, Winding
 from wirecheck.circuit.settle import Settled
 from wirecheck.judge.case import Case
 from wirecheck.judge.drawing import drawing
+from wirecheck.judge.question import question
 
 # Of a supply of 24 V the least to be trusted is 20 V (common practice).
 TRUSTED = 20 / 24
@@ -24,12 +27,21 @@ class Drawn(NamedTuple):
 def on_secondary(case: Case, winding: Winding) -> tuple[Load, ...]:
     """The loads that a transformer feeds when every contact is closed."""
     ends = {case.circuit.node[end] for end in winding.secondary}
-    told = []
-    for load in case.circuit.loads:
-        origins = [case.routes.origins.get(case.circuit.node[point]) for point in load.ends]
-        if all(origin is not None and origin.node in ends for origin in origins):
-            told.append(load)
-    return tuple(told)
+    there = (one for end in ends for one in _by_origin(case).get(end, ()))
+    return tuple(load for _, load, origins in sorted(there, key=itemgetter(0)) if origins <= ends)
+
+
+@question
+def _by_origin(case: Case) -> Mapping[int, tuple[tuple[int, Load, frozenset[int]], ...]]:
+    """The loads whose ends all come from somewhere, by where the first does: number, load, all origins."""
+    told: dict[int, list[tuple[int, Load, frozenset[int]]]] = {}
+    for number, load in enumerate(case.circuit.loads):
+        found = (case.routes.origins.get(case.circuit.node[point]) for point in load.ends)
+        origins = [None if origin is None else origin.node for origin in found]
+        nodes = [node for node in origins if node is not None]
+        if nodes and len(nodes) == len(origins):
+            told.setdefault(nodes[0], []).append((number, load, frozenset(nodes)))
+    return {node: tuple(loads) for node, loads in told.items()}
 
 
 def most_drawn(case: Case, winding: Winding) -> Drawn:

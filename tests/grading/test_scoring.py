@@ -151,8 +151,9 @@ def test_what_cannot_be_graded_has_nothing_and_the_reason(text, why):
 def test_what_is_not_joined_yet_leaves_the_later_stages_without_points():
     part = RIGHT[: RIGHT.index("at HEAD")] + "expect L1 from S1, S2\n"
     done = sheet(part)
-    assert scores(done) == [30, 0, 0]
-    assert done.taken[0].message == "Wires come to HEAD and LIGHT, and nothing is joined there yet."
+    # The splice of the rough-in in HEAD is not there: 5, as where the rough-in alone is graded.
+    assert scores(done) == [25, 0, 0] and scores(sheet(part, stage="rough-in")) == [25]
+    assert done.taken[1].message == "Wires come to HEAD and LIGHT, and nothing is joined there yet."
 
 
 def test_who_she_is_comes_from_her_line_or_from_the_file():

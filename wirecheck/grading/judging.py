@@ -12,12 +12,14 @@ from wirecheck.grading.questions import question
 from wirecheck.judge.case import Case
 from wirecheck.judge.finding import SEVERITIES, STAGES, Finding, Stage, in_plain_values
 from wirecheck.judge.problem import Problem
+from wirecheck.judge.purpose import of_conductor
 from wirecheck.language import reader
-from wirecheck.language.syntax import Shown
+from wirecheck.language.syntax import AtStatement, Shown, Syntax
 from wirecheck.model.board import Board, Expectation
 from wirecheck.model.build import build
 from wirecheck.model.expectations import words_of
 from wirecheck.parts.library import Library
+from wirecheck.rules.open_splice import find as open_splices
 
 MOST_KEPT = 4096
 """The most verdicts that are kept for works that say the same."""
@@ -33,6 +35,8 @@ class Verdict(NamedTuple):
     asked : for each of them the lines of the expectations that it is about, and that what follows is about
     untouched : the places to which wires come, and in which nothing is joined
     unwired : the devices of which something is asked, and on which no screw but a ground has a wire
+    unspliced : the boxes in which something belongs in one splice, and no splice is made
+    spliced : whether grounds or neutrals are spliced in any box
     unjudged : what was not judged, and by which parts that do not ship the rest was, in sentences
     ended : whether the effort ended the search for the mistakes
     failed : why it could not be judged; nothing where it was
@@ -44,6 +48,8 @@ class Verdict(NamedTuple):
     asked: tuple[tuple[int, ...], ...] = ()
     untouched: tuple[str, ...] = ()
     unwired: tuple[str, ...] = ()
+    unspliced: tuple[str, ...] = ()
+    spliced: bool = True
     unjudged: str = ""
     ended: bool = False
     failed: str = ""
@@ -105,12 +111,15 @@ def _verdict(text: str, judging: Judging) -> Verdict:
         # What was not judged could hide any mistake.
         _, *left = report.unfinished
         return Verdict(failed=" ".join(["It takes more work than is spent on one board.", *left]))
+    untouched, unwired = _untouched(board), tuple(_unwired(board))
     return Verdict(
         in_plain_values(report.findings),
         tuple(question(finding.mends, board) for finding in report.findings),
         _asked(report.findings, case, stage),
-        _untouched(board),
-        tuple(_unwired(board)),
+        untouched,
+        unwired,
+        tuple(dict.fromkeys(_unspliced(case, syntax, bool(untouched or unwired)))),
+        _spliced(board),
         " ".join(filter(None, (not_judged(replace(report, ended=False)), own_parts(report)))),
         report.ended,
         "",
@@ -149,6 +158,39 @@ def _untouched(board: Board) -> tuple[str, ...]:
     joined = {join.place for join in board.joins}
     comes = dict.fromkeys(place for wire in board.conductors.values() for place in wire.places)
     return tuple(place for place in comes if place not in joined)
+
+
+def _unspliced(case: Case, syntax: Syntax, undone: bool) -> Iterator[str]:
+    """The boxes in which something belongs in one splice and no wires are joined, by what the rough-in asks.
+
+    Of a board that is not done, also those in which what belongs there is joined to nothing. A box with a
+    line that cannot be read is none of them: the splice may be what that line says.
+    """
+    board = case.board
+    unread = frozenset(_place_of(syntax, said.span.line) for said in board.problems)
+    ends = {end for conductor in board.conductors.values() for end in conductor.ends}
+    made = {one.place for one in board.joins if sum(member.point in ends for member in one.members) > 1}
+    for open_splice in (one for each in case.systems for one in open_splices(each)):
+        box = open_splice.box.name
+        bare = undone and len(open_splice.loose) == len(open_splice.whole)
+        if (bare or box not in made) and box not in unread:
+            yield box
+
+
+def _place_of(syntax: Syntax, line: int) -> str:
+    """The place in which a line of a text makes up joints; no place above the first of them."""
+    before = [one for one in syntax.statements if isinstance(one, AtStatement) and one.span.line <= line]
+    return before[-1].place.text if before else ""
+
+
+def _spliced(board: Board) -> bool:
+    """Whether two grounds, or two neutrals, are joined in any box."""
+    means = {end: of_conductor(one) for one in board.conductors.values() for end in one.ends}
+    for join in board.joins:
+        there = [means.get(member.point) for member in join.members]
+        if join.place in board.boxes and max(there.count("ground"), there.count("neutral")) > 1:
+            return True
+    return False
 
 
 def _unwired(board: Board) -> Iterator[str]:

@@ -24,6 +24,8 @@ MOST_NAMED = 12
 MOST_ADVICE = 5
 UNREAD = frozenset(("syntax", "unknown-name", "unknown-part"))
 """The rules about what cannot be read: slips of the pen."""
+OPEN = "open-splice"
+"""The rule about splices of the rough-in."""
 NOT_JOINED = "Nothing is joined in it yet."
 _SPACES = re.compile(r"\s+")
 
@@ -197,6 +199,8 @@ def _mistakes(exercise: Exercise, work: Work, verdict: Verdict) -> Iterator[Take
     elif verdict.unwired:
         said = f"No wire that is to carry current is on {listed(verdict.unwired, MOST_NAMED)} yet."
         yield from _not_done(exercise, said)
+    if verdict.unspliced and exercise.stage_of[STAGES[0]] == STAGES[0]:
+        yield from _not_spliced(exercise, verdict)
     yield from _unread_once(_found(exercise, work, verdict), work)
 
 
@@ -297,6 +301,22 @@ def _not_done(exercise: Exercise, message: str) -> Iterator[Taken]:
     for one in exercise.stages:
         if one.stage != STAGES[0]:
             yield _plainly(one.stage, None, "fault", None, message, "Part of the board is not joined yet.")
+
+
+def _not_spliced(exercise: Exercise, verdict: Verdict) -> Iterator[Taken]:
+    """What the rough-in lacks: all of it where no splice is made, or the boxes in which none is.
+
+    Later stages tell what comes of it; each box costs what it does where the rough-in alone is graded.
+    """
+    if not verdict.spliced:
+        boxes, costs = [listed(verdict.unspliced, MOST_NAMED)], None
+    elif any(one.rule == OPEN for each in verdict.findings for one in (each, *each.follows)):
+        return
+    else:
+        boxes, costs = list(verdict.unspliced), exercise.prices.get(OPEN, exercise.prices["violation"])
+    for box in boxes:
+        said = f"What belongs in one splice in {box} is not spliced yet."
+        yield _plainly(STAGES[0], costs, "violation", None, said, "A splice of the rough-in is not made yet.")
 
 
 def _altered(altered: Altered, costs: float | None, stage: Stage) -> Taken:

@@ -234,9 +234,9 @@ def _lengths(number: int, name: str, length: Quantity, sheet: Sheet) -> Iterator
     if written is None or length.value <= REEL:
         return
     for digits in (1, 2):
-        fewer = written[1][:-digits] if written[1].endswith("0" * digits) else ""
-        if fewer:
-            yield changed_at(number, name, "length", length.span, fewer + written[2], sheet), 0.9
+        fewer, rest = divmod(int(written[1]), 10**digits)
+        if fewer and not rest:
+            yield changed_at(number, name, "length", length.span, f"{fewer}{written[2]}", sheet), 0.9
 
 
 def _measures(number: int, name: str, end: RunEnd, sheet: Sheet) -> Iterator[tuple[Change, float]]:

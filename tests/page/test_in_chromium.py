@@ -522,6 +522,30 @@ def test_a_wire_is_pulled_into_a_raceway_and_a_box_is_put_in_a_room(browser, add
     context.close()
 
 
+def test_a_machine_is_placed_as_it_is_offered_and_a_call_should_run_what_is_in_it(page):
+    page.goto("/board/right.wire")
+    expected(page, "#verdict").to_contain_text("No problem found")
+    page.check("input[value=place]")
+    for part in ("gas furnace", "thermostat"):
+        page.fill("#part", part)
+        expected(page, "#parts input:checked").to_have_count(1)
+        page.select_option("#fields [name=place]", "")
+        page.click("#fields button[type=submit]")
+        expected(page, "#placed").to_contain_text("done")
+        page.check("input[name=what][value=box]")
+        page.check("input[name=what][value=device]")
+    expected(page, "#text").to_have_value(
+        re.compile("is gas-furnace with mca .*\n.* is heat-cool-thermostat")
+    )
+    page.check("input[name=what][value=goal]")
+    page.locator("#fields [name=name] option", has_text="inducer").wait_for(state="attached")
+    inducer = page.locator("#fields [name=name] option", has_text="inducer").inner_text()
+    page.select_option("#fields [name=name]", inducer)
+    page.get_by_label("From: some to choose from").select_option("heat")
+    page.click("#fields button[type=submit]")
+    expected(page, "#text").to_have_value(re.compile(f"\nexpect heat runs {inducer}\n"))
+
+
 def test_a_size_is_set_and_what_cannot_be_is_said(page):
     page.goto("/board/right.wire")
     expected(page, "#verdict").to_contain_text("No problem found")

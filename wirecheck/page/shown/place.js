@@ -46,7 +46,9 @@ export function placingOf(ask, changed, load) {
   // What can run: of a machine in which several things do, each of them.
   function loads() {
     return named("device").filter((one) => !switches().includes(one)).flatMap((one) => {
-      const inner = (answer.carriers ?? []).filter((each) => each.startsWith(`${one}.`));
+      const all = (answer.carriers ?? []).filter((each) => each.startsWith(`${one}.`));
+      // The motor of an inducer is called by the inducer's name.
+      const inner = all.filter((each) => !all.some((other) => each.startsWith(`${other}.`)));
       return inner.length > 1 ? inner : [one];
     });
   }

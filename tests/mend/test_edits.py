@@ -15,6 +15,7 @@ from wirecheck.mend.edits import (
     ExchangeSides,
     ExchangeThroughout,
     Gather,
+    IntoWire,
     Land,
     Mark,
     Move,
@@ -188,3 +189,11 @@ def test_a_cable_goes_from_one_side_of_a_device_to_the_other() -> None:
     after = made(text, Land("A", (("W2.black", "G1.load-hot"), ("W2.white", "G1.load-neutral"))))
     assert "W1.black -- pigtail -- G1.line-hot" in after and "W1.white -- G1.line-neutral" in after
     assert "W2.black -- G1.load-hot" in after and "W2.white -- G1.load-neutral" in after
+
+
+def test_what_is_capped_loses_its_cap_where_it_goes_into_a_wire() -> None:
+    told = sheet(read("at P\n  W1.yellow -- P.Y\n  cap E.in\n  cap E.out"))
+    edit = IntoWire("P", "E.out", "E.in", "W1.yellow")
+    changed = edited(told, edit)
+    assert changed is not None
+    assert changed.text().split("\n") == ["at P", "  E.out -- P.Y", "  W1.yellow -- E.in", "  "]

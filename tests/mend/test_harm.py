@@ -192,6 +192,6 @@ def test_the_swap_of_a_thermostats_two_throws_is_named() -> None:
     """One has a wire, and the other a jumper to a screw: what is on them is swapped, as screws."""
     report = check(SWAPPED_THROWS, effort=400)
     assert [one.mistake for one in report.mends] == [
-        "At E, what is on TT.warm-side and what is on TT.cold-side are swapped."
+        "At E, what is on TT.cold-side and what is on TT.warm-side are swapped."
     ]
     assert check(report.mended(1)).findings == ()

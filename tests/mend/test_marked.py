@@ -8,6 +8,11 @@ from pathlib import Path
 import pytest
 
 from tests.mend.marked import by_hand, offered, ships
+from tests.mend.proof import EFFORT, worse
+from tests.mend.unmended import UNMENDED
+from wirecheck import check, files
+
+SHIPS = files.folder("boards")
 
 SAMPLES = [
     pytest.param(paths[at::24], least, id=f"{name} {at}")
@@ -25,3 +30,12 @@ def test_no_mend_fails_and_most_boards_are_cleared(paths: list[Path], least: flo
         assert not told["mends that fail"], path
         counts.update(told)
     assert counts["cleared"] >= least * counts["boards"]
+
+
+@pytest.mark.slow
+def test_a_board_leaves_the_list_of_those_without_a_mend_when_it_has_one() -> None:
+    """Each reason there is of the search as it is."""
+    assert set(UNMENDED) <= {str(path.relative_to(SHIPS).with_suffix("")) for path in SHIPS.rglob("*.wire")}
+    for name in UNMENDED:
+        found = worse(check(SHIPS / f"{name}.wire", effort=EFFORT))
+        assert any(not finding.mends for finding in found), name

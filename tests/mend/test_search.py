@@ -9,6 +9,7 @@ import pytest
 
 from tests.boards.mutations import mutants
 from tests.boards.work import Work, work
+from tests.mend.marked import offered
 from tests.rules.hands import changed
 from wirecheck import NotABoard, check, draw, files
 from wirecheck.judge.finding import Finding
@@ -616,3 +617,35 @@ def test_advice_is_told_after_what_is_wrong() -> None:
     ).findings
     advice = [one.severity == "advice" for one in found]
     assert True in advice and False in advice and advice == sorted(advice)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(
+    "name",
+    [
+        "air-compressor/wrong-one-hot-past-the-pressure-switch",
+        "common-wire-kit/wrong-yellow-straight-to-y",
+        "economizer/wrong-yellow-around-it",
+        "motor-starter/wrong-holding-contact-left-off",
+        "reversing-starter/wrong-holding-contact-left-off",
+        "rules/pole-bypassed/wrong",
+        "timer-defrost/wrong-cool-and-defrost-exchanged",
+        "timer-defrost/wrong-fans-blow-in-defrost",
+        "timer-defrost/wrong-solenoid-ahead-of-the-clock",
+    ],
+)
+def test_the_mistake_of_a_board_that_ships_is_put_right_by_its_first_mend(name: str) -> None:
+    """What goes around two idle screws, a contact left off on one side, two throws, what is past a clock."""
+    told = offered(SHIPS / f"{name}.wire")
+    assert told["right again"] and told["cleared"] and not told["mends that fail"]
+
+
+@pytest.mark.slow
+def test_a_call_that_goes_around_a_kit_goes_through_it() -> None:
+    """Its contact has no side for the feed: either wire of the two may come first."""
+    path = SHIPS / "dual-fuel" / "wrong-y-around-the-kit.wire"
+    (first, *_) = check(path, effort=400).mends
+    assert first.mistake.startswith(
+        "At F, KW.yellow and KO.yellow are joined to nothing, and belong in the way"
+    )
+    assert offered(path)["cleared"]

@@ -22,11 +22,13 @@ from wirecheck.mend.candidate import Candidate
 from wirecheck.mend.controls import (
     contact_of,
     half_joined,
+    into_idle,
     into_way,
     into_wires,
     leads,
     of_control,
     past_contacts,
+    throws,
 )
 from wirecheck.mend.edits import (
     Cap,
@@ -295,20 +297,28 @@ def _gathers(
         if screw.is_end:
             continue
         for other in listed:
-            # One wire of a join stands for all of it.
-            if not other.is_end or screw.name in other.company:
-                continue
-            if any(here[one].is_end and one < other.name for one in other.company):
+            if screw.name in other.company or other.name == screw.name or not _stands_for_all(other, here):
                 continue
             gain = suits(screw, (other.name, *other.company), here) + warm[screw.name] + warm[other.name] / 2
             if not screw.company or screw.is_bar:
-                if other.company:
+                if other.company and other.is_end:
                     yield Candidate(Tail(other.place, other.name, screw.name), gain)
             elif len(screw.company) > 1 or not here[screw.company[0]].is_end:
                 now = suits(screw, screw.company, here)
                 move = Tail(other.place, other.name, screw.name, leaves=screw.company[0])
-                yield Candidate(move, gain - now - OTHER_SPLICE)
+                # A wire of power that idles is as likely as a splice is to be the right one.
+                idles = other.purpose is not None and not other.company
+                other_splice = 0.0 if idles else OTHER_SPLICE
+                yield Candidate(move, gain - now - other_splice)
     yield from _to_the_like(listed, here, warm)
+
+
+def _stands_for_all(item: Item, here: Mapping[str, Item]) -> bool:
+    """Whether it is the first wire of its join, or the first of the screws of several devices without one."""
+    if item.is_end:
+        return not any(here[one].is_end and one < item.name for one in item.company)
+    several = len({here[one].owner for one in item.company} | {item.owner}) > 1
+    return several and not any(here[one].is_end or one < item.name for one in item.company)
 
 
 def _screws_alone(
@@ -381,6 +391,10 @@ def _of_several(
     devices = [device for device in board.devices.values() if device.place == place]
     takes, starts = leads(devices)
     yield from _screws_alone(listed, here, warm)
+    leads_to = _leads_to(listed, board)
+    callers = {device.place for device in board.devices.values() if device.part.calls}
+    calling = frozenset(name for name, far in leads_to.items() if far in callers)
+    yield from into_idle(listed, here, warm, leads_to, calling)
     # A wire with both its ends here is on no bench, and what is on it is joined all the same.
     used = frozenset(
         member.screw or member.name for join in board.joins if join.place == place for member in join.members
@@ -390,6 +404,7 @@ def _of_several(
         blamed = heat.names.get(device.name, 0.0)
         yield from half_joined(device, listed, here, warm, used)
         yield from past_contacts(device, here, warm, blamed)
+        yield from throws(device, here, warm)
         for pair in of_control(device):
             if here.keys() >= set(pair):
                 yield from into_way(
@@ -400,6 +415,15 @@ def _of_several(
                     blamed,
                     takes,
                 )
+
+
+def _leads_to(listed: Sequence[Item], board: Board) -> dict[str, str]:
+    """The device of each screw of a place, and the place of the other end of each wire."""
+    found = {one.name: one.owner for one in listed if one.owner in board.devices}
+    for end in listed:
+        if end.is_end and not _is_spare(end, board):
+            found[end.name] = next(one for one in board.conductors[end.name].places if one != end.place)
+    return found
 
 
 def _of_colors(

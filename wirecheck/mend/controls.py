@@ -5,12 +5,22 @@ from __future__ import annotations
 import itertools
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
-from wirecheck.mend.bench import FED, LIKE, SUITS, Item
+from wirecheck.mend.bench import FED, LIKE, SUITS, Item, suits
 from wirecheck.mend.candidate import Candidate
-from wirecheck.mend.edits import IntoWire, Move, Tail
+from wirecheck.mend.edits import Exchange, IntoWire, Move, Tail
 from wirecheck.model.board import Board, Device
 from wirecheck.parts.part import TRIED, Carried
 
+# How likely a contact is left off on one side, that shares no screw with another; and how likely what is on
+# two of the throws of one, as the two sides of a clock, is swapped.
+HALF = 1.0
+THROWS = 1.5
+# How much likelier what a call goes around belongs in the wire by which the call comes.
+COMES = 0.1
+# How likely what hangs on the feed of a clock, or of another control of line voltage, belongs behind it.
+PAST_A_CLOCK = 1.0
+# With more idle screws or wires than this in one place, nothing says which two of them belong in a wire.
+MOST_IDLE = 8
 # How likely what a blamed control should stop, or wait for, is on the wrong side of it.
 PASSED = 1.5
 # How much likelier a control belongs in the way of a lead of what takes power, as a coil, than of a wire.
@@ -27,7 +37,10 @@ def half_joined(
     used: frozenset[str],
 ) -> Iterator[Candidate]:
     """A tail to a screw with nothing on it, where the other side of its contact has something."""
-    for pair in _contacts(device):
+    pairs = _contacts(device)
+    ends = [end for pair in pairs for end in pair]
+    for pair in pairs:
+        alone = HALF * (ends.count(pair[0]) == ends.count(pair[1]) == 1 and _are_outlets(device, pair))
         for screw, other in (pair, pair[::-1]):
             if screw in used or other not in used or screw not in here:
                 continue
@@ -35,7 +48,74 @@ def half_joined(
                 one_of_all = not any(one < beside.name and here[one].is_end for one in beside.company)
                 if beside.is_end and beside.name in used and one_of_all:
                     edit = Tail(beside.place, beside.name, screw)
-                    yield Candidate(edit, SUITS + (warm[screw] + warm[beside.name]) / 2)
+                    yield Candidate(edit, SUITS + alone + (warm[screw] + warm[beside.name]) / 2)
+
+
+def throws(device: Device, here: Mapping[str, Item], warm: Mapping[str, float]) -> Iterator[Candidate]:
+    """What is on two throws of a control, each where the other is.
+
+    Either traveler of a switch does, and hands go by letters where there are some.
+    """
+    if device.part.moved_by in TRIED and not device.part.loads:
+        return
+    for (_, first), (_, second) in _of_one_screw(_contacts(device)):
+        if not here.keys() >= {first, second} or not _are_outlets(device, (first, second)):
+            continue
+        pair = [here[first], here[second]]
+        wires = [here[one.company[0]] for one in pair if len(one.company) == 1]
+        if len(wires) == 2 and all(wire.is_end for wire in wires):
+            pair = wires
+        if any(one.company for one in pair):
+            weight = THROWS + (warm[first] + warm[second]) / 2
+            yield Candidate(Exchange(pair[0].place, pair[0].name, pair[1].name), weight)
+
+
+def _are_outlets(device: Device, screws: Iterable[str]) -> bool:
+    """Whether all are screws of contacts, and of no letters."""
+    specs = {f"{device.name}.{name}": spec for name, spec in device.part.terminals.items()}
+    return all(specs[screw].role in ("contact", "switched") for screw in screws)
+
+
+def _of_one_screw(pairs: Sequence[tuple[str, str]]) -> Iterator[tuple[tuple[str, str], tuple[str, str]]]:
+    """Each two contacts that have a screw in common, that screw first."""
+    turned = [*pairs, *(pair[::-1] for pair in pairs)]
+    for one, other in itertools.combinations(turned, 2):
+        if one[0] == other[0]:
+            yield one, other
+
+
+def into_idle(
+    listed: Sequence[Item],
+    here: Mapping[str, Item],
+    warm: Mapping[str, float],
+    leads_to: Mapping[str, str],
+    calling: frozenset[str],
+) -> Iterator[Candidate]:
+    """Two idle screws of a device, or two idle wires that lead to one, in the way of a wire that goes past.
+
+    `leads_to` is the device of a screw, and where the other end of a wire is; `calling` are the wires to a
+    thermostat or the like, by which a call comes.
+    """
+    idle = [one for one in listed if not one.company and not one.is_bar and one.name in leads_to]
+    idle = [one for one in idle if one.purpose not in ("neutral", "ground")]
+    if len(idle) > MOST_IDLE:
+        return
+    for one, other in itertools.permutations(idle, 2):
+        if one.is_end != other.is_end or leads_to[one.name] != leads_to[other.name]:
+            continue
+        if one.purpose is None and not (one.carries & other.carries or (one.capped and other.capped)):
+            continue  # the call that comes in by one goes out by the other
+        for wire in listed:
+            power = wire.purpose is not None
+            if not wire.is_end or not wire.company or wire.purpose == "ground":
+                continue
+            if {power} != {each.purpose is not None for each in (one, other)} and not wire.carries:
+                continue
+            weight = (warm[one.name] + warm[other.name] + warm[wire.name]) / 2
+            weight += (suits(one, wire.company, here) + suits(other, (wire.name,), here)) / 2
+            weight += COMES * (wire.name in calling)
+            weight -= FED * (None not in (other.feeds, wire.feeds) and other.feeds != wire.feeds)
+            yield Candidate(IntoWire(wire.place, one.name, other.name, wire.name), weight)
 
 
 def past_contacts(
@@ -43,6 +123,7 @@ def past_contacts(
 ) -> Iterator[Candidate]:
     """What is on one side of a contact, on its other side: it goes past it, or waits for it."""
     likely = PASSED if blamed and any(of_control(device)) else 0.3
+    clock = bool(device.part.calls)
     for first, second in _contacts(device):
         if first not in here or second not in here:
             continue
@@ -51,7 +132,9 @@ def past_contacts(
                 if name == far or name in here[far].company or len(here[near].company) < 2:
                     continue
                 one = here[name]
-                weight = likely + max(blamed, warm[name])
+                # What stands before the clock of a machine, and should be behind it.
+                weight = max(likely, PAST_A_CLOCK * (clock and here[near].purpose == "hot"))
+                weight += max(blamed, warm[name])
                 if one.is_end:
                     yield Candidate(Move(one.place, name, far), weight)
                 elif one.owner != device.name:

@@ -534,8 +534,9 @@ def _into_wire(sheet: Sheet, edit: IntoWire) -> Sheet | None:
     place, pair = edit.place, (edit.first, edit.second)
     found = {one[0]: one[1] for end in pair if (one := _at(sheet, place, end)) is not None}
     left = [[each for each in members if each[0] not in pair] for members in found.values()]
+    capped = [number for end in pair if (number := _capped(sheet, place, end)) is not None]
     changed = sheet
-    for number in sorted(found, reverse=True):
+    for number in sorted((*found, *capped), reverse=True):
         changed = changed.changed(number, None)
     for again in left if edit.across else [[each for members in left for each in members]]:
         joined = _ends_first(again, sheet)

@@ -22,7 +22,7 @@ from wirecheck.caution import CAUTION
 from wirecheck.circuit.call import play_call
 from wirecheck.drawing.area import LEAST_ON_PAPER
 from wirecheck.drawing.gallery import Exhibit, exhibit, gallery_page, not_drawn
-from wirecheck.drawing.opened import leaves, opened_page
+from wirecheck.drawing.opened import MOST_INSIDES, leaves, opened_page
 from wirecheck.drawing.picture import draw, draw_states
 from wirecheck.drawing.steps import LYING, Shot, steps_page
 from wirecheck.drawing.timing import timing_sheet
@@ -493,3 +493,15 @@ def test_printed_pages_are_words_and_whole_sheets(tmp_path: Path) -> None:
         assert len(boxes) == words + len(sheets)
         lying = sum(float(wide) > float(high) for wide, high in boxes)
         assert lying == sum(float(re.search(r'width="([\d.]+)', one)[1]) > 700 for one in sheets)
+
+
+@pytest.mark.slow
+def test_a_page_holds_no_more_insides_than_it_can_and_says_so():
+    lines = [f"F{number} is gas-furnace" for number in range(MOST_INSIDES + 2)]
+    board = wirecheck.assemble("\n".join(['board "Heat"', *lines, ""]))[1]
+    last = f"F{MOST_INSIDES + 1}"
+    held = leaves(board, chosen=last)
+    assert len(held) == 2 + MOST_INSIDES and held[-1].name == f"Inside {last}"
+    assert "The insides of 2 more pieces of equipment are not on this page" in opened_page(board, held, last)
+    few = wirecheck.assemble("\n".join(['board "Heat"', *lines[:2], ""]))[1]
+    assert "not on this page" not in opened_page(few, leaves(few))

@@ -206,7 +206,7 @@ def _opened(
     with usage():
         if inside is not None:
             one_of(inside, [device.name for device in equipment(board)], "equipment")
-    pictures = leaves(board, found, kind, colors, state, page or "letter")
+    pictures = leaves(board, found, kind, colors, state, page or "letter", inside)
     return opened_page(board, pictures, inside, colors, page or "letter", state)
 
 

@@ -54,6 +54,22 @@ header .caution { flex: 1 1 30em; font-size: .8em; line-height: 1.3; }
 """
 
 
+MOST_INSIDES = 24
+"""The most insides that one page holds: each is two pictures."""
+
+
+def _left_out(count: int) -> str:
+    """What the page says of the insides that it has not."""
+    if count <= 0:
+        return ""
+    told = (
+        f"The insides of {count} more pieces of equipment are"
+        if count > 1
+        else "The inside of 1 more piece is"
+    )
+    return f"<p>{text(f'{told} not on this page: --open NAME draws that of one.')}</p>"
+
+
 def equipment(board: Board) -> list[Device]:
     """What can be opened: each device with parts inside it, but for switches, whose blades are seen anyway.
 
@@ -72,11 +88,17 @@ def leaves(
     colors: str = "paper",
     state: Settled | None = None,
     page: str = "letter",
+    chosen: str | None = None,
 ) -> list[Leaf]:
-    """The pictures of a page: the diagram of the kind that is asked for, the other one, and each inside."""
+    """The pictures of a page: the diagram of the kind that is asked for, the other one, and each inside.
+
+    No more than `MOST_INSIDES` of these, that of the `chosen` device among them.
+    """
+    opened = [device.name for device in equipment(board)]
+    opened = sorted(sorted(opened, key=lambda name: name != chosen)[:MOST_INSIDES], key=opened.index)
     kinds = [kind, *(one for one in KINDS if one != kind)]
     drawn: list[tuple[str, str, str | None]] = [(f"{one.capitalize()} diagram", one, None) for one in kinds]
-    drawn += [(f"Inside {device.name}", kind, device.name) for device in equipment(board)]
+    drawn += [(f"Inside {name}", kind, name) for name in opened]
     told = []
     for name, one, inside in drawn:
         shown = sheet(board, findings, one, colors, None, state, fit=SCREEN, inside=inside)
@@ -124,5 +146,6 @@ def opened_page(
         for number, leaf in enumerate(pictures)
     )
     shown = f"<p><b>{text(f'Shown {State(state).words}')}</b></p>" if state else ""
+    shown += _left_out(len(equipment(board)) - MOST_INSIDES)
     body = f"<header><h1>{text(title)}</h1>{shown}{caution()}</header>\n<main>\n{choices}{sections}</main>\n"
     return whole(title, style, body, colors)

@@ -14,7 +14,7 @@ from tests.drawing import geometry
 from wirecheck import files
 from wirecheck.drawing.area import LEAST_ON_PAPER
 from wirecheck.drawing.colors import INSULATION
-from wirecheck.drawing.paper import HEADS, cut_for, on_paper
+from wirecheck.drawing.paper import HEADS, cut_for, devices_cut, on_paper
 from wirecheck.drawing.picture import KINDS, sheet
 from wirecheck.drawing.render import SIZES, to_pdf
 from wirecheck.drawing.sheet import Words
@@ -129,3 +129,27 @@ def test_sheets_are_pages_of_a_pdf_and_one_picture_elsewhere() -> None:
     ids = re.findall(r'<g id="([^"]*)"', picture.svg)
     assert len(ids) == len(set(ids))
     assert to_pdf(*on_paper(picture.sheet, "letter")) == picture.data(".pdf")
+
+
+def devices_cut_on(name: str) -> set[str]:
+    """The devices of a right board's wiring that a cut between two letter sheets goes through."""
+    board = wirecheck.assemble((FOLDER / name / "right.wire").read_text("utf-8"))[1]
+    drawn = sheet(board, page="letter")
+    cut = cut_for(drawn, "letter")
+    assert cut.sheets > 1
+    return set(devices_cut(drawn, cut))
+
+
+@pytest.mark.parametrize(
+    "name",
+    [
+        "garage-vehicle-outlet",
+        pytest.param("boiler-two-zones", marks=pytest.mark.slow),
+        pytest.param("float-switch-in-r", marks=pytest.mark.slow),
+        pytest.param("heat-cool-hookup", marks=pytest.mark.slow),
+        pytest.param("timer-defrost", marks=pytest.mark.slow),
+        pytest.param("two-units-one-thermostat", marks=pytest.mark.slow),
+    ],
+)
+def test_a_cut_goes_beside_a_device_where_it_can(name: str) -> None:
+    assert devices_cut_on(name) == set()

@@ -107,7 +107,10 @@ def smallest(sheet: Sheet) -> float:
 
 
 def cut_for(sheet: Sheet, page: str | Size) -> Cut:
-    """The fewest sheets of paper on which every word of a drawing is readable, and where it is cut."""
+    """The fewest sheets of paper on which every word of a drawing is readable, and where it is cut.
+
+    Where a cut would go through a device, a smaller scale is tried at which it goes beside.
+    """
     least = LEAST_ON_PAPER / smallest(sheet)
     ends = ((sheet.left, sheet.left + sheet.width), (sheet.top, sheet.top + sheet.height))
     heads = [mark.x + mark.width / 2 for mark in sheet.marks if _is_head(mark)]
@@ -122,15 +125,33 @@ def cut_for(sheet: Sheet, page: str | Size) -> Cut:
             small = whole < least
             scale = min(whole, max(least, min(1.0, SLACK * scale)))
         ways.append((small, way.sheets, -scale, way))
-    first = None
-    for _, _, minus, way in sorted(ways):
-        cuts = [_cuts(sheet, axis, ends[axis], way.counts[axis], way.room[axis] / -minus) for axis in (0, 1)]
-        cut = Cut(way.size, -minus, cuts[0][0], cuts[1][0])
-        if not any(torn for _, torn in cuts):
-            return cut
-        first = first or cut
-    assert first is not None
-    return first
+    first: Cut | None = None
+    whole_words: Cut | None = None
+    for small, sheets, minus, way in sorted(ways):
+        if whole_words is not None and (small or sheets > whole_words.sheets):
+            break
+        for scale in dict.fromkeys([-minus, *([] if small or sheets == 1 else [(least - minus) / 2, least])]):
+            cuts = [
+                _cuts(sheet, axis, ends[axis], way.counts[axis], way.room[axis] / scale) for axis in (0, 1)
+            ]
+            cut = Cut(way.size, scale, cuts[0][0], cuts[1][0])
+            first = first or cut
+            if not any(torn for _, torn in cuts):
+                whole_words = whole_words or cut
+                if not any(devices_cut(sheet, cut)):
+                    return cut
+    found = whole_words or first
+    assert found is not None
+    return found
+
+
+def devices_cut(sheet: Sheet, cut: Cut) -> Iterator[str]:
+    """The devices that a cut goes through."""
+    for frame in sheet.frames:
+        left, right, top, low = _frame_box(frame)
+        across = any(left < at < right for at in cut.across[1:-1])
+        if frame.kind == "device" and (across or any(top < at < low for at in cut.down[1:-1])):
+            yield frame.id
 
 
 def _cuts(
@@ -170,7 +191,7 @@ def _in_the_way(sheet: Sheet, axis: int) -> list[tuple[float, float, int]]:
         found.append((at - half + EDGE, at + half - EDGE, TORN))
     for frame in sheet.frames:
         start, length = ((frame.x, frame.width), (frame.y, frame.height))[axis]
-        found.append((start - 2, start + length + 2, 60 if frame.kind == "device" else 10))
+        found.append((start - 2, start + length + 2, 400 if frame.kind == "device" else 10))
     for line in sheet.lines:
         for piece in line.pieces:
             along = [point[axis] for point in piece]

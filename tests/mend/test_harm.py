@@ -8,7 +8,7 @@ import pytest
 
 from tests.rules.hands import STAIR, case, changed, own
 from wirecheck import check, files
-from wirecheck.mend.harm import hurts, served, unguarded
+from wirecheck.mend.harm import hurts, run_besides, served, unguarded
 
 BY_HAND = Path(__file__).parent.parent / "boards" / "by_hand"
 
@@ -195,3 +195,54 @@ def test_the_swap_of_a_thermostats_two_throws_is_named() -> None:
         "At E, what is on TT.cold-side and what is on TT.warm-side are swapped."
     ]
     assert check(report.mended(1)).findings == ()
+
+
+FREEZER = own("call-stops", "fan-past-the-clock")
+
+
+def test_no_load_is_put_in_series_with_another() -> None:
+    """The fan through the defrost heater has 209 V of 240 V and stops in a defrost; the heater has 46 V."""
+    through = changed(
+        FREEZER, ("EC.white marked red -- HC", "HC"), ("-- HC.black", "-- HC.black -- EC.white marked red")
+    )
+    before, after = served([case(FREEZER)]), served([case(through)])
+    assert ("HT", "EF") in after.starved and not before.starved
+    assert hurts(before, after, {"EF"})
+    assert not hurts(after, before, {"EF"})
+
+
+def test_a_mend_that_runs_what_no_problem_names_is_behind_one_that_does_not() -> None:
+    """With the two swapped, the fan stops in a defrost and the compressor is past the clock instead."""
+    swapped = changed(
+        FREEZER,
+        ("P.black -- EC.black --", "P.black -- TC.black --"),
+        ("  TC.black -- DT.c", "  EC.black -- DT.c"),
+    )
+    moved = changed(
+        FREEZER,
+        ("P.black -- EC.black --", "P.black --"),
+        ("  TC.black -- DT.c", "  TC.black -- EC.black -- DT.c"),
+    )
+    before = served([case(FREEZER)])
+    assert run_besides(before, served([case(swapped)]), {"EF"}) == 1
+    assert run_besides(before, served([case(moved)]), {"EF"}) == 0
+
+
+@pytest.mark.slow
+def test_the_fan_past_the_clock_is_brought_behind_it() -> None:
+    for text in (FREEZER, changed(FREEZER, ("stops EF", "stops EF, COMP"))):
+        report = check(text, effort=400)
+        (only,) = report.mends
+        assert only.mistake == "At DT, EC.black is with P.black, and belongs on DT.cool."
+
+
+def test_what_has_the_wrong_volts_is_not_dead_after() -> None:
+    """Both leads of the second heater on one hot: nothing is said of it, since the first one hides it."""
+    text = own("wrong-voltage", "one-pole-for-two-heaters")
+    dead = changed(
+        text, (" -- W3.white marked red", ""), ("W3.black -- H1", "W3.black -- W3.white marked red -- H1")
+    )
+    before, after = served([case(text)]), served([case(dead)])
+    assert "H2.element" in before.ill_fed
+    assert hurts(before, after, {"H1.element", "H2.element"})
+    assert not hurts(before, before, ())

@@ -121,12 +121,15 @@ def items(case: Case) -> dict[str, dict[str, Item]]:
 
 
 def _travelers(board: Board) -> frozenset[str]:
-    """The screws of the switches that tie one wire to one of several others, but for that one."""
+    """The screws of the switches that tie one wire to one of several others, but for that one.
+
+    What throws by a call, as a defrost clock, has its feed on its common, and loads on its throws.
+    """
     found: set[str] = set()
     for device in board.devices.values():
         part = device.part
         ends = [end for one in part.contacts for end in (one.a, one.b) if end in part.terminals]
-        if part.moved_by == "hand" and len(set(ends)) < len(ends):
+        if part.moved_by == "hand" and not part.calls and len(set(ends)) < len(ends):
             switched = (end for end in ends if part.terminals[end].role == "switched")
             found.update(f"{device.name}.{end}" for end in switched)
     return frozenset(found)

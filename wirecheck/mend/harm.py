@@ -5,14 +5,16 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from typing import NamedTuple
 
-from wirecheck.circuit.circuit import Load, Outlet
+from wirecheck.circuit.circuit import COILS, Load, Outlet
+from wirecheck.circuit.series import in_series
 from wirecheck.judge import calls
 from wirecheck.judge.case import Case
 from wirecheck.judge.purpose import is_class_2
 from wirecheck.judge.safeties import opened_position
 from wirecheck.judge.shock_and_arc import against_arcs, for_persons
+from wirecheck.judge.supply import too_much
 from wirecheck.judge.turning import forward, motors
-from wirecheck.judge.unfed import supplied
+from wirecheck.judge.unfed import DEAD_VOLTS, Supplied, supplied
 from wirecheck.language.syntax import ExpectFrom, ExpectLive, ExpectStops
 from wirecheck.model.board import Board, Device
 from wirecheck.parts.part import TRIED, Role
@@ -25,8 +27,11 @@ HIGH: tuple[Role, ...] = ("hot", "neutral", "switched", "line")
 class Served(NamedTuple):
     """Whatever takes power, with every screw; what has its volts in some state; what is guarded.
 
+    `fed` is what has any volts, `ill_fed` what of it has too many, or has never as many as it needs.
+    `starved` are the loads, two and two, that are in series so that the first has too little to work.
     `asked` is what a line wants from switches or live, `answered` what runs, if only at first, in the calls
-    in which a line wants it, with those calls.
+    in which a line wants it, with those calls. `ran` is what runs in each call and each two calls, as soon as
+    they are made and in the end, and `wanted` what of that a line wants.
     `guarded` names the danger too, shock or arc: a GFCI is before it, or an AFCI.
     `stopped` is how much stops, over the calls, with the devices that a line wants to stop something.
     `controls` is how many wires, apart from each other, are on each float switch, limit, fuse and their like;
@@ -37,8 +42,13 @@ class Served(NamedTuple):
 
     everything: frozenset[str]
     working: frozenset[str]
+    fed: frozenset[str]
+    ill_fed: frozenset[str]
+    starved: frozenset[tuple[str, str]]
     asked: frozenset[str]
     answered: frozenset[tuple[tuple[str, ...], str]]
+    ran: frozenset[tuple[tuple[str, ...], str, str]]
+    wanted: frozenset[tuple[tuple[str, ...], str]]
     guarded: frozenset[tuple[str, str]]
     stopped: int
     controls: Mapping[str, int]
@@ -51,8 +61,13 @@ def served(systems: Iterable[Case]) -> Served:
     """How some systems of a board are served, by the names of their outlets, loads and transformers."""
     everything: set[str] = set()
     working: set[str] = set()
+    fed: set[str] = set()
+    ill_fed: set[str] = set()
+    starved: set[tuple[str, str]] = set()
     asked: set[str] = set()
     answered: set[tuple[tuple[str, ...], str]] = set()
+    ran: set[tuple[tuple[str, ...], str, str]] = set()
+    wanted: set[tuple[tuple[str, ...], str]] = set()
     guarded: set[tuple[str, str]] = set()
     stopped = 0
     controls: dict[str, int] = {}
@@ -64,9 +79,18 @@ def served(systems: Iterable[Case]) -> Served:
         everything.update(case.board.terminals)
         everything.update(case.board.devices)
         everything.update(case.circuit.load)
-        working.update(_working(case))
+        for one in _known(case):
+            name, volts = one.wanted.of.name, _volts(case, one)
+            fed.update([name] if max(volts) > DEAD_VOLTS else ())
+            working.update([name] if max(volts) >= one.needs else ())
+            ill_fed.update([name] if _is_ill_fed(one, max(volts)) else ())
+        starved.update(_starved(case))
         asked.update(_asked(case))
         answered.update(_answered(case))
+        ran.update(_ran(case))
+        wanted.update(
+            (calls.made(line), one.name) for line in calls.asked(case) for one in calls.wanted(case, line)
+        )
         guarded.update(_guarded(case))
         stopped += _stopped(case)
         controls.update(_controls(case))
@@ -76,8 +100,13 @@ def served(systems: Iterable[Case]) -> Served:
     return Served(
         frozenset(everything),
         frozenset(working),
+        frozenset(fed),
+        frozenset(ill_fed),
+        frozenset(starved),
         frozenset(asked),
         frozenset(answered),
+        frozenset(ran),
+        frozenset(wanted),
         frozenset(guarded),
         stopped,
         controls,
@@ -90,10 +119,11 @@ def served(systems: Iterable[Case]) -> Served:
 def hurts(before: Served, after: Served, blamed: Collection[str]) -> bool:
     """Whether something that worked does not in any state, a control is out, or low voltage meets power.
 
-    It hurts, too, where a motor that was reversed turns one way only.
+    It hurts, too, where a motor that was reversed turns one way only, and where loads share their volts that
+    did not.
 
     What is named in a problem, `blamed`, may have worked because of the mistake, unless a line asks for it:
-    that should work, and not be silent.
+    that should work, and not be silent. What has the wrong volts should have others, and not none.
     """
     stopped = (before.working & after.everything) - after.working
     taken_out = any(
@@ -108,7 +138,9 @@ def hurts(before: Served, after: Served, blamed: Collection[str]) -> bool:
         for name in reversed_before
     )
     dead = any(name in after.everything for _, name in before.answered - after.answered)
-    return taken_out or mixed or one_way or dead or not stopped <= frozenset(blamed) - before.asked
+    dead = dead or not before.ill_fed & after.everything <= after.fed
+    shared = not after.starved <= before.starved
+    return taken_out or mixed or one_way or dead or shared or not stopped <= frozenset(blamed) - before.asked
 
 
 def unguarded(before: Served, after: Served) -> int:
@@ -116,15 +148,43 @@ def unguarded(before: Served, after: Served) -> int:
     return sum(name in after.everything for name, _ in before.guarded - after.guarded)
 
 
-def _working(case: Case) -> Iterator[str]:
-    """What has its volts in some state; a coil inside of equipment is known by what it moves."""
-    states = [state.first or state for state in case.states]
-    for _, wanted, needs in supplied(case):
-        of = wanted.of
-        if isinstance(of, Load) and of.kind == "coil" and case.circuit.devices[of.device].inside:
-            continue
-        if any(state.across(wanted.a, wanted.b) >= needs for state in states):
-            yield wanted.of.name
+def run_besides(before: Served, after: Served, blamed: Collection[str]) -> int:
+    """How much that worked, and no problem names, runs in calls in which it did not, and no line wants it."""
+    return len(
+        {
+            (made, name)
+            for made, _, name in after.ran - before.ran
+            if name in before.working and name not in blamed and (made, name) not in after.wanted
+        }
+    )
+
+
+def _known(case: Case) -> Iterator[Supplied]:
+    """What takes power; a coil inside of equipment is known by what it moves."""
+    for one in supplied(case):
+        of = one.wanted.of
+        if not (isinstance(of, Load) and of.kind == "coil" and case.circuit.devices[of.device].inside):
+            yield one
+
+
+def _volts(case: Case, one: Supplied) -> list[float]:
+    """What it has in each state, before anything opens."""
+    return [(state.first or state).across(one.wanted.a, one.wanted.b) for state in case.states]
+
+
+def _is_ill_fed(one: Supplied, most: float) -> bool:
+    """Whether it has volts that it is not made for: too many, or never enough."""
+    of = one.wanted.of
+    return DEAD_VOLTS < most < one.needs or (isinstance(of, Load) and too_much(of, most))
+
+
+def _starved(case: Case) -> Iterator[tuple[str, str]]:
+    """The loads that have too little to work, with each that they are in series with then."""
+    loads = [one.wanted.of for one in _known(case) if isinstance(one.wanted.of, Load)]
+    for state in (state.first or state for state in case.states):
+        for load in loads:
+            if load.kind not in COILS and DEAD_VOLTS < state.load_volts(load) < load.works:
+                yield from ((load.name, other) for other in in_series(state, load.name))
 
 
 def _asked(case: Case) -> Iterator[str]:
@@ -145,6 +205,16 @@ def _answered(case: Case) -> Iterator[tuple[tuple[str, ...], str]]:
         steps = case.played(made).steps
         ran = frozenset().union(*(one.settled.running for one in steps if one.settled.calls or not made))
         yield from ((made, load.name) for load in calls.wanted(case, line) if load.name in ran)
+
+
+def _ran(case: Case) -> Iterator[tuple[tuple[str, ...], str, str]]:
+    """What runs in no call, in each and in each two, as soon as they are made and in the end."""
+    for made in ((), *((call,) for call in case.heard), *case.pairs[0]):
+        steps = case.played(made).steps
+        called = [step for step in steps if len(step.settled.calls) == len(made)]
+        at_once = [step for step in called if step.time == called[0].time]
+        for moment, listed in (("at once", at_once), ("in the end", steps)):
+            yield from ((made, moment, name) for name in (listed[-1].settled.running if listed else ()))
 
 
 def _turned(case: Case) -> Iterator[tuple[str, bool]]:

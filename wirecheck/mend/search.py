@@ -22,7 +22,7 @@ from wirecheck.language.syntax import Syntax
 from wirecheck.mend.candidate import Candidate
 from wirecheck.mend.candidates import DEAREST, candidates
 from wirecheck.mend.edits import Change, Edit, IntoWire, Land, Protect, Refit, edited
-from wirecheck.mend.harm import Served, hurts, served, unguarded
+from wirecheck.mend.harm import Served, hurts, run_besides, served, unguarded
 from wirecheck.mend.heat import objects
 from wirecheck.mend.sheet import Sheet, sheet
 from wirecheck.model.board import Board, Box, Device, Join
@@ -50,20 +50,29 @@ SeenBySystem = list[tuple[Case, list[Seen]]]
 Key = tuple[str, str]
 """A problem as it is known from one try to the next: its rule and what it is about."""
 
+Drawbacks = tuple[int, int, int, int, int]
+"""What speaks against a mend, the worst first; the fewer the better."""
+
 
 class Tried(NamedTuple):
     """An edit that was tried, the sheet with it made, and the problems that went.
 
-    `drawbacks` are how much has lost its ground-fault protection, how many wires only do what another does,
-    how much the safeties stop, which may be more than they should, and how much advice is left; the fewer
-    the better. `apart` is whether nothing else is left of the things that it clears a problem of.
+    `drawbacks` are how much has lost its ground-fault protection, how much runs that no line wants and that
+    did not, how many wires only do what another does, how much the safeties stop, which may be more than they
+    should, and how much advice is left; the fewer the better. `apart` is whether nothing else is left of the
+    things that it clears a problem of.
     """
 
     edit: Edit
     sheet: Sheet
     clears: frozenset[Key]
-    drawbacks: tuple[int, int, int, int]
+    drawbacks: Drawbacks
     apart: bool
+
+    @property
+    def runs_besides(self) -> bool:
+        """Whether something runs with it that no line wants and that did not."""
+        return self.drawbacks[1] > 0
 
 
 class Search(NamedTuple):
@@ -284,8 +293,8 @@ class _Looking:
         half = self.tries + (self.effort - self.tries) * WHOLE // 100
         whole = self._tried(listed, start, frozenset(), half)
         if whole:
-            # What takes protection off has less to speak for it, what doubles a wire, what puts a safety
-            # before more than a line wants, and what leaves a wire of an odd color.
+            # What takes protection off has less to speak for it, what runs a load besides, what doubles a
+            # wire, what puts a safety before more than a line wants, and what leaves a wire of an odd color.
             least = min(mend.drawbacks for mend in whole)
             return tuple(_least([mend for mend in whole if mend.drawbacks == least]))[:MOST_SHOWN]
         likely = [one for one in listed if one.edit in self.hopeful]
@@ -325,9 +334,13 @@ class _Looking:
             if self.passed:
                 self.hopeful.add(edit)
             if left is not None and self._does_alone(edit, start, start.reported - left[0]):
+                mend = Tried(edit, changed, start.reported - left[0], *left[1:])
                 if not found:
-                    last, least = min(most, self.tries + MORE_TRIES), weight - LESS_LIKELY
-                found.append(Tried(edit, changed, start.reported - left[0], *left[1:]))
+                    least = weight - LESS_LIKELY
+                # What runs a load besides is not what the others have to be close to.
+                if not mend.runs_besides and all(one.runs_besides for one in found):
+                    last = min(most, self.tries + MORE_TRIES)
+                found.append(mend)
         return found
 
     def _does_alone(self, edit: Edit, start: _Start, clears: frozenset[Key]) -> bool:
@@ -344,7 +357,7 @@ class _Looking:
 
     def _left(
         self, changed: Sheet, start: _Start, may_stay: frozenset[Key]
-    ) -> tuple[frozenset[Key], tuple[int, int, int, int], bool] | None:
+    ) -> tuple[frozenset[Key], Drawbacks, bool] | None:
         """What is still reported after an edit, its drawbacks, and `apart`.
 
         None where something is that was not reported before, all that was still is, or the edit hurts.
@@ -367,7 +380,8 @@ class _Looking:
         if left is None or any(system.left for system in touched) or hurts(start.before, after, start.blamed):
             return None
         reported, advice, apart = left
-        drawbacks = (unguarded(start.before, after), after.doubled, after.stopped, advice)
+        besides = run_besides(start.before, after, start.blamed)
+        drawbacks = (unguarded(start.before, after), besides, after.doubled, after.stopped, advice)
         return reported, drawbacks, apart
 
     def _seen(

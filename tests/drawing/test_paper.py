@@ -12,12 +12,13 @@ import pytest
 import wirecheck
 from tests.drawing import geometry
 from wirecheck import files
-from wirecheck.drawing.area import LEAST_ON_PAPER
+from wirecheck.drawing.area import LEAST_ON_PAPER, SCREEN, Area
 from wirecheck.drawing.colors import INSULATION
-from wirecheck.drawing.paper import HEADS, cut_for, devices_cut, on_paper
+from wirecheck.drawing.opened import leaves
+from wirecheck.drawing.paper import HEADS, cut_for, devices_cut, laid_out, on_paper
 from wirecheck.drawing.picture import KINDS, sheet
-from wirecheck.drawing.render import SIZES, to_pdf
-from wirecheck.drawing.sheet import Words
+from wirecheck.drawing.render import SIZES, to_pdf, to_svg
+from wirecheck.drawing.sheet import Sheet, Words, dot_source
 from wirecheck.drawing.ticks import TICKS
 from wirecheck.findings import findings
 from wirecheck.judge.case import Case
@@ -153,3 +154,22 @@ def devices_cut_on(name: str) -> set[str]:
 )
 def test_a_cut_goes_beside_a_device_where_it_can(name: str) -> None:
     assert devices_cut_on(name) == set()
+
+
+def test_what_fills_many_sheets_is_not_laid_out_for_a_few() -> None:
+    tried: list[Area] = []
+
+    def lay(area: Area) -> Sheet:
+        tried.append(area)
+        return Sheet("", "#ffffff", 9_000, 9_000)
+
+    assert laid_out(lay, "letter").width == 9_000
+    assert len(tried) == 2  # one sheet, lying and upright
+
+
+def test_the_insides_of_a_board_are_those_that_are_drawn_one_by_one() -> None:
+    board = wirecheck.assemble('board "Heat"\nF is gas-furnace\nG is oil-furnace')[1]
+    for name, leaf in zip(("F", "G"), leaves(board)[2:], strict=True):
+        assert leaf.name == f"Inside {name}"
+        assert leaf.svg == to_svg(dot_source(sheet(board, fit=SCREEN, inside=name)))
+        assert leaf.sheets == on_paper(sheet(board, page="letter", inside=name), "letter")

@@ -13,9 +13,9 @@ from typing import NamedTuple
 
 from wirecheck.circuit.circuit import Circuit, inner_bonds
 from wirecheck.circuit.pieces import pieces
-from wirecheck.circuit.rungs import Element, Kind, ladder
+from wirecheck.circuit.rungs import Element, Kind, Ladder, ladder
 from wirecheck.drawing.captions import Caption, Captions, looked_at
-from wirecheck.drawing.cells import Cell
+from wirecheck.drawing.cells import Cell, Grid
 from wirecheck.drawing.grid import grids
 from wirecheck.model.board import Device
 from wirecheck.model.devices import every_device
@@ -28,6 +28,13 @@ LOW_ROLES = ("class-2", "class-2-common")
 LAST = ("neutral", "class-2-common", "ground")
 """What stands at the right: the ways back, and the ground after them."""
 SWITCHING = ("contact", "pole")
+
+
+class Laddered(NamedTuple):
+    """A circuit's ladder, which has the signs and the words of all that is inside devices."""
+
+    ladder: Ladder
+    grids: list[Grid]
 
 
 class Part(NamedTuple):
@@ -90,10 +97,16 @@ def nets(whole: Circuit, device: Device) -> dict[str, str]:
     return pieces(dict.fromkeys(points), ties)
 
 
-def parts_inside(whole: Circuit, device: Device) -> list[Part]:
-    """What stands between two wires inside, with the sign and the words that the ladder has for it."""
+def laddered(whole: Circuit) -> Laddered:
+    """A circuit's ladder, once for all that is drawn of its insides."""
     told = ladder(whole)
-    captions = Captions(told, grids(told), short_names(device))
+    return Laddered(told, grids(told))
+
+
+def parts_inside(drawn: Laddered, device: Device) -> list[Part]:
+    """What stands between two wires inside, with the sign and the words that the ladder has for it."""
+    whole = drawn.ladder.circuit
+    captions = Captions(drawn.ladder, drawn.grids, short_names(device))
     own = {each.name for each in every_device({device.name: device})}
     windings = [winding for winding in whole.windings if winding.device in own]
     found = [
@@ -146,9 +159,10 @@ def short_names(device: Device) -> dict[str, str]:
     return short
 
 
-def halves(whole: Circuit, device: Device, net: Mapping[str, str]) -> list[Half]:
+def halves(drawn: Laddered, device: Device, net: Mapping[str, str]) -> list[Half]:
     """Line voltage and low voltage, which is 24 V mostly: what a transformer alone joins is apart."""
-    parts = parts_inside(whole, device)
+    whole = drawn.ladder.circuit
+    parts = parts_inside(drawn, device)
     read = _read(whole)
     own = {each.name for each in every_device({device.name: device})}
     lines = 3 if any(load.c is not None for load in whole.loads if load.device in own) else 2

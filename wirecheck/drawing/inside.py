@@ -20,7 +20,7 @@ from wirecheck.drawing import colors
 from wirecheck.drawing.captions import NAME, SMALL
 from wirecheck.drawing.colors import PAPER, Page
 from wirecheck.drawing.contacts import REACH
-from wirecheck.drawing.inner import Branch, Half, Part, halves, nets
+from wirecheck.drawing.inner import Branch, Half, Laddered, Part, halves, laddered, nets
 from wirecheck.drawing.key import Pens, state_key
 from wirecheck.drawing.letters import SMALLEST, shorten, text_width
 from wirecheck.drawing.loads import Signs
@@ -44,7 +44,12 @@ TURN = 7.0
 
 
 def inside_sheet(
-    board: Board, name: str, page: Page = PAPER, settled: Settled | None = None, headed: bool = True
+    board: Board,
+    name: str,
+    page: Page = PAPER,
+    settled: Settled | None = None,
+    headed: bool = True,
+    drawn: Laddered | None = None,
 ) -> Sheet:
     """The inside of one device of a board, every shape in its place.
 
@@ -55,6 +60,7 @@ def inside_sheet(
     page : the colors of the page.
     settled : a state to show: how contacts stand, what is live, what carries current, what runs.
     headed : whether it has its title and the caution; False where the page around it tells them.
+    drawn : the ladder of the board's circuit in that state, where there is one already.
 
     Returns
     -------
@@ -75,10 +81,11 @@ def inside_sheet(
     one_of(name, board.devices, "device")
     device = board.devices[name]
     state = State(settled) if settled else None
-    whole = state.circuit if state else circuit(board)
+    drawn = drawn or laddered(state.circuit if state else circuit(board))
+    whole = drawn.ladder.circuit
     net = nets(whole, device)
     sheet = Sheet(f"Inside {name}", page.ground)
-    parted = halves(whole, device, net)
+    parted = halves(drawn, device, net)
     drawings = [
         _Drawing(sheet, page, device, net, half, half.low and number > 0, whole, state)
         for number, half in enumerate(parted)

@@ -9,13 +9,17 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
+from wirecheck.circuit.circuit import circuit
 from wirecheck.drawing.area import SCREEN
+from wirecheck.drawing.colors import PAGES, PAPER
 from wirecheck.drawing.hand import by_hand
+from wirecheck.drawing.inner import laddered
+from wirecheck.drawing.inside import inside_sheet
 from wirecheck.drawing.page import caution, inline, on_sheets, paper_style, text, whole
 from wirecheck.drawing.paper import on_paper
 from wirecheck.drawing.picture import KINDS, sheet
 from wirecheck.drawing.render import to_svg
-from wirecheck.drawing.sheet import dot_source
+from wirecheck.drawing.sheet import Sheet, dot_source
 from wirecheck.drawing.state import State
 from wirecheck.model.board import Board, Device
 
@@ -97,14 +101,21 @@ def leaves(
     opened = [device.name for device in equipment(board)]
     opened = sorted(sorted(opened, key=lambda name: name != chosen)[:MOST_INSIDES], key=opened.index)
     kinds = [kind, *(one for one in KINDS if one != kind)]
-    drawn: list[tuple[str, str, str | None]] = [(f"{one.capitalize()} diagram", one, None) for one in kinds]
-    drawn += [(f"Inside {name}", kind, name) for name in opened]
     told = []
-    for name, one, inside in drawn:
-        shown = sheet(board, findings, one, colors, None, state, fit=SCREEN, inside=inside)
-        paper = sheet(board, findings, one, page=page, state=state, inside=inside)
-        told.append(Leaf(name, to_svg(dot_source(shown)), on_paper(paper, page)))
+    for one in kinds:
+        shown = sheet(board, findings, one, colors, None, state, fit=SCREEN)
+        paper = sheet(board, findings, one, page=page, state=state)
+        told.append(_leaf(f"{one.capitalize()} diagram", shown, paper, page))
+    drawn = laddered(State(state).circuit if state else circuit(board)) if opened else None
+    for name in opened:
+        shown = inside_sheet(board, name, PAGES[colors], state, headed=False, drawn=drawn)
+        paper = inside_sheet(board, name, PAPER, state, drawn=drawn)
+        told.append(_leaf(f"Inside {name}", shown, paper, page))
     return told
+
+
+def _leaf(name: str, shown: Sheet, paper: Sheet, page: str) -> Leaf:
+    return Leaf(name, to_svg(dot_source(shown)), on_paper(paper, page))
 
 
 def opened_page(

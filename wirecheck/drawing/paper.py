@@ -24,6 +24,8 @@ SLACK = 0.95
 MOST = 4
 """The most sheets beside one another, and below one another."""
 STEP = 3.0
+TOO_FEW = 2.0
+"""How many times as many sheets as there are a drawing fills, that it is not laid out for them."""
 TORN = 10_000
 """What a cut costs that leaves words no room; any other cost is far from it."""
 HEADS = ("board-title", "board-title-2", "kind", "state")
@@ -58,6 +60,8 @@ def laid_out(lay: Callable[[Area], Sheet], page: str | Size) -> Sheet:
     """
     best: tuple[tuple[bool, int, float], Sheet] | None = None
     for sheets in (1, 2, 3, 4):
+        if best is not None and _fewest(best[1], page) > TOO_FEW * sheets:
+            continue  # No layout of it is half as small: each takes as long as a picture.
         for way in sorted((way for way in _ways(page) if way.sheets == sheets), key=lambda way: way.counts):
             sheet = lay(Area(*way.whole, LEAST_ON_PAPER / SMALLEST))
             cut = cut_for(sheet, page)
@@ -69,6 +73,13 @@ def laid_out(lay: Callable[[Area], Sheet], page: str | Size) -> Sheet:
             break
     assert best is not None
     return best[1]
+
+
+def _fewest(sheet: Sheet, page: str | Size) -> float:
+    """How many sheets a drawing would fill at the least scale at which it is readable, with no room lost."""
+    scale = LEAST_ON_PAPER / smallest(sheet)
+    wide, high = size_of(page)
+    return sheet.width * sheet.height * scale**2 / (wide * high)
 
 
 class _Way(NamedTuple):

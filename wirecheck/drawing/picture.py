@@ -59,8 +59,6 @@ def sheet(
     ground, shown = PAGES[colors], State(state) if state else None
 
     def lay(area: Area) -> Sheet:
-        if inside is not None:
-            return inside_sheet(board, inside, ground, state, headed=fit is None)
         if kind == "ladder":
             return ladder_sheet(board, ground, area, state, headed=fit is None)
         return wiring_sheet(
@@ -74,7 +72,10 @@ def sheet(
             ticked=ticked or page is not None,
         )
 
-    drawn = laid_out(lay, page) if page else lay(fit or SCREEN)
+    if inside is not None:
+        drawn = inside_sheet(board, inside, ground, state, headed=fit is None)
+    else:
+        drawn = laid_out(lay, page) if page else lay(fit or SCREEN)
     return blank(drawn, board, ground) if unwired else drawn
 
 

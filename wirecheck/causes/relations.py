@@ -459,6 +459,14 @@ def stops_for_none(cause: Any, effect: Any, case: Case) -> bool:
     return extra.issuperset(effect.loads)
 
 
+def all_in_its_machine(cause: Any, effect: Any, case: Case) -> bool:
+    """All loads of the other but capacitors are in the machine whose load the one is about."""
+    around = case.circuit.devices
+    machine = around[cause.about.device].outer
+    loads = getattr(effect, "missing", None) or effect.loads
+    return all(around[load.device].outer == machine for load in loads if load.kind != "capacitor")
+
+
 def in_its_device(cause: Any, effect: Any, case: Case) -> bool:
     """What the one is about is in the device of the other."""
     return bool(getattr(cause.about, "device", None) == effect.about.name)

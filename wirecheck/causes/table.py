@@ -11,6 +11,7 @@ from typing import NamedTuple
 from wirecheck.causes.relations import (
     Relation,
     all_among_its_loads,
+    all_in_its_machine,
     all_on_reversed_devices,
     all_that_is_reversed,
     among_what_runs,
@@ -150,6 +151,7 @@ from wirecheck.rules.safety_bypass import GuardsNothing, RunsOn
 from wirecheck.rules.separate_building import ThinElectrodeWire
 from wirecheck.rules.short_circuit import Short
 from wirecheck.rules.start_capacitor import NeverIn, StaysIn
+from wirecheck.rules.start_winding import Straight
 from wirecheck.rules.subpanel_lugs import DeadLugs, WrongLegs
 from wirecheck.rules.switch_without_effect import AlwaysOn, Idle
 from wirecheck.rules.switched_neutral import SwitchedNeutral
@@ -571,6 +573,10 @@ TABLE: tuple[Row, ...] = (
         Row(cause, NotRunning, starves, "what waits for a load with too few volts does not run")
         for cause in (coil_voltage.TooLittle, wrong_voltage.TooLittle, voltage_drop.Starved)
     ),
+    *(
+        Row(Straight, effect, all_in_its_machine, "a motor does not start whose start winding is on the line")
+        for effect in (wrong_voltage.InSeries, NotRunning)
+    ),
     Row(coil_voltage.Chatters, NotRunning, makes_no_rest, "where nothing comes to rest nothing runs"),
     Row(
         NotRunning,
@@ -632,6 +638,7 @@ TABLE: tuple[Row, ...] = (
             RunsOn,
             Short,
             StaysIn,
+            Straight,
             WiredAround,
         )
     ),

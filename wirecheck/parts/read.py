@@ -69,6 +69,7 @@ LOAD_OPTIONS = {
     "light": "",
     "pilot": "",
     "winding": "",
+    "auxiliary": "",
     "hermetic": "",
     "starting": "",
     "senses": "",

@@ -148,6 +148,7 @@ TABLES: tuple[Table, ...] = (
             "light": "it gives light, though its kind is not lamp, as an LED light with its driver",
             "pilot": "a small light that tells whether something is on",
             "winding": "a winding of a motor, which a relay looks at as at a coil",
+            "auxiliary": "a start winding: it stands the line for seconds, or behind a run capacitor",
             "hermetic": "a compressor sealed with its motor",
             "starting": "a capacitor or a winding that may be in for seconds only, as its motor starts",
             "senses": "a coil that waits for the right volts and takes no harm from less",

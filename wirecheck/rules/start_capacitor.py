@@ -13,8 +13,8 @@ from collections.abc import Iterator
 
 from wirecheck.circuit.circuit import Load
 from wirecheck.circuit.settle import Settled
-from wirecheck.judge.buttons import pushes
 from wirecheck.judge.case import Case
+from wirecheck.judge.lasting import lasting
 from wirecheck.judge.made_up import join_at
 from wirecheck.judge.problem import Problem, Words, spot
 from wirecheck.judge.rule import rule
@@ -41,10 +41,8 @@ def find(case: Case) -> Iterator[StaysIn | NeverIn]:
     ]
     if not capacitors:
         return
-    lasting = [case.standing({}), *(state for one in pushes(case) for state in (one.held, one.after))]
-    lasting += [played.rest for call in case.heard for played in case.tried([call])]
     for load in capacitors:
-        state = next((one for one in lasting if load.name in (one.first or one).running), None)
+        state = next((one for one in lasting(case) if load.name in (one.first or one).running), None)
         join = join_at(case, load.b) or join_at(case, load.a)
         if state is None:
             if not any(load.name in (one.first or one).running for one in case.states):

@@ -195,7 +195,7 @@ def test_a_mistake_is_told_once_on_its_line(name: str, edits: Edits, expected: s
 
 def test_a_raceway_of_no_known_size_is_said_to_be_left_unchecked() -> None:
     text = (
-        (FOLDER / "emt-multiwire.wire").read_text(encoding="utf-8").replace("R1 EMT 1/2 in", "R1 EMT 1/4 in")
+        (FOLDER / "emt-multiwire.wire").read_text(encoding="utf-8").replace("R1 EMT 1/2 in", "R1 EMT 16 mm")
     )
     (told,) = [one for one in check(text).findings if one.rule == "raceway-fill"]
     assert (told.severity, told.subject, told.value) == ("advice", "R1", None)

@@ -7,7 +7,7 @@ from collections import Counter
 import networkx
 import pytest
 
-from tests.rules.hands import STAIR, case, changed
+from tests.rules.hands import STAIR, case, changed, flawed
 from wirecheck.causes import relations
 from wirecheck.causes.hiding import causes
 from wirecheck.causes.table import TABLE
@@ -36,6 +36,17 @@ def test_each_row_is_there_once() -> None:
 def test_each_row_is_of_problems_and_says_why(row) -> None:
     assert issubclass(row.cause, Problem) and issubclass(row.effect, Problem)
     assert len(row.because.split()) > 4
+
+
+def test_a_raceway_of_no_size_is_found_once() -> None:
+    """That no table tells how full it is follows from that."""
+    lines = "raceway R1 EMT 7/9 in 9 ft from LP to A\nwire H1 12 THHN black 9 ft from LP to A in R1"
+    board = flawed(
+        f'board "T"\npanel LP 120/240 V\nbox A device 20 cu in\n{lines}\nat A\ncap H1\nat LP\ncap H1'
+    )
+    seen = problems(board)
+    assert {rule.name for rule, _ in seen} >= {"syntax", "raceway-fill"}
+    assert [rule.name for rule, _ in standing(seen, board)] == ["syntax"]
 
 
 def test_the_cause_is_named_and_what_follows_is_left_out() -> None:

@@ -22,6 +22,7 @@ from wirecheck.drawing.sheet import Sheet, Words, dot_source
 from wirecheck.drawing.ticks import TICKS
 from wirecheck.findings import findings
 from wirecheck.judge.case import Case
+from wirecheck.model.colors import COLORS
 from wirecheck.picture import Picture
 
 FOLDER = files.folder("boards")
@@ -102,6 +103,10 @@ def test_a_board_on_paper(name: str, kind: str) -> None:
 @pytest.mark.parametrize("name", ALL)
 def test_every_board_on_paper(name: str, kind: str, page: str) -> None:
     assert lies_on_paper(name, kind, page) <= (3 if f"{name} {kind}".startswith(THREE) else 2)
+
+
+def test_each_color_of_the_language_is_painted() -> None:
+    assert INSULATION.keys() == set(COLORS)
 
 
 def test_colors_of_one_gray_have_strokes_of_their_own() -> None:

@@ -255,6 +255,49 @@ def test_values_and_kinds_that_cannot_be(line: str, words: str) -> None:
     assert any(words in message for _, _, message, _ in found), found
 
 
+@pytest.mark.parametrize(
+    ("line", "column", "advice"),
+    [
+        ("raceway R1 EMD 1/2 in 9 ft from LP to A", 12, "Did you mean EMT?"),
+        ("raceway R1 hose 1/2 in 9 ft from LP to A", 12, "Raceways are: EMT, "),
+        ("raceway R1 EMT 7/9 in 9 ft from LP to A", 16, "EMT comes in: 1/2, 3/4, "),
+        ("wire H1 12 THWN blak 9 ft from LP to A", 17, "Did you mean black?"),
+        ("wire H1 12 THWN mauve 9 ft from LP to A", 17, "Colors are: black, red, "),
+        # By its letters alone THW is as near.
+        ("wire H1 12 THWM green 9 ft from LP to A", 12, "Did you mean THWN?"),
+        ("wire H1 11 THWN black 9 ft from LP to A", 9, "The sizes next to it are 12 and 10."),
+        ("cable W1 13/2 NM-B 9 ft from LP to A", 10, "The sizes next to it are 14 and 12."),
+        ("cable W1 18/5 CL9 9 ft from LP to A", 15, "Did you mean CL"),
+        (f"{CABLE}\nat A\ncap W1.black\nW1.white marked rad -- A.ground", 17, "Did you mean red?"),
+    ],
+)
+def test_a_misspelt_kind_color_or_size_is_found_on_its_word(line: str, column: int, advice: str) -> None:
+    (found,) = board(fed("box A device 20 cu in metal", line)).problems
+    assert (found.span.column, (found.help or "")[: len(advice)]) == (column, advice)
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "raceway R1 PVC 3 in 9 ft from LP to A",
+        "raceway R1 EMT 16 mm 9 ft from LP to A",
+        "wire H1 12 thwn green-yellow 9 ft from LP to A",
+        "wire H1 12 XHH grey 9 ft from LP to A",
+        "wire H1 1.5 mm2 H07V-K brown 9 ft from LP to A",
+        "wire G1 6 bare bare 9 ft from LP to A",
+        "cable W1 23/4 CL2 9 ft from LP to A",
+    ],
+)
+def test_what_the_trade_has_and_no_table_is_no_misspelt_word(line: str) -> None:
+    assert not board(fed("box A device 20 cu in", line)).problems
+
+
+def test_what_is_misspelt_is_taken_as_what_is_near() -> None:
+    made = board(fed("box A device 20 cu in", "wire H1 11 THWM gren 9 ft from LP to A"))
+    wire = made.conductors["H1"]
+    assert (wire.size, wire.insulation, wire.color) == ("10", "THWN", "green")
+
+
 def test_a_word_is_the_value_of_the_rating_that_has_it() -> None:
     for words in (
         "20 A tamper-resistant weather-resistant",

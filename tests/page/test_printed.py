@@ -35,7 +35,7 @@ def test_each_color_of_a_dark_page_is_printed_as_on_paper():
 
 def test_a_wire_that_stands_out_from_paper_is_printed_with_a_light_casing():
     light = re.findall(
-        r"\.casing:has\(\+ \.(\w+)\) \[stroke=\"#1a1a1a\"\] \{ stroke: #ffffff",
+        r"\.casing:has\(\+ \.([\w-]+)\) \[stroke=\"#1a1a1a\"\] \{ stroke: #ffffff",
         files.page_file("page.css").decode(),
     )
     on_dark, on_paper = (

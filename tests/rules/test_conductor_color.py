@@ -65,6 +65,7 @@ def test_a_white_hot_that_is_marked_nowhere_is_found_once() -> None:
 
 def test_gray_is_as_white() -> None:
     """200.6(A): white or gray."""
+    assert not seen(RULE, WIRE.format(size="12", color="grey", mark="", at="LP.neutral"))
     text = WIRE.format(size="12", color="gray", mark="", at="LP.3")
     assert {type(one) for one in seen(RULE, text)} == {SingleWhiteAsHot}
 

@@ -59,7 +59,7 @@ def test_a_bare_wire_counts_as_bare() -> None:
 
 def test_cables_and_empty_raceways_are_not_counted() -> None:
     assert not seen(RULE, conduit("EMT 1/2 in 30 ft"))
-    assert not seen(RULE, conduit("hose 1/2 in 30 ft"))
+    assert not seen(RULE, conduit("EMT 16 mm 30 ft"))
     cable = "cable W1 6/3 NM-B 30 ft from LP to A in R1\n"
     assert not seen(RULE, conduit("EMT 1/2 in 30 ft") + cable)
     assert not seen(RULE, conduit("EMT 1/2 in 30 ft", *["10 THHN black"] * 6) + cable)
@@ -68,8 +68,8 @@ def test_cables_and_empty_raceways_are_not_counted() -> None:
 @pytest.mark.parametrize(
     ("raceway", "wire", "missing"),
     [
-        ("EMT 5/8 in 30 ft", "14 THHN black", None),
-        ("hose 1/2 in 30 ft", "14 THHN black", None),
+        ("LFNC 3 in 30 ft", "14 THHN black", None),
+        ("EMT 16 mm 30 ft", "14 THHN black", None),
         ("EMT 1/2 in 30 ft", "14 RHW black", "H1"),
     ],
 )
@@ -81,7 +81,7 @@ def test_what_no_table_has_is_said_and_not_guessed(raceway: str, wire: str, miss
 
 
 def test_one_raceway_that_no_table_has_does_not_hide_the_next() -> None:
-    text = conduit("hose 1/2 in 30 ft", "14 THHN black").replace(
+    text = conduit("EMT 16 mm 30 ft", "14 THHN black").replace(
         "wire H0", "raceway R2 EMT 1/2 in 30 ft from LP to A\nwire H0"
     )
     text += "".join(f"wire G{i} 10 THHN black 30 ft from LP to A in R2\n" for i in range(6))

@@ -96,7 +96,6 @@ def test_a_wire_in_no_raceway_is_told_elsewhere() -> None:
         ("square 30.3 cu in wet", "FMC 1/2 in", "from LP to B", 0),
         ("square 30.3 cu in wet", "LFMC 1/2 in", "from LP to A", 0),
         ("square 30.3 cu in wet", "EMT 1/2 in", "from LP to A", 0),
-        ("square 30.3 cu in wet", "hose 1/2 in", "from LP to A", 0),
     ],
 )
 def test_raceways(box: str, raceway: str, ends: str, found: int) -> None:

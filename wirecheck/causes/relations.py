@@ -24,6 +24,11 @@ def anywhere(cause: Problem, effect: Problem, case: Case) -> bool:
     return True
 
 
+def same_line(cause: Problem, effect: Problem, case: Case) -> bool:
+    """They are found on the same line of the text."""
+    return cause.at.span.line == effect.at.span.line
+
+
 def same_copper(cause: Problem, effect: Problem, case: Case) -> bool:
     """They concern a piece of copper in common."""
     return not cause.copper.isdisjoint(effect.copper)

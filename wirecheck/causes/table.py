@@ -66,6 +66,7 @@ from wirecheck.causes.relations import (
     same_conductor,
     same_copper,
     same_join,
+    same_line,
     same_load,
     same_place,
     same_screw,
@@ -146,6 +147,7 @@ from wirecheck.rules.phase_loss import FromOneLeg, OnTwoLines
 from wirecheck.rules.pigtail_size import ThinPigtail
 from wirecheck.rules.pole_bypassed import PoleBypassed
 from wirecheck.rules.push_in_terminal import PushedIn
+from wirecheck.rules.raceway_fill import UnknownFill
 from wirecheck.rules.reversed_polarity import Reversed
 from wirecheck.rules.safety_bypass import GuardsNothing, RunsOn
 from wirecheck.rules.separate_building import ThinElectrodeWire
@@ -365,6 +367,10 @@ TABLE: tuple[Row, ...] = (
             "once hot and neutral are swapped back the colors are right",
         )
         for effect in POWER_COLORS
+    ),
+    *(
+        Row(Unreadable, effect, same_line, "no table holds a kind or a size that there is not")
+        for effect in (ampacity.NotChecked, UnknownFill)
     ),
     # Ends that are joined to nothing.
     *(

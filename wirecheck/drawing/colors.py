@@ -17,6 +17,7 @@ INSULATION = {
     "grey": "#9a9a9a",
     "bare": "#b87a3c",
     "green": "#11823b",
+    "green-yellow": "#11823b",
     "red": "#d01c1f",
     "blue": "#1d5fc4",
     "yellow": "#f5d000",

@@ -16,6 +16,7 @@ TICKS = {
     "red": (1, 0),
     "blue": (2, 0),
     "green": (3, 0),
+    "green-yellow": (3, 0),
     "orange": (1, 1),
     "brown": (2, 1),
     "yellow": (3, 1),

@@ -8,12 +8,10 @@ from __future__ import annotations
 from typing import Literal
 
 from wirecheck.model.board import Board, Conductor, Join, Member, Terminal
+from wirecheck.model.colors import GROUND_COLORS, NEUTRAL_COLORS
 from wirecheck.model.runs import CLASS_2_CABLES
 
 Purpose = Literal["hot", "neutral", "ground"]
-
-GROUND_COLORS = frozenset(("bare", "green", "green-yellow"))
-NEUTRAL_COLORS = frozenset(("white", "gray"))
 
 
 def is_class_2(conductor: Conductor) -> bool:

@@ -73,6 +73,15 @@ class Quantity(NamedTuple):
     text: str
     span: Span
 
+    @property
+    def metric(self) -> bool:
+        """Whether it is a length that its writer gave in meters or parts of them.
+
+        >>> Quantity(0.016, "length", "16 mm", Span(1, 1, 1, 6)).metric
+        True
+        """
+        return self.dimension == "length" and self.text.endswith(("m", "meter", "meters", "metre", "metres"))
+
 
 # ------------------------------------------------------------------- boards
 

@@ -10,7 +10,6 @@ import itertools
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from wirecheck.circuit.circuit import Load, Outlet, Protection, Winding
-from wirecheck.judge import purpose
 from wirecheck.judge.case import Case
 from wirecheck.judge.finding import SEVERITIES
 from wirecheck.judge.grouped import grouped
@@ -61,6 +60,7 @@ from wirecheck.mend.refits import refits
 from wirecheck.mend.sheet import Sheet, as_join, how, names
 from wirecheck.mend.values import changes, of_joint, wet_kinds
 from wirecheck.model.board import Board, Conductor, Device, Join
+from wirecheck.model.colors import NEUTRAL_COLORS
 from wirecheck.model.joins import PUSHED
 from wirecheck.parts.library import Library
 
@@ -480,7 +480,7 @@ def _landed(ends: Sequence[Item], listed: Sequence[Item], warm: Mapping[str, flo
 
 def _marks(item: Item, warm: Mapping[str, float], board: Board) -> Iterator[Candidate]:
     """A white marked as a hot, or its mark off."""
-    white = board.conductors[item.name].color in purpose.NEUTRAL_COLORS
+    white = board.conductors[item.name].color in NEUTRAL_COLORS
     if white and item.company and item.purpose is not None:
         color = item.mark if item.purpose == "neutral" else None
         yield Candidate(Mark(item.place, item.name, color), warm[item.name])
@@ -514,12 +514,12 @@ def _throughout(case: Case, places: Mapping[str, Mapping[str, Item]], heat: Heat
             weight = gain / 2 + warm - 0.5
             yield Candidate(ExchangeThroughout(one.name, other.name, ends), weight)
             for white, hot in ((one, other), (other, one)):
-                if white.color in purpose.NEUTRAL_COLORS:
+                if white.color in NEUTRAL_COLORS:
                     swap = ExchangeThroughout(white.name, hot.name, ends, MARK)
                     yield Candidate(swap, max(weight, warm - 0.5))
         for white in run.conductors:
             ends = tuple(dict.fromkeys(white.places))
-            if white.color in purpose.NEUTRAL_COLORS and len(ends) > 1:
+            if white.color in NEUTRAL_COLORS and len(ends) > 1:
                 there = [places[place][white.name] for place in ends]
                 warm = max(heat.of(item) for item in there)
                 mark = next((item.mark for item in there if item.mark != MARK), MARK)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass, field
 from typing import Protocol
 
@@ -81,10 +82,14 @@ class Draft:
                 )
             )
 
+    def near(self, name: str, names: Collection[str]) -> str | None:
+        """The name that was most likely meant; None too where too many were compared before."""
+        self.compared += len(names)
+        return nearest(name, names) if not self.full and self.compared < MOST_COMPARED else None
+
     def unknown(self, word: Word, what: str, names: list[str], later: bool = False) -> None:
         """Keep a problem about a name that nothing bears, with the near one."""
-        self.compared += len(names)
-        near = nearest(word.text, names) if not self.full and self.compared < MOST_COMPARED else None
+        near = self.near(word.text, names)
         self.wrong(
             "unknown-name",
             f"{what} {word.text} is not on this board.",

@@ -10,10 +10,10 @@ from wirecheck.language.names import position
 from wirecheck.language.syntax import Span, Statement, Word
 from wirecheck.language.words import nearest
 from wirecheck.model.board import Connector, Join, Member, Terminal
+from wirecheck.model.colors import MARKS
 from wirecheck.model.connectors import BOTH_METALS
 from wirecheck.model.draft import Draft
-from wirecheck.model.runs import CLASS_2_COLORS
-from wirecheck.tables.sizes import trade_size
+from wirecheck.model.runs import CLASS_2_COLORS, known_color, sized
 
 # What is said of wires in the holes in the back of a device.
 PUSHED = "push-in"
@@ -151,7 +151,7 @@ def _members(statement: syntax.JoinStatement, place: str, used: set[str], draft:
 
 
 def _member(end: syntax.JoinEnd, place: str, used: set[str], draft: Draft) -> Member | None:
-    marked = end.marked.text if end.marked else None
+    marked = known_color(end.marked, MARKS, "of tape", draft) if end.marked else None
     if end.name is None:
         return Member("pigtail", "pigtail", "", marked, end.span, size=_gauge(end.size, draft))
     said = end.name.text
@@ -169,12 +169,7 @@ def _gauge(word: Word | None, draft: Draft) -> str | None:
     """The size that a pigtail is said to have; one that no table holds is a problem."""
     if word is None:
         return None
-    try:
-        trade_size(word.text)
-    except LookupError as unknown:
-        draft.wrong("syntax", f"{unknown}.", word.span, "Write: pigtail 12")
-        return None
-    return word.text
+    return sized(word, "Write: pigtail 12", draft)
 
 
 def _conductor_end(word: Word, place: str, used: set[str], draft: Draft) -> str | None:

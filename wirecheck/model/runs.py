@@ -6,12 +6,17 @@ from wirecheck.language import syntax
 from wirecheck.language.syntax import Span, Word
 from wirecheck.language.words import nearest
 from wirecheck.model.board import Conductor, Raceway, Run, RunEnd
+from wirecheck.model.colors import COLORS
 from wirecheck.model.draft import Draft
+from wirecheck.tables.ampacity import UNRATED, insulations
 from wirecheck.tables.cable_grounds import cable_ground
-from wirecheck.tables.sizes import trade_size
+from wirecheck.tables.code import LATEST
+from wirecheck.tables.raceways import is_raceway_size, raceway_kinds, raceway_sizes
+from wirecheck.tables.sizes import is_made, sizes_beside
 
 CLASS_2_CABLES = frozenset(("CL2", "CL2P", "CL2R", "CL3", "CL3P", "CL3R"))
 POWER_CABLES = frozenset(("NM-B", "UF-B", "SER", "SEU", "MC", "AC", "TC-ER"))
+CABLES = tuple(sorted(POWER_CABLES | CLASS_2_CABLES))
 ARMORED = frozenset(("MC", "AC"))
 POWER_COLORS = {
     1: ("black",),
@@ -26,6 +31,7 @@ GROUNDS = {"MC": ("green",), "AC": (), "TC-ER": ("green",)}
 # Its ground is among those that its size counts: 14/4 of tray cable is three wires and the green one.
 COUNTED = frozenset(("TC-ER",))
 CLASS_2_COLORS = ("red", "white", "green", "yellow", "blue", "brown", "orange", "black")
+STRIPED = " A striped wire has the color under its stripes."
 MEASURES = ("free", "jacket", "secured", "every", "bend", "diameter")
 
 
@@ -67,6 +73,80 @@ def _end(end: syntax.RunEnd, draft: Draft) -> RunEnd:
     )
 
 
+def known_color(word: Word, known: tuple[str, ...], what: str, draft: Draft, more: str = "") -> str:
+    """The color that a word says or most likely means; one that is not known is a problem."""
+    if word.text in known:
+        return word.text
+    near = draft.near(word.text, known)
+    draft.wrong(
+        "syntax",
+        f"{word.text} is not a color {what}.",
+        word.span,
+        f"Did you mean {near}?" if near else f"Colors are: {', '.join(known)}.{more}",
+    )
+    return near or word.text
+
+
+def sized(word: Word, advice: str, draft: Draft) -> str | None:
+    """The size that a word says; one that wire does not come in is a problem, and taken as the next larger.
+
+    None for what is no size at all.
+    """
+    try:
+        made = is_made(word.text, code=LATEST)
+    except LookupError as unknown:
+        draft.wrong("syntax", f"{unknown}.", word.span, advice)
+        return None
+    if made:
+        return word.text
+    beside = sizes_beside(word.text, code=LATEST)
+    message = f"{word.text} is not a size that wire comes in."
+    draft.wrong("syntax", message, word.span, f"The sizes next to it are {' and '.join(beside)}.")
+    return beside[-1]
+
+
+def _insulation(word: Word, draft: Draft) -> str:
+    """The insulation that a word says or most likely means; a misspelt one is a problem.
+
+    One that is near none is left: wire is made in more kinds than any table has, and the rules that would
+    ask the tables of it say that they cannot.
+    """
+    known = (*insulations(code=LATEST), "BARE")
+    written = word.text.upper()
+    if written in known or written in UNRATED:
+        return word.text
+    # Of letters that stand for words one is sooner mistaken than left out: THWM is THWN, and not THW.
+    alike = [one for one in known if len(one) == len(written) > 3]
+    close = [one for one in known if abs(len(one) - len(written)) < 2]
+    near = draft.near(word.text, alike) or draft.near(word.text, close)
+    if near is None:
+        return word.text
+    draft.wrong("syntax", f"{word.text} is not a kind of wire.", word.span, f"Did you mean {near}?")
+    return near
+
+
+def _raceway_kind(statement: syntax.RacewayStatement, draft: Draft) -> str:
+    """The kind of raceway that is said or most likely meant; an unknown kind or size is a problem."""
+    kind, known = statement.kind.text, raceway_kinds(code=LATEST)
+    if kind not in known:
+        near = draft.near(kind, known)
+        draft.wrong(
+            "syntax",
+            f"{kind} is not a kind of raceway.",
+            statement.kind.span,
+            f"Did you mean {near}?" if near else "Raceways are: " + ", ".join(known) + ".",
+        )
+        if near is None:
+            return kind
+        kind = near
+    # A conduit that is sized in meters is of another standard than those that the tables hold.
+    size = statement.size
+    if not size.metric and not is_raceway_size(kind, size.value, code=LATEST):
+        sizes = ", ".join(raceway_sizes(kind, code=LATEST))
+        draft.wrong("syntax", f"No {kind} is {size.text}.", size.span, f"{kind} comes in: {sizes} in.")
+    return kind
+
+
 def _raceway_name(word: Word | None, draft: Draft) -> str | None:
     if word is None:
         return None
@@ -82,13 +162,14 @@ def add_raceway(statement: syntax.RacewayStatement, draft: Draft) -> None:
     """A raceway between two places."""
     if not draft.declare(statement.name):
         return
+    kind = _raceway_kind(statement, draft)
     ends = _ends(statement.ends, draft)
     if ends is None:
         return
     name = statement.name.text
     draft.raceways[name] = Raceway(
         name=name,
-        kind=statement.kind.text,
+        kind=kind,
         size=statement.size.value,
         size_text=statement.size.text,
         length=statement.length.value,
@@ -103,16 +184,16 @@ def add_cable(statement: syntax.CableStatement, draft: Draft) -> None:
     if not draft.declare(statement.name):
         return
     kind = statement.kind.text
-    low_voltage = kind in CLASS_2_CABLES
-    if not low_voltage and kind not in POWER_CABLES:
-        known = sorted(POWER_CABLES | CLASS_2_CABLES)
-        near = nearest(kind, known)
+    if kind not in CABLES:
+        near = draft.near(kind, CABLES)
         draft.wrong(
             "syntax",
             f"{kind} is not a kind of cable.",
             statement.kind.span,
-            f"Did you mean {near}?" if near else "Cables are: " + ", ".join(known) + ".",
+            f"Did you mean {near}?" if near else "Cables are: " + ", ".join(CABLES) + ".",
         )
+        kind = near or kind
+    low_voltage = kind in CLASS_2_CABLES
     ground: tuple[str, ...] = ()
     least, most, told = 1, max(POWER_COLORS), ", and the ground."
     if low_voltage:
@@ -137,36 +218,35 @@ def add_cable(statement: syntax.CableStatement, draft: Draft) -> None:
     if ends is None:
         draft.broken.add(statement.name.text)
         return
-    _run(statement, (*colors, *ground), ground, ends, draft)
+    _run(statement, kind, (*colors, *ground), ground, ends, draft)
 
 
 def add_wire(statement: syntax.WireStatement, draft: Draft) -> None:
     """A single conductor."""
     if not draft.declare(statement.name):
         return
+    kind = _insulation(statement.kind, draft)
+    color = known_color(statement.color, COLORS, "that wire comes in", draft, STRIPED)
     ends = _ends(statement.ends, draft)
     if ends is None:
         draft.broken.add(statement.name.text)
         return
-    _run(statement, (statement.color.text,), (), ends, draft)
+    _run(statement, kind, (color,), (), ends, draft)
 
 
 def _run(
     statement: syntax.CableStatement | syntax.WireStatement,
+    kind: str,
     colors: tuple[str, ...],
     grounds: tuple[str, ...],
     ends: tuple[RunEnd, RunEnd],
     draft: Draft,
 ) -> None:
-    name, size = statement.name.text, statement.size.text
+    name = statement.name.text
     jacketed = isinstance(statement, syntax.CableStatement)
     material = "aluminum" if statement.aluminum else "copper"
-    try:
-        trade_size(size)
-    except LookupError as unknown:
-        draft.wrong(
-            "syntax", f"{unknown}.", statement.size.span, "Sizes are written as 14, 1/0, 250 or 2.5 mm2."
-        )
+    size = sized(statement.size, "Sizes are written as 14, 1/0, 250 or 2.5 mm2.", draft)
+    if size is None:
         draft.broken.add(name)
         return
     raceway = _raceway_name(statement.raceway, draft)
@@ -178,9 +258,9 @@ def _run(
         conductors.append(
             Conductor(
                 name=conductor,
-                size=cable_ground(statement.kind.text, material, size) if color in grounds else size,
+                size=cable_ground(kind, material, size) if color in grounds else size,
                 material=material,
-                insulation=statement.kind.text,
+                insulation=kind,
                 color=color,
                 length=statement.length.value,
                 places=places,
@@ -193,7 +273,7 @@ def _run(
     draft.conductors.update((conductor.name, conductor) for conductor in conductors)
     draft.runs[name] = Run(
         name=name,
-        kind=statement.kind.text,
+        kind=kind,
         jacketed=jacketed,
         conductors=tuple(conductors),
         length=statement.length.value,

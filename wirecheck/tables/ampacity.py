@@ -32,6 +32,19 @@ class Insulation(NamedTuple):
     dry_source: str
 
 
+# Insulations of Table 310.4(1), Table 402.3 and other standards whose ratings are not held here: these are no
+# misspelt names. From memory.
+UNRATED = frozenset(
+    (
+        *("FEP", "FEPB", "MI", "MTW", "PFA", "PFAH", "SA", "SIS", "TBS", "TFE", "UF", "XHH", "XHHN"),
+        *("XHWN", "XHWN-2", "Z", "ZW", "ZW-2", "HF", "HFF", "KF-1", "KF-2", "KFF-1", "KFF-2", "PAF"),
+        *("PAFF", "PF", "PFF", "PGF", "PGFF", "PTF", "PTFF", "RFH-1", "RFH-2", "RFHH-2", "RFHH-3"),
+        *("SF-1", "SF-2", "SFF-1", "SFF-2", "TF", "TFF", "XF", "XFF", "ZF", "ZFF", "AWM", "ETFE"),
+        *("R90", "RW90", "RWU90", "T90", "TEW", "TWU", "TWU75"),
+    )
+)
+
+
 class Ampacity(NamedTuple):
     """The steps from a table's value to what a conductor may carry, in amperes.
 

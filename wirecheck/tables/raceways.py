@@ -13,6 +13,8 @@ from wirecheck.tables.code import Code
 from wirecheck.tables.published import NotInTable, mixed, number
 from wirecheck.tables.sizes import trade_size
 
+# Trade sizes in inches of NEC Table 300.1(C), from memory: areas of these are not held here for every kind.
+_LARGER = ("2-1/2", "3", "3-1/2", "4", "5", "6")
 SQUARE_INCH = 0.0254**2
 """A square inch in square meters."""
 
@@ -88,6 +90,30 @@ def raceway_sizes(kind: str, *, code: Code) -> tuple[str, ...]:
     """
     sizes = (row["trade_size"] for row in code.rows("raceway_areas") if row["kind"] == kind.upper())
     return tuple(sorted(sizes, key=mixed))
+
+
+def raceway_kinds(*, code: Code) -> tuple[str, ...]:
+    """The kinds of raceway that the tables have.
+
+    >>> from wirecheck.tables.code import LATEST as nec
+    >>> raceway_kinds(code=nec)[:3]
+    ('EMT', 'IMC', 'RMC')
+    """
+    return tuple(row["kind"] for row in code.rows("raceways"))
+
+
+def is_raceway_size(kind: str, size: float, *, code: Code) -> bool:
+    """Whether a kind of raceway may come in a trade size, in meters, also one whose area is not held here.
+
+    Examples
+    --------
+    >>> from wirecheck.tables.code import LATEST as nec
+    >>> [is_raceway_size("PVC", inches * 0.0254, code=nec) for inches in (0.5, 0.625, 3, 7)]
+    [True, False, True, False]
+    """
+    held = [mixed(one) for one in raceway_sizes(kind, code=code)]
+    larger = [inches for one in _LARGER if (inches := mixed(one)) > max(held, default=0.0)]
+    return any(abs(inches * 0.0254 - size) < 1e-4 for inches in (*held, *larger))
 
 
 def conductor_area(kind: str, size: str, *, code: Code) -> float:

@@ -133,6 +133,31 @@ def trade_sizes(*, code: Code) -> tuple[str, ...]:
     return ("22", "20", *(row["size"] for row in code.rows("ampacity")))
 
 
+def is_made(size: str, *, code: Code) -> bool:
+    """Whether wire comes in a size: any metric one, any gauge thinner than 18 AWG, and those of the trade.
+
+    Examples
+    --------
+    >>> from wirecheck.tables.code import LATEST as nec
+    >>> is_made("12", code=nec), is_made("11", code=nec), is_made("23", code=nec)
+    (True, False, True)
+    """
+    name = trade_size(size)
+    return name.endswith("mm2") or not size_at_least(name, "18") or name in trade_sizes(code=code)
+
+
+def sizes_beside(size: str, *, code: Code) -> tuple[str, ...]:
+    """The sizes of the trade next below and next above one, as far as there are such.
+
+    >>> from wirecheck.tables.code import LATEST as nec
+    >>> sizes_beside("11", code=nec)
+    ('12', '10')
+    """
+    made = trade_sizes(code=code)
+    below = [one for one in made if area(one) < area(size)]
+    return (*below[-1:], *made[len(below) :][:1])
+
+
 @cache
 def metric_sizes() -> tuple[str, ...]:
     """The metric sizes of IEC 60228, smallest first."""

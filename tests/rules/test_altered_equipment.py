@@ -4,9 +4,16 @@ from __future__ import annotations
 
 import pytest
 
-from tests.rules.hands import seen
+from tests.rules.hands import own, said, seen
 from wirecheck import check, files
-from wirecheck.rules.altered_equipment import RULE, GuardsNoMore, NoDifference, RunsWithout, StaysOff
+from wirecheck.rules.altered_equipment import (
+    RULE,
+    FeedsOthers,
+    GuardsNoMore,
+    NoDifference,
+    RunsWithout,
+    StaysOff,
+)
 
 HEATING = files.rule_board("altered-equipment", "right")
 
@@ -88,3 +95,18 @@ def test_it_is_told_once_and_the_mend_is_to_undo_it(line: str) -> None:
 def test_what_is_not_inside_a_cabinet_is_told(line: str, words: str) -> None:
     told = [one.message for one in check(with_line(line)).findings]
     assert any(words in message for message in told), told
+
+
+def test_a_jumper_that_feeds_a_relays_contact_is_not_said_to_do_nothing() -> None:
+    """Each pump runs by the jumper of its own relay, and by no other's."""
+    text = own("altered-equipment", "jumper-to-a-relays-common")
+    found = seen(RULE, text)
+    assert [(type(one), one.subject, [load.name for load in one.loads]) for one in found] == [
+        (FeedsOthers, "Z1", ["P1"]),
+        (FeedsOthers, "Z2", ["P2"]),
+    ]
+    first, _ = said(RULE, text)
+    assert first.message.startswith(
+        "P1 runs during a call for heat, and would not without what was done in Z1."
+    )
+    assert "back as" not in (first.help or "")

@@ -365,3 +365,10 @@ def test_a_mistake_in_another_place_leaves_the_screw_empty_all_the_same() -> Non
     here = changed(text, ("cable W", "cable V 14/2 NM-B 20 ft from LP to A\ncable W"))
     rules = [one.rule for one in wirecheck.check(here).findings]
     assert "loose-conductor" in rules and "missing-wire" not in rules
+
+
+def test_a_screw_that_a_jumper_goes_to_is_not_said_to_have_no_wire() -> None:
+    text = own("altered-equipment", "jumper-to-a-relays-common")
+    assert not seen(RULE, text)
+    without = changed(text, ("  jumper Z1.H -- Z1.COM  # finds: altered-equipment\n", ""))
+    assert [one.subject for one in seen(RULE, without)] == ["Z1.COM"]

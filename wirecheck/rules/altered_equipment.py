@@ -54,6 +54,14 @@ class StaysOff(Change):
     call: str
 
 
+class FeedsOthers(Change):
+    """Loads that are not in it run in a call, or do not, by what was done; `more` if they run."""
+
+    loads: tuple[Load, ...]
+    call: str
+    more: bool
+
+
 class NoDifference(Change):
     """Nothing that is judged here runs or stops otherwise."""
 
@@ -67,10 +75,11 @@ def find(case: Case) -> Iterator[Change]:
     for name in dict.fromkeys(one.device for one in case.board.altered):
         device = case.board.devices[name]
         acts = tuple(one for one in case.board.altered if one.device == name)
-        found = [
+        found: list[Change] = [
             *_guards(whole, case, before, after, device, acts),
             *_runs(case, before, after, device, acts),
         ]
+        found = found or list(_others(case, after, device, acts))
         yield from found
         if not found:
             yield NoDifference(
@@ -143,6 +152,33 @@ def _runs(
                 )
 
 
+def _others(
+    case: Case, after: dict[str, Play], device: Device, acts: tuple[Altered, ...]
+) -> Iterator[FeedsOthers]:
+    """The first call in which a load outside of it runs otherwise than with this device as it was."""
+    others = tuple(one for one in case.board.altered if one.device != device.name)
+    before = played(Case(case.board._replace(altered=others), case.work))
+    inside = {load.name for load in loads_of(case, device)}
+    outside = [load for load in case.circuit.loads if load.kind in WORKING and load.name not in inside]
+    for call, known in before.items():
+        was, now = known.started(), after[call].started() if call in after else {}
+        for more, here, there in ((True, now, was), (False, was, now)):
+            loads = tuple(load for load in outside if load.name in here and load.name not in there)
+            if loads:
+                yield FeedsOthers(
+                    at=spot(acts[0]),
+                    about=device,
+                    severity="advice",
+                    stage="final",
+                    device=device,
+                    acts=acts,
+                    loads=loads,
+                    call=call,
+                    more=more,
+                )
+                return
+
+
 def _inside(case: Case, device: Device) -> list[Load]:
     return [load for load in loads_of(case, device) if load.kind in WORKING]
 
@@ -150,6 +186,7 @@ def _inside(case: Case, device: Device) -> list[Load]:
 def words(problem: Change, case: Case) -> Words:
     """What was done, and what comes of it."""
     done = listed(map(_done, problem.acts), MOST_NAMED)
+    remedy = f"Put the wires in {problem.device.name} back as the diagram in its door shows them."
     match problem:
         case GuardsNoMore(safety=safety, loads=loads, call=call):
             comes = f"{safety.name} opens{during(case.circuit, call)}, and {_names(loads)} runs on"
@@ -161,12 +198,24 @@ def words(problem: Change, case: Case) -> Words:
             comes = (
                 f"{_names(loads)} {'do' if len(loads) > 1 else 'does'} not run{during(case.circuit, call)}"
             )
+        case FeedsOthers(loads=loads, call=call, more=more):
+            names, when = _names(loads), during(case.circuit, call) or " with no call"
+            runs = (
+                ("run" if len(loads) > 1 else "runs")
+                if more
+                else f"do{'' if len(loads) > 1 else 'es'} not run"
+            )
+            without = f"would{' not' if more else ''} without what was done in {problem.device.name}"
+            comes = f"{names} {runs}{when}, and {without}"
+            remedy = f"Hold it against the diagram in the door of {problem.device.name}."
+            if more:
+                remedy += f" If it is not there, find how {names} should have power before you take it out."
         case _:
             comes = f"What {problem.device.name} does is the same, as far as it is judged here"
     return Words(
         message=f"{comes}.",
         guess=f"In {problem.device.name}, {done}.",
-        help=f"Put the wires in {problem.device.name} back as the diagram in its door shows them.",
+        help=remedy,
         source=f"common practice; {case.code.section('equipment as its instructions say')}",
     )
 

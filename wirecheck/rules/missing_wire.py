@@ -62,9 +62,12 @@ Kind = Unpowered | Unheard | Unsent | Unused
 
 def find(case: Case) -> Iterator[Kind]:
     """Each terminal without a wire for want of which something does not work, or that its part needs."""
+    # A jumper that was put in is a wire, too.
+    jumpered = {point for one in case.board.altered if one.act == "jumper" for point in one.points}
     for device in case.board.devices.values():
         terminals = (case.board.terminals[f"{device.name}.{name}"] for name in device.part.terminals)
-        empty = [terminal for terminal in terminals if join_at(case, terminal.name) is None]
+        bare = (terminal for terminal in terminals if join_at(case, terminal.name) is None)
+        empty = [terminal for terminal in bare if terminal.name not in jumpered]
         told = tuple(_in_control_wiring(case, device, empty))
         yield from told
         known = [one.terminal for one in told]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.rules.hands import at, case, changed, own, reported, seen
+from tests.rules.hands import at, case, changed, own, reported, said, seen
 from tests.rules.hookups import BENCH, HOOKUP, LIVE, hooked, made
 from wirecheck import files
 from wirecheck.judge.swaps import Misplaced, Swapped
@@ -336,3 +336,19 @@ def test_what_runs_by_no_crossed_wire_is_told_with_its_way() -> None:
 def test_what_a_call_stops_at_once_and_for_good_is_not_run_by_it() -> None:
     """The clock opens the fans' hot, and the coil is warm by the time that it closes again."""
     assert reported(own("call-crosstalk", "fans-held-back-past-the-clock")) == []
+
+
+def test_of_two_ways_that_is_told_in_which_something_should_open() -> None:
+    """The compressor goes around its thermostat: not its way back on the other hot is told."""
+    text = changed(
+        own("call-stops", "fan-past-the-clock"),
+        (
+            "  TC.black -- DT.cool\n  TC.white marked black -- CC.black\n",
+            "  TC.black -- CC.black -- pigtail 12 -- DT.cool\n  cap TC.white\n",
+        ),
+    )
+    (found,) = said(RULE, text)
+    assert (
+        "COMP gets its power by this way: LP.leg-a to LP.2.a to P.black to DT.feed to DT.cool to CC.black"
+        in found.message
+    )

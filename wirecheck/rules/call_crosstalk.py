@@ -220,16 +220,27 @@ def _cause(problem: RunsToo, case: Case) -> tuple[list[str], str]:
 
 
 def _power_way(case: Case, extra: Extra) -> str | None:
-    """The way from a source to the first load, where it is on the board and in no machine."""
+    """The way from a source to the first load, where it is on the board and in no machine.
+
+    Of the ways to its two sides that is told which has more on it that opens: the other may be the way back.
+    """
     load, circuit = extra.loads[0], case.circuit
     if load.device not in case.board.devices:
         return None
     sources = [leg.point for leg in circuit.legs] + [winding.secondary[0] for winding in circuit.windings]
     for step in case.played(() if extra.uncalled else calls.made(extra.line)).steps:
         if load.name in step.settled.running:
-            way = ways.way(case, sources, (load.a, load.b), ways.conducting(step.settled))
-            return ways.named(way, case) if way is not None else None
+            passes = ways.conducting(step.settled)
+            found = [way for end in load.ends if (way := ways.way(case, sources, (end,), passes)) is not None]
+            told = max(found, key=lambda way: _opens(case, way, load), default=None)
+            return ways.named(told, case) if told is not None else None
     return None
+
+
+def _opens(case: Case, way: ways.Way, load: Load) -> int:
+    """How many contacts are on a way, but those in the machine of its load."""
+    around = case.circuit.devices
+    return sum(around[one.scope].outer != around[load.device].outer for one in way.contacts)
 
 
 RULE = rule(__name__, "final", severities=("fault",), find=find, words=words, surely=surely)

@@ -8,7 +8,7 @@ from pathlib import Path
 import networkx
 import pytest
 
-from tests.rules.hands import LOOP, STAIR, case, changed, reported, seen
+from tests.rules.hands import LOOP, STAIR, case, changed, own, reported, said, seen
 from tests.rules.motors import SMALL
 from tests.samples import SAMPLES, board, fed
 from wirecheck import files
@@ -468,3 +468,21 @@ def test_a_24_volt_load_is_not_asked_for() -> None:
         .replace("W3.bare -- L1.ground", "cap W3.bare")
     )
     assert not seen(RULE, text)
+
+
+def test_what_takes_two_hots_and_has_one_is_in_series_with_nothing() -> None:
+    text = own("wrong-voltage", "one-leg")
+    text = changed(
+        text,
+        ("breaker LP.3 15 A", "breaker LP.3 15 A\nDS is disconnect-2-pole 30 A in B"),
+        (
+            "  W1.black -- H1.L1\n  W1.white -- H1.L2\n",
+            "  W1.black -- DS.line-1\n  W1.white -- DS.line-2\n  DS.load-1 -- H1.L1\n  DS.load-2 -- H1.L2\n",
+        ),
+    )
+    (found,) = said(RULE, f"{text}expect H1.element from DS\n")
+    assert found.message == (
+        "H1.element gets only 120 V with DS on, and is made for 240 V: only one of its two sides is on a hot."
+    )
+    assert found.help == "Bring it both hots, from a two-pole breaker."
+    assert "switching" not in reported(f"{text}expect H1.element from DS\n")

@@ -251,6 +251,12 @@ TABLE: tuple[Row, ...] = (
         "loads that share the voltage do not do what is asked of them",
     ),
     Row(
+        wrong_voltage.TooLittle,
+        NotAsAsked,
+        one_of_its_loads,
+        "what its source gives too few volts does not do what is asked of it",
+    ),
+    Row(
         coil_voltage.WrongTap,
         coil_voltage.TooMuch,
         from_its_secondary,

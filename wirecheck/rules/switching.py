@@ -25,7 +25,7 @@ from wirecheck.judge.problem import Problem, Spot, Words, spot
 from wirecheck.judge.rule import rule
 from wirecheck.judge.stop_words import remedy, said
 from wirecheck.judge.switch_swaps import swap
-from wirecheck.judge.target_words import behavior, with_positions
+from wirecheck.judge.target_words import behavior, on_one_hot, with_positions
 from wirecheck.judge.targets import Target, Tried, changes, group_of, targets, tried, turned_by
 from wirecheck.judge.unfed import DEAD_VOLTS
 from wirecheck.judge.voltages import is_line
@@ -398,7 +398,9 @@ def _wrong_positions(why: InWrongPositions, problem: NotAsAsked, case: Case) -> 
     if why.glows:
         return (
             f"{behavior(problem.rows, problem.target)}.",
-            "Give each load a path of its own: hot to its hot side, neutral to its neutral side.",
+            "Bring it both hots, from a two-pole breaker."
+            if any(on_one_hot(row.settled, problem.target) for row in problem.rows)
+            else "Give each load a path of its own: hot to its hot side, neutral to its neutral side.",
         )
     if not why.off:
         return (

@@ -9,6 +9,7 @@ Source: NEC 110.3(B), 110.4: equipment is used at the voltage it is made for
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import NamedTuple
 
 from wirecheck.circuit.circuit import COILS, Load, Outlet
 from wirecheck.circuit.routes import equipment
@@ -16,17 +17,20 @@ from wirecheck.circuit.series import in_series
 from wirecheck.circuit.settle import Settled
 from wirecheck.judge import ways
 from wirecheck.judge.case import Case
-from wirecheck.judge.drop import drops
+from wirecheck.judge.drop import Drop, drops
 from wirecheck.judge.finding import Note
 from wirecheck.judge.problem import Problem, Words, spot
 from wirecheck.judge.rule import rule
 from wirecheck.judge.supply import is_fed, too_much
 from wirecheck.judge.targets import LIVE
 from wirecheck.judge.unfed import DEAD_VOLTS, unfed
+from wirecheck.judge.voltages import takes_two_hots
 from wirecheck.language.listing import listed
 from wirecheck.language.quantity import volts
 from wirecheck.language.syntax import ExpectLive
-from wirecheck.model.board import Device, Join
+from wirecheck.model.board import Breaker, Conductor, Device, Join
+from wirecheck.model.colors import NEUTRAL_COLORS
+from wirecheck.model.runs import POWER_CABLES
 
 # An outlet with more than this share of its volts burns what is plugged in (common practice).
 OUTLET_TAKES = 1.15
@@ -53,10 +57,28 @@ class TooMuch(Fed):
     state: Settled
 
 
+class OneLeg(NamedTuple):
+    """A circuit of one leg and the neutral: its breaker, the white on the panel's neutral, and that joint.
+
+    `alone` is whether nothing on it takes the neutral; `of_cable` whether the white is that of a cable, which
+    may be marked as a hot.
+    """
+
+    breaker: Breaker
+    white: Conductor
+    join: Join
+    alone: bool
+    of_cable: bool
+
+
 class TooLittle(Fed):
-    """Less than it works at, and its source gives no more: `nominal` volts."""
+    """Less than it works at, and its source gives no more: `nominal` volts.
+
+    `one_leg` is the circuit, where it takes two hots and has one.
+    """
 
     nominal: float
+    one_leg: OneLeg | None
 
 
 class InSeries(Fed):
@@ -104,6 +126,8 @@ def _loads(case: Case) -> Iterator[TooMuch | TooLittle]:
         if found is not None:
             around = equipment(case.circuit, load.device)
             feed = (around.name if around is not None else load.name, _transformers(case, load))
+            if isinstance(found, TooLittle) and found.one_leg is not None:
+                feed = (found.one_leg.breaker.name, frozenset())
             first = told.get(feed)
             told[feed] = found if first is None else first.but(others=(*first.others, load))
     yield from told.values()
@@ -143,7 +167,29 @@ def _fed(case: Case, load: Load) -> TooMuch | TooLittle | None:
         load=load,
         present=drop.present,
         nominal=drop.nominal,
+        one_leg=_one_leg(case, drop) if takes_two_hots(load.volts) else None,
     )
+
+
+def _one_leg(case: Case, drop: Drop) -> OneLeg | None:
+    """The circuit of a load between one leg and the neutral, where the white is on the panel's neutral."""
+    guard = drop.guard
+    if guard is None or not isinstance(guard.holder, Breaker):
+        return None
+    made_for = [load.volts for zone in guard.zones for load in zone.loads]
+    made_for += [outlet.volts for zone in guard.zones for outlet in zone.outlets]
+    made_for += [winding.primary_volts for zone in guard.zones for winding in zone.windings]
+    back = {fall.conductor.name: fall.conductor for fall in drop.falls if not fall.outward}
+    terminals = case.board.terminals
+    for join in case.board.joins:
+        names = [member.name for member in join.members]
+        bars = [terminals[name] for name in names if name in terminals]
+        white = next((back[name] for name in names if name in back), None)
+        here = join.place == guard.holder.panel and any(bar.spec.role == "neutral" for bar in bars)
+        if white is not None and here:
+            of_cable = white.color in NEUTRAL_COLORS and case.board.runs[white.run].kind in POWER_CABLES
+            return OneLeg(guard.holder, white, join, all(map(takes_two_hots, made_for)), of_cable)
+    return None
 
 
 def _in_series(case: Case) -> Iterator[InSeries]:

@@ -205,7 +205,11 @@ def _columns(blocks: list[_Block], fit: Area) -> tuple[Shown, list[list[_Block]]
             used += block.height + GAP
         width = sum(_width(column) + GAP for column in columns) - GAP + 2 * MARGIN
         height = max(sum(block.height + GAP for block in column) for column in columns) + 2 * MARGIN
+        # What is odd has a say where the words could not be read with it.
+        odd = max(_odd(column) for column in columns) - ASTRAY
         shown = fit.shows(width, height, 1.5)
+        whole = fit.shows(width + max(odd, 0.0), height, 1.5)
+        shown = shown if whole.readable else whole
         if shown.beats(best[0], 1.02):
             best = (shown, columns)
     return best
@@ -242,6 +246,11 @@ def _width(column: list[_Block]) -> float:
     rails = max((block.x[-1] for block in framed), default=0.0)
     beyond = max((block.usual - block.x[-1] for block in framed), default=0.0)
     return max([rails + beyond, *(block.usual for block in column)])
+
+
+def _odd(column: list[_Block]) -> float:
+    """How far what is odd reaches beyond what ladders under one another have room for."""
+    return max(block.width for block in column) - max(block.usual for block in column)
 
 
 class _Block:

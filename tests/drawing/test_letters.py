@@ -11,7 +11,7 @@ from wirecheck.drawing.letters import text_width, wrap
 WORDS = "W1.black is loose at A, and all that lies beyond it on the way to the far box is dead with it"
 
 
-@pytest.mark.parametrize("width", [40.0, 61.5, 90.0, 200.0, text_width("W1.black is loose", 8)])
+@pytest.mark.parametrize("width", [44.0, 61.5, 90.0, 200.0, text_width("W1.black is loose", 8)])
 @pytest.mark.parametrize("bold", [False, True])
 def test_no_line_has_room_for_the_next_word(width: float, bold: bool) -> None:
     lines = wrap(WORDS, width, 8, bold)

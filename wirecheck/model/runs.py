@@ -75,15 +75,19 @@ def _end(end: syntax.RunEnd, draft: Draft) -> RunEnd:
 
 def known_color(word: Word, known: tuple[str, ...], what: str, draft: Draft, more: str = "") -> str:
     """The color that a word says or most likely means; one that is not known is a problem."""
+    return _meant(word, known, f"color {what}", "Colors", draft, more)
+
+
+def _meant(word: Word, known: tuple[str, ...], what: str, all_of: str, draft: Draft, more: str = "") -> str:
+    """The word of a set that is said or most likely meant; one that is not of it is a problem.
+
+    What is near none stays as it is, and the set is listed as `all_of`.
+    """
     if word.text in known:
         return word.text
     near = draft.near(word.text, known)
-    draft.wrong(
-        "syntax",
-        f"{word.text} is not a color {what}.",
-        word.span,
-        f"Did you mean {near}?" if near else f"Colors are: {', '.join(known)}.{more}",
-    )
+    advice = f"Did you mean {near}?" if near else f"{all_of} are: {', '.join(known)}.{more}"
+    draft.wrong("syntax", f"{word.text} is not a {what}.", word.span, advice)
     return near or word.text
 
 
@@ -127,18 +131,10 @@ def _insulation(word: Word, draft: Draft) -> str:
 
 def _raceway_kind(statement: syntax.RacewayStatement, draft: Draft) -> str:
     """The kind of raceway that is said or most likely meant; an unknown kind or size is a problem."""
-    kind, known = statement.kind.text, raceway_kinds(code=LATEST)
+    known = raceway_kinds(code=LATEST)
+    kind = _meant(statement.kind, known, "kind of raceway", "Raceways", draft)
     if kind not in known:
-        near = draft.near(kind, known)
-        draft.wrong(
-            "syntax",
-            f"{kind} is not a kind of raceway.",
-            statement.kind.span,
-            f"Did you mean {near}?" if near else "Raceways are: " + ", ".join(known) + ".",
-        )
-        if near is None:
-            return kind
-        kind = near
+        return kind
     # A conduit that is sized in meters is of another standard than those that the tables hold.
     size = statement.size
     if not size.metric and not is_raceway_size(kind, size.value, code=LATEST):
@@ -183,16 +179,7 @@ def add_cable(statement: syntax.CableStatement, draft: Draft) -> None:
     """A cable with the conductors that its kind and count give it."""
     if not draft.declare(statement.name):
         return
-    kind = statement.kind.text
-    if kind not in CABLES:
-        near = draft.near(kind, CABLES)
-        draft.wrong(
-            "syntax",
-            f"{kind} is not a kind of cable.",
-            statement.kind.span,
-            f"Did you mean {near}?" if near else "Cables are: " + ", ".join(CABLES) + ".",
-        )
-        kind = near or kind
+    kind = _meant(statement.kind, CABLES, "kind of cable", "Cables", draft)
     low_voltage = kind in CLASS_2_CABLES
     ground: tuple[str, ...] = ()
     least, most, told = 1, max(POWER_COLORS), ", and the ground."

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Mapping
-from typing import NamedTuple
+from functools import reduce
+from typing import Any, NamedTuple
 
 from wirecheck.circuit.circuit import COILS, Load, Outlet
 from wirecheck.circuit.series import in_series
@@ -59,60 +60,41 @@ class Served(NamedTuple):
 
 def served(systems: Iterable[Case]) -> Served:
     """How some systems of a board are served, by the names of their outlets, loads and transformers."""
-    everything: set[str] = set()
-    working: set[str] = set()
-    fed: set[str] = set()
-    ill_fed: set[str] = set()
-    starved: set[tuple[str, str]] = set()
-    asked: set[str] = set()
-    answered: set[tuple[tuple[str, ...], str]] = set()
-    ran: set[tuple[tuple[str, ...], str, str]] = set()
-    wanted: set[tuple[tuple[str, ...], str]] = set()
-    guarded: set[tuple[str, str]] = set()
-    stopped = 0
-    controls: dict[str, int] = {}
-    mixed: set[frozenset[str]] = set()
-    doubled = 0
-    turned: set[tuple[str, bool]] = set()
-    for case in systems:
-        everything.update(one.wanted.of.name for one in supplied(case))
-        everything.update(case.board.terminals)
-        everything.update(case.board.devices)
-        everything.update(case.circuit.load)
-        for one in _known(case):
-            name, volts = one.wanted.of.name, _volts(case, one)
-            fed.update([name] if max(volts) > DEAD_VOLTS else ())
-            working.update([name] if max(volts) >= one.needs else ())
-            ill_fed.update([name] if _is_ill_fed(one, max(volts)) else ())
-        starved.update(_starved(case))
-        asked.update(_asked(case))
-        answered.update(_answered(case))
-        ran.update(_ran(case))
-        wanted.update(
-            (calls.made(line), one.name) for line in calls.asked(case) for one in calls.wanted(case, line)
-        )
-        guarded.update(_guarded(case))
-        stopped += _stopped(case)
-        controls.update(_controls(case))
-        mixed.update(_mixed(case.board))
-        doubled += _doubled(case)
-        turned.update(_turned(case))
+    return reduce(_together, map(_served, systems), _NOTHING)
+
+
+_NONE: frozenset[Any] = frozenset()
+_NOTHING = Served(
+    _NONE, _NONE, _NONE, _NONE, _NONE, _NONE, _NONE, _NONE, _NONE, _NONE, 0, {}, _NONE, 0, _NONE
+)  # fmt: skip
+
+
+def _together(one: Served, other: Served) -> Served:
+    """Two systems as one: what is counted is added up, all else is both."""
+    pairs: Iterator[tuple[Any, Any]] = zip(one, other, strict=True)
+    return Served(*(a + b if isinstance(a, int) else a | b for a, b in pairs))
+
+
+def _served(case: Case) -> Served:
+    known = [(one, one.wanted.of.name, max(_volts(case, one))) for one in _known(case)]
+    names = (one.wanted.of.name for one in supplied(case))
+    wants = ((calls.made(line), load) for line in calls.asked(case) for load in calls.wanted(case, line))
     return Served(
-        frozenset(everything),
-        frozenset(working),
-        frozenset(fed),
-        frozenset(ill_fed),
-        frozenset(starved),
-        frozenset(asked),
-        frozenset(answered),
-        frozenset(ran),
-        frozenset(wanted),
-        frozenset(guarded),
-        stopped,
-        controls,
-        frozenset(mixed),
-        doubled,
-        frozenset(turned),
+        everything=frozenset((*names, *case.board.terminals, *case.board.devices, *case.circuit.load)),
+        working=frozenset(name for one, name, volts in known if volts >= one.needs),
+        fed=frozenset(name for _, name, volts in known if volts > DEAD_VOLTS),
+        ill_fed=frozenset(name for one, name, volts in known if _is_ill_fed(one, volts)),
+        starved=frozenset(_starved(case)),
+        asked=frozenset(_asked(case)),
+        answered=frozenset(_answered(case)),
+        ran=frozenset(_ran(case)),
+        wanted=frozenset((made, load.name) for made, load in wants),
+        guarded=frozenset(_guarded(case)),
+        stopped=_stopped(case),
+        controls=_controls(case),
+        mixed=frozenset(_mixed(case.board)),
+        doubled=_doubled(case),
+        turned=frozenset(_turned(case)),
     )
 
 

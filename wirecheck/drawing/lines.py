@@ -52,13 +52,7 @@ def _whole(
 ) -> Grid | None:
     """The ways as they stand with all wires, and the missing ones taken out; None where lines meet there."""
     gaps = {edge: row for row, way in enumerate(ways) for edge in way if edge.kind == "gap"}
-    rows: dict[int, set[int]] = {}
-    for node, row in zip(motor.nodes, motor.rows, strict=True):
-        rows.setdefault(node, set()).add(row)
-    for row, way in enumerate(ways):
-        for edge in way:
-            rows.setdefault(edge.a, set()).add(row)
-            rows.setdefault(edge.b, set()).add(row)
+    rows = _rows(ways, motor, {})
     behind = {gap.b: gap.a for gap in gaps}
     if not gaps or any(rows[end] != {row} for gap, row in gaps.items() for end in (gap.a, gap.b)):
         return None
@@ -85,6 +79,18 @@ def _whole(
         grid.cells[number] = cell._replace(element=edge, left=edge.a, right=edge.b)
     grid.motor = grid.motor._replace(nodes=motor.nodes)
     return parted(grid)
+
+
+def _rows(ways: Sequence[Way], motor: OnThree, starts: Mapping[int, int]) -> dict[int, set[int]]:
+    """The rows on which each node is met: where a rail starts, at the motor, and along the ways."""
+    met = {rail: {row} for rail, row in starts.items()}
+    for node, row in zip(motor.nodes, motor.rows, strict=True):
+        met.setdefault(node, set()).add(row)
+    for row, way in enumerate(ways):
+        for edge in way:
+            met.setdefault(edge.a, set()).add(row)
+            met.setdefault(edge.b, set()).add(row)
+    return met
 
 
 def _mains(
@@ -168,13 +174,7 @@ def _laid(ladder: Ladder, rung: Rung, ways: Sequence[Way], starts: Mapping[int, 
     before = stage = _in_step(ways, stage)
     last = max(1, *stage.values())
     stage = stage | dict.fromkeys(motor.nodes, last)
-    met: dict[int, set[int]] = {rail: {row} for rail, row in starts.items()}
-    for node, row in zip(motor.nodes, motor.rows, strict=True):
-        met.setdefault(node, set()).add(row)
-    for row, way in enumerate(ways):
-        for edge in way:
-            met.setdefault(edge.a, set()).add(row)
-            met.setdefault(edge.b, set()).add(row)
+    met = _rows(ways, motor, starts)
     lane, element, lanes = _lanes(stage, met, last)
     grid = Grid(rung.rails, True, columns=element[last] + 1, rows=max(len(ways), 3), lanes=lanes)
     grid.motor = motor._replace(column=element[last])

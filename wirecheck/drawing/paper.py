@@ -77,9 +77,8 @@ def laid_out(lay: Callable[[Area], Sheet], page: str | Size) -> Sheet:
 
 def _fewest(sheet: Sheet, page: str | Size) -> float:
     """How many sheets a drawing would fill at the least scale at which it is readable, with no room lost."""
-    scale = LEAST_ON_PAPER / smallest(sheet)
     wide, high = size_of(page)
-    return sheet.width * sheet.height * scale**2 / (wide * high)
+    return sheet.width * sheet.height * _least_scale(sheet) ** 2 / (wide * high)
 
 
 class _Way(NamedTuple):
@@ -117,12 +116,17 @@ def smallest(sheet: Sheet) -> float:
     return min((mark.size for mark in sheet.marks if isinstance(mark, Words)), default=SMALLEST)
 
 
+def _least_scale(sheet: Sheet) -> float:
+    """The least scale at which its smallest words are read."""
+    return LEAST_ON_PAPER / smallest(sheet)
+
+
 def cut_for(sheet: Sheet, page: str | Size) -> Cut:
     """The fewest sheets of paper on which every word of a drawing is readable, and where it is cut.
 
     Where a cut would go through a device, a smaller scale is tried at which it goes beside.
     """
-    least = LEAST_ON_PAPER / smallest(sheet)
+    least = _least_scale(sheet)
     ends = ((sheet.left, sheet.left + sheet.width), (sheet.top, sheet.top + sheet.height))
     heads = [mark.x + mark.width / 2 for mark in sheet.marks if _is_head(mark)]
     head = max([EDGE, *(right - sheet.left for right in heads)])

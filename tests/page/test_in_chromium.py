@@ -567,6 +567,33 @@ def test_a_size_is_set_and_what_cannot_be_is_said(page):
     expected(page, "#text").to_have_value(RIGHT)
 
 
+def test_what_is_written_before_the_answer_comes_stays(page):
+    """The answer to one value came after the next was written, and put its own in the place of it."""
+    page.goto("/board/right.wire")
+    expected(page, "#verdict").to_contain_text("No problem found")
+    page.check("input[value=place]")
+    page.check("input[name=what][value=value]")
+    page.select_option("#fields [name=name]", "LP.1")
+    held = []
+    page.route("**/check", lambda route: held.append(route))
+    page.fill("#fields [name=size]", "20 A")
+    page.click("#fields button[type=submit]")
+    expected(page, "#text").to_have_value(RIGHT.replace("LP.1 15 A", "LP.1 20 A"))
+    page.fill("#fields [name=size]", "30 A")
+    page.wait_for_timeout(100)
+    assert held
+    # Taken off, it lets go what it held.
+    page.unroute("**/check")
+    # What is there to be set is told by the answer: a breaker of 20 A is too large for this wire.
+    expected(page, "#verdict").not_to_contain_text("No problem found")
+    expected(page, "#fields [name=size]").to_have_value("30 A")
+    page.click("#undo")
+    expected(page, "#verdict").to_contain_text("No problem found")
+    page.select_option("#fields [name=name]", "W2")
+    page.select_option("#fields [name=name]", "LP.1")
+    expected(page, "#fields [name=size]").to_have_value("15 A")
+
+
 def test_what_was_touched_stays_where_it_was_on_the_screen(browser, address):
     context = browser.new_context(base_url=address, viewport={"width": 1024, "height": 600})
     page = context.new_page()

@@ -137,6 +137,9 @@ export function placingOf(ask, changed, load) {
     changed();
   }
 
+  // What a new value is for; nothing where something is placed.
+  const aim = () => what() === "value" ? `${field("name")?.value} ${field("kind")?.value}` : "";
+
   function changes(was) {
     if (!answer.things.length) return [made("p", {}, "There is nothing on the board yet.")];
     const thing = answer.things.find((one) => one.name === was.name) ?? answer.things[0];
@@ -237,6 +240,8 @@ export function placingOf(ask, changed, load) {
       values.kind = part;
     }
     ask({what: what(), ...values});
+    // What is asked for is as good as there: what is written after that is new.
+    if (what() === "value" && field("size")) field("size").defaultValue = field("size").value;
   });
   fields.addEventListener("change", changed);
   by("part").addEventListener("input", search);
@@ -266,11 +271,12 @@ export function placingOf(ask, changed, load) {
       answer = told;
       if (JSON.stringify(told.things) === before || by("placing").hidden) return;
       const focused = document.activeElement?.closest("#fields") ? document.activeElement : null;
-      // What was written meanwhile stays; what is there to be changed is as it is now.
-      const written = what() === "value" ? [] : [...fields.querySelectorAll("input")]
+      // What was written meanwhile stays, where what it is for is still there.
+      const written = [...fields.querySelectorAll("input")]
         .filter((one) => one.value !== one.defaultValue).map((one) => [one.name, one.value]);
+      const of = aim();
       build();
-      for (const [name, value] of written) field(name).value = value;
+      if (aim() === of) for (const [name, value] of written) field(name).value = value;
       if (focused) (focused.name ? field(focused.name) : fields.querySelector("[type=submit]"))?.focus();
     },
     // A touch chooses the box, the ends of a cable by turns, the raceway of a wire, or what is changed.

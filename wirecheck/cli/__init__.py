@@ -110,6 +110,12 @@ def _stop(number: int, _frame: object) -> None:
     raise Stopped(number)
 
 
+def end_if_asked(error: BaseException) -> None:
+    """Go on to the end where it was asked for: the error is then what Python made of it on its way."""
+    if _asked:
+        raise Stopped(_asked[0]) from error
+
+
 def _unraisable(swallowed: Any) -> None:
     """Say what Python swallows, but for the end that was asked for, which is told at the end."""
     if not isinstance(swallowed.exc_value, Stopped):
@@ -199,8 +205,7 @@ def _status() -> int:
         click.echo(f"wirecheck: the output could not be written: {error}.", err=True)
         return FAILED
     except Exception as error:
-        if _asked:
-            raise Stopped(_asked[0]) from error
+        end_if_asked(error)
         from wirecheck.cli._attempts import by_error, show_traceback
 
         ended = by_error(error)

@@ -12,6 +12,7 @@ import click
 
 import wirecheck
 from wirecheck.circuit.work import WorkEnds
+from wirecheck.cli import end_if_asked
 
 Value = TypeVar("Value")
 Command = TypeVar("Command", bound=Callable[..., Any])
@@ -128,6 +129,7 @@ def attempt(function: Callable[..., Value], *args: Any) -> Outcome[Value]:
     except click.ClickException as error:
         return Refused(error)
     except Exception as error:
+        end_if_asked(error)
         return by_error(error)
 
 

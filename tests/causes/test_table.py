@@ -60,3 +60,43 @@ def test_the_cause_is_named_and_what_follows_is_left_out() -> None:
     assert named.keys() == {"open-ground", "loose-conductor"}
     assert named["open-ground"] is None and named["loose-conductor"] is not None
     assert [rule.name for rule, _ in standing(seen, board)] == ["open-ground"]
+
+
+CONDUIT = """board "T"
+panel LP 120/240 V, 10 kA available
+breaker LP.1 20 A
+box A device 20.3 cu in
+raceway R1 PVC 1/2 in 9 ft from LP to A
+wire H 12 THHN black 9 ft from LP to A in R1
+wire N 12 THHN white 9 ft from LP to A in R1
+wire G 12 THHN green 9 ft from LP to A in R1
+S is duplex-receptacle 15 A in A
+at LP
+  H -- LP.1
+  N -- LP.neutral
+  G -- LP.ground
+at A
+  H -- S.hot
+  N -- S.neutral
+  G -- S.ground
+"""
+
+
+@pytest.mark.parametrize(
+    ("written", "misspelt"),
+    [
+        ("THHN green", "THHN gr?n"),
+        ("THHN green", "THHN mauve"),
+        ("G -- LP", "Gx -- LP"),
+        ("S.ground", "S.grn!"),
+    ],
+)
+def test_a_misspelt_ground_is_told_and_not_the_metal_without_one(written: str, misspelt: str) -> None:
+    board = flawed(CONDUIT.replace(written, misspelt))
+    (rule,) = {rule.name for rule, _ in standing(problems(board), board)}
+    assert rule in ("syntax", "unknown-name")
+
+
+def test_a_ground_that_is_left_off_is_told_beside_a_word_that_is_misspelt_elsewhere() -> None:
+    board = flawed(CONDUIT.replace("  G -- S.ground\n", "") + "at LP\n  cap Z\n")
+    assert {rule.name for rule, _ in standing(problems(board), board)} == {"unknown-name", "open-ground"}

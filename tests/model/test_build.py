@@ -265,6 +265,13 @@ def test_values_and_kinds_that_cannot_be(line: str, words: str) -> None:
         ("wire H1 12 THWN mauve 9 ft from LP to A", 17, "Colors are: black, red, "),
         # By its letters alone THW is as near.
         ("wire H1 12 THWM green 9 ft from LP to A", 12, "Did you mean THWN?"),
+        # So is THWN, of whose letters fewer are in their places.
+        ("wire H1 12 TTHN green 9 ft from LP to A", 12, "Did you mean THHN?"),
+        ("wire H1 12 THHN braun 9 ft from LP to A", 17, "Did you mean brown?"),
+        ("wire H1 12 THHN GNYE 9 ft from LP to A", 17, "Did you mean green-yellow?"),
+        ("wire H1 12 THHN green/yellow 9 ft from LP to A", 17, "write green-yellow"),
+        ("wire H1 12 THHN/THWN-2 red 9 ft from LP to A", 12, "write one of the two: THHN or THWN-2"),
+        ("raceway R1 PVC-40 1/2 in 9 ft from LP to A", 12, "Did you mean PVC?"),
         ("wire H1 11 THWN black 9 ft from LP to A", 9, "The sizes next to it are 12 and 10."),
         ("cable W1 13/2 NM-B 9 ft from LP to A", 10, "The sizes next to it are 14 and 12."),
         ("cable W1 18/5 CL9 9 ft from LP to A", 15, "Did you mean CL"),
@@ -296,6 +303,24 @@ def test_what_is_misspelt_is_taken_as_what_is_near() -> None:
     made = board(fed("box A device 20 cu in", "wire H1 11 THWM gren 9 ft from LP to A"))
     wire = made.conductors["H1"]
     assert (wire.size, wire.insulation, wire.color) == ("10", "THWN", "green")
+
+
+def test_a_wire_of_no_known_color_is_left_out() -> None:
+    made = board(fed("box A device 20 cu in", "wire H1 12 THWN mauve 9 ft from LP to A\nat A\ncap H1"))
+    assert not made.conductors and len(made.problems) == 1
+
+
+def test_a_place_is_known_where_a_join_could_not_be_read() -> None:
+    """By a name in it, by its own letters, or by the wire's line; each in its own place."""
+    cable = "cable W1 12/2 NM-B 9 ft from LP to A\nwire H1 12 THHN gr?n 9 ft from LP to A\n"
+    for join, unread in (
+        ("W1.bare -- LP.ground", ()),
+        ("W1.bar -- LP.ground", ("LP",)),
+        ("W1.bare -- LP.gro?und", ("LP",)),
+        ("H1 -- LP.ground", ("LP",)),
+        ("W1.bare -- LP.ground\nat A\nW1.black -- W1.rde", ("A",)),
+    ):
+        assert board(fed("box A device 20 cu in", f"{cable}at LP\n{join}")).unread == set(unread)
 
 
 def test_a_word_is_the_value_of_the_rating_that_has_it() -> None:

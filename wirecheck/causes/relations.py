@@ -34,6 +34,15 @@ def same_copper(cause: Problem, effect: Problem, case: Case) -> bool:
     return not cause.copper.isdisjoint(effect.copper)
 
 
+def may_be_joined_there(cause: Problem, effect: Problem, case: Case) -> bool:
+    """The copper of the other comes to a place where something is joined that could not be read."""
+    board = case.board
+    points = [(one.name, one.place) for one in board.terminals.values()]
+    for conductor in board.conductors.values():
+        points += zip(conductor.ends, conductor.places, strict=True)
+    return any(place in board.unread and case.uses.piece[point] in effect.copper for point, place in points)
+
+
 def are_its_bare_wires(cause: Any, effect: Any, case: Case) -> bool:
     """All that the one finds on the neutral are the `bare` wires of the other."""
     bare = {wire.name for wire in cause.bare}

@@ -48,6 +48,7 @@ from wirecheck.causes.relations import (
     left_out_relay,
     lights_behind_that_panel,
     makes_no_rest,
+    may_be_joined_there,
     meets_at_its_screw,
     mended_by_its_swap,
     missed_motor,
@@ -383,6 +384,11 @@ TABLE: tuple[Row, ...] = (
         Row(cause, effect, anywhere, "a line that could not be read may be the one that joins it")
         for cause in (Unreadable, UnknownName, UnknownPart)
         for effect in (LooseEnds, LooseTail, LeadsApart, OpenGrounds, OpenNeutrals)
+    ),
+    *(
+        Row(cause, effect, may_be_joined_there, "what could not be read there may be what grounds it")
+        for cause in (Unreadable, UnknownName, UnknownPart)
+        for effect in (OpenGround, LeadsNowhere)
     ),
     *(
         Row(cause, LooseEnds, takes_its_ground, "the loose ground is what leaves the metal without a ground")

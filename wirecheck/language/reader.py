@@ -57,6 +57,7 @@ _ONLY_CABLE = re.compile(r"[ \t]*cable[ \t]+\d+[ \t]*")
 _INCHES_OR_IN = re.compile(r"[\d./-]+[ \t]+in[ \t]*$")
 _BARE_NUMBER = re.compile(r"(?:^|[\s(])(?:\d+[ -])?\d+(?:[./]\d+)?[ \t]*$")
 _BEGINS = re.compile(rf"[ \t]*(?:{'|'.join(FORMS)})[ \t]+[\w\"]")
+_TWO_WORDS = re.compile(r"(?<![\w./-])([A-Za-z]{3,}(?:-\d)?)/([A-Za-z]{3,}(?:-\d)?)(?![\w./-])")
 _COMMENT_OR_QUOTE = re.compile(r'"[^"]*"?|#')
 
 # Statements that declare the name after their first word.
@@ -308,6 +309,12 @@ class _Reading:
         elif got and not got[0].isascii():
             advice = 'names are made of the letters a to z, digits, "-" and "_"'
             self.maker.mistake(f'"{got}" cannot be in a name', place, advice)
+        elif got == "/" and (two := _slashed(self.lines[place.line - 1], place.column - 1)):
+            both = Span(place.line, two.start() + 1, place.line, two.end() + 1)
+            one, other = two.groups()
+            # Two colors of one wire are one word; two kinds of wire are what is printed on the same wire.
+            advice = f"write {one}-{other}" if two[0].islower() else f"write one of the two: {one} or {other}"
+            self.maker.mistake(f'"/" cannot be in a word, as in {two[0]}', both, advice)
         elif not begin and _is_beside(text, place, self.maker.shift):
             self._explain_beginning(first, got, place)
         else:
@@ -414,6 +421,15 @@ def on_one_line(text: str, span: Span) -> str:
     """
     lines = text.split("\n")[span.line - 1 : span.end_line]
     return " ".join(_without_comment(line).strip() for line in lines)
+
+
+def _slashed(line: str, at: int) -> re.Match[str] | None:
+    """The two words of a line between which a slash stands, if it does.
+
+    >>> _slashed("wire G 12 THHN green/yellow 9 ft", 20).groups()
+    ('green', 'yellow')
+    """
+    return next((two for two in _TWO_WORDS.finditer(line) if two.start() < at < two.end()), None)
 
 
 def _without_comment(code: str) -> str:

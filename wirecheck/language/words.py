@@ -117,16 +117,19 @@ _VALUES = {
 def nearest(name: str, candidates: Iterable[str]) -> str | None:
     """The candidate that a misspelt name most likely meant, or None.
 
-    Capitals count for nothing, and letters may change places: `ta` is near `at`.
+    Capitals count for nothing, and letters may change places: `ta` is near `at`. Of those that are as near,
+    it is the one in which the fewest letters are others.
 
     >>> nearest("brekaer", FORMS)
     'breaker'
     >>> nearest("S1.comon", ["S1.common", "S1.traveler-1"])
     'S1.common'
+    >>> nearest("TTHN", ["THWN", "THHN"])
+    'THHN'
     >>> nearest("xyz", FORMS) is None
     True
     """
-    from difflib import get_close_matches
+    from difflib import SequenceMatcher, get_close_matches
 
     written = name[:100].casefold()
     folded = {candidate.casefold(): candidate for candidate in candidates}
@@ -135,8 +138,17 @@ def nearest(name: str, candidates: Iterable[str]) -> str | None:
         # Letters that changed places are the commonest slip in a short word.
         if len(candidate) == len(written) and sorted(candidate) == letters:
             return folded[candidate]
-    near = get_close_matches(written, folded, n=1, cutoff=0.65)
-    return folded[near[0]] if near else None
+    near = get_close_matches(written, folded, n=3, cutoff=0.65)
+    if len(near) < 2:
+        return folded[near[0]] if near else None
+    shared = SequenceMatcher(None, b=written)
+
+    def likeness(candidate: str) -> tuple[float, int]:
+        shared.set_seq1(candidate)
+        same = sum(a == b for a, b in zip(candidate, written, strict=False))
+        return shared.ratio(), same - max(len(candidate), len(written))
+
+    return folded[max(near, key=likeness)]
 
 
 def shortened_to(letters: str, candidates: Iterable[str]) -> str | None:

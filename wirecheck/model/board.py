@@ -333,7 +333,8 @@ class Board(NamedTuple):
     `screws` gives each of several screws of a terminal that terminal (`R1.hot-1`: `R1.hot`).
     `capped` maps the point of a conductor's end, or of a device's lead, to its span. `outermost` devices are
     in `devices`; `wirecheck.model.devices.every_device` walks into their children.
-    `problems` may hide a part of the board from the checks, `remarks` never do. `own_parts` are the parts on
+    `problems` may hide a part of the board from the checks, `remarks` never do; `unread` are the places where
+    something is joined that could not be read. `own_parts` are the parts on
     it, at any depth, that do not ship, in the order in which it asks for them. Where it is a part of another
     board, `made_by_several` are the calls that several thermostats of that one make. `length` is
     that of its text in characters.
@@ -364,6 +365,7 @@ class Board(NamedTuple):
     bundles: Mapping[str, Bundle] = MappingProxyType({})
     altered: tuple[Altered, ...] = ()
     sensed: Mapping[str, Sensed] = MappingProxyType({})
+    unread: frozenset[str] = frozenset()
 
     @property
     def sources(self) -> dict[str, Panel]:

@@ -84,7 +84,7 @@ def build(source: Syntax, library: Parts) -> Board:
         elif isinstance(statement, syntax.WireStatement):
             add_wire(statement, draft)
     draft.connectors |= connectors(source.statements, draft)
-    joins, capped = make_up(source.statements, draft)
+    made_up = make_up(source.statements, draft)
     expectations = tuple(known_expectations(source.statements, draft))
     inside = alterations(source.statements, draft)
     acting = senses(source.statements, draft)
@@ -104,8 +104,8 @@ def build(source: Syntax, library: Parts) -> Board:
         devices=draft.devices,
         terminals=draft.terminals,
         screws=draft.screws,
-        joins=joins,
-        capped=capped,
+        joins=made_up.joins,
+        capped=made_up.capped,
         expectations=expectations,
         problems=tuple(draft.problems),
         span=title.span if title else Span(1, 1, 1, 1),
@@ -116,6 +116,7 @@ def build(source: Syntax, library: Parts) -> Board:
         bundles=together,
         altered=inside,
         sensed=acting,
+        unread=made_up.unread,
     )
 
 

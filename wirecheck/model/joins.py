@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Iterator
 from itertools import zip_longest
+from typing import NamedTuple
 
 from wirecheck.language import syntax
 from wirecheck.language.names import position
@@ -21,11 +23,20 @@ PUSHED = "push-in"
 SHORT = 2
 
 
-def make_up(statements: tuple[Statement, ...], draft: Draft) -> tuple[tuple[Join, ...], dict[str, Span]]:
-    """Every join in its place, and the ends that are capped."""
+class MakeUp(NamedTuple):
+    """Every join in its place, the ends that are capped, and the places where one of them could not be read."""
+
+    joins: tuple[Join, ...]
+    capped: dict[str, Span]
+    unread: frozenset[str]
+
+
+def make_up(statements: tuple[Statement, ...], draft: Draft) -> MakeUp:
+    """What the lines under each `at` say."""
     joins: list[Join] = []
     capped: dict[str, Span] = {}
     used: set[str] = set()
+    unread: set[str] = set()
     place: Word | None = None
     known = False
     for statement in statements:
@@ -55,6 +66,8 @@ def make_up(statements: tuple[Statement, ...], draft: Draft) -> tuple[tuple[Join
                     statement.span,
                 )
             members = list(_members(statement, place.text, used, draft))
+            if len(members) < len(statement.ends):
+                unread.add(place.text)
             if len(members) > 1:
                 connector, pushed = _how(statement.options, draft)
                 joins.append(_join(place.text, members, connector, pushed, statement.span, draft))
@@ -65,7 +78,15 @@ def make_up(statements: tuple[Statement, ...], draft: Draft) -> tuple[tuple[Join
                         statement.span,
                         "Leave push-in out: a splice is made with a connector.",
                     )
-    return tuple(joins), capped
+    return MakeUp(tuple(joins), capped, frozenset(unread | _misread(statements, draft)))
+
+
+def _misread(statements: tuple[Statement, ...], draft: Draft) -> set[str]:
+    """The places under whose `at` a line could not be read."""
+    begun = [(one.span.line, one.place.text) for one in statements if isinstance(one, syntax.AtStatement)]
+    lines = [line for line, _ in begun]
+    misread = (bisect_right(lines, problem.span.line) for problem in draft.problems)
+    return {begun[count - 1][1] for count in misread if count}
 
 
 def _to_cap(word: Word, place: str, used: set[str], draft: Draft) -> str | None:

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from types import MappingProxyType
+
 from wirecheck.language import syntax
 from wirecheck.language.syntax import Span, Word
 from wirecheck.language.words import nearest
 from wirecheck.model.board import Conductor, Raceway, Run, RunEnd
-from wirecheck.model.colors import COLORS
+from wirecheck.model.colors import COLORS, OTHER_COLORS
 from wirecheck.model.draft import Draft
 from wirecheck.tables.ampacity import UNRATED, insulations
 from wirecheck.tables.cable_grounds import cable_ground
 from wirecheck.tables.code import LATEST
-from wirecheck.tables.raceways import is_raceway_size, raceway_kinds, raceway_sizes
+from wirecheck.tables.raceways import OTHER_RACEWAYS, is_raceway_size, raceway_kinds, raceway_sizes
 from wirecheck.tables.sizes import is_made, sizes_beside
 
 CLASS_2_CABLES = frozenset(("CL2", "CL2P", "CL2R", "CL3", "CL3P", "CL3R"))
@@ -75,17 +78,26 @@ def _end(end: syntax.RunEnd, draft: Draft) -> RunEnd:
 
 def known_color(word: Word, known: tuple[str, ...], what: str, draft: Draft, more: str = "") -> str:
     """The color that a word says or most likely means; one that is not known is a problem."""
-    return _meant(word, known, f"color {what}", "Colors", draft, more)
+    return _meant(word, known, f"color {what}", "Colors", draft, more, OTHER_COLORS)
 
 
-def _meant(word: Word, known: tuple[str, ...], what: str, all_of: str, draft: Draft, more: str = "") -> str:
+def _meant(
+    word: Word,
+    known: tuple[str, ...],
+    what: str,
+    all_of: str,
+    draft: Draft,
+    more: str = "",
+    others: Mapping[str, str] = MappingProxyType({}),
+) -> str:
     """The word of a set that is said or most likely meant; one that is not of it is a problem.
 
-    What is near none stays as it is, and the set is listed as `all_of`.
+    What is near none stays as it is, and the set is listed as `all_of`. `others` are what people say for them.
     """
     if word.text in known:
         return word.text
-    near = draft.near(word.text, known)
+    other = others.get(word.text.casefold())
+    near = other if other in known else draft.near(word.text, known)
     advice = f"Did you mean {near}?" if near else f"{all_of} are: {', '.join(known)}.{more}"
     draft.wrong("syntax", f"{word.text} is not a {what}.", word.span, advice)
     return near or word.text
@@ -132,7 +144,7 @@ def _insulation(word: Word, draft: Draft) -> str:
 def _raceway_kind(statement: syntax.RacewayStatement, draft: Draft) -> str:
     """The kind of raceway that is said or most likely meant; an unknown kind or size is a problem."""
     known = raceway_kinds(code=LATEST)
-    kind = _meant(statement.kind, known, "kind of raceway", "Raceways", draft)
+    kind = _meant(statement.kind, known, "kind of raceway", "Raceways", draft, others=OTHER_RACEWAYS)
     if kind not in known:
         return kind
     # A conduit that is sized in meters is of another standard than those that the tables hold.
@@ -215,7 +227,8 @@ def add_wire(statement: syntax.WireStatement, draft: Draft) -> None:
     kind = _insulation(statement.kind, draft)
     color = known_color(statement.color, COLORS, "that wire comes in", draft, STRIPED)
     ends = _ends(statement.ends, draft)
-    if ends is None:
+    # What a wire of no known color is for, nobody can say.
+    if ends is None or color not in COLORS:
         draft.broken.add(statement.name.text)
         return
     _run(statement, kind, (color,), (), ends, draft)

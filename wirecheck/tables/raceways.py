@@ -26,6 +26,19 @@ _COLUMN = {
     "BARE": "bare",
 }
 
+OTHER_RACEWAYS = {
+    **dict.fromkeys(("pvc-40", "pvc40", "sch40", "sch-40", "schedule-40"), "PVC"),
+    **dict.fromkeys(("sch80", "sch-80", "schedule-80"), "PVC-80"),
+    **dict.fromkeys(("thinwall", "thin-wall"), "EMT"),
+    **dict.fromkeys(("rigid", "grc"), "RMC"),
+    **dict.fromkeys(("flex", "flexible"), "FMC"),
+    **dict.fromkeys(("liquidtight", "liquid-tight"), "LFMC"),
+}
+"""What raceways are called, with the kind that may be meant: common practice.
+
+By its letters alone `PVC-40` is nearest to `PVC-80`, whose wall is thicker.
+"""
+
 
 class Fill(NamedTuple):
     """How full a raceway is: the conductors' area, the area they may take, and both over the whole."""

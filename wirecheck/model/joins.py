@@ -24,7 +24,7 @@ SHORT = 2
 
 
 class MakeUp(NamedTuple):
-    """Every join in its place, the ends that are capped, and the places where one of them could not be read."""
+    """Every join in its place, the ends that are capped, and the places where one could not be read."""
 
     joins: tuple[Join, ...]
     capped: dict[str, Span]

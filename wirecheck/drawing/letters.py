@@ -10,7 +10,8 @@ from __future__ import annotations
 import re
 import textwrap
 from functools import lru_cache
-from pathlib import Path
+
+from wirecheck import font
 
 FAMILY = "DejaVu Sans,Bitstream Vera Sans,Verdana,sans-serif"
 SMALLEST = 8.5
@@ -19,23 +20,7 @@ BOLD_FAMILY = f"bold,{FAMILY}"
 """How a bold label is told to Graphviz, which knows no weights of these faces; `render` makes it a weight."""
 
 
-def font_files() -> tuple[Path, Path]:
-    """The regular and the bold face, as files.
-
-    >>> [path.name for path in font_files()]
-    ['Vera.ttf', 'VeraBd.ttf']
-    """
-    import reportlab
-
-    folder = Path(reportlab.__file__).parent / "fonts"
-    return folder / "Vera.ttf", folder / "VeraBd.ttf"
-
-
-@lru_cache(maxsize=2)
-def _advances(bold: bool) -> dict[int, float]:
-    from reportlab.pdfbase.ttfonts import TTFontFace
-
-    return dict(TTFontFace(str(font_files()[bold])).charWidths)
+_advances = lru_cache(maxsize=2)(font.widths)
 
 
 @lru_cache(maxsize=8192)

@@ -10,7 +10,8 @@ from __future__ import annotations
 import re
 from io import BytesIO
 
-from wirecheck.drawing.letters import BOLD_FAMILY, FAMILY, font_files
+from wirecheck import font
+from wirecheck.drawing.letters import BOLD_FAMILY, FAMILY
 from wirecheck.drawing.sheet import BACKSLASH, DASHES
 from wirecheck.renderer import rendered
 
@@ -94,7 +95,7 @@ def to_png(picture: str, zoom: float = 2.0) -> bytes:
     """
     from resvg_py import svg_to_bytes
 
-    regular, bold = font_files()
+    regular, bold = font.paths()
     return bytes(
         svg_to_bytes(
             svg_string=picture,
@@ -118,7 +119,7 @@ def to_pdf(*pictures: str) -> bytes:
     from reportlab.pdfgen.canvas import Canvas
     from svglib.svglib import register_font, svg2rlg
 
-    regular, bold = font_files()
+    regular, bold = font.paths()
     register_font("Bitstream Vera Sans", str(regular))
     register_font("Bitstream Vera Sans", str(bold), weight="bold")
     content = BytesIO()

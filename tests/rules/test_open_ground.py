@@ -519,3 +519,35 @@ def test_a_green_wire_under_an_idle_screw_though_the_conduit_is_a_ground() -> No
     assert (found.conductor.name, found.idle.name) == ("CG", "C.21")
     assert at(text, found) == "CG -- C.21"
     assert "under C.21 in E" in said(RULE, text)[0].message
+
+
+def test_a_box_that_is_not_said_to_be_metal_is_where_conduit_ends_as_a_ground() -> None:
+    """NEC 2023 250.118(A): the conduit is a ground as far as metal goes, and a plastic box is none."""
+    lines = (
+        "breaker LP.1 20 A",
+        "box A device 20.3 cu in{}",
+        "raceway R1 EMT 1/2 in 9 ft from LP to A",
+        "wire H 12 THHN black 9 ft from LP to A in R1",
+        "wire N 12 THHN white 9 ft from LP to A in R1",
+        "S is duplex-receptacle 15 A in A",
+        "at LP",
+        "H -- LP.1",
+        "N -- LP.neutral",
+        "at A",
+        "H -- S.hot",
+        "N -- S.neutral",
+    )
+    text = fed(*lines)
+    (found,) = said(RULE, text.replace("{}", ""))
+    assert found.look == found.help
+    assert found.help == (
+        "Look again, with the power off, at A. R1 is EMT, a ground by itself, and no line says that A is "
+        "metal. If it is, write metal at the end of its line, and join S.ground to A.ground. If not, a green "
+        "wire goes through R1."
+    )
+    metal = text.replace("{}", " metal")
+    (found,) = said(RULE, metal)
+    assert found.look is None
+    assert not seen(RULE, metal + "S.ground -- A.ground\n")
+    (found,) = said(RULE, text.replace("{}", "").replace("R1 EMT", "R1 PVC"))
+    assert found.look is None

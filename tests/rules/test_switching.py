@@ -486,3 +486,62 @@ def test_what_takes_two_hots_and_has_one_is_in_series_with_nothing() -> None:
     )
     assert found.help == "Bring it both hots, from a two-pole breaker."
     assert "switching" not in reported(f"{text}expect H1.element from DS\n")
+
+
+DISCONNECT = """board "T"
+panel LP 120/240 V, 10 kA available
+breaker LP.1 20 A
+box A device 20.3 cu in metal
+S is single-pole-switch 15 A in A
+D is disconnect-2-pole 30 A
+H is heater 500 W with voltage 120 V
+cable W1 12/2 NM-B 10 ft from LP to A
+cable W2 12/2 NM-B 10 ft from A to D
+cable W3 12/2 NM-B 10 ft from D to H
+at LP
+  W1.black -- LP.1
+  W1.white -- LP.neutral
+at A
+  W1.black -- S.line
+  W2.black -- S.load
+  W1.white -- W2.white
+at D
+  W2.black -- D.line-1
+  W3.black -- D.load-1
+  W2.white -- W3.white
+at H
+  W3.black -- H.a
+  W3.white -- H.b
+expect H from S
+"""
+
+
+def test_a_disconnect_that_the_line_does_not_name_is_no_second_switch() -> None:
+    (found,) = seen(RULE, DISCONNECT)
+    words = RULE.words(found, case(DISCONNECT))
+    assert words.message == "The disconnect D cuts off H, and the expect line names S alone."
+    assert words.look == (
+        "Look again, with the power off, at each wire on D. If D should cut off H, name it too: "
+        "expect H from S, D."
+    )
+
+
+def test_a_disconnect_that_the_line_names_cuts_off_what_the_switches_turn_on_and_off() -> None:
+    named = DISCONNECT.replace("from S", "from S, D")
+    assert not seen(RULE, named)
+    # Past the disconnect, or past the switch, it does not.
+    assert seen(
+        RULE, changed(named, ("  W2.black -- D.line-1\n  W3.black -- D.load-1", "  W2.black -- W3.black"))
+    )
+    assert seen(
+        RULE, changed(named, ("  W1.black -- S.line\n  W2.black -- S.load", "  W1.black -- W2.black"))
+    )
+    assert seen(RULE, DISCONNECT.replace("from S", "from D"))
+
+
+def test_what_turns_it_too_is_where_to_look() -> None:
+    text = DISCONNECT.replace("disconnect-2-pole 30 A", "double-pole-switch 20 A")
+    (found,) = seen(RULE, text)
+    words = RULE.words(found, case(text))
+    assert words.message == "D turns H on or off, and only S should."
+    assert words.look == "Look again, with the power off, at each wire on D."

@@ -6,7 +6,6 @@ import pytest
 
 from tests.rules.circuits import PANEL, one_load, valves
 from tests.rules.hands import COOLING, STAIR, at, case, changed, own, reported, seen
-from wirecheck.mend.looks import where_to_look
 from wirecheck.rules.wrong_voltage import RULE, InSeries, OutletTooLittle, OutletTooMuch, TooLittle, TooMuch
 
 UNIT = """\
@@ -265,7 +264,7 @@ ONE_LEG = own("wrong-voltage", "one-pole-for-two-heaters")
 def test_two_hots_that_are_one_and_the_neutral_are_one_mistake_at_the_panel() -> None:
     (found,) = seen(RULE, ONE_LEG)
     assert [load.name for load in found.loads] == ["H1.element", "H2.element"]
-    assert where_to_look(found) == (
+    assert RULE.words(found, case(ONE_LEG)).look == (
         "Look again, with the power off, in LP: breaker LP.6 has one pole, and W1.white is on the neutral. "
         "H1.element takes both legs, from a 2-pole breaker, and W1.white is then a hot, "
         "marked so at each end."
@@ -280,6 +279,6 @@ def test_a_white_that_something_else_takes_is_not_to_be_a_hot() -> None:
         ("  W1.white -- TS.line-2", "  W1.white -- L1.neutral -- pigtail -- TS.line-2"),
     )
     (found,) = seen(RULE, lamp)
-    assert (where_to_look(found) or "").endswith(
+    assert (RULE.words(found, case(lamp)).look or "").endswith(
         "H1.element takes both legs, from a 2-pole breaker of its own: something else here takes the neutral."
     )

@@ -48,7 +48,7 @@ class Finding(NamedTuple):
 
     `problem` is what the words were made of, with the board's own objects in it. `mends` are the
     changes any one of which puts it right, the likeliest first; `follows` what comes of the same mistake.
-    `seen` is the message without what the rule takes for the cause.
+    `seen` is the message without what the rule takes for the cause, `look` where to look by the rule itself.
     """
 
     rule: str
@@ -67,6 +67,7 @@ class Finding(NamedTuple):
     mends: tuple[Mend, ...] = ()
     follows: tuple[Finding, ...] = ()
     seen: str = ""
+    look: str | None = None
 
     @property
     def line(self) -> int:

@@ -8,6 +8,9 @@ from wirecheck.judge.finding import Note, Severity, Stage
 from wirecheck.judge.record import Record
 from wirecheck.language.syntax import Span
 
+LOOK_AGAIN = "Look again, with the power off,"
+"""How it is said where to look."""
+
 
 class Thing(Protocol):
     """Something of the board with a name: a device, a screw, a conductor, a breaker, a load."""
@@ -61,7 +64,8 @@ class Words(NamedTuple):
     """A problem put into words: what is wrong, what to do, by which source, the number and its limit.
 
     `guess` is what the rule takes for the cause, where it names one: it ends the message, and gives way to a
-    mend that was tried.
+    mend that was tried. `look` is where to look, in a whole sentence that claims no remedy, where the rule
+    knows it better than what the problem is about tells.
     `value`, `limit` and `unit` are the trade's, in full: whoever shows them rounds them.
     """
 
@@ -73,3 +77,4 @@ class Words(NamedTuple):
     unit: str | None = None
     also: tuple[Note, ...] = ()
     guess: str = ""
+    look: str | None = None

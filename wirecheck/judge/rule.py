@@ -80,6 +80,7 @@ class Rule(NamedTuple):
             stage=problem.stage,
             problem=problem,
             seen=words.message,
+            look=words.look,
         )
 
 

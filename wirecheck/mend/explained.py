@@ -54,6 +54,7 @@ def explained(
     # A right board waits for nothing that only a wrong one needs.
     from wirecheck.mend import search
     from wirecheck.mend.edits import Change, Edit, edited
+    from wirecheck.mend.looks import where_to_look
     from wirecheck.mend.sheet import sheet
     from wirecheck.mend.spots import spots
     from wirecheck.mend.words import told
@@ -93,7 +94,7 @@ def explained(
         heads[0] = heads[0]._replace(follows=(*heads[0].follows, *gone))
         left = [one for one in left if one not in gone]
     # A remedy that nobody tried is not given: only what was not read, or is advice, keeps its help.
-    left = [one if one.severity == "advice" else one._replace(help=_look(one)) for one in left]
+    left = [one if one.severity == "advice" else one._replace(help=where_to_look(one)) for one in left]
     return Explained(in_order([*heads, *left]), result.ended and bool(result.left))
 
 
@@ -114,12 +115,6 @@ def _read_first(findings: Sequence[Finding]) -> tuple[Finding, ...]:
     )
     rest = [one for one in findings if not isinstance(one.problem, Reading)]
     return (*unread, *(one if one.severity == "advice" else one._replace(help=first) for one in rest))
-
-
-def _look(finding: Finding) -> str | None:
-    from wirecheck.mend.looks import where_to_look
-
-    return where_to_look(finding.problem) if finding.problem is not None else None
 
 
 def _advice_gone(given: Sequence[Finding], mended: Syntax, library: Library, stage: Stage) -> list[Finding]:

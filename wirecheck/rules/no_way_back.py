@@ -1,7 +1,8 @@
 """A call comes and goes, and what ran before it does not run again.
 
-Behind the coil thermostat that holds the fans until the coil is cold, a liquid solenoid waits for the cold
-that only it can bring: after the first defrost the box stays warm. Nothing shows it before that.
+A thermostat holds the fans until the coil is cold. What makes the coil cold, the compressor or the liquid
+solenoid, is fed behind it by mistake: it waits for the cold that it alone can bring. After the first defrost
+the box stays warm. Nothing shows it before that.
 
 Source: common practice: when a defrost ends, cooling goes on as before
 """
@@ -96,9 +97,18 @@ def words(problem: NoWayBack, case: Case) -> Words:
     return Words(
         message=f"With {problem.call} called, {loads} {does} not run again once {problem.other} has come and "
         f"gone{f': {why}' if why else ''}.",
-        help="Find what waits there for the very thing that it keeps from running, and feed that past it.",
+        help=_past(problem),
         source="common practice",
     )
+
+
+def _past(problem: NoWayBack) -> str:
+    """What to feed ahead of the controls that stay, where they are known."""
+    if not problem.stands:
+        return "Find what waits there for the very thing that it keeps from running, and feed that past it."
+    controls = listed(name for name, _ in problem.stands)
+    them = "it" if len(problem.stands) == 1 else "them"
+    return f"Whatever moves {controls} back must not wait for {them}: feed that ahead of {controls}."
 
 
 RULE = rule(__name__, "final", severities=("fault",), find=find, words=words)

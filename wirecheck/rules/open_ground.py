@@ -21,7 +21,7 @@ from wirecheck.judge.case import Case
 from wirecheck.judge.finding import Note, Stage
 from wirecheck.judge.flexible import Refused
 from wirecheck.judge.grouped import grouped
-from wirecheck.judge.problem import Problem, Spot, Words, spot
+from wirecheck.judge.problem import LOOK_AGAIN, Problem, Spot, Words, spot
 from wirecheck.judge.rule import rule
 from wirecheck.judge.tape import INCH
 from wirecheck.language.listing import listed
@@ -327,6 +327,7 @@ def words(problem: OpenGround | LeadsNowhere | CappedGround, case: Case) -> Word
             Note(f"{other.name} is on the same open ground", made_up.at_screw(case, other).span)
             for other in problem.terminals[1 : 1 + MOST_NOTED]
         ),
+        look=_at_the_box(problem, case),
     )
 
 
@@ -396,6 +397,9 @@ def _too_much(refused: Refused, case: Case) -> tuple[str, tuple[float, float, st
 
 
 def _remedy(problem: OpenGround, case: Case) -> str:
+    at_the_box = _at_the_box(problem, case)
+    if at_the_box is not None:
+        return at_the_box
     first = problem.terminals[0]
     wires = filter(purpose.is_grounding, case.board.conductors.values())
     if not any(first.place in one.places for one in wires):
@@ -421,6 +425,23 @@ def _remedy(problem: OpenGround, case: Case) -> str:
         else "put it under the connector with the other grounds."
     )
     return f"In {end.place}, {conductor.name} is joined to nothing: {where}"
+
+
+def _at_the_box(problem: OpenGround, case: Case) -> str | None:
+    """Where to look where rigid metal conduit, a ground, comes to a box that no line says is metal."""
+    first = problem.terminals[0]
+    box = case.board.boxes.get(first.place)
+    way = next((one for one in case.board.raceways.values() if first.place in one.places), None)
+    terms = raceways.grounds(way.kind, way.size, code=case.code) if way is not None else None
+    if box is None or box.metal or way is None or terms is None or terms.amps is not None:
+        return None
+    if problem.left is not None:
+        return None
+    return (
+        f"{LOOK_AGAIN} at {box.name}. {way.name} is {way.kind}, a ground by itself, and no line says that "
+        f"{box.name} is metal. If it is, write metal at the end of its line, and join {first.name} to "
+        f"{box.name}.ground. If not, a green wire goes through {way.name}."
+    )
 
 
 def _armored(run: Run, place: str, case: Case) -> bool:

@@ -1,9 +1,10 @@
 """A light or an outlet does not do what the board's `expect` line asks, or what 3-way switches are for.
 
-Each switch that the line names must turn it on and off, however the others stand, and no other
-switch may. What is to be live always must be live in every position: only a disconnect that stands
-off is no fault of the board. Every position is tried. Where no line names it, 3-way and 4-way switches
-must each turn it on and off in every position of the others.
+Each switch that the line names must turn it on and off, however the others stand, and no other switch
+may. A disconnect that it names beside them cuts it off, and the switches need it on. What is to be live
+always must be live in every position: only a disconnect that stands off is no fault of the board. Every
+position is tried. Where no line names it, 3-way and 4-way switches must each turn it on and off in every
+position of the others.
 
 Source: the board's own `expect` lines; common practice for 3-way and 4-way switching
 """
@@ -21,7 +22,7 @@ from wirecheck.judge.case import Case
 from wirecheck.judge.continuity import NotJoined, Stop, Wanted, why_no_volts
 from wirecheck.judge.finding import Note
 from wirecheck.judge.judged import judged
-from wirecheck.judge.problem import Problem, Spot, Words, spot
+from wirecheck.judge.problem import LOOK_AGAIN, Problem, Spot, Words, spot
 from wirecheck.judge.rule import rule
 from wirecheck.judge.stop_words import remedy, said
 from wirecheck.judge.switch_swaps import swap
@@ -108,7 +109,7 @@ def find(case: Case) -> Iterator[NotAsAsked]:
 def surely(case: Case, before: object) -> bool:
     """Whether some load is not turned on and off by just the switches that a line names."""
     return any(
-        not turned_by(tried(case, target, group), [word.text for word in asked.switches])
+        not _turned(tried(case, target, group), [word.text for word in asked.switches])
         for asked in case.board.expectations
         if isinstance(asked, ExpectFrom)
         for target in targets(case.circuit, asked.load.text)
@@ -227,11 +228,30 @@ def _in_service(rows: Sequence[Tried]) -> tuple[Tried, ...]:
     return tuple(row for row in rows if not _disconnected(row))
 
 
-def _disconnected(row: Tried) -> bool:
-    """Whether a disconnect among the switches that are tried stands off."""
+def _disconnected(row: Tried) -> frozenset[str]:
+    """The disconnects among the switches that are tried that stand off."""
     contacts = row.settled.circuit.contacts
     opened = (one for one in contacts if "disconnect" in one.flags and one.scope in row.positions)
-    return any(one.name not in row.settled.closed for one in opened)
+    return frozenset(one.scope for one in opened if one.name not in row.settled.closed)
+
+
+def _disconnects(rows: Sequence[Tried], switches: Sequence[str]) -> tuple[str, ...]:
+    """The disconnects among some switches."""
+    cutting = {one.scope for one in rows[0].settled.circuit.contacts if "disconnect" in one.flags}
+    return tuple(name for name in switches if name in cutting)
+
+
+def _turned(rows: Sequence[Tried], switches: Sequence[str]) -> bool:
+    """Whether just these switches turn it on and off; a disconnect of several only cuts it off."""
+    cutting = _disconnects(rows, switches)
+    if len(switches) < 2 or not cutting:
+        return turned_by(rows, switches)
+    served = [row for row in rows if _disconnected(row).isdisjoint(cutting)]
+    return (
+        turned_by(served, [name for name in switches if name not in cutting])
+        and all(changes(rows, name) for name in cutting)
+        and not any(row.on for row in rows if row not in served)
+    )
 
 
 def _problem(
@@ -275,7 +295,7 @@ def _why_not_switched(
     case: Case, target: Target, group: Group, rows: tuple[Tried, ...], switches: tuple[str, ...]
 ) -> Why | None:
     """Why some switches do not turn a target on and off, or others do."""
-    if turned_by(rows, switches):
+    if _turned(rows, switches):
         return None
     screws = swap(case, target, group, switches)
     if screws is not None:
@@ -323,7 +343,7 @@ def words(problem: NotAsAsked, case: Case) -> Words:
     why, name = problem.why, problem.target.name
     volts_seen: float | None = None
     also: list[Note] = []
-    guess = ""
+    guess, look = "", None
     match why:
         case Swapped(screws, joins):
             message, guess = _does(problem), _on_screws(screws)
@@ -331,6 +351,7 @@ def words(problem: NotAsAsked, case: Case) -> Words:
             also = [Note("the other one", join.span) for join in joins if join.span != problem.at.span]
         case InWrongPositions():
             message, help_text = _wrong_positions(why, problem, case)
+            look = _at_what_turns_too(why, problem)
         case TooManyVolts(most):
             volts_seen = most.volts
             message = (
@@ -365,6 +386,7 @@ def words(problem: NotAsAsked, case: Case) -> Words:
         unit="V" if volts_seen is not None else None,
         also=tuple(also),
         guess=guess,
+        look=look,
     )
 
 
@@ -408,13 +430,19 @@ def _wrong_positions(why: InWrongPositions, problem: NotAsAsked, case: Case) -> 
             "Look for a path that goes around the switches, or a feed on the wrong side of one.",
         )
     if why.too:
-        name, too = problem.target.name, listed(why.too)
+        name, too, switches = problem.target.name, listed(why.too), listed(problem.switches)
+        one = len(why.too) == 1
+        if _disconnects(problem.rows, why.too) == why.too:
+            return (
+                f"{'The disconnect' if one else 'The disconnects'} {too} {'cuts' if one else 'cut'} off "
+                f"{name}, and the expect line names {switches} alone.",
+                f"{_name_too(why.too, problem)} If not, wire {name} so that {too} {'is' if one else 'are'} "
+                "not on its path.",
+            )
         return (
-            f"{too} {'turns' if len(why.too) == 1 else 'turn'} {name} on or off, and only "
-            f"{listed(problem.switches)} should.",
-            f"Wire {name} so that {too} {'is' if len(why.too) == 1 else 'are'} not on its path. Or name "
-            f"{'it' if len(why.too) == 1 else 'them'} in the expect line, if {name} should be turned from "
-            "there too.",
+            f"{too} {'turns' if one else 'turn'} {name} on or off, and only {switches} should.",
+            f"Wire {name} so that {too} {'is' if one else 'are'} not on its path. Or name "
+            f"{'it' if one else 'them'} in the expect line, if {name} should be turned from there too.",
         )
     commons = [
         f"{device.name}.{screw}"
@@ -429,6 +457,22 @@ def _wrong_positions(why: InWrongPositions, problem: NotAsAsked, case: Case) -> 
             "another, and the travelers on the other screws.",
         )
     return _does(problem), "Follow the feed to each switch, and what leaves it to its own load and no other."
+
+
+def _at_what_turns_too(why: InWrongPositions, problem: NotAsAsked) -> str | None:
+    """Where to look for what turns it on or off and should not: at that, and not at all that it is fed by."""
+    if not why.too or why.glows or not why.off:
+        return None
+    cutting = _disconnects(problem.rows, why.too) == why.too
+    named = f" {_name_too(why.too, problem)}" if cutting else ""
+    return f"{LOOK_AGAIN} at each wire on {listed(why.too)}.{named}"
+
+
+def _name_too(disconnects: tuple[str, ...], problem: NotAsAsked) -> str:
+    """That disconnects may be there for it, and how the board says so."""
+    name, too = problem.target.name, listed(disconnects)
+    them, line = "it" if len(disconnects) == 1 else "them", ", ".join((*problem.switches, *disconnects))
+    return f"If {too} should cut off {name}, name {them} too: expect {name} from {line}."
 
 
 def _common(device: Device) -> frozenset[str]:

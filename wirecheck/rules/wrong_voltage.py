@@ -19,7 +19,7 @@ from wirecheck.judge import ways
 from wirecheck.judge.case import Case
 from wirecheck.judge.drop import Drop, drops
 from wirecheck.judge.finding import Note
-from wirecheck.judge.problem import Problem, Words, spot
+from wirecheck.judge.problem import LOOK_AGAIN, Problem, Words, spot
 from wirecheck.judge.rule import rule
 from wirecheck.judge.supply import is_fed, too_much
 from wirecheck.judge.targets import LIVE
@@ -262,6 +262,21 @@ def _transformers(case: Case, load: Load) -> frozenset[str]:
     return frozenset(origin.name for origin in origins if origin is not None and origin.kind == "winding")
 
 
+def _at_the_panel(problem: TooLittle, circuit: OneLeg) -> str:
+    """Where a load that takes two hots has one: the joint of the white is the place, and not the load."""
+    breaker, white = circuit.breaker, circuit.white.name
+    poles = "one pole" if len(breaker.poles) == 1 else f"{len(breaker.poles)} poles"
+    there = (
+        f"{LOOK_AGAIN} in {breaker.panel}: breaker {breaker.name} has {poles}, and {white} is on the neutral."
+    )
+    takes = f"{problem.load.name} takes both legs, from a 2-pole breaker"
+    if not circuit.alone:
+        return f"{there} {takes} of its own: something else here takes the neutral."
+    if circuit.of_cable:
+        return f"{there} {takes}, and {white} is then a hot, marked so at each end."
+    return f"{there} {takes}, with a second hot in the place of {white}."
+
+
 def words(problem: Kind, case: Case) -> Words:
     """What it is made for and what it gets."""
     if isinstance(problem, OutletTooMuch | OutletTooLittle):
@@ -269,7 +284,7 @@ def words(problem: Kind, case: Case) -> Words:
     load, made_for = problem.load, volts(problem.load.volts)
     also = tuple(Note(f"{other.name} is fed it too", other.span) for other in problem.others)
     match problem:
-        case TooLittle(nominal=nominal):
+        case TooLittle(nominal=nominal, one_leg=one_leg):
             legs = ": both legs, from a two-pole breaker" if nominal < ONE_LEG < load.volts else ""
             return Words(
                 message=f"{load.name} is made for {made_for} and is fed {volts(nominal)}. It needs "
@@ -282,6 +297,7 @@ def words(problem: Kind, case: Case) -> Words:
                 limit=load.works,
                 unit="V",
                 also=also,
+                look=_at_the_panel(problem, one_leg) if one_leg is not None else None,
             )
         case InSeries(state=state, others=others):
             return Words(

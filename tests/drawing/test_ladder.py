@@ -288,7 +288,7 @@ ON_ONE_SCREW = {
     "condenser-fan-cycling/wrong-both-on-the-line-side": "D.fuse-1 K.line-1--load-1 |",
     "water-heater-on-time-clock/wrong-crossed-at-the-clock": "| TC.line-2--load-2 TP.24/2",
     # A letter has a row though a coil is on its wire, or R itself, and so has a delay's own power.
-    "one-transformer/wrong-jumper-to-w": "F.fuse F.W$",
+    "one-transformer/wrong-jumper-to-w": "F.fuse TS.RH--W F.W$",
     "two-stage-furnace/right": "TS.R--Y1 F.Y$",
     "two-units-one-thermostat/right": "TS.R--Y DM.in$",
 }
@@ -358,6 +358,43 @@ def test_a_gap_is_drawn_as_two_ends_apart_and_conducts_nothing() -> None:
     called = geometry.read(draw(whole, kind="ladder", state=settle(circuit(whole), {}, ["heat"])))
     ends = pins(called)[gap]
     assert not any(geometry.near(flow.points, end, 0.2) for flow in called.of("flow") for end in ends)
+
+
+@pytest.mark.parametrize(
+    ("name", "contact"),
+    [
+        pytest.param(*each, marks=[pytest.mark.slow] * (number > 0))
+        for number, each in enumerate(
+            {
+                "walk-in-freezer/wrong-thermostat-jumpered": "TS.a--b",
+                "float-switch-in-y/wrong-wired-around": "FS.a--b",
+                "one-transformer/wrong-jumper-to-w": "TS.RH--W",
+                "power-vent-water-heater/wrong-pressure-switch-jumpered": "WH.pressure-switch.a--b",
+                "doorbell/wrong-button-passed-by": "PF.a--b",
+                "economizer/wrong-jumper-for-the-outdoor-thermostat": "OT.a--b",
+                "rack-compressor/wrong-oil-control-jumpered": "OP.a--b",
+            }.items()
+        )
+    ],
+)
+def test_what_is_wired_around_stands_where_it_does_on_the_right_board(name: str, contact: str) -> None:
+    """Its rungs are those of the right board, and its wire leads around it from one side to the other."""
+    folder, wrong = (
+        (files.folder("boards") / f"{name}.wire").parent,
+        of_text((files.folder("boards") / f"{name}.wire").read_text("utf-8")),
+    )
+    right = of_text((folder / "right.wire").read_text("utf-8"))
+    one, other = (Counter(map(frozenset, in_order(ladder(circuit(each))))) for each in (right, wrong))
+    assert one == other and any(contact in rung for rung in other)
+    picture = geometry.read(draw(wrong, kind="ladder"))
+    (box,) = (box for sign, box in signs(picture).items() if meant(sign) == ("contact", contact))
+    under = [
+        wire.box
+        for wire in picture.of("wire")
+        if wire.box[0] < box[0] and box[2] < wire.box[2] and 0 < wire.box[1] - box[3] < 10
+    ]
+    assert len(under) == 1
+    assert any(note.text == "wired around" for note in picture.of("note"))
 
 
 SHORTS = {

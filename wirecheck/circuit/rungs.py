@@ -8,8 +8,10 @@ every element that can tie one of its ends to a rail or to its other end, put
 in series and in parallel by the classic reductions of a two-terminal network;
 where those get stuck (a bridge, the crossing of a 4-way switch), what is left
 is a `Mesh`, told edge by edge. What ties two rails together with no load
-between is a rung by itself, and of no load's; so is a contact that is wired
-around. Where a wire is missing (`gaps`), a rung has a gap, which never conducts.
+between is a rung by itself, and of no load's. A contact that is wired around
+stands where it would without what goes around it (`around`), from a node to
+itself, and else on a rung of its own. Where a wire is missing (`gaps`), a
+rung has a gap, which never conducts.
 Nothing here knows how a ladder is drawn.
 
 References: R. J. Duffin, "Topology of series-parallel networks", Journal of
@@ -19,12 +21,13 @@ Mathematical Analysis and Applications 10 (1965), for the reductions.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import combinations, pairwise
 from typing import Literal, NamedTuple
 
+from wirecheck.circuit.around import Ends, behind
 from wirecheck.circuit.circuit import Circuit, Contact, Load, Outlet, Protection, Winding
 from wirecheck.circuit.gaps import Draw, Gap, Span, gaps
 from wirecheck.circuit.pieces import pieces
@@ -242,6 +245,16 @@ def ladder(circuit: Circuit) -> Ladder:
         range(circuit.nodes), ((circuit.node[wire.a], circuit.node[wire.b]) for wire in circuit.wires)
     )
     node = {point: together[number] for point, number in circuit.node.items()}
+    apart, twins = _apart(circuit, node)
+    if twins:
+        told = _of_nodes(circuit, apart)
+        if _has_places(told, twins):
+            return _as_one(told, node, twins)
+    return _of_nodes(circuit, node)
+
+
+def _of_nodes(circuit: Circuit, node: Mapping[str, int]) -> Ladder:
+    """The rungs of a circuit with a node for each of its points."""
     whole = _Work(circuit, node)
     holding = list(whole.holding())
     missing, dead = _missing(whole)
@@ -255,6 +268,86 @@ def ladder(circuit: Circuit) -> Ladder:
         {end for rung in rungs for each in rung_elements(rung) for end in (each.a, each.b)}
     )
     return Ladder(circuit, node, work.rails, tuple(rungs), dead)
+
+
+def _apart(circuit: Circuit, node: Mapping[str, int]) -> tuple[Mapping[str, int], dict[int, int]]:
+    """A node for each point as if nothing went around a contact, and which node each new one is."""
+    twins: dict[int, int] = {}
+    around = [each for each in circuit.contacts if node[each.a] == node[each.b] and not in_rail(each)]
+    if not around:
+        return node, twins
+    found = dict(node)
+    drawing = {end for load in circuit.loads for end in load.ends}
+    drawing |= {end for outlet in circuit.outlets for end in (outlet.hot, outlet.neutral)}
+    drawing |= {end for winding in circuit.windings for end in winding.primary}
+    drawing |= {one for one, _ in circuit.inputs if one in node}
+    sources = {leg.point for leg in circuit.legs}
+    sources |= {end for winding in circuit.windings for end in winding.secondary}
+    sources |= {f"{panel}.neutral" for panel in circuit.board.sources}
+    switching = [(each.a, each.b) for each in circuit.contacts]
+    switching += (pair for each in circuit.protections for pair in each.pairs)
+    ends = Ends(switching, drawing, sources)
+    for contact in around:
+        if found[contact.a] != found[contact.b]:
+            continue
+        beyond = behind(circuit, found, (contact.a, contact.b), ends)
+        if beyond is not None:
+            twin = circuit.nodes + len(twins)
+            twins[twin] = node[contact.a]
+            found |= dict.fromkeys(beyond, twin)
+    return found, twins
+
+
+def _has_places(ladder: Ladder, twins: Mapping[int, int]) -> bool:
+    """Whether all that stands between new nodes is in series or in parallel on a rung.
+
+    In what is neither, and in a rail, there is no place for what leads from a wire to itself.
+    """
+    work = _Work(ladder.circuit, ladder.node)
+    steps = {step.element for rung in ladder.rungs for step in _steps(rung)}
+    around = [
+        each
+        for each in work.order
+        if each.a != each.b and twins.get(each.a, each.a) == twins.get(each.b, each.b)
+    ]
+    return all(each in steps and not in_rail(work.what(each)) for each in around)
+
+
+def _steps(rung: Rung) -> Iterator[Step]:
+    """All that stands in series and in parallel on a rung."""
+    waiting: list[Structure] = [*rung.before, rung.middle, *rung.after]
+    for part in waiting:
+        match part:
+            case Step():
+                yield part
+            case Chain(parts) | Fork(parts):
+                waiting += parts
+
+
+def _as_one(ladder: Ladder, node: Mapping[str, int], twins: Mapping[int, int]) -> Ladder:
+    """A ladder with one node for those that what goes around a contact makes one."""
+
+    def own(one: int) -> int:
+        return twins.get(one, one)
+
+    def of(each: Element) -> Element:
+        return each._replace(a=own(each.a), b=own(each.b))
+
+    def part(structure: Structure) -> Structure:
+        return renamed(structure, of, own)
+
+    rungs = tuple(
+        Rung(
+            tuple(map(of, rung.loads)),
+            tuple(map(own, rung.rails)),
+            tuple(map(part, rung.before)),
+            part(rung.middle),
+            tuple(map(part, rung.after)),
+        )
+        for rung in ladder.rungs
+    )
+    rails = {end: rail for end, rail in ladder.rails.items() if end not in twins}
+    return Ladder(ladder.circuit, node, rails, rungs, ladder.dead)
 
 
 def _missing(work: _Work) -> tuple[list[Gap], frozenset[int]]:
@@ -767,7 +860,10 @@ class _Work:
             return each._replace(a=twin if each.a == rail else each.a, b=twin if each.b == rail else each.b)
 
         own = {moved(each): each for each in found}
-        return _parted((load,), (rail, rail), _restored(reduced(own, rail, twin), own, twin, rail))
+        whole = renamed(
+            reduced(own, rail, twin), own.__getitem__, lambda node: rail if node == twin else node
+        )
+        return _parted((load,), (rail, rail), whole)
 
     def _place(self, node: int) -> tuple[int, int]:
         return self.rails[node].order, node
@@ -882,21 +978,17 @@ def _with_hanging(whole: Structure, loads: Sequence[Element], hanging: Sequence[
     return _chain((*parts[:first], mesh, *parts[last + 1 :]))
 
 
-def _restored(structure: Structure, own: Mapping[Element, Element], twin: int, rail: int) -> Structure:
-    """A structure with its elements as they were, and the rail for its twin."""
-
-    def node(one: int) -> int:
-        return rail if one == twin else one
-
+def renamed(structure: Structure, of: Callable[[Element], Element], node: Callable[[int], int]) -> Structure:
+    """A structure with other elements, and other nodes, for its own."""
     match structure:
         case Step(element, left, right):
-            return Step(own[element], node(left), node(right))
+            return Step(of(element), node(left), node(right))
         case Chain(parts):
-            return Chain(tuple(_restored(part, own, twin, rail) for part in parts))
+            return Chain(tuple(renamed(part, of, node) for part in parts))
         case Fork(branches):
-            return Fork(tuple(_restored(branch, own, twin, rail) for branch in branches))
-        case Mesh(listed, (left, right)):
-            return Mesh(tuple(own[each] for each in listed), (node(left), node(right)))
+            return Fork(tuple(renamed(branch, of, node) for branch in branches))
+        case Mesh(listed, terminals):
+            return Mesh(tuple(map(of, listed)), tuple(map(node, terminals)))
     raise AssertionError(structure)
 
 

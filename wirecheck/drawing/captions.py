@@ -36,6 +36,7 @@ from wirecheck.parts.part import WATCHERS, Part
 NAME, SMALL = 8.5, SMALLEST
 NOWHERE = "leads to no source"
 """Said in two lines, so that a wrong board is hardly wider than the right one."""
+AROUND = "wired around"
 LABEL = 90.0
 """How wide a line at a sign may be, in points."""
 LONGEST = 150.0
@@ -448,16 +449,19 @@ class Captions:
 
     # ------------------------------------------------------- beside and over
 
-    def note(self, loads: Iterable[Element], bare: Sequence[int] = (), apart: bool = False) -> Note:
+    def note(
+        self, loads: Iterable[Element], bare: Sequence[int] = (), apart: bool = False, around: bool = False
+    ) -> Note:
         """What is written to the right of a row: where its coil's contacts are, what is odd in its return.
 
         Parameters
         ----------
         bare : the rails of a row on which nothing draws current; nothing where something does.
         apart : whether its rails are those of two sources.
+        around : whether wire leads around a contact there.
         """
         said, marked = self._bare(bare) if bare else "", []
-        strange: list[str] = []
+        strange = [AROUND] if around else []
         for load in loads:
             lines = self.moved.get(load.name, []) if load.kind in ("load", "contact") else []
             if lines:
@@ -475,7 +479,7 @@ class Captions:
         """What a row without a load is: wired around, a short circuit, or a tie between two sources."""
         ends = set(rails)
         if len(ends) == 1:
-            return "wired around"
+            return AROUND
         panels = {self.ladder.node[leg.point] for leg in self.circuit.legs} | {0}
         windings = [{self.ladder.node[point] for point in each.secondary} for each in self.circuit.windings]
         one = len(ends & panels) > 1 or any(each <= ends for each in windings)

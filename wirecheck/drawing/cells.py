@@ -82,7 +82,7 @@ class Grid:
     `bare` are the rows on which nothing draws current: a short circuit, or a contact that is wired around.
     `missing` are the gaps laid so far, which take no column; `parted` gives each a lane of `gaps`, and says
     whether it reaches back from where the column before it ends. On the line that one of `moved` puts out
-    of its place stands an upright wire.
+    of its place stands an upright wire. `around` are the contacts that wire leads around.
     """
 
     rails: tuple[int, ...]
@@ -102,11 +102,18 @@ class Grid:
     missing: list[Cell] = field(default_factory=list)
     gaps: dict[int, bool] = field(default_factory=dict)
     moved: set[int] = field(default_factory=set)
+    around: set[str] = field(default_factory=set)
 
     def across(self, node: int, row: int, start: int, end: int) -> None:
         """Wire along a row."""
         if end > start:
             self.runs.append(Run(node, row, start, end, False))
+
+    def passes(self, cell: Cell) -> bool:
+        """Whether wire leads around what stands in a cell."""
+        return (
+            cell.element is not None and cell.element.kind == "contact" and cell.element.name in self.around
+        )
 
     def down(self, node: int, column: int, start: int, end: int) -> None:
         """Wire along a column."""

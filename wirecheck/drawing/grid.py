@@ -531,6 +531,15 @@ def _between(ladder: Ladder, rails: tuple[int, ...], rungs: list[Rung], *, fed: 
         last = rung
         row += high
     grid.rows = row
+    for cell in grid.cells:
+        if (
+            cell.element
+            and cell.left == cell.right
+            and cell.element.kind == "contact"
+            and rails[0] != rails[1]
+        ):
+            grid.across(cell.left, cell.row, cell.column, cell.column + 1)
+            grid.around.add(cell.element.name)
     return parted(grid)
 
 

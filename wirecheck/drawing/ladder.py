@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
+from itertools import pairwise
 
 from wirecheck.circuit.circuit import Contact, Load, Protection, circuit
 from wirecheck.circuit.pieces import pieces
@@ -62,6 +63,8 @@ KEY = (
     "Beside a coil: the lines of its contacts.",
     "Underlined: rest closed.",
 )
+PAST, UNDER = 7.0, 6.0
+"""How far beside a contact and under it the wire is that leads around it."""
 LANE = 20.0
 """How wide a column is in which wire alone stands."""
 PARTED = 20.0
@@ -278,8 +281,11 @@ class _Block:
         self.y = self._rows()
         self.x = self._columns()
         apart = not grid.mesh and bool(captions.apart(grid.rails))
+        around = {cell.row for cell in grid.cells if grid.passes(cell)}
         self.notes = [
-            captions.note(loads, grid.rails if row in grid.bare else (), apart=row >= grid.feeds and apart)
+            captions.note(
+                loads, grid.rails if row in grid.bare else (), row >= grid.feeds and apart, row in around
+            )
             for row, loads in enumerate(self._loads())
         ]
         # Where a row ends well before the last rail, what stands beside it stands there.
@@ -387,7 +393,7 @@ class _Block:
         up, down = [11.0] * self.grid.rows, [11.0] * self.grid.rows
         self.names, self.words = [0.0] * self.grid.rows, [0.0] * self.grid.rows
         for cell, caption in zip(self.grid.cells, self.signs, strict=True):
-            over, under = caption.reach
+            over, under = caption.reach[0], self._reaches(cell, caption)
             top, low = min(cell.ends), max(cell.ends)
             if caption.over:
                 self.names[top] = max(self.names[top], _words_over(over))
@@ -397,7 +403,7 @@ class _Block:
             top, low = min(cell.ends), max(cell.ends)
             up[top] = max(up[top], caption.reach[0] + 3, self.names[top] + 1 + LINE * len(caption.over))
             words = self.words[low] + 1 + LINE * len(caption.under)
-            down[low] = max(down[low], words if caption.under else caption.reach[1] + 3)
+            down[low] = max(down[low], words if caption.under else self._reaches(cell, caption) + 3)
         self.over = [height + LINK / 2 for height in up]
         for row in {one.row for one, _, _ in self.links}:
             up[row] += LINK * (1 + max(level for one, _, level in self.links if one.row == row))
@@ -412,6 +418,10 @@ class _Block:
         self.height = at
         return heights
 
+    def _reaches(self, cell: Cell, caption: Caption) -> float:
+        """How far what stands in a cell reaches under the wire, with the wire that leads around it."""
+        return caption.reach[1] + (UNDER if self.grid.passes(cell) else 0.0)
+
     def _columns(self) -> list[float]:
         # Where a wire is missing there is no sign: so a wrong board is hardly wider than the right one.
         signs = {cell.column for cell in self.grid.cells if not cell.element or cell.element.kind != "gap"}
@@ -419,6 +429,8 @@ class _Block:
         slim = gaps | self.grid.lanes
         wide = [LANE if column in slim else NARROW for column in range(self.grid.columns)]
         missing = {(cell.column, cell.row) for cell in self.grid.cells if self._parts(cell)}
+        # Behind what is wired around the wire is the same one: it has room as on the right board.
+        named_else = missing | {(cell.column, cell.row) for cell in self.grid.cells if self.grid.passes(cell)}
         for column in self.grid.gaps:
             wide[column] = 0.0
         ahead, self.beyond = [0.0] * self.grid.columns, [0.0] * self.grid.columns
@@ -432,9 +444,10 @@ class _Block:
                 before_it -= 1
             node, letters = self.letters.get((before_it, cell.row), (None, ""))
             stub = self._mark_width(letters, node)
-            if node is not None or (cell.column - 1, cell.row) in missing:
+            if node is not None or (cell.column - 1, cell.row) in named_else:
                 stub = max(stub, text_width(self.widest, SMALL))
-            before = max(need / 2, REACH + stub + 8)
+            reach = REACH + (PAST if self.grid.passes(cell) else 0.0)
+            before = max(need / 2, reach + stub + 8)
             # The lines to a motor are short: what is said of a wire has its room before a sign alone.
             after = max(need / 2, REACH + 4) if self.grid.motor else before
             node, letters = self.letters.get((cell.column + 1, cell.ends[1]), (None, ""))
@@ -444,7 +457,7 @@ class _Block:
                 stub = self._mark_width(letters, node)
                 over = 6.7 if cell.column + 2 < self.grid.columns else 3.7
                 stub = stub - over if missed else max(stub, text_width(self.widest, SMALL))
-                after = max(after, REACH + stub + 8)
+                after = max(after, reach + stub + 8)
             for column, row in ((cell.column - 1, cell.row), (cell.column + 1, cell.ends[1])):
                 back = column > cell.column
                 if self.grid.gaps.get(column) is back:
@@ -728,19 +741,17 @@ class _Block:
         def place(spot: tuple[int, int]) -> Point:
             return x + self._at(spot[0]), y + self.y[spot[1]]
 
+        around = self._passed()
         for piece in self.pieces:
-            path = (place(piece.start), place(piece.end))
-            lines.setdefault(piece.node, []).append(path)
+            paths = [(place(piece.start), place(piece.end))]
+            if (piece.start, piece.end) in around:
+                paths = self._around(*paths[0], x, *around[piece.start, piece.end])
+            lines.setdefault(piece.node, []).extend(paths)
             if piece in flowing:
-                thick.setdefault(piece.node, []).append(path)
+                thick.setdefault(piece.node, []).extend(paths)
         for cell in self.grid.cells:
             start, end = place((cell.column, cell.row)), place((cell.column + 1, cell.ends[1]))
-            middle = x + self._middle(cell)
-            reach = PARTED / 2 if self._parts(cell) else REACH
-            for node, path in (
-                (cell.left, (start, (middle - reach, start[1]))),
-                (cell.right, ((middle + reach, end[1]), end)),
-            ):
+            for node, path in self._leads(cell, x, start, end):
                 if path not in lines.setdefault(node, []):
                     lines[node].append(path)
                 if cell in carrying:
@@ -777,19 +788,52 @@ class _Block:
                 sheet.lines.append(
                     Line(f"flow-{name}", title, tuple(thick[node]), page.ink, FLOW, kind="flow")
                 )
-        for number, spot in enumerate(self._dots()):
-            sheet.marks.append(
-                Spot(
-                    f"{self.name}-dot-{number + 1}",
-                    "",
-                    *place(spot),
-                    4.4,
-                    4.4,
-                    page.ink,
-                    page.ink,
-                    kind="dot",
-                )
-            )
+        self._draw_dots(sheet, page, x, y)
+
+    def _draw_dots(self, sheet: Sheet, page: Page, x: float, y: float) -> None:
+        """A dot wherever three wires of a node or more meet."""
+        dots = [(x + self._at(column), y + self.y[row]) for column, row in self._dots()]
+        passed = [cell for cell in self.grid.cells if self.grid.passes(cell)]
+        dots += [(x + at, y + self.y[cell.row]) for cell in passed for at in self._sides(cell)]
+        for number, dot in enumerate(dots, 1):
+            name = f"{self.name}-dot-{number}"
+            sheet.marks.append(Spot(name, "", *dot, 4.4, 4.4, page.ink, page.ink, kind="dot"))
+
+    def _passed(self) -> dict[tuple[tuple[int, int], tuple[int, int]], tuple[Cell, Caption]]:
+        """What wire leads around, by the two ends of that wire."""
+        return {
+            ((cell.column, cell.row), (cell.column + 1, cell.row)): (cell, caption)
+            for cell, caption in zip(self.grid.cells, self.signs, strict=True)
+            if self.grid.passes(cell)
+        }
+
+    def _sides(self, cell: Cell) -> tuple[float, float]:
+        """Where the wire around a contact leaves its line and comes back to it, from the left."""
+        middle = self._middle(cell)
+        return middle - REACH - PAST, middle + REACH + PAST
+
+    def _around(
+        self, start: Point, end: Point, x: float, cell: Cell, caption: Caption
+    ) -> list[tuple[Point, Point]]:
+        """The wire that leads around a contact, from one side of its cell to the other."""
+        left, right = (x + at for at in self._sides(cell))
+        low = start[1] + self._reaches(cell, caption)
+        corners = [start, (left, start[1]), (left, low), (right, low), (right, end[1]), end]
+        return list(pairwise(corners))
+
+    def _leads(
+        self, cell: Cell, x: float, start: Point, end: Point
+    ) -> tuple[tuple[int, tuple[Point, Point]], ...]:
+        """The wire between a sign and either end of its cell, with its node."""
+        middle = x + self._middle(cell)
+        reach = PARTED / 2 if self._parts(cell) else REACH
+        if self.grid.passes(cell):
+            left, right = (x + at for at in self._sides(cell))
+            start, end = (left, start[1]), (right, end[1])
+        return (
+            (cell.left, (start, (middle - reach, start[1]))),
+            (cell.right, ((middle + reach, end[1]), end)),
+        )
 
     def _draw_segments(
         self,
@@ -844,8 +888,9 @@ class _Block:
             for spot in (piece.start, piece.end):
                 ways[piece.node, *spot] = ways.get((piece.node, *spot), 0) + 1
         # Two ways of one switch have a lead in common.
-        leads = {(cell.left, cell.column, cell.row, "left") for cell in self.grid.cells}
-        leads |= {(cell.right, cell.column + 1, cell.ends[1], "right") for cell in self.grid.cells}
+        cells = [cell for cell in self.grid.cells if not self.grid.passes(cell)]
+        leads = {(cell.left, cell.column, cell.row, "left") for cell in cells}
+        leads |= {(cell.right, cell.column + 1, cell.ends[1], "right") for cell in cells}
         leads |= {(node, *spot, "left") for node, spot in (self.grid.motor.ends if self.grid.motor else ())}
         for node, column, row, _ in leads:
             ways[node, column, row] = ways.get((node, column, row), 0) + 1

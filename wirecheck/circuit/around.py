@@ -1,0 +1,112 @@
+"""Where a contact stands that is wired around: between what feeds its wire and what its wire feeds.
+
+A jumper makes one wire of the two that a contact parts. Without the jumper they are two again, and the
+contact has a place between them: on the rung of the board that was wired right.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence, Set
+from typing import NamedTuple
+
+from wirecheck.circuit.circuit import Circuit
+from wirecheck.circuit.pieces import pieces
+
+Pair = tuple[str, str]
+
+
+class Ends(NamedTuple):
+    """The points at which something stands on the wires of a board.
+
+    `switching` are the two ends of each contact and pole, `drawing` the ends of what draws current or looks
+    for it, `sources` those of what feeds.
+    """
+
+    switching: Sequence[Pair]
+    drawing: Set[str]
+    sources: Set[str]
+
+
+def behind(circuit: Circuit, node: Mapping[str, int], pair: Pair, ends: Ends) -> frozenset[str] | None:
+    """The points behind a contact whose two ends, a pair, are on one wire, as if nothing went around it.
+
+    Parameters
+    ----------
+    node : the wire of each point.
+
+    Returns
+    -------
+    Those on the side that nothing feeds but through the contact; None where no place of it is plain.
+    """
+    wire = node[pair[0]]
+    points = [point for point, number in node.items() if number == wire]
+    fed = _feeding(node, wire, ends)
+    held = ends.drawing | {end for each in ends.switching if each != pair for end in each}
+    bonds = [(a, b, span) for a, b, span in circuit.bonds if node[a] == node[b] == wire]
+    leads = [(each.a, each.b) for each in circuit.wires if node[each.a] == node[each.b] == wire]
+    way = list(_way(pair, [*leads, *((a, b) for a, b, _ in bonds)]))
+    on_way = [(a, b, span) for a, b, span in bonds if (a, b) in way or (b, a) in way]
+    lots: list[tuple[bool, int, frozenset[str]]] = []
+    for cut in on_way:
+        part = pieces(points, [*leads, *((a, b) for a, b, span in bonds if (a, b, span) != cut)])
+        lots += _sides(points, part, pair)
+    # The second end is the far one of most contacts; and what comes off is as little as can be.
+    for _, _, lot in sorted(lots, key=lambda each: each[:2]):
+        if not fed <= lot and fed.isdisjoint(lot) and not held.isdisjoint(lot):
+            return lot
+    for join in dict.fromkeys(span for _, _, span in on_way):
+        part = pieces(points, [*leads, *((a, b) for a, b, span in bonds if span != join)])
+        near = {part[point] for point in fed}
+        off = {part[point] for point in held if point in part} - near - {part[end] for end in pair}
+        if near and off and part[pair[0]] != part[pair[1]]:
+            off.add(part[pair[0]] if part[pair[1]] in near else part[pair[1]])
+            return frozenset(point for point in points if part[point] in off)
+    return None
+
+
+def _feeding(node: Mapping[str, int], wire: int, ends: Ends) -> set[str]:
+    """The points of a wire that a source feeds by itself, or through contacts from other wires."""
+    near: dict[int, set[int]] = {}
+    for a, b in ends.switching:
+        if wire not in (node[a], node[b]):
+            near.setdefault(node[a], set()).add(node[b])
+            near.setdefault(node[b], set()).add(node[a])
+    waiting = [node[point] for point in ends.sources if node[point] != wire]
+    reached = set(waiting)
+    for one in waiting:
+        for other in near.get(one, set()) - reached:
+            reached.add(other)
+            waiting.append(other)
+    found = {point for point in ends.sources if node[point] == wire}
+    for a, b in ends.switching:
+        found |= {one for one, far in ((a, b), (b, a)) if node[one] == wire and node[far] in reached}
+    return found
+
+
+def _way(pair: Pair, ties: Iterable[Pair]) -> Iterator[Pair]:
+    """A shortest way from one end to the other, by its ties."""
+    near: dict[str, list[str]] = {}
+    for a, b in ties:
+        near.setdefault(a, []).append(b)
+        near.setdefault(b, []).append(a)
+    start, end = pair
+    before = {start: start}
+    waiting = [start]
+    for one in waiting:
+        for other in near.get(one, ()):
+            if other not in before:
+                before[other] = one
+                waiting.append(other)
+    while end in before and end != start:
+        yield before[end], end
+        end = before[end]
+
+
+def _sides(
+    points: Sequence[str], part: Mapping[str, str], pair: Pair
+) -> Iterator[tuple[bool, int, frozenset[str]]]:
+    """What hangs together with either end where they are apart: the second end's first, and how many."""
+    if part[pair[0]] != part[pair[1]]:
+        for first, end in enumerate((pair[1], pair[0])):
+            lot = frozenset(point for point in points if part[point] == part[end])
+            yield bool(first), len(lot), lot

@@ -24,8 +24,10 @@ from wirecheck.mend.edits import (
     Move,
     Part,
     Pigtail,
+    Renew,
     Tail,
     Together,
+    TwoPole,
 )
 from wirecheck.mend.spots import point, spots
 
@@ -58,6 +60,8 @@ OTHER = SIZE._replace(number=6, subject="W2")
     [
         (Exchange("A", "W1.black", "W1.white"), ("W1.black@A", "W1.white@A")),
         (Exchange("A", "S1.line", "S1.load"), ("S1.line", "S1.load")),
+        (TwoPole("LP.1", "LP.3", "LP", "15 A", (), (), 3), ("LP.1", "LP.3")),
+        (Renew("R1", "old", "new", (), "W2", "10/3 NM-B", ()), ("R1", "W2")),
         (Exchange("B", "R1.hot-1", "R1.hot-2"), ("R1.hot",)),
         (
             ExchangeThroughout("W2.black", "W2.red", ("A", "B")),

@@ -9,7 +9,6 @@ MORE_EFFORT = "the right edit is a candidate, and is tried with more --effort th
 ANOTHER_WAY = "it is wired another way from the first cable on: no edit or two make it right"
 ANOTHER_DEVICE = "it takes another device, with other screws, and wires that are parted for it"
 LONGER = "more wire or another run is needed, and what is too short cannot be made longer"
-NEW_WORK = "a new circuit takes a cable with a ground and an outlet of four wires"
 SEVERAL = "several joints change at once: no part of it clears what is found"
 FORMS_A_JOIN = "a new joint between two screws or splices, which no edit makes yet"
 UNREADABLE = "a line could not be read, and comes first"
@@ -24,11 +23,7 @@ UNMENDED = {
     "furnace-on-a-sequencer/wrong-low-speed-past-the-relay": MORE_EFFORT,
     "garage-panel/wrong-no-rod": LONGER,
     "garage-panel/wrong-three-wires-to-the-garage": LONGER,
-    "old-dryer-outlet/wrong-ground-wire-as-the-neutral": NEW_WORK,
-    "old-dryer-outlet/wrong-new-outlet-on-three-wires": NEW_WORK,
     "old-dryer-outlet/wrong-one-leg-twice": "nothing that is found names the breaker, but the outlet alone",
-    "old-range-outlet/wrong-from-a-subpanel": NEW_WORK,
-    "old-range-outlet/wrong-new-work": NEW_WORK,
     "reversing-starter/wrong-interlocks-left-out": SEVERAL,
     "reversing-starter/wrong-one-line-twice": "any tail could be on another splice; few are tried here",
     "three-switch-hall/wrong-3-way-in-place-of-4-way": ANOTHER_DEVICE,
@@ -64,7 +59,6 @@ UNMENDED = {
     "rules/separate-grounds/wrong": FORMS_A_JOIN,
     "rules/subpanel-lugs/wrong": ANOTHER_WAY,
     "rules/syntax/wrong": UNREADABLE,
-    "rules/three-wire-outlet/wrong": NEW_WORK,
     "rules/transformer-phase/wrong": "the cable between the two should not be there",
     "rules/unknown-name/wrong": UNREADABLE,
     "rules/unknown-part/wrong": UNREADABLE,

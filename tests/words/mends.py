@@ -30,10 +30,12 @@ from wirecheck.mend.edits import (
     Pigtail,
     Protect,
     Refit,
+    Renew,
     Restore,
     Tail,
     TakeOver,
     Together,
+    TwoPole,
 )
 from wirecheck.mend.sheet import sheet
 from wirecheck.mend.words import told
@@ -86,6 +88,17 @@ EDITS: tuple[Edit, ...] = (
     MarkThroughout("W2.white", ("A", "B"), "black"),
     Protect("LP.1", "LP", ("gfci",), (), ("W1.white",)),
     Protect("LP.1", "LP", ("gfci", "afci"), (), ()),
+    TwoPole("LP.1", "LP.3", "LP", "20 A", (), (), 3),
+    TwoPole("LP.1", "LP.3", "LP", "20 A", ("gfci",), (), 3),
+    Renew(
+        "R1",
+        "dryer-receptacle-3-wire",
+        "dryer-receptacle",
+        (),
+        "W1",
+        "10/3 NM-B",
+        (("LP", ("LP.ground",)), ("A", ("R1.ground", "A.ground"))),
+    ),
     OnScrews("S1", ()),
     Restore(0, "F", "jumper", ("F.limit.a", "F.limit.b")),
     Restore(0, "F", "lift", ("F.limit.b",)),

@@ -55,11 +55,13 @@ from wirecheck.mend.edits import (
     Together,
 )
 from wirecheck.mend.heat import Heat, objects, pointed
+from wirecheck.mend.poles import two_poles
 from wirecheck.mend.protects import protects
 from wirecheck.mend.refits import refits
+from wirecheck.mend.renewals import renewals
 from wirecheck.mend.sheet import Sheet, as_join, how, names
 from wirecheck.mend.values import changes, of_joint, wet_kinds
-from wirecheck.model.board import Board, Conductor, Device, Join
+from wirecheck.model.board import Board, Conductor, Device, Join, Run
 from wirecheck.model.colors import NEUTRAL_COLORS
 from wirecheck.model.joins import PUSHED
 from wirecheck.parts.library import Library
@@ -85,7 +87,9 @@ def candidates(problems: Sequence[Problem], case: Case, sheet: Sheet, library: L
     every = itertools.chain(
         _values(problems, case, sheet),
         _refits(problems, case, sheet, library),
+        _renewals(problems, case, sheet, library),
         _protects(problems, case, sheet),
+        _two_poles(problems, case, sheet),
         _restores(sheet),
         _on_screws(sheet),
         *(_of_place(here, heat, case) for here in places.values()),
@@ -631,6 +635,31 @@ def _refits(problems: Iterable[Problem], case: Case, sheet: Sheet, library: Libr
             device = case.board.devices.get(named)
             for refit in refits(device, sheet, library) if device is not None else ():
                 yield Candidate(refit, 1.0 - SEVERITIES.index(problem.severity) / 10)
+
+
+def _renewals(problems: Iterable[Problem], case: Case, sheet: Sheet, library: Library) -> Iterator[Candidate]:
+    """The outlets that the problems, or their cables, lead to, on four wires in place of three."""
+    for problem in problems:
+        told = {place for one in objects(problem) if isinstance(one, Run) for place in _places(one)}
+        told |= {_declared(one, case) for one in objects(problem)}
+        for device in case.board.devices.values():
+            if device.name in told or device.place in told:
+                for renewal in renewals(device, case.board, sheet, library):
+                    yield Candidate(renewal, 1.0 - SEVERITIES.index(problem.severity) / 10)
+
+
+def _places(run: Run) -> tuple[str, ...]:
+    return tuple(end.place for end in run.ends)
+
+
+def _two_poles(problems: Iterable[Problem], case: Case, sheet: Sheet) -> Iterator[Candidate]:
+    """One breaker of two poles in the place of two that a problem is about."""
+    for problem in problems:
+        named = dict.fromkeys(_declared(one, case) for one in objects(problem))
+        breakers = [case.board.breakers[name] for name in named if name in case.board.breakers]
+        for edit in two_poles(breakers, case.board, sheet):
+            # A tie costs less than a breaker, where that is all.
+            yield Candidate(edit, 1.2 - SEVERITIES.index(problem.severity) / 10 - len(edit.kinds) / 20)
 
 
 def _protects(problems: Iterable[Problem], case: Case, sheet: Sheet) -> Iterator[Candidate]:

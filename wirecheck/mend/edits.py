@@ -248,6 +248,37 @@ class Protect(NamedTuple):
     whites: tuple[str, ...]
 
 
+class TwoPole(NamedTuple):
+    """Two breakers of one pole are one of two poles, in the place of the first, with the wires of both.
+
+    `kinds` is the protection that it has besides; `gone` is the line of the other.
+    """
+
+    breaker: str
+    other: str
+    place: str
+    rating: str
+    kinds: tuple[str, ...]
+    changes: tuple[Change, ...]
+    gone: int
+
+
+class Renew(NamedTuple):
+    """An outlet of three wires is the one of four, and its cable has a neutral and a ground of their own.
+
+    `was` and `now` are the parts, `written` the new cable; `grounds` are the screws in each place to which
+    its bare wire goes.
+    """
+
+    device: str
+    was: str
+    now: str
+    changes: tuple[Change, ...]
+    cable: str
+    written: str
+    grounds: tuple[tuple[str, tuple[str, ...]], ...]
+
+
 class OnScrews(NamedTuple):
     """Wires come out of the push-in holes of a device, and go under its screws."""
 
@@ -283,6 +314,8 @@ Edit = (
     | Together
     | Refit
     | Protect
+    | TwoPole
+    | Renew
     | OnScrews
     | Restore
     | ExchangeAll
@@ -315,12 +348,12 @@ def edited(sheet: Sheet, edit: Edit) -> Sheet | None:
             for change in changes:
                 sheet = sheet.changed(change.number, change.written)
             return sheet
+        case TwoPole() | Renew() | Restore():
+            return _replaced(sheet, edit)
         case Exchange() | ExchangeThroughout() | ExchangeSides() | ExchangeAll() | TakeOver():
             return _exchanged(sheet, edit)
         case Gather() | Meet() | Land() | IntoWire() | IntoHot() | Move():
             return _put(sheet, edit)
-        case Restore(number):
-            return sheet.changed(number, None)
         case Tail():
             return _tailed_anew(sheet, edit)
         case Jumper(place, screw, to):
@@ -341,6 +374,25 @@ def edited(sheet: Sheet, edit: Edit) -> Sheet | None:
             for place in places:
                 changed = _marked(changed, place, end, color) or changed
             return changed
+
+
+def _replaced(sheet: Sheet, edit: TwoPole | Renew | Restore) -> Sheet:
+    """Lines as they should be with another device, one of them gone or some joins more."""
+    if isinstance(edit, Restore):
+        return sheet.changed(edit.number, None)
+    for change in edit.changes:
+        sheet = sheet.changed(change.number, change.written)
+    if isinstance(edit, TwoPole):
+        return sheet.changed(edit.gone, None)
+    for place, screws in edit.grounds:
+        members = [(None, None) if one is None else (one, None) for one in _tails(screws)]
+        sheet = sheet.added(place, as_join(((f"{edit.cable}.bare", None), *members)))
+    return sheet
+
+
+def _tails(screws: tuple[str, ...]) -> tuple[str | None, ...]:
+    """A screw alone, or several with a pigtail before each."""
+    return screws if len(screws) == 1 else tuple(one for screw in screws for one in (None, screw))
 
 
 def _exchanged(

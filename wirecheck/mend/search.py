@@ -21,7 +21,7 @@ from wirecheck.judge.rule import Rule
 from wirecheck.language.syntax import Syntax
 from wirecheck.mend.candidate import Candidate
 from wirecheck.mend.candidates import DEAREST, candidates
-from wirecheck.mend.edits import Change, Edit, IntoWire, Land, Protect, Refit, edited
+from wirecheck.mend.edits import Change, Edit, IntoWire, Land, Protect, Refit, TwoPole, edited
 from wirecheck.mend.harm import Served, hurts, run_besides, served, unguarded
 from wirecheck.mend.heat import objects
 from wirecheck.mend.sheet import Sheet, sheet
@@ -141,6 +141,8 @@ def _same_act(edit: Edit, other: Edit) -> bool:
             same = (edit.device, edit.now) == (other.device, other.now)
         case Protect(), Protect():
             same = edit.breaker == other.breaker
+        case TwoPole(), TwoPole():
+            same = {edit.breaker, edit.other} == {other.breaker, other.other}
         case IntoWire(), IntoWire():
             same = (edit.place, edit.wire) == (other.place, other.wire)
             same = same and {edit.first, edit.second} == {other.first, other.second}

@@ -27,10 +27,12 @@ from wirecheck.mend.edits import (
     Pigtail,
     Protect,
     Refit,
+    Renew,
     Restore,
     Tail,
     TakeOver,
     Together,
+    TwoPole,
 )
 from wirecheck.model.board import Board
 
@@ -49,7 +51,14 @@ def spots(edit: Edit, board: Board) -> tuple[str, ...]:
     declares by its name (`LP.3`).
     """
     match edit:
-        case Exchange(place, one, other) | Meet(place, one, other):
+        case (
+            Exchange(place, one, other)
+            | Meet(place, one, other)
+            | IntoWire(place, one, other)
+            | IntoHot(place, _, _, one, other)
+            | TakeOver(place, one, other)
+            | Jumper(place, one, other)
+        ):
             found = [point(board, place, one), point(board, place, other)]
         case ExchangeThroughout(one, other, places):
             found = [point(board, place, name) for place in places for name in (one, other)]
@@ -57,6 +66,8 @@ def spots(edit: Edit, board: Board) -> tuple[str, ...]:
             found = [point(board, place, name) for pair in pairs for name in pair]
         case Refit(name) | Protect(name) | Restore(_, name) | OnScrews(name):
             found = [name]
+        case TwoPole(one, other) | Renew(one, cable=other):
+            found = [one, other]
         case Move() | Cap() | Mark():
             found = _of_one(edit, board)
         case MarkThroughout(end, places):
@@ -65,14 +76,8 @@ def spots(edit: Edit, board: Board) -> tuple[str, ...]:
             found = [point(board, place, end) for end in ends]
         case Land(place, pairs):
             found = [point(board, place, end) for end, _ in pairs]
-        case IntoWire(place, first, second):
-            found = [point(board, place, first), point(board, place, second)]
-        case IntoHot(place, _, _, one, other) | TakeOver(place, one, other):
-            found = [point(board, place, one), point(board, place, other)]
         case Tail(place, _, screw) | Pigtail(place, screw):
             found = [point(board, place, screw)]
-        case Jumper(place, screw, to):
-            found = [point(board, place, screw), point(board, place, to)]
         case Part(place, screw, beside):
             # A jumper has two screws; of a splice with a tail only the tail goes.
             both = board.screws.get(beside, beside) in board.terminals

@@ -38,11 +38,13 @@ from wirecheck.mend.edits import (
     Pigtail,
     Protect,
     Refit,
+    Renew,
     Restore,
     Side,
     Tail,
     TakeOver,
     Together,
+    TwoPole,
 )
 from wirecheck.mend.sheet import Sheet, names
 from wirecheck.model.board import Board
@@ -66,6 +68,10 @@ def told(edit: Edit, sheet: Sheet, board: Board) -> Told:
             return _refitted(edit)
         case Protect():
             return _protected(edit)
+        case TwoPole():
+            return _of_two_poles(edit)
+        case Renew():
+            return _renewed(edit)
         case OnScrews(name):
             return Told(
                 f"Wires are in the push-in holes of {name}, and belong under its screws.",
@@ -122,6 +128,29 @@ def _protected(edit: Protect) -> Told:
     return Told(
         f"{edit.breaker} has no {kinds} protection.",
         f"Put a breaker with {kinds} protection there.{white}",
+    )
+
+
+def _of_two_poles(edit: TwoPole) -> Told:
+    """The breaker that goes in the place of two."""
+    kinds = " and ".join(_PROTECTION[kind] for kind in edit.kinds)
+    guarded = f" with {kinds} protection" if kinds else ""
+    return Told(
+        f"{edit.breaker} and {edit.other} are single-pole breakers, and one 2-pole breaker belongs there.",
+        f"Put in a 2-pole breaker of {edit.rating}{guarded}, in two spaces one above the other. The wire on "
+        f"{edit.breaker} goes on one pole, and the wire on {edit.other} on the other.",
+    )
+
+
+def _renewed(edit: Renew) -> Told:
+    """The cable and the outlet that take the place of an old circuit's."""
+    black, red, white, bare = (f"{edit.cable}.{color}" for color in ("black", "red", "white", "bare"))
+    goals = listed([screw for _, screws in edit.grounds for screw in screws])
+    return Told(
+        f"{edit.device} is a {edit.was}, and a circuit of four wires belongs there.",
+        f"Run a cable of {edit.written} in the place of {edit.cable}, and put in a {edit.now}. {black} and "
+        f"{red} are the hots, {white} is the neutral, and {bare} goes on {goals}. Take the bonding strap out "
+        "of what is plugged in.",
     )
 
 

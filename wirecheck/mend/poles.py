@@ -1,0 +1,68 @@
+"""Two breakers of one pole as one of two poles, for what both of them feed."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterator, Sequence
+
+from wirecheck.language.syntax import BreakerStatement, JoinStatement, Span
+from wirecheck.mend.edits import Change, TwoPole
+from wirecheck.mend.sheet import Sheet, as_join, how, names
+from wirecheck.mend.values import changed_at
+from wirecheck.model.board import Board, Breaker
+
+# What a breaker may have besides its poles: nothing, or ground-fault protection.
+KINDS = ((), ("gfci",))
+
+
+def two_poles(breakers: Sequence[Breaker], board: Board, sheet: Sheet) -> Iterator[TwoPole]:
+    """One breaker of two poles, in the place of each two of some that have one pole and the same rating."""
+    # The one in the lower space first: its wire stays where it is.
+    in_order = sorted(breakers, key=lambda breaker: breaker.spaces)
+    for one, other in itertools.permutations(in_order, 2):
+        legs = board.panels[one.panel].legs
+        alone = len(one.poles) == len(other.poles) == 1 and not one.tied and not other.tied
+        if not alone or len(legs) != 2 or (one.panel, one.amps) != (other.panel, other.amps):
+            continue
+        lines = {
+            line.statement.name.text: (number, line)
+            for number, line in enumerate(sheet.lines)
+            if isinstance(line.statement, BreakerStatement)
+        }
+        if one.name not in lines or other.name not in lines:
+            continue
+        (number, line), (gone, _) = lines[one.name], lines[other.name]
+        said = line.statement
+        assert isinstance(said, BreakerStatement)
+        if line.written is not None or said.leg is not None:
+            continue
+        joins = _joins(one, other, sheet)
+        guarded = one.flags | other.flags
+        for kinds in KINDS if joins is not None else ():
+            if guarded & {"gfci", "afci"} and kinds:
+                continue
+            rating = said.rating.span
+            after = Span(rating.end_line, rating.end_column, rating.end_line, rating.end_column)
+            words = " ".join(("", "2-pole", *kinds))
+            change = changed_at(number, one.name, "poles", after, words, sheet)
+            yield TwoPole(
+                one.name, other.name, one.panel, said.rating.text, kinds, (change, *(joins or ())), gone
+            )
+
+
+def _joins(one: Breaker, other: Breaker, sheet: Sheet) -> tuple[Change, ...] | None:
+    """The joins of two breakers with the screws of the one that has two poles."""
+    now = {
+        one.name: f"{one.name}.a",
+        other.name: f"{one.name}.b",
+        f"{other.name}.neutral": f"{one.name}.neutral",
+    }
+    changes = []
+    for number, line in enumerate(sheet.lines):
+        said = line.statement
+        if isinstance(said, JoinStatement) and any(name in now for name, _ in names(said)):
+            if line.written is not None:
+                return None
+            members = tuple((now.get(name or "", name), mark) for name, mark in names(said))
+            changes.append(Change(number, one.name, "join", "", "", as_join(members, how(said))))
+    return tuple(changes)

@@ -251,7 +251,8 @@ def a_load_that_hangs_on_one_wire_says_so(told: Ladder, picture: Picture) -> Non
             if a != b and any(on_it[end] == 1 and end not in copper.rails for end in (a, b)):
                 middle = (box[1] + box[3]) / 2
                 notes = [n for n in picture.of("note") if abs(geometry.middle(n)[1] - middle) < 12]
-                assert any("leads to no source" in note.text for note in notes), name
+                said = " ".join(note.text for note in sorted(notes, key=lambda note: note.box[1]))
+                assert "leads to no source" in said, name
 
 
 @pytest.mark.slow
@@ -896,10 +897,10 @@ def test_a_missing_wire_leaves_the_ladders_side_by_side(name: str) -> None:
     assert columns == [2, 2]
     notes = {shape.id: shape for shape in pictures[1].of("note")}
     third = [name for name, shape in notes.items() if name.endswith("-3")]
-    assert third and all(notes[name].text == "leads to no source" for name in third)
+    assert third and all(notes[name].text == "to no source" for name in third)
     for name in third:
         first = notes[name.removesuffix("-3")]
-        assert first.text.startswith("contacts: ") and first.box[0] == notes[name].box[0]
+        assert first.text.startswith("contacts: ") and abs(first.box[0] - notes[name].box[0]) < 0.1
 
 
 def test_a_coil_and_its_contacts_name_each_other() -> None:

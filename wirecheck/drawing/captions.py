@@ -35,7 +35,8 @@ from wirecheck.parts.part import WATCHERS, Part
 
 NAME, SMALL = 8.5, SMALLEST
 NOWHERE = "leads to no source"
-"""Said in two lines, so that a wrong board is hardly wider than the right one."""
+ODD = 96.0
+"""How wide a line of what is odd beside a row may be: a wrong board is hardly wider than the right one."""
 AROUND = "wired around"
 LABEL = 90.0
 """How wide a line at a sign may be, in points."""
@@ -301,7 +302,7 @@ class Captions:
         assert isinstance(load, Load)
         caption = self._load(load, "")
         odd = any(self.ladder.rails[node].open for node in grid.rails)
-        return caption._replace(under=(*caption.under, *(("one line", NOWHERE) if odd else ())))
+        return caption._replace(under=(*caption.under, *(_evenly(f"one line {NOWHERE}") if odd else ())))
 
     def screws(self, grid: Grid) -> tuple[str, ...]:
         """The screws of the load at the end of three lines, in the order of its ends; empty inside a part."""
@@ -472,8 +473,8 @@ class Captions:
                     marked.append((said, str(line)))
                 said += str(line)
             strange += (*self._odd(load), *(["between two sources"] if apart else []))
-        odd = dict.fromkeys(strange)
-        return Note(tuple(filter(None, [said])), tuple(odd), tuple(marked))
+        odd = tuple(line for words in dict.fromkeys(strange) for line in _evenly(words))
+        return Note(tuple(filter(None, [said])), odd, tuple(marked))
 
     def _bare(self, rails: Sequence[int]) -> str:
         """What a row without a load is: wired around, a short circuit, or a tie between two sources."""
@@ -493,7 +494,7 @@ class Captions:
             rail = self.ladder.rails.get(end)
             lost = end in self.ladder.dead or self.ladder.meeting[end] == 1
             if rail.open if rail else lost:
-                yield from ("one end", NOWHERE)
+                yield f"one end {NOWHERE}"
         what = self.ladder.of.get((load.kind, load.name))
         ends: tuple[str, ...] = ()
         if isinstance(what, Load):
@@ -630,6 +631,18 @@ def _lines(words: Iterable[str]) -> tuple[str, ...]:
     if len(lines) > UNDER:
         lines = [*lines[: UNDER - 1], f"{lines[UNDER - 1]} ..."]
     return tuple(shorten(line, LABEL, SMALL) for line in lines)
+
+
+def _evenly(words: str) -> list[str]:
+    """What is odd beside a row, in as few lines as may be, and these about as long as one another.
+
+    >>> _evenly("one end leads to no source"), _evenly("between two sources")
+    (['one end leads', 'to no source'], ['between two sources'])
+    """
+    lines = wrap(words, ODD, SMALL)
+    even = text_width(words, SMALL) / len(lines)
+    widths = (even + more for more in range(int(ODD)))
+    return next((found for width in widths if len(found := wrap(words, width, SMALL)) == len(lines)), lines)
 
 
 def _state(condition: Condition) -> str | None:

@@ -403,7 +403,12 @@ class _Block:
             top, low = min(cell.ends), max(cell.ends)
             up[top] = max(up[top], caption.reach[0] + 3, self.names[top] + 1 + LINE * len(caption.over))
             words = self.words[low] + 1 + LINE * len(caption.under)
-            down[low] = max(down[low], words if caption.under else self._reaches(cell, caption) + 3)
+            words = words if caption.under else self._reaches(cell, caption) + 3
+            if self.grid.motor and self._parts(cell) and low < self.grid.rows - 1:
+                # Its lines are short: the word under a missing wire may have to stand under all others. Below
+                # the last one there is room between two ladders.
+                words = self.words[low] + 1 + LINE * (1 + self._lowest(low))
+            down[low] = max(down[low], words)
         self.over = [height + LINK / 2 for height in up]
         for row in {one.row for one, _, _ in self.links}:
             up[row] += LINK * (1 + max(level for one, _, level in self.links if one.row == row))
@@ -495,23 +500,37 @@ class _Block:
         """Whether it is a missing wire in a lane of its own, which takes the room of the wire beside it."""
         return cell.column in self.grid.gaps
 
-    def _says_missing(self, cell: Cell) -> tuple[float, str] | None:
-        """Where the word under a missing wire is, and how it lies; None where there is no room for it."""
+    def _lowest(self, row: int) -> int:
+        """How many lines stand under the signs of a row, without the word under a missing wire."""
+        signs = zip(self.grid.cells, self.signs, strict=True)
+        return max(
+            (len(said.under) for cell, said in signs if cell.ends[1] == row and not self._parts(cell)),
+            default=0,
+        )
+
+    def _says_missing(self, cell: Cell) -> tuple[float, str, int] | None:
+        """Where the word under a missing wire is, how it lies, and how many lines are over it.
+
+        None where there is no room for it.
+        """
         before = self.grid.gaps[cell.column]
         end = self._at(cell.column + before) + (-2 if before else 2)
         wide = text_width(self.signs[self.grid.cells.index(cell)].under[0], SMALL)
         left = end - wide if before else end
-        for other, caption in zip(self.grid.cells, self.signs, strict=True):
-            if other is not cell and cell.row == other.ends[1] and caption.under:
-                half = text_width(caption.under[0], SMALL) / 2 + 4
-                middle = self._middle(other)
-                if left < middle + half and middle - half < left + wide:
-                    return None
         for piece in self.pieces:
             upright = piece.start[1] <= cell.row < piece.end[1]
             if upright and left - 2 < self._at(piece.start[0]) < left + wide + 2:
                 return None
-        return end, "end" if before else "start"
+        low = 0
+        for other, caption in zip(self.grid.cells, self.signs, strict=True):
+            if other is not cell and cell.row == other.ends[1] and caption.under:
+                half = max(text_width(text, SMALL) for text in caption.under) / 2 + 4
+                middle = self._middle(other)
+                if left < middle + half and middle - half < left + wide:
+                    if not self.grid.motor:
+                        return None
+                    low = self._lowest(cell.row)
+        return end, "end" if before else "start", low
 
     def _at(self, line: int) -> float:
         """Where a line of the grid is, from the left: by a missing wire it is out of its place."""
@@ -626,7 +645,7 @@ class _Block:
             if self._parts(cell):
                 said = self._says_missing(cell)
                 if said:
-                    at = y + self.y[low] + self.words[low] + LINE / 2
+                    at = y + self.y[low] + self.words[low] + LINE * (said[2] + 0.5)
                     sheet.write(
                         f"{part}.words-1", caption.under[0], x + said[0], at, SMALL, page.faint, align=said[1]
                     )  # fmt: skip

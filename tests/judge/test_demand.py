@@ -6,6 +6,7 @@ import pytest
 
 from tests.rules.circuits import MOTOR, MULTIWIRE, one_load, outdoor_unit, outlet, two_loads, valves
 from tests.rules.hands import COOLING, STAIR, case
+from wirecheck import files
 from wirecheck.judge.demand import Demand, demands
 
 PUMP = """\
@@ -32,6 +33,15 @@ def test_a_continuous_load_counts_a_quarter_more() -> None:
     assert one.flows < 9.8
     assert one.rated == one.continuous == one.lasting == pytest.approx(10)
     assert one.amps == pytest.approx(12.5)
+
+
+def test_a_start_winding_and_its_capacitor_are_in_the_rated_load() -> None:
+    """NEC 440.32: 125 % of the rated load, and the 0.17 A of the crankcase heater with its quarter more."""
+    board = files.folder("boards") / "capacitor-compressor" / "right.wire"
+    one = demand(board.read_text(encoding="utf-8"))
+    assert one.flows > 17
+    assert one.rated == pytest.approx(13.6 + 40 / 240, abs=0.02)
+    assert one.amps == pytest.approx(1.25 * one.rated, abs=0.02)
 
 
 def test_the_largest_motor_counts_a_quarter_more_and_the_others_do_not() -> None:

@@ -147,6 +147,17 @@ def test_a_disconnect_of_a_motor_is_rated_115_percent(amps: float, kind: type | 
         assert (one.subject, one.rating, one.carried.motors) == ("D", 30, pytest.approx(amps))
 
 
+@pytest.mark.slow
+@pytest.mark.parametrize(("amps", "kind"), [(25.5, None), (26.2, DisconnectTooSmall)])
+def test_a_start_winding_is_in_the_rated_load_that_a_disconnect_is_for(
+    amps: float, kind: type | None
+) -> None:
+    """NEC 440.12(A)(1), with the start winding and the run capacitor that the 13.6 A hold already."""
+    text = (files.folder("boards") / "capacitor-compressor" / "right.wire").read_text(encoding="utf-8")
+    other = ("CP is capacitor-compressor in E", f"CP is capacitor-compressor {amps} A in E")
+    assert [type(one) for one in seen(RULE, changed(text, other))] == ([kind] if kind else [])
+
+
 @pytest.mark.parametrize(("watts", "kind"), [(7200, None), (7250, Overloaded)])
 def test_a_disconnect_of_heat_alone_carries_its_rating(watts: int, kind: type | None) -> None:
     text = changed(

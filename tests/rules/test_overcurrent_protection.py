@@ -7,6 +7,7 @@ import pytest
 from tests.judge.test_guards import FUSED
 from tests.rules.circuits import LAMP, MOTOR, PANEL, one_load, outdoor_unit, outlet, two_loads
 from tests.rules.hands import CHAIN, COOLING, STAIR, case, changed, reported, seen
+from wirecheck import files
 from wirecheck.rules.overcurrent_protection import (
     RULE,
     BelowNameplate,
@@ -159,6 +160,20 @@ def test_a_bare_compressor_goes_by_its_rated_load(amps: float, breaker: int, kin
         assert one.severity == ("advice" if kind is MoreThanItNeeds else "violation")
         assert (one.subject, one.stage, one.at.span.line) == ("LP.3", "rough-in", 4)
         assert one.copper
+
+
+@pytest.mark.parametrize(
+    ("breaker", "kind"), [(25, None), (30, MoreThanItNeeds), (35, TooLargeForMotor), (40, TooLargeForMotor)]
+)
+def test_a_start_winding_and_its_capacitor_are_in_the_rated_load(breaker: int, kind: type | None) -> None:
+    """NEC 440.22(A), (B)(1): 175 % and 225 % of 13.6 A, and what the heater and the relay take beside it."""
+    board = files.folder("boards") / "capacitor-compressor" / "right.wire"
+    text = changed(board.read_text(encoding="utf-8"), ("LP.2 25 A", f"LP.2 {breaker} A"))
+    found = seen(RULE, text)
+    assert [type(one) for one in found] == ([kind] if kind else [])
+    for one in found:
+        assert one.motor.first == 25
+        assert one.motor.most == pytest.approx(2.25 * 13.6 + 40 / 240 + 12 / 290)
 
 
 def test_a_small_compressor_may_be_on_20_a() -> None:

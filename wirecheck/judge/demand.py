@@ -11,7 +11,7 @@ from wirecheck.circuit.settle import Settled
 from wirecheck.judge.case import Case
 from wirecheck.judge.currents import Share, drawers, shares
 from wirecheck.judge.drawing import draws
-from wirecheck.judge.motor_current import sized_amps
+from wirecheck.judge.motor_current import in_its_motor, sized_amps
 from wirecheck.judge.question import question
 from wirecheck.model.board import Device
 
@@ -65,10 +65,12 @@ def demands(case: Case) -> dict[str, Demand]:
 def _demand(case: Case, name: str, state: Settled | None, plates: Mapping[str, Nameplate]) -> Demand:
     flows = state.amps[name] if state is not None else 0j
     there = parts(case, name, state, flows) if state is not None else ()
+    beside = [part.of for part in there]
     others = [
         (part.of, rated(case, part))
         for part in there
-        if (around := equipment(case.circuit, part.of.device)) is None or around.name not in plates
+        if ((around := equipment(case.circuit, part.of.device)) is None or around.name not in plates)
+        and not in_its_motor(case.circuit, part.of, beside)
     ]
     loads = [(of, current) for of, current in others if isinstance(of, Load)]
     steady = sum((current for load, current in loads if "continuous" in load.flags), 0j)

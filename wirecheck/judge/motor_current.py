@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from wirecheck.circuit.circuit import Load
+from collections.abc import Iterable
+
+from wirecheck.circuit.circuit import Circuit, Load, Winding
 from wirecheck.tables.code import Code
 from wirecheck.tables.motors import full_load_current
 from wirecheck.tables.published import NotInTable
@@ -24,3 +26,15 @@ def table_amps(load: Load, *, code: Code) -> float | None:
         return full_load_current(load.horsepower, load.volts, 1 if load.c is None else 3, code=code)
     except NotInTable:
         return None
+
+
+def in_its_motor(circuit: Circuit, drawer: Load | Winding, beside: Iterable[Load | Winding]) -> bool:
+    """Whether a motor beside it counts a drawer's current already, as its rated load is all that it takes.
+
+    So it is with a start winding that stays in as the motor runs, and with the capacitors that feed it.
+    """
+    stays = {load.device for load in circuit.loads if {"auxiliary", "starting"} & load.flags == {"auxiliary"}}
+    motors = {one.device for one in beside if isinstance(one, Load) and one.kind == "motor"} & stays
+    if not isinstance(drawer, Load) or not motors:
+        return False
+    return drawer.kind == "capacitor" or ("auxiliary" in drawer.flags and drawer.device in motors)

@@ -9,6 +9,7 @@ from wirecheck.circuit.circuit import Load, Protection, Winding
 from wirecheck.circuit.routes import OVERCURRENT
 from wirecheck.judge.case import Case
 from wirecheck.judge.currents import drawers
+from wirecheck.judge.motor_current import in_its_motor
 from wirecheck.judge.motor_limit import counts, is_counted, motor_limit
 from wirecheck.judge.question import question
 from wirecheck.tables.overcurrent import previous_standard
@@ -61,7 +62,12 @@ def _ahead(case: Case, point: str) -> list[tuple[Protection, str]]:
 
 def _feeder(case: Case, there: Iterable[Load | Winding], fuse: bool) -> MotorFeeder | None:
     """What one pole may have, by all that hangs on it; what controls a motor is not counted beside it."""
-    amps = {one.name: counts(case, one) for one in there if is_counted(case, one)}
+    there = tuple(there)
+    amps = {
+        one.name: counts(case, one)
+        for one in there
+        if is_counted(case, one) and not in_its_motor(case.circuit, one, there)
+    }
     limits = (motor_limit(case, [one], fuse) for one in there if one.name in amps)
     first = max((limit for limit in limits if limit is not None), key=lambda limit: limit.most, default=None)
     if first is None:

@@ -9,7 +9,7 @@ from wirecheck.circuit.circuit import Load, Winding
 from wirecheck.circuit.routes import equipment
 from wirecheck.judge.case import Case
 from wirecheck.judge.motor_control import controls
-from wirecheck.judge.motor_current import sized_amps
+from wirecheck.judge.motor_current import in_its_motor, sized_amps
 from wirecheck.tables.motors import motor_protection
 from wirecheck.tables.overcurrent import next_standard
 from wirecheck.tables.published import NotInTable
@@ -36,10 +36,12 @@ class MotorLimit(NamedTuple):
 def motor_limit(case: Case, drawers: Sequence[Load | Winding], fuse: bool) -> MotorLimit | None:
     """The limit for what is on a circuit; None where that is not one motor, nor led by a compressor.
 
-    What stands in equipment with a nameplate goes by that. What controls the motor, and what is in only as it
-    starts, is not counted beside it.
+    What stands in equipment with a nameplate goes by that. What controls the motor, what is in only as it
+    starts, and what its own current is already, are not counted beside it.
     """
-    drawers = [one for one in drawers if is_counted(case, one)]
+    drawers = [
+        one for one in drawers if is_counted(case, one) and not in_its_motor(case.circuit, one, drawers)
+    ]
     if any(equipment(case.circuit, one.device) is not None for one in drawers):
         return None
     largest = max(drawers, key=lambda one: counts(case, one), default=None)

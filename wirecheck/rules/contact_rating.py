@@ -23,6 +23,7 @@ from wirecheck.judge.drawing import DRAWS
 from wirecheck.judge.finding import Note
 from wirecheck.judge.guards import Guarded, guarded
 from wirecheck.judge.limit import over
+from wirecheck.judge.motor_current import in_its_motor
 from wirecheck.judge.problem import Problem, Words, spot
 from wirecheck.judge.rule import rule
 from wirecheck.language.listing import listed
@@ -143,7 +144,11 @@ def _device(case: Case, contact: Contact) -> Device:
 def _carried(case: Case, contact: Contact, state: Settled) -> Carried:
     """What a contact carries: the currents of loads are added as the code adds them, and not as phasors."""
     flows = state.amps[contact.name]
-    there = [(part.of, rated(case, part)) for part in parts(case, contact.name, state, flows)]
+    drawn = parts(case, contact.name, state, flows)
+    beside = [part.of for part in drawn]
+    within = [part for part in drawn if in_its_motor(case.circuit, part.of, beside)]
+    flows -= sum(part.amps for part in within)
+    there = [(part.of, rated(case, part)) for part in drawn if part not in within]
     along = [(of, copysign(abs(amps), (amps * flows.conjugate()).real)) for of, amps in there]
     total = sum(amps for _, amps in along)
     motors = sum(amps for of, amps in along if isinstance(of, Load) and of.kind == "motor")

@@ -107,6 +107,8 @@ def _load(name: str, a: str, b: str, volts: float, watts: float, needs: float, s
 
 SWITCH = ("14", "10")
 LEADS = ("18", "12")
+# A metal box has room for a second ground screw.
+METAL_BOX = Kind({"ground": "g"}, SWITCH, screws={"ground": 2})
 KINDS: dict[str, Kind] = {
     "single-pole-switch": Kind(
         _roles("s:line s:load g:ground"),
@@ -857,6 +859,9 @@ def _under(join: Join) -> dict[str, list[str | None]]:
                 if before is None or not _is_wire(before, join):
                     break
                 screws[name].append(before)
+            if None not in names[:number] and names[number + 1 : number + 2] == [None]:
+                # The first tail begins under the screw that stands before it.
+                screws[name].append(None)
         else:
             screws[name] = [one for one in names if one is not None and _is_wire(one, join)]
     if len(screws) > 1 and not tails:
@@ -903,7 +908,7 @@ def _made_up(reading: Reading, verdict: Verdict) -> None:
         _metals(reading, join, verdict)
     for screw, lines in under.items():
         device = reading.devices.get(screw.partition(".")[0])
-        kind, label = KINDS[device.part] if device else Kind({}, SWITCH), screw.partition(".")[2]
+        kind, label = KINDS[device.part] if device else METAL_BOX, screw.partition(".")[2]
         # A lead is spliced with the wires, under their connector.
         if label in kind.leads:
             continue

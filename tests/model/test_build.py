@@ -108,6 +108,26 @@ def test_a_jumper_joins_two_screws_with_a_wire_between(joined: str, under: dict[
     assert {name: [one.name for one in members] for name, members in join.under.items()} == under
 
 
+@pytest.mark.parametrize(
+    ("joined", "under"),
+    [
+        ("S1.line -- pigtail -- S2.line", [1, 1]),
+        ("W1.black -- S1.line -- pigtail -- S2.line", [2, 1]),
+        ("W1.black -- S1.line -- pigtail -- S2.line -- pigtail -- S3.line", [2, 1, 1]),
+        ("W1.black -- pigtail -- S1.line -- pigtail -- S2.line", [1, 1]),
+        ("S1.line -- S2.line -- pigtail -- S3.line", [1, 2, 1]),
+        ("S1.line -- W1.black -- pigtail -- S2.line", [1, 1]),
+        ("S1.line -- pigtail -- W1.black -- pigtail -- S2.line", [1, 1]),
+    ],
+)
+def test_the_first_pigtail_is_under_the_screw_that_it_begins_at(joined: str, under: list[int]) -> None:
+    switches = [f"S{number} is single-pole-switch in A" for number in (1, 2, 3)]
+    made = board(fed("box A device 60 cu in 3-gang", CABLE, *switches, "at A", joined))
+    assert not made.problems
+    (join,) = made.joins
+    assert [len(members) for members in join.under.values()] == under
+
+
 def test_a_misspelt_name_gets_the_near_one() -> None:
     (found,) = said("box A device 20 cu in", CABLE, "at A", "W1.blakc -- W1.white")
     assert found[:2] == ("unknown-name", 7)

@@ -180,7 +180,7 @@ def test_safeties_inside_equipment_and_other_switches_are_not_asked() -> None:
 
 
 BEHIND = own("safety-bypass", "behind-a-pressure-switch")
-SERIES = changed(BEHIND, ("  JX.c -- RO.b\n", ""), ("  JX.d -- PS.a", "  RO.b -- PS.a"))
+SERIES = changed(BEHIND, ("  JX.c -- RO.b\n", ""), ("  JX.d -- pigtail -- PS.a", "  RO.b -- PS.a"))
 
 
 def test_what_waits_behind_an_open_pressure_switch_is_guarded_too() -> None:

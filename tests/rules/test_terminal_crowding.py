@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from tests.rules.hands import COOLING, LOOP, STAIR, changed, seen
+from tests.samples import fed
 from wirecheck.rules.terminal_crowding import RULE
 
 
@@ -42,6 +43,16 @@ def test_a_pigtail_back_from_a_screw_is_a_second_wire_under_it() -> None:
     text = changed(STAIR, ("W1.bare -- W2.bare -- pigtail -- S1.ground", back))
     (found,) = seen(RULE, text)
     assert (found.subject, len(found.under)) == ("S1.ground", 2)
+
+
+@pytest.mark.parametrize("row", ["K.T1 -- pigtail -- {}", "{} -- pigtail -- K.T1"])
+@pytest.mark.parametrize("count", [2, 3])
+def test_a_pigtail_to_another_screw_is_a_wire_under_both_whichever_stands_first(row: str, count: int) -> None:
+    """NEC 2023 110.14(A): a contactor's screw that takes two holds no third, however its lines are turned."""
+    heaters = [f"H{number} is heater 500 W in U" for number in range(count)]
+    joins = [row.format(f"H{number}.a") for number in range(count)]
+    text = fed("box U junction 300 cu in", "K is contactor-2-pole in U", *heaters, "at U", *joins)
+    assert [(one.subject, len(one.under)) for one in seen(RULE, text)] == [("K.T1", 3)] * (count == 3)
 
 
 def test_bars_give_each_join_a_screw_of_its_own() -> None:

@@ -296,7 +296,8 @@ def _join(
 
     Conductors that stand beside a screw sit under it; a pigtail leads from the
     splice to the screw after it, or back to the one before it where a wire
-    comes next; two screws side by side are joined by a jumper. So are two with wires between them, which
+    comes next; where nothing is spliced yet, it leads from the screw before it to the one after it, and is
+    under both. Two screws side by side are joined by a jumper. So are two with wires between them, which
     sit under the one that takes more.
     """
     under: dict[str, list[Member]] = {}
@@ -307,13 +308,14 @@ def _join(
     has_tail = any(member.kind == "pigtail" for member in members)
     for member, after in zip_longest(members, members[1:]):
         if member.kind == "pigtail":
+            back = after is not None and after.kind == "end"
+            if last is not None and (back or not splice):
+                under[last.point].append(_beneath(member, last))
+            if last is None or not back:
+                tail = member
             splice.extend(waiting)
             waiting = []
             splice.append(member)
-            if last is not None and after is not None and after.kind == "end":
-                under[last.point].append(_beneath(member, last))
-            else:
-                tail = member
             last = None
         elif member.kind == "end":
             waiting.append(member)

@@ -8,6 +8,8 @@ import shutil
 import pytest
 from hypothesis import settings
 
+from wirecheck import files
+
 # The same examples in every run, so that a run judges the change and not the dice, and no clock,
 # which judges the machine. The long tests take more of them; to look further: --hypothesis-profile=soak.
 settings.register_profile("steady", derandomize=True, max_examples=40, deadline=None)
@@ -20,6 +22,8 @@ PROGRAMS = {
     "chromium": ("chromium", "chromium-browser", "google-chrome"),
     "neovim": ("nvim",),
 }
+FETCHED = "saved"
+"""What needs files that a clone has after `.ci/browser`."""
 
 
 # Of a test with many cases the quick tests take every so manieth, and the long tests all the others.
@@ -37,6 +41,8 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
     if os.environ.get("WIRECHECK_ALL_TESTS") == "1":
         return
     absent = {marker for marker, names in PROGRAMS.items() if not any(map(shutil.which, names))}
+    if not files.has_browser_file("pyodide.asm.wasm"):
+        absent.add(FETCHED)
     left_out = [item for item in items if any(item.get_closest_marker(marker) for marker in absent)]
     if left_out:
         config.hook.pytest_deselected(items=left_out)

@@ -7,6 +7,7 @@ text and gives text back, so that it runs in a web page, an editor or a pool of 
 from __future__ import annotations
 
 import functools
+from collections.abc import Container, Iterator
 from pathlib import Path
 
 _HERE = Path(__file__).resolve().parent
@@ -68,6 +69,16 @@ def has_table(name: str) -> bool:
 
 
 @functools.cache
+def page_files() -> tuple[str, ...]:
+    """The files of the page: its scripts and its style.
+
+    >>> "board.js" in page_files()
+    True
+    """
+    return tuple(sorted(path.name for path in (folder("page") / "shown").iterdir()))
+
+
+@functools.cache
 def page_file(name: str) -> bytes:
     """A file of the page that `wirecheck serve` gives out: `page/shown/NAME`.
 
@@ -75,6 +86,36 @@ def page_file(name: str) -> bytes:
     True
     """
     return (folder("page") / "shown" / name).read_bytes()
+
+
+def has_browser_file(name: str) -> bool:
+    """Whether this copy has that file of Python for browsers, which only a release carries."""
+    return (folder("page") / "browser" / name).is_file()
+
+
+def browser_file(name: str) -> bytes:
+    """A file of Python for browsers, as `.ci/browser` has fetched it."""
+    return (folder("page") / "browser" / name).read_bytes()
+
+
+def package_files(package: str, left: Container[str]) -> Iterator[tuple[str, bytes]]:
+    """The files of a package by their names in it, without those in folders of the names in `left`.
+
+    >>> [name for name, _ in package_files("wirecheck", ()) if name.endswith("board.lark")]
+    ['wirecheck/grammar/board.lark']
+    """
+    from importlib.util import find_spec
+
+    found = find_spec(package)
+    assert found is not None and found.origin is not None
+    here = Path(found.origin).parent
+    places = [(path, path.relative_to(here).as_posix()) for path in sorted(here.rglob("*"))]
+    if package == "wirecheck" and not (here / "grammar").is_dir():
+        places += [(path, f"grammar/{path.name}") for path in sorted(folder("grammar").iterdir())]
+    for path, name in places:
+        steps = name.split("/")
+        if path.is_file() and "__pycache__" not in steps and not any(step in left for step in steps[:-1]):
+            yield f"{package}/{name}", path.read_bytes()
 
 
 def graphviz_code() -> bytes:

@@ -42,6 +42,19 @@ def _allowed(style: str, script: str, pictures: bool) -> list[str]:
     return [*allowed, "base-uri 'none'", "form-action 'none'"]
 
 
+def saved() -> str:
+    r"""The policy of a page that is a file beside its scripts, as the meta element of its head.
+
+    It is the policy of a page that a server gives out, but that the worker beside it may run; whether another
+    page may show it in a frame, only a server can say.
+
+    >>> saved()
+    '<meta http-equiv="Content-Security-Policy" content="default-src \'none\'; script-src \'self\'; ...">\n'
+    """
+    allowed = "; ".join([*_beside("worker-src"), "base-uri 'none'", "form-action 'none'"])
+    return f'<meta http-equiv="Content-Security-Policy" content="{allowed}">\n'
+
+
 def served() -> str:
     """The policy of a page that a server gives out, as a header: the server's own files, and nothing else.
 
@@ -51,9 +64,14 @@ def served() -> str:
     >>> served()
     "default-src 'none'; script-src 'self'; ...; frame-ancestors 'none'"
     """
-    allowed = [f"{kind} 'self'" for kind in ("script-src", "style-src", "connect-src")]
     none = [f"{kind} 'none'" for kind in ("base-uri", "form-action", "frame-ancestors")]
-    return "; ".join(["default-src 'none'", *allowed, *none])
+    return "; ".join([*_beside(), *none])
+
+
+def _beside(*more: str) -> list[str]:
+    """What a page may do with the files of its own server."""
+    allowed = [f"{kind} 'self'" for kind in ("script-src", "style-src", "connect-src", *more)]
+    return ["default-src 'none'", *allowed]
 
 
 def _hash(text: str) -> str:

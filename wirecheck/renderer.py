@@ -2,21 +2,25 @@
 
 To compile it takes longer than all else that a picture needs. What was kept is used only where
 it was made of the same WebAssembly; that it is for this version of wasmtime and for this processor,
-wasmtime sees to. Otherwise it is compiled, and kept for the next time.
+wasmtime sees to. Otherwise it is compiled, and kept for the next time. In a browser, the browser runs it.
 """
 
 from __future__ import annotations
 
 import atexit
 import functools
-from typing import TYPE_CHECKING, NamedTuple, cast
+import sys
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Any, NamedTuple, cast
 
 from wirecheck import files, kept
 
 if TYPE_CHECKING:
-    from wasmtime import Engine, Func, Memory, Module, Store
+    from wasmtime import Engine, Module
 
 NAME = "graphviz"
+IN_BROWSER = "graphviz_in_browser"
+"""The name by which Python in a browser finds what Graphviz exports there."""
 
 
 def rendered(source: str) -> str:
@@ -50,30 +54,24 @@ def rendered(source: str) -> str:
 class _Running(NamedTuple):
     """Graphviz, ready to be called, and its memory."""
 
-    store: Store
-    memory: Memory
-    functions: dict[str, Func]
-
-    def call(self, name: str, *arguments: int) -> int:
-        return cast(int, self.functions[name](self.store, *arguments))
+    call: Callable[..., Any]
+    read: Callable[[int, int], bytes]
+    write: Callable[[int, bytes], None]
 
     def room(self, size: int) -> int:
-        return self.call("malloc", size)
+        return cast(int, self.call("malloc", size))
 
     def free(self, address: int) -> None:
-        self.functions["graphviz_free"](self.store, address)
+        self.call("graphviz_free", address)
 
     def put(self, text: str) -> int:
         data = text.encode("utf-8") + b"\0"
         address = self.room(len(data))
-        self.memory.write(self.store, data, address)
+        self.write(address, data)
         return address
 
-    def read(self, address: int, size: int) -> bytes:
-        return bytes(self.memory.read(self.store, address, address + size))
-
     def text(self, address: int) -> str:
-        found = bytes(self.memory.read(self.store, address, address + 4096))
+        found = self.read(address, 4096)
         return found[: found.index(0)].decode("utf-8", "replace")
 
 
@@ -83,6 +81,8 @@ FUNCTIONS = ("graphviz_render", "graphviz_last_error", "graphviz_free", "malloc"
 @functools.cache
 def _running() -> _Running:
     """Graphviz as it runs in this process; it sees no file and no other input than what it is given."""
+    if sys.platform == "emscripten":
+        return _in_browser()
     from wasmtime import Engine, Func, Linker, Memory, Store, WasiConfig
 
     engine = Engine()
@@ -99,7 +99,32 @@ def _running() -> _Running:
         functions[name] = function
     # It has to go before the end of the process takes wasmtime's own modules apart.
     atexit.register(_running.cache_clear)
-    return _Running(store, memory, functions)
+
+    def write(address: int, data: bytes) -> None:
+        memory.write(store, data, address)
+
+    return _Running(
+        lambda name, *arguments: functions[name](store, *arguments),
+        lambda address, size: bytes(memory.read(store, address, address + size)),
+        write,
+    )
+
+
+def _in_browser() -> _Running:
+    """Graphviz as the browser runs it that runs this Python too: `page/shown/worker.js` began both."""
+    from importlib import import_module
+
+    exports, script = import_module(IN_BROWSER), import_module("js")
+
+    def view(address: int, size: int) -> Any:
+        # The memory is another one whenever it has grown.
+        return script.Uint8Array.new(exports.memory.buffer, address, size)
+
+    return _Running(
+        lambda name, *arguments: getattr(exports, name)(*arguments),
+        lambda address, size: bytes(view(address, size).to_bytes()),
+        lambda address, data: view(address, len(data)).assign(data),
+    )
 
 
 def _module(engine: Engine) -> Module:

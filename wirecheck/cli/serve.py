@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from wirecheck.cli._attempts import Done, Ended, Limits, Refused, limit_options, show_traceback
+from wirecheck.cli._site import put_site
 from wirecheck.cli._sources import PATH, Unreadable, unreadable
 from wirecheck.inputs import need_folder, reason
 
@@ -47,13 +48,31 @@ TICKETS = "tickets"
     metavar="FILE",
     help="Let students hand in, into this record (SQLite), as grade has it. Nothing else is written.",
 )
+@click.option(
+    "--save",
+    "out",
+    type=PATH,
+    metavar="OUT",
+    help="Serve nothing: write the pages into the folder OUT, for any web server. Browsers then do the work.",
+)
 @limit_options(several=True, always=LIMITS)
-def command(folder: str, host: str, port: int, record: str | None, limits: Limits) -> None:
+def command(folder: str, host: str, port: int, record: str | None, out: str | None, limits: Limits) -> None:
     """Show the boards in FOLDER as pages: the text, the picture, the findings, power and a meter.
 
     It runs until you stop it with Ctrl-C. Only this machine can open the pages, unless --host opens them
     to others. The folder is only read: what is typed in a page stays in that browser, until it is handed in.
     """
+    try:
+        need_folder(folder)
+    except OSError as error:
+        raise unreadable(folder, error) from error
+    if out is not None:
+        if record is not None:
+            raise click.UsageError(
+                "--save: where there is no server, nothing is handed in. Leave --record out."
+            )
+        put_site(folder, out)
+        return
     try:
         import uvicorn
 
@@ -70,10 +89,6 @@ def command(folder: str, host: str, port: int, record: str | None, limits: Limit
     from wirecheck.page.answers import ready
     from wirecheck.report.paragraphs import wrapped
 
-    try:
-        need_folder(folder)
-    except OSError as error:
-        raise unreadable(folder, error) from error
     kept = _kept(record)
     listening = _listening(host, port)
     try:

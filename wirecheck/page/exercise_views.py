@@ -3,15 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from urllib.parse import quote
 
 from wirecheck.page.exercises import Begun
 from wirecheck.page.names import MOST_LETTERS
-from wirecheck.page.views import Listed, file_of, text_of
+from wirecheck.page.views import SERVED, Around, Listed, file_of, text_of
 
-NO_RECORD = (
-    "Nothing is handed in here: your instructor's server keeps no record. Save a copy, and hand that over."
-)
+NO_RECORD = "Nothing is handed in here, since no record is kept. Save a copy, and hand that over."
 
 
 def exercise_part(one: Begun, recorded: bool) -> str:
@@ -42,10 +39,11 @@ def exercise_part(one: Begun, recorded: bool) -> str:
     )
 
 
-def exercise_items(exercises: Sequence[Listed]) -> str:
+def exercise_items(exercises: Sequence[Listed], around: Around = SERVED) -> str:
     """The exercises of a folder, each a link; nothing where there is none."""
     items = "".join(
-        f'<li><a href="/exercise/{quote(one.file)}">{text_of(one.title or one.file)}</a>{file_of(one)}</li>\n'
+        f'<li><a href="{around.to("exercise", one.file)}">{text_of(one.title or one.file)}</a>'
+        f"{file_of(one)}</li>\n"
         for one in exercises
     )
     return f"<h2>Exercises</h2>\n<ul>\n{items}</ul>\n<h2>Boards</h2>\n" if items else ""

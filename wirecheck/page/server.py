@@ -12,7 +12,7 @@ import os
 import time
 from collections.abc import Awaitable, Callable, Coroutine
 from ipaddress import ip_address
-from typing import TYPE_CHECKING, Any, NamedTuple, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 from urllib.parse import quote
 
 from starlette.applications import Starlette
@@ -24,18 +24,16 @@ from starlette.routing import Route
 
 from wirecheck import files, inputs
 from wirecheck.page.answering import Kept, NotAnswered, Work, as_json
-from wirecheck.page.answers import Checked, checked_board, mends_answer, meter_answer, of_exercise
+from wirecheck.page.answers import Checked, checked_board, of_exercise
+from wirecheck.page.asking import ASKED, NO_BOARD, Asking, not_understood
 from wirecheck.page.classroom import Classroom
-from wirecheck.page.deeds import deed_answer
 from wirecheck.page.exercise_views import exercise_items
 from wirecheck.page.finding import Finding, Step
 from wirecheck.page.hand_in import HandIns
+from wirecheck.page.listing import inside
 from wirecheck.page.names import is_hers
-from wirecheck.page.placing import place_answer
-from wirecheck.page.play import play_answer
 from wirecheck.page.question import MOST_BYTES, NotAQuestion, Question, question
 from wirecheck.page.seen import Seen
-from wirecheck.page.shelf import parts_answer
 from wirecheck.page.ticket_views import ticket_items
 from wirecheck.page.tickets import Answered
 from wirecheck.page.turns import Turns
@@ -49,34 +47,11 @@ if TYPE_CHECKING:
 Value = TypeVar("Value")
 
 NOTHING_KEPT = Kept(None, b"", b"", "")
-MOST_LISTED = 2000
-"""The most boards in the list of a folder."""
 MOST_WAITING, MOST_OF_ONE = 60, 6
 """The most questions that wait or are worked on, in all and of one machine."""
 SENDING = 10.0
 """The seconds in which a question must have come."""
 KINDS = {".js": "text/javascript", ".css": "text/css"}
-SHOWN = (
-    "ask.js",
-    "board.js",
-    "class.js",
-    "dom.js",
-    "exercise.js",
-    "found.js",
-    "kept.js",
-    "meter.js",
-    "page.css",
-    "picture.js",
-    "place.js",
-    "play.js",
-    "power.js",
-    "press.js",
-    "text.js",
-    "ticket.js",
-    "trial.js",
-    "wire.js",
-)
-"""The files of the page."""
 CLOSING = {"connection": "close"}
 """What is said where the rest of a question is not read."""
 HEADERS = {
@@ -117,12 +92,12 @@ def application(
         Route("/", desk.boards),
         Route("/board/{file:path}", desk.board),
         Route("/check", desk.check, methods=["POST"]),
-        Route("/mends", desk.mends, methods=["POST"]),
-        Route("/measure", desk.measure, methods=["POST"]),
-        Route("/wire", desk.wire, methods=["POST"]),
-        Route("/place", desk.place, methods=["POST"]),
-        Route("/parts", desk.parts, methods=["POST"]),
-        Route("/play", desk.play, methods=["POST"]),
+        # A check is noted for the instructor; all else is answered and forgotten.
+        *(
+            Route(address, desk.asked(asking), methods=["POST"])
+            for address, asking in ASKED.items()
+            if address != "/check"
+        ),
         *hand_ins.routes(desk.taken),
         *finding.routes(desk.taken),
         *classroom.routes(),
@@ -154,7 +129,7 @@ class _Desk:
         name = request.path_params["file"]
         path = inputs.path_in(self._folder, name)
         if path is None:
-            raise HTTPException(404, "There is no such board in this folder.")
+            raise HTTPException(404, NO_BOARD)
         try:
             data = await run_in_threadpool(inputs.read_board, path)
         except OSError as error:
@@ -162,7 +137,7 @@ class _Desk:
         if inputs.is_exercise(data):
             return RedirectResponse(f"/exercise/{quote(name)}")
         if inputs.is_of_troubles(data):
-            raise HTTPException(404, "There is no such board in this folder.")
+            raise HTTPException(404, NO_BOARD)
         if len(data) > MOST_BYTES // 2:
             raise HTTPException(413, "The board is too large for a page.")
         return HTMLResponse(
@@ -176,7 +151,7 @@ class _Desk:
             asked = question(data)
             path = inputs.path_in(self._folder, asked.file)
             if path is None:
-                return as_json({"refused": "There is no such board in this folder."}, 404)
+                return as_json({"refused": NO_BOARD}, 404)
             told: Checked = await self.in_turn(request, checked_board, path, asked)
             doing = "exercise" if await run_in_threadpool(of_exercise, path) else "board"
             self._seen.board(self._who(request, asked), doing, asked.file, told.title, told.found)
@@ -184,48 +159,21 @@ class _Desk:
 
         return await self._taken_while_there(request, answer)
 
-    async def mends(self, request: Request) -> Response:
-        """The same with the changes that put it right, which take long to find."""
-        return await self._answered(request, mends_answer, patient=True)
+    def asked(self, asking: Asking) -> Callable[[Request], Awaitable[Response]]:
+        """Answers one thing that is asked."""
 
-    async def measure(self, request: Request) -> Response:
-        """What the meter shows."""
-        return await self._answered(request, meter_answer)
+        async def answered(request: Request) -> Response:
+            async def answer(data: bytes) -> Response:
+                asked = asking.question(data)
+                path = inputs.path_in(self._folder, asked.file)
+                if path is None:
+                    return as_json({"refused": NO_BOARD}, 404)
+                told: str = await self.in_turn(request, asking.answer, path, asked, patient=asking.patient)
+                return Response(told, media_type="application/json")
 
-    async def wire(self, request: Request) -> Response:
-        """The text of a board after a deed."""
-        return await self._answered(request, deed_answer, needs="deed")
+            return await self._taken_while_there(request, answer)
 
-    async def place(self, request: Request) -> Response:
-        """The text of a board with something placed."""
-        return await self._answered(request, place_answer, needs="placing")
-
-    async def parts(self, request: Request) -> Response:
-        """The parts that can be placed."""
-        return await self._answered(request, parts_answer)
-
-    async def play(self, request: Request) -> Response:
-        """A call in time."""
-        return await self._answered(request, play_answer)
-
-    async def _answered(
-        self,
-        request: Request,
-        function: Callable[[str, Question], str],
-        patient: bool = False,
-        needs: str = "",
-    ) -> Response:
-        async def answer(data: bytes) -> Response:
-            asked = question(data)
-            if needs and getattr(asked, needs) is None:
-                raise NotAQuestion(f"it has no {needs}")
-            path = inputs.path_in(self._folder, asked.file)
-            if path is None:
-                return as_json({"refused": "There is no such board in this folder."}, 404)
-            told: str = await self.in_turn(request, function, path, asked, patient=patient)
-            return Response(told, media_type="application/json")
-
-        return await self._taken_while_there(request, answer)
+        return answered
 
     async def _taken_while_there(
         self, request: Request, answer: Callable[[bytes], Coroutine[Any, Any, Response]]
@@ -267,7 +215,7 @@ class _Desk:
         try:
             return await answer(await _body(request))
         except NotAQuestion as error:
-            return as_json({"refused": f"This was not understood: {error}."}, 400)
+            return as_json({"refused": not_understood(error)}, 400)
         except NotAnswered as error:
             return as_json({"refused": str(error)})
         except TimeoutError:
@@ -278,44 +226,6 @@ class _Desk:
             self._waiting[asker] -= 1
             if not self._waiting[asker]:
                 del self._waiting[asker]
-
-
-class Inside(NamedTuple):
-    """What is in a folder, each in order of name, and in sentences what of it is not listed."""
-
-    boards: list[Listed]
-    exercises: list[Listed]
-    faults: list[Listed]
-    left: list[str]
-
-
-def inside(folder: str) -> Inside:
-    """What is in a folder: of a list of faults the title is that of its board."""
-    found = Inside([], [], [], [])
-    refused: list[OSError] = []
-    more = 0
-    for number, path in enumerate(inputs.boards_in(folder, refused.append, lambda path, why: None)):
-        if number >= MOST_LISTED:
-            more += 1
-            continue
-        try:
-            head = inputs.read_head(path)
-        except OSError as error:
-            refused.append(error)
-            continue
-        name = inputs.shown_path(os.path.relpath(path, folder).replace(os.sep, "/"))
-        one = Listed(name, inputs.title_of(head))
-        if inputs.is_exercise(head):
-            found.exercises.append(one)
-        elif inputs.is_of_troubles(head):
-            found.faults.append(one)
-        elif not inputs.is_beside_boards(head):
-            found.boards.append(one)
-    if more:
-        found.left.append(f"Not listed: {more} more files.")
-    if refused:
-        found.left.append(f"Not listed, since they cannot be read: {len(refused)} files or folders.")
-    return found
 
 
 def _asker(request: Request) -> str:
@@ -362,7 +272,7 @@ async def _body(request: Request) -> bytes:
 async def _shown(request: Request) -> Response:
     """A file of the page."""
     name = request.path_params["name"]
-    if name not in SHOWN:
+    if name not in files.page_files():
         raise HTTPException(404, "There is no such file.")
     return Response(files.page_file(name), media_type=KINDS[os.path.splitext(name)[1]])
 

@@ -37,12 +37,47 @@ class Listed(NamedTuple):
     title: str
 
 
-def list_page(boards: Sequence[Listed], left: Sequence[str], above: str = "", below: str = "") -> str:
+class Around(NamedTuple):
+    """What is around a page: a server, as by default, or files alone.
+
+    Attributes
+    ----------
+    root : how an address leads from the page to the list of boards
+    ending : what stands after the name of a board in the address of its page
+    policy : what it may do, as an element of its head, where no server says it
+    checking : what is said until the first answer
+    """
+
+    root: str = "/"
+    ending: str = ""
+    policy: str = ""
+    checking: str = "Checking."
+
+    def to(self, kind: str, file: str) -> str:
+        """The address of a file's page, or of a file of all pages.
+
+        >>> Around().to("board", "a b.wire"), Around("../", ".html").to("board", "a b.wire")
+        ('/board/a%20b.wire', '../board/a%20b.wire.html')
+        """
+        return f"{self.root}{kind}/{quote(file)}{self.ending}"
+
+
+SERVED = Around()
+
+
+def list_page(
+    boards: Sequence[Listed],
+    left: Sequence[str],
+    above: str = "",
+    below: str = "",
+    around: Around = SERVED,
+) -> str:
     """The boards of a folder, each a link; `left` says in sentences what of the folder is not listed.
 
     Parameters
     ----------
     above, below : what the folder has beside boards, as HTML
+    around : what is around the page
 
     Examples
     --------
@@ -51,7 +86,7 @@ def list_page(boards: Sequence[Listed], left: Sequence[str], above: str = "", be
     True
     """
     rows = "".join(
-        f'<li><a href="/board/{quote(board.file)}">{text_of(board.title or board.file)}</a>'
+        f'<li><a href="{around.to("board", board.file)}">{text_of(board.title or board.file)}</a>'
         f"{file_of(board)}</li>\n"
         for board in boards
     )
@@ -61,15 +96,17 @@ def list_page(boards: Sequence[Listed], left: Sequence[str], above: str = "", be
         "Boards",
         f'<header><h1>Boards</h1>{caution()}</header>\n<main class="list">\n'
         f"{above}{none}<ul>\n{rows}</ul>\n{below}{told}</main>\n",
+        around=around,
     )
 
 
-def board_page(board: Listed, text: str, exercise: str = "") -> str:
+def board_page(board: Listed, text: str, exercise: str = "", around: Around = SERVED) -> str:
     """The page of one board, with the text of its file.
 
     Parameters
     ----------
     exercise : what is asked of it and how it is handed in, as HTML, where it is an exercise
+    around : what is around the page
 
     Examples
     --------
@@ -93,8 +130,10 @@ def board_page(board: Listed, text: str, exercise: str = "") -> str:
         caution=caution(),
         text=escape(_shown(text)),
         exercise=exercise,
+        home=around.root,
+        checking=text_of(around.checking),
     )
-    return whole(title, body, "board.js", *(["exercise.js"] if exercise else []))
+    return whole(title, body, "board.js", *(["exercise.js"] if exercise else []), around=around)
 
 
 def file_of(one: Listed) -> str:
@@ -114,7 +153,7 @@ def wrong_page(title: str, sentence: str) -> str:
 _BOARD = """\
 <a class="skip" href="#text">To the text</a>
 <a class="skip" href="#verdict">To the findings</a>
-<header><nav><a href="/">All boards</a></nav><h1 id="title">{title}</h1>{caution}</header>
+<header><nav><a href="{home}">All boards</a></nav><h1 id="title">{title}</h1>{caution}</header>
 <main class="board" id="board" data-file="{file}" data-tool="line">
 <section class="written" aria-labelledby="text-head">
 <div class="heading"><h2 id="text-head">Text</h2><p class="faint" id="kept" role="status"></p></div>
@@ -194,7 +233,7 @@ then the splice. Or choose them here.</p>
 <div class="chart" id="chart-box" tabindex="0" role="group" aria-labelledby="chart-head"></div></section>
 <section class="found" aria-labelledby="found-head">
 {exercise}<h2 id="found-head">Findings</h2>
-<p id="verdict" role="status" tabindex="-1">Checking.</p>
+<p id="verdict" role="status" tabindex="-1">{checking}</p>
 <ol id="findings"></ol>
 <div id="rest"></div>
 </section>
@@ -218,15 +257,17 @@ then the splice. Or choose them here.</p>
 """
 
 
-def whole(title: str, body: str, *scripts: str) -> str:
+def whole(title: str, body: str, *scripts: str, around: Around = SERVED) -> str:
     """A page whole, with its scripts and its style."""
-    runs = "".join(f'<script type="module" src="/page/{script}"></script>\n' for script in scripts)
+    page = f"{around.root}page/"
+    runs = "".join(f'<script type="module" src="{page}{script}"></script>\n' for script in scripts)
     return (
         '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
+        f"{around.policy}"
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
         '<meta name="color-scheme" content="light dark">\n'
         f"<title>{text_of(title)}</title>\n"
-        f'<link rel="stylesheet" href="/page/page.css">\n{runs}</head>\n<body>\n{body}</body>\n</html>\n'
+        f'<link rel="stylesheet" href="{page}page.css">\n{runs}</head>\n<body>\n{body}</body>\n</html>\n'
     )
 
 

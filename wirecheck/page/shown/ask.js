@@ -1,9 +1,8 @@
-// Questions to the server: one is on its way at a time, and of those that wait only the newest is sent.
+// Questions: one is on its way at a time, and of those that wait only the newest is sent.
 
-const LONGEST = 60000;
+import {AWAY, sent} from "./sent.js";
+
 const AGAIN = 1500;
-
-export const AWAY = {refused: "The server does not answer now. Your text is kept in this browser."};
 
 export function asker(address, answered) {
   let running = false;
@@ -45,22 +44,4 @@ export function asker(address, answered) {
       stop();
     },
   };
-}
-
-// The answer, or nothing where there was none: the server is away, or has too much to do.
-export async function sent(address, question, way = new AbortController()) {
-  const late = setTimeout(() => way.abort(), LONGEST);
-  try {
-    const response = await fetch(address, {
-      method: "POST",
-      headers: {"content-type": "application/json"},
-      body: JSON.stringify(question),
-      signal: way.signal,
-    });
-    return response.status === 503 ? null : await response.json();
-  } catch {
-    return null;
-  } finally {
-    clearTimeout(late);
-  }
 }

@@ -1,6 +1,6 @@
 // One board: what is typed, moved and measured is asked of the server, and what it answers is shown.
 
-import {AWAY, asker, sent} from "./ask.js";
+import {asker} from "./ask.js";
 import {by} from "./dom.js";
 import {findingsIn} from "./found.js";
 import {kept, who} from "./kept.js";
@@ -10,6 +10,7 @@ import {placingOf} from "./place.js";
 import {playOf} from "./play.js";
 import {powerOf} from "./power.js";
 import {unpressed} from "./press.js";
+import {AWAY, sent} from "./sent.js";
 import {textOf} from "./text.js";
 import {trialOf} from "./trial.js";
 import {wiringOf} from "./wire.js";

@@ -1,8 +1,8 @@
 // Handing in an exercise: under a name, whose code this browser keeps, and the sheets that came back.
 
-import {AWAY, sent} from "./ask.js";
 import {by, made} from "./dom.js";
 import {becomes, held, hold, who} from "./kept.js";
+import {AWAY, sent} from "./sent.js";
 
 const file = by("board").dataset.file;
 const form = by("hand-in");

@@ -1,10 +1,10 @@
 // A ticket: what is asked on it is kept in this browser, and asked of the server from its beginning each time.
 
-import {sent} from "./ask.js";
 import {by, made} from "./dom.js";
 import {held, hold, who} from "./kept.js";
 import {meterOf} from "./meter.js";
 import {pictureIn} from "./picture.js";
+import {sent} from "./sent.js";
 
 const {file, faults} = by("ticket").dataset;
 const me = who();

@@ -12,6 +12,8 @@ from xml.etree import ElementTree
 import reportlab
 from PIL import ImageFont
 
+from wirecheck.drawing.sheet import Words
+
 SVG = "{http://www.w3.org/2000/svg}"
 FONTS = Path(reportlab.__file__).parent / "fonts"
 Point = tuple[float, float]
@@ -189,6 +191,13 @@ def near(points: tuple[Point, ...], spot: Point, reach: float) -> bool:
         if dx * dx + dy * dy <= reach * reach:
             return True
     return False
+
+
+def stands_on(word: Shape | Words) -> str:
+    """The wire in whose gap a word stands: that of a wire's end, or a jumper."""
+    if word.id.startswith("jumper-"):
+        return word.id.removesuffix("-within")
+    return f"conductor-{word.id.removeprefix('within-').partition('@')[0]}"
 
 
 def middle(shape: Shape) -> Point:

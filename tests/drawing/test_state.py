@@ -112,7 +112,8 @@ def halos_keep_clear(picture: Picture) -> None:
         x0, y0, x1, y1 = text.box
         for halo in picture.of("live"):
             r = halo.width / 2
-            if "inline" in text.classes and halo.id.endswith(f"-{text.id[7:].partition('@')[0]}"):
+            own = geometry.stands_on(text).removeprefix("conductor-")
+            if "inline" in text.classes and halo.id.endswith(f"-{own}"):
                 # A word on its own wire stands in a gap, which covers the glow too.
                 (gap,) = (line for line in picture.of("inline") if line.id == f"{text.id}-gap")
                 assert gap.width > halo.width, text.id

@@ -143,7 +143,7 @@ def wires_keep_clear_of_devices(picture: Picture, board: Board) -> None:
             for device in devices:
                 assert not geometry.crosses(wire, device.box), (wire.id, device.id)
             for text in texts:
-                own = "inline" in text.classes and wire.id == f"conductor-{text.id[7:].partition('@')[0]}"
+                own = "inline" in text.classes and wire.id == geometry.stands_on(text)
                 if "number" not in text.classes and not own and geometry.overlap(wire.box, text.box):
                     box = (text.box[0], text.box[1] + 1, text.box[2], text.box[3] - 1)
                     assert not geometry.crosses(wire, box), (wire.id, text.id, text.text)

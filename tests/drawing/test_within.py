@@ -72,22 +72,54 @@ def test_wires_of_a_wide_room_are_named_again_where_they_come_down() -> None:
 @pytest.mark.slow
 @pytest.mark.parametrize("name", ["rooftop-unit", "economizer", "two-units-one-thermostat"])
 def test_a_long_wire_close_under_another_has_its_word_on_itself(name: str) -> None:
-    """In a gap of its own wire, which goes on on both sides, and clear of all others."""
     drawn = sheet(of_text((files.folder("boards") / name / "right.wire").read_text("utf-8")))
+    assert words_stand_in_their_wires(drawn)
+
+
+def words_stand_in_their_wires(drawn: Sheet) -> list[str]:
+    """In a gap of its own wire, which goes on on both sides, and clear of all others; the wires' names."""
     words = [mark for mark in drawn.marks if isinstance(mark, Words) and mark.kind == "label inline"]
     gaps = {line.id: line for line in drawn.lines if line.kind == "inline"}
-    assert words and len(words) == len(gaps)
+    assert len(words) == len(gaps)
+    wires = []
     for word in words:
         gap = gaps[f"{word.id}-gap"]
         ((left, y), (right, _)) = gap.pieces[0]
         box = left, y - gap.pen / 2, right, y + gap.pen / 2
-        own = f"conductor-{word.id.removeprefix('within-').partition('@')[0]}"
+        own = geometry.stands_on(word)
+        wires.append(own)
         assert left < word.x - word.width / 2 and word.x + word.width / 2 < right
         for wire, color, piece in pieces_in_rooms(drawn):
             if wire == own and piece[1] == piece[3] == word.y and piece[0] < word.x < piece[2]:
-                assert color == word.text and piece[0] + 10 < left and right < piece[2] - 10
+                assert word.text == color or own.startswith("jumper-"), word.id
+                assert piece[0] + 10 < left and right < piece[2] - 10
             else:
                 assert not geometry.overlap(piece, box, -1.2), (word.id, wire)
+    return wires
+
+
+def test_a_long_jumper_says_which_screws_it_joins() -> None:
+    board = of_text((files.folder("boards") / "reach-in-cooler" / "right.wire").read_text("utf-8"))
+    drawn = sheet(board)
+    said = {mark.text for mark in drawn.marks if isinstance(mark, Words) and mark.kind == "label inline"}
+    joined = {frozenset(member.point for member in join.members) for join in board.joins}
+    assert all(any({*text.split(" to ")} <= join for join in joined) for text in said)
+    assert "TH.1 to EF.a" in said
+
+
+@pytest.mark.slow
+def test_words_in_the_gaps_of_wires_on_every_board() -> None:
+    """And of the jumpers that are long, most say what they join."""
+    named, long = 0, 0
+    for path in files.folder("boards").rglob("right.wire"):
+        drawn = sheet(of_text(path.read_text("utf-8")))
+        named += sum(wire.startswith("jumper-") for wire in words_stand_in_their_wires(drawn))
+        long += sum(
+            sum(abs(x1 - x0) + abs(y1 - y0) for (x0, y0), (x1, y1) in pairwise(line.pieces[0])) > FAR
+            for line in drawn.lines
+            if line.kind.startswith("jumper ")
+        )
+    assert named > 60 and 2 * named > long, (named, long)
 
 
 @pytest.mark.slow

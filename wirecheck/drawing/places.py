@@ -7,7 +7,8 @@ So two wires never lie on one another: they meet in a splice's dot, or they
 cross. Devices stand below all rows, and a wire comes down only onto its own
 screw, so none runs through a device. Where a box has many devices, the first
 of them stand over all rows, with their screws on their lower edge, and each
-column is one device's, over the rows or under them.
+column is one device's, over the rows or under them. What joins screws lies level
+between these and the rows, as `levels.py` says.
 
 A wire that stays in its room turns back beside the device that it comes down on, where there is room for
 its words, and no other wire comes down.
@@ -21,11 +22,12 @@ it turns once beside the two, folded over, and its wires come out in their order
 from __future__ import annotations
 
 import math
-from collections.abc import Generator, Iterable
+from collections.abc import Generator, Iterable, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
 from wirecheck.drawing.letters import text_width
+from wirecheck.drawing.levels import Level, height_of, heights
 from wirecheck.drawing.rooms import Body, Bundle, Pin, Port, Room, Slot, Tail
 
 ROW = 18.0
@@ -250,6 +252,7 @@ def set_columns(
     beside = FLAGGED + loops + FAN if loops and not over else 0.0
     ends = _set_rows(_row(row, x, body_size, room.cables, beside) for row in (under, over))
     edge, x = (max(each) for each in zip(*ends, strict=True))
+    _order_jumpers(room)
     for splice in loose:
         if not any(pin.left for pin in splice.pins):
             splice.x = x + TAIL
@@ -339,32 +342,70 @@ def _row(
     return edge, x
 
 
+def _order_jumpers(room: Room) -> None:
+    """Set the jumpers on a screw on that side of its wires where each leads: so that they cross seldom."""
+    ends = {id(one): other for pair in room.jumpers for one, other in (pair, pair[::-1])}
+    for body in room.bodies:
+        for slot in body.slots:
+            if any(id(tail) in ends for tail in slot.tails):
+                places = [tail.x for tail in slot.tails]
+                slot.tails.sort(key=lambda tail: _toward(tail, ends.get(id(tail)), room.rows))
+                for tail, x in zip(slot.tails, places, strict=True):
+                    tail.x = x
+
+
+def _toward(tail: Tail, other: Tail | None, rows: int) -> tuple[float, float, float]:
+    """Where along its screw a tail comes down with the fewest crossings; `other` is its jumper's other end.
+
+    One that turns back to its own side stays close by its screws, under all that goes on from there. Wires
+    from the sides turn to their rows, which are beyond what leads from devices over them to those under them.
+    """
+    if other is None:
+        side, row = score(tail, rows, tail.slot.over)
+        return (0.0, side, row) if not tail.slot.over or not side else (math.copysign(1.5, side), side, row)
+    far = other.slot.x - tail.slot.x
+    way = math.copysign(1.0, far)
+    if other.slot.over == tail.slot.over:
+        return 2 * way, -far, 0.0
+    return (0.0 if tail.slot.over else way), far, 0.0
+
+
 def _set_heights(room: Room) -> None:
     """Give the room its height, and what runs level in it, beside the wires that come in, a row each.
 
     What leads to nothing but screws over the rows runs over them, all else under them.
     """
     splices = [splice for splice in room.splices if len(splice.tails) > 1]
-    ends = [*(splice.tails for splice in splices), *room.jumpers]
-    over = [all(tail.slot.over for tail in tails) for tails in ends]
+    levels = [_level(splice.tails, splice.x) for splice in splices]
+    levels += [_level(ends) for ends in room.jumpers]
+    over = [
+        number
+        for number, ends in enumerate([*(splice.tails for splice in splices), *room.jumpers])
+        if all(tail.slot.over for tail in ends)
+    ]
+    under = [number for number in range(len(levels)) if number not in over]
     room.first = HEADER
     tall = [body.height for body in room.bodies if body.over]
     if tall:
         room.ceiling = HEADER + max(tall) + SCREW / 2
-        room.first = room.ceiling + BEFORE + ROW * sum(over)
-    up, down = room.first, room.first + ROW * room.rows
-    levels = []
-    for side in over:
-        if side:
-            up -= ROW
-        levels.append((up if side else down) + ROW / 2)
-        down += 0.0 if side else ROW
-    for splice, level in zip(splices, levels, strict=False):
-        splice.link_y = level
-    room.jumper_at = levels[len(splices) :]
-    room.floor = down + BEFORE
+        room.first = room.ceiling + BEFORE + height_of(len(over))
+    low = room.first + ROW * room.rows
+    at = dict(zip(over, heights([levels[n] for n in over], room.ceiling + BEFORE, True), strict=True))
+    at |= zip(under, heights([levels[n] for n in under], low, False), strict=True)
+    for number, splice in enumerate(splices):
+        splice.link_y = at[number]
+    room.jumper_at = [at[number] for number in range(len(splices), len(levels))]
+    room.floor = low + height_of(len(under)) + BEFORE
     room.height = room.floor + max((body.height for body in room.bodies if not body.over), default=0.0)
     room.height += PADDING + LEG * len(room.legs)
+
+
+def _level(ends: Sequence[Tail], trunk: float | None = None) -> Level:
+    """What joins some screws; `trunk` is where it meets the wires of its splice, which lie in the rows."""
+    up, down = (tuple(tail.x for tail in ends if tail.slot.over == side) for side in (True, False))
+    if trunk is None:
+        return Level(up, down)
+    return Level((trunk, *up), down) if down else Level(up, (trunk,))
 
 
 def _set_turns(room: Room, loops: float) -> None:

@@ -75,12 +75,11 @@ def over_itself(path: Sequence[Point]) -> Iterator[tuple[Point, Point]]:
                 yield (x, y - OVER * way), (x, y + OVER * way)
 
 
-def widest_gap(left: float, right: float, y: float, standing: Sequence[Upright]) -> float:
-    """The middle of the widest piece of a level wire at y between its ends, where no upright wire crosses it.
+def widest_gap(left: float, right: float, y: float, standing: Sequence[Upright]) -> tuple[float, float]:
+    """The widest piece of a level wire at y between its ends, where no upright wire crosses it.
 
     >>> widest_gap(100, 200, 50, [Upright(130, 0, 80), Upright(150, 60, 80)])
-    165.0
+    (130, 200)
     """
     crossing = [each.x for each in standing if each.top <= y <= each.bottom and left < each.x < right]
-    start, end = max(pairwise([left, *sorted(crossing), right]), key=lambda gap: gap[1] - gap[0])
-    return (start + end) / 2
+    return max(pairwise([left, *sorted(crossing), right]), key=lambda gap: gap[1] - gap[0])

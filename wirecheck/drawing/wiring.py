@@ -43,8 +43,8 @@ from wirecheck.drawing.rooms import Body, Bundle, Pin, Room, Slot, Splice, Tail,
 from wirecheck.drawing.sheet import TITLE_LINE, Frame, Line, Point, Sheet, Spot
 from wirecheck.drawing.state import LEVELS, State
 from wirecheck.drawing.ticks import stroke_color, ticks
-from wirecheck.drawing.uprights import clear_end, over_itself, uprights, widest_gap
-from wirecheck.drawing.within import name_within
+from wirecheck.drawing.uprights import clear_end, over_itself, uprights
+from wirecheck.drawing.within import name_jumper, name_within
 from wirecheck.language.listing import listed
 from wirecheck.model.board import Board
 
@@ -551,6 +551,7 @@ class _Drawing:
                 self.cap_or_loose(room, pin)
         for splice in room.splices:
             self.splice(room, splice)
+        standing = list(uprights(room)) if room.jumpers else []
         for number, (one, other) in enumerate(room.jumpers):
             y = room.y + room.jumper_at[number]
             x0, x1 = room.x + one.x, room.x + other.x
@@ -561,7 +562,7 @@ class _Drawing:
             name = jumper_name(room, number)
             self.tail(name, f"jumper from {names}", path, color, "jumper", one.slot.terminal.name)
             numbers = self.flags.of(name)
-            middle = widest_gap(min(x0, x1), max(x0, x1), y, list(uprights(room)))
+            middle = name_jumper(self.sheet, self.page, room, number, standing)
             self.flag_row(numbers, middle - FLAG * (len(numbers) - 1) / 2, y)
 
     def end_label(self, pin: Pin) -> None:

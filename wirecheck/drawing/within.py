@@ -3,8 +3,8 @@
 They stand over their wire, as near to where it turns to its screw as there is room. That is first looked
 for where no wire comes down, wherever wires are landed: so words stay where they are as a wire is put
 elsewhere. Only where there is no such place do they stand where none comes down as they are landed now. A
-long wire over which another lies all the way has its word on itself, in a gap. No finding and no state moves
-them.
+long wire over which another lies all the way has its word on itself, in a gap. So has a long jumper, whose
+color tells nothing: it says which two screws it joins. No finding and no state moves them.
 """
 
 from __future__ import annotations
@@ -14,6 +14,7 @@ from typing import NamedTuple
 
 from wirecheck.drawing.again import FAR
 from wirecheck.drawing.colors import Page
+from wirecheck.drawing.flags import jumper_name
 from wirecheck.drawing.free import Box
 from wirecheck.drawing.letters import text_width
 from wirecheck.drawing.places import (
@@ -29,7 +30,7 @@ from wirecheck.drawing.places import (
 )
 from wirecheck.drawing.rooms import Pin, Room
 from wirecheck.drawing.sheet import Line, Sheet
-from wirecheck.drawing.uprights import Upright, uprights
+from wirecheck.drawing.uprights import Upright, uprights, widest_gap
 
 ABOVE = 8.6
 """How far over its wire the middle of a word is, and HIGH, what is free over it and under it."""
@@ -72,11 +73,15 @@ def name_within(sheet: Sheet, page: Page, rooms: Sequence[Room], words: dict[str
         columns = list(_columns(room)) if runs else []
         wires = list(_wires(room, ends)) if runs else []
         points = {pin.point for pin in room.pins}
+        level = [pin.y for pin in room.pins]
+        level += [room.y + splice.link_y for splice in room.splices if len(splice.tails) > 1]
+        # Its flags stand on a jumper.
+        level += [room.y + y + FLAG / 2 for y in room.jumper_at]
         for run in runs:
             over = run.y - ABOVE
             # Nothing comes down through what is over the uppermost wire.
             crossed = columns if any(pin.y < run.y for pin in room.pins) else []
-            close = any(0 < run.y - pin.y < ROW for pin in room.pins)
+            close = any(0 < run.y - y < ROW for y in level)
             landed = [(box[0], box[2]) for box in wires if box[1] < over < box[3]]
             far = abs(run.end - run.start) / 2
             middle = None if close else _middle(run, crossed, far)
@@ -88,22 +93,53 @@ def name_within(sheet: Sheet, page: Page, rooms: Sequence[Room], words: dict[str
                     title=run.name, kind="label within",
                 )  # fmt: skip
             elif run.name in points and abs(run.end - run.start) > LONG:
-                _on_itself(sheet, page, run, uprights(room))
+                corner = CORNER if run.end > run.start else -CORNER
+                crossing = _crossing(run.y, uprights(room))
+                middle = _middle(run._replace(end=run.end - corner), crossing, FAR / 2)
+                if middle is not None:
+                    _on_itself(sheet, page, f"within-{run.name}", run, middle)
 
 
-def _on_itself(sheet: Sheet, page: Page, run: Run, standing: Iterable[Upright]) -> None:
-    """Write the word of a run in a gap of its wire, where there is room between the upright ones."""
-    crossing = [(each.x, each.x) for each in standing if each.top - HIGH < run.y < each.bottom + HIGH]
-    corner = CORNER if run.end > run.start else -CORNER
-    middle = _middle(run._replace(end=run.end - corner), crossing, FAR / 2)
-    if middle is None:
-        return
+def name_jumper(sheet: Sheet, page: Page, room: Room, number: int, standing: Sequence[Upright]) -> float:
+    """Write on a long jumper which screws it joins; returns the middle of where its flags stand, beside that.
+
+    Parameters
+    ----------
+    standing : the upright wires of the room.
+    """
+    run, middle, long = _jumper(room, number, standing)
+    taken = [*_crossing(run.y, standing), (middle - FLAG, middle + FLAG)]
+    gap = max(_gaps(run.start + CORNER, run.end - CORNER, taken), key=lambda gap: gap[1] - gap[0])
+    if long and gap[1] - gap[0] >= text_width(run.color, SMALL) + 2 * CLEAR:
+        _on_itself(sheet, page, f"{run.name}-within", run, sum(gap) / 2)
+    return middle
+
+
+def _jumper(room: Room, number: int, standing: Sequence[Upright]) -> tuple[Run, float, bool]:
+    """The level piece of a jumper, where its flags stand, and whether it is long; it says what it joins."""
+    ends = sorted(room.jumpers[number], key=lambda tail: tail.x)
+    y = room.y + room.jumper_at[number]
+    start, end = (room.x + tail.x for tail in ends)
+    names = " to ".join(tail.slot.terminal.name for tail in ends)
+    left, right = widest_gap(start, end, y, standing)
+    heights = (room.y + (room.ceiling if tail.slot.over else room.floor) for tail in ends)
+    long = end - start + sum(abs(y - height) for height in heights) > LONG
+    both = long and right - left > text_width(names, SMALL) + 2 * CLEAR + CORNER + 2 * FLAG
+    middle = left + FLAG + CLEAR if both else (left + right) / 2
+    return Run(jumper_name(room, number), names, start, end, y), middle, long
+
+
+def _crossing(y: float, standing: Iterable[Upright]) -> list[Strip]:
+    """Where a word that is on a wire at y may not be: on the upright ones there."""
+    return [(each.x, each.x) for each in standing if each.top - HIGH < y < each.bottom + HIGH]
+
+
+def _on_itself(sheet: Sheet, page: Page, name: str, run: Run, middle: float) -> None:
+    """Write the word of a run in a gap of its wire."""
     half = text_width(run.color, SMALL) / 2 + GAP
     gap = ((middle - half, run.y), (middle + half, run.y))
-    sheet.lines.append(Line(f"within-{run.name}-gap", run.name, (gap,), page.room, HEIGHT, kind="inline"))
-    sheet.write(
-        f"within-{run.name}", run.color, middle, run.y, SMALL, page.ink, title=run.name, kind="label inline"
-    )
+    sheet.lines.append(Line(f"{name}-gap", run.name, (gap,), page.room, HEIGHT, kind="inline"))
+    sheet.write(name, run.color, middle, run.y, SMALL, page.ink, title=run.name, kind="label inline")
 
 
 def _ends(room: Room) -> dict[int, float]:
@@ -168,12 +204,14 @@ def _wires(room: Room, ends: dict[int, float]) -> Iterator[Box]:
         if aside:
             y = splice.pins[0].y
             yield at[0] - aside, y - ROW - HIGH, at[0] + aside, y + HIGH
-    for (one, other), level in zip(room.jumpers, room.jumper_at, strict=True):
-        left, right = sorted((room.x + one.x, room.x + other.x))
+    standing = list(uprights(room))
+    for number in range(len(room.jumpers)):
+        run, middle, _ = _jumper(room, number, standing)
+        yield run.start, run.y - off, run.end, run.y + off
         # Its flags stand on it.
-        y = room.y + level
-        yield left, y - HIGH - FLAG / 2, right, y + HIGH + FLAG / 2
-    for upright in uprights(room):
+        high = HIGH + FLAG / 2
+        yield middle - MOST_FLAGS * FLAG / 2, run.y - high, middle + MOST_FLAGS * FLAG / 2, run.y + high
+    for upright in standing:
         yield upright.x, upright.top - HIGH, upright.x, upright.bottom + HIGH
     for pair in room.inner:
         pins = [pin for port in pair for pin in port.pins]
@@ -186,13 +224,17 @@ def _middle(run: Run, taken: Sequence[Strip], far: float) -> float | None:
     wide = text_width(run.color, SMALL) + 2 * CLEAR
     way = 1 if run.end > run.start else -1
     low, high = sorted((run.end, run.start + way * far))
+    for start, end in _gaps(low, high, taken)[::-way]:
+        if end - start >= wide:
+            return (end if way > 0 else start) - way * wide / 2
+    return None
+
+
+def _gaps(low: float, high: float, taken: Iterable[Strip]) -> list[Strip]:
+    """What is free between two ends, from the left."""
     gaps = []
     left = low
     for start, end in sorted(each for each in taken if low < each[1] and each[0] < high):
         gaps.append((left, start))
         left = max(left, end)
-    gaps.append((left, high))
-    for start, end in gaps[::-way]:
-        if end - start >= wide:
-            return (end if way > 0 else start) - way * wide / 2
-    return None
+    return [*gaps, (left, high)]

@@ -993,6 +993,27 @@ def test_the_poles_of_one_device_are_linked_and_contacts_that_rest_closed_are_un
     assert geometry.middle(under)[0] < note.box[2] - 5
 
 
+@pytest.mark.slow
+def test_what_hangs_on_two_lines_to_a_motor_is_drawn_there_and_no_pole_of_the_contactor_twice() -> None:
+    """The fan of the rooftop unit, behind the contactor of its compressor, with its words to the right."""
+    board = of_text((files.folder("boards") / "rooftop-unit" / "right.wire").read_text("utf-8"))
+    picture = geometry.read(draw(board, kind="ladder"))
+    placed = signs(picture)
+    poles = [name for name in placed if meant(name)[1].startswith("P.contactor.")]
+    assert len(poles) == 3
+    fan, motor = placed["load-P.fan-outdoor"], placed["load-P.compressor"]
+    assert max(placed[pole][2] for pole in poles) < fan[0] and fan[1] > motor[3]
+    name = next(text for text in picture.texts if text.text == "P.fan-outdoor")
+    assert fan[2] < name.box[0] < motor[0] and name.box[1] < geometry.middle(name)[1] < fan[3]
+    lost = of_text(
+        (files.folder("boards") / "rooftop-unit" / "wrong-line-lost-at-the-disconnect.wire").read_text(
+            "utf-8"
+        )
+    )
+    said = geometry.read(draw(lost, kind="ladder"))
+    assert [text.text for text in said.texts if text.id.startswith("gap-")] == ["no wire"] * 2
+
+
 @pytest.mark.parametrize("name", ["stair-light", "three-switch-hall", "stair-light-fed-in-the-middle"])
 def test_a_3_way_and_a_4_way_switch_stay_whole(name: str) -> None:
     """All contacts of a switch in one column, over one another, its name there once."""

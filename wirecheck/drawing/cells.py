@@ -78,7 +78,8 @@ class Grid:
     `heads` is what stands in the two rails, from the top: the breaker and the disconnect that all its rungs
     hang on. `inner` are the nodes of the rails below them, and `feeds` how many rows, those of
     transformers' secondaries, are above them. `spots` are the places of a mesh's nodes. `motor` is the load
-    on three phases that a group of three lines leads to, and `lanes` the columns there that hold wire alone.
+    on three phases that a group of three lines leads to, and `lanes` the columns there that hold wire alone,
+    or what hangs on two wires.
     `bare` are the rows on which nothing draws current: a short circuit, or a contact that is wired around.
     `missing` are the gaps laid so far, which take no column; `parted` gives each a lane of `gaps`, and says
     whether it reaches back from where the column before it ends. On the line that one of `moved` puts out

@@ -23,7 +23,7 @@ from wirecheck.circuit.rungs import (
     rung_elements,
 )
 from wirecheck.drawing.cells import Cell, Grid, Run
-from wirecheck.drawing.lines import three_lines
+from wirecheck.drawing.lines import hanging, three_lines
 from wirecheck.drawing.parted import parted
 from wirecheck.drawing.travelers import kept_whole
 
@@ -272,13 +272,17 @@ def grids(ladder: Ladder, most: int | None = None) -> list[Grid]:
     ----------
     most : how many rungs a grid may hold; a longer one is continued in another.
     """
+    rungs = [kept_whole(ladder, rung) for rung in ladder.rungs]
+    pairs = [rung for rung in rungs if len(rung.rails) == 2]
+    lines: list[Grid] = []
+    for rung in _together(ladder, [rung for rung in rungs if len(rung.rails) != 2]):
+        hung = hanging(ladder, rung, pairs)
+        lines.append(three_lines(ladder, rung, [each.loads[0] for each in hung]) or _apart(rung))
+        if lines[-1].motor:
+            pairs = [each for each in pairs if each not in hung]
     beside: dict[tuple[int, ...], list[Rung]] = {}
-    alone: list[Rung] = []
-    for rung in (kept_whole(ladder, rung) for rung in ladder.rungs):
-        if len(rung.rails) == 2:
-            beside.setdefault(rung.rails, []).append(rung)
-        else:
-            alone.append(rung)
+    for rung in pairs:
+        beside.setdefault(rung.rails, []).append(rung)
     for winding in ladder.circuit.windings:
         ends = {ladder.node[point] for point in winding.secondary}
         if not any(set(rails) == ends for rails in beside):
@@ -287,12 +291,11 @@ def grids(ladder: Ladder, most: int | None = None) -> list[Grid]:
     for rails in sorted(beside, key=lambda rails: _order(ladder, rails)):
         first = True
         for lot in _lots(ladder, _in_order(beside[rails])):
-            for number, rungs in enumerate(_chunks(lot, most)):
-                grid = _between(ladder, rails, rungs, fed=first)
+            for number, chunk in enumerate(_chunks(lot, most)):
+                grid = _between(ladder, rails, chunk, fed=first)
                 grid.continued = number > 0
                 listed.append(grid)
                 first = False
-    lines = [three_lines(ladder, rung) or _apart(rung) for rung in _together(ladder, alone)]
     return [grid for grid in lines if grid.motor] + listed + [grid for grid in lines if not grid.motor]
 
 

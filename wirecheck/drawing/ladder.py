@@ -65,7 +65,7 @@ KEY = (
 )
 PAST, UNDER = 7.0, 6.0
 """How far beside a contact and under it the wire is that leads around it."""
-LANE = 20.0
+LANE = 18.0
 """How wide a column is in which wire alone stands."""
 PARTED = 20.0
 """How wide the lane of a missing wire is, of the room that the wire beside it has."""
@@ -264,6 +264,16 @@ class _Block:
         self.at = (0.0, 0.0)
         self.name = f"ladder-{number}"
         self.signs = [captions.of(cell) for cell in grid.cells]
+        # What hangs between two lines to a motor has its words beside it: there is no room between these.
+        self.aside = {
+            cell.row: caption
+            for cell, caption in zip(grid.cells, self.signs, strict=True)
+            if grid.motor and cell.element and cell.element.kind not in ("contact", "pole", "gap")
+        }
+        self.signs = [
+            caption._replace(over=(), under=()) if cell.row in self.aside else caption
+            for cell, caption in zip(grid.cells, self.signs, strict=True)
+        ]
         self.pieces = grid.pieces()
         self.whole = Rails(grid, captions)
         self.rails = () if grid.mesh else ((grid.inner[0], 0), (grid.inner[1], grid.columns))
@@ -291,8 +301,9 @@ class _Block:
         # Where a row ends well before the last rail, what stands beside it stands there.
         self.ends = [self._end(row) for row in range(grid.rows)]
         self.inside = [
-            bool(note.lines) and note.width + 2 * NOTED <= self.x[-1] - self.x[end]
-            for note, end in zip(self.notes, self.ends, strict=True)
+            row in self.aside
+            or (bool(note.lines) and note.width + 2 * NOTED <= self.x[-1] - self.x[self.ends[row]])
+            for row, note in enumerate(self.notes)
         ]
         beside = [note for note, inside in zip(self.notes, self.inside, strict=True) if not inside]
         wide = max((note.width for note in beside), default=0.0)
@@ -452,7 +463,7 @@ class _Block:
             if node is not None or (cell.column - 1, cell.row) in named_else:
                 stub = max(stub, text_width(self.widest, SMALL))
             reach = REACH + (PAST if self.grid.passes(cell) else 0.0)
-            before = max(need / 2, reach + stub + 8)
+            before = max(need / 2, reach + (stub + 8 if stub else 4))
             # The lines to a motor are short: what is said of a wire has its room before a sign alone.
             after = max(need / 2, REACH + 4) if self.grid.motor else before
             node, letters = self.letters.get((cell.column + 1, cell.ends[1]), (None, ""))
@@ -474,7 +485,7 @@ class _Block:
             self.beyond[cell.column] = max(self.beyond[cell.column], after)
             wide[cell.column] = max(wide[cell.column], ahead[cell.column] + self.beyond[cell.column])
         if self.motor and self.grid.motor:
-            wide[-1] = max(NARROW, self._lead() + BESIDE + self._told_width())
+            wide[-1] = max(NARROW, self._lead() + BESIDE + self._wide_beside(self.motor))
         at = NUMBERS + max(
             (STUB + 4 + text_width(text, HEAD, True) for *_, text in self._stubs()), default=0.0
         )
@@ -555,13 +566,13 @@ class _Block:
         ends = self.grid.motor.ends if self.grid.motor else ()
         marks = [self._mark_width(*self.letters[spot][::-1]) for _, spot in ends if spot in self.letters]
         screws = max((text_width(screw, SMALL) for screw in self.screws), default=0.0)
-        return max([text_width(self.widest, SMALL), *marks]) + screws + REACH + 16
+        return max([text_width(self.widest, SMALL), *marks]) + screws + REACH + 12
 
-    def _told_width(self) -> float:
-        """How wide the words beside the motor are."""
-        assert self.motor is not None
-        names = [text_width(text, NAME, True) for text in self.motor.over]
-        return max([*names, *(text_width(text, SMALL) for text in self.motor.under)])
+    @staticmethod
+    def _wide_beside(caption: Caption) -> float:
+        """How wide the words beside a sign are."""
+        names = [text_width(text, NAME, True) for text in caption.over]
+        return max([*names, *(text_width(text, SMALL) for text in caption.under)])
 
     def _stubs(self) -> Iterator[tuple[int, int, tuple[int, int], str]]:
         """The terminals of a mesh: the node of each, which side it leads out on, its place, its name."""
@@ -592,6 +603,10 @@ class _Block:
                 title=", ".join(load.name for load in loads),
             )  # fmt: skip
             noted = self.x[self.ends[row]] + NOTED if self.inside[row] else self.noted
+            if row in self.aside:
+                part = f"load-{loads[0].name}"
+                self._draw_beside(sheet, page, part, self.aside[row], x + noted, at)
+                noted += self._wide_beside(self.aside[row]) + NOTED
             self._draw_note(sheet, page, number, x + noted, at, self.notes[row])
 
     def _draw_note(self, sheet: Sheet, page: Page, number: int, x: float, y: float, note: Note) -> None:
@@ -680,12 +695,17 @@ class _Block:
                 sheet.lines.append(Line(name, lead.title, (path,), page.ink, FLOW, kind="flow"))
             left = middle - REACH - 2
             sheet.write(f"{part}.screw-{number}", screw, left, at - 7.2, SMALL, page.faint, align="end")
-        top = line - LINE * (len(caption.over) + len(caption.under) - 1) / 2
+        self._draw_beside(sheet, page, part, caption, middle + BESIDE, line)
+
+    @staticmethod
+    def _draw_beside(sheet: Sheet, page: Page, part: str, caption: Caption, x: float, y: float) -> None:
+        """The words of a sign to the right of it."""
+        top = y - LINE * (len(caption.over) + len(caption.under) - 1) / 2
         words = [(text, True) for text in caption.over] + [(text, False) for text in caption.under]
         for place, (text, bold) in enumerate(words):
             sheet.write(
-                f"{part}.words-{place + 1}", text, middle + BESIDE, top + LINE * place,
-                NAME if bold else SMALL, page.ink if bold else page.faint, bold=bold, align="start",
+                f"{part}.words-{place + 1}", text, x, top + LINE * place, NAME if bold else SMALL,
+                page.ink if bold else page.faint, bold=bold, align="start",
             )  # fmt: skip
 
     def _sign(self, pen: Signs, name: str, caption: Caption, drop: float = 0.0) -> None:

@@ -2,7 +2,8 @@
 
 Each line is a row from its rail to the motor: breaker, disconnect, contact, heater, one pole under another.
 What ties a second rail to a line, as the reversing contactor does, has rows of its own below, and the wire
-that leads there stands upright in lanes of its own.
+that leads there stands upright in lanes of its own. So has what hangs between two lines behind the same
+contactor, as the fan of a unit: no pole is drawn twice.
 """
 
 from __future__ import annotations
@@ -10,8 +11,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import groupby, permutations, product
 
-from wirecheck.circuit.circuit import Contact, Protection
-from wirecheck.circuit.rungs import Element, Ladder, Mesh, Rung
+from wirecheck.circuit.circuit import Contact, Load, Protection
+from wirecheck.circuit.rungs import Element, Ladder, Mesh, Rung, Step, elements, in_rail, rung_elements
 from wirecheck.drawing.cells import Cell, Grid, OnThree
 from wirecheck.drawing.parted import parted
 
@@ -19,12 +20,13 @@ Way = tuple[Element, ...]
 """Elements one behind the other, each with its end toward the rail first."""
 
 
-def three_lines(ladder: Ladder, rung: Rung) -> Grid | None:
+def three_lines(ladder: Ladder, rung: Rung, hung: Sequence[Element] = ()) -> Grid | None:
     """A load on three phases under its three lines; None where the rung is anything else.
 
     Parameters
     ----------
     rung : with two windings of one load, and all that lies between three rails and its ends.
+    hung : the loads that hang between two of its lines, as `hanging` gives them.
     """
     names = {getattr(ladder.of.get((each.kind, each.name)), "name", "") for each in rung.loads}
     if len(rung.rails) != 3 or len(rung.loads) != 2 or len(names) != 1 or not isinstance(rung.middle, Mesh):
@@ -44,11 +46,51 @@ def three_lines(ladder: Ladder, rung: Rung) -> Grid | None:
     starts = {mains[end][0]: row for row, end in enumerate(order)}
     rows = tuple(order.index(end) for end in ends)
     motor = OnThree(one, ends, rows, 0)
-    return _whole(ladder, rung, ways, starts, motor) or _laid(ladder, rung, ways, starts, motor)
+    return _whole(ladder, rung, ways, starts, motor, hung) or _laid(ladder, rung, ways, starts, motor, hung)
+
+
+def hanging(ladder: Ladder, rung: Rung, beside: Sequence[Rung]) -> list[Rung]:
+    """Of the rungs between two rails, those of loads that hang on two lines to a motor, behind its contactor.
+
+    Parameters
+    ----------
+    rung : that of the motor.
+    """
+    alone = [each for each in rung_elements(rung) if each not in rung.loads]
+    load = ladder.of.get(("load", rung.loads[0].name)) if rung.loads else None
+    if not isinstance(load, Load) or len(load.ends) < 3 or len(rung.rails) != 3:
+        return []
+    mains = _mains(alone, rung.rails, [ladder.node[end] for end in load.ends])
+    if mains is None:
+        return []
+    depth = {edge.b: place for _, way in mains.values() for place, edge in enumerate(way)}
+    on = {(edge.kind, edge.name) for _, way in mains.values() for edge in way}
+    ends = {end for edge in alone if edge.kind == "gap" for end in (edge.a, edge.b)}
+    found = []
+    for other in beside:
+        passed = [each for part in (*other.before, *other.after) for each in elements(part)]
+        twice = [each for each in passed if not in_rail(ladder.of.get((each.kind, each.name)))]
+        one, end = other.middle.left, other.middle.right
+        level = one != end and depth.get(one, -1) == depth.get(end, -2)
+        if (
+            isinstance(other.middle, Step)
+            and other.loads == (other.middle.element,)
+            and level
+            and twice
+            and ends.isdisjoint((one, end))
+            and on.issuperset((each.kind, each.name) for each in passed)
+        ):
+            found.append(other)
+    return found
 
 
 def _whole(
-    ladder: Ladder, rung: Rung, ways: Sequence[Way], starts: Mapping[int, int], motor: OnThree
+    ladder: Ladder,
+    rung: Rung,
+    ways: Sequence[Way],
+    starts: Mapping[int, int],
+    motor: OnThree,
+    hung: Sequence[Element],
 ) -> Grid | None:
     """The ways as they stand with all wires, and the missing ones taken out; None where lines meet there."""
     gaps = {edge: row for row, way in enumerate(ways) for edge in way if edge.kind == "gap"}
@@ -66,7 +108,7 @@ def _whole(
         tuple(edge._replace(a=near(edge.a), b=near(edge.b)) for edge in way if edge not in gaps)
         for way in ways
     ]
-    grid = _laid(ladder, rung, closed, starts, motor._replace(nodes=tuple(map(near, motor.nodes))))
+    grid = _laid(ladder, rung, closed, starts, motor._replace(nodes=tuple(map(near, motor.nodes))), hung)
     assert grid.motor is not None
     for gap, row in gaps.items():
         after = [cell for cell in grid.cells if (cell.left, cell.row) == (gap.a, row)]
@@ -75,6 +117,8 @@ def _whole(
     named = {(edge.kind, edge.name): edge for way in ways for edge in way}
     for number, cell in enumerate(grid.cells):
         assert cell.element is not None
+        if cell.element in hung:
+            continue
         edge = named[cell.element.kind, cell.element.name]
         grid.cells[number] = cell._replace(element=edge, left=edge.a, right=edge.b)
     grid.motor = grid.motor._replace(nodes=motor.nodes)
@@ -164,8 +208,15 @@ def _beside(
         yield tuple(way)
 
 
-def _laid(ladder: Ladder, rung: Rung, ways: Sequence[Way], starts: Mapping[int, int], motor: OnThree) -> Grid:
-    """The ways under one another, with the same step of each in one column."""
+def _laid(
+    ladder: Ladder,
+    rung: Rung,
+    ways: Sequence[Way],
+    starts: Mapping[int, int],
+    motor: OnThree,
+    hung: Sequence[Element],
+) -> Grid:
+    """The ways under one another, with the same step of each in one column; below them what hangs on two."""
     stage = _stages(ways, dict.fromkeys(rung.rails, 0))
     last = max(1, *stage.values())
     # What is left of a lost line stands under the same of the others: it begins where it is lost.
@@ -175,8 +226,13 @@ def _laid(ladder: Ladder, rung: Rung, ways: Sequence[Way], starts: Mapping[int, 
     last = max(1, *stage.values())
     stage = stage | dict.fromkeys(motor.nodes, last)
     met = _rows(ways, motor, starts)
+    below = {max(len(ways), 3) + place: each for place, each in enumerate(hung)}
+    for row, each in below.items():
+        met[each.a].add(row)
+        met[each.b].add(row)
     lane, element, lanes = _lanes(stage, met, last)
-    grid = Grid(rung.rails, True, columns=element[last] + 1, rows=max(len(ways), 3), lanes=lanes)
+    high = max(len(ways), 3) + len(hung)
+    grid = Grid(rung.rails, True, columns=element[last] + 1, rows=high, lanes=lanes)
     grid.motor = motor._replace(column=element[last])
     gapped = any(edge.kind == "gap" for way in ways for edge in way)
     cells = [
@@ -185,6 +241,10 @@ def _laid(ladder: Ladder, rung: Rung, ways: Sequence[Way], starts: Mapping[int, 
         for edge in way
     ]
     grid.cells = list(_said_once(ladder, cells))
+    for row, each in below.items():
+        left, right = sorted((each.a, each.b), key=lane.__getitem__)
+        grid.cells.append(Cell(each, left, right, lane[left], row))
+    cells += grid.cells[len(cells) :]
     grid.spots = {rail: (element[stage[rail]] if rail in lost else 0, row) for rail, row in starts.items()}
     for node, rows in met.items():
         grid.down(node, lane[node], min(rows), max(rows))

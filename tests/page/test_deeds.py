@@ -62,14 +62,24 @@ def test_a_board_is_wired_from_nothing_to_a_clean_verdict():
 def test_a_screw_on_a_splice_gets_a_tail_and_a_wire_from_one_leaves_it():
     spliced = RIGHT.replace("W1.bare -- W2.bare -- pigtail -- S1.ground", "W1.bare -- W2.bare")
     told = done(spliced, "put", "A", "S1.ground", "W2.bare")
-    assert told == {"text": RIGHT, "says": "S1.ground is on W2.bare."}
+    assert told == {"text": RIGHT, "says": "S1.ground is on W2.bare by a tail."}
     told = done(spliced, "put", "A", "W1.bare", "S1.ground")
     assert "  W1.bare -- S1.ground\n" in told["text"]
     assert told["says"] == "W1.bare is on S1.ground. W2.bare is loose."
     moved = done(RIGHT, "put", "A", "S1.load", "W1.white")
     assert "W1.white -- W2.white -- pigtail -- S1.load" in moved["text"]
-    assert moved["says"] == "S1.load is on W1.white. W2.black is loose."
+    assert moved["says"] == "S1.load is on W1.white by a tail. W2.black is loose."
     assert "changes nothing" in done(RIGHT, "put", "A", "S1.ground", "W1.bare")["refused"]
+
+
+def test_one_wire_feeds_two_screws_by_a_tail_each_and_leaves_a_bar_alone():
+    told = done(RIGHT, "put", "A", "S1.load", "W1.black")
+    assert "  W1.black -- pigtail -- S1.line -- pigtail -- S1.load\n" in told["text"]
+    assert told["says"] == "S1.load is on W1.black by a tail. W2.black is loose."
+    bar = RIGHT.replace("breaker LP.1 15 A", "breaker LP.1 15 A afci")
+    told = done(bar, "put", "LP", "LP.1.neutral", "W1.white")
+    assert "  W1.white -- LP.1.neutral\n" in told["text"]
+    assert told["says"] == "LP.1.neutral is on W1.white."
 
 
 def test_a_swap_puts_the_swapped_ones_right():

@@ -49,12 +49,13 @@ def deed_answer(path: str, asked: Question) -> str:
     try:
         syntax = read(asked.text, asked.file)
         before = sheet(syntax)
-        done = _done(before, build(syntax, library_beside(path)), asked.deed)
+        board = build(syntax, library_beside(path))
+        done = _done(before, board, asked.deed)
     except NotABoard as error:
         return json.dumps({"refused": f"This is no board yet: {error}."})
     except CannotBe as error:
         return json.dumps({"refused": str(error)})
-    return json.dumps({"text": done.text(), "says": _said(before, done, asked.deed)})
+    return json.dumps({"text": done.text(), "says": _said(before, done, board, asked.deed)})
 
 
 def _done(now: Sheet, board: Board, deed: Deed) -> Sheet:
@@ -101,8 +102,7 @@ def _edit(now: Sheet, board: Board, deed: Deed, wires: tuple[str, ...]) -> Edit 
             return Pigtail(place, one)
         case "put" if one in wires:
             return Move(place, one, other, fresh=_is_bar(board, other))
-        case "put" if other in wires and len(_beside(now, place, other).intersection(wires)) > 1:
-            # A splice stays whole where a screw is put on it.
+        case "put" if other in wires and _stays(now, board, place, other):
             leaves = sorted(_beside(now, place, one) - {one})
             return None if other in leaves else Tail(place, other, one, leaves[0] if leaves else None)
         case "put" if other in wires:
@@ -110,6 +110,11 @@ def _edit(now: Sheet, board: Board, deed: Deed, wires: tuple[str, ...]) -> Edit 
         case "put":
             return Jumper(place, one, other)
     return None
+
+
+def _stays(now: Sheet, board: Board, place: str, wire: str) -> bool:
+    """Whether a wire stays where it is while a screw is put on it: in a splice, or on a screw."""
+    return any(name != wire and not _is_bar(board, name) for name in _beside(now, place, wire))
 
 
 def _off(now: Sheet, deed: Deed) -> Sheet | None:
@@ -140,11 +145,13 @@ def _beside(now: Sheet, place: str, name: str) -> frozenset[str]:
     return frozenset()
 
 
-def _said(before: Sheet, after: Sheet, deed: Deed) -> str:
+def _said(before: Sheet, after: Sheet, board: Board, deed: Deed) -> str:
     """What was done, and what is on nothing since."""
     one, other = deed.one, deed.other
+    alone = _beside(after, deed.place, other) == {one, other}
+    tail = "" if alone or one not in board.terminals or other in board.terminals else " by a tail"
     words = {
-        "put": f"{one} is on {other}.",
+        "put": f"{one} is on {other}{tail}.",
         "swap": f"{one} and {other} are swapped.",
         "off": f"{one} is off.",
         "cap": f"{one} is capped.",
@@ -152,10 +159,15 @@ def _said(before: Sheet, after: Sheet, deed: Deed) -> str:
         "tail": f"{one} has a tail.",
     }[deed.act]
     was = _beside(before, deed.place, one) | _beside(before, deed.place, other)
-    loose = [
-        each for each in sorted(was) if not _beside(after, deed.place, each) and each not in (one, other)
+    left = [each for each in sorted(was - {one, other}) if not _beside(after, deed.place, each)]
+    wires = [each for each in left if each not in board.terminals]
+    screws = [each for each in left if each in board.terminals and not _is_bar(board, each)]
+    told = [
+        f"{' and '.join(names)} {'is' if len(names) == 1 else 'are'} {what}."
+        for names, what in ((wires, "loose"), (screws, "empty"))
+        if names
     ]
-    return f"{words} {' and '.join(loose)} {'is' if len(loose) == 1 else 'are'} loose." if loose else words
+    return " ".join([words, *told])
 
 
 def _why_not(deed: Deed) -> str:

@@ -194,7 +194,7 @@ placeholder="light, three-way, outlet"></label>
 <p id="placed" role="status"></p></form></section>
 <section class="tool" id="wire" aria-label="Wire" hidden>
 <p class="faint">Touch a wire's end, then the screw or the wire that it goes on. For a tail, touch the screw,
-then the splice. Or choose them here.</p>
+then the splice, or the wire that feeds another screw. Or choose them here.</p>
 <p id="done" role="status"></p>
 <div class="bar"><label>In <select id="place"></select></label>
 <label>take <select id="taken"></select></label></div>

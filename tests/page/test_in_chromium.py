@@ -541,9 +541,65 @@ def test_a_machine_is_placed_as_it_is_offered_and_a_call_should_run_what_is_in_i
     page.locator("#fields [name=name] option", has_text="inducer").wait_for(state="attached")
     inducer = page.locator("#fields [name=name] option", has_text="inducer").inner_text()
     page.select_option("#fields [name=name]", inducer)
-    page.get_by_label("From: some to choose from").select_option("heat")
+    page.get_by_label("switches or call: some to choose from").select_option("heat")
     page.click("#fields button[type=submit]")
     expected(page, "#text").to_have_value(re.compile(f"\nexpect heat runs {inducer}\n"))
+
+
+def test_what_was_not_judged_is_said_from_the_findings(page):
+    page.goto("/board/right.wire")
+    page.fill(
+        "#text",
+        RIGHT.replace(
+            "expect L1 from S1\n",
+            "S2 is single-pole-switch in A\nLS is limit-switch in A\nR1 is gfci-receptacle in A\n",
+        ),
+    )
+    page.get_by_role("button", name="Say what L1 should do").click()
+    expected(page, "#fields [name=name]").to_be_focused()
+    expected(page, "#fields [name=name]").to_have_value("L1")
+    expected(page, "#fields [name=kind]").to_have_value("")  # Nobody knows which switch works which load.
+    page.select_option("#fields [name=name]", "R1")
+    page.click("#fields button[type=submit]")
+    expected(page, "#text").to_have_value(re.compile("\nexpect R1 live\n"))
+    expected(page, "#fields [name=name]").to_have_value("L1")
+    page.select_option("#fields [name=name]", "LS")
+    page.click("#fields button[type=submit]")
+    expected(page, "#text").to_have_value(re.compile("\nexpect LS stops L1\n"))
+    page.get_by_role("button", name="Say what room").click()
+    expected(page, "input[name=what][value=room]").to_be_checked()
+    expected(page, "#fields [name=place]").to_be_focused()
+
+
+def test_a_device_goes_where_its_like_goes_and_a_machine_stands_by_itself(page):
+    page.goto("/board/right.wire")
+    page.check("input[value=place]")
+    page.fill("#part", "clamp")
+    expected(page, "#part-says").not_to_be_empty()
+    page.fill("#part", "lamp")
+    expected(page, "#parts input[value=lampholder]").to_be_checked()
+    expected(page, "#parts input[value=ground-rod]").to_have_count(0)
+    expected(page, "#fields [name=place]").to_have_value("A")
+    page.click('#picture [id="room-B"]', position={"x": 12, "y": 12})
+    page.click("#fields button[type=submit]")
+    expected(page, "#text").to_have_value(re.compile("L2 is lampholder .* in B"))
+    page.fill("#part", "furnace")
+    expected(page, "#fields [name=place]").to_have_value("")
+    page.fill("#part", "switch")
+    expected(page, "#fields [name=place]").to_have_value("B")
+    page.fill("#part", "breaker")
+    expected(page, "#part-says").to_have_text("For that, choose “Breaker” above.")
+    page.check("input[name=what][value=box]")
+    page.get_by_label("Kind: some to choose from").select_option("octagon")
+    expected(page, "#fields [name=size]").to_have_value("15.5 cu in")
+
+
+def test_what_a_tool_asks_for_is_in_sight_on_a_phone(browser, address):
+    with quiet_page(browser, address, viewport={"width": 390, "height": 844}, has_touch=True) as page:
+        page.goto("/board/empty.wire")
+        page.tap("input[name=tool][value=place]")
+        expected(page, "#fields button[type=submit]").to_be_in_viewport(ratio=1)
+        expected(page, "input[name=tool][value=place]").to_be_in_viewport(ratio=1)
 
 
 def test_a_size_is_set_and_what_cannot_be_is_said(page):

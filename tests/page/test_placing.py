@@ -7,6 +7,7 @@ import pytest
 import wirecheck
 from tests.page.boards import RIGHT
 from wirecheck import files
+from wirecheck.language.reader import read
 from wirecheck.page.placing import CannotPlace, Placing, place_answer, placed, things
 from wirecheck.page.question import Question, question
 from wirecheck.page.shelf import parts_answer
@@ -105,6 +106,26 @@ def test_what_a_call_runs_is_said_in_one_line():
         put(text, "goal", "Q", "heat")
 
 
+def test_what_has_power_at_all_times_and_what_stops_it_is_said_and_said_anew():
+    text = put(RIGHT, "device", "WH", "water-heater")
+    text = put(text, "goal", "WH.cutout", "WH.upper, WH.lower", "stops")
+    assert text.endswith("expect L1 from S1\nexpect WH.cutout stops WH.upper, WH.lower\n")
+    assert put(RIGHT, "goal", "L1", "", "live") == RIGHT.replace("L1 from S1", "L1 live")
+    text = put(put(RIGHT, "device", "TS", "heat-cool-thermostat"), "goal", "L1", "idle")
+    assert text.endswith("expect L1 from S1\nexpect idle runs L1\n")
+
+
+def test_a_subpanel_is_placed_with_its_own_breakers_and_is_no_second_source():
+    text = put(RIGHT, "subpanel", "", "120 V", "40 A")
+    assert "panel LP 120 V, 10 kA available\nsubpanel SP 120 V, 40 A main\n" in text
+    text = put(text, "breaker", "", "", "15 A", "SP")
+    assert "breaker SP.1 15 A\n" in text
+    told = {one["name"]: one for one in things(read(text).statements, text)}
+    assert (told["LP"]["what"], told["SP"]["what"]) == ("panel", "subpanel")
+    assert told["SP"]["values"] == {"main": "40 A"}
+    assert put(put(text, "away", "SP.1"), "away", "SP") == RIGHT
+
+
 def test_values_that_need_their_names_are_set_with_them():
     text = put(RIGHT, "device", "T1", "control-transformer", "with primary 240 V", "A")
     assert "T1 is control-transformer with primary 240 V in A\n" in text
@@ -148,6 +169,9 @@ def test_what_is_taken_away_leaves_no_join():
         (("away", "A"), "Take W1 away first"),
         (("away", "Q"), "There is no Q on the board."),
         (("goal", "", "S1"), "Say what should run."),
+        (("goal", "L1", ""), "Say what works L1: switches, or a call."),
+        (("goal", "L1", "", "stops"), "Say what L1 stops."),
+        (("goal", "L1", "S1"), "That is said of L1 already."),
         (("raceway", "", "EMT", "12 ft", "LP", "B"), "cannot be read"),
         (("wire", "", "12 THHN", "12 ft", "LP", "B", "black", "RW9"), "The raceway RW9 is not on this board"),
         (("wire", "", "12 THHN", "12 ft", "LP", "B", "black in RW9 #"), "without # and quotes"),

@@ -76,7 +76,8 @@ def checked_board(path: str, asked: Question) -> Checked:
     )
     if of_exercise(path):
         report = replace(report, findings=tuple(one for one in report.findings if one.rule in UNREAD))
-        told |= {**_verdict(report, asked.mends), "rest": [] if report.findings else [NOT_TOLD]}
+        rest = [] if report.findings else [NOT_TOLD]
+        told |= {**_verdict(report, asked.mends), "rest": rest, "unsaid": []}
         told |= {} if report.findings else {"verdict": READ, "passes": False}
     else:
         told |= _verdict(report, asked.mends)
@@ -162,6 +163,12 @@ def _verdict(report: Report, mends: bool) -> dict[str, Any]:
             for one in report.findings
         ],
         "rest": [words for words in rest if words],
+        # What a line more would have judged: what it says, and the first thing that it can say it of.
+        "unsaid": [
+            {"what": what, "name": names[0]}
+            for what, names in (("goal", report.unjudged), ("room", report.unplaced))
+            if names
+        ],
     }
 
 
@@ -188,6 +195,7 @@ def _finding(finding: Finding, why: str, text: str) -> dict[str, Any]:
 
 def _choices(case: Case) -> dict[str, Any]:
     """What can be moved, called and measured on the board, and which line made which part of the picture."""
+    from wirecheck.judge.unjudged import purposes
     from wirecheck.page.deeds import places_of, screws_in, wires_in
     from wirecheck.page.places import marked, places
 
@@ -202,6 +210,7 @@ def _choices(case: Case) -> dict[str, Any]:
             if variable.moved_by != "state"
         ],
         "calls": list(case.calls),
+        "purposes": [one._asdict() for one in purposes(case)],
         "points": list(circuit.point),
         "hands": {
             place: {"wires": wires_in(case.board, place), "screws": screws_in(case.board, place)}

@@ -24,7 +24,9 @@ from wirecheck.language.syntax import (
     Code,
     DeviceStatement,
     ExpectFrom,
+    ExpectLive,
     ExpectRuns,
+    ExpectStops,
     PanelStatement,
     Problem,
     RacewayStatement,
@@ -43,7 +45,18 @@ if TYPE_CHECKING:
     from wirecheck.parts.part import Part
 
 What = Literal[
-    "panel", "breaker", "box", "device", "cable", "raceway", "wire", "room", "goal", "value", "away"
+    "panel",
+    "subpanel",
+    "breaker",
+    "box",
+    "device",
+    "cable",
+    "raceway",
+    "wire",
+    "room",
+    "goal",
+    "value",
+    "away",
 ]
 """What is put on the board; or a value of what is there is set, or that is taken away."""
 WHATS: tuple[What, ...] = get_args(What)
@@ -62,6 +75,7 @@ ORDER: tuple[tuple[type[Any], ...], ...] = (
 """In which order a board says what is on it, where it has no line of that kind yet."""
 MADE: dict[What, type[Any]] = {
     "panel": PanelStatement,
+    "subpanel": PanelStatement,
     "breaker": BreakerStatement,
     "box": BoxStatement,
     "cable": CableStatement,
@@ -70,8 +84,8 @@ MADE: dict[What, type[Any]] = {
     "room": RoomStatement,
     "device": DeviceStatement,
 }
-GOALS = (ExpectFrom, ExpectRuns)
-"""What says what should run: from switches, or by a call."""
+GOALS = (ExpectFrom, ExpectLive, ExpectRuns, ExpectStops)
+"""What says what should run: from switches, at all times, or by a call; and what stops it."""
 MOST_SPACES = 84
 """The spaces of a panel among which a free one is looked for."""
 NEVER = '#"\n\r'
@@ -82,7 +96,8 @@ class Placing(NamedTuple):
     """What is placed: its name, kind and size, where it is, and where it leads.
 
     `name` may be empty: then it gets the next that is free. Of a device `kind` is its part and `size` its
-    values; of a goal `name` is the load and `kind` what it is worked from, or the call that runs it. Of a
+    values; of a goal `name` is the load and `kind` what it is worked from, or the call that runs it. Where
+    its `size` is `live`, it has power at all times; where it is `stops`, `name` stops `kind`. Of a
     value `kind` is which. A single wire has a `color`, and `within` is the raceway that it is in. Of a room
     `kind` is what kind of place a box or a device is in, or nothing.
     """
@@ -160,8 +175,15 @@ def placed(text: str, placing: Placing, library: Library) -> tuple[str, str]:
     elif placing.what == "room":
         name = placing.place.strip()
         after = _in_room(now, name, placing.kind.strip())
-    elif placing.what == "goal" and name and placing.kind.strip() in callers(before):
+    elif (
+        placing.what == "goal"
+        and name
+        and not placing.size
+        and placing.kind.strip() in {*callers(before), "idle"}
+    ):
         after = _run_by(now, name, placing.kind.strip())
+    elif placing.what == "goal" and name:
+        after = _expected(now, name, _line(placing, name))
     else:
         name = name or _free(placing, before, library)
         after = _added(now, placing.what, _line(placing, name))
@@ -180,11 +202,11 @@ def things(statements: Iterable[Any], text: str) -> list[dict[str, Any]]:
     """
     from wirecheck.language.rewriting import covered
 
-    words = {kind: what for what, kind in MADE.items() if kind is not RoomStatement}
+    words = {kind: what for what, kind in MADE.items() if kind is not RoomStatement and what != "subpanel"}
     return [
         {
             "name": one.name.text,
-            "what": words[type(one)],
+            "what": "subpanel" if isinstance(one, PanelStatement) and one.fed else words[type(one)],
             "values": {what: covered(text, span).strip(" ,") for what, span in _values(one).items()},
             **({"ends": [end.place.text for end in one.ends]} if isinstance(one, RacewayStatement) else {}),
         }
@@ -199,6 +221,8 @@ def _line(placing: Placing, name: str) -> str:
     match placing.what:
         case "panel":
             return f"panel {name} {kind}" + (f", {size} available" if size else "")
+        case "subpanel":
+            return f"subpanel {name} {kind}" + (f", {size} main" if size else "")
         case "breaker" | "box":
             return " ".join(filter(None, (placing.what, name, kind, size)))
         case "cable" | "raceway":
@@ -209,7 +233,11 @@ def _line(placing: Placing, name: str) -> str:
         case "device":
             return f"{name} is {kind}" + (f" {size}" if size else "") + (f" in {place}" if place else "")
         case _:
-            return f"expect {name} from {kind}"
+            if not kind and size != "live":
+                raise CannotPlace(
+                    f"Say what {name} stops." if size else f"Say what works {name}: switches, or a call."
+                )
+            return f"expect {name} {size or 'from'}" + ("" if size == "live" else f" {kind}")
 
 
 def _added(now: Sheet, what: What, written: str) -> Sheet:
@@ -323,6 +351,20 @@ def _run_by(now: Sheet, load: str, call: str) -> Sheet:
                 raise CannotPlace(f"It is said already that {call} runs {load}.")
             return now.changed(number, f"{covered(now.syntax.text, one.span)}, {load}")
     return _added(now, "goal", f"expect {call} runs {load}")
+
+
+def _expected(now: Sheet, load: str, written: str) -> Sheet:
+    """The sheet with what works a load: in a line more, or in place of what was said of it before."""
+    from wirecheck.language.rewriting import covered
+
+    for number, line in enumerate(now.lines):
+        one, new = line.statement, _read(written, GOALS)
+        was = one.load if isinstance(one, ExpectFrom) else one.outlet if isinstance(one, ExpectLive) else None
+        if was and was.text == load and isinstance(new, ExpectFrom | ExpectLive):
+            if covered(now.syntax.text, one.span) == written:
+                raise CannotPlace(f"That is said of {load} already.")
+            return now.changed(number, written)
+    return _added(now, "goal", written)
 
 
 def _in_room(now: Sheet, place: str, kind: str) -> Sheet:
@@ -451,6 +493,8 @@ def _free(placing: Placing, board: Board, library: Library) -> str:
     match placing.what:
         case "panel":
             return next(name for name in chain(("LP",), (f"P{n}" for n in count(2))) if name not in taken)
+        case "subpanel":
+            return next(name for name in chain(("SP",), (f"SP{n}" for n in count(2))) if name not in taken)
         case "breaker":
             return _free_space(placing, board)
         case "box":

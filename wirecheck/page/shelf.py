@@ -58,6 +58,8 @@ def _told(part: Part, words: list[str], device: Device) -> dict[str, Any]:
             }
             for one in part.ratings.values()
         ],
+        # A machine has a case of its own, and a thermostat hangs on its own plate.
+        "alone": bool(part.children or part.calls),
         "picture": small_picture(device),
     }
 

@@ -44,7 +44,7 @@ const findings = findingsIn((finding, number) => {
   choose(answer.marked[finding.line] ?? []);
   text.goTo(finding.line);
   picture.reveal([`finding-${number}`, ...chosen]);
-}, tryIt);
+}, tryIt, say);
 const trial = trialOf(async (more) => await sent("/mends", question(more)) ?? AWAY, (mended) => {
   text.replace(mended);
   by("verdict").focus();
@@ -75,6 +75,13 @@ function ask() {
 // A mend is of the text that was checked: where that was typed in since, another answer is on its way.
 function tryIt(words, mended) {
   if (text.get() === answered) trial(words, answered, mended);
+}
+
+// What a line more would have judged is said by hand.
+function say({what, name}) {
+  document.querySelector("input[name=tool][value=place]").checked = true;
+  useTool();
+  placing.say(what, name);
 }
 
 function measure() {
@@ -180,6 +187,12 @@ function useTool() {
   measure();
 }
 
+// Where one thing stands below the other, what the tool asks for is below the picture: both are brought into sight.
+function bringTool() {
+  const below = document.querySelector(".tool:not([hidden])")?.getBoundingClientRect().bottom ?? 0;
+  if (below > innerHeight) document.querySelector(".drawn").scrollIntoView({block: "start"});
+}
+
 function save() {
   const link = document.createElement("a");
   link.href = URL.createObjectURL(new Blob([text.get()], {type: "text/plain"}));
@@ -190,7 +203,12 @@ function save() {
 
 by("back").addEventListener("click", () => text.replace(inFile));
 by("save").addEventListener("click", save);
-for (const one of document.querySelectorAll("input[name=tool]")) one.addEventListener("change", useTool);
+for (const one of document.querySelectorAll("input[name=tool]")) {
+  one.addEventListener("change", () => {
+    useTool();
+    bringTool();
+  });
+}
 dark.addEventListener("change", () => ask());
 
 const earlier = store.text();

@@ -2,10 +2,13 @@
 
 import {by, made} from "./dom.js";
 
-export function findingsIn(chosen, tried) {
+const ASKS = {goal: (name) => `Say what ${name} should do`, room: (name) => `Say what room ${name} is in`};
+
+export function findingsIn(chosen, tried, say) {
   const list = by("findings");
   const rest = by("rest");
   let shown = "";
+  let left = ""; // What was not judged, as it is shown.
 
   const paragraphs = (sentences) => sentences.map((words) => made("p", {}, words));
 
@@ -14,6 +17,12 @@ export function findingsIn(chosen, tried) {
     if (text === undefined) return "";
     const button = made("button", {type: "button", className: "try"}, "Try it");
     button.addEventListener("click", () => tried(words, text));
+    return button;
+  }
+
+  function saying(one) {
+    const button = made("button", {type: "button", className: "say"}, ASKS[one.what](one.name));
+    button.addEventListener("click", () => say(one));
     return button;
   }
 
@@ -63,7 +72,13 @@ export function findingsIn(chosen, tried) {
   return (answer) => {
     by("verdict").textContent = answer.verdict;
     by("verdict").className = answer.findings.length ? "" : "clean";
-    rest.replaceChildren(...paragraphs(answer.rest));
+    const unsaid = JSON.stringify([answer.rest, answer.unsaid]);
+    if (unsaid !== left) {
+      left = unsaid;
+      const had = rest.contains(document.activeElement);
+      rest.replaceChildren(...paragraphs(answer.rest), ...answer.unsaid.map(saying));
+      if (had) (rest.querySelector("button") ?? by("verdict")).focus();
+    }
     const now = JSON.stringify(answer.findings);
     if (now === shown) return;
     shown = now;

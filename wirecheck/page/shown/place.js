@@ -3,20 +3,25 @@
 import {by, made} from "./dom.js";
 
 const MOST = 40; // Of the parts that are found, so many are shown.
-const SIZES = ["14/2 NM-B", "14/3 NM-B", "12/2 NM-B", "12/3 NM-B", "10/2 NM-B", "10/3 NM-B", "18/5 CL2"];
+const SIZES = ["14/2 NM-B", "14/3 NM-B", "12/2 NM-B", "12/3 NM-B", "10/2 NM-B", "10/3 NM-B", "6/3 NM-B",
+  "18/2 CL2", "18/5 CL2", "18/8 CL2"];
 const SOME = {
   panel: ["120/240 V", "120 V", "208Y/120 V"],
   available: ["10 kA", "5 kA", "22 kA"],
+  main: ["", "40 A", "60 A", "100 A"],
   breaker: ["15 A", "20 A", "30 A 2-pole", "40 A 2-pole", "15 A afci", "20 A gfci"],
   box: ["device", "octagon", "square", "junction"],
-  volume: ["20.3 cu in", "18 cu in", "15.5 cu in", "34 cu in"],
+  volume: ["20.3 cu in", "18 cu in", "34 cu in", "15.5 cu in", "21.5 cu in", "21 cu in", "30.3 cu in"],
   length: ["10 ft", "20 ft", "30 ft"],
   raceway: ["EMT 1/2 in", "EMT 3/4 in", "EMT 1 in", "PVC 1/2 in", "PVC 3/4 in", "FMC 1/2 in", "LFNC 1/2 in"],
   wire: ["12 THHN", "14 THHN", "10 THHN", "8 THHN", "12 THWN", "10 THWN"],
 };
+// What a box of a kind holds, as such boxes are sold: NEC 2023, table 314.16(A), and common practice.
+const HOLDS = {device: "20.3 cu in", octagon: "15.5 cu in", square: "21 cu in", junction: "30.3 cu in"};
 const RUNS = ["cable", "raceway", "wire"]; // What leads from one place to another.
 const FOR = {
   panel: "A panel feeds the board. A board begins with one.",
+  subpanel: "A panel that another feeds, by a 2-pole breaker there and a cable of both hots, a neutral and a ground.",
   breaker: "A breaker in a panel, for one circuit.",
   box: "A box, in which devices are and wires are joined.",
   device: "Find a part, say in which box it is, and place it. A touch on the picture chooses the box.",
@@ -24,9 +29,17 @@ const FOR = {
   raceway: "A pipe from one place to another, into which single wires are pulled. Two touches choose the places.",
   wire: "One wire, in a raceway or within a box. A touch on a raceway chooses it, with its places and its length.",
   room: "What kind of place a box is in: the code asks more of some. A touch on the picture chooses the box.",
-  goal: "What the board is for: a load, and the switches or controls that work it, or the call that runs it.",
+  goal: "What the board is for: what works a light or a machine, what has power at all times, what stops a machine.",
   value: "Touch what you mean in the picture, or choose it here.",
 };
+
+// What is to be said of what the board is for, by its kind.
+const TO = {
+  load: [["run from", ""], ["have power at all times", "live"]],
+  outlet: [["have power at all times", "live"], ["have power from", ""]],
+  safety: [["stop", "stops"]],
+};
+const WORKED = ["switch", "motion", "daylight"]; // By hand, by who is in the room, and by day and night.
 
 export function placingOf(ask, changed, load) {
   const fields = by("fields");
@@ -35,25 +48,39 @@ export function placingOf(ask, changed, load) {
   let part = "";
   let ends = 0;
   let built = "";
+  let where = null; // Where the device goes that is placed next, if that was said.
+  const homes = new Map(); // Where the last one went, of those with a case of their own and of the others.
+  let did = ""; // What was asked for last.
+  let stated = ""; // What the fields say that something works.
+  let picked = ""; // Of what can be said to work, what was chosen.
   let coming = false;
 
   const what = () => document.querySelector("input[name=what]:checked").value;
   const named = (...kinds) => answer.things.filter((one) => kinds.includes(one.what)).map((one) => one.name);
-  const places = () => [...named("panel", "box"), ...answer.things
+  const panels = () => named("panel", "subpanel");
+  const places = () => [...panels(), ...named("box"), ...answer.things
     .filter((one) => one.what === "device" && !("box" in one.values)).map((one) => one.name)];
-  const switches = () => [...new Set((answer.controls ?? []).map((one) => one.device))]
-    .filter((one) => named("device").includes(one));
-  // What can run: of a machine in which several things do, each of them.
-  function loads() {
-    return named("device").filter((one) => !switches().includes(one)).flatMap((one) => {
-      const all = (answer.carriers ?? []).filter((each) => each.startsWith(`${one}.`));
-      // The motor of an inducer is called by the inducer's name.
-      const inner = all.filter((each) => !all.some((other) => each.startsWith(`${other}.`)));
-      return inner.length > 1 ? inner : [one];
-    });
+  const purposes = () => answer.purposes ?? [];
+  const seen = () => JSON.stringify([answer.things, answer.purposes, answer.calls]);
+
+  // What can work a load: a call, what is moved by hand, or a control other than its own.
+  function ways(load) {
+    const calls = answer.calls?.length ? [...answer.calls, "idle"] : [];
+    const moved = (worked) => [...new Set((answer.controls ?? [])
+      .filter((one) => WORKED.includes(one.kind) === worked && !["safety", "protection"].includes(one.kind))
+      .map((one) => one.device))].filter((one) => named("device").includes(one));
+    const hands = moved(true);
+    const controls = moved(false).filter((one) => one !== load.split(".")[0]);
+    return [...new Set([...calls, hands.join(", "), ...hands, ...controls])].filter(Boolean);
   }
 
-  const ways = () => [...new Set([switches().join(", "), ...switches(), ...(answer.calls ?? [])])].filter(Boolean);
+  // What a safety can stop: what runs in the same machine comes first.
+  function stopped(safety) {
+    const loads = purposes().filter((one) => one.kind === "load").map((one) => one.name);
+    const own = loads.filter((one) => one.split(".")[0] === safety.split(".")[0]);
+    return [...new Set([own.join(", "), ...own, ...loads])].filter(Boolean);
+  }
+
   const field = (name) => fields.querySelector(`[name=${name}]`);
 
   // A field with words that may be written, and a list of some beside it: all of them, whatever is written.
@@ -117,19 +144,20 @@ export function placingOf(ask, changed, load) {
     const own = {
       panel: () => [written("Volts", "kind", SOME.panel), written("Fault current", "size", SOME.available),
         button("Place it")],
-      breaker: () => [chosen("In", "place", alike(named("panel")), was.place), written("Rating", "size", SOME.breaker),
+      subpanel: () => [written("Volts", "kind", SOME.panel), written("Main, if it has one", "size", SOME.main),
         button("Place it")],
-      box: () => [written("Kind", "kind", SOME.box), written("Volume", "size", SOME.volume), button("Place it")],
+      breaker: () => [chosen("In", "place", alike(panels()), was.place), written("Rating", "size", SOME.breaker),
+        button("Place it")],
+      box: () => [boxKind(), written("Volume", "size", SOME.volume), button("Place it")],
       device: () => [written("Values", "size", valuesOf(part), valuesOf(part)[0] ?? ""),
-        chosen("In", "place", [...alike(named("box")), ["no box: it stands by itself", ""]], was.place),
+        chosen("In", "place", [...alike(named("box")), ["no box: it stands by itself", ""]], home()),
         button("Place it")],
       cable: () => run("Cable", SIZES, was),
       raceway: () => run("Raceway", SOME.raceway, was),
       wire: () => run("Wire", SOME.wire, was, chosen("Color", "color", alike(colors()), was.color), within(was)),
       room: () => [chosen("This is", "place", alike(places()), was.place),
         chosen("in", "kind", [...alike(rooms()), ["no room", ""]], was.kind), button("Set it")],
-      goal: () => [chosen("This runs", "name", alike(loads()), was.name),
-        written("From", "kind", ways(), was.kind), button("Write it")],
+      goal: () => goals(was),
       value: () => changes(was),
     };
     name[0]?.querySelector("input").setAttribute("placeholder", "the next free");
@@ -138,14 +166,15 @@ export function placingOf(ask, changed, load) {
   }
 
   // What a new value is for; nothing where something is placed.
-  const aim = () => what() === "value" ? `${field("name")?.value} ${field("kind")?.value}` : "";
+  const aim = () => ({value: ["name", "kind"], goal: ["name", "size"]}[what()] ?? [])
+    .map((one) => field(one)?.value).join(" ");
 
   function changes(was) {
     if (!answer.things.length) return [made("p", {}, "There is nothing on the board yet.")];
     const thing = answer.things.find((one) => one.name === was.name) ?? answer.things[0];
     const which = was.name === thing.name && was.kind in thing.values ? was.kind : Object.keys(thing.values)[0];
     const taken = made("button", {type: "button"}, "Take it away");
-    taken.addEventListener("click", () => ask({what: "away", name: thing.name}));
+    taken.addEventListener("click", () => put({what: "away", name: thing.name}));
     const ways = [
       chosen("Of", "name", answer.things.map((one) => [`${one.name}, ${one.what}`, one.name]), thing.name),
       chosen("the", "kind", alike(Object.keys(thing.values)), which),
@@ -156,9 +185,51 @@ export function placingOf(ask, changed, load) {
     return ways;
   }
 
+  // A box of another kind holds another volume, where none was written.
+  function boxKind() {
+    const kind = written("Kind", "kind", SOME.box);
+    kind.addEventListener("change", () => {
+      const holds = HOLDS[field("kind").value];
+      if (holds && SOME.volume.includes(field("size").value)) field("size").value = holds;
+    });
+    return kind;
+  }
+
+  // Where a device goes: where it was said, or where the last of its like went. A machine has a case of its own.
+  function home() {
+    const alone = standsAlone();
+    const some = [where, homes.get(alone)].find((one) => one === "" || named("box").includes(one));
+    return some ?? (alone ? "" : named("box")[0]);
+  }
+
+  const standsAlone = () => Boolean(parts?.find((one) => one.name === part)?.alone);
+
+  // What nothing is said of yet comes first; what was picked stays.
+  function goals(was) {
+    const all = purposes();
+    if (!all.length) return [made("p", {}, "Place a light, an outlet or a machine first.")];
+    const one = all.find(({name}) => name === picked) ?? all.find(({said}) => !said) ?? all[0];
+    const how = TO[one.kind].map(([, value]) => value);
+    const some = ways(one.name);
+    const again = one.name === stated;
+    stated = one.name;
+    const to = again && how.includes(was.size) ? was.size
+      : some.length || !how.includes("live") ? how[0] : "live";
+    // Which of several switches works which of several loads, nobody knows but who builds the board.
+    const many = answer.calls?.length ? false : all.filter(({kind}) => kind !== "safety").length > 1 && some.length > 1;
+    const stays = again && to === was.size ? was.kind : many ? "" : undefined;
+    const fields = [chosen("This", "name", alike(all.map(({name}) => name)), one.name),
+      chosen("is to", "size", TO[one.kind], to),
+      ...(to === "live" ? [] : [to === "stops" ? written("these", "kind", stopped(one.name), stays || undefined)
+        : written("switches or call", "kind", some, stays)]), button("Write it")];
+    for (const each of fields.slice(0, 2)) each.querySelector("select").addEventListener("change", rebuilt);
+    return fields;
+  }
+
   // What is chosen in a list makes the fields anew, and the list keeps the focus.
   function rebuilt(event) {
     const {name} = event.target;
+    if (what() === "goal") picked = field("name").value;
     build();
     field(name)?.focus();
   }
@@ -186,22 +257,25 @@ export function placingOf(ask, changed, load) {
 
   const spelt = (words) => words.toLowerCase().replaceAll(/[^a-z0-9]+/g, " ").trim();
 
-  // How well a part fits what is looked for: by its name, by a word that people use, or by what it is.
+  // How well a part fits what is looked for: by its name, by a word that people use, or by what it is. Words that
+  // only hold what is looked for come last: a lamp is no clamp.
   function fits(one, wanted) {
     if (!wanted.length) return 1;
     const names = [one.name, ...one.words].map(spelt);
-    if (names.includes(wanted.join(" "))) return 4;
-    const all = (words) => wanted.every((each) => words.includes(each));
-    if (all(spelt(one.name))) return 3;
-    if (names.some(all)) return 2;
-    return all(spelt(`${one.name} ${one.title} ${one.words.join(" ")}`)) ? 1 : 0;
+    if (names.includes(wanted.join(" "))) return 5;
+    const all = (words) => wanted.every((each) => ` ${words}`.includes(` ${each}`));
+    if (all(spelt(one.name))) return 4;
+    if (names.some(all)) return 3;
+    const whole = spelt(`${one.name} ${one.title} ${one.words.join(" ")}`);
+    return all(whole) ? 2 : wanted.every((each) => whole.includes(each)) ? 1 : 0;
   }
 
   function search() {
     if (!parts) return;
     const wanted = spelt(by("part").value).split(" ").filter(Boolean);
-    const found = parts.map((one) => [fits(one, wanted), one]).filter(([fit]) => fit)
-      .sort(([one], [other]) => other - one).map(([, one]) => one);
+    const fit = parts.map((one) => [fits(one, wanted), one]).filter(([fit]) => fit)
+      .sort(([one], [other]) => other - one);
+    const found = fit.filter(([how]) => how > 1 || fit[0][0] === 1).map(([, one]) => one);
     const cards = found.slice(0, MOST).map(card);
     by("parts").replaceChildren(...cards);
     const more = found.length - cards.length;
@@ -209,6 +283,10 @@ export function placingOf(ask, changed, load) {
       : more ? `And ${more} more: write what you look for.` : "";
     // What fits best is taken: the part of before may be far down in the list.
     if (wanted.length || !found.some((one) => one.name === part)) take(wanted.length && found.length ? found[0] : null);
+    // A panel, a box or a cable is looked for here too.
+    const [elsewhere] = [...document.querySelectorAll("input[name=what]")].map((one) => one.labels[0].textContent)
+      .filter((words) => spelt(words).replaceAll(" ", "") === wanted.join(""));
+    if (elsewhere) by("part-says").textContent = `For that, choose “${elsewhere}” above.`;
   }
 
   function card(one) {
@@ -238,12 +316,16 @@ export function placingOf(ask, changed, load) {
     if (what() === "device") {
       if (!part) return tell("Find a part first.");
       values.kind = part;
+      homes.set(standsAlone(), values.place);
     }
-    ask({what: what(), ...values});
+    put({what: what(), ...values});
     // What is asked for is as good as there: what is written after that is new.
     if (what() === "value" && field("size")) field("size").defaultValue = field("size").value;
   });
-  fields.addEventListener("change", changed);
+  fields.addEventListener("change", ({target}) => {
+    if (what() === "device" && target.name === "place") where = target.value;
+    changed();
+  });
   by("part").addEventListener("input", search);
   by("part").addEventListener("keydown", (key) => {
     if (key.key === "Enter") key.preventDefault();
@@ -253,6 +335,11 @@ export function placingOf(ask, changed, load) {
       tell("");
       build();
     });
+  }
+
+  function put(thing) {
+    did = thing.what;
+    ask(thing);
   }
 
   function tell(words) {
@@ -267,9 +354,9 @@ export function placingOf(ask, changed, load) {
       build();
     },
     show(told) {
-      const before = JSON.stringify(answer.things);
+      const before = seen();
       answer = told;
-      if (JSON.stringify(told.things) === before || by("placing").hidden) return;
+      if (seen() === before || by("placing").hidden) return;
       const focused = document.activeElement?.closest("#fields") ? document.activeElement : null;
       // What was written meanwhile stays, where what it is for is still there.
       const written = [...fields.querySelectorAll("input")]
@@ -277,7 +364,7 @@ export function placingOf(ask, changed, load) {
       const of = aim();
       build();
       if (aim() === of) for (const [name, value] of written) field(name).value = value;
-      if (focused) (focused.name ? field(focused.name) : fields.querySelector("[type=submit]"))?.focus();
+      if (focused) ((focused.name && field(focused.name)) || fields.querySelector("[type=submit]"))?.focus();
     },
     // A touch chooses the box, the ends of a cable by turns, the raceway of a wire, or what is changed.
     has: (id) => {
@@ -290,8 +377,14 @@ export function placingOf(ask, changed, load) {
       const side = isWay ? "within" : RUNS.includes(what()) ? ["place", "to"][ends++ % 2]
         : what() === "value" ? "name" : "place";
       const select = field(side);
+      const purpose = what() === "goal" && purposes().find((one) => `${one.name}.`.startsWith(`${name}.`));
+      if (purpose) {
+        picked = purpose.name;
+        build();
+      }
       if (select && [...select.options].some((one) => one.value === name)) {
         select.value = name;
+        if (what() === "device") where = name;
         if (what() === "value") build();
         if (isWay) inside();
       }
@@ -301,11 +394,23 @@ export function placingOf(ask, changed, load) {
       return ["place", "to", "within", ...(what() === "value" ? ["name"] : [])].filter((one) => field(one)?.value)
         .map((one) => ({ids: ids(field(one).value), kind: one === "to" ? "goal" : "chosen"}));
     },
+    // What is said of a thing is asked for, with the thing chosen.
+    say(kind, name) {
+      document.querySelector(`input[name=what][value=${kind}]`).checked = true;
+      picked = purposes().find((one) => `${one.name}.`.startsWith(`${name}.`))?.name ?? "";
+      build();
+      const side = kind === "goal" ? "name" : "place";
+      if (kind === "room") field(side).value = name;
+      changed();
+      field(side)?.focus();
+    },
     tell,
     said({name}) {
       const own = field("name");
       if (own?.type === "text") own.value = "";
-      return `${name}: done.`;
+      picked = "";
+      if (did === "device") where = null;
+      return did === "away" ? `${name} is taken away.` : `${name}: done.`;
     },
   };
 }

@@ -21,6 +21,8 @@ export function wiringOf(ask, changed) {
     const {wires, screws} = here();
     options(taken, [...wires, ...screws]);
     options(target, [...screws, ...wires]);
+    // A wire's end comes first, where nothing was taken yet but the same screw twice.
+    if (!held && taken.value === target.value) taken.value = wires[0] ?? screws[0] ?? "";
   }
 
   function act(name) {

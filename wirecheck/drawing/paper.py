@@ -49,7 +49,7 @@ class Cut(NamedTuple):
 
 
 def laid_out(lay: Callable[[Area], Sheet], page: str | Size) -> Sheet:
-    """The readable layout that takes the fewest sheets; of those, the one that is largest on them.
+    """The readable layout that takes the fewest sheets; of those, one whose devices are whole, the largest.
 
     It is tried for each way in which so many sheets can lie, upright or not, beside or under one another.
 
@@ -58,7 +58,7 @@ def laid_out(lay: Callable[[Area], Sheet], page: str | Size) -> Sheet:
     lay : gives the drawing laid out for an area.
     page : as in `on_paper`.
     """
-    best: tuple[tuple[bool, int, float], Sheet] | None = None
+    best: tuple[tuple[bool, int, int, float], Sheet] | None = None
     for sheets in (1, 2, 3, 4):
         if best is not None and _fewest(best[1], page) > TOO_FEW * sheets:
             continue  # No layout of it is half as small: each takes as long as a picture.
@@ -66,7 +66,7 @@ def laid_out(lay: Callable[[Area], Sheet], page: str | Size) -> Sheet:
             sheet = lay(Area(*way.whole, LEAST_ON_PAPER / SMALLEST))
             cut = cut_for(sheet, page)
             small = cut.scale * smallest(sheet) < LEAST_ON_PAPER - 0.01
-            rank = (small, cut.sheets, -cut.scale)
+            rank = (small, cut.sheets, len(list(devices_cut(sheet, cut))), -cut.scale)
             if best is None or rank < best[0]:
                 best = (rank, sheet)
         if best is not None and not best[0][0] and best[0][1] <= sheets:

@@ -37,6 +37,8 @@ HEAD_WIDTH = CAUTION_WIDTH
 """How wide the caution is, so that a small ladder is not narrower than the words over it."""
 LINE = 10.0
 """From one line of words at a sign to the next, in points."""
+APART = 6.0
+"""From the words of a row to those of the next: more than between two lines of one sign."""
 NARROW = 58.0
 """The least width of a column."""
 NUMBERS = 26.0
@@ -430,7 +432,7 @@ class _Block:
                 self.whole.zone = at
                 at += self.whole.high
             heights.append(at + over)
-            at += over + under + 3
+            at += over + under + APART
         self.height = at
         return heights
 

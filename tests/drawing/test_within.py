@@ -107,6 +107,23 @@ def test_a_long_jumper_says_which_screws_it_joins() -> None:
     assert "TH.1 to EF.a" in said
 
 
+@pytest.mark.parametrize(
+    "name",
+    [
+        pytest.param(path.parent.name, marks=[pytest.mark.slow] * (path.parent.name != "two-gang-box"))
+        for path in BOARDS
+        if path.stem == "right"
+    ],
+)
+def test_no_word_stands_beside_the_same_word_of_what_its_wire_goes_on_as(name: str) -> None:
+    drawn = sheet(of_text((files.folder("boards") / name / "right.wire").read_text("utf-8")))
+    ends = [mark for mark in drawn.marks if isinstance(mark, Words) and mark.kind == "label end"]
+    for word in words_within(drawn):
+        for end in ends:
+            if end.y == word.y and end.text == word.text:
+                assert abs(end.x - word.x) - (end.width + word.width) / 2 > 60, (word.id, end.id)
+
+
 @pytest.mark.slow
 def test_words_in_the_gaps_of_wires_on_every_board() -> None:
     """And of the jumpers that are long, most say what they join."""

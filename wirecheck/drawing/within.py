@@ -159,9 +159,24 @@ def _runs(room: Room, words: dict[str, EndLabel], ends: dict[int, float]) -> Ite
             name, upper = splice.tails[-1].slot.terminal.name, min(splice.pins, key=_from_above)
             yield Run(name, upper.conductor.color, down[0], down[-1], room.y + splice.link_y)
     first = room.y + room.first + (ROW if any(body.over for body in room.bodies) else 0.0)
+    beyond = _beyond(room)
     for pin in room.pins:
-        if id(pin) in ends and pin.y > first:
+        other = beyond.get(id(pin))
+        # The words of what it goes on as would stand beside its own.
+        told = other is not None and abs(_behind(other, words) - ends[id(pin)]) < FAR / 2
+        if id(pin) in ends and pin.y > first and not told:
             yield Run(pin.point, pin.conductor.color, _behind(pin, words), ends[id(pin)], pin.y)
+
+
+def _beyond(room: Room) -> dict[int, Pin]:
+    """Of each conductor the one of its splice and color that lies on its row, on the other side."""
+    return {
+        id(pin): other
+        for splice in room.splices
+        for pin in splice.pins
+        for other in splice.pins
+        if (other.y, other.left, other.conductor.color) == (pin.y, not pin.left, pin.conductor.color)
+    }
 
 
 def _from_above(pin: Pin) -> tuple[float, bool]:

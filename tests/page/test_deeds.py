@@ -82,6 +82,16 @@ def test_one_wire_feeds_two_screws_by_a_tail_each_and_leaves_a_bar_alone():
     assert told["says"] == "LP.1.neutral is on W1.white."
 
 
+def test_two_screws_get_a_wire_between_them_where_one_of_them_is_empty():
+    bare = "".join(row for row in RIGHT.splitlines(keepends=True) if not row.startswith("  W1.black -- S1"))
+    told = done(bare.replace("  W2.black -- S1.load\n", ""), "put", "A", "S1.line", "S1.load")
+    assert "  S1.line -- S1.load\n" in told["text"]
+    assert told["says"] == "S1.line is on S1.load."
+    for one, other in (("S1.line", "S1.load"), ("S1.load", "S1.line")):
+        assert "  W2.black -- S1.load -- S1.line\n" in done(bare, "put", "A", one, other)["text"]
+    assert "take one off first" in done(RIGHT, "put", "A", "S1.line", "S1.load")["refused"]
+
+
 def test_a_swap_puts_the_swapped_ones_right():
     text = done(WRONG, "swap", "B", "W2.black", "W2.bare")["text"]
     assert wirecheck.check(text).passes

@@ -76,8 +76,8 @@ def _done(now: Sheet, board: Board, deed: Deed) -> Sheet:
             raise CannotBe(f"There is no {name} in {deed.place}.{f' Did you mean {near}?' if near else ''}")
     if deed.act in ("put", "swap") and deed.one == deed.other:
         raise CannotBe(f"{deed.one} is where it is.")
-    changed = _off(now, deed) if deed.act == "off" else None
-    edit = _edit(now, board, deed, wires)
+    changed = _off(now, deed) if deed.act == "off" else _joined(now, deed, screws)
+    edit = None if changed else _edit(now, board, deed, wires)
     if edit is not None:
         changed = edited(now, edit)
     # What a sheet means leaves out caps and tails, which the other deeds change.
@@ -107,9 +107,30 @@ def _edit(now: Sheet, board: Board, deed: Deed, wires: tuple[str, ...]) -> Edit 
             return None if other in leaves else Tail(place, other, one, leaves[0] if leaves else None)
         case "put" if other in wires:
             return Move(place, other, one, fresh=_is_bar(board, one))
+        case "put" if _beside(now, place, one):
+            return Jumper(place, other, one)
         case "put":
             return Jumper(place, one, other)
     return None
+
+
+def _joined(now: Sheet, deed: Deed, screws: tuple[str, ...]) -> Sheet | None:
+    """A wire of its own between two screws that have nothing on them, as inside a machine; else nothing.
+
+    Raises
+    ------
+    CannotBe
+        Both have something on them, and one is to be put on the other.
+    """
+    from wirecheck.mend.sheet import as_join
+
+    both = (deed.one, deed.other)
+    used = [_beside(now, deed.place, name) for name in both]
+    if deed.act != "put" or not set(both).issubset(screws) or used[0] & used[1]:
+        return None
+    if all(used):
+        raise CannotBe(f"{deed.one} and {deed.other} both have something on them: take one off first.")
+    return None if any(used) else now.added(deed.place, as_join(tuple((name, None) for name in both)))
 
 
 def _stays(now: Sheet, board: Board, place: str, wire: str) -> bool:

@@ -46,6 +46,7 @@ def _told(part: Part, words: list[str], device: Device) -> dict[str, Any]:
     from wirecheck.drawing.small import small_picture
     from wirecheck.model.devices import as_said
 
+    roles = {terminal.role for terminal in part.terminals.values()}
     return {
         "name": part.name,
         "title": part.title,
@@ -58,8 +59,8 @@ def _told(part: Part, words: list[str], device: Device) -> dict[str, Any]:
             }
             for one in part.ratings.values()
         ],
-        # A machine has a case of its own, and a thermostat hangs on its own plate.
-        "alone": bool(part.children or part.calls),
+        # A machine has a case of its own, and a thermostat of 24 V hangs on its own plate.
+        "alone": bool(part.children or (part.calls and roles & {"class-2", "class-2-common"})),
         "picture": small_picture(device),
     }
 

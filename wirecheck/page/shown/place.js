@@ -188,10 +188,13 @@ export function placingOf(ask, changed, load) {
   // A box of another kind holds another volume, where none was written.
   function boxKind() {
     const kind = written("Kind", "kind", SOME.box);
-    kind.addEventListener("change", () => {
-      const holds = HOLDS[field("kind").value];
-      if (holds && SOME.volume.includes(field("size").value)) field("size").value = holds;
-    });
+    let was = SOME.box[0];
+    function follow() {
+      const now = field("kind").value;
+      if (now !== was && now in HOLDS && SOME.volume.includes(field("size").value)) field("size").value = HOLDS[now];
+      was = now;
+    }
+    for (const event of ["input", "change"]) kind.addEventListener(event, follow);
     return kind;
   }
 
@@ -270,22 +273,32 @@ export function placingOf(ask, changed, load) {
     return all(whole) ? 2 : wanted.every((each) => whole.includes(each)) ? 1 : 0;
   }
 
+  // The parts that have most of the words, where none has them all.
+  function nearest(wanted) {
+    const names = (one) => ` ${spelt(`${one.name} ${one.words.join(" ")}`)}`;
+    const counted = parts.map((one) => [wanted.filter((each) => names(one).includes(` ${each}`)).length, one]);
+    const most = Math.max(1, ...counted.map(([count]) => count));
+    return counted.filter(([count]) => count === most).map(([, one]) => one);
+  }
+
   function search() {
     if (!parts) return;
     const wanted = spelt(by("part").value).split(" ").filter(Boolean);
     const fit = parts.map((one) => [fits(one, wanted), one]).filter(([fit]) => fit)
       .sort(([one], [other]) => other - one);
-    const found = fit.filter(([how]) => how > 1 || fit[0][0] === 1).map(([, one]) => one);
+    const near = fit.length ? [] : nearest(wanted);
+    const found = fit.length ? fit.filter(([how]) => how > 1 || fit[0][0] === 1).map(([, one]) => one) : near;
     const cards = found.slice(0, MOST).map(card);
     by("parts").replaceChildren(...cards);
     const more = found.length - cards.length;
     by("part-says").textContent = !found.length ? "No part is called so."
       : more ? `And ${more} more: write what you look for.` : "";
     // What fits best is taken: the part of before may be far down in the list.
-    if (wanted.length || !found.some((one) => one.name === part)) take(wanted.length && found.length ? found[0] : null);
+    if (wanted.length || !found.some((one) => one.name === part)) take(wanted.length && fit.length ? found[0] : null);
     // A panel, a box or a cable is looked for here too.
     const [elsewhere] = [...document.querySelectorAll("input[name=what]")].map((one) => one.labels[0].textContent)
       .filter((words) => spelt(words).replaceAll(" ", "") === wanted.join(""));
+    if (near.length) by("part-says").textContent = "No part is called so. These come near.";
     if (elsewhere) by("part-says").textContent = `For that, choose “${elsewhere}” above.`;
   }
 

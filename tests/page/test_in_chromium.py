@@ -600,6 +600,11 @@ def test_what_a_tool_asks_for_is_in_sight_on_a_phone(browser, address):
         page.tap("input[name=tool][value=place]")
         expected(page, "#fields button[type=submit]").to_be_in_viewport(ratio=1)
         expected(page, "input[name=tool][value=place]").to_be_in_viewport(ratio=1)
+        page.goto("/board/wrong.wire")
+        page.get_by_role("button", name="Try it").first.tap()
+        expected(page, "#before-verdict").to_be_in_viewport()
+        expected(page, "#after-verdict").to_be_in_viewport()
+        expected(page, "#after-picture svg").to_be_in_viewport()
 
 
 def test_a_size_is_set_and_what_cannot_be_is_said(page):

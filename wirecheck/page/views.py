@@ -194,8 +194,8 @@ placeholder="light, three-way, outlet"></label>
 <div class="bar" id="fields"></div>
 <p id="placed" role="status"></p></form></section>
 <section class="tool" id="wire" aria-label="Wire" hidden>
-<p class="faint">Touch a wire's end, then the screw or the wire that it goes on. For a tail, touch the screw
-first, then the splice or the wire. Or choose them here.</p>
+<p class="faint">Touch a wire's end, then the screw or the wire that it goes on. Two screws get a
+wire between them. For a tail, touch the screw first, then the splice or the wire. Or choose them here.</p>
 <p id="done" role="status"></p>
 <div class="bar"><label>In <select id="place"></select></label>
 <label>take <select id="taken"></select></label></div>

@@ -74,6 +74,9 @@ ONE_DEVICE = 1.5
 OTHER_SPLICE = 1.0
 # How much likelier a rating is wrong than a wire, where a fuse or a winding is too large or too small.
 OF_RATINGS = 1.5
+# How much likelier a splice and one pigtail is meant, where so many machines have a lead under one screw.
+SPLICED = 0.5
+SEVERAL = 3
 
 # More edits than this are not looked at: where hundreds of wires lie loose in one place, each could be any.
 MOST_CANDIDATES = 10_000
@@ -173,7 +176,9 @@ def _of_screw(
     item: Item, listed: Sequence[Item], here: Mapping[str, Item], warm: Mapping[str, float]
 ) -> Iterator[Candidate]:
     """What is under a screw spliced; the screw out of its join; an empty screw in its place."""
-    yield Candidate(Pigtail(item.place, item.name), warm[item.name])
+    machines = {here[beside].owner for beside in item.company if not here[beside].is_end}
+    crowded = SPLICED * (len(machines) == len(item.company) >= SEVERAL)
+    yield Candidate(Pigtail(item.place, item.name), warm[item.name] + crowded)
     now = suits(item, item.company, here)
     for beside in item.company:
         if not here[beside].is_end or len(item.company) > 1:

@@ -472,6 +472,8 @@ def _crowded(here: _Place, screw: str) -> Told:
     wires = [one for one in under if one not in screws]
     if not screws:
         remedy = f"Splice them, and run one pigtail from the splice to {screw}."
+    elif not wires:
+        remedy = f"Take them off, and make a splice with a pigtail to each of {_several((screw, *screws))}."
     else:
         remedy = f"Splice {_several(wires)} with a pigtail to each of {_several((screw, *screws))}."
     return Told(f"At {here.place}, {_several(things)} are under one screw, {screw}.", remedy)

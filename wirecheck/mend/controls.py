@@ -36,7 +36,7 @@ def half_joined(
     warm: Mapping[str, float],
     used: frozenset[str],
 ) -> Iterator[Candidate]:
-    """A tail to a screw with nothing on it, where the other side of its contact has something."""
+    """A tail or jumper to a screw with nothing on it; the other side of its contact has something."""
     pairs = _contacts(device)
     ends = [end for pair in pairs for end in pair]
     for pair in pairs:
@@ -49,6 +49,20 @@ def half_joined(
                 if beside.is_end and beside.name in used and one_of_all:
                     edit = Tail(beside.place, beside.name, screw)
                     yield Candidate(edit, SUITS + alone + (warm[screw] + warm[beside.name]) / 2)
+            yield from _jumpers_to(here[screw], listed, here, warm)
+
+
+def _jumpers_to(
+    screw: Item, listed: Sequence[Item], here: Mapping[str, Item], warm: Mapping[str, float]
+) -> Iterator[Candidate]:
+    """A jumper between two devices, to a screw of a third: that of a capacitor, to the contact of a relay."""
+    for end in listed:
+        if end.is_end or len(end.company) != 1 or end.purpose != screw.purpose:
+            continue
+        beside = here[end.company[0]]
+        if not beside.is_end and beside.owner != end.owner and screw.owner not in (beside.owner, end.owner):
+            edit = Tail(end.place, screw.name, end.name, leaves=beside.name)
+            yield Candidate(edit, warm[end.name] + warm[screw.name] / 2)
 
 
 def throws(device: Device, here: Mapping[str, Item], warm: Mapping[str, float]) -> Iterator[Candidate]:

@@ -60,8 +60,26 @@ def test_what_worked_and_is_not_to_blame_must_work_after() -> None:
     before = served([case(LAMPS)])
     after = served([case(LAMPS.replace("  G1.load-hot -- L1.hot\n", ""))])
     assert hurts(before, after, ())
-    assert not hurts(before, after, {"L1"})
     assert not hurts(after, before, ())
+
+
+def test_an_outlet_may_be_dead_that_is_to_blame_and_nothing_that_does_work() -> None:
+    """It may have had its volts because of the mistake; what does work is there to do it."""
+    dead = changed(LAMPS, ("  W1.black -- G1.line-hot\n", ""))
+    alone = [
+        changed(
+            text,
+            ("L1 is lampholder 60 W in A\n", ""),
+            ("  G1.load-hot -- L1.hot\n", ""),
+            ("  G1.load-neutral -- L1.neutral\n", ""),
+        )
+        for text in (LAMPS, dead)
+    ]
+    before, after = (served([case(text)]) for text in alone)
+    assert hurts(before, after, ())
+    assert not hurts(before, after, before.working)
+    lit, unlit = served([case(LAMPS)]), served([case(dead)])
+    assert hurts(lit, unlit, lit.working)
 
 
 def test_what_is_behind_a_ground_fault_device_is_counted() -> None:

@@ -17,6 +17,7 @@ from wirecheck.judge.supply import too_much
 from wirecheck.judge.turning import forward, motors
 from wirecheck.judge.unfed import DEAD_VOLTS, Supplied, supplied
 from wirecheck.language.syntax import ExpectFrom, ExpectLive, ExpectStops
+from wirecheck.mend.behind import behind, bridged, past
 from wirecheck.model.board import Board, Device
 from wirecheck.parts.part import TRIED, Role
 
@@ -28,21 +29,27 @@ HIGH: tuple[Role, ...] = ("hot", "neutral", "switched", "line")
 class Served(NamedTuple):
     """Whatever takes power, with every screw; what has its volts in some state; what is guarded.
 
+    `machines` are the outermost devices of which some load that does work has its volts in some state.
     `fed` is what has any volts, `ill_fed` what of it has too many, or has never as many as it needs.
     `starved` are the loads, two and two, that are in series so that the first has too little to work.
     `asked` is what a line wants from switches or live, `answered` what runs, if only at first, in the calls
     in which a line wants it, with those calls. `ran` is what runs in each call and each two calls, as soon as
-    they are made and in the end, and `wanted` what of that a line wants.
+    they are made and in the end, and `wanted` what of that a line wants. `uncalled` is what a line wants of a
+    call, and that runs with none though no line wants it then.
     `guarded` names the danger too, shock or arc: a GFCI is before it, or an AFCI.
     `stopped` is how much stops, over the calls, with the devices that a line wants to stop something.
     `controls` is how many wires, apart from each other, are on each float switch, limit, fuse and their like;
     `mixed` are the joins, by what is in them, in which Class 2 wiring meets the wires of power.
     `doubled` is how many conductors of a cable join what another one of it joins. `turned` are the ways in
     which each motor on three phases turns, forward or not.
+    `bridged` are the contacts that open nothing, `behind` how many sides of each load are behind the contacts
+    of each device, and `past` what a call runs that has the same hot past them (`mend/behind.py`).
+    `helped` are the run capacitors that are in at the end of some call.
     """
 
     everything: frozenset[str]
     working: frozenset[str]
+    machines: frozenset[str]
     fed: frozenset[str]
     ill_fed: frozenset[str]
     starved: frozenset[tuple[str, str]]
@@ -50,12 +57,17 @@ class Served(NamedTuple):
     answered: frozenset[tuple[tuple[str, ...], str]]
     ran: frozenset[tuple[tuple[str, ...], str, str]]
     wanted: frozenset[tuple[tuple[str, ...], str]]
+    uncalled: frozenset[str]
     guarded: frozenset[tuple[str, str]]
     stopped: int
     controls: Mapping[str, int]
     mixed: frozenset[frozenset[str]]
     doubled: int
     turned: frozenset[tuple[str, bool]]
+    bridged: frozenset[str]
+    behind: Mapping[tuple[str, str], int]
+    past: frozenset[tuple[str, str]]
+    helped: frozenset[str]
 
 
 def served(systems: Iterable[Case]) -> Served:
@@ -65,7 +77,8 @@ def served(systems: Iterable[Case]) -> Served:
 
 _NONE: frozenset[Any] = frozenset()
 _NOTHING = Served(
-    _NONE, _NONE, _NONE, _NONE, _NONE, _NONE, _NONE, _NONE, _NONE, _NONE, 0, {}, _NONE, 0, _NONE
+    _NONE, _NONE, _NONE, _NONE, _NONE, _NONE, _NONE, _NONE, _NONE, _NONE, _NONE, _NONE, 0, {}, _NONE, 0,
+    _NONE, _NONE, {}, _NONE, _NONE,
 )  # fmt: skip
 
 
@@ -78,23 +91,31 @@ def _together(one: Served, other: Served) -> Served:
 def _served(case: Case) -> Served:
     known = [(one, one.wanted.of.name, max(_volts(case, one))) for one in _known(case)]
     names = (one.wanted.of.name for one in supplied(case))
-    wants = ((calls.made(line), load) for line in calls.asked(case) for load in calls.wanted(case, line))
+    lines = [(calls.made(line), calls.wanted(case, line)) for line in calls.asked(case)]
+    wanted = frozenset((made, load.name) for made, loads in lines for load in loads)
+    called = frozenset(name for made, name in wanted if made and ((), name) not in wanted)
     return Served(
         everything=frozenset((*names, *case.board.terminals, *case.board.devices, *case.circuit.load)),
         working=frozenset(name for one, name, volts in known if volts >= one.needs),
+        machines=frozenset(one.device for one, _, volts in known if volts >= one.needs and _works(one)),
         fed=frozenset(name for _, name, volts in known if volts > DEAD_VOLTS),
         ill_fed=frozenset(name for one, name, volts in known if _is_ill_fed(one, volts)),
         starved=frozenset(_starved(case)),
         asked=frozenset(_asked(case)),
         answered=frozenset(_answered(case)),
         ran=frozenset(_ran(case)),
-        wanted=frozenset((made, load.name) for made, load in wants),
+        wanted=wanted,
+        uncalled=called & case.standing({}).running if called else _NONE,
         guarded=frozenset(_guarded(case)),
         stopped=_stopped(case),
         controls=_controls(case),
         mixed=frozenset(_mixed(case.board)),
         doubled=_doubled(case),
         turned=frozenset(_turned(case)),
+        bridged=bridged(case),
+        behind=behind(case),
+        past=frozenset(past(case)),
+        helped=frozenset(_helped(case)),
     )
 
 
@@ -104,8 +125,9 @@ def hurts(before: Served, after: Served, blamed: Collection[str]) -> bool:
     It hurts, too, where a motor that was reversed turns one way only, and where loads share their volts that
     did not.
 
-    What is named in a problem, `blamed`, may have worked because of the mistake, unless a line asks for it:
-    that should work, and not be silent. What has the wrong volts should have others, and not none.
+    What is named in a problem, `blamed`, may have worked because of the mistake, unless nothing of its
+    machine works then, or a line asks for it: that should work, and not be silent. What has the wrong volts
+    should have others, and not none.
     """
     stopped = (before.working & after.everything) - after.working
     taken_out = any(
@@ -121,8 +143,32 @@ def hurts(before: Served, after: Served, blamed: Collection[str]) -> bool:
     )
     dead = any(name in after.everything for _, name in before.answered - after.answered)
     dead = dead or not before.ill_fed & after.everything <= after.fed
+    dead = dead or not before.machines & after.everything <= after.machines
     shared = not after.starved <= before.starved
-    return taken_out or mixed or one_way or dead or shared or not stopped <= frozenset(blamed) - before.asked
+    cut = any(name in after.everything for name in before.helped - after.helped)
+    return (
+        taken_out
+        or mixed
+        or one_way
+        or dead
+        or shared
+        or cut
+        or _goes_past(before, after, blamed)
+        or not stopped <= frozenset(blamed) - before.asked
+    )
+
+
+def _goes_past(before: Served, after: Served, blamed: Collection[str]) -> bool:
+    """Whether a contact opens nothing that did, or what worked is no longer behind one, or half past it.
+
+    What a problem names may be behind one because of the mistake.
+    """
+    brought_out = any(
+        after.behind.get((load, device), 0) < sides
+        for (load, device), sides in before.behind.items()
+        if load in before.working and {load, device} <= after.everything and load not in blamed
+    )
+    return brought_out or not after.bridged <= before.bridged or not after.past <= before.past
 
 
 def unguarded(before: Served, after: Served) -> int:
@@ -131,14 +177,22 @@ def unguarded(before: Served, after: Served) -> int:
 
 
 def run_besides(before: Served, after: Served, blamed: Collection[str]) -> int:
-    """How much that worked, and no problem names, runs in calls in which it did not, and no line wants it."""
+    """How much that worked, and no problem names, runs in calls in which it did not, and no line wants it.
+
+    What ran with no call, and waits for one now, begins with that.
+    """
+    waits = _with_no_call(before) - _with_no_call(after)
     return len(
         {
             (made, name)
             for made, _, name in after.ran - before.ran
-            if name in before.working and name not in blamed and (made, name) not in after.wanted
+            if name in before.working - waits and name not in blamed and (made, name) not in after.wanted
         }
     )
+
+
+def _with_no_call(told: Served) -> frozenset[str]:
+    return frozenset(name for made, _, name in told.ran if not made)
 
 
 def _known(case: Case) -> Iterator[Supplied]:
@@ -152,6 +206,11 @@ def _known(case: Case) -> Iterator[Supplied]:
 def _volts(case: Case, one: Supplied) -> list[float]:
     """What it has in each state, before anything opens."""
     return [(state.first or state).across(one.wanted.a, one.wanted.b) for state in case.states]
+
+
+def _works(one: Supplied) -> bool:
+    """Whether it is a load that does work."""
+    return isinstance(one.wanted.of, Load) and one.wanted.of.kind in calls.WORKING
 
 
 def _is_ill_fed(one: Supplied, most: float) -> bool:
@@ -205,6 +264,15 @@ def _turned(case: Case) -> Iterator[tuple[str, bool]]:
         for state in (state.first or state for state in case.states):
             if load.name in state.running:
                 yield load.name, forward(state, load)
+
+
+def _helped(case: Case) -> Iterator[str]:
+    """The run capacitors that carry current in the end of some call."""
+    helps = {
+        one.name for one in case.circuit.loads if one.kind == "capacitor" and "starting" not in one.flags
+    }
+    for call in case.heard if helps else ():
+        yield from helps & case.standing({}, [call]).running
 
 
 def _guarded(case: Case) -> Iterator[tuple[str, str]]:

@@ -6,8 +6,10 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, NamedTuple
 
 from wirecheck.circuit.circuit import Variable
+from wirecheck.circuit.routes import Zone
 from wirecheck.judge.case import Case
 from wirecheck.judge.finding import SEVERITIES
+from wirecheck.judge.guards import Guarded
 from wirecheck.judge.problem import Problem
 from wirecheck.judge.record import Record
 from wirecheck.mend.bench import Item
@@ -80,21 +82,23 @@ def _add(told: dict[Any, float], key: object, weight: float) -> None:
     told[key] = max(told.get(key, 0.0), weight)
 
 
-def objects(problem: Problem) -> Iterator[object]:
-    """Everything of the board that a problem holds."""
+def objects(problem: Problem, circuits: bool = True) -> Iterator[object]:
+    """Everything of the board that a problem holds; what hangs on a breaker that it names only if asked."""
     yield problem.at.of
     if problem.about is not None:
         yield problem.about
     for name in problem.fields:
-        yield from _inside(getattr(problem, name))
+        yield from _inside(getattr(problem, name), circuits)
 
 
-def _inside(value: object) -> Iterator[object]:
+def _inside(value: object, circuits: bool) -> Iterator[object]:
+    if isinstance(value, Guarded | Zone) and not circuits:
+        return
     if (hasattr(value, "name") and hasattr(value, "span")) or isinstance(value, Join):
         yield value
     elif isinstance(value, Record):
         for name in value.fields:
-            yield from _inside(getattr(value, name))
+            yield from _inside(getattr(value, name), circuits)
     elif isinstance(value, tuple | list | frozenset):
         for each in value:
-            yield from _inside(each)
+            yield from _inside(each, circuits)

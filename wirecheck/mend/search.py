@@ -25,6 +25,7 @@ from wirecheck.mend.edits import Change, Edit, IntoWire, Land, Protect, Refit, T
 from wirecheck.mend.harm import Served, hurts, run_besides, served, unguarded
 from wirecheck.mend.heat import objects
 from wirecheck.mend.sheet import Sheet, sheet
+from wirecheck.mend.spots import spots
 from wirecheck.model.board import Board, Box, Device, Join
 from wirecheck.model.build import build
 from wirecheck.parts.library import Library
@@ -50,7 +51,7 @@ SeenBySystem = list[tuple[Case, list[Seen]]]
 Key = tuple[str, str]
 """A problem as it is known from one try to the next: its rule and what it is about."""
 
-Drawbacks = tuple[int, int, int, int, int]
+Drawbacks = tuple[int, int, int, int, int, int]
 """What speaks against a mend, the worst first; the fewer the better."""
 
 
@@ -58,9 +59,9 @@ class Tried(NamedTuple):
     """An edit that was tried, the sheet with it made, and the problems that went.
 
     `drawbacks` are how much has lost its ground-fault protection, how much runs that no line wants and that
-    did not, how many wires only do what another does, how much the safeties stop, which may be more than they
-    should, and how much advice is left; the fewer the better. `apart` is whether nothing else is left of the
-    things that it clears a problem of.
+    did not, how much of what problems name runs with no call, how many wires only do what another does, how
+    much the safeties stop, which may be more than they should, and how much advice is left; the fewer the
+    better. `apart` is whether nothing else is left of the things that it clears a problem of.
     """
 
     edit: Edit
@@ -71,8 +72,8 @@ class Tried(NamedTuple):
 
     @property
     def runs_besides(self) -> bool:
-        """Whether something runs with it that no line wants and that did not."""
-        return self.drawbacks[1] > 0
+        """Whether something runs with it that no line wants and that did not, or with no call."""
+        return any(self.drawbacks[1:3])
 
 
 class Search(NamedTuple):
@@ -157,7 +158,8 @@ def _same_act(edit: Edit, other: Edit) -> bool:
 def _leaves_the_root(mend: Tried, seen: SeenBySystem) -> bool:
     """Whether an edit clears what follows, and leaves what it follows from.
 
-    That is found on the same line, or on its copper.
+    That is found on the same line, or on its copper; or what is moved is that of another problem, and of none
+    that it clears.
     """
     problems = [
         problem
@@ -168,7 +170,14 @@ def _leaves_the_root(mend: Tried, seen: SeenBySystem) -> bool:
     cleared = [
         problem for _, told in seen for rule, problem in told if (rule.name, problem.subject) in mend.clears
     ]
-    return any(
+    moved = frozenset(
+        system.uses.piece[point]
+        for system, _ in seen
+        for point in spots(mend.edit, system.board)
+        if point in system.uses.piece
+    )
+    strays = any(one.copper & moved for one in problems) and not any(one.copper & moved for one in cleared)
+    return strays or any(
         one.at.span == other.at.span or (one.copper & other.copper and _stands_before(one, other, mend.edit))
         for one in problems
         for other in cleared
@@ -240,7 +249,7 @@ def _start(now: Sheet, seen: SeenBySystem) -> _Start:
         for problems in told.values()
         for problem in problems
         if problem.severity != "advice"
-        for one in objects(problem)
+        for one in objects(problem, circuits=False)
     ]
     # A motor that should run at one speed may run at another because of the mistake.
     motors = {one.device for one in named if isinstance(one, Load) and one.kind == "motor"}
@@ -295,8 +304,9 @@ class _Looking:
         half = self.tries + (self.effort - self.tries) * WHOLE // 100
         whole = self._tried(listed, start, frozenset(), half)
         if whole:
-            # What takes protection off has less to speak for it, what runs a load besides, what doubles a
-            # wire, what puts a safety before more than a line wants, and what leaves a wire of an odd color.
+            # What takes protection off has less to speak for it, what runs a load besides or leaves one on
+            # with no call, what doubles a wire, what puts a safety before more than a line wants, and what
+            # leaves a wire of an odd color.
             least = min(mend.drawbacks for mend in whole)
             return tuple(_least([mend for mend in whole if mend.drawbacks == least]))[:MOST_SHOWN]
         likely = [one for one in listed if one.edit in self.hopeful]
@@ -383,7 +393,8 @@ class _Looking:
             return None
         reported, advice, apart = left
         besides = run_besides(start.before, after, start.blamed)
-        drawbacks = (unguarded(start.before, after), besides, after.doubled, after.stopped, advice)
+        uncalled = len(after.uncalled & start.blamed)
+        drawbacks = (unguarded(start.before, after), besides, uncalled, after.doubled, after.stopped, advice)
         return reported, drawbacks, apart
 
     def _seen(

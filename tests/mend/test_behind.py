@@ -1,0 +1,158 @@
+"""No mend brings out what is behind a contact, or goes around one: it would run, or be live, with no call."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from tests.rules.hands import case, changed
+from wirecheck import check
+from wirecheck.mend.behind import behind, bridged, past
+from wirecheck.mend.harm import hurts, served
+
+BOARDS = Path(__file__).parent / "boards"
+BY_HAND = Path(__file__).parents[1] / "boards" / "by_hand"
+
+
+def board(name: str) -> str:
+    """A board by fresh hands for which a mend was offered that hurts; or a right one, to be changed."""
+    return (BOARDS / f"{name}.wire").read_text(encoding="utf-8")
+
+
+def offered(text: str) -> list[str]:
+    """The mistakes that are named."""
+    return [one.mistake for one in check(text, effort=400).mends]
+
+
+FANS = board("three-fans-under-a-screw")
+
+
+def test_what_is_behind_a_contact_stays_behind_it() -> None:
+    one = changed(FANS, ("  K.T1 -- HA.a\n", ""), ("K.L1\n", "K.L1\n  H1 -- HA.a\n"))
+    before, after = served([case(FANS)]), served([case(one)])
+    assert (before.behind["HA", "K"], after.behind["HA", "K"]) == (2, 1)
+    assert hurts(before, after, ())
+    assert not hurts(before, after, {"HA"})
+    assert not hurts(after, before, ())
+
+
+def test_a_contact_that_opens_something_is_not_wired_around() -> None:
+    text = changed(FANS, ("H1 -- K.L1", "H1 -- K.L1 -- K.T1"))
+    assert bridged(case(FANS)) == frozenset()
+    assert bridged(case(text)) == {"K.L1--T1"}
+    assert hurts(served([case(FANS)]), served([case(text)]), {"HA", "HB", "HC", "K"})
+
+
+HEATERS = board("heaters-in-conduit")
+
+
+def test_a_leg_goes_past_a_contact_where_the_same_contacts_open_it_too() -> None:
+    """A hot that no pole of the thermostat opens is no leg that it opens."""
+    around = changed(HEATERS, ("  X2 -- TH.load-2\n", ""), ("W1 -- TH.line-1", "W1 -- X2 -- TH.line-1"))
+    assert set(past(case(around))) == {("H1.element", "TH")}
+    one_pole = changed(
+        HEATERS,
+        ("  X2 -- TH.load-2\n", ""),
+        ("  W2 -- TH.line-2\n", "  W2 -- X2\n  cap TH.line-2\n  cap TH.load-2\n"),
+    )
+    assert behind(case(one_pole))["H1.element", "TH"] == 1
+    assert set(past(case(one_pole))) == set(past(case(HEATERS))) == set()
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("without", ["none", "idle", "all"])
+def test_three_leads_under_a_screw_are_spliced_and_none_goes_to_the_line_side(without: str) -> None:
+    text = board("three-leads-under-a-screw")
+    lines = [line for line in text.splitlines(keepends=True) if line.startswith("expect")]
+    taken = {"none": [], "idle": lines[-1:], "all": lines}[without]
+    found = offered(changed(text, *((line, "") for line in taken)))
+    assert found[0].endswith("the jumper to CF.a and the jumper to CF2.a are under one screw, K.T1.")
+    assert not any("J1" in one or "K.L1" in one for one in found)
+
+
+@pytest.mark.slow
+def test_three_leads_under_each_of_two_screws_stay_behind_the_contactor() -> None:
+    found = offered(FANS)
+    assert ["under one screw" in one for one in found] == [True, True]
+
+
+@pytest.mark.slow
+def test_a_lead_of_a_capacitor_does_not_go_past_the_contactor() -> None:
+    """From its line side the start winding would be live with no call, by way of the capacitor."""
+    found = offered((BY_HAND / "condenser" / "capacitor-on-start-alone.wire").read_text(encoding="utf-8"))
+    assert len(found) == 2
+    assert all("belongs with CC.black and FC.black" in one for one in found)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("line", ["", "expect idle runs nothing\n"], ids=["no idle", "idle"])
+@pytest.mark.parametrize(
+    ("name", "mistake"),
+    [
+        ("pump-on-the-feed", "At B, W4.black is on B.L1, and belongs on B.pump-hot."),
+        ("burner-past-the-limit", "At AQ, W3.black is on AQ.L1, and belongs on AQ.B1."),
+    ],
+)
+def test_a_feed_on_the_line_goes_to_the_switched_screw(name: str, mistake: str, line: str) -> None:
+    assert offered(board(name) + line) == [mistake]
+
+
+@pytest.mark.slow
+def test_no_bridge_is_made_over_a_pole_for_a_hot_that_was_not_pulled() -> None:
+    text = "".join(
+        line for line in HEATERS.splitlines(keepends=True) if not line.strip().startswith(("X2", "wire X2"))
+    )
+    assert not any("TH." in one for one in offered(text))
+
+
+@pytest.mark.slow
+def test_no_leads_are_swapped_to_make_a_ground_large_enough() -> None:
+    """The heater stands between a hot and the neutral: with the thin wire as its hot, the ground would do."""
+    text = changed(
+        HEATERS,
+        ("LP.2 20 A 2-pole", "LP.2 20 A"),
+        ("XHHW-2 brown", "XHHW-2 white"),
+        ("W1 -- LP.2.a", "W1 -- LP.2"),
+        ("W2 -- LP.2.b", "W2 -- LP.neutral"),
+    )
+    assert not any("swapped" in one for one in offered(text))
+
+
+KIT = board("start-kit")
+RC_TAIL, TO_S, SC_TAIL = "  RC.b -- pigtail 14 -- PR.2\n", "  PR.2 -- CP.S\n", "SC.b -- pigtail 14 -- PR.1\n"
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(
+    ("changes", "mistakes"),
+    [
+        (
+            [
+                (RC_TAIL, "  RC.b -- pigtail 14 -- PR.1\n"),
+                (TO_S, "  PR.1 -- CP.S\n"),
+                (SC_TAIL, "SC.b -- pigtail 14 -- PR.2\n"),
+            ],
+            [
+                "At U, the two sides of PR are swapped.",
+                "At U, the jumper to RC.b is on PR.1, and belongs on CP.S.",
+            ],
+        ),
+        (
+            [(RC_TAIL, "  RC.b -- pigtail 14 -- SC.b\n")],
+            ["At U, the jumper to RC.b is on SC.b, and belongs on CP.S."],
+        ),
+        ([(SC_TAIL, "SC.b -- RC.b\n")], ["At U, the jumper to SC.b is on RC.b, and belongs on PR.1."]),
+    ],
+    ids=["swapped", "run capacitor behind the relay", "start capacitor past the relay"],
+)
+def test_no_start_relay_takes_the_run_capacitor_out(
+    changes: list[tuple[str, str]], mistakes: list[str]
+) -> None:
+    assert offered(changed(KIT, *changes)) == mistakes
+
+
+@pytest.mark.slow
+def test_no_fan_that_no_line_names_is_dead_after() -> None:
+    """What holds it back has its two sides swapped: then nothing turns it in any state."""
+    assert not any("DTS" in one for one in offered(board("fan-past-the-clock")))

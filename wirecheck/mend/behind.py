@@ -1,0 +1,94 @@
+"""What stands behind the contacts of which device, by copper alone, and what goes past them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+
+from wirecheck.circuit.circuit import Load
+from wirecheck.judge import calls
+from wirecheck.judge.case import Case
+from wirecheck.judge.question import question
+from wirecheck.judge.unfed import sources_without
+from wirecheck.parts.part import TRIED
+
+Sources = Callable[[str], frozenset[int]]
+"""To which sources a point can be tied, as pieces of copper."""
+
+
+def bridged(case: Case) -> frozenset[str]:
+    """The contacts that open nothing, since wires join their two sides."""
+    wired, node = case.circuit.wired, case.circuit.node
+    return frozenset(one.name for one in case.circuit.contacts if wired[node[one.a]] == wired[node[one.b]])
+
+
+@question
+def behind(case: Case) -> dict[tuple[str, str], int]:
+    """How many sides of what does work are fed by the contacts of a device alone, by load and device.
+
+    A control that opens by itself is none of these: it may be in the wrong wire.
+    """
+    every, without = sources_without(case, ()), _without(case)
+    told: dict[tuple[str, str], int] = {}
+    for load in (one for one in case.circuit.loads if one.kind in calls.WORKING):
+        fed = [end for end in load.ends if every(end)]
+        for device, sources in without.items():
+            if count := sum(not sources(end) for end in fed):
+                told[load.name, device] = count
+    return told
+
+
+def past(case: Case) -> Iterator[tuple[str, str]]:
+    """What a call runs that has a hot by the contacts of a device, and one past them that they open, too.
+
+    It is live with no call. Where one leg has no contact on its way, as past a contactor of one pole, it is
+    live for good, and that is as it should be.
+    """
+    counted, circuit = behind(case), case.circuit
+    earth = {circuit.copper()[0]}
+    for load in _called(case):
+        points = _points(case, load)
+        for device, sources in _without(case).items():
+            if (load.name, device) in counted and circuit.devices[device].outer != _outer(case, load):
+                ends = (end for one in circuit.contacts_in[device] for end in (one.a, one.b))
+                opens = frozenset().union(*map(sources, ends)) - earth
+                if any(sources(point) & opens for point in points):
+                    yield load.name, device
+
+
+def _called(case: Case) -> Iterator[Load]:
+    """The loads that a line wants of a call, and that do not run without one."""
+    rest = case.standing({}).running
+    lines = [line for line in calls.asked(case) if calls.made(line)]
+    wanted = {load.name: load for line in lines for load in calls.wanted(case, line)}
+    return (load for load in wanted.values() if load.name not in rest)
+
+
+def _points(case: Case, load: Load) -> list[str]:
+    """Where a load takes power in: by its ends, those of its start winding, and the capacitors on them."""
+    circuit = case.circuit
+    windings = [one for one in circuit.loads if one.device == load.device and "winding" in one.flags]
+    own = [end for one in (load, *windings) for end in one.ends]
+    pieces = {circuit.wired[circuit.node[end]] for end in own}
+    capacitors = (one.ends for one in circuit.loads if one.kind == "capacitor")
+    by_them = (
+        end
+        for ends in capacitors
+        if any(circuit.wired[circuit.node[end]] in pieces for end in ends)
+        for end in ends
+    )
+    return [*own, *by_them]
+
+
+def _outer(case: Case, load: Load) -> str:
+    return case.circuit.devices[load.device].outer
+
+
+@question
+def _without(case: Case) -> Mapping[str, Sources]:
+    """The sources of each point without the contacts of a device, of those that a hand or a call moves."""
+    devices = case.circuit.devices
+    return {
+        name: sources_without(case, tuple(one.name for one in contacts))
+        for name, contacts in case.circuit.contacts_in.items()
+        if devices[name].part.moved_by in TRIED or devices[name].part.calls
+    }

@@ -9,7 +9,7 @@ from tests.page.boards import RIGHT, WRONG, WRONG_LINE
 from tests.page.classroom import TOKEN
 from tests.page.test_server import Client
 from wirecheck.page.answering import Kept, NotAnswered
-from wirecheck.page.finding import MOST_STEPS
+from wirecheck.page.giving import MOST_STEPS
 
 LIST = 'faults for "Shed <light>"\nfault 1 open W2.black at B\n'
 
@@ -154,7 +154,7 @@ def test_work_that_was_ended_is_begun_again_by_the_next(tmp_path):
 
 def test_a_board_that_takes_long_says_how_far_it_is_and_is_not_stopped(tmp_path, monkeypatch):
     monkeypatch.setattr("wirecheck.page.tickets.AT_ONCE", 0.0)  # One fault at a time,
-    monkeypatch.setattr("wirecheck.page.finding.PATIENCE", 0.001)  # and each is waited for.
+    monkeypatch.setattr("wirecheck.page.giving.PATIENCE", 0.001)  # and each is waited for.
     (tmp_path / "shed.wire").write_text(RIGHT)
     far = []
 

@@ -58,6 +58,8 @@ def test_each_link_leads_to_a_file(folder, fetched):
         "board/shed.wire.html",
         "exercise/in here/stairs.wire.html",
         "index.html",
+        "ticket/in here/a #1 & <b>.wire.html",
+        "ticket/shed.wire.html",
     ]
     for page in pages:
         text = made[page].decode()
@@ -70,7 +72,13 @@ def test_each_link_leads_to_a_file(folder, fetched):
 def test_only_what_a_page_shows_goes_along(folder, fetched):
     made, left = site(str(folder))
     boards = ZipFile(BytesIO(made["python/boards.zip"]))
-    assert boards.namelist() == ["in here/stairs.wire", "in here/pull-chain.wire"]
+    assert boards.namelist() == [
+        "shed.wire",
+        "in here/a #1 & <b>.wire",
+        "in here/stairs.wire",
+        "in here/pull-chain.wire",
+    ]
+    assert boards.read("shed.wire").decode() == RIGHT
     assert boards.read("in here/pull-chain.wire").decode() == PART
     assert left == [
         "Not saved, since it cannot be read or is too large for a page: large.wire.",

@@ -5,11 +5,9 @@ A server answers by this table, and so does the page itself where there is none.
 
 from __future__ import annotations
 
-import json
 from collections.abc import Callable
 from typing import Literal, NamedTuple
 
-from wirecheck.inputs import path_in
 from wirecheck.page.answers import board_answer, mends_answer, meter_answer
 from wirecheck.page.deeds import deed_answer
 from wirecheck.page.placing import place_answer
@@ -18,7 +16,6 @@ from wirecheck.page.question import NotAQuestion, Question, question
 from wirecheck.page.shelf import parts_answer
 
 NO_BOARD = "There is no such board in this folder."
-NOT_HERE = "The board takes more than this page has. Check it with wirecheck itself."
 
 
 class Asking(NamedTuple):
@@ -59,32 +56,6 @@ ASKED = {
     "/play": Asking(play_answer),
 }
 """Each thing that is asked, by its address."""
-
-
-def answered(folder: str, address: str, sent: str) -> str:
-    """What a page answers itself, without a server, as JSON.
-
-    Parameters
-    ----------
-    folder : where what lies beside the boards is
-
-    Examples
-    --------
-    >>> answered("boards", "/measure", '{"file": "../demo.wire", "text": ""}')
-    '{"refused": "There is no such board in this folder."}'
-    """
-    asking = ASKED[address]
-    try:
-        asked = asking.question(sent.encode())
-    except NotAQuestion as error:
-        return json.dumps({"refused": not_understood(error)})
-    path = path_in(folder, asked.file)
-    if path is None:
-        return json.dumps({"refused": NO_BOARD})
-    try:
-        return asking.answer(path, asked)
-    except ModuleNotFoundError:  # What few boards need has no place in a browser: SciPy, for a dense network.
-        return json.dumps({"refused": NOT_HERE})
 
 
 def not_understood(error: NotAQuestion) -> str:

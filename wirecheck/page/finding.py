@@ -1,80 +1,25 @@
-"""Where tickets are given out, and where what is asked on them is answered.
-
-A browser has a ticket's number, its seal and what was asked, and none of it tells which fault it is: that is
-made of the number and a secret. So a ticket goes on after a reload, and when the server is started again.
-"""
+"""Where a server gives tickets out, and where what is asked on them is answered."""
 
 from __future__ import annotations
 
-import asyncio
-import json
-import secrets
 from collections.abc import Callable
-from hashlib import sha256
-from typing import TYPE_CHECKING, Any, NamedTuple
+from functools import partial
+from typing import TYPE_CHECKING
 
 from starlette.concurrency import run_in_threadpool
-from starlette.exceptions import HTTPException
 from starlette.responses import HTMLResponse, Response
 from starlette.routing import Route
 
 from wirecheck import inputs
-from wirecheck.language.asking import MOST_LETTERS
 from wirecheck.page.answering import InTurn, as_json
-from wirecheck.page.in_folder import text_in
-from wirecheck.page.names import number, same, seal
-from wirecheck.page.question import NotAQuestion, Question, question
+from wirecheck.page.giving import Step, Tickets, board_in, step_of
 from wirecheck.page.ticket_views import ticket_page
-from wirecheck.page.tickets import (
-    Answered,
-    Board,
-    Groups,
-    Hidden,
-    NoTicketHere,
-    Portion,
-    answered,
-    hidden,
-    portion,
-    showing,
-)
+from wirecheck.page.tickets import Answered
 
 if TYPE_CHECKING:
     from starlette.requests import Request
 
     from wirecheck.page.hand_in import Taken
-
-MOST_STEPS = 300
-"""The most that is asked on one ticket."""
-MOST_READINGS = 50
-MOST_KEPT = 100
-"""The most tickets of which it is kept what they hide: of others it is worked out again."""
-MOST_BOARDS = 50
-"""The most boards of which it is kept which faults show."""
-PATIENCE = 2.0
-"""The seconds after which it is told how far the trying of a board's faults is, instead of a ticket."""
-NO_TICKETS = "There are no such tickets in this folder."
-NOT_KNOWN = (
-    "This ticket is not known any more: its board has changed, or another server gave it out. Begin another."
-)
-
-
-class Step(NamedTuple):
-    """What a browser has of a ticket; `number` is nothing where it asks for a new one."""
-
-    asked: Question
-    faults: str
-    readings: int | None
-    number: str
-    seal: str
-    lines: tuple[str, ...]
-    first: bool
-
-
-class _Trying(NamedTuple):
-    """The trying of a board's faults: what it will come to, and how many are tried of how many."""
-
-    groups: asyncio.Future[Groups | NoTicketHere]
-    far: list[int]
 
 
 class Finding:
@@ -97,17 +42,15 @@ class Finding:
     ) -> None:
         self._folder = folder
         self._in_turn = in_turn
-        self._secret = secret
+        self._tickets = Tickets(secret)
         self._noted = noted
-        self._hidden: dict[str, Hidden] = {}
-        self._tryings: dict[tuple[str, str], _Trying] = {}
 
     def routes(self, taken: Taken) -> list[Route]:
         """The addresses of it."""
 
         async def ask(request: Request) -> Response:
             async def answer(data: bytes) -> Response:
-                return await self._ask(request, _step(data))
+                return await self._ask(request, step_of(data))
 
             return await taken(request, answer)
 
@@ -121,101 +64,7 @@ class Finding:
 
     async def _ask(self, request: Request, step: Step) -> Response:
         path, board = await run_in_threadpool(board_in, self._folder, step.asked.file, step.faults)
-        given = step.number or secrets.token_hex(8)
-        what = (given, str(step.readings), step.asked.file, _digest(board.text), _digest(board.faults))
-        known = seal(self._secret, "ticket", *what)
-        if step.number and not same(known, step.seal):
-            return as_json({"refused": NOT_KNOWN, "gone": True})
-        fault = self._hidden.get(known)
-        if fault is None:
-            trying = self._trying(request, path, board)
-            # Who leaves ends it for nobody else.
-            if not trying.groups.done():
-                await asyncio.wait([trying.groups], timeout=PATIENCE)
-            if not trying.groups.done():
-                return as_json({"trying": trying.far})
-            groups = trying.groups.result()
-            seed = number(self._secret, "fault", *what)
-            made: Hidden | NoTicketHere = (
-                groups
-                if isinstance(groups, NoTicketHere)
-                else await self._in_turn(request, hidden, path, board, groups, seed, step.readings)
-            )
-            if isinstance(made, NoTicketHere):
-                return as_json({"refused": made.why, "gone": True})
-            while len(self._hidden) >= MOST_KEPT:
-                del self._hidden[next(iter(self._hidden))]
-            fault = self._hidden[known] = made
-        picture = step.asked if step.first else None
-        done: Answered = await self._in_turn(request, answered, path, board, fault, step.lines, picture)
-        self._noted(request, step._replace(number=given), done)
-        return as_json({**done.told, "number": given, "seal": known})
-
-    def _trying(self, request: Request, path: str, board: Board) -> _Trying:
-        """The trying of a board's faults. It is most of the work, so a whole class waits for it once."""
-        key = (path, _digest(board.text))
-        begun = self._tryings.get(key)
-        if begun is None:
-            while len(self._tryings) >= MOST_BOARDS:
-                del self._tryings[next(iter(self._tryings))]
-            far = [0, 0]
-            groups = asyncio.ensure_future(self._groups(request, path, board, far))
-            begun = self._tryings[key] = _Trying(groups, far)
-
-            def forget(done: asyncio.Future[Groups | NoTicketHere]) -> None:
-                if done.cancelled() or done.exception() is not None:
-                    self._tryings.pop(key, None)
-
-            groups.add_done_callback(forget)
-        return begun
-
-    async def _groups(
-        self, request: Request, path: str, board: Board, far: list[int]
-    ) -> Groups | NoTicketHere:
-        """The faults of a board that show, tried portion by portion; `far` says meanwhile how far it is."""
-        portions: list[Portion] = []
-        while not portions or far[0] < far[1]:
-            one: Portion | NoTicketHere = await self._in_turn(request, portion, path, board, far[0])
-            if isinstance(one, NoTicketHere):
-                return one
-            portions.append(one)
-            far[:] = [far[0] + len(one.tried), one.of]
-        return showing(portions)
-
-
-def board_in(folder: str, file: str, faults: str) -> tuple[str, Board]:
-    """Where the board of tickets is in a folder, and what is in it and in the list of faults."""
-    path, text = text_in(folder, file, file, NO_TICKETS)
-    listed = text_in(folder, faults, faults, NO_TICKETS)[1] if faults else None
-    if inputs.is_beside_boards(text) or (listed is not None and not inputs.is_of_troubles(listed)):
-        raise HTTPException(404, NO_TICKETS)
-    return path, Board(file, text, listed)
-
-
-def _digest(text: bytes | None) -> str:
-    return "" if text is None else sha256(text).hexdigest()
-
-
-def _step(data: bytes) -> Step:
-    """What was sent, as what a browser has of a ticket.
-
-    Raises
-    ------
-    NotAQuestion
-        It is none.
-    """
-    asked = question(data)
-    sent: dict[str, Any] = json.loads(data)
-    texts = [sent.get(each) or "" for each in ("faults", "number", "seal")]
-    if not all(isinstance(one, str) and len(one) <= inputs.MOST_NAME for one in texts):
-        raise NotAQuestion("faults, number or seal is no text, or too long a one")
-    faults, given, sealed = map(inputs.as_text, texts)
-    lines, readings = sent.get("lines", []), sent.get("readings")
-    if not isinstance(lines, list) or len(lines) > MOST_STEPS:
-        raise NotAQuestion(f"more was asked than the {MOST_STEPS} things of one ticket")
-    if not all(isinstance(one, str) and len(one) <= MOST_LETTERS for one in lines):
-        raise NotAQuestion(f"what is asked has {MOST_LETTERS} letters at most")
-    if readings is not None and not (type(readings) is int and 0 <= readings <= MOST_READINGS):
-        raise NotAQuestion("readings is no number, or too large a one")
-    first = sent.get("first") is True
-    return Step(asked, faults, readings, given, sealed, tuple(map(inputs.as_text, lines)), first)
+        told = await self._tickets.told(path, board, step, partial(self._in_turn, request))
+        if told.done is not None:
+            self._noted(request, told.step, told.done)
+        return as_json(told.told)

@@ -27,7 +27,7 @@ from wirecheck.page.answering import InTurn, NotAnswered, as_json
 from wirecheck.page.exercise_views import exercise_part
 from wirecheck.page.exercises import Begun, Told, begun, told
 from wirecheck.page.exercises import Work as Handed
-from wirecheck.page.in_folder import MOST_TEXT, text_in
+from wirecheck.page.in_folder import MOST_TEXT, NotInFolder, text_in
 from wirecheck.page.names import MOST_LETTERS, NotAName, code_of, is_hers, name, same, seal
 from wirecheck.page.question import NotAQuestion
 from wirecheck.page.seen import Seen
@@ -236,7 +236,7 @@ class HandIns:
             path, exercise = await run_in_threadpool(exercise_in, self._folder, one.exercise_file)
             work = Handed(exercise, one.work, attempt.sheet.student, attempt.stage)
             done: Told = await self._in_turn(request, told, path, work)
-        except (HTTPException, NotAnswered):
+        except (NotInFolder, NotAnswered):
             return NOT_DRAWN
         return done.graded.picture if done.task.exercise_digest == attempt.exercise_digest else NOT_DRAWN
 
@@ -250,7 +250,7 @@ def exercise_in(folder: str, file: str) -> tuple[str, bytes]:
     """Where an exercise of a folder is, and what is in it."""
     path, text = text_in(folder, file, "The exercise", NO_EXERCISE)
     if not inputs.is_exercise(text):
-        raise HTTPException(404, NO_EXERCISE)
+        raise NotInFolder(NO_EXERCISE)
     return path, text
 
 

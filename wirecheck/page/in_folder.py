@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from starlette.exceptions import HTTPException
-
 from wirecheck import inputs
 
 MOST_TEXT = 100_000
 """The longest text that a page takes: ten times the longest board that ships."""
+
+
+class NotInFolder(LookupError):
+    """What is asked for is not in the folder, or is none of what it should be; the message says so."""
 
 
 def text_in(folder: str, file: str, called: str, absent: str) -> tuple[str, bytes]:
@@ -17,12 +19,17 @@ def text_in(folder: str, file: str, called: str, absent: str) -> tuple[str, byte
     ----------
     called : what it is called where it cannot be read
     absent : what is said where it is not there, or too long
+
+    Raises
+    ------
+    NotInFolder
+        It is not there, or cannot be read.
     """
     path = inputs.path_in(folder, file)
     try:
         text = inputs.read_board(path) if path is not None else b""
     except OSError as error:
-        raise HTTPException(404, f"{called} cannot be read: {inputs.reason(error)}.") from error
+        raise NotInFolder(f"{called} cannot be read: {inputs.reason(error)}.") from error
     if path is None or len(text) > MOST_TEXT:
-        raise HTTPException(404, absent)
+        raise NotInFolder(absent)
     return path, text

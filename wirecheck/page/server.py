@@ -28,8 +28,10 @@ from wirecheck.page.answers import Checked, checked_board, of_exercise
 from wirecheck.page.asking import ASKED, NO_BOARD, Asking, not_understood
 from wirecheck.page.classroom import Classroom
 from wirecheck.page.exercise_views import exercise_items
-from wirecheck.page.finding import Finding, Step
+from wirecheck.page.finding import Finding
+from wirecheck.page.giving import Step
 from wirecheck.page.hand_in import HandIns
+from wirecheck.page.in_folder import NotInFolder
 from wirecheck.page.listing import inside
 from wirecheck.page.names import is_hers
 from wirecheck.page.question import MOST_BYTES, NotAQuestion, Question, question
@@ -283,11 +285,21 @@ async def _no_icon(request: Request) -> Response:
 
 
 async def _refused(request: Request, error: Exception) -> Response:
-    """What cannot be given out, in a sentence: as data to who sent data, else as a page."""
+    """What cannot be given out."""
     assert isinstance(error, HTTPException)
+    return _not_here(request, error.detail, error.status_code)
+
+
+async def _absent(request: Request, error: Exception) -> Response:
+    """What is not there."""
+    return _not_here(request, str(error), 404)
+
+
+def _not_here(request: Request, why: str, status: int) -> Response:
+    """A refusal in a sentence: as data to who sent data, else as a page."""
     if request.method == "POST":
-        return as_json({"refused": error.detail}, error.status_code, CLOSING)
-    return HTMLResponse(wrong_page("Not here", error.detail), error.status_code)
+        return as_json({"refused": why}, status, CLOSING)
+    return HTMLResponse(wrong_page("Not here", why), status)
 
 
 async def _left(request: Request, error: Exception) -> Response:
@@ -295,7 +307,7 @@ async def _left(request: Request, error: Exception) -> Response:
     return Response(status_code=400)
 
 
-REFUSALS = {HTTPException: _refused, ClientDisconnect: _left}
+REFUSALS = {HTTPException: _refused, NotInFolder: _absent, ClientDisconnect: _left}
 
 
 class _Guard:

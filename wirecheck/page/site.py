@@ -1,7 +1,7 @@
 """The pages as files that any web server gives out: what answers them is Python that runs in the browser.
 
 Of the folder only what a page shows goes into them, and the parts that lie beside its boards. Of an exercise
-it is what a student begins with.
+that is what a student begins with, and no list of faults is among them.
 """
 
 from __future__ import annotations
@@ -17,6 +17,7 @@ from wirecheck.page.exercise_views import exercise_items, exercise_part
 from wirecheck.page.exercises import begun
 from wirecheck.page.listing import inside
 from wirecheck.page.question import MOST_BYTES
+from wirecheck.page.ticket_views import ticket_items, ticket_page
 from wirecheck.page.views import Around, Listed, board_page, list_page
 from wirecheck.policy import saved
 
@@ -38,7 +39,7 @@ LOADING = "Loading what checks boards, some 16 MB. The first time it takes a whi
 NO_SERVER = (
     "Boards are checked in this browser: these pages need no server of their own.",
     "What you type is kept in this browser and nowhere else. Save a copy to take it along.",
-    "Handing in, tickets and the instructor's view take a server, and are not here.",
+    "Handing in, tickets from a list of faults, and the instructor's view take a server, and are not here.",
 )
 SOURCES = """\
 What is in this folder, so that boards are checked in a browser:
@@ -80,6 +81,8 @@ def site(folder: str) -> Site:
         around = _around(one.file)
         page = board_page(one, data.decode("utf-8-sig", "replace"), around=around)
         made[f"board/{one.file}{HTML}"] = page.encode()
+        made[f"ticket/{one.file}{HTML}"] = ticket_page(one.file, "", one.title, around).encode()
+        beside[one.file] = data
     for one in found.exercises:
         data = _read(folder, one.file)
         given = begun(os.path.join(folder, one.file), data) if data is not None else None
@@ -94,8 +97,8 @@ def site(folder: str) -> Site:
         # That it is an exercise is all that is asked of its file there.
         beside[one.file] = b'exercise "Exercise"\n'
     first = Around("", HTML, saved())
-    items = exercise_items(exercises, first)
-    made[f"index{HTML}"] = list_page(boards, [*NO_SERVER, *left], items, around=first).encode()
+    listed = exercise_items(exercises, first), ticket_items(boards, (), first)
+    made[f"index{HTML}"] = list_page(boards, [*NO_SERVER, *left], *listed, first).encode()
     beside |= _parts(folder, [*boards, *exercises])
     return Site(made | _scripts() | _python(beside), left)
 

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from html import escape
-from urllib.parse import quote, urlencode
+from urllib.parse import urlencode
 
-from wirecheck.page.views import Listed, caution, file_of, text_of, whole
+from wirecheck.page.views import SERVED, Around, Listed, caution, file_of, text_of, whole
 
 MOST_OFFERED = 5
 """The most readings that can be asked for as how hard a ticket is."""
 
 
-def ticket_page(file: str, faults: str, title: str) -> str:
+def ticket_page(file: str, faults: str, title: str, around: Around = SERVED) -> str:
     """The page on which a fault is found.
 
     Examples
@@ -27,18 +27,21 @@ def ticket_page(file: str, faults: str, title: str) -> str:
         file=escape(file),
         faults=escape(faults),
         hard=hard,
-        board=quote(file),
+        board=around.to("board", file),
+        home=around.root,
+        loading=text_of(around.loading or "One moment."),
     )
-    return whole(f"Find what is wrong: {title or file}", body, "ticket.js")
+    return whole(f"Find what is wrong: {title or file}", body, "ticket.js", around=around)
 
 
-def ticket_items(boards: Sequence[Listed], lists: Sequence[Listed]) -> str:
+def ticket_items(boards: Sequence[Listed], lists: Sequence[Listed], around: Around = SERVED) -> str:
     """The tickets of a folder: of each board, and of each list of faults for the board of its title."""
     of = {board.title: board for board in boards if board.title}
     rows = [(of[one.title], one.file, f"{one.title}: {one.file}") for one in lists if one.title in of]
     rows += [(board, "", board.title or board.file) for board in boards]
     items = "".join(
-        f'<li><a href="{escape(address(board.file, faults))}">{text_of(words)}</a>{file_of(board)}</li>\n'
+        f'<li><a href="{escape(address(board.file, faults, around))}">{text_of(words)}</a>'
+        f"{file_of(board)}</li>\n"
         for board, faults, words in rows
     )
     if not items:
@@ -49,28 +52,28 @@ def ticket_items(boards: Sequence[Listed], lists: Sequence[Listed]) -> str:
     )
 
 
-def address(file: str, faults: str) -> str:
+def address(file: str, faults: str, around: Around = SERVED) -> str:
     """Where tickets are: of a board, or of a list of faults for it.
 
     >>> address("a b.wire", "f.wire")
     '/ticket/a%20b.wire?faults=f.wire'
     """
-    return f"/ticket/{quote(file)}" + (f"?{urlencode({'faults': faults})}" if faults else "")
+    return around.to("ticket", file) + (f"?{urlencode({'faults': faults})}" if faults else "")
 
 
 _TICKET = """\
 <a class="skip" href="#complaints">To the ticket</a>
 <a class="skip" href="#look">To what can be done</a>
-<header><nav><a href="/">All boards</a></nav><h1>Find what is wrong: {title}</h1>{caution}</header>
+<header><nav><a href="{home}">All boards</a></nav><h1>Find what is wrong: {title}</h1>{caution}</header>
 <main class="ticket" id="ticket" data-file="{file}" data-faults="{faults}">
 <section aria-labelledby="ticket-head">
 <h2 id="ticket-head">Ticket</h2>
-<div id="complaints" role="status" tabindex="-1"><p>One moment.</p></div>
+<div id="complaints" role="status" tabindex="-1"><p>{loading}</p></div>
 <progress id="far" aria-label="Faults tried" hidden></progress>
 <div class="bar"><label>How many readings it takes
 <select id="hard"><option value="">any</option>{hard}</select></label>
 <button type="button" id="another">Another ticket</button>
-<a href="/board/{board}">The board as it was wired</a></div>
+<a href="{board}">The board as it was wired</a></div>
 </section>
 <section class="drawn" aria-labelledby="picture-head">
 <h2 id="picture-head">Picture</h2>

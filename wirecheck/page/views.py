@@ -46,13 +46,13 @@ class Around(NamedTuple):
     root : how an address leads from the page to the list of boards
     ending : what stands after the name of a board in the address of its page
     policy : what it may do, as an element of its head, where no server says it
-    checking : what is said until the first answer
+    loading : what is said until the first answer, where that takes long
     """
 
     root: str = "/"
     ending: str = ""
     policy: str = ""
-    checking: str = "Checking."
+    loading: str = ""
 
     def to(self, kind: str, file: str) -> str:
         """The address of a file's page, or of a file of all pages.
@@ -132,7 +132,7 @@ def board_page(board: Listed, text: str, exercise: str = "", around: Around = SE
         text=escape(_shown(text)),
         exercise=exercise,
         home=around.root,
-        checking=text_of(around.checking),
+        checking=text_of(around.loading or "Checking."),
     )
     return whole(title, body, "board.js", *(["exercise.js"] if exercise else []), around=around)
 

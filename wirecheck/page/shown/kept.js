@@ -34,7 +34,7 @@ export function becomes(name, code) {
 }
 
 // Several folders may be saved on one server, and files in them have the same names; no page's path has a colon.
-const ROOT = new URL("..", import.meta.url).pathname.slice(1).replaceAll(":", "%3A");
+export const ROOT = new URL("..", import.meta.url).pathname.slice(1).replaceAll(":", "%3A");
 const keyOf = (file, me) => `wirecheck:${ROOT}${file}${me ? `:${me.name}` : ""}`;
 
 export function kept(file, inFile) {

@@ -1,14 +1,14 @@
 // A ticket: what is asked on it is kept in this browser, and asked of the server from its beginning each time.
 
 import {by, made} from "./dom.js";
-import {held, hold, who} from "./kept.js";
+import {held, hold, ROOT, who} from "./kept.js";
 import {meterOf} from "./meter.js";
 import {pictureIn} from "./picture.js";
-import {sent} from "./sent.js";
+import {AWAY, sent} from "./sent.js";
 
 const {file, faults} = by("ticket").dataset;
 const me = who();
-const KEY = `wirecheck-ticket:${file}:${faults}:${me?.name ?? ""}`;
+const KEY = `wirecheck-ticket:${ROOT}${file}:${faults}:${me?.name ?? ""}`;
 const dark = matchMedia("(prefers-color-scheme: dark)");
 let ticket = held(KEY) ?? {lines: []};
 let over = true; // Until there is a ticket.
@@ -93,7 +93,7 @@ function ask(line, first = false) {
     }
     by("far").hidden = true;
     if (!told || told.refused || told.busy) {
-      const why = told?.refused ?? "The server does not answer now. Ask again.";
+      const why = told?.refused ?? AWAY.refused;
       if (first) by("complaints").replaceChildren(made("p", {}, why));
       else tell(why);
       return;

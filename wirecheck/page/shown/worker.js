@@ -7,8 +7,9 @@ const PROGRAM = "/program";
 const BOARDS = "/boards";
 const BAD_FILE = 8; // What WASI answers of a file that is not open: Graphviz has none.
 
+// What was saved anew is not taken from what the browser keeps.
 async function got(name) {
-  const answer = await fetch(HERE + name);
+  const answer = await fetch(HERE + name, {cache: "no-cache"});
   if (!answer.ok) throw new Error(`${name}: ${answer.status}`);
   return answer.arrayBuffer();
 }
@@ -51,7 +52,7 @@ async function begun() {
   python.unpackArchive(boards, "zip", {extractDir: BOARDS});
   python.registerJsModule("graphviz_in_browser", drawing);
   python.runPython(`import sys; sys.path.insert(0, "${PROGRAM}")`);
-  return python.pyimport("wirecheck.page.asking").answered;
+  return python.pyimport("wirecheck.page.alone").Alone(BOARDS);
 }
 
 // The last line of what Python says of a mistake: its kind, and why.
@@ -61,9 +62,9 @@ const answering = begun();
 answering.then(() => postMessage({ready: true}), (error) => postMessage({absent: why(error)}));
 
 addEventListener("message", async ({data: [address, question]}) => {
-  const answered = await answering;
+  const alone = await answering;
   try {
-    postMessage({answer: answered(BOARDS, address, question)});
+    postMessage({answer: await alone.answered(address, question)});
   } catch (error) {
     postMessage({failed: why(error)});
   }

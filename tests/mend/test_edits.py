@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 
 from wirecheck.language.reader import read
 from wirecheck.mend.edits import (
+    Abreast,
     Cap,
     Change,
     Edit,
@@ -21,6 +22,7 @@ from wirecheck.mend.edits import (
     Move,
     Part,
     Pigtail,
+    Rotate,
     Tail,
     edited,
 )
@@ -197,3 +199,45 @@ def test_what_is_capped_loses_its_cap_where_it_goes_into_a_wire() -> None:
     changed = edited(told, edit)
     assert changed is not None
     assert changed.text().split("\n") == ["at P", "  E.out -- P.Y", "  W1.yellow -- E.in", "  "]
+
+
+SERIES = """at A
+  W1.black -- L1.hot
+  W1.white -- W2.white
+  W2.black -- L1.neutral
+"""
+
+
+def test_a_load_in_the_way_of_the_next_is_abreast_of_it() -> None:
+    """What goes on is spliced with the feed, and the far screw with the wire that passes."""
+    declared = "".join(f"cable {name} 14/2 NM-B 9 ft from LP to A\n" for name in ("W1", "W2"))
+    abreast = made(declared + SERIES, Abreast("A", "L1.hot", "L1.neutral", "W2.black", "W1.white"))
+    assert abreast == (
+        f"{declared}at A\n  W1.black -- W2.black -- pigtail -- L1.hot\n"
+        "  W1.white -- W2.white -- pigtail -- L1.neutral\n"
+    )
+    # Loads whose own leads are joined are spliced so, too.
+    leads = made(
+        "at A\n  K.a -- H1.a\n  H1.b -- H2.a\n  H2.b -- K.b\n", Abreast("A", "H1.a", "H1.b", "H2.a", "H2.b")
+    )
+    assert leads == (
+        "at A\n  K.a -- pigtail -- H1.a -- pigtail -- H2.a\n  H2.b -- pigtail -- K.b -- pigtail -- H1.b\n"
+    )
+
+
+def test_three_ends_each_go_where_the_next_is() -> None:
+    text = "at A\n  W1.black -- S1.a\n  W2.black -- S1.b\n  W3.white marked red -- S1.c\n"
+    assert made(text, Rotate("A", ("W1.black", "W2.black", "W3.white"))) == (
+        "at A\n  W3.white marked red -- S1.a\n  W1.black -- S1.b\n  W2.black -- S1.c\n"
+    )
+
+
+@given(st.permutations(("W1.black", "W2.black", "W1.white")))
+def test_three_rotations_are_none(ends: list[str]) -> None:
+    text = "at A\n  W1.black -- S1.a\n  W2.black -- S1.b\n  W1.white -- S1.c\n"
+    turned = sheet(read(text))
+    for _ in range(3):
+        again = edited(turned, Rotate("A", tuple(ends)))
+        assert again is not None and again.text() != turned.text()
+        turned = again
+    assert turned.text() == text

@@ -8,6 +8,7 @@ from typing import NamedTuple, get_args
 
 from wirecheck.assembly import assemble
 from wirecheck.mend.edits import (
+    Abreast,
     Cap,
     Change,
     Divide,
@@ -32,6 +33,7 @@ from wirecheck.mend.edits import (
     Refit,
     Renew,
     Restore,
+    Rotate,
     Tail,
     TakeOver,
     Together,
@@ -88,6 +90,8 @@ EDITS: tuple[Edit, ...] = (
     MarkThroughout("W2.white", ("A", "B"), "black"),
     Protect("LP.1", "LP", ("gfci",), (), ("W1.white",)),
     Protect("LP.1", "LP", ("gfci", "afci"), (), ()),
+    Abreast("B", "L1.hot", "L1.neutral", "W3.white", "W2.bare"),
+    Rotate("A", ("W2.red", "W1.red", "W1.white")),
     TwoPole("LP.1", "LP.3", "LP", "20 A", (), (), 3),
     TwoPole("LP.1", "LP.3", "LP", "20 A", ("gfci",), (), 3),
     Renew(

@@ -59,6 +59,8 @@ from wirecheck.mend.poles import two_poles
 from wirecheck.mend.protects import protects
 from wirecheck.mend.refits import refits
 from wirecheck.mend.renewals import renewals
+from wirecheck.mend.rotations import rotations
+from wirecheck.mend.series import abreast
 from wirecheck.mend.sheet import Sheet, as_join, how, names
 from wirecheck.mend.values import changes, of_joint, wet_kinds
 from wirecheck.model.board import Board, Conductor, Device, Join, Run
@@ -121,6 +123,7 @@ def _of_place(here: Mapping[str, Item], heat: Heat, case: Case) -> Iterator[Cand
             yield from _caps(item, here, warm, case.board)
         elif item.company:
             yield from _of_screw(item, listed, here, warm)
+    yield from rotations(listed, here, warm)
     yield from _gathers(listed, here, warm)
     yield from _of_several(listed, here, warm, heat, case.board)
 
@@ -414,6 +417,7 @@ def _of_several(
         yield from half_joined(device, listed, here, warm, used)
         yield from past_contacts(device, here, warm, blamed)
         yield from throws(device, here, warm)
+        yield from abreast(device, listed, here, warm, takes)
         for pair in of_control(device):
             if here.keys() >= set(pair):
                 yield from into_way(
@@ -659,12 +663,13 @@ def _places(run: Run) -> tuple[str, ...]:
 
 def _two_poles(problems: Iterable[Problem], case: Case, sheet: Sheet) -> Iterator[Candidate]:
     """One breaker of two poles in the place of two that a problem is about."""
+    problems = list(problems)
+    lacking = {one.breaker.name for one in problems if isinstance(one, Unprotected) and one.breaker}
     for problem in problems:
         named = dict.fromkeys(_declared(one, case) for one in objects(problem))
         breakers = [case.board.breakers[name] for name in named if name in case.board.breakers]
-        for edit in two_poles(breakers, case.board, sheet):
-            # A tie costs less than a breaker, where that is all.
-            yield Candidate(edit, 1.2 - SEVERITIES.index(problem.severity) / 10 - len(edit.kinds) / 20)
+        for edit in two_poles(breakers, lacking, case.board, sheet):
+            yield Candidate(edit, 1.2 - SEVERITIES.index(problem.severity) / 10)
 
 
 def _protects(problems: Iterable[Problem], case: Case, sheet: Sheet) -> Iterator[Candidate]:

@@ -182,6 +182,13 @@ class ExchangeAll(NamedTuple):
     pairs: tuple[tuple[str, str], ...]
 
 
+class Rotate(NamedTuple):
+    """Ends in one place, with their marks: each goes where the next is, and the last where the first is."""
+
+    place: str
+    ends: tuple[str, ...]
+
+
 class Divide(NamedTuple):
     """Some members of a join are joined by themselves: two splices were made as one."""
 
@@ -202,6 +209,19 @@ class Land(NamedTuple):
 
     place: str
     pairs: tuple[tuple[str, str], ...]
+
+
+class Abreast(NamedTuple):
+    """What goes on from the `far` screw of a load goes on from its `near` one, and `far` joins `beside`.
+
+    Till then the load is in series with what is behind it.
+    """
+
+    place: str
+    near: str
+    far: str
+    onward: str
+    beside: str
 
 
 class IntoWire(NamedTuple):
@@ -319,9 +339,11 @@ Edit = (
     | OnScrews
     | Restore
     | ExchangeAll
+    | Rotate
     | Divide
     | Meet
     | Land
+    | Abreast
     | IntoWire
 )
 
@@ -350,9 +372,9 @@ def edited(sheet: Sheet, edit: Edit) -> Sheet | None:
             return sheet
         case TwoPole() | Renew() | Restore():
             return _replaced(sheet, edit)
-        case Exchange() | ExchangeThroughout() | ExchangeSides() | ExchangeAll() | TakeOver():
+        case Exchange() | ExchangeThroughout() | ExchangeSides() | ExchangeAll() | Rotate() | TakeOver():
             return _exchanged(sheet, edit)
-        case Gather() | Meet() | Land() | IntoWire() | IntoHot() | Move():
+        case Gather() | Meet() | Land() | Abreast() | IntoWire() | IntoHot() | Move():
             return _put(sheet, edit)
         case Tail():
             return _tailed_anew(sheet, edit)
@@ -396,23 +418,25 @@ def _tails(screws: tuple[str, ...]) -> tuple[str | None, ...]:
 
 
 def _exchanged(
-    sheet: Sheet, edit: Exchange | ExchangeThroughout | ExchangeSides | ExchangeAll | TakeOver
+    sheet: Sheet, edit: Exchange | ExchangeThroughout | ExchangeSides | ExchangeAll | Rotate | TakeOver
 ) -> Sheet | None:
     match edit:
         case TakeOver(place, idle, wrong, screw, to):
             parted = _parted(sheet, place, to, screw) or sheet
-            taken = _renamed(parted, place, ((idle, wrong),), carry=False)
+            taken = _renamed(parted, place, _swapped(((idle, wrong),)), carry=False)
             # What is on that screw already is spliced with it, and has a tail to the screw.
             on = _at(taken, place, to) if taken else None
             tail = on is not None and not any(name is None for name, _ in on[1])
             return taken and _moved(taken, Move(place, wrong, to, pigtail=tail))
         case Exchange(place, one, other):
-            return _renamed(sheet, place, ((one, other),), carry=True)
+            return _renamed(sheet, place, _swapped(((one, other),)), carry=True)
+        case Rotate(place, ends):
+            return _renamed(sheet, place, dict(zip((*ends[1:], ends[0]), ends, strict=True)), carry=True)
         case ExchangeSides(_, place, pairs) | ExchangeAll(place, pairs):
-            return _renamed(sheet, place, pairs, carry=False)
+            return _renamed(sheet, place, _swapped(pairs), carry=False)
         case ExchangeThroughout(one, other, places, marked):
             for place in places:
-                renamed = _renamed(sheet, place, ((one, other),), carry=False)
+                renamed = _renamed(sheet, place, _swapped(((one, other),)), carry=False)
                 if renamed is None:
                     return None
                 sheet = _marked(renamed, place, other, None) or renamed
@@ -420,7 +444,7 @@ def _exchanged(
             return sheet
 
 
-def _put(sheet: Sheet, edit: Gather | Meet | Land | IntoWire | IntoHot | Move) -> Sheet | None:
+def _put(sheet: Sheet, edit: Gather | Meet | Land | Abreast | IntoWire | IntoHot | Move) -> Sheet | None:
     match edit:
         case Move():
             moved = _moved(sheet, edit)
@@ -434,6 +458,17 @@ def _put(sheet: Sheet, edit: Gather | Meet | Land | IntoWire | IntoHot | Move) -
             return _into_wire(sheet, edit)
         case IntoHot():
             return _into_hot(sheet, edit)
+        case Abreast(place, near, far, onward, beside):
+            for one, to in ((onward, near), (far, beside)):
+                taken = _taken(sheet, place, one)
+                joined = _joined_with(taken[0], place, (one, taken[1]), to) if taken else None
+                if joined is None:
+                    # The far screw is alone once the wire is off.
+                    joined = _joined_with(sheet, place, (one, None), to) if taken is None else None
+                if joined is None:
+                    return None
+                sheet = joined
+            return sheet
         case Land(place, pairs):
             for end, screw in pairs:
                 moved = _moved(sheet, Move(place, end, screw))
@@ -482,9 +517,13 @@ def _capped(sheet: Sheet, place: str, name: str) -> int | None:
     return None
 
 
-def _renamed(sheet: Sheet, place: str, pairs: tuple[tuple[str, str], ...], carry: bool) -> Sheet | None:
-    """The members of each pair exchanged in a place; `carry` takes the marks along, else they stay there."""
-    swapped = dict(pairs) | {b: a for a, b in pairs}
+def _swapped(pairs: tuple[tuple[str, str], ...]) -> dict[str, str]:
+    """What comes where each member of some pairs is: the other one."""
+    return dict(pairs) | {b: a for a, b in pairs}
+
+
+def _renamed(sheet: Sheet, place: str, swapped: dict[str, str], carry: bool) -> Sheet | None:
+    """Members of joins in a place, each with what comes there; `carry` takes the marks along."""
     marks = {name: mark for _, join in sheet.joins(place) for name, mark in names(join) if name in swapped}
     changed, touched = sheet, False
     for number, join in list(sheet.joins(place)):
@@ -579,6 +618,22 @@ def _divided(sheet: Sheet, place: str, apart: tuple[str, ...]) -> Sheet | None:
     taken = tuple(each for each in members if each[0] in apart)
     rest = tuple(each for each in members if each[0] not in apart)
     return _rewritten(sheet, number, rest).added(place, as_join(taken))
+
+
+def _joined_with(sheet: Sheet, place: str, member: tuple[str, str | None], to: str) -> Sheet | None:
+    """A wire or a screw in the join of another: several wires are spliced, with a pigtail to each screw."""
+    found = _at(sheet, place, to)
+    if found is None:
+        return None
+    number, members = found
+    runs = _runs(sheet)
+    every = [*(each for each in members if each[0] is not None), member]
+    wires = [each for each in every if _is_wire(each[0], runs)]
+    spliced: list[tuple[str | None, str | None]] = list(wires)
+    for screw in every:
+        if screw not in wires:
+            spliced += [(None, None), screw] if spliced and len(every) > 2 else [screw]
+    return _rewritten(sheet, number, tuple(spliced))
 
 
 def _into_wire(sheet: Sheet, edit: IntoWire) -> Sheet | None:

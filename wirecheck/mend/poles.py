@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 
 from wirecheck.language.syntax import BreakerStatement, JoinStatement, Span
 from wirecheck.mend.edits import Change, TwoPole
@@ -11,12 +11,21 @@ from wirecheck.mend.sheet import Sheet, as_join, how, names
 from wirecheck.mend.values import changed_at
 from wirecheck.model.board import Board, Breaker
 
-# What a breaker may have besides its poles: nothing, or ground-fault protection.
-KINDS = ((), ("gfci",))
+GUARDS = ("gfci", "afci")
 
 
-def two_poles(breakers: Sequence[Breaker], board: Board, sheet: Sheet) -> Iterator[TwoPole]:
-    """One breaker of two poles, in the place of each two of some that have one pole and the same rating."""
+def two_poles(
+    breakers: Sequence[Breaker], lacking: Collection[str], board: Board, sheet: Sheet
+) -> Iterator[TwoPole]:
+    """One breaker of two poles, in the place of each two of some that have one pole and the same rating.
+
+    Parameters
+    ----------
+    breakers : those that a problem is about
+    lacking : the names of those past which something goes without the ground-fault protection that it needs
+
+    Where nothing guards, and nothing should, a tie on the two does.
+    """
     # The one in the lower space first: its wire stays where it is.
     in_order = sorted(breakers, key=lambda breaker: breaker.spaces)
     for one, other in itertools.permutations(in_order, 2):
@@ -37,17 +46,14 @@ def two_poles(breakers: Sequence[Breaker], board: Board, sheet: Sheet) -> Iterat
         if line.written is not None or said.leg is not None:
             continue
         joins = _joins(one, other, sheet)
-        guarded = one.flags | other.flags
-        for kinds in KINDS if joins is not None else ():
-            if guarded & {"gfci", "afci"} and kinds:
-                continue
+        guarded = not one.flags.isdisjoint(GUARDS) or not other.flags.isdisjoint(GUARDS)
+        if joins is not None and (guarded or {one.name, other.name} & set(lacking)):
+            kinds = () if guarded else ("gfci",)
             rating = said.rating.span
             after = Span(rating.end_line, rating.end_column, rating.end_line, rating.end_column)
             words = " ".join(("", "2-pole", *kinds))
             change = changed_at(number, one.name, "poles", after, words, sheet)
-            yield TwoPole(
-                one.name, other.name, one.panel, said.rating.text, kinds, (change, *(joins or ())), gone
-            )
+            yield TwoPole(one.name, other.name, one.panel, said.rating.text, kinds, (change, *joins), gone)
 
 
 def _joins(one: Breaker, other: Breaker, sheet: Sheet) -> tuple[Change, ...] | None:

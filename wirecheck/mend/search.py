@@ -21,7 +21,7 @@ from wirecheck.judge.rule import Rule
 from wirecheck.language.syntax import Syntax
 from wirecheck.mend.candidate import Candidate
 from wirecheck.mend.candidates import DEAREST, candidates
-from wirecheck.mend.edits import Change, Edit, IntoWire, Land, Protect, Refit, TwoPole, edited
+from wirecheck.mend.edits import Abreast, Change, Edit, IntoWire, Land, Protect, Refit, TwoPole, edited
 from wirecheck.mend.harm import Served, hurts, run_besides, served, unguarded
 from wirecheck.mend.heat import objects
 from wirecheck.mend.sheet import Sheet, sheet
@@ -142,6 +142,8 @@ def _same_act(edit: Edit, other: Edit) -> bool:
             same = (edit.device, edit.now) == (other.device, other.now)
         case Protect(), Protect():
             same = edit.breaker == other.breaker
+        case Abreast(), Abreast():
+            same = (edit.place, {edit.near, edit.far}) == (other.place, {other.near, other.far})
         case TwoPole(), TwoPole():
             same = {edit.breaker, edit.other} == {other.breaker, other.other}
         case IntoWire(), IntoWire():

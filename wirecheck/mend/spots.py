@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import assert_never
 
 from wirecheck.mend.edits import (
+    Abreast,
     Cap,
     Change,
     Divide,
@@ -29,6 +30,7 @@ from wirecheck.mend.edits import (
     Refit,
     Renew,
     Restore,
+    Rotate,
     Tail,
     TakeOver,
     Together,
@@ -52,7 +54,8 @@ def spots(edit: Edit, board: Board) -> tuple[str, ...]:
     """
     match edit:
         case (
-            Exchange(place, one, other)
+            Abreast(place, _, one, other)
+            | Exchange(place, one, other)
             | Meet(place, one, other)
             | IntoWire(place, one, other)
             | IntoHot(place, _, _, one, other)
@@ -72,7 +75,7 @@ def spots(edit: Edit, board: Board) -> tuple[str, ...]:
             found = _of_one(edit, board)
         case MarkThroughout(end, places):
             found = [point(board, place, end) for place in places]
-        case Gather(place, ends) | Divide(place, ends):
+        case Gather(place, ends) | Divide(place, ends) | Rotate(place, ends):
             found = [point(board, place, end) for end in ends]
         case Land(place, pairs):
             found = [point(board, place, end) for end, _ in pairs]

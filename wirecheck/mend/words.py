@@ -16,6 +16,7 @@ from wirecheck.language.syntax import (
     WireStatement,
 )
 from wirecheck.mend.edits import (
+    Abreast,
     Cap,
     Change,
     Divide,
@@ -40,6 +41,7 @@ from wirecheck.mend.edits import (
     Refit,
     Renew,
     Restore,
+    Rotate,
     Side,
     Tail,
     TakeOver,
@@ -96,7 +98,7 @@ def told(edit: Edit, sheet: Sheet, board: Board) -> Told:
             return _of_one_end(edit, _Place(sheet, edit.place, board))
         case IntoWire() | IntoHot() | TakeOver():
             return _in_anothers_place(edit, _Place(sheet, edit.place, board))
-        case Exchange() | Move() | ExchangeSides() | ExchangeAll() | Meet():
+        case Exchange() | Move() | ExchangeSides() | ExchangeAll() | Rotate() | Meet() | Abreast():
             return _put_elsewhere(edit, _Place(sheet, edit.place, board))
         case _:
             return _joined(edit, _Place(sheet, edit.place, board))
@@ -195,9 +197,13 @@ def _with_those(wire: str, screw: str, others: Sequence[str]) -> str:
     return f"splice {wire} with {_several(others)}, with one pigtail to {screw}."
 
 
-def _put_elsewhere(edit: Exchange | Move | ExchangeSides | ExchangeAll | Meet, here: _Place) -> Told:
+def _put_elsewhere(
+    edit: Exchange | Move | ExchangeSides | ExchangeAll | Rotate | Meet | Abreast, here: _Place
+) -> Told:
     """Ends that are joined in the wrong place."""
     match edit:
+        case Abreast():
+            return _in_series(here, edit)
         case Exchange(_, one, other):
             return _exchanged(here, one, other)
         case Move():
@@ -214,6 +220,12 @@ def _put_elsewhere(edit: Exchange | Move | ExchangeSides | ExchangeAll | Meet, h
             return Told(
                 f"At {place}, {one} and {other} are swapped{too}.",
                 "In each pair, put each where the other is now.",
+            )
+        case Rotate(place, ends):
+            turns = zip(ends, (*ends[1:], ends[0]), strict=True)
+            goals = "; ".join(f"{end} {here.where(here.beside(to))}" for end, to in turns)
+            return Told(
+                f"At {place}, {_several(ends)} are each where another of them belongs.", f"Put {goals}."
             )
         case Meet(place, one, other) if here.is_screw(one) and here.is_screw(other):
             return Told(
@@ -542,6 +554,17 @@ def _in_the_wrong_wire(here: _Place, edit: IntoWire) -> Told:
         f"At {here.place}, {mistake}, and belong in the way of {edit.wire}.",
         f"{here.uncapped(*pair)}{take} Then put {edit.first} {where}, "
         f"and {verb} {edit.wire} with {edit.second}.",
+    )
+
+
+def _in_series(here: _Place, edit: Abreast) -> Told:
+    """A load that its current goes through to the next, and what each of its screws belongs with."""
+    load = here.board.terminals[here.board.screws.get(edit.far, edit.far)].owner
+    feed, passing = (*here.beside(edit.near), edit.near), (edit.beside, *here.beside(edit.beside))
+    return Told(
+        f"At {here.place}, {load} is in series: {edit.onward} goes on from {edit.far}.",
+        f"Take {edit.onward} off {edit.far}, and join it with {_several(feed)}. "
+        f"Then join {edit.far} with {_several(passing)}.",
     )
 
 

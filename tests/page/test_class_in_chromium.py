@@ -81,6 +81,20 @@ def test_the_next_student_at_a_browser_begins_anew(browser, folder):
         expected(page, "#sheets li").to_have_count(0)
 
 
+def test_what_is_asked_is_one_touch_away_where_it_is_below_the_board(browser, folder):
+    phone = {"width": 390, "height": 844}
+    with (
+        served(folder) as (address, _),
+        quiet_page(browser, address, viewport=phone, has_touch=True) as page,
+    ):
+        page.goto("/exercise/shed.wire")
+        expected(page, "#exercise").not_to_be_in_viewport()
+        page.tap("text=What is asked")
+        expected(page, "#exercise h2").to_be_in_viewport()
+        page.set_viewport_size({"width": 1440, "height": 900})
+        expected(page, ".asked").to_be_hidden()
+
+
 @pytest.mark.parametrize(("width", "height", "colors"), LOOKS)
 def test_axe_finds_no_violation(browser, folder, width, height, colors):
     found = []
@@ -123,6 +137,8 @@ def test_a_ticket_is_found_and_goes_on_after_a_reload_and_a_restart(browser, fau
             page.click("text=Boards with a hidden fault")
             page.click("text=list.wire")
             expected(page, "#complaints").to_have_text("As it stands, L1 does not come on.")
+            expected(page, "#control").to_be_visible()
+            expected(page, "#call").to_be_hidden()  # Nothing on the board makes a call.
             page.click("#look")
             expected(page, "#newest").to_have_text("Nothing runs.")
             page.click('#picture [id="label-W2.black@B"]')

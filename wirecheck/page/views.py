@@ -131,6 +131,7 @@ def board_page(board: Listed, text: str, exercise: str = "", around: Around = SE
         caution=caution(),
         text=escape(_shown(text)),
         exercise=exercise,
+        asked='\n<a class="asked" href="#exercise">What is asked</a>' if exercise else "",
         home=around.root,
         checking=text_of(around.loading or "Checking."),
     )
@@ -154,7 +155,7 @@ def wrong_page(title: str, sentence: str) -> str:
 _BOARD = """\
 <a class="skip" href="#text">To the text</a>
 <a class="skip" href="#verdict">To the findings</a>
-<header><nav><a href="{home}">All boards</a></nav><h1 id="title">{title}</h1>{caution}</header>
+<header><nav><a href="{home}">All boards</a>{asked}</nav><h1 id="title">{title}</h1>{caution}</header>
 <main class="board" id="board" data-file="{file}" data-tool="line">
 <section class="written" aria-labelledby="text-head">
 <div class="heading"><h2 id="text-head">Text</h2><p class="faint" id="kept" role="status"></p></div>

@@ -35,6 +35,9 @@ function offer(told) {
   fill("end", told.ends);
   fill("opened", told.opens);
   fill("where", Object.keys(told.wrong));
+  // What the board has none of is not asked for.
+  const some = {call: told.calls, seconds: told.calls, control: Object.keys(told.controls), opened: told.opens};
+  for (const [id, all] of Object.entries(some)) by(id).closest(".bar").hidden = !all.length;
   positions();
   faultsThere();
 }

@@ -6,7 +6,7 @@ lies beside it. What joins screws close by lies close to these, under what reach
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Mapping, Sequence
 from typing import NamedTuple
 
 APART, MOST_APART = 14.0, 18.0
@@ -33,11 +33,12 @@ class Level(NamedTuple):
         """Its right end."""
         return max(self.up + self.down)
 
-    def over(self, other: Level) -> tuple[int, int]:
-        """How often two wires cross if this one lies over the other, and how much longer they are by that."""
-        crossed = sum(self.left < x < self.right for x in other.up)
-        crossed += sum(other.left < x < other.right for x in self.down)
-        return crossed, len(self.down) - len(self.up) + len(other.up) - len(other.down)
+    def passes(self, other: Level) -> tuple[int, int]:
+        """How much oftener two wires cross if this one lies under the other, and how much longer they are."""
+        left, right, start, end = self.left, self.right, other.left, other.right
+        crossed = sum(start < x < end for x in self.up) - sum(start < x < end for x in self.down)
+        crossed += sum(left < x < right for x in other.down) - sum(left < x < right for x in other.up)
+        return crossed, 2 * (len(self.up) - len(self.down) + len(other.down) - len(other.up))
 
     def meets(self, other: Level) -> bool:
         """Whether they are too close to one another to share a level."""
@@ -54,8 +55,10 @@ def height_of(count: int) -> float:
 
 def heights(levels: Sequence[Level], top: float, over: bool) -> list[float]:
     """The height of each in their room, which begins at the top; the screws are `over` it or under it."""
+    if not levels:
+        return []
     places = stacked(levels)
-    high, most = height_of(len(levels)) - 2 * EDGE, max(places, default=0)
+    high, most = height_of(len(levels)) - 2 * EDGE, max(places)
     step = min(high / max(most, 1), MOST_APART)
     lowest = EDGE + (step * most if over else high)
     return [top + lowest - step * place for place in places]
@@ -70,42 +73,55 @@ def stacked(levels: Sequence[Level]) -> list[int]:
     >>> stacked([Level((0, 90), ()), Level((20, 40), ())])
     [0, 1]
     """
-    order = _ordered(levels)
+    numbers = range(len(levels))
+    meeting = [
+        [other for other in numbers if other != one and levels[one].meets(levels[other])] for one in numbers
+    ]
+    order = _ordered(levels, meeting)
     heights: dict[int, int] = {}
     for one in reversed(order):
-        under = [height for other, height in heights.items() if levels[one].meets(levels[other])]
+        under = [heights[other] for other in meeting[one] if other in heights]
         heights[one] = max(under, default=-1) + 1
     most = max(heights.values(), default=0)
-    for place, one in enumerate(order):
+    place = {one: number for number, one in enumerate(order)}
+    for one in order:
         if len(levels[one].up) > len(levels[one].down):
-            above = [heights[other] for other in order[:place] if levels[one].meets(levels[other])]
+            above = [heights[other] for other in meeting[one] if place[other] < place[one]]
             heights[one] = min(above, default=most + 1) - 1
-    return [heights[number] for number in range(len(levels))]
+    return [heights[number] for number in numbers]
 
 
-def _ordered(levels: Sequence[Level]) -> list[int]:
+def _ordered(levels: Sequence[Level], meeting: Sequence[Collection[int]]) -> list[int]:
     """Their numbers from the top: each is put where it crosses the fewest of those before."""
+    passed = [
+        {other: levels[one].passes(levels[other]) for other in near} for one, near in enumerate(meeting)
+    ]
     order: list[int] = []
     for one in sorted(range(len(levels)), key=lambda one: levels[one].left - levels[one].right):
-        order.insert(_best(order, one, levels), one)
+        order.insert(_best(order, passed[one]), one)
     for _ in levels:
         before = list(order)
         for one in before:
             order.remove(one)
-            order.insert(_best(order, one, levels), one)
+            order.insert(_best(order, passed[one]), one)
         if order == before:
             break
     return order
 
 
-def _best(order: Sequence[int], one: int, levels: Sequence[Level]) -> int:
-    """The place in an order from the top at which one more crosses the fewest."""
-    near = [other for other in order if levels[one].meets(levels[other])]
-    costs = [(0, 0)]
-    for other in order:
-        crossed, longer = costs[-1]
-        if other in near:
-            under, over = levels[other].over(levels[one]), levels[one].over(levels[other])
-            crossed, longer = crossed + under[0] - over[0], longer + under[1] - over[1]
-        costs.append((crossed, longer))
-    return costs.index(min(costs))
+def _best(order: Sequence[int], passed: Mapping[int, tuple[int, int]]) -> int:
+    """The place in an order from the top at which one more crosses the fewest.
+
+    Parameters
+    ----------
+    passed : of each that it meets how much is gained or lost where it lies under that one.
+    """
+    crossed = longer = best = 0
+    least = (0, 0)
+    for place, other in enumerate(order, 1):
+        if other in passed:
+            more = passed[other]
+            crossed, longer = crossed + more[0], longer + more[1]
+            if (crossed, longer) < least:
+                best, least = place, (crossed, longer)
+    return best

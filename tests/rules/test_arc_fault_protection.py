@@ -6,6 +6,7 @@ import pytest
 
 from tests.rules.hands import changed, seen
 from tests.rules.rooms import dwelling
+from tests.samples import fed
 from wirecheck.rules.arc_fault_protection import RULE
 
 # 210.12: rooms whose outlets and devices are in it, and rooms that it does not name.
@@ -50,3 +51,33 @@ def test_a_heater_between_two_hots_is_not_in_it() -> None:
         ("R1 is duplex-receptacle 15 A in A", "R1 is single-receptacle-240 15 A in A"),
     )
     assert not seen(RULE, text.split("S1 is")[0])
+
+
+@pytest.mark.parametrize(("volts", "asked"), [(240, 0), (120, 1)])
+def test_a_switch_on_two_poles_asks_for_it_where_something_there_takes_120_volts(
+    volts: int, asked: int
+) -> None:
+    """210.12 is for circuits of 120 V, also of two poles: heat of 240 V with its thermostat is none."""
+    fan = "F1 is bath-fan in B\nat B\n  W2.black -- F1.hot\n  W2.bare -- F1.neutral\n"
+    text = fed(
+        "breaker LP.2 20 A 2-pole",
+        "box A device 20.3 cu in",
+        "box B device 20.3 cu in",
+        "cable W1 12/2 NM-B 20 ft from LP to A",
+        "cable W2 12/2 NM-B 9 ft from A to B",
+        "TH is line-voltage-thermostat in A",
+        "H1 is heater 1500 W in B",
+        "at LP",
+        "  W1.black -- LP.2.a",
+        "  W1.white marked black -- LP.2.b",
+        "at A",
+        "  W1.black -- TH.line-1",
+        "  W1.white -- TH.line-2",
+        "  W2.black -- TH.load-1",
+        "  W2.white -- TH.load-2",
+        "at B",
+        "  W2.black -- H1.a",
+        "  W2.white -- H1.b",
+        "room bedroom A",
+    )
+    assert len(seen(RULE, text + fan * (volts == 120))) == asked

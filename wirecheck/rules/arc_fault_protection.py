@@ -81,11 +81,26 @@ def _passed(case: Case, device: Device) -> Protection | None:
     for winding in windings_of(case, device):
         if not takes_two_hots(winding.primary_volts):
             points += winding.primary
+    found = without_arc_fault(case, points)
+    if found is not None:
+        return found
     for contact in device.part.contacts:
         screws = [spec for end in (contact.a, contact.b) if (spec := device.part.terminals.get(end))]
         if contact.when is not None and screws and {spec.role for spec in screws} <= SWITCHED:
             points += (f"{device.name}.{contact.a}", f"{device.name}.{contact.b}")
-    return without_arc_fault(case, points)
+    found = without_arc_fault(case, points)
+    return found if found is not None and _has_a_neutral(case, found) else None
+
+
+def _has_a_neutral(case: Case, protection: Protection) -> bool:
+    """Whether a breaker's circuit has 120 V: it has one pole, or something behind its poles takes that."""
+    if len(case.board.breakers[protection.device].poles) == 1:
+        return True
+    behind = [zone for zone in case.zones if zone.protection.device == protection.device]
+    made_for = [load.volts for zone in behind for load in zone.loads]
+    made_for += [outlet.volts for zone in behind for outlet in zone.outlets]
+    made_for += [one.primary_volts for zone in behind for one in zone.windings]
+    return any(is_line(case, volts) and not takes_two_hots(volts) for volts in made_for)
 
 
 def words(problem: NoArcFault, case: Case) -> Words:

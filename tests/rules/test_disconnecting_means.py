@@ -82,6 +82,30 @@ def test_a_line_says_what_is_in_sight(word: str, kind: type | None) -> None:
             assert one.said and (one.distance is None) == ("51" not in word)
 
 
+@pytest.mark.parametrize(
+    ("sights", "found"),
+    [
+        ("", 1),
+        (", within sight of Q", 0),
+        (", out of sight of Q", 1),
+        (", within sight of Q, out of sight of H", 1),
+        (", out of sight of Q, within sight of H", 0),
+    ],
+)
+def test_a_box_stands_for_what_is_in_it(sights: str, found: int) -> None:
+    text = changed(
+        BREAKER,
+        (
+            "H is baseboard-heater 1500 W 240 V",
+            "box Q square 42 cu in\nH is baseboard-heater 1500 W 240 V in Q",
+        ),
+        ("20 A 2-pole", f"20 A 2-pole{sights}"),
+        ("to H", "to Q"),
+        ("at H", "at Q"),
+    )
+    assert len(seen(RULE, text)) == found
+
+
 @pytest.mark.parametrize("word", ["out of sight of CU", "80 ft from CU"])
 def test_a_breaker_behind_a_switch_out_of_sight_is_no_nearer(word: str) -> None:
     """By its wire the breaker is 45 ft away, and it cannot be seen any better."""

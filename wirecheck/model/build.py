@@ -121,12 +121,13 @@ def build(source: Syntax, library: Parts) -> Board:
 
 
 def _know_what_is_seen(statements: tuple[Statement, ...], draft: Draft) -> None:
-    """What a line says can be seen from where it is must be a device of the board."""
+    """What a line says can be seen must be a device of the board, or a box with what is in it."""
     for statement in statements:
         if isinstance(statement, syntax.BreakerStatement | syntax.DeviceStatement):
             for sight in statement.sights:
-                if sight.of.text not in draft.devices and sight.of.text not in draft.broken:
-                    draft.unknown(sight.of, "The equipment", list(draft.devices), later=True)
+                there = {**draft.devices, **draft.boxes}
+                if sight.of.text not in there and sight.of.text not in draft.broken:
+                    draft.unknown(sight.of, "The equipment", list(there), later=True)
 
 
 def _heading(statements: tuple[Statement, ...], draft: Draft) -> tuple[Word | None, Code, float]:

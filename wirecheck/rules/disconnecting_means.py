@@ -122,10 +122,12 @@ class Away(NamedTuple):
 
 def _away(case: Case, one: Opener, unit: Device, near: Mapping[str, int]) -> Away:
     most = case.code.limit("in sight")
-    for sight in one.sights:
-        if sight.of.text == unit.name:
-            told = sight.away.value if sight.away is not None else None
-            return Away(bool(sight.seen) if told is None else not over(told, most), told, True)
+    # What is said of the unit itself counts before what is said of its box.
+    for name in (unit.name, unit.place):
+        for sight in one.sights:
+            if sight.of.text == name:
+                told = sight.away.value if sight.away is not None else None
+                return Away(bool(sight.seen) if told is None else not over(told, most), told, True)
     wire = _wire(one, near)
     return Away(not over(wire, most), wire, False)
 

@@ -45,6 +45,20 @@ def test_what_lines_say_of_calls() -> None:
     assert names(calls.wanted(told, fan)) == ["F.blowing"]
 
 
+def test_lines_for_the_same_calls_are_read_together() -> None:
+    """What one names, the other leaves to it; what neither names is held against the first alone."""
+    text = changed(IDLE, ("expect heat runs", "expect heat runs F.blowing\nexpect heat runs"))
+    told = hooked(text)
+    assert [names(calls.extra(told, line)) for line in calls.asked(told)] == [[]] * 5
+    told = hooked(made(text, "F: TW.white -- F.W -- F.Y"))
+    assert [names(calls.extra(told, line)) for line in calls.asked(told)][:2] == [["F.cooling"], []]
+
+
+def test_a_line_that_says_that_nothing_runs_is_not_read_with_another() -> None:
+    told = hooked(IDLE + "expect cool runs nothing\n")
+    assert [names(calls.extra(told, line)) for line in calls.asked(told)][-1] == ["F.cooling"]
+
+
 def test_an_outlet_is_no_load() -> None:
     bench = BENCH + "outlet face from L1 to N\n"
     told = hooked(changed(HOOKUP, ("runs F.heating", "runs F.face, F.heating")), bench=bench)

@@ -64,7 +64,7 @@ def test_no_screw_that_runs_it_without_a_call_is_offered() -> None:
 
 
 def test_no_screw_that_puts_another_call_wrong_is_offered() -> None:
-    (one,) = found(WRONG + "expect defrost runs EF\n")
+    (one,) = found(WRONG + "expect idle runs nothing\n")
     assert one.swap is None
     assert at(WRONG, one).startswith("TT.cold-side -- TM.release")
 

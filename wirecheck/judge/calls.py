@@ -50,6 +50,15 @@ def wanted(case: Case, expectation: ExpectRuns) -> tuple[Load, ...]:
     return tuple(load for load in loads if load is not None)
 
 
+def _alike(case: Case, expectation: ExpectRuns) -> tuple[ExpectRuns, ...]:
+    """The lines for the same calls, in order of the text: what one of them names, the others leave to it.
+
+    One that says that nothing runs stands by itself.
+    """
+    lines = (line for line in asked(case) if made(line) == made(expectation) and line.steps)
+    return tuple(lines) or (expectation,) if expectation.steps else (expectation,)
+
+
 def missing(case: Case, expectation: ExpectRuns) -> tuple[Load, ...]:
     """The loads that a line wants to run and that its calls do not run."""
     run = runs(played(case, expectation))
@@ -63,9 +72,12 @@ def extra(case: Case, expectation: ExpectRuns) -> tuple[Load, ...]:
     some steps of a machine's sequence: the others of it belong to them, unless it leaves out what a line for
     fewer of its calls names. What shares no more than a panel with the calls is none of their business, nor
     is what ran before them and stops with them, even if it comes back while they last, as behind a clock that
-    ends a defrost.
+    ends a defrost. Of several lines for the same calls the first stands for all.
     """
-    named_there, called = wanted(case, expectation), made(expectation)
+    lines = _alike(case, expectation)
+    if expectation in lines[1:]:
+        return ()
+    named_there, called = [load for line in lines for load in wanted(case, line)], made(expectation)
     allowed = {load.name for load in named_there} | _stopped(played(case, expectation))
     if made(expectation) and not all(map(made, asked(case))):
         allowed |= case.played([]).started().keys()
@@ -92,7 +104,7 @@ def _apart(case: Case, load: Load, expectation: ExpectRuns) -> bool:
     piece, makers = _pieces(case), callers(case.board)
     named = [word for word in expectation.calls if word.text in makers]
     names = {name for word in named for name in makers[word.text]}
-    names |= {one.device for one in wanted(case, expectation)}
+    names |= {one.device for line in _alike(case, expectation) for one in wanted(case, line)}
     around = case.circuit.devices
     mine = {piece[around[name].outer] for name in names}
     return (
@@ -112,7 +124,11 @@ def _left_out(case: Case, load: Load, expectation: ExpectRuns) -> bool:
     """Whether a line for fewer of the calls wants something that waits for the same, and this one nothing."""
     called = frozenset(made(expectation))
     fewer = [line for line in asked(case) if frozenset(made(line)) < called and made(line)]
-    return bool(fewer) and _wants_alike(case, load, fewer) and not _wants_alike(case, load, [expectation])
+    return (
+        bool(fewer)
+        and _wants_alike(case, load, fewer)
+        and not _wants_alike(case, load, _alike(case, expectation))
+    )
 
 
 def _wants_alike(case: Case, load: Load, lines: Iterable[ExpectRuns]) -> bool:

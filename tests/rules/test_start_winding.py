@@ -6,7 +6,7 @@ import pytest
 
 from tests.rules.hands import at, case, changed, reported, said, seen
 from wirecheck import files
-from wirecheck.rules.start_winding import RULE, Straight
+from wirecheck.rules.start_winding import RULE, DropsOut, Straight
 
 RIGHT = (files.folder("boards") / "rules" / "start-winding" / "right.wire").read_text(encoding="utf-8")
 REACH_IN = (files.folder("boards") / "reach-in-cooler" / "right.wire").read_text(encoding="utf-8")
@@ -107,3 +107,28 @@ def test_a_centrifugal_switch_that_sticks() -> None:
     stuck = changed(SPLIT_PHASE, ("after 0.5 s when start runs", "after 0.5 s when not start runs"))
     (one,) = RULE.find(case(changed(RIGHT, *BY_HAND, *BY_ITSELF), **{"split-phase-motor": stuck}))
     assert one.winding.name == "CP.start"
+
+
+@pytest.mark.slow
+def test_a_run_capacitor_that_a_start_relay_takes_out() -> None:
+    """The relay's contact is for the start capacitor alone; with no run capacitor there is none to lose."""
+    rules = files.folder("boards") / "rules"
+    right = (rules / "start-capacitor" / "right.wire").read_text(encoding="utf-8")
+    assert not seen(RULE, right)
+    text = changed(
+        right,
+        ("  RC.b -- pigtail -- PR.2 -- CP.S\n", "  RC.b -- pigtail -- PR.2 -- SC.b\n"),
+        ("  SC.b -- PR.1\n", "  PR.1 -- CP.S\n"),
+    )
+    (found,) = seen(RULE, text)
+    assert isinstance(found, DropsOut)
+    assert (found.subject, found.motor.name, found.capacitor.name) == ("CP.start", "CP.compressor", "RC")
+    assert (found.severity, found.stage, at(text, found)) == (
+        "fault",
+        "final",
+        "RC.b -- pigtail -- PR.2 -- SC.b",
+    )
+    alone = changed(
+        text, ("RC is run-capacitor in E\n", ""), ("-- RC.a", ""), ("  RC.b -- pigtail -- PR.2", "  PR.2")
+    )
+    assert not seen(RULE, alone)

@@ -1,14 +1,17 @@
-"""A start winding is on the line for good, with no run capacitor in its way.
+"""A start winding is on the line for good, with no run capacitor in its way, or its run capacitor drops out.
 
 A run capacitor holds the current of a start winding down and out of step with the run winding's. Without one,
 the winding stands the line for the seconds of a start, until a start relay takes it out. Straight on the line
-it overheats and burns, and the motor with it.
+it overheats and burns, and the motor with it. Where a start relay takes the run capacitor out with the start
+capacitor, the motor runs on its run winding alone: it draws more, has less strength, and gets hot.
 
-Source: common practice: a start winding has a run capacitor in series, or a start relay
+Source: common practice: a start winding has a run capacitor in series, or a start relay; a start relay takes
+out the start capacitor alone
 """
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterator
 
 from wirecheck.circuit.circuit import Load
@@ -31,11 +34,23 @@ class Straight(Problem):
     state: Settled
 
 
-def find(case: Case) -> Iterator[Straight]:
+class DropsOut(Problem):
+    """A start winding and its run `capacitor`, out in a state that lasts in which its `motor` runs."""
+
+    winding: Load
+    motor: Load
+    capacitor: Load
+    state: Settled
+
+
+def find(case: Case) -> Iterator[Straight | DropsOut]:
     """Each start winding, where calls and buttons end, and in each position of the switches."""
     for load in case.circuit.loads:
-        state = next(_on_the_line(case, load), None) if "auxiliary" in load.flags else None
+        if "auxiliary" not in load.flags:
+            continue
+        state = next(_on_the_line(case, load), None)
         if state is None:
+            yield from itertools.islice(_out(case, load), 1)
             continue
         yield Straight(
             at=spot(_where_it_is_fed(case, load) or case.circuit.around[load.device][0]),
@@ -46,6 +61,33 @@ def find(case: Case) -> Iterator[Straight]:
             winding=load,
             state=state,
         )
+
+
+def _out(case: Case, winding: Load) -> Iterator[DropsOut]:
+    """The states that last in which its motor runs, and it is out with a run capacitor that was in."""
+    motors = [one for one in case.circuit.loads if one.device == winding.device and one.kind == "motor"]
+    capacitors = [
+        one
+        for one in case.circuit.loads
+        if one.kind == "capacitor"
+        and "starting" not in one.flags
+        and any(one.name in state.running for state in case.states)
+    ]
+    for motor, state in itertools.product(motors, lasting(case) if capacitors else ()):
+        state = state.first or state
+        out = [one for one in capacitors if one.name not in state.running]
+        if motor.name in state.running and winding.name not in state.running and out:
+            yield DropsOut(
+                at=spot(join_at(case, out[0].b) or case.circuit.around[out[0].device][0]),
+                about=winding,
+                severity="fault",
+                stage="final",
+                copper=frozenset(case.uses.piece[end] for end in winding.ends),
+                winding=winding,
+                motor=motor,
+                capacitor=out[0],
+                state=state,
+            )
 
 
 def _on_the_line(case: Case, winding: Load) -> Iterator[Settled]:
@@ -79,9 +121,18 @@ def _where_it_is_fed(case: Case, winding: Load) -> Join | None:
     return next(meets, join_at(case, winding.a))
 
 
-def words(problem: Straight, case: Case) -> Words:
+def words(problem: Straight | DropsOut, case: Case) -> Words:
     """What it has, and what belongs in its way."""
     name, state = problem.winding.name, problem.state
+    if isinstance(problem, DropsOut):
+        motor, capacitor = problem.motor.name, problem.capacitor.name
+        return Words(
+            message=f"{motor} runs{case.when(state, motor)}, and its start winding {name} is out, with the "
+            f"run capacitor {capacitor}. It draws more than it should, and gets hot.",
+            help=f"Join {capacitor} with {name} past the contact of the start relay: that takes out the "
+            "start capacitor alone.",
+            source="common practice: a run capacitor stays in as long as its motor runs",
+        )
     present = volts(state.load_volts(problem.winding))
     return Words(
         message=f"{name} has {present}{case.when(state, name)}, straight from the line: no run capacitor is "
@@ -92,4 +143,4 @@ def words(problem: Straight, case: Case) -> Words:
     )
 
 
-RULE = rule(__name__, "final", severities=("hazard",), find=find, words=words)
+RULE = rule(__name__, "final", severities=("hazard", "fault"), find=find, words=words)

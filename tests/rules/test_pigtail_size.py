@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from tests.rules.hands import at, changed, own, reported, seen, shipped
+from tests.samples import fed
 from wirecheck.rules.pigtail_size import RULE
 
 RIGHT = shipped("pigtail-size")
@@ -89,3 +90,41 @@ def test_a_thin_tail_is_one_mistake() -> None:
 def test_what_no_breaker_protects_is_not_judged() -> None:
     text = changed(RIGHT, ("  W1.black -- LP.3\n", ""), ("pigtail 12 -- R1.hot", "pigtail 14 -- R1.hot"))
     assert not seen(RULE, text)
+
+
+# NEC 430.72(B), in the enclosure: 14 AWG behind 100 A, 18 behind 25 A; 724.45 (from memory): 14 AWG behind
+# three times its ampacity where no motor is on the circuit, and no thinner.
+@pytest.mark.parametrize(
+    ("load", "size", "amps", "found"),
+    [
+        ("fan-motor 8 A", "14", 30, 0),
+        ("fan-motor 8 A", "18", 25, 0),
+        ("fan-motor 8 A", "18", 30, 1),
+        ("heater 1500 W", "14", 20, 0),
+        ("heater 1500 W", "14", 45, 0),
+        ("heater 1500 W", "14", 50, 1),
+        ("heater 1500 W", "16", 20, 1),
+    ],
+)
+@pytest.mark.parametrize("screw", ["TH.a", "K.A2", "K.L1"])
+def test_a_tail_to_the_coil_of_a_contactor(load: str, size: str, amps: int, found: int, screw: str) -> None:
+    """What goes on to the load by the contactor is no control circuit, whatever the coil beside it is."""
+    tails = {one: f"pigtail {size if one == screw else 6}" for one in ("TH.a", "K.A2", "K.L1")}
+    text = fed(
+        f"breaker LP.2 {amps} A 2-pole",
+        "box U junction 300 cu in",
+        "K is contactor-2-pole 30 A with coil 240 V in U",
+        "TH is cooling-thermostat in U",
+        f"H is {load} in U",
+        "cable W1 6/2 NM-B 20 ft from LP to U",
+        "at LP",
+        "  W1.black -- LP.2.a",
+        "  W1.white marked red -- LP.2.b",
+        "at U",
+        f"  W1.black -- {tails['K.L1']} -- K.L1 -- {tails['TH.a']} -- TH.a",
+        "  TH.b -- K.A1",
+        f"  W1.white marked red -- pigtail 6 -- K.L2 -- {tails['K.A2']} -- K.A2",
+        "  K.T1 -- H.a",
+        "  K.T2 -- H.b",
+    )
+    assert len(seen(RULE, text)) == (1 if screw == "K.L1" else found)

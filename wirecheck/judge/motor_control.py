@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from wirecheck.circuit.circuit import Load, Wire
+from wirecheck.circuit.circuit import Contact, Load, Wire
 from wirecheck.circuit.settle import Settled
 from wirecheck.judge.case import Case
 from wirecheck.judge.currents import drawers
 from wirecheck.judge.question import question
 from wirecheck.language.syntax import AllOf, AnyOf, Condition, Negation, Runs
-from wirecheck.model.board import Conductor
+from wirecheck.model.board import Conductor, Terminal
 from wirecheck.tables.motors import motor_control_protection
+from wirecheck.tables.sizes import area
 
 
 @question
@@ -96,3 +97,29 @@ def tapped_limit(case: Case, conductor: Conductor) -> float | None:
         return None
     beyond = conductor.places[0] != conductor.places[1]
     return motor_control_protection(conductor.size, conductor.material, beyond, code=case.code)
+
+
+def tail_limit(case: Case, terminal: Terminal, size: str, motor: bool) -> float | None:
+    """The largest protection that a tail to a screw may have in its box, where that serves coils alone.
+
+    None where it serves anything else, and for a size that the table does not hold. In a circuit without a
+    `motor`, as of heat by a contactor, 14 AWG or larger may have three times its ampacity, which is what the
+    table has beyond the enclosure (NEC 724.45, from memory).
+    """
+    ends = [(of.name, of.device, points) for of, _, *points in drawers(case)]
+    ends += [(one.name, one.device, [one.hot, one.neutral]) for one in case.circuit.outlets]
+    served = {name for name, device, points in ends if device == terminal.owner and terminal.name in points}
+    served |= {name for name, _, points in ends if any(_through(case, point, terminal) for point in points)}
+    if not served or not served <= _coils(case).keys():
+        return None
+    if not motor and area(size) < area("14"):
+        return None
+    return motor_control_protection(size, beyond=not motor, code=case.code)
+
+
+def _through(case: Case, point: str, terminal: Terminal) -> bool:
+    """Whether the way back of a point leads over a contact at a screw."""
+    return any(
+        isinstance(step.of, Contact) and terminal.name in (step.of.a, step.of.b)
+        for step in case.routes.back(case.circuit.node[point])
+    )

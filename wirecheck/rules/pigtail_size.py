@@ -3,21 +3,23 @@
 All that a screw carries goes through its pigtail, and the breaker of the circuit protects it as it does
 the wire in the wall: a thin one overheats in the box before the breaker trips. A ground's must carry a
 fault until the breaker opens. Only a short tail to one light, or to one load that is wired in, may be
-thinner, since the load itself limits what it carries: then for 15 A at least. A pigtail whose line says
-no size is not judged.
+thinner, since the load itself limits what it carries: then for 15 A at least. So may the tail to the coil of
+a contactor, in the box that both are in. A pigtail whose line says no size is not judged.
 
-Source: NEC 240.4(D), 240.4(B), 210.19(D), Table 250.122
+Source: NEC 240.4(D), 240.4(B), 210.19(D), 430.72(B), Table 250.122
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
+from wirecheck.circuit.circuit import Load
 from wirecheck.judge.case import Case
 from wirecheck.judge.finding import Note
 from wirecheck.judge.guard_words import begun, kind, opens
 from wirecheck.judge.guards import Guarded, behind, guards, largest
 from wirecheck.judge.limit import over
+from wirecheck.judge.motor_control import tail_limit
 from wirecheck.judge.problem import Problem, Words, spot
 from wirecheck.judge.rule import rule
 from wirecheck.judge.size_words import gauge
@@ -71,11 +73,12 @@ def _of_circuit(case: Case, join: Join, terminal: Terminal, size: str) -> Iterat
             matter = "ampacity of a tap to a load on a large circuit"
         must, source = min(must, case.code.limit(matter)), case.code.section(matter)
     limit = _limit(case, guard, tail._replace(size=size))
-    if limit is None or not over(must, limit.amps):
+    if limit is None or not over(must, limit.amps) or _controls(case, terminal, size, guard):
         return
     for least in larger_sizes(size, code=case.code):
         may = _limit(case, guard, tail._replace(size=least))
-        if least == wire.size or (may is not None and not over(must, may.amps)):
+        does = (may is not None and not over(must, may.amps)) or _controls(case, terminal, least, guard)
+        if least == wire.size or does:
             yield _thin(case, join, terminal, guard, size, least, tap, source or limit.source)
             return
 
@@ -86,6 +89,13 @@ def _limit(case: Case, guard: Guarded, tail: Conductor) -> Largest | None:
         return largest(case, guard, carries(case, tail, guard.amps))
     except NotInTable:
         return None
+
+
+def _controls(case: Case, terminal: Terminal, size: str, guard: Guarded) -> bool:
+    """Whether it is of a control circuit, tapped in its box, and thick enough for that."""
+    motor = any(isinstance(one, Load) and one.kind == "motor" for one in guard.drawers)
+    most = tail_limit(case, terminal, size, motor)
+    return most is not None and not over(guard.amps, most)
 
 
 def _is_tap(case: Case, terminal: Terminal) -> bool:

@@ -82,15 +82,6 @@ def test_a_coil_that_does_not_pull_in_is_a_fault(pulls_in: float, raised: bool) 
         assert one.copper
 
 
-@pytest.mark.parametrize(("volts", "raised"), [(120, True), (130, False)])
-def test_below_a_fifth_of_its_volts_a_coil_is_not_fed_at_all(volts: float, raised: bool) -> None:
-    # 25.4 V: a fifth of 127 V.
-    told = found(
-        coil_on(), relay=relay(volts=volts, works_to=1.1 * volts, pulls_in=0.8 * volts, drops_out=50)
-    )
-    assert [type(one) for one in told] == [TooLittle] * raised
-
-
 def test_the_run_that_loses_most_of_what_is_missing_is_to_blame() -> None:
     (one,) = found(coil_on(), relay=relay(pulls_in=26))
     assert isinstance(one, TooLittle)
@@ -118,6 +109,30 @@ def test_a_tenth_below_its_volts_is_another_source(volts: float, nominal: float 
     (one,) = found(coil_on(), relay=relay(volts=volts, works_to=40, pulls_in=26))
     assert isinstance(one, TooLittle)
     assert (one.nominal, one.at.of.name) == (nominal, "V0")
+
+
+@pytest.mark.parametrize(
+    ("volts", "raised"), [(120, True), (130, True), (240, True), (600, True), (700, False)]
+)
+def test_a_coil_for_the_line_on_24_volts_is_fed_too_little(volts: float, raised: bool) -> None:
+    """Its ends come from one source: of its volts the twenty-fifth part will do. Of 635 V that is 25.4 V."""
+    text = coil_on()
+    told = found(text, relay=relay(volts=volts, works_to=1.1 * volts, pulls_in=0.85 * volts))
+    assert [type(one) for one in told] == [TooLittle] * raised
+    for one in told:
+        assert isinstance(one, TooLittle)
+        assert (one.nominal, one.present) == (24, pytest.approx(25, abs=1))
+
+
+def test_a_coil_in_series_with_another_is_not_fed_below_a_fifth_of_its_volts() -> None:
+    """Its volts are not those of a source: what stands in its way is told."""
+    text = changed(
+        ONE_HOT,
+        ("H1 is line-contactor in B", "H1 is line-contactor in B\nH2 is relay in B"),
+        ("W1.white -- H1.coil-b", "H1.coil-b -- H2.a\n  W1.white -- H2.b"),
+    )
+    told = found(text, relay=relay(volts=480, works_to=500, pulls_in=400))
+    assert [one.subject for one in told] == ["H2"]
 
 
 def test_one_long_run_is_one_mistake_and_the_weakest_coil_stands_for_all() -> None:

@@ -29,7 +29,8 @@ from wirecheck.model.board import Run
 # How far from its rated volts a transformer may be fed (common practice). By ANSI C84.1, from memory, what is
 # on 120 V gets 108 V to 126 V (range A), and for a while 104 V to 127 V (range B).
 TAP_TOLERANCE = 0.10
-# Below this share of its rated volts a coil or a primary is not fed at all, and other rules say why.
+# Below this share of its rated volts a coil or a primary is not fed at all, and other rules say why; but for
+# a coil that has more than that of what it is on, as one of 240 V on 24 V.
 FED = 0.2
 # The share of the missing volts that one run must lose for it to be the one to look at.
 MOST_OF_IT = 0.5
@@ -175,8 +176,20 @@ def _volts(case: Case, state: Settled) -> Iterator[Kind]:
                     present=present,
                     state=state,
                 )
-            elif "senses" not in load.flags and load.name not in state.running and present > FED * load.volts:
+            elif (
+                "senses" not in load.flags
+                and load.name not in state.running
+                and _is_fed(case, load, present, state)
+            ):
                 yield _too_little(case, load, present, state)
+
+
+def _is_fed(case: Case, load: Load, present: float, state: Settled) -> bool:
+    """Whether the volts that a coil has are those of its source, if too few, and no more than a trace."""
+    if present > FED * load.volts or present <= FED * FED * load.volts:
+        return present > FED * load.volts
+    nominal = _between(case, routes(case.circuit, state), (load.a, load.b))
+    return nominal is not None and present > FED * nominal
 
 
 def _source_volts(case: Case, winding: Winding) -> float | None:

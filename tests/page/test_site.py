@@ -97,7 +97,7 @@ def test_questions_go_to_the_worker_and_to_no_server(folder, fetched):
     assert "page/alone.js" not in made
     scripts = [name for name in made if name.startswith("page/") and name.endswith(".js")]
     asked = {name for name in scripts if b"fetch(" in made[name]}
-    assert asked == {"page/worker.js", "page/class.js"}
+    assert asked == {"page/worker.js"}
 
 
 @pytest.mark.slow

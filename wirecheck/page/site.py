@@ -24,6 +24,8 @@ from wirecheck.policy import saved
 HTML = ".html"
 ALONE, SENT = "alone.js", "sent.js"
 """The script by which a page has its questions answered, and that in whose place it stands."""
+CLASS = "class.js"
+"""That of the instructor's view, which is not there."""
 PYTHON = {
     "pyodide.js": "pyodide.mjs",
     "pyodide.asm.js": "pyodide.asm.js",
@@ -130,7 +132,7 @@ def _parts(folder: str, listed: Iterable[Listed]) -> dict[str, bytes]:
 
 
 def _scripts() -> dict[str, bytes]:
-    names = [name for name in files.page_files() if name not in (ALONE, SENT)]
+    names = [name for name in files.page_files() if name not in (ALONE, SENT, CLASS)]
     return {f"page/{name}": files.page_file(name) for name in names} | {
         f"page/{SENT}": files.page_file(ALONE)
     }

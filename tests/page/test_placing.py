@@ -178,7 +178,7 @@ def test_what_is_taken_away_leaves_no_join():
         (("room", "", "kichen", "", "A"), "Did you mean kitchen?"),
         (("room", "", "bath", "", "S1"), "Name the box here: A."),
         (("room", "", "bath", "", ""), "cannot be read"),
-        (("room", "", "", "", "A"), "A is in no room."),
+        (("room", "", "", "", "A"), "A is in no room. Choose one."),
         (("goal", "L9", "S1"), "L9 is not on this board"),
     ],
 )

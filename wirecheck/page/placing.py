@@ -374,7 +374,9 @@ def _in_room(now: Sheet, place: str, kind: str) -> Sheet:
     rooms = [line.statement for line in now.lines if isinstance(line.statement, RoomStatement)]
     was = next((one.kind.text for one in rooms if place in [each.text for each in one.places]), "")
     if kind == was:
-        raise CannotPlace(f"{place} is in the {kind} already." if kind else f"{place} is in no room.")
+        raise CannotPlace(
+            f"{place} is in the {kind} already." if kind else f"{place} is in no room. Choose one."
+        )
     now = _out_of_rooms(now, place)
     for number, line in enumerate(now.lines):
         if isinstance(line.statement, RoomStatement) and line.statement.kind.text == kind:

@@ -156,7 +156,7 @@ export function placingOf(ask, changed, load) {
       raceway: () => run("Raceway", SOME.raceway, was),
       wire: () => run("Wire", SOME.wire, was, chosen("Color", "color", alike(colors()), was.color), within(was)),
       room: () => [chosen("This is", "place", alike(places()), was.place),
-        chosen("in", "kind", [...alike(rooms()), ["no room", ""]], was.kind), button("Set it")],
+        chosen("in", "kind", [["no room", ""], ...alike(rooms())], was.kind ?? ""), button("Set it")],
       goal: () => goals(was),
       value: () => changes(was),
     };

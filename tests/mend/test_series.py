@@ -1,4 +1,4 @@
-"""Loads in series, and three wires each where the next belongs: named first, and right again."""
+"""Loads in series, three wires each where the next belongs, a coil for a contact: named first."""
 
 from __future__ import annotations
 
@@ -95,3 +95,25 @@ def test_three_wires_that_are_rotated_are_named_first(case: tuple[str, ...]) -> 
         assert "are each where another of them belongs." in report.mends[0].mistake
         lines, again = ([one.strip() for one in text.split("\n")] for text in (right, report.mended(1)))
         assert sorted(again) == sorted(lines)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(
+    ("name", "pairs"),
+    [
+        ("furnace-on-a-sequencer", (("FR.coil-a", "FR.common"), ("FR.coil-b", "FR.no"))),
+        ("furnace-on-a-sequencer", (("FR.coil-a", "FR.no"), ("FR.coil-b", "FR.common"))),
+        ("two-speed-blower", (("FR.coil-a", "FR.common"), ("FR.coil-b", "FR.no"))),
+    ],
+)
+def test_what_is_on_the_coil_of_a_relay_and_on_its_contact_is_swapped_as_one(
+    name: str, pairs: tuple[tuple[str, str], ...]
+) -> None:
+    wrong = (BOARDS / name / "right.wire").read_text("utf-8")
+    for one, other in pairs:
+        wrong = wrong.replace(one, "@").replace(other, one).replace("@", other)
+    report = check(wrong, effort=EFFORT)
+    (mend,) = report.mends
+    told = [f"what is on {one} and what is on {other} are swapped" for one, other in pairs]
+    assert mend.mistake.endswith(f"{told[0]}, and so are {told[1].replace(' are swapped', '')}.")
+    assert not worse(check(report.mended(1)))

@@ -543,6 +543,7 @@ def _throughout(case: Case, places: Mapping[str, Mapping[str, Item]], heat: Heat
 def _sides(case: Case, places: Mapping[str, Mapping[str, Item]], heat: Heat) -> Iterator[Candidate]:
     """The two sides of a device, line and load, or its two poles: all that is on one on the other."""
     for device in case.board.devices.values():
+        yield from _ports(device, places.get(device.place, {}), heat)
         pairs = _line_and_load(device)
         flat = [name for pair in pairs for name in pair]
         if not pairs or len(set(flat)) < len(flat):
@@ -558,6 +559,29 @@ def _sides(case: Case, places: Mapping[str, Mapping[str, Item]], heat: Heat) -> 
             poles = tuple(zip(*pairs, strict=True))
             yield Candidate(ExchangeSides(device.name, device.place, poles, poles=True), warm + 0.5)
             yield from _behind(device.place, pairs, here, warm)
+
+
+def _ports(device: Device, here: Mapping[str, Item], heat: Heat) -> Iterator[Candidate]:
+    """What is on two screws of a device with what is on two others: a relay's coil, and a contact of it."""
+    screws = {name for name, spec in device.part.terminals.items() if spec.role != "ground"}
+    loads = [(one.a, one.b) for one in device.part.loads]
+    contacts = [(one.a, one.b) for one in device.part.contacts]
+    for load, contact in itertools.product(dict.fromkeys(loads), dict.fromkeys(contacts)):
+        if len({*load, *contact}) < 4 or not screws >= {*load, *contact}:
+            continue
+        one, other = ((f"{device.name}.{a}", f"{device.name}.{b}") for a, b in (load, contact))
+        if not all(name in here and here[name].company for name in (*one, *other)):
+            continue
+        for turned in (other, other[::-1]):
+            pairs = tuple(zip(one, turned, strict=True))
+            gain = sum(
+                suits(here[a], here[b].company, here) - suits(here[a], here[a].company, here)
+                for pair in pairs
+                for a, b in (pair, pair[::-1])
+            )
+            warm = max(heat.of(here[name]) for name in (*one, *other))
+            if warm:
+                yield Candidate(ExchangeAll(device.place, pairs), warm + gain / 2)
 
 
 def _behind(

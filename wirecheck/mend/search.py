@@ -21,7 +21,18 @@ from wirecheck.judge.rule import Rule
 from wirecheck.language.syntax import Syntax
 from wirecheck.mend.candidate import Candidate
 from wirecheck.mend.candidates import DEAREST, candidates
-from wirecheck.mend.edits import Abreast, Change, Edit, IntoWire, Land, Protect, Refit, TwoPole, edited
+from wirecheck.mend.edits import (
+    Abreast,
+    Change,
+    Edit,
+    ExchangeAll,
+    IntoWire,
+    Land,
+    Protect,
+    Refit,
+    TwoPole,
+    edited,
+)
 from wirecheck.mend.harm import Served, hurts, run_besides, served, unguarded
 from wirecheck.mend.heat import objects
 from wirecheck.mend.sheet import Sheet, sheet
@@ -142,6 +153,9 @@ def _same_act(edit: Edit, other: Edit) -> bool:
             same = (edit.device, edit.now) == (other.device, other.now)
         case Protect(), Protect():
             same = edit.breaker == other.breaker
+        case ExchangeAll(), ExchangeAll():
+            ends = [{end for pair in one.pairs for end in pair} for one in (edit, other)]
+            same = edit.place == other.place and ends[0] == ends[1]
         case Abreast(), Abreast():
             same = (edit.place, {edit.near, edit.far}) == (other.place, {other.near, other.far})
         case TwoPole(), TwoPole():

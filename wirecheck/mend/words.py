@@ -215,7 +215,9 @@ def _put_elsewhere(
                 f"Swap {', and '.join(swaps)}.",
             )
         case ExchangeAll(place, pairs):
-            (one, other), *more = pairs
+            (one, other), *more = (
+                [f"what is on {end}" if here.is_screw(end) else end for end in pair] for pair in pairs
+            )
             too = "".join(f", and so are {a} and {b}" for a, b in more)
             return Told(
                 f"At {place}, {one} and {other} are swapped{too}.",

@@ -39,6 +39,8 @@ MOST_NESTED = 24
 """How deep series and parallel stand in one another; what goes deeper is told edge by edge, as a mesh."""
 MOST_TRACED = 14
 """Of so many contacts between rails each way from one to another is traced; of more, none is left out."""
+MOST_AROUND = 60
+"""Of so many contacts that are wired around each has its place looked for; more have rungs of their own."""
 LOOKING = (["class-2", "class-2-common"], ["contact", "contact"])
 """The roles of two screws between which a control looks for its call: letters, or those of a delay."""
 RIGHT = 90
@@ -274,7 +276,7 @@ def _apart(circuit: Circuit, node: Mapping[str, int]) -> tuple[Mapping[str, int]
     """A node for each point as if nothing went around a contact, and which node each new one is."""
     twins: dict[int, int] = {}
     around = [each for each in circuit.contacts if node[each.a] == node[each.b] and not in_rail(each)]
-    if not around:
+    if not around or len(around) > MOST_AROUND:
         return node, twins
     found = dict(node)
     drawing = {end for load in circuit.loads for end in load.ends}

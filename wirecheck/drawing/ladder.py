@@ -411,6 +411,8 @@ class _Block:
             if caption.over:
                 self.names[top] = max(self.names[top], _words_over(over))
             if caption.under:
+                # What is live glows, around a contact too.
+                under += GLOW / 2 if self.grid.passes(cell) else 0.0
                 self.words[low] = max(self.words[low], _words_under(under))
         for cell, caption in zip(self.grid.cells, self.signs, strict=True):
             top, low = min(cell.ends), max(cell.ends)

@@ -1117,6 +1117,34 @@ def test_a_state_is_shown_where_it_is(path) -> None:
         every_flow_leads_on(picture)
 
 
+@pytest.mark.parametrize(
+    "name",
+    [
+        pytest.param(name, marks=[pytest.mark.slow] * bool(number))
+        for number, name in enumerate(
+            [
+                "doorbell/wrong-supply-on-the-buttons-only",
+                "heat-pump/wrong-outdoor-common-left-off",
+                "heat-pump-b/wrong-common-on-b",
+                "ice-machine/wrong-neutral-splice-open",
+                "float-switch-in-r/wrong-left-open",
+            ]
+        )
+    ],
+)
+def test_volts_beside_a_missing_wire_are_across_no_other(name: str) -> None:
+    board = of_text((files.folder("boards") / f"{name}.wire").read_text("utf-8"))
+    for state in states(board)[:3]:
+        picture = geometry.read(draw(board, kind="ladder", state=state))
+        words_keep_apart(picture)
+        volts = [shape for shape in picture.texts if "volts" in shape.classes]
+        assert volts
+        for text in volts:
+            x0, y0, x1, y1 = text.box
+            inner = (x0 + 0.3, y0 + 0.6, x1 - 0.3, y1 - 0.6)
+            assert not any(geometry.crosses(wire, inner) for wire in picture.of("wire")), text.id
+
+
 def every_lead_with_current_is_thick(board, state, motor: str, leads: list[Point], flows) -> None:
     """By the current in each winding: a screw carries that of its own less that of the one before (delta)."""
     windings = [state.amps[f"{motor}{end}"] for end in ("", "/2", "/3")]

@@ -37,6 +37,8 @@ HEAD_WIDTH = CAUTION_WIDTH
 """How wide the caution is, so that a small ladder is not narrower than the words over it."""
 LINE = 10.0
 """From one line of words at a sign to the next, in points."""
+SIGN = 12.0
+"""Half as wide as a sign is, without its leads."""
 APART = 6.0
 """From the words of a row to those of the next: more than between two lines of one sign."""
 NARROW = 58.0
@@ -943,11 +945,11 @@ class _Block:
     def _draw_letters(self, sheet: Sheet, page: Page, x: float, y: float) -> None:
         """The letters of each node where it begins, and its volts in a state."""
         for number, ((column, row), (node, letters)) in enumerate(self.letters.items(), 1):
-            last = self._is_last(node, column, row)
-            # Of what a missing wire would join it is said over the gap, where it is with that wire.
-            before = 1 if column in self.grid.gaps and column + 1 < self.grid.columns else 4
-            at = x + self.x[column] + (-before if last else 4)
-            self._mark(sheet, page, f"{number}", node, letters, at, y + self.y[row], last)
+            at, last = self._marked(column, row)
+            volts, back = self._clear(column, row)
+            self._mark(
+                sheet, page, f"{number}", node, letters, x + at, y + self.y[row], last, (x + volts, back)
+            )
         for segment in self.whole.segments(self.y[-1]):
             if segment.start == TOP:
                 continue
@@ -972,9 +974,9 @@ class _Block:
 
     def _mark(
         self, sheet: Sheet, page: Page, name: str, node: int, letters: str, x: float, line: float,
-        leftward: bool = False,
+        leftward: bool = False, volts_at: tuple[float, bool] | None = None,
     ) -> None:  # fmt: skip
-        """The letters and the number of a wire, and its volts in a state."""
+        """The letters and the number of a wire, and its volts in a state, where these are elsewhere there."""
         title = self.captions.title(node)
         number = self._number(node)
         align, apart = ("end", -MARK) if leftward else ("start", MARK)
@@ -994,10 +996,52 @@ class _Block:
             )  # fmt: skip
         if self.state:
             volts = self.state.reading(self.captions.ladder.points[node][0])
+            x, leftward = volts_at or (x, leftward)
             sheet.write(
-                f"{self.name}-volts-{name}", volts, x, line + 7.0, SMALL, page.ink, align=align,
+                f"{self.name}-volts-{name}", volts, x, line + 7.0, SMALL, page.ink,
+                align="end" if leftward else "start",
                 kind="volts", title=title,
             )  # fmt: skip
+
+    def _marked(self, column: int, row: int) -> tuple[float, bool]:
+        """Where the letters of a wire begin, from the left, or where they end."""
+        node, _ = self.letters[column, row]
+        last = self._is_last(node, column, row)
+        # Of what a missing wire would join it is said over the gap, where it is with that wire.
+        before = 1 if column in self.grid.gaps and column + 1 < self.grid.columns else 4
+        return self.x[column] + (-before if last else 4), last
+
+    def _clear(self, column: int, row: int) -> tuple[float, bool]:
+        """Where the volts of a wire begin, or end: under its letters, or beside what crosses there.
+
+        It is the same in every state.
+        """
+        wide = text_width(self.widest, SMALL)
+
+        def span(at: float, back: bool) -> tuple[float, float]:
+            return (at - wide, at) if back else (at, at + wide)
+
+        usual = self._marked(column, row)
+        uprights = [
+            self._at(piece.start[0])
+            for piece in self.pieces
+            if piece.start[0] == piece.end[0] and piece.start[1] <= row < piece.end[1]
+        ]
+        left, right = span(*usual)
+        if not any(left - 1.5 < line < right + 1.5 for line in uprights):
+            return usual
+        taken = [(line - 1.5, line + 1.5) for line in uprights]
+        cells = [cell for cell in self.grid.cells if row in cell.ends]
+        taken += [(self._middle(cell) - SIGN, self._middle(cell) + SIGN) for cell in cells]
+        others = [spot for spot in self.letters if spot[1] == row and spot[0] != column]
+        taken += [span(*self._marked(*spot)) for spot in others]
+        beside = [place for line in uprights for place in ((line - 4, True), (line + 4, False))]
+        for place in sorted(beside, key=lambda place: abs(place[0] - usual[0])):
+            left, right = span(*place)
+            inside = self.x[0] < left and right < self.x[-1]
+            if inside and not any(left < end and start < right for start, end in taken):
+                return place
+        return usual
 
     def _number(self, node: int | None) -> str:
         """The number of a wire; nothing where it is a rail's."""

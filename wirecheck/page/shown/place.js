@@ -416,6 +416,7 @@ export function placingOf(ask, changed, load) {
       if (kind === "room") field(side).value = name;
       changed();
       field(side)?.focus();
+      fields.scrollIntoView({block: "nearest"});
     },
     tell,
     said({name}) {

@@ -50,6 +50,7 @@ def test_a_sample_of_mistakes_on_thermostat_wires_is_named(record_property: Reco
         ("condensate-pump", "TW.red and OW.red exchanged in F"),
         ("condensing-furnace", "a jumper from TS.R to TS.Y"),
         ("dehumidifier", "a jumper from D.DH to D.G-out"),
+        ("dehumidifier", "a jumper from D.DH to D.R-fan"),
         ("humidifier", "TW.blue moved to F.Y"),
         ("two-transformers", "AW.green moved to AH.W2"),
         ("two-transformers", "a jumper from AH.R to AH.W2"),

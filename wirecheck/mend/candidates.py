@@ -189,6 +189,8 @@ def _of_screw(
             if here[beside].owner == item.owner and not here[beside].is_end:
                 # A jumper that was left in joins like and like, and has no business there.
                 strange = min(strange, 0.0) - SUITS
+                if _have_wires_of_their_own(item, here[beside], here):
+                    strange -= SUITS
             elif _is_its_call(item, beside, here):
                 continue
             yield Candidate(Part(item.place, item.name, beside), warm[item.name] - strange - 0.5)
@@ -204,6 +206,12 @@ def _of_screw(
             # A jumper goes one screw over; wires on the wrong screw are moved one by one.
             weight += ONE_DEVICE if screw.owner == item.owner and not here[item.company[0]].is_end else 0.0
             yield Candidate(Exchange(item.place, item.name, screw.name), weight)
+
+
+def _have_wires_of_their_own(one: Item, other: Item, here: Mapping[str, Item]) -> bool:
+    """Whether two screws with a jumper between them each have a wire that the other has not: one too many."""
+    wires = [{name for name in item.company if here[name].is_end} for item in (one, other)]
+    return all(wires) and wires[0].isdisjoint(wires[1])
 
 
 def _is_its_call(item: Item, beside: str, here: Mapping[str, Item]) -> bool:

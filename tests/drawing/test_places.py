@@ -146,7 +146,9 @@ def shapes_that_stay(right: Board, wrong: Board) -> Iterator[str]:
 
     def may_change(point: str) -> bool:
         own = point in changed or point.partition("@")[0] in wires
-        return own or (where[point] in touched and f"within-{point}" not in one.keys() & other.keys())
+        # A row of pigtails has its height among the jumpers of its room, and its word goes with it.
+        gives_way = "@" not in point or f"within-{point}" not in one.keys() & other.keys()
+        return own or (where[point] in touched and gives_way)
 
     for name in one.keys() | other.keys():
         if ties[0].get(name) != ties[1].get(name) or said[0].get(name) != said[1].get(name):

@@ -128,6 +128,16 @@ def test_the_first_pigtail_is_under_the_screw_that_it_begins_at(joined: str, und
     assert [len(members) for members in join.under.values()] == under
 
 
+def test_a_single_wire_is_named_alone() -> None:
+    wire = ("raceway R1 EMT 1/2 in 9 ft from LP to A", "wire K1 14 THHN black 9 ft from LP to A in R1")
+    ((rule, _, message, offer),) = said("box A device 20 cu in", *wire, "at A", "cap K1.black")
+    assert (rule, message, offer) == (
+        "unknown-name",
+        "K1 is a single wire, and has no black.",
+        "Write K1 alone.",
+    )
+
+
 def test_a_misspelt_name_gets_the_near_one() -> None:
     (found,) = said("box A device 20 cu in", CABLE, "at A", "W1.blakc -- W1.white")
     assert found[:2] == ("unknown-name", 7)

@@ -244,6 +244,14 @@ def _no_such_end(word: Word, place: str, draft: Draft) -> None:
             form = f"If one is there, write its line: breaker {word.text} 15 A. "
             draft.wrong("unknown-name", message, word.span, f"{form}It has: {', '.join(inside)}.")
             return
+        if owner in draft.runs and not draft.runs[owner].jacketed:
+            draft.wrong(
+                "unknown-name",
+                f"{owner} is a single wire, and has no {last}.",
+                word.span,
+                f"Write {owner} alone.",
+            )
+            return
         if inside:
             near = _misspelt(word, inside)
             meant = f"Did you mean {near}? " if near else ""

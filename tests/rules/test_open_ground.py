@@ -549,5 +549,8 @@ def test_a_box_that_is_not_said_to_be_metal_is_where_conduit_ends_as_a_ground() 
     (found,) = said(RULE, metal)
     assert found.look is None
     assert not seen(RULE, metal + "S.ground -- A.ground\n")
+    # Plastic conduit without a green wire: no join mends that, and it is said whatever mends are looked for.
     (found,) = said(RULE, text.replace("{}", "").replace("R1 EMT", "R1 PVC"))
-    assert found.look is None
+    assert found.look == found.help
+    assert found.help is not None
+    assert found.help.startswith("No ground wire comes to A. Run one with the wires of the circuit")

@@ -64,8 +64,8 @@ class Words(NamedTuple):
     """A problem put into words: what is wrong, what to do, by which source, the number and its limit.
 
     `guess` is what the rule takes for the cause, where it names one: it ends the message, and gives way to a
-    mend that was tried. `look` is where to look, in a whole sentence that claims no remedy, where the rule
-    knows it better than what the problem is about tells.
+    mend that was tried. `look` is said where no mend was found: where to look, or what is not there at all,
+    in whole sentences, where the rule knows it better than what the problem is about tells.
     `value`, `limit` and `unit` are the trade's, in full: whoever shows them rounds them.
     """
 

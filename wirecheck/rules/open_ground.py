@@ -327,7 +327,7 @@ def words(problem: OpenGround | LeadsNowhere | CappedGround, case: Case) -> Word
             Note(f"{other.name} is on the same open ground", made_up.at_screw(case, other).span)
             for other in problem.terminals[1 : 1 + MOST_NOTED]
         ),
-        look=_at_the_box(problem, case),
+        look=_at_the_box(problem, case) or _lacking(problem, case),
     )
 
 
@@ -397,22 +397,13 @@ def _too_much(refused: Refused, case: Case) -> tuple[str, tuple[float, float, st
 
 
 def _remedy(problem: OpenGround, case: Case) -> str:
-    at_the_box = _at_the_box(problem, case)
-    if at_the_box is not None:
-        return at_the_box
+    told = _at_the_box(problem, case) or _lacking(problem, case)
+    if told is not None:
+        return told
     first = problem.terminals[0]
-    wires = filter(purpose.is_grounding, case.board.conductors.values())
-    if not any(first.place in one.places for one in wires):
-        armored = next((run for run in case.board.runs.values() if _armored(run, first.place, case)), None)
-        if armored is not None:
-            return (
-                f"The armor of {armored.name} is its ground, and it leads only to metal. Put in a metal box, "
-                f"with a connector that holds the armor, and join {first.name} to the box."
-            )
-        return (
-            f"No ground wire comes to {first.place}. Run one with the wires of the circuit, bare or green, "
-            f"from the panel's ground bar, and join {first.name} to it."
-        )
+    metal = _by_itself(first.place, case)
+    if metal is not None and problem.left is None:
+        return f"Join {first.name} to {first.place}.ground: {metal} is a ground by itself."
     if problem.left is None:
         return (
             f"Join {first.name} to the other grounds in {first.place} with a pigtail. Then follow the "
@@ -427,15 +418,30 @@ def _remedy(problem: OpenGround, case: Case) -> str:
     return f"In {end.place}, {conductor.name} is joined to nothing: {where}"
 
 
+def _lacking(problem: OpenGround, case: Case) -> str | None:
+    """What is not there at all, so that no join mends it: a ground wire, or metal that armor leads to."""
+    first = problem.terminals[0]
+    wires = filter(purpose.is_grounding, case.board.conductors.values())
+    if any(first.place in one.places for one in wires) or _by_itself(first.place, case) is not None:
+        return None
+    armored = _armored(first.place, case)
+    if armored is not None:
+        return (
+            f"The armor of {armored.name} is its ground, and it leads only to metal. Put in a metal box, "
+            f"with a connector that holds the armor, and join {first.name} to the box."
+        )
+    return (
+        f"No ground wire comes to {first.place}. Run one with the wires of the circuit, bare or green, "
+        f"from the panel's ground bar, and join {first.name} to it."
+    )
+
+
 def _at_the_box(problem: OpenGround, case: Case) -> str | None:
     """Where to look where rigid metal conduit, a ground, comes to a box that no line says is metal."""
     first = problem.terminals[0]
     box = case.board.boxes.get(first.place)
-    way = next((one for one in case.board.raceways.values() if first.place in one.places), None)
-    terms = raceways.grounds(way.kind, way.size, code=case.code) if way is not None else None
-    if box is None or box.metal or way is None or terms is None or terms.amps is not None:
-        return None
-    if problem.left is not None:
+    way = _conduit(first.place, case)
+    if box is None or box.metal or way is None or problem.left is not None:
         return None
     return (
         f"{LOOK_AGAIN} at {box.name}. {way.name} is {way.kind}, a ground by itself, and no line says that "
@@ -444,10 +450,29 @@ def _at_the_box(problem: OpenGround, case: Case) -> str | None:
     )
 
 
-def _armored(run: Run, place: str, case: Case) -> bool:
-    """Whether it is a cable that comes to a place and whose armor is its ground."""
-    comes = place in (end.place for end in run.ends)
-    return comes and raceways.grounds(run.kind, 0.0, code=case.code) is not None
+def _by_itself(place: str, case: Case) -> str | None:
+    """The conduit or armor, a ground by itself, that comes to a metal box; None where none does."""
+    box = case.board.boxes.get(place)
+    way = (_conduit(place, case) or _armored(place, case)) if box is not None and box.metal else None
+    return way.name if way is not None else None
+
+
+def _conduit(place: str, case: Case) -> Raceway | None:
+    """Rigid metal conduit that comes to a place."""
+    for way in case.board.raceways.values():
+        terms = raceways.grounds(way.kind, way.size, code=case.code) if place in way.places else None
+        if terms is not None and terms.amps is None:
+            return way
+    return None
+
+
+def _armored(place: str, case: Case) -> Run | None:
+    """A cable that comes to a place and whose armor is its ground."""
+    for run in case.board.runs.values():
+        comes = place in (end.place for end in run.ends)
+        if comes and raceways.grounds(run.kind, 0.0, code=case.code) is not None:
+            return run
+    return None
 
 
 RULE = rule(__name__, "rough-in", "trim", severities=("hazard", "violation"), find=find, words=words)

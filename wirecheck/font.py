@@ -15,8 +15,6 @@ from wirecheck import files
 _BASIC, _WINDOWS = 1, 3
 """The encoding of a map that has the letters of Unicode to U+FFFF, and whose platform numbers it so."""
 _FORMAT = 4
-
-
 _SPACE, _NO_BREAK = 0x20, 0xA0
 
 
@@ -58,7 +56,7 @@ def widths_in(face: bytes) -> dict[int, float]:
     --------
     >>> widths_in(b"no font at all")
     Traceback (most recent call last):
-    wirecheck.faces.NotAFont: ...
+    wirecheck.font.NotAFont: ...
     """
     try:
         tables = _tables(face)

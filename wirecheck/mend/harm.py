@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from functools import reduce
+from types import MappingProxyType
 from typing import Any, NamedTuple
 
 from wirecheck.circuit.circuit import COILS, Load, Outlet
@@ -47,39 +48,32 @@ class Served(NamedTuple):
     `helped` are the run capacitors that are in at the end of some call.
     """
 
-    everything: frozenset[str]
-    working: frozenset[str]
-    machines: frozenset[str]
-    fed: frozenset[str]
-    ill_fed: frozenset[str]
-    starved: frozenset[tuple[str, str]]
-    asked: frozenset[str]
-    answered: frozenset[tuple[tuple[str, ...], str]]
-    ran: frozenset[tuple[tuple[str, ...], str, str]]
-    wanted: frozenset[tuple[tuple[str, ...], str]]
-    uncalled: frozenset[str]
-    guarded: frozenset[tuple[str, str]]
-    stopped: int
-    controls: Mapping[str, int]
-    mixed: frozenset[frozenset[str]]
-    doubled: int
-    turned: frozenset[tuple[str, bool]]
-    bridged: frozenset[str]
-    behind: Mapping[tuple[str, str], int]
-    past: frozenset[tuple[str, str]]
-    helped: frozenset[str]
+    everything: frozenset[str] = frozenset()
+    working: frozenset[str] = frozenset()
+    machines: frozenset[str] = frozenset()
+    fed: frozenset[str] = frozenset()
+    ill_fed: frozenset[str] = frozenset()
+    starved: frozenset[tuple[str, str]] = frozenset()
+    asked: frozenset[str] = frozenset()
+    answered: frozenset[tuple[tuple[str, ...], str]] = frozenset()
+    ran: frozenset[tuple[tuple[str, ...], str, str]] = frozenset()
+    wanted: frozenset[tuple[tuple[str, ...], str]] = frozenset()
+    uncalled: frozenset[str] = frozenset()
+    guarded: frozenset[tuple[str, str]] = frozenset()
+    stopped: int = 0
+    controls: Mapping[str, int] = MappingProxyType({})
+    mixed: frozenset[frozenset[str]] = frozenset()
+    doubled: int = 0
+    turned: frozenset[tuple[str, bool]] = frozenset()
+    bridged: frozenset[str] = frozenset()
+    behind: Mapping[tuple[str, str], int] = MappingProxyType({})
+    past: frozenset[tuple[str, str]] = frozenset()
+    helped: frozenset[str] = frozenset()
 
 
 def served(systems: Iterable[Case]) -> Served:
     """How some systems of a board are served, by the names of their outlets, loads and transformers."""
-    return reduce(_together, map(_served, systems), _NOTHING)
-
-
-_NONE: frozenset[Any] = frozenset()
-_NOTHING = Served(
-    _NONE, _NONE, _NONE, _NONE, _NONE, _NONE, _NONE, _NONE, _NONE, _NONE, _NONE, _NONE, 0, {}, _NONE, 0,
-    _NONE, _NONE, {}, _NONE, _NONE,
-)  # fmt: skip
+    return reduce(_together, map(_served, systems), Served())
 
 
 def _together(one: Served, other: Served) -> Served:
@@ -105,7 +99,7 @@ def _served(case: Case) -> Served:
         answered=frozenset(_answered(case)),
         ran=frozenset(_ran(case)),
         wanted=wanted,
-        uncalled=called & case.standing({}).running if called else _NONE,
+        uncalled=called & case.standing({}).running if called else frozenset(),
         guarded=frozenset(_guarded(case)),
         stopped=_stopped(case),
         controls=_controls(case),

@@ -52,9 +52,8 @@ class Alone:
             return _refused(not_understood(error))
         except NotInFolder as error:
             return _refused(str(error))
-        except (
-            ModuleNotFoundError
-        ):  # What few boards need has no place in a browser: SciPy, for a dense network.
+        except ModuleNotFoundError:
+            # What few boards need has no place in a browser: SciPy, for a dense network.
             return _refused(NOT_HERE)
 
 

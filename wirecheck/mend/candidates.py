@@ -223,8 +223,13 @@ def _is_its_call(item: Item, beside: str, here: Mapping[str, Item]) -> bool:
 def _caps(
     item: Item, here: Mapping[str, Item], warm: Mapping[str, float], board: Board
 ) -> Iterator[Candidate]:
-    """A spare, a neutral that nothing here needs, or a ground with no other here, under a cap."""
+    """A spare, a neutral that nothing here needs, or a ground with no other here, under a cap.
+
+    In a panel are the bars that neutrals and grounds are for.
+    """
     spare = _is_spare(item, board)
+    if item.place in board.panels and not spare:
+        return
     serves = any(not here[one].is_end and here[one].purpose == item.purpose for one in item.company)
     alone = item.purpose == "ground" and sum(one.purpose == "ground" for one in here.values()) == 1
     if item.capped or serves or not (spare or alone or item.purpose == "neutral"):

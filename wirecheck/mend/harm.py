@@ -42,7 +42,8 @@ class Served(NamedTuple):
     `controls` is how many wires, apart from each other, are on each float switch, limit, fuse and their like;
     `mixed` are the joins, by what is in them, in which Class 2 wiring meets the wires of power.
     `doubled` is how many conductors of a cable join what another one of it joins. `turned` are the ways in
-    which each motor on three phases turns, forward or not.
+    which each motor on three phases turns, forward or not. `turned_back` are the splices of nothing but wires
+    of one cable, which lead nowhere but back.
     `bridged` are the contacts that open nothing, `behind` how many sides of each load are behind the contacts
     of each device, and `past` what a call runs that has the same hot past them (`mend/behind.py`).
     `helped` are the run capacitors that are in at the end of some call.
@@ -65,6 +66,7 @@ class Served(NamedTuple):
     mixed: frozenset[frozenset[str]] = frozenset()
     doubled: int = 0
     turned: frozenset[tuple[str, bool]] = frozenset()
+    turned_back: frozenset[frozenset[str]] = frozenset()
     bridged: frozenset[str] = frozenset()
     behind: Mapping[tuple[str, str], int] = MappingProxyType({})
     past: frozenset[tuple[str, str]] = frozenset()
@@ -106,6 +108,7 @@ def _served(case: Case) -> Served:
         mixed=frozenset(_mixed(case.board)),
         doubled=_doubled(case),
         turned=frozenset(_turned(case)),
+        turned_back=frozenset(_turned_back(case.board)),
         bridged=bridged(case),
         behind=behind(case),
         past=frozenset(past(case)),
@@ -116,8 +119,8 @@ def _served(case: Case) -> Served:
 def hurts(before: Served, after: Served, blamed: Collection[str]) -> bool:
     """Whether something that worked does not in any state, a control is out, or low voltage meets power.
 
-    It hurts, too, where a motor that was reversed turns one way only, and where loads share their volts that
-    did not.
+    It hurts, too, where a motor that was reversed turns one way only, where loads share their volts that did
+    not, and where wires of one cable are spliced with each other alone.
 
     What is named in a problem, `blamed`, may have worked because of the mistake, unless nothing of its
     machine works then, or a line asks for it: that should work, and not be silent. What has the wrong volts
@@ -147,6 +150,7 @@ def hurts(before: Served, after: Served, blamed: Collection[str]) -> bool:
         or dead
         or shared
         or cut
+        or not after.turned_back <= before.turned_back
         or _goes_past(before, after, blamed)
         or not stopped <= frozenset(blamed) - before.asked
     )
@@ -318,6 +322,15 @@ def _doubled(case: Case) -> int:
         len(run.conductors) - len({frozenset(node[end] for end in one.ends) for one in run.conductors})
         for run in case.board.runs.values()
     )
+
+
+def _turned_back(board: Board) -> Iterator[frozenset[str]]:
+    """The splices of nothing but wires of one cable, by what is in them."""
+    for join in board.joins:
+        wires = [board.conductors.get(member.name) for member in join.members]
+        runs = {wire.run if wire is not None else None for wire in wires}
+        if len(wires) > 1 and len(runs) == 1 and None not in runs:
+            yield frozenset(member.name for member in join.members)
 
 
 def _controls(case: Case) -> dict[str, int]:

@@ -53,16 +53,18 @@ def flags(board: Board, rooms: list[Room], findings: Sequence[Finding]) -> Flags
     placed = Flags(findings)
     spots = _Spots(board, rooms)
     for number, finding in enumerate(findings, 1):
-        own = list(spots.changed(finding)) or [spots.of(finding)]
+        changed = list(spots.changed(finding)) or [spots.of(finding)]
+        own = [spots.apart(spot, finding) for spot in changed]
         for count, spot in enumerate(own, 1):
             name = f"finding-{number}" if count == 1 else f"finding-{number}-{count}"
             placed.at.setdefault(spot, []).append(Flag(name, number, finding))
+        told = {*changed, *own}
         count = 0
         for one in (finding, *finding.follows):
             spot = spots.of(one)
             # What has no spot of its own is in the list, and is no second flag at the title.
-            if spot and spot not in own:
-                own.append(spot)
+            if spot and spot not in told:
+                told.add(spot)
                 count += 1
                 placed.at.setdefault(spot, []).append(Flag(f"suffers-{number}-{count}", number, one, True))
     return placed
@@ -95,6 +97,7 @@ class _Spots:
             self.drawn.update(body.name for body in room.bodies)
             self.drawn.update(slot.terminal.name for body in room.bodies for slot in body.slots)
         self.marked: set[str] = set()
+        self.flagged: set[str] = set()
         self.landed = {member.point for join in board.joins for member in join.members}
         self.jumpers = {
             frozenset(tail.slot.terminal.name for tail in ends): jumper_name(room, number)
@@ -113,6 +116,15 @@ class _Spots:
         if finding.problem and (not self.drawn & set(spots) or _at_one_end(finding.problem, names)):
             spots = [self.bare(finding.problem) or self.joined(finding.problem)]
         yield from dict.fromkeys(spot for spot in spots if spot in self.drawn)
+
+    def apart(self, spot: str, finding: Finding) -> str:
+        """The spot, or a wire's end in its join where it is a screw that has a flag: two would move it."""
+        of = finding.problem.at.of if finding.problem else None
+        if spot in self.flagged and spot in self.board.terminals and isinstance(of, Join):
+            ends = (member.point for member in of.members if member.point not in self.board.terminals)
+            spot = next((end for end in ends if end in self.drawn and end not in self.flagged), spot)
+        self.flagged.add(spot)
+        return spot
 
     def bare(self, problem: Problem) -> str:
         """The screw or the wire's end that a path should go on to, where nothing is joined to it."""

@@ -473,7 +473,8 @@ class Captions:
                     marked.append((said, str(line)))
                 said += str(line)
             strange += (*self._odd(load), *(["between two sources"] if apart else []))
-        odd = tuple(line for words in dict.fromkeys(strange) for line in _evenly(words))
+        beside = text_width(said, SMALL)
+        odd = tuple(line for words in dict.fromkeys(strange) for line in _evenly(words, beside))
         return Note(tuple(filter(None, [said])), odd, tuple(marked))
 
     def _bare(self, rails: Sequence[int]) -> str:
@@ -633,13 +634,20 @@ def _lines(words: Iterable[str]) -> tuple[str, ...]:
     return tuple(shorten(line, LABEL, SMALL) for line in lines)
 
 
-def _evenly(words: str) -> list[str]:
+def _evenly(words: str, beside: float = 0.0) -> list[str]:
     """What is odd beside a row, in as few lines as may be, and these about as long as one another.
+
+    What takes one line has two where it is then no wider than what else stands there, `beside`.
 
     >>> _evenly("one end leads to no source"), _evenly("between two sources")
     (['one end leads', 'to no source'], ['between two sources'])
+    >>> _evenly("wired around", 50.0)
+    ['wired', 'around']
     """
     lines = wrap(words, ODD, SMALL)
+    if len(lines) == 1 and beside:
+        two = wrap(words, beside, SMALL)
+        return two if len(two) == 2 and all(text_width(line, SMALL) <= beside for line in two) else lines
     even = text_width(words, SMALL) / len(lines)
     widths = (even + more for more in range(int(ODD)))
     return next((found for width in widths if len(found := wrap(words, width, SMALL)) == len(lines)), lines)

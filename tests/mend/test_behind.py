@@ -8,7 +8,7 @@ import pytest
 
 from tests.rules.hands import case, changed
 from wirecheck import check
-from wirecheck.mend.behind import behind, bridged, past
+from wirecheck.mend.behind import behind, bridged, fed_back, past
 from wirecheck.mend.harm import hurts, served
 
 BOARDS = Path(__file__).parent / "boards"
@@ -42,6 +42,29 @@ def test_a_contact_that_opens_something_is_not_wired_around() -> None:
     assert bridged(case(FANS)) == frozenset()
     assert bridged(case(text)) == {"K.L1--T1"}
     assert hurts(served([case(FANS)]), served([case(text)]), {"HA", "HB", "HC", "K"})
+
+
+def test_a_source_is_on_no_load_screw() -> None:
+    text = changed(FANS, ("H1 -- K.L1", "H1 -- K.T1"))
+    assert (set(fed_back(case(FANS))), set(fed_back(case(text)))) == (set(), {"K.T1"})
+    assert hurts(served([case(FANS)]), served([case(text)]), {"HA", "HB", "HC", "K"})
+
+
+@pytest.mark.slow
+def test_the_feed_of_a_disconnect_is_not_moved_to_its_load_screw() -> None:
+    """It would be live with the handle down, and the other hot go around it as before."""
+    assert offered(board("hot-past-the-disconnect")) == [
+        "At DS, DC.black is with PC.black, and belongs on DS.load-1."
+    ]
+
+
+@pytest.mark.slow
+def test_a_start_capacitor_is_not_fed_from_the_line_side() -> None:
+    """By way of it and of the relay's contact the windings would be live with no call."""
+    text = board("start-capacitor-on-the-common")
+    assert [one.mistake for one in check(text, effort=4000).mends][:1] == [
+        "At CB, SC.a is joined with K.load-1, CC, MA and PR.5, and belongs with CR and MB."
+    ]
 
 
 HEATERS = board("heaters-in-conduit")

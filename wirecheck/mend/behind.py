@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
+from itertools import chain
 
 from wirecheck.circuit.circuit import Load
 from wirecheck.judge import calls
@@ -37,6 +38,16 @@ def behind(case: Case) -> dict[tuple[str, str], int]:
     return told
 
 
+def fed_back(case: Case) -> Iterator[str]:
+    """The load screws of what a hand or a call moves that copper alone ties to a source: live for good."""
+    alone = sources_without(case, tuple(one.name for one in case.circuit.contacts))
+    for name in _without(case):
+        for terminal, spec in case.circuit.devices[name].part.terminals.items():
+            point = f"{name}.{terminal}"
+            if spec.role == "switched" and point in case.board.terminals and alone(point):
+                yield point
+
+
 def past(case: Case) -> Iterator[tuple[str, str]]:
     """What a call runs that has a hot by the contacts of a device, and one past them that they open, too.
 
@@ -56,19 +67,28 @@ def past(case: Case) -> Iterator[tuple[str, str]]:
 
 
 def _called(case: Case) -> Iterator[Load]:
-    """The loads that a line wants of a call, and that do not run without one."""
-    rest = case.standing({}).running
+    """The loads that a line wants of a call, or that one runs, and that do not run without one."""
     lines = [line for line in calls.asked(case) if calls.made(line)]
-    wanted = {load.name: load for line in lines for load in calls.wanted(case, line)}
-    return (load for load in wanted.values() if load.name not in rest)
+    wanted = {load.name for line in lines for load in calls.wanted(case, line)}
+    wanted.update(*(case.standing({}, [call]).running for call in case.heard))
+    wanted -= case.standing({}).running
+    return (one for one in case.circuit.loads if one.name in wanted and one.kind in calls.WORKING)
 
 
 def _points(case: Case, load: Load) -> list[str]:
-    """Where a load takes power in: by its ends, those of its start winding, and the capacitors on them."""
+    """Where a load takes power in: by its ends, those of its start winding, and the capacitors on them.
+
+    A capacitor is on an end by way of contacts, too, that do not switch the load itself, as a start relay's.
+    """
     circuit = case.circuit
     windings = [one for one in circuit.loads if one.device == load.device and "winding" in one.flags]
     own = [end for one in (load, *windings) for end in one.ends]
     pieces = {circuit.wired[circuit.node[end]] for end in own}
+    others = (each for name, each in circuit.contacts_in.items() if (load.name, name) not in behind(case))
+    for contact in chain.from_iterable(others):
+        ends = {circuit.wired[circuit.node[end]] for end in (contact.a, contact.b)}
+        if ends & pieces:
+            pieces |= ends
     capacitors = (one.ends for one in circuit.loads if one.kind == "capacitor")
     by_them = (
         end

@@ -18,7 +18,7 @@ from wirecheck.judge.supply import too_much
 from wirecheck.judge.turning import forward, motors
 from wirecheck.judge.unfed import DEAD_VOLTS, Supplied, supplied
 from wirecheck.language.syntax import ExpectFrom, ExpectLive, ExpectStops
-from wirecheck.mend.behind import behind, bridged, past
+from wirecheck.mend.behind import behind, bridged, fed_back, past
 from wirecheck.model.board import Board, Device
 from wirecheck.parts.part import TRIED, Role
 
@@ -45,7 +45,8 @@ class Served(NamedTuple):
     which each motor on three phases turns, forward or not. `turned_back` are the splices of nothing but wires
     of one cable, which lead nowhere but back.
     `bridged` are the contacts that open nothing, `behind` how many sides of each load are behind the contacts
-    of each device, and `past` what a call runs that has the same hot past them (`mend/behind.py`).
+    of each device, `past` what a call runs that has the same hot past them, and `fed_back` the load screws
+    that a source is on (`mend/behind.py`).
     `helped` are the run capacitors that are in at the end of some call.
     """
 
@@ -70,6 +71,7 @@ class Served(NamedTuple):
     bridged: frozenset[str] = frozenset()
     behind: Mapping[tuple[str, str], int] = MappingProxyType({})
     past: frozenset[tuple[str, str]] = frozenset()
+    fed_back: frozenset[str] = frozenset()
     helped: frozenset[str] = frozenset()
 
 
@@ -112,6 +114,7 @@ def _served(case: Case) -> Served:
         bridged=bridged(case),
         behind=behind(case),
         past=frozenset(past(case)),
+        fed_back=frozenset(fed_back(case)),
         helped=frozenset(_helped(case)),
     )
 
@@ -166,7 +169,10 @@ def _goes_past(before: Served, after: Served, blamed: Collection[str]) -> bool:
         for (load, device), sides in before.behind.items()
         if load in before.working and {load, device} <= after.everything and load not in blamed
     )
-    return brought_out or not after.bridged <= before.bridged or not after.past <= before.past
+    fed_back = after.fed_back - before.fed_back
+    return (
+        brought_out or bool(fed_back) or not after.bridged <= before.bridged or not after.past <= before.past
+    )
 
 
 def unguarded(before: Served, after: Served) -> int:

@@ -43,13 +43,15 @@ def test_one_that_was_found_so_may_stay() -> None:
 
 
 @pytest.mark.slow
-def test_a_new_one_is_a_hazard_and_no_word_mends_it() -> None:
+def test_a_new_one_is_a_hazard_and_four_wires_mend_it() -> None:
     (found,) = seen(RULE, WRONG)
     assert (type(found), found.severity, found.stage, found.subject) == (NewWork, "hazard", "trim", "D1")
     assert [wire.name for wire in found.bare] == ["W1.bare"]
     report = wirecheck.check(WRONG, effort=300)
     assert [one.rule for one in report.findings] == ["three-wire-outlet"]
-    assert not report.mends
+    (mend,) = report.mends
+    assert mend.mistake == "D1 is a dryer-receptacle-3-wire, and a circuit of four wires belongs there."
+    assert not wirecheck.check(report.mended(1)).findings
 
 
 # NEC 250.140(B)(2): 10 AWG copper or 8 AWG aluminum at least.

@@ -96,6 +96,8 @@ MISTAKES = [
     *((f"{one} and {other}", exchanged(RIGHT, one, other)) for one, other in itertools.combinations(ENDS, 2)),
     *((f"no {one}", left_off(RIGHT, one)) for one in ENDS),
 ]
+# A wire and a tail under one screw where one was: found, though all of it runs.
+CROWDED = {"TH.1 and EF.a", "TH.2 and CF.a", "OP.1 and CF.a"}
 DOES = list(does(RIGHT))
 
 
@@ -103,4 +105,4 @@ DOES = list(does(RIGHT))
 @pytest.mark.parametrize(("words", "text"), MISTAKES, ids=[words for words, _ in MISTAKES])
 def test_the_checker_finds_what_the_cooler_feels(words: str, text: str) -> None:
     same = list(does(text)) == DOES
-    held(text, same)
+    held(text, same, "terminal-crowding" if words in CROWDED else "")

@@ -142,6 +142,7 @@ def test_a_ticket_is_the_same_here_and_there_and_is_closed(page, address, tmp_pa
     page.click("summary")
     page.click('main a[href="ticket/right.wire.html"]')
     expected(page, "#look").to_be_enabled(timeout=LOADS)
+    expected(page, "#complaints").not_to_contain_text("Loading", timeout=LOADS)
     complaints = page.locator("#complaints p").all_inner_texts()
     page.click("#look")
     says(page, "#answers", "look")

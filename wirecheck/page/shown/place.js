@@ -43,7 +43,8 @@ const WORKED = ["switch", "motion", "daylight"]; // By hand, by who is in the ro
 
 export function placingOf(ask, changed, load) {
   const fields = by("fields");
-  let answer = {things: []};
+  const unanswered = {things: []};
+  let answer = unanswered;
   let parts = null;
   let part = "";
   let ends = 0;
@@ -362,7 +363,9 @@ export function placingOf(ask, changed, load) {
   return {
     // A board begins with a panel.
     open() {
-      if (!answer.things.length) document.querySelector("input[name=what][value=panel]").checked = true;
+      // Before the first answer the text alone tells whether there is a board.
+      const empty = answer === unanswered ? !by("text").value.trim() : !answer.things.length;
+      if (empty) document.querySelector("input[name=what][value=panel]").checked = true;
       if (!parts) fetchParts();
       build();
     },

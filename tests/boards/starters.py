@@ -394,8 +394,8 @@ def _unfit(work: Work) -> Iterator[str]:
                 least, most, _ = stand.takes if own in stand.power else CONTROL
                 here = [name for name in names if name in wires] if number == 0 else []
                 jumpers = (number > 0) + (number < len(row) - 1)
-                # A wire beside a tail may be in the splice that the tail is of. The first tail of a row begins
-                # under the screw that stands before it.
+                # A wire beside a tail may be in the splice that the tail is of. The first tail of a row
+                # begins under the screw that stands before it.
                 spliced = bool(here) and len(parted) > 1 and (at > 0 or names[-1] != screw)
                 tails = (number == 0 and at > 0) + (number == len(row) - 1 and at < len(parted) - 1)
                 tails -= spliced and tails > 0

@@ -10,6 +10,7 @@ from wirecheck.judge import calls, grounds, purpose, ways
 from wirecheck.judge.case import Case
 from wirecheck.judge.continuity import NotJoined, Stop, TooLittle
 from wirecheck.judge.problem import Problem
+from wirecheck.judge.question import question
 from wirecheck.judge.swaps import made
 from wirecheck.judge.transformers import on_secondary
 from wirecheck.judge.unfed import unfed
@@ -36,11 +37,17 @@ def same_copper(cause: Problem, effect: Problem, case: Case) -> bool:
 
 def may_be_joined_there(cause: Problem, effect: Problem, case: Case) -> bool:
     """The copper of the other comes to a place where something is joined that could not be read."""
+    return not _unread(case).isdisjoint(effect.copper)
+
+
+@question
+def _unread(case: Case) -> frozenset[int]:
+    """The pieces of copper that come to a place where something is joined that could not be read."""
     board = case.board
     points = [(one.name, one.place) for one in board.terminals.values()]
     for conductor in board.conductors.values():
         points += zip(conductor.ends, conductor.places, strict=True)
-    return any(place in board.unread and case.uses.piece[point] in effect.copper for point, place in points)
+    return frozenset(case.uses.piece[point] for point, place in points if place in board.unread)
 
 
 def are_its_bare_wires(cause: Any, effect: Any, case: Case) -> bool:

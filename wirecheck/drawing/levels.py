@@ -15,6 +15,8 @@ EDGE = 9.0
 """How far they are at least from the rows of wires, and from where these meet the screws."""
 BESIDE = 14.0
 """How far two wires that share a level are at least from one another."""
+MOST_LOOKS = 200_000
+"""How often at most one is held against another while they are put in order again and again."""
 
 
 class Level(NamedTuple):
@@ -99,7 +101,7 @@ def _ordered(levels: Sequence[Level], meeting: Sequence[Collection[int]]) -> lis
     order: list[int] = []
     for one in sorted(range(len(levels)), key=lambda one: levels[one].left - levels[one].right):
         order.insert(_best(order, passed[one]), one)
-    for _ in levels:
+    for _ in range(min(len(levels), MOST_LOOKS // max(len(levels), 1) ** 2)):
         before = list(order)
         for one in before:
             order.remove(one)

@@ -452,7 +452,7 @@ def test_rungs_between_two_transformers_say_so() -> None:
     """They look closed, and no source is between their rails."""
     path = files.folder("boards") / "two-transformers" / "wrong-rc-and-rh-exchanged.wire"
     picture = geometry.read(draw(of_text(path.read_text("utf-8")), kind="ladder"))
-    said = [note.text for note in picture.of("note") if "between two sources" in note.text]
+    said = [words for words in noted(picture) if "between two sources" in words]
     headings = [text.text for text in picture.texts if text.id.endswith("-heading")]
     assert len(said) == 4
     assert "T-1/RC to C (B.transformer to AH.transformer)" in headings

@@ -10,8 +10,7 @@ from wirecheck.mend.edits import Change, TwoPole
 from wirecheck.mend.sheet import Sheet, as_join, how, names
 from wirecheck.mend.values import changed_at
 from wirecheck.model.board import Board, Breaker
-
-GUARDS = ("gfci", "afci")
+from wirecheck.parts.part import WATCHERS
 
 
 def two_poles(
@@ -46,7 +45,7 @@ def two_poles(
         if line.written is not None or said.leg is not None:
             continue
         joins = _joins(one, other, sheet)
-        guarded = not one.flags.isdisjoint(GUARDS) or not other.flags.isdisjoint(GUARDS)
+        guarded = not (one.flags | other.flags).isdisjoint(WATCHERS)
         if joins is not None and (guarded or {one.name, other.name} & set(lacking)):
             kinds = () if guarded else ("gfci",)
             rating = said.rating.span

@@ -9,6 +9,7 @@ from wirecheck.mend.edits import Change, Protect
 from wirecheck.mend.sheet import Sheet, as_join, names
 from wirecheck.mend.values import changed_at
 from wirecheck.model.board import Board, Breaker
+from wirecheck.parts.part import WATCHERS
 
 # What is bought: each alone, and both in one breaker.
 KINDS = (("gfci",), ("afci",), ("gfci", "afci"))
@@ -27,7 +28,7 @@ def protects(breaker: Breaker, board: Board, sheet: Sheet) -> Iterator[Protect]:
     )
     if said is None or sheet.lines[number].written is not None:
         return
-    bare = not breaker.flags & {"gfci", "afci"}
+    bare = breaker.flags.isdisjoint(WATCHERS)
     whites = _whites(breaker, board) if bare and NO_SCREW not in breaker.flags else ()
     joins = _on_its_screw(breaker, whites, sheet)
     if joins is None:

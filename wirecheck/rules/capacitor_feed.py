@@ -59,11 +59,10 @@ def _behind(case: Case, load: Load, windings: list[Load], capacitors: list[Load]
         supply = {piece[0], *(piece[node[leg]] for leg in legs(case))}
         for end in load.ends:
             there = piece[node[end]]
-            on = [
+            winding, capacitor = (
                 next((one for one in some if there in {piece[node[each]] for each in one.ends}), None)
                 for some in (windings, capacitors)
-            ]
-            winding, capacitor = on
+            )
             if there not in supply and winding is not None and capacitor is not None:
                 yield Behind(
                     at=spot(join_at(case, end) or case.circuit.around[load.device][0]),

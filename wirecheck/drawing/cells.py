@@ -38,6 +38,11 @@ class Cell(NamedTuple):
         """The row of its left end and of its right one."""
         return self.row, self.row if self.end is None else self.end
 
+    @property
+    def spots(self) -> tuple[tuple[int, tuple[int, int]], tuple[int, tuple[int, int]]]:
+        """The node and the place, (column, row), of either end."""
+        return (self.left, (self.column, self.row)), (self.right, (self.column + 1, self.ends[1]))
+
 
 class Run(NamedTuple):
     """A piece of wire along a row, or (`down`) along a column: from one grid line to another."""

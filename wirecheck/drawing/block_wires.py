@@ -1,0 +1,236 @@
+"""The wires of a ladder as drawn: its rails, what is live and carries current, dots, letters, volts."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from wirecheck.drawing import colors
+from wirecheck.drawing.around import around, passed, sides
+from wirecheck.drawing.block import FLOW, GLOW, HEAD, MARK, PARTED, RAIL, STUB, WIRE, Block
+from wirecheck.drawing.captions import SMALL
+from wirecheck.drawing.cells import Cell
+from wirecheck.drawing.colors import Page
+from wirecheck.drawing.contacts import REACH
+from wirecheck.drawing.current import carrying_cells, drawing_ends, first_row, flowing_pieces, head_carries
+from wirecheck.drawing.letters import text_width
+from wirecheck.drawing.rails import NAMES, TOP
+from wirecheck.drawing.sheet import Line, Point, Sheet, Spot
+
+
+def draw_wires(block: Block, sheet: Sheet, page: Page, x: float, y: float) -> None:
+    """The wires of each node as one line, with its glow and its flow in a state, and its dots."""
+    lines: dict[int, list[tuple[Point, Point]]] = {}
+    thick: dict[int, list[tuple[Point, Point]]] = {}
+    carrying = carrying_cells(block)
+    flowing = flowing_pieces(block, carrying)
+
+    def place(spot: tuple[int, int]) -> Point:
+        return x + block.at_line(spot[0]), y + block.y[spot[1]]
+
+    passing = passed(block)
+    for piece in block.pieces:
+        paths = [(place(piece.start), place(piece.end))]
+        if (piece.start, piece.end) in passing:
+            paths = around(block, *paths[0], x, *passing[piece.start, piece.end])
+        lines.setdefault(piece.node, []).extend(paths)
+        if piece in flowing:
+            thick.setdefault(piece.node, []).extend(paths)
+    for cell in block.grid.cells:
+        start, end = place((cell.column, cell.row)), place((cell.column + 1, cell.ends[1]))
+        for node, path in _leads(block, cell, x, start, end):
+            if path not in lines.setdefault(node, []):
+                lines[node].append(path)
+            if cell in carrying:
+                thick.setdefault(node, []).append(path)
+    motor = block.grid.motor
+    for node, (column, row) in motor.ends if motor else ():
+        start = place((column, row))
+        path = (start, (x + block.x[column] + block.lead() - REACH, start[1]))
+        lines.setdefault(node, []).append(path)
+        if (node, (column, row)) in drawing_ends(block):
+            thick.setdefault(node, []).append(path)
+    rails = _draw_segments(block, sheet, page, x, y, lines, thick, carrying)
+    stubs: dict[int, list[tuple[Point, Point]]] = {}
+    for node, side, spot, _ in block.stubs:
+        path = _stub(side, *place(spot))
+        stubs.setdefault(node, []).append(path)
+        if any(path[0] in both for both in thick.get(node, ())):
+            thick[node].append(path)
+    for number, (node, listed) in enumerate(lines.items()):
+        name = f"{block.name}-node-{number + 1}"
+        title = block.captions.title(node)
+        level = _level(block, node)
+        if level:
+            sheet.lines.insert(
+                0,
+                Line(f"live-{name}", title, (*listed, *stubs.get(node, ())), colors.LIVE[level], GLOW,
+                     colors.LIVE_DASH[level], kind=f"live {level}"),
+            )  # fmt: skip
+        dashed = node in rails and _open(block, node)
+        sheet.lines.append(
+            Line(name, title, tuple(listed), page.ink, WIRE, "dashed" if dashed else "solid", kind="wire")
+        )
+        if node in thick:
+            sheet.lines.append(Line(f"flow-{name}", title, tuple(thick[node]), page.ink, FLOW, kind="flow"))
+    _draw_dots(block, sheet, page, x, y)
+
+
+def _draw_dots(block: Block, sheet: Sheet, page: Page, x: float, y: float) -> None:
+    """A dot wherever three wires of a node or more meet."""
+    dots = [(x + block.at_line(column), y + block.y[row]) for column, row in _dots(block)]
+    passed = [cell for cell in block.grid.cells if block.grid.passes(cell)]
+    dots += [(x + at, y + block.y[cell.row]) for cell in passed for at in sides(block, cell)]
+    for number, dot in enumerate(dots, 1):
+        name = f"{block.name}-dot-{number}"
+        sheet.marks.append(Spot(name, "", *dot, 4.4, 4.4, page.ink, page.ink, kind="dot"))
+
+
+def _leads(
+    block: Block, cell: Cell, x: float, start: Point, end: Point
+) -> tuple[tuple[int, tuple[Point, Point]], ...]:
+    """The wire between a sign and either end of its cell, with its node."""
+    middle = x + block.middle(cell)
+    reach = PARTED / 2 if block.parts(cell) else REACH
+    if block.grid.passes(cell):
+        left, right = (x + at for at in sides(block, cell))
+        start, end = (left, start[1]), (right, end[1])
+    return (
+        (cell.left, (start, (middle - reach, start[1]))),
+        (cell.right, ((middle + reach, end[1]), end)),
+    )
+
+
+def _draw_segments(
+    block: Block,
+    sheet: Sheet,
+    page: Page,
+    x: float,
+    y: float,
+    lines: dict[int, list[tuple[Point, Point]]],
+    thick: dict[int, list[tuple[Point, Point]]],
+    carrying: Sequence[Cell],
+) -> set[int]:
+    """The rails, and their wire added to that of their nodes; returns those nodes."""
+    fed = any(cell.winding for cell in block.grid.cells)
+    pieces: dict[int, int] = {}
+    rails = set()
+    for segment in block.whole.segments(block.y[-1]):
+        node, side = segment.node, segment.side
+        at, column = x + block.x[-1 if side else 0], block.grid.columns if side else 0
+        path = ((at, y + segment.start), (at, y + segment.end))
+        lines.setdefault(node, []).append(path)
+        rails.add(node)
+        pieces[side] = pieces.get(side, 0) + 1
+        name = f"{block.name}-{'right' if side else 'left'}-rail"
+        dash = "dashed" if _open(block, node) else "solid"
+        name = name if pieces[side] == 1 else f"{name}-{pieces[side]}"
+        title = block.captions.title(node)
+        sheet.lines.append(Line(name, title, (path,), page.ink, RAIL, dash, kind="rail"))
+        start = y + (block.y[0] if fed and pieces[side] == 1 else segment.start)
+        if segment.head:
+            if head_carries(block, side, segment.head, carrying):
+                thick.setdefault(node, []).append(((at, start), (at, y + segment.end)))
+        elif node in thick and (block.grid.heads[side] or not fed):
+            thick[node].append(((at, start), (at, y + block.y[first_row(block, node, column)])))
+    return rails
+
+
+def _open(block: Block, node: int) -> bool:
+    """Whether it is a rail that nothing feeds."""
+    rail = block.captions.ladder.rails.get(node)
+    return rail is not None and rail.open
+
+
+def _dots(block: Block) -> list[tuple[int, int]]:
+    """Where three wires of a node or more meet, off the rails."""
+    ways: dict[tuple[int, int, int], int] = {}
+    for piece in block.pieces:
+        for spot in (piece.start, piece.end):
+            ways[piece.node, *spot] = ways.get((piece.node, *spot), 0) + 1
+    # Two ways of one switch have a lead in common.
+    cells = [cell for cell in block.grid.cells if not block.grid.passes(cell)]
+    leads = {(cell.left, cell.column, cell.row, "left") for cell in cells}
+    leads |= {(cell.right, cell.column + 1, cell.ends[1], "right") for cell in cells}
+    leads |= {(node, *spot, "left") for node, spot in (block.grid.motor.ends if block.grid.motor else ())}
+    for node, column, row, _ in leads:
+        ways[node, column, row] = ways.get((node, column, row), 0) + 1
+    rails = set(block.rails)
+    return [(c, r) for (node, c, r), count in ways.items() if count > 2 and (node, c) not in rails]
+
+
+def _level(block: Block, node: int) -> str:
+    return block.state.level(block.captions.ladder.points[node][0]) if block.state else ""
+
+
+def _stub(side: int, at: float, line: float) -> tuple[Point, Point]:
+    return (at, line), (at + side * STUB, line)
+
+
+def draw_rails(block: Block, sheet: Sheet, page: Page, x: float, y: float) -> None:
+    """The names over the two rails, and the terminals of what has no such pair."""
+    for side, node in enumerate(block.grid.rails if block.rails else ()):
+        at = x + block.x[-1 if side else 0]
+        name, title = f"{block.name}-rail-{side}", block.captions.title(node)
+        sheet.write(
+            name, block.captions.rail(node), at, y + NAMES, HEAD, page.ink, bold=True, kind="rail-name",
+            title=title,
+        )  # fmt: skip
+    for number, (node, side, (column, row), text) in enumerate(block.stubs):
+        path = _stub(side, x + block.at_line(column), y + block.y[row])
+        end, line = path[1]
+        title = block.captions.title(node)
+        sheet.lines.append(
+            Line(f"{block.name}-stub-{number + 1}", title, (path,), page.ink, WIRE, kind="wire")
+        )
+        sheet.write(
+            f"{block.name}-terminal-{number + 1}", text, end + side * 3, line, HEAD, page.ink, bold=True,
+            align="start" if side > 0 else "end", kind="rail-name",
+        )  # fmt: skip
+
+
+def draw_letters(block: Block, sheet: Sheet, page: Page, x: float, y: float) -> None:
+    """The letters of each node where it begins, and its volts in a state."""
+    for number, ((column, row), (node, letters)) in enumerate(block.letters.items(), 1):
+        at, last = block.marked(column, row)
+        volts, back = block.clear(column, row)
+        _mark(
+            block, sheet, page, f"{number}", node, letters, x + at, y + block.y[row], last, (x + volts, back)
+        )
+    for segment in block.whole.segments(block.y[-1]):
+        if segment.start == TOP:
+            continue
+        at = x + block.x[-1] - 5 if segment.side else x + block.x[0] + 5
+        name = f"rail-{segment.side}-{segment.start:g}"
+        letters = block.captions.letters(segment.node)
+        _mark(block, sheet, page, name, segment.node, letters, at, y + segment.start + 11, segment.side == 1)
+
+
+def _mark(block: Block, sheet: Sheet, page: Page, name: str, node: int, letters: str, x: float, line: float,
+    leftward: bool = False, volts_at: tuple[float, bool] | None = None,
+) -> None:  # fmt: skip
+    """The letters and the number of a wire, and its volts in a state, where these are elsewhere there."""
+    title = block.captions.title(node)
+    number = block.number(node)
+    align, apart = ("end", -MARK) if leftward else ("start", MARK)
+    if leftward and number:
+        x_letters, x_number = x - text_width(number, SMALL) - MARK if letters else x, x
+    else:
+        x_letters, x_number = x, x + (text_width(letters, SMALL, True) + apart if letters else 0)
+    if letters:
+        sheet.write(
+            f"{block.name}-letters-{name}", letters, x_letters, line - 7.2, SMALL, page.ink, bold=True,
+            align=align, kind="letters", title=title,
+        )  # fmt: skip
+    if number:
+        sheet.write(
+            f"{block.name}-wire-number-{name}", number, x_number, line - 7.2, SMALL, page.faint,
+            align=align, kind="wire-number", title=title,
+        )  # fmt: skip
+    if block.state:
+        volts = block.state.reading(block.captions.ladder.points[node][0])
+        x, leftward = volts_at or (x, leftward)
+        sheet.write(
+            f"{block.name}-volts-{name}", volts, x, line + 7.0, SMALL, page.ink,
+            align="end" if leftward else "start",
+            kind="volts", title=title,
+        )  # fmt: skip

@@ -1255,9 +1255,12 @@ def test_small_ladders_side_by_side_are_as_wide_as_the_words_over_them(name: str
 
 
 @pytest.mark.slow
-def test_no_words_of_boards_that_ship_are_cut_short() -> None:
+def test_no_words_of_boards_that_ship_are_cut_short_or_end_in_a_letter() -> None:
     for path in BOARDS:
         for kind in KINDS:
             drawn = geometry.read(draw(of_text(path.read_text("utf-8")), kind=kind))
             cut = [text.id for text in drawn.texts if text.text.endswith("...")]
             assert not cut, (path, kind, cut)
+            more = [text for text in drawn.texts if re.search(r"\.words-([2-9]|1\d)$", text.id)]
+            letters = [text.id for text in more if len(text.text) < 2]
+            assert not letters, (path, kind, letters)

@@ -15,7 +15,7 @@ from wirecheck.drawing.cells import Cell, Grid
 from wirecheck.drawing.contacts import Switch, follows, sense, switch, switch_reach
 from wirecheck.drawing.faces import face_of
 from wirecheck.drawing.handles import tied
-from wirecheck.drawing.letters import SMALLEST, shorten, text_width, wrap
+from wirecheck.drawing.letters import SMALLEST, evenly, shorten, text_width, wrap
 from wirecheck.drawing.loads import load_reach, load_sign, outlet_sign, protection_sign
 from wirecheck.language.quantity import reading, rounded
 from wirecheck.language.syntax import (
@@ -628,7 +628,7 @@ def _name(name: str) -> tuple[str, ...]:
 def _lines(words: Iterable[str]) -> tuple[str, ...]:
     lines: list[str] = []
     for text in words:
-        lines += wrap(text, LABEL, SMALL)
+        lines += evenly(text, LABEL, SMALL)
     if len(lines) > UNDER:
         lines = [*lines[: UNDER - 1], f"{lines[UNDER - 1]} ..."]
     return tuple(shorten(line, LABEL, SMALL) for line in lines)
@@ -648,9 +648,7 @@ def _evenly(words: str, beside: float = 0.0) -> list[str]:
     if len(lines) == 1 and beside:
         two = wrap(words, beside, SMALL)
         return two if len(two) == 2 and all(text_width(line, SMALL) <= beside for line in two) else lines
-    even = text_width(words, SMALL) / len(lines)
-    widths = (even + more for more in range(int(ODD)))
-    return next((found for width in widths if len(found := wrap(words, width, SMALL)) == len(lines)), lines)
+    return evenly(words, ODD, SMALL)
 
 
 def _state(condition: Condition) -> str | None:

@@ -7,9 +7,11 @@ Verdana nearly so, which is why a page asks for these three in that order.
 
 from __future__ import annotations
 
+import math
 import re
-import textwrap
+from bisect import bisect_left
 from functools import lru_cache
+from itertools import pairwise
 
 from wirecheck import font
 
@@ -45,6 +47,8 @@ def _length(text: str, bold: bool) -> float:
 
 _WORD = re.compile(r"\(?line \d\S*|\d[\d.,/]* (?:cu in|V|A|W|VA|kA|ft|in|s)\b\S*|\S+")
 """A word, or a number with its unit or with the word before it."""
+_PART = re.compile(r"[^-.]*[-.]+|[^-.]+")
+"""A part of a word, with the hyphen or the dot behind it."""
 
 
 def wrap(text: str, width: float, size: float, bold: bool = False) -> list[str]:
@@ -62,11 +66,11 @@ def wrap(text: str, width: float, size: float, bold: bool = False) -> list[str]:
     line, long = "", 0.0
     space = _length(" ", bold)
     for word in _WORD.findall(text):
-        for piece in _pieces(word, width, size, bold):
+        for number, piece in enumerate(_pieces(word, width, size, bold)):
             more = _length(piece, bold)
             if not line:
                 line, long = piece, more
-            elif (long + space + more) * size / 1000 > width:
+            elif number or (long + space + more) * size / 1000 > width:
                 lines.append(line)
                 line, long = piece, more
             else:
@@ -74,11 +78,49 @@ def wrap(text: str, width: float, size: float, bold: bool = False) -> list[str]:
     return [*lines, line] if line else lines
 
 
+def evenly(text: str, width: float, size: float, bold: bool = False) -> list[str]:
+    """Lines of a text as few as by `wrap`, and about as long as one another: none has but a letter.
+
+    >>> wrap("cutout out-1 to lower a", 90, 8.5), evenly("cutout out-1 to lower a", 90, 8.5)
+    (['cutout out-1 to lower', 'a'], ['cutout out-1', 'to lower a'])
+    """
+    lines = wrap(text, width, size, bold)
+    if len(lines) < 2:
+        return lines
+    widest = max(text_width(word, size, bold) for word in _WORD.findall(text))
+    least = max(text_width(text, size, bold) / len(lines), widest)
+    narrower = range(math.ceil(least), int(width))
+    found = bisect_left(narrower, -len(lines), key=lambda wide: -len(wrap(text, wide, size, bold)))
+    return wrap(text, narrower[found], size, bold) if found < len(narrower) else lines
+
+
 def _pieces(word: str, width: float, size: float, bold: bool) -> list[str]:
-    """A word, cut where it is wider than the column."""
-    if _length(word, bold) * size / 1000 <= width:
+    """A word, cut where it is wider than the column: behind its hyphens and dots where that is enough.
+
+    >>> _pieces("power-vent-water-heater", 70, 8.5, False), _pieces("compressoroverload", 60, 8.5, False)
+    (['power-vent-', 'water-heater'], ['compresso', 'roverload'])
+    """
+    most = width * 1000 / size
+    if _length(word, bold) <= most:
         return [word]
-    return textwrap.wrap(word, max(1, int(width / size)), break_on_hyphens=True)
+    pieces: list[str] = []
+    for part in _PART.findall(word):
+        if pieces and _length(pieces[-1] + part, bold) <= most:
+            pieces[-1] += part
+            continue
+        if pieces and _length(part, bold) > most:
+            part = pieces.pop() + part
+        counts = range(math.ceil(_length(part, bold) / most), len(part) + 1)
+        cuts = (_even_pieces(part, count) for count in counts)
+        pieces += next(
+            (cut for cut in cuts if all(_length(piece, bold) <= most for piece in cut)), list(part)
+        )
+    return pieces
+
+
+def _even_pieces(part: str, count: int) -> list[str]:
+    ends = [len(part) * number // count for number in range(count + 1)]
+    return [part[start:end] for start, end in pairwise(ends)]
 
 
 def shorten(text: str, width: float, size: float, bold: bool = False) -> str:

@@ -25,20 +25,11 @@ from tests.drawing.geometry import Box, Picture, Point, Shape
 from tests.samples import board, fed
 from wirecheck import files
 from wirecheck.circuit.circuit import Circuit, circuit
-from wirecheck.circuit.rungs import (
-    Chain,
-    Element,
-    Fork,
-    Ladder,
-    Mesh,
-    Step,
-    Structure,
-    elements,
-    ladder,
-    reduced,
-    rung_elements,
-)
+from wirecheck.circuit.ladder import Ladder, rung_elements
+from wirecheck.circuit.reduction import reduced
+from wirecheck.circuit.rungs import ladder
 from wirecheck.circuit.settle import Settled, resting, settle
+from wirecheck.circuit.structure import Chain, Element, Fork, Mesh, Step, Structure, elements
 from wirecheck.drawing.area import SCREEN
 from wirecheck.drawing.ladder import ladder_sheet
 from wirecheck.drawing.picture import KINDS, draw, sheet

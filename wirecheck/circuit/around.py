@@ -10,9 +10,14 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence, Set
 from typing import NamedTuple
 
 from wirecheck.circuit.circuit import Circuit
+from wirecheck.circuit.ladder import Ladder, Rung, in_rail, steps
 from wirecheck.circuit.pieces import pieces
+from wirecheck.circuit.structure import Element, Structure, renamed
+from wirecheck.circuit.switching import Switching, sources
 
 Pair = tuple[str, str]
+MOST_AROUND = 60
+"""Of so many contacts that are wired around each has its place looked for; more have rungs of their own."""
 
 
 class Ends(NamedTuple):
@@ -27,7 +32,73 @@ class Ends(NamedTuple):
     sources: Set[str]
 
 
-def behind(circuit: Circuit, node: Mapping[str, int], pair: Pair, ends: Ends) -> frozenset[str] | None:
+def apart(circuit: Circuit, node: Mapping[str, int]) -> tuple[Mapping[str, int], dict[int, int]]:
+    """A node for each point as if nothing went around a contact, and which node each new one is."""
+    twins: dict[int, int] = {}
+    around = [each for each in circuit.contacts if node[each.a] == node[each.b] and not in_rail(each)]
+    if not around or len(around) > MOST_AROUND:
+        return node, twins
+    found = dict(node)
+    drawing = {end for _, a, b in circuit.drawn for end in (a, b)}
+    drawing |= {end for outlet in circuit.outlets for end in (outlet.hot, outlet.neutral)}
+    drawing |= {end for winding in circuit.windings for end in winding.primary}
+    drawing |= {one for one, _ in circuit.inputs if one in node}
+    switching = [(each.a, each.b) for each in circuit.contacts]
+    switching += (pair for each in circuit.protections for pair in each.pairs)
+    ends = Ends(switching, drawing, {point for point, _, _ in sources(circuit)})
+    for contact in around:
+        if found[contact.a] != found[contact.b]:
+            continue
+        beyond = _behind(circuit, found, (contact.a, contact.b), ends)
+        if beyond is not None:
+            twin = circuit.nodes + len(twins)
+            twins[twin] = node[contact.a]
+            found |= dict.fromkeys(beyond, twin)
+    return found, twins
+
+
+def has_places(ladder: Ladder, twins: Mapping[int, int]) -> bool:
+    """Whether all that stands between new nodes is in series or in parallel on a rung.
+
+    In what is neither, and in a rail, there is no place for what leads from a wire to itself.
+    """
+    network = Switching(ladder.circuit, ladder.node)
+    placed = {step.element for rung in ladder.rungs for step in steps(rung)}
+    around = [
+        each
+        for each in network.order
+        if each.a != each.b and twins.get(each.a, each.a) == twins.get(each.b, each.b)
+    ]
+    return all(each in placed and not in_rail(network.what(each)) for each in around)
+
+
+def as_one(ladder: Ladder, node: Mapping[str, int], twins: Mapping[int, int]) -> Ladder:
+    """A ladder with one node for those that what goes around a contact makes one."""
+
+    def own(one: int) -> int:
+        return twins.get(one, one)
+
+    def of(each: Element) -> Element:
+        return each._replace(a=own(each.a), b=own(each.b))
+
+    def part(structure: Structure) -> Structure:
+        return renamed(structure, of, own)
+
+    rungs = tuple(
+        Rung(
+            tuple(map(of, rung.loads)),
+            tuple(map(own, rung.rails)),
+            tuple(map(part, rung.before)),
+            part(rung.middle),
+            tuple(map(part, rung.after)),
+        )
+        for rung in ladder.rungs
+    )
+    rails = {end: rail for end, rail in ladder.rails.items() if end not in twins}
+    return Ladder(ladder.circuit, node, rails, rungs, ladder.dead)
+
+
+def _behind(circuit: Circuit, node: Mapping[str, int], pair: Pair, ends: Ends) -> frozenset[str] | None:
     """The points behind a contact whose two ends, a pair, are on one wire, as if nothing went around it.
 
     Parameters

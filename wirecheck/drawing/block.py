@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from wirecheck.circuit.circuit import Contact, Protection
 from wirecheck.circuit.pieces import pieces
-from wirecheck.circuit.rungs import Element
+from wirecheck.circuit.structure import Element
 from wirecheck.drawing.captions import NAME, SMALL, Caption, Captions, short_words
 from wirecheck.drawing.cells import Cell, Grid
 from wirecheck.drawing.contacts import REACH

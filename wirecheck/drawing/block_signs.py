@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from wirecheck.circuit.rungs import Element
+from wirecheck.circuit.structure import Element
 from wirecheck.drawing.block import BESIDE, FLOW, LINE, LINK, WIRE, Block
 from wirecheck.drawing.captions import NAME, SMALL, Caption, Note
 from wirecheck.drawing.cells import Cell

@@ -8,8 +8,9 @@ from types import MappingProxyType
 from typing import NamedTuple
 
 from wirecheck.circuit.circuit import COILS, Circuit, Contact, Load, Outlet, Protection, Winding
-from wirecheck.circuit.rungs import Element, Ladder, Step
+from wirecheck.circuit.ladder import Ladder
 from wirecheck.circuit.settle import View, holds, resting
+from wirecheck.circuit.structure import Element, Step
 from wirecheck.circuit.uses import uses
 from wirecheck.drawing.cells import Cell, Grid
 from wirecheck.drawing.contacts import Switch, follows, sense, switch, switch_reach

@@ -13,7 +13,7 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from wirecheck.circuit.circuit import Winding
-from wirecheck.circuit.rungs import Element, Step
+from wirecheck.circuit.structure import Element, Step
 
 
 class Cell(NamedTuple):

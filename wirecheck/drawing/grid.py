@@ -8,20 +8,8 @@ from itertools import pairwise, permutations
 from random import Random
 from typing import NamedTuple
 
-from wirecheck.circuit.rungs import (
-    Chain,
-    Element,
-    Fork,
-    Ladder,
-    Mesh,
-    Rail,
-    Rung,
-    Step,
-    Structure,
-    Travelers,
-    in_rail,
-    rung_elements,
-)
+from wirecheck.circuit.ladder import Ladder, Rail, Rung, in_rail, rung_elements
+from wirecheck.circuit.structure import Chain, Element, Fork, Mesh, Step, Structure, Travelers
 from wirecheck.drawing.cells import Cell, Grid, Run
 from wirecheck.drawing.lines import hanging, three_lines
 from wirecheck.drawing.parted import parted

@@ -12,8 +12,10 @@ from collections.abc import Iterator, Mapping, Sequence, Set
 from typing import NamedTuple
 
 from wirecheck.circuit.circuit import Circuit, inner_bonds
+from wirecheck.circuit.ladder import Ladder
 from wirecheck.circuit.pieces import pieces
-from wirecheck.circuit.rungs import Element, Kind, Ladder, ladder
+from wirecheck.circuit.rungs import ladder
+from wirecheck.circuit.structure import Element, Kind
 from wirecheck.drawing.captions import Caption, Captions, looked_at
 from wirecheck.drawing.cells import Cell, Grid
 from wirecheck.drawing.grid import grids

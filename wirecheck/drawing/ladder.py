@@ -11,7 +11,8 @@ together: the primary is a rung of one, the secondary stands at the top of anoth
 from __future__ import annotations
 
 from wirecheck.circuit.circuit import circuit
-from wirecheck.circuit.rungs import Ladder, ladder
+from wirecheck.circuit.ladder import Ladder
+from wirecheck.circuit.rungs import ladder
 from wirecheck.circuit.settle import Settled
 from wirecheck.drawing.area import NOT_SHOWN, SCREEN, Area, Shown
 from wirecheck.drawing.block import (

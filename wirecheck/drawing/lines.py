@@ -12,7 +12,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from itertools import groupby, permutations, product
 
 from wirecheck.circuit.circuit import Contact, Load, Protection
-from wirecheck.circuit.rungs import Element, Ladder, Mesh, Rung, Step, elements, in_rail, rung_elements
+from wirecheck.circuit.ladder import Ladder, Rung, in_rail, rung_elements
+from wirecheck.circuit.structure import Element, Mesh, Step, elements
 from wirecheck.drawing.cells import Cell, Grid, OnThree
 from wirecheck.drawing.parted import parted
 

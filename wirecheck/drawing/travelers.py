@@ -9,14 +9,13 @@ from one to the next are two rows.
 from __future__ import annotations
 
 from wirecheck.circuit.circuit import Contact
-from wirecheck.circuit.rungs import (
+from wirecheck.circuit.ladder import Ladder, Rung
+from wirecheck.circuit.structure import (
     Chain,
     Crossing,
     Element,
     Fork,
-    Ladder,
     Mesh,
-    Rung,
     Step,
     Structure,
     Travelers,

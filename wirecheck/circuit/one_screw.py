@@ -1,0 +1,117 @@
+"""Contacts with a wire on one of their screws alone, and where the wire is missing on the other."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from wirecheck.circuit.circuit import Contact, Load
+from wirecheck.circuit.gaps import Gap
+from wirecheck.circuit.ladder import Rung, rung_elements
+from wirecheck.circuit.shorts import positions_of
+from wirecheck.circuit.structure import Element, Step
+from wirecheck.circuit.switching import Switching
+from wirecheck.language.syntax import Negation, Runs
+
+
+def on_one_screw(network: Switching, rungs: Sequence[Rung]) -> Iterator[Rung]:
+    """Each contact of a small device with a wire on one of its screws alone, and a gap behind it.
+
+    It stands between the rails of the rungs that hang on the same wire.
+    """
+    wired = network.wired()
+    drawn = {each for rung in rungs for each in rung_elements(rung)}
+    for each in network.order:
+        if each in drawn or each.kind != "contact" or each.a == each.b or not _single(network, each):
+            continue
+        ends = [end for end in (each.a, each.b) if network.near[end] == [each] and end not in wired]
+        if len(ends) != 1 or ends[0] in network.rails:
+            continue
+        end, start = ends[0], each.b if ends[0] == each.a else each.a
+        way = _fed_by(network, start)
+        rail = way[0].left if way else start
+        beside = [rung for rung in rungs if rung.loads and len(rung.rails) == 2 and rail in rung.rails]
+        held = set(way)
+        beside.sort(key=lambda rung: -len(held.intersection(rung.before + rung.after)))
+        if not beside or rail not in network.rails:
+            continue
+        (other,) = set(beside[0].rails) - {rail} or {rail}
+        gap = Element("gap", each.name, end, other)
+        parts = [*way, Step(each, start, end), Step(gap, end, other)]
+        if beside[0].rails[0] != rail:
+            parts = [Step(one, right, left) for one, left, right in reversed(parts)]
+        at = next(place for place, part in enumerate(parts) if part.element == each)
+        yield Rung((), beside[0].rails, tuple(parts[:at]), parts[at], tuple(parts[at + 1 :]))
+
+
+def _fed_by(network: Switching, node: int) -> tuple[Step, ...]:
+    """The shortest way to a node from a rail."""
+    ways: dict[int, tuple[Step, ...]] = {node: ()}
+    waiting = [node]
+    for one in waiting:
+        if one in network.rails:
+            return ways[one]
+        for each in network.near.get(one, ()):
+            other = each.b if each.a == one else each.a
+            if other not in ways and each.kind != "gap":
+                ways[other] = (Step(each, other, one), *ways[one])
+                waiting.append(other)
+    return ()
+
+
+def _single(network: Switching, each: Element) -> bool:
+    """Whether a hand, a control or a coil moves a contact, and no other one has a screw with it."""
+    contact, node = network.when[each.name], network.circuit.node
+    ends = {node[contact.a], node[contact.b]}
+    beside = network.circuit.contacts_in[contact.scope]
+    if not all(one == contact or ends.isdisjoint((node[one.a], node[one.b])) for one in beside):
+        return False
+    by_hand = any(what == contact.scope for what, _ in positions_of(contact.when, contact.scope))
+    return by_hand or _coil(network, contact) is not None
+
+
+def _coil(network: Switching, contact: Contact) -> Load | None:
+    """The coil that a contact follows."""
+    fact = contact.when.fact if isinstance(contact.when, Negation) else contact.when
+    load = network.circuit.meant(fact, contact.scope) if isinstance(fact, Runs) else None
+    return load if load is not None and load.kind == "coil" else None
+
+
+def holding(network: Switching) -> Iterator[Gap]:
+    """Where a wire is missing behind a contact that would hold its own coil in.
+
+    It leads nowhere, and begins where the start button does, behind which its coil is.
+    """
+    wired = network.wired()
+    for each in network.order:
+        if each.kind != "contact" or each.a == each.b or not _single(network, each):
+            continue
+        contact = network.when[each.name]
+        load = _coil(network, contact)
+        if load is None or load.device != contact.scope or isinstance(contact.when, Negation):
+            continue
+        for end, start in ((each.a, each.b), (each.b, each.a)):
+            if network.near[end] != [each] or end in wired or start in network.rails or end in network.rails:
+                continue
+            beyond = _beyond(network, {network.node[load.a], network.node[load.b]}, start)
+            buttons = [one for one in network.near[start] if _is_button(network, one)]
+            there = [end for one in buttons for end in (one.a, one.b) if end in beyond]
+            if len(there) == 1:
+                yield Gap(end, there[0])
+
+
+def _is_button(network: Switching, each: Element) -> bool:
+    """Whether a contact stands so only while a hand presses it."""
+    return each.kind == "contact" and "momentary" in network.when[each.name].flags
+
+
+def _beyond(network: Switching, ends: set[int], without: int) -> set[int]:
+    """The nodes between rails that contacts can tie to some, but for all that is behind one."""
+    waiting = sorted(ends - network.rails.keys() - {without})
+    seen = {without, *network.rails, *waiting}
+    for one in waiting:
+        for each in network.near.get(one, ()):
+            other = each.b if each.a == one else each.a
+            if other not in seen:
+                seen.add(other)
+                waiting.append(other)
+    return set(waiting)

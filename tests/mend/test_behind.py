@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 
 from tests.rules.hands import case, changed
-from wirecheck import check
-from wirecheck.mend.behind import behind, bridged, fed_back, past
+from wirecheck import check, files
+from wirecheck.judge.behind import behind, bridged, fed_back, past
 from wirecheck.mend.harm import hurts, served
 
 BOARDS = Path(__file__).parent / "boards"
@@ -67,20 +67,50 @@ def test_a_start_capacitor_is_not_fed_from_the_line_side() -> None:
     ]
 
 
+AHEAD = board("leads-ahead-of-the-contactor")
+JOINED = "  F2.black -- pigtail 10 -- K.line-1 -- CC -- MA -- pigtail 14 -- PR.5\n"
+
+
+@pytest.mark.parametrize(
+    "instead",
+    [
+        # The feed on the load screw, behind a disconnect that a hand may close; the other hot on both poles.
+        "  CC -- MA -- pigtail 14 -- PR.5 -- pigtail 10 -- K.line-1\n  F2.black -- K.load-1\n",
+        "  F2.black -- CC -- MA -- pigtail 14 -- PR.5\n  K.line-1 -- K.line-2\n",
+    ],
+    ids=["feed", "other hot"],
+)
+def test_leads_go_behind_a_contactor_by_its_load_screw(instead: str) -> None:
+    blamed = ("CP.compressor", "FM", "K", "CP", "PR")
+    before = served([case(AHEAD)])
+    assert {device for _, device in before.past} == {"K"}
+    assert hurts(before, served([case(changed(AHEAD, (JOINED, instead)))]), blamed)
+    behind_it = "  CC -- MA -- pigtail 14 -- PR.5 -- pigtail 10 -- K.load-1\n  F2.black -- K.line-1\n"
+    assert not hurts(before, served([case(changed(AHEAD, (JOINED, behind_it)))]), blamed)
+
+
+@pytest.mark.slow
+def test_a_lead_ahead_of_the_contactor_goes_to_its_load_screw() -> None:
+    text = (files.folder("boards") / "rules" / "hot-past-contactor" / "wrong.wire").read_text(
+        encoding="utf-8"
+    )
+    assert offered(text) == ["At CB, B2 is with A2, and belongs on K.load-2."]
+
+
 HEATERS = board("heaters-in-conduit")
 
 
 def test_a_leg_goes_past_a_contact_where_the_same_contacts_open_it_too() -> None:
     """A hot that no pole of the thermostat opens is no leg that it opens."""
     around = changed(HEATERS, ("  X2 -- TH.load-2\n", ""), ("W1 -- TH.line-1", "W1 -- X2 -- TH.line-1"))
-    assert set(past(case(around))) == {("H1.element", "TH")}
+    assert [(one.load.name, one.device) for one in past(case(around))] == [("H1.element", "TH")]
     one_pole = changed(
         HEATERS,
         ("  X2 -- TH.load-2\n", ""),
         ("  W2 -- TH.line-2\n", "  W2 -- X2\n  cap TH.line-2\n  cap TH.load-2\n"),
     )
     assert behind(case(one_pole))["H1.element", "TH"] == 1
-    assert set(past(case(one_pole))) == set(past(case(HEATERS))) == set()
+    assert past(case(one_pole)) == past(case(HEATERS)) == ()
 
 
 @pytest.mark.slow

@@ -428,6 +428,11 @@ def waits_for_itself(cause: Any, effect: Any, case: Case) -> bool:
     return all(load.name in cause.dead for load in effect.missing)
 
 
+def stays_off_with_it(cause: Any, effect: Any, case: Case) -> bool:
+    """All that the other keeps live is what cannot start for the one."""
+    return all(load.name in cause.dead for load in effect.loads)
+
+
 def gives_it_power(cause: Any, effect: Any, case: Case) -> bool:
     """With the swap of wires that puts the one right, the load of the other has its volts at rest."""
     load: Load = effect.load

@@ -78,6 +78,7 @@ from wirecheck.causes.relations import (
     says_it_of_that_load,
     says_why_it_is_dead,
     starves,
+    stays_off_with_it,
     stops_at_it,
     stops_for_none,
     stops_for_want_of_it,
@@ -132,6 +133,7 @@ from wirecheck.rules.ground_fault_protection import OpenEquipment, OpenReceptacl
 from wirecheck.rules.held_off import HeldOff
 from wirecheck.rules.high_leg import HighLegElsewhere, OnHighLeg
 from wirecheck.rules.holding_contact import NeverStarts
+from wirecheck.rules.hot_past_contactor import HotPast
 from wirecheck.rules.interconnected_alarms import LeadOnPower, LeadsApart
 from wirecheck.rules.line_load_reversed import FedFromBehind, FedFromBothSides, HalfPast, WiredAround
 from wirecheck.rules.loose_conductor import LooseEnds, LooseLeads, LooseTail
@@ -565,6 +567,7 @@ TABLE: tuple[Row, ...] = (
     Row(WaitsForItself, NotAsAsked, keeps_it_dark, "what waits for itself turns nothing on"),
     Row(NeverLive, NotAsAsked, stops_for_want_of_it, "what has no power turns nothing on"),
     Row(WaitsForItself, NotRunning, waits_for_itself, "what waits for itself does not run in any call"),
+    Row(WaitsForItself, HotPast, stays_off_with_it, "what waits for a contactor belongs ahead of it wholly"),
     Row(WaitsForItself, BoardWithoutPower, same_copper, "what waits for itself has no power at rest"),
     Row(NotRunning, BoardWithoutPower, in_that_machine, "that says what its machine lacks"),
     Row(NotRunning, BoardWithoutPower, comes_to_its_power, "that says where its power stops"),
@@ -651,6 +654,7 @@ TABLE: tuple[Row, ...] = (
             GuardsNothing,
             HalfPast,
             HeldOff,
+            HotPast,
             LooseEnds,
             PoleBypassed,
             RunsOn,

@@ -10,6 +10,7 @@ from typing import Any, NamedTuple
 from wirecheck.circuit.circuit import COILS, Load, Outlet
 from wirecheck.circuit.series import in_series
 from wirecheck.judge import calls
+from wirecheck.judge.behind import behind, bridged, fed_back, past
 from wirecheck.judge.case import Case
 from wirecheck.judge.purpose import is_class_2
 from wirecheck.judge.safeties import opened_position
@@ -18,7 +19,6 @@ from wirecheck.judge.supply import too_much
 from wirecheck.judge.turning import forward, motors
 from wirecheck.judge.unfed import DEAD_VOLTS, Supplied, supplied
 from wirecheck.language.syntax import ExpectFrom, ExpectLive, ExpectStops
-from wirecheck.mend.behind import behind, bridged, fed_back, past
 from wirecheck.model.board import Board, Device
 from wirecheck.parts.part import TRIED, Role
 
@@ -46,7 +46,7 @@ class Served(NamedTuple):
     of one cable, which lead nowhere but back.
     `bridged` are the contacts that open nothing, `behind` how many sides of each load are behind the contacts
     of each device, `past` what a call runs that has the same hot past them, and `fed_back` the load screws
-    that a source is on (`mend/behind.py`).
+    that a source is on (`judge/behind.py`).
     `helped` are the run capacitors that are in at the end of some call.
     """
 
@@ -113,7 +113,7 @@ def _served(case: Case) -> Served:
         turned_back=frozenset(_turned_back(case.board)),
         bridged=bridged(case),
         behind=behind(case),
-        past=frozenset(past(case)),
+        past=frozenset((one.load.name, one.device) for one in past(case)),
         fed_back=frozenset(fed_back(case)),
         helped=frozenset(_helped(case)),
     )
@@ -162,7 +162,8 @@ def hurts(before: Served, after: Served, blamed: Collection[str]) -> bool:
 def _goes_past(before: Served, after: Served, blamed: Collection[str]) -> bool:
     """Whether a contact opens nothing that did, or what worked is no longer behind one, or half past it.
 
-    What a problem names may be behind one because of the mistake.
+    What a problem names may be behind one because of the mistake. What was half past one is not mended by
+    taking the other hot off its contacts.
     """
     brought_out = any(
         after.behind.get((load, device), 0) < sides
@@ -170,8 +171,13 @@ def _goes_past(before: Served, after: Served, blamed: Collection[str]) -> bool:
         if load in before.working and {load, device} <= after.everything and load not in blamed
     )
     fed_back = after.fed_back - before.fed_back
+    by_one = any(after.behind.get(pair) == 1 for pair in before.past - after.past)
     return (
-        brought_out or bool(fed_back) or not after.bridged <= before.bridged or not after.past <= before.past
+        brought_out
+        or by_one
+        or bool(fed_back)
+        or not after.bridged <= before.bridged
+        or not after.past <= before.past
     )
 
 

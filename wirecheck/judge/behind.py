@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Callable, Iterator, Mapping
-from itertools import chain
+from typing import NamedTuple
 
-from wirecheck.circuit.circuit import Load
+from wirecheck.circuit.circuit import Contact, Load
 from wirecheck.judge import calls
 from wirecheck.judge.case import Case
 from wirecheck.judge.question import question
 from wirecheck.judge.unfed import sources_without
+from wirecheck.language.syntax import InPosition, Runs
 from wirecheck.parts.part import TRIED
 
 Sources = Callable[[str], frozenset[int]]
@@ -39,31 +41,61 @@ def behind(case: Case) -> dict[tuple[str, str], int]:
 
 
 def fed_back(case: Case) -> Iterator[str]:
-    """The load screws of what a hand or a call moves that copper alone ties to a source: live for good."""
-    alone = sources_without(case, tuple(one.name for one in case.circuit.contacts))
+    """The load screws of what a hand or a call moves that copper alone ties to a source: live for good.
+
+    To that of a contactor a disconnect ahead of it ties the source as well.
+    """
+    circuit = case.circuit
+    alone = sources_without(case, tuple(one.name for one in circuit.contacts))
+    called = tuple(one.name for one in circuit.contacts if not isinstance(one.when, InPosition))
+    by_hand = sources_without(case, called)
     for name in _without(case):
-        for terminal, spec in case.circuit.devices[name].part.terminals.items():
+        by_coil = all(isinstance(one.when, Runs) for one in circuit.contacts_in[name])
+        for terminal, spec in circuit.devices[name].part.terminals.items():
             point = f"{name}.{terminal}"
-            if spec.role == "switched" and point in case.board.terminals and alone(point):
+            if (
+                spec.role == "switched"
+                and point in case.board.terminals
+                and (by_hand if by_coil else alone)(point)
+            ):
                 yield point
 
 
-def past(case: Case) -> Iterator[tuple[str, str]]:
+class Past(NamedTuple):
+    """What a call runs that has one hot by the contacts of `device`, and one past them, at `point`.
+
+    `pole` is that of its contacts which could open it, too.
+    """
+
+    load: Load
+    device: str
+    point: str
+    pole: Contact
+
+
+@question
+def past(case: Case) -> tuple[Past, ...]:
     """What a call runs that has a hot by the contacts of a device, and one past them that they open, too.
 
     It is live with no call. Where one leg has no contact on its way, as past a contactor of one pole, it is
     live for good, and that is as it should be.
     """
     counted, circuit = behind(case), case.circuit
-    earth = {circuit.copper()[0]}
+    found = []
     for load in _called(case):
         points = _points(case, load)
         for device, sources in _without(case).items():
             if (load.name, device) in counted and circuit.devices[device].outer != _outer(case, load):
-                ends = (end for one in circuit.contacts_in[device] for end in (one.a, one.b))
-                opens = frozenset().union(*map(sources, ends)) - earth
-                if any(sources(point) & opens for point in points):
-                    yield load.name, device
+                poles = [(one, _opens(case, one, sources)) for one in circuit.contacts_in[device]]
+                by = ((point, one) for point in points for one, opens in poles if sources(point) & opens)
+                found += [Past(load, device, *first) for first in itertools.islice(by, 1)]
+    return tuple(found)
+
+
+def _opens(case: Case, contact: Contact, sources: Sources) -> frozenset[int]:
+    """The sources, but earth, that a contact has on one of its sides."""
+    earth = {case.circuit.copper()[0]}
+    return (sources(contact.a) | sources(contact.b)) - earth
 
 
 def _called(case: Case) -> Iterator[Load]:
@@ -85,7 +117,7 @@ def _points(case: Case, load: Load) -> list[str]:
     own = [end for one in (load, *windings) for end in one.ends]
     pieces = {circuit.wired[circuit.node[end]] for end in own}
     others = (each for name, each in circuit.contacts_in.items() if (load.name, name) not in behind(case))
-    for contact in chain.from_iterable(others):
+    for contact in itertools.chain.from_iterable(others):
         ends = {circuit.wired[circuit.node[end]] for end in (contact.a, contact.b)}
         if ends & pieces:
             pieces |= ends

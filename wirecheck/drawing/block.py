@@ -7,8 +7,9 @@ from collections.abc import Iterable, Iterator
 from wirecheck.circuit.circuit import Contact, Protection
 from wirecheck.circuit.pieces import pieces
 from wirecheck.circuit.structure import Element
-from wirecheck.drawing.captions import NAME, SMALL, Caption, Captions, short_words
+from wirecheck.drawing.captions import NAME, SMALL, Caption, Captions
 from wirecheck.drawing.cells import Cell, Grid
+from wirecheck.drawing.condition_words import short_words
 from wirecheck.drawing.contacts import REACH
 from wirecheck.drawing.letters import text_width
 from wirecheck.drawing.rails import TOP, Rails
@@ -142,7 +143,8 @@ class Block:
         for cell in sorted(self.grid.cells, key=lambda cell: cell.column):
             what = cell.element and self.captions.ladder.of.get((cell.element.kind, cell.element.name))
             if isinstance(what, Contact) and cell.end is None:
-                key = (cell.row, what.scope, short_words(what.when))
+                part = self.captions.circuit.devices[what.scope].part
+                key = (cell.row, what.scope, short_words(what.when, part))
             elif isinstance(what, Protection):
                 key = (cell.row, min(what.name, self.captions.tied.get(what.name, what.name)), "")
             else:

@@ -13,25 +13,26 @@ from wirecheck.circuit.settle import View, holds, resting
 from wirecheck.circuit.structure import Element, Step
 from wirecheck.circuit.uses import uses
 from wirecheck.drawing.cells import Cell, Grid
+from wirecheck.drawing.condition_words import short_words
 from wirecheck.drawing.contacts import Switch, follows, sense, switch, switch_reach
 from wirecheck.drawing.faces import face_of
 from wirecheck.drawing.handles import tied
 from wirecheck.drawing.letters import SMALLEST, evenly, shorten, text_width, wrap
 from wirecheck.drawing.loads import load_reach, load_sign, outlet_sign, protection_sign
+from wirecheck.language.listing import listed
 from wirecheck.language.quantity import reading, rounded
 from wirecheck.language.syntax import (
     AllOf,
     AnyOf,
-    Called,
     Carries,
     Condition,
-    HasVoltage,
     InPosition,
     IsState,
     Negation,
     Runs,
     WasState,
 )
+from wirecheck.model.board import Device
 from wirecheck.parts.part import WATCHERS, Part
 
 NAME, SMALL = 8.5, SMALLEST
@@ -266,7 +267,7 @@ class Captions:
         point = self.circuit.point[name]
         inside = self.circuit.devices[point.owner].inside
         screw = point.screw if not inside or self.sensed[point.owner] > 1 else ""
-        control = " ".join(filter(None, (self.short.get(point.outer, point.outer), "control")))
+        control = ".".join(filter(None, (self.short.get(point.outer, point.outer), "control")))
         words = " ".join(filter(None, ("senses", inside, screw)))
         if self.short:
             # Inside equipment there is one control, and rows of what it looks at.
@@ -290,11 +291,19 @@ class Captions:
         draws = f"{rounded(load.apparent, 3)} VA" if small else f"{rounded(load.amps, 3)} A"
         if load.kind == "capacitor":
             draws = f"{rounded(1e6 * load.farads)} uF"
-        words = [f"{rounded(load.volts)} V {draws}", self._place(load.device)]
+        words = [f"{rounded(load.volts)} V {draws}", *self._speeds(load, device), self._place(load.device)]
         if load.c is not None and winding:
             pair = next(pair for number, pair in enumerate(load.pairs) if load.winding(number) == winding)
             words.append(" to ".join(self.circuit.point[end].screw for end in pair))
         return Caption(load_sign(load.kind, load.flags), _name(name), _lines(words))
+
+    def _speeds(self, load: Load, device: Device) -> Iterator[str]:
+        """That a motor of several speeds is one, and where its other speeds are."""
+        motors = [each for each in device.part.loads if each.kind == "motor"]
+        places = (self.line_of.get(("load", f"{device.name}.{each.name}")) for each in motors)
+        lines = sorted({line for line in places if line})
+        if load.kind == "motor" and len(lines) > 1 and len({each.b for each in motors}) == 1:
+            yield f"one motor: lines {listed(map(str, lines))}"
 
     def motor(self, grid: Grid) -> Caption:
         """What to draw and to write of the load at the end of three lines, and what is odd about these."""
@@ -346,7 +355,7 @@ class Captions:
             return Caption("thermal", self._name(contact.scope), _lines([trips, place]))
         if contact.name in self.series:
             return Caption("coil", self._name(contact.scope), _lines(["carries current", place]))
-        said = sense(contact.flags)
+        said = "opens once" if "opens-once" in contact.flags else sense(contact.flags, part.moved_by)
         # The contact of an overload relay is that of any relay (NEMA ICS 19); its heaters stand in the lines.
         heated = any(one.overload is not None for one in self.circuit.contacts_in[contact.scope])
         match contact.when:
@@ -366,7 +375,7 @@ class Captions:
             case AnyOf(facts) | AllOf(facts) if _by_position(contact.when):
                 # With power and without, it is a hand, a clock or the like that moves it, and no coil.
                 words = [
-                    short_words(contact.when) if len(facts) == len(_positions(facts)) else "",
+                    short_words(contact.when, part) if len(facts) == len(_positions(facts)) else "",
                     place,
                     said,
                 ]
@@ -390,8 +399,8 @@ class Captions:
                     line = self.line_of.get(("load", mover))
                     if line:
                         return self._switch(Switch(), mover, [f"coil: line {line}"], rests)
-        words_of, owner = short_words(contact.when), contact.scope
-        state = _state(contact.when)
+        words_of, owner = short_words(contact.when, part), contact.scope
+        state = _state(contact.when, part)
         if state is not None:
             owner, words_of = f"{owner}.{state}", words_of.replace(f"{state} ", "")
         if said and part.calls:
@@ -442,7 +451,7 @@ class Captions:
     def _sensed(self, device: str) -> str:
         """What acts on a control, where a line of the board says that."""
         sensed = self.circuit.board.sensed.get(device)
-        return f"senses {', '.join(sensed.things)}" if sensed is not None else ""
+        return f"follows {', '.join(sensed.things)}" if sensed is not None else ""
 
     def _place(self, device: str) -> str:
         """Where a device is, if it is in a box; a name with a dot tells it by itself."""
@@ -509,14 +518,15 @@ class Captions:
             yield "returns on the ground"
 
     def letters(self, node: int) -> str:
-        """The terminal letters where a meter's lead goes: R, W, Y, G, C."""
+        """The terminal letters where a meter's lead goes: R, W, Y, G, C; a lead's own a or b is none."""
         names: list[str] = []
         for point in self.ladder.points.get(node, ()):
             terminal = self.circuit.board.terminals.get(point)
             if terminal is None or terminal.owner not in self.circuit.board.devices:
                 continue
             name = terminal.spec.name
-            if len(name) <= LETTERS and terminal.spec.role in ("class-2", "class-2-common"):
+            lettered = len(name) <= LETTERS and not name.islower()
+            if lettered and terminal.spec.role in ("class-2", "class-2-common"):
                 names.append(name)
         return "/".join(sorted(dict.fromkeys(names), key=lambda one: (-names.count(one), names.index(one))))
 
@@ -614,15 +624,17 @@ class Captions:
 def _name(name: str) -> tuple[str, ...]:
     """A name on as many lines as it needs, broken at a dot or a space where it can be.
 
-    >>> _name("F.limit"), _name("CU.compressor.protector")
-    (('F.limit',), ('CU.compressor.', 'protector'))
+    What is too short for a line of its own stays beside the rest.
+
+    >>> _name("F.limit"), _name("CU.compressor.protector"), _name("HP.reversing-valve")
+    (('F.limit',), ('CU.compressor', 'protector'), ('HP.reversing-valve',))
     """
-    if text_width(name, NAME, True) <= LABEL:
-        return (name,)
     cut = max(name.rfind("."), name.rfind(" "))
+    if text_width(name, NAME, True) <= (LABEL if cut > LETTERS else LONGEST):
+        return (name,)
     if cut < 0:
         return (shorten(name, LONGEST, NAME, True),)
-    head, tail = name[: cut + 1].rstrip(), name[cut + 1 :]
+    head, tail = name[:cut], name[cut + 1 :]
     return shorten(head, LONGEST, NAME, True), shorten(tail, LONGEST, NAME, True)
 
 
@@ -652,10 +664,10 @@ def _evenly(words: str, beside: float = 0.0) -> list[str]:
     return evenly(words, ODD, SMALL)
 
 
-def _state(condition: Condition) -> str | None:
-    """The one state that a condition looks at, if it looks at nothing else."""
-    seen = set(looked_at(condition))
-    return seen.pop() if len(seen) == 1 else None
+def _state(condition: Condition, part: Part) -> str | None:
+    """The state that a contact is told by: the first of its part's own that its condition looks at."""
+    own = {each.name for each in part.states}
+    return next((name for name in looked_at(condition) if name in own), None)
 
 
 def looked_at(condition: Condition) -> Iterator[str | None]:
@@ -716,40 +728,3 @@ def _by_position(condition: Condition) -> bool:
             return len(others) < len(facts) and all(isinstance(fact, Runs) for fact in others)
         case _:
             return isinstance(condition, InPosition)
-
-
-def short_words(condition: Condition) -> str:
-    """A condition in as few words as stand under a contact.
-
-    >>> from wirecheck.language.syntax import Span, Word
-    >>> here = Span(1, 1, 1, 1)
-    >>> idle = IsState(Word("control", here), Word("idle", here))
-    >>> short_words(AllOf((Negation(idle), Called(Word("heat", here)))))
-    'control not idle and heat call'
-    """
-    match condition:
-        case AnyOf(facts):
-            return " or ".join(short_words(fact) for fact in facts)
-        case AllOf(facts):
-            return " and ".join(
-                f"({short_words(fact)})" if isinstance(fact, AnyOf) else short_words(fact) for fact in facts
-            )
-        case IsState(name, state):
-            return f"{name.text} {state.text}"
-        case InPosition(position):
-            return position.text
-        case Runs(load):
-            return f"{load.text} runs"
-        case HasVoltage(terminal, volts, reference):
-            return f"{terminal.text} has {volts.text} to {reference.text}"
-        case Carries(terminal, amps, other):
-            return f"{terminal.text} carries {amps.text} to {other.text}"
-        case WasState(name, state, times):
-            return f"{name.text} {state.text} {times} times"
-        case Called(call):
-            return f"{call.text} call"
-        case Negation(IsState(name, state)):
-            return f"{name.text} not {state.text}"
-        case Negation(fact):
-            inner = short_words(fact)
-            return f"not ({inner})" if isinstance(fact, AllOf | AnyOf) else f"not {inner}"

@@ -32,6 +32,7 @@ REACH = 15.0
 """From a sign's middle to the ends of its leads, in points."""
 BELOW = frozenset(("closes-on-rise", "opens-on-fall", "held-closed"))
 ABOVE = frozenset(("opens-on-rise", "closes-on-fall", "held-open"))
+DAMP = frozenset(("humidify", "dehumidify"))
 DROP = 6.0
 """How much further down what moves a blade is, where the blade hangs below the line."""
 
@@ -39,7 +40,8 @@ DROP = 6.0
 class Switch(NamedTuple):
     """How a contact is drawn: as what, over what, on which side of the line.
 
-    `form` is `pair`, `blade`, `button`, or `throw`: one of the ways of a switch that is drawn whole.
+    `form` is `pair`, `blade`, `button`, `cell` or `link`, or `throw`: one of the ways of a switch that is
+    drawn whole.
     `delays` is `on`, `off` or `both` where it moves some time after its coil.
     """
 
@@ -60,27 +62,35 @@ def switch(flags: frozenset[str], mover: str, rests_closed: bool) -> Switch:
     >>> switch(frozenset(["momentary"]), "hand", False).form
     'button'
     """
+    if mover == "light":
+        return Switch("cell", mover)
+    if "opens-once" in flags:
+        return Switch("link", mover)
     if mover in ("", "hand"):
         return Switch("button" if "momentary" in flags else "blade", "hand")
     return Switch("blade", mover, bool(flags & BELOW) or not (flags & ABOVE or rests_closed))
 
 
 def follows(calls: Iterable[str]) -> str:
-    """What moves the contact of a control that makes calls by itself: the water that it floats on, or heat.
+    """What moves the contact of a control that makes calls by itself: water that it floats on, damp, or heat.
 
-    >>> follows(["water"]), follows(["heat", "cool"])
-    ('water', 'temperature')
+    >>> follows(["water"]), follows(["heat", "cool"]), follows(["humidify"])
+    ('water', 'temperature', 'humidity')
     """
-    return "water" if "water" in calls else "temperature"
+    called = frozenset(calls)
+    return "water" if "water" in called else "humidity" if called & DAMP else "temperature"
 
 
-def sense(flags: frozenset[str]) -> str:
+def sense(flags: frozenset[str], mover: str = "") -> str:
     """What a contact does on a rise or a fall, in words; nothing where its part does not say.
 
-    >>> sense(frozenset(["closes-on-rise", "snap-switch"]))
-    'closes on rise'
+    >>> sense(frozenset(["closes-on-rise", "snap-switch"])), sense(frozenset(["closes-on-fall"]), "daylight")
+    ('closes on rise', 'closes in the dark')
     """
-    return " ".join(word.replace("-", " ") for word in sorted(flags & (BELOW | ABOVE)))
+    words = " ".join(word.replace("-", " ") for word in sorted(flags & (BELOW | ABOVE)))
+    if mover in ("light", "daylight"):
+        return words.replace("on rise", "in the light").replace("on fall", "in the dark")
+    return words
 
 
 def switch_reach(drawn: Switch) -> tuple[float, float]:
@@ -95,6 +105,10 @@ def switch_reach(drawn: Switch) -> tuple[float, float]:
         return 9.0, 9.0
     if drawn.form == "throw":
         return 6.0, 4.0
+    if drawn.form == "cell":
+        return 15.0, 6.0
+    if drawn.form == "link":
+        return 5.0, 15.0
     if drawn.mover in ("", "hand") and not drawn.delays:
         return 10.0, 4.0
     return (6.0, 15.0 + DROP) if drawn.below else (10.0, 15.0)
@@ -114,6 +128,10 @@ class Contacts(Strokes):
             self.pair(rests_closed, closed and shown)
         elif drawn.form == "button":
             self.button(rests_closed, closed)
+        elif drawn.form == "cell":
+            self.cell()
+        elif drawn.form == "link":
+            self.link(closed)
         else:
             self.blade(drawn, closed)
 
@@ -156,6 +174,23 @@ class Contacts(Strokes):
         if drawn.delays:
             self.arrows(drawn.delays, low)
 
+    def cell(self) -> None:
+        """A photoconductive cell: the zigzag of a resistor, and two rays that fall on it (IEEE 315)."""
+        self.leads(12)
+        self.line((-12, 0), *((-10 + 4 * step, -5.5 if step % 2 == 0 else 5.5) for step in range(6)), (12, 0))
+        for x in (-6, 1):
+            self.line((x - 4, -14.5), (x, -7.5), pen=1)
+            self.line((x - 3.2, -9), (x, -7.5), (x, -11), pen=1)
+
+    def link(self, closed: bool) -> None:
+        """A thermal link: a fuse over the step of a bimetal, since heat melts it and no current."""
+        self.box(11, 4.5)
+        if closed:
+            self.line((-REACH, 0), (REACH, 0))
+        else:
+            self.leads(11)
+        self.step(0, 4.5)
+
     def throw(self, drop: float, closed: bool) -> None:
         """One way of a switch that has several: to a terminal further down, its blade there or dashed."""
         self.line((-REACH, 0), (-11.5, 0))
@@ -192,6 +227,14 @@ class Contacts(Strokes):
     def wedge(self, y: float, top: float) -> None:
         """What a machine or a door pushes: the bumper of a limit switch."""
         self.line((1, top + 0.5), (6, y + 9), (-4, y + 9), (1, top + 0.5), pen=1)
+
+    def damp(self, y: float, top: float) -> None:
+        """Humidity: a ring with its letter, since the standards have no sign for it."""
+        self.line((1, top), (1, y + 5.5), pen=1)
+        self.circle(1, y + 10, 4.5, pen=1)
+        self.line((-0.9, y + 7.6), (-0.9, y + 12.4), pen=1)
+        self.line((2.9, y + 7.6), (2.9, y + 12.4), pen=1)
+        self.line((-0.9, y + 10), (2.9, y + 10), pen=1)
 
     def clock(self, y: float, top: float) -> None:
         """Time: a clock's face."""
@@ -233,6 +276,7 @@ class Contacts(Strokes):
 MOVERS: Mapping[str, Callable[[Contacts, float, float], None]] = {
     "temperature": Contacts.step,
     "pressure": Contacts.dome,
+    "humidity": Contacts.damp,
     "water": Contacts.ball,
     "flow": Contacts.flag,
     "door": Contacts.wedge,

@@ -45,6 +45,7 @@ TALL = {
 SIGN_OF = {
     "light": "lamp",
     "pilot": "lamp",
+    "damper": "motor",
     "spark": "spark",
     "spark-transformer": "spark-transformer",
     "winding": "windings",

@@ -37,6 +37,8 @@ LOW = 3.0
 """From a sign's lower end to the middle of its words."""
 LARGER = 1.15
 """How much larger than on a ladder the signs are."""
+SHAFT = 12.0
+"""How far from the middle of a motor of several speeds the dashes begin that lead to its next one."""
 HANDLE = 14.0
 """How far over the middle of blades the dashes are that link them, each by a stem."""
 BREAKER = 11.0
@@ -103,9 +105,11 @@ def _signs(device: Device, around: Part | None = None) -> Iterator[Sign]:
         yield Sign(kind, f"{name}.{load.name}", name, words, rests, draws=True)
     for number, _ in enumerate(part.transformers):
         yield Sign("transformer", f"{name}.winding-{number + 1}", name, own)
-    if part.calls and follows(part.calls) == "water":
+    mover = follows(part.calls) if part.calls else ""
+    if mover in ("water", "humidity") and not device.children:
         flags = frozenset().union(*(contact.flags for contact in part.contacts))
-        yield Sign("contact", f"{name}.contact", name, own, False, switch(flags, "water", False))
+        rests = not flags.isdisjoint(("opens-on-rise", "opens-on-fall"))
+        yield Sign("contact", f"{name}.contact", name, own, rests, switch(flags, mover, rests))
     elif part.calls:
         yield Sign("thermostat", f"{name}.call", name, own or ("control" if device.children else ""))
     for number, protection in enumerate(part.protections):
@@ -288,6 +292,7 @@ def draw_signs(sheet: Sheet, body: Body, x: float, y: float, page: Page, state: 
         tall = _tallest(row)
         left = x + (body.width - sum(_width(sign) for sign in row)) / 2
         handled: list[float] = []
+        shaft: tuple[str, float] | None = None
         for sign in row:
             width = _width(sign)
             pen.sign(sign, left + width / 2, top + tall / 2)
@@ -306,6 +311,12 @@ def draw_signs(sheet: Sheet, body: Body, x: float, y: float, page: Page, state: 
                 sheet.write(
                     f"figure-{sign.name}", figure, middle, low, SMALLEST, page.ink, title=title, kind=kind
                 )
+            if shaft and shaft[0] == sign.device and sign.kind == "motor":
+                reach = SHAFT * LARGER
+                level = top + tall / 2
+                pen.line((shaft[1] + reach, level), (middle - reach, level), pen=0.8, dash="dashed")
+                pen.lift(f"shaft-{sign.name}", f"{sign.device}: one motor of several speeds")
+            shaft = (sign.device, middle) if sign.kind == "motor" else None
             left += width
         if handled[1:]:
             high = top + tall / 2 - HANDLE * LARGER

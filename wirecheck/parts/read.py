@@ -68,6 +68,7 @@ LOAD_OPTIONS = {
     "unswitched": "",
     "light": "",
     "pilot": "",
+    "damper": "",
     "winding": "",
     "auxiliary": "",
     "hermetic": "",
@@ -117,6 +118,7 @@ CONTACT_OPTIONS = {
     "dims-lights": "",
     "slows-fans": "",
     "electronic": "",
+    "opens-once": "",
     **dict.fromkeys(SENSES, ""),
 }
 OUTLET_OPTIONS = {"ground": "", "rated": "outlet", "volts": "outlet volts"}

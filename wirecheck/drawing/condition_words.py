@@ -1,0 +1,126 @@
+"""A condition in as few words as stand under a contact, as one says them at the machine."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from wirecheck.language.syntax import (
+    AllOf,
+    AnyOf,
+    Called,
+    Carries,
+    Condition,
+    HasVoltage,
+    InPosition,
+    IsState,
+    Negation,
+    Runs,
+    WasState,
+)
+from wirecheck.parts.part import Part
+
+FEW = 2
+"""So many values of a state are named where it has them; else those are which it has not."""
+POWER = 15.0
+"""From so many volts on a terminal has power; what is less is a sign between two boards."""
+
+
+def short_words(condition: Condition, part: Part) -> str:
+    """A condition of a part, in as few words as stand under a contact.
+
+    That its own electronics have power is a matter of course, and goes unsaid.
+
+    >>> from wirecheck.assembly import shipped_parts
+    >>> parts = shipped_parts()
+    >>> for name, at in (("gas-furnace", 0), ("powered-thermostat", -1), ("variable-speed-furnace", 3)):
+    ...     conditions = [each.when for each in parts.part(name).contacts if each.when is not None]
+    ...     print(short_words(conditions[at], parts.part(name)))
+    control not idle or locked-out
+    cool or fan call
+    fan heating; or fan calling, power on Y, no power on DH
+    """
+    match condition:
+        case AnyOf(facts):
+            bare = [_alone(fact, part) for fact in facts]
+            calls = [fact.call.text for fact in bare if isinstance(fact, Called)]
+            if len(calls) == len(bare):
+                return f"{_or(calls)} call"
+            said = _together(bare, part)
+            return ("; or " if any(", " in words for words in said) else " or ").join(said)
+        case AllOf(facts):
+            alone = _alone(condition, part)
+            if not isinstance(alone, AllOf):
+                return short_words(alone, part)
+            said = _together(alone.facts, part)
+            return (", " if any(isinstance(fact, HasVoltage | Negation) for fact in facts) else " and ").join(
+                said
+            )
+        case IsState(name, state):
+            return f"{name.text} {state.text}"
+        case InPosition(position):
+            return position.text
+        case Runs(load):
+            return f"{load.text} runs"
+        case HasVoltage(terminal, volts, reference):
+            if getattr(volts, "value", POWER) >= POWER:
+                return f"power on {terminal.text}"
+            return f"{volts.text} from {terminal.text} to {reference.text}"
+        case Carries(terminal, amps, other):
+            return f"{terminal.text} carries {amps.text} to {other.text}"
+        case WasState(name, state, times):
+            return f"{name.text} {state.text} {times} times"
+        case Called(call):
+            return f"{call.text} call"
+        case Negation(IsState(name, state)):
+            return f"{name.text} {_but([state.text], name.text, part)}"
+        case Negation(HasVoltage() as fact):
+            return f"no {short_words(fact, part)}"
+        case Negation(fact):
+            inner = short_words(fact, part)
+            return f"not ({inner})" if isinstance(fact, AllOf | AnyOf) else f"not {inner}"
+
+
+def _together(facts: Sequence[Condition], part: Part) -> list[str]:
+    """Each fact in words; the values of one state are said together, and so are calls that do alike."""
+    values: dict[tuple[str, bool], list[str]] = {}
+    for fact in facts:
+        match fact:
+            case IsState(name, state):
+                values.setdefault((name.text, True), []).append(state.text)
+            case Negation(IsState(name, state)):
+                values.setdefault((name.text, False), []).append(state.text)
+    said: list[str] = []
+    for fact in facts:
+        match fact:
+            case IsState(name):
+                said.append(f"{name.text} {_or(values[name.text, True])}")
+            case Negation(IsState(name)):
+                said.append(f"{name.text} {_but(values[name.text, False], name.text, part)}")
+            case AnyOf():
+                said.append(f"({short_words(fact, part)})")
+            case _:
+                said.append(short_words(fact, part))
+    return list(dict.fromkeys(said))
+
+
+def _or(words: Sequence[str]) -> str:
+    return " or ".join([", ".join(words[:-1]), words[-1]] if words[1:] else words)
+
+
+def _but(values: Sequence[str], state: str, part: Part) -> str:
+    """Any value of a state but these: the others by name where they are few."""
+    others = [
+        value for each in part.states if each.name == state for value in each.values if value not in values
+    ]
+    return _or(others) if 0 < len(others) <= FEW else f"not {_or(values)}"
+
+
+def _alone(condition: Condition, part: Part) -> Condition:
+    """A condition without the fact that the part's own electronics have power, where it looks at more."""
+    if not isinstance(condition, AllOf):
+        return condition
+    powered = {load.name for load in part.loads if load.kind == "electronics"}
+    facts = [fact for fact in condition.facts if not (isinstance(fact, Runs) and fact.load.text in powered)]
+    if not facts:
+        return condition
+    return facts[0] if len(facts) == 1 else AllOf(tuple(facts))

@@ -372,3 +372,22 @@ def test_a_screw_that_a_jumper_goes_to_is_not_said_to_have_no_wire() -> None:
     assert not seen(RULE, text)
     without = changed(text, ("  jumper Z1.H -- Z1.COM  # finds: altered-equipment\n", ""))
     assert [one.subject for one in seen(RULE, without)] == ["Z1.COM"]
+
+
+@pytest.mark.parametrize(
+    ("control", "joined", "empty"),
+    [
+        ("termination-thermostat", ("common", "warm-side"), []),
+        ("termination-thermostat", ("common", "cold-side"), []),
+        ("termination-thermostat", ("common",), ["LPC.warm-side", "LPC.cold-side"]),
+        ("termination-thermostat", ("warm-side",), ["LPC.common", "LPC.cold-side"]),
+        # Both ways of what a hand moves are used.
+        ("3-way-switch", ("common", "traveler-1"), ["LPC.traveler-2"]),
+    ],
+)
+def test_of_a_changeover_that_moves_by_itself_one_side_will_do(
+    control: str, joined: tuple[str, ...], empty: list[str]
+) -> None:
+    screws = "".join(f" -- LPC.{screw}" for screw in joined)
+    text = CONTROL.replace("low-pressure-control", control)
+    assert unused(changed(text, (FED[0], f"  W.black -- L1.hot{screws}\n"))) == empty

@@ -22,6 +22,7 @@ from wirecheck.judge.problem import Problem, Words, spot
 from wirecheck.judge.question import question
 from wirecheck.judge.rule import rule
 from wirecheck.model.board import Device, Terminal
+from wirecheck.parts.part import TRIED
 
 # What brings power, and no call.
 FEEDS = ("power", "common")
@@ -89,11 +90,13 @@ def _unused(case: Case, device: Device, empty: list[Terminal]) -> Iterator[Unuse
     """The screws that their part does not call optional.
 
     Of grounds and of leads others speak, and what a thermostat can call for is asked for by the equipment.
+    Of a changeover contact that moves by itself, one side may be what the control is there for.
     """
     for terminal in empty:
         spec = terminal.spec
         asked_for = device.part.calls and spec.carries not in (None, *FEEDS)
-        if spec.flags.isdisjoint(("optional", "lead")) and spec.role != "ground" and not asked_for:
+        by_choice = spec.role == "ground" or asked_for or _other_side(case, device, terminal, empty)
+        if spec.flags.isdisjoint(("optional", "lead")) and not by_choice:
             yield Unused(
                 at=spot(device),
                 about=terminal,
@@ -102,6 +105,18 @@ def _unused(case: Case, device: Device, empty: list[Terminal]) -> Iterator[Unuse
                 copper=frozenset((case.uses.piece[terminal.name],)),
                 terminal=terminal,
             )
+
+
+def _other_side(case: Case, device: Device, terminal: Terminal, empty: list[Terminal]) -> bool:
+    """Whether a terminal is one side of a changeover that moves by itself, and the other has a wire."""
+    own = case.circuit.contacts_in.get(device.name, ()) if device.part.moved_by not in TRIED else ()
+    sides = [ends for one in own for ends in ((one.a, one.b), (one.b, one.a))]
+    commons = {common for common, side in sides if side == terminal.name}
+    bare = {one.name for one in empty}
+    return any(
+        common in commons and side != terminal.name and bare.isdisjoint((common, side))
+        for common, side in sides
+    )
 
 
 def _unpowered(case: Case, device: Device, terminal: Terminal) -> Iterator[Unpowered]:

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
 from tests.rules.hands import at, changed, own, seen
 from tests.rules.hookups import BENCH, HOOKUP, hooked, made
-from wirecheck import files
+from wirecheck import check, files
 from wirecheck.language.syntax import ExpectStops
-from wirecheck.rules.safety_bypass import RULE, GuardsNothing, RunsOn
+from wirecheck.rules.safety_bypass import RULE, BurnsOn, GuardsNothing, RunsOn
 
 BOARDS = files.folder("boards")
 # A float switch in the white wire.
@@ -35,6 +37,58 @@ def test_right_boards_are_right(board: str) -> None:
     # A pressure switch stands open at rest; opening it is its trip.
     assert seen(RULE, right(board)) == []
     assert found(STOPS) == found(SWITCHED) == []
+
+
+# ------------------------------------------------------------------ burns on
+
+
+PAST, CROSSED, BESIDE = (
+    (Path(__file__).parent / "boards" / "safety-bypass" / f"{name}.wire").read_text(encoding="utf-8")
+    for name in ("burner-past-the-limit", "burner-and-circulator-swapped", "heater-beside-its-limit")
+)
+ON_ITS_SCREW = ("  BU.black -- AQ.L1", "  BU.black -- AQ.B1")
+
+
+def test_a_burner_goes_past_the_limit_in_a_control_and_no_line_names_it() -> None:
+    (one,) = seen(RULE, PAST)
+    assert isinstance(one, BurnsOn)
+    assert (one.subject, one.severity, one.device.name) == ("AQ.high-limit", "hazard", "AQ")
+    assert {load.name for load in one.burners} == {"OB.burner-motor", "OB.ignition", "OB.oil-valve"}
+    assert at(PAST, one).startswith("BU.black -- AQ.L1")
+    assert seen(RULE, changed(PAST, ON_ITS_SCREW)) == []
+
+
+@pytest.mark.slow
+def test_a_burner_beside_a_limit_that_is_the_pumps() -> None:
+    lines = "".join(line for line in CROSSED.splitlines(keepends=True) if not line.startswith("expect"))
+    assert [type(one) for one in seen(RULE, lines)] == [BurnsOn]
+    named = seen(RULE, CROSSED)
+    assert {type(one) for one in named} == {RunsOn}
+    assert {at(CROSSED, one).split("  ")[0] for one in named} == {"BU.black -- AQ.C1"}
+    for text in (lines, CROSSED):
+        mends = check(text, effort=400).mends
+        assert [one.mistake for one in mends] == ["At AQ, BU.black and CR.black are swapped."]
+
+
+@pytest.mark.slow
+def test_what_stops_by_itself_as_it_opens_is_not_stopped_by_it() -> None:
+    """The clock ends the defrost in one moment of it, and the limit stops nothing in any."""
+    (one,) = (one for one in seen(RULE, BESIDE) if one.subject == "HS")
+    assert isinstance(one, GuardsNothing)
+    through = changed(
+        BESIDE, ("E1.red -- HC.black --", "E1.red --"), ("at EV\n", "at EV\n  HS.b -- HC.black\n")
+    )
+    assert seen(RULE, through) == []
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("machine", ["circulator", "oil-furnace"])
+def test_what_burns_nothing_or_has_its_own_limit_is_not_asked(machine: str) -> None:
+    """Without a flame on the board, or with the limit inside the machine that burns."""
+    text = "".join(
+        line for line in PAST.splitlines(keepends=True) if "BU" not in line and not line.startswith("at OB")
+    )
+    assert seen(RULE, text.replace("OB is oil-burner", f"OB is {machine}")) == []
 
 
 # ------------------------------------------------------------------ runs on

@@ -152,7 +152,7 @@ from wirecheck.rules.pole_bypassed import PoleBypassed
 from wirecheck.rules.push_in_terminal import PushedIn
 from wirecheck.rules.raceway_fill import UnknownFill
 from wirecheck.rules.reversed_polarity import Reversed
-from wirecheck.rules.safety_bypass import GuardsNothing, RunsOn
+from wirecheck.rules.safety_bypass import BurnsOn, GuardsNothing, RunsOn
 from wirecheck.rules.separate_building import ThinElectrodeWire
 from wirecheck.rules.short_circuit import Short
 from wirecheck.rules.start_capacitor import NeverIn, StaysIn
@@ -647,6 +647,7 @@ TABLE: tuple[Row, ...] = (
     *(
         Row(cause, Unused, left_empty, "the wire of the empty screw is found beside it")
         for cause in (
+            BurnsOn,
             Crowded,
             EndsAtOnce,
             FedFromBehind,

@@ -47,8 +47,7 @@ def fed_back(case: Case) -> Iterator[str]:
     """
     circuit = case.circuit
     alone = sources_without(case, tuple(one.name for one in circuit.contacts))
-    called = tuple(one.name for one in circuit.contacts if not isinstance(one.when, InPosition))
-    by_hand = sources_without(case, called)
+    by_hand = sources_without(case, tuple(one.name for one in circuit.contacts if not _by_hand(case, one)))
     for name in _without(case):
         by_coil = all(isinstance(one.when, Runs) for one in circuit.contacts_in[name])
         for terminal, spec in circuit.devices[name].part.terminals.items():
@@ -59,6 +58,11 @@ def fed_back(case: Case) -> Iterator[str]:
                 and (by_hand if by_coil else alone)(point)
             ):
                 yield point
+
+
+def _by_hand(case: Case, contact: Contact) -> bool:
+    """Whether a hand moves a contact."""
+    return isinstance(contact.when, InPosition) and case.circuit.devices[contact.scope].part.moved_by in TRIED
 
 
 class Past(NamedTuple):

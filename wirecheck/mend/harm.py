@@ -45,8 +45,8 @@ class Served(NamedTuple):
     which each motor on three phases turns, forward or not. `turned_back` are the splices of nothing but wires
     of one cable, which lead nowhere but back.
     `bridged` are the contacts that open nothing, `behind` how many sides of each load are behind the contacts
-    of each device, `past` what a call runs that has the same hot past them, and `fed_back` the load screws
-    that a source is on (`judge/behind.py`).
+    of each device, `within` the machine that each load is in, `past` what a call runs that has the same hot
+    past them, and `fed_back` the load screws that a source is on (`judge/behind.py`).
     `helped` are the run capacitors that are in at the end of some call.
     """
 
@@ -70,6 +70,7 @@ class Served(NamedTuple):
     turned_back: frozenset[frozenset[str]] = frozenset()
     bridged: frozenset[str] = frozenset()
     behind: Mapping[tuple[str, str], int] = MappingProxyType({})
+    within: Mapping[str, str] = MappingProxyType({})
     past: frozenset[tuple[str, str]] = frozenset()
     fed_back: frozenset[str] = frozenset()
     helped: frozenset[str] = frozenset()
@@ -113,6 +114,7 @@ def _served(case: Case) -> Served:
         turned_back=frozenset(_turned_back(case.board)),
         bridged=bridged(case),
         behind=behind(case),
+        within={one.name: case.circuit.devices[one.device].outer for one in case.circuit.loads},
         past=frozenset((one.load.name, one.device) for one in past(case)),
         fed_back=frozenset(fed_back(case)),
         helped=frozenset(_helped(case)),
@@ -162,13 +164,16 @@ def hurts(before: Served, after: Served, blamed: Collection[str]) -> bool:
 def _goes_past(before: Served, after: Served, blamed: Collection[str]) -> bool:
     """Whether a contact opens nothing that did, or what worked is no longer behind one, or half past it.
 
-    What a problem names may be behind one because of the mistake. What was half past one is not mended by
-    taking the other hot off its contacts.
+    The machine that a problem names may be behind one because of the mistake. What was half past one is not
+    mended by taking the other hot off its contacts.
     """
+    machines = {before.within.get(name) for name in blamed}
     brought_out = any(
         after.behind.get((load, device), 0) < sides
         for (load, device), sides in before.behind.items()
-        if load in before.working and {load, device} <= after.everything and load not in blamed
+        if load in before.working
+        and {load, device} <= after.everything
+        and before.within[load] not in machines
     )
     fed_back = after.fed_back - before.fed_back
     by_one = any(after.behind.get(pair) == 1 for pair in before.past - after.past)

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from wirecheck.circuit.by_itself import LED
+from wirecheck.circuit.by_itself import LED, at_once
 from wirecheck.circuit.circuit import Load, Variable
 from wirecheck.circuit.play import Play
 from wirecheck.judge import safeties, ways
@@ -18,25 +18,32 @@ from wirecheck.judge.calls import WORKING
 from wirecheck.judge.case import Case
 from wirecheck.judge.cut_off import cut_off
 from wirecheck.judge.finding import Note
+from wirecheck.judge.inside import loads_of
 from wirecheck.judge.judged import judged
 from wirecheck.judge.made_up import join_at
 from wirecheck.judge.problem import Problem, Spot, Words, spot
 from wirecheck.judge.rule import rule
+from wirecheck.judge.source import legs
 from wirecheck.language.listing import listed
 from wirecheck.language.syntax import ExpectStops
-from wirecheck.model.board import Join
+from wirecheck.model.board import Device, Join
+from wirecheck.parts.part import FLAME
 
 # What a contact does that is against high pressure.
 RISE = "opens-on-rise"
+# The terminals of a machine by which its hot comes.
+HOT = ("hot", "switched", "line")
 
 
 class RunsOn(Problem):
     """A load that a line wants a safety to stop runs on when it opens in a call, or once a button is pressed.
 
-    `around` is the join that goes around the safety, if there is one.
+    `around` is the join that goes around the safety, if there is one; `control` the device that the safety is
+    in, where the load is not, and no wire on the board passes it by.
     """
 
     safety: Variable
+    control: Device | None
     load: Load
     call: str
     around: Join | None
@@ -54,7 +61,18 @@ class GuardsNothing(Problem):
     around: Join | None
 
 
-def find(case: Case) -> Iterator[RunsOn | GuardsNothing]:
+class BurnsOn(Problem):
+    """A limit in `device`, a control, stops no load of a burner on the board, which are `burners`."""
+
+    safety: Variable
+    device: Device
+    burners: tuple[Load, ...]
+
+
+Kind = RunsOn | GuardsNothing | BurnsOn
+
+
+def find(case: Case) -> Iterator[Kind]:
     """Each load that a line wants stopped, and each safety that no line names."""
     lines = [one for one in case.board.expectations if isinstance(one, ExpectStops)]
     yield from judged(case, lines, _of_line)
@@ -62,9 +80,11 @@ def find(case: Case) -> Iterator[RunsOn | GuardsNothing]:
     for safety in case.circuit.variables.values():
         if safety.safety and safety.name not in named and safety.name in case.board.devices:
             yield from _guards_nothing(case, safety)
+        elif safety.safety and safety.name not in named:
+            yield from _burns_on(case, safety)
 
 
-def surely(case: Case, before: Sequence[RunsOn | GuardsNothing]) -> bool:
+def surely(case: Case, before: Sequence[Kind]) -> bool:
     """Whether a load runs on in the call in which it did before."""
     calls = ("", *case.heard, *safeties.starters(case.circuit))
     known = (one for one in before if isinstance(one, RunsOn) and one.call in calls)
@@ -102,8 +122,8 @@ def _runs_on(
             continue
         if not safeties.lasts(case, opened, fixed, safety, load):
             continue
-        around = _around(case, safety)
-        at = around or _landed(case, safety)
+        around, control = _around(case, safety), _control(case, safety, load)
+        at = around or (_fed_at(case, control, load) if control else _landed(case, safety))
         yield RunsOn(
             at=spot(at) if at else Spot(line.span, line),
             about=safety,
@@ -111,6 +131,7 @@ def _runs_on(
             stage="final",
             copper=frozenset((case.uses.piece[load.a], case.uses.piece[load.b])),
             safety=safety,
+            control=control,
             load=load,
             call=opened.call,
             around=around,
@@ -129,7 +150,7 @@ def _guards_nothing(case: Case, safety: Variable) -> Iterator[GuardsNothing]:
     if any(not stopped.isdisjoint(step.settled.running) for step in steps):
         return
     states = [one for played in plays for one in safeties.opened(case.circuit, played, safety, working)]
-    if states and all(state.runs_on == state.ran for state in states):
+    if states and all(_stops_none(state, safety) for state in states):
         around = _around(case, safety)
         yield GuardsNothing(
             at=spot(around or case.board.devices[safety.name]),
@@ -143,12 +164,76 @@ def _guards_nothing(case: Case, safety: Variable) -> Iterator[GuardsNothing]:
         )
 
 
+def _burns_on(case: Case, safety: Variable) -> Iterator[BurnsOn]:
+    """A limit inside a control that burns nothing itself, where a burner beside it heats past it."""
+    device = case.circuit.around[safety.device][0]
+    if safety.moved_by != "temperature" or not _opens_on_rise(case, safety) or _works(case, device):
+        return
+    flames = {case.circuit.devices[one.device].outer for one in _flames(case)}
+    burners = tuple(
+        load
+        for load in case.circuit.loads
+        if load.kind in WORKING and case.circuit.devices[load.device].outer in flames
+    )
+    plays = [played for _, played in _plays(case)] if burners else []
+    states = [one for played in plays for one in safeties.opened(case.circuit, played, safety, burners)]
+    if states and all(_stops_none(state, safety) for state in states):
+        ran = {load.name: load for state in states for load in state.runs_on}
+        yield BurnsOn(
+            at=spot(_fed_at(case, device, states[0].ran[0]) or device),
+            about=safety,
+            severity="hazard",
+            stage="final",
+            copper=frozenset(case.uses.piece[end] for load in ran.values() for end in load.ends),
+            safety=safety,
+            device=device,
+            burners=tuple(ran.values()),
+        )
+
+
+def _control(case: Case, safety: Variable, load: Load) -> Device | None:
+    """The device that a safety is inside of, where a load is outside of it."""
+    device = case.circuit.around[safety.device][0]
+    inside = device.name == safety.device or case.circuit.devices[load.device].outer == device.name
+    return None if inside else device
+
+
+def _flames(case: Case) -> Iterator[Variable]:
+    """The flames of the burners on a board."""
+    return (one for name, one in case.circuit.variables.items() if name == f"{one.device}.{FLAME}")
+
+
+def _works(case: Case, device: Device) -> bool:
+    """Whether a device does work itself: a limit in it is for that."""
+    return any(load.kind in WORKING for load in loads_of(case, device))
+
+
+def _fed_at(case: Case, device: Device, load: Load) -> Join | None:
+    """Where the hot of a load is on a device, or beside it."""
+    outer = case.circuit.devices[load.device].outer
+    terminals = case.board.devices[outer].part.terminals
+    hots = [f"{outer}.{name}" for name, spec in terminals.items() if spec.role in HOT]
+    back = ways.way(case, hots, legs(case))
+    joins = back.joins if back is not None else ()
+    return next((join for join in joins if join.place in (device.place, device.name)), None)
+
+
+def _stops_none(state: safeties.Opened, safety: Variable) -> bool:
+    """Whether all runs on as it opens that does so where it stays as it stands."""
+    stays = at_once(state.before, safety, state.before.positions[safety.name]).running
+    return all(load in state.runs_on for load in state.ran if load.name in stays)
+
+
 def _compressors(case: Case, safety: Variable) -> tuple[Load, ...]:
     """Those on the board, where a safety is one that opens as the pressure of a refrigerant rises."""
-    part = case.circuit.devices[safety.name].part
-    if safety.moved_by != "pressure" or not any(RISE in contact.flags for contact in part.contacts):
+    if safety.moved_by != "pressure" or not _opens_on_rise(case, safety):
         return ()
     return tuple(load for load in case.circuit.loads if "hermetic" in load.flags)
+
+
+def _opens_on_rise(case: Case, safety: Variable) -> bool:
+    """Whether what it feels opens a contact of it as it rises."""
+    return any(RISE in contact.flags for contact in case.circuit.devices[safety.name].part.contacts)
 
 
 def _plays(
@@ -212,9 +297,17 @@ def _landed(case: Case, safety: Variable) -> Join | None:
     )
 
 
-def words(problem: RunsOn | GuardsNothing, case: Case) -> Words:
+def words(problem: Kind, case: Case) -> Words:
     """What runs on, and how the safety gets in its way."""
     safety = problem.safety.name
+    if isinstance(problem, BurnsOn):
+        run = "runs" if len(problem.burners) == 1 else "run"
+        names = listed(one.name for one in problem.burners)
+        return Words(
+            message=f"{safety} opens, and {names} {run} on. It must stop the burner at once.",
+            help=f"Bring the burner its hot from the screw of {problem.device.name} that {safety} opens.",
+            source="common practice: the high limit stops the burner; ASME CSD-1 (from memory)",
+        )
     if isinstance(problem, GuardsNothing) and problem.compressors:
         run = "runs" if len(problem.compressors) == 1 else "run"
         names = listed(one.name for one in problem.compressors)
@@ -235,6 +328,9 @@ def words(problem: RunsOn | GuardsNothing, case: Case) -> Words:
     if problem.around is not None:
         seen = f"{safety} is wired around"
         remedy = f"Take out what goes around {safety}: {load} must get its power through it alone."
+    elif problem.control is not None:
+        seen = f"{safety} is not in series with {load}"
+        remedy = f"Bring {load} its hot from the screw of {problem.control.name} that {safety} opens."
     else:
         seen = f"{safety} is not in series with {load}"
         remedy = f"Move {safety} into the wire that the call for {load} comes by, in series with it."

@@ -42,7 +42,20 @@ def held(board: Board, page: str | None) -> None:
     assert {f"conductor-{name}" for name in board.conductors} <= set(gone)
     # No color of a wire is told, neither in words nor by a line of that kind.
     kinds = {shape.kind.partition(" ")[0] for shape in (*blank.lines, *blank.marks)}
-    assert kinds <= {"jacket", "sign", "leg", "stab", "gap", "tap", "tie", "terminal", "label", "letter"} | {
+    assert kinds <= {
+        "jacket",
+        "sign",
+        "leg",
+        "stab",
+        "gap",
+        "tap",
+        "tie",
+        "bond",
+        "lead",
+        "terminal",
+        "label",
+        "letter",
+    } | {
         "caution",
         "icon",
         "unit",

@@ -141,7 +141,12 @@ def shapes_that_stay(right: Board, wrong: Board) -> Iterator[str]:
     loose = {f"{kind}-{point}" for kind in ("loose", "cap") for point in points}
     ties = [{f"tie-{each.name}": each.tied for each in board.breakers.values()} for board in (right, wrong)]
     said = [
-        {f"label-kind-{each.name}": each.bonded for each in board.panels.values()} for board in (right, wrong)
+        {
+            f"{word}-{each.name}": each.bonded
+            for each in board.panels.values()
+            for word in ("label-kind", "label-bond", "bond", "bond-edge")
+        }
+        for board in (right, wrong)
     ]
 
     def may_change(point: str) -> bool:

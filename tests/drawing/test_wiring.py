@@ -405,6 +405,21 @@ def test_a_jumper_to_a_ground_is_not_black() -> None:
     assert drawn == [insulation(color) for color in ("green", "white", "black")]
 
 
+def test_a_jumper_and_a_pigtail_have_the_color_of_the_wires_that_they_go_on_from() -> None:
+    board = of_text(
+        'board "On"\npanel LP 120/240 V\nbreaker LP.2 15 A\nbreaker LP.4 15 A\nbox B octagon metal\n'
+        "cable W1 14/2 NM-B 9 ft from LP to B\ncable W2 14/2 NM-B 9 ft from LP to B\n"
+        "M1 is fan-motor 1 A in B\nM2 is fan-motor 1 A in B\nM3 is fan-motor 1 A in B\n"
+        "at B\n  M1.a -- W1.white\n  M2.a -- M1.a\n  M3.a -- M2.a\n  M1.b -- W1.black\n  M2.b -- M1.b\n"
+        "  W2.white marked red -- pigtail -- M3.b -- pigtail -- B.ground\n"
+    )
+    picture = geometry.read(draw(board))
+    assert [shape.stroke for shape in picture.of("jumper")] == [
+        insulation(color) for color in ("white", "white", "black")
+    ]
+    assert {shape.stroke for shape in picture.of("pigtail")} == {insulation("red")}
+
+
 def test_a_board_with_nothing_on_it() -> None:
     judge(of_text(""), [])
     judge(of_text('board "<b>&amp; \\"N\\" \\\\l"'), [])

@@ -28,7 +28,7 @@ from typing import NamedTuple
 
 from wirecheck.drawing.letters import text_width
 from wirecheck.drawing.levels import Level, height_of, heights
-from wirecheck.drawing.rooms import Body, Bundle, Pin, Port, Room, Slot, Tail
+from wirecheck.drawing.rooms import Body, Bundle, Pin, Port, Room, Slot, Splice, Tail
 
 ROW = 18.0
 CORE = 6.0
@@ -118,6 +118,12 @@ class EndLabel(NamedTuple):
     def text(self) -> str:
         """It in words."""
         return f"{self.name}, marked {self.marked}" if self.marked else self.name
+
+
+def splice_color(splice: Splice, words: dict[str, EndLabel]) -> str:
+    """The color of a splice's pigtails: what its uppermost wire is, or is marked, the left one of two."""
+    upper = min(splice.pins, key=lambda pin: (pin.y, not pin.left))
+    return words[upper.point].marked or upper.conductor.color
 
 
 def label_widths(room: Room, words: dict[str, EndLabel], flags: dict[str, int]) -> tuple[float, float]:
@@ -397,7 +403,7 @@ def _set_heights(room: Room) -> None:
     room.jumper_at = [at[number] for number in range(len(splices), len(levels))]
     room.floor = low + height_of(len(under)) + BEFORE
     room.height = room.floor + max((body.height for body in room.bodies if not body.over), default=0.0)
-    room.height += PADDING + LEG * len(room.legs)
+    room.height += PADDING + LEG * (len(room.legs) + bool(room.leads))
 
 
 def _level(ends: Sequence[Tail], trunk: float | None = None) -> Level:

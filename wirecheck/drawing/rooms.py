@@ -180,6 +180,12 @@ class Room:
         return len(self.left) + len(self.right) + self.fed
 
     @property
+    def leads(self) -> list[Slot]:
+        """The screws of its breakers from which a lead of the breaker's own goes to the neutral bar."""
+        slots = [slot for body in self.bodies if body.rating for slot in body.slots]
+        return [slot for slot in slots if slot.terminal.spec.name == "neutral"]
+
+    @property
     def toward(self) -> list[Port]:
         """The ports on the side that power comes from."""
         return [port for port in (self.right if self.turned else self.left) if not port.inner]

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from wirecheck.drawing import colors, symbols
 from wirecheck.drawing.again import name_again
 from wirecheck.drawing.area import SCREEN, Area
+from wirecheck.drawing.bars import draw_bars
 from wirecheck.drawing.colors import PAPER, Page
 from wirecheck.drawing.flags import Flag, Flags, flags, jumper_name
 from wirecheck.drawing.free import Box, busy, free_place
@@ -38,6 +39,7 @@ from wirecheck.drawing.places import (
     set_columns,
     set_rows,
     slot_width,
+    splice_color,
 )
 from wirecheck.drawing.rooms import Body, Bundle, Pin, Room, Slot, Splice, Tail, rooms_of
 from wirecheck.drawing.sheet import TITLE_LINE, Frame, Line, Point, Sheet, Spot
@@ -53,6 +55,8 @@ if TYPE_CHECKING:
 
 JUMPERS = (({"neutral"}, "white"), ({"neutral", "ground"}, "green"))
 """The color of a jumper between screws or leads of these kinds alone; any other is black, as a hot is."""
+WIRED = (({"white", "gray", "grey"}, "white"), ({"bare", "green"}, "green"))
+"""Such a one has the color of the wires that it goes on from, where these are for a neutral or a ground."""
 WIRE = 2.4
 CASING = 4.4
 TICK = 1.0
@@ -557,13 +561,30 @@ class _Drawing:
             x0, x1 = room.x + one.x, room.x + other.x
             path = [(x0, self.screw_top(room, one)), (x0, y), (x1, y), (x1, self.screw_top(room, other))]
             names = f"{one.slot.terminal.name} to {other.slot.terminal.name}"
-            roles = {end.slot.terminal.spec.role for end in (one, other)}
-            color = next((color for kinds, color in JUMPERS if roles <= kinds), "black")
+            color = self.jumper_color(room, (one, other))
             name = jumper_name(room, number)
             self.tail(name, f"jumper from {names}", path, color, "jumper", one.slot.terminal.name)
             numbers = self.flags.of(name)
             middle = name_jumper(self.sheet, self.page, room, number, standing)
             self.flag_row(numbers, middle - FLAG * (len(numbers) - 1) / 2, y)
+
+    def jumper_color(self, room: Room, ends: tuple[Tail, Tail]) -> str:
+        """The color of a jumper by the screws that it joins, or by the wires on what it is joined with."""
+        roles = {end.slot.terminal.spec.role for end in ends}
+        found = next((color for kinds, color in JUMPERS if roles <= kinds), "")
+        if found:
+            return found
+        slots = {id(end.slot): end.slot for end in ends}
+        while True:
+            pairs = [pair for pair in room.jumpers if any(id(end.slot) in slots for end in pair)]
+            joined = {id(end.slot): end.slot for pair in pairs for end in pair}
+            if joined.keys() <= slots.keys():
+                break
+            slots |= joined
+        tails = [tail for slot in slots.values() for tail in slot.tails]
+        wires = {self.words[tail.pin.point].marked or tail.pin.conductor.color for tail in tails if tail.pin}
+        wires |= {splice_color(tail.splice, self.words) for tail in tails if tail.splice}
+        return next((color for kinds, color in WIRED if wires and wires <= kinds), "black")
 
     def end_label(self, pin: Pin) -> None:
         """The color's name over the wire, the tape band of a mark, and the flags of this end."""
@@ -624,7 +645,7 @@ class _Drawing:
         """The dots of a splice, and its pigtails down to their screws."""
         x = room.x + splice.x
         pins = sorted(splice.pins, key=lambda pin: (pin.y, not pin.left))
-        color = pins[0].conductor.color
+        color = splice_color(splice, self.words)
         heights = sorted({pin.y for pin in pins})
         up = bool(splice.tails) and splice.tails[0].slot.over
         start, other_end = (heights[0], heights[-1]) if up else (heights[-1], heights[0])
@@ -688,6 +709,7 @@ class _Drawing:
         for body in room.bodies:
             self.body(room, body)
         draw_legs(self.sheet, self.page, room, self.board, self.state, GLOW)
+        draw_bars(self.sheet, self.page, room, self.board, self.state, GLOW)
         signs = room.y + room.floor + SCREW / 2 + HEAD + symbols.BREAKER
         draw_ties(self.sheet, self.page, room, self.board, signs)
 

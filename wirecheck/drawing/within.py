@@ -27,6 +27,7 @@ from wirecheck.drawing.places import (
     EndLabel,
     end_width,
     half_column,
+    splice_color,
 )
 from wirecheck.drawing.rooms import Pin, Room
 from wirecheck.drawing.sheet import Line, Sheet
@@ -156,8 +157,8 @@ def _runs(room: Room, words: dict[str, EndLabel], ends: dict[int, float]) -> Ite
     for splice in room.splices:
         if len(splice.tails) > 1 and not splice.tails[0].slot.over:
             down = sorted(room.x + tail.x for tail in splice.tails)
-            name, upper = splice.tails[-1].slot.terminal.name, min(splice.pins, key=_from_above)
-            yield Run(name, upper.conductor.color, down[0], down[-1], room.y + splice.link_y)
+            name = splice.tails[-1].slot.terminal.name
+            yield Run(name, splice_color(splice, words), down[0], down[-1], room.y + splice.link_y)
     first = room.y + room.first + (ROW if any(body.over for body in room.bodies) else 0.0)
     beyond = _beyond(room)
     for pin in room.pins:
@@ -177,11 +178,6 @@ def _beyond(room: Room) -> dict[int, Pin]:
         for other in splice.pins
         if (other.y, other.left, other.conductor.color) == (pin.y, not pin.left, pin.conductor.color)
     }
-
-
-def _from_above(pin: Pin) -> tuple[float, bool]:
-    """Pigtails have the color of the uppermost wire of their splice, of the left one where there are two."""
-    return pin.y, not pin.left
 
 
 def _behind(pin: Pin, words: dict[str, EndLabel]) -> float:

@@ -1,0 +1,91 @@
+"""What a panel joins to its neutral bar itself: its ground bar where it is bonded, and its breakers' leads.
+
+A breaker that watches for faults has a neutral screw, and a white lead or a clip of its own to the neutral
+bar. In the panel where neutral and ground are bonded, and there alone, the two bars are one.
+"""
+
+from __future__ import annotations
+
+from wirecheck.drawing import colors
+from wirecheck.drawing.colors import Page
+from wirecheck.drawing.places import LEG, SCREW, SMALL
+from wirecheck.drawing.rooms import Body, Room
+from wirecheck.drawing.sheet import Line, Point, Sheet, Spot
+from wirecheck.drawing.state import LEVELS, State
+from wirecheck.model.board import Board
+
+PEN, CASING, STRAP = 2.0, 3.8, 4.0
+BESIDE = 6.0
+"""How far beside its bar the lead comes down."""
+UNDER = 33.0
+"""How far under the bars the word is: under their names and their volts."""
+
+
+def draw_bars(sheet: Sheet, page: Page, room: Room, board: Board, state: State | None, glow: float) -> None:
+    """Draw what joins the bars of a panel to one another and to its breakers; nothing for another room.
+
+    Parameters
+    ----------
+    glow : the pen of what is live
+    """
+    panel = board.panels.get(room.name)
+    bodies = {body.name: body for body in room.bodies}
+    if panel is None or f"{panel.name}.neutral" not in bodies:
+        return
+    neutral, ground = bodies[f"{panel.name}.neutral"], bodies.get(f"{panel.name}.ground")
+    if panel.bonded and ground is not None:
+        _bond(sheet, page, room, neutral, ground)
+    _leads(sheet, page, room, neutral, state, glow)
+
+
+def _ends(room: Room, bar: Body) -> tuple[float, float]:
+    """The left and the right end of a bar."""
+    slot = bar.slots[0]
+    half = (slot.width - 6) / 2
+    return room.x + slot.x - half, room.x + slot.x + half
+
+
+def _bond(sheet: Sheet, page: Page, room: Room, neutral: Body, ground: Body) -> None:
+    """The strap between the two bars."""
+    left, right = sorted((_ends(room, neutral), _ends(room, ground)))
+    y = room.y + room.floor + SCREW / 2
+    path = ((left[1], y), (right[0], y))
+    title = f"{neutral.name} and {ground.name} are bonded here"
+    sheet.lines += [
+        Line(f"bond-{room.name}-edge", "", (path,), page.ink, STRAP + 2, kind="bond"),
+        Line(f"bond-{room.name}", title, (path,), colors.insulation("green"), STRAP, kind="bond"),
+    ]
+    middle = (left[1] + right[0]) / 2
+    sheet.write(f"label-bond-{room.name}", "bond", middle, y + UNDER, SMALL, page.faint, title=title)
+
+
+def _leads(sheet: Sheet, page: Page, room: Room, neutral: Body, state: State | None, glow: float) -> None:
+    """The breakers' own leads: each down past the legs, and all of them along to the neutral bar."""
+    if not room.leads:
+        return
+    top = room.y + room.floor + SCREW / 2
+    low = top + max(body.height for body in room.bodies)
+    y = low + LEG * (len(room.legs) + 0.9)
+    bar, screw = _ends(room, neutral)[0], neutral.slots[0].terminal.name
+    ends = {slot.terminal.name: room.x + slot.x for slot in room.leads}
+    under = {slot.terminal.name: body.height for body in room.bodies for slot in body.slots}
+    ways: dict[str, tuple[Point, ...]] = {name: ((x, top + under[name]), (x, y)) for name, x in ends.items()}
+    ways[room.name] = ((bar, top), (bar - BESIDE, top), (bar - BESIDE, y), (max(ends.values()), y))
+    paint = colors.insulation("white")
+    edge = colors.casing(paint, page.room)
+    level = state.level(screw) if state is not None else ""
+    for name, way in ways.items():
+        title = f"the lead of {name} to {screw}" if name in ends else f"its breakers' own leads to {screw}"
+        if level:
+            lit, dash = colors.LIVE[level], colors.LIVE_DASH[level]
+            words = f"{title} is live: {LEVELS[level]}"
+            sheet.lines.append(
+                Line(f"live-0-lead-{name}", words, (way,), lit, glow, dash, kind=f"live {level}", layer=-1)
+            )
+        sheet.lines += [
+            Line(f"lead-{name}-edge", "", (way,), edge, CASING, radius=5, kind="lead"),
+            Line(f"lead-{name}", title, (way,), paint, PEN, radius=5, kind="lead"),
+        ]
+    for name, x in ends.items():
+        title = f"{name} leads to {screw}"
+        sheet.marks.append(Spot(f"lead-of-{name}", title, x, y, 5, 5, page.ink, page.ink, kind="lead"))

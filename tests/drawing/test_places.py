@@ -158,7 +158,7 @@ def shapes_that_stay(right: Board, wrong: Board) -> Iterator[str]:
     for name in one.keys() | other.keys():
         if ties[0].get(name) != ties[1].get(name) or said[0].get(name) != said[1].get(name):
             continue
-        wire = name.removeprefix("casing-").removeprefix("bridge-")
+        wire = name.removeprefix("casing-")
         if (
             wire.startswith(("pigtail-", "jumper-", "splice-"))
             or name in loose

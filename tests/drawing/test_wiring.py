@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from itertools import pairwise
 from pathlib import Path
 
 import networkx
@@ -301,7 +302,13 @@ def flags_stand_on_their_cause(picture: Picture, board: Board, findings: list[Fi
         for flag in here:
             drawn = flags_of[flag.name]
             middle = geometry.middle(drawn)
-            if spot in wires:
+            conductor = board.conductors.get(wires.get(spot, ""))
+            if conductor is not None and conductor.places[0] == conductor.places[1]:
+                (path,) = (
+                    shape for shape in picture.of("conductor") if shape.id == f"conductor-{wires[spot]}"
+                )
+                assert geometry.near(path.points, middle, 1.0), (flag.name, spot)
+            elif spot in wires:
                 paths = [shape for shape in picture.of("conductor") if shape.id == f"conductor-{wires[spot]}"]
                 assert any(geometry.near(path.points, middle, 1.0) for path in paths), (flag.name, spot)
                 assert apart(words[f"label-{spot}"].box, middle) < room, (flag.name, spot)
@@ -432,16 +439,17 @@ def test_every_wiring_diagram_has_a_key_of_its_marks() -> None:
 
 
 @pytest.mark.slow
-def test_a_wire_that_crosses_itself_passes_over_itself() -> None:
-    """From the disconnect and back to the contactor: where it crosses, its ground shows on both sides."""
-    board = next(path for path in BOARDS if path.parent.name == "motor-starter" and path.stem == "right")
-    drawn = sheet(of_text(board.read_text("utf-8")))
-    order = {line.id: place for place, line in enumerate(drawn.lines)}
-    bridges = {line.id: line.pieces[0] for line in drawn.lines if line.kind == "bridge"}
-    assert set(bridges) == {"bridge-P1", "bridge-P2", "bridge-P3"}
-    for name, ((x, start), (other, end)) in bridges.items():
-        wire = name.removeprefix("bridge-")
-        assert order[f"conductor-{wire}"] < order[f"casing-{name}"] < order[name]
-        assert x == other and geometry.near(
-            drawn.lines[order[f"conductor-{wire}"]].pieces[0], (x, (start + end) / 2), 0.1
-        )
+@pytest.mark.parametrize("name", ["motor-starter", "motor-control-transformer"])
+def test_a_wire_that_stays_in_its_room_runs_level_from_one_end_to_the_other(name: str) -> None:
+    """And turns twice: it goes no farther to either side than its ends are."""
+    path = next(path for path in BOARDS if path.parent.name == name and path.stem == "right")
+    board = of_text(path.read_text("utf-8"))
+    lines = {line.id: line.pieces[0] for line in sheet(board).lines}
+    inner = [each.name for each in board.conductors.values() if each.places[0] == each.places[1]]
+    assert inner
+    for wire in inner:
+        way = lines[f"conductor-{wire}"]
+        ends = sorted((way[0][0], way[-1][0]))
+        assert all(ends[0] <= x <= ends[1] for x, _ in way), wire
+        level = {round(y, 3) for (_, y), (_, other) in pairwise(way) if abs(y - other) < 0.001}
+        assert len(level) == 1, wire

@@ -14,8 +14,8 @@ from wirecheck.drawing.sheet import Sheet, Spot, Words
 from wirecheck.model.board import Board
 
 WIRED = re.compile(
-    r"(?:again|band|bridge|cap|casing|conductor|flag|inline|jumper|key|loose|number|pigtail)(?: |$)"
-    r"|(?:splice|ticks)$|label (?:again|end|inline|key|within)$"
+    r"(?:again|band|cap|casing|conductor|flag|inline|jumper|key|loose|number|pigtail)(?: |$)"
+    r"|(?:splice|ticks|told)$|label (?:again|end|inline|key|within)$"
 )
 """The kinds of what tells of a wire, of a joint, or of what was found. A wire's has its color behind it."""
 DIAGRAM = "kind"

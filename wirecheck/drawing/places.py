@@ -10,8 +10,7 @@ of them stand over all rows, with their screws on their lower edge, and each
 column is one device's, over the rows or under them. What joins screws lies level
 between these and the rows, as `levels.py` says.
 
-A wire that stays in its room turns back beside the device that it comes down on, where there is room for
-its words, and no other wire comes down.
+A wire that stays in its room has one row for both its ends, and runs level from the one to the other.
 
 Between two columns of rooms each cable has a height of its own at either wall
 and a track of its own between. Where the columns take more than one band, the
@@ -57,8 +56,8 @@ BAR_CLEAR, SCREW_CLEAR = 23.0, 18.4
 """How wide the column of a bar or a screw is beyond its wires: so wide that a flag stands beside these."""
 BAND = 16.0
 LEG = 13.0
-TURN = 8.0
-"""How far behind its words a wire turns back that stays in its room."""
+OPEN = 30.0
+"""How far from its other end a wire that stays in its room is open."""
 LABEL_LINE = 10.5
 LABEL_AT = 7.0
 """How far behind the bend of its wire a label begins, so that what glows around the wire is clear of it."""
@@ -130,6 +129,8 @@ def label_widths(room: Room, words: dict[str, EndLabel], flags: dict[str, int]) 
     """The room that the conductors' labels, bands and flags take on each side; one flag has it always."""
     widest = [0.0, 0.0]
     for pin in room.pins:
+        if pin.port.inner:
+            continue
         width = end_width(words[pin.point], max(flags.get(pin.point, 0) - 1, 0))
         side = 0 if pin.left else 1
         widest[side] = max(widest[side], width)
@@ -155,7 +156,9 @@ def set_rows(room: Room) -> None:
     def put(pin: Pin, row: float) -> float:
         """Put a conductor's end on that row or under it; the next row of its side."""
         before, half = last.get(pin.left), row % 1
-        if before is not None and before is not pin.port:
+        if before is not None and before.bundle is pin.port.bundle and pin.port.inner:
+            row = before.row
+        elif before is not None and before is not pin.port:
             next_one = before.inner and pin.port.inner
             row = max(row, before.row + (1 if next_one else 2))
             # What is half a row under the other side stays so: on a whole one a wire of that side may lie.
@@ -164,17 +167,16 @@ def set_rows(room: Room) -> None:
         last[pin.left] = pin.port
         return row + 1
 
-    # Words of a wire that turns back in the midst of the room are in the way of others.
-    apart = bool(room.inner) and not any(body.over for body in room.bodies)
     row, i, j = 0.0, 0, 0
     for a, b in (*shared, (len(left), len(right))):
         here, there = row, row
         for pin in left[i:a]:
             here = put(pin, here)
         if here > row:
-            there = here if apart else row + 0.5
+            there = row + 0.5
         for pin in right[j:b]:
-            there = put(pin, there)
+            # The words of a wire that stays in the room may be anywhere over it.
+            there = put(pin, max(there, here) if pin.port.inner else there)
         row = max(here, math.ceil(there)) if right[j:b] else here
         i, j = a, b
         if a < len(left):
@@ -198,6 +200,7 @@ def _matches(left: list[Pin], right: list[Pin], group: dict[str, int]) -> list[t
         number = group.get(pin.point)
         if number is None or number in taken:
             continue
+        right = [other for other in right if not other.port.inner]
         for j in range(start, min(len(right), start + 12)):
             if group.get(right[j].point) == number:
                 pairs.append((i, j))
@@ -240,13 +243,8 @@ def set_columns(
     labels: tuple[float, float],
     body_size: dict[str, tuple[float, float]],
     title: float,
-    loops: float = 0.0,
 ) -> None:
-    """Give every tail, screw, splice and device its x from the room's left wall, and the room its size.
-
-    `loops` is how wide the words are of wires that stay in the room. Each device has room for them, so that
-    a wire that is put elsewhere moves no device.
-    """
+    """Give every tail, screw, splice and device its x from the room's left wall, and the room its size."""
     x = FAN + labels[0] + FLAGGED if room.left else PADDING + 4
     loose = [splice for splice in room.splices if not splice.tails]
     for splice in loose:
@@ -255,8 +253,7 @@ def set_columns(
             x += 2 * TAIL
     x += 4
     under, over = ([body for body in room.bodies if body.over == side] for side in (False, True))
-    beside = FLAGGED + loops + FAN if loops and not over else 0.0
-    ends = _set_rows(_row(row, x, body_size, room.cables, beside) for row in (under, over))
+    ends = _set_rows(_row(row, x, body_size, room.cables) for row in (under, over))
     edge, x = (max(each) for each in zip(*ends, strict=True))
     _order_jumpers(room)
     for splice in loose:
@@ -269,7 +266,7 @@ def set_columns(
             splice.x = splice.tails[0].x
     x += FAN + labels[1] + FLAGGED if room.right else PADDING
     room.width = max(x, edge + PADDING, title)
-    _set_turns(room, loops)
+    _set_ends(room)
     _set_heights(room)
 
 
@@ -309,16 +306,10 @@ def _set_rows(rows: Iterable[Row]) -> list[tuple[float, float]]:
     return ends
 
 
-def _row(
-    bodies: list[Body], x: float, sizes: dict[str, tuple[float, float]], cables: int, beside: float
-) -> Row:
+def _row(bodies: list[Body], x: float, sizes: dict[str, tuple[float, float]], cables: int) -> Row:
     """Set devices side by side from x on, with their screws and what comes down on them.
 
     Each column is asked for by the least x of its middle, and half its width.
-
-    Parameters
-    ----------
-    beside : what is kept free beside each device but the last, if it has several screws.
     """
     for body in bodies:
         least, body.height = sizes[body.name]
@@ -339,8 +330,6 @@ def _row(
                 tail.x = slot.x + (number - middle) * _apart(slot, len(slot.tails))
         body.width = max(least, at + ends[1] - x)
         x += body.width + COLUMN_GAP
-        if body.slots[1:] and body is not bodies[-1]:
-            x += beside
     edge = x - COLUMN_GAP
     if bodies and bodies[-1].slots:
         last = bodies[-1].slots[-1]
@@ -414,24 +403,20 @@ def _level(ends: Sequence[Tail], trunk: float | None = None) -> Level:
     return Level((trunk, *up), down) if down else Level(up, (trunk,))
 
 
-def _set_turns(room: Room, loops: float) -> None:
-    """Give each wire that stays in the room the place where it turns back: right of both its ends."""
-    body_of = {id(slot): number for number, body in enumerate(room.bodies) for slot in body.slots}
-    last = len(room.bodies) - 1
-    over = any(body.over for body in room.bodies)
-    at = {id(tail.pin): body_of[id(tail.slot)] for tail in room.direct}
-    for splice in room.splices:
-        for pin in splice.pins:
-            at[id(pin)] = body_of[id(splice.tails[0].slot)] if splice.tails else last
+def _set_ends(room: Room) -> None:
+    """Give each end of a wire that stays in the room its place along its row.
+
+    One that is joined to nothing is open a little right of the other, or right of all that comes down.
+    """
+    at = {id(tail.pin): tail.x for tail in room.direct}
+    at |= {id(pin): splice.x for splice in room.splices for pin in splice.pins}
     for pair in room.inner:
         pins = [pin for port in pair for pin in port.pins]
-        ends = max(at.get(id(pin), last) for pin in pins)
-        body = room.bodies[ends] if room.bodies else None
-        beside_it = body is not None and ends != last and len(body.slots) > 1 and not over
+        x = max((at[id(pin)] for pin in pins if id(pin) in at), default=room.width / 2)
         for pin in pins:
-            pin.turn = room.width - FAN
-            if body is not None and beside_it:
-                pin.turn = body.x + body.width + FLAGGED + loops
+            if id(pin) not in at:
+                x += OPEN
+            pin.end = at.get(id(pin), x)
 
 
 def _apart(slot: Slot, count: int) -> float:

@@ -36,7 +36,8 @@ class Bundle:
 class Pin:
     """One end of a conductor where it comes out of the jacket, on a side of its room.
 
-    `turn` is how far from the left wall a wire turns back that stays in its room.
+    `end` is how far from the left wall a wire that stays in its room leaves its row: for its screw or its
+    splice, or that it is open there.
     """
 
     point: str
@@ -45,7 +46,7 @@ class Pin:
     row: float = 0
     y: float = 0.0
     wall_y: float = 0.0
-    turn: float = 0.0
+    end: float = 0.0
 
     @property
     def left(self) -> bool:
@@ -57,7 +58,7 @@ class Pin:
 class Port:
     """Where a bundle enters a room; its pins stand from top to bottom.
 
-    `inner` is whether it is a wire that stays in its room, and is drawn right of what it joins.
+    `inner` is whether it is a wire that stays in its room, and runs level from end to end there.
     """
 
     bundle: Bundle

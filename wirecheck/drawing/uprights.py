@@ -7,12 +7,9 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from wirecheck.drawing.rooms import Room, Tail
-from wirecheck.drawing.sheet import Point
 
 OFF = 9.0
 """From the middle of an upright wire to the middle of what ends beside it."""
-OVER = 6.0
-"""How far a wire that crosses itself is drawn over itself, on each side."""
 
 
 class Upright(NamedTuple):
@@ -56,23 +53,6 @@ def clear_end(x: float, y: float, way: int, standing: Sequence[Upright]) -> floa
         if upright.top - OFF < y < upright.bottom + OFF and abs(upright.x - x) < OFF:
             x = upright.x + OFF * way
     return x
-
-
-def over_itself(path: Sequence[Point]) -> Iterator[tuple[Point, Point]]:
-    """The short upright pieces of a wire that lie over level ones of its own, where it comes back.
-
-    >>> list(over_itself([(0, 0), (0, 50), (90, 50), (90, 70), (40, 70), (40, 0)]))
-    [((40, 56.0), (40, 44.0))]
-    >>> list(over_itself([(0, 0), (0, 50), (90, 50), (90, 70)]))
-    []
-    """
-    steps = list(pairwise(path))
-    level = [(min(a[0], b[0]), max(a[0], b[0]), a[1]) for a, b in steps if a[1] == b[1]]
-    for (x, start), (other, end) in steps:
-        way = 1 if end > start else -1
-        for left, right, y in level if x == other else ():
-            if left < x < right and min(start, end) < y < max(start, end):
-                yield (x, y - OVER * way), (x, y + OVER * way)
 
 
 def widest_gap(left: float, right: float, y: float, standing: Sequence[Upright]) -> tuple[float, float]:

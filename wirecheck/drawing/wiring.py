@@ -30,7 +30,6 @@ from wirecheck.drawing.places import (
     MARGIN,
     SCREW,
     SMALL,
-    TURN,
     Cable,
     EndLabel,
     end_width,
@@ -43,9 +42,10 @@ from wirecheck.drawing.places import (
 )
 from wirecheck.drawing.rooms import Body, Bundle, Pin, Room, Slot, Splice, Tail, rooms_of
 from wirecheck.drawing.sheet import TITLE_LINE, Frame, Line, Point, Sheet, Spot
+from wirecheck.drawing.short import tell_inner, told_width
 from wirecheck.drawing.state import LEVELS, State
 from wirecheck.drawing.ticks import stroke_color, ticks
-from wirecheck.drawing.uprights import clear_end, over_itself, uprights
+from wirecheck.drawing.uprights import clear_end, uprights
 from wirecheck.drawing.within import name_jumper, name_within
 from wirecheck.language.listing import listed
 from wirecheck.model.board import Board
@@ -205,21 +205,8 @@ def _size(room: Room, flags: Flags, words: dict[str, EndLabel]) -> None:
     heading = text_width(room.name, 10, bold=True) + text_width(room.title, SMALL) + 30
     heading += FLAG * len(_room_flags(room, flags))
     left, right = label_widths(room, words, ends)
-    inner = [_told_width(pin, flags, words) for pair in room.inner for port in pair for pin in port.pins]
-    loops = max(inner, default=0.0)
-    set_columns(room, (left, max(right, loops)), sizes, heading, loops)
-
-
-def _told_width(pin: Pin, flags: Flags, words: dict[str, EndLabel]) -> float:
-    """How far the words of a wire that stays in its room reach, behind those of its end, with their flags."""
-    bundle = pin.port.bundle
-    told = text_width(" ".join(bundle.words), SMALL) + FLAG * max(len(flags.of(bundle.name)), 1) + 4
-    return _before_told(words[pin.point], len(flags.of(pin.point))) + told
-
-
-def _before_told(label: EndLabel, flags: int) -> float:
-    """How far from where it turns back the words of a wire that stays in its room begin: behind its end's."""
-    return end_width(label, max(flags, 1)) + 3
+    inner = [told_width(pair, words, flags) for pair in room.inner]
+    set_columns(room, (left, max([right, *inner])), sizes, heading)
 
 
 def _staggered(body: Body) -> bool:
@@ -349,7 +336,6 @@ class _Drawing:
         """The jacket of a cable or the wall of a raceway, and its label."""
         bundle = cable.bundle
         if cable.ports[0].inner:
-            self.inner_words(cable)
             return
         one, title = cable.ports[0], bundle.title
         out, align = (-1, "end") if one.left else (1, "start")
@@ -384,20 +370,6 @@ class _Drawing:
                 )
             )
 
-    def inner_words(self, cable: Cable) -> None:
-        """What a wire is that stays in its room, where it turns back: between its two ends."""
-        bundle = cable.bundle
-        pin = max((port.pins[0] for port in cable.ports), key=lambda pin: pin.y)
-        x, y = self.free(pin)
-        x -= _before_told(self.words[pin.point], len(self.flags.of(pin.point)))
-        label = self.sheet.write(
-            f"label-{bundle.name}", " ".join(bundle.words), x, y - 8.6, SMALL, self.page.faint,
-            align="end", title=bundle.title,
-        )  # fmt: skip
-        numbers = self.flags.of(bundle.name)
-        first = label.x - label.width / 2 - 10 - FLAG * (len(numbers) - 1)
-        self.flag_row(numbers, first, y - 8.6)
-
     def conductors(self, cable: Cable) -> None:
         """The conductors of a cable, each from its end in one room to its end in the other."""
         one, other = cable.ports
@@ -411,8 +383,6 @@ class _Drawing:
     def conductor(self, cable: Cable, one: Pin, other: Pin) -> None:
         """One conductor, whole: from where it is made up here to where it is made up there."""
         turns = cable.between(one.wall_y - one.port.y)
-        if one.port.inner:
-            turns = [(self.free(pin)[0] + TURN, pin.y) for pin in (one, other)]
         path = [*self.inside(one), *turns, *reversed(self.inside(other))]
         conductor = one.conductor
         title = (
@@ -433,8 +403,6 @@ class _Drawing:
             head=head,
             kind="conductor",
         )
-        for way in over_itself(path):
-            self.bridge(conductor.name, title, way, conductor.color)
         if self.state is not None and self.state.carries(conductor.name):
             self.flow(f"conductor-{conductor.name}", path, conductor.color)
 
@@ -460,16 +428,6 @@ class _Drawing:
         if strokes:
             ink = stroke_color(paint, self.page.room)
             self.sheet.lines.append(Line(f"ticks-{name}", "", strokes, ink, TICK, curve=True, kind="ticks"))
-
-    def bridge(self, name: str, title: str, path: Sequence[Point], color: str) -> None:
-        """A short piece of a wire over where it crosses itself, so that nobody takes this for a joint."""
-        paint = colors.insulation(color)
-        edge = colors.casing(paint, self.page.room)
-        pieces = (tuple(path),)
-        self.sheet.lines += [
-            Line(f"casing-bridge-{name}", "", pieces, edge, CASING, kind="casing"),
-            Line(f"bridge-{name}", title, pieces, paint, WIRE, kind="bridge"),
-        ]
 
     def glow(self, name: str, pieces: Iterable[tuple[Sequence[Point], float, str]]) -> None:
         """The glow around the live pieces of a wire, each with its width and the point it is part of."""
@@ -505,8 +463,6 @@ class _Drawing:
 
     def free(self, pin: Pin) -> tuple[float, float]:
         """Where a conductor has left its jacket and lies on its row."""
-        if pin.port.inner:
-            return pin.port.room.x + pin.turn, pin.y
         return pin.port.wall + (FAN if pin.left else -FAN), pin.y
 
     def inside(self, pin: Pin) -> list[Point]:
@@ -514,9 +470,9 @@ class _Drawing:
         room = pin.port.room
         wall = pin.port.wall
         step = 4 if pin.left else -4
-        way: list[Point] = [self.free(pin)]
-        if not pin.port.inner:
-            way += [(wall + step, pin.wall_y), (wall, pin.wall_y)]
+        way: list[Point] = [self.free(pin), (wall + step, pin.wall_y), (wall, pin.wall_y)]
+        if pin.port.inner:
+            way = []
         splice = next((splice for splice in room.splices if pin in splice.pins), None)
         tail = next((tail for tail in room.direct if tail.pin is pin), None)
         if tail is not None:
@@ -533,10 +489,13 @@ class _Drawing:
 
     def open_end(self, pin: Pin) -> float:
         """Where a wire that nobody joined ends: close behind its label and its flags, on no other wire."""
+        standing = list(uprights(pin.port.room))
+        if pin.port.inner:
+            return clear_end(pin.port.room.x + pin.end, pin.y, 1, standing)
         flagged = len(self.flags.of(pin.point))
         width = end_width(self.words[pin.point], flagged) + (7 if flagged else 4)
         way = 1 if pin.left else -1
-        return clear_end(self.free(pin)[0] + way * width, pin.y, way, list(uprights(pin.port.room)))
+        return clear_end(self.free(pin)[0] + way * width, pin.y, way, standing)
 
     def screw_top(self, room: Room, tail: Tail) -> float:
         """The height at which a wire meets its screw: at the end of it that is toward the wires."""
@@ -546,8 +505,11 @@ class _Drawing:
 
     def make_up(self, room: Room) -> None:
         """Labels, bands, caps, dots, pigtails and jumpers of a room."""
+        for pair in room.inner:
+            tell_inner(self.sheet, self.page, pair, self.words, self.flags, self.flag_row, self.band)
         for pin in room.pins:
-            self.end_label(pin)
+            if not pin.port.inner:
+                self.end_label(pin)
             joined = any(pin in splice.pins for splice in room.splices) or any(
                 t.pin is pin for t in room.direct
             )

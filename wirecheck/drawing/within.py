@@ -23,7 +23,6 @@ from wirecheck.drawing.places import (
     OVER,
     ROW,
     SMALL,
-    TURN,
     EndLabel,
     end_width,
     half_column,
@@ -165,7 +164,7 @@ def _runs(room: Room, words: dict[str, EndLabel], ends: dict[int, float]) -> Ite
         other = beyond.get(id(pin))
         # The words of what it goes on as would stand beside its own.
         told = other is not None and abs(_behind(other, words) - ends[id(pin)]) < FAR / 2
-        if id(pin) in ends and pin.y > first and not told:
+        if id(pin) in ends and pin.y > first and not told and not pin.port.inner:
             yield Run(pin.point, pin.conductor.color, _behind(pin, words), ends[id(pin)], pin.y)
 
 
@@ -183,9 +182,6 @@ def _beyond(room: Room) -> dict[int, Pin]:
 def _behind(pin: Pin, words: dict[str, EndLabel]) -> float:
     """Where the words of a conductor's end are over, and those of a wire that stays in its room."""
     width = end_width(words[pin.point], 1)
-    if pin.port.inner:
-        told = text_width(" ".join(pin.port.bundle.words), SMALL)
-        return pin.port.room.x + pin.turn - width - told - FLAG * MOST_FLAGS
     return pin.port.wall + (FAN + width if pin.left else -FAN - width)
 
 
@@ -203,8 +199,14 @@ def _columns(room: Room) -> Iterator[Strip]:
 def _wires(room: Room, ends: dict[int, float]) -> Iterator[Box]:
     """Where the middle of a word may not be: on each wire as it is landed."""
     off = ABOVE - 0.2
+    beyond = {
+        id(pin): room.x + other.end
+        for pair in room.inner
+        for one, two in (pair, pair[::-1])
+        for pin, other in zip(one.pins, two.pins, strict=True)
+    }
     for pin in room.pins:
-        wall = room.x + pin.turn + TURN if pin.port.inner else pin.port.wall
+        wall = beyond.get(id(pin), pin.port.wall)
         end = ends.get(id(pin), wall)
         yield min(wall, end), pin.y - off, max(wall, end), pin.y + off
     for splice in room.splices:
@@ -224,10 +226,6 @@ def _wires(room: Room, ends: dict[int, float]) -> Iterator[Box]:
         yield middle - MOST_FLAGS * FLAG / 2, run.y - high, middle + MOST_FLAGS * FLAG / 2, run.y + high
     for upright in standing:
         yield upright.x, upright.top - HIGH, upright.x, upright.bottom + HIGH
-    for pair in room.inner:
-        pins = [pin for port in pair for pin in port.pins]
-        x, heights = room.x + pins[0].turn + TURN, [pin.y for pin in pins]
-        yield x, min(heights) - HIGH, x, max(heights) + HIGH
 
 
 def _middle(run: Run, taken: Sequence[Strip], far: float) -> float | None:

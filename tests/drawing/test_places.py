@@ -142,9 +142,9 @@ def shapes_that_stay(right: Board, wrong: Board) -> Iterator[str]:
     ties = [{f"tie-{each.name}": each.tied for each in board.breakers.values()} for board in (right, wrong)]
     said = [
         {
-            f"{word}-{each.name}": each.bonded
+            word.format(each.name): each.bonded
             for each in board.panels.values()
-            for word in ("label-kind", "label-bond", "bond", "bond-edge")
+            for word in ("label-kind-{}", "label-bond-{}", "bond-{}", "bond-{}-edge")
         }
         for board in (right, wrong)
     ]

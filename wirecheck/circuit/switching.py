@@ -9,8 +9,8 @@ from wirecheck.circuit.gaps import Gap
 from wirecheck.circuit.ladder import RIGHT, Rail
 from wirecheck.circuit.structure import Element
 
-LOOKING = (["class-2", "class-2-common"], ["contact", "contact"])
-"""The roles of two screws between which a control looks for its call: letters, or those of a delay."""
+LETTER, DELAY = ["class-2", "class-2-common"], ["contact", "contact"]
+"""The roles of two screws between which a control looks for its call: a letter and common, or a delay's own."""
 
 
 class Switching:
@@ -78,8 +78,9 @@ class Switching:
                 continue
             a, b = self.node[one], self.node[reference]
             roles = [board.terminals[end].spec.role for end in (one, reference) if end in board.terminals]
-            letter = roles in LOOKING and self.circuit.node[one] not in supplies
-            if a == b or ((a in seen or a in self.rails) and not (letter and a in wired)):
+            looks = roles == DELAY or (roles == LETTER and a in wired)
+            looks = looks and self.circuit.node[one] not in supplies
+            if a == b or ((a in seen or a in self.rails) and not looks):
                 continue
             if a in self.rails or self.touched.get(self.region.get(a, a)):
                 inputs.append(Element("input", one, a, b))

@@ -267,7 +267,9 @@ class Captions:
         point = self.circuit.point[name]
         inside = self.circuit.devices[point.owner].inside
         screw = point.screw if not inside or self.sensed[point.owner] > 1 else ""
-        control = ".".join(filter(None, (self.short.get(point.outer, point.outer), "control")))
+        whole = self.circuit.devices[point.outer].part
+        own = "control" if self.short or any(each.name == "control" for each in whole.states) else ""
+        control = ".".join(filter(None, (self.short.get(point.outer, point.outer), own)))
         words = " ".join(filter(None, ("senses", inside, screw)))
         if self.short:
             # Inside equipment there is one control, and rows of what it looks at.

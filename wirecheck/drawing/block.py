@@ -44,6 +44,10 @@ PARTED = 20.0
 """How wide the lane of a missing wire is, of the room that the wire beside it has."""
 BESIDE = 18.0
 """From the middle of a motor at the end of three lines to the words beside it."""
+FLAT = 4.0
+"""Under a sign that reaches no further down there is room for volts."""
+BY = 4.0
+"""From an upright wire to the volts beside it."""
 LINK = 8.0
 """How much higher a row is, over which dashes link the poles of one device."""
 
@@ -265,13 +269,21 @@ class Block:
                 missed = (cell.column + 1, cell.ends[1]) in missing
                 stub = self._mark_width(letters, node)
                 over = 6.7 if cell.column + 2 < self.grid.columns else 3.7
-                stub = stub - over if missed else max(stub, text_width(self.widest, SMALL))
+                volts = text_width(self.widest, SMALL)
+                stub = stub - over if missed else max(stub, volts)
                 after = max(after, reach + stub + 8)
+                if caption.reach[1] > FLAT:
+                    after = max(after, SIGN + volts - self._volts_at(cell.column + 1, cell.ends[1])[0])
+                    before = before if self.grid.motor else max(before, after)
             for column, row in ((cell.column - 1, cell.row), (cell.column + 1, cell.ends[1])):
                 back = column > cell.column
                 if self.grid.gaps.get(column) is back:
                     room = REACH + PARTED if (column, row) in missing else 0.0
                     room = max(room, need / 2 + PARTED if column in self.grid.moved else 0.0)
+                    named = (column, row) in self.letters
+                    if column in self.grid.moved and named and caption.reach[1] > FLAT:
+                        # Its volts stand before the wire that is upright there.
+                        room = max(room, SIGN + text_width(self.widest, SMALL) + BY + PARTED)
                     before, after = max(before, 0.0 if back else room), max(after, room if back else 0.0)
                     before = before if self.grid.motor else max(before, after)
             ahead[cell.column] = max(ahead[cell.column], before)
@@ -406,6 +418,16 @@ class Block:
         before = 1 if column in self.grid.gaps and column + 1 < self.grid.columns else 4
         return self.x[column] + (-before if last else 4), last
 
+    def _volts_at(self, column: int, row: int) -> tuple[float, bool]:
+        """Where the volts of a wire begin, from its line of the grid, or where they end: under its letters.
+
+        Those on both sides of a missing wire stand close, so that they are beside the signs there.
+        """
+        node, _ = self.letters[column, row]
+        if self.is_last(node, column, row):
+            return (2.0 if column in self.grid.gaps and column + 1 < self.grid.columns else -4.0), True
+        return (5.5 if column - 1 in self.grid.gaps else 4.0), False
+
     def clear(self, column: int, row: int) -> tuple[float, bool]:
         """Where the volts of a wire begin, or end: under its letters, or beside what crosses there.
 
@@ -416,7 +438,11 @@ class Block:
         def span(at: float, back: bool) -> tuple[float, float]:
             return (at - wide, at) if back else (at, at + wide)
 
-        usual = self.marked(column, row)
+        def usually(column: int, row: int) -> tuple[float, bool]:
+            at, back = self._volts_at(column, row)
+            return self.x[column] + at, back
+
+        usual = usually(column, row)
         uprights = [
             self.at_line(piece.start[0])
             for piece in self.pieces
@@ -426,11 +452,12 @@ class Block:
         if not any(left - 1.5 < line < right + 1.5 for line in uprights):
             return usual
         taken = [(line - 1.5, line + 1.5) for line in uprights]
-        cells = [cell for cell in self.grid.cells if row in cell.ends]
-        taken += [(self.middle(cell) - SIGN, self.middle(cell) + SIGN) for cell in cells]
+        signs = zip(self.grid.cells, self.signs, strict=True)
+        middles = [self.middle(cell) for cell, said in signs if row in cell.ends and said.reach[1] > FLAT]
+        taken += [(middle - SIGN, middle + SIGN) for middle in middles]
         others = [spot for spot in self.letters if spot[1] == row and spot[0] != column]
-        taken += [span(*self.marked(*spot)) for spot in others]
-        beside = [place for line in uprights for place in ((line - 4, True), (line + 4, False))]
+        taken += [span(*usually(*spot)) for spot in others]
+        beside = [place for line in uprights for place in ((line - BY, True), (line + BY, False))]
         for place in sorted(beside, key=lambda place: abs(place[0] - usual[0])):
             left, right = span(*place)
             inside = self.x[0] < left and right < self.x[-1]

@@ -14,6 +14,9 @@ from wirecheck.judge.unfed import sources_without
 from wirecheck.language.syntax import InPosition, Runs
 from wirecheck.parts.part import TRIED
 
+# What a hand, an overcurrent or a control of its own moves is no safety.
+MOVED = (*TRIED, "state", "overcurrent")
+
 Sources = Callable[[str], frozenset[int]]
 """To which sources a point can be tied, as pieces of copper."""
 
@@ -38,6 +41,35 @@ def behind(case: Case) -> dict[tuple[str, str], int]:
             if count := sum(not sources(end) for end in fed):
                 told[load.name, device] = count
     return told
+
+
+def hung(case: Case) -> Iterator[tuple[str, str]]:
+    """What takes power and is fed by the contacts of a control alone that opens by itself, by load and it."""
+    every, circuit = sources_without(case, ()), case.circuit
+    for name in dict.fromkeys(one.device for one in circuit.variables.values() if one.moved_by not in MOVED):
+        contacts = tuple(one.name for one in circuit.contacts_in.get(name, ()))
+        sources = sources_without(case, contacts) if contacts else every
+        yield from (
+            (load.name, name)
+            for load in circuit.loads
+            if contacts and any(every(end) and not sources(end) for end in load.ends)
+        )
+
+
+def across_calls(case: Case) -> Iterator[tuple[str, frozenset[str]]]:
+    """The controls between the screws of a thermostat for two calls, with these: one call makes both then."""
+    circuit, net = case.circuit, case.circuit.copper()
+    screws: dict[int, set[str]] = {}
+    for device in case.board.devices.values():
+        for terminal, spec in device.part.terminals.items():
+            if device.part.calls and spec.carries is not None:
+                screws.setdefault(net[circuit.node[f"{device.name}.{terminal}"]], set()).add(spec.carries)
+    for variable in circuit.variables.values():
+        if variable.moved_by not in MOVED:
+            for one in circuit.contacts_in.get(variable.device, ()):
+                sides = [screws.get(net[circuit.node[end]], set()) for end in (one.a, one.b)]
+                if all(sides) and sides[0].isdisjoint(sides[1]):
+                    yield variable.device, frozenset().union(*sides)
 
 
 def fed_back(case: Case) -> Iterator[str]:
@@ -115,6 +147,7 @@ def _points(case: Case, load: Load) -> list[str]:
     """Where a load takes power in: by its ends, those of its start winding, and the capacitors on them.
 
     A capacitor is on an end by way of contacts, too, that do not switch the load itself, as a start relay's.
+    The relay's coil is on the end of the start winding alone.
     """
     circuit = case.circuit
     windings = [one for one in circuit.loads if one.device == load.device and "winding" in one.flags]
@@ -125,12 +158,14 @@ def _points(case: Case, load: Load) -> list[str]:
         ends = {circuit.wired[circuit.node[end]] for end in (contact.a, contact.b)}
         if ends & pieces:
             pieces |= ends
-    capacitors = (one.ends for one in circuit.loads if one.kind == "capacitor")
+    run = {circuit.wired[circuit.node[end]] for end in load.ends}
+    starts = {circuit.wired[circuit.node[end]] for one in windings for end in one.ends} - run
+    beside = {"capacitor": pieces, "coil": starts}
     by_them = (
         end
-        for ends in capacitors
-        if any(circuit.wired[circuit.node[end]] in pieces for end in ends)
-        for end in ends
+        for one in circuit.loads
+        if not beside.get(one.kind, run).isdisjoint(circuit.wired[circuit.node[end]] for end in one.ends)
+        for end in (one.ends if one.kind in beside else ())
     )
     return [*own, *by_them]
 

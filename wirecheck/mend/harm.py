@@ -10,7 +10,7 @@ from typing import Any, NamedTuple
 from wirecheck.circuit.circuit import COILS, Load, Outlet
 from wirecheck.circuit.series import in_series
 from wirecheck.judge import calls
-from wirecheck.judge.behind import behind, bridged, fed_back, past
+from wirecheck.judge.behind import across_calls, behind, bridged, fed_back, hung, past
 from wirecheck.judge.case import Case
 from wirecheck.judge.purpose import is_class_2
 from wirecheck.judge.safeties import opened_position
@@ -21,10 +21,13 @@ from wirecheck.judge.unfed import DEAD_VOLTS, Supplied, supplied
 from wirecheck.language.syntax import ExpectFrom, ExpectLive, ExpectStops
 from wirecheck.model.board import Board, Device
 from wirecheck.parts.part import TRIED, Role
+from wirecheck.tables.thermostat_colors import usual_colors
 
 # What the screws of thermostat wiring are for, and those of a power circuit.
 LOW: tuple[Role, ...] = ("class-2", "class-2-common")
 HIGH: tuple[Role, ...] = ("hot", "neutral", "switched", "line")
+# What has the color of its first stage, where it has one (common practice).
+STAGES: Mapping[str, str] = {"second-heat": "heat", "second-cool": "cool"}
 
 
 class Served(NamedTuple):
@@ -47,7 +50,10 @@ class Served(NamedTuple):
     `bridged` are the contacts that open nothing, `behind` how many sides of each load are behind the contacts
     of each device, `within` the machine that each load is in, `past` what a call runs that has the same hot
     past them, and `fed_back` the load screws that a source is on (`judge/behind.py`).
-    `helped` are the run capacitors that are in at the end of some call.
+    `helped` are the run capacitors that are in at the end of some call. `hung` is what each float switch,
+    limit or their like opens, `across` those of them that lie between two calls of a thermostat. `odd` is how
+    many wires of thermostat cables are not of the color that is usual for what they are on, and could be.
+    `damp` is what a call for humidity runs while it is cooled, and not while it is heated.
     """
 
     everything: frozenset[str] = frozenset()
@@ -74,6 +80,10 @@ class Served(NamedTuple):
     past: frozenset[tuple[str, str]] = frozenset()
     fed_back: frozenset[str] = frozenset()
     helped: frozenset[str] = frozenset()
+    hung: frozenset[tuple[str, str]] = frozenset()
+    across: frozenset[tuple[str, frozenset[str]]] = frozenset()
+    odd: int = 0
+    damp: frozenset[str] = frozenset()
 
 
 def served(systems: Iterable[Case]) -> Served:
@@ -118,6 +128,10 @@ def _served(case: Case) -> Served:
         past=frozenset((one.load.name, one.device) for one in past(case)),
         fed_back=frozenset(fed_back(case)),
         helped=frozenset(_helped(case)),
+        hung=frozenset(hung(case)),
+        across=frozenset(across_calls(case)),
+        odd=len(set(_odd(case))),
+        damp=frozenset(_damp(case)),
     )
 
 
@@ -125,7 +139,8 @@ def hurts(before: Served, after: Served, blamed: Collection[str]) -> bool:
     """Whether something that worked does not in any state, a control is out, or low voltage meets power.
 
     It hurts, too, where a motor that was reversed turns one way only, where loads share their volts that did
-    not, and where wires of one cable are spliced with each other alone.
+    not, where a control comes between two calls or water into air that is cooled, and where wires of one
+    cable are spliced with each other alone.
 
     What is named in a problem, `blamed`, may have worked because of the mistake, unless nothing of its
     machine works then, or a line asks for it: that should work, and not be silent. What has the wrong volts
@@ -156,6 +171,8 @@ def hurts(before: Served, after: Served, blamed: Collection[str]) -> bool:
         or shared
         or cut
         or not after.turned_back <= before.turned_back
+        or not after.across <= before.across
+        or not after.damp <= before.damp
         or _goes_past(before, after, blamed)
         or not stopped <= frozenset(blamed) - before.asked
     )
@@ -290,6 +307,23 @@ def _helped(case: Case) -> Iterator[str]:
         yield from helps & case.standing({}, [call]).running
 
 
+def _damp(case: Case) -> Iterator[str]:
+    """What a call for humidity and one for cooling run together, and neither alone nor with one for heat."""
+    kinds = {
+        call: kind
+        for call, makers in case.callers.items()
+        for kind in case.circuit.devices[makers[0]].part.calls
+        if call in (kind, f"{makers[0]}.{kind}")
+    }
+    ran: dict[frozenset[str], set[str]] = {}
+    for made in (*((call,) for call in case.heard), *case.pairs[0]):
+        running = ran.setdefault(frozenset(kinds[call] for call in made), set())
+        running.update(*(step.settled.running for step in case.played(made).steps))
+    cooled = ran.get(frozenset(("humidify", "cool")), set())
+    others = (frozenset(made) for made in (("cool",), ("humidify",), ("humidify", "heat")))
+    yield from cooled.difference(*(ran.get(made, ()) for made in others))
+
+
 def _guarded(case: Case) -> Iterator[tuple[str, str]]:
     """What gets its hot through a ground-fault device for persons, or one against arcs, with which it is."""
     against = {
@@ -348,6 +382,20 @@ def _turned_back(board: Board) -> Iterator[frozenset[str]]:
         runs = {wire.run if wire is not None else None for wire in wires}
         if len(wires) > 1 and len(runs) == 1 and None not in runs:
             yield frozenset(member.name for member in join.members)
+
+
+def _odd(case: Case) -> Iterator[str]:
+    """The wires of thermostat cables on copper of a screw for which another one of the cable is usual."""
+    board, wanted = case.board, dict[int, set[str]]()
+    runs = {name: {wire.color for wire in run.conductors} for name, run in board.runs.items()}
+    for terminal in board.terminals.values():
+        carried = terminal.spec.carries
+        if usual := usual_colors(STAGES.get(carried, carried) if carried else None):
+            wanted.setdefault(case.uses.piece[terminal.name], set()).update(usual)
+    for wire in filter(is_class_2, board.conductors.values()):
+        better = wanted.get(case.uses.piece[wire.ends[0]], set())
+        if wire.color not in better and better & runs[wire.run]:
+            yield wire.name
 
 
 def _controls(case: Case) -> dict[str, int]:

@@ -30,13 +30,17 @@ from wirecheck.mend.edits import (
     Land,
     Protect,
     Refit,
+    Together,
     TwoPole,
     edited,
 )
 from wirecheck.mend.harm import Served, hurts, run_besides, served, unguarded
 from wirecheck.mend.heat import objects
+from wirecheck.mend.plainer import plainer
+from wirecheck.mend.preferred import least, preferred
 from wirecheck.mend.sheet import Sheet, sheet
 from wirecheck.mend.spots import spots
+from wirecheck.mend.tried import Drawbacks, Key, Tried
 from wirecheck.model.board import Board, Box, Device, Join
 from wirecheck.model.build import build
 from wirecheck.parts.library import Library
@@ -58,33 +62,6 @@ SHARE = 0.25
 
 SeenBySystem = list[tuple[Case, list[Seen]]]
 """All that the rules see, by the systems of the board."""
-
-Key = tuple[str, str]
-"""A problem as it is known from one try to the next: its rule and what it is about."""
-
-Drawbacks = tuple[int, int, int, int, int, int]
-"""What speaks against a mend, the worst first; the fewer the better."""
-
-
-class Tried(NamedTuple):
-    """An edit that was tried, the sheet with it made, and the problems that went.
-
-    `drawbacks` are how much has lost its ground-fault protection, how much runs that no line wants and that
-    did not, how much of what problems name runs with no call, how many wires only do what another does, how
-    much the safeties stop, which may be more than they should, and how much advice is left; the fewer the
-    better. `apart` is whether nothing else is left of the things that it clears a problem of.
-    """
-
-    edit: Edit
-    sheet: Sheet
-    clears: frozenset[Key]
-    drawbacks: Drawbacks
-    apart: bool
-
-    @property
-    def runs_besides(self) -> bool:
-        """Whether something runs with it that no line wants and that did not, or with no call."""
-        return any(self.drawbacks[1:3])
 
 
 class Search(NamedTuple):
@@ -163,6 +140,10 @@ def _same_act(edit: Edit, other: Edit) -> bool:
         case IntoWire(), IntoWire():
             same = (edit.place, edit.wire) == (other.place, other.wire)
             same = same and {edit.first, edit.second} == {other.first, other.second}
+        case Together(), Together():
+            # Another size for the same wires.
+            lines = [[(each.number, each.what, each.place) for each in one.changes] for one in (edit, other)]
+            same = lines[0] == lines[1]
         case Land(), Land():
             sets = [[set(each) for each in zip(*one.pairs, strict=True)] for one in (edit, other)]
             same = edit.place == other.place and sets[0] == sets[1]
@@ -208,12 +189,6 @@ def _stands_before(one: Problem, other: Problem, edit: Edit) -> bool:
     if isinstance(edit, Change) and isinstance(one.at.of, Join) and isinstance(other.at.of, Device):
         return True
     return one.severity == "hazard" and other.severity != "hazard"
-
-
-def _least(mends: Sequence[Tried]) -> list[Tried]:
-    """The mends without those that change all that another one changes, and more."""
-    edits = [frozenset(mend.sheet.edits()) for mend in mends]
-    return [mend for mend, here in zip(mends, edits, strict=True) if not any(one < here for one in edits)]
 
 
 def _wiring(board: Board) -> tuple[object, ...]:
@@ -320,11 +295,8 @@ class _Looking:
         half = self.tries + (self.effort - self.tries) * WHOLE // 100
         whole = self._tried(listed, start, frozenset(), half)
         if whole:
-            # What takes protection off has less to speak for it, what runs a load besides or leaves one on
-            # with no call, what doubles a wire, what puts a safety before more than a line wants, and what
-            # leaves a wire of an odd color.
-            least = min(mend.drawbacks for mend in whole)
-            return tuple(_least([mend for mend in whole if mend.drawbacks == least]))[:MOST_SHOWN]
+            shown = preferred(whole)[:MOST_SHOWN]
+            return tuple(self._plainer(mend, start, seen) for mend in shown)
         likely = [one for one in listed if one.edit in self.hopeful]
         partial = self._tried(likely, start, start.known, self.effort)
         if not partial:
@@ -334,7 +306,7 @@ class _Looking:
         partial = apart or [mend._replace(apart=False) for mend in partial]
         most = max(partial, key=lambda mend: len(mend.clears), default=None)
         # While something else is left, what an edit does is not wholly known: the likeliest alone is told.
-        return tuple(_least([mend for mend in partial if most and mend.clears == most.clears]))[:1]
+        return tuple(least([mend for mend in partial if most and mend.clears == most.clears]))[:1]
 
     def _tried(
         self,
@@ -371,6 +343,19 @@ class _Looking:
                 found.append(mend)
         return found
 
+    def _plainer(self, mend: Tried, start: _Start, seen: SeenBySystem) -> Tried:
+        """A mend, or the plainer one that does as well."""
+        for system, _ in seen:
+            edit = plainer(mend.edit, start.sheet, system.board)
+            changed = edited(start.sheet, edit) if edit is not None else None
+            if edit is None or changed is None:
+                continue
+            self.tries += 1
+            left = self._left(changed, start, frozenset())
+            if left is not None and left[1] <= mend.drawbacks and self._does_alone(edit, start, mend.clears):
+                return mend._replace(edit=edit, sheet=changed)
+        return mend
+
     def _does_alone(self, edit: Edit, start: _Start, clears: frozenset[Key]) -> bool:
         """Whether an edit does so on the board as it is written too, where the others are not made yet."""
         first = self.first
@@ -385,8 +370,8 @@ class _Looking:
 
     def _left(
         self, changed: Sheet, start: _Start, may_stay: frozenset[Key]
-    ) -> tuple[frozenset[Key], Drawbacks, bool] | None:
-        """What is still reported after an edit, its drawbacks, and `apart`.
+    ) -> tuple[frozenset[Key], Drawbacks, bool, Served] | None:
+        """What is still reported after an edit, its drawbacks, `apart`, and how the board is served then.
 
         None where something is that was not reported before, all that was still is, or the edit hurts.
         """
@@ -410,8 +395,9 @@ class _Looking:
         reported, advice, apart = left
         besides = run_besides(start.before, after, start.blamed)
         uncalled = len(after.uncalled & start.blamed)
-        drawbacks = (unguarded(start.before, after), besides, uncalled, after.doubled, after.stopped, advice)
-        return reported, drawbacks, apart
+        lost = unguarded(start.before, after)
+        drawbacks = (lost, besides, uncalled, after.doubled, after.stopped, advice, after.odd)
+        return reported, drawbacks, apart, after
 
     def _seen(
         self, touched: Sequence[Case], start: _Start, may_stay: frozenset[Key]

@@ -363,10 +363,16 @@ class _Place:
         alone = len(others) == 1 and self.is_screw(others[0])
         return f"the jumper to {others[0]}" if alone else _several(others)
 
+    def is_lead(self, name: str) -> bool:
+        """Whether it is a lead, which is spliced as a wire is."""
+        terminal = self.board.terminals.get(self.board.screws.get(name, name))
+        return terminal is not None and "lead" in terminal.spec.flags
+
     def where(self, others: Iterable[str]) -> str:
-        """Where something is that is joined with others: on a screw, or with wires."""
+        """Where something is that is joined with others: on a screw, or with wires and the leads there."""
         others = tuple(others)
         wires = [one for one in others if not self.is_screw(one)]
+        wires += [one for one in others if self.is_lead(one) and wires]
         beside = [f"with {_several(wires)}"] if wires else []
         on = [f"on {_several(self.under(others))}"] if self.under(others) else []
         return " ".join([*on, *beside])
@@ -374,6 +380,8 @@ class _Place:
     def under(self, others: Sequence[str]) -> list[str]:
         """The screws that something is under which is joined with others; a tail keeps a splice off them."""
         screws = [one for one in others if self.is_screw(one)]
+        if len(screws) < len(others):
+            screws = [one for one in screws if not self.is_lead(one)]
         return [] if len(screws) < len(others) and self.spliced & set(screws) else screws
 
     def landmark(self, end: str) -> str:
@@ -448,6 +456,7 @@ def _moved(here: _Place, edit: Move) -> Told:
     else:
         belongs = here.where(target)
         goal = f"{'put' if here.under(target) else 'splice'} it {belongs}{mark}."
+    off = f"Take the cap off {listed(sorted(here.capped & set(wires)))}. " if here.capped & set(wires) else ""
     if not was:
         return Told(
             f"At {here.place}, {end} {here.idle(end)}, and belongs {belongs}.",
@@ -455,7 +464,7 @@ def _moved(here: _Place, edit: Move) -> Told:
         )
     return Told(
         f"At {here.place}, {end} is {here.where(was)}, and belongs {belongs}.",
-        f"Take it out, and {goal}{spare}",
+        f"{off}Take {end if off else 'it'} out, and {goal}{spare}",
     )
 
 

@@ -1,0 +1,110 @@
+"""Of several mends that do, those that a teacher would tell: the plainest, once each, none of them odd."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from tests.rules.hands import case
+from wirecheck import check
+from wirecheck.language.reader import read
+from wirecheck.mend.edits import Exchange, Move
+from wirecheck.mend.plainer import plainer
+from wirecheck.mend.sheet import sheet
+
+BOARDS = Path(__file__).parent / "boards"
+
+# What is told on boards by fresh hands: on each something else was told besides, or first.
+TOLD = [
+    (
+        "call-past-the-pressure-switch",
+        ("X2.red is on HPS.b and LPS.a, and belongs on HPS.a", "jumper to LPS.a"),
+    ),
+    (
+        "pressure-switch-left-out",
+        ("LPS.a and LPS.b are joined to nothing, and belong in the way of K.coil-a",),
+    ),
+    ("run-and-start-swapped", ("At CP, CR and CS are swapped",)),
+    ("feed-behind-the-pressure-switch", ("the jumper to LPC.a is on HPC.b, and belongs on HPC.a",)),
+    ("overload-contact-passed", ("the jumper to KM.A2 is on OL.96, and belongs on OL.95",)),
+    ("condenser-common-on-r", ("CW.white is on F.R, and belongs on F.C",)),
+    ("cable-on-the-line-screws", ("belong on G1.load-hot and G1.load-neutral", "no ground-fault protection")),
+    ("breaker-too-large-for-the-feeder", ("should be 30 A", "should be 6 AWG")),
+    ("w2-and-o-swapped", ("At HP, TO.white and TO.green are swapped",)),
+    ("ground-loose-at-the-switch", ("C.bare is joined to nothing, and belongs on PS.ground with B.bare",)),
+    ("neutral-out-of-the-splice", ("belongs with M2.white and XF.primary-neutral",)),
+    ("humidifier-on-r", ("HW.white is on F.R, and belongs on F.W",)),
+    ("heater-past-its-limit", ("HC.black is with E1.red, and belongs on HS.b",)),
+]
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(("name", "words"), TOLD, ids=[name for name, _ in TOLD])
+def test_what_is_told_is_what_a_teacher_would_say(name: str, words: tuple[str, ...]) -> None:
+    told = [one.mistake for one in check(BOARDS / f"{name}.wire", effort=400).mends]
+    assert len(told) == len(words)
+    assert all(word in one for word, one in zip(words, told, strict=True)), told
+
+
+@pytest.mark.slow
+def test_the_coil_of_a_start_relay_is_not_fed_from_the_line_side() -> None:
+    """By way of it the windings would be live with no call."""
+    told = [one.mistake for one in check(BOARDS / "relay-coil-on-the-run-side.wire", effort=4000).mends]
+    assert [one.split("belongs ")[1] for one in told] == ["with CC and MA."]
+
+
+@pytest.mark.slow
+def test_no_control_comes_between_two_calls() -> None:
+    """A float switch from Y to G would run the condenser with the fan, until there is water."""
+    mends = check(BOARDS / "float-across-the-call.wire", effort=4000).mends
+    assert not any("F.G" in one.mistake for one in mends)
+
+
+@pytest.mark.slow
+def test_a_cap_comes_off_before_its_wire_is_spliced() -> None:
+    (only,) = check(BOARDS / "neutral-of-the-other-circuit.wire", effort=400).mends
+    assert only.remedy == "Take the cap off Q1.white. Take Q2.white out, and splice it with Q1.white."
+
+
+TWO_BOXES = """board "Two boxes"
+panel LP 120 V
+breaker LP.1 15 A
+box A device 34 cu in
+box B device 34 cu in
+cable W1 14/2 NM-B 20 ft from LP to A
+cable W2 14/3 NM-B 10 ft from A to B
+L1 is lampholder 60 W in B
+L2 is lampholder 60 W in B
+at LP
+  W1.black -- LP.1
+  W1.white -- LP.neutral
+at A
+  W1.black -- W2.black
+  W1.white -- W2.white
+  cap W2.red
+at B
+  W2.black -- L1.hot
+  W2.red -- L2.hot
+  W2.white -- L1.neutral
+"""
+
+
+def test_wires_are_exchanged_where_each_has_a_screw_and_not_in_splices() -> None:
+    spliced = TWO_BOXES.replace("W1.black -- W2.black", "W1.black -- W2.black -- W2.red").replace(
+        "  cap W2.red\n", ""
+    )
+    for text, edit, other in (
+        (spliced, Exchange("A", "W2.black", "W2.red"), Exchange("B", "W2.black", "W2.red")),
+        (TWO_BOXES, Exchange("A", "W2.black", "W2.red"), None),
+        (spliced, Exchange("B", "W2.black", "W2.red"), None),
+        (spliced, Exchange("A", "W1.black", "W2.red"), None),
+    ):
+        assert plainer(edit, sheet(read(text)), case(text).board) == other
+
+
+def test_a_wire_goes_where_another_is_before_both_have_a_tail() -> None:
+    tail = Move("B", "W2.red", "L1.hot", pigtail=True)
+    told = sheet(read(TWO_BOXES)), case(TWO_BOXES).board
+    assert plainer(tail, *told) == Move("B", "W2.red", "L1.hot")
+    assert plainer(Move("B", "W2.red", "L1.hot"), *told) is None

@@ -1,0 +1,103 @@
+"""Which of several mends that do are told: those without drawbacks, the plainest, and none of them twice."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from wirecheck.circuit.pieces import pieces
+from wirecheck.language.syntax import AtStatement, BoardTitle, CapStatement, JoinStatement
+from wirecheck.language.tidy import meaning
+from wirecheck.mend.edits import Edit, Exchange, IntoWire, Jumper, Move, Part, Protect, Tail, TwoPole
+from wirecheck.mend.sheet import Sheet, how, names
+from wirecheck.mend.tried import Tried
+
+# What takes one wire or jumper in hand, or two; and what has to be bought though nothing on the board is it.
+PLAIN = (Exchange, Jumper, Move, Part, Tail)
+BOUGHT = (Protect, TwoPole)
+
+
+def preferred(mends: Sequence[Tried]) -> list[Tried]:
+    """The mends that are told, in their order: what has to be bought is behind what hands can move.
+
+    What takes protection off has less to speak for it, what runs a load besides or leaves one on with no
+    call, what doubles a wire, what puts a safety before more than a line wants or than another mend does,
+    what leaves a wire of an odd color, and what brings a contact into another wire where one end of its own
+    is wrong.
+    """
+    fewest = min(mend.drawbacks for mend in mends)
+    told = least([mend for mend in mends if mend.drawbacks == fewest])
+    told = [mend for mend in told if not any(one.after.hung < mend.after.hung for one in told)]
+    told = _once(told)
+    told = [mend for mend in told if not any(_is_plainer(one.edit, mend.edit) for one in told)]
+    return sorted(_once_in_a_way(told), key=lambda mend: isinstance(mend.edit, BOUGHT))
+
+
+def least(mends: Sequence[Tried]) -> list[Tried]:
+    """The mends without those that change all that another one changes, and more."""
+    edits = [frozenset(mend.sheet.edits()) for mend in mends]
+    return [mend for mend, here in zip(mends, edits, strict=True) if not any(one < here for one in edits)]
+
+
+def _once(mends: Sequence[Tried]) -> list[Tried]:
+    """The mends without those after which the board is as it is after an earlier one."""
+    boards = {_hangs_together(mend.sheet): mend for mend in reversed(mends)}
+    return [mend for mend in mends if any(mend is one for one in boards.values())]
+
+
+def _hangs_together(sheet: Sheet) -> tuple[frozenset[object], frozenset[frozenset[object]]]:
+    """What a sheet says, with what is together in each place, by one line or by several of one screw."""
+    said: list[object] = []
+    pairs: list[tuple[object, object]] = []
+    place = ""
+    for line in sheet.lines:
+        match line.statement:
+            case AtStatement():
+                place = line.statement.place.text
+            case JoinStatement() as join:
+                members = [(place, name) for name, _ in names(join) if name is not None]
+                pairs += ((members[0], other) for other in members[1:])
+                said += ((place, name, mark) for name, mark in names(join) if mark is not None)
+                said.append((place, how(join)))
+            case CapStatement():
+                said.append((place, line.statement.name.text))
+            case BoardTitle():
+                continue
+            case other:
+                said.append(str(meaning(other)))
+    together: dict[object, set[object]] = {}
+    for one, first in pieces((), pairs).items():
+        together.setdefault(first, set()).add(one)
+    return frozenset(said), frozenset(map(frozenset, together.values()))
+
+
+def _is_plainer(one: Edit, other: Edit) -> bool:
+    """Whether an edit only moves what is on a contact that another brings into another wire."""
+    if not isinstance(other, IntoWire) or not isinstance(one, PLAIN):
+        return False
+    return not {other.first, other.second}.isdisjoint(_named(one))
+
+
+def _once_in_a_way(mends: Sequence[Tried]) -> list[Tried]:
+    """The mends with a contact in the way of one wire alone: the likeliest."""
+    told: list[Tried] = []
+    brought: set[frozenset[str]] = set()
+    for mend in mends:
+        if isinstance(mend.edit, IntoWire):
+            pair = frozenset((mend.edit.first, mend.edit.second))
+            if pair in brought:
+                continue
+            brought.add(pair)
+        told.append(mend)
+    return told
+
+
+def _named(edit: Edit) -> tuple[str | None, ...]:
+    match edit:
+        case Exchange(_, one, other) | Jumper(_, one, other) | Part(_, one, other):
+            return one, other
+        case Move(_, end, to):
+            return end, to
+        case Tail(_, beside, screw, leaves):
+            return beside, screw, leaves
+        case _:
+            return ()

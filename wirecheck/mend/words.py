@@ -372,7 +372,7 @@ class _Place:
         """Where something is that is joined with others: on a screw, or with wires and the leads there."""
         others = tuple(others)
         wires = [one for one in others if not self.is_screw(one)]
-        wires += [one for one in others if self.is_lead(one) and wires]
+        wires += [one for one in others if self.is_lead(one) and wires and one not in self.spliced]
         beside = [f"with {_several(wires)}"] if wires else []
         on = [f"on {_several(self.under(others))}"] if self.under(others) else []
         return " ".join([*on, *beside])

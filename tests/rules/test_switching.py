@@ -539,6 +539,52 @@ def test_a_disconnect_that_the_line_names_cuts_off_what_the_switches_turn_on_and
     assert seen(RULE, DISCONNECT.replace("from S", "from D"))
 
 
+PUMP = """board "T"
+panel LP 120/240 V, 10 kA available
+breaker LP.1 15 A 2-pole
+D is disconnect-2-pole 30 A
+PS is pump-pressure-switch
+DW is disconnect-2-pole 30 A
+WP is well-pump
+cable W1 12/2 NM-B 10 ft from LP to D
+cable W2 12/2 NM-B 10 ft from D to PS
+cable W3 12/2 UF-B 90 ft from PS to DW
+cable W4 12/2 UF-B 10 ft from DW to WP
+at LP
+  W1.black -- LP.1.a
+  W1.white marked red -- LP.1.b
+at D
+  W1.black -- D.line-1
+  W1.white marked red -- D.line-2
+  W2.black -- D.load-1
+  W2.white marked red -- D.load-2
+at PS
+  W2.black -- PS.line-1
+  W2.white marked red -- PS.line-2
+  W3.black -- PS.load-1
+  W3.white marked red -- PS.load-2
+at DW
+  W3.black -- DW.line-1
+  W3.white marked red -- DW.line-2
+  W4.black -- DW.load-1
+  W4.white marked red -- DW.load-2
+at WP
+  W4.black -- WP.L1
+  W4.white marked red -- WP.L2
+"""
+
+
+def test_what_no_hand_moves_is_tried_where_the_line_names_it() -> None:
+    named = f"{PUMP}expect WP from PS, D, DW\n"
+    assert not seen(RULE, named)
+    both = (
+        ("  W2.black -- PS.line-1\n  W2.white marked red -- PS.line-2\n", "  W2.black -- W3.black\n"),
+        ("  W3.black -- PS.load-1\n  W3.white marked red -- PS.load-2\n", "  W2.white -- W3.white\n"),
+    )
+    (found,) = seen(RULE, changed(named, *both))
+    assert RULE.words(found, case(changed(named, *both))).message.startswith("WP is on only with")
+
+
 def test_what_turns_it_too_is_where_to_look() -> None:
     text = DISCONNECT.replace("disconnect-2-pole 30 A", "double-pole-switch 20 A")
     (found,) = seen(RULE, text)

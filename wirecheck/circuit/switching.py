@@ -10,7 +10,7 @@ from wirecheck.circuit.ladder import RIGHT, Rail
 from wirecheck.circuit.structure import Element
 
 LETTER, DELAY = ["class-2", "class-2-common"], ["contact", "contact"]
-"""The roles of two screws between which a control looks for its call: a letter and common, or a delay's own."""
+"""The roles of two screws between which a control looks for its call: a letter's, or those of a delay."""
 
 
 class Switching:

@@ -74,6 +74,12 @@ def tried(case: Case, target: Target, group: Group) -> tuple[Tried, ...]:
     return tuple(_tried(target, row.moved, row.settled) for row in case.rows(group))
 
 
+def tried_beyond(case: Case, target: Target, group: Group) -> tuple[Tried, ...]:
+    """`tried` for a group that is none of the board's own, such as one with a pressure switch in it."""
+    listed = combinations(case.circuit, group)[0]
+    return tuple(_tried(target, moved, case.in_positions(moved)) for moved in listed)
+
+
 def turned_in(circuit: Circuit, target: Target, group: Group, switches: Collection[str]) -> bool:
     """`turned_by` in another circuit than the board's own, in no more positions than it takes."""
     rows: list[Tried] = []

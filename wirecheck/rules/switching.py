@@ -27,7 +27,7 @@ from wirecheck.judge.rule import rule
 from wirecheck.judge.stop_words import remedy, said
 from wirecheck.judge.switch_swaps import swap
 from wirecheck.judge.target_words import behavior, on_one_hot, with_positions
-from wirecheck.judge.targets import Target, Tried, changes, group_of, targets, tried, turned_by
+from wirecheck.judge.targets import Target, Tried, changes, group_of, targets, tried, tried_beyond, turned_by
 from wirecheck.judge.unfed import DEAD_VOLTS
 from wirecheck.judge.voltages import is_line
 from wirecheck.language.listing import listed
@@ -214,6 +214,8 @@ def _judged(case: Case, target: Target, asked: ExpectFrom | ExpectLive) -> Itera
     if group is None:
         return
     rows = tried(case, target, group)
+    if isinstance(asked, ExpectFrom) and (wider := _with_named(case, group, asked)) != group:
+        group, rows = wider, tried_beyond(case, target, wider)
     if isinstance(asked, ExpectLive):
         why = _why_not_live(case, target, _in_service(rows))
     else:
@@ -221,6 +223,13 @@ def _judged(case: Case, target: Target, asked: ExpectFrom | ExpectLive) -> Itera
     if why is not None:
         switches = tuple(word.text for word in asked.switches) if isinstance(asked, ExpectFrom) else ()
         yield _problem(case, target, rows, why, switches, (asked,))
+
+
+def _with_named(case: Case, group: Group, asked: ExpectFrom) -> Group:
+    """The switches that a target feels, and what a line names that no hand moves, as a pressure switch."""
+    named = dict.fromkeys(word.text for word in asked.switches)
+    others = (name for name in named if name in group.devices and name in case.circuit.variables)
+    return group._replace(switches=tuple(dict.fromkeys((*group.switches, *others))))
 
 
 def _in_service(rows: Sequence[Tried]) -> tuple[Tried, ...]:

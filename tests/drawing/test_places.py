@@ -160,7 +160,7 @@ def shapes_that_stay(right: Board, wrong: Board) -> Iterator[str]:
             continue
         wire = name.removeprefix("casing-")
         if (
-            wire.startswith(("pigtail-", "jumper-", "splice-"))
+            wire.startswith(("pigtail-", "jumper-", "splice-", "key-untold", "key-loose"))
             or name in loose
             or (name.startswith("within-") and may_change(name.removeprefix("within-").removesuffix("-gap")))
             or name in ("board-title", "board-title-2", "page")

@@ -13,7 +13,7 @@ import wirecheck
 from tests.drawing import generated, geometry
 from tests.drawing.geometry import Picture, Shape
 from wirecheck import files
-from wirecheck.drawing.colors import insulation
+from wirecheck.drawing.colors import CAP, SCREWS, insulation
 from wirecheck.drawing.flags import flags
 from wirecheck.drawing.picture import draw, sheet
 from wirecheck.drawing.rooms import rooms_of
@@ -432,10 +432,37 @@ def test_a_board_with_nothing_on_it() -> None:
     judge(of_text('board "<b>&amp; \\"N\\" \\\\l"'), [])
 
 
-def test_every_wiring_diagram_has_a_key_of_its_marks() -> None:
-    marks = {mark.id: mark for mark in sheet(of_text('board "Key"\nbox A octagon\n')).marks}
-    for name in ("splice", "cap", "loose", "band", "bar"):
-        assert marks[f"key-{name}-spot"].x < marks[f"key-{name}"].x
+KEYED = """board "Keyed"
+panel LP 120 V
+breaker LP.1 15 A
+box A square 21 cu in
+cable W1 14/3 NM-B 10 ft from LP to A
+S1 is single-pole-switch in A
+at LP
+  W1.black -- LP.1
+  W1.white -- LP.neutral
+  cap W1.red
+at A
+  W1.black -- S1.line
+"""
+
+
+def keyed(text: str) -> set[str]:
+    """What the key under a board's wiring explains."""
+    marks = {mark.id: mark for mark in sheet(of_text(text)).marks}
+    for name in [name for name in marks if name.startswith("key-") and f"{name}-spot" in marks]:
+        assert marks[f"{name}-spot"].x < marks[name].x
+    return {name.removeprefix("key-") for name, mark in marks.items() if mark.kind == "label key"}
+
+
+def test_the_key_has_the_marks_that_are_on_the_picture_and_no_other() -> None:
+    there = {"brass-screw", "green-screw", "neutral-bar", "ground-bar", "cap", "loose"}
+    assert keyed(KEYED) == there
+    assert keyed(f"{KEYED}  W1.white marked black -- pigtail -- S1.load\n") == there | {"splice", "band"}
+
+
+def test_a_cap_has_the_color_of_no_screw() -> None:
+    assert CAP not in SCREWS.values()
 
 
 @pytest.mark.slow

@@ -10,8 +10,8 @@ on a `sheet`. `inner` lays out what is in one piece of equipment, and `inside` d
 in none. All draw a thing by one sign: `contacts` has those of what opens and closes, `loads` the others,
 and `strokes` is their pen.
 Of the wiring diagram alone are the `faces` of receptacles, the blades of switches (`hand`), the `legs` and
-the `bars` of panels, what is told of a `short` wire within a room, and the colors that stand `again` where a
-cable runs far, and `within` a room that is wide.
+the `bars` of panels, what is told of a `short` wire within a room, the colors of its `tails`, and those that
+stand `again` where a cable runs far, and `within` a room that is wide.
 `state` tells what a settled state shows, and `key` what its marks mean; `steps`, `opened` and `gallery`
 are pages of pictures, whole in themselves. `paper` lays a picture on sheets that join, where `ticks` tell
 the colors of wires in black and white.

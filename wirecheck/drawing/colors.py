@@ -29,6 +29,8 @@ INSULATION = {
     "tan": "#d2b48c",
 }
 UNKNOWN_INSULATION = "#5b6b7b"
+UNTOLD = "untold"
+"""What the color of a wire is called of which nothing tells its color; it is drawn in no insulation's."""
 
 JACKETS = {
     "14": "#f3f1ea",
@@ -49,6 +51,8 @@ SCREWS = {
     "red": "#d01c1f",
 }
 SCREW = "#b9c0c7"
+CAP = "#a5c8ec"
+"""A connector over a wire that is not used: in the color of no screw."""
 
 SEVERITY = {"hazard": "#b00020", "violation": "#a84300", "fault": "#6a2c91", "advice": "#1c5d99"}
 

@@ -1,14 +1,14 @@
-"""The keys under a drawing: what its marks mean; of what a state adds, only what is there."""
+"""The keys under a drawing: what its marks mean, of those that are on it."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
 from wirecheck.drawing import colors
 from wirecheck.drawing.colors import Page
 from wirecheck.drawing.places import SMALL
-from wirecheck.drawing.sheet import Frame, Line, Sheet, Spot
+from wirecheck.drawing.sheet import Frame, Line, Point, Sheet, Spot
 from wirecheck.drawing.state import State
 from wirecheck.drawing.ticks import TICKS, stroke_color, ticks
 
@@ -80,39 +80,90 @@ def marks_key(
     pens: Pens,
     insulation: Iterable[str],
     left: float = 0.0,
+    whole: bool = False,
 ) -> float:
-    """Put the key of a wiring diagram's marks on it; returns where it ends.
+    """Put the key of a wiring diagram's marks on it, of those that it has; returns where it ends.
 
     Parameters
     ----------
     insulation : the colors of the wires, in the order in which those that have strokes across are told
+    whole : whether it has all that another wiring of the board would have in it
     """
     key = Key(sheet, page, y, width, "key", left)
-    for name, (words, shape, size, fill) in SPOTS.items():
-        at, middle = key.entry(name, words, size[0] + 5)
-        spot = (at + size[0] / 2, middle, *size, fill or (page.ink if name == "splice" else page.ground))
-        sheet.marks.append(Spot(f"key-{name}-spot", "", *spot, page.ink, shape, kind="key"))
-    if any(line.kind == "ticks" for line in sheet.lines):
-        for color in (color for color in dict.fromkeys(insulation) if color in TICKS):
+    ticked = any(line.kind == "ticks" for line in sheet.lines)
+    for entry in _entries(sheet, page, whole):
+        at, middle = key.entry(entry.name, entry.words, entry.wide + 5)
+        spot = (at + entry.wide / 2, middle, entry.wide, entry.high, entry.fill, page.ink)
+        sheet.marks.append(Spot(f"key-{entry.name}-spot", "", *spot, entry.shape, kind="key"))
+    used = list(dict.fromkeys(insulation))
+    if ticked:
+        for color in (color for color in used if color in TICKS and color != colors.UNTOLD):
             at, middle = key.entry(f"ticks-{color}", color, SAMPLE + 5)
-            way = [(at, middle), (at + SAMPLE, middle)]
-            paint = colors.insulation(color)
-            ink = stroke_color(paint, page.ground)
-            sheet.lines += [
-                Line(f"key-wire-{color}", "", (tuple(way),), paint, pens.wire, kind="key"),
-                Line(f"key-strokes-{color}", "", ticks(way, color), ink, 1.0, curve=True, kind="key"),
-            ]
+            _wire(sheet, page, color, (at, middle), pens, f"key-wire-{color}", ticked)
+    if whole or colors.UNTOLD in used:
+        at, middle = key.entry(colors.UNTOLD, "color not told", SAMPLE + 5)
+        _wire(sheet, page, colors.UNTOLD, (at, middle), pens, "key-untold-wire", ticked)
+    if whole or any(mark.kind == "loose" for mark in sheet.marks):
+        at, middle = key.entry("loose", "joined to nothing", 11)
+        spot = (at + 3, middle, 6.0, 6.0, page.ground, page.ink)
+        sheet.marks.append(Spot("key-loose-spot", "", *spot, kind="key"))
     return key.y
 
 
-SPOTS = {
-    "splice": ("wires joined", "circle", (7.5, 7.5), None),
-    "cap": ("capped, not used", "box", (9.0, 8.0), "#e2b33c"),
-    "loose": ("joined to nothing", "circle", (6.0, 6.0), None),
-    "band": ("tape: marked that color", "box", (9.0, 7.0), colors.INSULATION["red"]),
-    "bar": ("neutral or ground bar", "box", (16.0, 8.0), colors.SCREW),
+def _wire(sheet: Sheet, page: Page, color: str, start: Point, pens: Pens, name: str, ticked: bool) -> None:
+    """A piece of a wire in the key, with its strokes where the drawing has them."""
+    way = [start, (start[0] + SAMPLE, start[1])]
+    paint = colors.insulation(color)
+    sheet.lines.append(Line(name, "", (tuple(way),), paint, pens.wire, kind="key"))
+    if ticked:
+        ink = stroke_color(paint, page.ground)
+        strokes = ticks(way, color)
+        sheet.lines.append(Line(f"key-strokes-{color}", "", strokes, ink, 1.0, curve=True, kind="key"))
+
+
+class Entry(NamedTuple):
+    """A mark of the key: what it is called, its words, and its shape."""
+
+    name: str
+    words: str
+    shape: str
+    wide: float
+    high: float
+    fill: str
+
+
+def _entries(sheet: Sheet, page: Page, whole: bool) -> Iterator[Entry]:
+    """What the sheet has of screws, bars and joints: first what no wiring of the board changes."""
+    spots = [mark for mark in sheet.marks if isinstance(mark, Spot)]
+    screws = [spot for spot in spots if spot.kind == "terminal" and spot.shape == "ellipse"]
+    for name, words in SCREWS.items():
+        fill = colors.SCREWS[name]
+        if any(screw.fill == fill for screw in screws):
+            yield Entry(f"{name}-screw", words, "circle", 8.5, 8.5, fill)
+    bars = {spot.fill for spot in spots if spot.kind == "terminal" and spot.shape == "box"}
+    green = colors.SCREWS["green"]
+    if bars - {green}:
+        yield Entry("neutral-bar", "neutral bar", "box", 16.0, 8.0, min(bars - {green}))
+    if green in bars:
+        yield Entry("ground-bar", "ground bar", "box", 16.0, 8.0, green)
+    kinds = {spot.kind for spot in spots}
+    if whole or "splice" in kinds:
+        yield Entry("splice", "wires joined", "circle", 7.5, 7.5, page.ink)
+    bands = [line.color for line in sheet.lines if line.kind == "band" and line.title]
+    if whole or bands:
+        fill = bands[0] if bands else page.ground
+        yield Entry("band", "tape: marked that color", "box", 9.0, 7.0, fill)
+    if whole or "cap" in kinds:
+        yield Entry("cap", "capped, not used", "box", 9.0, 8.0, colors.CAP)
+
+
+SCREWS = {
+    "brass": "brass screw",
+    "silver": "silver screw",
+    "black": "dark screw",
+    "green": "green screw: ground",
 }
-"""The marks of wiring diagrams. Each has all, so that a right and a wrong board differ in wires alone."""
+"""The screws that are known by their color."""
 
 
 def state_key(sheet: Sheet, page: Page, state: State, y: float, width: float, pens: Pens) -> float:

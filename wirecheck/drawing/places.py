@@ -27,7 +27,7 @@ from typing import NamedTuple
 
 from wirecheck.drawing.letters import text_width
 from wirecheck.drawing.levels import Level, height_of, heights
-from wirecheck.drawing.rooms import Body, Bundle, Pin, Port, Room, Slot, Splice, Tail
+from wirecheck.drawing.rooms import Body, Bundle, Pin, Port, Room, Slot, Tail
 
 ROW = 18.0
 CORE = 6.0
@@ -117,12 +117,6 @@ class EndLabel(NamedTuple):
     def text(self) -> str:
         """It in words."""
         return f"{self.name}, marked {self.marked}" if self.marked else self.name
-
-
-def splice_color(splice: Splice, words: dict[str, EndLabel]) -> str:
-    """The color of a splice's pigtails: what its uppermost wire is, or is marked, the left one of two."""
-    upper = min(splice.pins, key=lambda pin: (pin.y, not pin.left))
-    return words[upper.point].marked or upper.conductor.color
 
 
 def label_widths(room: Room, words: dict[str, EndLabel], flags: dict[str, int]) -> tuple[float, float]:

@@ -9,7 +9,7 @@ import math
 from collections.abc import Iterator
 from itertools import pairwise
 
-from wirecheck.drawing.colors import contrast
+from wirecheck.drawing.colors import UNTOLD, contrast
 from wirecheck.drawing.sheet import Point, straight
 
 TICKS = {
@@ -26,6 +26,7 @@ TICKS = {
     "gray": (3, -1),
     "grey": (3, -1),
     "tan": (4, -1),
+    UNTOLD: (4, 1),
 }
 """How many strokes, and which way they lean, by insulation; black, white and bare have none."""
 HALF = 2.8

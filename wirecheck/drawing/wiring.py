@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
+from wirecheck.circuit.circuit import circuit
+from wirecheck.circuit.uses import Uses, uses
 from wirecheck.drawing import colors, symbols
 from wirecheck.drawing.again import name_again
 from wirecheck.drawing.area import SCREEN, Area
@@ -38,12 +40,12 @@ from wirecheck.drawing.places import (
     set_columns,
     set_rows,
     slot_width,
-    splice_color,
 )
 from wirecheck.drawing.rooms import Body, Bundle, Pin, Room, Slot, Splice, Tail, rooms_of
 from wirecheck.drawing.sheet import TITLE_LINE, Frame, Line, Point, Sheet, Spot
 from wirecheck.drawing.short import tell_inner, told_width
 from wirecheck.drawing.state import LEVELS, State
+from wirecheck.drawing.tails import jumper_color, pigtail_color
 from wirecheck.drawing.ticks import stroke_color, ticks
 from wirecheck.drawing.uprights import clear_end, uprights
 from wirecheck.drawing.within import name_jumper, name_within
@@ -53,10 +55,6 @@ from wirecheck.model.board import Board
 if TYPE_CHECKING:
     from wirecheck.judge.finding import Finding
 
-JUMPERS = (({"neutral"}, "white"), ({"neutral", "ground"}, "green"))
-"""The color of a jumper between screws or leads of these kinds alone; any other is black, as a hot is."""
-WIRED = (({"white", "gray", "grey"}, "white"), ({"bare", "green"}, "green"))
-"""Such a one has the color of the wires that it goes on from, where these are for a neutral or a ground."""
 WIRE = 2.4
 CASING = 4.4
 TICK = 1.0
@@ -270,6 +268,8 @@ class _Drawing:
     tails: int = 0
     ticked: bool = False
     head: float = 0.0
+    uses: Uses | None = None
+    tail_colors: set[str] = field(default_factory=set)
 
     def title(self) -> None:
         """The board's title over the drawing, the flags of what has no spot, and what is shown."""
@@ -458,6 +458,7 @@ class _Drawing:
         """A pigtail or a jumper that ends on a screw."""
         self.glow(name, [(path, GLOW, screw)])
         self.wire(name, title, path, color, kind=kind)
+        self.tail_colors.add(color)
         if self.state is not None and self.state.tail_carries(screw):
             self.flow(name, path, color)
 
@@ -523,30 +524,12 @@ class _Drawing:
             x0, x1 = room.x + one.x, room.x + other.x
             path = [(x0, self.screw_top(room, one)), (x0, y), (x1, y), (x1, self.screw_top(room, other))]
             names = f"{one.slot.terminal.name} to {other.slot.terminal.name}"
-            color = self.jumper_color(room, (one, other))
+            color = jumper_color(room, number, self.words, self.used)
             name = jumper_name(room, number)
             self.tail(name, f"jumper from {names}", path, color, "jumper", one.slot.terminal.name)
             numbers = self.flags.of(name)
             middle = name_jumper(self.sheet, self.page, room, number, standing)
             self.flag_row(numbers, middle - FLAG * (len(numbers) - 1) / 2, y)
-
-    def jumper_color(self, room: Room, ends: tuple[Tail, Tail]) -> str:
-        """The color of a jumper by the screws that it joins, or by the wires on what it is joined with."""
-        roles = {end.slot.terminal.spec.role for end in ends}
-        found = next((color for kinds, color in JUMPERS if roles <= kinds), "")
-        if found:
-            return found
-        slots = {id(end.slot): end.slot for end in ends}
-        while True:
-            pairs = [pair for pair in room.jumpers if any(id(end.slot) in slots for end in pair)]
-            joined = {id(end.slot): end.slot for pair in pairs for end in pair}
-            if joined.keys() <= slots.keys():
-                break
-            slots |= joined
-        tails = [tail for slot in slots.values() for tail in slot.tails]
-        wires = {self.words[tail.pin.point].marked or tail.pin.conductor.color for tail in tails if tail.pin}
-        wires |= {splice_color(tail.splice, self.words) for tail in tails if tail.splice}
-        return next((color for kinds, color in WIRED if wires and wires <= kinds), "black")
 
     def end_label(self, pin: Pin) -> None:
         """The color's name over the wire, the tape band of a mark, and the flags of this end."""
@@ -583,7 +566,7 @@ class _Drawing:
         if pin.point in room.capped:
             title = f"{pin.point} is capped"
             self.sheet.marks.append(
-                Spot(f"cap-{pin.point}", title, x, pin.y, 9, 8, "#e2b33c", self.page.ink, "box", 1, "cap")
+                Spot(f"cap-{pin.point}", title, x, pin.y, 9, 8, colors.CAP, self.page.ink, "box", 1, "cap")
             )
         else:
             title = f"{pin.point} is joined to nothing"
@@ -607,7 +590,7 @@ class _Drawing:
         """The dots of a splice, and its pigtails down to their screws."""
         x = room.x + splice.x
         pins = sorted(splice.pins, key=lambda pin: (pin.y, not pin.left))
-        color = splice_color(splice, self.words)
+        color = pigtail_color(splice, self.words)
         heights = sorted({pin.y for pin in pins})
         up = bool(splice.tails) and splice.tails[0].slot.over
         start, other_end = (heights[0], heights[-1]) if up else (heights[-1], heights[0])
@@ -786,7 +769,9 @@ class _Drawing:
         within = right, bottom
         # Before the list, so that no finding moves it.
         if fit.scrolls or not self.key_within(taken, within, pens):
-            bottom = marks_key(self.sheet, self.page, bottom + 24, right, pens, self.insulation)
+            high = self.key_height(right, pens)
+            marks_key(self.sheet, self.page, bottom + 24, right, pens, self.insulation)
+            bottom += 24 + high
         right = max(right, *(mark.x + mark.width / 2 for mark in self.sheet.marks))
         count = len(self.flags.findings) if listed else 0
         if count and not self.list_within(count, taken, within):
@@ -798,16 +783,27 @@ class _Drawing:
         self.sheet.width = right + 2 * MARGIN
         self.sheet.height = bottom + 2 * MARGIN + self.head
 
+    def used(self) -> Uses:
+        """What each screw is used for."""
+        if self.uses is None:
+            self.uses = uses(self.state.circuit if self.state else circuit(self.board))
+        return self.uses
+
     @property
     def insulation(self) -> list[str]:
-        """The colors of the wires."""
-        return [conductor.color for conductor in self.board.conductors.values()]
+        """The colors of the wires, and of the tails of those that are marked."""
+        wires = [conductor.color for conductor in self.board.conductors.values()]
+        return [*wires, *sorted(self.tail_colors)]
+
+    def key_height(self, width: float, pens: Pens) -> float:
+        """How far down the key of the marks reaches with all that another wiring of the board puts in it."""
+        scratch = Sheet("", self.page.ground, lines=list(self.sheet.lines), marks=list(self.sheet.marks))
+        return marks_key(scratch, self.page, 0.0, width, pens, self.insulation, whole=True)
 
     def key_within(self, taken: list[Box], within: Point, pens: Pens) -> bool:
         """Put the key of the marks where nothing stands, if there is such a place."""
         for width in KEYS:
-            scratch = Sheet("", self.page.ground, lines=list(self.sheet.lines))
-            high = marks_key(scratch, self.page, 0.0, width, pens, self.insulation) + LINE
+            high = self.key_height(width, pens) + LINE
             place = free_place(taken, within, width, high)
             if place is not None:
                 x, y = place

@@ -26,10 +26,10 @@ from wirecheck.drawing.places import (
     EndLabel,
     end_width,
     half_column,
-    splice_color,
 )
 from wirecheck.drawing.rooms import Pin, Room
 from wirecheck.drawing.sheet import Line, Sheet
+from wirecheck.drawing.tails import pigtail_color
 from wirecheck.drawing.uprights import Upright, uprights, widest_gap
 
 ABOVE = 8.6
@@ -156,8 +156,8 @@ def _runs(room: Room, words: dict[str, EndLabel], ends: dict[int, float]) -> Ite
     for splice in room.splices:
         if len(splice.tails) > 1 and not splice.tails[0].slot.over:
             down = sorted(room.x + tail.x for tail in splice.tails)
-            name = splice.tails[-1].slot.terminal.name
-            yield Run(name, splice_color(splice, words), down[0], down[-1], room.y + splice.link_y)
+            name, color = splice.tails[-1].slot.terminal.name, pigtail_color(splice, words)
+            yield Run(name, color, down[0], down[-1], room.y + splice.link_y)
     first = room.y + room.first + (ROW if any(body.over for body in room.bodies) else 0.0)
     beyond = _beyond(room)
     for pin in room.pins:

@@ -8,11 +8,11 @@ from hypothesis import strategies as st
 
 import wirecheck
 from tests.drawing import geometry
-from tests.drawing.test_wiring import about, of_text
+from tests.drawing.test_wiring import BOARDS, about, of_text
 from wirecheck import files
 from wirecheck.circuit.circuit import Circuit, circuit
 from wirecheck.drawing.flags import flags
-from wirecheck.drawing.picture import draw
+from wirecheck.drawing.picture import draw, sheet
 from wirecheck.drawing.rooms import rooms_of
 from wirecheck.findings import findings
 from wirecheck.judge.case import Case
@@ -275,3 +275,15 @@ def test_two_wires_that_belong_together_have_a_flag_each_and_it_covers_neither_e
         near = [flag for flag in flagged if max(flag[0] - end[2], end[0] - flag[2]) < 6]
         assert any(abs(flag[1] + flag[3] - end[1] - end[3]) < 4 for flag in near), (end, flagged)
         assert not any(geometry.overlap(flag, end) for flag in flagged), (end, flagged)
+
+
+@pytest.mark.slow
+def test_the_flag_of_a_bond_is_on_its_strap() -> None:
+    board = next(path for path in BOARDS if path.stem == "wrong-bond-left-in")
+    text = board.read_text("utf-8")
+    drawn = sheet(of_text(text), wirecheck.check(text, effort=400).findings)
+    (strap,) = (line for line in drawn.lines if line.id == "bond-GP")
+    (flag,) = (mark for mark in drawn.marks if mark.id == "finding-1")
+    (left, y), (right, _) = strap.pieces[0]
+    assert flag.x == pytest.approx((left + right) / 2)
+    assert 0 < y - flag.y < 12

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from wirecheck.drawing import colors
 from wirecheck.drawing.colors import Page
+from wirecheck.drawing.flags import bond_name
 from wirecheck.drawing.places import LEG, SCREW, SMALL
 from wirecheck.drawing.rooms import Body, Room
 from wirecheck.drawing.sheet import Line, Point, Sheet, Spot
@@ -21,21 +22,29 @@ UNDER = 33.0
 """How far under the bars the word is: under their names and their volts."""
 
 
-def draw_bars(sheet: Sheet, page: Page, room: Room, board: Board, state: State | None, glow: float) -> None:
+def draw_bars(
+    sheet: Sheet, page: Page, room: Room, board: Board, state: State | None, glow: float
+) -> Point | None:
     """Draw what joins the bars of a panel to one another and to its breakers; nothing for another room.
 
     Parameters
     ----------
     glow : the pen of what is live
+
+    Returns
+    -------
+    The middle of the strap between its bars, if it has one.
     """
     panel = board.panels.get(room.name)
     bodies = {body.name: body for body in room.bodies}
     if panel is None or f"{panel.name}.neutral" not in bodies:
-        return
+        return None
     neutral, ground = bodies[f"{panel.name}.neutral"], bodies.get(f"{panel.name}.ground")
+    strap = None
     if panel.bonded and ground is not None:
-        _bond(sheet, page, room, neutral, ground)
+        strap = _bond(sheet, page, room, neutral, ground)
     _leads(sheet, page, room, neutral, state, glow)
+    return strap
 
 
 def _ends(room: Room, bar: Body) -> tuple[float, float]:
@@ -45,18 +54,19 @@ def _ends(room: Room, bar: Body) -> tuple[float, float]:
     return room.x + slot.x - half, room.x + slot.x + half
 
 
-def _bond(sheet: Sheet, page: Page, room: Room, neutral: Body, ground: Body) -> None:
-    """The strap between the two bars."""
+def _bond(sheet: Sheet, page: Page, room: Room, neutral: Body, ground: Body) -> Point:
+    """The strap between the two bars; returns its middle."""
     left, right = sorted((_ends(room, neutral), _ends(room, ground)))
     y = room.y + room.floor + SCREW / 2
     path = ((left[1], y), (right[0], y))
     title = f"{neutral.name} and {ground.name} are bonded here"
     sheet.lines += [
-        Line(f"bond-{room.name}-edge", "", (path,), page.ink, STRAP + 2, kind="bond"),
-        Line(f"bond-{room.name}", title, (path,), colors.insulation("green"), STRAP, kind="bond"),
+        Line(f"{bond_name(room.name)}-edge", "", (path,), page.ink, STRAP + 2, kind="bond"),
+        Line(bond_name(room.name), title, (path,), colors.insulation("green"), STRAP, kind="bond"),
     ]
     middle = (left[1] + right[0]) / 2
     sheet.write(f"label-bond-{room.name}", "bond", middle, y + UNDER, SMALL, page.faint, title=title)
+    return middle, y
 
 
 def _leads(sheet: Sheet, page: Page, room: Room, neutral: Body, state: State | None, glow: float) -> None:

@@ -16,7 +16,7 @@ from wirecheck.drawing.rooms import Room
 from wirecheck.judge.continuity import NotJoined, Stop, WithoutCall
 from wirecheck.judge.finding import Finding
 from wirecheck.judge.problem import Problem
-from wirecheck.model.board import Board, Conductor, Join, Point, Run, RunEnd, Terminal
+from wirecheck.model.board import Board, Conductor, Join, Panel, Point, Run, RunEnd, Terminal
 from wirecheck.model.devices import every_device
 
 
@@ -82,6 +82,11 @@ def _at_one_end(problem: Problem, names: Sequence[str]) -> bool:
     )
 
 
+def bond_name(panel: str) -> str:
+    """What the strap between the bars of a panel is called on the picture."""
+    return f"bond-{panel}"
+
+
 class _Spots:
     """What is drawn of a board, by name."""
 
@@ -91,6 +96,7 @@ class _Spots:
         self.bundle = {wire.run: bundle.name for bundle in bundles for wire in bundle.conductors}
         self.devices = {device.name: device for device in every_device(board.devices)}
         self.drawn = {bundle.name for bundle in bundles}
+        self.drawn.update(bond_name(name) for name, panel in board.panels.items() if panel.bonded)
         for room in rooms:
             self.drawn.add(room.name)
             self.drawn.update(pin.point for pin in room.pins)
@@ -115,7 +121,14 @@ class _Spots:
         spots = [self.bundle.get(name, name) for name in names]
         if finding.problem and (not self.drawn & set(spots) or _at_one_end(finding.problem, names)):
             spots = [self.bare(finding.problem) or self.joined(finding.problem)]
+        spots = [self.strap(spot, finding) for spot in spots]
         yield from dict.fromkeys(spot for spot in spots if spot in self.drawn)
+
+    def strap(self, spot: str, finding: Finding) -> str:
+        """The strap between a panel's bars, where the finding is about what ties them and no join does."""
+        problem = finding.problem
+        own = isinstance(problem and problem.about, Panel) and getattr(problem, "by", problem) is None
+        return bond_name(spot) if own and bond_name(spot) in self.drawn else spot
 
     def apart(self, spot: str, finding: Finding) -> str:
         """The spot, or a wire's end in its join where it is a screw that has a flag: two would move it."""
@@ -161,7 +174,7 @@ class _Spots:
     def of(self, finding: Finding) -> str:
         """What a finding is about, as it is drawn; nothing where nothing of it is."""
         spot = finding.problem and self.on(finding.problem)
-        spot = spot or self.joined_on(finding)
+        spot = self.strap(spot or self.joined_on(finding), finding)
         return spot if spot in self.drawn else ""
 
     def on(self, problem: Problem) -> str:

@@ -14,7 +14,7 @@ from wirecheck.drawing.again import name_again
 from wirecheck.drawing.area import SCREEN, Area
 from wirecheck.drawing.bars import draw_bars
 from wirecheck.drawing.colors import PAPER, Page
-from wirecheck.drawing.flags import Flag, Flags, flags, jumper_name
+from wirecheck.drawing.flags import Flag, Flags, bond_name, flags, jumper_name
 from wirecheck.drawing.free import Box, busy, free_place
 from wirecheck.drawing.hand import by_hand
 from wirecheck.drawing.handles import draw_ties
@@ -72,7 +72,7 @@ VOLTS = 10.0
 HEAD = 22 + VOLTS
 """From a body's edge with its screws to its signs; NAMED, from the other edge to the middle of its words."""
 NAMED = 13.0
-GLOW = 8.0
+GLOW, OVER_STRAP = 8.0, 9.2
 OFF_EDGE = 2.5
 """How far the volts at a screw stay off the edge of its body."""
 WIDEST_READING = "240 V b"
@@ -654,7 +654,10 @@ class _Drawing:
         for body in room.bodies:
             self.body(room, body)
         draw_legs(self.sheet, self.page, room, self.board, self.state, GLOW)
-        draw_bars(self.sheet, self.page, room, self.board, self.state, GLOW)
+        strap = draw_bars(self.sheet, self.page, room, self.board, self.state, GLOW)
+        if strap is not None:
+            # On its upper edge, so that it is seen.
+            self.flag_row(self.flags.of(bond_name(room.name)), strap[0], strap[1] - OVER_STRAP)
         signs = room.y + room.floor + SCREW / 2 + HEAD + symbols.BREAKER
         draw_ties(self.sheet, self.page, room, self.board, signs)
 

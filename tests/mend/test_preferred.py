@@ -67,6 +67,12 @@ def test_a_cap_comes_off_before_its_wire_is_spliced() -> None:
     assert only.remedy == "Take the cap off Q1.white. Take Q2.white out, and splice it with Q1.white."
 
 
+def test_a_strap_is_named_where_it_is() -> None:
+    """Other screws are on the same neutral, and the first of all was named."""
+    (only,) = check(BOARDS / "strap-left-in-the-dryer.wire", effort=0).findings
+    assert only.subject == "DY.neutral"
+
+
 TWO_BOXES = """board "Two boxes"
 panel LP 120 V
 breaker LP.1 15 A

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterator
 
 from wirecheck.circuit.circuit import COILS, Contact, Winding
@@ -28,6 +29,8 @@ from wirecheck.language.listing import listed
 from wirecheck.language.quantity import volts
 from wirecheck.language.syntax import Called, Carries, HasVoltage, InPosition, Runs
 from wirecheck.model.board import Point
+
+CLOSED = "closed"
 
 
 def said(stop: Stop, case: Case) -> str:
@@ -87,8 +90,10 @@ def remedy(stop: Stop) -> str:
 
 def _leading(stop: Stop, case: Case) -> Iterator[str]:
     """A sentence for each thing that waits for the next."""
-    for one in stop.through:
+    for one, then in itertools.zip_longest(stop.through, stop.through[1:]):
         match one:
+            case Contact(when=InPosition(position)) if position.text == CLOSED and isinstance(then, Standing):
+                continue  # what follows says that it is open
             case Winding():
                 yield f"{one.name} gives no {volts(one.secondary_volts)}."
             case Standing():

@@ -357,7 +357,10 @@ class _Looking:
         return mend
 
     def _does_alone(self, edit: Edit, start: _Start, clears: frozenset[Key]) -> bool:
-        """Whether an edit does so on the board as it is written too, where the others are not made yet."""
+        """Whether an edit does so on the board as it is written too, where the others are not made yet.
+
+        What another mistake keeps from working then is no harm: it works once that one is put right.
+        """
         first = self.first
         if first is None or start is first:
             return True
@@ -365,11 +368,15 @@ class _Looking:
         if alone is None:
             return False
         self.tries += 1
-        left = self._left(alone, first, first.known)
-        return left is not None and (clears & first.reported).isdisjoint(left[0])
+        left = self._left(alone, first, first.known, first_of_several=True)
+        told = ((name, one) for name, problems in first.told.items() for one in problems)
+        faults = {(name, one.subject) for name, one in told if one.severity == "fault"}
+        # What does not work for two mistakes works once both are put right.
+        clears &= first.reported
+        return left is not None and (clears - faults or clears).isdisjoint(left[0])
 
     def _left(
-        self, changed: Sheet, start: _Start, may_stay: frozenset[Key]
+        self, changed: Sheet, start: _Start, may_stay: frozenset[Key], first_of_several: bool = False
     ) -> tuple[frozenset[Key], Drawbacks, bool, Served] | None:
         """What is still reported after an edit, its drawbacks, `apart`, and how the board is served then.
 
@@ -385,7 +392,7 @@ class _Looking:
                 # What it takes to build it, and to ask the rules, goes by its text, or its screws and wires.
                 parts = 12 * len(board.terminals) + 8 * len(board.conductors)
                 self.work.spend(max(board.length // 3, parts))
-                left = self._seen(touched, start, may_stay)
+                left = self._seen(touched, start, may_stay, first_of_several)
                 after = served(touched) if left is not None else start.before
         except WorkEnds:
             return None
@@ -400,7 +407,7 @@ class _Looking:
         return reported, drawbacks, apart, after
 
     def _seen(
-        self, touched: Sequence[Case], start: _Start, may_stay: frozenset[Key]
+        self, touched: Sequence[Case], start: _Start, may_stay: frozenset[Key], first_of_several: bool
     ) -> tuple[frozenset[Key], int, bool] | None:
         left: SeenBySystem = []
         still: set[Key] = set()
@@ -412,6 +419,9 @@ class _Looking:
             told: list[Seen] = []
             refused = not may_stay and rule.surely(system, start.told.get(rule.name, ()))
             for problem in rule.find(system) if not refused else ():
+                waits = first_of_several and problem.severity == "fault"
+                if waits and (rule.name, problem.subject) not in may_stay:
+                    continue
                 if self._reached(problem.stage):
                     told.append((rule, problem))
                     if not _keys(told) <= may_stay:
@@ -427,6 +437,9 @@ class _Looking:
         together = grouped((id(system), one) for system, told in left for one in told)
         systems = {id(system): system for system, _ in left}
         reported = _reported([(systems[key], list(told)) for key, told in together.items()])
+        if first_of_several:
+            faults = (one for _, told in left for one in told if one[1].severity == "fault")
+            reported -= _keys(faults) - start.reported
         cleared = start.reported - reported
         apart = {subject for _, subject in cleared}.isdisjoint(subject for _, subject in reported)
         return (reported, advice, apart) if reported < start.reported else None

@@ -142,9 +142,12 @@ def _ending_on_ground(case: Case) -> Iterator[NeutralJoinedToGround | NeutralOnG
         kinds = {feed.kind for feed in case.uses.direct[piece]}
         if "ground" not in kinds or not kinds <= {"ground", "neutral"}:
             continue
-        # A breaker's own neutral screw says less than that of what it feeds.
-        terminal = next((one for one in terminals if one.owner not in case.board.breakers), terminals[0])
         join = next(blame.neutral_meets_ground(case, piece), None)
+        # A screw of that join is what the hand looks at. A breaker's own neutral screw says less than that of
+        # what it feeds.
+        here = [one for one in terminals if join is not None and one.name in join.under]
+        others = [one for one in terminals if one.owner not in case.board.breakers]
+        terminal = (*here, *others, *terminals)[0]
         if join is not None:
             yield NeutralJoinedToGround(
                 at=spot(join),

@@ -5,7 +5,20 @@ from __future__ import annotations
 import pytest
 
 import wirecheck
-from tests.rules.hands import COOLING, HALVES, LIGHT, LOOP, STAIR, at, case, changed, own, reported, seen
+from tests.rules.hands import (
+    COOLING,
+    HALVES,
+    LIGHT,
+    LOOP,
+    STAIR,
+    at,
+    case,
+    changed,
+    own,
+    reported,
+    said,
+    seen,
+)
 from wirecheck import files
 from wirecheck.model.board import Join
 from wirecheck.rules.conductor_color import (
@@ -393,6 +406,21 @@ def test_thermostat_colors_are_advice() -> None:
         ("TW.yellow", "TW.white", "heat"),
     ]
     assert {one.severity for one in found} == {"advice"}
+
+
+def test_a_wire_of_the_color_of_another_terminal_is_not_dressed_as_right() -> None:
+    """From like to like it is no harm; with its other end elsewhere the color may be what is right."""
+    alike = said(RULE, own("conductor-color", "thermostat"))
+    assert [one.help for one in alike] == [
+        "Swap TW.white and TW.yellow at both ends.",
+        "Swap TW.yellow and TW.white at both ends.",
+    ]
+    (one,) = said(
+        RULE,
+        changed(COOLING, ("  TW.white -- F.W\n", "  TW.white -- F.G\n"), ("TW.green -- F.G", "cap TW.green")),
+    )
+    assert one.message == "TW.white is on G, where green is usual. Its color is usual for W."
+    assert one.help == "If it is meant for F.W, put it there. If not, use TW.green for G at both ends."
 
 
 PUMP = (files.folder("boards") / "motor-control-transformer" / "right.wire").read_text(encoding="utf-8")

@@ -404,6 +404,15 @@ def feeds_it_by_its_swap(cause: Any, effect: Any, case: Case) -> bool:
     return left.isdisjoint(one.of.name for one in (effect.wanted, *effect.others))
 
 
+def runs_that_machine(cause: Any, effect: Any, case: Case) -> bool:
+    """What runs or does not is in the machine of the other's terminal, or found on its line."""
+    around = case.circuit.devices
+    loads = [load for one in getattr(cause, "extras", ()) for load in one.loads]
+    loads += [load for line in getattr(cause, "lines", ()) for load in calls.missing(case, line)]
+    owners = {around[load.device].outer for load in loads}
+    return effect.terminal.owner in owners or cause.at.span == effect.at.span
+
+
 def in_that_machine(cause: Any, effect: Any, case: Case) -> bool:
     """Something that does not run is in the machine of the other's load."""
     around = case.circuit.devices

@@ -63,6 +63,7 @@ from wirecheck.causes.relations import (
     path_stops_there,
     ran_at_rest,
     runs_at_rest,
+    runs_that_machine,
     same_circuit,
     same_conductor,
     same_copper,
@@ -117,7 +118,14 @@ from wirecheck.rules.breaker_neutral import NeutralOnAnother, NeutralOnBar
 from wirecheck.rules.call_continuity import NotRunning, OutOfOrder
 from wirecheck.rules.call_crosstalk import CrossedUnasked, RunsToo
 from wirecheck.rules.call_end import NeverStops
-from wirecheck.rules.conductor_color import POWER_COLORS, GroundAsHot, HotColorAs, WhiteMarked, WhiteOnGround
+from wirecheck.rules.conductor_color import (
+    POWER_COLORS,
+    GroundAsHot,
+    HotColorAs,
+    UnusualColor,
+    WhiteMarked,
+    WhiteOnGround,
+)
 from wirecheck.rules.dead_outlet import BoardWithoutPower, CommonOnCall, NeverLive, OnOneSide
 from wirecheck.rules.ends_at_once import EndsAtOnce
 from wirecheck.rules.ends_by_time import EndsByTime
@@ -169,6 +177,7 @@ from wirecheck.rules.two_circuits_on_a_yoke import TwoCircuits
 from wirecheck.rules.unknown_name import UnknownName
 from wirecheck.rules.unknown_part import UnknownPart
 from wirecheck.rules.unswitched_feed import Switched
+from wirecheck.rules.wrong_call import OnAnother, OnPower
 
 
 class Row(NamedTuple):
@@ -621,6 +630,19 @@ TABLE: tuple[Row, ...] = (
     Row(NotRunning, NeverIn, anywhere, "what holds its motor up holds its capacitor out"),
     Row(EndsAtOnce, NotRunning, all_among_its_loads, "what stops as it starts has not run"),
     Row(HeldOff, NotRunning, all_among_its_loads, "what another call holds off does not run"),
+    *(
+        Row(cause, effect, runs_that_machine, "what that call runs, or does not, is found by its line")
+        for cause in (RunsToo, NotRunning)
+        for effect in (OnPower, OnAnother)
+    ),
+    *(
+        Row(CrossedUnasked, effect, same_copper, "the crossed wires bring that call to that terminal")
+        for effect in (OnPower, OnAnother)
+    ),
+    *(
+        Row(cause, UnusualColor, same_copper, "the wire is on the wrong call, whatever its color")
+        for cause in (OnPower, OnAnother)
+    ),
     Row(BothTaps, RunsToo, are_its_speeds, "with one tap at a time only one speed runs"),
     Row(RunsToo, NotRunning, crossed_in_its_calls, "a crossed wire runs one thing in place of another"),
     Row(RunsToo, NotRunning, same_swap, "wires that are swapped run one thing in place of another"),

@@ -15,7 +15,7 @@ from typing import TypedDict
 
 from wirecheck.judge import control_wires, made_up, purpose
 from wirecheck.judge.case import Case
-from wirecheck.judge.control_wires import OddColor
+from wirecheck.judge.control_wires import OddColor, carrying
 from wirecheck.judge.finding import Note, Severity, Stage
 from wirecheck.judge.floating import live_by_itself
 from wirecheck.judge.grouped import grouped
@@ -23,10 +23,10 @@ from wirecheck.judge.problem import Problem, Spot, Words, spot
 from wirecheck.judge.purpose import Purpose
 from wirecheck.judge.rule import rule
 from wirecheck.language.listing import listed
-from wirecheck.model.board import Conductor, Join, Member, Run
+from wirecheck.model.board import Conductor, Join, Member, Run, Terminal
 from wirecheck.tables.published import NotInTable
 from wirecheck.tables.sizes import size_at_least
-from wirecheck.tables.thermostat_colors import usual_colors
+from wirecheck.tables.thermostat_colors import usual_colors, usually_carries
 
 LIVE = ("hot", "switched", "either")
 # How many wires one message names.
@@ -342,15 +342,42 @@ def words(problem: Miscolored, case: Case) -> Words:
                 guess=f"{wire.name} and {other.name} are swapped.",
             )
         case UnusualColor():
-            terminal = problem.odd.terminal
-            usual = usual_colors(terminal.spec.carries) if terminal.spec.carries else ()
-            return Words(
-                f"{wire.name} is on {terminal.spec.name}, where {' or '.join(usual)} is usual. "
-                "The next technician will look twice.",
-                f"Use {problem.odd.better.name} for {terminal.spec.name} at both ends.",
-                "common practice",
-            )
+            return _unusual(problem.odd, case)
     return _of_a_hot(problem, case)
+
+
+def _unusual(odd: OddColor, case: Case) -> Words:
+    """Of a thermostat's wire, and where its color says that it belongs, if that is on the same device."""
+    terminal, wire, better = odd.terminal, odd.conductor.name, odd.better
+    usual = usual_colors(terminal.spec.carries) if terminal.spec.carries else ()
+    seen = f"{wire} is on {terminal.spec.name}, where {' or '.join(usual)} is usual."
+    used = all(made_up.join_at(case, end) is not None for end in better.ends)
+    act = f"swap {wire} and {better.name}" if used else f"use {better.name} for {terminal.spec.name}"
+    other = _of_its_color(case, odd)
+    if other is None:
+        remedy = f"{act[0].upper()}{act[1:]} at both ends."
+        return Words(f"{seen} The next technician will look twice.", remedy, "common practice")
+    return Words(
+        f"{seen} Its color is usual for {other.spec.name}.",
+        f"If it is meant for {other.name}, put it there. If not, {act} at both ends.",
+        "common practice",
+    )
+
+
+def _of_its_color(case: Case, odd: OddColor) -> Terminal | None:
+    """The terminal of the same device that a wire's color is usual for, unless it goes from like to like."""
+    if _from_like_to_like(case, odd):
+        return None
+    carries = usually_carries(odd.conductor.color)
+    own = (one for one in case.board.terminals.values() if one.owner == odd.terminal.owner)
+    return next((one for one in own if carries is not None and one.spec.carries == carries), None)
+
+
+def _from_like_to_like(case: Case, odd: OddColor) -> bool:
+    """Whether both ends of a wire are on terminals that carry the same."""
+    joins = (made_up.join_at(case, end) for end in odd.conductor.ends)
+    ends = [{screw.spec.carries for screw in carrying(join, case.board)} if join else set() for join in joins]
+    return bool(ends[0] & ends[1])
 
 
 def _of_a_hot(problem: Miscolored, case: Case) -> Words:

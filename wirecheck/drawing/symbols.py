@@ -50,8 +50,9 @@ class Sign:
     """One sign to draw: its kind, its own name, the device that it belongs to, and the words under it.
 
     What opens and closes has its `switch`, and whether it rests closed; a receptacle has its `face`.
-    `draws` says that it is a load. `pole_of` is the breaker that it is a further pole of, `contact` the
-    contact of the circuit that it is, and `opens` the protection whose buttons are on a face.
+    `draws` says that it is a load, `linked` that it is a pole of several that move as one. `pole_of` is the
+    breaker that it is a further pole of, `contact` the contact of the circuit that it is, and `opens` the
+    protection whose buttons are on a face.
     """
 
     kind: str
@@ -62,14 +63,16 @@ class Sign:
     switch: Switch | None = None
     face: Face | None = None
     draws: bool = False
+    linked: bool = False
     pole_of: str = ""
     contact: str = ""
     opens: str = ""
 
     @property
     def handled(self) -> bool:
-        """Whether it is one of several contacts that one handle moves."""
-        return bool(self.contact) and self.switch is not None and self.switch.mover == "hand"
+        """Whether it is one of several contacts that one handle moves, or that move as one."""
+        by_hand = bool(self.contact) and self.switch is not None and self.switch.mover == "hand"
+        return by_hand or self.linked
 
     @property
     def worded(self) -> bool:
@@ -118,7 +121,9 @@ def _signs(device: Device, around: Part | None = None) -> Iterator[Sign]:
             yield Sign(protection_sign(protection.flags), which, name, own)
     heated = _heated(device)
     yield from heated
-    if part.positions and not part.calls and not heated and (own or part.moved_by != "hand"):
+    poles = _poles(device)
+    yield from poles
+    if part.positions and not part.calls and not heated and not poles and (own or part.moved_by != "hand"):
         moved = next((contact for contact in part.contacts if contact.when is not None), None)
         rests = holds(moved.when if moved else None, part.positions[0])
         drawn = switch(moved.flags if moved else frozenset(), part.moved_by, rests)
@@ -135,6 +140,26 @@ def _signs(device: Device, around: Part | None = None) -> Iterator[Sign]:
         yield Sign(flag, f"{name}.{flag}", name, ADJUSTS[flag])
     for child in device.children:
         yield from _signs(child, part)
+
+
+def _poles(device: Device) -> list[Sign]:
+    """The contacts of a control that opens several wires at once, as a thermostat of two poles does."""
+    part = device.part
+    moved = [contact for contact in part.contacts if contact.when is not None]
+    ends = {end for contact in moved for end in (contact.a, contact.b)}
+    alone = not device.inside and not device.children and len(ends) == 2 * len(moved)
+    if len(moved) < 2 or not alone or by_hand(device) or any(each.overload is not None for each in moved):
+        return []
+    if not part.calls and not part.positions:
+        return []
+    mover = follows(part.calls) if part.calls else part.moved_by
+    found = []
+    for contact in moved:
+        which, words = f"{device.name}.{contact.a}--{contact.b}", f"{contact.a} to {contact.b}"
+        rests = not part.calls and holds(contact.when, part.positions[0])
+        blade = switch(contact.flags, mover, rests)
+        found.append(Sign("contact", which, device.name, words, rests, blade, linked=True, contact=which))
+    return found
 
 
 def _relayed(device: Device) -> list[Sign]:
@@ -154,15 +179,18 @@ def _relayed(device: Device) -> list[Sign]:
     found: dict[str, Sign] = {}
     for contact in part.contacts:
         which = f"{name}.{contact.a}--{contact.b}"
-        if contact.when is None or which in found:
+        if which in found:
             continue
         words = f"{contact.a} to {contact.b}"
-        if frozenset((contact.a, contact.b)) in sensed:
+        if contact.when is None:
+            found[which] = Sign("bar", which, name, words)
+        elif frozenset((contact.a, contact.b)) in sensed:
             found[which] = Sign("coil", which, name, words)
         else:
             rests = _rests(contact.when, part)
             found[which] = Sign("contact", which, name, words, rests, Switch(), contact=which)
-    return list(found.values())
+    moves = any(sign.kind != "bar" for sign in found.values())
+    return list(found.values()) if moves else []
 
 
 def _heated(device: Device) -> list[Sign]:
@@ -321,7 +349,7 @@ def draw_signs(sheet: Sheet, body: Body, x: float, y: float, page: Page, state: 
         if handled[1:]:
             high = top + tall / 2 - HANDLE * LARGER
             pen.line((handled[0], high), (handled[-1], high), pen=0.8, dash="dashed")
-            pen.lift(f"link-{body.name}", f"{body.name}: one handle moves its blades")
+            pen.lift(f"link-{body.name}", f"{body.name}: its blades move as one")
         top += _height(row)
 
 
@@ -379,7 +407,8 @@ class Pen(Signs):
             with self.at(x, y - low, LARGER):
                 self.switch(sign.switch, sign.closed, blade.closed, self.state is not None)
                 if sign.handled:
-                    self.line((1, -1.5 if blade.closed else -5.2), (1, -HANDLE), pen=0.8, dash="dashed")
+                    start = -1.5 if blade.closed else 5.2 if sign.switch.below else -5.2
+                    self.line((1, start), (1, low / LARGER - HANDLE), pen=0.8, dash="dashed")
         elif sign.kind == "relay":
             closed = self.state is not None and bool(self.state.on(sign.name)) != sign.closed
             self.relay(x, y, sign.closed, closed)
@@ -471,6 +500,11 @@ class Pen(Signs):
         if closed:
             self.line((x + 7, y), (x + 14, y), pen=3.0)
 
+    def bar(self, x: float, y: float) -> None:
+        """A bar that carries a wire straight through, between its two screws."""
+        self.line((x - 17, y), (x + 17, y), pen=1.2)
+        self.line((x - 10, y), (x + 10, y), pen=3.4)
+
     def adjusts(self, x: float, y: float) -> None:
         """What lowers the volts: half waves without their first part, under the arrow of what can be set.
 
@@ -499,6 +533,7 @@ class Pen(Signs):
 DRAWN: dict[str, Callable[[Pen, float, float], None]] = {
     "transformer": Pen.transformer,
     "thermostat": Pen.thermostat,
+    "bar": Pen.bar,
     "dims-lights": Pen.adjusts,
     "slows-fans": Pen.adjusts,
 }

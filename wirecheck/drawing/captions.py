@@ -122,6 +122,8 @@ class Captions:
         places = [cell.element for grid in listed for cell in grid.cells if cell.element is not None]
         places += [step.element for grid in listed for head in grid.heads for step in head]
         self.places = Counter((each.kind, each.name) for each in places)
+        self.lone = {pole for grid in listed for pole, rail in self._lone(grid) if not rail}
+        self.lone_heads = {(id(grid), pole) for grid in listed for pole, rail in self._lone(grid) if rail}
         self.wires = self._wires(listed)
         rest = View(self.circuit, resting(self.circuit), frozenset(), frozenset(), (), frozenset(), {})
         self.rests = {each.name for each in self.circuit.contacts if holds(each.when, each.scope, rest)}
@@ -151,6 +153,17 @@ class Captions:
     def is_coil(self, element: Element) -> bool:
         """Whether it moves contacts by the current of a load that flows through it."""
         return element.name in self.series
+
+    def _lone(self, grid: Grid) -> Iterator[tuple[str, bool]]:
+        """The poles in a ladder whose breaker has its others elsewhere, and whether they are in a rail."""
+        poles = {cell.element: False for cell in grid.cells if cell.element is not None}
+        poles |= {step.element: True for head in grid.heads for step in head}
+        poles = {each: rail for each, rail in poles.items() if each.kind == "pole"}
+        owners = Counter(self.whose(each) for each in poles)
+        for pole, rail in poles.items():
+            what = self.ladder.of["pole", pole.name]
+            if isinstance(what, Protection) and len(what.pairs) > 1 and owners[what.name] == 1:
+                yield pole.name, rail
 
     def again(self, element: Element) -> bool:
         """Whether an element stands in more than one place."""
@@ -239,7 +252,7 @@ class Captions:
             case Contact():
                 return self._contact(what)
             case Protection():
-                return self._pole(what)
+                return self._pole(what, element.name in self.lone)
             case Load():
                 return self._load(what, element.name)
             case Outlet():
@@ -249,7 +262,9 @@ class Captions:
                 sign = outlet_sign(what.volts, what.amps or 0.0, what.ground is not None, hots)
                 alone = sum(each.device == what.device for each in self.circuit.outlets) == 1
                 name = self._name(what.device if alone else what.name)
-                return Caption(sign, name, _lines([rating, self._place(what.device)]))
+                places = () if hots == 1 else self._places_of(self.circuit.outlets_of(what.device))
+                whole = f"one outlet: lines {listed(places)}" if len(places) > 1 else ""
+                return Caption(sign, name, _lines([rating, whole, self._place(what.device)]))
             case Winding():
                 volts = f"{rounded(what.primary_volts)} to {rounded(what.secondary_volts)} V"
                 words = [volts, f"{rounded(what.capacity)} VA", self._place(what.device)]
@@ -301,11 +316,15 @@ class Captions:
 
     def _speeds(self, load: Load, device: Device) -> Iterator[str]:
         """That a motor of several speeds is one, and where its other speeds are."""
-        motors = [each for each in device.part.loads if each.kind == "motor"]
-        places = (self.line_of.get(("load", f"{device.name}.{each.name}")) for each in motors)
-        lines = sorted({line for line in places if line})
-        if load.kind == "motor" and len(lines) > 1 and len({each.b for each in motors}) == 1:
-            yield f"one motor: lines {listed(map(str, lines))}"
+        motors = [one for one in self.circuit.loads if one.device == device.name and one.kind == "motor"]
+        places = self._places_of(motors)
+        if load.kind == "motor" and len(places) > 1 and len({one.b for one in motors}) == 1:
+            yield f"one motor: lines {listed(places)}"
+
+    def _places_of(self, parts: Iterable[Load | Outlet]) -> list[str]:
+        """The lines on which parts of one thing stand."""
+        kinds = {(type(one).__name__.lower(), one.name) for one in parts}
+        return [str(line) for line in sorted({self.line_of[one] for one in kinds if one in self.line_of})]
 
     def motor(self, grid: Grid) -> Caption:
         """What to draw and to write of the load at the end of three lines, and what is odd about these."""
@@ -325,7 +344,8 @@ class Captions:
             self.circuit.point[end].screw if end in self.circuit.board.terminals else "" for end in load.ends
         )
 
-    def _pole(self, protection: Protection) -> Caption:
+    def _pole(self, protection: Protection, alone: bool = False) -> Caption:
+        """What to draw of a pole; `alone` where the others of its breaker stand in another ladder."""
         device = self.circuit.devices.get(protection.device)
         flags = frozenset().union(*(one.flags for one in device.part.protections)) if device else frozenset()
         sign = protection.kind
@@ -344,7 +364,8 @@ class Captions:
         if breaker is not None and not breaker.flags.isdisjoint(WATCHERS):
             under = f"{under}, {words[protection_sign(breaker.flags & set(WATCHERS))]}"
         other = self.tied.get(protection.name)
-        said = _lines([under, f"tied to {other}" if other else "", self._place(protection.name)])
+        poles = f"one of {len(protection.pairs)} poles" if alone else ""
+        said = _lines([under, poles, f"tied to {other}" if other else "", self._place(protection.name)])
         return Caption(sign, self._name(protection.name), said, True, protection.name)
 
     def _contact(self, contact: Contact, pole: bool = False) -> Caption:
@@ -605,8 +626,11 @@ class Captions:
         ]
         return f" ({fed[0][0]} to {fed[1][0]})" if all(fed) and fed[0][0] != fed[1][0] else ""
 
-    def head(self, step: Step) -> Caption:
+    def head(self, step: Step, grid: Grid) -> Caption:
         """The sign and the words of what stands in a rail."""
+        what = self.ladder.of[step.element.kind, step.element.name]
+        if isinstance(what, Protection):
+            return self._pole(what, (id(grid), step.element.name) in self.lone_heads)
         caption = self.of(Cell(step.element, step.left, step.right, 0, 0))
         if caption.switch is None:
             return caption

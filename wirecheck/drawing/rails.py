@@ -50,7 +50,7 @@ class Rails:
 
     def __init__(self, grid: Grid, captions: Captions) -> None:
         self.grid = grid
-        self.captions = [[captions.head(step) for step in head] for head in grid.heads]
+        self.captions = [[captions.head(step, grid) for step in head] for head in grid.heads]
         self.tied = captions.tied
         self.owners = [[captions.whose(step.element) for step in head] for head in grid.heads]
         self.steps = max(len(head) for head in grid.heads)

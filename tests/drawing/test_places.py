@@ -410,3 +410,20 @@ def test_a_room_at_the_end_stands_under_the_panel_where_there_is_room() -> None:
     panel, box, end = rooms["room-TP"], rooms["room-W"], rooms["room-TS"]
     assert end.x == panel.x and end.y > panel.y + panel.height
     assert end.x + end.width < box.x
+
+
+@pytest.mark.parametrize(
+    ("name", "least"), [("garage-panel", 1.1), ("workshop-subpanel", 1.1), ("kitchen-appliances", 1.0)]
+)
+def test_rooms_stand_where_the_sheet_is_free(name: str, least: float) -> None:
+    """What a panel feeds is beside it and under it: the picture is as wide as a screen."""
+    path = next(path for path in RIGHT if path.parent.name == name)
+    drawn = sheet(of_text(path.read_text("utf-8")))
+    assert drawn.width / drawn.height > least
+
+
+@pytest.mark.slow
+def test_no_picture_is_a_strip() -> None:
+    for path in RIGHT:
+        drawn = sheet(of_text(path.read_text("utf-8")))
+        assert 0.6 < drawn.width / drawn.height < 4.0, path

@@ -17,6 +17,7 @@ from wirecheck.drawing.colors import CAP, SCREWS, insulation
 from wirecheck.drawing.flags import flags
 from wirecheck.drawing.picture import draw, sheet
 from wirecheck.drawing.rooms import rooms_of
+from wirecheck.drawing.sheet import Words
 from wirecheck.drawing.wiring import ONE_OF_THESE
 from wirecheck.judge.finding import SEVERITIES, Finding, Mend, Severity
 from wirecheck.judge.problem import Problem, Spot, Thing
@@ -491,3 +492,19 @@ def test_a_wire_that_stays_in_its_room_runs_level_from_one_end_to_the_other(name
         assert all(ends[0] <= x <= ends[1] for x, _ in way), wire
         level = {round(y, 3) for (_, y), (_, other) in pairwise(way) if abs(y - other) < 0.001}
         assert len(level) == 1, wire
+
+
+def test_a_raceway_says_what_wires_are_in_it() -> None:
+    path = next(
+        path for path in BOARDS if (path.parent.name, path.stem) == ("garage-panel", "wrong-feeder-too-thin")
+    )
+    right = path.with_name("right.wire")
+    told = [
+        {
+            mark.id: mark.text
+            for mark in sheet(of_text(each.read_text("utf-8"))).marks
+            if isinstance(mark, Words)
+        }
+        for each in (right, path)
+    ]
+    assert [words["label-UG-wires"] for words in told] == ["3 #6, 1 #10", "3 #8, 1 #10"]

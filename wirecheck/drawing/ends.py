@@ -16,7 +16,9 @@ MANY = 6
 
 
 def brought_back(rooms: Sequence[Room]) -> list[frozenset[str]]:
-    """The ways to bring rooms back by two columns: all that may be, as many as make the columns even, or one.
+    """The ways to bring rooms back by two columns: all that may be, those of one column, or one of them.
+
+    Or as many as make the columns even.
 
     Parameters
     ----------
@@ -27,6 +29,9 @@ def brought_back(rooms: Sequence[Room]) -> list[frozenset[str]]:
     if len(ends) > MANY:
         return []
     ways = [frozenset(room.name for room in ends), _evenly(rooms, ends)]
+    ways += [
+        frozenset(room.name for room in ends if room.column == at) for at in sorted(set(column.values()))
+    ]
     ways += [frozenset([room.name]) for room in ends]
     return [way for way in dict.fromkeys(ways) if way]
 

@@ -21,8 +21,9 @@ it turns once beside the two, folded over, and its wires come out in their order
 from __future__ import annotations
 
 import math
-from collections.abc import Generator, Iterable, Sequence
+from collections.abc import Generator, Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import NamedTuple
 
 from wirecheck.drawing.letters import text_width
@@ -448,6 +449,8 @@ def slot_width(slot: Slot, words: float, flags: int, cables: int) -> float:
 # ------------------------------------------------------------------ columns
 
 
+Box = tuple[float, float, float, float]
+"""Left, upper, right and lower edge."""
 GAP = 20.0
 LEAD = 10.0
 NEARLY, HALF = 0.85, 0.5
@@ -480,6 +483,7 @@ def place_rooms(rooms: list[Room], words: dict[str, float], bands: list[list[lis
         cable.turns = band_of[cable.ports[0].room.name] != band_of[cable.ports[1].room.name]
     reach = [_along(band, cable_of, words) for band in bands]
     top = start = 0.0
+    over: list[Box] = []
     for number, band in enumerate(bands):
         here = [room for column in band for room in column]
         _set_down(band, top)
@@ -488,11 +492,14 @@ def place_rooms(rooms: list[Room], words: dict[str, float], bands: list[list[lis
             room.x = start + way * room.x - (room.width if way < 0 else 0.0)
         for cable in _each([port for room in here for port in room.away], cable_of):
             cable.track = start + way * cable.track
+        _raise(band, over, list(_boxes(here, cable_of, words)))
+        over += _boxes(here, cable_of, words)
+        over.append(_whole(band[-1]))
         # The next band begins under the end of this one; a longer one under the labels of the cables, too.
         length, free = reach[number]
         longer = reach[number + 1][0] - length if number + 1 < len(bands) else 0.0
         start += way * (length + min(max(longer, 0.0), free))
-        top = max(room.y + room.height for room in here) + GAP
+        top = max([top, *(room.y + room.height + GAP for room in here)])
     _shift_right(rooms, cables)
     return cables
 
@@ -531,6 +538,48 @@ def _set_down(band: list[list[Room]], top: float) -> None:
             # In another order of the rooms it may have been the uppermost.
             room.lift = 0.0
         column[0].lift = column[0].y - top if column[0].y - top <= LIFTED else 0.0
+
+
+def _boxes(here: list[Room], cable_of: dict[int, Cable], words: dict[str, float]) -> Iterator[Box]:
+    """What rooms of a band take, and the cables from one to another of these, with the labels of all."""
+    for room in here:
+        yield room.x, room.y - room.lift, room.x + room.width, room.y + room.height
+    names = {room.name for room in here}
+    for cable in _each([port for room in here for port in (*room.left, *room.right)], cable_of):
+        one, other = cable.ports
+        if one.inner:
+            continue
+        if one.room.name in names:
+            wide = words[cable.bundle.name]
+            high = cable.half + 6 + LABEL_LINE * len(cable.bundle.words)
+            yield (
+                one.wall - (wide if one.left else 0),
+                one.y - high,
+                one.wall + (0 if one.left else wide),
+                one.y,
+            )
+        for (x0, y0), (x1, y1) in pairwise(cable.path if one.room.name in names else ()):
+            if other.room.name in names or y0 == y1 == one.y:
+                half = cable.half + 1
+                yield min(x0, x1) - half, min(y0, y1) - half, max(x0, x1) + half, max(y0, y1) + half
+
+
+def _whole(column: list[Room]) -> Box:
+    """What a column takes, as wide as the widest of its rooms: what it goes on to is under all of it."""
+    right = max(room.x + room.width for room in column)
+    return min(room.x for room in column), column[0].y, right, column[-1].y + column[-1].height
+
+
+def _raise(band: list[list[Room]], over: list[Box], boxes: list[Box]) -> None:
+    """Set a band as high as what is over it lets it be."""
+    free = [
+        box[1] - other[3] - GAP
+        for box in boxes
+        for other in over
+        if box[0] - GAP < other[2] and other[0] < box[2] + GAP
+    ]
+    for room in (room for column in band for room in column) if free else ():
+        _lower(room, -min(free))
 
 
 def turn_back(room: Room) -> None:

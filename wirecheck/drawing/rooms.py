@@ -8,7 +8,7 @@ columns side by side, never across a third.
 
 from __future__ import annotations
 
-from collections import deque
+from collections import Counter, deque
 from collections.abc import Collection
 from dataclasses import dataclass, field
 
@@ -20,12 +20,12 @@ from wirecheck.model.board import Board, Conductor, Device, Join, Member, Panel,
 class Bundle:
     """What runs between two rooms together: a cable, a raceway with its wires, or one wire.
 
-    `words` are the lines of its label: its name with its length, and what it is.
+    `words` are the lines of its label: its name with its length, what it is, and what a raceway has in it.
     """
 
     name: str
     kind: str
-    words: tuple[str, str]
+    words: tuple[str, ...]
     title: str
     size: str
     conductors: list[Conductor]
@@ -298,7 +298,15 @@ def _bundles(board: Board) -> list[Bundle]:
             )
     for bundle in bundles.values():
         bundle.conductors.sort(key=_rank)
+        if bundle.kind == "raceway" and bundle.conductors:
+            bundle.words += (_in_it(bundle.conductors),)
     return list(bundles.values())
+
+
+def _in_it(conductors: list[Conductor]) -> str:
+    """How many wires of which size are in a raceway, as it is written in the trade: `3 #8, 1 #10`."""
+    sizes = Counter(conductor.size for conductor in conductors)
+    return ", ".join(f"{count} #{size}" for size, count in sizes.most_common())
 
 
 def _of_panel(panel: Panel) -> str:

@@ -345,15 +345,16 @@ class _Drawing:
         one, title = cable.ports[0], bundle.title
         out, align = (-1, "end") if one.left else (1, "start")
         x, y = one.wall + 7 * out, one.y - cable.half - 6
-        name, kind = bundle.words
-        label = self.sheet.write(
-            f"label-{bundle.name}", name, x, y - LABEL_LINE, SMALL, self.page.ink, align=align, title=title
-        )
-        below = self.sheet.write(
-            f"label-{bundle.name}-kind", kind, x, y, SMALL, self.page.faint, align=align, title=title
-        )
+        widest = 0.0
+        for line, (suffix, words) in enumerate(zip(("", "-kind", "-wires"), bundle.words, strict=False)):
+            high = y - LABEL_LINE * (len(bundle.words) - 1 - line)
+            label = self.sheet.write(
+                f"label-{bundle.name}{suffix}", words, x, high, SMALL,
+                self.page.faint if line else self.page.ink, align=align, title=title,
+            )  # fmt: skip
+            widest = max(widest, label.width)
         numbers = self.flags.of(bundle.name)
-        first = x + (max(label.width, below.width) + 10) * out
+        first = x + (widest + 10) * out
         self.flag_row(numbers, first - FLAG * (len(numbers) - 1) if one.left else first, y)
         if bundle.kind == "wire":
             return

@@ -72,6 +72,11 @@ VOLTS = 10.0
 HEAD = 22 + VOLTS
 """From a body's edge with its screws to its signs; NAMED, from the other edge to the middle of its words."""
 NAMED = 13.0
+RATINGS = ("voltage", "coil", "primary", "secondary", "fuse")
+"""The values of a device that stand under what it is; RATED, how high their line is."""
+RATED = 10.0
+ASIDE, SHORT = 6.6, 3.0
+"""How far over a jumper its flags stand where it is not so many times as long as they are."""
 GLOW, OVER_STRAP = 8.0, 9.2
 OFF_EDGE = 2.5
 """How far the volts at a screw stay off the edge of its body."""
@@ -176,6 +181,15 @@ def _body_words(body: Body) -> str:
     return f"{body.device.part.name} {value}".strip()
 
 
+def _body_ratings(body: Body) -> str:
+    """What a device is made for that is not its first value: its volts, its coil's, its fuses' amperes."""
+    values = {} if body.device is None else body.device.values
+    said = [
+        (name, value.text) for name, value in values.items() if name in RATINGS and hasattr(value, "text")
+    ]
+    return ", ".join(text if name == "voltage" else f"{name} {text}" for name, text in said)
+
+
 def _size(room: Room, flags: Flags, words: dict[str, EndLabel]) -> None:
     """Give the room its size. What a state adds has its place whether it is shown or not: nothing moves."""
     sizes = {}
@@ -203,6 +217,7 @@ def _size(room: Room, flags: Flags, words: dict[str, EndLabel]) -> None:
         sign_width, sign_height = symbols.size(body)
         height = _head(body) + sign_height
         height += 0 if _is_screw(body) else 26
+        height += RATED if _body_ratings(body) else 0
         sizes[body.name] = (max(sign_width + 8, title + 12), height)
     ends = {pin.point: len(flags.of(pin.point)) for pin in room.pins}
     heading = text_width(room.name, 10, bold=True) + text_width(room.title, SMALL) + 30
@@ -234,7 +249,8 @@ def _title_width(body: Body, flags: Flags) -> float:
     # The name is in the middle, flagged or not, and there is always room for a flag behind it.
     numbers = 2 * FLAG * max(len(_body_flags(body, flags)), 1)
     face = 36 if by_hand(body.device) else 0
-    return max(text_width(body.name, 9, bold=True) + numbers, face + text_width(_body_words(body), SMALL))
+    lines = [text_width(words, SMALL) for words in (_body_words(body), _body_ratings(body))]
+    return max(text_width(body.name, 9, bold=True) + numbers, face + max(lines))
 
 
 def _slot_flags(slot: Slot, body: Body, flags: Flags) -> list[Flag]:
@@ -535,7 +551,9 @@ class _Drawing:
             self.tail(name, f"jumper from {names}", path, color, "jumper", one.slot.terminal.name)
             numbers = self.flags.of(name)
             middle = name_jumper(self.sheet, self.page, room, number, standing)
-            self.flag_row(numbers, middle - FLAG * (len(numbers) - 1) / 2, y)
+            # On a short one they stand over it, so that it is seen.
+            high = y - ASIDE if abs(x1 - x0) < SHORT * FLAG * max(len(numbers), 1) else y
+            self.flag_row(numbers, middle - FLAG * (len(numbers) - 1) / 2, high)
 
     def end_label(self, pin: Pin) -> None:
         """The color's name over the wire, the tape band of a mark, and the flags of this end."""
@@ -690,13 +708,17 @@ class _Drawing:
             return
         middle = x + body.width / 2
         numbers = _body_flags(body, self.flags)
-        at = y + NAMED if body.over else y + body.height - NAMED
+        ratings = _body_ratings(body)
+        at = y + NAMED if body.over else y + body.height - NAMED - (RATED if ratings else 0.0)
         name = self.sheet.write(f"label-{body.name}", body.name, middle, at - 4, 9, self.page.ink, bold=True)
         # A little over the middle of the name, where it is clear of the words under it.
         self.flag_row(numbers, name.x + name.width / 2 + 9, at - 5.8)
         symbols.draw_icon(self.sheet, body, x + 12, at, self.page, self.state)
         if words:
             self.sheet.write(f"label-part-{body.name}", words, middle, at + 6, SMALL, self.page.faint)
+        if ratings:
+            low = at + 6 + RATED
+            self.sheet.write(f"label-ratings-{body.name}", ratings, middle, low, SMALL, self.page.faint)
 
     def screw(self, room: Room, body: Body, slot: Slot, y: float) -> None:
         """A screw or a bar, its name under it (or over it, if it has the wires under it), and its flags."""
@@ -887,4 +909,5 @@ class _Drawing:
 
 
 def _jacket(bundle: Bundle) -> str:
-    return colors.JACKETS.get(bundle.size, colors.JACKET)
+    """The color of a cable's jacket: that of its wires' size where it is a nonmetallic-sheathed cable."""
+    return colors.JACKETS.get(bundle.size if "NM" in bundle.words[1] else "", colors.JACKET)

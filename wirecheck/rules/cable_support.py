@@ -52,7 +52,7 @@ def find(case: Case) -> Iterator[LooseMeasure]:
             )
         if end.every is not None and longer(end.every, rules.every):
             yield WideSpacing(
-                at=Spot(end.spans["every"], end),
+                at=Spot(end.spans["every"], run),
                 about=run,
                 severity="violation",
                 stage="rough-in",

@@ -96,6 +96,8 @@ MOVED = {
         arc-fault-outlet/wrong-neutral-past-it
         bath-sensor-and-timer/wrong-line-and-load
         bathroom/wrong-bare-as-neutral
+        capacitor-compressor/wrong-capacitors-left-off-start
+        capacitor-compressor/wrong-start-capacitor-past-the-relay
         capacitor-compressor/wrong-start-and-run-exchanged
         condenser-fan-cycling/wrong-fan-control-in-the-coil-wire
         electric-furnace/wrong-w1-and-w2-swapped
@@ -141,7 +143,9 @@ MOVED = {
         power-vent-water-heater/wrong-hot-and-neutral-exchanged
         primary-secondary-boiler/wrong-white-and-bare-exchanged
         rack-compressor/wrong-line-and-load-turned-about
+        reach-in-cooler/wrong-common-and-start-exchanged
         reach-in-cooler/wrong-hot-and-neutral-exchanged
+        reach-in-cooler/wrong-run-and-start-exchanged
         rooftop-unit/wrong-lines-exchanged
         stair-light/wrong-hot-and-neutral-exchanged
         sump-pump/wrong-float-in-the-neutral

@@ -533,6 +533,10 @@ class Copper:
         solid.add_nodes_from(told.node)
         solid.add_edges_from((a, b) for a, b, _ in told.bonds)
         solid.add_edges_from((wire.a, wire.b) for wire in told.wires)
+        # A lead goes on to its winding, whether the rotor turns or stands.
+        machines = {load.device for load in told.loads if "winding" in load.flags}
+        rotor = [each for each in circuit(told.board).contacts if each.scope in machines]
+        solid.add_edges_from((each.a, each.b) for each in rotor)
         bars = [f"{panel}.{bar}" for panel in told.board.panels for bar in ("neutral", "ground")]
         solid.add_edges_from((bars[0], bar) for bar in bars[1:])
         self.node = {
@@ -904,6 +908,27 @@ def test_a_missing_wire_leaves_the_ladders_side_by_side(name: str) -> None:
         assert first.text.startswith("contacts: ") and abs(first.box[0] - notes[name].box[0]) < 0.1
 
 
+@pytest.mark.slow
+@pytest.mark.parametrize(
+    ("name", "loads"),
+    [
+        ("capacitor-compressor", {"RC", "SC", "PR", "CP.start", "CP.compressor"}),
+        ("reach-in-cooler", {"SC", "CP.start", "CP.compressor"}),
+    ],
+)
+def test_the_windings_of_a_machine_stand_on_one_rung_and_its_rotor_switches_nothing(
+    name: str, loads: set[str]
+) -> None:
+    board = of_text((files.folder("boards") / name / "right.wire").read_text("utf-8"))
+    (whole,) = [
+        {each.name for each in rung.loads} for rung in ladder(circuit(board)).rungs if len(rung.loads) > 1
+    ]
+    assert whole == loads
+    drawn = Counter(meant(sign)[1] for sign in signs(geometry.read(draw(board, kind="ladder"))))
+    assert drawn["CP.protector.a--b"] == (name == "capacitor-compressor")
+    assert not [each for each in drawn if "turning" in each or "standing" in each]
+
+
 def test_a_coil_and_its_contacts_name_each_other() -> None:
     board = of_text((files.folder("boards") / "cooling-call" / "right.wire").read_text(encoding="utf-8"))
     picture = geometry.read(draw(board, kind="ladder"))
@@ -1110,6 +1135,9 @@ def test_a_state_is_shown_where_it_is(path) -> None:
             # The ways of one switch share a lead.
             here = [each for each in whole if scope(each) == scope(name) and placed[each][0] == lead]
             amps = max(abs(state.amps.get(meant(each)[1], 0)) for each in {name, *here})
+            if name == "load-CP.compressor":
+                # Its run winding, while it does not turn yet.
+                amps = max(amps, abs(state.amps.get("CP.run", 0)))
             # What stands on several rungs carries in each place the current of that rung, if there is any.
             copies = [placed[each] for each in placed if meant(each) == meant(name)]
             thick = [[any(geometry.near(f, end, 0.2) for f in flows) for end in ends] for ends in copies]

@@ -6,11 +6,12 @@ end of a transformer's secondary. Between rails stand the elements: contacts,
 poles of breakers and fuses, and what draws current. The rung of a load holds
 every element that can tie one of its ends to a rail or to its other end, put
 in series and in parallel (`reduction`); where that gets stuck (a bridge, the
-crossing of a 4-way switch), what is left is a `Mesh`, told edge by edge. What ties two rails together with no load
-between is a rung by itself, and of no load's. A contact that is wired around
-stands where it would without what goes around it (`around`), from a node to
-itself, and else on a rung of its own. Where a wire is missing (`gaps`), a
-rung has a gap, which never conducts.
+crossing of a 4-way switch), what is left is a `Mesh`, told edge by edge. What
+ties two rails together with no load between is a rung by itself, and of no
+load's. A contact that is wired around stands where it would without what goes
+around it (`around`), from a node to itself, and else on a rung of its own.
+Where a wire is missing (`gaps`), a rung has a gap, which never conducts. The
+windings of one machine stand on one rung (`machine`).
 Nothing here knows how a ladder is drawn.
 """
 
@@ -22,6 +23,7 @@ from itertools import pairwise
 from wirecheck.circuit.around import apart, as_one, has_places
 from wirecheck.circuit.circuit import Circuit
 from wirecheck.circuit.ladder import Ladder, Rail, Rung, rung_elements
+from wirecheck.circuit.machine import as_wound, machines
 from wirecheck.circuit.missing import missing
 from wirecheck.circuit.one_screw import holding, on_one_screw
 from wirecheck.circuit.pieces import pieces
@@ -39,6 +41,7 @@ def ladder(circuit: Circuit) -> Ladder:
     from rail to rail past all loads comes after these, then each contact with one screw wired, then each with
     both its ends on one of their wires.
     """
+    circuit = as_wound(circuit)
     together = pieces(
         range(circuit.nodes), ((circuit.node[wire.a], circuit.node[wire.b]) for wire in circuit.wires)
     )
@@ -162,11 +165,23 @@ class _Rungs:
                     for node in self._behind(load)
                     for other in behind.get(node, ())
                 )
+        ties += self._one_machine(loads)
         head = pieces([("load", number) for number in range(len(loads))], ties)
         groups: dict[tuple[str, int], list[Element]] = {}
         for number, load in enumerate(loads):
             groups.setdefault(head["load", number], []).append(load)
         yield from groups.values()
+
+    def _one_machine(self, loads: Sequence[Element]) -> Iterator[tuple[tuple[str, int], tuple[str, int]]]:
+        """The windings of one machine that meet off the rails, two by two."""
+        network = self.network
+        of = network.circuit.load_of
+        inside = machines(network.circuit)
+        meeting: dict[tuple[str, int], int] = {}
+        for number, load in enumerate(loads):
+            if load.kind == "load" and of[load.name].device in inside:
+                for end in {load.a, load.b} - network.rails.keys():
+                    yield ("load", number), ("load", meeting.setdefault((of[load.name].device, end), number))
 
     def _behind(self, load: Element) -> set[int]:
         """The nodes that a load's ends can be tied to without the one node that all comes through."""

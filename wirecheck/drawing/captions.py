@@ -312,7 +312,8 @@ class Captions:
         if load.c is not None and winding:
             pair = next(pair for number, pair in enumerate(load.pairs) if load.winding(number) == winding)
             words.append(" to ".join(self.circuit.point[end].screw for end in pair))
-        return Caption(load_sign(load.kind, load.flags), _name(name), _lines(words))
+        sign = "coil" if self._on_volts(load.name) else load_sign(load.kind, load.flags)
+        return Caption(sign, _name(name), _lines(words))
 
     def _speeds(self, load: Load, device: Device) -> Iterator[str]:
         """That a motor of several speeds is one, and where its other speeds are."""
@@ -408,15 +409,9 @@ class Captions:
                 drawn = switch(contact.flags, inner.part.moved_by, rests)
                 return self._switch(drawn, inner.name, [position.text, place, said], rests)
             case IsState(name):
-                coil, delays = self._timed(contact.scope, name.text)
-                line = self.line_of.get(("load", coil))
-                if delays and line:
-                    drawn = Switch("blade", "", not rests, delays)
-                    return self._switch(drawn, f"{contact.scope}.{name.text}", [f"coil: line {line}"], rests)
-                for coil in self._carrying(f"{contact.scope}.{name.text}"):
-                    line = self.line_of.get(("contact", coil))
-                    if line:
-                        return self._switch(Switch(), contact.scope, [f"coil: line {line}", place], rests)
+                told = self._by_state(contact, name.text, rests)
+                if told is not None:
+                    return told
             case Runs() | Negation(Runs()):
                 for mover in self._movers(contact.when, contact.scope):
                     line = self.line_of.get(("load", mover))
@@ -433,6 +428,29 @@ class Captions:
         if owner in self.short and not self.short[owner]:
             owner = "control"
         return self._switch(Switch(), owner, [words_of, place if part.calls else ""], rests)
+
+    def _by_state(self, contact: Contact, state: str, rests: bool) -> Caption | None:
+        """A contact that moves some time after its coil, on its volts or on its current; else None."""
+        coil, delays = self._timed(contact.scope, state)
+        line = self.line_of.get(("load", coil))
+        if line and self._on_volts(coil):
+            return self._switch(Switch(), contact.scope, [f"coil: line {line}"], rests)
+        if delays and line:
+            drawn = Switch("blade", "", not rests, delays)
+            return self._switch(drawn, f"{contact.scope}.{state}", [f"coil: line {line}"], rests)
+        for coil in self._carrying(f"{contact.scope}.{state}"):
+            line = self.line_of.get(("contact", coil))
+            if line:
+                words = [f"coil: line {line}", self._place(contact.scope)]
+                return self._switch(Switch(), contact.scope, words, rests)
+        return None
+
+    def _on_volts(self, name: str) -> bool:
+        """Whether a load is the coil of a start relay: it looks at volts, and is no delay's."""
+        load = self.circuit.load.get(name)
+        if load is None or load.name != load.device or "senses" not in load.flags:
+            return False
+        return any(isinstance(each.when, IsState) for each in self.circuit.contacts_in.get(name, ()))
 
     def _end(self, end: str, scope: str) -> str:
         """A screw of a device, or one of a part inside it, with that part's name."""

@@ -21,7 +21,10 @@ def _carries(block: Block, cell: Cell) -> bool:
         amps = abs(block.state.settled.amps.get(winding.name, 0))
         return amps * winding.primary_volts / winding.open_volts >= LEAST_AMPS
     element = cell.element
-    return element is not None and element.kind != "gap" and block.state.carries(element.name)
+    if element is None or element.kind == "gap":
+        return False
+    # A motor's winding is another load while its rotor stands.
+    return any(block.state.carries(name) for name in (element.name, *block.state.again.get(element.name, ())))
 
 
 def drawing_ends(block: Block) -> list[tuple[int, tuple[int, int]]]:

@@ -7,6 +7,7 @@ from functools import cached_property
 from typing import NamedTuple
 
 from wirecheck.circuit.circuit import Load
+from wirecheck.circuit.machine import windings_again
 from wirecheck.circuit.network import Transformer
 from wirecheck.circuit.pieces import pieces
 from wirecheck.circuit.settle import OUT, Settled, network, resting
@@ -136,6 +137,11 @@ class State:
     def carries(self, conductor: str) -> bool:
         """Whether a conductor carries current."""
         return abs(self.settled.amps.get(conductor, 0)) >= LEAST_AMPS
+
+    @cached_property
+    def again(self) -> Mapping[str, tuple[str, ...]]:
+        """For each motor that has a lead for each winding, what its winding is while its rotor stands."""
+        return windings_again(self.circuit)
 
     def tail_carries(self, terminal: str) -> bool:
         """Whether the tail under a screw is known to carry current."""

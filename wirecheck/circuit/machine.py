@@ -1,0 +1,64 @@
+"""A motor with a winding on a lead of its own, as a ladder shows it: nothing is switched as its rotor turns.
+
+What a winding draws changes as the rotor comes up to speed. A part says that with a state of its rotor and
+with contacts that follow it. Nobody finds these in the machine: each lead goes on to its winding.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+
+from wirecheck.circuit.circuit import Circuit, Contact
+from wirecheck.circuit.pieces import pieces
+from wirecheck.language.syntax import IsState
+
+
+def as_wound(circuit: Circuit) -> Circuit:
+    """A circuit without contacts that follow a rotor, and with each winding once."""
+    turning = _turning(circuit)
+    if not turning:
+        return circuit
+    again = {name for names in windings_again(circuit).values() for name in names}
+    return replace(
+        circuit,
+        node=_node(circuit, turning),
+        contacts=tuple(each for each in circuit.contacts if each not in turning),
+        loads=tuple(each for each in circuit.loads if each.name not in again),
+    )
+
+
+def machines(circuit: Circuit) -> frozenset[str]:
+    """The devices of which a winding has a lead of its own."""
+    return frozenset(load.device for load in circuit.loads if "winding" in load.flags)
+
+
+def windings_again(circuit: Circuit) -> Mapping[str, tuple[str, ...]]:
+    """For each motor of such a device, the loads that its winding is while its rotor does not turn."""
+    node = _node(circuit, _turning(circuit))
+    inside = machines(circuit)
+    motors = [load for load in circuit.loads if load.device in inside and load.kind == "motor"]
+    return {
+        motor.name: tuple(
+            load.name
+            for load in circuit.loads
+            if load.device == motor.device
+            and load.kind != "motor"
+            and {node[end] for end in load.ends} == {node[end] for end in motor.ends}
+            and {circuit.node[end] for end in load.ends} != {circuit.node[end] for end in motor.ends}
+        )
+        for motor in motors
+    }
+
+
+def _turning(circuit: Circuit) -> tuple[Contact, ...]:
+    inside = machines(circuit)
+    return tuple(each for each in circuit.contacts if each.scope in inside and isinstance(each.when, IsState))
+
+
+def _node(circuit: Circuit, turning: tuple[Contact, ...]) -> dict[str, int]:
+    """The node of each point where such contacts are wire: screws first, which a meter comes to."""
+    ties = ((circuit.node[each.a], circuit.node[each.b]) for each in turning)
+    one = pieces(range(circuit.nodes), ties)
+    points = sorted(circuit.node, key=lambda point: point not in circuit.board.terminals)
+    return {point: one[circuit.node[point]] for point in points}

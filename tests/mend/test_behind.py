@@ -25,6 +25,8 @@ def offered(text: str) -> list[str]:
     return [one.mistake for one in check(text, effort=400).mends]
 
 
+CLOCK = (files.folder("boards") / "water-heater-on-time-clock" / "right.wire").read_text("utf-8")
+LOAD_1, LOAD_2 = "  W2.black -- TC.load-1\n", "  W2.white marked red -- TC.load-2\n"
 FANS = board("three-fans-under-a-screw")
 
 
@@ -95,6 +97,17 @@ def test_a_lead_ahead_of_the_contactor_goes_to_its_load_screw() -> None:
         encoding="utf-8"
     )
     assert offered(text) == ["At CB, B2 is with A2, and belongs on K.load-2."]
+
+
+def test_what_has_one_hot_past_a_disconnect_is_not_brought_ahead_of_it() -> None:
+    """Silent, since no hot goes around it any more: both do."""
+    half = changed(CLOCK, ("TC.line-2\n", "pigtail -- TC.line-2 -- W2.white marked red\n"), (LOAD_2, ""))
+    whole = changed(half, ("W1.black -- TC.line-1", "W1.black -- W2.black -- TC.line-1"), (LOAD_1, ""))
+    right, one, none = (served([case(text)]) for text in (CLOCK, half, whole))
+    assert "WH.upper" in one.disconnected
+    assert "WH.upper" not in none.disconnected
+    assert hurts(one, none, {"WH", "WH.upper", "WH.lower", "TC"})
+    assert not hurts(one, right, {"WH", "WH.upper", "WH.lower", "TC"})
 
 
 HEATERS = board("heaters-in-conduit")

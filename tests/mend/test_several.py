@@ -1,4 +1,4 @@
-"""Several mistakes on one board: each is named, with its own mend, though neither mend alone makes it work."""
+"""Several mistakes on one board: each is named with its own mend, though neither alone makes it work."""
 
 from __future__ import annotations
 

@@ -56,6 +56,18 @@ def hung(case: Case) -> Iterator[tuple[str, str]]:
         )
 
 
+def disconnected(case: Case) -> Iterator[str]:
+    """What takes power and has a side that a hand's switch of several poles alone feeds: a disconnect."""
+    every, circuit = sources_without(case, ()), case.circuit
+    for name, sources in _without(case).items():
+        contacts = circuit.contacts_in[name]
+        ends = {end for one in contacts for end in (one.a, one.b)}
+        if len(ends) >= 4 and all(isinstance(one.when, InPosition) for one in contacts):
+            for load in circuit.loads:
+                if any(every(end) and not sources(end) for end in load.ends):
+                    yield load.name
+
+
 def across_calls(case: Case) -> Iterator[tuple[str, frozenset[str]]]:
     """The controls between the screws of a thermostat for two calls, with these: one call makes both then."""
     circuit, net = case.circuit, case.circuit.copper()

@@ -10,7 +10,7 @@ from typing import Any, NamedTuple
 from wirecheck.circuit.circuit import COILS, Load, Outlet
 from wirecheck.circuit.series import in_series
 from wirecheck.judge import calls
-from wirecheck.judge.behind import across_calls, behind, bridged, fed_back, hung, past
+from wirecheck.judge.behind import across_calls, behind, bridged, disconnected, fed_back, hung, past
 from wirecheck.judge.case import Case
 from wirecheck.judge.purpose import is_class_2
 from wirecheck.judge.safeties import opened_position
@@ -53,7 +53,8 @@ class Served(NamedTuple):
     `helped` are the run capacitors that are in at the end of some call. `hung` is what each float switch,
     limit or their like opens, `across` those of them that lie between two calls of a thermostat. `odd` is how
     many wires of thermostat cables are not of the color that is usual for what they are on, and could be.
-    `damp` is what a call for humidity runs while it is cooled, and not while it is heated.
+    `damp` is what a call for humidity runs while it is cooled, and not while it is heated. `disconnected` is
+    what a disconnect opens, one of its hots or more.
     """
 
     everything: frozenset[str] = frozenset()
@@ -84,6 +85,7 @@ class Served(NamedTuple):
     across: frozenset[tuple[str, frozenset[str]]] = frozenset()
     odd: int = 0
     damp: frozenset[str] = frozenset()
+    disconnected: frozenset[str] = frozenset()
 
 
 def served(systems: Iterable[Case]) -> Served:
@@ -132,6 +134,7 @@ def _served(case: Case) -> Served:
         across=frozenset(across_calls(case)),
         odd=len(set(_odd(case))),
         damp=frozenset(_damp(case)),
+        disconnected=frozenset(disconnected(case)),
     )
 
 
@@ -182,7 +185,8 @@ def _goes_past(before: Served, after: Served, blamed: Collection[str]) -> bool:
     """Whether a contact opens nothing that did, or what worked is no longer behind one, or half past it.
 
     The machine that a problem names may be behind one because of the mistake. What was half past one is not
-    mended by taking the other hot off its contacts.
+    mended by taking the other hot off its contacts, nor what has one hot past a disconnect by bringing the
+    other ahead of it, too.
     """
     machines = {before.within.get(name) for name in blamed}
     brought_out = any(
@@ -193,10 +197,12 @@ def _goes_past(before: Served, after: Served, blamed: Collection[str]) -> bool:
         and before.within[load] not in machines
     )
     fed_back = after.fed_back - before.fed_back
+    ahead = (before.disconnected & after.everything) - after.disconnected
     by_one = any(after.behind.get(pair) == 1 for pair in before.past - after.past)
     return (
         brought_out
         or by_one
+        or bool(ahead)
         or bool(fed_back)
         or not after.bridged <= before.bridged
         or not after.past <= before.past

@@ -463,14 +463,14 @@ def test_the_key_has_the_marks_that_are_on_the_picture_and_no_other() -> None:
     assert keyed(f"{KEYED}  W1.white marked black -- pigtail -- S1.load\n") == there | {"splice", "band"}
 
 
-def test_a_wire_in_a_raceway_is_named_with_its_size() -> None:
-    """What is too thin is seen; a wire by itself has its size in its label."""
+def test_the_size_of_a_wire_in_a_raceway_is_in_the_label_of_that() -> None:
+    """What is too thin is seen; a wire by itself has its size in its own label."""
     text = (
         'board "Sizes"\npanel LP 120 V\nbox A square 21 cu in\nraceway R1 EMT 1/2 in 9 ft from LP to A\n'
         "wire H1 8 THHN black 10 ft from LP to A in R1\nwire H2 10 THHN red 10 ft from LP to A\n"
     )
     words = {mark.id: getattr(mark, "text", "") for mark in sheet(of_text(text)).marks}
-    assert words["label-H1@A"] == words["label-H1@LP"] == "H1 black 8"
+    assert words["label-R1-wires"] == "1 #8"
     assert (words["label-H2@A"], words["label-H2-kind"]) == ("H2 red", "10 THHN")
 
 

@@ -153,10 +153,7 @@ def wiring_sheet(
 
 
 def _end_labels(board: Board) -> dict[str, EndLabel]:
-    """What stands at each conductor's end: its color, and what it is marked.
-
-    A single wire has its name, too, and its size where its label is that of the raceway that it is in.
-    """
+    """What stands at each conductor's end: its color, and what it is marked; a single wire's name, too."""
     marked = {
         member.point: member.marked
         for join in board.joins
@@ -167,8 +164,6 @@ def _end_labels(board: Board) -> dict[str, EndLabel]:
     for conductor in board.conductors.values():
         jacketed = board.runs[conductor.run].jacketed
         name = conductor.color if jacketed else f"{conductor.name} {conductor.color}"
-        if not jacketed and conductor.raceway is not None:
-            name += f" {conductor.size}"
         for end in conductor.ends:
             labels[end] = EndLabel(name, marked.get(end))
     return labels

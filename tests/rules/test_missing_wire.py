@@ -391,3 +391,33 @@ def test_of_a_changeover_that_moves_by_itself_one_side_will_do(
     screws = "".join(f" -- LPC.{screw}" for screw in joined)
     text = CONTROL.replace("low-pressure-control", control)
     assert unused(changed(text, (FED[0], f"  W.black -- L1.hot{screws}\n"))) == empty
+
+
+AHEAD = own("missing-wire", "pump-ahead-of-its-relay")
+
+
+def test_what_hangs_ahead_of_an_empty_screw_is_named() -> None:
+    (one,) = seen(RULE, AHEAD)
+    assert isinstance(one, Unused) and one.ahead is not None
+    assert (one.subject, one.ahead.screw, one.ahead.wire) == ("AQ.C1", "AQ.ZC", "CR.black")
+    assert [load.name for load in one.ahead.loads] == ["CI"]
+    assert at(AHEAD, one).startswith("CR.black -- AQ.ZC")
+
+
+@pytest.mark.parametrize(
+    "edit",
+    [
+        # Another relay of its own stands before it, and the burner is no load of the empty screw.
+        ("  CR.black -- CI.hot\n", "  cap CR.black\n"),
+        ("CI is circulator", "CI is relay-spst"),
+    ],
+)
+def test_where_nothing_hangs_there_nothing_is_named(edit: tuple[str, str]) -> None:
+    text = changed(AHEAD, edit)
+    if "relay" in edit[1]:
+        text = (
+            text.replace("CI.hot", "CI.common")
+            .replace("CI.neutral", "CI.no")
+            .replace("  CR.green -- CI.ground\n", "")
+        )
+    assert all(one.ahead is None for one in seen(RULE, text) if isinstance(one, Unused))

@@ -14,6 +14,7 @@ from collections.abc import Iterator
 from wirecheck.circuit.circuit import Contact, Load
 from wirecheck.circuit.settle import View, holds
 from wirecheck.judge import calls
+from wirecheck.judge.ahead import Ahead, ahead_of
 from wirecheck.judge.case import Case
 from wirecheck.judge.control_wires import alike
 from wirecheck.judge.grouped import grouped
@@ -21,6 +22,7 @@ from wirecheck.judge.made_up import join_at
 from wirecheck.judge.problem import Problem, Words, spot
 from wirecheck.judge.question import question
 from wirecheck.judge.rule import rule
+from wirecheck.language.listing import listed
 from wirecheck.model.board import Device, Terminal
 from wirecheck.parts.part import TRIED
 
@@ -55,7 +57,12 @@ class Unsent(Empty):
 
 
 class Unused(Empty):
-    """A screw that its part needs has no wire, whatever it is for."""
+    """A screw that its part needs has no wire, whatever it is for.
+
+    `ahead` is what hangs on another screw of its device instead, ahead of what opens there.
+    """
+
+    ahead: Ahead | None
 
 
 Kind = Unpowered | Unheard | Unsent | Unused
@@ -97,13 +104,15 @@ def _unused(case: Case, device: Device, empty: list[Terminal]) -> Iterator[Unuse
         asked_for = device.part.calls and spec.carries not in (None, *FEEDS)
         by_choice = spec.role == "ground" or asked_for or _other_side(case, device, terminal, empty)
         if spec.flags.isdisjoint(("optional", "lead")) and not by_choice:
+            ahead = ahead_of(case, device, terminal)
             yield Unused(
-                at=spot(device),
+                at=spot(ahead.join if ahead else device),
                 about=terminal,
                 severity="advice",
                 stage="final",
                 copper=frozenset((case.uses.piece[terminal.name],)),
                 terminal=terminal,
+                ahead=ahead,
             )
 
 
@@ -255,9 +264,17 @@ def words(problem: Kind, case: Case) -> Words:
         case Unsent(hears=hears):
             told = f"{hears.name} never hears {device}. It is for this: {problem.terminal.spec.text}."
             remedy = f"Bring a wire from {terminal} to {hears.name}."
-        case Unused():
+        case Unused(ahead=ahead):
             told = f"nothing goes through it. It is for this: {problem.terminal.spec.text}."
             remedy = f"If {device} should do that here, bring its wire to {terminal}."
+            if ahead is not None:
+                names = listed(load.name for load in ahead.loads)
+                hang, them = ("hang", "them") if len(ahead.loads) > 1 else ("hangs", "it")
+                told += (
+                    f" {names} {hang} on {ahead.screw}, ahead of that: what opens there does not stop {them}."
+                )
+                remedy = f"If {device} should start and stop {names}, "
+                remedy += f"move {ahead.wire} from {ahead.screw} to {terminal}."
     return Words(message=f"No wire is on {terminal}: {told}", help=remedy, source="common practice")
 
 

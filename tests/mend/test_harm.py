@@ -254,6 +254,21 @@ def test_the_fan_past_the_clock_is_brought_behind_it() -> None:
         assert only.mistake == "At DT, EC.black is with P.black, and belongs on DT.cool."
 
 
+@pytest.mark.slow
+@pytest.mark.parametrize(
+    ("board", "mistake"),
+    [
+        # A coil that has its volts by way of another one has them by chance.
+        ("timer-defrost/wrong-clock-without-its-second-hot", "At CP, no pigtail goes from E2 to TM.common."),
+        # Of the settings of a charger the nearest that its breaker may serve.
+        ("garage-vehicle-outlet/wrong-charger-set-high", "EV is 40 A, and should be 32 A."),
+    ],
+)
+def test_what_a_looker_circled_is_no_mend(board: str, mistake: str) -> None:
+    report = check(files.folder("boards") / f"{board}.wire", effort=400)
+    assert report.mends[0].mistake == mistake
+
+
 def test_what_has_the_wrong_volts_is_not_dead_after() -> None:
     """Both leads of the second heater on one hot: nothing is said of it, since the first one hides it."""
     text = own("wrong-voltage", "one-pole-for-two-heaters")

@@ -35,7 +35,7 @@ class Served(NamedTuple):
 
     `machines` are the outermost devices of which some load that does work has its volts in some state.
     `fed` is what has any volts, `ill_fed` what of it has too many, or has never as many as it needs.
-    `starved` are the loads, two and two, that are in series so that the first has too little to work.
+    `starved` are the loads, two and two, in series so that the first has too little to work, or two coils.
     `asked` is what a line wants from switches or live, `answered` what runs, if only at first, in the calls
     in which a line wants it, with those calls. `ran` is what runs in each call and each two calls, as soon as
     they are made and in the end, and `wanted` what of that a line wants. `uncalled` is what a line wants of a
@@ -258,11 +258,18 @@ def _is_ill_fed(one: Supplied, most: float) -> bool:
 
 
 def _starved(case: Case) -> Iterator[tuple[str, str]]:
-    """The loads that have too little to work, with each that they are in series with then."""
+    """The loads that have too little to work, with each that they are in series with then.
+
+    A coil that has its volts by way of another one has them by chance, be they enough.
+    """
     loads = [one.wanted.of for one in _known(case) if isinstance(one.wanted.of, Load)]
+    coils = {load.name for load in loads if load.kind in COILS and "in-series" not in load.flags}
     for state in (state.first or state for state in case.states):
         for load in loads:
-            if load.kind not in COILS and DEAD_VOLTS < state.load_volts(load) < load.works:
+            volts = state.load_volts(load)
+            if load.name in coils and volts > DEAD_VOLTS:
+                yield from ((load.name, other) for other in in_series(state, load.name) if other in coils)
+            elif load.kind not in COILS and DEAD_VOLTS < volts < load.works:
                 yield from ((load.name, other) for other in in_series(state, load.name))
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from typing import Any
 
@@ -305,15 +305,13 @@ def _device(number: int, said: DeviceStatement, case: Case, sheet: Sheet) -> Ite
                 place = setting.value.span
                 yield changed_at(number, said.name.text, name, place, f"{watts} W", sheet), 0.4 + 0.1 * steps
         yield from _ratings_bought(number, said.name.text, name, setting.value, device, case, sheet)
-        values = ratings[name].values if name in ratings else ()
-        for value in values if len(values) > 1 else ():
-            if isinstance(value, Quantity) and value.value != setting.value.value:
-                yield (
-                    changed_at(
-                        number, said.name.text, name or "rating", setting.value.span, value.text, sheet
-                    ),
-                    0.2,
-                )
+        for steps, value in enumerate(
+            _nearest(setting.value, ratings[name].values if name in ratings else ())
+        ):
+            change = changed_at(
+                number, said.name.text, name or "rating", setting.value.span, value.text, sheet
+            )
+            yield change, 0.2 + 0.01 * steps
     yield from _words(number, said, ratings, sheet)
     yield from _overloads(number, said, case, sheet)
     given = {setting.name.text for setting in said.settings if setting.name}
@@ -324,6 +322,12 @@ def _device(number: int, said: DeviceStatement, case: Case, sheet: Sheet) -> Ite
                 words, after = f" with {name} {value.text}", _end_of(said.part.span)
                 change = changed_at(number, said.name.text, name, after, words, sheet)
                 yield change._replace(was=known[0].text, now=value.text), 0.3
+
+
+def _nearest(value: Quantity, values: Sequence[Quantity | Word]) -> list[Quantity]:
+    """The other values that a rating may have, the nearest first: so a hand turns a dial or reads a label."""
+    others = [one for one in values if isinstance(one, Quantity) and one.value != value.value]
+    return sorted(others, key=lambda one: abs(one.value - value.value)) if len(values) > 1 else []
 
 
 def _ratings_bought(

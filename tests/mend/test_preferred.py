@@ -30,6 +30,7 @@ TOLD = [
     ("overload-contact-passed", ("the jumper to KM.A2 is on OL.96, and belongs on OL.95",)),
     ("condenser-common-on-r", ("CW.white is on F.R, and belongs on F.C",)),
     ("cable-on-the-line-screws", ("belong on G1.load-hot and G1.load-neutral", "no ground-fault protection")),
+    ("hot-past-the-dual-function", ("W2.black is on DF.line-hot with W1.black, and belongs on DF.load-hot",)),
     ("breaker-too-large-for-the-feeder", ("should be 30 A", "should be 6 AWG")),
     ("w2-and-o-swapped", ("At HP, TO.white and TO.green are swapped",)),
     ("ground-loose-at-the-switch", ("C.bare is joined to nothing, and belongs on PS.ground with B.bare",)),

@@ -21,15 +21,22 @@ def preferred(mends: Sequence[Tried]) -> list[Tried]:
 
     What takes protection off has less to speak for it, what runs a load besides or leaves one on with no
     call, what doubles a wire, what puts a safety before more than a line wants or than another mend does,
-    what leaves a wire of an odd color, and what brings a contact into another wire where one end of its own
+    what brings the other wire out from behind a ground-fault device where one goes past it, what leaves a
+    wire of an odd color, and what brings a contact into another wire where one end of its own
     is wrong.
     """
     fewest = min(mend.drawbacks for mend in mends)
     told = least([mend for mend in mends if mend.drawbacks == fewest])
     told = [mend for mend in told if not any(one.after.hung < mend.after.hung for one in told)]
+    told = [mend for mend in told if not any(_guards_more(one, mend) for one in told)]
     told = _once(told)
     told = [mend for mend in told if not any(_is_plainer(one.edit, mend.edit) for one in told)]
     return sorted(_once_in_a_way(told), key=lambda mend: isinstance(mend.edit, BOUGHT))
+
+
+def _guards_more(one: Tried, other: Tried) -> bool:
+    """Whether hands guard by a mend what they guard by another, and more, with nothing bought."""
+    return not isinstance(one.edit, BOUGHT) and one.after.guarded > other.after.guarded
 
 
 def least(mends: Sequence[Tried]) -> list[Tried]:

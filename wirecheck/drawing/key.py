@@ -146,8 +146,10 @@ def _entries(sheet: Sheet, page: Page, whole: bool) -> Iterator[Entry]:
         yield Entry("neutral-bar", "neutral bar", "box", 16.0, 8.0, min(bars - {green}))
     if green in bars:
         yield Entry("ground-bar", "ground bar", "box", 16.0, 8.0, green)
+    if any(" tab " in line.title for line in sheet.lines if line.kind == "sign"):
+        yield Entry("tab", "tab: joins the halves, unless broken out", "box", 3.2, 11.0, page.ink)
     kinds = {spot.kind for spot in spots}
-    if whole or "splice" in kinds:
+    if whole or not kinds.isdisjoint(("splice", "lead")):
         yield Entry("splice", "wires joined", "circle", 7.5, 7.5, page.ink)
     bands = [line.color for line in sheet.lines if line.kind == "band" and line.title]
     if whole or bands:

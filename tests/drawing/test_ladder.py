@@ -357,6 +357,8 @@ def test_a_gap_is_drawn_as_two_ends_apart_and_conducts_nothing() -> None:
     strokes = sorted(shape.box for shape in picture.of("sign") if shape.id.startswith(gap))
     assert len(strokes) == 2 and strokes[1][0] - strokes[0][2] > 13
     assert [text.text for text in picture.texts if text.id.startswith(gap)] in ([], ["no wire"])
+    rings = sorted(geometry.middle(shape)[0] for shape in picture.of("open-end"))
+    assert [round(ring) for ring in rings] == [round(strokes[0][0]), round(strokes[1][2])]
     called = geometry.read(draw(whole, kind="ladder", state=settle(circuit(whole), {}, ["heat"])))
     ends = pins(called)[gap]
     assert not any(geometry.near(flow.points, end, 0.2) for flow in called.of("flow") for end in ends)

@@ -330,7 +330,9 @@ class Block:
         None where there is no room for it.
         """
         before = self.grid.gaps[cell.column]
-        end = self.at_line(cell.column + before) + (-2 if before else 2)
+        line = cell.column + before
+        apart = 6 if line in (0, self.grid.columns) else 2
+        end = self.at_line(line) + (-apart if before else apart)
         wide = text_width(self.signs[self.grid.cells.index(cell)].under[0], SMALL)
         left = end - wide if before else end
         for piece in self.pieces:

@@ -73,6 +73,7 @@ def draw_wires(block: Block, sheet: Sheet, page: Page, x: float, y: float) -> No
         if node in thick:
             sheet.lines.append(Line(f"flow-{name}", title, tuple(thick[node]), page.ink, FLOW, kind="flow"))
     _draw_dots(block, sheet, page, x, y)
+    _draw_open_ends(block, sheet, page, x, y)
 
 
 def _draw_dots(block: Block, sheet: Sheet, page: Page, x: float, y: float) -> None:
@@ -83,6 +84,22 @@ def _draw_dots(block: Block, sheet: Sheet, page: Page, x: float, y: float) -> No
     for number, dot in enumerate(dots, 1):
         name = f"{block.name}-dot-{number}"
         sheet.marks.append(Spot(name, "", *dot, 4.4, 4.4, page.ink, page.ink, kind="dot"))
+
+
+def _draw_open_ends(block: Block, sheet: Sheet, page: Page, x: float, y: float) -> None:
+    """A ring at each end of wire that a missing wire would lead on from; what is on a rail needs none."""
+    rails = {(column, node) for node, column in block.rails}
+    ends: dict[Point, None] = {}
+    for cell in block.grid.cells:
+        if cell.element is None or cell.element.kind != "gap":
+            continue
+        reach = PARTED / 2 if block.parts(cell) else REACH
+        for side, node, column in ((-1, cell.left, cell.column), (1, cell.right, cell.column + 1)):
+            if (column, node) not in rails:
+                ends[x + block.middle(cell) + side * reach, y + block.y[cell.row]] = None
+    for number, end in enumerate(ends, 1):
+        name = f"{block.name}-open-end-{number}"
+        sheet.marks.append(Spot(name, "", *end, 4.8, 4.8, page.ground, page.ink, kind="open-end"))
 
 
 def _leads(

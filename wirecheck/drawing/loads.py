@@ -205,8 +205,8 @@ class Signs(Contacts):
 
     def missing(self) -> None:
         """Where a wire is missing: the two ends that it would join, and nothing between."""
-        self.line((-10, 0), (-8, 0))
-        self.line((8, 0), (10, 0))
+        self.line((-10, 0), (-9, 0))
+        self.line((9, 0), (10, 0))
 
     def outlet(self, volts: str, size: int, grounded: bool) -> None:
         """A receptacle: a circle with its slots as on its face, and the ground's hole under them."""

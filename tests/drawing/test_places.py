@@ -427,3 +427,12 @@ def test_no_picture_is_a_strip() -> None:
     for path in RIGHT:
         drawn = sheet(of_text(path.read_text("utf-8")))
         assert 0.6 < drawn.width / drawn.height < 4.0, path
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("wrong", [wrong for _, wrong in PAIRS if wrong.parent.name == "garage-panel"])
+def test_a_wrong_board_has_its_rooms_where_the_right_one_has_them(wrong: Path) -> None:
+    """Also where the mistake is a breaker, a feeder or a rod that is not there."""
+    right = next(path for path in RIGHT if path.parent == wrong.parent)
+    one, other = (beside(sheet(of_text(path.read_text("utf-8")))) for path in (right, wrong))
+    assert all(one[pair] == side for pair, side in other.items())

@@ -1,6 +1,6 @@
-"""The handles of breakers: a bar where a tie makes two move as one, dashes where one handle has two poles.
+"""The handles of breakers: dashes from one to the other where a tie makes two move as one.
 
-Source: as in `hand.py`, a dashed line is a mechanical link; that a tie is a bar is how it is seen.
+Source: as in `hand.py`, a dashed line is a mechanical link. A bar, as a tie is seen, looks like a black wire.
 """
 
 from __future__ import annotations
@@ -11,8 +11,8 @@ from wirecheck.drawing.sheet import Line, Sheet
 from wirecheck.model.board import Board
 
 APEX, OPEN_APEX, OVER = 9.3, 12.5, 16.0
-"""How far over the middle of a breaker's sign its arc reaches, closed and open, and the bar of a tie is."""
-BAR = 2.4
+"""How far over the middle of a breaker's sign its arc reaches, closed and open, and a tie is."""
+DASHED = 1.4
 
 
 def tied(board: Board) -> dict[str, str]:
@@ -29,7 +29,7 @@ def tied(board: Board) -> dict[str, str]:
 
 
 def draw_ties(sheet: Sheet, page: Page, room: Room, board: Board, signs: float) -> None:
-    """Draw the bars of the ties in a panel.
+    """Draw the ties in a panel.
 
     Parameters
     ----------
@@ -51,4 +51,6 @@ def draw_ties(sheet: Sheet, page: Page, room: Room, board: Board, signs: float) 
         bar, apex = signs - OVER, signs - APEX
         path = ((one, apex), (one, bar), (far, bar), (far, apex))
         title = f"the handles of {name} and {other} are tied"
-        sheet.lines.append(Line(f"tie-{name}", title, (path,), page.ink, BAR, radius=2, kind="tie"))
+        sheet.lines.append(
+            Line(f"tie-{name}", title, (path,), page.ink, DASHED, "dashed", radius=2, kind="tie")
+        )

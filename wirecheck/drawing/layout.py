@@ -87,23 +87,33 @@ def _chosen(board: Board, sizes: Sizes, fit: Area, head: float) -> Layout:
     Devices on two sides of their wires, or rooms that are brought back, have to show them larger, too; these
     by more, since then not all wires lead on to the right.
     """
+
+    def best_of(layout: Layout) -> tuple[Layout, Shown]:
+        """A layout with its rooms in as few bands as show them nearly as large as more would."""
+        rooms = _sided(board, sizes, layout.back, layout.over)
+        best, most = layout, NOT_SHOWN
+        for bands in _foldings(rooms):
+            shown = _shown(rooms, _banded(rooms, sizes, bands), fit, head)
+            if shown.beats(most, LARGER):
+                names = tuple(tuple(tuple(room.name for room in column) for column in band) for band in bands)
+                best, most = layout._replace(bands=names), shown
+        return best, most
+
+    best, most = best_of(Layout((), {}, ()))
     rooms = _sided(board, sizes, (), {})
-    sets: list[tuple[list[Room], Layout, float]] = [(rooms, Layout((), {}, ()), LARGER)]
     over = {room.name: count for room in rooms if (count := over_the_wires(room))}
     if over:
-        sets.append((_sided(board, sizes, (), over), Layout((), over, ()), LARGER))
-    sets += [
-        (_sided(board, sizes, back, over), Layout(back, over, ()), MUCH_LARGER)
-        for back in brought_back(sets[-1][0])
-    ]
-    best, most, of = sets[0][1], NOT_SHOWN, rooms
-    for here, layout, by in sets:
-        for bands in _foldings(here):
-            shown = _shown(here, _banded(here, sizes, bands), fit, head)
-            if shown.beats(most, LARGER if of is here else by):
-                names = tuple(tuple(tuple(room.name for room in column) for column in band) for band in bands)
-                best, most, of = layout._replace(bands=names), shown, here
-    return best
+        sided, shown = best_of(Layout((), over, ()))
+        if shown.beats(most, LARGER):
+            best, most = sided, shown
+    # Of all ways to bring rooms back the one that shows them largest: which came first decides nothing, so
+    # that a wrong board is laid out as the right one.
+    far, farthest = best, NOT_SHOWN
+    for back in brought_back(_sided(board, sizes, (), over)):
+        layout, shown = best_of(Layout(back, over, ()))
+        if shown.beats(farthest):
+            far, farthest = layout, shown
+    return far if farthest.beats(most, MUCH_LARGER) else best
 
 
 def _placed(board: Board, sizes: Sizes, layout: Layout) -> tuple[list[Room], list[Cable]]:

@@ -145,7 +145,7 @@ def _entries(sheet: Sheet, page: Page, whole: bool) -> Iterator[Entry]:
     if bars - {green}:
         yield Entry("neutral-bar", "neutral bar", "box", 16.0, 8.0, min(bars - {green}))
     if green in bars:
-        yield Entry("ground-bar", "ground bar", "box", 16.0, 8.0, green)
+        yield Entry("grounding-bar", "ground bar", "box", 16.0, 8.0, green)
     if any(" tab " in line.title for line in sheet.lines if line.kind == "sign"):
         yield Entry("tab", "tab: joins the halves, unless broken out", "box", 3.2, 11.0, page.ink)
     kinds = {spot.kind for spot in spots}

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.rules.hands import COOLING, LIGHT, LOOP, STAIR, at, case, changed, reported, seen
+from tests.rules.hands import COOLING, LIGHT, LOOP, STAIR, at, case, changed, own, reported, said, seen
 from wirecheck import files
 from wirecheck.rules.switch_without_effect import RULE, AlwaysOn, Idle
 
@@ -130,3 +130,23 @@ def test_what_an_expect_line_asks_says_it(line: str) -> None:
 )
 def test_what_is_told_in_place_of_it(change: tuple[str, str], rules: list[str]) -> None:
     assert [one for one in reported(changed(RIGHT, change)) if one != "neutral-at-switch"] == rules
+
+
+STARTS = own("switch-without-effect", "starts-by-itself")
+
+
+def test_a_motor_that_starts_by_itself_is_named() -> None:
+    """Its holding contact is past the start button: with power it runs, and a press changes nothing."""
+    (idle,) = seen(RULE, STARTS)
+    assert isinstance(idle, Idle)
+    assert (idle.subject, [load.name for load in idle.runs]) == ("START", ["M"])
+    (told,) = said(RULE, STARTS)
+    assert told.message.endswith(
+        "M runs as soon as there is power, and starts again by itself after a power cut."
+    )
+
+
+@pytest.mark.slow
+def test_where_nothing_runs_a_start_button_that_does_nothing_starts_nothing() -> None:
+    (idle,) = seen(RULE, changed(STARTS, ("  S3 -- KM.13", "  cap S3"), ("  S2 -- KM.14", "  S2 -- KM.13")))
+    assert idle.runs == ()

@@ -12,21 +12,27 @@ from collections.abc import Iterator
 
 from wirecheck.circuit.circuit import Load
 from wirecheck.judge import calls, made_up
+from wirecheck.judge.buttons import buttons
 from wirecheck.judge.case import Case
 from wirecheck.judge.effects import idle_switches
 from wirecheck.judge.finding import Note
 from wirecheck.judge.problem import Problem, Spot, Words, spot
 from wirecheck.judge.rule import rule
 from wirecheck.judge.voltages import is_line
+from wirecheck.language.listing import listed
 from wirecheck.language.syntax import ExpectFrom, ExpectLive
 from wirecheck.model.board import Conductor, Device, Terminal
 
 
 class Idle(Problem):
-    """`device` changes nothing. `nowhere` is a screw of it whose wire leads to nothing, if there is one."""
+    """`device` changes nothing. `nowhere` is a screw of it whose wire leads to nothing, if there is one.
+
+    `runs` is what does work with no call where it is a start button, until a stop button is pressed.
+    """
 
     device: Device
     nowhere: Terminal | None
+    runs: tuple[Load, ...]
 
 
 class AlwaysOn(Problem):
@@ -50,8 +56,21 @@ def find(case: Case) -> Iterator[Idle | AlwaysOn]:
             copper=frozenset(case.uses.piece[f"{device.name}.{screw}"] for screw in device.part.terminals),
             device=device,
             nowhere=nowhere,
+            runs=_by_itself(case, device),
         )
     yield from _always_on(case)
+
+
+def _by_itself(case: Case, device: Device) -> tuple[Load, ...]:
+    """What does work at rest and stops with a stop button, where a device is a start button."""
+    known = buttons(case.circuit)
+    if device.name not in known or not known[device.name].closes:
+        return ()
+    rest = case.standing({}).running
+    stops = [one for one in known.values() if not one.closes]
+    on = [case.settled({one.name: one.pressed}).running for one in stops]
+    stopped = {name for name in rest if any(name not in running for running in on)}
+    return tuple(one for one in case.circuit.loads if one.name in stopped and one.kind in calls.WORKING)
 
 
 def _nowhere(case: Case, device: Device) -> Terminal | None:
@@ -118,6 +137,11 @@ def words(problem: Idle | AlwaysOn, case: Case) -> Words:
     if nowhere is not None:
         wired = made_up.join_at(case, nowhere.name) is not None
         why = f" What is on {nowhere.name} leads to nothing." if wired else f" Nothing is on {nowhere.name}."
+    if problem.runs:
+        several = len(problem.runs) > 1
+        run, start, own = ("run", "start", "themselves") if several else ("runs", "starts", "itself")
+        names = listed(load.name for load in problem.runs)
+        why += f" {names} {run} as soon as there is power, and {start} again by {own} after a power cut."
     return Words(
         message=f"{name} changes nothing: nothing gains or loses its power with it, however the other "
         f"switches stand.{why}",

@@ -150,3 +150,20 @@ def test_a_motor_that_starts_by_itself_is_named() -> None:
 def test_where_nothing_runs_a_start_button_that_does_nothing_starts_nothing() -> None:
     (idle,) = seen(RULE, changed(STARTS, ("  S3 -- KM.13", "  cap S3"), ("  S2 -- KM.14", "  S2 -- KM.13")))
     assert idle.runs == ()
+
+
+AHEAD = own("switch-without-effect", "valve-ahead-of-its-thermostat")
+
+
+def test_a_thermostat_with_its_valve_ahead_of_it_is_told_as_advice() -> None:
+    """The ground on its case is nothing that its call could reach."""
+    (idle,) = seen(RULE, AHEAD)
+    assert isinstance(idle, Idle) and idle.nowhere is not None
+    assert (idle.subject, idle.nowhere.name, idle.severity) == ("TH", "TH.b", "advice")
+    (told,) = said(RULE, AHEAD)
+    assert "LLS hangs on the wire of TH.a, ahead of it." in told.message
+    assert told.help == "Move LC.black from the wire of TH.a to TH.b, or to its wire."
+    behind = changed(
+        AHEAD, ("-- TC.black -- LC.black --", "-- TC.black --"), ("cap TC.white", "TC.white -- LC.black")
+    )
+    assert not seen(RULE, behind)

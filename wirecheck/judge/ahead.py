@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from wirecheck.circuit.circuit import Contact, Load, Protection
+from wirecheck.circuit.circuit import Contact, Load, Protection, Wire
 from wirecheck.judge import calls, ways
 from wirecheck.judge.case import Case
 from wirecheck.judge.made_up import joins
@@ -23,16 +23,23 @@ class Ahead(NamedTuple):
     join: Join
 
 
-def ahead_of(case: Case, device: Device, terminal: Terminal) -> Ahead | None:
-    """What does work and hangs on a screw of the device by which the power of a terminal of it comes."""
+def ahead_of(case: Case, device: Device, terminal: Terminal, spliced: bool = False) -> Ahead | None:
+    """What does work and hangs on a screw of the device by which the power of a terminal of it comes.
+
+    With `spliced`, in a splice of the wire that comes to that screw, too.
+    """
     back = ways.way(case, [terminal.name], legs(case))
-    for point in back.points[1:] if back is not None else ():
+    last: str | None = None
+    for point, of in zip(back.points[1:], back.elements, strict=True) if back is not None else ():
         screw = case.board.terminals.get(point)
-        made = joins(case).get(point, ()) if screw is not None and screw.owner == device.name else ()
-        for join, member in ((one, member) for one, _ in made for member in one.members):
-            loads = _behind(case, device, join, member.name) if member.kind == "end" else ()
-            if loads:
-                return Ahead(loads, point, member.name, join)
+        own = screw is not None and screw.owner == device.name
+        last = point if own else last if isinstance(of, Join | Wire) and spliced else None
+        for join, member in (
+            (one, member) for one, _ in joins(case).get(point, ()) for member in one.members
+        ):
+            loads = _behind(case, device, join, member.name) if last and member.kind == "end" else ()
+            if last and loads:
+                return Ahead(loads, last, member.name, join)
     return None
 
 

@@ -22,7 +22,8 @@ def heard(circuit: Circuit) -> frozenset[str]:
     told = set()
     for device in every_device(circuit.board.devices):
         if device.part.calls:
-            there = {net[circuit.node[f"{device.name}.{screw}"]] for screw in device.part.terminals}
+            screws = (name for name, spec in device.part.terminals.items() if spec.role != "ground")
+            there = {net[circuit.node[f"{device.name}.{screw}"]] for screw in screws}
             if sum(bool(at.get(piece, set()) - {device.name}) for piece in there) > 1:
                 told.add(device.name)
     return frozenset(told)

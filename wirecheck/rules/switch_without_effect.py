@@ -12,6 +12,7 @@ from collections.abc import Iterator
 
 from wirecheck.circuit.circuit import Load
 from wirecheck.judge import calls, made_up
+from wirecheck.judge.ahead import ahead_of
 from wirecheck.judge.buttons import buttons
 from wirecheck.judge.case import Case
 from wirecheck.judge.effects import idle_switches
@@ -46,12 +47,13 @@ def find(case: Case) -> Iterator[Idle | AlwaysOn]:
     """Each switch that nothing feels; each load that no switch turns off, with a switched wire beside it."""
     if not case.board.panels:
         return
-    for device in idle_switches(case):
+    for device in (*idle_switches(case), *_unheard(case)):
         nowhere = _nowhere(case, device)
         yield Idle(
             at=spot(device) if nowhere is None else made_up.at_screw(case, nowhere),
             about=device,
-            severity="fault",
+            # A thermostat may wait for what it should switch: no change is tried to give it something to do.
+            severity="advice" if device.part.calls else "fault",
             stage="final",
             copper=frozenset(case.uses.piece[f"{device.name}.{screw}"] for screw in device.part.terminals),
             device=device,
@@ -59,6 +61,15 @@ def find(case: Case) -> Iterator[Idle | AlwaysOn]:
             runs=_by_itself(case, device),
         )
     yield from _always_on(case)
+
+
+def _unheard(case: Case) -> Iterator[Device]:
+    """The thermostats of which one side leads to nothing, and something hangs on the other, ahead of them."""
+    makers = {name for call in case.heard for name in case.callers[call]}
+    for device in case.board.devices.values():
+        nowhere = _nowhere(case, device) if device.part.calls and device.name not in makers else None
+        if nowhere is not None and ahead_of(case, device, nowhere, spliced=True) is not None:
+            yield device
 
 
 def _by_itself(case: Case, device: Device) -> tuple[Load, ...]:
@@ -134,9 +145,21 @@ def words(problem: Idle | AlwaysOn, case: Case) -> Words:
         )
     name, nowhere = problem.device.name, problem.nowhere
     why = ""
+    remedy = (
+        f"Bring the feed to one side of {name}, and take from its other side the wire to what it should turn "
+    )
+    remedy += "on and off."
     if nowhere is not None:
         wired = made_up.join_at(case, nowhere.name) is not None
         why = f" What is on {nowhere.name} leads to nothing." if wired else f" Nothing is on {nowhere.name}."
+        ahead = ahead_of(case, problem.device, nowhere, spliced=bool(problem.device.part.calls))
+        if ahead is not None:
+            names, hang = (
+                listed(load.name for load in ahead.loads),
+                "hangs" if len(ahead.loads) == 1 else "hang",
+            )
+            why += f" {names} {hang} on the wire of {ahead.screw}, ahead of it."
+            remedy = f"Move {ahead.wire} from the wire of {ahead.screw} to {nowhere.name}, or to its wire."
     if problem.runs:
         several = len(problem.runs) > 1
         run, start, own = ("run", "start", "themselves") if several else ("runs", "starts", "itself")
@@ -145,8 +168,7 @@ def words(problem: Idle | AlwaysOn, case: Case) -> Words:
     return Words(
         message=f"{name} changes nothing: nothing gains or loses its power with it, however the other "
         f"switches stand.{why}",
-        help=f"Bring the feed to one side of {name}, and take from its other side the wire to what it should "
-        "turn on and off.",
+        help=remedy,
         source="common practice",
         also=(Note(f"{name} is declared here", problem.device.span),)
         if problem.at.span != problem.device.span
@@ -154,4 +176,4 @@ def words(problem: Idle | AlwaysOn, case: Case) -> Words:
     )
 
 
-RULE = rule(__name__, "final", severities=("fault",), find=find, words=words)
+RULE = rule(__name__, "final", severities=("fault", "advice"), find=find, words=words)

@@ -509,4 +509,5 @@ def test_a_raceway_says_what_wires_are_in_it() -> None:
         }
         for each in (right, path)
     ]
-    assert [words["label-UG-wires"] for words in told] == ["3 #6, 1 #10", "3 #8, 1 #10"]
+    assert [words["label-UG-wires"] for words in told] == ["3 #6", "3 #8"]
+    assert [words["label-UG-wires-2"] for words in told] == ["1 #10", "1 #10"]

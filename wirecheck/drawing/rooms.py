@@ -299,14 +299,14 @@ def _bundles(board: Board) -> list[Bundle]:
     for bundle in bundles.values():
         bundle.conductors.sort(key=_rank)
         if bundle.kind == "raceway" and bundle.conductors:
-            bundle.words += (_in_it(bundle.conductors),)
+            bundle.words += _in_it(bundle.conductors)
     return list(bundles.values())
 
 
-def _in_it(conductors: list[Conductor]) -> str:
-    """How many wires of which size are in a raceway, as it is written in the trade: `3 #8, 1 #10`."""
+def _in_it(conductors: list[Conductor]) -> tuple[str, ...]:
+    """How many wires of which size are in a raceway, as it is written in the trade: `3 #8`, then `1 #10`."""
     sizes = Counter(conductor.size for conductor in conductors)
-    return ", ".join(f"{count} #{size}" for size, count in sizes.most_common())
+    return tuple(f"{count} #{size}" for size, count in sizes.most_common())
 
 
 def _of_panel(panel: Panel) -> str:

@@ -357,7 +357,8 @@ class _Drawing:
         out, align = (-1, "end") if one.left else (1, "start")
         x, y = one.wall + 7 * out, one.y - cable.half - 6
         widest = 0.0
-        for line, (suffix, words) in enumerate(zip(("", "-kind", "-wires"), bundle.words, strict=False)):
+        suffixes = ("", "-kind", "-wires", *(f"-wires-{number}" for number in range(2, len(bundle.words))))
+        for line, (suffix, words) in enumerate(zip(suffixes, bundle.words, strict=False)):
             high = y - LABEL_LINE * (len(bundle.words) - 1 - line)
             label = self.sheet.write(
                 f"label-{bundle.name}{suffix}", words, x, high, SMALL,

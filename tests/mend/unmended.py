@@ -17,8 +17,6 @@ DANGER = "what is tried would put a bare or a white in another's place, or takes
 UNMENDED = {
     "air-compressor/wrong-leads-joined-for-120-volts": "the motor's volts and amperes change together",
     "air-compressor/wrong-single-pole-switch": ANOTHER_DEVICE,
-    "aquastat-boiler/wrong-burner-past-the-high-limit": MORE_EFFORT,
-    "condensate-pump/wrong-in-the-heat-call": SEVERAL,
     "condensate-pump/wrong-safety-on-120-volts": SEVERAL,
     "furnace-on-a-sequencer/wrong-low-speed-past-the-relay": MORE_EFFORT,
     "garage-panel/wrong-no-rod": LONGER,

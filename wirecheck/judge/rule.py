@@ -43,7 +43,8 @@ class Rule(NamedTuple):
     It is asked of boards that are built no further than `until`: what other rules say better
     once more is built need not be said twice. `surely` is whether it finds something worse than
     advice, where that can be told without the reason: quicker than `find`, if what it found on a
-    board nearly the same is there still. False says nothing.
+    board nearly the same is there still. False says nothing. What a rule `of_ties` finds hangs on what the
+    things of a board are, and on which screws are tied: not on which wire ties them, its color or its size.
     """
 
     name: str
@@ -53,6 +54,7 @@ class Rule(NamedTuple):
     words: Callable[[Any, Case], Words]
     manual: Manual
     surely: Callable[[Case, Sequence[Any]], bool] = lambda case, before: False
+    of_ties: bool = False
 
     def asked(self, stage: Stage) -> bool:
         """Whether it has anything to say of a board that is built up to a stage."""
@@ -108,6 +110,7 @@ def rule(
     words: Callable[[Kind, Case], Words],
     until: Stage = "final",
     surely: Callable[[Case, Sequence[Kind]], bool] = lambda case, before: False,
+    of_ties: bool = False,
 ) -> Rule:
     """The rule that a file of the rules' room holds; its name is the file's.
 
@@ -122,7 +125,8 @@ def rule(
             raise ValueError(f"the rule {name} has a stage {stage!r}; there are {', '.join(STAGES)}")
     if not stages:
         raise ValueError(f"the rule {name} has no stage")
-    return Rule(name, stages, until, find, words, manual(module, *stages, severities=severities), surely)
+    told = manual(module, *stages, severities=severities)
+    return Rule(name, stages, until, find, words, told, surely, of_ties)
 
 
 def manual(module: str, *stages: Stage, severities: tuple[Severity, ...] = ()) -> Manual:

@@ -29,7 +29,8 @@ class Item(NamedTuple):
     `owner` is the cable of an end, the device of a screw; `side` on which side of its device a screw is,
     of a device whose contacts have two. `mark` is what an end would be marked, as the other end of its wire
     is. `feeds` is whether the cable comes from the feed and not from a load, or the screw takes the feed;
-    `travels` whether a wire's other end is on a screw for a traveler, or the screw is one.
+    `travels` whether a wire's other end is on a screw for a traveler, or the screw is one. `needed` is
+    whether the screw is none that may stay empty.
     """
 
     name: str
@@ -47,6 +48,7 @@ class Item(NamedTuple):
     mark: str = MARK
     feeds: bool | None = None
     travels: bool | None = None
+    needed: bool = False
 
 
 def items(case: Case) -> dict[str, dict[str, Item]]:
@@ -114,6 +116,7 @@ def items(case: Case) -> dict[str, dict[str, Item]]:
                 sides.get(terminal.name, ""),
                 feeds=FEEDS.get(terminal.spec.role) if terminal.owner not in throwing else None,
                 travels=True if terminal.name in travelers else None,
+                needed="optional" not in terminal.spec.flags,
             )
     return {
         place: {name: _among(item, here) for name, item in here.items()} for place, here in places.items()

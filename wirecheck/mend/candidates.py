@@ -11,14 +11,17 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from wirecheck.circuit.circuit import Load, Outlet, Protection, Winding
 from wirecheck.judge.case import Case
+from wirecheck.judge.continuity import NoSource, Stop
 from wirecheck.judge.finding import SEVERITIES
 from wirecheck.judge.grouped import grouped
 from wirecheck.judge.problem import Problem
 from wirecheck.judge.shock_and_arc import Unprotected
-from wirecheck.language.syntax import AlterStatement, JoinStatement
+from wirecheck.language.quantity import volts
+from wirecheck.language.syntax import AlterStatement, JoinStatement, Quantity
 from wirecheck.mend.bench import FED, LIKE, MARK, STRANGE, SUITS, Item, items, suits
 from wirecheck.mend.candidate import Candidate
 from wirecheck.mend.controls import (
+    coils_beside,
     contact_of,
     half_joined,
     into_idle,
@@ -26,8 +29,11 @@ from wirecheck.mend.controls import (
     into_wires,
     leads,
     of_control,
+    off_bridged,
+    off_past,
     past_contacts,
     throws,
+    with_it,
 )
 from wirecheck.mend.edits import (
     Cap,
@@ -74,10 +80,20 @@ DEAREST = 100.0
 ONE_DEVICE = 1.5
 # How much less likely a tail or jumper goes to the wrong splice than a wire does.
 OTHER_SPLICE = 1.0
+# How likely a screw that needs a wire was left out of a splice, where its device has wires on others.
+LACKS = 1.0
+# How much likelier the coil of a relay is on the wrong splice, whose contact is at what is wrong.
+OF_COILS = 0.5
 # How much likelier a rating is wrong than a wire, where a fuse or a winding is too large or too small.
 OF_RATINGS = 1.5
+# How likely the volts are wrong of what no source on the board gives its volts.
+UNGIVEN = 1.5
 # How much likelier a splice and one pigtail is meant, where so many machines have a lead under one screw.
 SPLICED = 0.5
+# How much likelier a wire that shares a screw belongs on an empty one of the same device, that needs a wire.
+NEEDED = 1.5
+# How much likelier a cable that goes on belongs behind a device where nothing is on its load screws.
+BEHIND = 1.5
 SEVERAL = 3
 
 # More edits than this are not looked at: where hundreds of wires lie loose in one place, each could be any.
@@ -124,7 +140,11 @@ def _of_place(here: Mapping[str, Item], heat: Heat, case: Case) -> Iterator[Cand
         elif item.company:
             yield from _of_screw(item, listed, here, warm)
     yield from rotations(listed, here, warm)
-    yield from _gathers(listed, here, warm)
+    devices = [device for device in case.board.devices.values() if device.place == listed[0].place]
+    leads_to = _leads_to(listed, case.board)
+    helps = frozenset(name for name in leads(devices)[1] if name in here and here[name].owner in heat.names)
+    coils = coils_beside(devices, here, {here[name].owner for name in helps}, leads_to)
+    yield from _gathers(listed, here, warm, helps, coils, leads_to)
     yield from _of_several(listed, here, warm, heat, case.board)
 
 
@@ -173,6 +193,17 @@ def _sorted(end: Item, to: Iterable[str], listed: Sequence[Item], here: Mapping[
         return 0.0
     mates = [sides(one.company) for one in listed if one.is_end and one.owner == end.owner and one is not end]
     return sum(0.5 * (bool(mate & after) - bool(mate & before)) for mate in mates)
+
+
+def _is_paired(end: Item, to: Iterable[str], listed: Sequence[Item], here: Mapping[str, Item]) -> bool:
+    """Whether another wire of its cable is with a wire of a cable of which one of its own color is there."""
+    alike = {here[one].owner for one in to if end.color and here[one].is_end and here[one].color == end.color}
+    mates = (one for one in listed if one.is_end and one.owner == end.owner and one.name != end.name)
+    return any(
+        here[one].is_end and here[one].owner in alike - {end.owner} and here[one].color == mate.color
+        for mate in mates
+        for one in with_it(mate, here)
+    )
 
 
 def _of_screw(
@@ -261,10 +292,13 @@ def _moves(
         gain = suits(end, group, here) - before
         weight = gain + warm[end.name] + max(warm[one] for one in group) / 2 - 0.5
         weight += _sorted(end, group, listed, here)
+        weight += LIKE * _is_paired(end, group, listed, here)
         if any(here[one].is_end and here[one].owner == end.owner for one in end.company):
             weight += SUITS  # two wires of a cable that are joined do the work of one
         if end.feeds and any(here[one].feeds and not here[one].is_end for one in end.company):
             weight -= FED  # the feed is where it belongs
+        elif _is_crowded_out(end, to, here) and warm[to.name]:
+            weight += NEEDED
         for marked, turn in _turned(end, group, here):
             if to.is_bar:
                 yield Candidate(Move(end.place, end.name, to.name, fresh=True, marked=marked), weight + turn)
@@ -288,6 +322,14 @@ def _moves(
                 yield Candidate(move, weight + turn - (0.4 if end.color else 0.1))
 
 
+def _is_crowded_out(end: Item, to: Item, here: Mapping[str, Item]) -> bool:
+    """Whether a wire shares a screw of a device, and another one there that needs such a wire is empty."""
+    if to.is_end or to.company or not to.needed or to.purpose != end.purpose:
+        return False
+    on = (here[one] for one in end.company if not here[one].is_end)
+    return any(one.owner == to.owner and len(one.company) > 1 for one in on)
+
+
 def _turned(end: Item, group: Iterable[str], here: Mapping[str, Item]) -> Iterator[tuple[str | None, float]]:
     """The marks that an end may get where it goes: none, and that of a hot where a white comes to one."""
     yield None, 0.0
@@ -297,9 +339,18 @@ def _turned(end: Item, group: Iterable[str], here: Mapping[str, Item]) -> Iterat
 
 
 def _gathers(
-    listed: Sequence[Item], here: Mapping[str, Item], warm: Mapping[str, float]
+    listed: Sequence[Item],
+    here: Mapping[str, Item],
+    warm: Mapping[str, float],
+    helps: frozenset[str],
+    coils: Mapping[str, frozenset[str]],
+    leads_to: Mapping[str, str],
 ) -> Iterator[Candidate]:
-    """A join that was never made: the loose ends of one purpose, with the empty screws of the same."""
+    """A join that was never made: the loose ends of one purpose, with the empty screws of the same.
+
+    `helps` are the leads of blamed capacitors and start windings. `coils` are the ends of coils of their
+    relays, which may be on the wrong splice, each with the places that the other end goes on to.
+    """
     loose = [item for item in listed if item.is_end and not item.company and not item.capped]
     empty = [one for one in listed if not one.is_end and (not one.company or one.is_bar)]
     for use in ("hot", "neutral", "ground"):
@@ -327,14 +378,22 @@ def _gathers(
             gain = suits(screw, (other.name, *other.company), here) + warm[screw.name] + warm[other.name] / 2
             if not screw.company or screw.is_bar:
                 if other.company and other.is_end:
-                    yield Candidate(Tail(other.place, other.name, screw.name), gain)
+                    used = [one for one in listed if one.owner == screw.owner and one.company]
+                    # A jumper from a screw of the same letter would do, too.
+                    lacks = screw.needed and used and not any(one.carries & screw.carries for one in used)
+                    yield Candidate(Tail(other.place, other.name, screw.name), gain + LACKS * bool(lacks))
             elif len(screw.company) > 1 or not here[screw.company[0]].is_end:
                 now = suits(screw, screw.company, here)
                 move = Tail(other.place, other.name, screw.name, leaves=screw.company[0])
                 # A wire of power that idles is as likely as a splice is to be the right one.
                 idles = other.purpose is not None and not other.company
-                other_splice = 0.0 if idles else OTHER_SPLICE
-                yield Candidate(move, gain - now - other_splice)
+                at_fault = screw.name in helps or screw.name in coils
+                other_splice = 0.0 if idles or at_fault else OTHER_SPLICE
+                weight = gain - now - other_splice
+                if screw.name in coils:
+                    on = any(leads_to.get(one) in coils[screw.name] for one in (other.name, *other.company))
+                    weight += OF_COILS * (1 + on)
+                yield Candidate(move, weight)
     yield from _to_the_like(listed, here, warm)
 
 
@@ -411,8 +470,11 @@ def _of_several(
     for ends in runs.values():
         yield from _landed(ends, listed, warm)
         contact = contact_of(ends, board) if len(ends) == 2 else None
-        if contact is not None:
-            yield from into_wires(ends, joined, here, warm, heat.names.get(contact.name, 0.0))
+        blamed = heat.names.get(contact.name, 0.0) if contact is not None else 0.0
+        if contact is not None and all(end.company for end in ends):
+            yield from into_wires(ends, joined, here, warm, blamed)
+        elif contact is not None:
+            yield from off_past(ends, here, warm, blamed)
     devices = [device for device in board.devices.values() if device.place == place]
     takes, starts = leads(devices)
     yield from _screws_alone(listed, here, warm)
@@ -428,7 +490,8 @@ def _of_several(
     for device in devices:
         blamed = heat.names.get(device.name, 0.0)
         yield from half_joined(device, listed, here, warm, used)
-        yield from past_contacts(device, here, warm, blamed)
+        yield from past_contacts(device, here, warm, heat.names)
+        yield from off_bridged(device, listed, here, warm)
         yield from throws(device, here, warm)
         yield from abreast(device, listed, here, warm, takes)
         for pair in of_control(device):
@@ -472,6 +535,33 @@ def _of_colors(
                     for a, b in (pair, pair[::-1])
                 )
                 yield Candidate(ExchangeAll(place, pairs), weight + gain / 2 - 0.5)
+        alike = [(one[color], other[color]) for color in sorted(one.keys() & other.keys())]
+        yield from _of_cables(alike, here, warm)
+
+
+def _of_cables(
+    alike: Sequence[tuple[Item, Item]], here: Mapping[str, Item], warm: Mapping[str, float]
+) -> Iterator[Candidate]:
+    """Two cables taken for each other in a place: each two wires of one color, but those that meet anyway."""
+    apart = [
+        pair
+        for pair in alike
+        if pair[0].purpose != "ground"
+        and pair[0].company
+        and pair[1].company
+        and pair[1].name not in pair[0].company
+    ]
+    if len(apart) < 2:
+        return
+    gain = sum(
+        suits(a, b.company, here) - suits(a, a.company, here) for pair in apart for a, b in (pair, pair[::-1])
+    )
+    weight = sum(warm[one.name] for pair in apart for one in pair) / (2 * len(apart))
+    on = [here[one] for pair in apart for each in pair for one in each.company]
+    if len({one.owner for one in on}) == 1 and not any(one.is_end for one in on):
+        weight -= LIKE  # on the two sides of a device, these are what is swapped
+    pairs = tuple((a.name, b.name) for a, b in apart)
+    yield Candidate(ExchangeAll(apart[0][0].place, pairs), weight + gain / 2 - 0.5)
 
 
 def _taken_over(
@@ -605,7 +695,8 @@ def _behind(
     for ends in runs.values():
         found = tuple((end.name, load) for line, load in pairs for end in ends if line in end.company)
         if len(found) == len(pairs):
-            yield Candidate(Land(place, found), warm)
+            empty = not any(here[load].company for _, load in pairs if load in here)
+            yield Candidate(Land(place, found), warm + BEHIND * empty)
 
 
 def _into_hots(pair: tuple[str, str], here: Mapping[str, Item], warm: float) -> Iterator[Candidate]:
@@ -646,15 +737,20 @@ def _line_and_load(device: Device) -> tuple[tuple[str, str], ...]:
 
 def _values(problems: Iterable[Problem], case: Case, sheet: Sheet) -> Iterator[Candidate]:
     """Other sizes, ratings and measures of what the problems are about."""
+    given = {volts(one) for one in _given(case)}
     for problem in problems:
         direct = {_declared(problem.at.of, case), _declared(problem.about, case)}
         # What a fuse or breaker lets through, or a transformer gives, is a matter of which one is there.
         rated = OF_RATINGS if isinstance(problem.about, Protection | Winding) else 0.0
         weight = 1.0 - SEVERITIES.index(problem.severity) / 10
         alike: dict[tuple[str, ...], list[Change]] = {}
+        ungiven = _ungiven(problem, case)
         for named in dict.fromkeys(_declared(one, case) for one in objects(problem)):
             for change, cost in changes(named, case, sheet) if named else ():
-                yield Candidate(change, weight + (0.8 + rated if named in direct else 0) - cost)
+                likely = weight + (0.8 + rated if named in direct else 0)
+                if named in ungiven and change.what in ungiven[named]:
+                    likely = weight + UNGIVEN + (change.now in given)
+                yield Candidate(change, likely - cost)
                 if named in case.board.devices:
                     alike.setdefault((change.what, change.now), []).append(change)
                 elif change.what == "gauge":
@@ -672,6 +768,32 @@ def _values(problems: Iterable[Problem], case: Case, sheet: Sheet) -> Iterator[C
         for together in alike.values():
             if len(together) > 1:
                 yield Candidate(Together(tuple(together)), weight + 0.5)
+
+
+def _given(case: Case) -> Iterator[float]:
+    """The volts that the sources of a board give: its legs to earth and to each other, its transformers."""
+    legs = [0j, *(leg.volts for leg in case.circuit.legs)]
+    yield from (abs(one - other) for one, other in itertools.combinations(legs, 2))
+    yield from (winding.secondary_volts for winding in case.circuit.windings)
+
+
+def _ungiven(problem: Problem, case: Case) -> dict[str, frozenset[str]]:
+    """The devices that no source gives their volts, as a problem says, with their ratings of volts."""
+    found = {}
+    for field in problem.fields:
+        stop = getattr(problem, field)
+        if not (isinstance(stop, Stop) and isinstance(stop.end, NoSource)):
+            continue
+        of = stop.wanted.of
+        if isinstance(of, Load | Outlet | Winding):
+            named = case.circuit.devices[of.device].outer
+            ratings = case.board.devices[named].part.ratings
+            found[named] = frozenset(
+                name
+                for name, rating in ratings.items()
+                if any(isinstance(one, Quantity) and one.dimension == "voltage" for one in rating.values)
+            )
+    return found
 
 
 def _refits(problems: Iterable[Problem], case: Case, sheet: Sheet, library: Library) -> Iterator[Candidate]:

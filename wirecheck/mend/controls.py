@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 
+from wirecheck.circuit.circuit import COILS
 from wirecheck.mend.bench import FED, LIKE, SUITS, Item, suits
 from wirecheck.mend.candidate import Candidate
 from wirecheck.mend.edits import Exchange, IntoWire, Move, Tail
@@ -23,8 +24,12 @@ PAST_A_CLOCK = 1.0
 MOST_IDLE = 8
 # How likely what a blamed control should stop, or wait for, is on the wrong side of it.
 PASSED = 1.5
+# How much likelier that is, where nothing at all is on that side of it.
+EMPTY = 1.5
 # How much likelier a control belongs in the way of a lead of what takes power, as a coil, than of a wire.
 OF_LOADS = 0.8
+# How much likelier a control belongs in the way of a wire that is joined with it already.
+BESIDE = 0.3
 # What a wire carries in which a safety stops the wrong thing, or nothing.
 NO_STOP: frozenset[str] = frozenset[Carried](("common", "fan"))
 
@@ -133,14 +138,19 @@ def into_idle(
 
 
 def past_contacts(
-    device: Device, here: Mapping[str, Item], warm: Mapping[str, float], blamed: float
+    device: Device, here: Mapping[str, Item], warm: Mapping[str, float], named: Mapping[str, float]
 ) -> Iterator[Candidate]:
-    """What is on one side of a contact, on its other side: it goes past it, or waits for it."""
-    likely = PASSED if blamed and any(of_control(device)) else 0.3
+    """What is on one side of a contact, on its other side: it goes past it, or waits for it.
+
+    `named` is how much the problems point at devices and contacts, by name.
+    """
+    blamed = named.get(device.name, 0.0)
+    control = bool(blamed) and any(of_control(device))
     clock = bool(device.part.calls)
-    for first, second in _contacts(device):
+    for (first, second), contact in _by_screws(device).items():
         if first not in here or second not in here:
             continue
+        likely = PASSED if control or contact in named else 0.3
         for near, far in ((first, second), (second, first)):
             for name in here[near].company:
                 if name == far or name in here[far].company or len(here[near].company) < 2:
@@ -149,11 +159,33 @@ def past_contacts(
                 # What stands before the clock of a machine, and should be behind it.
                 weight = max(likely, PAST_A_CLOCK * (clock and here[near].purpose == "hot"))
                 weight += max(blamed, warm[name])
+                weight += EMPTY * (likely == PASSED and not here[far].company)
                 if one.is_end:
                     yield Candidate(Move(one.place, name, far), weight)
                 elif one.owner != device.name:
                     beside = next((each for each in here[far].company if here[each].is_end), far)
                     yield Candidate(Tail(one.place, beside, name, leaves=near), weight)
+
+
+def off_bridged(
+    device: Device, listed: Sequence[Item], here: Mapping[str, Item], warm: Mapping[str, float]
+) -> Iterator[Candidate]:
+    """A screw of a contact out of the join with its other side, to a splice or to screws without a wire."""
+    for pair in _contacts(device):
+        if not here.keys() >= set(pair) or pair[1] not in here[pair[0]].company:
+            continue
+        for screw, near in (pair, pair[::-1]):
+            for to in listed:
+                known = {to.name, *to.company}
+                first = not any(one < to.name for one in to.company if here[one].is_end == to.is_end)
+                if not to.company or not known.isdisjoint(pair) or to.is_bar or not first:
+                    continue
+                if to.purpose in ("neutral", "ground") or (
+                    not to.is_end and any(here[one].is_end for one in known)
+                ):
+                    continue
+                weight = HALF + warm[screw] + warm[to.name] / 2
+                yield Candidate(Tail(to.place, to.name, screw, leaves=near), weight)
 
 
 def into_way(
@@ -191,6 +223,21 @@ def into_way(
                 yield Candidate(edit, weight - FED * turned)
 
 
+def off_past(
+    ends: Sequence[Item], here: Mapping[str, Item], warm: Mapping[str, float], blamed: float
+) -> Iterator[Candidate]:
+    """What is spliced with one end of a cable to a contact, on its other end, which idles: it goes past."""
+    for used, idle in (ends, ends[::-1]):
+        if idle.company or not used.company:
+            continue
+        for name in with_it(used, here) - {used.name}:
+            one = here[name]
+            if one.is_end and one.owner != used.owner and len(with_it(used, here)) > 2:
+                weight = PASSED * bool(blamed) + max(blamed, warm[name])
+                weight += (suits(one, (idle.name,), here) - suits(one, one.company, here)) / 2
+                yield Candidate(Move(one.place, name, idle.name), weight)
+
+
 def into_wires(
     pair: Sequence[Item],
     joined: Sequence[Item],
@@ -208,7 +255,7 @@ def into_wires(
     if other in pair[0].company:
         wrong = -SUITS  # it is joined to itself: it stops nothing, wherever it is
     # With others at both its ends it may lie across two wires, and not in the way of one.
-    others = [set(end.company) - {one, other} for end in pair]
+    others = [with_it(end, here) - {one, other} for end in pair]
     lies = (False, True) if min(map(len, others)) > 1 and others[0].isdisjoint(others[1]) else (False,)
     likely = (warm[one] + warm[other]) / 2 - 1 + 0.4 * blamed + wrong
     for wire in joined:
@@ -216,9 +263,41 @@ def into_wires(
         if not wire.is_end or wire.name in (one, other) or not of_a_kind:
             continue
         weight = likely - (LIKE if wire.carries & NO_STOP else 0.0)
+        # It lies beside the wire that it belongs in the way of.
+        weight += BESIDE * any(wire.name in each for each in others)
         for first, second, across in itertools.product((one, other), (one, other), lies):
             if first != second:
                 yield Candidate(IntoWire(wire.place, first, second, wire.name, across), weight)
+
+
+def coils_beside(
+    devices: Sequence[Device],
+    here: Mapping[str, Item],
+    blamed: Collection[str],
+    leads_to: Mapping[str, str],
+) -> dict[str, frozenset[str]]:
+    """The ends of coils of relays whose contacts are joined with something that is blamed.
+
+    Each with the places that the wires lead to that the other end of its coil is joined with.
+    """
+    found = {}
+    for device in devices:
+        screws = {name for pair in _contacts(device) for name in pair}
+        beside = {here[one].owner for name in screws if name in here for one in here[name].company}
+        if device.name in blamed or beside.isdisjoint(blamed):
+            continue
+        for load in (load for load in device.part.loads if load.kind in COILS):
+            ends = (f"{device.name}.{load.a}", f"{device.name}.{load.b}")
+            for end, other in (ends, ends[::-1]):
+                wires = here[other].company if other in here else ()
+                found[end] = frozenset(leads_to[one] for one in wires if one in leads_to and here[one].is_end)
+    return found
+
+
+def with_it(end: Item, here: Mapping[str, Item]) -> set[str]:
+    """What an end is joined with, and what else is on a screw of that."""
+    more = (here[one].company for one in end.company if not here[one].is_end)
+    return set(end.company).union(*more)
 
 
 def leads(devices: Iterable[Device]) -> tuple[frozenset[str], frozenset[str]]:
@@ -234,9 +313,14 @@ def leads(devices: Iterable[Device]) -> tuple[frozenset[str], frozenset[str]]:
 
 def _contacts(device: Device) -> list[tuple[str, str]]:
     """The screws of a device in pairs, with a contact of its own between them."""
+    return list(_by_screws(device))
+
+
+def _by_screws(device: Device) -> dict[tuple[str, str], str]:
+    """The contacts of a device between two screws of its own, by those."""
     screws = device.part.terminals
     pairs = ((one.a, one.b) for one in device.part.contacts if one.a in screws and one.b in screws)
-    return [(f"{device.name}.{a}", f"{device.name}.{b}") for a, b in dict.fromkeys(pairs)]
+    return {(f"{device.name}.{a}", f"{device.name}.{b}"): f"{device.name}.{a}--{b}" for a, b in pairs}
 
 
 def of_control(device: Device) -> Iterator[tuple[str, str]]:
@@ -255,7 +339,7 @@ def of_control(device: Device) -> Iterator[tuple[str, str]]:
 
 def contact_of(ends: Sequence[Item], board: Board) -> Device | None:
     """The float switch, button or other contact that a cable's two wires go to, and to nothing else."""
-    if any(end.purpose == "ground" or not end.company for end in ends):
+    if any(end.purpose == "ground" for end in ends):
         return None
     wires = [board.conductors[end.name] for end in ends]
     far = {place for wire in wires for place in wire.places} - {ends[0].place}

@@ -40,6 +40,7 @@ from wirecheck.mend.plainer import plainer
 from wirecheck.mend.preferred import least, preferred
 from wirecheck.mend.sheet import Sheet, sheet
 from wirecheck.mend.spots import spots
+from wirecheck.mend.ties import Ties, ties
 from wirecheck.mend.tried import Drawbacks, Key, Tried
 from wirecheck.model.board import Board, Box, Device, Join
 from wirecheck.model.build import build
@@ -94,7 +95,7 @@ def search(syntax: Syntax, case: Case, library: Library, stage: Stage, effort: i
         left = _reported(seen)
         if sure == len(mistakes):
             left_by_sure = left
-        found = looking.one_mistake(now, seen) if left and looking.tries < effort else ()
+        found = looking.one_mistake(now, case.board, seen) if left and looking.tries < effort else ()
         if not found:
             break
         sure += sure == len(mistakes) and found[0].apart
@@ -279,10 +280,17 @@ class _Looking:
         self.hopeful: set[Edit] = set()
         # Whether the last try was such an edit.
         self.passed = False
+        # What a rule of ties refused where only so much may stay, and whether it was such an edit.
+        self.refused: dict[tuple[frozenset[Key], Ties], bool] = {}
 
-    def one_mistake(self, now: Sheet, seen: SeenBySystem) -> tuple[Tried, ...]:
+    def one_mistake(self, now: Sheet, board: Board, seen: SeenBySystem) -> tuple[Tried, ...]:
         """The edits that clear all, or else those that clear most and bring nothing new."""
-        start = _start(now, seen)
+        try:
+            start = _start(now, seen)
+        except WorkEnds:
+            return ()
+        if any(rule.of_ties and _keys([(rule, one)]) for _, told in seen for rule, one in told):
+            self.refused[frozenset(), ties(board, now)] = False
         self.first = self.first or start
         listed = [
             one
@@ -329,7 +337,6 @@ class _Looking:
                 continue
             if changed is None or any(changed.meaning == mend.sheet.meaning for mend in found):
                 continue
-            self.tries += 1
             left = self._left(changed, start, may_stay)
             if self.passed:
                 self.hopeful.add(edit)
@@ -367,7 +374,6 @@ class _Looking:
         alone = edited(first.sheet, edit)
         if alone is None:
             return False
-        self.tries += 1
         left = self._left(alone, first, first.known, first_of_several=True)
         told = ((name, one) for name, problems in first.told.items() for one in problems)
         faults = {(name, one.subject) for name, one in told if one.severity == "fault"}
@@ -384,15 +390,24 @@ class _Looking:
         """
         self.passed = False
         board = build(changed.now, self.library)
+        tied = ties(board, changed)
+        known = None if first_of_several else self.refused.get((may_stay, tied))
+        self.tries += known is None
         if board.problems:
             return None
-        touched = self._touched(board, start)
+        touched = self._touched(board, start) if known is None else []
         try:
             with self.work.share(SHARE):
                 # What it takes to build it, and to ask the rules, goes by its text, or its screws and wires.
                 parts = 12 * len(board.terminals) + 8 * len(board.conductors)
-                self.work.spend(max(board.length // 3, parts))
-                left = self._seen(touched, start, may_stay, first_of_several)
+                cost = max(board.length // 3, parts)
+                if known is not None:
+                    # No rule is asked: that costs less, and is no try.
+                    self.work.spend(cost // 2)
+                    self.passed = known
+                    return None
+                self.work.spend(cost)
+                left = self._seen(touched, start, may_stay, first_of_several, tied)
                 after = served(touched) if left is not None else start.before
         except WorkEnds:
             return None
@@ -407,7 +422,12 @@ class _Looking:
         return reported, drawbacks, apart, after
 
     def _seen(
-        self, touched: Sequence[Case], start: _Start, may_stay: frozenset[Key], first_of_several: bool
+        self,
+        touched: Sequence[Case],
+        start: _Start,
+        may_stay: frozenset[Key],
+        first_of_several: bool,
+        tied: Ties,
     ) -> tuple[frozenset[Key], int, bool] | None:
         left: SeenBySystem = []
         still: set[Key] = set()
@@ -430,6 +450,8 @@ class _Looking:
             still |= _keys(told)
             if refused or not still <= may_stay or len(still) == len(start.known):
                 self.passed &= refused or still <= start.known
+                if rule.of_ties and not first_of_several and (refused or not _keys(told) <= may_stay):
+                    self.refused[may_stay, tied] = self.passed
                 return None
             self.passed |= rule.name in firing and not told
             advice += sum(problem.severity == "advice" for _, problem in told)

@@ -206,4 +206,4 @@ def _how_soon(protection: Protection, flows: float) -> str:
     return f"within {rounded(latest / 60)} min"
 
 
-RULE = rule(__name__, "final", severities=("fault",), find=find, words=words)
+RULE = rule(__name__, "final", severities=("fault",), find=find, words=words, of_ties=True)

@@ -185,4 +185,4 @@ def words(problem: NotRunning | OutOfOrder, case: Case) -> Words:
     )
 
 
-RULE = rule(__name__, "final", severities=("fault",), find=find, words=words, surely=surely)
+RULE = rule(__name__, "final", severities=("fault",), find=find, words=words, surely=surely, of_ties=True)

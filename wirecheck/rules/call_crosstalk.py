@@ -243,4 +243,4 @@ def _opens(case: Case, way: ways.Way, load: Load) -> int:
     return sum(around[one.scope].outer != around[load.device].outer for one in way.contacts)
 
 
-RULE = rule(__name__, "final", severities=("fault",), find=find, words=words, surely=surely)
+RULE = rule(__name__, "final", severities=("fault",), find=find, words=words, surely=surely, of_ties=True)

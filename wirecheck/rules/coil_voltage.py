@@ -389,4 +389,4 @@ def _words_of_too_little(problem: TooLittle, case: Case) -> Words:
     )
 
 
-RULE = rule(__name__, "final", severities=("hazard", "fault"), find=find, words=words)
+RULE = rule(__name__, "final", severities=("hazard", "fault"), find=find, words=words, of_ties=True)

@@ -340,4 +340,4 @@ def _words_of_dead(problem: NeverLive | OnOneSide, what: str, to_do: str) -> Wor
     )
 
 
-RULE = rule(__name__, "final", severities=("fault",), find=find, words=words, surely=surely)
+RULE = rule(__name__, "final", severities=("fault",), find=find, words=words, surely=surely, of_ties=True)

@@ -164,4 +164,4 @@ def words(problem: EndsAtOnce, case: Case) -> Words:
     return Words(message=message, help=remedy, source="common practice", value=0.0, unit="s", guess=guess)
 
 
-RULE = rule(__name__, "final", severities=("fault",), find=find, words=words)
+RULE = rule(__name__, "final", severities=("fault",), find=find, words=words, of_ties=True)

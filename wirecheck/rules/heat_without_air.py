@@ -126,4 +126,4 @@ def words(problem: NoAir, case: Case) -> Words:
     )
 
 
-RULE = rule(__name__, "final", severities=("fault",), find=find, words=words)
+RULE = rule(__name__, "final", severities=("fault",), find=find, words=words, of_ties=True)

@@ -126,4 +126,4 @@ def words(problem: HeldOff, case: Case) -> Words:
     return Words(message=message, help=remedy, source="common practice", guess=guess)
 
 
-RULE = rule(__name__, "final", severities=("fault",), find=find, words=words)
+RULE = rule(__name__, "final", severities=("fault",), find=find, words=words, of_ties=True)

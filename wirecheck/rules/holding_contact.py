@@ -293,4 +293,6 @@ def _hold(problem: Jogs) -> str:
     )
 
 
-RULE = rule(__name__, "final", severities=("hazard", "violation", "fault"), find=find, words=words)
+RULE = rule(
+    __name__, "final", severities=("hazard", "violation", "fault"), find=find, words=words, of_ties=True
+)

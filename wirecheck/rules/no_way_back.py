@@ -111,4 +111,4 @@ def _past(problem: NoWayBack) -> str:
     return f"Whatever moves {controls} back must not wait for {them}: feed that ahead of {controls}."
 
 
-RULE = rule(__name__, "final", severities=("fault",), find=find, words=words)
+RULE = rule(__name__, "final", severities=("fault",), find=find, words=words, of_ties=True)

@@ -110,4 +110,4 @@ def _said(link: Waits) -> str:
     return f"{of} waits for {link.contact.scope}, which closes only once {other.name} runs"
 
 
-RULE = rule(__name__, "final", severities=("fault",), find=find, words=words)
+RULE = rule(__name__, "final", severities=("fault",), find=find, words=words, of_ties=True)

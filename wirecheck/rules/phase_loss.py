@@ -173,4 +173,4 @@ def words(problem: OnTwoLines | FromOneLeg, case: Case) -> Words:
             )
 
 
-RULE = rule(__name__, "final", severities=("fault",), find=find, words=words)
+RULE = rule(__name__, "final", severities=("fault",), find=find, words=words, of_ties=True)

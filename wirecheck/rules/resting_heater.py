@@ -57,4 +57,4 @@ def words(problem: ColdAtRest, case: Case) -> Words:
     )
 
 
-RULE = rule(__name__, "final", severities=("fault",), find=find, words=words)
+RULE = rule(__name__, "final", severities=("fault",), find=find, words=words, of_ties=True)

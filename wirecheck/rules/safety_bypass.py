@@ -344,4 +344,4 @@ def words(problem: Kind, case: Case) -> Words:
     )
 
 
-RULE = rule(__name__, "final", severities=("hazard",), find=find, words=words, surely=surely)
+RULE = rule(__name__, "final", severities=("hazard",), find=find, words=words, surely=surely, of_ties=True)

@@ -237,4 +237,4 @@ def words(problem: Short | Meeting, case: Case) -> Words:
     )
 
 
-RULE = rule(__name__, "trim", severities=("hazard", "fault"), find=find, words=words)
+RULE = rule(__name__, "trim", severities=("hazard", "fault"), find=find, words=words, of_ties=True)

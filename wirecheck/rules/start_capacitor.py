@@ -87,4 +87,4 @@ def words(problem: StaysIn | NeverIn, case: Case) -> Words:
     )
 
 
-RULE = rule(__name__, "final", severities=("hazard", "fault"), find=find, words=words)
+RULE = rule(__name__, "final", severities=("hazard", "fault"), find=find, words=words, of_ties=True)

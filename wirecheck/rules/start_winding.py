@@ -143,4 +143,4 @@ def words(problem: Straight | DropsOut, case: Case) -> Words:
     )
 
 
-RULE = rule(__name__, "final", severities=("hazard", "fault"), find=find, words=words)
+RULE = rule(__name__, "final", severities=("hazard", "fault"), find=find, words=words, of_ties=True)

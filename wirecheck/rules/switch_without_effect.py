@@ -176,4 +176,4 @@ def words(problem: Idle | AlwaysOn, case: Case) -> Words:
     )
 
 
-RULE = rule(__name__, "final", severities=("fault", "advice"), find=find, words=words)
+RULE = rule(__name__, "final", severities=("fault", "advice"), find=find, words=words, of_ties=True)

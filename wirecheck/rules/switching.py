@@ -490,4 +490,6 @@ def _common(device: Device) -> frozenset[str]:
     return frozenset.intersection(*ends) if len(ends) > 1 else frozenset()
 
 
-RULE = rule(__name__, "final", severities=("hazard", "fault"), find=find, words=words, surely=surely)
+RULE = rule(
+    __name__, "final", severities=("hazard", "fault"), find=find, words=words, surely=surely, of_ties=True
+)

@@ -176,4 +176,4 @@ def words(problem: Tied, case: Case) -> Words:
     )
 
 
-RULE = rule(__name__, "final", severities=("hazard", "violation"), find=find, words=words)
+RULE = rule(__name__, "final", severities=("hazard", "violation"), find=find, words=words, of_ties=True)

@@ -347,4 +347,4 @@ def _words_of_outlet(problem: OutletTooMuch | OutletTooLittle, case: Case) -> Wo
     )
 
 
-RULE = rule(__name__, "final", severities=("hazard", "fault"), find=find, words=words)
+RULE = rule(__name__, "final", severities=("hazard", "fault"), find=find, words=words, of_ties=True)

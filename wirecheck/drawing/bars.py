@@ -89,8 +89,12 @@ def _leads(sheet: Sheet, page: Page, room: Room, neutral: Body, state: State | N
         if level:
             lit, dash = colors.LIVE[level], colors.LIVE_DASH[level]
             words = f"{title} is live: {LEVELS[level]}"
+            # Off the words at the lower edge of the breaker that it comes from.
+            glowing = ((way[0][0], way[0][1] + glow / 2), *way[1:]) if name in ends else way
             sheet.lines.append(
-                Line(f"live-0-lead-{name}", words, (way,), lit, glow, dash, kind=f"live {level}", layer=-1)
+                Line(
+                    f"live-0-lead-{name}", words, (glowing,), lit, glow, dash, kind=f"live {level}", layer=-1
+                )
             )
         sheet.lines += [
             Line(f"lead-{name}-edge", "", (way,), edge, CASING, radius=5, kind="lead"),

@@ -58,6 +58,8 @@ MOVED = {
         float-switch-in-r/wrong-across-r-and-c
         hall-fed-at-light/wrong-blacks-on-the-4-way
         heat-pump/wrong-auxiliary-on-y
+        heat-pump/wrong-reversing-valve-on-b
+        heat-pump-b/wrong-valve-on-o-of-the-thermostat
         humidifier/wrong-humidistat-across-the-humidifier
         laundry-dual-function/wrong-light-on-the-receptacle
         primary-secondary-boiler/wrong-circulator-on-l1
@@ -131,7 +133,6 @@ MOVED = {
         condensing-furnace/wrong-neutral-on-the-switch
         dehumidifier/wrong-in-and-out-swapped
         ductless-pair/wrong-1-and-2-swapped-inside
-        fresh-air-damper/wrong-in-and-out-swapped
         furnace-on-a-sequencer/wrong-limit-jumpered
         garage-vehicle-outlet/wrong-neutral-on-ground
         heating-call/wrong-polarity-reversed

@@ -36,6 +36,7 @@ from wirecheck.drawing.picture import KINDS, draw, sheet
 from wirecheck.drawing.sheet import Words
 from wirecheck.judge.case import Case
 from wirecheck.language.reader import read
+from wirecheck.language.syntax import IsState, Negation, Runs
 from wirecheck.model.board import Board
 from wirecheck.model.build import build
 
@@ -690,6 +691,7 @@ def it_conducts_as_the_circuit_does(
     }
     for share in (1.0, 0.0, 0.5, 0.5, 0.7, 0.3):
         closed = {name: random.random() < share for name in copper.switches}
+        open_what_excludes(told.circuit, closed)
         shorted = copper.joined(closed)
         assert drawn.joined(closed) == shorted
         for name, ties in drawn.ties(closed).items():
@@ -703,6 +705,28 @@ def it_conducts_as_the_circuit_does(
                     assert ties == copper.ties(copper.loads[name], closed), name
             else:
                 assert ties in [copper.ties(ends, closed) for ends in copper.inputs[name]], name
+
+
+def open_what_excludes(told: Circuit, closed: dict[str, bool]) -> None:
+    """Open each closed contact that is never closed with one before it: of one relay, or one control."""
+    stands: dict[tuple[str, ...], object] = {}
+    for contact in told.contacts:
+        when, rests = contact.when, isinstance(contact.when, Negation)
+        fact = when.fact if isinstance(when, Negation) else when
+        if not closed[contact.name]:
+            continue
+        match fact:
+            case Runs(load):
+                said: dict[tuple[str, ...], object] = {(contact.scope, load.text): not rests}
+            case IsState(name, state):
+                said = {(contact.scope, name.text, state.text): not rests}
+                said |= {} if rests else {(contact.scope, name.text): state.text}
+            case _:
+                continue
+        if any(stands.get(key, value) != value for key, value in said.items()):
+            closed[contact.name] = False
+        else:
+            stands |= said
 
 
 def covers(whole: list[list[int]], told: list[list[int]]) -> bool:
@@ -929,6 +953,25 @@ def test_the_windings_of_a_machine_stand_on_one_rung_and_its_rotor_switches_noth
     drawn = Counter(meant(sign)[1] for sign in signs(geometry.read(draw(board, kind="ladder"))))
     assert drawn["CP.protector.a--b"] == (name == "capacitor-compressor")
     assert not [each for each in drawn if "turning" in each or "standing" in each]
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(
+    ("name", "what", "before"),
+    [
+        ("heat-pump", "HP.O", ["TS.R--O"]),
+        ("economizer", "E.damper", ["TS.R--Y1", "E.changeover"]),
+    ],
+)
+def test_contacts_that_exclude_one_another_stand_in_no_way_to_a_load(
+    name: str, what: str, before: list[str]
+) -> None:
+    """What senses O of a heat pump is fed by O alone, and not through two contacts of the defrost relay."""
+    board = of_text((files.folder("boards") / name / "right.wire").read_text("utf-8"))
+    (rung,) = [rung for rung in ladder(circuit(board)).rungs if what in [load.name for load in rung.loads]]
+    contacts = [each.name for each in rung_elements(rung) if each.kind == "contact"]
+    assert len(contacts) == len(before)
+    assert all(each.startswith(start) for each, start in zip(contacts, before, strict=True))
 
 
 def test_a_coil_and_its_contacts_name_each_other() -> None:

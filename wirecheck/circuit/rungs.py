@@ -28,7 +28,7 @@ from wirecheck.circuit.missing import missing
 from wirecheck.circuit.one_screw import holding, on_one_screw
 from wirecheck.circuit.pieces import pieces
 from wirecheck.circuit.reduction import reduced
-from wirecheck.circuit.shorts import past_all_loads
+from wirecheck.circuit.shorts import MOST_TRACED, at_once, past_all_loads, positions_of
 from wirecheck.circuit.structure import Chain, Element, Mesh, Step, Structure, chained, elements, renamed
 from wirecheck.circuit.switching import Switching
 from wirecheck.language.syntax import InPosition
@@ -211,7 +211,7 @@ class _Rungs:
         if len(loads) == 1 and loads[0].a == loads[0].b:
             load = loads[0]
             return Rung(loads, (load.a, load.b), (), Step(load, load.a, load.b), ())
-        found = self._around(loads)
+        found = self._closing(loads, self._around(loads))
         rails = sorted(
             {end for each in found for end in (each.a, each.b) if end in self.network.rails},
             key=self.network.place,
@@ -227,6 +227,39 @@ class _Rungs:
             # Not between the rails: it hangs on one node of what ties them together.
             whole = _with_hanging(whole, loads, left_out) or Mesh(tuple(found), (rails[0], rails[1]))
         return _parted(loads, (rails[0], rails[1]), whole)
+
+    def _closing(self, loads: tuple[Element, ...], found: list[Element]) -> list[Element]:
+        """What of a load's rung lies on a way from rail to load, or past it, that can be closed all at once.
+
+        Contacts that exclude one another, as two of one relay, would else be drawn in series.
+        """
+        import networkx
+
+        network = self.network
+        switches = [network.when[each.name] for each in found if each.kind == "contact"]
+        by_hand = any(
+            what == each.scope for each in switches for what, _ in positions_of(each.when, each.scope)
+        )
+        # Switches with travelers are drawn whole.
+        if len(loads) > 1 or len(found) > MOST_TRACED or by_hand:
+            return found
+        graph = networkx.MultiGraph()
+        for each in found:
+            if each not in loads:
+                graph.add_edge(each.a, each.b, key=each)
+        ends = [end for end in (loads[0].a, loads[0].b) if end in graph]
+        rails = [end for end in graph if end in network.rails]
+        kept = set(loads)
+        for start, end in {(start, end) for start in ends for end in (*ends, *rails) if start != end}:
+            inner = graph.subgraph([one for one in graph if one not in network.rails or one in (start, end)])
+            for way in networkx.all_simple_edge_paths(inner, start, end):
+                passed = [each for _, _, each in way]
+                if at_once(network, passed):
+                    kept.update(passed)
+        # What nothing could ever feed is told with all that leads to it.
+        return (
+            [each for each in found if each in kept] if self._between(kept) == self._between(found) else found
+        )
 
     def _side(self, end: int) -> int | None:
         return None if end in self.network.rails else self.network.region.get(end, end)

@@ -9,7 +9,7 @@ from wirecheck.circuit.ladder import Rung
 from wirecheck.circuit.reduction import reduced
 from wirecheck.circuit.structure import Chain, Element, Mesh, elements
 from wirecheck.circuit.switching import Switching
-from wirecheck.language.syntax import AnyOf, Condition, InPosition, Negation, Runs
+from wirecheck.language.syntax import AnyOf, Condition, InPosition, IsState, Negation, Runs
 
 MOST_TRACED = 14
 """Of so many contacts between rails each way from one to another is traced; of more, none is left out."""
@@ -52,12 +52,12 @@ def _from_rail_to_rail(network: Switching, listed: Sequence[Element]) -> list[El
         inner = graph.subgraph([one for one in graph if one not in network.rails or one in (start, end)])
         for way in networkx.all_simple_edge_paths(inner, start, end):
             passed = [each for _, _, each in way]
-            if _at_once(network, passed):
+            if at_once(network, passed):
                 kept.update(passed)
     return [each for each in inside if each in kept]
 
 
-def _at_once(network: Switching, passed: Sequence[Element]) -> bool:
+def at_once(network: Switching, passed: Sequence[Element]) -> bool:
     """Whether contacts can be closed together, as far as their switches and coils tell."""
     stands: dict[str, set[str]] = {}
     for each in passed:
@@ -86,7 +86,7 @@ def _bare(network: Switching, found: Sequence[Element]) -> Rung:
 
 
 def positions_of(condition: Condition, scope: str) -> Iterator[tuple[str, set[str]]]:
-    """What must stand how for a contact to close: its switch in a position of some, a load running or not."""
+    """What must stand how for a contact to close: a switch or a control in one of some positions, a load."""
     match condition:
         case InPosition(position):
             yield scope, {position.text}
@@ -96,3 +96,8 @@ def positions_of(condition: Condition, scope: str) -> Iterator[tuple[str, set[st
             yield f"{scope} {load.text}", {"runs"}
         case Negation(Runs(load)):
             yield f"{scope} {load.text}", {"rests"}
+        case IsState(name, state):
+            yield f"{scope}.{name.text}", {state.text}
+            yield f"{scope}.{name.text} is {state.text}", {"yes"}
+        case Negation(IsState(name, state)):
+            yield f"{scope}.{name.text} is {state.text}", {"no"}

@@ -49,7 +49,7 @@ from wirecheck.drawing.tails import jumper_color, pigtail_color
 from wirecheck.drawing.ticks import stroke_color, ticks
 from wirecheck.drawing.uprights import clear_end, uprights
 from wirecheck.drawing.within import name_jumper, name_within
-from wirecheck.language.listing import listed
+from wirecheck.judge.finding import first_sentence
 from wirecheck.model.board import Board
 
 if TYPE_CHECKING:
@@ -67,6 +67,8 @@ LISTED, AROUND_LISTED = 11.0, 14.0
 """How high a line of that list is, and what is between two findings."""
 LEAST_LISTED = AROUND_LISTED + 2 * LISTED
 """How high a finding of that list is at the least: its rule, and what it says."""
+MOST_TOLD = 3
+"""So many lines say what follows from a mistake."""
 TITLE_HEIGHT = 92.0
 VOLTS = 10.0
 HEAD = 22 + VOLTS
@@ -897,9 +899,10 @@ class _Drawing:
             mistakes = (ONE_OF_THESE, *(f"- {mistake}" for mistake in mistakes))
         paragraphs = [(mistake, self.page.ink, True) for mistake in mistakes]
         paragraphs += [(head, color, not mistakes), (finding.message, self.page.ink, False)]
-        if finding.follows:
-            same = listed(dict.fromkeys(f"{one.rule} (line {one.line})" for one in finding.follows))
-            paragraphs.append((f"From the same mistake: {same}.", self.page.ink, False))
+        told = [f"From the same mistake: {first_sentence(one.message)}" for one in finding.follows]
+        if len(told) > MOST_TOLD:
+            told[MOST_TOLD - 1 :] = [f"And {len(told) - MOST_TOLD + 1} more from the same mistake."]
+        paragraphs += [(same, self.page.ink, False) for same in told]
         for text, ink, bold in paragraphs:
             yield from ((line, ink, bold) for line in wrap(text, width, SMALL, bold))
 

@@ -13,12 +13,11 @@ from wirecheck.grading.handed_out import Altered, Work, prepared
 from wirecheck.grading.judging import Judging, Verdict
 from wirecheck.grading.sheet import Sheet, StageScore, Taken, Trace
 from wirecheck.grading.tracing import traced
-from wirecheck.judge.finding import SEVERITIES, STAGES, Finding, Severity, Stage
+from wirecheck.judge.finding import SEVERITIES, STAGES, Finding, Severity, Stage, first_sentence
 from wirecheck.language import reader
 from wirecheck.language.listing import listed
 from wirecheck.language.syntax import Syntax, Word
 from wirecheck.report.mended import cause, remedies
-from wirecheck.report.paragraphs import first_sentence
 
 MOST_NAMED = 12
 MOST_ADVICE = 5

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from wirecheck.judge.finding import Finding
+from wirecheck.judge.finding import Finding, first_sentence
 from wirecheck.language.rewriting import TextEdit
 from wirecheck.language.syntax import Span
-from wirecheck.report.paragraphs import first_sentence
 
 # More characters than a line of a board has.
 WHOLE_LINE = 10_000

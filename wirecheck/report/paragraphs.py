@@ -25,16 +25,6 @@ def headline(text: str) -> str:
     return "".join(lines[:1]) + ("..." if len(lines) > 1 else "")
 
 
-def first_sentence(text: str) -> str:
-    """The first sentence of some.
-
-    >>> first_sentence("L1 never comes on. Its path ends at 2.5 A."), first_sentence("R1 is live")
-    ('L1 never comes on.', 'R1 is live')
-    """
-    first, stop, _ = text.partition(". ")
-    return first + stop.strip()
-
-
 def wrapped(text: str, indent: str) -> str:
     """Text as a paragraph of the report, made plain."""
     return textwrap.fill(

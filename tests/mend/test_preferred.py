@@ -68,6 +68,23 @@ def test_a_cap_comes_off_before_its_wire_is_spliced() -> None:
     assert only.remedy == "Take the cap off Q1.white. Take Q2.white out, and splice it with Q1.white."
 
 
+@pytest.mark.slow
+@pytest.mark.parametrize(
+    ("name", "never"),
+    [
+        # The element would glow with no call, and its limit open what is live for good.
+        ("element-on-the-feed", "belong in the way of H2.a"),
+        # The compressor would take its current through the thermostat.
+        ("fan-ahead-of-the-contactor", "K.line-1 is joined with"),
+        # A ground fault goes past a control in the common.
+        ("float-joined-to-itself", "OW.white and FW.red are swapped"),
+    ],
+)
+def test_what_is_silent_and_hurts_is_not_told(name: str, never: str) -> None:
+    told = [one.mistake for one in check(BOARDS / f"{name}.wire", effort=400).mends]
+    assert not any(never in one for one in told)
+
+
 def test_a_strap_is_named_where_it_is() -> None:
     """Other screws are on the same neutral, and the first of all was named."""
     (only,) = check(BOARDS / "strap-left-in-the-dryer.wire", effort=0).findings

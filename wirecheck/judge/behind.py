@@ -68,6 +68,16 @@ def disconnected(case: Case) -> Iterator[str]:
                     yield load.name
 
 
+def sheltered(case: Case) -> Iterator[tuple[str, str]]:
+    """The controls that open by themselves and get power by the contacts of a device alone, with that."""
+    every, circuit = sources_without(case, ()), case.circuit
+    for name in dict.fromkeys(one.device for one in circuit.variables.values() if one.moved_by not in MOVED):
+        ends = [end for one in circuit.contacts_in.get(name, ()) for end in (one.a, one.b)]
+        for device, sources in _without(case).items():
+            if any(map(every, ends)) and not any(map(sources, ends)):
+                yield name, device
+
+
 def across_calls(case: Case) -> Iterator[tuple[str, frozenset[str]]]:
     """The controls between the screws of a thermostat for two calls, with these: one call makes both then."""
     circuit, net = case.circuit, case.circuit.copper()

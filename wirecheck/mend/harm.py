@@ -10,7 +10,16 @@ from typing import Any, NamedTuple
 from wirecheck.circuit.circuit import COILS, Load, Outlet
 from wirecheck.circuit.series import in_series
 from wirecheck.judge import calls
-from wirecheck.judge.behind import across_calls, behind, bridged, disconnected, fed_back, hung, past
+from wirecheck.judge.behind import (
+    across_calls,
+    behind,
+    bridged,
+    disconnected,
+    fed_back,
+    hung,
+    past,
+    sheltered,
+)
 from wirecheck.judge.case import Case
 from wirecheck.judge.purpose import is_class_2
 from wirecheck.judge.safeties import opened_position
@@ -54,7 +63,9 @@ class Served(NamedTuple):
     limit or their like opens, `across` those of them that lie between two calls of a thermostat. `odd` is how
     many wires of thermostat cables are not of the color that is usual for what they are on, and could be.
     `damp` is what a call for humidity runs while it is cooled, and not while it is heated. `disconnected` is
-    what a disconnect opens, one of its hots or more.
+    what a disconnect opens, one of its hots or more. `sheltered` are the controls that get their power by the
+    contacts of a device alone, with that; `in_common` those that are in the common of a low voltage.
+    `workers` are the loads that do work.
     """
 
     everything: frozenset[str] = frozenset()
@@ -86,6 +97,9 @@ class Served(NamedTuple):
     odd: int = 0
     damp: frozenset[str] = frozenset()
     disconnected: frozenset[str] = frozenset()
+    sheltered: frozenset[tuple[str, str]] = frozenset()
+    in_common: frozenset[str] = frozenset()
+    workers: frozenset[str] = frozenset()
 
 
 def served(systems: Iterable[Case]) -> Served:
@@ -135,6 +149,9 @@ def _served(case: Case) -> Served:
         odd=len(set(_odd(case))),
         damp=frozenset(_damp(case)),
         disconnected=frozenset(disconnected(case)),
+        sheltered=frozenset(sheltered(case)),
+        in_common=frozenset(_in_common(case)),
+        workers=frozenset(one.name for one in case.circuit.loads if one.kind in calls.WORKING),
     )
 
 
@@ -142,7 +159,8 @@ def hurts(before: Served, after: Served, blamed: Collection[str]) -> bool:
     """Whether something that worked does not in any state, a control is out, or low voltage meets power.
 
     It hurts, too, where a motor that was reversed turns one way only, where loads share their volts that did
-    not, where a control comes between two calls or water into air that is cooled, and where wires of one
+    not, where a control comes between two calls or into a common, where the first ground fault goes past it,
+    or water into air that is cooled, and where wires of one
     cable are spliced with each other alone.
 
     What is named in a problem, `blamed`, may have worked because of the mistake, unless nothing of its
@@ -176,6 +194,7 @@ def hurts(before: Served, after: Served, blamed: Collection[str]) -> bool:
         or not after.turned_back <= before.turned_back
         or not after.across <= before.across
         or not after.damp <= before.damp
+        or not after.in_common <= before.in_common
         or _goes_past(before, after, blamed)
         or not stopped <= frozenset(blamed) - before.asked
     )
@@ -186,7 +205,8 @@ def _goes_past(before: Served, after: Served, blamed: Collection[str]) -> bool:
 
     The machine that a problem names may be behind one because of the mistake. What was half past one is not
     mended by taking the other hot off its contacts, nor what has one hot past a disconnect by bringing the
-    other ahead of it, too.
+    other ahead of it, too; nor is what worked to wait for one more contact, nor a control to be brought to
+    what is live for good, out from behind the contact that it stands behind.
     """
     machines = {before.within.get(name) for name in blamed}
     brought_out = any(
@@ -198,11 +218,23 @@ def _goes_past(before: Served, after: Served, blamed: Collection[str]) -> bool:
     )
     fed_back = after.fed_back - before.fed_back
     ahead = (before.disconnected & after.everything) - after.disconnected
+    newly = any(
+        load in before.working and device not in blamed and before.within[load] not in machines
+        for load, device in after.behind.keys() - before.behind.keys()
+    )
+    left_on = any(
+        (load, control) in after.hung
+        for control, device in before.sheltered - after.sheltered
+        if {control, device} <= after.everything
+        for load in after.workers & _with_no_call(after)
+    )
     by_one = any(after.behind.get(pair) == 1 for pair in before.past - after.past)
     return (
         brought_out
         or by_one
         or bool(ahead)
+        or newly
+        or left_on
         or bool(fed_back)
         or not after.bridged <= before.bridged
         or not after.past <= before.past
@@ -395,6 +427,17 @@ def _turned_back(board: Board) -> Iterator[frozenset[str]]:
         runs = {wire.run if wire is not None else None for wire in wires}
         if len(wires) > 1 and len(runs) == 1 and None not in runs:
             yield frozenset(member.name for member in join.members)
+
+
+def _in_common(case: Case) -> Iterator[str]:
+    """The controls that open by themselves with a side on copper of a common."""
+    piece, board = case.uses.piece, case.board
+    commons = {piece[one.name] for one in board.terminals.values() if one.spec.carries == "common"}
+    for terminal in board.terminals.values():
+        device = board.devices.get(terminal.owner)
+        opens = device is not None and device.part.moved_by not in TRIED and terminal.spec.role == "contact"
+        if opens and piece[terminal.name] in commons:
+            yield terminal.owner
 
 
 def _odd(case: Case) -> Iterator[str]:

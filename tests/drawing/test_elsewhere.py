@@ -17,6 +17,7 @@ MOVED = {
         common-wire-kit/wrong-yellow-straight-to-y
         condenser-fan-cycling/wrong-both-on-the-line-side
         condenser-fan-cycling/wrong-compressor-behind-the-fan-control
+        condenser-fan-cycling/wrong-delay-without-common
         condenser-fan-cycling/wrong-fan-control-jumpered
         cooling-call/wrong-r-to-c-short
         dehumidifier/wrong-control-fed-by-the-furnace
@@ -49,6 +50,8 @@ MOVED = {
         aquastat-boiler/wrong-zone-2-does-not-fire
         boiler-two-zones/wrong-end-switch-left-off
         capacitor-compressor/wrong-common-and-run-exchanged
+        common-wire-kit/wrong-calls-swapped-at-the-sender
+        condenser-fan-cycling/wrong-delay-turned-about
         dehumidifier/wrong-fan-call-around-it
         ductless-pair/wrong-2-and-3-swapped-inside
         economizer/wrong-in-and-out-swapped
@@ -85,6 +88,7 @@ MOVED = {
         pump-down-cooler/wrong-control-circuit-behind-the-thermostat
         rack-compressor/wrong-past-the-oil-control
         rack-compressor/wrong-thermostat-carries-the-coil
+        split-air-conditioner/wrong-red-in-place-of-yellow
         stair-light/wrong-traveler-on-common
         stair-light-fed-at-light/wrong-common-at-the-dead-end
         two-gang-box/wrong-neutral-switched
@@ -111,7 +115,6 @@ MOVED = {
         half-switched-receptacles/wrong-tab-left-in
         heating-call/wrong-white-on-common
         humidifier/wrong-humidistat-fed-from-r
-        humidifier/wrong-humidistat-left-out
         porch-light-photocell/wrong-red-and-black
         rack-compressor/wrong-a-line-past-its-fuse
         rack-compressor/wrong-two-lines-exchanged

@@ -19,6 +19,7 @@ NEARLY = 18.0
 OTHER = {
     "common-wire-kit/wrong-receiver-without-common": "one missing wire ends two rungs, which stand together",
     "heat-pump/wrong-outdoor-common-left-off": "one missing wire ends two rungs, which stand together",
+    "one-transformer/wrong-jumper-left-out": "the wire behind the rail has a number of its own",
     "one-transformer/wrong-red-on-rh-alone": "one missing wire begins several rungs, which stand together",
     "motor-control-transformer/wrong-feed-left-off": "the wire behind the rail has a number of its own",
     "oil-furnace/wrong-neutral-left-off": "what is said beside its rungs pushes a ladder aside",

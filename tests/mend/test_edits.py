@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from wirecheck.language.reader import read
 from wirecheck.mend.edits import (
     Abreast,
+    Behind,
     Cap,
     Change,
     Edit,
@@ -223,6 +224,15 @@ def test_a_load_in_the_way_of_the_next_is_abreast_of_it() -> None:
     assert leads == (
         "at A\n  K.a -- pigtail -- H1.a -- pigtail -- H2.a\n  H2.b -- pigtail -- K.b -- pigtail -- H1.b\n"
     )
+
+
+def test_what_hangs_on_the_line_side_goes_to_the_load_side_as_it_is_joined() -> None:
+    text = "at A\n  K1 -- pigtail -- K.line -- pigtail -- M.a -- F.a\n"
+    assert made(text, Behind("A", ("M.a", "F.a"), "K.line", "K.load")) == (
+        "at A\n  K1 -- pigtail -- K.line\n  K.load -- pigtail -- M.a -- F.a\n"
+    )
+    taken = sheet(read(f"{text}  K.load -- F.b\n"))
+    assert edited(taken, Behind("A", ("M.a", "F.a"), "K.line", "K.load")) is None
 
 
 def test_three_ends_each_go_where_the_next_is() -> None:

@@ -7,13 +7,14 @@ from pathlib import Path
 import pytest
 
 from tests.rules.hands import case
-from wirecheck import check
+from wirecheck import check, files
 from wirecheck.language.reader import read
 from wirecheck.mend.edits import Exchange, Move
 from wirecheck.mend.plainer import plainer
 from wirecheck.mend.sheet import sheet
 
 BOARDS = Path(__file__).parent / "boards"
+SHIPS = files.folder("boards")
 
 # What is told on boards by fresh hands: on each something else was told besides, or first.
 TOLD = [
@@ -132,3 +133,64 @@ def test_a_wire_goes_where_another_is_before_both_have_a_tail() -> None:
     told = sheet(read(TWO_BOXES)), case(TWO_BOXES).board
     assert plainer(tail, *told) == Move("B", "W2.red", "L1.hot")
     assert plainer(Move("B", "W2.red", "L1.hot"), *told) is None
+
+
+DAMPER = """board "A control between two greens"
+panel LP 120 V
+F is gas-furnace
+FA is fresh-air-control
+TS is heat-cool-thermostat
+cable AW 18/5 CL2 9 ft from F to FA
+cable IW 18/5 CL2 9 ft from FA to TS
+at FA
+  AW.green -- FA.G-in
+  IW.green -- FA.G-out
+"""
+
+
+def test_two_wires_on_two_screws_of_a_device_are_exchanged_and_not_put_on_one() -> None:
+    told = sheet(read(DAMPER)), case(DAMPER).board
+    for to in ("IW.green", "FA.G-out"):
+        assert plainer(Move("FA", "AW.green", to), *told) == Exchange("FA", "AW.green", "IW.green")
+    # What is on an empty screw, or shares its own, goes alone.
+    assert plainer(Move("FA", "AW.green", "FA.C"), *told) is None
+    shared = DAMPER.replace("-- FA.G-in", "-- AW.blue -- FA.G-in")
+    assert plainer(Move("FA", "AW.green", "IW.green"), sheet(read(shared)), case(shared).board) is None
+
+
+PAIR = """board "Two units of a pair"
+panel LP 120/240 V
+O is ductless-outdoor with mca 8.4 A, mocp 15 A
+I is ductless-indoor
+cable LW 14/4 TC-ER 22 ft from O to I
+at O
+  LW.black -- O.3
+  LW.white marked blue -- O.2
+  LW.red -- O.1
+at I
+  LW.black -- I.1
+  LW.white marked blue -- I.2
+  LW.red -- I.3
+"""
+
+
+def test_two_wires_are_exchanged_where_they_lie_against_the_order_of_their_cable() -> None:
+    told = sheet(read(PAIR)), case(PAIR).board
+    assert plainer(Exchange("I", "LW.black", "LW.red"), *told) == Exchange("O", "LW.black", "LW.red")
+    assert plainer(Exchange("O", "LW.black", "LW.red"), *told) is None
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(
+    ("name", "said"),
+    [
+        ("condenser-fan-cycling/wrong-both-on-the-line-side", "COMP.a and FC.a are on K.line-1"),
+        ("condenser-fan-cycling/wrong-fan-fed-ahead-of-the-contact", "the jumper to FC.a is on K.line-1"),
+        ("dehumidifier/wrong-in-and-out-swapped", "GW.green and IW.green are swapped"),
+        ("fresh-air-damper/wrong-in-and-out-swapped", "AW.green and IW.green are swapped"),
+        ("ductless-pair/wrong-1-and-3-swapped-outdoors", "At O, LW.black and LW.red are swapped"),
+    ],
+)
+def test_one_mend_is_told_of_what_is_on_the_wrong_screws(name: str, said: str) -> None:
+    (only,) = check(SHIPS / f"{name}.wire", effort=4000).mends
+    assert said in only.mistake

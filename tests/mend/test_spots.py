@@ -7,6 +7,7 @@ import pytest
 from wirecheck import assemble, check
 from wirecheck.mend.edits import (
     Abreast,
+    Behind,
     Cap,
     Change,
     Divide,
@@ -63,6 +64,7 @@ OTHER = SIZE._replace(number=6, subject="W2")
         (Exchange("A", "W1.black", "W1.white"), ("W1.black@A", "W1.white@A")),
         (Exchange("A", "S1.line", "S1.load"), ("S1.line", "S1.load")),
         (Abreast("A", "S1.line", "S1.load", "W2.black", "W1.white"), ("S1.load", "W2.black@A")),
+        (Behind("A", ("S1.ground",), "S1.line", "S1.load"), ("S1.ground", "S1.line", "S1.load")),
         (Rotate("A", ("W1.black", "W2.black", "W1.white")), ("W1.black@A", "W2.black@A", "W1.white@A")),
         (TwoPole("LP.1", "LP.3", "LP", "15 A", (), (), 3), ("LP.1", "LP.3")),
         (Renew("R1", "old", "new", (), "W2", "10/3 NM-B", ()), ("R1", "W2")),

@@ -9,6 +9,7 @@ from typing import NamedTuple, get_args
 from wirecheck.assembly import assemble
 from wirecheck.mend.edits import (
     Abreast,
+    Behind,
     Cap,
     Change,
     Divide,
@@ -91,6 +92,7 @@ EDITS: tuple[Edit, ...] = (
     Protect("LP.1", "LP", ("gfci",), (), ("W1.white",)),
     Protect("LP.1", "LP", ("gfci", "afci"), (), ()),
     Abreast("B", "L1.hot", "L1.neutral", "W3.white", "W2.bare"),
+    Behind("A", ("S2.line", "S2.load"), "S1.common", "S1.traveler-1"),
     Rotate("A", ("W2.red", "W1.red", "W1.white")),
     TwoPole("LP.1", "LP.3", "LP", "20 A", (), (), 3),
     TwoPole("LP.1", "LP.3", "LP", "20 A", ("gfci",), (), 3),

@@ -658,10 +658,15 @@ def _sides(case: Case, places: Mapping[str, Mapping[str, Item]], heat: Heat) -> 
         yield Candidate(ExchangeSides(device.name, device.place, pairs), warm + 0.5)
         if len(pairs) == 1:
             yield from _into_hots(pairs[0], here, warm)
-        if len(pairs) == 2:
+        if len(pairs) == 2 and _opens_both(device):
             poles = tuple(zip(*pairs, strict=True))
             yield Candidate(ExchangeSides(device.name, device.place, poles, poles=True), warm + 0.5)
             yield from _behind(device.place, pairs, here, warm)
+
+
+def _opens_both(device: Device) -> bool:
+    """Whether none of its poles is a bar that goes straight through: that is no pole to be swapped."""
+    return all(way.when is not None for way in device.part.contacts)
 
 
 def _ports(device: Device, here: Mapping[str, Item], heat: Heat) -> Iterator[Candidate]:

@@ -6,9 +6,10 @@ import itertools
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 
 from wirecheck.circuit.circuit import COILS
+from wirecheck.language.syntax import Runs
 from wirecheck.mend.bench import FED, LIKE, SUITS, Item, suits
 from wirecheck.mend.candidate import Candidate
-from wirecheck.mend.edits import Exchange, IntoWire, Move, Tail
+from wirecheck.mend.edits import Behind, Exchange, IntoWire, Move, Tail
 from wirecheck.model.board import Board, Device
 from wirecheck.parts.part import TRIED, Carried
 
@@ -18,7 +19,8 @@ HALF = 1.0
 THROWS = 1.5
 # How much likelier what a call goes around belongs in the wire by which the call comes.
 COMES = 0.1
-# How likely what hangs on the feed of a clock, or of another control of line voltage, belongs behind it.
+# How likely what hangs on the feed of a clock, of a contactor, or of another control of line voltage, belongs
+# behind it.
 PAST_A_CLOCK = 1.0
 # With more idle screws or wires than this in one place, nothing says which two of them belong in a wire.
 MOST_IDLE = 8
@@ -146,7 +148,7 @@ def past_contacts(
     """
     blamed = named.get(device.name, 0.0)
     control = bool(blamed) and any(of_control(device))
-    clock = bool(device.part.calls)
+    clock = bool(device.part.calls) or any(isinstance(one.when, Runs) for one in device.part.contacts)
     for (first, second), contact in _by_screws(device).items():
         if first not in here or second not in here:
             continue
@@ -163,8 +165,15 @@ def past_contacts(
                 if one.is_end:
                     yield Candidate(Move(one.place, name, far), weight)
                 elif one.owner != device.name:
-                    beside = next((each for each in here[far].company if here[each].is_end), far)
-                    yield Candidate(Tail(one.place, beside, name, leaves=near), weight)
+                    wire = next((each for each in here[far].company if here[each].is_end), None)
+                    # A lead on the screw is spliced with; a screw there has no room for two.
+                    for beside in (far, *here[far].company[:1]) if wire is None else (wire,):
+                        yield Candidate(Tail(one.place, beside, name, leaves=near), weight)
+            others = [here[name] for name in here[near].company]
+            past = [one.name for one in others if not one.is_end and one.owner != device.name]
+            if clock and here[near].purpose == "hot" and not here[far].company and len(past) > 1:
+                weight = PAST_A_CLOCK + max(blamed, *(warm[name] for name in past))
+                yield Candidate(Behind(here[near].place, tuple(past), near, far), weight)
 
 
 def off_bridged(

@@ -224,6 +224,18 @@ class Abreast(NamedTuple):
     beside: str
 
 
+class Behind(NamedTuple):
+    """The screws and leads that are with the `near` screw of a contact go to its `far` one, joined as before.
+
+    What feeds the near screw stays on it.
+    """
+
+    place: str
+    ends: tuple[str, ...]
+    near: str
+    far: str
+
+
 class IntoWire(NamedTuple):
     """The two ends of a cable to a contact leave the wire that they are in, and go into another, in its way.
 
@@ -344,6 +356,7 @@ Edit = (
     | Meet
     | Land
     | Abreast
+    | Behind
     | IntoWire
 )
 
@@ -374,7 +387,7 @@ def edited(sheet: Sheet, edit: Edit) -> Sheet | None:
             return _replaced(sheet, edit)
         case Exchange() | ExchangeThroughout() | ExchangeSides() | ExchangeAll() | Rotate() | TakeOver():
             return _exchanged(sheet, edit)
-        case Gather() | Meet() | Land() | Abreast() | IntoWire() | IntoHot() | Move():
+        case Gather() | Meet() | Land() | Abreast() | Behind() | IntoWire() | IntoHot() | Move():
             return _put(sheet, edit)
         case Tail():
             return _tailed_anew(sheet, edit)
@@ -444,7 +457,9 @@ def _exchanged(
             return sheet
 
 
-def _put(sheet: Sheet, edit: Gather | Meet | Land | Abreast | IntoWire | IntoHot | Move) -> Sheet | None:
+def _put(
+    sheet: Sheet, edit: Gather | Meet | Land | Abreast | Behind | IntoWire | IntoHot | Move
+) -> Sheet | None:
     match edit:
         case Move():
             moved = _moved(sheet, edit)
@@ -456,6 +471,8 @@ def _put(sheet: Sheet, edit: Gather | Meet | Land | Abreast | IntoWire | IntoHot
             return _gathered(sheet, place, (one, other), ())
         case IntoWire():
             return _into_wire(sheet, edit)
+        case Behind():
+            return _brought_behind(sheet, edit)
         case IntoHot():
             return _into_hot(sheet, edit)
         case Abreast(place, near, far, onward, beside):
@@ -476,6 +493,21 @@ def _put(sheet: Sheet, edit: Gather | Meet | Land | Abreast | IntoWire | IntoHot
                     return None
                 sheet = moved
             return sheet
+
+
+def _brought_behind(sheet: Sheet, edit: Behind) -> Sheet | None:
+    """What is with one screw of a contact, with the other one, and with the same pigtails between."""
+    found = _at(sheet, edit.place, edit.near)
+    if found is None or _at(sheet, edit.place, edit.far) is not None:
+        return None
+    number, members = found
+    behind = tuple(
+        (edit.far, None) if name == edit.near else (name, mark)
+        for name, mark in members
+        if name in (*edit.ends, edit.near, None)
+    )
+    rest = tuple(each for each in members if each[0] not in edit.ends)
+    return _rewritten(sheet, number, rest).added(edit.place, as_join(_tidied(behind)))
 
 
 def _rewritten(sheet: Sheet, number: int, members: Names) -> Sheet:

@@ -4,28 +4,77 @@ from __future__ import annotations
 
 from wirecheck.mend.edits import Edit, Exchange, Move
 from wirecheck.mend.sheet import Sheet, names
-from wirecheck.model.board import Board
+from wirecheck.model.board import Board, Conductor, Terminal
 
 
 def plainer(edit: Edit, sheet: Sheet, board: Board) -> Edit | None:
     """The plainer edit, which has to be tried as any other; None where there is none.
 
-    A wire goes under a screw beside another, or to a lead, with no tail between. Two wires that are exchanged
-    in splices are exchanged at their other ends, where each has a screw of its own.
+    A wire goes under a screw beside another, or to a lead, with no tail between. Two wires that each have a
+    screw of one device are exchanged, and not both put on one screw. Two wires that are exchanged in splices
+    are exchanged at their other ends, where each has a screw of its own; and so are two of which only the
+    other ends lie on like screws against the order of their cable.
     """
     match edit:
+        case Move(place, end, to, marked=None, capped=None, beside=None):
+            other = _alone_on_the_other_screw(place, end, to, sheet, board)
+            if other is not None:
+                return Exchange(place, end, other)
+            return edit._replace(pigtail=False) if edit.pigtail else None
         case Move(pigtail=True):
             return edit._replace(pigtail=False)
         case Exchange(place, one, other):
-            wires = [board.conductors.get(name) for name in (one, other)]
-            places = {far for wire in wires if wire is not None for far in wire.places if far != place}
-            if None in wires or len(places) != 1:
+            wires = [wire for name in (one, other) if (wire := board.conductors.get(name)) is not None]
+            places = {far for wire in wires for far in wire.places if far != place}
+            if len(wires) != 2 or len(places) != 1:
                 return None
             (far,) = places
             here, there = ([_beside(sheet, at, name) for name in (one, other)] for at in (place, far))
-            alone = all(len(beside) == 1 and beside <= board.terminals.keys() for beside in there)
-            return Exchange(far, one, other) if alone and max(map(len, here)) > 1 else None
+            if not all(len(beside) == 1 and beside <= board.terminals.keys() for beside in there):
+                return None
+            if max(map(len, here)) > 1 or _lie_against_the_order(wires, here, there, board):
+                return Exchange(far, one, other)
     return None
+
+
+def _alone_on_the_other_screw(place: str, end: str, to: str, sheet: Sheet, board: Board) -> str | None:
+    """The one wire on the screw that a wire is moved to, which is alone on another of the same device."""
+    was, target = _beside(sheet, place, end), _beside(sheet, place, to) | {to}
+    screws = target & board.terminals.keys()
+    wires = target & board.conductors.keys()
+    if len(target) != 2 or len(screws) != 1 or len(wires) != 1 or len(was) != 1:
+        return None
+    owners = {board.terminals[name].owner for name in (*was, *screws) if name in board.terminals}
+    on_a_device = was <= board.terminals.keys() and len(owners) == 1 and owners <= board.devices.keys()
+    return wires.pop() if on_a_device else None
+
+
+def _lie_against_the_order(
+    wires: list[Conductor], here: list[set[str]], there: list[set[str]], board: Board
+) -> bool:
+    """Whether two wires of a cable lie in its order here and not there, on screws that have no letters.
+
+    Hands put the colors of a cable on 1, 2 and 3 as they come.
+    """
+    one, other = wires
+    if one.run != other.run or not all(len(beside) == 1 for beside in here):
+        return False
+    order = board.runs[one.run].conductors
+    before = order.index(one) < order.index(other)
+    told = []
+    for first, second in (here, there):
+        screws = [board.terminals.get(next(iter(names))) for names in (first, second)]
+        pair = [screw for screw in screws if screw is not None and screw.spec.carries is None]
+        if len(pair) != 2 or pair[0].owner != pair[1].owner or pair[0].owner not in board.devices:
+            return False
+        told.append(_stands_first(pair[0], pair[1], board) == before)
+    return told == [True, False]
+
+
+def _stands_first(one: Terminal, other: Terminal, board: Board) -> bool:
+    """Whether a screw stands before another one of its device."""
+    order = [f"{one.owner}.{name}" for name in board.devices[one.owner].part.terminals]
+    return order.index(one.name) < order.index(other.name)
 
 
 def _beside(sheet: Sheet, place: str, name: str) -> set[str]:

@@ -6,6 +6,7 @@ from typing import assert_never
 
 from wirecheck.mend.edits import (
     Abreast,
+    Behind,
     Cap,
     Change,
     Divide,
@@ -77,6 +78,8 @@ def spots(edit: Edit, board: Board) -> tuple[str, ...]:
             found = [point(board, place, end) for place in places]
         case Gather(place, ends) | Divide(place, ends) | Rotate(place, ends):
             found = [point(board, place, end) for end in ends]
+        case Behind(place, ends, near, far):
+            found = [point(board, place, name) for name in (*ends, near, far)]
         case Land(place, pairs):
             found = [point(board, place, end) for end, _ in pairs]
         case Tail(place, _, screw) | Pigtail(place, screw):

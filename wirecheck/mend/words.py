@@ -17,6 +17,7 @@ from wirecheck.language.syntax import (
 )
 from wirecheck.mend.edits import (
     Abreast,
+    Behind,
     Cap,
     Change,
     Divide,
@@ -241,11 +242,17 @@ def _put_elsewhere(
             )
 
 
-def _joined(edit: Gather | Land | Tail | Jumper | Pigtail | Part | Divide, here: _Place) -> Told:
+def _joined(edit: Behind | Gather | Land | Tail | Jumper | Pigtail | Part | Divide, here: _Place) -> Told:
     """Joins that lack something, or hold together what does not belong together."""
     match edit:
         case Gather():
             return _gathered(here, edit)
+        case Behind(place, behind, near, far):
+            return Told(
+                f"At {place}, {_several(behind)} are on {near}, and belong on {far}.",
+                f"Take them off {near}, and put them on {far}, joined as they are now. What feeds {near} "
+                "stays on it.",
+            )
         case Land(place, pairs):
             ends = [end for end, _ in pairs]
             goals = listed(f"{end} on {screw}" for end, screw in pairs)

@@ -1,4 +1,4 @@
-"""Where a path stops, in words: each thing that waits is told once."""
+"""Where a path stops, in words of the bench: each thing that waits is told once, by what a meter reads."""
 
 from __future__ import annotations
 
@@ -7,8 +7,9 @@ from pathlib import Path
 import pytest
 
 from tests.rules.hands import changed
-from wirecheck import check
+from wirecheck import check, files
 
+SHIPS = files.folder("boards")
 BOILER = (Path(__file__).parents[1] / "mend" / "boards" / "neutral-out-of-the-splice.wire").read_text("utf-8")
 
 
@@ -22,5 +23,32 @@ def test_a_switch_that_waits_is_told_by_what_it_waits_for() -> None:
         ("EA.red -- V1.end-1", "EA.red -- V1.motor-1"),
     )
     said = [one.message for one in check(text, effort=0).findings if one.rule == "call-continuity"]
-    assert any(" B.damper.end is open, and stays so until B.damper.damper runs." in one for one in said)
+    assert any(" B.damper.end stays open until B.damper.damper runs." in one for one in said)
     assert not any("closes when B.damper.end" in one for one in said)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(
+    ("name", "said"),
+    [
+        # The contact is dead because nothing has tripped, and not because it has.
+        (
+            "condensate-pump/wrong-on-the-alarm-contact",
+            "of CP.overflow that closes only when CP.overflow trips.",
+        ),
+        # What is open is the way to common, and not that of the call.
+        (
+            "condenser-fan-cycling/wrong-delay-without-common",
+            "so DB.timer stays ready. The path to DB.common",
+        ),
+        ("ductless-pair/wrong-3-left-off", "I.3 has less than 130 V to I.2, so I.link stays lost."),
+        ("ductless-pair/wrong-3-left-off", "The same stops the calls for heat and fan."),
+        # Of two wires on one screw of the feed, one comes by the control of the call.
+        (
+            "fresh-air-damper/wrong-damper-back-to-r",
+            "No path of this call leads to FD and back to its source.",
+        ),
+    ],
+)
+def test_a_stop_is_said_as_at_the_machine(name: str, said: str) -> None:
+    assert any(said in one.message for one in check(SHIPS / f"{name}.wire").findings)

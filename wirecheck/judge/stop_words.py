@@ -27,7 +27,7 @@ from wirecheck.judge.continuity import (
 from wirecheck.language.conditions import words
 from wirecheck.language.listing import listed
 from wirecheck.language.quantity import volts
-from wirecheck.language.syntax import Called, Carries, HasVoltage, InPosition, Runs
+from wirecheck.language.syntax import Called, Carries, HasVoltage, InPosition, Negation, Runs, Word
 from wirecheck.model.board import Point
 
 CLOSED = "closed"
@@ -125,7 +125,9 @@ def _seen(stop: Stop) -> str:
             return f"The path to {what} is whole, and no power comes along it"
         case NotLookedFor():
             return f"The board takes too much work to find where the path to {what} stops"
-        case NotJoined(here):
+        case NotJoined(here, on):
+            if _name(on) == stop.wanted.b and isinstance(wanted, Point):
+                what = _name(on)
             return f"The path to {what} comes as far as {_name(here)} at {here.place} and goes no further"
         case NoneOfItsKind(here):
             return (
@@ -138,23 +140,34 @@ def _seen(stop: Stop) -> str:
                 "goes from one transformer to another"
             )
         case WithoutCall():
-            return f"No wire of this call comes to {what}"
+            return f"No path of this call leads to {what} and back to its source"
         case Opened(protection):
             return f"{protection.name} has opened"
-        case HeldOpen(Contact(when=InPosition(position), scope=scope)):
-            return f"The path to {what} goes through {scope}, and {scope} is not {position.text}"
         case HeldOpen(contact):
-            return (
-                f"The contact from {contact.a} to {contact.b} is open: it closes when "
-                f"{words(contact.when, contact.scope)}"
-            )
+            return _held_open(contact, what)
         case Standing():
             return _stands(stop.end)
 
 
+def _held_open(contact: Contact, what: str) -> str:
+    """What a contact on the way waits for."""
+    match contact:
+        case Contact(when=InPosition(Word("open")), scope=scope):
+            return f"The path to {what} goes through a contact of {scope} that closes only when {scope} trips"
+        case Contact(when=InPosition(position), scope=scope):
+            return f"The path to {what} goes through {scope}, and {scope} is not {position.text}"
+    return (
+        f"The contact from {contact.a} to {contact.b} is open: it closes when "
+        f"{words(contact.when, contact.scope)}"
+    )
+
+
 def _stands(standing: Standing) -> str:
-    until = words(standing.until, standing.scope)
-    return f"{standing.variable} is {standing.value}, and stays so until {until}"
+    """Where a state stands and why, from what a meter would read to what does not move."""
+    stays = f"{standing.variable} stays {standing.value}"
+    if isinstance(standing.until, HasVoltage):
+        return f"{words(Negation(standing.until), standing.scope)}, so {stays}"
+    return f"{stays} until {words(standing.until, standing.scope)}"
 
 
 def _name(point: Point) -> str:

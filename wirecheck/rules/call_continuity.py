@@ -173,7 +173,8 @@ def words(problem: NotRunning | OutOfOrder, case: Case) -> Words:
     if rest:
         message += f" {listed(rest)} {'does' if len(rest) == 1 else 'do'} not run either."
     if others:
-        message += f" The same stops {listed(map(calls.named, others))}."
+        many = "call" if len(others) == 1 else "calls"
+        message += f" The same stops the {many} for {listed(map(calls.named, others))}."
     return Words(
         message=message,
         help=remedy,

@@ -49,11 +49,11 @@ from wirecheck.drawing.tails import jumper_color, pigtail_color
 from wirecheck.drawing.ticks import stroke_color, ticks
 from wirecheck.drawing.uprights import clear_end, uprights
 from wirecheck.drawing.within import name_jumper, name_within
-from wirecheck.judge.finding import first_sentence
+from wirecheck.language.listing import first_sentence
 from wirecheck.model.board import Board
 
 if TYPE_CHECKING:
-    from wirecheck.judge.finding import Finding
+from wirecheck.judge.finding import Finding
 
 WIRE = 2.4
 CASING = 4.4

@@ -13,9 +13,9 @@ from wirecheck.grading.handed_out import Altered, Work, prepared
 from wirecheck.grading.judging import Judging, Verdict
 from wirecheck.grading.sheet import Sheet, StageScore, Taken, Trace
 from wirecheck.grading.tracing import traced
-from wirecheck.judge.finding import SEVERITIES, STAGES, Finding, Severity, Stage, first_sentence
+from wirecheck.judge.finding import SEVERITIES, STAGES, Finding, Severity, Stage
 from wirecheck.language import reader
-from wirecheck.language.listing import listed
+from wirecheck.language.listing import first_sentence, listed
 from wirecheck.language.syntax import Syntax, Word
 from wirecheck.report.mended import cause, remedies
 

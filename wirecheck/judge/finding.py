@@ -86,16 +86,6 @@ class Finding(NamedTuple):
         return self._replace(message=self.seen or self.message, help=None)
 
 
-def first_sentence(text: str) -> str:
-    """The first sentence of some.
-
-    >>> first_sentence("L1 never comes on. Its path ends at 2.5 A."), first_sentence("R1 is live")
-    ('L1 never comes on.', 'R1 is live')
-    """
-    first, stop, _ = text.partition(". ")
-    return first + stop.strip()
-
-
 def in_order(findings: Iterable[Finding]) -> tuple[Finding, ...]:
     """Findings in order of place, at one place the gravest first; advice after all that is wrong."""
     return tuple(

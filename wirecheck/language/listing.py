@@ -1,4 +1,4 @@
-"""Several names in one sentence: commas between them, and "and" before the last."""
+"""Names and sentences as a text has them: one, two or many, or no more than it has room for."""
 
 from __future__ import annotations
 
@@ -24,3 +24,13 @@ def listed(names: Iterable[str], most: int | None = None) -> str:
     if most is not None and len(said) > most + 1:
         said = [*said[:most], f"{len(said) - most} more"]
     return " and ".join([", ".join(said[:-1]), said[-1]]) if len(said) > 1 else "".join(said)
+
+
+def first_sentence(text: str) -> str:
+    """The first sentence of some.
+
+    >>> first_sentence("L1 never comes on. Its path ends at 2.5 A."), first_sentence("R1 is live")
+    ('L1 never comes on.', 'R1 is live')
+    """
+    first, stop, _ = text.partition(". ")
+    return first + stop.strip()

@@ -325,9 +325,14 @@ def _device(number: int, said: DeviceStatement, case: Case, sheet: Sheet) -> Ite
 
 
 def _nearest(value: Quantity, values: Sequence[Quantity | Word]) -> list[Quantity]:
-    """The other values that a rating may have, the nearest first: so a hand turns a dial or reads a label."""
+    """The other values that a rating may have, the nearest first: so a hand turns a dial.
+
+    Volts are those of the source and of no dial: they stay in the order of the part, the usual first.
+    """
     others = [one for one in values if isinstance(one, Quantity) and one.value != value.value]
-    return sorted(others, key=lambda one: abs(one.value - value.value)) if len(values) > 1 else []
+    if value.dimension != "voltage":
+        others.sort(key=lambda one: abs(one.value - value.value))
+    return others if len(values) > 1 else []
 
 
 def _ratings_bought(

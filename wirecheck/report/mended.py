@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from wirecheck.judge.finding import Finding, first_sentence
+from wirecheck.judge.finding import Finding
+from wirecheck.language.listing import first_sentence
 from wirecheck.language.rewriting import TextEdit
 from wirecheck.language.syntax import Span
 

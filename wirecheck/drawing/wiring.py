@@ -53,7 +53,7 @@ from wirecheck.language.listing import first_sentence
 from wirecheck.model.board import Board
 
 if TYPE_CHECKING:
-from wirecheck.judge.finding import Finding
+    from wirecheck.judge.finding import Finding
 
 WIRE = 2.4
 CASING = 4.4

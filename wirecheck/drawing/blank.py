@@ -35,7 +35,7 @@ def blank(sheet: Sheet, board: Board, page: Page) -> Sheet:
     >>> whole = wiring_sheet(board)
     >>> left = blank(whole, board, PAPER)
     >>> {line.kind for line in whole.lines} - {line.kind for line in left.lines}
-    {...'jumper black'...}
+    {...'jumper untold'...}
     """
     left = replace(
         sheet,

@@ -85,16 +85,23 @@ def _is_plainer(one: Edit, other: Edit) -> bool:
 
 
 def _once_in_a_way(mends: Sequence[Tried]) -> list[Tried]:
-    """The mends with a contact in the way of one wire alone: the likeliest."""
+    """The mends with a contact in the way of one wire alone, and one side of a joint alone on its far end.
+
+    Which of them it is, is all the same: the likeliest is told.
+    """
     told: list[Tried] = []
-    brought: set[frozenset[str]] = set()
+    brought: set[tuple[str | None, ...]] = set()
     for mend in mends:
-        if isinstance(mend.edit, IntoWire):
-            pair = frozenset((mend.edit.first, mend.edit.second))
-            if pair in brought:
-                continue
-            brought.add(pair)
-        told.append(mend)
+        match mend.edit:
+            case IntoWire(_, first, second):
+                way: tuple[str | None, ...] = tuple(sorted((first, second)))
+            case Tail(_, beside, _, leaves) if leaves is not None:
+                way = beside, leaves
+            case _:
+                way = ()
+        if not way or way not in brought:
+            told.append(mend)
+        brought.add(way)
     return told
 
 

@@ -282,6 +282,8 @@ class _Looking:
         self.passed = False
         # What a rule of ties refused where only so much may stay, and whether it was such an edit.
         self.refused: dict[tuple[frozenset[Key], Ties], bool] = {}
+        # The ties that leave open what a try would show.
+        self.untold: Ties | None = None
 
     def one_mistake(self, now: Sheet, board: Board, seen: SeenBySystem) -> tuple[Tried, ...]:
         """The edits that clear all, or else those that clear most and bring nothing new."""
@@ -289,8 +291,12 @@ class _Looking:
             start = _start(now, seen)
         except WorkEnds:
             return ()
-        if any(rule.of_ties and _keys([(rule, one)]) for _, told in seen for rule, one in told):
-            self.refused[frozenset(), ties(board, now)] = False
+        firing = {rule for _, told in seen for rule, one in told if _keys([(rule, one)])}
+        base = ties(board, now)
+        # What ties nothing else clears no rule of ties. It may clear another, and has to be tried for that.
+        self.untold = None if all(rule.of_ties for rule in firing) else base
+        if self.untold is None:
+            self.refused[frozenset(), base] = False
         self.first = self.first or start
         listed = [
             one
@@ -391,7 +397,8 @@ class _Looking:
         self.passed = False
         board = build(changed.now, self.library)
         tied = ties(board, changed)
-        known = None if first_of_several else self.refused.get((may_stay, tied))
+        told = not (first_of_several or tied == self.untold)
+        known = self.refused.get((may_stay, tied)) if told else None
         self.tries += known is None
         if board.problems:
             return None

@@ -5,7 +5,7 @@ A lead in the wrong joint does it, and so does a motor's capacitor that is fed a
 code lets a contactor leave a hot, as one of a single pole does. One that has a pole for it was meant to open
 it.
 
-Source: common practice; NEC 424.20(B), 430.84: a contactor need not open every hot
+Source: common practice; that a contactor need not open every hot is from memory
 """
 
 from __future__ import annotations

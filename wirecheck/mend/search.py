@@ -51,15 +51,16 @@ from wirecheck.rules import rules
 MOST_SHOWN = 3
 MOST_MISTAKES = 6
 # Where one edit does, so many more are tried for another that does, and none that is so much less likely.
-MORE_TRIES = 24
+# What clears a part alone is asked of all the rules: that is dear, and so many more of it are tried.
+MORE_TRIES, MORE_PARTIAL = 24, 4
 # How many of the likeliest are tried where no single edit clears all; what part of the effort, in percent,
-# goes before that.
+# goes before that, and what part of the work.
 MOST_PARTIAL = 80
-WHOLE = 60
+WHOLE, WHOLE_WORK = 60, 0.6
 LESS_LIKELY = 1.5
 # What a try may cost, in steps of work, on the average of all, and the most of what is left that one may.
-STEPS_A_TRY = 1_000
-SHARE = 0.25
+STEPS_A_TRY = 2_000
+SHARE, LATER_SHARE = 0.25, 0.75
 
 SeenBySystem = list[tuple[Case, list[Seen]]]
 """All that the rules see, by the systems of the board."""
@@ -277,11 +278,11 @@ class _Looking:
         # The board as it is written, on which each mend has to do by itself.
         self.first: _Start | None = None
         # Edits that clear what some rule sees, and not all: likely the mend of one of several mistakes.
-        self.hopeful: set[Edit] = set()
+        self.hopeful: dict[Edit, frozenset[str]] = {}
         # Whether the last try was such an edit.
-        self.passed = False
+        self.passed: frozenset[str] = frozenset()
         # What a rule of ties refused where only so much may stay, and whether it was such an edit.
-        self.refused: dict[tuple[frozenset[Key], Ties], bool] = {}
+        self.refused: dict[tuple[frozenset[Key], Ties], frozenset[str]] = {}
         # The ties that leave open what a try would show.
         self.untold: Ties | None = None
 
@@ -296,7 +297,7 @@ class _Looking:
         # What ties nothing else clears no rule of ties. It may clear another, and has to be tried for that.
         self.untold = None if all(rule.of_ties for rule in firing) else base
         if self.untold is None:
-            self.refused[frozenset(), base] = False
+            self.refused[frozenset(), base] = frozenset()
         self.first = self.first or start
         listed = [
             one
@@ -305,16 +306,20 @@ class _Looking:
                 [problem for _, problem in told if problem.severity != "advice"], system, now, self.library
             )
         ]
-        listed.sort(key=lambda one: (one.edit not in self.hopeful, -one.weight))
+        fires = {rule.name for rule in firing}
+        hopeful = {edit for edit, cleared in self.hopeful.items() if cleared & fires}
+        listed.sort(key=lambda one: (one.edit not in hopeful, -one.weight))
         half = self.tries + (self.effort - self.tries) * WHOLE // 100
-        whole = self._tried(listed, start, frozenset(), half)
+        with self.work.share(WHOLE_WORK):
+            whole = self._tried(listed, start, frozenset(), half)
         if whole:
             shown = preferred(whole)[:MOST_SHOWN]
             return tuple(self._plainer(mend, start, seen) for mend in shown)
-        likely = [one for one in listed if one.edit in self.hopeful]
+        hopeful |= {edit for edit, cleared in self.hopeful.items() if cleared & fires}
+        likely = [one for one in listed if one.edit in hopeful]
         partial = self._tried(likely, start, start.known, self.effort)
         if not partial:
-            likely = [one for one in listed[:MOST_PARTIAL] if one.edit not in self.hopeful]
+            likely = [one for one in listed[:MOST_PARTIAL] if one.edit not in hopeful]
             partial = self._tried(likely, start, start.known, self.effort)
         apart = [mend for mend in partial if mend.apart and not _leaves_the_root(mend, seen)]
         partial = apart or [mend._replace(apart=False) for mend in partial]
@@ -345,14 +350,14 @@ class _Looking:
                 continue
             left = self._left(changed, start, may_stay)
             if self.passed:
-                self.hopeful.add(edit)
+                self.hopeful[edit] = self.passed
             if left is not None and self._does_alone(edit, start, start.reported - left[0]):
                 mend = Tried(edit, changed, start.reported - left[0], *left[1:])
                 if not found:
                     least = weight - LESS_LIKELY
                 # What runs a load besides is not what the others have to be close to.
                 if not mend.runs_besides and all(one.runs_besides for one in found):
-                    last = min(most, self.tries + MORE_TRIES)
+                    last = min(most, self.tries + (MORE_PARTIAL if may_stay else MORE_TRIES))
                 found.append(mend)
         return found
 
@@ -394,7 +399,7 @@ class _Looking:
 
         None where something is that was not reported before, all that was still is, or the edit hurts.
         """
-        self.passed = False
+        self.passed = frozenset()
         board = build(changed.now, self.library)
         tied = ties(board, changed)
         told = not (first_of_several or tied == self.untold)
@@ -404,7 +409,8 @@ class _Looking:
             return None
         touched = self._touched(board, start) if known is None else []
         try:
-            with self.work.share(SHARE):
+            # What is left for a further mistake is little, and the edit that clears the rest asks all rules.
+            with self.work.share(SHARE if start is self.first else LATER_SHARE):
                 # What it takes to build it, and to ask the rules, goes by its text, or its screws and wires.
                 parts = 12 * len(board.terminals) + 8 * len(board.conductors)
                 cost = max(board.length // 3, parts)
@@ -438,9 +444,14 @@ class _Looking:
     ) -> tuple[frozenset[Key], int, bool] | None:
         left: SeenBySystem = []
         still: set[Key] = set()
+        cleared: set[str] = set()
         advice = 0
         firing = {name for name, _ in start.known}
-        order = sorted(self._asked(), key=lambda one: (one.name not in firing, self._cost(one)))
+        same = tied == self.untold
+        # Of an edit that ties nothing new the rules of ties are known: what else it clears is seen first.
+        order = sorted(
+            self._asked(), key=lambda one: (one.name not in firing, same and one.of_ties, self._cost(one))
+        )
         for system, rule in product(touched, order):
             begun = self.work.spent
             told: list[Seen] = []
@@ -456,11 +467,11 @@ class _Looking:
             self.took[rule.name] = (self._cost(rule) + self.work.spent - begun) / 2
             still |= _keys(told)
             if refused or not still <= may_stay or len(still) == len(start.known):
-                self.passed &= refused or still <= start.known
+                self.passed = frozenset(cleared if refused or still <= start.known else ())
                 if rule.of_ties and not first_of_several and (refused or not _keys(told) <= may_stay):
                     self.refused[may_stay, tied] = self.passed
                 return None
-            self.passed |= rule.name in firing and not told
+            cleared |= {rule.name} & firing if not told else set()
             advice += sum(problem.severity == "advice" for _, problem in told)
             left.append((system, told))
         together = grouped((id(system), one) for system, told in left for one in told)
@@ -469,8 +480,9 @@ class _Looking:
         if first_of_several:
             faults = (one for _, told in left for one in told if one[1].severity == "fault")
             reported -= _keys(faults) - start.reported
-        cleared = start.reported - reported
-        apart = {subject for _, subject in cleared}.isdisjoint(subject for _, subject in reported)
+        self.passed = frozenset(cleared)
+        gone = start.reported - reported
+        apart = {subject for _, subject in gone}.isdisjoint(subject for _, subject in reported)
         return (reported, advice, apart) if reported < start.reported else None
 
     def _cost(self, rule: Rule) -> float:

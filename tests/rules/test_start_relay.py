@@ -28,6 +28,19 @@ def test_the_two_screws_of_its_contact_swapped() -> None:
     assert at(WRONG, found).startswith("SC.b -- PR.2")
 
 
+def test_the_two_ends_of_its_coil_swapped() -> None:
+    """The contact puts the capacitor on the common: it takes the line, and the start winding none of it."""
+    swap = (
+        ("C.load-2 -- pigtail -- PR.5", "C.load-2 -- pigtail -- PR.2"),
+        ("-- PR.2 -- CP.S", "-- PR.5 -- CP.S"),
+    )
+    board = changed((BOARDS / "capacitor-compressor" / "right.wire").read_text(encoding="utf-8"), *swap)
+    (found,) = seen(RULE, board)
+    assert (found.winding.name, found.capacitor.name) == ("CP.start", "SC")
+    assert (found.here, found.other) == ("PR.2", "PR.5")
+    assert not seen(RULE, changed(board, ("  SC.b -- PR.1\n", "  SC.b -- CP.S\n")))
+
+
 @pytest.mark.slow
 def test_it_is_one_mistake_and_the_only_one() -> None:
     assert reported(WRONG) == ["start-relay"]

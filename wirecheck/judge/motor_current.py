@@ -31,8 +31,11 @@ def table_amps(load: Load, *, code: Code) -> float | None:
 def in_its_motor(circuit: Circuit, drawer: Load | Winding, beside: Iterable[Load | Winding]) -> bool:
     """Whether a motor beside it counts a drawer's current already, as its rated load is all that it takes.
 
-    So it is with a start winding that stays in as the motor runs, and with the capacitors that feed it.
+    So it is with a start winding that stays in as the motor runs, and with the capacitors that feed it. A
+    start capacitor is in for a second or two: where it is not, that is another rule's.
     """
+    if isinstance(drawer, Load) and drawer.kind == "capacitor" and "starting" in drawer.flags:
+        return True
     stays = {load.device for load in circuit.loads if {"auxiliary", "starting"} & load.flags == {"auxiliary"}}
     motors = {one.device for one in beside if isinstance(one, Load) and one.kind == "motor"} & stays
     if not isinstance(drawer, Load) or not motors:

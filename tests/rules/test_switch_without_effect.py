@@ -162,7 +162,7 @@ def test_a_thermostat_with_its_valve_ahead_of_it_is_told_as_advice() -> None:
     assert (idle.subject, idle.nowhere.name, idle.severity) == ("TH", "TH.b", "advice")
     (told,) = said(RULE, AHEAD)
     assert "LLS hangs on the wire of TH.a, ahead of it." in told.message
-    assert told.help == "Move LC.black from the wire of TH.a to TH.b, or to its wire."
+    assert told.help == "Take the hot of LLS off the wire of TH.a, and bring it to TH.b."
     behind = changed(
         AHEAD, ("-- TC.black -- LC.black --", "-- TC.black --"), ("cap TC.white", "TC.white -- LC.black")
     )

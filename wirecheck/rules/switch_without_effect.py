@@ -154,12 +154,10 @@ def words(problem: Idle | AlwaysOn, case: Case) -> Words:
         why = f" What is on {nowhere.name} leads to nothing." if wired else f" Nothing is on {nowhere.name}."
         ahead = ahead_of(case, problem.device, nowhere, spliced=bool(problem.device.part.calls))
         if ahead is not None:
-            names, hang = (
-                listed(load.name for load in ahead.loads),
-                "hangs" if len(ahead.loads) == 1 else "hang",
-            )
+            names = listed(load.name for load in ahead.loads)
+            hang = "hangs" if len(ahead.loads) == 1 else "hang"
             why += f" {names} {hang} on the wire of {ahead.screw}, ahead of it."
-            remedy = f"Move {ahead.wire} from the wire of {ahead.screw} to {nowhere.name}, or to its wire."
+            remedy = f"Take the hot of {names} off the wire of {ahead.screw}, and bring it to {nowhere.name}."
     if problem.runs:
         several = len(problem.runs) > 1
         run, start, own = ("run", "start", "themselves") if several else ("runs", "starts", "itself")

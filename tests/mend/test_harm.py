@@ -262,6 +262,11 @@ def test_the_fan_past_the_clock_is_brought_behind_it() -> None:
         ("timer-defrost/wrong-clock-without-its-second-hot", "At CP, no pigtail goes from E2 to TM.common."),
         # Of the settings of a charger the nearest that its breaker may serve.
         ("garage-vehicle-outlet/wrong-charger-set-high", "EV is 40 A, and should be 32 A."),
+        # A load that got nothing, with both leads on the hot, may be behind a contact by one lead alone.
+        (
+            "fresh-air-damper/wrong-damper-back-to-r",
+            "At FA, DW.white is on FA.R with AW.red, and belongs on FA.C with AW.blue.",
+        ),
     ],
 )
 def test_what_a_looker_circled_is_no_mend(board: str, mistake: str) -> None:

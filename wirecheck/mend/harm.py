@@ -228,7 +228,8 @@ def _goes_past(before: Served, after: Served, blamed: Collection[str]) -> bool:
         if {control, device} <= after.everything
         for load in after.workers & _with_no_call(after)
     )
-    by_one = any(after.behind.get(pair) == 1 for pair in before.past - after.past)
+    halved = (pair for pair in before.past - after.past if pair[0] in before.working)
+    by_one = any(after.behind.get(pair) == 1 for pair in halved)
     return (
         brought_out
         or by_one

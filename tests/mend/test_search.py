@@ -294,7 +294,11 @@ TAUGHT = [
     (BY_HAND, "controls/thermostat-feed-across-pole", "At A, W1.white and W2.black are swapped."),
     (SHIPS, "rules/live-fuses/wrong", "At D, the two sides of D are swapped."),
     # What opens a neutral belongs in the hot.
-    (BY_HAND, "controls/one-pole-contactor-breaks-neutral", "At CP, the two poles of C1 are swapped."),
+    (
+        BY_HAND,
+        "controls/one-pole-contactor-breaks-neutral",
+        "At CP, W1.black and W1.white are swapped, and so are W2.black and W2.white.",
+    ),
     (BY_HAND, "traps/relay-in-the-white", "At K, K is in the white wire, and belongs in the hot one."),
     (
         SHIPS,

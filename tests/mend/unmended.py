@@ -28,7 +28,6 @@ UNMENDED = {
     "two-speed-blower/wrong-both-taps-joined": SEVERAL,
     "two-speed-blower/wrong-switch-in-the-white": SEVERAL,
     "two-units-one-thermostat/wrong-coil-on-red": "its color speaks for where it is: red on R",
-    "two-units-one-thermostat/wrong-delay-skipped": MORE_EFFORT,
     "two-units-one-thermostat/wrong-fed-from-the-first-unit": ANOTHER_WAY,
     "two-units-one-thermostat/wrong-relay-left-out": ANOTHER_WAY,
     "water-chiller/wrong-coil-between-two-hots": MORE_EFFORT,

@@ -217,7 +217,8 @@ def _goes_past(before: Served, after: Served, blamed: Collection[str]) -> bool:
         and before.within[load] not in machines
     )
     fed_back = after.fed_back - before.fed_back
-    ahead = (before.disconnected & after.everything) - after.disconnected
+    # What had the wrong volts there may belong on another source.
+    ahead = (before.disconnected & after.everything) - after.disconnected - before.ill_fed
     newly = any(
         load in before.working and device not in blamed and before.within[load] not in machines
         for load, device in after.behind.keys() - before.behind.keys()

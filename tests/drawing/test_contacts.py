@@ -291,7 +291,7 @@ def test_a_blade_passes_clear_of_the_poles_beside_its_own(name: str, device: str
 def test_under_a_control_stands_what_it_senses() -> None:
     text = (files.folder("boards") / "pump-down-cooler" / "right.wire").read_text(encoding="utf-8")
     said = [each.text for each in geometry.read(draw(of_text(text), kind="ladder")).texts]
-    assert said.count("senses COMP, LLS") == 2 and said.count("senses COMP, CF") == 1
+    assert said.count("follows COMP, LLS") == 2 and said.count("follows COMP, CF") == 1
 
 
 def test_what_opens_on_both_faults_says_so() -> None:

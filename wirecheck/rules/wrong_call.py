@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wirecheck.judge import ways
+from wirecheck.judge import made_up, ways
 from wirecheck.judge.case import Case
 from wirecheck.judge.control_wires import STAGES, carrying
 from wirecheck.judge.grouped import grouped
@@ -65,6 +65,8 @@ def find(case: Case) -> Iterator[Kind]:
         meant = next((one for one in thermostats if one.spec.carries == carried), None)
         if meant is None or carried not in FOR_GOOD or _is_thermostats(case, terminal):
             continue
+        if _calls_itself(case, terminal):
+            continue
         piece = case.uses.piece[terminal.name]
         there = _together(case)[piece]
         given = [one for one in there if one.spec.carries == "power" and not _is_thermostats(case, one)]
@@ -78,6 +80,18 @@ def find(case: Case) -> Iterator[Kind]:
 def _is_thermostats(case: Case, terminal: Terminal) -> bool:
     device = case.board.devices.get(terminal.owner)
     return device is not None and bool(device.part.calls) and terminal.spec.carries is not None
+
+
+def _calls_itself(case: Case, terminal: Terminal) -> bool:
+    """Whether a terminal gives a call and waits for none: a contact inside brings it power."""
+    device = case.board.devices.get(terminal.owner)
+    if device is None:
+        return False
+    power = {name for name, spec in device.part.terminals.items() if spec.carries == "power"}
+    contacts = (contact for contact in device.part.contacts if contact.when is not None)
+    return any(
+        terminal.spec.name in (one.a, one.b) and not power.isdisjoint((one.a, one.b)) for one in contacts
+    )
 
 
 @question
@@ -128,7 +142,9 @@ def _on_another(
     """It, where one thermostat's terminal is on it, for another call that has a terminal of its own there."""
     carried = terminal.spec.carries
     calling = [one for one in there if _is_thermostats(case, one)]
-    if len(calling) != 1 or calling[0].owner != meant.owner:
+    # A thermostat's screw without a wire is not used: nothing waits for its call.
+    used = made_up.join_at(case, meant.name) is not None
+    if len(calling) != 1 or calling[0].owner != meant.owner or not used:
         return
     other = calling[0].spec.carries
     heard = [one.spec.carries for one in there if not _is_thermostats(case, one)]

@@ -29,12 +29,23 @@ FOLDER = files.folder("boards")
 SAMPLE = ["stair-light/right.wire", "two-stage-furnace/right.wire"]
 THREE = (
     "reversing-starter/",
+    *(
+        f"dual-fuel/{name}.wire wiring"
+        for name in (
+            "right",
+            "wrong-common-of-the-kit-left-off",
+            "wrong-w2-straight-to-the-furnace",
+            "wrong-y-out-and-w-out-swapped",
+            "wrong-y-around-the-kit",
+        )
+    ),
     "dual-fuel/wrong-common-of-the-kit-left-off.wire ladder",
     "two-units-one-thermostat/wrong-delay-without-common.wire ladder",
     "two-units-one-thermostat/wrong-fed-from-the-first-unit.wire ladder",
     "two-units-one-thermostat/wrong-red-on-one-contact.wire ladder",
 )
-"""What takes three sheets: a box of so many devices, with as long a ladder, that two rows are not enough;
+"""What takes three sheets: a box of so many devices, with as long a ladder, that two rows are not enough; a
+kit between a furnace and a heat pump, whose rooms stand side by side for a screen;
 rungs that make two columns, 5 points higher than two sheets of Letter; two units and what a mistake leaves
 apart."""
 ALL = sorted(str(path.relative_to(FOLDER)) for path in Path(str(FOLDER)).glob("*/*.wire"))

@@ -119,8 +119,8 @@ def pages_of(path, folder):
 @pytest.mark.parametrize(
     ("name", "text", "pages"),
     [
-        ("stair-light", RIGHT, 1),
-        ("stair-light", SWAPPED, 1),
+        ("stair-light", RIGHT, 2),
+        ("stair-light", SWAPPED, 2),
         ("kitchen-multiwire", "", 1),
         ("cooling-hookup", "", 3),
     ],

@@ -65,7 +65,8 @@ def find(case: Case) -> Iterator[Kind]:
         meant = next((one for one in thermostats if one.spec.carries == carried), None)
         if meant is None or carried not in FOR_GOOD or _is_thermostats(case, terminal):
             continue
-        if _calls_itself(case, terminal):
+        # A thermostat's screw without a wire is not used: nothing waits for its call.
+        if _calls_itself(case, terminal) or made_up.join_at(case, meant.name) is None:
             continue
         piece = case.uses.piece[terminal.name]
         there = _together(case)[piece]
@@ -142,9 +143,7 @@ def _on_another(
     """It, where one thermostat's terminal is on it, for another call that has a terminal of its own there."""
     carried = terminal.spec.carries
     calling = [one for one in there if _is_thermostats(case, one)]
-    # A thermostat's screw without a wire is not used: nothing waits for its call.
-    used = made_up.join_at(case, meant.name) is not None
-    if len(calling) != 1 or calling[0].owner != meant.owner or not used:
+    if len(calling) != 1 or calling[0].owner != meant.owner:
         return
     other = calling[0].spec.carries
     heard = [one.spec.carries for one in there if not _is_thermostats(case, one)]

@@ -21,8 +21,10 @@ OTHER = {
     "heat-pump/wrong-outdoor-common-left-off": "one missing wire ends two rungs, which stand together",
     "one-transformer/wrong-jumper-left-out": "the wire behind the rail has a number of its own",
     "one-transformer/wrong-red-on-rh-alone": "one missing wire begins several rungs, which stand together",
+    "heat-pump-b/wrong-b-left-off": "the upright wire keeps off the words under a sign",
     "motor-control-transformer/wrong-feed-left-off": "the wire behind the rail has a number of its own",
     "oil-furnace/wrong-neutral-left-off": "what is said beside its rungs pushes a ladder aside",
+    "reversing-starter/wrong-holding-contact-left-off": "the upright wire keeps off the words under a sign",
     "split-air-conditioner/wrong-24-volts-on-one-leg": "what is said beside its rungs pushes a ladder aside",
 }
 """Where more moves than that, and why."""

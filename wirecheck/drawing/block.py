@@ -285,7 +285,10 @@ class Block:
                         # Its volts stand before the wire that is upright there.
                         room = max(room, SIGN + text_width(self.widest, SMALL) + BY + PARTED)
                     before, after = max(before, 0.0 if back else room), max(after, room if back else 0.0)
-                    before = before if self.grid.motor else max(before, after)
+                    if not self.grid.motor:
+                        before = max(before, after)
+                        # A sign stands in the middle of its column: off the wire that is upright there.
+                        after = before if column in self.grid.moved and not back else after
             ahead[cell.column] = max(ahead[cell.column], before)
             self.beyond[cell.column] = max(self.beyond[cell.column], after)
             wide[cell.column] = max(wide[cell.column], ahead[cell.column] + self.beyond[cell.column])

@@ -122,8 +122,9 @@ class Captions:
         places = [cell.element for grid in listed for cell in grid.cells if cell.element is not None]
         places += [step.element for grid in listed for head in grid.heads for step in head]
         self.places = Counter((each.kind, each.name) for each in places)
-        self.lone = {pole for grid in listed for pole, rail in self._lone(grid) if not rail}
-        self.lone_heads = {(id(grid), pole) for grid in listed for pole, rail in self._lone(grid) if rail}
+        lone = [(id(grid), *each) for grid in listed for each in self._lone(grid)]
+        self.lone = {pole for _, pole, rail in lone if not rail}
+        self.lone_heads = {(grid, pole) for grid, pole, rail in lone if rail}
         self.wires = self._wires(listed)
         rest = View(self.circuit, resting(self.circuit), frozenset(), frozenset(), (), frozenset(), {})
         self.rests = {each.name for each in self.circuit.contacts if holds(each.when, each.scope, rest)}
@@ -262,7 +263,7 @@ class Captions:
                 sign = outlet_sign(what.volts, what.amps or 0.0, what.ground is not None, hots)
                 alone = sum(each.device == what.device for each in self.circuit.outlets) == 1
                 name = self._name(what.device if alone else what.name)
-                places = () if hots == 1 else self._places_of(self.circuit.outlets_of(what.device))
+                places = () if hots == 1 else self._places_of("outlet", self.circuit.outlets_of(what.device))
                 whole = f"one outlet: lines {listed(places)}" if len(places) > 1 else ""
                 return Caption(sign, name, _lines([rating, whole, self._place(what.device)]))
             case Winding():
@@ -318,14 +319,14 @@ class Captions:
     def _speeds(self, load: Load, device: Device) -> Iterator[str]:
         """That a motor of several speeds is one, and where its other speeds are."""
         motors = [one for one in self.circuit.loads if one.device == device.name and one.kind == "motor"]
-        places = self._places_of(motors)
+        places = self._places_of("load", motors)
         if load.kind == "motor" and len(places) > 1 and len({one.b for one in motors}) == 1:
             yield f"one motor: lines {listed(places)}"
 
-    def _places_of(self, parts: Iterable[Load | Outlet]) -> list[str]:
+    def _places_of(self, kind: str, parts: Iterable[Load | Outlet]) -> list[str]:
         """The lines on which parts of one thing stand."""
-        kinds = {(type(one).__name__.lower(), one.name) for one in parts}
-        return [str(line) for line in sorted({self.line_of[one] for one in kinds if one in self.line_of})]
+        lines = {self.line_of.get((kind, one.name)) for one in parts}
+        return [str(line) for line in sorted(line for line in lines if line)]
 
     def motor(self, grid: Grid) -> Caption:
         """What to draw and to write of the load at the end of three lines, and what is odd about these."""

@@ -282,7 +282,6 @@ MOVERS: Mapping[str, Callable[[Contacts, float, float], None]] = {
     "door": Contacts.wedge,
     "machine": Contacts.wedge,
     "time": Contacts.clock,
-    "light": Contacts.ray,
     "daylight": Contacts.ray,
     "motion": Contacts.waves,
     "smoke": Contacts.cloud,

@@ -160,8 +160,7 @@ def hurts(before: Served, after: Served, blamed: Collection[str]) -> bool:
 
     It hurts, too, where a motor that was reversed turns one way only, where loads share their volts that did
     not, where a control comes between two calls or into a common, where the first ground fault goes past it,
-    or water into air that is cooled, and where wires of one
-    cable are spliced with each other alone.
+    or water into air that is cooled, and where wires of one cable are spliced with each other alone.
 
     What is named in a problem, `blamed`, may have worked because of the mistake, unless nothing of its
     machine works then, or a line asks for it: that should work, and not be silent. What has the wrong volts

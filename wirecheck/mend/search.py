@@ -6,7 +6,7 @@ new is one of several mistakes, and the search goes on with what is left.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from itertools import product
 from typing import NamedTuple
 
@@ -307,7 +307,7 @@ class _Looking:
             )
         ]
         fires = {rule.name for rule in firing}
-        hopeful = {edit for edit, cleared in self.hopeful.items() if cleared & fires}
+        hopeful = self._hopeful(fires)
         listed.sort(key=lambda one: (one.edit not in hopeful, -one.weight))
         half = self.tries + (self.effort - self.tries) * WHOLE // 100
         with self.work.share(WHOLE_WORK):
@@ -315,7 +315,7 @@ class _Looking:
         if whole:
             shown = preferred(whole)[:MOST_SHOWN]
             return tuple(self._plainer(mend, start, seen) for mend in shown)
-        hopeful |= {edit for edit, cleared in self.hopeful.items() if cleared & fires}
+        hopeful = self._hopeful(fires)
         likely = [one for one in listed if one.edit in hopeful]
         partial = self._tried(likely, start, start.known, self.effort)
         if not partial:
@@ -326,6 +326,10 @@ class _Looking:
         most = max(partial, key=lambda mend: len(mend.clears), default=None)
         # While something else is left, what an edit does is not wholly known: the likeliest alone is told.
         return tuple(least([mend for mend in partial if most and mend.clears == most.clears]))[:1]
+
+    def _hopeful(self, fires: Collection[str]) -> set[Edit]:
+        """The edits that clear some rule of these."""
+        return {edit for edit, cleared in self.hopeful.items() if not cleared.isdisjoint(fires)}
 
     def _tried(
         self,
@@ -471,7 +475,8 @@ class _Looking:
                 if rule.of_ties and not first_of_several and (refused or not _keys(told) <= may_stay):
                     self.refused[may_stay, tied] = self.passed
                 return None
-            cleared |= {rule.name} & firing if not told else set()
+            if rule.name in firing and not told:
+                cleared.add(rule.name)
             advice += sum(problem.severity == "advice" for _, problem in told)
             left.append((system, told))
         together = grouped((id(system), one) for system, told in left for one in told)

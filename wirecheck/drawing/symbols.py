@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
-from itertools import pairwise
+from itertools import groupby, pairwise
 
 from wirecheck.drawing.colors import Page
 from wirecheck.drawing.contacts import Switch, follows, switch
@@ -320,7 +320,7 @@ def draw_signs(sheet: Sheet, body: Body, x: float, y: float, page: Page, state: 
         tall = _tallest(row)
         left = x + (body.width - sum(_width(sign) for sign in row)) / 2
         handled: list[float] = []
-        shaft: tuple[str, float] | None = None
+        middles: dict[str, float] = {}
         for sign in row:
             width = _width(sign)
             pen.sign(sign, left + width / 2, top + tall / 2)
@@ -339,18 +339,27 @@ def draw_signs(sheet: Sheet, body: Body, x: float, y: float, page: Page, state: 
                 sheet.write(
                     f"figure-{sign.name}", figure, middle, low, SMALLEST, page.ink, title=title, kind=kind
                 )
-            if shaft and shaft[0] == sign.device and sign.kind == "motor":
-                reach = SHAFT * LARGER
-                level = top + tall / 2
-                pen.line((shaft[1] + reach, level), (middle - reach, level), pen=0.8, dash="dashed")
-                pen.lift(f"shaft-{sign.name}", f"{sign.device}: one motor of several speeds")
-            shaft = (sign.device, middle) if sign.kind == "motor" else None
+            middles[sign.name] = middle
             left += width
+        for (kind, device), side_by_side in groupby(row, lambda sign: (sign.kind, sign.device)):
+            if kind == "motor":
+                _draw_shaft(
+                    pen, device, [(each.name, middles[each.name]) for each in side_by_side], top + tall / 2
+                )
         if handled[1:]:
             high = top + tall / 2 - HANDLE * LARGER
             pen.line((handled[0], high), (handled[-1], high), pen=0.8, dash="dashed")
             pen.lift(f"link-{body.name}", f"{body.name}: its blades move as one")
         top += _height(row)
+
+
+def _draw_shaft(pen: Pen, device: str, windings: list[tuple[str, float]], level: float) -> None:
+    """Dashes from winding to winding of one motor, each with its middle: one line, however many there are."""
+    reach = SHAFT * LARGER
+    for (_, one), (_, other) in pairwise(windings):
+        pen.line((one + reach, level), (other - reach, level), pen=0.8, dash="dashed")
+    if windings[1:]:
+        pen.lift(f"shaft-{windings[1][0]}", f"{device}: one motor of several speeds")
 
 
 def _draw_poles(pen: Pen, body: Body, x: float, y: float) -> None:

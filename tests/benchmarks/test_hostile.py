@@ -67,13 +67,17 @@ def test_a_longer_board_may_cost_more() -> None:
 @pytest.mark.slow
 @pytest.mark.parametrize("command", ["check", "energize", "draw", "checklist", "sequence", "measure"])
 def test_no_command_takes_long_or_much_memory_on_any(command: str, tmp_path: Path) -> None:
-    usual = cost(STAIR, "check", tmp_path)
+    usual = min(cost(STAIR, "check", tmp_path) for _ in range(3))
+    # Two seconds, where the check of the stair light takes a fifth of one; a picture of 1,800 conductors
+    # or 15,000 loads, most of it written by Graphviz, takes three times as long.
+    most = 30 if command == "draw" else 10
     for name, made in BOARDS.items():
         here = cost(made, command, tmp_path)
+        if times(here, usual) >= most:
+            # Other work on the machine only adds to what a command takes.
+            here = min(here, *(cost(made, command, tmp_path) for _ in range(2)))
         assert here.megabytes < 300, name
-        # Two seconds, where the check of the stair light takes a fifth of one; a picture of 1,800 conductors
-        # or 15,000 loads, most of it written by Graphviz, takes three times as long.
-        assert times(here, usual) < (30 if command == "draw" else 10), (name, here)
+        assert times(here, usual) < most, (name, here)
 
 
 def test_each_board_is_in_the_table() -> None:

@@ -12,7 +12,7 @@ from wirecheck.rules import rules
 QUICK = [
     rule
     for rule in rules()
-    if rule.name in ("call-continuity", "call-crosstalk", "dead-outlet", "safety-bypass")
+    if rule.name in ("call-continuity", "call-crosstalk", "dead-outlet", "loose-conductor", "safety-bypass")
 ]
 
 

@@ -76,6 +76,11 @@ def find(case: Case) -> Iterator[LooseEnds | LooseTail | LooseLeads]:
             )
 
 
+def surely(case: Case, before: object) -> bool:
+    """Whether an end lies loose that is no spare of a thermostat's cable; whether it is live is not asked."""
+    return any(not purpose.is_class_2(conductor) for conductor, _ in made_up.loose_ends(case))
+
+
 def _loose_leads(case: Case) -> Iterator[LooseLeads]:
     """The loose leads of each device that something is joined to; a ground's lead is of another rule."""
     for device in case.board.devices.values():
@@ -195,4 +200,6 @@ def _why(problem: LooseEnds) -> str:
     return "If it touches another wire of the cable, it shorts the transformer or makes something run."
 
 
-RULE = rule(__name__, "trim", severities=("hazard", "violation", "advice"), find=find, words=words)
+RULE = rule(
+    __name__, "trim", severities=("hazard", "violation", "advice"), find=find, words=words, surely=surely
+)

@@ -11,7 +11,7 @@ from __future__ import annotations
 import html
 import re
 from collections import Counter
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from itertools import combinations
 from pathlib import Path
 from random import Random
@@ -694,8 +694,9 @@ def it_conducts_as_the_circuit_does(
         open_what_excludes(told.circuit, closed)
         shorted = copper.joined(closed)
         assert drawn.joined(closed) == shorted
+        halves = {len({closed[name] for name in poles}) > 1 for poles in bridged(told.circuit, copper)}
         for name, ties in drawn.ties(closed).items():
-            if shorted:
+            if shorted or True in halves:
                 # It is drawn once, and beside no other rung: of that rung no more is told than is true.
                 whole = copper.ties(copper.loads.get(name) or copper.inputs[name][0], closed)[0]
                 assert name not in fed or covers(whole, ties[0]), name
@@ -705,6 +706,15 @@ def it_conducts_as_the_circuit_does(
                     assert ties == copper.ties(copper.loads[name], closed), name
             else:
                 assert ties in [copper.ties(ends, closed) for ends in copper.inputs[name]], name
+
+
+def bridged(told: Circuit, copper: Copper) -> Iterator[list[str]]:
+    """The poles of each breaker that feed one wire from two rails: one handle moves them."""
+    for protection in told.protections:
+        poles = [protection.pole(place) for place, _ in enumerate(protection.pairs)]
+        ends = [set(copper.switches[pole]) for pole in poles]
+        if len(ends) > 1 and set.intersection(*ends) and all(end & copper.rails for end in ends):
+            yield poles
 
 
 def open_what_excludes(told: Circuit, closed: dict[str, bool]) -> None:
@@ -900,15 +910,29 @@ def test_what_has_no_name_on_the_board_has_none_on_the_ladder(
     ("name", "again"),
     [
         ("pump-down-cooler/wrong-solenoid-behind-the-contactor", 0),
-        ("split-wired-receptacle/wrong-tab-left-in", 2),
+        ("split-wired-receptacle/wrong-tab-left-in", 1),
     ],
 )
 def test_what_rungs_have_in_common_is_drawn_once(name: str, again: int) -> None:
-    """A pole before one load and behind two; two halves of a receptacle on both legs, beside their short."""
+    """A pole before one load and behind two; two halves of a receptacle on one leg, beside their short."""
     picture = geometry.read(
         draw(of_text((files.folder("boards") / f"{name}.wire").read_text("utf-8")), kind="ladder")
     )
     assert sum(".again-" in sign for sign in signs(picture)) == again
+
+
+def test_two_poles_of_one_breaker_that_meet_leave_two_rails_to_a_ladder() -> None:
+    """One handle opens both, so a load behind them is fed from two legs in no state but that of the short.
+
+    Behind two breakers it is, with one of them off: both stay on its rung.
+    """
+    text = (files.folder("boards") / "split-wired-receptacle" / "wrong-tab-left-in.wire").read_text("utf-8")
+    told = ladder(circuit(of_text(text)))
+    assert [len(rung.rails) for rung in told.rungs] == [2, 2, 2]
+    apart = text.replace("TP.34 15 A 2-pole", "TP.34 15 A\nbreaker TP.36 15 A")
+    apart = apart.replace("TP.34.a", "TP.34").replace("TP.34.b", "TP.36")
+    told = ladder(circuit(of_text(apart)))
+    assert {len(rung.rails) for rung in told.rungs if rung.loads} == {3}
 
 
 @pytest.mark.parametrize(

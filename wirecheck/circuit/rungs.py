@@ -21,7 +21,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import pairwise
 
 from wirecheck.circuit.around import apart, as_one, has_places
-from wirecheck.circuit.circuit import Circuit
+from wirecheck.circuit.circuit import Circuit, Protection
 from wirecheck.circuit.ladder import Ladder, Rail, Rung, rung_elements
 from wirecheck.circuit.machine import as_wound, machines
 from wirecheck.circuit.missing import missing
@@ -306,7 +306,8 @@ class _Rungs:
     def _beside_shorts(self, loads: tuple[Element, ...]) -> list[Element]:
         """What hangs together with loads, without a part of each short circuit there: it has its own rung.
 
-        That part stays which feeds the loads from a rail that nothing else leads to.
+        That part stays which feeds the loads from a rail that nothing else leads to: but for one pole of two,
+        since one handle opens both, and a load between three rails can then stand between two.
         """
         without: set[Element] = set()
         found = self._nearby(loads)
@@ -317,11 +318,17 @@ class _Rungs:
             for part in (bare.middle, *reversed(bare.before), *bare.after):
                 less = self._nearby(loads, without | set(elements(part)))
                 left = self._between(less)
-                if len(left) > 1 and (dead or left == self._between(found)):
+                spare = len(left) == 2 and self._of_one_handle(bare)
+                if spare or (len(left) > 1 and (dead or left == self._between(found))):
                     without |= set(elements(part))
                     found = less
                     break
         return found
+
+    def _of_one_handle(self, bare: Rung) -> bool:
+        """Whether all that a short circuit leads through are poles of one breaker."""
+        devices = {self.network.what(each) for each in rung_elements(bare)}
+        return len(devices) == 1 and all(isinstance(each, Protection) for each in devices)
 
     def _between(self, found: Iterable[Element]) -> set[int]:
         return {end for each in found for end in (each.a, each.b)} & set(self.network.rails)

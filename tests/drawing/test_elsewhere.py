@@ -36,6 +36,7 @@ MOVED = {
         packaged-unit/wrong-r-to-c
         rack-compressor/wrong-neutral-and-a-hot-exchanged
         reach-in-cooler/wrong-start-left-off
+        split-wired-receptacle/wrong-tab-left-in
         timer-defrost/wrong-heater-past-its-limit
         two-transformers/wrong-jumper-left-in
         two-transformers/wrong-rc-and-rh-exchanged

@@ -935,6 +935,28 @@ def test_two_poles_of_one_breaker_that_meet_leave_two_rails_to_a_ladder() -> Non
     assert {len(rung.rails) for rung in told.rungs if rung.loads} == {3}
 
 
+def test_what_returns_on_the_ground_ends_there_and_not_on_the_neutral() -> None:
+    """IEEE 315, 3.9: the sign of the ground. Its current, too, comes to no rail; that of the others does."""
+    text = (
+        files.folder("boards") / "primary-secondary-boiler" / "wrong-white-and-bare-exchanged.wire"
+    ).read_text("utf-8")
+    built = of_text(text)
+    state = Case(built).standing({}, ("heat",))
+    assert {"P1", "P2"} <= state.running
+    picture = geometry.read(draw(built, kind="ladder", state=state))
+    ground, *bars = picture.of("ground")
+    rail = next(wire.points[0][0] for wire in picture.of("rail") if wire.points[0][0] > ground.box[2])
+    reached = {}
+    for load in ("P1", "P2"):
+        _, top, right, low = signs(picture)[f"load-{load}"]
+        for kind in ("wire", "flow"):
+            ends = [end for wire in picture.of(kind) for end in wire.points if top + 5 < end[1] < low - 5]
+            reached[load, kind] = max(x for x, _ in ends if right - 5 < x < rail + 5)
+    middle = sum(signs(picture)["load-P1"][1::2]) / 2
+    assert len(bars) == 2 and all(middle < bar.box[1] < bar.box[3] < middle + 16 for bar in (ground, *bars))
+    assert all((x > rail - 1) == (load == "P2") for (load, _), x in reached.items())
+
+
 @pytest.mark.parametrize(
     "name", ["motor-control-transformer/wrong-feed-left-off", "float-switch-in-r/wrong-left-open"]
 )

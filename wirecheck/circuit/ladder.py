@@ -10,6 +10,7 @@ from typing import NamedTuple
 
 from wirecheck.circuit.circuit import Circuit, Contact, Load, Outlet, Protection, Winding
 from wirecheck.circuit.structure import Chain, Element, Fork, Step, Structure, elements
+from wirecheck.circuit.uses import Uses, uses
 from wirecheck.parts.part import WATCHERS
 
 RIGHT = 90
@@ -83,6 +84,23 @@ class Ladder:
         elements |= {("outlet", outlet.name): outlet for outlet in circuit.outlets}
         elements |= {("primary", winding.name): winding for winding in circuit.windings}
         return elements
+
+    @cached_property
+    def uses(self) -> Uses:
+        """What each point is used for, by which a neutral and a ground are told apart."""
+        return uses(self.circuit)
+
+    def on_the_ground(self, load: Element) -> bool:
+        """Whether the current of a load would return on the equipment ground."""
+        what = self.of.get((load.kind, load.name))
+        ends: tuple[str, ...] = ()
+        if isinstance(what, Load):
+            ends = (what.a, what.b)
+        elif isinstance(what, Outlet):
+            ends = (what.hot, what.neutral)
+        elif isinstance(what, Winding):
+            ends = what.primary
+        return any(self.node[end] == 0 and self.uses.of(end) == "ground" for end in ends)
 
 
 def rung_elements(rung: Rung) -> Iterator[Element]:

@@ -71,6 +71,11 @@ class Block:
             for cell, caption in zip(grid.cells, self.signs, strict=True)
         ]
         self.pieces = grid.pieces()
+        self.to_rails = [
+            each
+            for each in self.pieces
+            if each.start[1] != each.end[1] or not grid.returns(each.node, each.start[1])
+        ]
         self.whole = Rails(grid, captions)
         self.rails = () if grid.mesh else ((grid.inner[0], 0), (grid.inner[1], grid.columns))
         self.letters = {spot: (node, captions.letters(node)) for spot, node in self._spots()}

@@ -16,6 +16,11 @@ from wirecheck.drawing.letters import text_width
 from wirecheck.drawing.rails import NAMES, TOP
 from wirecheck.drawing.sheet import Line, Point, Sheet, Spot
 
+SHORT = 12.0
+"""How far before the rail a wire ends that leads to the ground."""
+GROUNDED = ((7.0, 4.0), (4.4, 7.0), (1.8, 10.0))
+"""The sign of the ground (IEEE 315): half of each bar, and how far it is under the wire."""
+
 
 def draw_wires(block: Block, sheet: Sheet, page: Page, x: float, y: float) -> None:
     """The wires of each node as one line, with its glow and its flow in a state, and its dots."""
@@ -28,7 +33,7 @@ def draw_wires(block: Block, sheet: Sheet, page: Page, x: float, y: float) -> No
         return x + block.at_line(spot[0]), y + block.y[spot[1]]
 
     passing = passed(block)
-    for piece in block.pieces:
+    for piece in block.to_rails:
         paths = [(place(piece.start), place(piece.end))]
         if (piece.start, piece.end) in passing:
             paths = around(block, *paths[0], x, *passing[piece.start, piece.end])
@@ -72,8 +77,31 @@ def draw_wires(block: Block, sheet: Sheet, page: Page, x: float, y: float) -> No
         )
         if node in thick:
             sheet.lines.append(Line(f"flow-{name}", title, tuple(thick[node]), page.ink, FLOW, kind="flow"))
+    _draw_returns(block, sheet, page, x, y, carrying)
     _draw_dots(block, sheet, page, x, y)
     _draw_open_ends(block, sheet, page, x, y)
+
+
+def _draw_returns(
+    block: Block, sheet: Sheet, page: Page, x: float, y: float, carrying: Sequence[Cell]
+) -> None:
+    """The wire of each load that returns on the ground: it ends there, beside the rail and not on it."""
+    end, title = x + block.x[-1] - SHORT, block.captions.title(block.grid.rails[-1])
+    for cell in block.grid.cells:
+        if not block.grid.returns(cell.right, cell.row):
+            continue
+        line = y + block.y[cell.row]
+        name = f"{block.name}-return-{cell.row + 1}"
+        wire = ((x + block.middle(cell) + REACH, line), (end, line))
+        sheet.lines.append(Line(name, title, (wire,), page.ink, WIRE, kind="wire"))
+        if cell in carrying:
+            sheet.lines.append(Line(f"flow-{name}", title, (wire,), page.ink, FLOW, kind="flow"))
+        lead = ((end, line), (end, line + GROUNDED[0][1]))
+        sheet.lines.append(Line(f"{name}-stub", title, (lead,), page.ink, WIRE, kind="wire"))
+        bars = tuple(((end - half, line + low), (end + half, line + low)) for half, low in GROUNDED)
+        sheet.lines.append(
+            Line(f"{name}-ground", "the equipment ground", bars, page.ink, WIRE, kind="ground")
+        )
 
 
 def _draw_dots(block: Block, sheet: Sheet, page: Page, x: float, y: float) -> None:
@@ -111,10 +139,11 @@ def _leads(
     if block.grid.passes(cell):
         left, right = (x + at for at in sides(block, cell))
         start, end = (left, start[1]), (right, end[1])
-    return (
+    leads = (
         (cell.left, (start, (middle - reach, start[1]))),
         (cell.right, ((middle + reach, end[1]), end)),
     )
+    return leads[: 1 if block.grid.returns(cell.right, cell.row) else 2]
 
 
 def _draw_segments(

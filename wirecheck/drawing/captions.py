@@ -11,7 +11,6 @@ from wirecheck.circuit.circuit import COILS, Circuit, Contact, Load, Outlet, Pro
 from wirecheck.circuit.ladder import Ladder
 from wirecheck.circuit.settle import View, holds, resting
 from wirecheck.circuit.structure import Element, Step
-from wirecheck.circuit.uses import uses
 from wirecheck.drawing.cells import Cell, Grid
 from wirecheck.drawing.condition_words import short_words
 from wirecheck.drawing.contacts import Switch, follows, sense, switch, switch_reach
@@ -134,7 +133,6 @@ class Captions:
         self.tied = tied(self.circuit.board)
         self.series = self._series_coils()
         self.moved = self._moved(listed)
-        self.uses = uses(self.circuit)
 
     def _series_coils(self) -> dict[str, str]:
         """The coils that carry the current of a load, each by its contact's name, with what moves with them.
@@ -548,15 +546,7 @@ class Captions:
             lost = end in self.ladder.dead or self.ladder.meeting[end] == 1
             if rail.open if rail else lost:
                 yield f"one end {NOWHERE}"
-        what = self.ladder.of.get((load.kind, load.name))
-        ends: tuple[str, ...] = ()
-        if isinstance(what, Load):
-            ends = (what.a, what.b)
-        elif isinstance(what, Outlet):
-            ends = (what.hot, what.neutral)
-        elif isinstance(what, Winding):
-            ends = what.primary
-        if any(self.ladder.node[end] == 0 and self.uses.of(end) == "ground" for end in ends):
+        if self.ladder.on_the_ground(load):
             yield "returns on the ground"
 
     def letters(self, node: int) -> str:

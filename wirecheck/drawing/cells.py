@@ -88,7 +88,8 @@ class Grid:
     `bare` are the rows on which nothing draws current: a short circuit, or a contact that is wired around.
     `missing` are the gaps laid so far, which take no column; `parted` gives each a lane of `gaps`, and says
     whether it reaches back from where the column before it ends. On the line that one of `moved` puts out
-    of its place stands an upright wire. `around` are the contacts that wire leads around.
+    of its place stands an upright wire. `around` are the contacts that wire leads around, `grounds` the rows
+    whose load returns on the equipment ground: these end there, beside the rail.
     """
 
     rails: tuple[int, ...]
@@ -109,6 +110,7 @@ class Grid:
     gaps: dict[int, bool] = field(default_factory=dict)
     moved: set[int] = field(default_factory=set)
     around: set[str] = field(default_factory=set)
+    grounds: set[int] = field(default_factory=set)
 
     def across(self, node: int, row: int, start: int, end: int) -> None:
         """Wire along a row."""
@@ -120,6 +122,10 @@ class Grid:
         return (
             cell.element is not None and cell.element.kind == "contact" and cell.element.name in self.around
         )
+
+    def returns(self, node: int, row: int) -> bool:
+        """Whether a wire on a row is the one on which its load returns to the ground, and no rail's."""
+        return row in self.grounds and node == self.inner[1]
 
     def down(self, node: int, column: int, start: int, end: int) -> None:
         """Wire along a column."""

@@ -91,7 +91,8 @@ def flowing_pieces(block: Block, carrying: Sequence[Cell]) -> set[Piece]:
     active: dict[tuple[int, tuple[int, int]], int] = dict.fromkeys(drawing_ends(block), 1)
     for cell in carrying:
         for key in cell.spots:
-            active[key] = active.get(key, 0) + 1
+            if not block.grid.returns(key[0], key[1][1]):
+                active[key] = active.get(key, 0) + 1
     for node, _, spot, _ in block.stubs:
         if any(one == node for one, _ in active):
             active[node, spot] = active.get((node, spot), 0) + 1
@@ -107,7 +108,7 @@ def flowing_pieces(block: Block, carrying: Sequence[Cell]) -> set[Piece]:
             key = (node, (column, first_row(block, node, column)))
             active[key] = active.get(key, 0) + 1
     near: dict[tuple[int, tuple[int, int]], list[Piece]] = {}
-    for piece in block.pieces:
+    for piece in block.to_rails:
         for spot in (piece.start, piece.end):
             near.setdefault((piece.node, spot), []).append(piece)
     flowing: set[Piece] = set()
@@ -122,7 +123,8 @@ def first_row(block: Block, node: int, column: int) -> int:
     """The first row on which something of a rail's node meets the rail."""
     rows = [cell.row for cell in block.grid.cells if (cell.left, cell.column) == (node, column)]
     rows += [cell.ends[1] for cell in block.grid.cells if (cell.right, cell.column + 1) == (node, column)]
-    rows += [row for p in block.pieces if p.node == node for c, row in (p.start, p.end) if c == column]
+    rows = [row for row in rows if not block.grid.returns(node, row)]
+    rows += [row for p in block.to_rails if p.node == node for c, row in (p.start, p.end) if c == column]
     return min(rows)
 
 

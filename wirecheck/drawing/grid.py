@@ -511,9 +511,12 @@ def _between(ladder: Ladder, rails: tuple[int, ...], rungs: list[Rung], *, fed: 
         tail = tuple(reversed(rung.after))
         same = _shared(tail, tuple(reversed(last.after))) if last else 0
         column = end - _wide(tail[:same])
-        if right_taps:
-            grid.down(tail[same - 1].left if same else right, column, right_taps[same], row)
-        right_taps = [*right_taps[:same], *[row] * (len(tail) - same + 1)]
+        if _grounded(ladder, rung):
+            grid.grounds.add(row)
+        else:
+            if right_taps:
+                grid.down(tail[same - 1].left if same else right, column, right_taps[same], row)
+            right_taps = [*right_taps[:same], *[row] * (len(tail) - same + 1)]
         for part in tail[same:]:
             wide, rows = size(part)
             column, high = column - wide, max(high, rows)
@@ -532,6 +535,12 @@ def _between(ladder: Ladder, rails: tuple[int, ...], rungs: list[Rung], *, fed: 
             grid.across(cell.left, cell.row, cell.column, cell.column + 1)
             grid.around.add(cell.element.name)
     return parted(grid)
+
+
+def _grounded(ladder: Ladder, rung: Rung) -> bool:
+    """Whether the one load of a rung returns on the ground, with nothing between."""
+    alone = isinstance(rung.middle, Step) and not rung.after and len(rung.loads) == 1
+    return alone and rung.middle.right == 0 and ladder.on_the_ground(rung.loads[0])
 
 
 def _apart(rung: Rung) -> Grid:

@@ -2,9 +2,10 @@
 
 They stand over their wire, as near to where it turns to its screw as there is room. That is first looked
 for where no wire comes down, wherever wires are landed: so words stay where they are as a wire is put
-elsewhere. Only where there is no such place do they stand where none comes down as they are landed now. A
-long wire over which another lies all the way has its word on itself, in a gap. So has a long jumper, whose
-color tells nothing: it says which two screws it joins. No finding and no state moves them.
+elsewhere. Only where there is no such place do they stand where none comes down as they are landed now, but
+not over a bar, on which each wire more or less moves the others. A long wire over which another lies all the
+way has its word on itself, in a gap. So has a long jumper, whose color tells nothing: it says which two
+screws it joins. No finding and no state moves them.
 """
 
 from __future__ import annotations
@@ -27,7 +28,7 @@ from wirecheck.drawing.places import (
     end_width,
     half_column,
 )
-from wirecheck.drawing.rooms import Pin, Room
+from wirecheck.drawing.rooms import Pin, Room, Slot
 from wirecheck.drawing.sheet import Line, Sheet
 from wirecheck.drawing.tails import pigtail_color
 from wirecheck.drawing.uprights import Upright, uprights, widest_gap
@@ -71,6 +72,7 @@ def name_within(sheet: Sheet, page: Page, rooms: Sequence[Room], words: dict[str
         ends = _ends(room)
         runs = [run for run in _runs(room, words, ends) if abs(run.end - run.start) > FAR]
         columns = list(_columns(room)) if runs else []
+        bars = [_column(room, slot) for body in room.bodies for slot in body.slots if slot.bar]
         wires = list(_wires(room, ends)) if runs else []
         points = {pin.point for pin in room.pins}
         level = [pin.y for pin in room.pins]
@@ -86,7 +88,7 @@ def name_within(sheet: Sheet, page: Page, rooms: Sequence[Room], words: dict[str
             far = abs(run.end - run.start) / 2
             middle = None if close else _middle(run, crossed, far)
             if middle is None:
-                middle = _middle(run, landed, FAR / 2)
+                middle = _middle(run, [*bars, *landed], FAR / 2)
             if middle is not None:
                 sheet.write(
                     f"within-{run.name}", run.color, middle, over, SMALL, page.ink,
@@ -189,11 +191,16 @@ def _columns(room: Room) -> Iterator[Strip]:
     """Where wires may stand upright: over and under each screw, and in a splice that leads to none."""
     for body in room.bodies:
         for slot in body.slots:
-            half = half_column(slot, room.cables, OVER)
-            yield room.x + slot.x - half, room.x + slot.x + half
+            yield _column(room, slot)
     for splice in room.splices:
         aside = SPARE * splice.spare
         yield room.x + splice.x - aside, room.x + splice.x + aside
+
+
+def _column(room: Room, slot: Slot) -> Strip:
+    """Where wires may stand upright over and under a screw or a bar."""
+    half = half_column(slot, room.cables, OVER)
+    return room.x + slot.x - half, room.x + slot.x + half
 
 
 def _wires(room: Room, ends: dict[int, float]) -> Iterator[Box]:

@@ -29,18 +29,23 @@ def joined_by_itself(board: Board) -> None:
             assert any(geometry.near(bar.points, end, 6.0) for bar in bars)
         assert strap.box[0] >= bars[0].box[2] - 0.2 and strap.box[2] <= bars[1].box[0] + 0.2
     own = {each.name: each for each in board.breakers.values() if f"{each.name}.neutral" in board.terminals}
-    leads = {shape.id.removeprefix("lead-of-") for shape in picture.of("lead") if "lead-of-" in shape.id}
-    assert leads == {f"{name}.neutral" for name in own}
+    leads = {shape.id for shape in picture.of("lead") if not shape.id.endswith("-edge")}
+    assert leads == {f"lead-{name}.neutral" for name in own}
     for name, breaker in own.items():
-        lead, trunk = shapes[f"lead-{name}.neutral"], shapes[f"lead-{breaker.panel}"]
-        assert lead.stroke == trunk.stroke == insulation("white")
+        lead, bar = shapes[f"lead-{name}.neutral"], shapes[f"terminal-{breaker.panel}.neutral"].box
+        assert lead.stroke == insulation("white")
         body, screw = shapes[f"device-{name}"], shapes[f"terminal-{name}.neutral"]
         assert lead.points[0] == pytest.approx((geometry.middle(screw)[0], body.box[3]), abs=0.6)
-        assert geometry.near(trunk.points, lead.points[-1], 0.1)
-        assert geometry.near(shapes[f"terminal-{breaker.panel}.neutral"].points, trunk.points[0], 6.0)
+        x, y = lead.points[-1]
+        assert bar[0] + 2 < x < bar[2] - 2 and y == pytest.approx(bar[3], abs=0.6)
         (room,) = (shape for shape in picture.of("room") if shape.id == f"room-{breaker.panel}")
-        assert geometry.inside(trunk.box, room.box)
-        assert not any(geometry.crosses(trunk, device.box) for device in picture.of("device"))
+        left, top, right, bottom = lead.box
+        assert geometry.inside((left - 6, top, right + 6, bottom + 6), room.box)
+        assert not any(geometry.crosses(lead, device.box) for device in picture.of("device"))
+        for other in leads - {lead.id}:
+            # Each runs by itself, within or around another: no two look joined.
+            one, two = sorted((lead.box, shapes[other].box))
+            assert one[0] + 6 < two[0] and two[2] + 6 < one[2] and two[3] + 6 < one[3]
 
 
 @pytest.mark.parametrize(
@@ -52,5 +57,5 @@ def joined_by_itself(board: Board) -> None:
     ],
     ids=lambda path: path.parent.name,
 )
-def test_a_bond_joins_the_bars_and_each_watching_breaker_has_its_lead(path: Path) -> None:
+def test_a_bond_joins_the_bars_and_each_watching_breaker_has_a_lead_of_its_own(path: Path) -> None:
     joined_by_itself(of_text(path.read_text("utf-8")))

@@ -9,15 +9,13 @@ from __future__ import annotations
 from wirecheck.drawing import colors
 from wirecheck.drawing.colors import Page
 from wirecheck.drawing.flags import bond_name
-from wirecheck.drawing.places import LEG, SCREW, SMALL
+from wirecheck.drawing.places import BAR_LEAD, LEG, SCREW, SMALL
 from wirecheck.drawing.rooms import Body, Room
-from wirecheck.drawing.sheet import Line, Point, Sheet, Spot
+from wirecheck.drawing.sheet import Line, Point, Sheet
 from wirecheck.drawing.state import LEVELS, State
 from wirecheck.model.board import Board
 
 PEN, CASING, STRAP = 2.0, 3.8, 4.0
-BESIDE = 6.0
-"""How far beside its bar the lead comes down."""
 UNDER = 33.0
 """How far under the bars the word is: under their names and their volts."""
 
@@ -70,27 +68,27 @@ def _bond(sheet: Sheet, page: Page, room: Room, neutral: Body, ground: Body) -> 
 
 
 def _leads(sheet: Sheet, page: Page, room: Room, neutral: Body, state: State | None, glow: float) -> None:
-    """The breakers' own leads: each down past the legs, and all of them along to the neutral bar."""
-    if not room.leads:
-        return
+    """The breakers' own leads: each by itself down past the legs, along, and up to the neutral bar.
+
+    The first breaker's is the uppermost, and the last to come up: so none crosses another.
+    """
     top = room.y + room.floor + SCREW / 2
-    low = top + max(body.height for body in room.bodies)
-    y = low + LEG * (len(room.legs) + 0.9)
+    low = top + max(body.height for body in room.bodies) + LEG * (len(room.legs) + 0.9)
     bar, screw = _ends(room, neutral)[0], neutral.slots[0].terminal.name
-    ends = {slot.terminal.name: room.x + slot.x for slot in room.leads}
     under = {slot.terminal.name: body.height for body in room.bodies for slot in body.slots}
-    ways: dict[str, tuple[Point, ...]] = {name: ((x, top + under[name]), (x, y)) for name, x in ends.items()}
-    ways[room.name] = ((bar, top), (bar - BESIDE, top), (bar - BESIDE, y), (max(ends.values()), y))
     paint = colors.insulation("white")
     edge = colors.casing(paint, page.room)
     level = state.level(screw) if state is not None else ""
-    for name, way in ways.items():
-        title = f"the lead of {name} to {screw}" if name in ends else f"its breakers' own leads to {screw}"
+    for number, slot in enumerate(sorted(room.leads, key=lambda slot: slot.x)):
+        name, x = slot.terminal.name, room.x + slot.x
+        at, y = bar - BAR_LEAD * (number + 0.5), low + BAR_LEAD * number
+        way = ((x, top + under[name]), (x, y), (at, y), (at, top + SCREW / 2))
+        title = f"the lead of {name} to {screw}"
         if level:
             lit, dash = colors.LIVE[level], colors.LIVE_DASH[level]
             words = f"{title} is live: {LEVELS[level]}"
             # Off the words at the lower edge of the breaker that it comes from.
-            glowing = ((way[0][0], way[0][1] + glow / 2), *way[1:]) if name in ends else way
+            glowing = ((x, way[0][1] + glow / 2), *way[1:])
             sheet.lines.append(
                 Line(
                     f"live-0-lead-{name}", words, (glowing,), lit, glow, dash, kind=f"live {level}", layer=-1
@@ -100,6 +98,3 @@ def _leads(sheet: Sheet, page: Page, room: Room, neutral: Body, state: State | N
             Line(f"lead-{name}-edge", "", (way,), edge, CASING, radius=5, kind="lead"),
             Line(f"lead-{name}", title, (way,), paint, PEN, radius=5, kind="lead"),
         ]
-    for name, x in ends.items():
-        title = f"{name} leads to {screw}"
-        sheet.marks.append(Spot(f"lead-of-{name}", title, x, y, 5, 5, page.ink, page.ink, kind="lead"))

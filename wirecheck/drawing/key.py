@@ -149,7 +149,7 @@ def _entries(sheet: Sheet, page: Page, whole: bool) -> Iterator[Entry]:
     if any(" tab " in line.title for line in sheet.lines if line.kind == "sign"):
         yield Entry("tab", "tab: joins the halves, unless broken out", "box", 3.2, 11.0, page.ink)
     kinds = {spot.kind for spot in spots}
-    if whole or not kinds.isdisjoint(("splice", "lead")):
+    if whole or "splice" in kinds:
         yield Entry("splice", "wires joined", "circle", 7.5, 7.5, page.ink)
     bands = [line.color for line in sheet.lines if line.kind == "band" and line.title]
     if whole or bands:

@@ -57,6 +57,8 @@ BAR_CLEAR, SCREW_CLEAR = 23.0, 18.4
 """How wide the column of a bar or a screw is beyond its wires: so wide that a flag stands beside these."""
 BAND = 16.0
 LEG = 13.0
+BAR_LEAD = 8.0
+"""How much of its bar the lead of a breaker takes, and how far under the next one it runs."""
 OPEN = 30.0
 """How far from its other end a wire that stays in its room is open."""
 LABEL_LINE = 10.5
@@ -315,6 +317,7 @@ def _row(bodies: list[Body], x: float, sizes: dict[str, tuple[float, float]], ca
             # Wires come down right of the labels, and what of the device is left of them is under these.
             first = body.slots[0]
             x = max(x - ends[0] - (first.width + spare) / 2 + half_column(first, cables), PADDING)
+        x += BAR_LEAD * sum(slot.leads for slot in body.slots)
         body.x = x
         at = x + ends[0]
         for slot in body.slots:
@@ -388,6 +391,7 @@ def _set_heights(room: Room) -> None:
     room.floor = low + height_of(len(under)) + BEFORE
     room.height = room.floor + max((body.height for body in room.bodies if not body.over), default=0.0)
     room.height += PADDING + LEG * (len(room.legs) + bool(room.leads))
+    room.height += BAR_LEAD * max(len(room.leads) - 1, 0)
 
 
 def _level(ends: Sequence[Tail], trunk: float | None = None) -> Level:

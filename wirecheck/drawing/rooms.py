@@ -90,7 +90,8 @@ class Tail:
 class Slot:
     """A terminal's place on the upper edge of its body, with what comes down onto it.
 
-    `over` is whether its body stands over the wires; then it is on the lower edge.
+    `over` is whether its body stands over the wires; then it is on the lower edge. `leads` is how many leads
+    of breakers' own come to it from under it, if it is a panel's neutral bar.
     """
 
     terminal: Terminal
@@ -98,6 +99,7 @@ class Slot:
     x: float = 0.0
     width: float = 0.0
     over: bool = False
+    leads: int = 0
 
     @property
     def bar(self) -> bool:
@@ -246,6 +248,10 @@ def _places(board: Board) -> dict[str, Room]:
             body = Body(breaker.name, breaker.name, None, slots.get(breaker.name, []), kind)
             rooms[breaker.panel].legs = tuple(board.panels[breaker.panel].legs)
             rooms[breaker.panel].bodies.append(body)
+    for panel in board.panels.values():
+        room = rooms[panel.name]
+        for slot in slots.get(panel.name, []):
+            slot.leads = len(room.leads) if slot.terminal.name == f"{panel.name}.neutral" else 0
     for device in board.devices.values():
         if device.place in rooms:
             body = Body(device.name, device.name, device, slots.get(device.name, []))

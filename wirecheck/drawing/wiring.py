@@ -23,6 +23,7 @@ from wirecheck.drawing.layout import Sizes, extent, laid_out
 from wirecheck.drawing.legs import draw_legs
 from wirecheck.drawing.letters import SMALLEST, printable, shorten, text_width, wrap
 from wirecheck.drawing.places import (
+    BAR_LEAD,
     CORE,
     FAN,
     FLAG,
@@ -728,14 +729,16 @@ class _Drawing:
         width = SCREW
         if len(slot.tails) > 1:
             width = slot.tails[-1].x - slot.tails[0].x + SCREW
+        left = 0.0
         if slot.bar:
-            width = max(slot.width - 6, width)
+            left = BAR_LEAD * slot.leads
+            width = max(slot.width - 6, width) + left
         shape = "box" if slot.bar else "ellipse"
         self.sheet.marks.append(
             Spot(
                 f"terminal-{slot.terminal.name}",
                 words,
-                x,
+                x - left / 2,
                 y,
                 width,
                 SCREW,

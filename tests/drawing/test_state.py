@@ -239,6 +239,15 @@ def test_a_load_that_starves_shows_its_volts() -> None:
     assert any(text.endswith(" V") for each in told for name, text in each.items() if "figure" in name)
 
 
+def test_an_idle_tap_of_a_motor_that_runs_is_not_said_to_be_dead() -> None:
+    """The two speeds are on one core (common practice): with the motor off both taps are dead."""
+    case = case_of("two-speed-blower/right.wire")
+    cool, rest = (State(case.standing({}, calls)) for calls in (("cool",), ()))
+    assert cool.reading("BL.low-tap") == cool.reading("SR.nc") == "not 0 V"
+    assert cool.reading("BL.high-tap") == "120 V a" and cool.reading("BL.b") == "0.3 V"
+    assert rest.reading("BL.low-tap") == rest.reading("BL.high-tap") == "0 V"
+
+
 def test_live_is_told_apart_without_color_and_stands_out() -> None:
     assert len(set(LIVE_DASH.values())) == len(LIVE_DASH)
     for page in (PAPER, DARK):

@@ -26,7 +26,6 @@ MOVED = {
         dual-fuel/wrong-y-out-and-w-out-swapped
         fan-and-light/wrong-hot-into-the-neutral-splice
         fresh-air-damper/wrong-damper-back-to-r
-        furnace-on-a-sequencer/wrong-both-elements-behind-one-limit
         garage-vehicle-outlet/wrong-plain-breaker
         heat-pump-b/wrong-common-on-b
         heater-contactor/wrong-coil-between-two-hots
@@ -69,7 +68,6 @@ MOVED = {
         primary-secondary-boiler/wrong-circulator-on-l1
         primary-secondary-boiler/wrong-system-circulator-left-off
         three-switch-hall/wrong-travelers-crossed-at-4-way
-        two-speed-blower/wrong-second-relay-fed-ahead
         two-stage-furnace/wrong-jumper-w1-to-w2
         two-stage-furnace/wrong-y-not-landed
         two-units-one-thermostat/wrong-relay-left-out
@@ -129,6 +127,7 @@ MOVED = {
         variable-speed-furnace/wrong-dehumidistat-on-g
         water-chiller/wrong-pump-ahead-of-the-thermostat
         water-chiller/wrong-pump-behind-the-flow-switch
+        water-heater-on-time-clock/wrong-crossed-at-the-clock
     """,
     "the same contacts stand on the other side of the load, or in another order or rail; or its words do": """
         attic-fan/wrong-timer-in-the-neutral

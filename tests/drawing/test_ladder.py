@@ -310,6 +310,48 @@ def test_a_contact_on_one_screw_and_a_letter_on_a_wire_with_others_are_drawn(nam
     assert any(there in " ".join(rung) + "$" for rung in found), found
 
 
+@pytest.mark.parametrize(
+    ("name", "contact", "beyond"),
+    [
+        ("two-speed-blower/wrong-second-relay-fed-ahead", "FR.common--no", "right"),
+        pytest.param(
+            "condenser-fan-cycling/wrong-both-on-the-line-side",
+            "K.line-1--load-1",
+            "right",
+            marks=pytest.mark.slow,
+        ),
+        pytest.param(
+            "water-chiller/wrong-past-both-pressure-switches", "LP.a--b", "right", marks=pytest.mark.slow
+        ),
+        pytest.param(
+            "water-heater-on-time-clock/wrong-crossed-at-the-clock",
+            "TC.line-2--load-2",
+            "left",
+            marks=pytest.mark.slow,
+        ),
+    ],
+)
+def test_a_contact_that_leads_nowhere_ends_there_among_the_rungs_of_its_breaker(
+    name: str, contact: str, beyond: str
+) -> None:
+    """Nothing is drawn from it to the other rail, so that nobody takes it for a rung that works."""
+    folder = files.folder("boards")
+    right, wrong = (
+        geometry.read(draw(of_text(path.read_text("utf-8")), kind="ladder"))
+        for path in (folder / name.partition("/")[0] / "right.wire", folder / f"{name}.wire")
+    )
+    assert [s.text for s in wrong.texts if s.id.endswith("-heading")] == [
+        s.text for s in right.texts if s.id.endswith("-heading")
+    ]
+    assert "leads nowhere" in noted(wrong) and "leads nowhere" not in noted(right)
+    box = signs(wrong)[f"contact-{contact}"]
+    (ring,) = [end.box for end in wrong.of("open-end") if box[1] - 3 < geometry.middle(end)[1] < box[3] + 3]
+    level = [wire.points for wire in wrong.of("wire") if wire.points[0][1] == wire.points[-1][1]]
+    here = [x for points in level for x, y in points if abs(y - (ring[1] + ring[3]) / 2) < 1]
+    near = [x for x in here if box[0] - 200 < x < box[2] + 200]
+    assert max(near) < ring[2] if beyond == "right" else min(near) > ring[0]
+
+
 def in_order(told: Ladder) -> list[list[str]]:
     """The names on each rung from left to right, a gap as a stroke."""
     return [["|" if each.kind == "gap" else each.name for each in rung_elements(rung)] for rung in told.rungs]

@@ -95,7 +95,11 @@ class Block:
         around = {cell.row for cell in grid.cells if grid.passes(cell)}
         self.notes = [
             captions.note(
-                loads, grid.rails if row in grid.bare else (), row >= grid.feeds and apart, row in around
+                loads,
+                grid.rails if row in grid.bare else (),
+                row >= grid.feeds and apart,
+                row in around,
+                row in {at for _, at in grid.loose},
             )
             for row, loads in enumerate(self.loads())
         ]

@@ -39,6 +39,7 @@ NOWHERE = "leads to no source"
 ODD = 96.0
 """How wide a line of what is odd beside a row may be: a wrong board is hardly wider than the right one."""
 AROUND = "wired around"
+LOOSE = "leads nowhere"
 LABEL = 90.0
 """How wide a line at a sign may be, in points."""
 LONGEST = 150.0
@@ -501,7 +502,12 @@ class Captions:
     # ------------------------------------------------------- beside and over
 
     def note(
-        self, loads: Iterable[Element], bare: Sequence[int] = (), apart: bool = False, around: bool = False
+        self,
+        loads: Iterable[Element],
+        bare: Sequence[int] = (),
+        apart: bool = False,
+        around: bool = False,
+        loose: bool = False,
     ) -> Note:
         """What is written to the right of a row: where its coil's contacts are, what is odd in its return.
 
@@ -510,9 +516,10 @@ class Captions:
         bare : the rails of a row on which nothing draws current; nothing where something does.
         apart : whether its rails are those of two sources.
         around : whether wire leads around a contact there.
+        loose : whether its contact has no wire on its other side.
         """
         said, marked = self._bare(bare) if bare else "", []
-        strange = [AROUND] if around else []
+        strange = [AROUND] * around + [LOOSE] * loose
         for load in loads:
             lines = self.moved.get(load.name, []) if load.kind in ("load", "contact") else []
             if lines:

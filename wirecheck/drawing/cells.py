@@ -89,7 +89,8 @@ class Grid:
     `missing` are the gaps laid so far, which take no column; `parted` gives each a lane of `gaps`, and says
     whether it reaches back from where the column before it ends. On the line that one of `moved` puts out
     of its place stands an upright wire. `around` are the contacts that wire leads around, `grounds` the rows
-    whose load returns on the equipment ground: these end there, beside the rail.
+    whose load returns on the equipment ground: these end there, beside the rail. `loose` are the ends, each
+    with its node, of rows on which a contact leads nowhere.
     """
 
     rails: tuple[int, ...]
@@ -111,6 +112,7 @@ class Grid:
     moved: set[int] = field(default_factory=set)
     around: set[str] = field(default_factory=set)
     grounds: set[int] = field(default_factory=set)
+    loose: dict[tuple[int, int], int] = field(default_factory=dict)
 
     def across(self, node: int, row: int, start: int, end: int) -> None:
         """Wire along a row."""

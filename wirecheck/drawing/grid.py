@@ -307,6 +307,17 @@ def _together(ladder: Ladder, rungs: list[Rung]) -> list[Rung]:
 def _lots(ladder: Ladder, rungs: list[Rung]) -> list[list[Rung]]:
     """Rungs that hang on one breaker or fuse by themselves, where there are several; the others together."""
     behind: dict[tuple[tuple[Step, ...], tuple[Step, ...]], list[Rung]] = {}
+    idle = [rung for rung in rungs if _leads_nowhere(rung)]
+    if idle and len(idle) < len(rungs):
+        fed = _lots(ladder, [rung for rung in rungs if rung not in idle])
+        for rung in idle:
+            # It has no end to hang on on its other side, and so no say in what does there.
+            heads = [(_heads(ladder, lot), _heads(ladder, [*lot, rung]), lot) for lot in fed]
+            beside = next((lot for before, after, lot in heads if before == after), None)
+            fed += [] if beside else [[rung]]
+            if beside:
+                beside.append(rung)
+        return fed
     for rung in rungs:
         left, right = _heads(ladder, [rung])
         behind.setdefault((left[:1], right[:1]), []).append(rung)
@@ -329,9 +340,12 @@ def _heads(ladder: Ladder, rungs: Sequence[Rung]) -> tuple[tuple[Step, ...], tup
     if not rungs:
         return (), ()
     found = []
-    for chains in ([rung.before for rung in rungs], [tuple(reversed(rung.after)) for rung in rungs]):
+    for side in (0, 1):
+        chains = [
+            tuple(reversed(rung.after)) if side else rung.before for rung in rungs if _loose(rung) != side
+        ]
         head: list[Step] = []
-        for part in chains[0]:
+        for part in chains[0] if chains else ():
             here = len(head)
             shared = all(len(chain) > here and chain[here] == part for chain in chains)
             if not (
@@ -412,6 +426,18 @@ def _leads_nowhere(rung: Rung) -> bool:
     return not rung.loads and any(each.kind == "gap" for each in rung_elements(rung))
 
 
+def _loose(rung: Rung) -> int | None:
+    """On which side of its contact a rung leads nowhere, 0 for the left; None where it does not."""
+    return int(_closed(rung.before) == rung.before) if _leads_nowhere(rung) else None
+
+
+def _with_end(rung: Rung) -> Rung:
+    """A rung that leads nowhere with its contact beside what feeds it, and nothing behind."""
+    if _loose(rung) == 1:
+        return rung._replace(before=(*rung.before, rung.middle), after=())
+    return rung._replace(before=(), after=(rung.middle, *rung.after))
+
+
 def _places(chains: Sequence[tuple[Structure, ...]]) -> list[list[int]]:
     """For each chain, and each part of it, where the first one is that begins with the same up to there."""
     first: dict[tuple[Structure, ...], int] = {}
@@ -462,17 +488,22 @@ def _between(ladder: Ladder, rails: tuple[int, ...], rungs: list[Rung], *, fed: 
     grid = Grid(rails)
     grid.heads = _heads(ladder, rungs)
     heads = [len(head) for head in grid.heads]
+    loose = [_loose(rung) for rung in rungs]
+    rungs = [rung if end is None else _with_end(rung) for rung, end in zip(rungs, loose, strict=True)]
     rungs = [
-        rung._replace(before=rung.before[heads[0] :], after=rung.after[: len(rung.after) - heads[1]])
+        rung._replace(before=rung.before[heads[0] :], after=rung.after[: max(len(rung.after) - heads[1], 0)])
         for rung in rungs
     ]
     grid.inner = (
         grid.heads[0][-1].right if grid.heads[0] else left,
         grid.heads[1][-1].left if grid.heads[1] else right,
     )
-    before = max((_wide(rung.before) for rung in rungs), default=0)
-    middle = max([1, *(size(rung.middle)[0] for rung in rungs)])
-    end = grid.columns = before + middle + max((_wide(rung.after) for rung in rungs), default=0)
+    whole = [rung for rung, end in zip(rungs, loose, strict=True) if end is None]
+    before = max((_wide(rung.before) for rung in whole), default=0)
+    middle = max([1, *(size(rung.middle)[0] for rung in whole)])
+    end = before + middle + max((_wide(rung.after) for rung in whole), default=0)
+    # What leads nowhere has the room of the loads, too, as nothing of it is beyond its contact.
+    end = grid.columns = max([end, *(max(_wide(rung.before), _wide(rung.after)) for rung in rungs)])
     row = 0
     # The row at which each node of the last rung's beginning, and of its end, was last met.
     left_taps: list[int] = []
@@ -491,39 +522,27 @@ def _between(ladder: Ladder, rails: tuple[int, ...], rungs: list[Rung], *, fed: 
     grid.feeds = row
     # Below a breaker its rail is another piece of wire.
     left_taps, right_taps = ([] if heads[0] else left_taps), ([] if heads[1] else right_taps)
-    left, right = grid.inner
     last: Rung | None = None
-    for rung in rungs:
-        high = size(rung.middle)[1]
-        if not rung.loads and not _leads_nowhere(rung):
-            grid.bare.add(row)
-        same = _shared(rung.before, last.before) if last else 0
-        column = _wide(rung.before[:same])
-        if left_taps:
-            grid.down(rung.before[same - 1].right if same else left, column, left_taps[same], row)
-        left_taps = [*left_taps[:same], *[row] * (len(rung.before) - same + 1)]
-        for part in rung.before[same:]:
-            lay(grid, part, column, row)
-            wide, rows = size(part)
-            column, high = column + wide, max(high, rows)
-        grid.across(rung.middle.left, row, column, before)
-        lay(grid, rung.middle, before, row)
-        tail = tuple(reversed(rung.after))
-        same = _shared(tail, tuple(reversed(last.after))) if last else 0
-        column = end - _wide(tail[:same])
-        if _grounded(ladder, rung):
-            grid.grounds.add(row)
+    for rung, end_at in zip(rungs, loose, strict=True):
+        column, high, rows = 0, 1, 1
+        if end_at != 0:
+            column, high = _lay_before(grid, rung, last, left_taps, row)
+        if end_at is None:
+            if not rung.loads:
+                grid.bare.add(row)
+            if _grounded(ladder, rung):
+                grid.grounds.add(row)
+            grid.across(rung.middle.left, row, column, before)
+            lay(grid, rung.middle, before, row)
+            high = max(high, size(rung.middle)[1])
+        if end_at != 1:
+            column, rows = _lay_after(grid, rung, last, right_taps, row)
+        if end_at is None:
+            grid.across(rung.middle.right, row, before + size(rung.middle)[0], column)
         else:
-            if right_taps:
-                grid.down(tail[same - 1].left if same else right, column, right_taps[same], row)
-            right_taps = [*right_taps[:same], *[row] * (len(tail) - same + 1)]
-        for part in tail[same:]:
-            wide, rows = size(part)
-            column, high = column - wide, max(high, rows)
-            lay(grid, part, column, row)
-        grid.across(rung.middle.right, row, before + size(rung.middle)[0], column)
+            grid.loose[column, row] = rung.middle.right if end_at else rung.middle.left
         last = rung
-        row += high
+        row += max(high, rows)
     grid.rows = row
     for cell in grid.cells:
         if (
@@ -535,6 +554,39 @@ def _between(ladder: Ladder, rails: tuple[int, ...], rungs: list[Rung], *, fed: 
             grid.across(cell.left, cell.row, cell.column, cell.column + 1)
             grid.around.add(cell.element.name)
     return parted(grid)
+
+
+def _lay_before(grid: Grid, rung: Rung, last: Rung | None, taps: list[int], row: int) -> tuple[int, int]:
+    """Lay what a rung begins with that the last one does not; returns the column behind it, and its rows.
+
+    `taps` are the rows at which each node of that beginning was last met, from the rail on.
+    """
+    same = _shared(rung.before, last.before) if last else 0
+    column, high = _wide(rung.before[:same]), 1
+    if taps:
+        grid.down(rung.before[same - 1].right if same else grid.inner[0], column, taps[same], row)
+    taps[same:] = [row] * (len(rung.before) - same + 1)
+    for part in rung.before[same:]:
+        lay(grid, part, column, row)
+        wide, rows = size(part)
+        column, high = column + wide, max(high, rows)
+    return column, high
+
+
+def _lay_after(grid: Grid, rung: Rung, last: Rung | None, taps: list[int], row: int) -> tuple[int, int]:
+    """Lay what a rung ends with as `_lay_before` does, from the other rail on."""
+    tail = tuple(reversed(rung.after))
+    same = _shared(tail, tuple(reversed(last.after))) if last else 0
+    column, high = grid.columns - _wide(tail[:same]), 1
+    if row not in grid.grounds:
+        if taps:
+            grid.down(tail[same - 1].left if same else grid.inner[1], column, taps[same], row)
+        taps[same:] = [row] * (len(tail) - same + 1)
+    for part in tail[same:]:
+        wide, rows = size(part)
+        column, high = column - wide, max(high, rows)
+        lay(grid, part, column, row)
+    return column, high
 
 
 def _grounded(ladder: Ladder, rung: Rung) -> bool:

@@ -40,6 +40,7 @@ def parted(grid: Grid) -> Grid:
         if gap.column in (ahead if back else behind):
             grid.moved.add(column)
     grid.spots = {node: (lines.meets(node, column), row) for node, (column, row) in grid.spots.items()}
+    grid.loose = {(lines.meets(node, column), row): node for (column, row), node in grid.loose.items()}
     grid.lanes = frozenset(lines.far(column) for column in grid.lanes)
     if grid.motor:
         at = lines.far(grid.motor.column)
@@ -57,6 +58,7 @@ class _Lines:
         self.last = grid.columns
         self.level: dict[tuple[int, int], int] = {}
         self.near = {(gap.left, gap.column) for gap in grid.missing}
+        self.near |= {(node, column) for (column, _), node in grid.loose.items()}
         wide = [0] * (grid.columns + 1)
         for _ in grid.missing:
             for gap in grid.missing:

@@ -352,6 +352,27 @@ def test_a_contact_that_leads_nowhere_ends_there_among_the_rungs_of_its_breaker(
     assert max(near) < ring[2] if beyond == "right" else min(near) > ring[0]
 
 
+@pytest.mark.parametrize(
+    ("name", "signal", "words"),
+    [
+        ("ductless-pair/right", ["signal 3"], {"listens: 1 to 3", "listens: 3 to 2", "sends a signal"}),
+        ("ductless-pair/wrong-3-left-off", ["signal 3", "signal 3"], {"listens: 3 to 2", "sends a signal"}),
+        # Another letter's call stands on that wire, too.
+        ("common-wire-kit/right", [], {"listens: YG to C"}),
+    ],
+)
+def test_what_hears_and_sends_on_a_signal_wire_is_told_as_that_and_as_no_load(
+    name: str, signal: list[str], words: set[str]
+) -> None:
+    """The wire on 3 between two units feeds nothing: that is said on it, and no rating of what is on it."""
+    text = (files.folder("boards") / f"{name}.wire").read_text("utf-8")
+    picture = geometry.read(draw(of_text(text), kind="ladder"))
+    assert [shape.text for shape in picture.of("letters") if "signal" in shape.text] == signal
+    said = {shape.text for shape in picture.texts}
+    assert words <= said
+    assert not {"240 V 24 VA", "240 V 6 VA", "240 V 48 VA", "24 V 0.5 VA"} & said
+
+
 def in_order(told: Ladder) -> list[list[str]]:
     """The names on each rung from left to right, a gap as a stroke."""
     return [["|" if each.kind == "gap" else each.name for each in rung_elements(rung)] for rung in told.rungs]

@@ -17,7 +17,7 @@ from wirecheck.drawing.contacts import Switch, follows, sense, switch, switch_re
 from wirecheck.drawing.faces import face_of
 from wirecheck.drawing.handles import tied
 from wirecheck.drawing.letters import SMALLEST, evenly, shorten, text_width, wrap
-from wirecheck.drawing.loads import load_reach, load_sign, outlet_sign, protection_sign
+from wirecheck.drawing.loads import listens, load_reach, load_sign, outlet_sign, protection_sign
 from wirecheck.language.listing import listed
 from wirecheck.language.quantity import reading, rounded
 from wirecheck.language.syntax import (
@@ -126,6 +126,7 @@ class Captions:
         self.lone = {pole for _, pole, rail in lone if not rail}
         self.lone_heads = {(grid, pole) for grid, pole, rail in lone if rail}
         self.wires = self._wires(listed)
+        self.signals = self._signals()
         rest = View(self.circuit, resting(self.circuit), frozenset(), frozenset(), (), frozenset(), {})
         self.rests = {each.name for each in self.circuit.contacts if holds(each.when, each.scope, rest)}
         self.several: dict[str, int] = {}
@@ -153,6 +154,24 @@ class Captions:
     def is_coil(self, element: Element) -> bool:
         """Whether it moves contacts by the current of a load that flows through it."""
         return element.name in self.series
+
+    def _signals(self) -> dict[int, set[str]]:
+        """The wires on which nothing draws but what listens to a signal, with their screws."""
+        node, heard = self.ladder.node, dict[int, set[str]]()
+        for load in self.circuit.loads:
+            for end in load.ends if listens(load.kind, load.flags) else ():
+                if end in self.circuit.board.terminals:
+                    heard.setdefault(node[end], set()).add(self.circuit.point[end].screw)
+        drawing = {
+            node[end]
+            for each in self.circuit.loads
+            if not listens(each.kind, each.flags)
+            for end in each.ends
+        }
+        drawing |= {node[end] for each in self.circuit.windings for end in (*each.primary, *each.secondary)}
+        switched = {node[end] for each in self.circuit.protections for pair in each.pairs for end in pair}
+        others = drawing | switched | self.ladder.rails.keys()
+        return {each: screws for each, screws in heard.items() if each not in others}
 
     def _lone(self, grid: Grid) -> Iterator[tuple[str, bool]]:
         """The poles in a ladder whose breaker has its others elsewhere, and whether they are in a rail."""
@@ -308,7 +327,12 @@ class Captions:
         draws = f"{rounded(load.apparent, 3)} VA" if small else f"{rounded(load.amps, 3)} A"
         if load.kind == "capacitor":
             draws = f"{rounded(1e6 * load.farads)} uF"
-        words = [f"{rounded(load.volts)} V {draws}", *self._speeds(load, device), self._place(load.device)]
+        told = f"{rounded(load.volts)} V {draws}"
+        if listens(load.kind, load.flags):
+            # What it draws says nothing to who reads how it works: it is there to be told something.
+            a, b = (self.circuit.point[end].screw for end in (load.a, load.b))
+            told = f"listens: {a} to {b}" if not device.inside else "sends a signal"
+        words = [told, *self._speeds(load, device), self._place(load.device)]
         if load.c is not None and winding:
             pair = next(pair for number, pair in enumerate(load.pairs) if load.winding(number) == winding)
             words.append(" to ".join(self.circuit.point[end].screw for end in pair))
@@ -557,7 +581,12 @@ class Captions:
             yield "returns on the ground"
 
     def letters(self, node: int) -> str:
-        """The terminal letters where a meter's lead goes: R, W, Y, G, C; a lead's own a or b is none."""
+        """The terminal letters where a meter's lead goes: R, W, Y, G, C; a lead's own a or b is none.
+
+        On a wire that is there for a signal alone, that it is one, and its screws.
+        """
+        if node in self.signals:
+            return f"signal {'/'.join(sorted(self.signals[node]))}"
         names: list[str] = []
         for point in self.ladder.points.get(node, ()):
             terminal = self.circuit.board.terminals.get(point)

@@ -91,11 +91,33 @@ def words_stand_in_their_wires(drawn: Sheet) -> list[str]:
         assert left < word.x - word.width / 2 and word.x + word.width / 2 < right
         for wire, color, piece in pieces_in_rooms(drawn):
             if wire == own and piece[1] == piece[3] == word.y and piece[0] < word.x < piece[2]:
-                assert word.text == color or own.startswith("jumper-"), word.id
+                single = own.removeprefix("conductor-")
+                said = word.text in (color, single, f"{single} {color}")
+                assert said or own.startswith("jumper-"), word.id
                 assert piece[0] + 10 < left and right < piece[2] - 10
             else:
                 assert not geometry.overlap(piece, box, -1.2), (word.id, wire)
     return wires
+
+
+@pytest.mark.parametrize(
+    "name", ["motor-starter", pytest.param("motor-control-transformer", marks=pytest.mark.slow)]
+)
+def test_a_wire_whose_words_stand_beside_has_its_name_on_itself_and_no_line_to_them(name: str) -> None:
+    """The words of several wires at the wall, with a line to each, looked like more wires."""
+    board = of_text((files.folder("boards") / name / "right.wire").read_text("utf-8"))
+    drawn = sheet(board)
+    assert not [line for line in drawn.lines if line.kind == "told"]
+    named = set(words_stand_in_their_wires(drawn))
+    wires = [line for line in drawn.lines if line.kind.startswith("conductor ")]
+    words = {mark.id: mark for mark in drawn.marks if isinstance(mark, Words)}
+    inner = [each for each in board.conductors.values() if each.places[0] == each.places[1]]
+    assert len(inner) >= 6
+    for each in inner:
+        (path,) = (wire.pieces[0] for wire in wires if wire.id == f"conductor-{each.name}")
+        over = words[f"label-{each.ends[0]}"]
+        (left, right) = sorted(x for x, _ in path)[:: len(path) - 1]
+        assert left < over.x < right or f"conductor-{each.name}" in named, each.name
 
 
 def test_a_long_jumper_says_which_screws_it_joins() -> None:

@@ -1,8 +1,8 @@
 """What is told of a wire that stays in its room: its name and color at either end, and what it is between.
 
-It stands over the wire, where no upright wire is for so long; else beside all that comes down, with a thin
-line from the wire to there. The flags and the tape of an end are on the wire, as near to that end as there is
-room.
+It stands over the wire, where no upright wire is for so long; else beside all that comes down, and its name
+alone is on the wire, in a gap. Where no gap takes that, a thin line leads from the wire to the words. The
+flags and the tape of an end are on the wire, as near to that end as there is room.
 """
 
 from __future__ import annotations
@@ -17,6 +17,8 @@ from wirecheck.drawing.places import FAN, FLAG, SMALL, EndLabel
 from wirecheck.drawing.rooms import Pin, Port
 from wirecheck.drawing.sheet import Line, Sheet
 from wirecheck.drawing.uprights import Upright, uprights
+from wirecheck.drawing.within import GAP, write_on_wire
+from wirecheck.drawing.within import HIGH as LEVEL
 
 ABOVE, HIGH = 8.6, 14.5
 """How far over its wire the middle of the words is, and how far over it all of them are."""
@@ -66,10 +68,18 @@ def tell_inner(
         taken.append((x, x + wide))
     else:
         x = room.x + room.width - FAN - wide
-        thin = ((end, y), (x + wide, y))
-        sheet.lines.append(
-            Line(f"told-{bundle.name}", bundle.title, (thin,), page.faint, THIN, kind="told", layer=-2)
-        )
+        on = max(_free(start + CORNER, end - CORNER, y - LEVEL, y + LEVEL, standing), key=_length)
+        names = (words[left.point].name, bundle.name)
+        name = next((name for name in names if text_width(name, SMALL) + 2 * GAP <= _length(on)), "")
+        if name:
+            half, middle = text_width(name, SMALL) / 2 + GAP, sum(on) / 2
+            taken.append((middle - half, middle + half))
+            write_on_wire(sheet, page, f"within-{left.point}", name, left.point, middle, y)
+        else:
+            thin = ((end, y), (x + wide, y))
+            sheet.lines.append(
+                Line(f"told-{bundle.name}", bundle.title, (thin,), page.faint, THIN, kind="told", layer=-2)
+            )
     for pin, color in ((left, page.ink), (None, page.faint), (right, page.ink)):
         name, text, title = f"label-{bundle.name}", " ".join(bundle.words), bundle.title
         if pin is not None:

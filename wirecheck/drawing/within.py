@@ -99,7 +99,7 @@ def name_within(sheet: Sheet, page: Page, rooms: Sequence[Room], words: dict[str
                 crossing = _crossing(run.y, uprights(room))
                 middle = _middle(run._replace(end=run.end - corner), crossing, FAR / 2)
                 if middle is not None:
-                    _on_itself(sheet, page, f"within-{run.name}", run, middle)
+                    write_on_wire(sheet, page, f"within-{run.name}", run.color, run.name, middle, run.y)
 
 
 def name_jumper(sheet: Sheet, page: Page, room: Room, number: int, standing: Sequence[Upright]) -> float:
@@ -113,7 +113,7 @@ def name_jumper(sheet: Sheet, page: Page, room: Room, number: int, standing: Seq
     taken = [*_crossing(run.y, standing), (middle - FLAG, middle + FLAG)]
     gap = max(_gaps(run.start + CORNER, run.end - CORNER, taken), key=lambda gap: gap[1] - gap[0])
     if long and gap[1] - gap[0] >= text_width(run.color, SMALL) + 2 * CLEAR:
-        _on_itself(sheet, page, f"{run.name}-within", run, sum(gap) / 2)
+        write_on_wire(sheet, page, f"{run.name}-within", run.color, run.name, sum(gap) / 2, run.y)
     return middle
 
 
@@ -136,12 +136,12 @@ def _crossing(y: float, standing: Iterable[Upright]) -> list[Strip]:
     return [(each.x, each.x) for each in standing if each.top - HIGH < y < each.bottom + HIGH]
 
 
-def _on_itself(sheet: Sheet, page: Page, name: str, run: Run, middle: float) -> None:
-    """Write the word of a run in a gap of its wire."""
-    half = text_width(run.color, SMALL) / 2 + GAP
-    gap = ((middle - half, run.y), (middle + half, run.y))
-    sheet.lines.append(Line(f"{name}-gap", run.name, (gap,), page.room, HEIGHT, kind="inline"))
-    sheet.write(name, run.color, middle, run.y, SMALL, page.ink, title=run.name, kind="label inline")
+def write_on_wire(sheet: Sheet, page: Page, name: str, text: str, wire: str, middle: float, y: float) -> None:
+    """Write words called `name` in a gap of a level wire; `wire` is what who points at them reads."""
+    half = text_width(text, SMALL) / 2 + GAP
+    gap = ((middle - half, y), (middle + half, y))
+    sheet.lines.append(Line(f"{name}-gap", wire, (gap,), page.room, HEIGHT, kind="inline"))
+    sheet.write(name, text, middle, y, SMALL, page.ink, title=wire, kind="label inline")
 
 
 def _ends(room: Room) -> dict[int, float]:

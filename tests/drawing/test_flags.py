@@ -265,6 +265,14 @@ def test_every_finding_of_the_boards_that_ship_has_a_spot() -> None:
         assert "" not in flags(board, rooms_of(board), found).at, path
 
 
+def test_low_voltage_beside_power_is_flagged_where_they_are_together() -> None:
+    """The words of the cable may stand at its far end."""
+    board = of_text((files.folder("boards") / "condenser-fan-cycling" / "right.wire").read_text("utf-8"))
+    (found,) = (one for one in findings(Case(board)) if one.rule == "class-2-separation")
+    (spot,), (cable,) = placed(found, board)
+    assert (spot.partition("@")[2], cable) == ("CB", "OW")
+
+
 def test_two_wires_that_belong_together_have_a_flag_each_and_it_covers_neither_end() -> None:
     path = files.folder("boards") / "hall-fed-at-light" / "wrong-return-not-spliced.wire"
     picture = geometry.read(wirecheck.draw(path, effort=400).svg)

@@ -56,6 +56,17 @@ def test_in_a_box_it_is_a_violation() -> None:
     assert text.splitlines()[found.at.span.line - 1].startswith("cable C1")
 
 
+def test_it_is_at_the_end_of_the_cable_that_is_in_the_place() -> None:
+    """There the hand changes something, whichever end the cable's line names first."""
+    for one, other in (("LP", "A"), ("A", "B")):
+        found = seen(RULE, THROUGH.format(one=one, other=other))
+        assert {each.at.of for each in found} == {
+            end for each in found for end in each.run.ends if end.place == each.place.name
+        }
+    (passing,) = (each for each in seen(RULE, PLACES) if each.place.name == "P1")
+    assert passing.at.of == passing.run
+
+
 def test_each_place_counts() -> None:
     assert [one.place.name for one in seen(RULE, PLACES)] == ["A", "LP", "P1"]
     assert [one.place.name for one in seen(RULE, THROUGH.format(one="A", other="LP"))] == ["A", "LP"]

@@ -98,8 +98,10 @@ def _together(
     case: Case, place: Place, low: Low, power: Conductor, device: Device | None, waits: bool = False
 ) -> Together:
     run = case.board.runs[low.conductor.run]
+    end = next((end for end in run.ends if end.place == place.name), None)
     return Together(
-        at=spot(run),
+        # There the hand moves it; one that only passes through a raceway has no end there.
+        at=spot(end or run),
         about=run,
         severity="advice" if device is not None or low.whole or waits else "violation",
         stage="rough-in",

@@ -8,7 +8,7 @@ import pytest
 
 from tests.rules.hands import case, changed
 from wirecheck import check, files
-from wirecheck.judge.behind import behind, bridged, fed_back, past
+from wirecheck.judge.behind import behind, bridged, called_for_good, defeated, fed_back, past, stopping
 from wirecheck.mend.harm import hurts, served
 
 BOARDS = Path(__file__).parent / "boards"
@@ -220,3 +220,71 @@ def test_no_start_relay_takes_the_run_capacitor_out(
 def test_no_fan_that_no_line_names_is_dead_after() -> None:
     """What holds it back has its two sides swapped: then nothing turns it in any state."""
     assert not any("DTS" in one for one in offered(board("fan-past-the-clock")))
+
+
+SAW, TANK = board("band-saw"), board("tank-pump")
+NO_LINES = [
+    (line + "\n", "") for line in SAW.splitlines() if line.startswith("expect") and "starts" not in line
+]
+JUMPERED = ("  G2 -- C2 -- GO.a\n  C3 -- GO.b\n", "  G2 -- C2 -- C3 -- pigtail -- GO.a -- pigtail -- GO.b\n")
+ABREAST = (
+    ("  C1 -- ST1.a\n  G1 -- ST1.b\n", "  C1 -- G1 -- ST1.a\n"),
+    ("GO.a\n", "GO.a -- pigtail -- ST1.b\n"),
+)
+
+
+def test_no_motor_runs_by_itself_that_waits_for_a_button() -> None:
+    text = changed(SAW, JUMPERED)
+    assert not served([case(SAW)]).runs_by_itself
+    assert served([case(text)]).runs_by_itself
+    assert hurts(served([case(SAW)]), served([case(text)]), {"M", "C", "GO"})
+
+
+def test_no_start_button_lies_around_a_stop_button() -> None:
+    """Whoever leans on it cannot be stopped."""
+    text = changed(
+        SAW, ("  G2 -- C2 -- GO.a\n", "  G2 -- C2\n"), ("  C1 -- ST1.a\n", "  C1 -- ST1.a -- GO.a\n")
+    )
+    assert (set(defeated(case(SAW))), set(defeated(case(text)))) == (set(), {("ST1", "GO"), ("ST2", "GO")})
+    assert hurts(served([case(SAW)]), served([case(text)]), {"M", "C", "GO"})
+
+
+def test_a_stop_button_that_stopped_something_stops_something() -> None:
+    text = changed(SAW, *ABREAST)
+    assert (set(stopping(case(SAW))), set(stopping(case(text)))) == ({"ST1", "ST2"}, set())
+    assert hurts(served([case(SAW)]), served([case(text)]), {"M", "C", "ST1", "ST2"})
+
+
+def test_no_call_is_tied_to_what_carries_power() -> None:
+    """The outdoor unit would be called for good, and no line has to say that it should rest."""
+    right = changed(
+        (files.folder("boards") / "split-air-conditioner" / "right.wire").read_text("utf-8"),
+        ("expect idle runs nothing\n", ""),
+    )
+    off = changed(right, ("-- OW.red -- F.Y", "-- F.Y"))
+    text = changed(off, ("TW.red -- F.R", "TW.red -- OW.red -- F.R"))
+    assert (set(called_for_good(case(off))), set(called_for_good(case(text)))) == (set(), {"CU.Y"})
+    assert hurts(served([case(off)]), served([case(text)]), {"CU", "CU.contactor", "CU.compressor", "CU.fan"})
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(
+    ("changes", "mistake"),
+    [
+        ([JUMPERED], "At B, GO.a and GO.b are joined with each other, as if nothing were between them, "),
+        (ABREAST, "At B, ST1.a and ST1.b lie across C1 and GO.a, and belong in the way of G2."),
+    ],
+    ids=["start jumpered", "stops abreast"],
+)
+def test_a_starter_without_lines_for_its_stops_is_mended_without_harm(
+    changes: list[tuple[str, str]], mistake: str
+) -> None:
+    """With the start button around the stop buttons, nothing would be found."""
+    (mend,) = check(changed(SAW, *changes, *NO_LINES), effort=4000).mends
+    assert mend.mistake.startswith(mistake)
+
+
+def test_a_float_that_calls_for_a_pump_is_not_left_out() -> None:
+    past = changed(TANK, ("  F1 -- FL.line\n  F2 -- FL.load\n", "  F1 -- F2 -- FL.line\n"))
+    out = changed(TANK, ("  F1 -- FL.line\n  F2 -- FL.load\n", "  F1 -- F2\n"))
+    assert hurts(served([case(past)]), served([case(out)]), {"M", "FL", "K"})

@@ -3,19 +3,23 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from typing import NamedTuple
 
 from wirecheck.circuit.circuit import Contact, Load
+from wirecheck.circuit.pieces import pieces
 from wirecheck.judge import calls
+from wirecheck.judge.buttons import Button, buttons
 from wirecheck.judge.case import Case
 from wirecheck.judge.question import question
 from wirecheck.judge.unfed import sources_without
 from wirecheck.language.syntax import InPosition, Runs
-from wirecheck.parts.part import TRIED
+from wirecheck.parts.part import TRIED, Carried
 
 # What a hand, an overcurrent or a control of its own moves is no safety.
 MOVED = (*TRIED, "state", "overcurrent")
+# What a screw carries that calls for something that runs.
+CALLS: tuple[Carried, ...] = ("heat", "second-heat", "cool", "second-cool", "fan")
 
 Sources = Callable[[str], frozenset[int]]
 """To which sources a point can be tied, as pieces of copper."""
@@ -54,6 +58,49 @@ def hung(case: Case) -> Iterator[tuple[str, str]]:
             for load in circuit.loads
             if contacts and any(every(end) and not sources(end) for end in load.ends)
         )
+
+
+def stopping(case: Case) -> Iterator[str]:
+    """The stop buttons that open the only way of some load, a coil too, to a source."""
+    every = sources_without(case, ())
+    for button in _stops(case):
+        sources = sources_without(case, (button.contact.name,))
+        if any(every(end) and not sources(end) for load in case.circuit.loads for end in load.ends):
+            yield button.name
+
+
+def defeated(case: Case) -> Iterator[tuple[str, str]]:
+    """The stop buttons that a start button's contact lies around, with that: leant on, it lets none stop.
+
+    The contact of a coil that has pulled in may be a part of the way.
+    """
+    stops = list(_stops(case))
+    by_coil = [one for one in case.circuit.contacts if isinstance(one.when, Runs)]
+    starts = [one.contact for one in buttons(case.circuit).values() if one.closes]
+    for stop, start in itertools.product(stops, starts):
+        others = [*by_coil, *(one.contact for one in stops if one is not stop)]
+        if _lie_around(case, stop.contact, [*others, start]) and not _lie_around(case, stop.contact, others):
+            yield stop.name, start.scope
+
+
+def _lie_around(case: Case, contact: Contact, others: Iterable[Contact]) -> bool:
+    """Whether others join both sides of a contact while they are closed."""
+    wired, node = case.circuit.wired, case.circuit.node
+    together = pieces(
+        dict.fromkeys(wired.values()), ((wired[node[one.a]], wired[node[one.b]]) for one in others)
+    )
+    return together[wired[node[contact.a]]] == together[wired[node[contact.b]]]
+
+
+def _stops(case: Case) -> Iterator[Button]:
+    return (one for one in buttons(case.circuit).values() if not one.closes)
+
+
+def called_for_good(case: Case) -> Iterator[str]:
+    """The screws for a call that copper alone ties to one that carries power: nothing ends that call."""
+    piece, terminals = case.uses.piece, case.board.terminals.values()
+    power = {piece[one.name] for one in terminals if one.spec.carries == "power"}
+    return (one.name for one in terminals if one.spec.carries in CALLS and piece[one.name] in power)
 
 
 def disconnected(case: Case) -> Iterator[str]:
@@ -174,15 +221,15 @@ def _points(case: Case, load: Load) -> list[str]:
     circuit = case.circuit
     windings = [one for one in circuit.loads if one.device == load.device and "winding" in one.flags]
     own = [end for one in (load, *windings) for end in one.ends]
-    pieces = {circuit.wired[circuit.node[end]] for end in own}
+    near = {circuit.wired[circuit.node[end]] for end in own}
     others = (each for name, each in circuit.contacts_in.items() if (load.name, name) not in behind(case))
     for contact in itertools.chain.from_iterable(others):
         ends = {circuit.wired[circuit.node[end]] for end in (contact.a, contact.b)}
-        if ends & pieces:
-            pieces |= ends
+        if ends & near:
+            near |= ends
     run = {circuit.wired[circuit.node[end]] for end in load.ends}
     starts = {circuit.wired[circuit.node[end]] for one in windings for end in one.ends} - run
-    beside = {"capacitor": pieces, "coil": starts}
+    beside = {"capacitor": near, "coil": starts}
     by_them = (
         end
         for one in circuit.loads

@@ -14,12 +14,16 @@ from wirecheck.judge.behind import (
     across_calls,
     behind,
     bridged,
+    called_for_good,
+    defeated,
     disconnected,
     fed_back,
     hung,
     past,
     sheltered,
+    stopping,
 )
+from wirecheck.judge.buttons import pushes
 from wirecheck.judge.case import Case
 from wirecheck.judge.purpose import is_class_2
 from wirecheck.judge.safeties import opened_position
@@ -27,7 +31,7 @@ from wirecheck.judge.shock_and_arc import against_arcs, for_persons
 from wirecheck.judge.supply import too_much
 from wirecheck.judge.turning import forward, motors
 from wirecheck.judge.unfed import DEAD_VOLTS, Supplied, supplied
-from wirecheck.language.syntax import ExpectFrom, ExpectLive, ExpectStops
+from wirecheck.language.syntax import ExpectFrom, ExpectLive, ExpectStarts, ExpectStops
 from wirecheck.model.board import Board, Device
 from wirecheck.parts.part import TRIED, Role
 from wirecheck.tables.thermostat_colors import usual_colors
@@ -65,7 +69,10 @@ class Served(NamedTuple):
     `damp` is what a call for humidity runs while it is cooled, and not while it is heated. `disconnected` is
     what a disconnect opens, one of its hots or more. `sheltered` are the controls that get their power by the
     contacts of a device alone, with that; `in_common` those that are in the common of a low voltage.
-    `workers` are the loads that do work.
+    `workers` are the loads that do work. `pressed` is what a start button starts, or should by a line, and
+    `unpressed` what of it runs before anybody has pressed one. `called_for_good` are the screws for a call
+    that are on power. `stopping` are the stop buttons that stop something, and `defeated` those of them that
+    a start button lies around.
     """
 
     everything: frozenset[str] = frozenset()
@@ -100,6 +107,16 @@ class Served(NamedTuple):
     sheltered: frozenset[tuple[str, str]] = frozenset()
     in_common: frozenset[str] = frozenset()
     workers: frozenset[str] = frozenset()
+    pressed: frozenset[str] = frozenset()
+    unpressed: frozenset[str] = frozenset()
+    called_for_good: frozenset[str] = frozenset()
+    stopping: frozenset[str] = frozenset()
+    defeated: frozenset[tuple[str, str]] = frozenset()
+
+    @property
+    def runs_by_itself(self) -> bool:
+        """Whether something runs for good that waits for a call or for a start button."""
+        return bool(self.called_for_good or self.pressed & self.unpressed)
 
 
 def served(systems: Iterable[Case]) -> Served:
@@ -152,6 +169,11 @@ def _served(case: Case) -> Served:
         sheltered=frozenset(sheltered(case)),
         in_common=frozenset(_in_common(case)),
         workers=frozenset(one.name for one in case.circuit.loads if one.kind in calls.WORKING),
+        pressed=frozenset(_pressed(case)),
+        unpressed=case.at_rest.running,
+        called_for_good=frozenset(called_for_good(case)),
+        stopping=frozenset(stopping(case)),
+        defeated=frozenset(defeated(case)),
     )
 
 
@@ -194,6 +216,10 @@ def hurts(before: Served, after: Served, blamed: Collection[str]) -> bool:
         or not after.across <= before.across
         or not after.damp <= before.damp
         or not after.in_common <= before.in_common
+        or not after.called_for_good <= before.called_for_good
+        or not after.defeated <= before.defeated
+        or not before.stopping & after.everything <= after.stopping
+        or bool((before.pressed - before.unpressed) & after.unpressed)
         or _goes_past(before, after, blamed)
         or not stopped <= frozenset(blamed) - before.asked
     )
@@ -336,6 +362,14 @@ def _ran(case: Case) -> Iterator[tuple[tuple[str, ...], str, str]]:
             yield from ((made, moment, name) for name in (listed[-1].settled.running if listed else ()))
 
 
+def _pressed(case: Case) -> Iterator[str]:
+    """The loads that a line wants a button to start, or that one starts, as it is pressed."""
+    lines = (line for line in case.board.expectations if isinstance(line, ExpectStarts))
+    yield from (word.text for line in lines for word in line.loads)
+    for one in pushes(case):
+        yield from one.held.running - case.at_rest.running
+
+
 def _turned(case: Case) -> Iterator[tuple[str, bool]]:
     """The motors on three phases, with each way in which they turn in some state."""
     for load in motors(case.circuit):
@@ -456,16 +490,27 @@ def _odd(case: Case) -> Iterator[str]:
 
 
 def _controls(case: Case) -> dict[str, int]:
-    """How many wires, apart from each other, are on each fuse, and on what heat, water or a machine moves."""
+    """How many wires, apart from each other, are on each fuse, and on what heat, water or a machine moves.
+
+    A float is one too that calls for a pump.
+    """
     board = case.board
     used: dict[str, set[int]] = {}
     for join in board.joins:
         for member in join.members:
             terminal = board.terminals.get(member.name)
             device = board.devices.get(terminal.owner) if terminal else None
-            if device is not None and (device.part.moved_by not in TRIED or _is_fuse(device)):
+            if device is not None and (
+                device.part.moved_by not in TRIED or _is_fuse(device) or _is_a_call(device)
+            ):
                 used.setdefault(device.name, set()).add(case.uses.piece[member.name])
     return {name: len(pieces) for name, pieces in used.items()}
+
+
+def _is_a_call(device: Device) -> bool:
+    """Whether it is one contact that closes by a call, and nothing else."""
+    part = device.part
+    return bool(part.calls) and len(part.contacts) == 1 and not part.loads and not device.children
 
 
 def _is_fuse(device: Device) -> bool:

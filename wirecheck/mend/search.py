@@ -431,6 +431,9 @@ class _Looking:
         # A board that is not judged whole is not known to be right.
         if left is None or any(system.left for system in touched) or hurts(start.before, after, start.blamed):
             return None
+        # What runs for good is not as it should be, though no line says that it should not.
+        if not may_stay and after.runs_by_itself:
+            return None
         reported, advice, apart = left
         besides = run_besides(start.before, after, start.blamed)
         uncalled = len(after.uncalled & start.blamed)

@@ -118,6 +118,7 @@ from wirecheck.rules.breaker_neutral import NeutralOnAnother, NeutralOnBar
 from wirecheck.rules.call_continuity import NotRunning, OutOfOrder
 from wirecheck.rules.call_crosstalk import CrossedUnasked, RunsToo
 from wirecheck.rules.call_end import NeverStops
+from wirecheck.rules.capped_call import CappedCall, ToCallers
 from wirecheck.rules.conductor_color import (
     POWER_COLORS,
     GroundAsHot,
@@ -642,6 +643,16 @@ TABLE: tuple[Row, ...] = (
     *(
         Row(cause, UnusualColor, same_copper, "the wire is on the wrong call, whatever its color")
         for cause in (OnPower, OnAnother)
+    ),
+    *(
+        Row(cause, effect, path_stops_there, "that says where its path stops")
+        for cause in (NotRunning, NeverLive)
+        for effect in (CappedCall, ToCallers)
+    ),
+    *(
+        Row(cause, effect, same_copper, "that says which wire of the call comes to nothing")
+        for cause in (CappedCall, ToCallers)
+        for effect in (Unheard, Unused)
     ),
     Row(BothTaps, RunsToo, are_its_speeds, "with one tap at a time only one speed runs"),
     Row(RunsToo, NotRunning, crossed_in_its_calls, "a crossed wire runs one thing in place of another"),

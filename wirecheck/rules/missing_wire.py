@@ -11,11 +11,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wirecheck.circuit.circuit import Contact, Load
-from wirecheck.circuit.settle import View, holds
+from wirecheck.circuit.circuit import Load
 from wirecheck.judge import calls
 from wirecheck.judge.ahead import Ahead, ahead_of
 from wirecheck.judge.case import Case
+from wirecheck.judge.closed_by import closed_by
 from wirecheck.judge.control_wires import alike
 from wirecheck.judge.grouped import grouped
 from wirecheck.judge.made_up import join_at
@@ -161,7 +161,7 @@ def _unheard(case: Case, device: Device, empty: list[Terminal]) -> Iterator[Unhe
         name = own if own in case.calls else call
         if not expected.isdisjoint((call, name)) or _runs_something(case, name):
             continue
-        ends = dict.fromkeys(end for one in _closed_by(case, device, call) for end in (one.a, one.b))
+        ends = dict.fromkeys(end for one in closed_by(case, device, call) for end in (one.a, one.b))
         screws = [case.board.terminals[end] for end in ends if end in case.board.terminals]
         called = [screw for screw in screws if screw.spec.carries not in FEEDS]
         waiting = [(screw, _elsewhere(case, device, screw)) for screw in called]
@@ -210,14 +210,6 @@ def _runs_something(case: Case, call: str) -> bool:
     ran = case.played([call]).started()
     at_rest = case.standing({}).running
     return any(case.circuit.load[name].kind in calls.WORKING and name not in at_rest for name in ran)
-
-
-def _closed_by(case: Case, device: Device, call: str) -> Iterator[Contact]:
-    """The contacts of a device that a call alone closes."""
-    view = View(case.circuit, {}, frozenset((call,)), frozenset(), (), frozenset(), {})
-    for contact in case.circuit.contacts_in.get(device.name, ()):
-        if holds(contact.when, contact.scope, view):
-            yield contact
 
 
 def _elsewhere(case: Case, device: Device, terminal: Terminal) -> Terminal | None:

@@ -12,6 +12,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from wirecheck.judge import made_up, ways
+from wirecheck.judge.calls_itself import calls_itself
 from wirecheck.judge.case import Case
 from wirecheck.judge.control_wires import STAGES, carrying
 from wirecheck.judge.grouped import grouped
@@ -66,7 +67,7 @@ def find(case: Case) -> Iterator[Kind]:
         if meant is None or carried not in FOR_GOOD or _is_thermostats(case, terminal):
             continue
         # A thermostat's screw without a wire is not used: nothing waits for its call.
-        if _calls_itself(case, terminal) or made_up.join_at(case, meant.name) is None:
+        if calls_itself(case, terminal) or made_up.join_at(case, meant.name) is None:
             continue
         piece = case.uses.piece[terminal.name]
         there = _together(case)[piece]
@@ -81,18 +82,6 @@ def find(case: Case) -> Iterator[Kind]:
 def _is_thermostats(case: Case, terminal: Terminal) -> bool:
     device = case.board.devices.get(terminal.owner)
     return device is not None and bool(device.part.calls) and terminal.spec.carries is not None
-
-
-def _calls_itself(case: Case, terminal: Terminal) -> bool:
-    """Whether a terminal gives a call and waits for none: a contact inside brings it power."""
-    device = case.board.devices.get(terminal.owner)
-    if device is None:
-        return False
-    power = {name for name, spec in device.part.terminals.items() if spec.carries == "power"}
-    contacts = (contact for contact in device.part.contacts if contact.when is not None)
-    return any(
-        terminal.spec.name in (one.a, one.b) and not power.isdisjoint((one.a, one.b)) for one in contacts
-    )
 
 
 @question

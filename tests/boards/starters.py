@@ -163,6 +163,7 @@ class Bench:
         # The frames in a metal box, and the two bars of the service, are one.
         self.graph.add_edges_from(itertools.pairwise([leg for leg, of in self.legs.items() if of == "earth"]))
         self.moved: dict[str, str] = {}
+        self.earthed: dict[str, bool] = {}
         self.pulled: set[str] = set()
         self.weighed: set[tuple[str, tuple[str, ...]]] = set()
         self.hazards: set[str] = set()
@@ -190,7 +191,13 @@ class Bench:
                 (one, other), (near, far) = stand.winding
                 legs = {told.get(f"{device}.{one}"), told.get(f"{device}.{other}")}
                 if len(legs - {None, "earth"}) == 2:
-                    sources |= {f"{device}.{near}": f"{device} near", f"{device}.{far}": f"{device} far"}
+                    # A side that is grounded is at earth, and the other one has its volts to that.
+                    sides = {f"{device}.{near}": f"{device} near", f"{device}.{far}": f"{device} far"}
+                    floating = {end: side for end, side in sides.items() if told.get(end) != "earth"}
+                    if not floating:
+                        self.hazards.add(f"{device} is shorted by way of earth")
+                    self.earthed[device] = len(floating) == 1
+                    sources |= floating
         return self._spread(graph, sources)
 
     def _spread(self, graph: networkx.Graph, sources: Mapping[str, str]) -> dict[str, str]:
@@ -242,7 +249,11 @@ class Bench:
         if {here, there} <= set("abc"):
             return self.volts
         if "earth" in (here, there):
-            return self.volts / 3**0.5 if {here, there} & set("abc") else 0.0
+            if {here, there} & set("abc"):
+                return self.volts / 3**0.5
+            here = there = here if there == "earth" else there
+            if not self.earthed[here.split()[0]]:
+                return 0.0
         owner = here.split()[0]
         if owner != there.split()[0]:
             return 0.0
@@ -327,6 +338,38 @@ class Bench:
                     if stand is not None and member not in self.wires:
                         marks.append(75 if screw in stand.power else 60)
         return warm if marks and min(marks) == 75 else cool
+
+    def sides(self) -> dict[str, set[str]]:
+        """The transformers whose secondary is on earth by wires and fuses, each with all that is on that."""
+        told = {}
+        earth = {point for point, leg in self.legs.items() if leg == "earth"}
+        for device, stand in self.stands.items():
+            if stand.winding is not None:
+                pieces = [
+                    networkx.node_connected_component(self.graph, f"{device}.{end}")
+                    for end in stand.winding[1]
+                ]
+                told[device] = set().union(*(piece for piece in pieces if piece & earth), set())
+        return told
+
+    def control(self) -> Iterator[str]:
+        """A control circuit of 120 V is grounded (250.20(B)(1)), and no button is on that side (430.74)."""
+        buttons = {name for part in ("stop-button", "start-button") for name in self._of(part)}
+        straight, pressed = self.graph.copy(), self.graph.copy()
+        for device, stand in self.stands.items():
+            joined = [pair for pairs in stand.positions.values() for pair in pairs] + [*stand.pulled]
+            pressed.add_edges_from(_named(device, tuple(joined)))
+            if device not in buttons:
+                straight.add_edges_from(_named(device, tuple(joined)))
+        for device, grounded in self.sides().items():
+            if not grounded:
+                yield f"{device} is grounded nowhere"
+                continue
+            origin = min(grounded)
+            near, far = (networkx.node_connected_component(one, origin) for one in (straight, pressed))
+            for name, stand in self.stands.items():
+                if stand.coil and any(f"{name}.{end}" in far - near for end in stand.coil):
+                    yield f"a button is between {name} and ground"
 
     def run(self) -> dict[str, tuple[str, ...]]:
         """Every act, and how the motors stand with each hand that moves and after."""
@@ -449,9 +492,11 @@ def starter_judge(right: Work) -> Callable[[Work], Verdict]:
         if loose(other) or _loose_within(other):
             verdict.hazards.add("a wire is loose")
         verdict.hazards.update(_unfit(other))
-        verdict.hazards.update(_not_grounded(other))
-        _rated(other, verdict)
         bench = Bench(other)
+        _colors(other, bench, verdict)
+        verdict.hazards.update(_not_grounded(other, bench))
+        verdict.hazards.update(bench.control())
+        _rated(other, verdict)
         told = bench.run()
         if told != table and reverses and told == _turned(table):
             # No board says which of two buttons is for forward.
@@ -473,7 +518,31 @@ def starter_judge(right: Work) -> Callable[[Work], Verdict]:
 RACEWAY = re.compile(r"raceway (\S+) \S+ .* from (\S+) to (\S+)$")
 
 
-def _not_grounded(work: Work) -> Iterator[str]:
+def _colors(work: Work, bench: Bench, verdict: Verdict) -> None:
+    """White is for what comes back to a transformer's grounded side, and for nothing else: 200.6, 200.7."""
+    sides = set().union(*bench.sides().values(), set())
+    for name, (cable, color) in work.conductors().items():
+        if cable.low:
+            continue
+        neutral = bench.ends[name][:1] and bench.ends[name][0] in sides and not _to_metal_alone(work, name)
+        if color in NEUTRAL_MARKS and not neutral:
+            verdict.hazards.add(f"{name}, white, is no neutral")
+        elif neutral and color not in NEUTRAL_MARKS | GROUND_COLORS:
+            verdict.hazards.add(f"{name}, {color}, is a neutral")
+
+
+def _to_metal_alone(work: Work, name: str) -> bool:
+    """Whether a wire comes to frames and nothing else at one of its ends."""
+    wires = work.conductors()
+    there = [
+        [other for other, _ in join.members if other and other not in wires]
+        for join in work.joins
+        if _has(join, name)
+    ]
+    return any(screws and all(one.endswith(".ground") for one in screws) for screws in there)
+
+
+def _not_grounded(work: Work, bench: Bench) -> Iterator[str]:
     """Every frame comes to the ground bar by green wires, or by the metal raceway; no green wire is left out.
 
     What is mounted in a metal box is held to it.
@@ -513,13 +582,19 @@ def _not_grounded(work: Work) -> Iterator[str]:
         kinds = {wires[name][1] in GROUND_COLORS for name in names & wires.keys()}
         if len(kinds) > 1 or (names & green and any(name.endswith(".neutral") for name in names)):
             yield f"a ground is with {' and '.join(sorted(names))}"
+        # Where a transformer is grounded its side and its frame meet.
+        bonded = any(name.endswith(".ground") for name in names) and any(
+            f"{device}.{end}" in names
+            for device, stand in bench.stands.items()
+            if stand.winding is not None
+            for end in stand.winding[1]
+        )
+        if bonded:
+            continue
         if names & green and any(not name.endswith((".ground", ".neutral")) for name in names - wires.keys()):
             yield f"a ground is on {' and '.join(sorted(names))}"
         if any(name.endswith(".ground") for name in names) and False in kinds:
             yield f"a hot is on {' and '.join(sorted(names))}"
-    for name, (_, color) in wires.items():
-        if color in NEUTRAL_MARKS:
-            yield f"{name}, white, is no neutral"
 
 
 def _rated(work: Work, verdict: Verdict) -> None:

@@ -423,7 +423,7 @@ def test_a_wire_of_the_color_of_another_terminal_is_not_dressed_as_right() -> No
     assert one.help == "If it is meant for F.W, put it there. If not, use TW.green for G at both ends."
 
 
-PUMP = (files.folder("boards") / "motor-control-transformer" / "right.wire").read_text(encoding="utf-8")
+PUMP = own("grounded-secondary", "control-of-120-volts")
 CG_MOVED = ("AG -- MG -- CG -- pigtail", "AG -- MG -- pigtail")
 
 
@@ -445,5 +445,10 @@ def test_a_green_wire_in_a_splice_of_the_control_circuit(splice: str) -> None:
 @pytest.mark.slow
 def test_where_one_side_is_grounded_white_is_right_on_that_side() -> None:
     grounded = changed(PUMP, ("  K4 -- T.X2\n", "  K4 -- T.X2 -- pigtail -- E.ground\n"))
+    (red,) = seen(RULE, grounded)
+    assert isinstance(red, HotColorAs) and (red.subject, red.use) == ("K4", "neutral")
     white = changed(grounded, ("K4 14 THHN red", "K4 14 THHN white"))
-    assert SingleWhiteAsHot not in {type(one) for one in seen(RULE, white)}
+    assert not seen(RULE, white)
+    # What goes on from there to metal and nothing else is a ground, and white is wrong on that.
+    (metal,) = seen(RULE, changed(white, ("MG 10 THHN green", "MG 10 THHN white")))
+    assert isinstance(metal, WhiteOnGround) and metal.subject == "MG"

@@ -1,10 +1,10 @@
-"""Control circuits of motors that are grounded, or should be: NEC 250.20(A)(1), 430.74."""
+"""Control circuits of motors that are grounded, or should be: NEC 250.20(A)(1), 250.20(B)(1), 430.74."""
 
 from __future__ import annotations
 
 import pytest
 
-from tests.rules.hands import changed, seen
+from tests.rules.hands import case, changed, own, reported, seen
 from wirecheck import files
 from wirecheck.rules import control_ground, grounded_secondary, resting_heater
 
@@ -41,7 +41,9 @@ def test_one_button_on_the_grounded_side_is_told() -> None:
         # 250.20(A)(1): below 50 V, where the supply has more than 150 V to ground.
         ("480Y/277 V", SIZE, 1),
         ("208Y/120 V", SIZE.replace("480 V", "208 V"), 0),
-        ("480Y/277 V", SIZE.replace("24 V", "120 V"), 0),
+        # 250.20(B)(1): what can have no more than 150 V to ground, whatever its supply.
+        ("480Y/277 V", SIZE.replace("24 V", "120 V"), 1),
+        ("208Y/120 V", SIZE.replace("480 V", "208 V").replace("24 V", "120 V"), 1),
     ],
 )
 def test_a_secondary_that_floats(system: str, size: str, found: int) -> None:
@@ -57,3 +59,23 @@ def test_a_secondary_that_floats(system: str, size: str, found: int) -> None:
 def test_a_heater_behind_the_contactor_is_cold_at_rest() -> None:
     (one,) = seen(resting_heater.RULE, files.rule_board("resting-heater", "wrong"))
     assert (one.load.name, one.call, one.severity) == ("CH", "cool", "fault")
+
+
+def test_a_control_circuit_of_120_volts_that_floats() -> None:
+    text = own("grounded-secondary", "control-of-120-volts")
+    (one,) = seen(grounded_secondary.RULE, text)
+    assert (one.subject, one.severity, one.stage) == ("T", "violation", "trim")
+    assert reported(text) == ["grounded-secondary"]
+    # Grounded on either side it is right; which side is another rule's matter.
+    for side in ("K4 -- T.X2", "T.X1 -- F3.line"):
+        assert not seen(grounded_secondary.RULE, changed(text, (f"  {side}\n", f"  {side} -- T.ground\n")))
+
+
+def test_a_secondary_of_more_volts_than_can_be_grounded() -> None:
+    """250.20(B)(1): one of two wires at 240 V would have 240 V to ground."""
+    part = files.part_text("control-transformer").replace("120 V or 24 V", "240 V or 150 V or 151 V")
+    floats = changed(PUMP, ("  K.A2 -- CT.X2 -- CT.ground\n", "  K.A2 -- CT.X2\n"))
+    for size, found in (("240 V", 0), ("151 V", 0), ("150 V", 1)):
+        text = changed(floats, (SIZE, SIZE.replace("24 V", size)), ("is control-transformer", "is own-one"))
+        board = case(text, **{"own-one": part.replace("part control-transformer", "part own-one")})
+        assert len(list(grounded_secondary.RULE.find(board))) == found

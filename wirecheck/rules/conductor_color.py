@@ -13,6 +13,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TypedDict
 
+from wirecheck.circuit.uses import Use
 from wirecheck.judge import control_wires, made_up, purpose
 from wirecheck.judge.case import Case
 from wirecheck.judge.control_wires import OddColor, carrying
@@ -185,7 +186,7 @@ def _is_live(case: Case, conductor: Conductor) -> bool:
 def _judged(case: Case, run: Run, conductor: Conductor) -> Iterator[Miscolored]:
     """What is wrong with one conductor's color and marks, for what its copper is used for."""
     ends = _ends(case, conductor)
-    use = case.uses.of(conductor.ends[0])
+    use = _use(case, conductor, ends)
     color = purpose.of_color(conductor.color)
     if color == "ground":
         # What serves as a ground in its color is right, and what serves as a hot is found as a whole.
@@ -206,6 +207,22 @@ def _judged(case: Case, run: Run, conductor: Conductor) -> Iterator[Miscolored]:
             marks = {member.marked and purpose.of_color(member.marked) for _, member in ends}
             if marks != {use} or not _is_large(case, conductor):
                 yield HotColorAs(**_base(case, conductor, _odd(case, ends)), use=use)
+
+
+def _use(case: Case, conductor: Conductor, ends: Ends) -> Use:
+    """What its copper is used for; a wire to a transformer's side that is grounded there is its neutral.
+
+    What comes to nothing but grounds at one of its ends is a ground, beside such a transformer too.
+    """
+    use, end = case.uses.of(conductor.ends[0]), conductor.ends[0]
+    sides = {case.uses.piece[one] for winding in case.circuit.windings for one in winding.secondary}
+    if use != "ground" or case.uses.piece[end] not in sides:
+        return use
+    for join, _ in ends:
+        screws = [case.board.terminals[one.name] for one in join.members if one.kind == "terminal"]
+        if screws and all(one.spec.role == "ground" for one in screws):
+            return use
+    return "neutral"
 
 
 def _white(case: Case, conductor: Conductor, ends: Ends, use: Purpose) -> Iterator[Miscolored]:

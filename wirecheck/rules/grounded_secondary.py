@@ -1,9 +1,12 @@
-"""A low-voltage secondary is grounded nowhere, though its primary is on more than 150 V to ground.
+"""A transformer's secondary is grounded nowhere, though the code asks for it.
 
-Where the insulation between the windings fails, the control wires have the volts of the supply. On a grounded
-secondary that trips a breaker or blows a fuse; on one that floats nobody knows, until a hand finds out.
+Below 50 V that is so where the primary is on more than 150 V to ground: where the insulation between
+the windings fails, the control wires have the volts of the supply. On a grounded secondary that trips a
+breaker or blows a fuse; on one that floats nobody knows, until a hand finds out. From 50 V to 150 V it is
+so whatever feeds it: a first wire that touches metal trips nothing, and a second one can start a motor by
+itself, or keep it from stopping.
 
-Source: NEC 250.20(A)(1) (from memory)
+Source: NEC 250.20(A)(1), 250.20(B)(1), 250.21(A)(3) (from memory)
 """
 
 from __future__ import annotations
@@ -24,9 +27,16 @@ class Floating(Problem):
     to_ground: float
 
 
-def find(case: Case) -> Iterator[Floating]:
-    """Each transformer of less than 50 V on such a supply. Inside equipment that is the maker's business."""
+class FloatingSystem(Problem):
+    """No side of the secondary is on ground, and it has so few volts that it has to be, by itself."""
+
+    winding: Winding
+
+
+def find(case: Case) -> Iterator[Floating | FloatingSystem]:
+    """Each transformer that has to be grounded and is not. Inside equipment that is the maker's business."""
     most = case.code.limit("supply of a secondary that may float")
+    highest = case.code.limit("system that is grounded")
     low = case.code.limit("secondary that is grounded by its supply")
     legs = {leg.name: abs(leg.volts) for leg in case.circuit.legs}
     for winding in case.circuit.windings:
@@ -35,7 +45,18 @@ def find(case: Case) -> Iterator[Floating]:
         to_ground = max((legs.get(one.name, 0.0) for one in origins if one is not None), default=0.0)
         outermost = len(case.circuit.around[winding.device]) == 1
         grounded = any(copper[node[end]] == copper[0] for end in winding.secondary)
-        if outermost and winding.secondary_volts < low and to_ground > most and not grounded:
+        if not outermost or grounded:
+            continue
+        if low <= winding.secondary_volts <= highest:
+            yield FloatingSystem(
+                at=spot(case.circuit.around[winding.device][0]),
+                about=winding,
+                severity="violation",
+                stage="trim",
+                copper=frozenset(case.uses.piece[end] for end in winding.secondary),
+                winding=winding,
+            )
+        elif winding.secondary_volts < low and to_ground > most:
             yield Floating(
                 at=spot(case.circuit.around[winding.device][0]),
                 about=winding,
@@ -47,9 +68,17 @@ def find(case: Case) -> Iterator[Floating]:
             )
 
 
-def words(problem: Floating, case: Case) -> Words:
+def words(problem: Floating | FloatingSystem, case: Case) -> Words:
     """What is not grounded, and why it has to be."""
     winding = problem.winding
+    if isinstance(problem, FloatingSystem):
+        return Words(
+            message=f"The {volts(winding.secondary_volts)} side of {winding.name} is grounded nowhere. Where "
+            "one of its wires touches metal, nothing trips and nobody knows.",
+            help=f"Bring one side of it, {winding.secondary[1]}, to ground. It may float only where control "
+            "power must not be lost and qualified people alone service it, and then with ground detectors.",
+            source=case.code.section("system that is grounded", "control circuits that may float"),
+        )
     return Words(
         message=f"The {volts(winding.secondary_volts)} side of {winding.name} is grounded nowhere, and its "
         f"supply has {volts(problem.to_ground)} to ground.",

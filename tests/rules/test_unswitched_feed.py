@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from tests.rules.hands import at, changed, reported, seen
+from tests.rules.hands import at, case, changed, own, reported, seen
 from wirecheck import files
-from wirecheck.rules.unswitched_feed import RULE
+from wirecheck.rules.unswitched_feed import RULE, SwitchedTransformer
 
 FOLDER = files.folder("boards") / "rules" / "unswitched-feed"
 RIGHT = (FOLDER / "right.wire").read_text(encoding="utf-8")
@@ -65,3 +65,51 @@ def test_an_alarm_that_nothing_feeds_is_dead_and_not_switched() -> None:
 
 def test_other_loads_may_be_switched() -> None:
     assert not seen(RULE, changed(WRONG, ("SA1 is smoke-alarm", "SA1 is lampholder 60 W")))
+
+
+# ------------------------------------------------------------- transformers
+
+BELL = own("unswitched-feed", "bell-transformer").replace("  # finds: unswitched-feed", "")
+
+
+def test_a_bells_transformer_on_the_wire_of_a_switched_light() -> None:
+    (one,) = seen(RULE, BELL)
+    assert isinstance(one, SwitchedTransformer)
+    assert (one.subject, one.severity, one.stage) == ("DT", "fault", "final")
+    assert ([load.name for load in one.loads], [lamp.name for lamp in one.lamps], one.switches) == (
+        ["CH.front-bell"],
+        ["L1"],
+        ("S1",),
+    )
+    assert at(BELL, one) == "W2.black -- W3.black -- pigtail -- L1.hot"
+    assert reported(BELL) == ["unswitched-feed"]
+    # What the board expects of the bell follows from it.
+    assert reported(BELL + "expect CH.front-bell from PF\n") == ["unswitched-feed"]
+
+
+def test_a_transformer_ahead_of_the_switch_is_right() -> None:
+    """Its hot goes with the feed, by a cable of three from the switch's box."""
+    text = changed(
+        BELL,
+        ("cable W2 14/2 NM-B 12 ft", "cable W2 14/3 NM-B 12 ft"),
+        ("  W1.black -- S1.line\n", "  W1.black -- W2.red -- pigtail -- S1.line\n"),
+        ("  W2.black -- W3.black -- pigtail -- L1.hot\n", "  W2.black -- L1.hot\n  W2.red -- W3.black\n"),
+    )
+    assert not seen(RULE, text)
+
+
+def test_a_transformer_behind_a_switch_of_its_own_may_be_meant() -> None:
+    text = changed(BELL, ("L1 is lampholder 60 W in B", "L1 is duplex-receptacle 15 A in B"))
+    assert not seen(RULE, text.replace("expect L1 from S1\n", ""))
+
+
+def test_a_transformer_that_feeds_lamps_alone_may_be_switched_with_others() -> None:
+    chime = files.part_text("doorbell-chime").replace("bell bell", "bell lamp")
+    text = changed(BELL, ("CH is doorbell-chime", "CH is own-lamps"))
+    part = chime.replace("part doorbell-chime", "part own-lamps")
+    assert not list(RULE.find(case(text, **{"own-lamps": part})))
+
+
+def test_a_transformer_with_nothing_on_it_is_missed_by_nobody() -> None:
+    text = changed(BELL, ("  B1.red -- DT.secondary-1\n", "  cap B1.red\n"))
+    assert not seen(RULE, text)

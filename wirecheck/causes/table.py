@@ -177,7 +177,7 @@ from wirecheck.rules.three_wire_outlet import BareNeutral, NewWork
 from wirecheck.rules.two_circuits_on_a_yoke import TwoCircuits
 from wirecheck.rules.unknown_name import UnknownName
 from wirecheck.rules.unknown_part import UnknownPart
-from wirecheck.rules.unswitched_feed import Switched
+from wirecheck.rules.unswitched_feed import Switched, SwitchedTransformer
 from wirecheck.rules.wrong_call import OnAnother, OnPower
 
 
@@ -256,7 +256,10 @@ TABLE: tuple[Row, ...] = (
         all_that_is_reversed,
         "two hots at an outlet for one are the worse of the two",
     ),
-    Row(Switched, NotAsAsked, one_of_its_loads, "that it is fed through a switch says why it is not live"),
+    *(
+        Row(cause, NotAsAsked, one_of_its_loads, "that it is fed through a switch says why it is not live")
+        for cause in (Switched, SwitchedTransformer)
+    ),
     Row(
         wrong_voltage.InSeries,
         NotAsAsked,

@@ -93,13 +93,15 @@ def calls(case: Case, made: Iterable[str]) -> tuple[str, ...]:
 def state(case: Case, moved: Mapping[str, str] | None, made: Iterable[str]) -> Settled | None:
     """The board with switches moved and calls made, in the end; None where nothing is asked for.
 
+    Of a call that its own device ends, as a clock its defrost, it is the beginning.
+
     Raises
     ------
     WrongArgument
         Where the board lacks what is named.
     """
     set_to, called = positions(case, moved), calls(case, made)
-    return case.standing(set_to, called) if set_to or called else None
+    return case.at_work(set_to, called) if set_to or called else None
 
 
 def offer(name: object, known: Collection[str], listed: Collection[str] | None = None) -> str:

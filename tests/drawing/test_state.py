@@ -23,7 +23,7 @@ from tests.drawing.test_wiring import (
     wires_keep_clear_of_devices,
     wires_stand_out,
 )
-from wirecheck import files
+from wirecheck import arguments, files
 from wirecheck.circuit.settle import Settled
 from wirecheck.drawing.colors import DARK, LIVE, LIVE_DASH, PAPER
 from wirecheck.drawing.picture import draw, draw_states
@@ -310,6 +310,26 @@ def test_one_picture_of_many_states_holds_each() -> None:
 def test_a_state_of_an_empty_board() -> None:
     case = Case(wirecheck.assemble('board "Nothing"')[1])
     assert "Shown at rest" in draw(case.board, state=case.standing({}))
+
+
+@pytest.mark.parametrize(
+    ("board", "calls", "runs", "said"),
+    [
+        ("timer-defrost", ["defrost"], "HT", "with defrost called: TM.clock defrosting"),
+        ("walk-in-freezer", ["defrost"], "W.heater", "with defrost called: W.timer.clock defrosting"),
+        # What other calls do goes on in the end, and is shown there.
+        ("timer-defrost", ["cool"], "COMP", "with cool called"),
+    ],
+)
+def test_a_call_that_its_own_device_ends_is_shown_at_its_beginning(
+    board: str, calls: list[str], runs: str, said: str
+) -> None:
+    case = case_of(f"{board}/right.wire")
+    shown = arguments.state(case, None, calls)
+    assert shown is not None and runs in shown.running
+    assert State(shown).words == said
+    # The report of what runs in the end is still that.
+    assert (runs in case.standing({}, calls).running) == (calls == ["cool"])
 
 
 def test_a_call_that_has_ended_by_itself_says_what_has_moved() -> None:

@@ -90,6 +90,7 @@ def command(
     suffers from it.
 
     With --set or --call, the picture shows that state: what is live, what carries current, what runs.
+    A defrost, which its clock ends by itself, is shown at its beginning.
     With --steps, it is a page that steps through the call. A folder becomes one page with all its boards,
     and a board that could not be drawn is on it as not-checked.
 

@@ -6,7 +6,8 @@ from collections.abc import Iterator, Mapping
 from functools import cached_property
 from typing import NamedTuple
 
-from wirecheck.circuit.circuit import Load
+from wirecheck.circuit.begun import begun
+from wirecheck.circuit.circuit import Circuit, Load, Move
 from wirecheck.circuit.machine import windings_again
 from wirecheck.circuit.network import Transformer
 from wirecheck.circuit.pieces import pieces
@@ -14,6 +15,7 @@ from wirecheck.circuit.settle import OUT, Settled, network, resting
 from wirecheck.judge.state_name import StateName
 from wirecheck.judge.voltages import LIVE_VOLTS
 from wirecheck.language.quantity import amps, volts
+from wirecheck.language.syntax import Negation
 
 # Less than this on a control wire is no signal: no 24 V coil does anything on a fifth of its volts.
 LOW_VOLTS = 5.0
@@ -49,6 +51,7 @@ class State:
     def words(self) -> str:
         """Which state it is: what has been moved, but for what moves by itself, and what is called.
 
+        What a call has begun in the device that makes it, and that device will end, is told with it.
         Where a call has come to its end and nothing runs, what has moved by itself says so.
         """
         rest = resting(self.circuit)
@@ -67,6 +70,14 @@ class State:
             if variable in by_itself and value != rest.get(variable)
         ]
         over = self.settled.calls and ended and not self.settled.running
+        begins = [move for _, move in begun(self.circuit, self.settled.calls)]
+        at_work = [
+            f"{move.variable} {move.target}"
+            for move in begins
+            if self.settled.positions.get(move.variable) == move.target and _ends(self.circuit, move)
+        ]
+        if at_work:
+            return f"with {name.words(MOST_MOVED)}: {', '.join(at_work[:MOST_MOVED])}"
         last = f", in the end: {', '.join(ended[:MOST_MOVED])}" if over else ""
         return f"with {name.words(MOST_MOVED)}{last}"
 
@@ -348,3 +359,11 @@ class State:
     def position(self, device: str) -> str:
         """Where a switch stands."""
         return self.settled.positions.get(device, "")
+
+
+def _ends(circuit: Circuit, begin: Move) -> bool:
+    """Whether something else than the end of the call, as time, ends what a call has begun."""
+    ends = [
+        move for move in circuit.moves if move.variable == begin.variable and begin.target in move.origins
+    ]
+    return any(not isinstance(move.when, Negation) for move in ends)

@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from functools import cached_property
 from typing import Any, Literal
 
+from wirecheck.circuit.begun import begun
 from wirecheck.circuit.by_itself import LED, moved_alone
 from wirecheck.circuit.circuit import Circuit
 from wirecheck.circuit.fault import Fault
@@ -215,6 +216,24 @@ class Case:
         if self.circuit.moves:
             return self.until(made, moved, after).rest
         return self.settled(moved, made)
+
+    def at_work(self, moved: Mapping[str, str], made: Iterable[str] = ()) -> Settled:
+        """As `standing`; but of a call that its own device ends, as a clock its defrost, the beginning.
+
+        In the end nothing runs that would not without that call, and a picture of it would say nothing of it.
+        """
+        calls = tuple(made)
+        end = self.standing(moved, calls)
+        for call, move in begun(self.circuit, calls):
+            others = [each for each in calls if each != call]
+            if (
+                end.positions[move.variable] != move.target
+                and end.running <= self.standing(moved, others).running
+            ):
+                steps = self.played(calls, moved).steps
+                works = (one.settled for one in steps if one.settled.positions[move.variable] == move.target)
+                return next(works, end)
+        return end
 
     def until(
         self, made: Iterable[str], fixed: Mapping[str, str] | None = None, after: float | None = None

@@ -27,8 +27,8 @@ FETCHED = "saved"
 
 
 # Of a test with many cases the quick tests take every so manieth, and the long tests all the others.
-LARGE, OF_LARGE = 12, 4
-SOME, OF_SOME = 6, 2
+LARGE, OF_LARGE = 12, 6
+SOME, OF_SOME = 6, 3
 
 
 @pytest.hookimpl(tryfirst=True)

@@ -96,7 +96,12 @@ WORDS = {
 }
 
 
+@functools.cache
 def called(module):
+    return list(calls(module))
+
+
+def calls(module):
     for node in ast.walk(module):
         if isinstance(node, ast.Call):
             function = node.func

@@ -764,7 +764,7 @@ def _values(problems: Iterable[Problem], case: Case, sheet: Sheet) -> Iterator[C
             if named in case.board.runs:
                 for end in case.board.runs[named].ends:
                     box = case.board.boxes.get(end.place)
-                    kinds = wet_kinds(end.place, case, sheet) if box is not None and box.wet else ()
+                    kinds = wet_kinds(end.place, sheet) if box is not None and box.wet else ()
                     if kinds:
                         yield Candidate(Together(kinds), weight + 0.5)
         if isinstance(problem.at.of, Join):

@@ -10,7 +10,6 @@ from typing import Any
 
 from wirecheck.judge.case import Case
 from wirecheck.judge.overload import overload
-from wirecheck.judge.purpose import is_class_2
 from wirecheck.language.quantity import quantity
 from wirecheck.language.rewriting import covered, offsets
 from wirecheck.language.syntax import (
@@ -32,6 +31,7 @@ from wirecheck.mend.edits import Change
 from wirecheck.mend.sheet import Sheet
 from wirecheck.model.board import Device, Join
 from wirecheck.model.devices import BY_NAME
+from wirecheck.model.runs import CLASS_2_CABLES
 from wirecheck.tables.overcurrent import standard_ratings
 
 # What is bought: sizes of wire, cubic inches of boxes, inches of conduit (common practice).
@@ -113,13 +113,13 @@ def of_joint(join: Join, sheet: Sheet) -> Iterator[tuple[Change, float]]:
                         yield changed_at(number, wire, "connector", span, now, sheet, join.place), 0.3
 
 
-def wet_kinds(box: str, case: Case, sheet: Sheet) -> tuple[Change, ...]:
+def wet_kinds(box: str, sheet: Sheet) -> tuple[Change, ...]:
     """Every cable that comes into a wet box, of a kind that may be wet."""
     found = []
     for number, line in enumerate(sheet.lines):
         said = line.statement
         if isinstance(said, CableStatement) and line.written is None and said.kind.text not in WET_KINDS:
-            power = not is_class_2(case.board.runs[said.name.text].conductors[0])
+            power = said.kind.text not in CLASS_2_CABLES
             if power and any(end.place.text == box for end in said.ends):
                 found.append(changed_at(number, said.name.text, "kind", said.kind.span, WET_KINDS[0], sheet))
     return tuple(found)

@@ -41,6 +41,6 @@ def test_the_mistake_is_named_first_within_the_usual_effort(name: str) -> None:
 
 def test_a_cable_of_a_wet_box_is_mended_where_the_board_falls_apart_into_several() -> None:
     """The other cables of the text are of other systems, and are known by their kind alone."""
-    report = check(BOARDS / "indoor-cable-into-a-wet-box.wire")
+    report = check(BOARDS / "indoor-cable-into-a-wet-box.wire", effort=400)
     assert report.mends[0].mistake == "L3 is NM-B, and should be UF-B."
     assert worse(check(report.mended(1))) == []

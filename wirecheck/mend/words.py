@@ -596,9 +596,12 @@ def _in_the_white(here: _Place, edit: IntoHot) -> Told:
         off += f"in place of the pigtail to {edit.line}."
     else:
         off = f"Take {edit.white} off {edit.load} and {_several(whites)} off {edit.line}, and splice them."
+    feed = (
+        f"{hots[0]} on {edit.line}" if len(hots) == 1 else f"a pigtail from {_several(hots)} to {edit.line}"
+    )
     return Told(
         f"At {here.place}, {device} is in the white wire, and belongs in the hot one.",
-        f"{off} Then put {edit.hot} on {edit.load}, and join {edit.line} with {_several(hots)}.",
+        f"{off} Then part {edit.hot} from {_several(hots)}: put {edit.hot} on {edit.load}, and {feed}.",
     )
 
 

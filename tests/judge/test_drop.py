@@ -181,6 +181,13 @@ def test_where_no_plug_in_load_is_named_it_is_80_percent() -> None:
     assert one.flows == 40
 
 
+@pytest.mark.parametrize(("rating", "circuit", "flows"), [(15, 20, 12), (20, 20, 16), (20, 30, 16)])
+def test_a_receptacle_of_less_than_its_circuit_sets_its_largest_load(rating, circuit, flows) -> None:
+    """NEC Table 210.21(B)(2): 12 A at a receptacle of 15 A, 16 A at one of 20 A."""
+    _, one = outlet_of(outlet(f"duplex-receptacle {rating} A", f"{circuit} A", "12/2 NM-B 20 ft"))
+    assert one.flows == flows
+
+
 def test_hot_and_neutral_swapped_at_an_outlet_lose_the_same() -> None:
     text = outlet("duplex-receptacle 15 A", "15 A", "14/2 NM-B 100 ft")
     swapped = changed(

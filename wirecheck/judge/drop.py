@@ -243,7 +243,8 @@ def warmed(steps: Ampacity, ambient: float, flows: float) -> float:
 def outlet_drop(case: Case, guard: Guarded, outlet: Outlet) -> Drop | None:
     """What an outlet would lose with the largest plug-in load and nothing else; None where no leg feeds it.
 
-    An outlet has no load of its own: the largest plug-in load of 210.21(B)(2) is taken there.
+    An outlet has no load of its own: the largest plug-in load of 210.21(B)(2) is taken there, which goes by
+    the receptacle where that is rated for less than its circuit.
     """
     node = case.circuit.node
     ends = [node[outlet.hot], node[outlet.neutral]]
@@ -256,7 +257,8 @@ def outlet_drop(case: Case, guard: Guarded, outlet: Outlet) -> Drop | None:
         return None
     if one.kind == "earth":
         ends.reverse()
-    flows = receptacle_plug_load(guard.amps, code=case.code) or PLUG_SHARE * guard.amps
+    rating = min(guard.amps, outlet.amps or guard.amps)
+    flows = receptacle_plug_load(rating, code=case.code) or PLUG_SHARE * rating
     falls = tuple(
         Fall(of.conductor, outward, flows * _ohms(case, of.conductor, flows), feeder)
         for end, outward in zip(ends, (True, False), strict=True)

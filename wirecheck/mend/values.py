@@ -37,7 +37,7 @@ from wirecheck.tables.overcurrent import standard_ratings
 # What is bought: sizes of wire, cubic inches of boxes, inches of conduit (common practice).
 SMALL = ("22", "20", "18", "16")
 SIZES = ("14", "12", "10", "8", "6", "4", "3", "2", "1", "1/0", "2/0", "3/0", "4/0")
-VOLUMES = (12.5, 15.5, 18.0, 20.3, 22.5, 24.5, 30.3, 34.0, 42.0, 54.0)
+VOLUMES = (12.5, 14.0, 15.5, 18.0, 20.3, 22.5, 24.5, 30.3, 34.0, 42.0, 54.0)
 CONDUITS = ("3/8 in", "1/2 in", "3/4 in", "1 in", "1-1/4 in", "1-1/2 in", "2 in", "2-1/2 in", "3 in", "4 in")
 # What a tape measure should say: the limits with a little beyond (314.16, 300.14, 334.30, 334.24).
 MEASURES = {

@@ -373,6 +373,34 @@ def test_what_hears_and_sends_on_a_signal_wire_is_told_as_that_and_as_no_load(
     assert not {"240 V 24 VA", "240 V 6 VA", "240 V 48 VA", "24 V 0.5 VA"} & said
 
 
+@pytest.mark.parametrize(
+    ("name", "contact", "words"),
+    [
+        (
+            "timer-defrost",
+            "DT.common--warm-side",
+            ["warm: to warm-side", "closes on rise", "cold: to cold-side", "closes on fall"],
+        ),
+        ("aquastat-boiler", "AQ.low-limit.R--W", ["above: to W", "closes on rise", "below: line 4"]),
+        # Of three positions two are no throws of one another.
+        ("water-heater-on-time-clock", "WH.cutout.out-1--upper.a", ["cold:", "cutout out-1", "to upper a"]),
+    ],
+)
+def test_a_changeover_shows_both_its_throws(name: str, contact: str, words: list[str]) -> None:
+    """IEEE 315, 4.3 (from memory): one common, two terminals, and the blade stands on one of them."""
+    text = (files.folder("boards") / name / "right.wire").read_text("utf-8")
+    built = of_text(text)
+    sign = f"contact-{contact}"
+    picture = geometry.read(draw(built, kind="ladder"))
+    said = [shape.text for shape in picture.texts if shape.id.startswith(f"{sign}.words-")]
+    assert said[: len(words)] == words
+    rings = [shape for shape in picture.shapes if shape.id.startswith(f"{sign}.stroke-") or shape.id == sign]
+    round_ones = [
+        s.box for s in rings if abs((s.box[2] - s.box[0]) - 3) < 0.7 and abs((s.box[3] - s.box[1]) - 3) < 0.7
+    ]
+    assert len(round_ones) == (2 if name.startswith("water") else 3)
+
+
 def in_order(told: Ladder) -> list[list[str]]:
     """The names on each rung from left to right, a gap as a stroke."""
     return [["|" if each.kind == "gap" else each.name for each in rung_elements(rung)] for rung in told.rungs]

@@ -407,6 +407,10 @@ class Captions:
         # The contact of an overload relay is that of any relay (NEMA ICS 19); its heaters stand in the lines.
         heated = any(one.overload is not None for one in self.circuit.contacts_in[contact.scope])
         match contact.when:
+            case InPosition(position) if (other := self._other_throw(contact)) is not None:
+                words = [*self._throws(contact, position.text, other), place, self._sensed(contact.scope)]
+                drawn = switch(contact.flags, part.moved_by, rests)._replace(throws=True)
+                return self._switch(drawn, contact.scope, words, rests)
             case InPosition(position):
                 several = self.several[contact.scope] > 1 and not pole
                 a, b = (self._end(end, contact.scope) for end in (contact.a, contact.b))
@@ -452,6 +456,33 @@ class Captions:
         if owner in self.short and not self.short[owner]:
             owner = "control"
         return self._switch(Switch(), owner, [words_of, place if part.calls else ""], rests)
+
+    def _other_throw(self, contact: Contact) -> Contact | None:
+        """The other contact of a change-over that no hand moves: between them they have one common screw."""
+        node, part = self.circuit.node, self.circuit.devices[contact.scope].part
+        mine = {node[contact.a], node[contact.b]}
+        others = [
+            each
+            for each in self.circuit.contacts_in[contact.scope]
+            if each.when != contact.when
+            and isinstance(each.when, InPosition)
+            and len(mine & {node[each.a], node[each.b]}) == 1
+        ]
+        moved = part.moved_by not in ("", "hand") and len(part.positions) == 2
+        return others[0] if moved and len(others) == 1 else None
+
+    def _throws(self, contact: Contact, position: str, other: Contact) -> Iterator[str]:
+        """Both throws of a change-over: where each leads, and its sense or the line that it stands on."""
+        node, part = self.circuit.node, self.circuit.devices[contact.scope].part
+        common = {node[contact.a], node[contact.b]} & {node[other.a], node[other.b]}
+        for each in (contact, other):
+            end = each.b if node[each.a] in common else each.a
+            line = self.line_of.get(("contact", each.name)) if each is other else None
+            whither = f"line {line}" if line else f"to {self._end(end, each.scope)}"
+            stands = position if each is contact else next(one for one in part.positions if one != position)
+            yield f"{stands}: {whither}"
+            if not line:
+                yield sense(each.flags, part.moved_by)
 
     def _by_state(self, contact: Contact, state: str, rests: bool) -> Caption | None:
         """A contact that moves some time after its coil, on its volts or on its current; else None."""

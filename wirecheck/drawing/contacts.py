@@ -33,6 +33,8 @@ REACH = 15.0
 BELOW = frozenset(("closes-on-rise", "opens-on-fall", "held-closed"))
 ABOVE = frozenset(("opens-on-rise", "closes-on-fall", "held-open"))
 DAMP = frozenset(("humidify", "dehumidify"))
+TIP = 11.3
+"""How far from the line the other terminal of a switch with two throws is: where its blade ends."""
 DROP = 6.0
 """How much further down what moves a blade is, where the blade hangs below the line."""
 
@@ -42,13 +44,15 @@ class Switch(NamedTuple):
 
     `form` is `pair`, `blade`, `button`, `cell` or `link`, or `throw`: one of the ways of a switch that is
     drawn whole.
-    `delays` is `on`, `off` or `both` where it moves some time after its coil.
+    `delays` is `on`, `off` or `both` where it moves some time after its coil. Of one with two `throws` the
+    other terminal is drawn, too, to which the blade goes.
     """
 
     form: str = "pair"
     mover: str = ""
     below: bool = False
     delays: str = ""
+    throws: bool = False
 
 
 def switch(flags: frozenset[str], mover: str, rests_closed: bool) -> Switch:
@@ -58,7 +62,7 @@ def switch(flags: frozenset[str], mover: str, rests_closed: bool) -> Switch:
     rests closed is pushed open.
 
     >>> switch(frozenset(["opens-on-fall"]), "pressure", True)
-    Switch(form='blade', mover='pressure', below=True, delays='')
+    Switch(form='blade', mover='pressure', below=True, delays='', throws=False)
     >>> switch(frozenset(["momentary"]), "hand", False).form
     'button'
     """
@@ -111,7 +115,8 @@ def switch_reach(drawn: Switch) -> tuple[float, float]:
         return 5.0, 15.0
     if drawn.mover in ("", "hand") and not drawn.delays:
         return 10.0, 4.0
-    return (6.0, 15.0 + DROP) if drawn.below else (10.0, 15.0)
+    over = TIP + 2.5 if drawn.throws else 10.0
+    return (6.0, 15.0 + DROP) if drawn.below else (over, 15.0)
 
 
 class Contacts(Strokes):
@@ -166,6 +171,9 @@ class Contacts(Strokes):
         side = 1 if drawn.below else -1
         tip = side * (2.2 if closed else 9.5)
         self.line((-8.7, side * 0.8), (11, tip), pen=1.8)
+        if drawn.throws:
+            self.circle(10, side * TIP, 1.5, pen=1.1)
+            self.line((11.5, side * TIP), (REACH - 1.5, side * TIP))
         middle = (side * 0.8 + tip) / 2
         low = DROP if drawn.below else 0.0
         draw = MOVERS.get("delay" if drawn.delays else drawn.mover)

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from tests.rules.hands import COOLING, LIGHT, STAIR, at, changed, seen
-from wirecheck.rules.disconnecting_means import RULE, BreakerAlone, OpensOneHot, OutOfSight
+from wirecheck.rules.disconnecting_means import RULE, BreakerAlone, InReach, OpensOneHot, OutOfSight
 
 ROOT = Path(__file__).parents[2]
 SHIPPED, OTHERS = ROOT / "boards/rules/disconnecting-means", ROOT / "tests/rules/boards/disconnecting-means"
@@ -230,3 +230,42 @@ def test_a_heater_of_120_volts_goes_by_its_own_hot() -> None:
     )
     (found,) = seen(RULE, text)
     assert (found.severity, found.nearest.name) == ("advice", "LP.2")
+
+
+# -------------------------------------------------------------- near water
+
+REACH = (OTHERS / "reach-of-the-water.wire").read_text(encoding="utf-8")
+
+
+def test_a_spas_disconnect_within_reach_of_the_water() -> None:
+    """NEC 680.13 (680.12 before 2017), in a public text of it: at least 5 ft from the inside walls."""
+    (found,) = seen(RULE, REACH)
+    assert isinstance(found, InReach)
+    assert (found.subject, found.severity, found.stage) == ("D", "violation", "trim")
+    assert found.distance == pytest.approx(3 * 0.3048)
+    assert at(REACH, found).startswith("D is disconnect-2-pole")
+
+
+@pytest.mark.parametrize(("said", "found"), [(", 4.9 ft", 1), (", 5 ft", 0), (", 50 ft", 0)])
+def test_five_feet_are_out_of_reach(said: str, found: int) -> None:
+    assert len(seen(RULE, changed(REACH, (", 3 ft", said)))) == found
+
+
+def test_words_of_sight_say_no_distance() -> None:
+    assert not seen(RULE, changed(REACH, (", 3 ft from SP", ", within sight of SP")))
+    assert not seen(RULE, changed(REACH, (", 3 ft from SP", "")))
+
+
+def test_a_breaker_near_the_water_is_in_reach_too() -> None:
+    text = changed(REACH, (", 3 ft from SP", ""), ("50 A 2-pole gfci", "50 A 2-pole gfci, 4 ft from SP"))
+    (found,) = seen(RULE, text)
+    assert found.subject == "TP.32"
+
+
+def test_what_nobody_sits_in_may_be_near_its_disconnect() -> None:
+    assert not seen(
+        RULE,
+        changed(
+            WRONG.replace("62 ft", "9 ft"), ("disconnect-2-pole 30 A", "disconnect-2-pole 30 A, 1 ft from CU")
+        ),
+    )

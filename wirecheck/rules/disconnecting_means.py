@@ -1,12 +1,13 @@
-"""No disconnect in sight of the equipment opens all of its hots.
+"""No disconnect in sight of the equipment opens all of its hots, or one is within reach of the water.
 
 Whoever works on a motor, a compressor or a heater turns it off and must see that nobody turns it on
 again. A switch that opens one hot of two leaves it live. A line may say what can be seen from where
 (`D is disconnect-2-pole 30 A, 6 ft from CU`, `within sight of CU`). Where none does, what is more than
 50 ft of wire away counts as out of sight, and so does what lies behind a switch that a line says is. A
-breaker indoors can hardly be seen from a unit that stands outdoors, so a line must say it of that.
+breaker indoors can hardly be seen from a unit that stands outdoors, so a line must say it of that. The one
+for a spa is out of reach of who sits in the water: 5 ft from it at least, where a line says how far it is.
 
-Source: NEC Article 100, 422.30, 422.31, 424.19, 430.103, 440.14
+Source: NEC Article 100, 422.30, 422.31, 424.19, 430.103, 440.14, 680.13
 """
 
 from __future__ import annotations
@@ -86,11 +87,20 @@ class BreakerAlone(Problem):
     nearest: Opener
 
 
-Kind = OpensOneHot | OutOfSight | BreakerAlone
+class InReach(Problem):
+    """By its line `near` is `distance` meters from the water of `unit`, and no more."""
+
+    unit: Device
+    near: Opener
+    distance: float
+
+
+Kind = OpensOneHot | OutOfSight | BreakerAlone | InReach
 
 
 def find(case: Case) -> Iterator[Kind]:
-    """Each piece of equipment with a motor or a heater that is no small one."""
+    """Each piece of equipment with a motor or a heater that is no small one; what is near a spa's water."""
+    yield from _in_reach(case)
     for unit, loads in _units(case).items():
         near = _distances(case, loads)
         around = [one for one in _openers(case) if any(point in near for point in one.points)]
@@ -110,6 +120,26 @@ def find(case: Case) -> Iterator[Kind]:
             )
         elif whole:
             yield from _in_sight(case, case.board.devices[unit], whole, near)
+
+
+def _in_reach(case: Case) -> Iterator[InReach]:
+    """What a hand opens or closes so near to water that people sit in."""
+    least = case.code.limit("disconnect from the water of a spa")
+    for unit in case.board.devices.values():
+        for one in _openers(case) if unit.part.serves == "bathing" else ():
+            away = [sight.away for sight in one.sights if sight.of.text in (unit.name, unit.place)]
+            told = next((each.value for each in away if each is not None), None)
+            if told is not None and over(least, told):
+                yield InReach(
+                    at=spot(one.of),
+                    about=one.of,
+                    severity="violation",
+                    stage="trim",
+                    copper=frozenset(case.uses.piece[point] for point in one.points),
+                    unit=unit,
+                    near=one,
+                    distance=told,
+                )
 
 
 class Away(NamedTuple):
@@ -303,6 +333,23 @@ def words(problem: Kind, case: Case) -> Words:
             help=f"Put a switch or a disconnect of two poles in place of {switch}, and bring both hots "
             "through it.",
             source=case.code.section("disconnect opens every hot", "disconnect of a motor opens every hot"),
+        )
+    if isinstance(problem, InReach):
+        least = case.code.limit("disconnect from the water of a spa")
+        name = problem.near.name
+        remedy = (
+            f"Move {name} to where it can be seen from {unit}, {shown(least, 'length')} from the water at "
+            "least. A wall or a fence between them that makes the way to it as long does as well."
+        )
+        return Words(
+            message=f"{name} is {shown(problem.distance, 'length', beside=least)} from {unit}: whoever is in "
+            "the water can reach it with a wet hand.",
+            help=remedy,
+            look=remedy,
+            source=case.code.section("disconnect from the water of a spa"),
+            value=problem.distance / FOOT,
+            limit=least / FOOT,
+            unit="ft",
         )
     limit = case.code.limit("in sight")
     nearest = problem.nearest

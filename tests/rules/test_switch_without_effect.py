@@ -4,9 +4,22 @@ from __future__ import annotations
 
 import pytest
 
-from tests.rules.hands import COOLING, LIGHT, LOOP, STAIR, at, case, changed, own, reported, said, seen
+from tests.rules.hands import (
+    COOLING,
+    LIGHT,
+    LOOP,
+    STAIR,
+    at,
+    case,
+    changed,
+    own,
+    reported,
+    said,
+    seen,
+    shipped,
+)
 from wirecheck import files
-from wirecheck.rules.switch_without_effect import RULE, AlwaysOn, Idle
+from wirecheck.rules.switch_without_effect import RULE, AlwaysOn, Idle, OpenForGood
 
 FOLDER = files.folder("boards") / "rules" / "switch-without-effect"
 RIGHT = (FOLDER / "right.wire").read_text(encoding="utf-8")
@@ -167,3 +180,41 @@ def test_a_thermostat_with_its_valve_ahead_of_it_is_told_as_advice() -> None:
         AHEAD, ("-- TC.black -- LC.black --", "-- TC.black --"), ("cap TC.white", "TC.white -- LC.black")
     )
     assert not seen(RULE, behind)
+
+
+# ------------------------------------------------------- valves on for good
+
+WET = own("switch-without-effect", "humidifier-on-power").replace("  # finds: switch-without-effect", "")
+
+
+def test_a_humidifier_that_hangs_on_power_runs_for_good() -> None:
+    (found,) = seen(RULE, WET)
+    assert isinstance(found, OpenForGood)
+    assert (found.subject, found.severity, found.stage, found.machine) == ("H", "fault", "final", "F")
+    assert at(WET, found) == "TW.red -- MW.red -- F.R"
+    assert reported(WET) == ["switch-without-effect"]
+
+
+def test_a_humidifier_on_what_has_power_with_the_flame_is_right() -> None:
+    text = changed(WET, ("  TW.red -- MW.red -- F.R\n", "  TW.red -- F.R\n  MW.red -- F.HUM\n"))
+    assert not seen(RULE, text)
+
+
+@pytest.mark.parametrize("line", ["expect H live\n", "expect idle runs nothing\n"])
+def test_what_lines_say_of_a_valve_at_rest_is_judged_by_them(line: str) -> None:
+    assert not seen(RULE, WET + line)
+    # A line for a call says nothing of what runs without it.
+    assert seen(RULE, WET + "expect fan runs F.blower.low-speed\n")
+
+
+def test_what_is_no_valve_may_have_its_power_for_good() -> None:
+    part = files.part_text("humidifier").replace("part humidifier", "part own-one")
+    board = case(
+        changed(WET, ("H is humidifier", "H is own-one")),
+        **{"own-one": part.replace("load water valve", "load water motor")},
+    )
+    assert not list(RULE.find(board))
+
+
+def test_a_bare_transformer_may_be_there_for_its_valve_alone() -> None:
+    assert not seen(RULE, shipped("transformer-load"))

@@ -1,7 +1,8 @@
-"""A switch changes nothing, or a load is always on with its switched wire capped beside it.
+"""A switch changes nothing, or nothing turns off what is there to be turned on and off.
 
 Somebody will look for what that switch does. What it should turn off cannot be turned off, and is
-worked on live.
+worked on live. So it is with a load that is always on, with its switched wire capped beside it, and with
+a valve on the 24 V of a furnace for good: its water runs day and night.
 
 Source: common practice: every switch is tried in every position
 """
@@ -11,7 +12,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from wirecheck.circuit.circuit import Load
-from wirecheck.judge import calls, made_up
+from wirecheck.judge import calls, made_up, ways
 from wirecheck.judge.ahead import ahead_of
 from wirecheck.judge.buttons import buttons
 from wirecheck.judge.case import Case
@@ -43,7 +44,14 @@ class AlwaysOn(Problem):
     wire: Conductor
 
 
-def find(case: Case) -> Iterator[Idle | AlwaysOn]:
+class OpenForGood(Problem):
+    """The valve `load` hangs on the transformer of `machine`, and nothing opens its path."""
+
+    load: Load
+    machine: str
+
+
+def find(case: Case) -> Iterator[Idle | AlwaysOn | OpenForGood]:
     """Each switch that nothing feels; each load that no switch turns off, with a switched wire beside it."""
     if not case.board.panels:
         return
@@ -61,6 +69,7 @@ def find(case: Case) -> Iterator[Idle | AlwaysOn]:
             runs=_by_itself(case, device),
         )
     yield from _always_on(case)
+    yield from _open_for_good(case)
 
 
 def _unheard(case: Case) -> Iterator[Device]:
@@ -131,8 +140,52 @@ def _always_on(case: Case) -> Iterator[AlwaysOn]:
             )
 
 
-def words(problem: Idle | AlwaysOn, case: Case) -> Words:
+def _open_for_good(case: Case) -> Iterator[OpenForGood]:
+    """The valves with no contact between them and the transformer of a machine, where no line says so."""
+    if any(not calls.made(line) for line in calls.asked(case)):
+        return
+    named = {one.outlet.text for one in case.board.expectations if isinstance(one, ExpectLive)}
+    # A bare transformer may be there for the valve alone.
+    windings = {
+        one.name: one for one in case.circuit.windings if case.circuit.devices[one.device].outer != one.device
+    }
+    for load in case.circuit.loads if windings else ():
+        device = case.board.devices.get(load.device)
+        if load.kind != "valve" or device is None or not named.isdisjoint((load.name, device.name)):
+            continue
+        one, other = (_windings(case, end) & windings.keys() for end in (load.a, load.b))
+        winding = next((windings[name] for name in sorted(one & other)), None)
+        if winding is not None and load.name in case.standing({}).running:
+            back = ways.way(case, [load.a], {*winding.secondary})
+            join = back.joins[-1] if back is not None and back.joins else None
+            yield OpenForGood(
+                at=spot(device if join is None else join),
+                about=load,
+                severity="fault",
+                stage="final",
+                copper=frozenset(case.uses.piece[end] for end in (load.a, load.b)),
+                load=load,
+                machine=case.circuit.devices[winding.device].outer,
+            )
+
+
+def _windings(case: Case, point: str) -> set[str]:
+    """The windings of Class 2 that a point hangs on in every position, by name."""
+    return {feed.name for feed in case.uses.direct[case.uses.piece[point]] if feed.kind == "class-2"}
+
+
+def words(problem: Idle | AlwaysOn | OpenForGood, case: Case) -> Words:
     """Which switch changes nothing, or which load no switch turns off, and where to look."""
+    if isinstance(problem, OpenForGood):
+        name = problem.load.name
+        remedy = f"Bring the power of {name} through what should open and close it."
+        return Words(
+            message=f"{name} has its power all the time: nothing stands between it and the transformer of "
+            f"{problem.machine}. A valve is there to be opened and closed.",
+            help=remedy,
+            look=remedy,
+            source="common practice",
+        )
     if isinstance(problem, AlwaysOn):
         load, wire = problem.load, problem.wire
         return Words(

@@ -5,8 +5,10 @@ from __future__ import annotations
 import pytest
 
 from tests.rules.circuits import MOTOR, feeder, one_load
-from tests.rules.hands import COOLING, STAIR, changed, seen
+from tests.rules.hands import COOLING, STAIR, changed, own, seen
 from wirecheck.rules.grounding_conductor_size import RULE
+
+THIN = own("grounding-conductor-size", "thin-bond")
 
 
 @pytest.mark.parametrize("text", [STAIR, COOLING])
@@ -190,3 +192,30 @@ at E
     assert not seen(RULE, text)
     (one,) = seen(RULE, changed(text, ("G 10 THHN", "G 12 THHN")))
     assert (one.need.guard.name, one.need.size) == ("LP.1", "10")
+
+
+def test_a_jumper_to_one_device_has_the_size_for_what_feeds_it() -> None:
+    """NEC 250.122(A): XF is behind fuses of 1 A, and the contactor beside it behind 30 A."""
+    text = changed(THIN, ("wire xb 16", "wire xb 14"))
+    assert not seen(RULE, text)
+    (one,) = seen(
+        RULE,
+        changed(
+            text,
+            ("  xg -- XF.ground\n", "  xg -- XF.ground -- pigtail -- D1.ground\n"),
+            ("F1 is fuse", "D1 is disconnect-2-pole 30 A in E\nF1 is fuse"),
+        ),
+    )
+    assert (one.conductor.name, one.need.size) == ("xg", "10")
+
+
+def test_the_bond_of_a_transformer_goes_by_what_the_transformer_feeds() -> None:
+    """NEC 250.30(A)(1) (from memory): for a control circuit no smaller than its wires, nor than 14 AWG."""
+    text = changed(THIN, ("wire xb 16", "wire xb 14"))
+    (one,) = seen(RULE, THIN)
+    assert (one.conductor.name, one.size, one.severity) == ("xb", "14", "violation")
+    (one,) = seen(RULE, changed(text, ("wire x1 14", "wire x1 12")))
+    assert (one.conductor.name, one.size) == ("xb", "12")
+    # With a wire of the supply's ground at that end it is no bond, but a part of that.
+    both = changed(text, ("  xb -- XF.X2\n", "  xb -- xg -- pigtail -- XF.X2\n"), ("  xg -- XF.ground\n", ""))
+    assert [(one.conductor.name, one.need.size) for one in seen(RULE, both)] == [("xg", "10")]

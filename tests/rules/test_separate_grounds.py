@@ -85,3 +85,18 @@ def test_what_comes_to_a_device_or_a_panel_is_not_in_a_box() -> None:
         "W2.bare -- R2.ground", "W2.black -- D.line-1"
     )
     assert not seen(RULE, text)
+
+
+def test_a_jumper_within_the_box_joins_what_is_at_its_ends() -> None:
+    """250.148 asks that they be joined within the box: a wire from one to the other does that."""
+    text = changed(
+        TWO,
+        ("at LP\n", "wire G 14 THHN green 1 ft from A to A\nat LP\n"),
+        ("  W1.bare -- R1.ground\n", "  W1.bare -- G -- pigtail -- R1.ground\n"),
+        ("  W2.bare -- R2.ground\n", "  W2.bare -- pigtail -- R2.ground\n  G -- pigtail\n"),
+    )
+    assert len(seen(RULE, text)) == 1
+    joined = changed(
+        text, ("W2.bare -- pigtail -- R2.ground\n  G -- pigtail\n", "W2.bare -- G -- pigtail -- R2.ground\n")
+    )
+    assert not seen(RULE, joined)

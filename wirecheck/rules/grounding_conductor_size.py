@@ -4,19 +4,23 @@ When a hot touches metal, the grounding conductor carries the whole fault
 current until the breaker opens. Too thin, it burns off first, and the metal
 stays live. Where the circuit's wires are made larger than they need be, the
 grounding conductor grows with them, by the same ratio of area. What has its size by the 60 C column,
-as circuits up to 100 A may, is not larger than it need be.
+as circuits up to 100 A may, is not larger than it need be. A jumper within a box that goes to one device
+alone has to do for what feeds that. One that grounds the side of a transformer carries what the transformer
+gives, and nothing of its supply.
 
-Source: NEC 250.122(A), 250.122(B), Table 250.122, 110.14(C)(1)
+Source: NEC 250.122(A), 250.122(B), Table 250.122, 250.30(A)(1), 110.14(C)(1)
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
-from wirecheck.judge import purpose
+from wirecheck.circuit.circuit import Winding
+from wirecheck.judge import made_up, purpose
 from wirecheck.judge.case import Case
 from wirecheck.judge.finding import Note
+from wirecheck.judge.grouped import grouped
 from wirecheck.judge.guards import Guarded, guarded
 from wirecheck.judge.limit import over
 from wirecheck.judge.problem import Problem, Words, spot
@@ -24,7 +28,7 @@ from wirecheck.judge.rule import rule
 from wirecheck.judge.size_words import gauge, named_size
 from wirecheck.judge.sizing import first_size, may_have
 from wirecheck.language.quantity import amps, rounded
-from wirecheck.model.board import Conductor
+from wirecheck.model.board import Conductor, Join, Terminal
 from wirecheck.tables.overcurrent import grounding_conductor
 from wirecheck.tables.sizes import area, trade_sizes
 
@@ -60,9 +64,21 @@ class TooThin(Problem):
     as_made: bool
 
 
-def find(case: Case) -> Iterator[TooThin]:
+class ThinBond(Problem):
+    """What grounds a side of a transformer is smaller than `size`, which its other wires ask for."""
+
+    conductor: Conductor
+    winding: Winding
+    size: str
+
+
+def find(case: Case) -> Iterator[TooThin | ThinBond]:
     """Each bunch of wires that has a ground among them, by the breaker that asks for the largest."""
-    grounds = _bunches(case, filter(purpose.is_grounding, case.board.conductors.values()))
+    grounding = [one for one in case.board.conductors.values() if purpose.is_grounding(one)]
+    bonds = {one.name: winding for one in grounding if (winding := _bonded(case, one)) is not None}
+    for name, winding in bonds.items():
+        yield from _thin_bond(case, case.board.conductors[name], winding)
+    grounds = grouped((_shares(case, one), one) for one in grounding if one.name not in bonds)
     needs: dict[object, Need] = {}
     for guard in guarded(case):
         # What may come to metal is a hot; beside the way back alone, nothing of this circuit does.
@@ -91,14 +107,86 @@ def find(case: Case) -> Iterator[TooThin]:
             )
 
 
-def _bunches(case: Case, conductors: Iterable[Conductor]) -> dict[object, list[Conductor]]:
-    """Conductors by what a ground shares with its circuit's wires: a cable, a raceway, or both places."""
-    told: dict[object, list[Conductor]] = {}
-    for conductor in conductors:
-        jacketed = case.board.runs[conductor.run].jacketed
-        bunch = conductor.run if jacketed else conductor.raceway or frozenset(conductor.places)
-        told.setdefault(bunch, []).append(conductor)
-    return told
+def _bunches(case: Case, conductors: Iterable[Conductor]) -> Mapping[object, Sequence[Conductor]]:
+    """Conductors by what a ground may share with them: a cable, a raceway, both places, a device."""
+    return grouped(
+        (key, conductor)
+        for conductor in conductors
+        for key in dict.fromkeys((_together(case, conductor), *_devices_on(case, conductor)))
+    )
+
+
+def _together(case: Case, conductor: Conductor) -> object:
+    """What a conductor lies with others in: its cable or raceway, or the two places that it goes between."""
+    jacketed = case.board.runs[conductor.run].jacketed
+    return conductor.run if jacketed else conductor.raceway or frozenset(conductor.places)
+
+
+def _devices_on(case: Case, conductor: Conductor) -> Iterator[tuple[str, str]]:
+    """The devices that the ends of a conductor are joined to, by a screw or by a lead."""
+    for join in _joins(case, conductor):
+        yield from (("device", screw.owner) for screw in _screws(case, join))
+
+
+def _joins(case: Case, conductor: Conductor) -> Iterator[Join]:
+    """What the ends of a conductor are joined in."""
+    return (join for end in conductor.ends for join, _ in made_up.joins(case).get(end, ()))
+
+
+def _screws(case: Case, join: Join) -> list[Terminal]:
+    return [case.board.terminals[one.name] for one in join.members if one.kind == "terminal"]
+
+
+def _shares(case: Case, ground: Conductor) -> object:
+    """What a ground lies with its circuit's wires in; of a jumper to one device alone, that device."""
+    if ground.places[0] == ground.places[1]:
+        for join in _joins(case, ground):
+            there = [other for screw in _screws(case, join) for other, _ in made_up.joins(case)[screw.name]]
+            owners = {screw.owner for other in there for screw in _screws(case, other)}
+            if len(owners) == 1 and owners <= case.board.devices.keys() and _ends_here(case, ground, there):
+                return "device", owners.pop()
+    return _together(case, ground)
+
+
+def _ends_here(case: Case, ground: Conductor, joins: Iterable[Join]) -> bool:
+    """Whether no other ground goes on from where a jumper ends, but what bonds a transformer."""
+    members = [one for join in joins for one in join.members if one.point not in ground.ends]
+    ends = [case.board.conductors[one.name] for one in members if one.kind == "end"]
+    return all(one.kind != "pigtail" for one in members) and not any(
+        purpose.is_grounding(one) and _bonded(case, one) is None for one in ends
+    )
+
+
+def _bonded(case: Case, ground: Conductor) -> Winding | None:
+    """The transformer that a side of is grounded by a wire, at the end where no other ground is with it."""
+    sides = {end: winding for winding in case.circuit.windings for end in winding.secondary}
+    for join in _joins(case, ground):
+        others = [one for one in join.members if one.point not in ground.ends]
+        side = next((sides[one.name] for one in others if one.name in sides), None)
+        if side is not None and all(purpose.of_member(one, case.board) != "ground" for one in others):
+            return side
+    return None
+
+
+def _thin_bond(case: Case, ground: Conductor, winding: Winding) -> Iterator[ThinBond]:
+    """A wire that grounds a transformer, where it is smaller than what the transformer feeds by."""
+    joins = made_up.joins(case)
+    members = (one for end in winding.secondary for join, _ in joins.get(end, ()) for one in join.members)
+    fed = [case.board.conductors[one.name] for one in members if one.kind == "end"]
+    sizes = [one.size for one in fed if one.name != ground.name and not purpose.is_grounding(one)]
+    least = "14" if ground.material == "copper" else "12"
+    size = max((least, *sizes), key=area)
+    if over(area(size), area(ground.size)):
+        yield ThinBond(
+            at=spot(case.board.runs[ground.run]),
+            about=ground,
+            severity="violation",
+            stage="rough-in",
+            copper=frozenset(case.uses.piece[end] for end in ground.ends),
+            conductor=ground,
+            winding=winding,
+            size=size,
+        )
 
 
 def _need(case: Case, guard: Guarded, conductors: Sequence[Conductor], material: str) -> Need | None:
@@ -132,8 +220,16 @@ def _need(case: Case, guard: Guarded, conductors: Sequence[Conductor], material:
     return Need(guard, material, largest.size if capped else size, listed, thinnest, least, grew, capped)
 
 
-def words(problem: TooThin, case: Case) -> Words:
+def words(problem: TooThin | ThinBond, case: Case) -> Words:
     """What it is and what it must be, and how the table and the circuit's own wires come to that."""
+    if isinstance(problem, ThinBond):
+        size, name = gauge(problem.size), problem.winding.name
+        return Words(
+            message=f"{problem.conductor.name} is {named_size(problem.conductor)}, and grounds a side of "
+            f"{name}. It must be {size} or larger: no smaller than the wires that {name} feeds.",
+            help=f"Use {size} {problem.conductor.material}.",
+            source=case.code.section("bond of a transformer for control"),
+        )
     need, guard = problem.need, problem.need.guard
     told = f"The table asks for {gauge(need.listed)} {need.material} behind {amps(guard.amps)}."
     section = "grounding conductors"

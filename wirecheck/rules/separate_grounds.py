@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from wirecheck.circuit.pieces import pieces
 from wirecheck.judge import made_up
 from wirecheck.judge.case import Case
 from wirecheck.judge.finding import Note
@@ -30,16 +31,17 @@ class SeparateGrounds(Problem):
 def find(case: Case) -> Iterator[SeparateGrounds]:
     """Each box, at the join of its second part.
 
-    A ground that is loose is another matter, and so is one that is capped with the whole of its cable.
+    A ground that is loose is another matter, and so is one that is capped with the whole of its cable. A
+    jumper with both ends in the box joins what is at the one to what is at the other.
     """
-    board = case.board
+    board, together = case.board, _jumpered(case)
     apart: dict[str, dict[int, tuple[Conductor, Spot]]] = {name: {} for name in board.boxes}
     for conductor in board.conductors.values():
         if is_grounding(conductor):
             for place, end in zip(conductor.places, conductor.ends, strict=True):
                 made = _made(case, conductor, place, end) if place in apart else None
                 if made is not None and case.uses.of(end) == "ground":
-                    apart[place].setdefault(case.circuit.node[end], (conductor, made))
+                    apart[place].setdefault(together[case.circuit.node[end]], (conductor, made))
     for place, by_node in apart.items():
         parts = tuple(by_node.values())
         if len(parts) > 1:
@@ -52,6 +54,15 @@ def find(case: Case) -> Iterator[SeparateGrounds]:
                 box=board.boxes[place],
                 parts=parts,
             )
+
+
+def _jumpered(case: Case) -> dict[int, int]:
+    """Of each node the one that stands for it and for all that grounds within one box tie to it."""
+    node = case.circuit.node
+    grounds = [one for one in case.board.conductors.values() if is_grounding(one)]
+    within = [one.ends for one in grounds if one.places[0] == one.places[1]]
+    ends = (node[end] for one in grounds for end in one.ends)
+    return pieces(ends, ((node[one], node[other]) for one, other in within))
 
 
 def _made(case: Case, conductor: Conductor, place: str, end: str) -> Spot | None:

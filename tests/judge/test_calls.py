@@ -278,3 +278,11 @@ def test_what_shares_a_subpanel_alone_is_no_matter_of_a_call() -> None:
 def test_with_a_line_for_idle_that_says_all_that_runs() -> None:
     idle = "expect heat runs BH.element\n", "expect heat runs BH.element\nexpect idle runs nothing\n"
     assert extra(case(changed(OFFICE, idle))) == {"heat": [], "idle": ["WH.upper"]}
+
+
+def test_a_light_that_a_line_gives_to_its_own_switch_is_no_matter_of_idle() -> None:
+    lit = ("L1 is luminaire 40 W", "L1 is lampholder 60 W")
+    idle = ("expect heat runs BH.element\n", "expect heat runs BH.element\nexpect idle runs WH.upper\n")
+    text = changed(OFFICE, lit, idle)
+    assert extra(case(text)) == {"heat": [], "idle": []}
+    assert extra(case(changed(text, ("expect L1 from S1", "# no line")))) == {"heat": [], "idle": ["L1"]}

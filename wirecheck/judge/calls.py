@@ -11,7 +11,7 @@ from wirecheck.judge.case import Case
 from wirecheck.judge.question import question
 from wirecheck.judge.sequences import of_one_sequence, waits_for
 from wirecheck.judge.systems import together
-from wirecheck.language.syntax import ExpectRuns
+from wirecheck.language.syntax import ExpectFrom, ExpectRuns
 from wirecheck.model.devices import callers
 
 # What a call is for: the loads that do the work, not the coils and boards that steer them.
@@ -72,15 +72,18 @@ def extra(case: Case, expectation: ExpectRuns) -> tuple[Load, ...]:
     some steps of a machine's sequence: the others of it belong to them, unless it leaves out what a line for
     fewer of its calls names. What shares no more than a panel with the calls is none of their business, nor
     is what ran before them and stops with them, even if it comes back while they last, as behind a clock that
-    ends a defrost. Of several lines for the same calls the first stands for all.
+    ends a defrost. Nor is a light that runs with no call and has a line for its own switch. Of several lines
+    for the same calls the first stands for all.
     """
     lines = _alike(case, expectation)
     if expectation in lines[1:]:
         return ()
     named_there, called = [load for line in lines for load in wanted(case, line)], made(expectation)
     allowed = {load.name for load in named_there} | _stopped(played(case, expectation))
+    uncalled = case.played([]).started().keys()
     if made(expectation) and not all(map(made, asked(case))):
-        allowed |= case.played([]).started().keys()
+        allowed |= uncalled
+    allowed |= uncalled & {line.load.text for line in case.board.expectations if isinstance(line, ExpectFrom)}
     ran = (case.circuit.load[name] for name in played(case, expectation).started() if name not in allowed)
     working = (
         load

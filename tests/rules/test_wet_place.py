@@ -1,4 +1,4 @@
-"""What must stay dry, in a wet place; NEC 2023 300.9, 310.10(C), 334.12(B)(4), 348.12(1)."""
+"""What must stay dry, in a wet place; NEC 2023 300.9, 310.10(C), 334.12(B)(4), 348.12(1), 410.10(A)."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ import pytest
 from tests.rules.circuits import outdoor_unit
 from tests.rules.hands import COOLING, LOOP, STAIR, case, seen
 from wirecheck.judge.wet import wet_run
-from wirecheck.rules.wet_place import RULE, DryRaceway, DryRun
+from wirecheck.rules.wet_place import RULE, DryLight, DryRaceway, DryRun
 
 
 def laid(box: str, *runs: str, raceway: str = "PVC 1 in", ends: str = "from LP to A") -> str:
@@ -111,6 +111,21 @@ def test_raceways(box: str, raceway: str, ends: str, found: int) -> None:
 def test_a_part_that_stands_outdoors_makes_its_place_wet(kind: str, found: int) -> None:
     told = seen(RULE, outdoor_unit(25, kind, mca=21.4))
     assert [getattr(one, "place", None) for one in told] == ["CU"] * found
+
+
+@pytest.mark.parametrize(
+    ("box", "label", "found"),
+    [
+        ("octagon 21 cu in wet", "", 1),
+        ("octagon 21 cu in wet", ", label damp-rated", 1),
+        ("octagon 21 cu in wet", ", label wet-rated", 0),
+        ("octagon 21 cu in", "", 0),
+    ],
+)
+def test_a_light_in_a_wet_box_is_marked_for_it(box: str, label: str, found: int) -> None:
+    """NEC 2023 410.10(A)."""
+    told = seen(RULE, laid(box, f"L1 is lampholder with power 60 W{label} in A"))
+    assert [(type(one), one.subject, one.severity) for one in told] == [(DryLight, "L1", "advice")] * found
 
 
 def test_where_nothing_is_wet_no_run_is() -> None:

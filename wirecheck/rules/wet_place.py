@@ -1,10 +1,10 @@
-"""A wire, a cable or a raceway that must stay dry comes to a wet place.
+"""A wire, a cable, a raceway or a light that must stay dry is in a wet place.
 
 Water gets into every raceway outdoors, as rain or as dew on its inside. It wicks into the paper
 of an indoor cable and creeps through insulation that is not made for it: current leaks, and the
-wire corrodes where nobody sees it.
+wire corrodes where nobody sees it. A light there is one that is marked for wet places.
 
-Source: NEC 300.9, 310.10(C), 334.12(B)(4), 348.12(1)
+Source: NEC 300.9, 310.10(C), 334.12(B)(4), 348.12(1), 410.10(A)
 """
 
 from __future__ import annotations
@@ -17,11 +17,14 @@ from wirecheck.judge.problem import Problem, Words, spot
 from wirecheck.judge.rule import rule
 from wirecheck.judge.wet import wet_end, wet_run
 from wirecheck.language.listing import listed
-from wirecheck.model.board import Raceway, Run
+from wirecheck.language.syntax import Word
+from wirecheck.model.board import Device, Raceway, Run
 from wirecheck.tables.ampacity import insulation
 from wirecheck.tables.published import NotInTable
 from wirecheck.tables.raceways import dry_raceway
 
+# The rating that says what a light is marked for, and what it is where it may be wet.
+LABEL, MARKED = "label", "wet-rated"
 # More runs than this in a message tell a reader nothing.
 MOST_NAMED = 3
 
@@ -47,8 +50,14 @@ class DryRaceway(Problem):
     section: str
 
 
-def find(case: Case) -> Iterator[DryRun | DryRaceway]:
-    """Each cable by itself, the wires of a kind in a raceway together, and each raceway."""
+class DryLight(Problem):
+    """A light in a wet box that is not marked for wet places."""
+
+    device: Device
+
+
+def find(case: Case) -> Iterator[DryRun | DryRaceway | DryLight]:
+    """Each cable by itself, the wires of a kind in a raceway together, each raceway, and each light."""
     together: dict[tuple[str, str], list[Run]] = {}
     for run in case.board.runs.values():
         # A single wire outside a raceway may be nowhere (300.3(A)).
@@ -79,6 +88,10 @@ def find(case: Case) -> Iterator[DryRun | DryRaceway]:
                 place=place,
                 section=section,
             )
+    for device in case.board.devices.values():
+        box, label = case.board.boxes.get(device.place), device.values.get(LABEL)
+        if box is not None and box.wet and isinstance(label, Word) and label.text != MARKED:
+            yield DryLight(at=spot(device), about=device, severity="advice", stage="trim", device=device)
 
 
 def _kept_out(case: Case, run: Run) -> str:
@@ -89,9 +102,16 @@ def _kept_out(case: Case, run: Run) -> str:
         return ""
 
 
-def words(problem: DryRun | DryRaceway, case: Case) -> Words:
+def words(problem: DryRun | DryRaceway | DryLight, case: Case) -> Words:
     """What must stay dry, where it is wet, and what may be there."""
     match problem:
+        case DryLight(device=device):
+            return Words(
+                message=f"{device.name} is in {device.place}, a wet place, and nothing says that it is "
+                "marked for that. Water gets into a light that is not.",
+                help="Look for the mark, and say it: label wet-rated. If it has none, put in one that has.",
+                source=case.code.section("lights in a wet place are marked for it"),
+            )
         case DryRaceway(raceway=raceway, place=place, section=section):
             return Words(
                 message=f"{raceway.name} is {raceway.kind}, which must stay dry, and it ends at {place}, a "
@@ -132,4 +152,4 @@ def words(problem: DryRun | DryRaceway, case: Case) -> Words:
             )
 
 
-RULE = rule(__name__, "rough-in", severities=("violation",), find=find, words=words)
+RULE = rule(__name__, "rough-in", "trim", severities=("violation", "advice"), find=find, words=words)

@@ -340,3 +340,30 @@ def test_a_call_that_has_ended_by_itself_says_what_has_moved() -> None:
         "with defrost called, in the end: TM.clock ended"
     )
     assert State(case.standing({}, ["cool"])).words == "with cool called"
+
+
+def called(name: str, call: str) -> geometry.Picture:
+    case = Case(of_text((files.folder("boards") / name).read_text("utf-8")))
+    return geometry.read(draw(case.board, state=case.standing({}, [call])))
+
+
+def test_a_machine_without_volts_has_a_dark_control() -> None:
+    """Its neutral is open: both its screws are at 120 V to ground, with nothing between them."""
+    lit = "lit-M.call"
+    assert lit not in ids(called("ice-machine/wrong-neutral-splice-open.wire", "ice"), "lit")
+    assert lit in ids(called("ice-machine/right.wire", "ice"), "lit")
+    assert "lit-TM.call" in ids(called("timer-defrost/right.wire", "defrost"), "lit")
+
+
+def test_the_coil_of_a_current_relay_is_lit_where_its_load_draws_enough() -> None:
+    """34 A through it, and its contact closes on 16 A; once the motor is up to speed it has let go."""
+    assert "lit-CR.L--M" in ids(called("reach-in-cooler/wrong-start-left-off.wire", "cool"), "lit")
+    assert "lit-CR.L--M" not in ids(called("reach-in-cooler/right.wire", "cool"), "lit")
+
+
+def test_a_heater_on_half_its_volts_is_warm_and_says_on_how_many_it_is() -> None:
+    picture = called("baseboard-heater/wrong-half-the-voltage.wire", "heat")
+    assert "lit-H1.element.heater" in ids(picture, "lit")
+    assert (
+        next(text.text for text in picture.texts if text.id == "figure-H1.element.heater") == "119 V of 240 V"
+    )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from functools import cached_property
+from itertools import combinations
 from typing import NamedTuple
 
 from wirecheck.circuit.begun import begun
@@ -11,11 +12,13 @@ from wirecheck.circuit.circuit import Circuit, Load, Move
 from wirecheck.circuit.machine import windings_again
 from wirecheck.circuit.network import Transformer
 from wirecheck.circuit.pieces import pieces
-from wirecheck.circuit.settle import OUT, Settled, network, resting
+from wirecheck.circuit.settle import OUT, Settled, holds, network, resting
 from wirecheck.judge.state_name import StateName
 from wirecheck.judge.voltages import LIVE_VOLTS
 from wirecheck.language.quantity import amps, volts
-from wirecheck.language.syntax import Negation
+from wirecheck.language.syntax import Carries, Negation
+from wirecheck.tables.signs import half_working
+from wirecheck.tables.signs import sign as shows
 
 # Less than this on a control wire is no signal: no 24 V coil does anything on a fifth of its volts.
 LOW_VOLTS = 5.0
@@ -26,6 +29,8 @@ NONE = 0.02
 # More switches than these say nothing in the heading of a picture.
 MOST_MOVED = 4
 
+SUPPLIED = ("hot", "neutral", "line")
+"""The roles of the screws that line voltage comes to."""
 INDUCED = "not 0 V"
 """What stands in the place of volts at an idle tap of a motor that runs."""
 
@@ -286,10 +291,12 @@ class State:
     # ------------------------------------------------------------------ devices
 
     def on(self, name: str) -> str:
-        """What a sign that works is said to do: `runs`, `live`, `has power`; nothing where it does not."""
+        """What a sign that works is said to do, as `runs` or `has power`; nothing where it does not."""
         load = self.circuit.load.get(name)
         if load is not None:
-            return "runs" if load.name in self.settled.running else ""
+            return "runs" if load.name in self.settled.running else self._weakly(load)
+        if name in self._pulled_in:
+            return "pulled in"
         outlet = self._outlets.get(name)
         if outlet is not None:
             return "live" if self.settled.across(*outlet) > LIVE_VOLTS else ""
@@ -298,21 +305,55 @@ class State:
             return "has power" if self.settled.across(*winding) > LOW_VOLTS else ""
         return ""
 
+    def _weakly(self, load: Load) -> str:
+        """What is said of a load that does some of its work on too few volts; nothing of any other."""
+        present = self.starved(load.name)
+        weak = present is not None and shows(load.kind, present / load.volts, False) in half_working()
+        return "on too few volts" if weak else ""
+
+    @cached_property
+    def _pulled_in(self) -> frozenset[str]:
+        """The coils in the line to a load, as of a current relay, that pull in on what it draws."""
+        found = set()
+        for move in self.circuit.moves:
+            match move.when:
+                case Carries(terminal, _, other):
+                    coil = self.circuit.between(move.scope, terminal.text, other.text)
+                    if coil is not None and holds(move.when, move.scope, self.settled.view):
+                        found.add(coil.name)
+        return frozenset(found)
+
     def called(self, device: str) -> str:
-        """`called` for a device that makes one of the calls of the state; else nothing."""
+        """`called` for a device that makes one of the calls of the state; else nothing.
+
+        The control of a machine on line voltage does nothing without that; a thermostat moves by itself.
+        """
         calls = self.circuit.devices[device].part.calls
         made = {f"{device}.{call}" for call in calls} | set(calls)
-        return "called" if made & self.settled.calls else ""
+        return "called" if made & self.settled.calls and self._powered(device) else ""
+
+    def _powered(self, device: str) -> bool:
+        """Whether a device has volts between its line screws, if it is a machine that works on them."""
+        terminals = self.circuit.devices[device].part.terminals
+        screws = [f"{device}.{name}" for name, spec in terminals.items() if spec.role in SUPPLIED]
+        machine = any(self.circuit.point[load.a].outer == device for load in self.circuit.loads)
+        pairs = combinations(screws, 2)
+        return not (machine and screws) or any(self.settled.across(*pair) > LOW_VOLTS for pair in pairs)
 
     def figure(self, name: str) -> str:
-        """What a load draws where it works, and the volts it gets where they are too few; else nothing."""
+        """What a load draws where it works, and the volts it gets where they are too few; else nothing.
+
+        Of one that works on these it says how many it should have, since it looks as if nothing were wrong.
+        """
         load = self.circuit.load.get(name)
         if load is None:
             return ""
         if load.name in self.settled.running:
             return amps(self.settled.load_amps(load))
         starved = self.starved(name)
-        return "" if starved is None else volts(starved)
+        if starved is None:
+            return ""
+        return f"{volts(starved)} of {volts(load.volts)}" if self._weakly(load) else volts(starved)
 
     def starved(self, name: str) -> float | None:
         """The volts of a load that gets some and does not work on them; else None."""

@@ -12,6 +12,7 @@ from wirecheck import check
 BOARDS = Path(__file__).parent / "boards"
 
 FIRST = {
+    "bell-transformer-turned-round": "At DT, DT is turned round: its primary and its secondary are swapped.",
     "burner-and-circulator-exchanged": "At AQ, BU.black and CR.black are swapped.",
     "burner-on-the-feed": "At AQ, BU.black is on AQ.L1, and belongs on AQ.B1.",
     "call-past-the-pressure-switch": "At CB, X2.red is on HPS.b and LPS.a, and belongs on HPS.a.",
@@ -21,13 +22,18 @@ FIRST = {
     "float-from-call-to-common": "At F, FW.red and FW.white lie across F.Y and F.C, and belong in the way of "
     "TW.yellow.",
     "float-wired-past": "At F, CW.red is with FW.red, and belongs with FW.white.",
+    "heaters-past-their-contactor": "At E, H1 and H2 are on K.line-1 and K.line-2, and belong on "
+    "K.load-1 and K.load-2.",
+    "hot-of-two-heaters-loose": "At H, H2 is joined to nothing, and belongs on HA.b and HB.b.",
     "overload-wired-past": "At E, the jumper to KM.A2 is on OL.96, and belongs on OL.95.",
     "receptacle-ahead-of-its-gfci": "At G, P2.black and P2.white are on G1.line-hot and G1.line-neutral, and "
     "belong on G1.load-hot and G1.load-neutral.",
     "relay-coil-on-the-run-side": "At CB, PR.5 is joined with K.load-2, CR, MB, RC.a and SC.a, and belongs "
     "with CC and MA.",
     "run-capacitor-half-wired": "At CB, no pigtail goes from CS to RC.b.",
+    "stop-wire-past-the-overload": "At E, C1 is on OL.95 with K1, and belongs on OL.96.",
     "transformer-behind-its-contactor": "At E, FQ.line is joined with KM.T2, and belongs with EB.",
+    "transformer-turned-round": "At J, T is turned round: its primary and its secondary are swapped.",
 }
 
 

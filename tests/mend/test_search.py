@@ -249,6 +249,13 @@ def test_a_wire_goes_to_the_side_where_the_other_of_its_cable_is() -> None:
     assert first.mistake == "At A, W2.white is with W1.white, and belongs on S1.load-2."
 
 
+@pytest.mark.slow
+def test_the_switch_of_a_pump_is_brought_into_no_common() -> None:
+    """A ground fault goes past it there; inside of a machine it is no other than one of its own."""
+    told = shipped("condensate-pump/wrong-safety-leads-joined")
+    assert told and not any("OW.white" in one or "TW.blue" in one for one in told)
+
+
 def test_a_raceway_that_is_too_full_becomes_larger() -> None:
     assert shipped("rules/raceway-fill/wrong")[0] == "Raceway R1 is 3/8 in, and should be 1/2 in."
 
@@ -359,6 +366,11 @@ TAUGHT = [
         SHIPS,
         "heat-cool-hookup/wrong-float-switch-jumpered",
         "At F, OW.red and FW.red are joined with TW.yellow, FW.white and F.Y, and should not be.",
+    ),
+    (
+        SHIPS,
+        "condensate-pump/wrong-in-the-heat-call",
+        "At F, FW.red and FW.white are in the wrong wire, and belong in the way of TW.yellow.",
     ),
     # The tab that goes, and no other.
     (BY_HAND, "lighting/tab-left-in", "R1 still has its tab on the hot side, between the brass screws."),

@@ -30,7 +30,8 @@ class Item(NamedTuple):
     of a device whose contacts have two. `mark` is what an end would be marked, as the other end of its wire
     is. `feeds` is whether the cable comes from the feed and not from a load, or the screw takes the feed;
     `travels` whether a wire's other end is on a screw for a traveler, or the screw is one. `needed` is
-    whether the screw is none that may stay empty.
+    whether the screw is none that may stay empty. `inner` is how many wires it is with that have both their
+    ends in the place.
     """
 
     name: str
@@ -49,6 +50,7 @@ class Item(NamedTuple):
     feeds: bool | None = None
     travels: bool | None = None
     needed: bool = False
+    inner: int = 0
 
 
 def items(case: Case) -> dict[str, dict[str, Item]]:
@@ -163,7 +165,8 @@ def _feeds(far: int | None, here: int | None) -> bool | None:
 
 def _among(item: Item, here: Mapping[str, Item]) -> Item:
     """An end or a screw, with no company but that which is on the bench."""
-    return item._replace(company=tuple(name for name in item.company if name in here))
+    company = tuple(name for name in item.company if name in here)
+    return item._replace(company=company, inner=len(item.company) - len(company))
 
 
 def _sides(board: Board) -> dict[str, str]:

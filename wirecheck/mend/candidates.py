@@ -95,6 +95,8 @@ NEEDED = 1.5
 # How much likelier a cable that goes on belongs behind a device where nothing is on its load screws.
 BEHIND = 1.5
 SEVERAL = 3
+# How likely a transformer is turned round, whose windings are at fault.
+TURNED = 1.0
 
 # More edits than this are not looked at: where hundreds of wires lie loose in one place, each could be any.
 MOST_CANDIDATES = 10_000
@@ -320,6 +322,14 @@ def _moves(
                 # A thermostat's screw holds several wires, and hands put them there.
                 move = Move(end.place, end.name, screws[0], pigtail=True, marked=marked)
                 yield Candidate(move, weight + turn - (0.4 if end.color else 0.1))
+            elif not (wires or end.company) and _are_machines(screws, here):
+                # What feeds several machines lies loose: a tail goes to each from it.
+                yield Candidate(Gather(end.place, (end.name,), tuple(sorted(screws))), weight + turn)
+
+
+def _are_machines(screws: Sequence[str], here: Mapping[str, Item]) -> bool:
+    """Whether screws are those of several devices, with no wire on any."""
+    return len({here[one].owner for one in screws}) > 1 and not any(here[one].inner for one in screws)
 
 
 def _is_crowded_out(end: Item, to: Item, here: Mapping[str, Item]) -> bool:
@@ -511,7 +521,7 @@ def _leads_to(listed: Sequence[Item], board: Board) -> dict[str, str]:
     found = {one.name: one.owner for one in listed if one.owner in board.devices}
     for end in listed:
         if end.is_end and not _is_spare(end, board):
-            found[end.name] = next(one for one in board.conductors[end.name].places if one != end.place)
+            found[end.name] = _far(end, board)
     return found
 
 
@@ -647,6 +657,7 @@ def _sides(case: Case, places: Mapping[str, Mapping[str, Item]], heat: Heat) -> 
     """The two sides of a device, line and load, or its two poles: all that is on one on the other."""
     for device in case.board.devices.values():
         yield from _ports(device, places.get(device.place, {}), heat)
+        yield from _turned_round(device, places.get(device.place, {}), heat)
         pairs = _line_and_load(device)
         flat = [name for pair in pairs for name in pair]
         if not pairs or len(set(flat)) < len(flat):
@@ -661,7 +672,7 @@ def _sides(case: Case, places: Mapping[str, Mapping[str, Item]], heat: Heat) -> 
         if len(pairs) == 2 and _opens_both(device):
             poles = tuple(zip(*pairs, strict=True))
             yield Candidate(ExchangeSides(device.name, device.place, poles, poles=True), warm + 0.5)
-            yield from _behind(device.place, pairs, here, warm)
+            yield from _behind(device.place, pairs, here, warm, case.board)
 
 
 def _opens_both(device: Device) -> bool:
@@ -692,16 +703,39 @@ def _ports(device: Device, here: Mapping[str, Item], heat: Heat) -> Iterator[Can
                 yield Candidate(ExchangeAll(device.place, pairs), warm + gain / 2)
 
 
+def _turned_round(device: Device, here: Mapping[str, Item], heat: Heat) -> Iterator[Candidate]:
+    """A transformer with its feed on the winding that should give the low voltage."""
+    for winding in device.part.transformers:
+        pairs = tuple(
+            (f"{device.name}.{a}", f"{device.name}.{b}")
+            for a, b in zip(winding.primary, winding.secondary, strict=True)
+        )
+        names = [name for pair in pairs for name in pair]
+        if all(name in here and here[name].company for name in names):
+            warm = max(heat.of(here[name]) for name in names)
+            if warm:
+                yield Candidate(ExchangeSides(device.name, device.place, pairs), warm + TURNED)
+
+
 def _behind(
-    place: str, pairs: tuple[tuple[str, str], ...], here: Mapping[str, Item], warm: float
+    place: str, pairs: tuple[tuple[str, str], ...], here: Mapping[str, Item], warm: float, board: Board
 ) -> Iterator[Candidate]:
-    """A cable that goes on from the line screws of a device with two wires, from its load screws instead."""
-    runs = grouped((item.owner, item) for item in here.values() if item.is_end and not item.feeds)
-    for ends in runs.values():
+    """A cable that goes on from the line screws of a device with two wires, from its load screws instead.
+
+    Two wires of a raceway do the same that lead to one place.
+    """
+    going = [item for item in here.values() if item.is_end and not item.feeds]
+    onward = grouped((_far(item, board), item) for item in going if item.purpose == "hot")
+    for ends in (*grouped((item.owner, item) for item in going).values(), *onward.values()):
         found = tuple((end.name, load) for line, load in pairs for end in ends if line in end.company)
-        if len(found) == len(pairs):
+        if len(found) == len(pairs) == len({end for end, _ in found}):
             empty = not any(here[load].company for _, load in pairs if load in here)
             yield Candidate(Land(place, found), warm + BEHIND * empty)
+
+
+def _far(end: Item, board: Board) -> str:
+    """Where the other end of a wire is."""
+    return next((one for one in board.conductors[end.name].places if one != end.place), end.place)
 
 
 def _into_hots(pair: tuple[str, str], here: Mapping[str, Item], warm: float) -> Iterator[Candidate]:

@@ -155,7 +155,8 @@ def past_contacts(
         likely = PASSED if control or contact in named else 0.3
         for near, far in ((first, second), (second, first)):
             for name in here[near].company:
-                if name == far or name in here[far].company or len(here[near].company) < 2:
+                alone = len(here[near].company) + here[near].inner < 2
+                if name == far or name in here[far].company or alone:
                     continue
                 one = here[name]
                 # What stands before the clock of a machine, and should be behind it.
@@ -353,7 +354,19 @@ def contact_of(ends: Sequence[Item], board: Board) -> Device | None:
     wires = [board.conductors[end.name] for end in ends]
     far = {place for wire in wires for place in wire.places} - {ends[0].place}
     there = [device for device in board.devices.values() if device.place in far]
-    if len(there) != 1 or there[0].part.loads:
+    if len(there) != 1:
         return None
-    screws = there[0].part.terminals.keys()
-    return there[0] if any({one.a, one.b} <= screws for one in there[0].part.contacts) else None
+    (device,) = there
+    if device.children and all(end.purpose is None for end in ends):
+        return _inside(device)
+    if device.part.loads:
+        return None
+    screws = device.part.terminals.keys()
+    return device if any({one.a, one.b} <= screws for one in device.part.contacts) else None
+
+
+def _inside(device: Device) -> Device | None:
+    """The one control inside of a machine that opens by itself, and that screws of no letter are for."""
+    controls = [one for one in device.children if one.part.moved_by not in TRIED and not one.part.loads]
+    low = [one for one in device.part.terminals.values() if one.role == "class-2"]
+    return controls[0] if len(controls) == 1 and low and not any(one.carries for one in low) else None

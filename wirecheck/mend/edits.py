@@ -631,7 +631,9 @@ def _gathered(sheet: Sheet, place: str, ends: tuple[str, ...], screws: tuple[str
         changed, mark = taken if taken else (changed, None)
         members.append((end, mark))
     for screw in screws:
-        if len(members) > 1:
+        taken = _taken(changed, place, screw)
+        changed = taken[0] if taken else changed
+        if len(members) > 1 or len(screws) > 1:
             members.append((None, None))
         members.append((screw, None))
     if sum(name is not None for name, _ in members) < 2:

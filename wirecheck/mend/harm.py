@@ -465,14 +465,14 @@ def _turned_back(board: Board) -> Iterator[frozenset[str]]:
 
 
 def _in_common(case: Case) -> Iterator[str]:
-    """The controls that open by themselves with a side on copper of a common."""
-    piece, board = case.uses.piece, case.board
-    commons = {piece[one.name] for one in board.terminals.values() if one.spec.carries == "common"}
-    for terminal in board.terminals.values():
-        device = board.devices.get(terminal.owner)
-        opens = device is not None and device.part.moved_by not in TRIED and terminal.spec.role == "contact"
-        if opens and piece[terminal.name] in commons:
-            yield terminal.owner
+    """The controls that open by themselves with a side on copper of a common, those inside a machine too."""
+    circuit, net, board = case.circuit, case.circuit.copper(), case.board
+    screws = (one.name for one in board.terminals.values() if one.spec.carries == "common")
+    commons = {net[circuit.node[name]] for name in screws}
+    for variable in circuit.variables.values() if commons else ():
+        contacts = circuit.contacts_in.get(variable.device, ()) if variable.moved_by not in TRIED else ()
+        if any(net[circuit.node[end]] in commons for one in contacts for end in (one.a, one.b)):
+            yield variable.device
 
 
 def _odd(case: Case) -> Iterator[str]:

@@ -211,10 +211,10 @@ def _put_elsewhere(
             return _moved(here, edit)
         case ExchangeSides(device, place, pairs, poles):
             swaps = [f"what is on {a} with what is on {b}" for a, b in pairs]
-            return Told(
-                f"At {place}, the two {'poles' if poles else 'sides'} of {device} are swapped.",
-                f"Swap {', and '.join(swaps)}.",
-            )
+            sides = f"the two {'poles' if poles else 'sides'} of {device} are swapped."
+            if here.board.devices[device].part.transformers:
+                sides = f"{device} is turned round: its primary and its secondary are swapped."
+            return Told(f"At {place}, {sides}", f"Swap {', and '.join(swaps)}.")
         case ExchangeAll(place, pairs):
             (one, other), *more = (
                 [f"what is on {end}" if here.is_screw(end) else end for end in pair] for pair in pairs

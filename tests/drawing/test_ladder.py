@@ -1448,6 +1448,14 @@ def test_ladders_fill_their_column(path: Path) -> None:
     rails_stand_under_one_another(geometry.read(draw(of_text(path.read_text("utf-8")), kind="ladder")))
 
 
+def test_a_ladder_under_the_lines_to_a_motor_is_as_wide_as_these_with_its_words() -> None:
+    text = (files.folder("boards") / "motor-control-transformer" / "right.wire").read_text("utf-8")
+    picture = geometry.read(draw(of_text(text), kind="ladder"))
+    words = [shape.box[2] for shape in picture.texts if shape.id.startswith("load-M.words-")]
+    ends = [wire.points[0][0] for wire in picture.of("rail") if wire.id.startswith("ladder-2-right")]
+    assert ends and abs(max(ends) - max(words)) < 60
+
+
 def test_a_small_ladder_is_as_wide_as_the_words_over_it() -> None:
     path = next(path for path in RIGHT if path.parent.name == "stair-light")
     drawn = geometry.read(draw(of_text(path.read_text("utf-8")), kind="ladder"))

@@ -92,7 +92,7 @@ def ladder_sheet(
     wider = (HEAD_WIDTH - between) / wide if wide else 1.0
     for column in columns:
         y = 0.0
-        _fill(column, _width(column) * wider if wider > 1 else 0.0)
+        _fill(column, _width(column) * max(wider, 1.0))
         for block in column:
             _draw(block, sheet, page, x, y, drawn)
             block.at = (x, y)
@@ -137,7 +137,7 @@ def ladder_sheet(
 
 
 def _fill(column: list[Block], least: float) -> None:
-    """Let the rails of ladders under one another stand under one another, as wide apart as the widest.
+    """Let the rails of ladders under one another stand under one another, as wide apart as their column.
 
     Parameters
     ----------
@@ -145,7 +145,8 @@ def _fill(column: list[Block], least: float) -> None:
     """
     framed = [block for block in column if not block.grid.mesh]
     last = max((block.x[-1] for block in framed), default=0.0)
-    last += max(least - max((block.usual for block in framed), default=least), 0.0)
+    beyond = max((block.usual - block.x[-1] for block in framed), default=0.0)
+    last = max(last, least - beyond)
     for block in framed:
         block.widen(last)
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.rules.hands import case
+from tests.rules.hands import case, changed
 from wirecheck import check, files
 from wirecheck.judge import calls
 from wirecheck.judge.sequences import needs, of_one_sequence, waits_for
@@ -124,3 +124,14 @@ def test_with_nothing_called_each_load_is_held_against_its_line() -> None:
     told = case(text.replace("TW.green -- F.G", "TW.green -- F.G -- F.R") + "expect idle runs nothing\n")
     (idle,) = calls.asked(told)
     assert [load.name for load in calls.extra(told, idle)] == ["F.blower"]
+
+
+@pytest.mark.parametrize("load", ["F.ignition", "F.burner-motor", "F.oil-valve", "F.blower"])
+def test_with_hot_and_neutral_swapped_a_load_waits_for_the_same(load: str) -> None:
+    text = changed(
+        right("oil-furnace"), ("PF.black -- F.L1", "PF.white -- F.L1"), ("PF.white -- F.N", "PF.black -- F.N")
+    )
+    told = case(text)
+    assert waits_for(told, told.circuit.load[load]) == {"F.T-2"}
+    # So a line that names the blower alone needs not name what comes before it.
+    assert not any(calls.extra(told, line) for line in calls.asked(told))

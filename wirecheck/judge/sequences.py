@@ -13,6 +13,7 @@ from wirecheck.circuit.circuit import Contact, Load
 from wirecheck.judge import ways
 from wirecheck.judge.case import Case
 from wirecheck.judge.question import question
+from wirecheck.judge.source import bars
 from wirecheck.language.syntax import (
     AllOf,
     AnyOf,
@@ -237,7 +238,8 @@ def _fed(case: Case, outer: str, point: str) -> tuple[list[str], list[tuple[Cond
     sources = [leg.point for leg in circuit.legs] + [
         end for winding in circuit.windings for end in winding.secondary
     ]
-    way = ways.way(case, sources, [point])
+    # What no hot comes to, as where hot and neutral are swapped, is fed from the other side all the same.
+    way = ways.way(case, sources, [point]) or ways.way(case, bars(case, "neutral"), [point])
     if way is None:
         return [], []
     conditions: list[tuple[Condition, str]] = []

@@ -6,7 +6,7 @@ import pytest
 
 from tests.judge.test_guards import FUSED
 from tests.rules.circuits import LAMP, MOTOR, PANEL, one_load, outdoor_unit, outlet, two_loads
-from tests.rules.hands import CHAIN, COOLING, STAIR, case, changed, reported, seen
+from tests.rules.hands import CHAIN, COOLING, STAIR, case, changed, own, reported, seen
 from wirecheck import files
 from wirecheck.rules.overcurrent_protection import (
     RULE,
@@ -342,3 +342,15 @@ def test_fuses_of_any_rating_are_permitted(rating: str) -> None:
         f"F is fuse {rating} in B\nat B\n  W1.black -- F.line\n  F.load -- H1.hot\n",
     )
     assert not seen(RULE, fused)
+
+
+def test_what_is_tapped_to_control_a_motor_leaves_the_limit_the_motors() -> None:
+    """430.52(C)(1): 16.7 A x 250 % is 41.75 A, and 45 A the next standard rating."""
+    text = changed(
+        own("grounding-conductor-size", "thin-bond"),
+        ("wire xb 16", "wire xb 14"),
+        ("LP.1 30 A 3-pole", "LP.1 60 A 3-pole"),
+    )
+    (one,) = seen(RULE, text)
+    assert isinstance(one, TooLargeForMotor)
+    assert (one.limit.amps, one.motor.motor.name) == (45, "MT")

@@ -60,6 +60,9 @@ from wirecheck.tables.overcurrent import (
 )
 from wirecheck.tables.sizes import area
 
+# What goes off from a motor's circuit: the motor does not set what protects that.
+BESIDE_MOTOR = ("motor control", "tap")
+
 
 class Protects(Problem):
     """What is wrong with a breaker or fuse."""
@@ -223,11 +226,11 @@ def _too_large(case: Case, guard: Guarded) -> Iterator[TooLarge | TooLargeForMot
     runs = tuple(allowed(case, guard))
     motor = motor_of(case, guard)
     most = guard.amps
-    power = tuple(one for one in runs if one.limit.by != "motor control")
+    power = tuple(one for one in runs if one.limit.by not in BESIDE_MOTOR)
     if motor is not None and power and all(one.limit.by in BY_MOTOR for one in power):
         yield from _for_motor(case, guard, motor, power)
-        # What taps it to control the motor needs no less than it will be.
-        runs = tuple(one for one in runs if one.limit.by == "motor control")
+        # What is tapped from it, as to control the motor, needs no less than it will be.
+        runs = tuple(one for one in runs if one.limit.by in BESIDE_MOTOR)
         most = min(guard.amps, *(one.limit.amps for one in power))
     too_much = tuple(one for one in runs if over(most, one.limit.amps))
     # In the rough-in a motor that is not in yet may allow it; what is wrong with the motor too is told there.

@@ -4,10 +4,19 @@ from __future__ import annotations
 
 import pytest
 
-from tests.rules.hands import COOLING, at, changed, own, reported, seen
+from tests.rules.hands import COOLING, at, changed, own, reported, said, seen
 from tests.rules.hookups import BENCH, HOOKUP, hooked, made
 from wirecheck import files
-from wirecheck.judge.continuity import HeldOpen, NotJoined, Standing, TooLittle, TwoSources, WithoutCall
+from wirecheck.judge import calls
+from wirecheck.judge.continuity import (
+    HeldOpen,
+    NotJoined,
+    OthersCall,
+    Standing,
+    TooLittle,
+    TwoSources,
+    WithoutCall,
+)
 from wirecheck.judge.swaps import Misplaced, Swapped
 from wirecheck.rules.call_continuity import RULE, NotRunning, OutOfOrder
 
@@ -369,3 +378,25 @@ def test_a_wire_that_stops_it_is_told_before_what_waits_for_its_time() -> None:
     (one,) = seen(RULE, text)
     assert isinstance(one, NotRunning) and [load.name for load in one.missing] == ["W.heater"]
     assert isinstance(one.stop.end, HeldOpen)
+
+
+def test_what_waits_for_another_thermostat_does_not_belong_in_the_way() -> None:
+    """End switches in series: each zone alone stops at that of the other, and its own is closed by then."""
+    text = changed(
+        right("boiler-two-zones"),
+        ("  E1.red -- E2.red -- B.T-1\n", "  E1.red -- B.T-1\n"),
+        ("  E1.white -- E2.white -- B.T-2\n", "  E1.white -- E2.red\n  E2.white -- B.T-2\n"),
+    )
+    ends = {}
+    for one in seen(RULE, text):
+        assert isinstance(one, NotRunning) and isinstance(one.stop.end, OthersCall)
+        ends[calls.named(one.lines[0])] = (
+            one.stop.end.contact.scope,
+            one.stop.end.caller.scope,
+            at(text, one),
+        )
+    assert ends == {
+        "Z1.heat": ("ZV2.end", "Z2", "ZV2 is zone-valve"),
+        "Z2.heat": ("ZV1.end", "Z1", "ZV1 is zone-valve"),
+    }
+    assert not any("closes when" in one.message for one in said(RULE, text))

@@ -145,6 +145,13 @@ class HeldOpen(NamedTuple):
     contact: Contact
 
 
+class OthersCall(NamedTuple):
+    """`contact` is open, and is in the way of a call; `caller` closes it by a call that was not made."""
+
+    contact: Contact
+    caller: Contact
+
+
 class Standing(NamedTuple):
     """A state or a sensing device that stands at a value until something is so."""
 
@@ -167,6 +174,7 @@ End = (
     | WithoutCall
     | Opened
     | HeldOpen
+    | OthersCall
     | Stuck
     | Standing
 )

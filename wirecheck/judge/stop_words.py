@@ -17,6 +17,7 @@ from wirecheck.judge.continuity import (
     NotLookedFor,
     NoWire,
     Opened,
+    OthersCall,
     Standing,
     Stop,
     Stuck,
@@ -80,17 +81,27 @@ def remedy(stop: Stop) -> str:
             )
         case Opened():
             return "Find what made it open before you close it again."
-        case HeldOpen(Contact(when=InPosition(position), scope=scope)):
-            return f"Check why {scope} is not {position.text}."
-        case HeldOpen(contact):
-            return f"Find what keeps {contact.scope} from closing it."
+        case HeldOpen() | OthersCall():
+            return _to_close(stop.end)
         case Standing(_, _, _, scope):
             return f"Find what keeps {scope} from changing."
 
 
+def _to_close(end: HeldOpen | OthersCall) -> str:
+    """What to do about a contact that no wiring keeps open."""
+    match end:
+        case HeldOpen(Contact(when=InPosition(position), scope=scope)):
+            return f"Check why {scope} is not {position.text}."
+        case OthersCall(contact):
+            return (
+                f"Follow the path of this call past {contact.scope}: its own closes all that belongs in it."
+            )
+    return f"Find what keeps {end.contact.scope} from closing it."
+
+
 def _leading(stop: Stop, case: Case) -> Iterator[str]:
     """A sentence for each thing that waits for the next."""
-    for one, then in itertools.zip_longest(stop.through, stop.through[1:]):
+    for one, then in itertools.zip_longest(stop.through, (*stop.through[1:], stop.end)):
         match one:
             case Contact(when=InPosition(position)) if position.text == CLOSED and isinstance(then, Standing):
                 continue  # what follows says that it is open
@@ -143,14 +154,20 @@ def _seen(stop: Stop) -> str:
             return f"No path of this call leads to {what} and back to its source"
         case Opened(protection):
             return f"{protection.name} has opened"
-        case HeldOpen(contact):
-            return _held_open(contact, what)
+        case HeldOpen() | OthersCall():
+            return _held_open(stop.end, what)
         case Standing():
             return _stands(stop.end)
 
 
-def _held_open(contact: Contact, what: str) -> str:
+def _held_open(end: HeldOpen | OthersCall, what: str) -> str:
     """What a contact on the way waits for."""
+    contact = end.contact
+    if isinstance(end, OthersCall):
+        there = contact.scope
+        return (
+            f"The way of this call goes through {there}, and {there} waits for a call of {end.caller.scope}"
+        )
     match contact:
         case Contact(when=InPosition(Word("open")), scope=scope):
             return f"The path to {what} goes through a contact of {scope} that closes only when {scope} trips"

@@ -11,12 +11,12 @@ from __future__ import annotations
 import itertools
 from collections.abc import Iterator, Sequence
 
-from wirecheck.circuit.circuit import Load
+from wirecheck.circuit.circuit import Contact, Load
 from wirecheck.circuit.opening import Opening
-from wirecheck.circuit.settle import Settled
+from wirecheck.circuit.settle import Settled, holds
 from wirecheck.judge import calls, joints, stop_words, swap_words
 from wirecheck.judge.case import Case
-from wirecheck.judge.continuity import End, HeldOpen, NotJoined, Standing, Stop, why_not
+from wirecheck.judge.continuity import End, HeldOpen, NotJoined, OthersCall, Standing, Stop, why_not
 from wirecheck.judge.finding import Note
 from wirecheck.judge.judged import judged
 from wirecheck.judge.problem import Problem, Spot, Words, spot
@@ -24,7 +24,8 @@ from wirecheck.judge.rule import rule
 from wirecheck.judge.swaps import Swap, mending_swap
 from wirecheck.language.listing import listed
 from wirecheck.language.quantity import shown
-from wirecheck.language.syntax import ExpectRuns
+from wirecheck.language.syntax import Called, ExpectRuns
+from wirecheck.model.devices import callers
 
 
 class NotRunning(Problem):
@@ -110,14 +111,35 @@ def _stop(case: Case, line: ExpectRuns, first: Load) -> Stop:
     for one in reversed(called):
         if first.name not in one.running:
             still.setdefault(one.closed, one)
-    stops = [(why_not(case, one, first), len(one.running & names)) for one in still.values()]
-    return min(stops, key=lambda found: (found[0].unwired, -found[1]))[0]
+    stops = [(why_not(case, one, first), one) for one in still.values()]
+    found = min(stops, key=lambda each: (_soon(*each), each[0].unwired, -len(each[1].running & names)))[0]
+    return _of_another(case, line, found)
+
+
+def _soon(stop: Stop, settled: Settled) -> bool:
+    """Whether a state is all that it stops at, and changes by itself in a while."""
+    end = stop.end
+    return isinstance(end, Standing) and holds(end.until, end.scope, settled.view)
+
+
+def _of_another(case: Case, line: ExpectRuns, stop: Stop) -> Stop:
+    """A stop that waits for the call of another thermostat is at what that should not have to close."""
+    makers = callers(case.board)
+    own = {name for call in calls.made(line) for name in makers.get(call, ())}
+    waiting = [one for one in stop.through if isinstance(one, Contact)]
+    match stop.end:
+        case HeldOpen(Contact(when=Called(), scope=caller) as contact) if (
+            own and caller not in own and waiting
+        ):
+            last = waiting[-1]
+            return stop._replace(end=OthersCall(last, contact), at=spot(case.circuit.around[last.scope][0]))
+    return stop
 
 
 def _keeps(stop: Stop) -> End | str:
     """What keeps it from running: an open place, or the name of a device that does not do its work."""
     match stop.end:
-        case HeldOpen(contact):
+        case HeldOpen(contact) | OthersCall(contact):
             return contact.scope
         case Standing(_, _, _, scope):
             return scope

@@ -266,6 +266,7 @@ def test_what_hangs_on_a_broken_line_is_passed_over() -> None:
         ("CU is condensing-unit 18 A", "more than one rating"),
         ("R1 is duplex-receptacle 15 A tamper in A", "takes no value called tamper"),
         ("L1 is lampholder 60 W on A", "takes no value called on"),
+        ("L1 is lampholder 60 W, label wet-rated in A", 'such as label, goes the word "with"'),
         ("CU is condensing-unit with mac 18 A", "no rating called mac"),
         ("CU is condensing-unit with mca 18 V", "another kind of value"),
         ("box A device 20 cu in", "already the name of something"),

@@ -290,7 +290,16 @@ def as_said(part: Part, rating: Rating, value: Quantity | Word) -> str:
 
 
 def _no_such_word(part: Part, word: Word, draft: Draft) -> None:
-    """A word that is no value of the part, nor the name of one."""
+    """A word that is no value of the part; it may be the name of one, which follows only the word "with"."""
+    rating = part.ratings.get(word.text)
+    if rating is not None:
+        draft.wrong(
+            "syntax",
+            f'Before the name of a value, such as {word.text}, goes the word "with".',
+            word.span,
+            f"Say each value by its name, as in: with {word.text} {rating.values[-1].text}",
+        )
+        return
     words = [one.text for rating in part.ratings.values() for one in rating.values if isinstance(one, Word)]
     near = shortened_to(word.text, words) or nearest(word.text, [*words, "in", "with"])
     advice = f"Did you mean {near}?" if near else f'{_offer(part)} Before its box goes the word "in".'

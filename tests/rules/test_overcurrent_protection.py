@@ -354,3 +354,25 @@ def test_what_is_tapped_to_control_a_motor_leaves_the_limit_the_motors() -> None
     (one,) = seen(RULE, text)
     assert isinstance(one, TooLargeForMotor)
     assert (one.limit.amps, one.motor.motor.name) == (45, "MT")
+
+
+# ------------------------------------------------- motors that are miswired
+
+COMPRESSOR = (files.folder("boards") / "capacitor-compressor" / "right.wire").read_text(encoding="utf-8")
+
+
+def test_what_is_wired_wrong_within_a_motor_asks_for_no_larger_breaker() -> None:
+    """Its rating is all that a motor takes, with its start winding and its capacitors: 440.22, 110.3(B)."""
+    swapped = changed(
+        COMPRESSOR,
+        ("  C.load-2 -- pigtail -- PR.5 -- CP.C\n", "  C.load-2 -- pigtail -- PR.2 -- CP.C\n"),
+        ("  RC.b -- pigtail -- PR.2 -- CP.S\n", "  RC.b -- pigtail -- PR.5 -- CP.S\n"),
+    )
+    past = changed(
+        COMPRESSOR,
+        ("C.load-1 -- pigtail -- RC.a", "CP.S -- pigtail -- RC.a"),
+        ("RC.b -- pigtail -- PR.2 -- CP.S", "RC.b -- pigtail -- PR.2 -- C.load-1"),
+    )
+    for text in (COMPRESSOR, swapped, past):
+        assert not seen(RULE, text)
+        assert "overcurrent-protection" not in reported(text)

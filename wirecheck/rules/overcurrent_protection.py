@@ -41,6 +41,7 @@ from wirecheck.judge.guards import (
     plates,
 )
 from wirecheck.judge.limit import over
+from wirecheck.judge.motor_current import in_its_motor
 from wirecheck.judge.motor_feeder import motor_feeders
 from wirecheck.judge.motor_limit import MotorLimit
 from wirecheck.judge.problem import Problem, Words, spot
@@ -314,7 +315,10 @@ def _pole_load(case: Case, zone: Zone) -> tuple[float, float, Settled] | None:
     state = case.most.get(pole)
     if state is None:
         return None
-    drawing = [load for load in zone.loads if draws(load, state.load_amps(load))]
+    there = [load for load in zone.loads if draws(load, state.load_amps(load))]
+    # Of a start winding that stays in, and of what feeds it, its motor's rating tells; what is wrong with how
+    # they are wired is told by other rules, and makes no number right.
+    drawing = [load for load in there if not in_its_motor(case.circuit, load, there)]
     steady = sum(load.amps for load in drawing if "continuous" in load.flags)
     # Loads of one circuit are near enough in phase for their currents to be added.
     needed = sum(load.amps for load in drawing)

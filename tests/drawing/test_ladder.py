@@ -357,6 +357,8 @@ def test_a_contact_that_leads_nowhere_ends_there_among_the_rungs_of_its_breaker(
     [
         ("ductless-pair/right", ["signal 3"], {"listens: 1 to 3", "listens: 3 to 2", "sends a signal"}),
         ("ductless-pair/wrong-3-left-off", ["signal 3", "signal 3"], {"listens: 3 to 2", "sends a signal"}),
+        # A motor's winding, which its relay senses, hears no signal, nor does a coil that looks at its volts.
+        ("reach-in-cooler/wrong-start-left-off", [], set()),
         # Another letter's call stands on that wire, too.
         ("common-wire-kit/right", [], {"listens: YG to C"}),
     ],

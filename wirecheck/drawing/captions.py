@@ -17,7 +17,7 @@ from wirecheck.drawing.contacts import Switch, follows, sense, switch, switch_re
 from wirecheck.drawing.faces import face_of
 from wirecheck.drawing.handles import tied
 from wirecheck.drawing.letters import SMALLEST, evenly, shorten, text_width, wrap
-from wirecheck.drawing.loads import listens, load_reach, load_sign, outlet_sign, protection_sign
+from wirecheck.drawing.loads import load_reach, load_sign, outlet_sign, protection_sign
 from wirecheck.language.listing import listed
 from wirecheck.language.quantity import reading, rounded
 from wirecheck.language.syntax import (
@@ -159,15 +159,10 @@ class Captions:
         """The wires on which nothing draws but what listens to a signal, with their screws."""
         node, heard = self.ladder.node, dict[int, set[str]]()
         for load in self.circuit.loads:
-            for end in load.ends if listens(load.kind, load.flags) else ():
+            for end in load.ends if self._listens(load) else ():
                 if end in self.circuit.board.terminals:
                     heard.setdefault(node[end], set()).add(self.circuit.point[end].screw)
-        drawing = {
-            node[end]
-            for each in self.circuit.loads
-            if not listens(each.kind, each.flags)
-            for end in each.ends
-        }
+        drawing = {node[end] for each in self.circuit.loads if not self._listens(each) for end in each.ends}
         drawing |= {node[end] for each in self.circuit.windings for end in (*each.primary, *each.secondary)}
         switched = {node[end] for each in self.circuit.protections for pair in each.pairs for end in pair}
         others = drawing | switched | self.ladder.rails.keys()
@@ -328,7 +323,7 @@ class Captions:
         if load.kind == "capacitor":
             draws = f"{rounded(1e6 * load.farads)} uF"
         told = f"{rounded(load.volts)} V {draws}"
-        if listens(load.kind, load.flags):
+        if self._listens(load):
             # What it draws says nothing to who reads how it works: it is there to be told something.
             a, b = (self.circuit.point[end].screw for end in (load.a, load.b))
             told = f"listens: {a} to {b}" if not device.inside else "sends a signal"
@@ -506,6 +501,10 @@ class Captions:
         if load is None or load.name != load.device or "senses" not in load.flags:
             return False
         return any(isinstance(each.when, IsState) for each in self.circuit.contacts_in.get(name, ()))
+
+    def _listens(self, load: Load) -> bool:
+        """Whether a load is there for a signal: no winding of a motor is, nor a coil on its volts."""
+        return load_sign(load.kind, load.flags) == "input" and not self._on_volts(load.name)
 
     def _end(self, end: str, scope: str) -> str:
         """A screw of a device, or one of a part inside it, with that part's name."""

@@ -62,21 +62,18 @@ def load_reach(kind: str) -> tuple[float, float]:
     return TALL.get(kind, (12.5, 12.5))
 
 
-def listens(kind: str, flags: frozenset[str]) -> bool:
-    """Whether a load is there for a signal, which it hears or sends: it moves nothing, and is no coil."""
-    return kind == "coil" and "senses" in flags
-
-
 def load_sign(kind: str, flags: frozenset[str]) -> str:
     """The sign of a load, by its kind and by what its part says of it: what makes a spark does not glow.
+
+    What listens to a signal moves nothing, and is no coil.
 
     >>> load_sign("igniter", frozenset()), load_sign("igniter", frozenset(["spark"]))
     ('igniter', 'spark')
     >>> load_sign("electronics", frozenset(["light"])), load_sign("coil", frozenset(["senses"]))
     ('lamp', 'input')
     """
-    sign = "input" if listens(kind, flags) else kind
-    return next((SIGN_OF[flag] for flag in sorted(flags & SIGN_OF.keys())), sign)
+    listens = kind == "coil" and "senses" in flags
+    return next((SIGN_OF[flag] for flag in sorted(flags & SIGN_OF.keys())), "input" if listens else kind)
 
 
 def outlet_sign(volts: float, amps: float, grounded: bool, hots: int = 1) -> str:

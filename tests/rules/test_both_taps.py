@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+import wirecheck
 from tests.rules.hands import at, changed, reported, seen
 from wirecheck import files
 from wirecheck.rules.both_taps import RULE, BothTaps
@@ -66,3 +67,9 @@ def test_taps_that_only_tell_electronics_how_fast_to_turn() -> None:
 def test_two_motors_on_one_feed_are_no_taps() -> None:
     cooler = (BOARDS / "pump-down-cooler" / "right.wire").read_text(encoding="utf-8")
     assert not seen(RULE, cooler)
+
+
+def test_where_no_mend_is_found_it_says_what_to_follow() -> None:
+    text = (BOARDS / "furnace-on-a-sequencer" / "wrong-low-speed-past-the-relay.wire").read_text("utf-8")
+    (one,) = (each for each in wirecheck.check(text, effort=0).findings if each.rule == "both-taps")
+    assert one.look.startswith("Follow the feed of each of BL.low-tap and BL.high-tap back")

@@ -248,3 +248,14 @@ def test_a_line_is_held_to_what_waits_there() -> None:
     assert found(SERIES + "expect RO stops GV\n") == []
     (one,) = found(BEHIND + "expect RO stops GV\n")
     assert isinstance(one, RunsOn) and (one.safety.name, one.load.name, one.call) == ("RO", "GV", "heat")
+
+
+def test_the_two_wires_of_a_safety_joined_with_each_other_are_said_to_be_so() -> None:
+    """It stands in nobody's way, and its third screw, for an alarm, changes nothing of that."""
+    text = (BOARDS / "condensate-pump" / "wrong-safety-leads-joined.wire").read_text(encoding="utf-8")
+    (one,) = check(text, effort=0).findings
+    assert one.message == (
+        "The two wires of CP.overflow are joined with each other at F: it opens during a call for cool, "
+        "and CU.compressor runs on."
+    )
+    assert text.splitlines()[one.line - 1].startswith("  FW.red -- FW.white")

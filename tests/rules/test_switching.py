@@ -8,6 +8,7 @@ from pathlib import Path
 import networkx
 import pytest
 
+import wirecheck
 from tests.rules.hands import LOOP, STAIR, case, changed, own, reported, said, seen
 from tests.rules.motors import SMALL
 from tests.samples import SAMPLES, board, fed
@@ -591,3 +592,9 @@ def test_what_turns_it_too_is_where_to_look() -> None:
     words = RULE.words(found, case(text))
     assert words.message == "D turns H on or off, and only S should."
     assert words.look == "Look again, with the power off, at each wire on D."
+
+
+def test_the_light_in_a_switch_is_not_called_as_the_switch_is() -> None:
+    path = files.folder("boards") / "attic-fan" / "wrong-pilot-without-neutral.wire"
+    (one,) = wirecheck.check(path, effort=0).findings
+    assert one.message.startswith("The light in PS never comes on. PS should turn it on and off.")

@@ -18,7 +18,8 @@ MOST_TOLD = 4
 
 def behavior(rows: Sequence[Tried], target: Target) -> str:
     """What a target does, as a sentence without its full stop."""
-    name = target.name
+    # A switch with a light in it is called as that is.
+    name = f"The light in {target.name}" if target.name in rows[0].positions else target.name
     glowing = [row for row in rows if target.glows(row.volts)]
     if glowing:
         worst = max(glowing, key=lambda row: row.volts)

@@ -92,6 +92,8 @@ def words(problem: BothTaps, case: Case) -> Words:
         "winding that lies between them is shorted, and burns out.",
         help="Let a changeover contact choose the tap: the feed on its moving contact, a tap on each side.",
         source="common practice: one speed tap has power at a time",
+        look=f"Follow the feed of each of {listed(problem.taps)} back, with the power off. One changeover "
+        "contact should choose between them: a feed that goes around it should come off.",
         also=tuple(Note(f"{tap} is the other tap", join.span) for tap, join in joins if join is not None),
     )
 

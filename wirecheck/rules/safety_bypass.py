@@ -269,12 +269,18 @@ def _screws(case: Case, safety: Variable) -> list[str]:
 
 def _around(case: Case, safety: Variable) -> Join | None:
     """The join that goes around a safety: one that holds both of its sides."""
-    screws = _screws(case, safety)
-    if len({case.uses.piece[screw] for screw in screws}) > 1:
-        return None
-    around = ways.way(case, screws[:1], screws[1:], ways.nothing)
-    joins = around.joins if around is not None else ()
-    return max(joins, key=lambda join: len(join.members), default=None)
+    for contact in case.circuit.contacts_in.get(safety.device, ()):
+        a, b = contact.a, contact.b
+        if contact.name in case.at_rest.closed and case.uses.piece[a] == case.uses.piece[b]:
+            around = ways.way(case, [a], [b], ways.nothing)
+            joins = around.joins if around is not None else ()
+            return max(joins, key=_wires, default=None)
+    return None
+
+
+def _wires(join: Join) -> tuple[int, int]:
+    """How much is joined there, and how much of it is wires' ends."""
+    return len(join.members), sum(member.kind == "end" for member in join.members)
 
 
 def _landed(case: Case, safety: Variable) -> Join | None:
@@ -325,7 +331,10 @@ def words(problem: Kind, case: Case) -> Words:
             source="common practice: a safety is wired in series with what it stops",
         )
     load = problem.load.name
-    if problem.around is not None:
+    if problem.around is not None and _by_themselves(problem.around):
+        seen = f"The two wires of {safety} are joined with each other at {problem.around.place}"
+        remedy = f"Part them there, and bring {load} its power through {safety} alone."
+    elif problem.around is not None:
         seen = f"{safety} is wired around"
         remedy = f"Take out what goes around {safety}: {load} must get its power through it alone."
     elif problem.control is not None:
@@ -342,6 +351,11 @@ def words(problem: Kind, case: Case) -> Words:
         source="the board's expect line",
         also=(Note("what the board should do", problem.line.span),) if elsewhere else (),
     )
+
+
+def _by_themselves(join: Join) -> bool:
+    """Whether nothing but two wires' ends are in a join."""
+    return [member.kind for member in join.members] == ["end", "end"]
 
 
 RULE = rule(__name__, "final", severities=("hazard",), find=find, words=words, surely=surely, of_ties=True)

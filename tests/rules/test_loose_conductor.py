@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 import wirecheck
-from tests.rules.hands import COOLING, LIGHT, LOOP, STAIR, at, case, changed, own, reported, seen
+from tests.rules.hands import COOLING, LIGHT, LOOP, STAIR, at, case, changed, own, reported, said, seen
+from wirecheck import files
 from wirecheck.rules.loose_conductor import RULE, LooseEnds, LooseLeads, LooseTail
 
 
@@ -268,3 +269,13 @@ def test_what_says_why_a_device_is_dead_says_it_of_its_leads_too() -> None:
     text = changed(FAN, ("  W1.white -- CF.neutral\n", "  cap W1.white\n"))
     assert "loose-conductor" not in reported(text)
     assert "dead-outlet" in reported(text)
+
+
+def test_a_loose_neutral_that_two_hots_share_is_said_to_be_one() -> None:
+    """Behind a receptacle that watches for faults, too. On one leg alone nothing burns out."""
+    path = files.folder("boards") / "kitchen-multiwire" / "wrong-neutral-loose-at-the-panel.wire"
+    text = path.read_text(encoding="utf-8")
+    (found,) = said(RULE, text)
+    assert "Two hots share it as their neutral" in found.message
+    (found,) = said(RULE, text.replace("TP.15", "TP.17"))
+    assert "Two hots" not in found.message

@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from wirecheck.circuit.settle import copper
 from wirecheck.judge import made_up, purpose
 from wirecheck.judge.case import Case
 from wirecheck.judge.finding import Note, Severity
@@ -159,7 +160,7 @@ def words(problem: LooseEnds | LooseTail | LooseLeads, case: Case) -> Words:
     runs = {one.run: made_up.run_end(case, one, side) for one, side in problem.ends}
     return Words(
         message=f"{listed(names, MOST_NAMED)} {verb} joined to nothing in {problem.place} and not capped. "
-        + _why(problem),
+        + ((not problem.live and _apart(problem, case)) or _why(problem)),
         help=f"{'With the breaker off, join' if problem.live else 'Join'} {each} where it belongs, "
         f"or cap {each}: " + ", ".join(f"cap {name}" for name in names[:MOST_NAMED]),
         source="common practice" if problem.severity == "advice" else sections,
@@ -185,6 +186,27 @@ def _lead_words(problem: LooseLeads, sections: str) -> Words:
         help=f"{'With the breaker off, join' if problem.live else 'Join'} {each} where it belongs, or cap "
         f"{each}: " + ", ".join(f"cap {name}" for name in names[:MOST_NAMED]),
         source=sections,
+    )
+
+
+def _apart(problem: LooseEnds, case: Case) -> str:
+    """What a loose neutral does that two hots share: it leaves what they feed in series between them.
+
+    Source: NEC 300.13(B) forbids that a device carries such a neutral on, for that reason.
+    """
+    # Through the contacts of a receptacle that watches for faults, too.
+    piece, node = copper(case.at_rest), case.circuit.node
+    far = {piece[node[one.ends[1 - side]]] for one, side in problem.ends}
+    pairs = [(one.hot, one.neutral) for one in case.circuit.outlets]
+    pairs += [pair for load in case.circuit.loads for pair in ((load.a, load.b), (load.b, load.a))]
+    fed = [case.uses.legs(hot) for hot, neutral in pairs if piece[node[neutral]] in far]
+    hots = set().union(*(legs for legs in fed if len(legs) == 1))
+    if len(hots) < 2:
+        return ""
+    return (
+        "Two hots share it as their neutral: without it, what they feed is in series between them, and what "
+        "needs the least current there gets too many volts and burns out. Its bare end is live as soon as "
+        "something is on."
     )
 
 

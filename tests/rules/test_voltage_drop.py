@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from tests.rules.circuits import LAMP, PANEL, one_load, outlet, two_loads, valves
-from tests.rules.hands import CHAIN, COOLING, STAIR, case, changed, reported, said, seen
+from tests.rules.hands import CHAIN, COOLING, STAIR, case, changed, own, reported, said, seen
 from tests.subpanels import workshop
 from wirecheck.judge.drop import drops
 from wirecheck.rules.voltage_drop import RULE, FarOutlet, LongFeeder, Starved, Wasteful
@@ -390,3 +390,27 @@ def test_a_thermostats_wire() -> None:
     text = text.replace("V0 is solenoid-valve with capacity 10 VA", "V0 is heater 96 W 24 V")
     one = drops(case(text.replace("panel", "ambient 75 C\npanel", 1)))["V0"]
     assert one.lost * 4 / one.flows == pytest.approx(4.0 * 4.89 / 4.99, rel=0.02)
+
+
+# ------------------------------------------------------- screws and the size
+
+
+def test_a_size_that_a_screw_does_not_take_goes_on_by_a_pigtail() -> None:
+    """NEC 110.14, 110.3(B): a screw takes the sizes that it is made for."""
+    (one,) = said(RULE, own("voltage-drop", "shared-neutral"))
+    assert one.help is not None and one.help.endswith(
+        "Use 8 AWG all the way. H2.L1 takes 10 AWG at most: splice a short pigtail of that size to the wire "
+        "for it."
+    )
+
+
+def test_a_size_that_every_screw_takes_needs_none() -> None:
+    (one,) = said(RULE, one_load("14/2 NM-B 150 ft"))
+    assert one.help is not None and "AWG all the way." in one.help and "pigtail" not in one.help
+
+
+def test_a_screw_that_does_not_take_the_wire_that_is_there_gets_no_tail_of_its_size() -> None:
+    """A tail of 16 AWG behind a 15 A breaker would be too thin: that screw is another rule's matter."""
+    (one,) = said(RULE, own("voltage-drop", "switched"))
+    assert one.help is not None and one.help.endswith("Use 10 AWG all the way.")
+    assert "terminal-size" in reported(own("voltage-drop", "switched"))

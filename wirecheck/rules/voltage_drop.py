@@ -31,6 +31,7 @@ from wirecheck.judge.problem import Problem, Spot, Words, spot
 from wirecheck.judge.question import question
 from wirecheck.judge.rule import rule
 from wirecheck.judge.size_words import gauge
+from wirecheck.judge.tight_screws import tight_screws
 from wirecheck.language.listing import listed
 from wirecheck.language.quantity import amps, percent, volts
 from wirecheck.language.syntax import Span
@@ -41,6 +42,8 @@ from wirecheck.tables.sizes import area
 MEANT = 0.5
 # A gain of less than this on the way back is not worth a word, in volts.
 GAIN = 0.05
+# How many screws one message names.
+MOST_SCREWS = 6
 
 
 class Loss(Problem):
@@ -238,7 +241,7 @@ def words(problem: Kind, case: Case) -> Words:
     match problem:
         case Starved(load=load, others=others):
             too = (Note(f"{one.of.name} has {volts(one.present)}", one.of.span) for one in others)
-            use = f"Use {_size(problem)} all the way." if problem.size else "Bring the source nearer."
+            use = _use(problem, case, "all the way", "Bring the source nearer.")
             sections = case.code.section("equipment as its instructions say", "resistance of conductors")
             return Words(
                 message=f"{load.name} has {volts(drop.present, beside=load.works)}{_when(case, drop)} and "
@@ -253,7 +256,7 @@ def words(problem: Kind, case: Case) -> Words:
         case Wasteful():
             whole = case.code.limit("voltage drop of feeder and branch circuit together")
             beyond = f", and feeder and branch circuit together no more than {percent(whole)}"
-            use = f"Use {_size(problem)} all the way." if problem.size else "Shorten the run."
+            use = _use(problem, case, "all the way", "Shorten the run.")
             return Words(
                 message=f"{drop.of.name} loses {percent(drop.share, beside=branch)} of its voltage on the way"
                 f"{_when(case, drop)}: {lost}. {should}{beyond if exceeds(drop.share, whole) else ''}.",
@@ -272,7 +275,7 @@ def words(problem: Kind, case: Case) -> Words:
             would = f"lose {percent(drop.share, beside=branch)} of its voltage on the way: {lost}"
             if not meant:
                 would = f"lose more than {percent(MEANT)} of its voltage on the way"
-            use = f"Use {_size(problem)} all the way." if problem.size else "Shorten the run."
+            use = _use(problem, case, "all the way", "Shorten the run.")
             return Words(
                 message=f"A load of {amps(drop.flows)} plugged in at {drop.of.name}, with nothing else on "
                 f"{guard.name}, would {would}. {should}.",
@@ -308,7 +311,7 @@ def _words_of_feeder(problem: LongFeeder, case: Case) -> Words:
             f"{volts(whole.nominal)}, and {volts(feeder.lost)} of that in the feeder. Together they should "
             f"lose no more than {percent(together)}."
         )
-    use = f"Use {_size(problem)} for the feeder." if problem.size else "Shorten the feeder."
+    use = _use(problem, case, "for the feeder", "Shorten the feeder.")
     return Words(
         message=message,
         help=f"{_ways(feeder)} {use}",
@@ -323,6 +326,22 @@ def _words_of_feeder(problem: LongFeeder, case: Case) -> Words:
 def _when(case: Case, drop: Drop) -> str:
     """The state of a drop, in the switches of the load and of what shares wires with it."""
     return case.when(drop.state, drop.of.name, *(fall.conductor.name for fall in drop.falls))
+
+
+def _use(problem: Loss, case: Case, where: str, otherwise: str) -> str:
+    """The larger wire, and what to do at the screws that it does not go under."""
+    if problem.size is None:
+        return otherwise
+    use = f"Use {_size(problem)} {where}."
+    tight: dict[str, list[str]] = {}
+    for screw in tight_screws(case, (fall.conductor for fall in problem.drop.falls), problem.size):
+        if screw.spec.sizes is not None:
+            tight.setdefault(screw.spec.sizes[1], []).append(screw.name)
+    for most, screws in tight.items():
+        take, each = ("take", " each") if len(screws) > 1 else ("takes", "")
+        use += f" {listed(screws, MOST_SCREWS)} {take} {gauge(most)} at most: splice a short pigtail of that "
+        use += f"size to the wire for it{each}."
+    return use
 
 
 def _size(problem: Loss) -> str:

@@ -70,13 +70,14 @@ def explained(
             continue
         offered: list[tuple[Edit, Mend]] = []
         for mend in mends:
-            alone = edited(original, mend.edit)
+            alone = edited(original, mend.edit) if not mend.waits else None
             edits = (mend.sheet if alone is None else alone).edits()
             # A jumper that is taken off one screw is off the other.
             if all(edits != before.edits for _, before in offered):
                 words = told(mend.edit, original, case.board)
                 at = spots(mend.edit, case.board)
-                offered.append((mend.edit, Mend(words.mistake, words.remedy, edits, at=at)))
+                remedy = f"{_first(result.mistakes)}{words.remedy}" if mend.waits else words.remedy
+                offered.append((mend.edit, Mend(words.mistake, remedy, edits, at=at)))
         lines = {edit.span.line for edit in offered[0][1].edits}
         head = min(
             covered,
@@ -96,6 +97,12 @@ def explained(
     # A remedy that nobody tried is not given: only what was not read, or is advice, keeps its help.
     left = [one if one.severity == "advice" else one._replace(help=where_to_look(one)) for one in left]
     return Explained(in_order([*heads, *left]), result.ended and bool(result.left))
+
+
+def _first(mistakes: Sequence[object]) -> str:
+    """What is done before a mend that lets something work which another mistake makes unsafe."""
+    others = "mistake" if len(mistakes) == 2 else "mistakes"
+    return f"First put the other {others} right. "
 
 
 def _read_first(findings: Sequence[Finding]) -> tuple[Finding, ...]:

@@ -101,6 +101,7 @@ def search(syntax: Syntax, case: Case, library: Library, stage: Stage, effort: i
             break
         sure += sure == len(mistakes) and found[0].apart
         mistakes.append(found)
+        looking.made.append(found[0].edit)
         now = found[0].sheet
         left -= found[0].clears
         if not left:
@@ -154,6 +155,12 @@ def _same_act(edit: Edit, other: Edit) -> bool:
     return same
 
 
+def _moved(edits: Iterable[Edit], system: Case) -> frozenset[int]:
+    """The copper of what some edits change."""
+    piece = system.uses.piece
+    return frozenset(piece[point] for edit in edits for point in spots(edit, system.board) if point in piece)
+
+
 def _leaves_the_root(mend: Tried, seen: SeenBySystem) -> bool:
     """Whether an edit clears what follows, and leaves what it follows from.
 
@@ -169,12 +176,7 @@ def _leaves_the_root(mend: Tried, seen: SeenBySystem) -> bool:
     cleared = [
         problem for _, told in seen for rule, problem in told if (rule.name, problem.subject) in mend.clears
     ]
-    moved = frozenset(
-        system.uses.piece[point]
-        for system, _ in seen
-        for point in spots(mend.edit, system.board)
-        if point in system.uses.piece
-    )
+    moved = frozenset[int]().union(*(_moved((mend.edit,), system) for system, _ in seen))
     strays = any(one.copper & moved for one in problems) and not any(one.copper & moved for one in cleared)
     return strays or any(
         one.at.span == other.at.span or (one.copper & other.copper and _stands_before(one, other, mend.edit))
@@ -275,8 +277,11 @@ class _Looking:
         self.work = Work(effort * STEPS_A_TRY)
         # Steps of work that each rule took: the quickest refuses an edit first.
         self.took: dict[str, float] = {}
-        # The board as it is written, on which each mend has to do by itself.
+        # The board as it is written, on which each mend has to do by itself, and the mends of it so far.
         self.first: _Start | None = None
+        self.made: list[Edit] = []
+        # Whether the last one lets show by itself what one of these puts right.
+        self.waited = False
         # Edits that clear what some rule sees, and not all: likely the mend of one of several mistakes.
         self.hopeful: dict[Edit, frozenset[str]] = {}
         # Whether the last try was such an edit.
@@ -356,7 +361,7 @@ class _Looking:
             if self.passed:
                 self.hopeful[edit] = self.passed
             if left is not None and self._does_alone(edit, start, start.reported - left[0]):
-                mend = Tried(edit, changed, start.reported - left[0], *left[1:])
+                mend = Tried(edit, changed, start.reported - left[0], *left[1:], waits=self.waited)
                 if not found:
                     least = weight - LESS_LIKELY
                 # What runs a load besides is not what the others have to be close to.
@@ -383,13 +388,13 @@ class _Looking:
 
         What another mistake keeps from working then is no harm: it works once that one is put right.
         """
-        first = self.first
+        first, self.waited = self.first, False
         if first is None or start is first:
             return True
         alone = edited(first.sheet, edit)
         if alone is None:
             return False
-        left = self._left(alone, first, first.known, first_of_several=True)
+        left = self._left(alone, first, first.known, first_of_several=True, edit=edit)
         told = ((name, one) for name, problems in first.told.items() for one in problems)
         faults = {(name, one.subject) for name, one in told if one.severity == "fault"}
         # What does not work for two mistakes works once both are put right.
@@ -397,7 +402,12 @@ class _Looking:
         return left is not None and (clears - faults or clears).isdisjoint(left[0])
 
     def _left(
-        self, changed: Sheet, start: _Start, may_stay: frozenset[Key], first_of_several: bool = False
+        self,
+        changed: Sheet,
+        start: _Start,
+        may_stay: frozenset[Key],
+        first_of_several: bool = False,
+        edit: Edit | None = None,
     ) -> tuple[frozenset[Key], Drawbacks, bool, Served] | None:
         """What is still reported after an edit, its drawbacks, `apart`, and how the board is served then.
 
@@ -424,7 +434,7 @@ class _Looking:
                     self.passed = known
                     return None
                 self.work.spend(cost)
-                left = self._seen(touched, start, may_stay, first_of_several, tied)
+                left = self._seen(touched, start, may_stay, first_of_several, tied, edit)
                 after = served(touched) if left is not None else start.before
         except WorkEnds:
             return None
@@ -448,6 +458,7 @@ class _Looking:
         may_stay: frozenset[Key],
         first_of_several: bool,
         tied: Ties,
+        edit: Edit | None,
     ) -> tuple[frozenset[Key], int, bool] | None:
         left: SeenBySystem = []
         still: set[Key] = set()
@@ -464,8 +475,11 @@ class _Looking:
             told: list[Seen] = []
             refused = not may_stay and rule.surely(system, start.told.get(rule.name, ()))
             for problem in rule.find(system) if not refused else ():
-                waits = first_of_several and problem.severity == "fault"
+                waits = first_of_several and (
+                    problem.severity == "fault" or self._waits(problem, system, edit)
+                )
                 if waits and (rule.name, problem.subject) not in may_stay:
+                    self.waited |= problem.severity in ("hazard", "violation")
                     continue
                 if self._reached(problem.stage):
                     told.append((rule, problem))
@@ -492,6 +506,20 @@ class _Looking:
         gone = start.reported - reported
         apart = {subject for _, subject in gone}.isdisjoint(subject for _, subject in reported)
         return (reported, advice, apart) if reported < start.reported else None
+
+    def _waits(self, problem: Problem, system: Case, edit: Edit | None) -> bool:
+        """Whether a problem shows since an edit lets something work, and is that of a mend made before.
+
+        It lies on what that one moves, and not on what this one does.
+        """
+        if edit is None or not self.made:
+            return False
+        around, piece = system.circuit.devices, system.uses.piece
+        named = {getattr(one, "device", None) or getattr(one, "name", "") for one in objects(problem, False)}
+        outer = {around[name].outer for name in named if name in around}
+        screws = (one.name for one in system.board.terminals.values() if one.owner in outer)
+        own = problem.copper | {piece[name] for name in screws}
+        return own.isdisjoint(_moved((edit,), system)) and not own.isdisjoint(_moved(self.made, system))
 
     def _cost(self, rule: Rule) -> float:
         return self.took.get(rule.name, 0.0)

@@ -22,7 +22,8 @@ class Tried(NamedTuple):
     did not, how much of what problems name runs with no call, how many wires only do what another does, how
     much the safeties stop, which may be more than they should, how much advice is left, and how many wires
     of a thermostat are of an odd color; the fewer the better. `apart` is whether nothing else is left of the
-    things that it clears a problem of. `after` is how the board is served then.
+    things that it clears a problem of. `after` is how the board is served then. `waits` is whether it lets
+    something work that is not safe before the mends made before it are.
     """
 
     edit: Edit
@@ -31,6 +32,7 @@ class Tried(NamedTuple):
     drawbacks: Drawbacks
     apart: bool
     after: Served
+    waits: bool = False
 
     @property
     def runs_besides(self) -> bool:

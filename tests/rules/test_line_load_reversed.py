@@ -5,8 +5,10 @@ from __future__ import annotations
 import pytest
 
 from tests.rules.hands import CHAIN, COOLING, LIGHT, changed, reported, seen
+from wirecheck import files
 from wirecheck.rules.line_load_reversed import (
     RULE,
+    DisconnectReversed,
     FedFromBehind,
     FedFromBothSides,
     HalfPast,
@@ -224,4 +226,34 @@ def test_a_breaker_has_no_line_and_load_to_swap() -> None:
         ("  W2.black -- G1.load-hot\n" + OUT, ""),
         ("  W1.bare -- W2.bare -- pigtail -- G1.ground\n", "  W1.bare -- W2.bare\n"),
     )
+    assert not seen(RULE, text)
+
+
+UNIT = (files.folder("boards") / "cooling-call" / "right.wire").read_text(encoding="utf-8")
+
+
+def _turned(*poles: int) -> str:
+    text = UNIT
+    for pole in poles:
+        line, load = f"D.line-{pole}\n", f"D.load-{pole}\n"
+        text = text.replace(line, "D.x\n").replace(load, line).replace("D.x\n", load)
+    return text
+
+
+@pytest.mark.parametrize("poles", [(1,), (2,), (1, 2)])
+def test_a_disconnect_that_is_fed_from_behind_stays_live_where_it_should_be_dead(
+    poles: tuple[int, ...],
+) -> None:
+    """NEC 404.6(C) (from memory), 110.3(B): what the marks LINE and LOAD say."""
+    assert not seen(RULE, UNIT)
+    (found,) = seen(RULE, _turned(*poles))
+    assert isinstance(found, DisconnectReversed)
+    assert [one.name for one in found.screws] == [f"D.load-{pole}" for pole in poles]
+    assert [one.name for one in found.lines] == [f"D.line-{pole}" for pole in poles]
+    assert (found.subject, found.severity) == ("D", "advice")
+    assert "D.load" in line(_turned(*poles), found.at.span.line)
+
+
+def test_that_of_a_disconnect_with_fuses_is_told_of_its_fuses() -> None:
+    text = (files.folder("boards") / "rules" / "live-fuses" / "wrong.wire").read_text(encoding="utf-8")
     assert not seen(RULE, text)

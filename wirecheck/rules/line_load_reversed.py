@@ -1,20 +1,23 @@
-"""The feed is on the load screws of a ground-fault receptacle.
+"""The feed is on the load screws of a ground-fault receptacle, or of a disconnect.
 
 Only what is fed from the load screws of the device is protected. Fed from behind, it locks out or
 leaves the outlets live after it has tripped. With one wire from each side, it trips at the first use.
 
-Source: NEC 110.3(B); UL 943 (the marks LINE and LOAD)
+A disconnect opens its hots from either side. Fed from behind, the screws that everyone takes for dead
+with it open are the live ones.
+
+Source: NEC 110.3(B), 404.6(C) (from memory); UL 943 (the marks LINE and LOAD)
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Container, Iterator
 
-from wirecheck.circuit.circuit import Load, Outlet, Protection
+from wirecheck.circuit.circuit import Contact, Load, Outlet, Protection
 from wirecheck.circuit.uses import Uses
 from wirecheck.judge.case import Case
 from wirecheck.judge.finding import Note
-from wirecheck.judge.made_up import at_screw
+from wirecheck.judge.made_up import at_screw, join_at
 from wirecheck.judge.opened import uses_opened
 from wirecheck.judge.problem import Problem, Words, spot
 from wirecheck.judge.rule import rule
@@ -51,8 +54,15 @@ class HalfPast(Problem):
     users: tuple[Outlet | Load, ...]
 
 
+class DisconnectReversed(OnItsLoad):
+    """To load screws of a disconnect, with its contacts open, and not to their line screws, `lines`."""
+
+    lines: tuple[Terminal, ...]
+
+
 def find(case: Case) -> Iterator[OnItsLoad | HalfPast]:
-    """Each ground-fault device that power comes to from the wrong side; else what it has half of."""
+    """Each ground-fault device or disconnect that power comes to from the wrong side; else half past one."""
+    yield from _disconnects(case)
     for protection in case.circuit.protections:
         device = case.board.devices.get(protection.name)
         if protection.trips is None or device is None:
@@ -77,6 +87,45 @@ def find(case: Case) -> Iterator[OnItsLoad | HalfPast]:
             device=device,
             screws=screws,
         )
+
+
+def _disconnects(case: Case) -> Iterator[DisconnectReversed]:
+    """Each disconnect with a live load screw while it is open; one that has fuses is another matter."""
+    for device in case.board.devices.values():
+        there = [one for one in case.circuit.contacts_in.get(device.name, ()) if "disconnect" in one.flags]
+        if not there or device.part.children:
+            continue
+        poles = [_pole(case, one) for one in there]
+        live = _live_without(case, {one.name for one in there})
+        piece, screws, lines = case.uses.piece, [], []
+        for line, load in poles:
+            if piece[load.name] in live and piece[line.name] not in live and join_at(case, line.name):
+                screws.append(load)
+                lines.append(line)
+        if screws:
+            yield DisconnectReversed(
+                at=at_screw(case, screws[0]),
+                about=device,
+                severity="advice",
+                stage="trim",
+                copper=frozenset(piece[one.name] for one in screws),
+                device=device,
+                screws=tuple(screws),
+                lines=tuple(lines),
+            )
+
+
+def _pole(case: Case, contact: Contact) -> tuple[Terminal, Terminal]:
+    """The line screw and the load screw of a pole."""
+    one, other = (case.board.terminals[end] for end in (contact.a, contact.b))
+    return (other, one) if one.spec.role == "switched" else (one, other)
+
+
+def _live_without(case: Case, opened: Container[str]) -> frozenset[int]:
+    """The copper that a leg comes to with some contacts open, and all others closed."""
+    return pieces_reached(
+        case, map(case.uses.piece.__getitem__, legs(case)), lambda of: of.name not in opened
+    )
 
 
 def _is_fed(apart: Uses, point: str) -> bool:
@@ -126,6 +175,8 @@ def _fork(case: Case, side: str, line: str, device: Device) -> Join | None:
 
 def words(problem: OnItsLoad | HalfPast, case: Case) -> Words:
     """Which way power comes, what that does, and which wires belong on which screws."""
+    if isinstance(problem, DisconnectReversed):
+        return _of_a_disconnect(problem, case)
     message, remedy = _half_said(problem, case) if isinstance(problem, HalfPast) else _said(problem)
     others = problem.screws[1:] if isinstance(problem, OnItsLoad) else ()
     return Words(
@@ -133,6 +184,18 @@ def words(problem: OnItsLoad | HalfPast, case: Case) -> Words:
         help=remedy,
         source=f"{case.code.section('equipment as its instructions say')}; UL 943",
         also=tuple(Note(f"{screw.name} too", at_screw(case, screw).span) for screw in others),
+    )
+
+
+def _of_a_disconnect(problem: DisconnectReversed, case: Case) -> Words:
+    device, screws = problem.device.name, listed(one.name for one in problem.screws)
+    stay = "stay" if len(problem.screws) > 1 else "stays"
+    return Words(
+        message=f"The feed of {device} is on {screws}, for the load. With {device} open {screws} {stay} "
+        "live, where the next hand takes it for dead.",
+        help=f"Bring what comes from the panel to {listed(one.name for one in problem.lines)}, and what goes "
+        f"on from there to {screws}.",
+        source=case.code.section("blades are dead when open", "equipment as its instructions say"),
     )
 
 
@@ -171,4 +234,4 @@ def _half_said(problem: HalfPast, case: Case) -> tuple[str, str]:
     )
 
 
-RULE = rule(__name__, "trim", severities=("hazard", "fault"), find=find, words=words)
+RULE = rule(__name__, "trim", severities=("hazard", "fault", "advice"), find=find, words=words)

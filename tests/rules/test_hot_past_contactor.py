@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.rules.hands import STAIR, at, changed, reported, seen
+from tests.rules.hands import STAIR, at, changed, own, reported, seen
 from wirecheck import files
 from wirecheck.rules.hot_past_contactor import RULE
 
@@ -76,3 +76,15 @@ def test_a_pole_that_is_there_for_another_load(volts: str, found: int) -> None:
         ("  B1 -- K.load-1", f"  K.load-2 -- FM.a\n  FM.b -- {other}\n  B1 -- K.load-1"),
     )
     assert len(seen(RULE, text)) == found
+
+
+def test_a_line_of_a_motor_on_three_phases_that_a_button_starts() -> None:
+    """No call runs it, and no line of the board has to say what does."""
+    starter = changed(own("grounding-conductor-size", "thin-bond"), ("wire xb 16", "wire xb 14")).replace(
+        "expect", "# expect"
+    )
+    assert not seen(RULE, starter)
+    text = changed(starter, ("  k3 -- M.T3\n", "  k3 -- M.L3\n"))
+    (found,) = seen(RULE, text)
+    assert (found.points, found.load, at(text, found)) == (("MT.T3",), "M.T3", "Q3 -- M.L3")
+    assert "hot-past-contactor" in reported(text)

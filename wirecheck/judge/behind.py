@@ -204,10 +204,15 @@ def _opens(case: Case, contact: Contact, sources: Sources) -> frozenset[int]:
 
 
 def _called(case: Case) -> Iterator[Load]:
-    """The loads that a line wants of a call, or that one runs, and that do not run without one."""
+    """The loads that a line wants of a call, or that one runs, and that do not run without one.
+
+    Of these is what a contactor or relay feeds, since a button may call for it.
+    """
     lines = [line for line in calls.asked(case) if calls.made(line)]
     wanted = {load.name for line in lines for load in calls.wanted(case, line)}
     wanted.update(*(case.standing({}, [call]).running for call in case.heard))
+    by_coil = {one.scope for one in case.circuit.contacts if isinstance(one.when, Runs)}
+    wanted.update(load for load, device in behind(case) if device in by_coil)
     wanted -= case.standing({}).running
     return (one for one in case.circuit.loads if one.name in wanted and one.kind in calls.WORKING)
 

@@ -665,3 +665,20 @@ def test_a_call_that_goes_around_a_kit_goes_through_it() -> None:
         "At F, KW.yellow and KO.yellow are joined to nothing, and belong in the way"
     )
     assert offered(path)["cleared"]
+
+
+def test_advice_that_goes_with_one_of_two_mistakes_stands_under_that_one() -> None:
+    """The odd color is that of a wire on the wrong screw, and nothing of hot and neutral that are swapped."""
+    path = files.folder("boards") / "boiler-two-zones" / "right.wire"
+    text = changed(
+        path.read_text(encoding="utf-8"),
+        ("E1.red -- E2.red -- B.T-1", "E1.red -- E2.red -- E2.white -- B.T-1"),
+        ("E1.white -- E2.white -- B.T-2", "E1.white -- B.T-2"),
+        ("PB.black -- B.L1", "PB.white -- B.L1"),
+        ("PB.white -- B.N", "PB.black -- B.N"),
+    )
+    found = {one.rule: one for one in check(text, effort=400).findings}
+    assert {rule: [each.rule for each in one.follows] for rule, one in found.items()} == {
+        "call-continuity": ["conductor-color"],
+        "reversed-polarity": [],
+    }

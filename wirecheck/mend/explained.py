@@ -62,6 +62,7 @@ def explained(
     result = search.search(syntax, case, library, stage, effort)
     left = list(findings)
     heads: list[Finding] = []
+    mended: list[Syntax] = []
     original = sheet(syntax)
     for mends in result.mistakes:
         clears = mends[0].clears
@@ -90,10 +91,14 @@ def explained(
             for edit, one in offered
         )
         heads.append(head.as_seen._replace(mends=told_of, follows=follows))
-    if heads:
-        gone = _advice_gone(left, result.mistakes[-1][0].sheet.now, library, stage)
-        heads[0] = heads[0]._replace(follows=(*heads[0].follows, *gone))
-        left = [one for one in left if one not in gone]
+        mended.append(mends[0].sheet.now)
+    gone = _advice_gone(left, result.mistakes[-1][0].sheet.now, library, stage) if heads else []
+    left = [one for one in left if one not in gone]
+    for place, now in enumerate(mended):
+        # Each is mended on top of those before it: what goes with the first of them follows from that one.
+        here = _advice_gone(gone, now, library, stage) if place < len(mended) - 1 else gone
+        heads[place] = heads[place]._replace(follows=(*heads[place].follows, *here))
+        gone = [one for one in gone if one not in here]
     # A remedy that nobody tried is not given: only what was not read, or is advice, keeps its help.
     left = [one if one.severity == "advice" else one._replace(help=where_to_look(one)) for one in left]
     return Explained(in_order([*heads, *left]), result.ended and bool(result.left))

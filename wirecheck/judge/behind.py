@@ -169,31 +169,33 @@ def _by_hand(case: Case, contact: Contact) -> bool:
 class Past(NamedTuple):
     """What a call runs that has one hot by the contacts of `device`, and one past them, at `point`.
 
-    `pole` is that of its contacts which could open it, too.
+    `pole` is that of its contacts which could open it, too. `called` is whether a call runs it, and not a
+    coil alone that a button may call for.
     """
 
     load: Load
     device: str
     point: str
     pole: Contact
+    called: bool
 
 
 @question
 def past(case: Case) -> tuple[Past, ...]:
-    """What a call runs that has a hot by the contacts of a device, and one past them that they open, too.
+    """What a call or a coil runs that has a hot by the contacts of a device, and one that goes past them.
 
     It is live with no call. Where one leg has no contact on its way, as past a contactor of one pole, it is
     live for good, and that is as it should be.
     """
     counted, circuit = behind(case), case.circuit
     found = []
-    for load in _called(case):
+    for load, called in _called(case):
         points = _points(case, load)
         for device, sources in _without(case).items():
             if (load.name, device) in counted and circuit.devices[device].outer != _outer(case, load):
                 poles = [(one, _opens(case, one, sources)) for one in circuit.contacts_in[device]]
                 by = ((point, one) for point in points for one, opens in poles if sources(point) & opens)
-                found += [Past(load, device, *first) for first in itertools.islice(by, 1)]
+                found += [Past(load, device, *first, called) for first in itertools.islice(by, 1)]
     return tuple(found)
 
 
@@ -203,18 +205,21 @@ def _opens(case: Case, contact: Contact, sources: Sources) -> frozenset[int]:
     return (sources(contact.a) | sources(contact.b)) - earth
 
 
-def _called(case: Case) -> Iterator[Load]:
-    """The loads that a line wants of a call, or that one runs, and that do not run without one.
+def _called(case: Case) -> Iterator[tuple[Load, bool]]:
+    """What a line wants of a call, or one runs, or a coil's contacts feed, and does not run without one.
 
-    Of these is what a contactor or relay feeds, since a button may call for it.
+    With each is whether a call runs it.
     """
     lines = [line for line in calls.asked(case) if calls.made(line)]
     wanted = {load.name for line in lines for load in calls.wanted(case, line)}
     wanted.update(*(case.standing({}, [call]).running for call in case.heard))
     by_coil = {one.scope for one in case.circuit.contacts if isinstance(one.when, Runs)}
-    wanted.update(load for load, device in behind(case) if device in by_coil)
-    wanted -= case.standing({}).running
-    return (one for one in case.circuit.loads if one.name in wanted and one.kind in calls.WORKING)
+    moved = {load for load, device in behind(case) if device in by_coil}
+    moved |= wanted
+    moved -= case.standing({}).running
+    for one in case.circuit.loads:
+        if one.name in moved and one.kind in calls.WORKING:
+            yield one, one.name in wanted
 
 
 def _points(case: Case, load: Load) -> list[str]:

@@ -3,9 +3,9 @@
 The load stops when the contactor lets go, and is live all the same: whoever takes that for off gets a shock.
 A lead in the wrong joint does it, and so does a motor's capacitor that is fed ahead of the contactor. The
 code lets a contactor leave a hot, as one of a single pole does. One that has a pole for it was meant to open
-it.
+it. Of a motor that a button starts it is advice: with its disconnect open every line of it is dead.
 
-Source: common practice; that a contactor need not open every hot is from memory
+Source: common practice; NEC 430.84 (from memory): a contactor need not open every hot
 """
 
 from __future__ import annotations
@@ -73,7 +73,7 @@ def _found(case: Case, one: Past) -> HotPast | None:
     joins = [
         (join, point)
         for point, join in zip(way.points, way.elements, strict=False)
-        if isinstance(join, Join) and wired[node[point]] == wired[node[line]]
+        if isinstance(join, Join) and wired[node[point]] == wired[node[line]] and point != line
     ]
     beside = [found for found in joins if found[0].place == device.place]
     if not joins or not _is_for(case, one, load):
@@ -83,7 +83,7 @@ def _found(case: Case, one: Past) -> HotPast | None:
     return HotPast(
         at=spot(here),
         about=device,
-        severity="fault",
+        severity="fault" if one.called else "advice",
         stage="final",
         copper=frozenset((case.uses.piece[one.point],)),
         device=device,
@@ -126,4 +126,4 @@ def words(problem: HotPast, case: Case) -> Words:
     )
 
 
-RULE = rule(__name__, "final", severities=("fault",), find=find, words=words)
+RULE = rule(__name__, "final", severities=("fault", "advice"), find=find, words=words)

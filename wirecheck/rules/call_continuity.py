@@ -24,7 +24,7 @@ from wirecheck.judge.rule import rule
 from wirecheck.judge.swaps import Swap, mending_swap
 from wirecheck.language.listing import listed
 from wirecheck.language.quantity import shown
-from wirecheck.language.syntax import Called, ExpectRuns
+from wirecheck.language.syntax import AnyOf, Called, ExpectRuns
 from wirecheck.model.devices import callers
 
 
@@ -112,20 +112,29 @@ def _stop(case: Case, line: ExpectRuns, first: Load) -> Stop:
         if first.name not in one.running:
             still.setdefault(one.closed, one)
     stops = [(why_not(case, one, first), one) for one in still.values()]
-    found = min(stops, key=lambda each: (_soon(*each), each[0].unwired, -len(each[1].running & names)))[0]
-    return _of_another(case, line, found)
-
-
-def _soon(stop: Stop, settled: Settled) -> bool:
-    """Whether a state is all that it stops at, and changes by itself in a while."""
-    end = stop.end
-    return isinstance(end, Standing) and holds(end.until, end.scope, settled.view)
-
-
-def _of_another(case: Case, line: ExpectRuns, stop: Stop) -> Stop:
-    """A stop that waits for the call of another thermostat is at what that should not have to close."""
     makers = callers(case.board)
-    own = {name for call in calls.made(line) for name in makers.get(call, ())}
+    own = frozenset(name for call in calls.made(line) for name in makers.get(call, ()))
+
+    def kept(each: tuple[Stop, Settled]) -> tuple[bool, int, int]:
+        stop, one = each
+        return _no_cause(stop, one, own), stop.unwired, -len(one.running & names)
+
+    found = min(stops, key=kept)[0]
+    return _of_another(case, own, found)
+
+
+def _no_cause(stop: Stop, settled: Settled, own: frozenset[str]) -> bool:
+    """Whether it stops at what soon changes by itself, or waits for a further call of who calls now."""
+    match stop.end:
+        case Standing() as end:
+            return holds(end.until, end.scope, settled.view)
+        case HeldOpen(Contact(when=Called() | AnyOf(), scope=caller)):
+            return caller in own
+    return False
+
+
+def _of_another(case: Case, own: frozenset[str], stop: Stop) -> Stop:
+    """A stop that waits for the call of another thermostat is at what that should not have to close."""
     waiting = [one for one in stop.through if isinstance(one, Contact)]
     match stop.end:
         case HeldOpen(Contact(when=Called(), scope=caller) as contact) if (

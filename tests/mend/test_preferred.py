@@ -194,3 +194,10 @@ def test_two_wires_are_exchanged_where_they_lie_against_the_order_of_their_cable
 def test_one_mend_is_told_of_what_is_on_the_wrong_screws(name: str, said: str) -> None:
     (only,) = check(SHIPS / f"{name}.wire", effort=4000).mends
     assert said in only.mistake
+
+
+def test_a_mark_that_does_by_itself_is_told_without_a_swap_of_two_hots() -> None:
+    text = (SHIPS / "cooling-call" / "right.wire").read_text(encoding="utf-8")
+    (found,) = check(text.replace("PC.white marked red", "PC.white"), effort=400).findings
+    assert [(found.rule, len(found.mends))] == [("conductor-color", 1)]
+    assert found.mends[0].remedy.startswith("Mark it")

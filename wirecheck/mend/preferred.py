@@ -7,7 +7,20 @@ from collections.abc import Sequence
 from wirecheck.circuit.pieces import pieces
 from wirecheck.language.syntax import AtStatement, BoardTitle, CapStatement, JoinStatement
 from wirecheck.language.tidy import meaning
-from wirecheck.mend.edits import Edit, Exchange, IntoWire, Jumper, Move, Part, Protect, Tail, TwoPole
+from wirecheck.mend.edits import (
+    Edit,
+    Exchange,
+    ExchangeThroughout,
+    IntoWire,
+    Jumper,
+    Mark,
+    MarkThroughout,
+    Move,
+    Part,
+    Protect,
+    Tail,
+    TwoPole,
+)
 from wirecheck.mend.sheet import Sheet, how, names
 from wirecheck.mend.tried import Tried
 
@@ -78,7 +91,12 @@ def _hangs_together(sheet: Sheet) -> tuple[frozenset[object], frozenset[frozense
 
 
 def _is_plainer(one: Edit, other: Edit) -> bool:
-    """Whether an edit only moves what is on a contact that another brings into another wire."""
+    """Whether an edit only moves what is on a contact that another brings into another wire.
+
+    Or only marks a wire that another marks, and swaps with the one beside it for nothing.
+    """
+    if isinstance(other, ExchangeThroughout) and other.marked is not None:
+        return isinstance(one, Mark | MarkThroughout) and one.end == other.one
     if not isinstance(other, IntoWire) or not isinstance(one, PLAIN):
         return False
     return not {other.first, other.second}.isdisjoint(_named(one))

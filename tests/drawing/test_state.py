@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -157,36 +156,6 @@ def what_is_dotted_carries(picture: Picture, state: Settled) -> None:
     dotted = {name.removeprefix("flow-conductor-") for name in ids(picture, "flow")}
     carrying = {name for name in state.circuit.board.conductors if abs(state.amps[name]) >= 0.005}
     assert dotted & set(state.circuit.board.conductors) == carrying
-
-
-def pigtails_keep_kirchhoff(case: Case, state: Settled) -> Iterator[str]:
-    """At each splice, what the wires bring is what the pigtails take away (Kirchhoff's current law)."""
-    shown = State(state)
-    board = case.board
-    for join in board.joins:
-        ends = {member.point for member in join.splice if member.kind == "end"}
-        screws = [name for name, under in join.under.items() if any(m.kind == "pigtail" for m in under)]
-        tails = [shown.through_tail(screw) for screw in screws]
-        if not ends or len(screws) != 1 or tails[0] is None:
-            continue
-        brought = 0j
-        for conductor in board.conductors.values():
-            amps = state.amps[conductor.name]
-            brought += amps * ((conductor.ends[1] in ends) - (conductor.ends[0] in ends))
-        assert tails[0] == pytest.approx(abs(brought), abs=1e-6), (join.span.line, screws)
-        yield screws[0]
-
-
-@pytest.mark.slow
-def test_what_a_pigtail_carries_adds_up() -> None:
-    held = [
-        screw
-        for path in RIGHT
-        for case in [Case(of_text(path.read_text("utf-8")))]
-        for state in case.named_states().values()
-        for screw in pigtails_keep_kirchhoff(case, state)
-    ]
-    assert len(held) > 50
 
 
 def test_a_light_that_is_on_and_off() -> None:

@@ -660,6 +660,11 @@ def _bonds(board: Board, devices: dict[str, Device]) -> Iterator[tuple[str, str,
         points = [member.point for member in join.members if member.kind != "pigtail"]
         for a, b in itertools.pairwise(points):
             yield a, b, join.span
+    yield from own_bonds(board, devices)
+
+
+def own_bonds(board: Board, devices: dict[str, Device]) -> Iterator[tuple[str, str, Span]]:
+    """What panels, breakers and devices join themselves, with no wire of the board."""
     for panel in board.panels.values():
         if panel.bonded:
             yield f"{panel.name}.neutral", f"{panel.name}.ground", panel.span

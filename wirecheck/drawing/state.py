@@ -8,15 +8,16 @@ from itertools import combinations
 from typing import NamedTuple
 
 from wirecheck.circuit.begun import begun
-from wirecheck.circuit.circuit import Circuit, Load, Move
+from wirecheck.circuit.circuit import Circuit, Load, Move, own_bonds
 from wirecheck.circuit.machine import windings_again
 from wirecheck.circuit.network import Transformer
 from wirecheck.circuit.pieces import pieces
-from wirecheck.circuit.settle import OUT, Settled, holds, network, resting
+from wirecheck.circuit.settle import OUT, Settled, holds, input_branches, network, resting
 from wirecheck.judge.state_name import StateName
 from wirecheck.judge.voltages import LIVE_VOLTS
 from wirecheck.language.quantity import amps, volts
 from wirecheck.language.syntax import Carries, Negation
+from wirecheck.model.board import Conductor
 from wirecheck.tables.signs import half_working
 from wirecheck.tables.signs import sign as shows
 
@@ -199,37 +200,15 @@ class State:
         """For each motor that has a lead for each winding, what its winding is while its rotor stands."""
         return windings_again(self.circuit)
 
-    def tail_carries(self, terminal: str) -> bool:
-        """Whether the tail under a screw is known to carry current."""
-        amperes = self.through_tail(terminal)
-        return amperes is not None and amperes >= LEAST_AMPS
-
-    def through_tail(self, terminal: str) -> float | None:
-        """Amperes in the one tail under a screw, from all that meets there; None where it is not known.
-
-        Kirchhoff's current law at the screw: what its other wires and what is
-        behind it bring goes out through the tail.
-        """
-        behind = self._behind.get(terminal)
-        landed = self._landed.get(terminal)
-        if behind is None or landed is None:
-            return None
-        return abs(behind + sum(sign * self.settled.amps.get(name, 0) for sign, name in landed))
+    def flow_out(self, conductor: Conductor, end: str) -> complex:
+        """Amperes that come out of a conductor at one of its ends."""
+        flow = self.settled.amps.get(conductor.name, 0)
+        return flow if end == conductor.ends[1] else -flow
 
     def brought(self, screw: str) -> complex | None:
         """Amperes that the wires under a screw bring to it; None where a pigtail or a jumper is under it."""
         wires, tails = self._under.get(screw, ([], 0))
         return None if tails else sum(sign * self.settled.amps.get(name, 0) for sign, name in wires)
-
-    @cached_property
-    def _landed(self) -> dict[str, list[tuple[int, str]] | None]:
-        """For each screw with one pigtail or jumper: the wires under it, +1 where their amps flow in.
-
-        None where it holds two such tails, whose shares cannot be told apart.
-        """
-        return {
-            screw: wires if tails == 1 else None for screw, (wires, tails) in self._under.items() if tails
-        }
 
     @cached_property
     def _under(self) -> dict[str, tuple[list[tuple[int, str]], int]]:
@@ -252,25 +231,23 @@ class State:
         return {screw: (wires.get(screw, []), len(tails.get(screw, ()))) for screw in screws}
 
     @cached_property
-    def _behind(self) -> dict[str, complex | None]:
-        """What flows out of each screw of a device to what lies outside; None where two screws share it."""
-        circuit = self.circuit
-        node = circuit.node
-        into: dict[tuple[str, int], complex] = {}
+    def behind(self) -> Mapping[str, str]:
+        """For each screw, the point that stands for all that copper inside its device or panel ties to it."""
+        ties = own_bonds(self.circuit.board, self.circuit.devices)
+        return pieces(self.circuit.board.terminals, [(a, b) for a, b, _ in ties])
+
+    @cached_property
+    def given(self) -> Mapping[str, complex | None]:
+        """Amperes that come out of a device at each point of `behind`; None at the bars of a source."""
+        given: dict[str, complex | None] = {}
         for a, b, flow in self._branches():
-            for point, sign in ((a, -1), (b, 1)):
-                key = (circuit.point[point].outer, node[point])
-                into[key] = into.get(key, 0) + sign * flow
-        shared: dict[tuple[str, int], int] = {}
-        for terminal in circuit.board.terminals.values():
-            key = (terminal.owner, node[terminal.name])
-            shared[key] = shared.get(key, 0) + 1
-        flows: dict[str, complex | None] = {}
-        for terminal in circuit.board.terminals.values():
-            key = (terminal.owner, node[terminal.name])
-            bar = terminal.owner in circuit.board.panels
-            flows[terminal.name] = None if bar or shared[key] > 1 else into.get(key, 0)
-        return flows
+            for point, out in ((a, -flow), (b, flow)):
+                at = self.behind.get(point, point)
+                given[at] = (given.get(at) or 0) + out
+        for terminal in self.circuit.board.terminals.values():
+            if terminal.owner in self.circuit.board.sources:
+                given[self.behind[terminal.name]] = None
+        return given
 
     def _branches(self) -> Iterator[tuple[str, str, complex]]:
         """What carries current inside devices, with its amperes from the first point to the second."""
@@ -279,6 +256,8 @@ class State:
             yield contact.a, contact.b, flows.get(contact.name, 0)
         for name, a, b in self.circuit.drawn:
             yield a, b, flows.get(name, 0)
+        for branch, (a, b) in zip(input_branches(self.circuit), self.circuit.inputs, strict=True):
+            yield a, b, flows.get(branch.name, 0)
         for protection in self.circuit.protections:
             for pole, (a, b) in enumerate(protection.pairs):
                 yield a, b, flows.get(protection.pole(pole), 0)

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
-from itertools import pairwise
+from itertools import groupby, pairwise
+from operator import itemgetter
 from typing import TYPE_CHECKING
 
 from wirecheck.circuit.circuit import circuit
@@ -14,6 +15,16 @@ from wirecheck.drawing.again import name_again
 from wirecheck.drawing.area import SCREEN, Area
 from wirecheck.drawing.bars import draw_bars
 from wirecheck.drawing.colors import PAPER, Page
+from wirecheck.drawing.copper import (
+    Piece,
+    carrying,
+    comes_by_link,
+    in_order,
+    jumper,
+    pigtail,
+    screw_top,
+    trunk,
+)
 from wirecheck.drawing.flags import Flag, Flags, bond_name, flags, jumper_name
 from wirecheck.drawing.free import Box, busy, free_place
 from wirecheck.drawing.hand import by_hand
@@ -42,7 +53,7 @@ from wirecheck.drawing.places import (
     set_rows,
     slot_width,
 )
-from wirecheck.drawing.rooms import Body, Bundle, Pin, Room, Slot, Splice, Tail, rooms_of
+from wirecheck.drawing.rooms import Body, Bundle, Pin, Room, Slot, Splice, rooms_of
 from wirecheck.drawing.sheet import TITLE_LINE, Frame, Line, Point, Sheet, Spot
 from wirecheck.drawing.short import tell_inner, told_width
 from wirecheck.drawing.state import LEVELS, State
@@ -135,7 +146,8 @@ def wiring_sheet(
     widths = _bundle_words(start, flagged)
     rooms, cables = laid_out(board, sizes_of, fit, head)
     sheet = Sheet(board.title or "Board", page.ground)
-    drawing = _Drawing(sheet, page, board, flagged, words, state, ticked=ticked)
+    carried = carrying(rooms, state) if state is not None else frozenset()
+    drawing = _Drawing(sheet, page, board, flagged, words, state, carried, ticked=ticked)
     if headed:
         drawing.title()
     for room in rooms:
@@ -273,6 +285,18 @@ def _bundle_words(rooms: list[Room], flags: Flags) -> dict[str, float]:
     }
 
 
+def _without_stops(points: Sequence[Point]) -> tuple[Point, ...]:
+    """A way without the points at which it goes on as it came."""
+    kept: list[Point] = []
+    for point in points:
+        if kept and kept[-1] == point:
+            continue
+        if len(kept) > 1 and any(kept[-2][n] == kept[-1][n] == point[n] for n in (0, 1)):
+            kept.pop()
+        kept.append(point)
+    return tuple(kept)
+
+
 @dataclass
 class _Drawing:
     """Puts what has its place onto the sheet."""
@@ -283,6 +307,7 @@ class _Drawing:
     flags: Flags
     words: dict[str, EndLabel]
     state: State | None = None
+    carried: frozenset[Piece] = frozenset()
     dots: int = 0
     tails: int = 0
     ticked: bool = False
@@ -424,8 +449,13 @@ class _Drawing:
             head=head,
             kind="conductor",
         )
-        if self.state is not None and self.state.carries(conductor.name):
-            self.flow(f"conductor-{conductor.name}", path, conductor.color)
+        if self.state is not None:
+            here, there = (self.trunk(pin) for pin in (one, other))
+            middle = path[bool(here) : len(path) - bool(there)]
+            parts = [(piece.path, piece in self.carried) for piece in here]
+            parts.append((tuple(middle), self.state.carries(conductor.name)))
+            parts += ((piece.path[::-1], piece in self.carried) for piece in reversed(there))
+            self.flow(f"conductor-{conductor.name}", parts, conductor.color)
 
     def wire(
         self,
@@ -465,23 +495,32 @@ class _Drawing:
                     )
                 )  # fmt: skip
 
-    def flow(self, name: str, path: Sequence[Point], color: str) -> None:
-        """Dots along a wire that carries current."""
+    def flow(self, name: str, pieces: Iterable[tuple[tuple[Point, ...], bool]], color: str) -> None:
+        """Dots along the pieces of a wire that carry current; each piece begins where the one before ends."""
         paint = colors.text_on(colors.insulation(color))
-        self.sheet.lines.append(
-            Line(
-                f"flow-{name}", f"{name} carries current", (tuple(path),), paint, FLOW, "dotted", radius=5,
-                kind="flow",
-            )
-        )  # fmt: skip
+        runs = [list(run) for carries, run in groupby(pieces, key=itemgetter(1)) if carries]
+        for number, run in enumerate(runs):
+            path = _without_stops([point for way, _ in run for point in way])
+            self.sheet.lines.append(
+                Line(
+                    f"flow-{name}" + (f"-{number + 1}" if number else ""), f"{name} carries current",
+                    (path,), paint, FLOW, "dotted", radius=5, kind="flow",
+                )
+            )  # fmt: skip
 
-    def tail(self, name: str, title: str, path: Sequence[Point], color: str, kind: str, screw: str) -> None:
+    def tail(self, name: str, title: str, pieces: Sequence[Piece], color: str, kind: str, screw: str) -> None:
         """A pigtail or a jumper that ends on a screw."""
+        path = _without_stops([point for piece in pieces for point in piece.path])
         self.glow(name, [(path, GLOW, screw)])
         self.wire(name, title, path, color, kind=kind)
         self.tail_colors.add(color)
-        if self.state is not None and self.state.tail_carries(screw):
-            self.flow(name, path, color)
+        self.flow(name, ((piece.path, piece in self.carried) for piece in pieces), color)
+
+    def trunk(self, pin: Pin) -> list[Piece]:
+        """What a conductor has of what joins the rows of its splice."""
+        room = pin.port.room
+        splice = next((splice for splice in room.splices if pin in splice.pins), None)
+        return trunk(room, splice) if splice is not None and pin is in_order(splice)[0] else []
 
     def free(self, pin: Pin) -> tuple[float, float]:
         """Where a conductor has left its jacket and lies on its row."""
@@ -499,10 +538,10 @@ class _Drawing:
         tail = next((tail for tail in room.direct if tail.pin is pin), None)
         if tail is not None:
             x = room.x + tail.x
-            return [(x, self.screw_top(room, tail)), (x, pin.y), *way]
+            return [(x, screw_top(room, tail)), (x, pin.y), *way]
         if splice is not None:
             x = room.x + splice.x
-            pins = sorted(splice.pins, key=lambda other: (other.y, not other.left))
+            pins = in_order(splice)
             end: list[Point] = [(x, pin.y)]
             if pin is pins[0] and pins[-1].y > pin.y:
                 end.insert(0, (x, pins[-1].y))
@@ -518,10 +557,6 @@ class _Drawing:
         width = end_width(self.words[pin.point], flagged) + (7 if flagged else 4)
         way = 1 if pin.left else -1
         return clear_end(self.free(pin)[0] + way * width, pin.y, way, standing)
-
-    def screw_top(self, room: Room, tail: Tail) -> float:
-        """The height at which a wire meets its screw: at the end of it that is toward the wires."""
-        return room.y + (room.ceiling if tail.slot.over else room.floor)
 
     # ------------------------------------------------------------ make-up
 
@@ -543,11 +578,11 @@ class _Drawing:
         for number, (one, other) in enumerate(room.jumpers):
             y = room.y + room.jumper_at[number]
             x0, x1 = room.x + one.x, room.x + other.x
-            path = [(x0, self.screw_top(room, one)), (x0, y), (x1, y), (x1, self.screw_top(room, other))]
             names = f"{one.slot.terminal.name} to {other.slot.terminal.name}"
             color = jumper_color(room, number, self.words, self.used)
             name = jumper_name(room, number)
-            self.tail(name, f"jumper from {names}", path, color, "jumper", one.slot.terminal.name)
+            made = [jumper(room, number)]
+            self.tail(name, f"jumper from {names}", made, color, "jumper", one.slot.terminal.name)
             numbers = self.flags.of(name)
             middle = name_jumper(self.sheet, self.page, room, number, standing)
             # On a short one they stand over it, so that it is seen.
@@ -612,27 +647,17 @@ class _Drawing:
     def splice(self, room: Room, splice: Splice) -> None:
         """The dots of a splice, and its pigtails down to their screws."""
         x = room.x + splice.x
-        pins = sorted(splice.pins, key=lambda pin: (pin.y, not pin.left))
+        pins = in_order(splice)
         color = pigtail_color(splice, self.words)
         heights = sorted({pin.y for pin in pins})
         up = bool(splice.tails) and splice.tails[0].slot.over
-        start, other_end = (heights[0], heights[-1]) if up else (heights[-1], heights[0])
-        y = room.y + splice.link_y
-        # The others branch from the first, where that comes by; else from the wires' other end.
-        comes_by = not up or y < start
         for number, tail in enumerate(splice.tails):
-            down, end = room.x + tail.x, self.screw_top(room, tail)
-            path = [(x, start), (x, end)]
-            if number:
-                before = room.x + splice.tails[number - 1].x
-                path = [(before, y), (down, y), (down, end)]
-                if number == 1 and not comes_by:
-                    path.insert(0, (x, other_end))
-                else:
-                    self.dot(before, y)
+            if number > 1 or (number and comes_by_link(room, splice)):
+                self.dot(room.x + splice.tails[number - 1].x, room.y + splice.link_y)
             name = tail.slot.terminal.name
             self.tails += 1
-            self.tail(f"pigtail-{self.tails}", f"pigtail to {name}", path, color, "pigtail", name)
+            way = pigtail(room, splice, number)
+            self.tail(f"pigtail-{self.tails}", f"pigtail to {name}", way, color, "pigtail", name)
         for number in range(splice.spare):
             self.spare(x, pins[0].y, number + up, color, pins[0].point)
         top_alone = not up and len(heights) > 1 and sum(pin.y == heights[0] for pin in pins) == 1

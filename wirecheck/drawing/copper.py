@@ -1,0 +1,189 @@
+"""The copper of a room that wires are made up of, piece by piece, and what flows through each of them.
+
+A piece leads from one joint to the next: from a row of a splice to another, to where its next pigtail
+branches off, to a screw, or, as a jumper, from screw to screw. What wires bring to the joints and what
+devices take from their screws is known; so Kirchhoff's current law tells what each piece carries, but where
+several make a loop: in copper without ohms nothing tells how they share.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Hashable, Iterable, Iterator, Mapping
+from itertools import pairwise
+from typing import NamedTuple, TypeVar
+
+from wirecheck.drawing.rooms import Pin, Room, Splice, Tail
+from wirecheck.drawing.sheet import Point
+from wirecheck.drawing.state import LEAST_AMPS, State
+
+Key = TypeVar("Key", bound=Hashable)
+Joint = TypeVar("Joint", bound=Hashable)
+
+
+class Piece(NamedTuple):
+    """A piece of copper: its way, and its joints, each the name of a screw or a place in a splice."""
+
+    path: tuple[Point, ...]
+    ends: tuple[str | Point, str | Point]
+
+
+def screw_top(room: Room, tail: Tail) -> float:
+    """The height at which a wire meets its screw: at the end of it that is toward the wires."""
+    return room.y + (room.ceiling if tail.slot.over else room.floor)
+
+
+def in_order(splice: Splice) -> list[Pin]:
+    """The ends in a splice from the top; the first one's wire is drawn down to the last one's row."""
+    return sorted(splice.pins, key=lambda pin: (pin.y, not pin.left))
+
+
+def trunk(room: Room, splice: Splice) -> list[Piece]:
+    """What joins the rows of a splice, from the lowest one up."""
+    x = room.x + splice.x
+    heights = sorted({pin.y for pin in splice.pins}, reverse=True)
+    return [Piece(((x, low), (x, high)), ((x, low), (x, high))) for low, high in pairwise(heights)]
+
+
+def pigtail(room: Room, splice: Splice, number: int) -> list[Piece]:
+    """A pigtail of a splice, the first one's number being 0, down (or up) to its screw."""
+    tail = splice.tails[number]
+    screw, end = tail.slot.terminal.name, screw_top(room, tail)
+    x, down, y = room.x + splice.x, room.x + tail.x, room.y + splice.link_y
+    first, last = branches_at(splice)
+    comes_by = comes_by_link(room, splice)
+    if not number:
+        if not comes_by or len(splice.tails) == 1:
+            return [Piece(((x, first), (x, end)), ((x, first), screw))]
+        return [
+            Piece(((x, first), (x, y)), ((x, first), (x, y))),
+            Piece(((x, y), (x, end)), ((x, y), screw)),
+        ]
+    before = room.x + splice.tails[number - 1].x
+    start: Point = (before, y)
+    link: tuple[Point, ...] = (start, (down, y))
+    if number == 1 and not comes_by:
+        start = (x, last)
+        link = (start, *link)
+    return [Piece(link, (start, (down, y))), Piece(((down, y), (down, end)), ((down, y), screw))]
+
+
+def branches_at(splice: Splice) -> tuple[float, float]:
+    """The row of a splice from which its first pigtail comes, and the row at the other end."""
+    heights = [pin.y for pin in splice.pins]
+    up = bool(splice.tails) and splice.tails[0].slot.over
+    return (min(heights), max(heights)) if up else (max(heights), min(heights))
+
+
+def comes_by_link(room: Room, splice: Splice) -> bool:
+    """Whether the first pigtail comes by where the others branch off; else these have the other end."""
+    return not splice.tails[0].slot.over or room.y + splice.link_y < branches_at(splice)[0]
+
+
+def jumper(room: Room, number: int) -> Piece:
+    """A jumper of a room, the first one's number being 0."""
+    one, other = room.jumpers[number]
+    y = room.y + room.jumper_at[number]
+    x0, x1 = room.x + one.x, room.x + other.x
+    path = ((x0, screw_top(room, one)), (x0, y), (x1, y), (x1, screw_top(room, other)))
+    return Piece(path, (one.slot.terminal.name, other.slot.terminal.name))
+
+
+def copper(room: Room) -> Iterator[Piece]:
+    """Every piece of copper of a room that is no part of a wire between its places."""
+    for splice in room.splices:
+        yield from trunk(room, splice)
+        for number in range(len(splice.tails)):
+            yield from pigtail(room, splice, number)
+    for number in range(len(room.jumpers)):
+        yield jumper(room, number)
+
+
+def flows(room: Room, state: State) -> dict[Piece, complex | None]:
+    """Amperes through each piece of a room, from its first joint to its other; None where not known."""
+
+    def joined(joint: str | Point) -> str | Point:
+        return state.behind[joint] if isinstance(joint, str) else joint
+
+    edges = {piece: (joined(piece.ends[0]), joined(piece.ends[1])) for piece in copper(room)}
+    brought: dict[str | Point, complex | None] = {
+        joint: state.given.get(joint, 0) if isinstance(joint, str) else 0
+        for ends in edges.values()
+        for joint in ends
+    }
+    for where, pin in _landed(room):
+        joint = joined(where)
+        before = brought.get(joint)
+        if before is not None:
+            brought[joint] = before + state.flow_out(pin.conductor, pin.point)
+    return currents(edges, brought)
+
+
+def carrying(rooms: Iterable[Room], state: State) -> frozenset[Piece]:
+    """The pieces that carry current."""
+    return frozenset(
+        piece
+        for room in rooms
+        for piece, amps in flows(room, state).items()
+        if amps is not None and abs(amps) >= LEAST_AMPS
+    )
+
+
+def _landed(room: Room) -> Iterator[tuple[str | Point, Pin]]:
+    """Where each wire of a room is made up."""
+    for splice in room.splices:
+        for pin in splice.pins:
+            yield (room.x + splice.x, pin.y), pin
+    for tail in room.direct:
+        if tail.pin is not None:
+            yield tail.slot.terminal.name, tail.pin
+
+
+def currents(
+    edges: Mapping[Key, tuple[Joint, Joint]], brought: Mapping[Joint, complex | None]
+) -> dict[Key, complex | None]:
+    """What flows through each edge of a net without ohms, from its first joint to its other.
+
+    Parameters
+    ----------
+    brought : what comes into the net at each joint; None where that is not known.
+
+    Returns
+    -------
+    None for an edge in a loop, and where at both of its sides something is not known.
+
+    Examples
+    --------
+    >>> currents({"tail": ("splice", "a"), "jumper": ("a", "b")}, {"splice": 5, "a": -2, "b": -3})
+    {'tail': 5, 'jumper': 3}
+    >>> currents({"tail": ("splice", "a"), "jumper": ("a", "b")}, {"splice": None, "a": -2, "b": -3})
+    {'tail': 5, 'jumper': 3}
+    >>> currents({"one": ("a", "b"), "other": ("a", "b")}, {"a": 2, "b": -2})
+    {'one': None, 'other': None}
+    """
+    near: dict[Joint, list[tuple[Key, Joint]]] = {}
+    for key, (a, b) in edges.items():
+        near.setdefault(a, []).append((key, b))
+        near.setdefault(b, []).append((key, a))
+
+    def side(start: Joint, without: Key) -> set[Joint]:
+        found, waiting = {start}, [start]
+        while waiting:
+            for key, joint in near[waiting.pop()]:
+                if key != without and joint not in found:
+                    found.add(joint)
+                    waiting.append(joint)
+        return found
+
+    def total(joints: set[Joint]) -> complex | None:
+        amps = [brought[joint] for joint in joints]
+        known = [each for each in amps if each is not None]
+        return sum(known) if len(known) == len(amps) else None
+
+    through: dict[Key, complex | None] = {}
+    for key, (a, b) in edges.items():
+        through[key] = None
+        here = side(a, key)
+        if b not in here:
+            given, taken = total(here), total(side(b, key))
+            through[key] = given if given is not None else None if taken is None else -taken
+    return through

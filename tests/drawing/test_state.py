@@ -330,6 +330,24 @@ def test_the_coil_of_a_current_relay_is_lit_where_its_load_draws_enough() -> Non
     assert "lit-CR.L--M" not in ids(called("reach-in-cooler/right.wire", "cool"), "lit")
 
 
+@pytest.mark.parametrize(
+    ("board", "call", "lit"),
+    [
+        ("right", "cool", {"compressor", "run"}),
+        # Its start capacitor is left off: the rotor stands, and the run winding draws 34 A.
+        ("wrong-start-left-off", "cool", {"run"}),
+    ],
+)
+def test_the_run_winding_is_lit_where_its_compressor_draws_through_it(
+    board: str, call: str, lit: set[str]
+) -> None:
+    picture = called(f"reach-in-cooler/{board}.wire", call)
+    found = {name.removeprefix("lit-CP.") for name in ids(picture, "lit") if name.startswith("lit-CP.")}
+    assert found == lit
+    # What it draws is told once.
+    assert sum(name.startswith("figure-CP.") for name in words(picture)) == 1
+
+
 def test_a_heater_on_half_its_volts_is_warm_and_says_on_how_many_it_is() -> None:
     picture = called("baseboard-heater/wrong-half-the-voltage.wire", "heat")
     assert "lit-H1.element.heater" in ids(picture, "lit")

@@ -284,6 +284,14 @@ class State:
             return "has power" if self.settled.across(*winding) > LOW_VOLTS else ""
         return ""
 
+    def turned_by(self, name: str) -> str:
+        """What the winding of a motor that runs is said to do; nothing of any other.
+
+        With the rotor at speed what flows through it is the motor's current, and no load of its own.
+        """
+        runs = any(name in self.again[motor] for motor in self.again.keys() & self.settled.running)
+        return "carries what its motor draws" if runs else ""
+
     def _weakly(self, load: Load) -> str:
         """What is said of a load that does some of its work on too few volts; nothing of any other."""
         present = self.starved(load.name)

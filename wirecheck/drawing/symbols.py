@@ -484,6 +484,7 @@ class Pen(Signs):
     def glow(self, state: State, sign: Sign, x: float, y: float) -> None:
         """A bright ground where it works."""
         does = state.called(sign.device) if sign.kind == "thermostat" else state.on(sign.name)
+        does = does or state.turned_by(sign.name)
         if does:
             self.lit(sign.name, f"{sign.name}: {does}", x - 20, y - 19.5, 40, 39)
 

@@ -196,6 +196,16 @@ def test_jumpers_from_screw_to_screw_have_dots_all_the_way() -> None:
     )
 
 
+@pytest.mark.parametrize("wrong", ["evaporator-fan-behind-the-thermostat", "protector-jumpered"])
+def test_a_row_of_screws_is_drawn_without_a_wire_that_nobody_put_there(wrong: str) -> None:
+    """A screw in a row that its pigtail leaves from is no further wire back to the first of the row."""
+    case = case_of(f"reach-in-cooler/wrong-{wrong}.wire")
+    drawn = [line.title.split() for line in sheet(case.board).lines if line.kind.startswith("jumper ")]
+    net = networkx.MultiGraph((words[-3], words[-1]) for words in drawn)
+    assert not networkx.cycle_basis(networkx.Graph(net))
+    assert net.number_of_edges() == networkx.Graph(net).number_of_edges() >= 9
+
+
 def test_the_wire_of_a_light_that_is_off_has_no_dots_on_the_way_to_its_splice() -> None:
     case = case_of("two-gang-box/right.wire")
     for moved, upright in (({}, True), ({"S2": "off"}, False)):

@@ -12,6 +12,7 @@ from collections import Counter, deque
 from collections.abc import Collection
 from dataclasses import dataclass, field
 
+from wirecheck.circuit.pieces import pieces
 from wirecheck.language.quantity import feet
 from wirecheck.model.board import Board, Conductor, Device, Join, Member, Panel, Raceway, Terminal
 
@@ -421,15 +422,16 @@ def _make_up(room: Room, board: Board) -> None:
         if join.place != room.name:
             continue
         splice = _spliced(join, pins, groups)
+        tied = _side_by_side(join)
         for name, members in join.under.items():
             slot = slots.get(name)
             if slot is None:
                 continue
             for member in members or _next_screw(join, name):
                 if member.kind == "pigtail" and splice is None:
-                    # Pigtails of nothing but screws: each leads to the first of them.
+                    # Pigtails of nothing but screws: each leads to the first of them, unless copper does.
                     hub = next(one for one in join.members if one.kind == "terminal")
-                    member = hub if hub.point != name else member
+                    member = hub if tied[hub.point] != tied[name] else member
                 _land(member, slot, splice, slots, pins, landed, tails, jumped, room)
     for point, where in landed.items():
         pin = pins[point]
@@ -455,6 +457,12 @@ def _next_screw(join: Join, screw: str) -> list[Member]:
     screws = [member for member in join.members if member.kind == "terminal"]
     place = [member.point for member in screws].index(screw)
     return [*screws[place + 1 :], *screws[:place]][:1]
+
+
+def _side_by_side(join: Join) -> dict[str, str]:
+    """For each screw of a join, the one that stands for those that it is joined with screw to screw."""
+    beside = ((name, each) for name, under in join.under.items() for each in under)
+    return pieces(join.under, ((name, each.point) for name, each in beside if each.kind == "terminal"))
 
 
 def _spliced(join: Join, pins: dict[str, Pin], groups: dict[str, Splice]) -> Splice | None:

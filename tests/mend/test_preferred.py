@@ -24,7 +24,7 @@ TOLD = [
     ),
     (
         "pressure-switch-left-out",
-        ("LPS.a and LPS.b are joined to nothing, and belong in the way of K.coil-a",),
+        ("LPS.a and LPS.b are joined to nothing, and belong in series with K.coil-a",),
     ),
     ("run-and-start-swapped", ("At CP, CR and CS are swapped",)),
     ("feed-behind-the-pressure-switch", ("the jumper to LPC.a is on HPC.b, and belongs on HPC.a",)),
@@ -74,7 +74,7 @@ def test_a_cap_comes_off_before_its_wire_is_spliced() -> None:
     ("name", "never"),
     [
         # The element would glow with no call, and its limit open what is live for good.
-        ("element-on-the-feed", "belong in the way of H2.a"),
+        ("element-on-the-feed", "belong in series with H2.a"),
         # The compressor would take its current through the thermostat.
         ("fan-ahead-of-the-contactor", "K.line-1 is joined with"),
         # A ground fault goes past a control in the common.

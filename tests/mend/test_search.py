@@ -294,7 +294,7 @@ TAUGHT = [
         SHIPS,
         "reach-in-cooler/wrong-protector-jumpered",
         "At E, OP.1 and OP.3 are joined with each other, as if nothing were between them, "
-        "and belong in the way of CP.C.",
+        "and belong in series with CP.C.",
     ),
     # The feed goes to the line side, and each cable to one side.
     (SHIPS, "baseboard-heater/wrong-line-and-load-exchanged", "At WALL, W1.white and W2.black are swapped."),
@@ -350,12 +350,12 @@ TAUGHT = [
     (
         BY_HAND,
         "hookups/float-in-the-common",
-        "At F, FW.red and FW.white are in the wrong wire, and belong in the way of TW.yellow.",
+        "At F, FW.red and FW.white are in the wrong wire, and belong in series with TW.yellow.",
     ),
     (
         SHIPS,
         "float-switch-in-r/wrong-across-r-and-c",
-        "At F, FW.red and FW.white lie across F.R and F.C, and belong in the way of TW.red.",
+        "At F, FW.red and FW.white lie across F.R and F.C, and belong in series with TW.red.",
     ),
     (
         BY_HAND,
@@ -370,7 +370,7 @@ TAUGHT = [
     (
         SHIPS,
         "condensate-pump/wrong-in-the-heat-call",
-        "At F, FW.red and FW.white are in the wrong wire, and belong in the way of TW.yellow.",
+        "At F, FW.red and FW.white are in the wrong wire, and belong in series with TW.yellow.",
     ),
     # The tab that goes, and no other.
     (BY_HAND, "lighting/tab-left-in", "R1 still has its tab on the hot side, between the brass screws."),
@@ -396,22 +396,22 @@ TAUGHT = [
     (
         SHIPS,
         "motor-starter/wrong-overload-not-in-the-control",
-        "At E, OL.95 and OL.96 are joined to nothing, and belong in the way of C.A1.",
+        "At E, OL.95 and OL.96 are joined to nothing, and belong in series with C.A1.",
     ),
     (
         SHIPS,
         "sump-pump/wrong-float-in-the-neutral",
-        "At J, FS.line and FS.load are in the wrong wire, and belong in the way of SP.hot.",
+        "At J, FS.line and FS.load are in the wrong wire, and belong in series with SP.hot.",
     ),
     (
         SHIPS,
         "sump-pump/wrong-float-across-the-pump",
-        "At J, FS.load and FS.line lie across SP.neutral and SP.hot, and belong in the way of W1.black.",
+        "At J, FS.load and FS.line lie across SP.neutral and SP.hot, and belong in series with W1.black.",
     ),
     (
         SHIPS,
         "pump-down-cooler/wrong-pressure-control-in-the-solenoid",
-        "At CP, LPC.a and LPC.b are in the wrong wire, and belong in the way of K.coil-a.",
+        "At CP, LPC.a and LPC.b are in the wrong wire, and belong in series with K.coil-a.",
     ),
     # What a contact stops, or waits for, is on its other side.
     (

@@ -569,7 +569,7 @@ def _in_the_wrong_wire(here: _Place, edit: IntoWire) -> Told:
         mistake = f"{_several(pair)} lie across {_several(map(here.landmark, pair))}"
     verb = "join" if here.is_screw(edit.first) or here.is_screw(edit.wire) else "splice"
     return Told(
-        f"At {here.place}, {mistake}, and belong in the way of {edit.wire}.",
+        f"At {here.place}, {mistake}, and belong in series with {edit.wire}.",
         f"{here.uncapped(*pair)}{take} Then put {edit.first} {where}, "
         f"and {verb} {edit.wire} with {edit.second}.",
     )

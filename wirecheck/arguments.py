@@ -6,7 +6,7 @@ A script and the command line ask through these same functions; the command line
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, Literal
 
 from wirecheck.language.words import nearest
@@ -51,10 +51,12 @@ def one_of(value: object, known: Collection[str], what: str) -> None:
 def positions(case: Case, moved: Mapping[str, str] | None) -> dict[str, str]:
     """The positions that switches, safeties, breakers and fuses are set to.
 
+    A breaker whose handle is tied to another's moves that one with it.
+
     Raises
     ------
     WrongArgument
-        Where the board lacks one of that name, or it has no such position.
+        Where the board lacks one of that name, it has no such position, or tied handles are to stand apart.
     """
     if moved is None:
         return {}
@@ -68,7 +70,21 @@ def positions(case: Case, moved: Mapping[str, str] | None) -> dict[str, str]:
             )
         if value not in variables[name].values:
             raise WrongArgument(f"{name}={value}: {name} can be {', '.join(variables[name].values)}.")
-    return dict(moved)
+    set_to = dict(moved)
+    for one, other in _tied_handles(case):
+        for here, there in ((one, other), (other, one)):
+            if here in moved and set_to.setdefault(there, moved[here]) != moved[here]:
+                raise WrongArgument(
+                    f"{here}={moved[here]}: its handle is tied to that of {there}, and both stand alike."
+                )
+    return set_to
+
+
+def _tied_handles(case: Case) -> Iterator[tuple[str, str]]:
+    """The breakers that a handle tie joins."""
+    for breaker in case.board.breakers.values():
+        if breaker.tied is not None and breaker.tied in case.board.breakers:
+            yield breaker.name, breaker.tied
 
 
 def calls(case: Case, made: Iterable[str]) -> tuple[str, ...]:

@@ -9,6 +9,7 @@ import pytest
 
 from tests.cli.boards import RIGHT, wirecheck
 from tests.samples import SAMPLES
+from wirecheck import files
 
 STAIR = SAMPLES / "stair-light.wire"
 COOLING = SAMPLES / "cooling-call.wire"
@@ -96,6 +97,14 @@ def test_what_it_cannot_do_is_said_with_status_2(arguments: list[str], said: str
     assert done.returncode == 2 and done.stdout == b""
     assert said in " ".join(done.stderr.decode().split())
     assert b"Traceback" not in done.stderr
+
+
+def test_a_handle_tie_moves_the_other_breaker_too() -> None:
+    board = files.folder("boards") / "kitchen-multiwire" / "right.wire"
+    told = json.loads(shown(board, "--set", "TP.15=off", "-f", "json"))
+    assert told["states"][0]["running"] == [] and "TP.13 off" in told["states"][0]["state"]
+    done = wirecheck("energize", board, "--set", "TP.15=off", "--set", "TP.13=on")
+    assert done.returncode == 2 and b"tied to that of" in done.stderr
 
 
 def test_a_misspelt_call_is_answered_with_the_near_one() -> None:

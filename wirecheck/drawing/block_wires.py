@@ -184,7 +184,9 @@ def _draw_segments(
         dash = "dashed" if _open(block, node) else "solid"
         name = name if pieces[side] == 1 else f"{name}-{pieces[side]}"
         title = block.captions.title(node)
-        sheet.lines.append(Line(name, title, (path,), page.ink, RAIL, dash, kind="rail"))
+        # In a state what is thick carries current, and a rail does so where its flow is drawn.
+        pen = RAIL if block.state is None else WIRE
+        sheet.lines.append(Line(name, title, (path,), page.ink, pen, dash, kind="rail"))
         start = y + (block.y[0] if fed and pieces[side] == 1 else segment.start)
         if segment.head:
             if head_carries(block, side, segment.head, carrying):

@@ -23,8 +23,8 @@ from wirecheck.tables.signs import sign as shows
 
 # Less than this on a control wire is no signal: no 24 V coil does anything on a fifth of its volts.
 LOW_VOLTS = 5.0
-# Less than this flows through a control's input that only looks for volts.
-LEAST_AMPS = 0.005
+# Less than this flows through a control's input that only looks for volts; 1 VA at 240 V is more.
+LEAST_AMPS = 0.004
 # Less than this share of its volts at a load is none.
 NONE = 0.02
 # More switches than these say nothing in the heading of a picture.

@@ -453,9 +453,11 @@ class _Drawing:
             here, there = (self.trunk(pin) for pin in (one, other))
             middle = path[bool(here) : len(path) - bool(there)]
             parts = [(piece.path, piece in self.carried) for piece in here]
-            parts.append((tuple(middle), self.state.carries(conductor.name)))
+            carries = self.state.carries(conductor.name)
+            parts.append((tuple(middle), carries))
             parts += ((piece.path[::-1], piece in self.carried) for piece in reversed(there))
-            self.flow(f"conductor-{conductor.name}", parts, conductor.color)
+            # What others send through the joint that is drawn with it is no current of the conductor.
+            self.flow(f"{'conductor' if carries else 'joint'}-{conductor.name}", parts, conductor.color)
 
     def wire(
         self,

@@ -148,7 +148,7 @@ def test_sheets_are_pages_of_a_pdf_and_one_picture_elsewhere() -> None:
     assert to_pdf(*on_paper(picture.sheet, "letter")) == picture.data(".pdf")
 
 
-CUT = ("dual-fuel", "motor-control-transformer", "motor-starter", "two-transformers")
+CUT = ("motor-control-transformer", "motor-starter", "two-transformers")
 """Where no layout for as few sheets leaves all devices whole: each fills its sheets at the least scale."""
 
 

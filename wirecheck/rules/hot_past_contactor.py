@@ -119,10 +119,13 @@ def words(problem: HotPast, case: Case) -> Words:
     device = problem.device.name
     names, screws = listed(load.name for load in problem.loads), listed(problem.points)
     stop = "stop but stay" if len(problem.loads) > 1 else "stops but stays"
+    source = "common practice: what a contactor has a pole for, it opens"
+    if problem.severity == "advice":
+        source += f"; {case.code.section('a controller may leave a line')} lets it leave one"
     return Words(
         message=f"With {device} open, {names} {stop} live: the hot on {screws} comes from ahead of {device}.",
         help=f"Move {listed(problem.moves)} from the line side of {device} to {problem.load}.",
-        source="common practice: what a contactor has a pole for, it opens",
+        source=source,
     )
 
 

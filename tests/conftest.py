@@ -27,8 +27,8 @@ FETCHED = "saved"
 
 
 # Of a test with many cases the quick tests take every so manieth, and the long tests all the others.
-LARGE, OF_LARGE = 12, 6
-SOME, OF_SOME = 6, 3
+LARGE, OF_LARGE = 12, 10
+SOME, OF_SOME = 4, 4
 
 
 @pytest.hookimpl(tryfirst=True)

@@ -426,7 +426,7 @@ class _Looking:
             # What is left for a further mistake is little, and the edit that clears the rest asks all rules.
             with self.work.share(SHARE if start is self.first else LATER_SHARE):
                 # What it takes to build it, and to ask the rules, goes by its text, or its screws and wires.
-                parts = 12 * len(board.terminals) + 8 * len(board.conductors)
+                parts = 12 * len(board.terminals) + 11 * len(board.conductors)
                 cost = max(board.length // 3, parts)
                 if known is not None:
                     # No rule is asked: that costs less, and is no try.

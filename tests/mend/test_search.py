@@ -662,7 +662,7 @@ def test_a_call_that_goes_around_a_kit_goes_through_it() -> None:
     path = SHIPS / "dual-fuel" / "wrong-y-around-the-kit.wire"
     (first, *_) = check(path, effort=400).mends
     assert first.mistake.startswith(
-        "At F, KW.yellow and KO.yellow are joined to nothing, and belong in the way"
+        "At F, KW.yellow and KO.yellow are joined to nothing, and belong in series"
     )
     assert offered(path)["cleared"]
 

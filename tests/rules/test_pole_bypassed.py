@@ -206,7 +206,7 @@ def test_it_is_one_finding() -> None:
 def test_a_board_of_three_way_switches_is_not_followed_at_all(monkeypatch: pytest.MonkeyPatch) -> None:
     """The copper of the whole board for each switch would cost the square of a house."""
     followed: list[object] = []
-    monkeypatch.setattr(pole_bypassed, "pieces_reached", lambda *given: followed.append(given))
+    monkeypatch.setattr(pole_bypassed, "left_live", lambda *given: followed.append(given))
     assert not seen(RULE, STAIR)
     assert followed == []
 

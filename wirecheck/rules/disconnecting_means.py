@@ -13,20 +13,21 @@ Source: NEC Article 100, 422.30, 422.31, 424.19, 430.103, 440.14, 680.13
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from typing import NamedTuple, cast
+from typing import NamedTuple
 
 from wirecheck.circuit.circuit import Contact, Load, Wire
 from wirecheck.circuit.routes import nameplate
 from wirecheck.judge.case import Case
 from wirecheck.judge.grouped import grouped
+from wirecheck.judge.left_live import left_live
 from wirecheck.judge.limit import over
 from wirecheck.judge.made_up import at_screw
 from wirecheck.judge.problem import Problem, Words, spot
 from wirecheck.judge.question import question
 from wirecheck.judge.rule import rule
-from wirecheck.judge.source import bars, buses, legs
+from wirecheck.judge.source import bars, buses
 from wirecheck.judge.voltages import is_line
-from wirecheck.judge.ways import Element, neighbors, pieces_reached, spread
+from wirecheck.judge.ways import Element, neighbors, spread
 from wirecheck.language.listing import listed
 from wirecheck.language.quantity import shown
 from wirecheck.language.syntax import AnyOf, Called, InPosition, Sight
@@ -222,14 +223,8 @@ def _units(case: Case) -> Mapping[str, tuple[Load, ...]]:
     }
 
 
-@question
-def _live(case: Case) -> frozenset[int]:
-    """The copper that some leg comes to with everything closed."""
-    return pieces_reached(case, (case.uses.piece[leg] for leg in legs(case)))
-
-
 def _hots(case: Case, load: Load) -> frozenset[int]:
-    return frozenset(case.uses.piece[end] for end in load.ends) & _live(case)
+    return frozenset(case.uses.piece[end] for end in load.ends) & left_live(case)
 
 
 @question
@@ -289,24 +284,15 @@ def _distances(case: Case, loads: tuple[Load, ...]) -> Mapping[str, int]:
         for neighbor, of in near.get(point, ()) if point not in stops else ():
             yield round(of.conductor.length * PER_METER) if isinstance(of, Wire) else 0, neighbor, of
 
-    ends = [end for load in loads for end in load.ends if case.uses.piece[end] in _live(case)]
+    ends = [end for load in loads for end in load.ends if case.uses.piece[end] in left_live(case)]
     return {point: last[point].cost if point in last else 0 for point, last in spread(ends, steps, case.work)}
 
 
 def _opens(case: Case, opener: Opener, load: Load) -> str:
     """Which of the hots of a load something opens: all, some or none."""
     hots = _hots(case, load)
-    left = hots & _left_live(case, opener.contacts)
+    left = hots & left_live(case, opener.contacts)
     return "none" if left == hots else "some" if left else "all"
-
-
-def _left_live(case: Case, contacts: frozenset[str]) -> frozenset[int]:
-    """The copper that some leg comes to with some contacts open and all the rest closed."""
-    key = (_left_live, contacts)
-    if key not in case.answers:
-        origins = (case.uses.piece[leg] for leg in legs(case))
-        case.answers[key] = pieces_reached(case, origins, lambda of: of.name not in contacts)
-    return cast(frozenset[int], case.answers[key])
 
 
 def _one_hot(case: Case, loads: tuple[Load, ...], around: list[Opener]) -> Iterator[tuple[Opener, Terminal]]:
@@ -314,7 +300,7 @@ def _one_hot(case: Case, loads: tuple[Load, ...], around: list[Opener]) -> Itera
     for one in around:
         stopped = next((load for load in loads if _opens(case, one, load) == "some"), None)
         if one.switch and len(one.contacts) == 1 and stopped is not None and isinstance(one.of, Device):
-            left = _left_live(case, one.contacts)
+            left = left_live(case, one.contacts)
             unit = case.circuit.devices[stopped.device].outer
             screws = (screw for screw in case.board.terminals.values() if screw.owner == unit)
             live = next((screw for screw in screws if case.uses.piece[screw.name] in left), None)

@@ -11,12 +11,13 @@ Source: NEC 110.3(B), 404.6(C) (from memory); UL 943 (the marks LINE and LOAD)
 
 from __future__ import annotations
 
-from collections.abc import Container, Iterator
+from collections.abc import Iterator
 
 from wirecheck.circuit.circuit import Contact, Load, Outlet, Protection
 from wirecheck.circuit.uses import Uses
 from wirecheck.judge.case import Case
 from wirecheck.judge.finding import Note
+from wirecheck.judge.left_live import left_live
 from wirecheck.judge.made_up import at_screw, join_at
 from wirecheck.judge.opened import uses_opened
 from wirecheck.judge.problem import Problem, Words, spot
@@ -96,7 +97,7 @@ def _disconnects(case: Case) -> Iterator[DisconnectReversed]:
         if not there or device.part.children:
             continue
         poles = [_pole(case, one) for one in there]
-        live = _live_without(case, {one.name for one in there})
+        live = left_live(case, frozenset(one.name for one in there))
         piece, screws, lines = case.uses.piece, [], []
         for line, load in poles:
             if piece[load.name] in live and piece[line.name] not in live and join_at(case, line.name):
@@ -119,13 +120,6 @@ def _pole(case: Case, contact: Contact) -> tuple[Terminal, Terminal]:
     """The line screw and the load screw of a pole."""
     one, other = (case.board.terminals[end] for end in (contact.a, contact.b))
     return (other, one) if one.spec.role == "switched" else (one, other)
-
-
-def _live_without(case: Case, opened: Container[str]) -> frozenset[int]:
-    """The copper that a leg comes to with some contacts open, and all others closed."""
-    return pieces_reached(
-        case, map(case.uses.piece.__getitem__, legs(case)), lambda of: of.name not in opened
-    )
 
 
 def _is_fed(apart: Uses, point: str) -> bool:

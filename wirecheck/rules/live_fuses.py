@@ -10,14 +10,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wirecheck.circuit.circuit import Contact, Protection
+from wirecheck.circuit.circuit import Protection
 from wirecheck.circuit.routes import OVERCURRENT
 from wirecheck.judge.case import Case
+from wirecheck.judge.left_live import left_live
 from wirecheck.judge.made_up import at_screw
 from wirecheck.judge.problem import Problem, Words
 from wirecheck.judge.rule import rule
-from wirecheck.judge.source import legs
-from wirecheck.judge.ways import pieces_reached
 from wirecheck.language.listing import listed
 from wirecheck.model.board import Device, Terminal
 
@@ -42,7 +41,7 @@ def find(case: Case) -> Iterator[FusesStayLive]:
         if not device.part.positions or device.part.moved_by != "hand":
             continue
         contacts = [contact for contact in case.circuit.contacts if contact.scope == name]
-        live = _live_when_open(case, contacts, fuses)
+        live = left_live(case, frozenset({one.name for one in contacts} | {one.name for one in fuses}))
         piece = case.uses.piece
         poles = [{piece[end] for end in pair} for fuse in fuses for pair in fuse.pairs]
         ends = frozenset(end for pole in poles if pole & live for end in pole)
@@ -61,13 +60,6 @@ def find(case: Case) -> Iterator[FusesStayLive]:
                 screws=screws,
                 blades=blades,
             )
-
-
-def _live_when_open(case: Case, contacts: list[Contact], fuses: list[Protection]) -> frozenset[int]:
-    """The copper that a leg comes to with some contacts open and some fuses out."""
-    shut = {contact.name for contact in contacts} | {fuse.name for fuse in fuses}
-    origins = (case.uses.piece[leg] for leg in legs(case))
-    return pieces_reached(case, origins, lambda of: of.name not in shut)
 
 
 def words(problem: FusesStayLive, case: Case) -> Words:

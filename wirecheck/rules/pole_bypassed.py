@@ -12,12 +12,13 @@ from collections.abc import Iterator
 
 from wirecheck.circuit.circuit import Contact, Load
 from wirecheck.judge.case import Case
+from wirecheck.judge.left_live import left_live
 from wirecheck.judge.made_up import join_at
 from wirecheck.judge.problem import Problem, Words, spot
 from wirecheck.judge.rule import rule
 from wirecheck.judge.source import legs
 from wirecheck.judge.voltages import takes_two_hots
-from wirecheck.judge.ways import pieces_reached, way
+from wirecheck.judge.ways import way
 from wirecheck.language.listing import listed
 from wirecheck.language.syntax import Called, InPosition
 from wirecheck.model.board import Device, Join, Terminal
@@ -73,7 +74,7 @@ def _between_two_hots(case: Case) -> tuple[Load, ...]:
     """The loads that are made for two hots or three and get them with every contact closed."""
     piece = case.uses.piece
     loads = [load for load in case.circuit.loads if takes_two_hots(load.volts)]
-    every = pieces_reached(case, (piece[leg] for leg in legs(case))) if loads else frozenset()
+    every = left_live(case) if loads else frozenset()
     return tuple(load for load in loads if all(piece[end] in every for end in load.ends))
 
 
@@ -82,7 +83,7 @@ def _off_and_live(
 ) -> Iterator[tuple[Load, Terminal]]:
     """Those of some loads of which contacts open not every hot, each with the screw that stays live."""
     piece = case.uses.piece
-    without = pieces_reached(case, (piece[leg] for leg in legs(case)), lambda of: of.name not in opened)
+    without = left_live(case, opened)
     for load in between:
         if len({piece[end] in without for end in load.ends}) > 1:
             outer = case.circuit.devices[load.device].outer

@@ -19,6 +19,7 @@ from wirecheck.judge.made_up import at_screw
 from wirecheck.judge.problem import Problem, Spot, Words
 from wirecheck.judge.question import question
 from wirecheck.judge.rule import rule
+from wirecheck.judge.screws_on import is_thermostats, screws_on
 from wirecheck.language.listing import listed
 from wirecheck.model.board import Conductor, Terminal
 
@@ -74,29 +75,18 @@ def _in_vain(case: Case, given: Terminal) -> tuple[Terminal, ...]:
 
     One that a thermostat calls, or that is on power, waits for nothing any more.
     """
-    piece, there = case.uses.piece, _together(case)
+    piece, there = case.uses.piece, screws_on(case)
     like = [one for one in case.board.terminals.values() if one.spec.carries == given.spec.carries]
-    ours = [one for one in like if not _thermostats(case, one) and not calls_itself(case, one)]
+    ours = [one for one in like if not is_thermostats(case, one) and not calls_itself(case, one)]
     if any(piece[one.name] == piece[given.name] for one in ours):
         return ()
     return tuple(
         one
         for one in ours
         if not any(
-            _thermostats(case, other) or other.spec.carries in FEEDS for other in there[piece[one.name]]
+            is_thermostats(case, other) or other.spec.carries in FEEDS for other in there[piece[one.name]]
         )
     )
-
-
-def _thermostats(case: Case, terminal: Terminal) -> bool:
-    device = case.board.devices.get(terminal.owner)
-    return device is not None and bool(device.part.calls)
-
-
-@question
-def _together(case: Case) -> Mapping[int, tuple[Terminal, ...]]:
-    """The screws on each piece of copper."""
-    return grouped((case.uses.piece[one.name], one) for one in case.board.terminals.values())
 
 
 @question
@@ -114,7 +104,7 @@ def _capped(case: Case, given: Terminal, waits: tuple[Terminal, ...]) -> Iterato
     """The first of the screws from which a wire goes to a cap and nowhere else."""
     piece = case.uses.piece
     for on in (given, *waits):
-        if any(one.spec.carries != on.spec.carries for one in _together(case)[piece[on.name]]):
+        if any(one.spec.carries != on.spec.carries for one in screws_on(case)[piece[on.name]]):
             continue
         for conductor, which in _under_caps(case).get(piece[on.name], ()):
             place = conductor.places[which]
@@ -136,7 +126,7 @@ def _capped(case: Case, given: Terminal, waits: tuple[Terminal, ...]) -> Iterato
 
 def _to_callers(case: Case, given: Terminal, waits: tuple[Terminal, ...]) -> Iterator[ToCallers]:
     """It, where all that its wire comes to sends the call to others, as what calls for heat in a defrost."""
-    there = [one for one in _together(case)[case.uses.piece[given.name]] if not _thermostats(case, one)]
+    there = [one for one in screws_on(case)[case.uses.piece[given.name]] if not is_thermostats(case, one)]
     if there and all(one.spec.carries == given.spec.carries and calls_itself(case, one) for one in there):
         yield ToCallers(
             at=at_screw(case, there[0]),

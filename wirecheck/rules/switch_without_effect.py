@@ -20,6 +20,7 @@ from wirecheck.judge.effects import idle_switches
 from wirecheck.judge.finding import Note
 from wirecheck.judge.problem import Problem, Spot, Words, spot
 from wirecheck.judge.rule import rule
+from wirecheck.judge.screws_on import screws_on
 from wirecheck.judge.voltages import is_line
 from wirecheck.language.listing import listed
 from wirecheck.language.syntax import ExpectFrom, ExpectLive
@@ -98,8 +99,8 @@ def _nowhere(case: Case, device: Device) -> Terminal | None:
     pieces = case.uses.piece
     for name, spec in device.part.terminals.items():
         screw = f"{device.name}.{name}"
-        there = (one for one in case.board.terminals.values() if pieces[one.name] == pieces[screw])
-        if spec.role != "ground" and not case.uses.direct[pieces[screw]] and len(list(there)) == 1:
+        alone = len(screws_on(case)[pieces[screw]]) == 1
+        if spec.role != "ground" and not case.uses.direct[pieces[screw]] and alone:
             return case.board.terminals[screw]
     return None
 

@@ -15,11 +15,10 @@ from wirecheck.judge import made_up, ways
 from wirecheck.judge.calls_itself import calls_itself
 from wirecheck.judge.case import Case
 from wirecheck.judge.control_wires import STAGES, carrying
-from wirecheck.judge.grouped import grouped
 from wirecheck.judge.made_up import at_screw
 from wirecheck.judge.problem import Problem, Words, spot
-from wirecheck.judge.question import question
 from wirecheck.judge.rule import rule
+from wirecheck.judge.screws_on import is_thermostats, screws_on
 from wirecheck.judge.unfed import DEAD_VOLTS
 from wirecheck.language.listing import listed
 from wirecheck.model.board import Join, Terminal
@@ -59,39 +58,25 @@ Kind = OnPower | OnAnother
 
 def find(case: Case) -> Iterator[Kind]:
     """Each terminal of equipment for a call that a thermostat on the board can make."""
-    thermostats = [terminal for terminal in case.board.terminals.values() if _is_thermostats(case, terminal)]
+    thermostats = [terminal for terminal in case.board.terminals.values() if is_thermostats(case, terminal)]
     told: set[int] = set()
     for terminal in case.board.terminals.values() if thermostats else ():
         carried = terminal.spec.carries
         meant = next((one for one in thermostats if one.spec.carries == carried), None)
-        if meant is None or carried not in FOR_GOOD or _is_thermostats(case, terminal):
+        if meant is None or carried not in FOR_GOOD or is_thermostats(case, terminal):
             continue
         # A thermostat's screw without a wire is not used: nothing waits for its call.
         if calls_itself(case, terminal) or made_up.join_at(case, meant.name) is None:
             continue
         piece = case.uses.piece[terminal.name]
-        there = _together(case)[piece]
-        given = [one for one in there if one.spec.carries == "power" and not _is_thermostats(case, one)]
+        # Those of control wiring.
+        there = tuple(one for one in screws_on(case)[piece] if one.spec.carries is not None)
+        given = [one for one in there if one.spec.carries == "power" and not is_thermostats(case, one)]
         if given and piece not in told:
             told.add(piece)
             yield from _on_power(case, terminal, given)
         elif carried in CALLS and not given:
             yield from _on_another(case, terminal, meant, there)
-
-
-def _is_thermostats(case: Case, terminal: Terminal) -> bool:
-    device = case.board.devices.get(terminal.owner)
-    return device is not None and bool(device.part.calls) and terminal.spec.carries is not None
-
-
-@question
-def _together(case: Case) -> dict[int, tuple[Terminal, ...]]:
-    """The terminals of control wiring on each piece of copper."""
-    return grouped(
-        (case.uses.piece[one.name], one)
-        for one in case.board.terminals.values()
-        if one.spec.carries is not None
-    )
 
 
 def _on_power(case: Case, terminal: Terminal, given: list[Terminal]) -> Iterator[OnPower]:
@@ -131,14 +116,14 @@ def _on_another(
 ) -> Iterator[OnAnother]:
     """It, where one thermostat's terminal is on it, for another call that has a terminal of its own there."""
     carried = terminal.spec.carries
-    calling = [one for one in there if _is_thermostats(case, one)]
+    calling = [one for one in there if is_thermostats(case, one)]
     if len(calling) != 1 or calling[0].owner != meant.owner:
         return
     other = calling[0].spec.carries
-    heard = [one.spec.carries for one in there if not _is_thermostats(case, one)]
+    heard = [one.spec.carries for one in there if not is_thermostats(case, one)]
     unheard = all(
-        one.spec.carries != carried or _is_thermostats(case, one)
-        for one in _together(case)[case.uses.piece[meant.name]]
+        one.spec.carries != carried or is_thermostats(case, one)
+        for one in screws_on(case)[case.uses.piece[meant.name]]
     )
     if (
         other not in (None, "common", "power", carried)

@@ -6,7 +6,7 @@ A script and the command line ask through these same functions; the command line
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from typing import TYPE_CHECKING, Literal
 
 from wirecheck.language.words import nearest
@@ -71,20 +71,13 @@ def positions(case: Case, moved: Mapping[str, str] | None) -> dict[str, str]:
         if value not in variables[name].values:
             raise WrongArgument(f"{name}={value}: {name} can be {', '.join(variables[name].values)}.")
     set_to = dict(moved)
-    for one, other in _tied_handles(case):
+    for one, other in case.board.handle_ties:
         for here, there in ((one, other), (other, one)):
             if here in moved and set_to.setdefault(there, moved[here]) != moved[here]:
                 raise WrongArgument(
                     f"{here}={moved[here]}: its handle is tied to that of {there}, and both stand alike."
                 )
     return set_to
-
-
-def _tied_handles(case: Case) -> Iterator[tuple[str, str]]:
-    """The breakers that a handle tie joins."""
-    for breaker in case.board.breakers.values():
-        if breaker.tied is not None and breaker.tied in case.board.breakers:
-            yield breaker.name, breaker.tied
 
 
 def calls(case: Case, made: Iterable[str]) -> tuple[str, ...]:

@@ -23,8 +23,7 @@ def tied(board: Board) -> dict[str, str]:
     >>> tied(wirecheck.assemble(chr(10).join(('board "Tied"', *lines)))[1])
     {'LP.3': 'LP.1', 'LP.1': 'LP.3'}
     """
-    ties = [(each.name, each.tied) for each in board.breakers.values() if each.tied in board.breakers]
-    told = {name: other for name, other in ties if other is not None}
+    told = dict(board.handle_ties)
     return told | {other: name for name, other in told.items() if other not in told}
 
 

@@ -373,6 +373,12 @@ class Board(NamedTuple):
         return {name: panel for name, panel in self.panels.items() if not panel.fed}
 
     @property
+    def handle_ties(self) -> list[tuple[str, str]]:
+        """The breakers of which one line says that its handle is tied to the other's."""
+        named = ((breaker.name, breaker.tied) for breaker in self.breakers.values())
+        return [(name, other) for name, other in named if other is not None and other in self.breakers]
+
+    @property
     def subpanels(self) -> dict[str, Panel]:
         """The panels that a breaker of another panel feeds."""
         return {name: panel for name, panel in self.panels.items() if panel.fed}

@@ -125,14 +125,18 @@ def _draw_open_ends(block: Block, sheet: Sheet, page: Page, x: float, y: float) 
         for side, node, column in ((-1, cell.left, cell.column), (1, cell.right, cell.column + 1)):
             if (column, node) not in rails:
                 ends[x + block.middle(cell) + side * reach, y + block.y[cell.row]] = None
-    last = block.grid.columns
     for column, row in block.grid.loose:
-        # It may end where the rail stands, and leads to none.
-        off = SHORT * ((column == 0) - (column == last))
-        ends[x + block.at_line(column) + off, y + block.y[row]] = None
+        ends[x + block.at_line(column) + _short_of_rail(block, column, row), y + block.y[row]] = None
     for number, end in enumerate(ends, 1):
         name = f"{block.name}-open-end-{number}"
         sheet.marks.append(Spot(name, "", *end, 4.8, 4.8, page.ground, page.ink, kind="open-end"))
+
+
+def _short_of_rail(block: Block, column: int, row: int) -> float:
+    """How far right of its column an end is drawn that leads nowhere: where a rail stands, off it."""
+    if (column, row) not in block.grid.loose:
+        return 0.0
+    return SHORT * ((column == 0) - (column == block.grid.columns))
 
 
 def _leads(
@@ -144,14 +148,8 @@ def _leads(
     if block.grid.passes(cell):
         left, right = (x + at for at in sides(block, cell))
         start, end = (left, start[1]), (right, end[1])
-    off = (
-        SHORT
-        if (cell.column + 1, cell.row) in block.grid.loose and cell.column + 1 == block.grid.columns
-        else 0
-    )
-    end = (end[0] - off, end[1])
-    off = SHORT if (cell.column, cell.row) in block.grid.loose and cell.column == 0 else 0
-    start = (start[0] + off, start[1])
+    start = (start[0] + _short_of_rail(block, cell.column, cell.row), start[1])
+    end = (end[0] + _short_of_rail(block, cell.column + 1, cell.row), end[1])
     leads = (
         (cell.left, (start, (middle - reach, start[1]))),
         (cell.right, ((middle + reach, end[1]), end)),

@@ -21,19 +21,16 @@ from wirecheck.language.quantity import volts
 
 
 class Floating(Problem):
-    """No side of the secondary is on ground; `to_ground` is what its supply has, in V."""
+    """No side of the secondary is on ground; `to_ground` is what its supply has, in V.
+
+    It is None where the volts of the secondary ask for it by themselves.
+    """
 
     winding: Winding
-    to_ground: float
+    to_ground: float | None
 
 
-class FloatingSystem(Problem):
-    """No side of the secondary is on ground, and it has so few volts that it has to be, by itself."""
-
-    winding: Winding
-
-
-def find(case: Case) -> Iterator[Floating | FloatingSystem]:
+def find(case: Case) -> Iterator[Floating]:
     """Each transformer that has to be grounded and is not. Inside equipment that is the maker's business."""
     most = case.code.limit("supply of a secondary that may float")
     highest = case.code.limit("system that is grounded")
@@ -45,18 +42,9 @@ def find(case: Case) -> Iterator[Floating | FloatingSystem]:
         to_ground = max((legs.get(one.name, 0.0) for one in origins if one is not None), default=0.0)
         outermost = len(case.circuit.around[winding.device]) == 1
         grounded = any(copper[node[end]] == copper[0] for end in winding.secondary)
-        if not outermost or grounded:
-            continue
-        if low <= winding.secondary_volts <= highest:
-            yield FloatingSystem(
-                at=spot(case.circuit.around[winding.device][0]),
-                about=winding,
-                severity="violation",
-                stage="trim",
-                copper=frozenset(case.uses.piece[end] for end in winding.secondary),
-                winding=winding,
-            )
-        elif winding.secondary_volts < low and to_ground > most:
+        by_itself = low <= winding.secondary_volts <= highest
+        by_supply = winding.secondary_volts < low and to_ground > most
+        if outermost and not grounded and (by_itself or by_supply):
             yield Floating(
                 at=spot(case.circuit.around[winding.device][0]),
                 about=winding,
@@ -64,14 +52,14 @@ def find(case: Case) -> Iterator[Floating | FloatingSystem]:
                 stage="trim",
                 copper=frozenset(case.uses.piece[end] for end in winding.secondary),
                 winding=winding,
-                to_ground=to_ground,
+                to_ground=None if by_itself else to_ground,
             )
 
 
-def words(problem: Floating | FloatingSystem, case: Case) -> Words:
+def words(problem: Floating, case: Case) -> Words:
     """What is not grounded, and why it has to be."""
     winding = problem.winding
-    if isinstance(problem, FloatingSystem):
+    if problem.to_ground is None:
         return Words(
             message=f"The {volts(winding.secondary_volts)} side of {winding.name} is grounded nowhere. Where "
             "one of its wires touches metal, nothing trips and nobody knows.",

@@ -86,6 +86,10 @@ def every_wire_is_there(picture: Picture, svg: str, board: Board, device: Device
         truth.add_edges_from(
             (f"{each.name}.{one.a}", f"{each.name}.{one.b}") for one in each.part.contacts if one.when is None
         )
+    # A lead goes on to its winding, whatever its rotor does.
+    wound, own = {one.name for one in as_wound(circuit(board)).contacts}, {one.name for one in inside(device)}
+    rotors = [one for one in circuit(board).contacts if one.name not in wound and one.scope in own]
+    truth.add_edges_from((one.a, one.b) for one in rotors)
     wires = picture.of("wire")
     drawn = networkx.Graph()
     drawn.add_nodes_from(range(len(wires)))
@@ -247,12 +251,48 @@ def flows_are_what_the_parts_carry(picture: Picture, state: State) -> None:
         kind, _, part = name.partition("-")
         if kind in ("load", "contact", "pole"):
             thick = [any(ends_at(flow.points, pin) for flow in flows) for pin in pair]
-            assert all(thick) == any(thick) == state.carries(part), name
+            carries = any(state.carries(one) for one in (part, *state.again.get(part, ())))
+            assert all(thick) == any(thick) == carries, name
     for flow in flows:
         for end in (flow.points[0], flow.points[-1]):
             others = [one for one in flows if one is not flow and geometry.near(one.points, end, 0.3)]
             at = [spot for spot in (*pinned, *screws) if math.dist(spot, end) < 0.3]
             assert others or at, flow.id
+
+
+def flowing(name: str, device: str, calls: tuple[str, ...], **moved: str) -> set[str]:
+    """The screws of a device on a board with a thick wire behind them in a state."""
+    told = circuit(of_text((files.folder("boards") / name / "right.wire").read_text("utf-8")))
+    settled = settle(told, resting(told) | moved, frozenset(calls))
+    picture = geometry.read(draw(told.board, inside=device, state=settled))
+    flows_are_what_the_parts_carry(picture, State(settled))
+    return {
+        screw.id.removeprefix(f"terminal-{device}.")
+        for screw in picture.of("terminal")
+        if any(ends_at(flow.points, geometry.middle(screw)) for flow in picture.of("flow"))
+    }
+
+
+def test_a_screw_has_what_its_pigtail_brings() -> None:
+    """E.R has the sensor's feed by a pigtail, which goes on to OA-1 inside; the sensor sends it to OA-2."""
+    assert flowing("economizer", "E", ("OT.free-cooling",)) == {"R", "OA-1", "OA-2", "C"}
+    assert flowing("economizer", "E", ()) == set()
+
+
+@pytest.mark.parametrize("rotor", ["standing", "turning"])
+def test_the_lead_of_a_run_winding_goes_on_to_it_and_has_its_current(rotor: str) -> None:
+    assert {"C", "R"} <= flowing("reach-in-cooler", "CP", ("TH.cool",), **{"CP.rotor": rotor})
+
+
+def test_the_lead_of_a_winding_is_live_as_its_screw_is() -> None:
+    """R is at the neutral: so is its lead, while the rotor stands and no volts are told on its far side."""
+    told = circuit(of_text((files.folder("boards") / "reach-in-cooler" / "right.wire").read_text("utf-8")))
+    settled = settle(told, resting(told) | {"CP.rotor": "standing"}, frozenset(("TH.cool",)))
+    picture = geometry.read(draw(told.board, inside="CP", state=settled))
+    (screw,) = (geometry.middle(each) for each in picture.of("terminal") if each.id == "terminal-CP.R")
+    (lead,) = (each for each in picture.of("wire") if ends_at(each.points, screw))
+    glowing = [each.points for each in picture.of("live")]
+    assert glowing and not any(geometry.near(lead.points, end, 0.3) for path in glowing for end in path)
 
 
 def test_an_input_says_whose_screw_it_looks_at() -> None:

@@ -16,14 +16,14 @@ from wirecheck.language.syntax import IsState
 
 def as_wound(circuit: Circuit) -> Circuit:
     """A circuit without contacts that follow a rotor, and with each winding once."""
-    turning = _turning(circuit)
-    if not turning:
+    moved = turning(circuit)
+    if not moved:
         return circuit
     again = {name for names in windings_again(circuit).values() for name in names}
     return replace(
         circuit,
-        node=_node(circuit, turning),
-        contacts=tuple(each for each in circuit.contacts if each not in turning),
+        node=_node(circuit, moved),
+        contacts=tuple(each for each in circuit.contacts if each not in moved),
         loads=tuple(each for each in circuit.loads if each.name not in again),
     )
 
@@ -35,7 +35,7 @@ def machines(circuit: Circuit) -> frozenset[str]:
 
 def windings_again(circuit: Circuit) -> Mapping[str, tuple[str, ...]]:
     """For each motor of such a device, the loads that its winding is while its rotor does not turn."""
-    node = _node(circuit, _turning(circuit))
+    node = _node(circuit, turning(circuit))
     inside = machines(circuit)
     motors = [load for load in circuit.loads if load.device in inside and load.kind == "motor"]
     return {
@@ -51,14 +51,15 @@ def windings_again(circuit: Circuit) -> Mapping[str, tuple[str, ...]]:
     }
 
 
-def _turning(circuit: Circuit) -> tuple[Contact, ...]:
+def turning(circuit: Circuit) -> tuple[Contact, ...]:
+    """The contacts that follow the rotor of such a device: wire in the machine that one takes apart."""
     inside = machines(circuit)
     return tuple(each for each in circuit.contacts if each.scope in inside and isinstance(each.when, IsState))
 
 
-def _node(circuit: Circuit, turning: tuple[Contact, ...]) -> dict[str, int]:
+def _node(circuit: Circuit, moved: tuple[Contact, ...]) -> dict[str, int]:
     """The node of each point where such contacts are wire: screws first, which a meter comes to."""
-    ties = ((circuit.node[each.a], circuit.node[each.b]) for each in turning)
+    ties = ((circuit.node[each.a], circuit.node[each.b]) for each in moved)
     one = pieces(range(circuit.nodes), ties)
     points = sorted(circuit.node, key=lambda point: point not in circuit.board.terminals)
     return {point: one[circuit.node[point]] for point in points}

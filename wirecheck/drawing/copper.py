@@ -17,6 +17,8 @@ from wirecheck.drawing.sheet import Point
 from wirecheck.drawing.state import LEAST_AMPS, State
 
 Key = TypeVar("Key", bound=Hashable)
+Where = str | Point | Splice
+"""A joint: a screw by its name, a place in a splice, or the whole splice."""
 Joint = TypeVar("Joint", bound=Hashable)
 
 
@@ -100,22 +102,59 @@ def copper(room: Room) -> Iterator[Piece]:
 
 def flows(room: Room, state: State) -> dict[Piece, complex | None]:
     """Amperes through each piece of a room, from its first joint to its other; None where not known."""
+    return _through({piece: piece.ends for piece in copper(room)}, _landed(room), state)
 
-    def joined(joint: str | Point) -> str | Point:
-        return state.behind[joint] if isinstance(joint, str) else joint
 
-    edges = {piece: (joined(piece.ends[0]), joined(piece.ends[1])) for piece in copper(room)}
-    brought: dict[str | Point, complex | None] = {
+def taken(rooms: Iterable[Room], state: State) -> dict[str, complex | None]:
+    """Amperes that each screw takes from what is under it; None where that is not known.
+
+    A splice is one joint here, however it is drawn: so the rooms need no size yet.
+    """
+    by_screw: dict[str, list[complex | None]] = {}
+    for room in rooms:
+        edges: dict[Tail, tuple[Where, Where]] = {}
+        landed: list[tuple[Where, Pin]] = list(_direct(room))
+        for splice in room.splices:
+            edges |= {tail: (splice, tail.slot.terminal.name) for tail in splice.tails}
+            landed += [(splice, pin) for pin in splice.pins]
+        for one, other in room.jumpers:
+            edges[one] = other.slot.terminal.name, one.slot.terminal.name
+        through = _through(edges, landed, state)
+        for one, other in room.jumpers:
+            amps = through[one]
+            through[other] = None if amps is None else -amps
+        for tail, amps in through.items():
+            by_screw.setdefault(tail.slot.terminal.name, []).append(amps)
+        for screw, pin in _direct(room):
+            by_screw.setdefault(screw, []).append(state.flow_out(pin.conductor, pin.point))
+    return {screw: total(amps) for screw, amps in by_screw.items()}
+
+
+def _through(
+    edges: Mapping[Key, tuple[Where, Where]],
+    landed: Iterable[tuple[Where, Pin]],
+    state: State,
+) -> dict[Key, complex | None]:
+    """Amperes through each edge, from its first joint to its other: of what wires bring and devices take."""
+    behind: dict[Key, tuple[Where, Where]] = {
+        key: (_behind(one, state), _behind(other, state)) for key, (one, other) in edges.items()
+    }
+    brought: dict[Where, complex | None] = {
         joint: state.given.get(joint, 0) if isinstance(joint, str) else 0
-        for ends in edges.values()
+        for ends in behind.values()
         for joint in ends
     }
-    for where, pin in _landed(room):
-        joint = joined(where)
+    for where, pin in landed:
+        joint = _behind(where, state)
         before = brought.get(joint)
         if before is not None:
             brought[joint] = before + state.flow_out(pin.conductor, pin.point)
-    return currents(edges, brought)
+    return currents(behind, brought)
+
+
+def _behind(joint: Where, state: State) -> Where:
+    """What stands for a joint: of a screw, all that copper in its device or panel ties to it."""
+    return state.behind[joint] if isinstance(joint, str) else joint
 
 
 def carrying(rooms: Iterable[Room], state: State) -> frozenset[Piece]:
@@ -128,11 +167,16 @@ def carrying(rooms: Iterable[Room], state: State) -> frozenset[Piece]:
     )
 
 
-def _landed(room: Room) -> Iterator[tuple[str | Point, Pin]]:
+def _landed(room: Room) -> Iterator[tuple[Where, Pin]]:
     """Where each wire of a room is made up."""
     for splice in room.splices:
         for pin in splice.pins:
             yield (room.x + splice.x, pin.y), pin
+    yield from _direct(room)
+
+
+def _direct(room: Room) -> Iterator[tuple[str, Pin]]:
+    """Each wire that is on a screw itself."""
     for tail in room.direct:
         if tail.pin is not None:
             yield tail.slot.terminal.name, tail.pin
@@ -174,16 +218,19 @@ def currents(
                     waiting.append(joint)
         return found
 
-    def total(joints: set[Joint]) -> complex | None:
-        amps = [brought[joint] for joint in joints]
-        known = [each for each in amps if each is not None]
-        return sum(known) if len(known) == len(amps) else None
-
     through: dict[Key, complex | None] = {}
     for key, (a, b) in edges.items():
         through[key] = None
         here = side(a, key)
         if b not in here:
-            given, taken = total(here), total(side(b, key))
-            through[key] = given if given is not None else None if taken is None else -taken
+            given = total(brought[joint] for joint in here)
+            left = total(brought[joint] for joint in side(b, key))
+            through[key] = given if given is not None else None if left is None else -left
     return through
+
+
+def total(amps: Iterable[complex | None]) -> complex | None:
+    """The sum of amperes; None where one of them is not known."""
+    there = list(amps)
+    known = [each for each in there if each is not None]
+    return sum(known) if len(known) == len(there) else None

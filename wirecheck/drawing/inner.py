@@ -13,6 +13,7 @@ from typing import NamedTuple
 
 from wirecheck.circuit.circuit import Circuit, inner_bonds
 from wirecheck.circuit.ladder import Ladder
+from wirecheck.circuit.machine import turning
 from wirecheck.circuit.pieces import pieces
 from wirecheck.circuit.rungs import ladder
 from wirecheck.circuit.structure import Element, Kind
@@ -33,8 +34,9 @@ SWITCHING = ("contact", "pole")
 
 
 class Laddered(NamedTuple):
-    """A circuit's ladder, which has the signs and the words of all that is inside devices."""
+    """A circuit as it is wired, and its ladder, with the signs and words of all that is in devices."""
 
+    wired: Circuit
     ladder: Ladder
     grids: list[Grid]
 
@@ -89,9 +91,13 @@ class Half(NamedTuple):
 
 
 def nets(whole: Circuit, device: Device) -> dict[str, str]:
-    """The wire that each point inside belongs to: what the wiring inside holds together as it is."""
+    """The wire that each point inside belongs to: what the wiring inside holds together as it is.
+
+    A motor's lead goes on to its winding, whether its rotor turns or stands.
+    """
     inside = {each.name: each for each in every_device({device.name: device})}
     ties = [(a, b) for a, b, _ in inner_bonds(whole.board, inside)]
+    ties += ((each.a, each.b) for each in turning(whole) if each.scope in inside)
     points = [f"{each.name}.{terminal}" for each in inside.values() for terminal in each.part.terminals]
     # A lead that is off is a point of its own.
     points += (end for tie in ties for end in tie)
@@ -102,7 +108,7 @@ def nets(whole: Circuit, device: Device) -> dict[str, str]:
 def laddered(whole: Circuit) -> Laddered:
     """A circuit's ladder, once for all that is drawn of its insides."""
     told = ladder(whole)
-    return Laddered(told, grids(told))
+    return Laddered(whole, told, grids(told))
 
 
 def parts_inside(drawn: Laddered, device: Device) -> list[Part]:

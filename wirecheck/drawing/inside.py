@@ -20,10 +20,12 @@ from wirecheck.drawing import colors
 from wirecheck.drawing.captions import NAME, SMALL
 from wirecheck.drawing.colors import PAPER, Page
 from wirecheck.drawing.contacts import REACH
+from wirecheck.drawing.copper import currents, taken
 from wirecheck.drawing.inner import Branch, Half, Laddered, Part, halves, laddered, nets
 from wirecheck.drawing.key import Pens, state_key
 from wirecheck.drawing.letters import SMALLEST, shorten, text_width
 from wirecheck.drawing.loads import Signs
+from wirecheck.drawing.rooms import rooms_of
 from wirecheck.drawing.sheet import TITLE, TITLE_LINE, Frame, Line, Point, Sheet, Spot
 from wirecheck.drawing.state import LEAST_AMPS, State
 from wirecheck.model.board import Board, Device
@@ -83,11 +85,13 @@ def inside_sheet(
     state = State(settled) if settled else None
     drawn = drawn or laddered(state.circuit if state else circuit(board))
     whole = drawn.ladder.circuit
-    net = nets(whole, device)
+    net = nets(drawn.wired, device)
     sheet = Sheet(f"Inside {name}", page.ground)
     parted = halves(drawn, device, net)
+    here = [room for room in rooms_of(board) if room.name == device.place] if state else []
+    under = taken(here, state) if state else {}
     drawings = [
-        _Drawing(sheet, page, device, net, half, half.low and number > 0, whole, state)
+        _Drawing(sheet, page, device, net, half, half.low and number > 0, whole, state, under)
         for number, half in enumerate(parted)
     ]
     right = max((drawing.width for drawing in drawings), default=200.0)
@@ -142,8 +146,10 @@ class _Drawing:
         under: bool,
         whole: Circuit,
         state: State | None,
+        taken: Mapping[str, complex | None],
     ) -> None:
         self.sheet, self.page, self.device, self.net, self.half = sheet, page, device, net, half
+        self.taken = taken
         self.under, self.whole, self.state = under, whole, state
         self.volts = text_width(WIDEST[half.low], SMALL)
         self.screws = self._screws()
@@ -258,7 +264,7 @@ class _Drawing:
             for screw, apart in screws:
                 self._screw(screw, x + apart, edge)
             if not met:
-                self._unused(one, screws, x, edge, inward)
+                self._unused(number, one, heights, edge, inward)
                 continue
             ends = [*met, *([edge, edge + inward] if screws else [])]
             top, low = min(ends), max(ends)
@@ -278,10 +284,9 @@ class _Drawing:
             at = edge + 1.5 * inward if screws else met[0] + 8.4
             self._volts(one, x + 4, at)
 
-    def _unused(
-        self, one: str, screws: Sequence[tuple[str, float]], x: float, edge: float, inward: float
-    ) -> None:
+    def _unused(self, number: int, one: str, heights: Sequence[float], edge: float, inward: float) -> None:
         """A wire that nothing inside is on: the ground's sign, or what ties several screws together."""
+        x, screws = self.at[number], self.screws.get(one, [])
         ground = self.device.part.terminals[screws[0][0]].role == "ground"
         if ground:
             way = 1 if inward > 0 else -1
@@ -296,6 +301,8 @@ class _Drawing:
         for place, (_, apart) in enumerate(screws[1:], 1):
             path = ((x + apart, edge), (x + apart, edge + inward), (x, edge + inward))
             self._wire(f"{one}-screw-{place}", one, path)
+        if ground or len(screws) > 1:
+            self._trunk_flow(number, one, heights, edge, inward)
         self._volts(one, x + (10 if ground else 4), edge + 1.5 * inward)
 
     def _screw(self, name: str, x: float, y: float) -> None:
@@ -309,7 +316,11 @@ class _Drawing:
 
     def _wire(self, name: str, point: str, path: tuple[Point, ...], title: str = "") -> None:
         """A wire, and its glow where it is live."""
-        level = self.state.level(point) if self.state else ""
+        # A lead of a motor has volts as its screw has, whichever the winding behind it is.
+        screw = next(
+            (f"{self.device.name}.{name}" for name, _ in self.screws.get(self.net[point], [])), point
+        )
+        level = self.state.level(screw) if self.state else ""
         if level:
             glow = colors.LIVE[level], GLOW, colors.LIVE_DASH[level]
             line = Line(f"live-{name}", point, (path,), *glow, kind=f"live {level}", layer=-1)
@@ -338,6 +349,10 @@ class _Drawing:
         if self.state is None:
             return 0
         flow = part.way * self.state.settled.amps.get(part.name, 0)
+        for name in self.state.again.get(part.name, ()):
+            # The same winding while its rotor stands, told from the same end or from the other.
+            load, amps = self.state.circuit.load_of[name], self.state.settled.amps.get(name, 0)
+            flow += amps if self.net[load.a] == self.net[part.a] else -amps
         if part.kind == "secondary":
             winding = next(each for each in self.whole.windings if each.name == part.name)
             return -flow * winding.primary_volts / winding.open_volts
@@ -346,23 +361,25 @@ class _Drawing:
     def _trunk_flow(
         self, number: int, one: str, heights: Sequence[float], edge: float, inward: float
     ) -> None:
-        """Where an upright wire carries current: between two heights, what all beyond them takes."""
+        """Where an upright wire carries current, and what leads to it from each of its screws."""
         if self.state is None:
             return
         x, screws = self.at[number], self.screws.get(one, [])
-        taps: dict[float, complex] = {edge: 0} if screws else {}
+        brought: dict[Point, complex | None] = {}
         for branch, part, right in self.met[number]:
-            height, taken = heights[branch.row], self._amps(part) * (-1 if right else 1)
-            taps[height] = taps.get(height, 0) + taken
-        for place, (screw, apart) in enumerate(screws[1:], 1):
-            brought = self.state.brought(f"{self.device.name}.{screw}")
-            taps[edge + inward] = taps.get(edge + inward, 0) - (brought or 0)
-            path = ((x + apart, edge), (x + apart, edge + inward), (x, edge + inward))
-            self._flow(f"{one}-screw-{place}", one, path, brought)
-        total: complex = 0
-        for height, following in pairwise(sorted(taps, key=lambda height: -abs(height - edge))):
-            total += taps[height]
-            self._flow(f"{one}-{height:g}", one, ((x, height), (x, following)), total)
+            at = x, heights[branch.row]
+            brought[at] = (brought.get(at) or 0) + self._amps(part) * (1 if right else -1)
+        if screws:
+            brought[x, edge + inward] = 0
+        paths = list(pairwise(sorted(brought, key=lambda at: at[1])))
+        for (screw, apart), (_, before) in zip(screws, [("", 0.0), *screws], strict=False):
+            top, turn = (x + apart, edge), (x + apart, edge + inward)
+            brought |= {top: self.taken.get(f"{self.device.name}.{screw}", 0), turn: brought.get(turn, 0)}
+            paths.append((top, turn))
+            if apart:
+                paths.append((turn, (x + before, edge + inward)))
+        for place, (path, amps) in enumerate(currents({path: path for path in paths}, brought).items()):
+            self._flow(f"{one}-{place}", one, path, amps)
 
     # ---------------------------------------------------------------- parts
 

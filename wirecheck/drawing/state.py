@@ -205,31 +205,6 @@ class State:
         flow = self.settled.amps.get(conductor.name, 0)
         return flow if end == conductor.ends[1] else -flow
 
-    def brought(self, screw: str) -> complex | None:
-        """Amperes that the wires under a screw bring to it; None where a pigtail or a jumper is under it."""
-        wires, tails = self._under.get(screw, ([], 0))
-        return None if tails else sum(sign * self.settled.amps.get(name, 0) for sign, name in wires)
-
-    @cached_property
-    def _under(self) -> dict[str, tuple[list[tuple[int, str]], int]]:
-        """For each screw, the wires under it, +1 where their amps flow in, and how many tails."""
-        ends = {wire.conductor.ends[0]: (-1, wire.conductor.name) for wire in self.circuit.wires}
-        ends |= {wire.conductor.ends[1]: (1, wire.conductor.name) for wire in self.circuit.wires}
-        wires: dict[str, list[tuple[int, str]]] = {}
-        tails: dict[str, set[object]] = {}
-        for join in self.circuit.board.joins:
-            for terminal, members in join.under.items():
-                for member in members:
-                    if member.point in ends:
-                        wires.setdefault(terminal, []).append(ends[member.point])
-                    elif member.kind == "terminal":
-                        for screw in (terminal, member.point):
-                            tails.setdefault(screw, set()).add(frozenset((terminal, member.point)))
-                    else:
-                        tails.setdefault(terminal, set()).add(member.span)
-        screws = dict.fromkeys([*wires, *tails])
-        return {screw: (wires.get(screw, []), len(tails.get(screw, ()))) for screw in screws}
-
     @cached_property
     def behind(self) -> Mapping[str, str]:
         """For each screw, the point that stands for all that copper inside its device or panel ties to it."""

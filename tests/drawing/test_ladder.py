@@ -286,6 +286,10 @@ GAPS = {
 
 ON_ONE_SCREW = {
     "motor-starter/wrong-holding-contact-left-off": "STOP.a--b C.13--14 | START.a--b C",
+    # A lead on which equipment feeds something leads to that, or nowhere: no control listens there.
+    "primary-secondary-boiler/wrong-system-circulator-left-off": "B.L1--system-pump-hot | P2",
+    "primary-secondary-boiler/wrong-circulator-on-l1": "B.L1--boiler-pump-hot |",
+    "two-transformers/wrong-pump-unfed": "B.L1--pump-hot |",
     "reversing-starter/wrong-holding-contact-left-off": "STOP.a--b R.13--14 | REV.a--b",
     "bathroom/wrong-light-in-the-wire-of-the-fan": "G1 S2.line--load |",
     "condenser-fan-cycling/wrong-both-on-the-line-side": "D.fuse-1 K.line-1--load-1 |",
@@ -300,7 +304,7 @@ ON_ONE_SCREW = {
 @pytest.mark.parametrize(
     ("name", "there"),
     [
-        pytest.param(*each, marks=[pytest.mark.slow] * (number not in (0, 5)))
+        pytest.param(*each, marks=[pytest.mark.slow] * (number not in (0, 1, 8)))
         for number, each in enumerate(ON_ONE_SCREW.items())
     ],
 )
@@ -323,6 +327,8 @@ def test_a_contact_on_one_screw_and_a_letter_on_a_wire_with_others_are_drawn(nam
         pytest.param(
             "water-chiller/wrong-past-both-pressure-switches", "LP.a--b", "right", marks=pytest.mark.slow
         ),
+        ("aquastat-boiler/wrong-burner-past-the-high-limit", "AQ.high-limit.a--b", "right"),
+        pytest.param("timer-defrost/wrong-heater-past-its-limit", "HS.a--b", "right", marks=pytest.mark.slow),
         pytest.param(
             "water-heater-on-time-clock/wrong-crossed-at-the-clock",
             "TC.line-2--load-2",
@@ -350,6 +356,11 @@ def test_a_contact_that_leads_nowhere_ends_there_among_the_rungs_of_its_breaker(
     here = [x for points in level for x, y in points if abs(y - (ring[1] + ring[3]) / 2) < 1]
     near = [x for x in here if box[0] - 200 < x < box[2] + 200]
     assert max(near) < ring[2] if beyond == "right" else min(near) > ring[0]
+    # What leads there is drawn once, and beside its end it is said that it has one.
+    if beyond == "right":
+        (words,) = [text.box for text in wrong.texts if text.text == "leads nowhere"]
+        assert ring[2] < words[0] < ring[2] + 20
+    assert not [name for name in signs(wrong) if ".again-" in name and name not in signs(right)]
 
 
 @pytest.mark.parametrize(

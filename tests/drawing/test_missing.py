@@ -24,6 +24,7 @@ OTHER = {
     "heat-pump-b/wrong-b-left-off": "the upright wire keeps off the words under a sign",
     "motor-control-transformer/wrong-feed-left-off": "the wire behind the rail has a number of its own",
     "oil-furnace/wrong-neutral-left-off": "what is said beside its rungs pushes a ladder aside",
+    "primary-secondary-boiler/wrong-system-circulator-left-off": "what is said pushes a ladder aside",
     "split-air-conditioner/wrong-24-volts-on-one-leg": "what is said beside its rungs pushes a ladder aside",
 }
 """Where more moves than that, and why."""

@@ -394,6 +394,19 @@ class Circuit:
         wires = ((wire.conductor.name, wire.a, wire.b) for wire in self.wires)
         return (*wires, *self.drawn, *((winding.name, *winding.primary) for winding in self.windings))
 
+    @cached_property
+    def heard(self) -> tuple[tuple[str, str], ...]:
+        """The inputs that a control has: no lead on which its own device feeds something else.
+
+        That a circulator has volts there is how its part tells that water flows: nothing listens to it.
+        """
+        terminals = self.board.terminals
+        return tuple(
+            pair
+            for pair in self.inputs
+            if pair[0] not in terminals or terminals[pair[0]].spec.role != "switched"
+        )
+
     def meant(self, fact: Runs, scope: str) -> Load | None:
         """The load that a condition of the device at `scope` asks to run, if there is one."""
         return self.load.get(fact.named(scope))

@@ -23,7 +23,7 @@ def missing(
     """
     circuit, node = network.circuit, network.node
     loads = network.loads()
-    looking = [(node[one], node[other]) for one, other in circuit.inputs if one in node and other in node]
+    looking = [(node[one], node[other]) for one, other in circuit.heard if one in node and other in node]
     ends = {end for pair in (*((each.a, each.b) for each in loads), *looking) for end in pair}
     places = {end: place for end in (*ends, *network.region) if (place := network.dead(end)) is not None}
     dead = ends & places.keys()

@@ -8,7 +8,7 @@ from wirecheck.circuit.circuit import Contact, Load
 from wirecheck.circuit.gaps import Gap
 from wirecheck.circuit.ladder import Rung, rung_elements
 from wirecheck.circuit.shorts import positions_of
-from wirecheck.circuit.structure import Element, Step
+from wirecheck.circuit.structure import Element, Step, Structure, elements, turned
 from wirecheck.circuit.switching import Switching
 from wirecheck.language.syntax import Negation, Runs
 
@@ -21,13 +21,15 @@ def on_one_screw(network: Switching, rungs: Sequence[Rung]) -> Iterator[Rung]:
     wired = network.wired()
     drawn = {each for rung in rungs for each in rung_elements(rung)}
     for each in network.order:
-        if each in drawn or each.kind != "contact" or each.a == each.b or not _single(network, each):
+        if each in drawn or each.kind != "contact" or each.a == each.b:
+            continue
+        if not _single(network, each) and not _feeds_out(network, each):
             continue
         ends = [end for end in (each.a, each.b) if network.near[end] == [each] and end not in wired]
         if len(ends) != 1 or ends[0] in network.rails:
             continue
         end, start = ends[0], each.b if ends[0] == each.a else each.a
-        way = _fed_by(network, start)
+        way = _as_drawn(network, rungs, start) or _fed_by(network, start)
         rail = way[0].left if way else start
         beside = [rung for rung in rungs if rung.loads and len(rung.rails) == 2 and rail in rung.rails]
         held = set(way)
@@ -36,14 +38,23 @@ def on_one_screw(network: Switching, rungs: Sequence[Rung]) -> Iterator[Rung]:
             continue
         (other,) = set(beside[0].rails) - {rail} or {rail}
         gap = Element("gap", each.name, end, other)
-        parts = [*way, Step(each, start, end), Step(gap, end, other)]
+        parts: list[Structure] = [*way, Step(each, start, end), Step(gap, end, other)]
         if beside[0].rails[0] != rail:
-            parts = [Step(one, right, left) for one, left, right in reversed(parts)]
-        at = next(place for place, part in enumerate(parts) if part.element == each)
+            parts = [turned(part) for part in reversed(parts)]
+        at = next(place for place, part in enumerate(parts) if each in elements(part))
         yield Rung((), beside[0].rails, tuple(parts[:at]), parts[at], tuple(parts[at + 1 :]))
 
 
-def _fed_by(network: Switching, node: int) -> tuple[Step, ...]:
+def _as_drawn(network: Switching, rungs: Sequence[Rung], node: int) -> tuple[Structure, ...]:
+    """What leads from a rail at the left to a node on some rung, all that is in parallel there with it."""
+    for rung in rungs:
+        for place, part in enumerate(rung.before):
+            if part.right == node and rung.rails[0] in network.rails:
+                return rung.before[: place + 1]
+    return ()
+
+
+def _fed_by(network: Switching, node: int) -> tuple[Structure, ...]:
     """The shortest way to a node from a rail."""
     ways: dict[int, tuple[Step, ...]] = {node: ()}
     waiting = [node]
@@ -67,6 +78,14 @@ def _single(network: Switching, each: Element) -> bool:
         return False
     by_hand = any(what == contact.scope for what, _ in positions_of(contact.when, contact.scope))
     return by_hand or _coil(network, contact) is not None
+
+
+def _feeds_out(network: Switching, each: Element) -> bool:
+    """Whether a contact feeds a screw of equipment where something should hang, and nothing does."""
+    terminals = network.circuit.board.terminals
+    ends = {network.when[each.name].a, network.when[each.name].b} & terminals.keys()
+    specs = [terminals[end].spec for end in ends]
+    return any(spec.role == "switched" and "optional" not in spec.flags for spec in specs)
 
 
 def _coil(network: Switching, contact: Contact) -> Load | None:

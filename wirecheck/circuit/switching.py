@@ -73,7 +73,7 @@ class Switching:
         fed = {end for each in self.circuit.protections for pair in each.pairs for end in pair}
         fed |= {end for each in self.circuit.windings for end in each.secondary}
         supplies = {self.circuit.node[end] for end in fed}
-        for one, reference in self.circuit.inputs:
+        for one, reference in self.circuit.heard:
             if one not in self.node or reference not in self.node:
                 continue
             a, b = self.node[one], self.node[reference]

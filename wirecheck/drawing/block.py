@@ -138,6 +138,11 @@ class Block:
         ends = [cell.column + 1 for cell in self.grid.cells if row in (cell.row, cell.end)]
         ends += [run.end for run in self.grid.runs if not run.down and run.at == row]
         ends += [run.at for run in self.grid.runs if run.down and run.start <= row <= run.end]
+        if (max(ends, default=0), row) not in self.grid.loose:
+            # The last rail passes what leads nowhere before it.
+            before = [end for end in ends if end != self.grid.columns]
+            if before and (max(before), row) in self.grid.loose:
+                return max(before)
         return max(ends, default=self.grid.columns)
 
     def loads(self) -> list[list[Element]]:

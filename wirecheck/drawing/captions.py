@@ -106,7 +106,7 @@ class Captions:
         self.ladder = ladder
         self.circuit: Circuit = ladder.circuit
         self.short = short
-        self.sensed = Counter(self.circuit.point[one].owner for one, _ in self.circuit.inputs)
+        self.sensed = Counter(self.circuit.point[one].owner for one, _ in self.circuit.heard)
         self.above: dict[int, int] = {}
         self.line_of: dict[tuple[str, str], int] = {}
         lines = 0

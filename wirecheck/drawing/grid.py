@@ -316,7 +316,7 @@ def _lots(ladder: Ladder, rungs: list[Rung]) -> list[list[Rung]]:
             beside = next((lot for before, after, lot in heads if before == after), None)
             fed += [] if beside else [[rung]]
             if beside:
-                beside.append(rung)
+                _put_in(beside, rung)
         return fed
     for rung in rungs:
         left, right = _heads(ladder, [rung])
@@ -369,7 +369,8 @@ def _in_order(rungs: list[Rung]) -> list[Rung]:
     """Rungs that begin with the same beside each other, and among them those that end with the same.
 
     Where less is drawn twice so, those that begin with the same and end with the same stand together, before
-    more that some of them begin with is looked at. A contact that leads nowhere comes last.
+    more that some of them begin with is looked at. A contact that leads nowhere comes last, of those that
+    begin as it does.
     """
     idle = [rung for rung in rungs if _leads_nowhere(rung)]
     rungs = [rung for rung in rungs if not _leads_nowhere(rung)]
@@ -378,7 +379,15 @@ def _in_order(rungs: list[Rung]) -> list[Rung]:
     ordered = [rungs[place] for place in _order_of(whole)]
     if whole != rungs and _drawn_again(ordered):
         ordered = [rungs[place] for place in _order_of(rungs)]
-    return [*ordered, *idle]
+    for rung in idle:
+        _put_in(ordered, rung)
+    return ordered
+
+
+def _put_in(rungs: list[Rung], rung: Rung) -> None:
+    """Put a rung behind the last of those that share most of what it begins with."""
+    shared = [_shared(rung.before, other.before) for other in rungs]
+    rungs.insert(1 + max((at for at, count in enumerate(shared) if count == max(shared)), default=-1), rung)
 
 
 def _closed(chain: tuple[Structure, ...]) -> tuple[Structure, ...]:

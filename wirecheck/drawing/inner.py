@@ -139,7 +139,7 @@ def _elements(whole: Circuit, own: Set[str]) -> Iterator[tuple[Kind, str, str, s
     yield from (("load", name, a, b) for name, a, b in whole.drawn if whole.load_of[name].device in own)
     yield from (("primary", each.name, *each.primary) for each in whole.windings if each.device in own)
     yield from (("outlet", each.name, each.hot, each.neutral) for each in whole.outlets if each.device in own)
-    for one, reference in whole.inputs:
+    for one, reference in whole.heard:
         if all(end in whole.point and whole.point[end].owner in own for end in (one, reference)):
             yield "input", one, one, reference
 

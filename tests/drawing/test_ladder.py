@@ -242,8 +242,13 @@ def what_no_load_is_on_is_told(told: Ladder, picture: Picture) -> None:
 
 
 def a_load_that_hangs_on_one_wire_says_so(told: Ladder, picture: Picture) -> None:
-    """Where nothing else is on one end of a load, the row that it is on says that this end leads nowhere."""
+    """Where nothing else is on one end of a load, the row that it is on says that this end leads nowhere.
+
+    Or that it leads to the ground of a device.
+    """
     copper = Copper(told.circuit)
+    terminals = told.circuit.board.terminals.values()
+    grounds = [terminal.name for terminal in terminals if terminal.spec.role == "ground"]
     pairs = [*copper.switches.values(), *((copper.node[a], copper.node[b]) for a, b in copper.loads.values())]
     on_it = Counter(end for pair in pairs for end in pair)
     motors = leads_of_motors(picture)
@@ -254,7 +259,8 @@ def a_load_that_hangs_on_one_wire_says_so(told: Ladder, picture: Picture) -> Non
             if a != b and any(on_it[end] == 1 and end not in copper.rails for end in (a, b)):
                 middle = (box[1] + box[3]) / 2
                 notes = [n for n in picture.of("note") if abs(geometry.middle(n)[1] - middle) < 12]
-                assert any("leads to no source" in words for words in whole(notes)), name
+                said = [f"leads to {end}" for end in ("no source", *grounds)]
+                assert any(words in note for words in said for note in whole(notes)), name
 
 
 @pytest.mark.slow

@@ -9,9 +9,11 @@ import pytest
 
 from tests.drawing.test_ladder import in_order, of_text
 from tests.drawing.test_places import PAIRS
+from wirecheck import files
 from wirecheck.circuit.circuit import circuit
 from wirecheck.circuit.rungs import ladder
 from wirecheck.drawing.picture import sheet
+from wirecheck.drawing.sheet import Sheet, Spot, Words
 from wirecheck.model.board import Board
 
 NEARLY = 18.0
@@ -26,6 +28,7 @@ OTHER = {
     "oil-furnace/wrong-neutral-left-off": "what is said beside its rungs pushes a ladder aside",
     "primary-secondary-boiler/wrong-system-circulator-left-off": "what is said pushes a ladder aside",
     "split-air-conditioner/wrong-24-volts-on-one-leg": "what is said beside its rungs pushes a ladder aside",
+    "workshop-subpanel/wrong-feeder-hot-left-off": "what follows in the rail stands on the rung then",
 }
 """Where more moves than that, and why."""
 
@@ -63,3 +66,63 @@ def test_a_wire_that_is_left_off_moves_no_sign(right: Path, wrong: Path) -> None
     (one, _), (other, gaps) = (rungs(of_text(path.read_text("utf-8"))) for path in (right, wrong))
     if gaps and one == other:
         assert bool(moved(right, wrong)) == (f"{wrong.parent.name}/{wrong.stem}" in OTHER)
+
+
+def drawn(name: str) -> Sheet:
+    return sheet(of_text((files.folder("boards") / f"{name}.wire").read_text("utf-8")), kind="ladder")
+
+
+@pytest.mark.parametrize(
+    ("name", "said"),
+    [
+        ("pump-down-cooler/wrong-condenser-fan-left-off", "no wire"),
+        ("dual-fuel/wrong-w2-straight-to-the-furnace", "capped"),
+        ("three-switch-hall/wrong-splice-open", "open"),
+        ("dimmer-and-fan-control/wrong-ground-as-neutral", "capped"),
+    ],
+)
+def test_a_gap_says_whether_a_wire_is_there(name: str, said: str) -> None:
+    words = [mark.text for mark in drawn(name).marks if isinstance(mark, Words)]
+    assert [word for word in words if word in ("no wire", "capped", "open")] == [said]
+
+
+def test_a_load_that_returns_on_a_ground_which_ends_at_a_device_says_at_which() -> None:
+    marks = drawn("dimmer-and-fan-control/wrong-ground-as-neutral").marks
+    notes = [mark.text for mark in marks if isinstance(mark, Words) and mark.kind == "note"]
+    assert notes == ["one end leads to", "OS.ground alone"]
+
+
+@pytest.mark.parametrize(
+    "name", ["pump-down-cooler/wrong-condenser-fan-left-off", "dual-fuel/wrong-w2-straight-to-the-furnace"]
+)
+def test_the_ring_of_a_missing_wire_is_clear_of_the_joint_that_it_would_lead_to(name: str) -> None:
+    spots = [mark for mark in drawn(name).marks if isinstance(mark, Spot)]
+    rings = [spot for spot in spots if spot.kind == "open-end"]
+    assert len(rings) == 2
+    for ring in rings:
+        dots = [dot for dot in spots if dot.kind == "dot" and abs(dot.y - ring.y) < 1]
+        assert all(abs(dot.x - ring.x) > (dot.width + ring.width) / 2 for dot in dots)
+
+
+def test_the_number_of_a_wire_that_is_missed_stands_by_its_own_end() -> None:
+    marks = drawn("pump-down-cooler/wrong-condenser-fan-left-off").marks
+    left, _ = sorted(mark.x for mark in marks if isinstance(mark, Spot) and mark.kind == "open-end")
+    (number,) = (mark for mark in marks if isinstance(mark, Words) and mark.text == "9")
+    assert left - 8 < number.x < left
+
+
+def in_rows(name: str, load: str) -> list[str]:
+    """What leads to a load, in order; a missing wire is "|"."""
+    told = in_order(ladder(circuit(of_text((files.folder("boards") / f"{name}.wire").read_text("utf-8")))))
+    return next(rung for rung in told if load in rung)
+
+
+def test_what_a_subpanels_main_feeds_is_missed_before_its_pole() -> None:
+    rung = in_rows("workshop-subpanel/wrong-feeder-hot-left-off", "R1.top")
+    assert rung == ["LP.2/2", "|", "SP.main/2", "SP.3", "R1.top"]
+
+
+def test_a_coil_is_never_fed_through_the_contact_that_it_moves() -> None:
+    rung = in_rows("dual-fuel/wrong-w2-straight-to-the-furnace", "K.relay")
+    assert not any(step.startswith("K.relay.") for step in rung)
+    assert any(step.startswith("TS.") and step.endswith("W2") for step in rung)

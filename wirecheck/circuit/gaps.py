@@ -1,9 +1,9 @@
 """Where a wire is missing: from what a source feeds to what no source feeds.
 
 What draws current and has one side that leads to no source is drawn on the rung where it would be with
-its wire. That wire would come from a contact that leads nowhere, or from the other pole of the device that
-the load's other side hangs on, or else from the rail across from the one there. Where none is plain, nothing
-is told.
+its wire. That wire would come from a contact that leads nowhere, or from where the same call comes, or from
+the other pole of the device that the load's other side hangs on, or else from the rail across from the one
+there. Where none is plain, nothing is told.
 """
 
 from __future__ import annotations
@@ -20,11 +20,15 @@ NEAR = 0.8
 
 
 class Draw(NamedTuple):
-    """What stands between two nodes and draws current, or (`volts` None) only looks at one of them."""
+    """What stands between two nodes and draws current, or (`volts` None) only looks at one of them.
+
+    `moves` are the nodes of the contacts that it moves.
+    """
 
     a: int
     b: int
     volts: float | None
+    moves: frozenset[int] = frozenset()
 
 
 class Span(NamedTuple):
@@ -58,7 +62,7 @@ def gaps(
     ties : contacts and poles, each with the node on its feed side first.
     draws : loads, and what controls look at.
     spans : between which nodes sources stand.
-    named : the letters of the screws at a node.
+    named : the letters of the screws at a node, and what these carry.
     wired : the nodes to which a wire leads.
     head : what the rungs between two rails all come through, for the first of these; None without a rung.
     beside : the nodes behind the other poles of a device that a node is behind a pole of.
@@ -91,20 +95,22 @@ def gaps(
         hot = any(rail == span.a for span in spans)
         led = bool(own) or (bool(wired & drawn or hot) and any(draw.volts for draw in hung))
         live = {end for draw in hung for end in draw[:2]} - drawn
+        moved = frozenset[int]().union(*(draw.moves for draw in hung))
         plain = bool(own) or any(draw.volts for draw in hung)
-        lost.append(_Lost(_start(own, drawn), rail, _across(spans, rail, hung), plain, led, live))
+        lost.append(_Lost(_start(own, drawn), rail, _across(spans, rail, hung), plain, led, live, moved))
     drawing = {region[end] for draw in draws for end in draw[:2] if end in region}
     found: dict[int, int] = {}
     for alike in (True, False):
         for each in lost:
             if each.start in found or not (alike or each.plain):
                 continue
-            near = [node for node in loose if fed_by(node) <= each.others]
+            near = [node for node in loose if fed_by(node) <= each.others and node not in each.moved]
             near = [n for n in near if wired & {n, each.start} or (each.plain and region[n] not in drawing)]
             if alike:
                 near = [node for node in near if named(node) & named(each.start)][:1]
             else:
                 free = [node for node in near if not (named(node) and named(each.start))]
+                near = [node for node in near if node in free or node in wired]
                 landed = [node for node in near if node in wired]
                 near = min((free, landed, near), key=lambda listed: abs(len(listed) - 1))
             if len(near) == 1:
@@ -112,6 +118,14 @@ def gaps(
                 loose.remove(near[0])
     for each in lost:
         if each.start not in found and each.led:
+            same = [
+                node
+                for node in sorted(region.keys() - each.moved)
+                if set() < fed_by(node) <= each.others and named(node) & named(each.start)
+            ]
+            if len(same) == 1:
+                found[each.start] = same[0]
+                continue
             poles = {pole for node in each.live for pole in beside(node) if fed_by(pole) <= each.others}
             if len(poles) == 1:
                 found[each.start] = poles.pop()
@@ -128,7 +142,8 @@ class _Lost(NamedTuple):
 
     `start` is where it would be fed, `rail` the one that it draws from, `others` those across from that.
     `plain` is whether it is more than a screw that a control looks at, `led` whether a wire is surely meant.
-    `live` are the ends of what draws that a source feeds.
+    `live` are the ends of what draws that a source feeds, `moved` those of the contacts that it moves: it is
+    fed through none of these.
     """
 
     start: int
@@ -137,6 +152,7 @@ class _Lost(NamedTuple):
     plain: bool
     led: bool
     live: set[int]
+    moved: frozenset[int]
 
 
 def _hung(

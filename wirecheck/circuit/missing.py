@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence, Set
 from itertools import combinations
 
 from wirecheck.circuit.gaps import Draw, Gap, Span, gaps
 from wirecheck.circuit.ladder import Rung, in_rail
 from wirecheck.circuit.structure import Element, Step, turned
 from wirecheck.circuit.switching import Switching
-from wirecheck.language.syntax import Runs
+from wirecheck.language.syntax import Negation, Runs
 
 
 def missing(
@@ -32,8 +32,6 @@ def missing(
     volts = {("load", name): load.volts for name, load in circuit.load_of.items()}
     volts |= {("outlet", each.name): each.volts for each in circuit.outlets}
     volts |= {("primary", each.name): each.primary_volts for each in circuit.windings}
-    draws = [Draw(each.a, each.b, volts[each.kind, each.name]) for each in loads]
-    draws += (Draw(*pair, None) for pair in looking)
     spans = [
         Span(node[each.secondary[0]], node[each.secondary[1]], each.secondary_volts)
         for each in circuit.windings
@@ -41,12 +39,19 @@ def missing(
     legs = [(node[leg.point], leg.volts) for leg in circuit.legs]
     legs += ((node[f"{panel}.neutral"], 0j) for panel in circuit.board.sources)
     spans += (Span(a, b, abs(one - other)) for (a, one), (b, other) in combinations(legs, 2) if a != b)
+    lugs = {panel.lug(leg) for panel in circuit.board.subpanels.values() for leg in panel.legs}
+    mains = {
+        each.pole(place)
+        for each in circuit.protections
+        for place, (_, screw) in enumerate(each.pairs)
+        if screw in lugs
+    }
     names: dict[int, set[str]] = {}
     for point, number in node.items():
         terminal = circuit.board.terminals.get(point)
         if terminal is not None and terminal.spec.role in ("class-2", "class-2-common"):
-            names.setdefault(number, set()).add(terminal.spec.name)
-    ties = [(each.a, each.b) for each in network.order]
+            names.setdefault(number, set()).update({terminal.spec.name, terminal.spec.carries or ""} - {""})
+    ties = [_from_its_feed(each, mains) for each in network.order]
     fed = list(hung([each for each in loads if dead.isdisjoint((each.a, each.b))]))
 
     def head(one: int, other: int) -> int | None:
@@ -65,14 +70,25 @@ def missing(
         return node_behind
 
     poles: dict[tuple[str, str], list[int]] = {}
+    moved: dict[str, set[int]] = {}
     for contact in circuit.contacts:
         if isinstance(contact.when, Runs):
             poles.setdefault((contact.scope, contact.when.load.text), []).append(node[contact.b])
+        fact = contact.when.fact if isinstance(contact.when, Negation) else contact.when
+        if isinstance(fact, Runs):
+            coil = circuit.meant(fact, contact.scope)
+            if coil is not None:
+                moved.setdefault(coil.name, set()).update((node[contact.a], node[contact.b]))
 
     def beside(one: int) -> set[int]:
         """The nodes behind the other poles of a device that a node is behind a pole of."""
         return {each for behind in poles.values() if one in behind for each in behind} - {one}
 
+    draws = [
+        Draw(each.a, each.b, volts[each.kind, each.name], frozenset(moved.get(each.name, ())))
+        for each in loads
+    ]
+    draws += (Draw(*pair, None) for pair in looking)
     found = gaps(ties, draws, spans, lambda place: names.get(place, set()), network.wired(), head, beside)
     # A start winding is fed through its capacitor.
     apart = [load for load in circuit.load_of.values() if "winding" in load.flags]
@@ -80,3 +96,11 @@ def missing(
     found = [gap for gap in found if places[gap.dead] not in other]
     behind = {places[gap.dead] for gap in found}
     return found, frozenset(end for end, place in places.items() if place in behind)
+
+
+def _from_its_feed(each: Element, mains: Set[str]) -> tuple[int, int]:
+    """The nodes of a contact or pole, that on its feed side first.
+
+    A breaker's bus is first of its two; but a subpanel's main, of `mains`, is fed on its lug.
+    """
+    return (each.b, each.a) if each.kind == "pole" and each.name in mains else (each.a, each.b)

@@ -435,7 +435,22 @@ class Block:
         last = self.is_last(node, column, row)
         # Of what a missing wire would join it is said over the gap, where it is with that wire.
         before = 1 if column in self.grid.gaps and column + 1 < self.grid.columns else 4
-        return self.x[column] + (-before if last else 4), last
+        return self._by_its_end(column, row) or self.x[column] + (-before if last else 4), last
+
+    def _by_its_end(self, column: int, row: int) -> float | None:
+        """Where the letters of a wire begin or end that a missing wire would join: clear of the gap.
+
+        None where there is no room for them between the gap and the next sign.
+        """
+        node, letters = self.letters[column, row]
+        last = self.is_last(node, column, row)
+        at = self.at_line(column)
+        if at == self.x[column]:
+            return None
+        middles = [self.middle(cell) for cell in self.grid.cells if row in cell.ends and not self.parts(cell)]
+        room = [at - middle if last else middle - at for middle in middles]
+        wide = self._mark_width(letters, node) + SIGN + 8
+        return None if any(0 < each < wide for each in room) else at + (-4 if last else 4)
 
     def _volts_at(self, column: int, row: int) -> tuple[float, bool]:
         """Where the volts of a wire begin, from its line of the grid, or where they end: under its letters.

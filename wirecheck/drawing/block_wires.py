@@ -18,6 +18,8 @@ from wirecheck.drawing.sheet import Line, Point, Sheet, Spot
 
 SHORT = 12.0
 """How far before the rail a wire ends that leads to the ground."""
+LEFT = 7.0
+"""How much is left of a missing wire at the joint that it would lead to."""
 GROUNDED = ((7.0, 4.0), (4.4, 7.0), (1.8, 10.0))
 """The sign of the ground (IEEE 315): half of each bar, and how far it is under the wire."""
 
@@ -32,7 +34,7 @@ def draw_wires(block: Block, sheet: Sheet, page: Page, x: float, y: float) -> No
     def place(spot: tuple[int, int]) -> Point:
         return x + block.at_line(spot[0]), y + block.y[spot[1]]
 
-    passing = passed(block)
+    passing, joints = passed(block), _dots(block)
     for piece in block.to_rails:
         paths = [(place(piece.start), place(piece.end))]
         if (piece.start, piece.end) in passing:
@@ -42,7 +44,7 @@ def draw_wires(block: Block, sheet: Sheet, page: Page, x: float, y: float) -> No
             thick.setdefault(piece.node, []).extend(paths)
     for cell in block.grid.cells:
         start, end = place((cell.column, cell.row)), place((cell.column + 1, cell.ends[1]))
-        for node, path in _leads(block, cell, x, start, end):
+        for node, path in _leads(block, cell, x, start, end, joints):
             if path not in lines.setdefault(node, []):
                 lines[node].append(path)
             if cell in carrying:
@@ -117,12 +119,13 @@ def _draw_dots(block: Block, sheet: Sheet, page: Page, x: float, y: float) -> No
 def _draw_open_ends(block: Block, sheet: Sheet, page: Page, x: float, y: float) -> None:
     """A ring at each end of wire that a missing wire would lead on from; what is on a rail needs none."""
     rails = {(column, node) for node, column in block.rails}
+    joints = _dots(block)
     ends: dict[Point, None] = {}
     for cell in block.grid.cells:
         if cell.element is None or cell.element.kind != "gap":
             continue
-        reach = PARTED / 2 if block.parts(cell) else REACH
-        for side, node, column in ((-1, cell.left, cell.column), (1, cell.right, cell.column + 1)):
+        sides = ((-1, cell.left, cell.column), (1, cell.right, cell.column + 1))
+        for (side, node, column), reach in zip(sides, _reaches(block, cell, joints), strict=True):
             if (column, node) not in rails:
                 ends[x + block.middle(cell) + side * reach, y + block.y[cell.row]] = None
     for column, row in block.grid.loose:
@@ -139,20 +142,32 @@ def _short_of_rail(block: Block, column: int, row: int) -> float:
     return SHORT * ((column == 0) - (column == block.grid.columns))
 
 
+def _reaches(block: Block, cell: Cell, joints: Sequence[tuple[int, int]]) -> tuple[float, float]:
+    """How far left and right of its middle the wires at a cell end: at a sign's leads, or at a missing wire.
+
+    That would be joined to other wires: there what is left of it leads away from their joint, which is sound.
+    """
+    if not block.parts(cell):
+        return REACH, REACH
+    spots = ((cell.column, cell.row), (cell.column + 1, cell.ends[1]))
+    left, right = (PARTED / 2 - (LEFT if spot in joints else 0.0) for spot in spots)
+    return left, right
+
+
 def _leads(
-    block: Block, cell: Cell, x: float, start: Point, end: Point
+    block: Block, cell: Cell, x: float, start: Point, end: Point, joints: Sequence[tuple[int, int]]
 ) -> tuple[tuple[int, tuple[Point, Point]], ...]:
     """The wire between a sign and either end of its cell, with its node."""
     middle = x + block.middle(cell)
-    reach = PARTED / 2 if block.parts(cell) else REACH
+    before, after = _reaches(block, cell, joints)
     if block.grid.passes(cell):
         left, right = (x + at for at in sides(block, cell))
         start, end = (left, start[1]), (right, end[1])
     start = (start[0] + _short_of_rail(block, cell.column, cell.row), start[1])
     end = (end[0] + _short_of_rail(block, cell.column + 1, cell.row), end[1])
     leads = (
-        (cell.left, (start, (middle - reach, start[1]))),
-        (cell.right, ((middle + reach, end[1]), end)),
+        (cell.left, (start, (middle - before, start[1]))),
+        (cell.right, ((middle + after, end[1]), end)),
     )
     return leads[: 1 if block.grid.returns(cell.right, cell.row) else 2]
 

@@ -248,7 +248,7 @@ class Captions:
         if element.kind == "input":
             return self._input(element.name)
         if element.kind == "gap":
-            return Caption("gap", (), ("no wire",))
+            return Caption("gap", (), (self._missing(element),))
         what = self.ladder.of[element.kind, element.name]
         match what:
             case Contact() if cell.end is not None:
@@ -283,6 +283,21 @@ class Captions:
                 volts = f"{rounded(what.primary_volts)} to {rounded(what.secondary_volts)} V"
                 words = [volts, f"{rounded(what.capacity)} VA", self._place(what.device)]
                 return Caption("primary", self._name(what.name), _lines(words))
+
+    def _missing(self, gap: Element) -> str:
+        """What is between the ends of a gap: no wire, or one that is capped, or that leads elsewhere.
+
+        A rail has wires to many places: of its wires only those count that are where the other side is.
+        """
+        board, points = self.circuit.board, self.ladder.points
+        here = [point for end in (gap.a, gap.b) if end not in self.ladder.rails for point in points[end]]
+        places = {self.circuit.point[point].place for point in here}
+        there = [point for end in (gap.a, gap.b) for point in points[end] if end in self.ladder.rails]
+        there = [point for point in there if self.circuit.point[point].place in places]
+        if any(point in board.capped for point in (*here, *there)):
+            return "capped"
+        lost = [point for point in here if self.ladder.node[point] in self.ladder.dead]
+        return "no wire" if all(self.circuit.point[point].kind == "terminal" for point in lost) else "open"
 
     def _called(self, name: str) -> str:
         """What a thing is called here."""
@@ -606,7 +621,13 @@ class Captions:
             rail = self.ladder.rails.get(end)
             lost = end in self.ladder.dead or self.ladder.meeting[end] == 1
             if rail.open if rail else lost:
-                yield f"one end {NOWHERE}"
+                grounds = [
+                    point
+                    for point in self.ladder.points[end]
+                    if point in self.circuit.board.terminals
+                    and self.circuit.board.terminals[point].spec.role == "ground"
+                ]
+                yield f"one end leads to {listed(grounds)} alone" if grounds else f"one end {NOWHERE}"
         if self.ladder.on_the_ground(load):
             yield "returns on the ground"
 

@@ -404,6 +404,30 @@ def test_a_pigtail_between_a_screw_and_a_wire_leads_to_that_screw() -> None:
     assert not any("pigtail" in shape.id for shape in picture.of("loose"))
 
 
+@pytest.mark.parametrize(("side", "first"), [("left", "S1"), ("right", "S2")])
+def test_the_wires_of_a_splice_go_down_to_the_first_screw_that_they_come_to(side: str, first: str) -> None:
+    ends = "from TP to A" if side == "left" else "from A to B"
+    text = f"""board "Two switches"
+panel TP 120/240 V
+breaker TP.1 15 A
+box A device 18 cu in
+box B octagon 15 cu in
+cable W0 14/2 NM-B 10 ft from TP to A
+cable W1 14/2 NM-B 10 ft {ends}
+S1 is single-pole-switch in A
+S2 is single-pole-switch in A
+at A
+  W1.bare -- pigtail -- S1.ground -- pigtail -- S2.ground
+"""
+    picture = geometry.read(draw(of_text(text)))
+    shapes = {shape.id: shape for shape in picture.shapes}
+    (wire,) = (shape for shape in picture.of("conductor") if shape.id == "conductor-W1.bare")
+    screw = geometry.middle(shapes[f"terminal-{first}.ground"])
+    assert min(abs(x - screw[0]) for x, _ in wire.points) < 0.1
+    other = geometry.middle(shapes[f"terminal-{'S2' if first == 'S1' else 'S1'}.ground"])
+    assert all((x - screw[0]) * (other[0] - screw[0]) <= 0.1 for x, _ in wire.points)
+
+
 def test_a_jumper_to_a_ground_is_not_black() -> None:
     board = of_text(
         'board "Jumped"\npanel LP 120 V\nbox B octagon\n'

@@ -259,7 +259,9 @@ def set_columns(
             x += 2 * TAIL
     for splice in room.splices:
         if splice.tails:
-            splice.tails.sort(key=lambda tail: tail.x)
+            # Its wires go down to the first screw that they come to, and cross nothing beyond that.
+            from_right = not any(pin.left for pin in splice.pins)
+            splice.tails.sort(key=lambda tail: tail.x, reverse=from_right)
             splice.x = splice.tails[0].x
     x += FAN + labels[1] + FLAGGED if room.right else PADDING
     room.width = max(x, edge + PADDING, title)

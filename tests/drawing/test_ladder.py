@@ -116,10 +116,11 @@ def names_of_a_row_stand_on_one_line(picture: Picture) -> None:
 
 
 def the_key_tells_what_is_there(picture: Picture) -> None:
-    told = " ".join(shape.text for shape in picture.texts if shape.id == "key")
-    assert ("Underlined" in told) == bool(picture.of("underline"))
+    told = " ".join(shape.text for shape in picture.texts if re.fullmatch(r"key(-\d+)?", shape.id))
+    assert ("underlined" in told) == bool(picture.of("underline"))
     assert ("wire numbers" in told) == any("wire-number" in shape.classes for shape in picture.texts)
-    assert ("Beside a coil" in told) == any("contacts:" in shape.text for shape in picture.of("note"))
+    listed = any(re.match(r"(contacts|by \S+): \d", shape.text) for shape in picture.of("note"))
+    assert ("Beside a coil" in told) == listed
 
 
 def words_stay_on_the_page(picture: Picture) -> None:
@@ -1154,6 +1155,36 @@ def test_a_coil_and_its_contacts_name_each_other() -> None:
     assert primary.rpartition(" ")[2] == line(at)
 
 
+@pytest.mark.parametrize(
+    ("name", "at", "words"),
+    [
+        # The relay of the thermostat has no contact in the machine's own wires, or one beside the control's.
+        ("oil-furnace", "load-F.call-relay", ["by F.control: 2, 3, 4"]),
+        ("oil-furnace", "input-F.cad-cell.b", ["contacts: 2, 3, 4"]),
+        ("primary-secondary-boiler", "load-B.call-relay", ["contacts: 4", "by B.control: 2, 3, 7, 8"]),
+        # What a control feeds, and sees running, starts nothing by it.
+        ("heat-pump", "load-HP.contactor", ["contacts: 4"]),
+        ("heat-pump", "input-HP.O", ["contacts: 5, 9, 11, 12, 13"]),
+    ],
+)
+def test_what_a_control_looks_at_names_the_lines_of_the_contacts_that_it_moves(
+    name: str, at: str, words: list[str]
+) -> None:
+    board = of_text((files.folder("boards") / name / "right.wire").read_text(encoding="utf-8"))
+    picture = geometry.read(draw(board, kind="ladder"))
+    box = signs(picture)[at]
+    notes = [one for one in picture.of("note") if box[1] < geometry.middle(one)[1] < box[3]]
+    said = [one.text for one in notes if 0 < one.box[0] - box[2] < 300]
+    assert said == words
+    # The lines that are named have the control's contacts on them, or the coil's own.
+    numbers = {int(number) for line in said for number in re.findall(r"\d+", line.rpartition(":")[2])}
+    rows = {int(shape.text): geometry.middle(shape)[1] for shape in picture.of("row")}
+    scope_of = at.partition("-")[2].partition(".")[0]
+    moved = [s for n, s in signs(picture).items() if n.startswith(f"contact-{scope_of}.")]
+    for number in numbers:
+        assert any(abs((box[1] + box[3]) / 2 - rows[number]) < 12 for box in moved), number
+
+
 def breakers_say_what_they_watch_for(board: Board, picture: Picture) -> None:
     """A breaker that opens on a ground fault or an arc says so wherever its words are."""
     for breaker in board.breakers.values():
@@ -1216,7 +1247,10 @@ def test_the_poles_of_one_device_are_linked_and_contacts_that_rest_closed_are_un
         left, right = placed[f"contact-{one}"], placed[f"contact-{other}"]
         assert left[0] < link.box[0] < left[2] + 16 and right[0] - 6 < link.box[2] < right[2]
     (note,) = (shape for shape in picture.texts if shape.text == "contacts: 4, 6")
-    (under,) = picture.of("underline")
+    # One of the contactor, the other of the clock that ends the defrost as its coil has volts.
+    under, other = sorted(picture.of("underline"), key=lambda shape: shape.box[1])
+    (clock,) = (shape for shape in picture.texts if shape.text == "by W.timer.clock: 2, 4")
+    assert clock.box[3] < other.box[1] < clock.box[3] + 3
     assert note.box[3] < under.box[1] < note.box[3] + 3
     assert geometry.middle(under)[0] < note.box[2] - 5
 

@@ -24,9 +24,9 @@ def draw_note(sheet: Sheet, page: Page, number: int, x: float, y: float, note: N
     for place, text in enumerate(note.lines):
         name = f"note-{number}-{place + 1}" if place else f"note-{number}"
         sheet.write(name, text, x, y + LINE * place, SMALL, page.faint, align="start", kind="note")
-    for count, (before, text) in enumerate(note.marked):
-        start = x + text_width(before, SMALL)
-        path = ((start, y + 4.8), (start + text_width(text, SMALL), y + 4.8))
+    for count, (place, before, text) in enumerate(note.marked):
+        start, low = x + text_width(before, SMALL), y + LINE * place + 4.8
+        path = ((start, low), (start + text_width(text, SMALL), low))
         title = f"line {text}: rests closed"
         sheet.lines.append(
             Line(f"note-{number}-closed-{count + 1}", title, (path,), page.faint, 0.9, kind="underline")

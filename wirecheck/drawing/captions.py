@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from itertools import chain
 from types import MappingProxyType
 from typing import NamedTuple
 
@@ -14,6 +15,7 @@ from wirecheck.circuit.structure import Element, Step
 from wirecheck.drawing.cells import Cell, Grid
 from wirecheck.drawing.condition_words import short_words
 from wirecheck.drawing.contacts import Switch, follows, sense, switch, switch_reach
+from wirecheck.drawing.controls import by_control
 from wirecheck.drawing.faces import face_of
 from wirecheck.drawing.handles import tied
 from wirecheck.drawing.letters import SMALLEST, evenly, shorten, text_width, wrap
@@ -73,12 +75,12 @@ class Caption(NamedTuple):
 class Note(NamedTuple):
     """What stands beside a row, in a few lines: what is said of its coil, and what is odd there.
 
-    `marked` are the numbers in the first line that are underlined, each after what text.
+    `marked` are the numbers that are underlined, each with the place of its line and after what text.
     """
 
     said: tuple[str, ...]
     odd: tuple[str, ...] = ()
-    marked: tuple[tuple[str, str], ...] = ()
+    marked: tuple[tuple[int, str, str], ...] = ()
 
     @property
     def lines(self) -> tuple[str, ...]:
@@ -135,6 +137,7 @@ class Captions:
         self.tied = tied(self.circuit.board)
         self.series = self._series_coils()
         self.moved = self._moved(listed)
+        self.controlled = self._controlled(listed)
 
     def _series_coils(self) -> dict[str, str]:
         """The coils that carry the current of a load, each by its contact's name, with what moves with them.
@@ -214,6 +217,24 @@ class Captions:
                     found = (self.line(grid, cell.row), contact.name in self.rests)
                     lines_of.setdefault(name, set()).add(found)
         return {name: sorted(lines) for name, lines in lines_of.items()}
+
+    def _controlled(self, listed: Sequence[Grid]) -> dict[str, dict[str, list[tuple[int, bool]]]]:
+        """For each coil and input that a control looks at, the lines of the contacts that this moves."""
+        lines_of: dict[str, set[tuple[int, bool]]] = {}
+        for grid in listed:
+            for cell in grid.cells:
+                if cell.element is not None and cell.element.kind == "contact":
+                    found = (self.line(grid, cell.row), cell.element.name in self.rests)
+                    lines_of.setdefault(cell.element.name, set()).add(found)
+        told: dict[str, dict[str, list[tuple[int, bool]]]] = {}
+        for name, controls in by_control(self.circuit).items():
+            if not self.line_of.keys() & {("load", name), ("input", name)}:
+                continue
+            for control, contacts in controls.items():
+                lines = {line for each in contacts for line in lines_of.get(each, ())}
+                if lines := lines.difference(self.moved.get(name, ())):
+                    told.setdefault(name, {})[control] = sorted(lines)
+        return told
 
     def _movers(self, condition: Condition, scope: str) -> Iterator[str]:
         """The coils whose running a condition looks at."""
@@ -587,21 +608,31 @@ class Captions:
         around : whether wire leads around a contact there.
         loose : whether its contact has no wire on its other side.
         """
-        said, marked = self._bare(bare) if bare else "", []
+        said = [self._bare(bare)] if bare else []
+        marked: list[tuple[int, str, str]] = []
+
+        def list_lines(words: str, lines: Iterable[tuple[int, bool]]) -> None:
+            for place, (line, closed) in enumerate(lines):
+                words += ", " if place else ""
+                if closed:
+                    marked.append((len(said), words, str(line)))
+                words += str(line)
+            said.append(words)
+
         strange = [AROUND] * around + [LOOSE] * loose
         for load in loads:
-            lines = self.moved.get(load.name, []) if load.kind in ("load", "contact") else []
-            if lines:
-                said += f"{'; ' if said else ''}contacts: "
-            for place, (line, closed) in enumerate(lines):
-                said += ", " if place else ""
-                if closed:
-                    marked.append((said, str(line)))
-                said += str(line)
+            if lines := self.moved.get(load.name, []) if load.kind in ("load", "contact") else []:
+                list_lines("contacts: ", lines)
+            controls = self.controlled.get(load.name, {})
+            if controls and load.kind == "input":
+                list_lines("contacts: ", sorted(set(chain.from_iterable(controls.values()))))
+            elif load.kind == "load":
+                for control, lines in controls.items():
+                    list_lines(f"by {control}: ", lines)
             strange += (*self._odd(load), *(["between two sources"] if apart else []))
-        beside = text_width(said, SMALL)
+        beside = max((text_width(line, SMALL) for line in said), default=0.0)
         odd = tuple(line for words in dict.fromkeys(strange) for line in _evenly(words, beside))
-        return Note(tuple(filter(None, [said])), odd, tuple(marked))
+        return Note(tuple(filter(None, said)), odd, tuple(marked))
 
     def _bare(self, rails: Sequence[int]) -> str:
         """What a row without a load is: wired around, a short circuit, or a tie between two sources."""

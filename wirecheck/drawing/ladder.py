@@ -29,7 +29,7 @@ from wirecheck.drawing.captions import NAME, SMALL, Captions
 from wirecheck.drawing.colors import PAPER, Page
 from wirecheck.drawing.grid import grids
 from wirecheck.drawing.key import Pens, state_key
-from wirecheck.drawing.letters import shorten, text_width
+from wirecheck.drawing.letters import shorten, text_width, wrap
 from wirecheck.drawing.rails import ASIDE, head_words
 from wirecheck.drawing.sheet import CAUTION_WIDTH, TITLE, TITLE_LINE, Line, Sheet, Words
 from wirecheck.drawing.state import State
@@ -44,11 +44,12 @@ ASTRAY = 18.0
 HEADED = 92.0
 """How high the head is over a ladder: the title, what is shown, the caution."""
 KEY = (
-    "Bold at the left: lines.",
-    "Small on the wires: wire numbers.",
-    "Beside a coil: the lines of its contacts.",
-    "Underlined: rest closed.",
+    "The bold numbers at the left number the lines of this drawing.",
+    "The small ones on the wires are wire numbers.",
+    "Beside a coil or a control stand the lines on which its contacts are.",
+    "Those that are closed at rest are underlined.",
 )
+KEY_LINE = 11.0
 LOTS = (None, 30, 20, 14, 10)
 """How many rungs stand under one another at most, as far as folding lets the drawing be larger."""
 FOLD = 1.12
@@ -121,12 +122,15 @@ def ladder_sheet(
     if whole.rungs:
         bottom += GAP / 2
         said = columns[0][0].captions
-        closed = any(closed for lines in said.moved.values() for _, closed in lines)
+        moved = [*said.moved.values(), *(each for one in said.controlled.values() for each in one.values())]
+        closed = any(closed for lines in moved for _, closed in lines)
         numbered = any(mark.kind == "wire-number" for mark in sheet.marks)
-        there = (True, numbered, any(said.moved.values()), closed)
+        there = (True, numbered, any(moved), closed)
         told = " ".join(line for line, shown in zip(KEY, there, strict=True) if shown)
-        key = sheet.write("key", told, 0, bottom, SMALL, page.faint, align="start", kind="key")
-        heads.append(key)
+        for number, line in enumerate(wrap(told, max(widest, HEAD_WIDTH), SMALL)):
+            bottom += KEY_LINE * bool(number)
+            name = f"key-{number + 1}" if number else "key"
+            heads.append(sheet.write(name, line, 0, bottom, SMALL, page.faint, align="start", kind="key"))
     right = max([widest, *(words.width for words in heads)])
     if state:
         bottom = state_key(sheet, page, state, bottom + 20, right, Pens(WIRE, GLOW, FLOW))

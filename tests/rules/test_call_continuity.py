@@ -15,7 +15,6 @@ from wirecheck.judge.continuity import (
     Standing,
     TooLittle,
     TwoSources,
-    WithoutCall,
 )
 from wirecheck.judge.swaps import Misplaced, Swapped
 from wirecheck.rules.call_continuity import RULE, NotRunning, OutOfOrder
@@ -181,14 +180,23 @@ def test_two_wires_on_each_others_terminals() -> None:
 def test_a_wire_on_another_terminal() -> None:
     text = made(HOOKUP, "F: TW.white -- F.X")
     one = stopped(text)
-    # A wire from R to W would run it, and never stop it.
-    assert one.swap is None and isinstance(one.stop.end, WithoutCall)
-    assert (one.stop.end.here.name, one.stop.end.on.name) == ("F.R", "F.W")
+    # It is the call's own wire that belongs there: one from R to W would run it, and never stop it.
+    assert one.swap is None and isinstance(one.stop.end, NotJoined)
+    assert (one.stop.end.here.name, one.stop.end.on.name) == ("TW.white@F", "F.W")
     text = changed(made(HOOKUP, "F: TW.white -- F.G"), ("  TW.green -- F.G\n", "  cap TW.green\n"))
     text = changed(text, ("expect fan runs F.blowing\n", ""))
     one = stopped(text)
     assert isinstance(one.swap, Misplaced) and one.swap.meant.name == "F.W"
     assert at(text, one) == "TW.white -- F.G"
+
+
+@pytest.mark.parametrize(
+    ("board", "comes_to"),
+    [("two-stage-furnace/wrong-y-not-landed", "F"), ("economizer/wrong-yellow-around-it", "P")],
+)
+def test_a_call_comes_as_far_as_its_own_wire_and_not_as_far_as_the_power(board: str, comes_to: str) -> None:
+    first, *_ = said(RULE, (BOARDS / f"{board}.wire").read_text(encoding="utf-8"))
+    assert f"comes as far as TW.yellow at {comes_to} and goes no further" in first.message
 
 
 def test_a_coil_between_two_transformers() -> None:

@@ -34,6 +34,7 @@ from wirecheck.language.syntax import (
     Runs,
 )
 from wirecheck.model.board import Conductor, Device, Point
+from wirecheck.parts.part import Carried
 
 OPEN_CONTACT = 1
 OPENED = 2
@@ -337,7 +338,8 @@ class _Hand(NamedTuple):
     No two wires of one `cable` are joined, and a hot is not joined to a neutral: neither what
     `meant` says is one, nor what leads to a leg (its name in `feeds`) or to earth (nothing there).
     Whatever comes off, `control` are the Class 2 transformers that it leads to, and `power` is whether it
-    leads to a leg or a bar; `low` whether Class 2 alone belongs on it.
+    leads to a leg or a bar; `low` whether Class 2 alone belongs on it; `carries` what the screws carry that
+    copper ties to it.
     """
 
     place: str
@@ -347,6 +349,7 @@ class _Hand(NamedTuple):
     control: frozenset[str]
     power: bool
     low: bool
+    carries: frozenset[Carried]
 
 
 class _Landed(NamedTuple):
@@ -399,7 +402,8 @@ def _joint(case: Case, point: str, place: str, cable: str, meant: Purpose | None
     feeds = _feeds(case, point) if stays else frozenset()
     control, power = _sources_of(case, point)
     low = not power and (low or bool(control))
-    return _Joinable(point, _Hand(place, cable, meant, feeds, control, power, low), price)
+    carries = _carried(case).get(case.uses.piece[point], frozenset())
+    return _Joinable(point, _Hand(place, cable, meant, feeds, control, power, low, carries), price)
 
 
 def _feeds(case: Case, point: str) -> frozenset[str]:
@@ -424,6 +428,16 @@ def _in_place(case: Case) -> Mapping[str, tuple[_Joinable, ...]]:
     for one in _joinable(case).values():
         told.setdefault(one.hand.place, []).append(one)
     return {place: tuple(points) for place, points in told.items()}
+
+
+@question
+def _carried(case: Case) -> Mapping[int, frozenset[Carried]]:
+    """What the screws of a piece of copper carry in a thermostat's wiring."""
+    told: dict[int, set[Carried]] = {}
+    for terminal in case.board.terminals.values():
+        if terminal.spec.carries is not None:
+            told.setdefault(case.uses.piece[terminal.name], set()).add(terminal.spec.carries)
+    return {piece: frozenset(carries) for piece, carries in told.items()}
 
 
 def _misfit(one: _Hand, other: _Hand) -> bool:
@@ -490,6 +504,8 @@ def _at(seeking: _Seeking, gap: _Gap) -> Stop:
         ends = [_joinable(case)[gap.a], _joinable(case)[gap.b]]
         if _is_misfit(case, gap):
             return Stop(wanted, NoneOfItsKind(here), _spot(case, here), steps=UNWIRED)
+        ends[0] = _of_its_call(seeking, *ends)
+        here = case.circuit.point[ends[0].point]
         waiting = sum(end.price == WAITING_END for end in ends)
         joint = NotJoined(here, on, _to_take_off(case, here, on))
         # Two ends that both wait for a wire belong together sooner than one with what is made up.
@@ -505,6 +521,31 @@ def _at(seeking: _Seeking, gap: _Gap) -> Stop:
     device = case.circuit.devices[contact.scope]
     end = Stuck(contact) if contact.when == NEVER else HeldOpen(contact)
     return Stop(wanted, end, spot(device), steps=max(steps, UNWIRED))
+
+
+def _of_its_call(seeking: _Seeking, here: _Joinable, on: _Joinable) -> _Joinable:
+    """Where a call comes to that what is missing is for: its own wire, and not the power that feeds it.
+
+    Power that goes on past what makes a call would run it for good. What has no wire for the call beside it
+    keeps the end that was found.
+    """
+    call, settled = on.hand.carries - {"power", "common"}, seeking.settled
+
+    def node(one: _Joinable) -> int:
+        return settled.circuit.node[one.point]
+
+    if "power" not in here.hand.carries or not call:
+        return here
+    near = [
+        one
+        for one in _in_place(seeking.case)[on.hand.place]
+        if call & one.hand.carries
+        and one.point != on.point
+        and not _misfit(one.hand, on.hand)
+        and settled.islands[node(one)] == settled.islands[node(here)]
+        and settled.across(one.point, here.point) < SOME_VOLTS * seeking.wanted.volts
+    ]
+    return min(near, key=lambda one: one.price, default=here)
 
 
 def _two_sources(seeking: _Seeking) -> TwoSources | None:

@@ -79,3 +79,21 @@ def test_a_secondary_of_more_volts_than_can_be_grounded() -> None:
         text = changed(floats, (SIZE, SIZE.replace("24 V", size)), ("is control-transformer", "is own-one"))
         board = case(text, **{"own-one": part.replace("part control-transformer", "part own-one")})
         assert len(list(grounded_secondary.RULE.find(board))) == found
+
+
+def test_a_start_button_that_its_holding_contact_goes_around() -> None:
+    """The way through the holding contact is the shorter one; START is on the grounded side too."""
+    text = own("control-ground", "held-around-start")
+    (one,) = seen(control_ground.RULE, text)
+    assert [button.name for button in one.buttons] == ["STOP", "START"]
+    # With STOP alone moved to the side of the fuse, START is told still.
+    moved = changed(
+        text,
+        ("  F3.load -- OL.96\n", "  F3.load -- C1\n"),
+        ("  C1 -- K4\n  K4", "  C4 -- OL.96\n  K4 -- C2\n  K4"),
+        ("  STOP.b -- C2 -- START.a\n", "  STOP.b -- C4\n  C2 -- START.a\n"),
+        ("wire CG", "wire C4 14 THHN yellow 13 ft from E to B in R3\nwire CG"),
+        ("wire C2 14 THHN red", "wire C2 14 THHN white"),
+    )
+    (one,) = seen(control_ground.RULE, moved)
+    assert [button.name for button in one.buttons] == ["START"]

@@ -63,6 +63,8 @@ class Problem(Record):
 class Words(NamedTuple):
     """A problem put into words: what is wrong, what to do, by which source, the number and its limit.
 
+    `stands` is whether `help` says what belongs there, however the wires get there, and no single move: it is
+    then said where no mend was found, since it cannot be the wrong one.
     `guess` is what the rule takes for the cause, where it names one: it ends the message, and gives way to a
     mend that was tried. `look` is said where no mend was found: where to look, or what is not there at all,
     in whole sentences, where the rule knows it better than what the problem is about tells.
@@ -78,3 +80,4 @@ class Words(NamedTuple):
     also: tuple[Note, ...] = ()
     guess: str = ""
     look: str | None = None
+    stands: bool = False

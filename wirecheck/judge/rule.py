@@ -82,7 +82,7 @@ class Rule(NamedTuple):
             stage=problem.stage,
             problem=problem,
             seen=words.message,
-            look=words.look,
+            look=words.look or (words.help if words.stands else None),
         )
 
 

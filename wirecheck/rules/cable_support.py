@@ -98,6 +98,7 @@ def words(problem: LooseMeasure, case: Case) -> Words:
     return Words(
         message=message,
         help=remedy,
+        stands=True,
         source=source,
         value=problem.measure / INCH,
         limit=limit / INCH,

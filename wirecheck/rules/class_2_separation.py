@@ -193,6 +193,7 @@ def words(problem: Together, case: Case) -> Words:
     return Words(
         message=message,
         help=remedy,
+        stands=True,
         source=case.code.section(matter),
         also=(Note(f"{power} is a power circuit", problem.power.span),),
     )

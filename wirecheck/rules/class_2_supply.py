@@ -148,6 +148,7 @@ def words(problem: OnPower | LineVoltage | NotClass2, case: Case) -> Words:
             "that, and its insulation too light.",
             help=f"Turn {protection} off and take {first.run} off it. A power circuit needs power cable, "
             "such as NM-B, of the size that the breaker needs.",
+            stands=True,
             source=case.code.section("wiring methods by voltage", "uses of conductors", "Class 2 sources"),
             also=(
                 Note(f"{protection} feeds it", problem.protection.span),
@@ -192,6 +193,7 @@ def words(problem: OnPower | LineVoltage | NotClass2, case: Case) -> Words:
         message=f"{winding.name} feeds the Class 2 cable {problem.run.name}. It {what}: a short could set "
         "thin wire on fire.",
         help=remedy,
+        stands=True,
         source=case.code.section("Class 2 sources", "limits of Class 2 sources"),
         value=value,
         limit=limit,

@@ -312,6 +312,7 @@ def words(problem: Kind, case: Case) -> Words:
                 message=f"{load.name} gets {volts(problem.present, load.volts)}{case.when(problem.state)} "
                 f"and is made for {volts(load.volts)}: it burns out, or worse.",
                 help=f"Feed it from a source of {volts(load.volts)}.",
+                stands=True,
                 source="the part's own rating",
                 value=problem.present,
                 limit=load.works_to,

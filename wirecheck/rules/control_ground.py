@@ -8,9 +8,10 @@ Source: NEC 430.74 (from memory)
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator, Mapping, Sequence
 
-from wirecheck.circuit.circuit import Contact, Load
+from wirecheck.circuit.circuit import Circuit, Load
+from wirecheck.circuit.pieces import pieces
 from wirecheck.judge.case import Case
 from wirecheck.judge.problem import Problem, Words, spot
 from wirecheck.judge.rule import rule
@@ -32,34 +33,61 @@ def find(case: Case) -> Iterator[ButtonInGround]:
     copper, node = case.circuit.copper(), case.circuit.node
     ends = {node[end] for winding in case.circuit.windings for end in winding.secondary}
     grounded = {end for end in ends if copper[end] == copper[0]}
+    if not grounded:
+        return
+    together, pressed = _together(case.circuit)
     told: set[str] = set()
-    for coil in case.circuit.loads if grounded else ():
-        buttons = [one for one in _buttons(case, coil, grounded) if one.name not in told]
-        if coil.kind == "coil" and buttons:
-            told.update(one.name for one in buttons)
+    for coil in (load for load in case.circuit.loads if load.kind == "coil"):
+        between = {
+            name: device
+            for end in (coil.a, coil.b)
+            if _comes_from_ground(case, node[end], grounded)
+            for name in pressed.get(together[copper[node[end]]], ())
+            if name not in told and (device := case.board.devices.get(name)) is not None
+        }
+        if between:
+            told.update(between)
+            buttons = tuple(between.values())
             yield ButtonInGround(
                 at=spot(buttons[0]),
                 about=buttons[0],
                 severity="hazard",
                 stage="final",
                 copper=frozenset((case.uses.piece[coil.a], case.uses.piece[coil.b])),
-                buttons=tuple(buttons),
+                buttons=buttons,
                 coil=coil,
             )
 
 
-def _buttons(case: Case, coil: Load, grounded: set[int]) -> Iterator[Device]:
-    """What a hand presses on the way from ground to a coil."""
-    for end in (coil.a, coil.b):
-        node = case.circuit.node[end]
-        origin = case.routes.origins.get(node)
-        if origin is None or (origin.kind != "earth" and origin.node not in grounded):
-            continue
-        for step in case.routes.back(node):
-            if isinstance(step.of, Contact) and MOMENTARY in step.of.flags:
-                device = case.board.devices.get(case.circuit.devices[step.of.scope].outer)
-                if device is not None:
-                    yield device
+def _comes_from_ground(case: Case, node: int, grounded: Collection[int]) -> bool:
+    """Whether a coil's end comes to ground, or to a winding's side that is on it, through contacts."""
+    copper, origin = case.circuit.copper(), case.routes.origins.get(node)
+    return (
+        copper[node] != copper[0]
+        and origin is not None
+        and (origin.kind == "earth" or origin.node in grounded)
+    )
+
+
+def _together(circuit: Circuit) -> tuple[Mapping[int, int], Mapping[int, Sequence[str]]]:
+    """By its copper, the side that each point is on; and what a hand presses on each side, in order.
+
+    A side is what contacts hold together when all of them are closed, up to ground. So a button that another
+    contact goes around is on it too.
+    """
+    copper, node = circuit.copper(), circuit.node
+    ground = copper[0]
+    apart = [
+        (contact, tuple(on for end in (contact.a, contact.b) if (on := copper[node[end]]) != ground))
+        for contact in circuit.contacts
+    ]
+    side = pieces(copper.values(), (ends for _, ends in apart if len(ends) == 2))
+    pressed: dict[int, list[str]] = {}
+    for contact, ends in apart:
+        if MOMENTARY in contact.flags:
+            for on in dict.fromkeys(side[end] for end in ends):
+                pressed.setdefault(on, []).append(circuit.devices[contact.scope].outer)
+    return side, pressed
 
 
 def words(problem: ButtonInGround, case: Case) -> Words:
@@ -70,6 +98,7 @@ def words(problem: ButtonInGround, case: Case) -> Words:
         message=f"{names} {are} between {coil} and the grounded side of its circuit. Where a wire there "
         f"touches metal, {coil} is on, whatever {do}.",
         help=f"Bring the grounded side straight to {coil}, and {names} into its other side.",
+        stands=True,
         source=case.code.section("a grounded control circuit"),
     )
 

@@ -103,6 +103,7 @@ def words(problem: WrongLoad, case: Case) -> Words:
     return Words(
         message=f"{control} {made}, and it feeds {names}. {harm}.",
         help=remedy,
+        stands=True,
         source=case.code.section("dimmers and electronic switches", "equipment as its instructions say"),
         also=tuple(Note(f"{one.name} is here", one.span) for one in problem.fed[:MOST_NAMED]),
     )

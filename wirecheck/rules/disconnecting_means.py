@@ -318,6 +318,7 @@ def words(problem: Kind, case: Case) -> Words:
             f"{problem.screw.name} is still live.",
             help=f"Put a switch or a disconnect of two poles in place of {switch}, and bring both hots "
             "through it.",
+            stands=True,
             source=case.code.section("disconnect opens every hot", "disconnect of a motor opens every hot"),
         )
     if isinstance(problem, InReach):
@@ -331,7 +332,7 @@ def words(problem: Kind, case: Case) -> Words:
             message=f"{name} is {shown(problem.distance, 'length', beside=least)} from {unit}: whoever is in "
             "the water can reach it with a wet hand.",
             help=remedy,
-            look=remedy,
+            stands=True,
             source=case.code.section("disconnect from the water of a spa"),
             value=problem.distance / FOOT,
             limit=least / FOOT,
@@ -346,6 +347,7 @@ def words(problem: Kind, case: Case) -> Words:
             f"says that {nearest.name} can be seen from {unit}.",
             help=f"Put a disconnect beside {unit}. If {nearest.name} is in sight of it, "
             f"{shown(limit, 'length')} at most, say so on its line: , within sight of {unit}",
+            stands=True,
             source=case.code.section("disconnect of refrigerating equipment", "in sight"),
         )
     remedy = (
@@ -357,6 +359,7 @@ def words(problem: Kind, case: Case) -> Words:
         message=f"The nearest switch that opens all hots of {unit} is {what}{nearest.name}, "
         f"{_far(problem, limit)}. Whoever works on {unit} can't see who closes it.",
         help=remedy,
+        stands=True,
         source=case.code.section(
             "in sight",
             "disconnect of an appliance" if problem.lock else "disconnect of refrigerating equipment",

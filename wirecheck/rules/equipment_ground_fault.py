@@ -84,6 +84,7 @@ def words(problem: Unguarded, case: Case) -> Words:
         message=f"{device} is {problem.called}, and no ground-fault device guards it. A leak that "
         "is far too small for a breaker can kill whoever touches it.",
         help=remedy,
+        stands=True,
         source=case.code.section(problem.matter),
         also=() if breaker is None else (Note(f"{device} is here", problem.device.span),),
     )

@@ -119,6 +119,7 @@ def words(problem: OverHalf, case: Case) -> Words:
         f"that feeds {beside} too. What is fastened in place may take {share} of it, {amps(limit)}: the rest "
         "is for lights and for what is plugged in.",
         help=f"Give {problem.subject} a circuit of its own.",
+        stands=True,
         source=case.code.section("share of equipment fastened in place"),
         value=total,
         limit=limit,

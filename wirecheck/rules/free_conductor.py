@@ -93,6 +93,7 @@ def words(problem: ShortMeasure, case: Case) -> Words:
     return Words(
         message=message,
         help=remedy,
+        stands=True,
         source=source,
         value=problem.measure / INCH,
         limit=problem.least / INCH,

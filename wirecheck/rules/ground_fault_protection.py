@@ -125,6 +125,7 @@ def words(problem: OpenReceptacle | OpenEquipment, case: Case) -> Words:
         return Words(
             message=message,
             help=remedy,
+            stands=True,
             source=case.code.section("rating of outdoor circuits with ground-fault protection"),
         )
     place = where(room.kind)
@@ -138,6 +139,7 @@ def words(problem: OpenReceptacle | OpenEquipment, case: Case) -> Words:
         message=message,
         help=f"Put a GFCI receptacle here or before it with {device.name} on its load side, or feed the "
         "circuit from a GFCI breaker.",
+        stands=True,
         source=problem.source,
     )
 

@@ -65,12 +65,14 @@ def words(problem: Floating, case: Case) -> Words:
             "one of its wires touches metal, nothing trips and nobody knows.",
             help=f"Bring one side of it, {winding.secondary[1]}, to ground. It may float only where control "
             "power must not be lost and qualified people alone service it, and then with ground detectors.",
+            stands=True,
             source=case.code.section("system that is grounded", "control circuits that may float"),
         )
     return Words(
         message=f"The {volts(winding.secondary_volts)} side of {winding.name} is grounded nowhere, and its "
         f"supply has {volts(problem.to_ground)} to ground.",
         help=f"Bring one side of it, {winding.secondary[1]}, to ground.",
+        stands=True,
         source=case.code.section("supply of a secondary that may float"),
         value=problem.to_ground,
         limit=case.code.limit("supply of a secondary that may float"),

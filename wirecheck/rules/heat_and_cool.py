@@ -83,6 +83,7 @@ def words(problem: AtOnce, case: Case) -> Words:
         "know nothing of each other.",
         help=f"Leave one thermostat on {problem.machine.name}. For two rooms put in a zone control: it lets "
         "only one of the two calls through.",
+        stands=True,
         source="common practice",
         also=(Note(f"{first.name} is the other one", first.span),),
     )

@@ -95,6 +95,7 @@ def words(problem: Shared, case: Case) -> Words:
         message=f"{names} {are} on {breaker}, the circuit of {unit}. Central heating has a circuit to "
         "itself, or what trips it leaves the house cold.",
         help=f"Feed {names} from another circuit. A pump, a valve or a humidifier of {unit} may stay.",
+        stands=True,
         source=case.code.section("heating has its own circuit"),
     )
 

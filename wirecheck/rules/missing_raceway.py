@@ -81,6 +81,7 @@ def words(problem: OutsideRaceway, case: Case) -> Words:
     return Words(
         message=message,
         help=remedy,
+        stands=True,
         source=case.code.section("single conductors are in a raceway"),
         also=tuple(Note(f"{run.name} is beside it", run.span) for run in runs[1:]),
     )

@@ -48,6 +48,7 @@ def words(problem: Misplaced, case: Case) -> Words:
     return Words(
         message=f"{problem.panel.name} is {where(problem.room.kind)}, where no panel may be.",
         help="Hang it elsewhere, where a person stands dry and on the floor.",
+        stands=True,
         source=problem.source,
     )
 

@@ -96,6 +96,7 @@ def words(problem: OtherLength, case: Case) -> Words:
     return Words(
         message=message,
         help=remedy,
+        stands=True,
         source="common practice: as long as the raceway, and the few feet to make up at each end",
         value=lengths[0] / FOOT if short else None,
         limit=raceway.length / FOOT if short else None,

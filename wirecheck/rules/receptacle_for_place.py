@@ -84,6 +84,7 @@ def words(problem: Unfit, case: Case) -> Words:
         message=f"{names} {'is' if one else 'are'} not {problem.mark}. Receptacles of 15 A and 20 A "
         f"{'there' if one else 'in those places'} have to be.",
         help=f"Put in receptacles that are marked {short}, and say so on the board.",
+        stands=True,
         source=problem.source,
         also=tuple(Note(f"{each.name} is not either", each.span) for each in problem.devices[1:]),
     )

@@ -53,6 +53,7 @@ def words(problem: ColdAtRest, case: Case) -> Words:
         message=f"{name} is on{during(case.circuit, problem.call)}, and off while the machine rests, when it "
         "is needed.",
         help=f"Bring {name} to the line side of the contactor.",
+        stands=True,
         source="common practice: a crankcase heater is on while the compressor rests",
     )
 

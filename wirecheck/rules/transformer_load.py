@@ -183,6 +183,7 @@ def words(problem: Kind, case: Case) -> Words:
                 f"{_va(problem.drawn, winding.capacity)} for a moment, and is rated {_va(winding.capacity)}.",
                 help=f"Its own winding alone leaves about {volts(problem.left)} then. Use a larger "
                 "transformer.",
+                stands=True,
                 source="common practice: 20 V of 24 V is the least to trust",
                 value=problem.drawn,
                 limit=winding.capacity,
@@ -207,6 +208,7 @@ def _words_of_overdrawn(problem: Overdrawn, case: Case) -> Words:
         f"{case.when(drawn.settled, winding.name)} and is rated {_va(winding.capacity)}: it "
         + ("burns out." if problem.burns else "overheats, and its voltage sags."),
         help=f"At once it feeds {parts}. Take some of the load off it, or {remedy}.",
+        stands=True,
         source=f"UL 5085-3; {case.code.section('equipment as its instructions say')}",
         value=drawn.apparent,
         limit=winding.capacity,
@@ -233,6 +235,7 @@ def _words_of_primary(problem: PrimaryUnprotected, case: Case) -> Words:
         f"{amps(guard.amps)}, and its primary may have {amps(most)}. With more, a short inside it can burn "
         f"before {guard.name} {opens(guard.protection)}.",
         help=f"{why} Put a fuse of that size, or smaller, in its primary.",
+        stands=True,
         source=source,
         value=guard.amps,
         limit=most,

@@ -72,6 +72,7 @@ def words(problem: Shared, case: Case) -> Words:
         message=f"{names} {are} on {guard}, the circuit of {unit}. A vehicle draws for hours, and is charged "
         "from a circuit of its own.",
         help=f"Feed {names} from another circuit.",
+        stands=True,
         source=case.code.section("vehicle charging on a shared circuit"),
         also=(Note(f"{unit} is here", problem.unit.span),),
     )

@@ -30,6 +30,7 @@ from wirecheck.mend.edits import (
     Rotate,
     Tail,
     Together,
+    ToSpace,
     TwoPole,
 )
 from wirecheck.mend.spots import point, spots
@@ -67,6 +68,7 @@ OTHER = SIZE._replace(number=6, subject="W2")
         (Behind("A", ("S1.ground",), "S1.line", "S1.load"), ("S1.ground", "S1.line", "S1.load")),
         (Rotate("A", ("W1.black", "W2.black", "W1.white")), ("W1.black@A", "W2.black@A", "W1.white@A")),
         (TwoPole("LP.1", "LP.3", "LP", "15 A", (), (), 3), ("LP.1", "LP.3")),
+        (ToSpace("LP.5", 3, "b", "LP.1", "", ()), ("LP.5",)),
         (Renew("R1", "old", "new", (), "W2", "10/3 NM-B", ()), ("R1", "W2")),
         (Exchange("B", "R1.hot-1", "R1.hot-2"), ("R1.hot",)),
         (

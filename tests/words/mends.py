@@ -38,6 +38,7 @@ from wirecheck.mend.edits import (
     Tail,
     TakeOver,
     Together,
+    ToSpace,
     TwoPole,
 )
 from wirecheck.mend.sheet import sheet
@@ -95,6 +96,9 @@ EDITS: tuple[Edit, ...] = (
     Behind("A", ("S2.line", "S2.load"), "S1.common", "S1.traveler-1"),
     Rotate("A", ("W2.red", "W1.red", "W1.white")),
     TwoPole("LP.1", "LP.3", "LP", "20 A", (), (), 3),
+    ToSpace("LP.5", 3, "b", "", "", ()),
+    ToSpace("LP.5", 3, "b", "LP.1", "", ()),
+    ToSpace("LP.5", 3, "b", "", "LP.1", ()),
     TwoPole("LP.1", "LP.3", "LP", "20 A", ("gfci",), (), 3),
     Renew(
         "R1",
@@ -179,10 +183,8 @@ VALUES = (
     Value("L1", "weather", "indoor", "weather-resistant"),
     Value("L1", "label", "dry", "wet-rated"),
     Value("LP.1", "leg", "a", "b"),
-    Value("LP.1", "on leg", "", "leg b"),
     Value("LP.1", "own leg", "leg a", ""),
     Value("LP.1", "tie", "", "tied to LP.3"),
-    Value("LP.1", "leg and tie", "leg a", "leg b, and tied to LP.3"),
     Value("W1", "cores", "14/3", "12/3"),
     Value("W1", "length", "9000 ft", "90 ft"),
     Value("W1", "kind", "NM-B", "UF-B"),

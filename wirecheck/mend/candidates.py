@@ -68,6 +68,7 @@ from wirecheck.mend.renewals import renewals
 from wirecheck.mend.rotations import rotations
 from wirecheck.mend.series import abreast
 from wirecheck.mend.sheet import Sheet, as_join, how, names
+from wirecheck.mend.spaces import to_spaces
 from wirecheck.mend.values import changes, of_joint, wet_kinds
 from wirecheck.model.board import Board, Conductor, Device, Join, Run
 from wirecheck.model.colors import NEUTRAL_COLORS
@@ -76,6 +77,8 @@ from wirecheck.parts.library import Library
 
 # How a trial ranks before what colors and letters say: what hands do wrong most, first.
 DEAREST = 100.0
+# How much likelier a breaker is in the wrong space where the tie that it has does not reach.
+OF_TIES = 1.0
 # How much likelier a screw is taken for another of its device than for one of another device.
 ONE_DEVICE = 1.5
 # How much less likely a tail or jumper goes to the wrong splice than a wire does.
@@ -113,6 +116,7 @@ def candidates(problems: Sequence[Problem], case: Case, sheet: Sheet, library: L
         _renewals(problems, case, sheet, library),
         _protects(problems, case, sheet),
         _two_poles(problems, case, sheet),
+        _to_spaces(problems, case, sheet),
         _restores(sheet),
         _on_screws(sheet),
         *(_of_place(here, heat, case) for here in places.values()),
@@ -868,6 +872,18 @@ def _two_poles(problems: Iterable[Problem], case: Case, sheet: Sheet) -> Iterato
         breakers = [case.board.breakers[name] for name in named if name in case.board.breakers]
         for edit in two_poles(breakers, lacking, case.board, sheet):
             yield Candidate(edit, 1.2 - SEVERITIES.index(problem.severity) / 10)
+
+
+def _to_spaces(problems: Iterable[Problem], case: Case, sheet: Sheet) -> Iterator[Candidate]:
+    """The breakers that a problem is about in other spaces: beside those of their ties, on another leg."""
+    for problem in problems:
+        weight = 1.0 - SEVERITIES.index(problem.severity) / 10
+        direct = {_declared(problem.at.of, case), _declared(problem.about, case)}
+        for name in dict.fromkeys(_declared(one, case) for one in objects(problem)):
+            if name in case.board.breakers:
+                for edit in to_spaces(case.board.breakers[name], case.board, sheet):
+                    likely = weight + (0.8 if name in direct else 0) - (0.5 if edit.tie else 0.6)
+                    yield Candidate(edit, likely + OF_TIES * bool(edit.beside))
 
 
 def _protects(problems: Iterable[Problem], case: Case, sheet: Sheet) -> Iterator[Candidate]:

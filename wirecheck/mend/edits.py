@@ -295,6 +295,21 @@ class TwoPole(NamedTuple):
     gone: int
 
 
+class ToSpace(NamedTuple):
+    """A breaker of one pole goes to another space, with its wires, and has its name from there.
+
+    `tie` is the breaker that a new tie joins it with, or nothing; `beside` the one that its old tie reaches
+    there, or nothing.
+    """
+
+    breaker: str
+    space: int
+    leg: str
+    tie: str
+    beside: str
+    changes: tuple[Change, ...]
+
+
 class Renew(NamedTuple):
     """An outlet of three wires is the one of four, and its cable has a neutral and a ground of their own.
 
@@ -347,6 +362,7 @@ Edit = (
     | Refit
     | Protect
     | TwoPole
+    | ToSpace
     | Renew
     | OnScrews
     | Restore
@@ -383,7 +399,7 @@ def edited(sheet: Sheet, edit: Edit) -> Sheet | None:
             for change in changes:
                 sheet = sheet.changed(change.number, change.written)
             return sheet
-        case TwoPole() | Renew() | Restore():
+        case TwoPole() | ToSpace() | Renew() | Restore():
             return _replaced(sheet, edit)
         case Exchange() | ExchangeThroughout() | ExchangeSides() | ExchangeAll() | Rotate() | TakeOver():
             return _exchanged(sheet, edit)
@@ -411,12 +427,14 @@ def edited(sheet: Sheet, edit: Edit) -> Sheet | None:
             return changed
 
 
-def _replaced(sheet: Sheet, edit: TwoPole | Renew | Restore) -> Sheet:
+def _replaced(sheet: Sheet, edit: TwoPole | ToSpace | Renew | Restore) -> Sheet:
     """Lines as they should be with another device, one of them gone or some joins more."""
     if isinstance(edit, Restore):
         return sheet.changed(edit.number, None)
     for change in edit.changes:
         sheet = sheet.changed(change.number, change.written)
+    if isinstance(edit, ToSpace):
+        return sheet
     if isinstance(edit, TwoPole):
         return sheet.changed(edit.gone, None)
     for place, screws in edit.grounds:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 
 from wirecheck.language.syntax import BreakerStatement, JoinStatement, Span
 from wirecheck.mend.edits import Change, TwoPole
@@ -44,7 +44,15 @@ def two_poles(
         assert isinstance(said, BreakerStatement)
         if line.written is not None or said.leg is not None:
             continue
-        joins = _joins(one, other, sheet)
+        joins = joins_with(
+            {
+                one.name: f"{one.name}.a",
+                other.name: f"{one.name}.b",
+                f"{other.name}.neutral": f"{one.name}.neutral",
+            },
+            one.name,
+            sheet,
+        )
         guarded = not (one.flags | other.flags).isdisjoint(WATCHERS)
         if joins is not None and (guarded or {one.name, other.name} & set(lacking)):
             kinds = () if guarded else ("gfci",)
@@ -55,13 +63,8 @@ def two_poles(
             yield TwoPole(one.name, other.name, one.panel, said.rating.text, kinds, (change, *joins), gone)
 
 
-def _joins(one: Breaker, other: Breaker, sheet: Sheet) -> tuple[Change, ...] | None:
-    """The joins of two breakers with the screws of the one that has two poles."""
-    now = {
-        one.name: f"{one.name}.a",
-        other.name: f"{one.name}.b",
-        f"{other.name}.neutral": f"{one.name}.neutral",
-    }
+def joins_with(now: Mapping[str, str], breaker: str, sheet: Sheet) -> tuple[Change, ...] | None:
+    """The joins of a breaker with other names for its screws; None where one is changed already."""
     changes = []
     for number, line in enumerate(sheet.lines):
         said = line.statement
@@ -69,5 +72,5 @@ def _joins(one: Breaker, other: Breaker, sheet: Sheet) -> tuple[Change, ...] | N
             if line.written is not None:
                 return None
             members = tuple((now.get(name or "", name), mark) for name, mark in names(said))
-            changes.append(Change(number, one.name, "join", "", "", as_join(members, how(said))))
+            changes.append(Change(number, breaker, "join", "", "", as_join(members, how(said))))
     return tuple(changes)

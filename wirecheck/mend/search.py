@@ -31,6 +31,7 @@ from wirecheck.mend.edits import (
     Protect,
     Refit,
     Together,
+    ToSpace,
     TwoPole,
     edited,
 )
@@ -140,6 +141,8 @@ def _same_act(edit: Edit, other: Edit) -> bool:
             same = (edit.place, {edit.near, edit.far}) == (other.place, {other.near, other.far})
         case TwoPole(), TwoPole():
             same = {edit.breaker, edit.other} == {other.breaker, other.other}
+        case ToSpace(), ToSpace():
+            same = (edit.breaker, edit.tie, edit.beside) == (other.breaker, other.tie, other.beside)
         case IntoWire(), IntoWire():
             same = (edit.place, edit.wire) == (other.place, other.wire)
             same = same and {edit.first, edit.second} == {other.first, other.second}

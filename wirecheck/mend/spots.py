@@ -35,6 +35,7 @@ from wirecheck.mend.edits import (
     Tail,
     TakeOver,
     Together,
+    ToSpace,
     TwoPole,
 )
 from wirecheck.model.board import Board
@@ -68,7 +69,7 @@ def spots(edit: Edit, board: Board) -> tuple[str, ...]:
             found = [point(board, place, name) for place in places for name in (one, other)]
         case ExchangeAll(place, pairs) | ExchangeSides(_, place, pairs):
             found = [point(board, place, name) for pair in pairs for name in pair]
-        case Refit(name) | Protect(name) | Restore(_, name) | OnScrews(name):
+        case Refit(name) | Protect(name) | ToSpace(name) | Restore(_, name) | OnScrews(name):
             found = [name]
         case TwoPole(one, other) | Renew(one, cable=other):
             found = [one, other]

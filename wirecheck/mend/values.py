@@ -10,6 +10,7 @@ from typing import Any
 
 from wirecheck.judge.case import Case
 from wirecheck.judge.overload import overload
+from wirecheck.judge.side_by_side import side_by_side
 from wirecheck.language.quantity import quantity
 from wirecheck.language.rewriting import covered, offsets
 from wirecheck.language.syntax import (
@@ -174,27 +175,16 @@ def _breaker(number: int, said: BreakerStatement, case: Case, sheet: Sheet) -> I
     legs = board.panels[breaker.panel].legs
     if len(breaker.poles) == 1 and len(legs) > 1:
         for leg in legs:
-            if leg != breaker.poles[0][1]:
-                if said.leg is not None:
-                    yield changed_at(number, name, "leg", said.leg.span, leg, sheet), 0.6
-                else:
-                    yield (
-                        changed_at(number, name, "on leg", _end_of(said.rating.span), f" leg {leg}", sheet),
-                        0.6,
-                    )
+            if leg != breaker.poles[0][1] and said.leg is not None:
+                yield changed_at(number, name, "leg", said.leg.span, leg, sheet), 0.6
     if said.leg is not None:
         before = Span(said.leg.span.line, said.leg.span.column - len("leg "), *said.leg.span[2:])
         yield changed_at(number, name, "own leg", before, "", sheet), 0.4
     if said.tied is None:
         for other in board.breakers.values():
-            if other.panel == breaker.panel and other.name != name and len(other.poles) == 1:
+            if other.name != name and len(other.poles) == 1 and side_by_side((breaker, other)):
                 tie = f" tied to {other.name}"
                 yield changed_at(number, name, "tie", _end_of(said.span), tie, sheet), 0.5
-                if said.leg is None and other.poles[0][1] == breaker.poles[0][1]:
-                    leg = next(leg for leg in legs if leg != other.poles[0][1])
-                    both, after = f" leg {leg}{tie}", _end_of(said.span)
-                    change = changed_at(number, name, "leg and tie", after, both, sheet)
-                    yield change._replace(now=f"leg {leg}, and tied to {other.name}"), 0.5
 
 
 def _run(number: int, said: CableStatement | WireStatement, sheet: Sheet) -> Iterator[tuple[Change, float]]:

@@ -47,6 +47,7 @@ from wirecheck.mend.edits import (
     Tail,
     TakeOver,
     Together,
+    ToSpace,
     TwoPole,
 )
 from wirecheck.mend.sheet import Sheet, names
@@ -73,6 +74,8 @@ def told(edit: Edit, sheet: Sheet, board: Board) -> Told:
             return _protected(edit)
         case TwoPole():
             return _of_two_poles(edit)
+        case ToSpace():
+            return _to_space(edit)
         case Renew():
             return _renewed(edit)
         case OnScrews(name):
@@ -142,6 +145,21 @@ def _of_two_poles(edit: TwoPole) -> Told:
         f"{edit.breaker} and {edit.other} are single-pole breakers, and one 2-pole breaker belongs there.",
         f"Put in a 2-pole breaker of {edit.rating}{guarded}, in two spaces one above the other. The wire on "
         f"{edit.breaker} goes on one pole, and the wire on {edit.other} on the other.",
+    )
+
+
+def _to_space(edit: ToSpace) -> Told:
+    """The space to which a breaker goes, and the tie that it gets there."""
+    if edit.beside:
+        return Told(
+            f"Breaker {edit.breaker} should be in space {edit.space}, beside {edit.beside}.",
+            f"Move it and its wire to space {edit.space}, where the tie reaches {edit.beside}.",
+        )
+    tied = f", and tied to {edit.tie}" if edit.tie else ""
+    put = f" Put a listed handle tie on it and {edit.tie}." if edit.tie else ""
+    return Told(
+        f"Breaker {edit.breaker} should be on leg {edit.leg}{tied}.",
+        f"Move it and its wire to space {edit.space}, which is on leg {edit.leg}.{put}",
     )
 
 
@@ -613,12 +631,7 @@ def _it(things: Iterable[str]) -> str:
 _SAID: Mapping[str, tuple[str, str]] = {
     "rating": ("{thing} is {was}, and should be {now}.", "Put in a breaker of {now}."),
     "leg": ("{thing} is on leg {was}, and should be on leg {now}.", "Move it to a space on leg {now}."),
-    "on leg": ("{thing} should be on {now}.", "Move it to a space on {now}."),
     "own leg": ("{thing} should not be on {was}.", "Move it to a space on the other leg."),
-    "leg and tie": (
-        "{thing} should be on {now}.",
-        "Move it to a space on the other leg beside that one, and put a listed handle tie on the two.",
-    ),
     "bonded": (
         "{thing} is bonded, and should not be.",
         "Take the bonding screw or strap out of it, and keep neutrals and grounds on bars of their own.",

@@ -85,6 +85,11 @@ class Panel(NamedTuple):
         """The point of a leg behind its breakers: `LP.leg-a`."""
         return f"{self.name}.leg-{leg}"
 
+    def leg_at(self, space: int) -> str:
+        """The leg behind a space: those of one side follow each other, and so do the legs."""
+        legs = list(self.legs)
+        return legs[(space - 1) // 2 % len(legs)]
+
     def lug(self, leg: str) -> str:
         """The terminal where the feeder of a subpanel brings a leg: `SP.a`."""
         return f"{self.name}.{leg}"

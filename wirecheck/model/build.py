@@ -75,6 +75,7 @@ def build(source: Syntax, library: Parts) -> Board:
         elif isinstance(statement, syntax.DeviceStatement):
             add_device(statement, draft)
     _know_what_is_seen(source.statements, draft)
+    _know_what_is_tied(source.statements, draft)
     for statement in source.statements:
         if isinstance(statement, syntax.RacewayStatement):
             add_raceway(statement, draft)
@@ -128,6 +129,20 @@ def _know_what_is_seen(statements: tuple[Statement, ...], draft: Draft) -> None:
                 there = {**draft.devices, **draft.boxes}
                 if sight.of.text not in there and sight.of.text not in draft.broken:
                     draft.unknown(sight.of, "The equipment", list(there), later=True)
+
+
+def _know_what_is_tied(statements: tuple[Statement, ...], draft: Draft) -> None:
+    """A handle is tied to that of another breaker of the board."""
+    for statement in statements:
+        if not isinstance(statement, syntax.BreakerStatement) or statement.tied is None:
+            continue
+        name, tied = statement.name.text, statement.tied
+        if tied.text == name:
+            draft.wrong("syntax", f"{name} can't be tied to itself.", tied.span)
+        elif tied.text not in draft.breakers and tied.text not in draft.broken:
+            draft.unknown(
+                tied, "The breaker", [other for other in draft.breakers if other != name], later=True
+            )
 
 
 def _heading(statements: tuple[Statement, ...], draft: Draft) -> tuple[Word | None, Code, float]:

@@ -23,6 +23,7 @@ from tests.drawing.test_wiring import (
     wires_stand_out,
 )
 from wirecheck import arguments, files
+from wirecheck.circuit import meter
 from wirecheck.circuit.settle import Settled
 from wirecheck.drawing.colors import DARK, LIVE, LIVE_DASH, PAPER
 from wirecheck.drawing.picture import draw, draw_states
@@ -215,6 +216,15 @@ def test_an_idle_tap_of_a_motor_that_runs_is_not_said_to_be_dead() -> None:
     assert cool.reading("BL.low-tap") == cool.reading("SR.nc") == "not 0 V"
     assert cool.reading("BL.high-tap") == "120 V a" and cool.reading("BL.b") == "0.3 V"
     assert rest.reading("BL.low-tap") == rest.reading("BL.high-tap") == "0 V"
+    # Of a motor between two hots the other tap is told in the same way, and so does the meter tell it.
+    other = case_of("furnace-on-a-sequencer/right.wire").standing({}, ("heat",))
+    assert State(other).reading("BL.high-tap") == State(other).reading("FR.no") == "not 0 V"
+    for settled, taps in ((other, ("BL.high-tap", "FR.no")), (cool.settled, ("BL.low-tap", "SR.nc"))):
+        for end in ("BL.b", "TP.neutral"):
+            shown = meter.volts(settled, taps[0], end)
+            assert shown.induced and shown.value is None and shown.text == "not 0 V"
+        assert meter.volts(settled, *taps).text == "0 V"
+    assert not meter.volts(rest.settled, "BL.low-tap", "BL.b").induced
 
 
 def test_live_is_told_apart_without_color_and_stands_out() -> None:

@@ -12,8 +12,9 @@ from collections.abc import Iterable, Iterator
 from typing import Literal, NamedTuple
 
 from wirecheck.circuit.circuit import COILS, CONTACT_OHMS, Circuit, Load
+from wirecheck.circuit.idle_taps import idle_taps
 from wirecheck.circuit.network import Branch, Impedance, Network, Source, Transformer
-from wirecheck.circuit.settle import Settled, input_branches, network, solved
+from wirecheck.circuit.settle import Settled, copper, input_branches, network, solved
 from wirecheck.language.quantity import shown
 from wirecheck.language.words import nearest
 
@@ -36,6 +37,8 @@ LEAST_OF_A_COIL = 0.25
 # Of a transformer's impedance each winding has about a half, referred to its own side (common practice).
 OF_A_WINDING = (0.25, 0.75)
 DIMENSION = {"V": "voltage", "A": "current", "ohm": "resistance"}
+# What stands in the place of volts at an idle tap of a motor that runs.
+INDUCED = "not 0 V"
 # More than this an ohmmeter shows as open.
 MOST_OHMS = 40e6
 
@@ -63,6 +66,8 @@ class Reading(NamedTuple):
 
     `phantom` says that volts come from wires alongside, and not through copper;
     `floating` that nothing joins the two points, so that the display drifts.
+    `induced` that they come from the winding of a motor that runs, on whose core another is: nobody knows how
+    many.
     `through` names the loads that the meter's own current goes through. `between` are the least
     and the most that coils and windings of their volts and VA have, where the path is through one.
     `most` is what the other paths leave beside those of which nothing is known: it shows no more.
@@ -75,6 +80,7 @@ class Reading(NamedTuple):
     through: tuple[str, ...] = ()
     between: tuple[float, float] | None = None
     most: float | None = None
+    induced: bool = False
 
     @property
     def text(self) -> str:
@@ -94,6 +100,8 @@ class Reading(NamedTuple):
             return f"{least} to {most}, typical"
         if self.most is not None:
             return f"{shown(self.most, 'resistance')} or less"
+        if self.induced:
+            return INDUCED
         if self.value is None:
             return "not known cold" if self.through else "OL"
         word = ", phantom" if self.phantom else ", floating" if self.floating else ""
@@ -131,6 +139,9 @@ def volts(settled: Settled, a: str, b: str) -> Reading:
     one, other = circuit.node[a], circuit.node[b]
     if one == other:
         return Reading(0.0, "V")
+    taps = idle_taps(settled)
+    if len({one, other} & taps) == 1 or ({one, other} <= taps and not _tied(settled, one, other)):
+        return Reading(None, "V", induced=True)
     meter = Impedance("meter/", one, other, METER_OHMS)
     alone = solved(network(settled, [meter]))
     beside = solved(network(settled, [meter, *_cable_capacitance(circuit)]))
@@ -139,6 +150,12 @@ def volts(settled: Settled, a: str, b: str) -> Reading:
     phantom = reads > 0.5 and through_copper < 0.5 * reads
     apart = settled.islands[one] != settled.islands[other]
     return Reading(reads, "V", phantom=phantom, floating=apart and not phantom)
+
+
+def _tied(settled: Settled, one: int, other: int) -> bool:
+    """Whether copper holds two nodes together."""
+    together = copper(settled)
+    return together[one] == together[other]
 
 
 def _cable_capacitance(circuit: Circuit) -> Iterator[Branch]:

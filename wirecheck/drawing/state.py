@@ -9,7 +9,9 @@ from typing import NamedTuple
 
 from wirecheck.circuit.begun import begun
 from wirecheck.circuit.circuit import Circuit, Load, Move, own_bonds
+from wirecheck.circuit.idle_taps import idle_taps
 from wirecheck.circuit.machine import windings_again
+from wirecheck.circuit.meter import INDUCED
 from wirecheck.circuit.network import Transformer
 from wirecheck.circuit.pieces import pieces
 from wirecheck.circuit.settle import OUT, Settled, holds, input_branches, network, resting
@@ -32,8 +34,6 @@ MOST_MOVED = 4
 
 SUPPLIED = ("hot", "neutral", "line")
 """The roles of the screws that line voltage comes to."""
-INDUCED = "not 0 V"
-"""What stands in the place of volts at an idle tap of a motor that runs."""
 
 LEVELS = {"a": "leg a", "b": "leg b", "c": "leg c", "low": "24 V", "apart": "not tied to ground"}
 """What is live, by where its volts come from."""
@@ -153,43 +153,15 @@ class State:
         phasor = self._phasor(point)
         if phasor is None:
             return ""
-        level = self.level(point)
-        if not level and self.circuit.node[point] in self._idle_taps:
+        if self.circuit.node[point] in self._idle_taps:
             return INDUCED
+        level = self.level(point)
         leg = f" {level}" if level in ("a", "b", "c") and len(self.circuit.legs) > 1 else ""
         return f"{volts(abs(phasor))}{leg}"
 
     @cached_property
     def _idle_taps(self) -> frozenset[int]:
-        """What leads to nothing but an idle tap of a motor that runs on another of its taps.
-
-        The windings of the two speeds are on one core, and make a transformer: nobody may take the idle tap
-        for dead (common practice: each unused lead is capped by itself).
-        """
-        running = {
-            (load.device, self.circuit.node[load.b])
-            for load in self.circuit.loads
-            if load.kind == "motor" and load.inrush and load.name in self.settled.running
-        }
-        idle = {
-            self.circuit.node[load.a]
-            for load in self.circuit.loads
-            if load.kind == "motor"
-            and load.name not in self.settled.running
-            and (load.device, self.circuit.node[load.b]) in running
-            and self.starved(load.name) is None
-        }
-        if not idle:
-            return frozenset()
-        ties = [(wire.a, wire.b) for wire in self.circuit.wires]
-        ties += ((each.a, each.b) for each in self.circuit.contacts if each.name in self.settled.closed)
-        for protection in self.circuit.protections:
-            ties += protection.pairs if self.protection(protection.name).closed else ()
-        node = self.circuit.node
-        one = pieces(range(self.circuit.nodes), [(node[a], node[b]) for a, b in ties])
-        held = {one[node[leg.point]] for leg in self.circuit.legs} | {one[0]}
-        taps = {one[each] for each in idle} - held
-        return frozenset(each for each in range(self.circuit.nodes) if one[each] in taps)
+        return idle_taps(self.settled)
 
     def carries(self, conductor: str) -> bool:
         """Whether a conductor carries current."""

@@ -35,6 +35,11 @@ def sentences(reading: Reading, points: Sequence[str], settled: Settled) -> list
             "else. A load, or a meter with a low-impedance input, shows 0 V. "
             "Treat it as live until it is proved dead."
         )
+    if reading.induced:
+        lines.append(
+            "This is an idle tap of a motor that runs on another one. All its windings are on one core, and "
+            "make a transformer: a meter shows volts here, how many is not known. Treat it as live."
+        )
     if reading.floating:
         lines.append(
             "Nothing joins these two points, so the meter has nothing to show and its display drifts. "

@@ -230,7 +230,7 @@ class Bench:
             return Answer(one, self.words(), takes + effort("blown"), str(error))
         value = _number(reading)
         # What gets no number, and is not open, tells nothing.
-        if value is not None or not reading.through:
+        if value is not None or not (reading.through or reading.induced):
             read = Read(self.state, quantity, one.words, value, self.power, tuple(self.lifted))
             self.taken.append(Taken(read, self.opened))
         return Answer(one, self.words(), takes, reading=reading, settled=settled)

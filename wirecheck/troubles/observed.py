@@ -108,6 +108,8 @@ def like(told: Reading, value: float | None) -> bool:
     >>> like(Reading(None, "ohm"), None), like(Reading(8.0, "ohm"), None)
     (True, False)
     """
+    if told.induced:
+        return True
     if value is None:
         return told.value is None and told.between is None and not told.through
     if told.unit == "ohm":

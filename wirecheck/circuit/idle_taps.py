@@ -1,0 +1,36 @@
+"""The taps of motors that run on another of their taps: nobody knows the volts there, and they are not dead.
+
+The windings of a motor's speeds are on one core, and make a transformer: on an idle tap a meter shows volts
+from the winding that runs, about as many as that has or more (common practice: each unused lead is capped by
+itself). What is worked out here has no such core, and would show the common lead's own volts there.
+"""
+
+from __future__ import annotations
+
+from wirecheck.circuit.settle import OUT, Settled
+
+NONE = 0.02
+"""So small a share of its volts is none: the tap is fed by nothing."""
+
+
+def idle_taps(settled: Settled) -> frozenset[int]:
+    """The nodes that lead to nothing but an idle tap of a motor that runs."""
+    circuit = settled.circuit
+    node = circuit.node
+    motors = [load for load in circuit.loads if load.kind == "motor"]
+    running = {(load.device, node[load.b]) for load in motors if load.inrush and load.name in settled.running}
+    idle = {
+        node[load.a]
+        for load in motors
+        if load.name not in settled.running
+        and (load.device, node[load.b]) in running
+        and settled.load_volts(load) <= NONE * load.volts
+    }
+    if not idle:
+        return frozenset()
+    shut = {name for name, position in settled.positions.items() if position in OUT}
+    opened = circuit.dead.union(shut, (opening.name for opening in settled.opened))
+    one = circuit.copper(settled.closed, opened)
+    held = {one[node[leg.point]] for leg in circuit.legs} | {one[0]}
+    taps = {one[each] for each in idle} - held
+    return frozenset(each for each, first in one.items() if first in taps)

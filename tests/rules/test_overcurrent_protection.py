@@ -6,7 +6,7 @@ import pytest
 
 from tests.judge.test_guards import FUSED
 from tests.rules.circuits import LAMP, MOTOR, PANEL, one_load, outdoor_unit, outlet, two_loads
-from tests.rules.hands import CHAIN, COOLING, STAIR, case, changed, own, reported, seen
+from tests.rules.hands import CHAIN, COOLING, STAIR, case, changed, own, reported, said, seen
 from wirecheck import files
 from wirecheck.rules.overcurrent_protection import (
     RULE,
@@ -376,3 +376,16 @@ def test_what_is_wired_wrong_within_a_motor_asks_for_no_larger_breaker() -> None
     for text in (COMPRESSOR, swapped, past):
         assert not seen(RULE, text)
         assert "overcurrent-protection" not in reported(text)
+
+
+@pytest.mark.parametrize(
+    ("text", "breaker", "source"),
+    [
+        (COOLING, "breaker LP.1 15 A", "NEC 2023 110.3(B)"),
+        (COOLING, "breaker LP.2 30 A", "NEC 2023 440.22(C), 110.3(B)"),
+    ],
+)
+def test_article_440_is_of_what_has_a_compressor(text: str, breaker: str, source: str) -> None:
+    """NEC 440.1: motor-compressors that are sealed; a furnace goes by its nameplate alone."""
+    told = said(RULE, changed(text, (breaker, f"{breaker.rsplit(maxsplit=2)[0]} 60 A")))
+    assert source in [one.source for one in told if "nameplate" in one.message]

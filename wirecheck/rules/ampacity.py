@@ -24,6 +24,7 @@ from wirecheck.judge.limit import over
 from wirecheck.judge.motor_current import table_amps
 from wirecheck.judge.problem import Problem, Words, spot
 from wirecheck.judge.rule import rule
+from wirecheck.judge.sealed import has_compressor
 from wirecheck.judge.size_words import arithmetic, gauge, named_size
 from wirecheck.judge.sizing import carries, first_size, larger_sizes
 from wirecheck.judge.supply import LEAKS
@@ -167,9 +168,9 @@ def words(problem: Overloaded | NotChecked, case: Case) -> Words:
     when = case.when(demand.state, conductor.name) if demand.state and not demand.plates else ""
     sources = [steps.source, insulation(conductor.insulation, code=case.code).cap_source]
     if demand.plates:
-        sources.append(
-            case.code.section("nameplate sets the conductors", "equipment as its instructions say")
-        )
+        sealed = any(has_compressor(case, plate.equipment) for plate in demand.plates)
+        matter = ("nameplate sets the conductors",) if sealed else ()
+        sources.append(case.code.section(*matter, "equipment as its instructions say"))
     if demand.continuous and worst.first:
         sources.append(case.code.section("extra for continuous loads on wire"))
     if demand.motor is not None:

@@ -18,6 +18,7 @@ from wirecheck.judge.inside import outlets_of
 from wirecheck.judge.problem import Words, spot
 from wirecheck.judge.room_words import where
 from wirecheck.judge.rule import rule
+from wirecheck.judge.sealed import has_compressor
 from wirecheck.judge.shock_and_arc import Unprotected, feeder, without_ground_fault
 from wirecheck.judge.voltages import is_line
 from wirecheck.model.board import Device, Room
@@ -98,7 +99,7 @@ def _equipment(case: Case, guard: Guarded, told: set[str]) -> Iterator[OpenEquip
         hots = [f"{name}.{screw}" for screw in device.part.terminals]
         if without_ground_fault(case, hots):
             told.add(name)
-            sealed = any("hermetic" in one.flags for one in those)
+            sealed = has_compressor(case, device)
             yield OpenEquipment(
                 at=spot(device),
                 about=device,

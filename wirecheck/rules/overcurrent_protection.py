@@ -47,6 +47,7 @@ from wirecheck.judge.motor_limit import MotorLimit
 from wirecheck.judge.problem import Problem, Words, spot
 from wirecheck.judge.purpose import is_grounding
 from wirecheck.judge.rule import rule
+from wirecheck.judge.sealed import has_compressor
 from wirecheck.judge.serving import CONTINUOUS, on_circuit
 from wirecheck.judge.size_words import arithmetic, gauge, named_size
 from wirecheck.judge.sizing import BY_MOTOR, Largest, first_size, larger_sizes
@@ -381,14 +382,13 @@ def _words_of_rating(guard: Guarded, case: Case) -> Words:
 def _words_of_plate(problem: OverNameplate, case: Case) -> Words:
     guard, (around, most) = problem.guard, problem.plate
     what, does = kind(guard.protection), opens(guard.protection)
+    sealed = ("nameplate sets the largest protection",) if has_compressor(case, around) else ()
     return Words(
         message=f"{begun(guard.protection)} is {amps(guard.amps)}, and the nameplate of "
         f"{around.name} allows {amps(most)} at most (its MOCP). With more, a fault inside it can burn before "
         f"the {what} {does}.",
         help=f"Put in a {what} of {amps(previous_standard(most, guard.fuse, code=case.code) or most)}.",
-        source=case.code.section(
-            "nameplate sets the largest protection", "equipment as its instructions say"
-        ),
+        source=case.code.section(*sealed, "equipment as its instructions say"),
         value=guard.amps,
         limit=most,
         unit="A",
@@ -492,7 +492,11 @@ def _words_below_plate(problem: BelowNameplate, case: Case) -> Words:
         f"nameplate of {problem.equipment.name} asks of the wire (its MCA). It may not hold when the "
         "equipment starts, or on a hot day.",
         help=f"Put in a {what} between that and what the nameplate allows at most (its MOCP).",
-        source=case.code.section("nameplate sets the conductors"),
+        source=case.code.section(
+            "nameplate sets the conductors"
+            if has_compressor(case, problem.equipment)
+            else "equipment as its instructions say"
+        ),
         value=guard.amps,
         limit=problem.least,
         unit="A",

@@ -38,6 +38,7 @@ MOVED = {
         split-wired-receptacle/wrong-tab-left-in
         timer-defrost/wrong-heater-past-its-limit
         two-transformers/wrong-jumper-left-in
+        two-transformers/wrong-pump-unfed
         two-transformers/wrong-rc-and-rh-exchanged
         two-units-one-thermostat/wrong-delay-without-common
         two-units-one-thermostat/wrong-fed-from-the-first-unit
@@ -66,7 +67,6 @@ MOVED = {
         humidifier/wrong-humidistat-across-the-humidifier
         laundry-dual-function/wrong-light-on-the-receptacle
         primary-secondary-boiler/wrong-circulator-on-l1
-        primary-secondary-boiler/wrong-system-circulator-left-off
         three-switch-hall/wrong-travelers-crossed-at-4-way
         two-stage-furnace/wrong-jumper-w1-to-w2
         two-stage-furnace/wrong-y-not-landed
@@ -127,7 +127,6 @@ MOVED = {
         variable-speed-furnace/wrong-dehumidistat-on-g
         water-chiller/wrong-pump-ahead-of-the-thermostat
         water-chiller/wrong-pump-behind-the-flow-switch
-        water-heater-on-time-clock/wrong-crossed-at-the-clock
     """,
     "the same contacts stand on the other side of the load, or in another order or rail; or its words do": """
         attic-fan/wrong-timer-in-the-neutral

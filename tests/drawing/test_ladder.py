@@ -402,8 +402,17 @@ def test_what_hears_and_sends_on_a_signal_wire_is_told_as_that_and_as_no_load(
             ["warm: to warm-side", "closes on rise", "cold: to cold-side", "closes on fall"],
         ),
         ("aquastat-boiler", "AQ.low-limit.R--W", ["above: to W", "closes on rise", "below: line 4"]),
-        # Of three positions two are no throws of one another.
-        ("water-heater-on-time-clock", "WH.cutout.out-1--upper.a", ["cold:", "cutout out-1", "to upper a"]),
+        # The upper thermostat of a water heater sends the power on to the lower one.
+        (
+            "water-heater-on-time-clock",
+            "WH.upper-thermostat.common--upper",
+            ["cold: to upper", "closes on fall", "hot: line 3"],
+        ),
+        (
+            "water-heater-on-time-clock",
+            "WH.upper-thermostat.common--lower",
+            ["hot: to lower", "closes on rise", "cold: line 2"],
+        ),
     ],
 )
 def test_a_changeover_shows_both_its_throws(name: str, contact: str, words: list[str]) -> None:
@@ -418,7 +427,7 @@ def test_a_changeover_shows_both_its_throws(name: str, contact: str, words: list
     round_ones = [
         s.box for s in rings if abs((s.box[2] - s.box[0]) - 3) < 0.7 and abs((s.box[3] - s.box[1]) - 3) < 0.7
     ]
-    assert len(round_ones) == (2 if name.startswith("water") else 3)
+    assert len(round_ones) == 3
 
 
 def in_order(told: Ladder) -> list[list[str]]:

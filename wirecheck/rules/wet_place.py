@@ -12,7 +12,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from wirecheck.judge.case import Case
-from wirecheck.judge.finding import Note
+from wirecheck.judge.finding import Note, Severity
 from wirecheck.judge.problem import Problem, Words, spot
 from wirecheck.judge.rule import rule
 from wirecheck.judge.wet import wet_end, wet_run
@@ -25,6 +25,8 @@ from wirecheck.tables.raceways import dry_raceway
 
 # The rating that says what a light is marked for, and what it is where it may be wet.
 LABEL, MARKED = "label", "wet-rated"
+# A mark that is no better than none where water comes: for damp places, as under a roof outdoors.
+DAMP = "damp-rated"
 # More runs than this in a message tell a reader nothing.
 MOST_NAMED = 3
 
@@ -51,9 +53,10 @@ class DryRaceway(Problem):
 
 
 class DryLight(Problem):
-    """A light in a wet box that is not marked for wet places."""
+    """A light in a wet box that is not marked for wet places; `damp` is whether it is for damp ones."""
 
     device: Device
+    damp: bool
 
 
 def find(case: Case) -> Iterator[DryRun | DryRaceway | DryLight]:
@@ -91,7 +94,11 @@ def find(case: Case) -> Iterator[DryRun | DryRaceway | DryLight]:
     for device in case.board.devices.values():
         box, label = case.board.boxes.get(device.place), device.values.get(LABEL)
         if box is not None and box.wet and isinstance(label, Word) and label.text != MARKED:
-            yield DryLight(at=spot(device), about=device, severity="advice", stage="trim", device=device)
+            damp = label.text == DAMP
+            severity: Severity = "violation" if damp else "advice"
+            yield DryLight(
+                at=spot(device), about=device, severity=severity, stage="trim", device=device, damp=damp
+            )
 
 
 def _kept_out(case: Case, run: Run) -> str:
@@ -105,6 +112,14 @@ def _kept_out(case: Case, run: Run) -> str:
 def words(problem: DryRun | DryRaceway | DryLight, case: Case) -> Words:
     """What must stay dry, where it is wet, and what may be there."""
     match problem:
+        case DryLight(device=device, damp=True):
+            return Words(
+                message=f"{device.name} is in {device.place}, a wet place, and its mark is for damp places "
+                "alone. Water gets into it.",
+                help="Put in one that is marked for wet places.",
+                stands=True,
+                source=case.code.section("lights in a wet place are marked for it"),
+            )
         case DryLight(device=device):
             return Words(
                 message=f"{device.name} is in {device.place}, a wet place, and nothing says that it is "

@@ -181,13 +181,9 @@ def dotted(board: str, calls: list[str], moved: dict[str, str] | None = None) ->
 def test_jumpers_from_screw_to_screw_have_dots_all_the_way() -> None:
     """The compressor's 13.6 A go over the relay and the start capacitor, which has none."""
     found = dotted("capacitor-compressor", ["cool"])
-    for ends in (
-        "C.load-1 to SC.a",
-        "SC.a to CP.R",
-        "C.load-2 to PR.5",
-        "PR.5 to CP.C",
-        "D.load-2 to C.line-2",
-    ):
+    for screw in ("C.load-1", "SC.a", "D.load-2", "C.line-2"):
+        assert found[f"pigtail to {screw}"], screw
+    for ends in ("SC.a to CP.R", "C.load-2 to PR.5", "PR.5 to CP.C"):
         one, _, other = ends.partition(" to ")
         assert found.get(f"jumper from {ends}", found.get(f"jumper from {other} to {one}")), ends
     assert not found["jumper from SC.b to PR.1"]
@@ -200,10 +196,45 @@ def test_jumpers_from_screw_to_screw_have_dots_all_the_way() -> None:
 def test_a_row_of_screws_is_drawn_without_a_wire_that_nobody_put_there(wrong: str) -> None:
     """A screw in a row that its pigtail leaves from is no further wire back to the first of the row."""
     case = case_of(f"reach-in-cooler/wrong-{wrong}.wire")
-    drawn = [line.title.split() for line in sheet(case.board).lines if line.kind.startswith("jumper ")]
-    net = networkx.MultiGraph((words[-3], words[-1]) for words in drawn)
+    settled = case.standing({})
+    net = drawn_net(sheet(case.board, state=settled), settled)
     assert not networkx.cycle_basis(networkx.Graph(net))
     assert net.number_of_edges() == networkx.Graph(net).number_of_edges() >= 9
+
+
+ROW = """board "A row of screws"
+panel TP 120/240 V
+breaker TP.1 15 A
+box A junction 42 cu in
+cable W1 14/2 NM-B 10 ft from TP to A
+L1 is luminaire 60 W in A
+L2 is luminaire 60 W in A
+L3 is luminaire 60 W in A
+L4 is luminaire 60 W in A
+at TP
+  W1.black -- TP.1
+  W1.white -- TP.neutral
+at A
+  W1.white -- L1.neutral -- pigtail -- L2.neutral -- pigtail -- L3.neutral -- pigtail -- L4.neutral
+  W1.black -- L1.hot
+  L1.hot -- pigtail -- L2.hot -- pigtail -- L3.hot -- pigtail -- L4.hot
+"""
+
+
+def test_a_row_of_nothing_but_screws_is_one_wire_with_a_pigtail_to_each() -> None:
+    """They are under one connector: so no screw of the row has more than one of them on it."""
+    settled = Case(of_text(ROW)).standing({})
+    picture = sheet(of_text(ROW), state=settled)
+    assert not [line for line in picture.lines if line.kind.startswith("jumper ")]
+    rows = {line.title: line for line in picture.lines if line.kind.startswith("pigtail ")}
+    hots = [rows[f"pigtail to L{n}.hot"] for n in (1, 2, 3, 4)]
+    level = {max(hots[0].pieces[0], key=lambda point: -point[1])[1]}
+    assert all({min(y for _, y in line.pieces[0])} == level for line in hots)
+    dots = [mark for mark in picture.marks if mark.kind == "splice" and {mark.y} == level]
+    assert len(dots) == 2
+    flows = {line.title for line in picture.lines if line.kind == "flow"}
+    assert all(f"{line.id} carries current" in flows for line in hots)
+    each_piece_has_dots_where_it_carries(picture, settled)
 
 
 def test_the_wire_of_a_light_that_is_off_has_no_dots_on_the_way_to_its_splice() -> None:

@@ -51,8 +51,13 @@ def pigtail(room: Room, splice: Splice, number: int) -> list[Piece]:
     tail = splice.tails[number]
     screw, end = tail.slot.terminal.name, screw_top(room, tail)
     x, down, y = room.x + splice.x, room.x + tail.x, room.y + splice.link_y
-    first, last = branches_at(splice)
+    first, last = branches_at(splice) if splice.pins else (y, y)
     comes_by = comes_by_link(room, splice)
+    if not splice.pins and number < 2:
+        # Of a row of screws the first one's turns to where the second one's branches off.
+        joint = room.x + splice.tails[1].x, y
+        way = ((down, y),) if not number else ()
+        return [Piece((joint, *way, (down, end)), (joint, screw))]
     if not number:
         if not comes_by or len(splice.tails) == 1:
             return [Piece(((x, first), (x, end)), ((x, first), screw))]
@@ -78,7 +83,7 @@ def branches_at(splice: Splice) -> tuple[float, float]:
 
 def comes_by_link(room: Room, splice: Splice) -> bool:
     """Whether the first pigtail comes by where the others branch off; else these have the other end."""
-    return not splice.tails[0].slot.over or room.y + splice.link_y < branches_at(splice)[0]
+    return not splice.pins or not splice.tails[0].slot.over or room.y + splice.link_y < branches_at(splice)[0]
 
 
 def jumper(room: Room, number: int) -> Piece:

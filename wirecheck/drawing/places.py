@@ -340,6 +340,9 @@ def _row(bodies: list[Body], x: float, sizes: dict[str, tuple[float, float]], ca
 def _order_jumpers(room: Room) -> None:
     """Set the jumpers on a screw on that side of its wires where each leads: so that they cross seldom."""
     ends = {id(one): other for pair in room.jumpers for one, other in (pair, pair[::-1])}
+    for row in (splice.tails for splice in room.splices if not splice.pins):
+        left, right = (end(row, key=lambda tail: tail.x) for end in (min, max))
+        ends |= {id(one): left if one.x - left.x > right.x - one.x else right for one in row}
     for body in room.bodies:
         for slot in body.slots:
             if any(id(tail) in ends for tail in slot.tails):
@@ -371,7 +374,7 @@ def _set_heights(room: Room) -> None:
     What leads to nothing but screws over the rows runs over them, all else under them.
     """
     splices = [splice for splice in room.splices if len(splice.tails) > 1]
-    levels = [_level(splice.tails, splice.x) for splice in splices]
+    levels = [_level(splice.tails, splice.x if splice.pins else None) for splice in splices]
     levels += [_level(ends) for ends in room.jumpers]
     over = [
         number

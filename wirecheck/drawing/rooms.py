@@ -110,7 +110,10 @@ class Slot:
 
 @dataclass(eq=False)
 class Splice:
-    """Conductors' ends joined under one connector, with its pigtails; `spare` of these lead to no screw."""
+    """Conductors' ends joined under one connector, with its pigtails; `spare` of these lead to no screw.
+
+    A row of nothing but screws and pigtails has no conductor's end in its connector.
+    """
 
     pins: list[Pin]
     tails: list[Tail] = field(default_factory=list)
@@ -418,20 +421,26 @@ def _make_up(room: Room, board: Board) -> None:
     groups: dict[str, Splice] = {}
     tails: list[tuple[Splice, Slot]] = []
     jumped: set[tuple[str, str]] = set()
+    rows: list[Splice] = []
     for join in board.joins:
         if join.place != room.name:
             continue
         splice = _spliced(join, pins, groups)
-        tied = _side_by_side(join)
+        row = _row_of_screws(join) if splice is None else []
+        if len(row) > 2 and row[0] in slots:
+            splice = Splice([])
+            rows.append(splice)
+            tails.append((splice, slots[row[0]]))
         for name, members in join.under.items():
             slot = slots.get(name)
-            if slot is None:
+            if slot is None or (not members and name in row[:1] and len(row) > 2):
                 continue
             for member in members or _next_screw(join, name):
-                if member.kind == "pigtail" and splice is None:
-                    # Pigtails of nothing but screws: each leads to the first of them, unless copper does.
-                    hub = next(one for one in join.members if one.kind == "terminal")
-                    member = hub if tied[hub.point] != tied[name] else member
+                if member.kind == "pigtail" and row:
+                    if name not in row[1:]:
+                        continue
+                    if splice is None:
+                        member = next(one for one in join.members if one.kind == "terminal")
                 _land(member, slot, splice, slots, pins, landed, tails, jumped, room)
     for point, where in landed.items():
         pin = pins[point]
@@ -445,11 +454,11 @@ def _make_up(room: Room, board: Board) -> None:
             group = groups[point] = Splice([pin])
         tails.extend((group, slot) for slot in where)
     for early, slot in tails:
-        group = groups[early.pins[0].point]
+        group = groups[early.pins[0].point] if early.pins else early
         tail = Tail(slot, splice=group)
         group.tails.append(tail)
         slot.tails.append(tail)
-    room.splices = list(dict.fromkeys(groups.values()))
+    room.splices = [*dict.fromkeys(groups.values()), *rows]
 
 
 def _next_screw(join: Join, screw: str) -> list[Member]:
@@ -457,6 +466,18 @@ def _next_screw(join: Join, screw: str) -> list[Member]:
     screws = [member for member in join.members if member.kind == "terminal"]
     place = [member.point for member in screws].index(screw)
     return [*screws[place + 1 :], *screws[:place]][:1]
+
+
+def _row_of_screws(join: Join) -> list[str]:
+    """The first screw of a join, and each that a pigtail leads to from there, unless copper does."""
+    first = next((one.point for one in join.members if one.kind == "terminal"), None)
+    tied = _side_by_side(join)
+    led = [
+        name
+        for name, members in join.under.items()
+        if any(member.kind == "pigtail" for member in members) and first and tied[first] != tied[name]
+    ]
+    return [first, *led] if first else []
 
 
 def _side_by_side(join: Join) -> dict[str, str]:

@@ -21,9 +21,14 @@ OF_USE = OF_PURPOSE | {"switched": "black", "either": "black"}
 
 
 def pigtail_color(splice: Splice, words: Mapping[str, EndLabel]) -> str:
-    """The color of a splice's pigtails."""
+    """The color of the pigtails of a splice with wires in it."""
     pins = sorted(splice.pins, key=lambda pin: (pin.y, not pin.left))
     return _color(pins, [tail.slot for tail in splice.tails], words)
+
+
+def row_color(room: Room, splice: Splice, words: Mapping[str, EndLabel], used: Callable[[], Uses]) -> str:
+    """The color of the pigtails of a row of nothing but screws; the rest is as for `jumper_color`."""
+    return _of_screws(room, [tail.slot for tail in splice.tails], words, used)
 
 
 def jumper_color(room: Room, number: int, words: Mapping[str, EndLabel], used: Callable[[], Uses]) -> str:
@@ -34,7 +39,13 @@ def jumper_color(room: Room, number: int, words: Mapping[str, EndLabel], used: C
     words : what stands at each conductor's end, by its point
     used : what each screw of the board is used for; it is asked where no wire tells
     """
-    screws = [tail.slot for tail in room.jumpers[number]]
+    return _of_screws(room, [tail.slot for tail in room.jumpers[number]], words, used)
+
+
+def _of_screws(
+    room: Room, screws: list[Slot], words: Mapping[str, EndLabel], used: Callable[[], Uses]
+) -> str:
+    """The color of what joins screws and no wire: that of the nearest wires on them, else of their use."""
     for pins in _joined(room, screws):
         if pins:
             return _color(pins, screws, words)

@@ -57,7 +57,7 @@ from wirecheck.drawing.rooms import Body, Bundle, Pin, Room, Slot, Splice, rooms
 from wirecheck.drawing.sheet import TITLE_LINE, Frame, Line, Point, Sheet, Spot
 from wirecheck.drawing.short import tell_inner, told_width
 from wirecheck.drawing.state import LEVELS, State
-from wirecheck.drawing.tails import jumper_color, pigtail_color
+from wirecheck.drawing.tails import jumper_color, pigtail_color, row_color
 from wirecheck.drawing.ticks import stroke_color, ticks
 from wirecheck.drawing.uprights import clear_end, uprights
 from wirecheck.drawing.within import name_jumper, name_within
@@ -650,11 +650,11 @@ class _Drawing:
         """The dots of a splice, and its pigtails down to their screws."""
         x = room.x + splice.x
         pins = in_order(splice)
-        color = pigtail_color(splice, self.words)
+        color = pigtail_color(splice, self.words) if pins else row_color(room, splice, self.words, self.used)
         heights = sorted({pin.y for pin in pins})
         up = bool(splice.tails) and splice.tails[0].slot.over
         for number, tail in enumerate(splice.tails):
-            if number > 1 or (number and comes_by_link(room, splice)):
+            if number > 1 or (number and pins and comes_by_link(room, splice)):
                 self.dot(room.x + splice.tails[number - 1].x, room.y + splice.link_y)
             name = tail.slot.terminal.name
             self.tails += 1

@@ -156,7 +156,7 @@ def _runs(room: Room, words: dict[str, EndLabel], ends: dict[int, float]) -> Ite
     But what is close under the screws of devices that stand over the wires: their flags are there.
     """
     for splice in room.splices:
-        if len(splice.tails) > 1 and not splice.tails[0].slot.over:
+        if splice.pins and len(splice.tails) > 1 and not splice.tails[0].slot.over:
             down = sorted(room.x + tail.x for tail in splice.tails)
             name, color = splice.tails[-1].slot.terminal.name, pigtail_color(splice, words)
             yield Run(name, color, down[0], down[-1], room.y + splice.link_y)

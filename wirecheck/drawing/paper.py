@@ -26,6 +26,10 @@ MOST = 4
 STEP = 3.0
 TOO_FEW = 2.0
 """How many times as many sheets as there are a drawing fills, that it is not laid out for them."""
+SCANT, EMPTY = 0.5, 100
+"""With less than this of its share a sheet is nearly empty; what that costs, less than to cut a device."""
+WHOLE = 1
+"""How many more sheets than the fewest a drawing may take so that none of its devices is cut."""
 TORN = 10_000
 """What a cut costs that leaves words no room; any other cost is far from it."""
 HEADS = ("board-title", "board-title-2", "kind", "state")
@@ -49,7 +53,9 @@ class Cut(NamedTuple):
 
 
 def laid_out(lay: Callable[[Area], Sheet], page: str | Size) -> Sheet:
-    """The readable layout that takes the fewest sheets; of those, one whose devices are whole, the largest.
+    """The readable layout that takes the fewest sheets, one more where only then its devices are whole.
+
+    Of those, the largest.
 
     It is tried for each way in which so many sheets can lie, upright or not, beside or under one another.
 
@@ -66,7 +72,8 @@ def laid_out(lay: Callable[[Area], Sheet], page: str | Size) -> Sheet:
             sheet = lay(Area(*way.whole, LEAST_ON_PAPER / SMALLEST))
             cut = cut_for(sheet, page)
             small = cut.scale * smallest(sheet) < LEAST_ON_PAPER - 0.01
-            rank = (small, cut.sheets, len(list(devices_cut(sheet, cut))), -cut.scale)
+            torn = len(list(devices_cut(sheet, cut)))
+            rank = (small, cut.sheets + WHOLE * bool(torn), torn, -cut.scale)
             if best is None or rank < best[0]:
                 best = (rank, sheet)
         if best is not None and not best[0][0] and best[0][1] <= sheets:
@@ -124,7 +131,8 @@ def _least_scale(sheet: Sheet) -> float:
 def cut_for(sheet: Sheet, page: str | Size) -> Cut:
     """The fewest sheets of paper on which every word of a drawing is readable, and where it is cut.
 
-    Where a cut would go through a device, a smaller scale is tried at which it goes beside.
+    Where a cut would go through a device, a smaller scale is tried at which it goes beside it, then one more
+    sheet.
     """
     least = _least_scale(sheet)
     ends = ((sheet.left, sheet.left + sheet.width), (sheet.top, sheet.top + sheet.height))
@@ -143,7 +151,7 @@ def cut_for(sheet: Sheet, page: str | Size) -> Cut:
     first: Cut | None = None
     whole_words: Cut | None = None
     for small, sheets, minus, way in sorted(ways):
-        if whole_words is not None and (small or sheets > whole_words.sheets):
+        if whole_words is not None and (small or sheets > whole_words.sheets + WHOLE):
             break
         for scale in dict.fromkeys([-minus, *([] if small or sheets == 1 else [(least - minus) / 2, least])]):
             cuts = [
@@ -186,6 +194,8 @@ def _cuts(
         for step in range(steps + 1):
             at = low + (high - low) * step / steps
             cost = sum(cost for start, end, cost in in_the_way if start < at < end)
+            if min(at - cuts[-1], (ends[1] - at) / (count - number)) < SCANT * (even - cuts[-1]):
+                cost += EMPTY
             costs.append((cost, abs(at - even), at))
         cost, _, at = min(costs)
         cuts.append(at)

@@ -221,6 +221,18 @@ def test_one_thing_has_one_sign_in_both_pictures() -> None:
                 assert here == pytest.approx(there, abs=0.01), rung
 
 
+def test_a_clock_has_the_motor_that_turns_it() -> None:
+    """A defrost clock has one beside its release coil, and lies between the two hots all the time."""
+    board = of_text((files.folder("boards") / "timer-defrost" / "right.wire").read_text("utf-8"))
+    told = circuit(board)
+    motor = told.load["TM.clock-motor"]
+    assert {told.node[motor.a], told.node[motor.b]} == {told.node["TM.feed"], told.node["TM.common"]}
+    picture = geometry.read(draw(board, kind="ladder"))
+    motors = {shape.id for shape in picture.texts if shape.text == "M"}
+    assert {"load-TM.clock-motor.letter", "load-COMP.letter"} <= motors
+    assert "load-TM.release-coil.letter" not in motors
+
+
 def test_what_gives_light_is_a_lamp_and_a_winding_has_turns_in_both_pictures() -> None:
     for name, rung, device in (
         ("attic-fan", "load-PS", "sign-PS.pilot"),

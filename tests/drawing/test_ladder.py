@@ -1255,10 +1255,10 @@ def test_the_poles_of_one_device_are_linked_and_contacts_that_rest_closed_are_un
     ):
         left, right = placed[f"contact-{one}"], placed[f"contact-{other}"]
         assert left[0] < link.box[0] < left[2] + 16 and right[0] - 6 < link.box[2] < right[2]
-    (note,) = (shape for shape in picture.texts if shape.text == "contacts: 4, 6")
+    (note,) = (shape for shape in picture.texts if shape.text == "contacts: 5, 7")
     # One of the contactor, the other of the clock that ends the defrost as its coil has volts.
     under, other = sorted(picture.of("underline"), key=lambda shape: shape.box[1])
-    (clock,) = (shape for shape in picture.texts if shape.text == "by W.timer.clock: 2, 4")
+    (clock,) = (shape for shape in picture.texts if shape.text == "by W.timer.clock: 3, 5")
     assert clock.box[3] < other.box[1] < clock.box[3] + 3
     assert note.box[3] < under.box[1] < note.box[3] + 3
     assert geometry.middle(under)[0] < note.box[2] - 5

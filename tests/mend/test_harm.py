@@ -178,18 +178,17 @@ def test_no_mend_takes_one_way_from_a_motor_that_is_reversed() -> None:
 
 SWAPPED_THROWS = changed(
     own("call-crosstalk", "fans-held-back-past-the-clock"),
-    ("TT.cold-side --", "TT.other-side --"),
-    ("TT.warm-side --", "TT.cold-side --"),
-    ("TT.other-side --", "TT.warm-side --"),
+    ("DF.warm-side --", "DF.cold-side --"),
 )
 
 
 def test_what_a_line_asks_for_is_not_silenced_though_a_problem_names_it() -> None:
     """Both sides of the heater on one leg: nothing ends its work at once any more, since it has none."""
     dead = changed(
-        SWAPPED_THROWS, ("DT.defrost -- WH.black", "P2.white marked black -- WH.black -- pigtail -- K.L2")
+        SWAPPED_THROWS,
+        ("  P2.white marked black -- K.L2\n", "  P2.white marked black -- WH.black -- pigtail -- K.L2\n"),
+        ("DF.common -- WH.black", "DF.common"),
     )
-    dead = changed(dead, ("  P2.white marked black -- K.L2\n", ""))
     before, after = served([case(SWAPPED_THROWS)]), served([case(dead)])
     assert hurts(before, after, {"H"})
     assert not hurts(after, before, {"H"})

@@ -46,6 +46,7 @@ SIGN_OF = {
     "light": "lamp",
     "pilot": "lamp",
     "damper": "motor",
+    "clock": "motor",
     "spark": "spark",
     "spark-transformer": "spark-transformer",
     "winding": "windings",

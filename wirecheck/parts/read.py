@@ -69,6 +69,7 @@ LOAD_OPTIONS = {
     "light": "",
     "pilot": "",
     "damper": "",
+    "clock": "",
     "winding": "",
     "auxiliary": "",
     "hermetic": "",

@@ -149,6 +149,7 @@ TABLES: tuple[Table, ...] = (
             "light": "it gives light, though its kind is not lamp, as an LED light with its driver",
             "pilot": "a small light that tells whether something is on",
             "damper": "it is the motor of a damper, whatever kind it draws as",
+            "clock": "it is the motor that turns a clock, whatever kind it draws as",
             "winding": "a winding of a motor, which a relay looks at as at a coil",
             "auxiliary": "a start winding: it stands the line for seconds, or behind a run capacitor",
             "hermetic": "a compressor sealed with its motor",

@@ -8,8 +8,10 @@ import pytest
 
 from tests.drawing import geometry
 from tests.drawing.test_wiring import BOARDS, of_text
+from wirecheck import files
 from wirecheck.drawing.colors import insulation
-from wirecheck.drawing.picture import draw
+from wirecheck.drawing.picture import draw, sheet
+from wirecheck.judge.case import Case
 from wirecheck.model.board import Board
 
 
@@ -46,6 +48,15 @@ def joined_by_itself(board: Board) -> None:
             # Each runs by itself, within or around another: no two look joined.
             one, two = sorted((lead.box, shapes[other].box))
             assert one[0] + 6 < two[0] and two[2] + 6 < one[2] and two[3] + 6 < one[3]
+
+
+def test_the_lead_of_a_breaker_carries_what_comes_back_to_its_neutral_screw() -> None:
+    case = Case(of_text((files.folder("boards") / "sump-pump" / "right.wire").read_text("utf-8")))
+    for calls, carries in ((case.calls, True), ((), False)):
+        picture = sheet(case.board, state=case.standing({}, calls))
+        flows = {line.title for line in picture.lines if line.kind == "flow"}
+        assert ("conductor-W1.white carries current" in flows) == carries
+        assert ("lead-TP.36.neutral carries current" in flows) == carries
 
 
 @pytest.mark.parametrize(

@@ -8,11 +8,12 @@ from __future__ import annotations
 
 from wirecheck.drawing import colors
 from wirecheck.drawing.colors import Page
+from wirecheck.drawing.copper import taken
 from wirecheck.drawing.flags import bond_name
 from wirecheck.drawing.places import BAR_LEAD, LEG, SCREW, SMALL
 from wirecheck.drawing.rooms import Body, Room
 from wirecheck.drawing.sheet import Line, Point, Sheet
-from wirecheck.drawing.state import LEVELS, State
+from wirecheck.drawing.state import LEAST_AMPS, LEVELS, State
 from wirecheck.model.board import Board
 
 PEN, CASING, STRAP = 2.0, 3.8, 4.0
@@ -21,13 +22,13 @@ UNDER = 33.0
 
 
 def draw_bars(
-    sheet: Sheet, page: Page, room: Room, board: Board, state: State | None, glow: float
+    sheet: Sheet, page: Page, room: Room, board: Board, state: State | None, glow: float, flow: float
 ) -> Point | None:
     """Draw what joins the bars of a panel to one another and to its breakers; nothing for another room.
 
     Parameters
     ----------
-    glow : the pen of what is live
+    glow, flow : the pens of what is live, and of what carries current
 
     Returns
     -------
@@ -41,7 +42,7 @@ def draw_bars(
     strap = None
     if panel.bonded and ground is not None:
         strap = _bond(sheet, page, room, neutral, ground)
-    _leads(sheet, page, room, neutral, state, glow)
+    _leads(sheet, page, room, neutral, state, glow, flow)
     return strap
 
 
@@ -67,9 +68,12 @@ def _bond(sheet: Sheet, page: Page, room: Room, neutral: Body, ground: Body) -> 
     return middle, y
 
 
-def _leads(sheet: Sheet, page: Page, room: Room, neutral: Body, state: State | None, glow: float) -> None:
+def _leads(
+    sheet: Sheet, page: Page, room: Room, neutral: Body, state: State | None, glow: float, flow: float
+) -> None:
     """The breakers' own leads: each by itself down past the legs, along, and up to the neutral bar.
 
+    All that is brought to the screw of one goes on through it.
     The first breaker's is the uppermost, and the last to come up: so none crosses another.
     """
     top = room.y + room.floor + SCREW / 2
@@ -79,6 +83,7 @@ def _leads(sheet: Sheet, page: Page, room: Room, neutral: Body, state: State | N
     paint = colors.insulation("white")
     edge = colors.casing(paint, page.room)
     level = state.level(screw) if state is not None else ""
+    brought = taken([room], state) if state is not None and room.leads else {}
     for number, slot in enumerate(sorted(room.leads, key=lambda slot: slot.x)):
         name, x = slot.terminal.name, room.x + slot.x
         at, y = bar - BAR_LEAD * (number + 0.5), low + BAR_LEAD * number
@@ -98,3 +103,11 @@ def _leads(sheet: Sheet, page: Page, room: Room, neutral: Body, state: State | N
             Line(f"lead-{name}-edge", "", (way,), edge, CASING, radius=5, kind="lead"),
             Line(f"lead-{name}", title, (way,), paint, PEN, radius=5, kind="lead"),
         ]
+        if abs(brought.get(name) or 0) >= LEAST_AMPS:
+            dots = colors.text_on(paint)
+            sheet.lines.append(
+                Line(
+                    f"flow-lead-{name}", f"lead-{name} carries current", (way,), dots, flow, "dotted",
+                    radius=5, kind="flow",
+                )
+            )  # fmt: skip

@@ -704,7 +704,7 @@ class _Drawing:
         for body in room.bodies:
             self.body(room, body)
         draw_legs(self.sheet, self.page, room, self.board, self.state, GLOW)
-        strap = draw_bars(self.sheet, self.page, room, self.board, self.state, GLOW)
+        strap = draw_bars(self.sheet, self.page, room, self.board, self.state, GLOW, FLOW)
         if strap is not None:
             # On its upper edge, so that it is seen.
             self.flag_row(self.flags.of(bond_name(room.name)), strap[0], strap[1] - OVER_STRAP)

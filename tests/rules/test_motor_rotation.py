@@ -9,6 +9,7 @@ import pytest
 
 from tests.rules.hands import changed, reported, said, seen
 from tests.rules.motors import SMALL, STARTER
+from wirecheck import check, files
 from wirecheck.rules.motor_rotation import RULE
 
 LEADS = "  W2.black -- M.T1\n  W2.red -- M.T2\n  W2.white marked blue -- M.T3\n"
@@ -80,3 +81,12 @@ def test_with_the_feeder_right_the_motor_is_to_blame() -> None:
     (found,) = seen(RULE, changed(FAN, *BACK, *swapped))
     assert found.panel is None and found.ends == ("FAN.T1", "FAN.T2", "FAN.T3")
     assert not seen(RULE, changed(FAN, *swapped))
+
+
+def test_of_two_contactors_that_pass_their_lines_alike_it_is_the_other_that_exchanges_two() -> None:
+    """As the words say, the first one keeps its lines: the motor would turn backward by its button."""
+    text = (files.folder("boards") / "reversing-starter" / "wrong-lines-not-exchanged.wire").read_text(
+        "utf-8"
+    )
+    mends = check(text, effort=400).mends
+    assert mends and all(name.startswith("R.") for mend in mends for name in mend.at)

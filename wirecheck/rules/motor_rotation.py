@@ -47,10 +47,13 @@ class Backward(Problem):
 
 
 class SameWay(Problem):
-    """It turns the same way by the `one` contactor and by the `other`, which lock each other out."""
+    """It turns the same way by the contactor called `one` and by the `other`, which lock each other out.
+
+    The mistake is at the other: the first one keeps its lines, and is none of what the problem points at.
+    """
 
     motor: Load
-    one: Device
+    one: str
     other: Device
 
 
@@ -135,7 +138,7 @@ def _same_way(case: Case) -> Iterator[SameWay]:
                     stage="final",
                     copper=frozenset(case.uses.piece[end] for end in load.ends),
                     motor=load,
-                    one=case.circuit.around[one][0],
+                    one=one,
                     other=case.circuit.around[other][0],
                 )
 
@@ -172,14 +175,14 @@ def words(problem: Backward | SameWay, case: Case) -> Words:
     """Which end is on which leg, and which two lines are swapped, or are not."""
     motor = problem.motor
     if isinstance(problem, SameWay):
-        one, other = problem.one.name, problem.other.name
+        one, other = problem.one, problem.other.name
         return Words(
             message=f"{motor.name} turns the same way by {one} and by {other}: both bring it its lines in "
             "one order, and nothing reverses it.",
             help=f"With the power off, swap two of the three lines behind {other}, and leave the third and "
             f"all of {one} as they are.",
             source="common practice: a reversing contactor exchanges two of three lines",
-            also=(Note(f"{one} is here", problem.one.span),),
+            also=(Note(f"{one} is here", case.circuit.around[one][0].span),),
         )
     others = tuple(Note(f"{one.name} turns backward too", one.span) for one in problem.others)
     ends = listed(f"{end} is on {leg}" for end, leg in zip(problem.ends, problem.legs, strict=True))

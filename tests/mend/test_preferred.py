@@ -178,6 +178,14 @@ def test_two_wires_are_exchanged_where_they_lie_against_the_order_of_their_cable
     told = sheet(read(PAIR)), case(PAIR).board
     assert plainer(Exchange("I", "LW.black", "LW.red"), *told) == Exchange("O", "LW.black", "LW.red")
     assert plainer(Exchange("O", "LW.black", "LW.red"), *told) is None
+    # White lies before red.
+    inside = PAIR.replace("LW.white marked blue -- I.2", "LW.red -- I.2").replace(
+        "LW.red -- I.3", "LW.white -- I.3"
+    )
+    outside = inside.replace("LW.black -- O.3", "LW.red -- O.3").replace("LW.red -- O.1", "LW.black -- O.1")
+    told = sheet(read(outside)), case(outside).board
+    assert plainer(Exchange("I", "LW.red", "LW.white"), *told) is None
+    assert plainer(Exchange("O", "LW.red", "LW.white"), *told) == Exchange("I", "LW.red", "LW.white")
 
 
 @pytest.mark.slow
@@ -189,6 +197,7 @@ def test_two_wires_are_exchanged_where_they_lie_against_the_order_of_their_cable
         ("dehumidifier/wrong-in-and-out-swapped", "GW.green and IW.green are swapped"),
         ("fresh-air-damper/wrong-in-and-out-swapped", "AW.green and IW.green are swapped"),
         ("ductless-pair/wrong-1-and-3-swapped-outdoors", "At O, LW.black and LW.red are swapped"),
+        ("ductless-pair/wrong-2-and-3-swapped-inside", "At I, LW.red and LW.white are swapped"),
     ],
 )
 def test_one_mend_is_told_of_what_is_on_the_wrong_screws(name: str, said: str) -> None:

@@ -6,6 +6,9 @@ from wirecheck.mend.edits import Edit, Exchange, Move
 from wirecheck.mend.sheet import Sheet, names
 from wirecheck.model.board import Board, Conductor, Terminal
 
+# The colors of a cable in the order in which hands put them on screws that are numbered.
+LANDED = ("black", "white", "red", "blue")
+
 
 def plainer(edit: Edit, sheet: Sheet, board: Board) -> Edit | None:
     """The plainer edit, which has to be tried as any other; None where there is none.
@@ -13,7 +16,7 @@ def plainer(edit: Edit, sheet: Sheet, board: Board) -> Edit | None:
     A wire goes under a screw beside another, or to a lead, with no tail between. Two wires that each have a
     screw of one device are exchanged, and not both put on one screw. Two wires that are exchanged in splices
     are exchanged at their other ends, where each has a screw of its own; and so are two of which only the
-    other ends lie on like screws against the order of their cable.
+    other ends lie on like screws against the usual order of their colors.
     """
     match edit:
         case Move(place, end, to, marked=None, capped=None, beside=None):
@@ -52,15 +55,16 @@ def _alone_on_the_other_screw(place: str, end: str, to: str, sheet: Sheet, board
 def _lie_against_the_order(
     wires: list[Conductor], here: list[set[str]], there: list[set[str]], board: Board
 ) -> bool:
-    """Whether two wires of a cable lie in its order here and not there, on screws that have no letters.
+    """Whether two wires of a cable lie in the usual order here and not there, on screws that have no letters.
 
-    Hands put the colors of a cable on 1, 2 and 3 as they come.
+    Hands put black on 1, white on 2 and red on 3 (common practice with tray cable, from memory).
     """
     one, other = wires
     if one.run != other.run or not all(len(beside) == 1 for beside in here):
         return False
-    order = board.runs[one.run].conductors
-    before = order.index(one) < order.index(other)
+    if not {one.color, other.color} <= {*LANDED}:
+        return False
+    before = LANDED.index(one.color) < LANDED.index(other.color)
     told = []
     for first, second in (here, there):
         screws = [board.terminals.get(next(iter(names))) for names in (first, second)]

@@ -90,7 +90,7 @@ OTHER = SIZE._replace(number=6, subject="W2")
         ),
         (Divide("A", ("W1.bare", "W2.bare")), ("W1.bare@A", "W2.bare@A")),
         (Land("B", (("W2.red", "R1.hot-1"), ("H1", "R1.neutral"))), ("W2.red@B", "H1@B")),
-        (IntoWire("A", "W2.black", "W2.red", "W1.black"), ("W2.black@A", "W2.red@A")),
+        (IntoWire("A", "W2.black", "W2.red", "W1.black"), ("W2.black@A", "W2.red@A", "W1.black@A")),
         (Cap("B", "W2.red"), ("W2.red@B",)),
         (Mark("A", "H1", "white"), ("H1@A",)),
         (MarkThroughout("W2.white", ("A", "B"), "black"), ("W2.white@A", "W2.white@B")),
@@ -101,6 +101,21 @@ OTHER = SIZE._replace(number=6, subject="W2")
 )
 def test_an_edit_changes_what_it_names_in_its_place(edit: Edit, at: tuple[str, ...]) -> None:
     assert spots(edit, BOARD) == at
+
+
+@pytest.mark.parametrize(
+    ("joined", "at"),
+    [
+        ("W1.black -- W2.black -- W2.red -- S1.line", ("W2.black@A", "W2.red@A")),
+        # On a tail of the splice: the one wire leaves it, and goes on the screw.
+        ("W1.black -- W2.black -- W2.red -- pigtail -- S1.line", ("W1.black@A",)),
+        ("W1.black -- W2.black -- S1.load -- S1.line", ("W1.black@A",)),
+    ],
+)
+def test_a_join_is_parted_by_the_wires_that_leave_its_screw(joined: str, at: tuple[str, ...]) -> None:
+    lines = "".join(f"  {each}\n" for each in ("W1.black -- S1.line", "H2 -- S1.load", "H2 -- W2.black"))
+    board = assemble(TEXT.replace(lines, f"  {joined}\n"))[1]
+    assert spots(Divide("A", ("W1.black", "S1.line")), board) == at
 
 
 def test_a_wire_with_both_ends_in_one_place_has_the_end_that_is_joined() -> None:

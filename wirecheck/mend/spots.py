@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import assert_never
 
 from wirecheck.mend.edits import (
@@ -59,7 +60,6 @@ def spots(edit: Edit, board: Board) -> tuple[str, ...]:
             Abreast(place, _, one, other)
             | Exchange(place, one, other)
             | Meet(place, one, other)
-            | IntoWire(place, one, other)
             | IntoHot(place, _, _, one, other)
             | TakeOver(place, one, other)
             | Jumper(place, one, other)
@@ -77,7 +77,9 @@ def spots(edit: Edit, board: Board) -> tuple[str, ...]:
             found = _of_one(edit, board)
         case MarkThroughout(end, places):
             found = [point(board, place, end) for place in places]
-        case Gather(place, ends) | Divide(place, ends) | Rotate(place, ends):
+        case Divide(place) | IntoWire(place):
+            found = [point(board, place, end) for end in _taken_out(edit, board)]
+        case Gather(place, ends) | Rotate(place, ends):
             found = [point(board, place, end) for end in ends]
         case Behind(place, ends, near, far):
             found = [point(board, place, name) for name in (*ends, near, far)]
@@ -96,6 +98,37 @@ def spots(edit: Edit, board: Board) -> tuple[str, ...]:
         case _:
             assert_never(edit)
     return tuple(dict.fromkeys(found))
+
+
+def leaving(apart: Sequence[str], rest: Sequence[str], tail: bool, board: Board) -> tuple[str, ...]:
+    """What the hand takes out where a join is parted in two: the wires of one part, since no screw leaves.
+
+    Of two parts that is the one without a screw, where its wires can stay with each other; but where the
+    screw is on a `tail` of the splice, it is the one that goes on the screw then.
+    """
+
+    def wires(names: Sequence[str]) -> tuple[str, ...]:
+        return tuple(name for name in names if board.screws.get(name, name) not in board.terminals)
+
+    if not tail and len(wires(apart)) < len(apart) and len(wires(rest)) == len(rest) > 1:
+        return tuple(rest)
+    return wires(apart) or tuple(rest)
+
+
+def _taken_out(edit: Divide | IntoWire, board: Board) -> tuple[str, ...]:
+    """The ends that leave what they are with: those of a contact, and of the wire that it goes into."""
+    if isinstance(edit, IntoWire):
+        return edit.first, edit.second, edit.wire
+    place, apart = edit
+    joins = [
+        join
+        for join in board.joins
+        if join.place == place and any(apart[0] in (one.name, one.screw) for one in join.members)
+    ]
+    members = [one for join in joins for one in join.members]
+    named = [one.screw or one.name for one in members if one.kind != "pigtail"]
+    rest = dict.fromkeys(name for name in named if name not in apart)
+    return leaving(apart, tuple(rest), len(named) < len(members), board)
 
 
 def _of_one(edit: Move | Cap | Mark, board: Board) -> list[str]:

@@ -51,6 +51,7 @@ from wirecheck.mend.edits import (
     TwoPole,
 )
 from wirecheck.mend.sheet import Sheet, names
+from wirecheck.mend.spots import leaving
 from wirecheck.model.board import Board
 
 MOST_NAMED = 6
@@ -556,6 +557,12 @@ def _divided(here: _Place, edit: Divide) -> Told:
     rest = [one for one in here.beside(apart[0]) if one not in apart]
     wires = [one for one in apart if not here.is_screw(one)]
     screws = [one for one in apart if here.is_screw(one)]
+    tail = not here.spliced.isdisjoint(apart)
+    if wires and screws and leaving(apart, rest, tail, here.board) == tuple(rest):
+        return Told(
+            f"At {here.place}, {_several(rest)} are joined with {_several(apart)}, and should not be.",
+            f"Take {_several(rest)} off {_several(screws)}, and splice {_it(rest)} with each other.",
+        )
     if wires and screws:
         remedy = f"Take {_several(wires)} out, and put {_it(wires)} on {_several(screws)} alone."
     elif wires:

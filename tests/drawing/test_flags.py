@@ -203,6 +203,14 @@ def test_without_a_mend_the_flag_of_a_path_that_stops_stands_on_the_bare_screw_t
     assert placed(mended(dead, "W1.white@B"), board) == (["W1.white@B"], ["D1"])
 
 
+def test_the_flag_of_a_motor_that_lacks_a_line_stands_on_the_lead_that_has_none() -> None:
+    board = of_text(
+        (files.folder("boards") / "water-chiller" / "wrong-a-line-left-off.wire").read_text("utf-8")
+    )
+    (lost,) = (one for one in findings(Case(board)) if one.rule == "phase-loss")
+    assert placed(lost, board) == (["COMP.T3"], ["COMP"])
+
+
 def test_what_is_wrong_at_one_end_of_a_cable_has_its_flag_at_that_end() -> None:
     run = BOARD.runs["W2"]
     for end, place in zip(run.ends, ("A", "B"), strict=True):

@@ -141,7 +141,7 @@ class _Spots:
 
     def bare(self, problem: Problem) -> str:
         """The screw or the wire's end that a path should go on to, where nothing is joined to it."""
-        match getattr(problem, "stop", None):
+        match getattr(problem, "stop", getattr(problem, "why", None)):
             case Stop(end=NotJoined(on=Point(name=name)) | WithoutCall(on=Point(name=name))):
                 if name in self.landed or name not in self.drawn or name in self.marked:
                     return ""

@@ -1545,3 +1545,26 @@ def test_no_words_of_boards_that_ship_are_cut_short_or_end_in_a_letter() -> None
             more = [text for text in drawn.texts if re.search(r"\.words-([2-9]|1\d)$", text.id)]
             letters = [text.id for text in more if len(text.text) < 2]
             assert not letters, (path, kind, letters)
+
+
+def test_the_interconnect_of_alarms_is_a_wire_from_one_to_the_next() -> None:
+    """It is on no rung: it leaves each box under its wire; where it is on a hot, that is said."""
+    folder = files.folder("boards") / "smoke-alarms"
+    right, wrong = (
+        geometry.read(draw(of_text((folder / f"{name}.wire").read_text("utf-8")), kind="ladder"))
+        for name in ("right", "wrong-interconnect-on-the-hot")
+    )
+    ties = [tie.box for tie in right.of("interconnect")]
+    (upright,) = (box for box in ties if box[2] - box[0] < 1)
+    for alarm in ("A1", "A2", "A3"):
+        sign = signs(right)[f"load-{alarm}"]
+        (lead,) = (box for box in ties if box != upright and sign[1] < box[1] and box[3] < sign[3])
+        assert sign[0] < lead[0] < sign[2] < lead[2] and abs(lead[2] - upright[2]) < 0.1
+        assert upright[1] - 0.1 <= lead[1] <= upright[3] + 0.1 and lead[3] - lead[1] < 1
+    said = [text.text for text in right.texts]
+    assert said.count("interconnect") == 1 and not any("interconnect on" in text for text in said)
+    for text in right.texts:
+        assert not any(geometry.overlap(box, text.box, 0.3) for box in ties), text.text
+    # The lead of the third alarm is on the wire of its breaker, and the others' on its hot lead.
+    assert sum("interconnect on wire" in words for words in noted(wrong)) == 3
+    assert not any("leads nowhere" in words for words in noted(wrong))

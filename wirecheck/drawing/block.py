@@ -11,6 +11,7 @@ from wirecheck.drawing.captions import NAME, SMALL, Caption, Captions
 from wirecheck.drawing.cells import Cell, Grid
 from wirecheck.drawing.condition_words import short_words
 from wirecheck.drawing.contacts import REACH
+from wirecheck.drawing.interconnect import interconnects, wide_beside_signs
 from wirecheck.drawing.letters import text_width
 from wirecheck.drawing.rails import TOP, Rails
 from wirecheck.drawing.state import State
@@ -87,6 +88,7 @@ class Block:
         self.widest = "25.5 V" if low else "120 V a" if len(captions.circuit.legs) > 1 else "120 V"
         self.motor = captions.motor(grid) if grid.motor else None
         self.screws = captions.screws(grid) if grid.motor else ()
+        self.interconnects = list(interconnects(captions.ladder, grid))
         self.links = list(_levels(self._links()))
         self.poles = list(self._poles())
         self.y = self._rows()
@@ -266,6 +268,8 @@ class Block:
                 continue
             need = max((text_width(text, NAME, True) for text in caption.over), default=0)
             need = max(need, *(text_width(text, SMALL) for text in caption.under), 0.0) + 10
+            beside = [wide_beside_signs(wire, SMALL) for wire in self.interconnects if cell in wire.cells]
+            need = max(need, *(2 * each + 10 for each in beside), 0.0)
             before_it = cell.column
             while (before_it, cell.row) not in self.letters and before_it - 1 in self.grid.gaps:
                 before_it -= 1

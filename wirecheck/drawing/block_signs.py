@@ -9,6 +9,7 @@ from wirecheck.drawing.cells import Cell
 from wirecheck.drawing.colors import Page
 from wirecheck.drawing.contacts import REACH
 from wirecheck.drawing.current import drawing_ends
+from wirecheck.drawing.interconnect import draw_interconnect
 from wirecheck.drawing.letters import text_width
 from wirecheck.drawing.loads import Signs
 from wirecheck.drawing.rails import ASIDE, head_words
@@ -54,6 +55,10 @@ def draw_signs(block: Block, sheet: Sheet, page: Page, x: float, y: float, drawn
         name = f"{block.name}-poles-upright-{count + 1}"
         sheet.lines.append(Line(name, "moved together", (path,), page.ink, 0.9, "dashed", kind="link"))
     _draw_motor(block, pen, x, y, drawn)
+    for count, wire in enumerate(block.interconnects, 1):
+        places = [(x + block.middle(cell), y + block.y[cell.row]) for cell in wire.cells]
+        name = f"{block.name}-interconnect-{count}"
+        draw_interconnect(sheet, page.ink, page.faint, name, wire, places, SMALL)
     for cell, caption in zip(block.grid.cells, block.signs, strict=True):
         middle = x + block.middle(cell)
         line = y + block.y[cell.row]

@@ -18,6 +18,7 @@ from wirecheck.drawing.contacts import Switch, follows, sense, switch, switch_re
 from wirecheck.drawing.controls import by_control
 from wirecheck.drawing.faces import face_of
 from wirecheck.drawing.handles import tied
+from wirecheck.drawing.interconnect import leads
 from wirecheck.drawing.letters import SMALLEST, evenly, shorten, text_width, wrap
 from wirecheck.drawing.loads import load_reach, load_sign, outlet_sign, protection_sign
 from wirecheck.language.listing import listed
@@ -377,6 +378,19 @@ class Captions:
         if load.kind == "motor" and len(places) > 1 and len({one.b for one in motors}) == 1:
             yield f"one motor: lines {listed(places)}"
 
+    def _lead_astray(self, device: str) -> Iterator[str]:
+        """Where the lead to other alarms is on a rail or on the wire of a rung, or joined to none of them."""
+        like = [lead for one in self.circuit.devices for lead in leads(self.circuit, one)]
+        for lead in leads(self.circuit, device):
+            node = self.ladder.node[lead]
+            screw = self.circuit.point[lead].screw
+            if node in self.ladder.rails:
+                yield f"{screw} on {self.rail(node)}"
+            elif node in self.wires:
+                yield f"{screw} on wire {self.wires[node]}"
+            elif len(like) > 1 and sum(self.ladder.node[one] == node for one in like) == 1:
+                yield f"{screw} {LOOSE}"
+
     def _places_of(self, kind: str, parts: Iterable[Load | Outlet]) -> list[str]:
         """The lines on which parts of one thing stand."""
         lines = {self.line_of.get((kind, one.name)) for one in parts}
@@ -661,6 +675,8 @@ class Captions:
                 yield f"one end leads to {listed(grounds)} alone" if grounds else f"one end {NOWHERE}"
         if self.ladder.on_the_ground(load):
             yield "returns on the ground"
+        if load.kind == "load":
+            yield from self._lead_astray(self.circuit.load_of[load.name].device)
 
     def letters(self, node: int) -> str:
         """The terminal letters where a meter's lead goes: R, W, Y, G, C; a lead's own a or b is none.

@@ -259,7 +259,8 @@ def a_load_that_hangs_on_one_wire_says_so(told: Ladder, picture: Picture) -> Non
             a, b = (copper.node[end] for end in copper.loads[name])
             if a != b and any(on_it[end] == 1 and end not in copper.rails for end in (a, b)):
                 middle = (box[1] + box[3]) / 2
-                notes = [n for n in picture.of("note") if abs(geometry.middle(n)[1] - middle) < 12]
+                # Four lines stand there where both its ends are odd.
+                notes = [n for n in picture.of("note") if abs(geometry.middle(n)[1] - middle) < 18]
                 said = [f"leads to {end}" for end in ("no source", *grounds)]
                 assert any(words in note for words in said for note in whole(notes)), name
 
@@ -1545,6 +1546,16 @@ def test_no_words_of_boards_that_ship_are_cut_short_or_end_in_a_letter() -> None
             more = [text for text in drawn.texts if re.search(r"\.words-([2-9]|1\d)$", text.id)]
             letters = [text.id for text in more if len(text.text) < 2]
             assert not letters, (path, kind, letters)
+
+
+def test_a_load_that_is_called_as_a_rail_is_says_what_it_is() -> None:
+    """A lamp L1 beside the rail L1 is the lamp."""
+    text = (files.folder("boards") / "stair-light" / "right.wire").read_text("utf-8")
+    picture = geometry.read(draw(of_text(text), kind="ladder"))
+    assert [t.text for t in picture.texts if t.id == "load-L1.name-1"] == ["L1 lamp"]
+    assert "L1" in [t.text for t in picture.of("rail-name")]
+    other = geometry.read(draw(of_text(re.sub(r"\bL1\b", "STAIR", text)), kind="ladder"))
+    assert [t.text for t in other.texts if t.id == "load-STAIR.name-1"] == ["STAIR"]
 
 
 def test_the_interconnect_of_alarms_is_a_wire_from_one_to_the_next() -> None:

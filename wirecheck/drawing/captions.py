@@ -49,6 +49,8 @@ LONGEST = 150.0
 """How wide a name may be that has no place to break."""
 LETTERS = 3
 """How long the letters of a screw are at most, as R, Y2 or X1."""
+RAILS = ("L1", "L2", "L3", "N")
+"""What rails to the supply are called: a load of that name says what it is, too."""
 UNDER = 6
 """How many lines may stand under a sign."""
 
@@ -369,6 +371,8 @@ class Captions:
             pair = next(pair for number, pair in enumerate(load.pairs) if load.winding(number) == winding)
             words.append(" to ".join(self.circuit.point[end].screw for end in pair))
         sign = "coil" if self._on_volts(load.name) else load_sign(load.kind, load.flags)
+        if name in RAILS:
+            name = f"{name} {'lamp' if sign == 'lamp' else load.kind}"
         return Caption(sign, _name(name), _lines(words))
 
     def _speeds(self, load: Load, device: Device) -> Iterator[str]:

@@ -58,7 +58,8 @@ class State:
         """Which state it is: what has been moved, but for what moves by itself, and what is called.
 
         What a call has begun in the device that makes it, and that device will end, is told with it.
-        Where a call has come to its end and nothing runs, what has moved by itself says so.
+        Where a call has come to its end and nothing runs but what always does, what has moved by itself says
+        so.
         """
         rest = resting(self.circuit)
         by_itself = {move.variable for move in self.circuit.moves}
@@ -75,7 +76,8 @@ class State:
             for variable, value in self.settled.positions.items()
             if variable in by_itself and value != rest.get(variable)
         ]
-        over = self.settled.calls and ended and not self.settled.running
+        standby = {load.name for load in self.circuit.loads if "standby" in load.flags}
+        over = self.settled.calls and ended and self.settled.running <= standby
         begins = [move for _, move in begun(self.circuit, self.settled.calls)]
         at_work = [
             f"{move.variable} {move.target}"

@@ -16,6 +16,7 @@ NO_COPPER = frozenset(
         "arc-fault-protection",
         "equipment-ground-fault",
         "ground-fault-protection",
+        "handle-tie",
         "panel-place",
         "receptacle-for-place",
         "room-circuits",

@@ -1174,7 +1174,7 @@ def test_a_coil_and_its_contacts_name_each_other() -> None:
         ("primary-secondary-boiler", "load-B.call-relay", ["contacts: 4", "by B.control: 2, 3, 7, 8"]),
         # What a control feeds, and sees running, starts nothing by it.
         ("heat-pump", "load-HP.contactor", ["contacts: 4"]),
-        ("heat-pump", "input-HP.O", ["contacts: 5, 9, 11, 12, 13"]),
+        ("heat-pump", "input-HP.O", ["contacts: 5, 9,", "11, 12, 13"]),
     ],
 )
 def test_what_a_control_looks_at_names_the_lines_of_the_contacts_that_it_moves(

@@ -41,6 +41,8 @@ NAME, SMALL = 8.5, SMALLEST
 NOWHERE = "leads to no source"
 ODD = 96.0
 """How wide a line of what is odd beside a row may be: a wrong board is hardly wider than the right one."""
+LISTED = 70.0
+"""How wide the numbers of the lines on which contacts are may be in one row, with the word before them."""
 AROUND = "wired around"
 LOOSE = "leads nowhere"
 LABEL = 90.0
@@ -629,9 +631,12 @@ class Captions:
         said = [self._bare(bare)] if bare else []
         marked: list[tuple[int, str, str]] = []
 
-        def list_lines(words: str, lines: Iterable[tuple[int, bool]]) -> None:
+        def list_lines(words: str, lines: Iterable[tuple[int, bool]], wide: float = LISTED) -> None:
             for place, (line, closed) in enumerate(lines):
                 words += ", " if place else ""
+                if place and text_width(f"{words}{line}", SMALL) > wide:
+                    said.append(words.rstrip())
+                    words = ""
                 if closed:
                     marked.append((len(said), words, str(line)))
                 words += str(line)
@@ -646,7 +651,7 @@ class Captions:
                 list_lines("contacts: ", sorted(set(chain.from_iterable(controls.values()))))
             elif load.kind == "load":
                 for control, lines in controls.items():
-                    list_lines(f"by {control}: ", lines)
+                    list_lines(f"by {control}: ", lines, LONGEST)
             strange += (*self._odd(load), *(["between two sources"] if apart else []))
         beside = max((text_width(line, SMALL) for line in said), default=0.0)
         odd = tuple(line for words in dict.fromkeys(strange) for line in _evenly(words, beside))

@@ -1095,11 +1095,15 @@ def test_a_missing_wire_leaves_the_ladders_side_by_side(name: str) -> None:
     ]
     assert columns == [2, 2]
     notes = {shape.id: shape for shape in pictures[1].of("note")}
-    third = [name for name, shape in notes.items() if name.endswith("-3")]
-    assert third and all(notes[name].text == "to no source" for name in third)
-    for name in third:
-        first = notes[name.removesuffix("-3")]
-        assert first.text.startswith("contacts: ") and abs(first.box[0] - notes[name].box[0]) < 0.1
+    beside = [name for name, shape in notes.items() if shape.text.startswith("contacts: ")]
+    rows = {
+        name: [shape for other, shape in notes.items() if other == name or other.startswith(f"{name}-")]
+        for name in beside
+    }
+    lost = [row for row in rows.values() if row[-1].text == "to no source"]
+    assert lost
+    for row in lost:
+        assert len({round(shape.box[0], 1) for shape in row}) == 1
 
 
 @pytest.mark.slow

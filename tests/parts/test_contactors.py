@@ -49,7 +49,7 @@ def test_a_motor_that_is_meant_to_reverse_turns_both_ways() -> None:
 
 def test_a_starter_that_reverses_nothing_is_found() -> None:
     (found,) = seen(motor_rotation.RULE, STRAIGHT)
-    assert (found.one.name, found.other.name, found.severity) == ("F", "R", "fault")
+    assert (found.one, found.other.name, found.severity) == ("F", "R", "fault")
 
 
 def test_two_contactors_that_do_not_lock_each_other_out_are_no_reversing_starter() -> None:

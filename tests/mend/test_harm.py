@@ -205,11 +205,11 @@ def test_what_a_line_wants_of_switches_or_live_is_not_silenced(text: str, hot: s
 
 
 @pytest.mark.slow
-def test_the_swap_of_a_thermostats_two_throws_is_named() -> None:
-    """One has a wire, and the other a jumper to a screw: what is on them is swapped, as screws."""
+def test_a_jumper_on_the_other_throw_of_a_thermostat_is_named() -> None:
+    """Its end is moved to the throw that closes when the coil is warm, and nothing else is."""
     report = check(SWAPPED_THROWS, effort=400)
     assert [one.mistake for one in report.mends] == [
-        "At E, what is on TT.cold-side and what is on TT.warm-side are swapped."
+        "At E, the jumper to DT.release is on DF.cold-side, and belongs on DF.warm-side."
     ]
     assert check(report.mended(1)).findings == ()
 

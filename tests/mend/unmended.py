@@ -21,7 +21,6 @@ UNMENDED = {
     "furnace-on-a-sequencer/wrong-low-speed-past-the-relay": MORE_EFFORT,
     "garage-panel/wrong-no-rod": LONGER,
     "garage-panel/wrong-three-wires-to-the-garage": LONGER,
-    "old-dryer-outlet/wrong-one-leg-twice": "nothing that is found names the breaker, but the outlet alone",
     "reversing-starter/wrong-interlocks-left-out": SEVERAL,
     "reversing-starter/wrong-one-line-twice": "any tail could be on another splice; few are tried here",
     "three-switch-hall/wrong-3-way-in-place-of-4-way": ANOTHER_DEVICE,

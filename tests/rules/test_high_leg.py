@@ -38,7 +38,7 @@ def test_what_follows_from_it_is_not_told_again() -> None:
 def test_the_breaker_is_what_moves() -> None:
     """And no hot of the feeder, which would bring the high leg to other spaces."""
     (found,) = check(SHOP, effort=200).findings
-    assert [mend.mistake for mend in found.mends] == ["Breaker SP.4 should be on leg a."]
+    assert [mend.mistake for mend in found.mends] == ["Breaker SP.4 should be on leg c."]
 
 
 def test_a_breaker_with_no_wire_waits_for_one() -> None:

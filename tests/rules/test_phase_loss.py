@@ -8,6 +8,8 @@ import pytest
 
 from tests.rules.hands import at, changed, reported, said, seen
 from tests.rules.motors import SMALL, STARTER
+from wirecheck import files
+from wirecheck.model.board import Join
 from wirecheck.rules.phase_loss import RULE, FromOneLeg, OnTwoLines
 
 LOST = changed(SMALL, ("  W2.red -- D.load-2\n", "  cap W2.red\n"))
@@ -82,3 +84,10 @@ def test_a_motor_that_is_dead_has_not_lost_a_line() -> None:
 def test_a_line_lost_anywhere_on_its_way(gone: str) -> None:
     (one,) = seen(RULE, changed(STARTER, (gone, "")))
     assert one.end == "M.T3"
+
+
+def test_two_lines_on_one_leg_are_told_where_their_ways_come_together() -> None:
+    text = (files.folder("boards") / "reversing-starter" / "wrong-one-line-twice.wire").read_text("utf-8")
+    (one,) = seen(RULE, text)
+    assert isinstance(one.at.of, Join)
+    assert {"R.L1", "R.L2"} <= {member.screw or member.name for member in one.at.of.members}

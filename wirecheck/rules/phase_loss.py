@@ -17,6 +17,7 @@ from collections.abc import Iterator
 
 from wirecheck.circuit.circuit import Contact, Load
 from wirecheck.circuit.settle import Settled, starting, without
+from wirecheck.judge import ways
 from wirecheck.judge.case import Case
 from wirecheck.judge.continuity import Stop, Wanted, why_no_volts
 from wirecheck.judge.finding import Note
@@ -24,9 +25,11 @@ from wirecheck.judge.machine_screw import machine_screw
 from wirecheck.judge.made_up import join_at
 from wirecheck.judge.problem import Problem, Words, spot
 from wirecheck.judge.rule import rule
+from wirecheck.judge.source import legs
 from wirecheck.judge.stop_words import remedy, said
 from wirecheck.judge.turning import motors
 from wirecheck.language.quantity import amps, volts
+from wirecheck.model.board import Join
 
 # What gets less than this share of the volts of its best pair of lines has lost one (common practice: volts
 # that are out of balance by a few percent already shorten a motor's life).
@@ -92,7 +95,11 @@ def _lacking(case: Case) -> Iterator[OnTwoLines | FromOneLeg]:
         stalled = starting(state, [load.name]).load_amps(load)
         if least < ALIKE * most:
             one, other = load.pairs[pairs.index(least)]
-            join = join_at(case, machine_screw(case, other)) or join_at(case, machine_screw(case, one))
+            join = (
+                _together_at(case, (one, other), state)
+                or join_at(case, machine_screw(case, other))
+                or join_at(case, machine_screw(case, one))
+            )
             yield FromOneLeg(
                 at=spot(join or case.circuit.around[load.device][0]),
                 about=load,
@@ -127,6 +134,17 @@ def _lacking(case: Case) -> Iterator[OnTwoLines | FromOneLeg]:
             stalled=stalled,
             why=why,
         )
+
+
+def _together_at(case: Case, ends: tuple[str, str], state: Settled) -> Join | None:
+    """The join that brings one leg to two ends of a motor: there their ways come together."""
+    passes = ways.conducting(state)
+    between = ways.way(case, ends[:1], ends[1:], passes)
+    feed = ways.way(case, legs(case), between.points, passes) if between is not None else None
+    if between is None or feed is None:
+        return None
+    meets = feed.points[-1]
+    return next((one for one in between.joins if any(each.point == meets for each in one.members)), None)
 
 
 def _overload(case: Case, motor: Load) -> str:

@@ -682,3 +682,22 @@ def test_advice_that_goes_with_one_of_two_mistakes_stands_under_that_one() -> No
         "call-continuity": ["conductor-color"],
         "reversed-polarity": [],
     }
+
+
+@pytest.mark.parametrize(
+    ("board", "mistake"),
+    [
+        (
+            "water-chiller/wrong-coil-between-two-hots",
+            "At E, C.A2 is joined with D.load-2 and C.L2, and belongs with AN.",
+        ),
+        (
+            "rack-compressor/wrong-neutral-and-a-hot-exchanged",
+            "At E, C.A2 is joined with B2 and C.L2, and belongs with BN.",
+        ),
+    ],
+)
+def test_a_coil_between_two_hots_gets_the_neutral_before_it_is_changed(board: str, mistake: str) -> None:
+    path = files.folder("boards") / f"{board}.wire"
+    report = check(path, effort=400)
+    assert report.mends[0].mistake == mistake

@@ -29,7 +29,6 @@ UNMENDED = {
     "two-units-one-thermostat/wrong-coil-on-red": "its color speaks for where it is: red on R",
     "two-units-one-thermostat/wrong-fed-from-the-first-unit": ANOTHER_WAY,
     "two-units-one-thermostat/wrong-relay-left-out": ANOTHER_WAY,
-    "water-chiller/wrong-coil-between-two-hots": MORE_EFFORT,
     "water-chiller/wrong-past-both-pressure-switches": SEVERAL,
     "workshop-outlets/wrong-saw-on-one-leg-and-neutral": SEVERAL,
     "rules/backfeed/wrong": ANOTHER_WAY,

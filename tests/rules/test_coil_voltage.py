@@ -7,6 +7,7 @@ import pytest
 from tests.rules.circuits import PANEL, one_load, valves
 from tests.rules.hands import COOLING, STAIR, at, case, changed, reported, seen
 from wirecheck import files
+from wirecheck.model.board import Join
 from wirecheck.rules.coil_voltage import RULE, Chatters, LetsGo, TooLittle, TooMuch, WrongTap
 
 BOARDS = files.folder("boards")
@@ -312,3 +313,28 @@ def test_a_fifth_of_its_volts_is_no_feed(share: float, kinds: list[type]) -> Non
     volts[told.circuit.node[coil.a]] = complex(share * coil.volts)
     told.__dict__["states"] = (told.states[0]._replace(volts=tuple(volts), running=frozenset()),)
     assert [type(one) for one in RULE.find(told)] == kinds
+
+
+@pytest.mark.parametrize(
+    ("board", "screw", "with_it"),
+    [
+        ("water-chiller/wrong-coil-between-two-hots", "C.A2", "D.load-2"),
+        ("rack-compressor/wrong-neutral-and-a-hot-exchanged", "C.A2", "C.L2"),
+    ],
+)
+def test_a_coil_between_two_hots_is_told_where_the_second_one_is(
+    board: str, screw: str, with_it: str
+) -> None:
+    (one,) = (
+        one for one in seen(RULE, (BOARDS / f"{board}.wire").read_text("utf-8")) if isinstance(one, TooMuch)
+    )
+    assert one.second_hot == screw
+    assert isinstance(one.at.of, Join)
+    assert {screw, with_it} <= {member.screw or member.name for member in one.at.of.members}
+
+
+def test_a_coil_is_of_other_volts_where_no_neutral_comes_to_it() -> None:
+    text = (BOARDS / "motor-starter" / "wrong-coil-of-another-voltage.wire").read_text("utf-8")
+    (one,) = seen(RULE, text)
+    assert one.second_hot is None
+    assert not isinstance(one.at.of, Join)

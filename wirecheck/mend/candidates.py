@@ -16,6 +16,7 @@ from wirecheck.judge.finding import SEVERITIES
 from wirecheck.judge.grouped import grouped
 from wirecheck.judge.problem import Problem
 from wirecheck.judge.shock_and_arc import Unprotected
+from wirecheck.judge.two_hots import TwoHots
 from wirecheck.language.quantity import volts
 from wirecheck.language.syntax import AlterStatement, JoinStatement, Quantity
 from wirecheck.mend.bench import FED, LIKE, MARK, STRANGE, SUITS, Item, items, suits
@@ -87,6 +88,8 @@ OTHER_SPLICE = 1.0
 LACKS = 1.0
 # How much likelier the coil of a relay is on the wrong splice, whose contact is at what is wrong.
 OF_COILS = 0.5
+# How much likelier a coil between two hots has a tail to the wrong splice: the neutral is beside it.
+OF_TWO_HOTS = 3.0
 # How much likelier a rating is wrong than a wire, where a fuse or a winding is too large or too small.
 OF_RATINGS = 1.5
 # How likely the volts are wrong of what no source on the board gives its volts.
@@ -109,6 +112,7 @@ def candidates(problems: Sequence[Problem], case: Case, sheet: Sheet, library: L
     """Every edit worth a try for these problems, the likeliest first."""
     heat = pointed(problems, case)
     places = items(case)
+    hots = frozenset(one.second_hot for one in problems if isinstance(one, TwoHots) and one.second_hot)
     found: dict[Edit, float] = {}
     every = itertools.chain(
         _values(problems, case, sheet),
@@ -119,7 +123,7 @@ def candidates(problems: Sequence[Problem], case: Case, sheet: Sheet, library: L
         _to_spaces(problems, case, sheet),
         _restores(sheet),
         _on_screws(sheet),
-        *(_of_place(here, heat, case) for here in places.values()),
+        *(_of_place(here, heat, case, hots) for here in places.values()),
         _throughout(case, places, heat),
         _sides(case, places, heat),
     )
@@ -131,8 +135,8 @@ def candidates(problems: Sequence[Problem], case: Case, sheet: Sheet, library: L
     return ordered
 
 
-def _of_place(here: Mapping[str, Item], heat: Heat, case: Case) -> Iterator[Candidate]:
-    """The edits of one place, where the problems point at it."""
+def _of_place(here: Mapping[str, Item], heat: Heat, case: Case, hots: frozenset[str]) -> Iterator[Candidate]:
+    """The edits of one place, where the problems point at it; `hots` are screws that want a neutral."""
     warm = {name: heat.of(item) for name, item in here.items()}
     if not any(warm.values()) and heat.narrow:
         return
@@ -150,7 +154,7 @@ def _of_place(here: Mapping[str, Item], heat: Heat, case: Case) -> Iterator[Cand
     leads_to = _leads_to(listed, case.board)
     helps = frozenset(name for name in leads(devices)[1] if name in here and here[name].owner in heat.names)
     coils = coils_beside(devices, here, {here[name].owner for name in helps}, leads_to)
-    yield from _gathers(listed, here, warm, helps, coils, leads_to)
+    yield from _gathers(listed, here, warm, helps, coils, leads_to, hots)
     yield from _of_several(listed, here, warm, heat, case.board)
 
 
@@ -359,11 +363,13 @@ def _gathers(
     helps: frozenset[str],
     coils: Mapping[str, frozenset[str]],
     leads_to: Mapping[str, str],
+    hots: frozenset[str],
 ) -> Iterator[Candidate]:
     """A join that was never made: the loose ends of one purpose, with the empty screws of the same.
 
-    `helps` are the leads of blamed capacitors and start windings. `coils` are the ends of coils of their
-    relays, which may be on the wrong splice, each with the places that the other end goes on to.
+    `hots` are screws with a hot that want the neutral. `helps` are the leads of blamed capacitors and start
+    windings. `coils` are the ends of coils of their relays, which may be on the wrong splice, each with the
+    places that the other end goes on to.
     """
     loose = [item for item in listed if item.is_end and not item.company and not item.capped]
     empty = [one for one in listed if not one.is_end and (not one.company or one.is_bar)]
@@ -404,6 +410,7 @@ def _gathers(
                 at_fault = screw.name in helps or screw.name in coils
                 other_splice = 0.0 if idles or at_fault else OTHER_SPLICE
                 weight = gain - now - other_splice
+                weight += OF_TWO_HOTS * (screw.name in hots and other.purpose == "neutral")
                 if screw.name in coils:
                     on = any(leads_to.get(one) in coils[screw.name] for one in (other.name, *other.company))
                     weight += OF_COILS * (1 + on)

@@ -13,18 +13,22 @@ from collections.abc import Iterator
 from wirecheck.circuit.circuit import COILS, Contact, Load, Winding
 from wirecheck.circuit.routes import Routes, routes
 from wirecheck.circuit.settle import Settled, starting
-from wirecheck.judge import made_up, purpose
+from wirecheck.judge import made_up, purpose, ways
 from wirecheck.judge.case import Case
 from wirecheck.judge.drop import nominal_volts
 from wirecheck.judge.finding import Note
+from wirecheck.judge.machine_screw import machine_screw
 from wirecheck.judge.problem import Problem, Spot, Words, spot
 from wirecheck.judge.rule import rule
+from wirecheck.judge.source import legs
 from wirecheck.judge.supply import too_much
+from wirecheck.judge.two_hots import TwoHots
 from wirecheck.judge.voltages import is_line, takes_two_hots
 from wirecheck.language.listing import listed
 from wirecheck.language.quantity import volts
 from wirecheck.language.syntax import Span
 from wirecheck.model.board import Run
+from wirecheck.model.colors import NEUTRAL_COLORS
 
 # How far from its rated volts a transformer may be fed (common practice). By ANSI C84.1, from memory, what is
 # on 120 V gets 108 V to 126 V (range A), and for a while 104 V to 127 V (range B).
@@ -59,8 +63,8 @@ class WrongTap(Problem):
         return self.fed > self.winding.primary_volts
 
 
-class TooMuch(Problem):
-    """A coil with `present` volts."""
+class TooMuch(TwoHots):
+    """A coil with `present` volts, from two hots or from another source."""
 
     load: Load
     present: float
@@ -166,13 +170,16 @@ def _volts(case: Case, state: Settled) -> Iterator[Kind]:
         if load.kind in COILS:
             present = state.load_volts(load)
             if too_much(load, present):
+                hot = _second_hot(case, load, state)
+                join = made_up.join_at(case, hot) if hot else None
                 yield TooMuch(
-                    at=_at(case, load),
+                    at=spot(join) if join else _at(case, load),
                     about=load,
                     severity="hazard",
                     stage="final",
                     copper=_copper(case, (load.a, load.b)),
                     load=load,
+                    second_hot=hot,
                     present=present,
                     state=state,
                 )
@@ -182,6 +189,24 @@ def _volts(case: Case, state: Settled) -> Iterator[Kind]:
                 and _is_fed(case, load, present, state)
             ):
                 yield _too_little(case, load, present, state)
+
+
+def _second_hot(case: Case, load: Load, state: Settled) -> str | None:
+    """The screw with a hot of a coil made for one hot and the neutral, where its other side has one, too.
+
+    The neutral comes there by some wire. It is the side with less on its way that opens: what switches a
+    coil is in its own hot.
+    """
+    place, wires = case.circuit.around[load.device][0].place, case.board.conductors.values()
+    comes = any(one.color in NEUTRAL_COLORS and one.end_in(place) for one in wires)
+    if not (comes and any(abs(leg.volts / load.volts - 1) <= TAP_TOLERANCE for leg in case.circuit.legs)):
+        return None
+    passes = ways.conducting(state)
+    found = [ways.way(case, legs(case), (end,), passes) for end in reversed(load.ends)]
+    fed = [way for way in found if way is not None]
+    if len({way.points[0] for way in fed}) < len(load.ends):
+        return None
+    return machine_screw(case, min(fed, key=lambda way: len(way.contacts)).points[-1])
 
 
 def _is_fed(case: Case, load: Load, present: float, state: Settled) -> bool:
@@ -197,9 +222,9 @@ def _source_volts(case: Case, winding: Winding) -> float | None:
     return _between(case, case.routes, winding.primary)
 
 
-def _between(case: Case, ways: Routes, ends: tuple[str, str]) -> float | None:
+def _between(case: Case, known: Routes, ends: tuple[str, str]) -> float | None:
     """The volts by rating between what two points come from; None where they come from two sources."""
-    one, other = (ways.origins.get(case.circuit.node[end]) for end in ends)
+    one, other = (known.origins.get(case.circuit.node[end]) for end in ends)
     return None if one is None or other is None else nominal_volts(case, one, other)
 
 
@@ -317,6 +342,7 @@ def words(problem: Kind, case: Case) -> Words:
                 value=problem.present,
                 limit=load.works_to,
                 unit="V",
+                also=_here(case, problem),
             )
         case TooLittle():
             return _words_of_too_little(problem, case)
@@ -335,6 +361,12 @@ def words(problem: Kind, case: Case) -> Words:
                 limit=load.drops_out,
                 unit="V",
             )
+
+
+def _here(case: Case, problem: TooMuch | TooLittle) -> tuple[Note, ...]:
+    """The line of the coil, where the problem is told at another one."""
+    span = _at(case, problem.load).span
+    return (Note(f"{problem.load.name} is in this", span),) if problem.at.span != span else ()
 
 
 def _words_of_tap(problem: WrongTap) -> Words:
@@ -360,8 +392,7 @@ def _words_of_tap(problem: WrongTap) -> Words:
 def _words_of_too_little(problem: TooLittle, case: Case) -> Words:
     load, run = problem.load, problem.run
     lost = f" {run.name} alone loses {volts(problem.lost)}." if run is not None else ""
-    away = problem.at.span != _at(case, load).span
-    here = [Note(f"{load.name} is in this", _at(case, load).span)] if away else []
+    here = _here(case, problem)
     remedy = (
         "Shorten the run or use thicker wire, take other coils off its transformer, or use a larger "
         "transformer."

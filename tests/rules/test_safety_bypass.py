@@ -259,3 +259,22 @@ def test_the_two_wires_of_a_safety_joined_with_each_other_are_said_to_be_so() ->
         "and CU.compressor runs on."
     )
     assert text.splitlines()[one.line - 1].startswith("  FW.red -- FW.white")
+
+
+@pytest.mark.parametrize(
+    ("board", "line"),
+    [
+        # The coil's hot comes from ahead of both pressure switches: it is told where that hot comes.
+        ("water-chiller/wrong-past-both-pressure-switches", "FS.b -- pigtail -- HP.a -- pigtail -- C.A1"),
+        # A switch that stands open at rest has both of its sides on one splice.
+        (
+            "water-chiller/wrong-flow-switch-jumpered",
+            "P1.hot -- pigtail -- TH.b -- pigtail -- FS.a -- pigtail -- FS.b -- pigtail -- HP.a",
+        ),
+    ],
+)
+def test_what_goes_past_a_safety_is_told_at_its_own_join(board: str, line: str) -> None:
+    text = (BOARDS / f"{board}.wire").read_text(encoding="utf-8")
+    told = seen(RULE, text)
+    assert told
+    assert {at(text, one).partition("#")[0].strip() for one in told} == {line}

@@ -13,6 +13,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from wirecheck.circuit.by_itself import LED, at_once
 from wirecheck.circuit.circuit import Load, Variable
 from wirecheck.circuit.play import Play
+from wirecheck.circuit.settle import Settled
 from wirecheck.judge import safeties, ways
 from wirecheck.judge.calls import WORKING
 from wirecheck.judge.case import Case
@@ -20,12 +21,13 @@ from wirecheck.judge.cut_off import cut_off
 from wirecheck.judge.finding import Note
 from wirecheck.judge.inside import loads_of
 from wirecheck.judge.judged import judged
+from wirecheck.judge.machine_screw import machine_screw
 from wirecheck.judge.made_up import join_at
 from wirecheck.judge.problem import Problem, Spot, Words, spot
 from wirecheck.judge.rule import rule
 from wirecheck.judge.source import legs
 from wirecheck.language.listing import listed
-from wirecheck.language.syntax import ExpectStops
+from wirecheck.language.syntax import ExpectStops, Runs
 from wirecheck.model.board import Device, Join
 from wirecheck.parts.part import FLAME
 
@@ -33,6 +35,8 @@ from wirecheck.parts.part import FLAME
 RISE = "opens-on-rise"
 # The terminals of a machine by which its hot comes.
 HOT = ("hot", "switched", "line")
+# How many a join holds that only brings a wire to a screw: with more, a way goes around something there.
+A_WIRE_THROUGH = 2
 
 
 class RunsOn(Problem):
@@ -122,8 +126,9 @@ def _runs_on(
             continue
         if not safeties.lasts(case, opened, fixed, safety, load):
             continue
-        around, control = _around(case, safety), _control(case, safety, load)
+        around, control = _around(case, safety, opened.before), _control(case, safety, load)
         at = around or (_fed_at(case, control, load) if control else _landed(case, safety))
+        at = at or _kept_in_at(case, opened.after, load)
         yield RunsOn(
             at=spot(at) if at else Spot(line.span, line),
             about=safety,
@@ -151,7 +156,7 @@ def _guards_nothing(case: Case, safety: Variable) -> Iterator[GuardsNothing]:
         return
     states = [one for played in plays for one in safeties.opened(case.circuit, played, safety, working)]
     if states and all(_stops_none(state, safety) for state in states):
-        around = _around(case, safety)
+        around = _around(case, safety, case.at_rest)
         yield GuardsNothing(
             at=spot(around or case.board.devices[safety.name]),
             about=safety,
@@ -218,6 +223,31 @@ def _fed_at(case: Case, device: Device, load: Load) -> Join | None:
     return next((join for join in joins if join.place in (device.place, device.name)), None)
 
 
+def _kept_in_at(case: Case, state: Settled, load: Load) -> Join | None:
+    """Where the coil that keeps a load in has its hot, if more than one way comes together there."""
+    passes = ways.conducting(state)
+    for end in load.ends:
+        back = ways.way(case, legs(case), (end,), passes)
+        for contact in back.contacts if back is not None else ():
+            coil = case.circuit.meant(contact.when, contact.scope) if isinstance(contact.when, Runs) else None
+            if coil is not None:
+                join = _hot_of(case, coil, passes)
+                return join if join is not None and len(join.members) > A_WIRE_THROUGH else None
+    return None
+
+
+def _hot_of(case: Case, coil: Load, passes: ways.Passes) -> Join | None:
+    """The join on a coil's screw that has its hot: the way there has more to open on it."""
+    fed = [way for end in coil.ends if (way := ways.way(case, _sources(case), (end,), passes)) is not None]
+    hot = max(fed, key=lambda way: len(way.contacts), default=None)
+    return join_at(case, machine_screw(case, hot.points[-1])) if hot is not None else None
+
+
+def _sources(case: Case) -> list[str]:
+    """Where the hots of a board begin: its legs, and the ends of its transformers' secondaries."""
+    return [*legs(case), *(end for winding in case.circuit.windings for end in winding.secondary)]
+
+
 def _stops_none(state: safeties.Opened, safety: Variable) -> bool:
     """Whether all runs on as it opens that does so where it stays as it stands."""
     stays = at_once(state.before, safety, state.before.positions[safety.name]).running
@@ -267,11 +297,15 @@ def _screws(case: Case, safety: Variable) -> list[str]:
     return [f"{safety.name}.{name}" for name in case.circuit.devices[safety.name].part.terminals]
 
 
-def _around(case: Case, safety: Variable) -> Join | None:
-    """The join that goes around a safety: one that holds both of its sides."""
-    for contact in case.circuit.contacts_in.get(safety.device, ()):
+def _around(case: Case, safety: Variable, state: Settled) -> Join | None:
+    """The join that goes around a safety: one that holds both sides of its contact.
+
+    Of several, as of a changeover, it is one that is closed in a state.
+    """
+    contacts = case.circuit.contacts_in.get(safety.device, ())
+    for contact in contacts:
         a, b = contact.a, contact.b
-        if contact.name in case.at_rest.closed and case.uses.piece[a] == case.uses.piece[b]:
+        if (len(contacts) == 1 or contact.name in state.closed) and case.uses.piece[a] == case.uses.piece[b]:
             around = ways.way(case, [a], [b], ways.nothing)
             joins = around.joins if around is not None else ()
             return max(joins, key=_wires, default=None)

@@ -1169,6 +1169,14 @@ def test_a_coil_and_its_contacts_name_each_other() -> None:
     assert primary.rpartition(" ")[2] == line(at)
 
 
+@pytest.mark.parametrize("name", ["oil-furnace", "power-vent-water-heater"])
+def test_a_contact_that_a_lockout_opens_cannot_be_read_as_one_that_it_closes(name: str) -> None:
+    board = of_text((files.folder("boards") / name / "right.wire").read_text(encoding="utf-8"))
+    said = " ".join(shape.text for shape in geometry.read(draw(board, kind="ladder")).texts)
+    assert "neither idle nor locked-out" in said
+    assert " or locked-out" not in said
+
+
 @pytest.mark.parametrize(
     ("name", "at", "words"),
     [

@@ -35,7 +35,7 @@ def short_words(condition: Condition, part: Part) -> str:
     >>> for name, at in (("gas-furnace", 0), ("powered-thermostat", -1), ("variable-speed-furnace", 3)):
     ...     conditions = [each.when for each in parts.part(name).contacts if each.when is not None]
     ...     print(short_words(conditions[at], parts.part(name)))
-    control not idle or locked-out
+    control neither idle nor locked-out
     cool or fan call
     fan heating; or fan calling, power on Y, no power on DH
     """
@@ -107,12 +107,17 @@ def _or(words: Sequence[str]) -> str:
     return " or ".join([", ".join(words[:-1]), words[-1]] if words[1:] else words)
 
 
+def _nor(words: Sequence[str]) -> str:
+    """None of these: "not idle or locked-out" could be read as locked out, which is what must stop it."""
+    return f"neither {', '.join(words[:-1])} nor {words[-1]}" if words[1:] else f"not {words[0]}"
+
+
 def _but(values: Sequence[str], state: str, part: Part) -> str:
     """Any value of a state but these: the others by name where they are few."""
     others = [
         value for each in part.states if each.name == state for value in each.values if value not in values
     ]
-    return _or(others) if 0 < len(others) <= FEW else f"not {_or(values)}"
+    return _or(others) if 0 < len(others) <= FEW else _nor(values)
 
 
 def _alone(condition: Condition, part: Part) -> Condition:

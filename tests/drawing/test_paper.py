@@ -173,6 +173,28 @@ def test_a_cut_goes_beside_every_device_and_leaves_no_sheet_nearly_empty(name: s
         assert min(pieces) > 0.25 * sum(pieces) / len(pieces)
 
 
+@pytest.mark.parametrize(
+    "name",
+    [
+        pytest.param(path.parent.name, marks=[pytest.mark.slow] * (path.parent.name != "dual-fuel"))
+        for path in sorted(Path(str(FOLDER)).glob("*/right.wire"))
+    ],
+)
+def test_a_ladder_has_its_heading_on_the_sheet_of_its_first_rung(name: str) -> None:
+    board = wirecheck.assemble((FOLDER / name / "right.wire").read_text("utf-8"))[1]
+    drawn = sheet(board, kind="ladder", page="letter")
+    headings = [mark for mark in drawn.marks if mark.kind == "heading"]
+    assert headings
+    rails = [line for line in drawn.lines if line.kind == "rail"]
+    for at in cut_for(drawn, "letter").down[1:-1]:
+        for heading in headings:
+            assert not heading.y - heading.size < at < heading.y + 30, heading.text
+        # No rail is cut off at its very end.
+        for rail in rails:
+            low = min(y for piece in rail.pieces for _, y in piece)
+            assert not low - 9 < at < low + 6, rail.id
+
+
 def test_what_fills_many_sheets_is_not_laid_out_for_a_few() -> None:
     tried: list[Area] = []
 

@@ -241,7 +241,9 @@ def _draw(block: Block, sheet: Sheet, page: Page, x: float, y: float, drawn: dic
     `drawn` counts how often each element has been drawn, here and on the ladders before.
     """
     heading = block.captions.heading(block.grid)
-    sheet.write(f"{block.name}-heading", heading, x, y + 5, HEAD, page.ink, bold=True, align="start")
+    sheet.write(
+        f"{block.name}-heading", heading, x, y + 5, HEAD, page.ink, bold=True, align="start", kind="heading"
+    )
     draw_wires(block, sheet, page, x, y)
     draw_rails(block, sheet, page, x, y)
     draw_signs(block, sheet, page, x, y, drawn)

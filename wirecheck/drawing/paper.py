@@ -23,6 +23,8 @@ SLACK = 0.95
 """How much of the room the drawing fills, so that there is a choice where to cut."""
 MOST = 4
 """The most sheets beside one another, and below one another."""
+NAMED = 55.0
+"""How far below the upper edge of a ladder's heading its rails have their names and then their first sign."""
 STEP = 3.0
 TOO_FEW = 2.0
 """How many times as many sheets as there are a drawing fills, that it is not laid out for them."""
@@ -214,6 +216,9 @@ def _in_the_way(sheet: Sheet, axis: int) -> list[tuple[float, float, int]]:
         found.append((at - half, at + half, 30))
         # Words are written whole on one sheet, and have no more than its edge for what reaches over.
         found.append((at - half + EDGE, at + half - EDGE, TORN))
+        if axis and mark.kind == "heading":
+            # On the sheet before, it and the names of the rails would have nothing below them.
+            found.append((at - half - 5, at - half + NAMED, 30))
     for frame in sheet.frames:
         start, length = ((frame.x, frame.width), (frame.y, frame.height))[axis]
         found.append((start - 2, start + length + 2, 400 if frame.kind == "device" else 10))

@@ -1591,3 +1591,14 @@ def test_the_interconnect_of_alarms_is_a_wire_from_one_to_the_next() -> None:
     # The lead of the third alarm is on the wire of its breaker, and the others' on its hot lead.
     assert sum("interconnect on wire" in words for words in noted(wrong)) == 3
     assert not any("leads nowhere" in words for words in noted(wrong))
+
+
+@pytest.mark.parametrize(("name", "poles"), [("water-chiller", 3), ("spa", 2)])
+def test_a_disconnect_alone_in_a_rail_says_how_many_poles_it_has(name: str, poles: int) -> None:
+    """As its breaker above it does: who sees one blade there would take it for a switch of one pole."""
+    board = of_text((files.folder("boards") / name / "right.wire").read_text("utf-8"))
+    picture = geometry.read(draw(board, kind="ladder"))
+    said = [shape for shape in picture.texts if shape.text == f"one of {poles} poles"]
+    assert len(said) == 2
+    one, other = sorted(shape.box[1] for shape in said)
+    assert 20 < other - one < 120

@@ -41,6 +41,7 @@ NAME, SMALL = 8.5, SMALLEST
 NOWHERE = "leads to no source"
 ODD = 96.0
 """How wide a line of what is odd beside a row may be: a wrong board is hardly wider than the right one."""
+ONE_OF = "one of {} poles"
 LISTED = 70.0
 """How wide the numbers of the lines on which contacts are may be in one row, with the word before them."""
 AROUND = "wired around"
@@ -177,15 +178,24 @@ class Captions:
         return {each: screws for each, screws in heard.items() if each not in others}
 
     def _lone(self, grid: Grid) -> Iterator[tuple[str, bool]]:
-        """The poles in a ladder whose breaker has its others elsewhere, and whether they are in a rail."""
+        """The poles in a ladder whose breaker has its others elsewhere, and whether they are in a rail.
+
+        Those of a disconnect are asked for in a rail alone: in a rung their words say which they are.
+        """
         poles = {cell.element: False for cell in grid.cells if cell.element is not None}
         poles |= {step.element: True for head in grid.heads for step in head}
-        poles = {each: rail for each, rail in poles.items() if each.kind == "pole"}
+        poles = {each: rail for each, rail in poles.items() if rail or each.kind == "pole"}
         owners = Counter(self.whose(each) for each in poles)
         for pole, rail in poles.items():
-            what = self.ladder.of["pole", pole.name]
-            if isinstance(what, Protection) and len(what.pairs) > 1 and owners[what.name] == 1:
+            if self._poles(pole) > 1 and owners[self.whose(pole)] == 1:
                 yield pole.name, rail
+
+    def _poles(self, element: Element) -> int:
+        """How many poles a breaker or a switch has, of which an element is one."""
+        what = self.ladder.of[element.kind, element.name]
+        if isinstance(what, Protection):
+            return len(what.pairs)
+        return len(self.circuit.contacts_in[what.scope]) if isinstance(what, Contact) else 1
 
     def again(self, element: Element) -> bool:
         """Whether an element stands in more than one place."""
@@ -440,7 +450,7 @@ class Captions:
         if breaker is not None and not breaker.flags.isdisjoint(WATCHERS):
             under = f"{under}, {words[protection_sign(breaker.flags & set(WATCHERS))]}"
         other = self.tied.get(protection.name)
-        poles = f"one of {len(protection.pairs)} poles" if alone else ""
+        poles = ONE_OF.format(len(protection.pairs)) if alone else ""
         said = _lines([under, poles, f"tied to {other}" if other else "", self._place(protection.name)])
         return Caption(sign, self._name(protection.name), said, True, protection.name)
 
@@ -786,7 +796,9 @@ class Captions:
         caption = self.of(Cell(step.element, step.left, step.right, 0, 0))
         if caption.switch is None:
             return caption
-        return caption._replace(under=_lines([self._place(self.whose(step.element))]))
+        alone = (id(grid), step.element.name) in self.lone_heads
+        poles = ONE_OF.format(self._poles(step.element)) if alone else ""
+        return caption._replace(under=_lines([poles, self._place(self.whose(step.element))]))
 
     def whose(self, element: Element) -> str:
         """The breaker, the fuse or the device that a pole or a contact belongs to."""

@@ -8,6 +8,7 @@ import networkx
 import pytest
 
 from tests.rules.hands import STAIR, case, changed, flawed
+from wirecheck import files
 from wirecheck.causes import relations
 from wirecheck.causes.hiding import causes
 from wirecheck.causes.table import TABLE
@@ -60,6 +61,15 @@ def test_the_cause_is_named_and_what_follows_is_left_out() -> None:
     assert named.keys() == {"open-ground", "loose-conductor"}
     assert named["open-ground"] is None and named["loose-conductor"] is not None
     assert [rule.name for rule, _ in standing(seen, board)] == ["open-ground"]
+
+
+def test_the_bare_lead_of_a_motor_is_its_lost_line() -> None:
+    """It is told once, as what the motor lacks, and not as a lead that wants a cap besides."""
+    text = (files.folder("boards") / "water-chiller" / "wrong-a-line-left-off.wire").read_text("utf-8")
+    board = case(text)
+    seen = problems(board)
+    assert {"phase-loss", "loose-conductor"} <= {rule.name for rule, _ in seen}
+    assert [rule.name for rule, _ in standing(seen, board)] == ["phase-loss"]
 
 
 CONDUIT = """board "T"

@@ -19,6 +19,7 @@ MOVED = {
         condenser-fan-cycling/wrong-compressor-behind-the-fan-control
         condenser-fan-cycling/wrong-delay-without-common
         condenser-fan-cycling/wrong-fan-control-jumpered
+        condenser-fan-cycling/wrong-high-pressure-jumpered
         cooling-call/wrong-r-to-c-short
         dehumidifier/wrong-control-fed-by-the-furnace
         dehumidifier/wrong-transformers-tied

@@ -1295,7 +1295,7 @@ def test_what_hangs_on_two_lines_to_a_motor_is_drawn_there_and_no_pole_of_the_co
         )
     )
     said = geometry.read(draw(lost, kind="ladder"))
-    assert [text.text for text in said.texts if text.id.startswith("gap-")] == ["no wire"] * 2
+    assert [text.text for text in said.texts if text.id.startswith("gap-")] == ["capped"] * 2
 
 
 @pytest.mark.parametrize("name", ["stair-light", "three-switch-hall", "stair-light-fed-in-the-middle"])

@@ -21,6 +21,7 @@ NEARLY = 18.0
 OTHER = {
     "common-wire-kit/wrong-receiver-without-common": "one missing wire ends two rungs, which stand together",
     "heat-pump/wrong-outdoor-common-left-off": "one missing wire ends two rungs, which stand together",
+    "timer-defrost/wrong-clock-without-its-second-hot": "one missing wire ends two rungs side by side",
     "one-transformer/wrong-jumper-left-out": "the wire behind the rail has a number of its own",
     "one-transformer/wrong-red-on-rh-alone": "one missing wire begins several rungs, which stand together",
     "heat-pump-b/wrong-b-left-off": "the upright wire keeps off the words under a sign",

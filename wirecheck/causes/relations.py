@@ -80,6 +80,11 @@ def lead_that_it_lacks(cause: Any, effect: Any, case: Case) -> bool:
     return not effect.live and case.circuit.devices[cause.device.name].outer == effect.device.name
 
 
+def lead_of_its_lost_line(cause: Any, effect: Any, case: Case) -> bool:
+    """The loose lead is the one to which nothing comes of a motor's three, and no other is loose."""
+    return {lead.name for lead in effect.leads} == {cause.end}
+
+
 def dead_lead(cause: Problem, effect: Any, case: Case) -> bool:
     """They are about the same screw, a lead that is not live."""
     return not effect.live and same_copper(cause, effect, case)

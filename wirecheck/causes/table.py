@@ -43,6 +43,7 @@ from wirecheck.causes.relations import (
     in_that_machine,
     is_its_common,
     keeps_it_dark,
+    lead_of_its_lost_line,
     lead_that_it_lacks,
     left_empty,
     left_out_relay,
@@ -414,6 +415,7 @@ TABLE: tuple[Row, ...] = (
         Row(cause, LooseLeads, dead_lead, "that says what the lead is for")
         for cause in (Unpowered, Unheard, Unsent)
     ),
+    Row(OnTwoLines, LooseLeads, lead_of_its_lost_line, "that says which line the lead is for"),
     Row(LooseEnds, LeadsNowhere, same_copper, "the loose end is where the ground is cut off"),
     Row(LooseEnds, LeadsApart, same_copper, "the loose end is where the alarms are cut off"),
     Row(LeadOnPower, LeadsApart, same_copper, "what is tied to power is not tied to the other alarms"),

@@ -135,6 +135,10 @@ class Captions:
         self.lone_heads = {(grid, pole) for grid, pole, rail in lone if rail}
         self.wires = self._wires(listed)
         self.signals = self._signals()
+        # How many leads that are there to be joined to their like are on each wire.
+        self.led = Counter(
+            self.ladder.node[lead] for one in self.circuit.devices for lead in leads(self.circuit, one)
+        )
         rest = View(self.circuit, resting(self.circuit), frozenset(), frozenset(), (), frozenset(), {})
         self.rests = {each.name for each in self.circuit.contacts if holds(each.when, each.scope, rest)}
         self.several: dict[str, int] = {}
@@ -220,27 +224,26 @@ class Captions:
     def _moved(self, listed: Sequence[Grid]) -> dict[str, list[tuple[int, bool]]]:
         """For each coil, the lines on which its contacts are drawn, and whether each rests closed there."""
         lines_of: dict[str, set[tuple[int, bool]]] = {}
-        for grid in listed:
-            for cell in grid.cells:
-                if cell.element is None or cell.element.kind != "contact":
-                    continue
-                contact = self.ladder.of["contact", cell.element.name]
-                assert isinstance(contact, Contact)
-                if contact.name in self.series:
-                    continue
-                for name in self._movers(contact.when, contact.scope):
-                    found = (self.line(grid, cell.row), contact.name in self.rests)
-                    lines_of.setdefault(name, set()).add(found)
+        for name, lines in self._lines_of_contacts(listed).items():
+            contact = self.ladder.of["contact", name]
+            assert isinstance(contact, Contact)
+            for mover in self._movers(contact.when, contact.scope) if name not in self.series else ():
+                lines_of.setdefault(mover, set()).update(lines)
         return {name: sorted(lines) for name, lines in lines_of.items()}
 
-    def _controlled(self, listed: Sequence[Grid]) -> dict[str, dict[str, list[tuple[int, bool]]]]:
-        """For each coil and input that a control looks at, the lines of the contacts that this moves."""
+    def _lines_of_contacts(self, listed: Sequence[Grid]) -> dict[str, set[tuple[int, bool]]]:
+        """For each contact, the lines on which it is drawn, and whether it rests closed."""
         lines_of: dict[str, set[tuple[int, bool]]] = {}
         for grid in listed:
             for cell in grid.cells:
                 if cell.element is not None and cell.element.kind == "contact":
                     found = (self.line(grid, cell.row), cell.element.name in self.rests)
                     lines_of.setdefault(cell.element.name, set()).add(found)
+        return lines_of
+
+    def _controlled(self, listed: Sequence[Grid]) -> dict[str, dict[str, list[tuple[int, bool]]]]:
+        """For each coil and input that a control looks at, the lines of the contacts that this moves."""
+        lines_of = self._lines_of_contacts(listed)
         told: dict[str, dict[str, list[tuple[int, bool]]]] = {}
         for name, controls in by_control(self.circuit).items():
             if not self.line_of.keys() & {("load", name), ("input", name)}:
@@ -396,7 +399,6 @@ class Captions:
 
     def _lead_astray(self, device: str) -> Iterator[str]:
         """Where the lead to other alarms is on a rail or on the wire of a rung, or joined to none of them."""
-        like = [lead for one in self.circuit.devices for lead in leads(self.circuit, one)]
         for lead in leads(self.circuit, device):
             node = self.ladder.node[lead]
             screw = self.circuit.point[lead].screw
@@ -404,7 +406,7 @@ class Captions:
                 yield f"{screw} on {self.rail(node)}"
             elif node in self.wires:
                 yield f"{screw} on wire {self.wires[node]}"
-            elif len(like) > 1 and sum(self.ladder.node[one] == node for one in like) == 1:
+            elif self.led.total() > 1 and self.led[node] == 1:
                 yield f"{screw} {LOOSE}"
 
     def _places_of(self, kind: str, parts: Iterable[Load | Outlet]) -> list[str]:

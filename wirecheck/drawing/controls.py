@@ -27,6 +27,7 @@ def by_control(circuit: Circuit) -> Mapping[str, Mapping[str, frozenset[str]]]:
     >>> {name: sorted(by_control(told)["F.call-relay"][name]) for name in by_control(told)["F.call-relay"]}
     {'F.control': ['F.limit.b--burner-motor.a', 'F.limit.b--ignition.a', 'F.limit.b--oil-valve.a']}
     """
+    ends = {each.name: (circuit.node[each.a], circuit.node[each.b]) for each in circuit.contacts}
     contacts: dict[str, set[str]] = {}
     direct: dict[str, dict[str, set[str]]] = {}
     for contact in circuit.contacts:
@@ -51,22 +52,17 @@ def by_control(circuit: Circuit) -> Mapping[str, Mapping[str, frozenset[str]]]:
             for one in behind:
                 behind += sorted(onward.get(one, set()).difference(behind))
             own = set(chain.from_iterable(contacts.get(one, ()) for one in behind))
-            if not _feeds(circuit, own, name):
+            if not _feeds(circuit, own, name, ends):
                 moved.setdefault(control, set()).update(own)
         found[name] = {control: frozenset(each) for control, each in moved.items() if each}
     return found
 
 
-def _feeds(circuit: Circuit, contacts: set[str], name: str) -> bool:
+def _feeds(circuit: Circuit, contacts: set[str], name: str, ends: Mapping[str, tuple[int, int]]) -> bool:
     """Whether one of these contacts stands before a coil: their control moves that, and looks if it has."""
     load = circuit.load_of.get(name)
-    if load is None:
-        return False
-    ends = {circuit.node[load.a], circuit.node[load.b]}
-    return any(
-        each.name in contacts and not ends.isdisjoint((circuit.node[each.a], circuit.node[each.b]))
-        for each in circuit.contacts
-    )
+    sides = {circuit.node[load.a], circuit.node[load.b]} if load is not None else set()
+    return any(not sides.isdisjoint(ends[each]) for each in contacts)
 
 
 def _looked_at(circuit: Circuit, condition: Condition, scope: str) -> Iterator[tuple[str, str]]:

@@ -5,10 +5,8 @@ from __future__ import annotations
 import itertools
 from collections.abc import Sequence
 
+from wirecheck.language.names import NEXT
 from wirecheck.model.board import Breaker
-
-# The spaces of one side of a panel are numbered odd or even.
-NEXT = 2
 
 
 def side_by_side(breakers: Sequence[Breaker]) -> bool:

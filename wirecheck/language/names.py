@@ -21,6 +21,10 @@ HALVES = "AB"
 _SPACE = re.compile(r"(\d{1,3})([AB]?)", re.ASCII)
 
 
+NEXT = 2
+"""From a space to the next one of its side: these are numbered odd or even."""
+
+
 class Position(NamedTuple):
     """A space of a panel, and which half of it: `A` or `B` for the two of a tandem breaker."""
 
@@ -37,12 +41,12 @@ class Position(NamedTuple):
         return HALVES[1 - HALVES.index(self.half)]
 
     def spaces(self, poles: int) -> tuple[int, ...]:
-        """The spaces that a breaker of so many poles fills: those of one side are numbered odd or even.
+        """The spaces that a breaker of so many poles fills, one after the other on its side.
 
         >>> Position(2, "").spaces(2), Position(5, "A").spaces(1)
         ((2, 4), (5,))
         """
-        return tuple(range(self.space, self.space + 2 * poles, 2))
+        return tuple(range(self.space, self.space + NEXT * poles, NEXT))
 
 
 def position(name: str) -> Position | None:

@@ -394,12 +394,16 @@ def edited(sheet: Sheet, edit: Edit) -> Sheet | None:
         case Change():
             return sheet.changed(edit.number, edit.written)
         case (
-            Together(changes) | Refit(changes=changes) | Protect(changes=changes) | OnScrews(changes=changes)
+            Together(changes)
+            | Refit(changes=changes)
+            | Protect(changes=changes)
+            | ToSpace(changes=changes)
+            | OnScrews(changes=changes)
         ):
             for change in changes:
                 sheet = sheet.changed(change.number, change.written)
             return sheet
-        case TwoPole() | ToSpace() | Renew() | Restore():
+        case TwoPole() | Renew() | Restore():
             return _replaced(sheet, edit)
         case Exchange() | ExchangeThroughout() | ExchangeSides() | ExchangeAll() | Rotate() | TakeOver():
             return _exchanged(sheet, edit)
@@ -427,14 +431,12 @@ def edited(sheet: Sheet, edit: Edit) -> Sheet | None:
             return changed
 
 
-def _replaced(sheet: Sheet, edit: TwoPole | ToSpace | Renew | Restore) -> Sheet:
+def _replaced(sheet: Sheet, edit: TwoPole | Renew | Restore) -> Sheet:
     """Lines as they should be with another device, one of them gone or some joins more."""
     if isinstance(edit, Restore):
         return sheet.changed(edit.number, None)
     for change in edit.changes:
         sheet = sheet.changed(change.number, change.written)
-    if isinstance(edit, ToSpace):
-        return sheet
     if isinstance(edit, TwoPole):
         return sheet.changed(edit.gone, None)
     for place, screws in edit.grounds:

@@ -26,23 +26,16 @@ def two_poles(
     Where nothing guards, and nothing should, a tie on the two does.
     """
     # The one in the lower space first: its wire stays where it is.
-    in_order = sorted(breakers, key=lambda breaker: breaker.spaces)
+    in_order, lines = sorted(breakers, key=lambda breaker: breaker.spaces), breaker_lines(sheet)
     for one, other in itertools.permutations(in_order, 2):
         legs = board.panels[one.panel].legs
         alone = len(one.poles) == len(other.poles) == 1 and not one.tied and not other.tied
         if not alone or len(legs) != 2 or (one.panel, one.amps) != (other.panel, other.amps):
             continue
-        lines = {
-            line.statement.name.text: (number, line)
-            for number, line in enumerate(sheet.lines)
-            if isinstance(line.statement, BreakerStatement)
-        }
         if one.name not in lines or other.name not in lines:
             continue
-        (number, line), (gone, _) = lines[one.name], lines[other.name]
-        said = line.statement
-        assert isinstance(said, BreakerStatement)
-        if line.written is not None or said.leg is not None:
+        (number, said), (gone, _) = lines[one.name], lines[other.name]
+        if sheet.lines[number].written is not None or said.leg is not None:
             continue
         joins = joins_with(
             {
@@ -61,6 +54,15 @@ def two_poles(
             words = " ".join(("", "2-pole", *kinds))
             change = changed_at(number, one.name, "poles", after, words, sheet)
             yield TwoPole(one.name, other.name, one.panel, said.rating.text, kinds, (change, *joins), gone)
+
+
+def breaker_lines(sheet: Sheet) -> dict[str, tuple[int, BreakerStatement]]:
+    """The lines that declare a breaker, by its name, as the text has them."""
+    return {
+        line.statement.name.text: (number, line.statement)
+        for number, line in enumerate(sheet.lines)
+        if isinstance(line.statement, BreakerStatement)
+    }
 
 
 def joins_with(now: Mapping[str, str], breaker: str, sheet: Sheet) -> tuple[Change, ...] | None:

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-from wirecheck.judge.side_by_side import NEXT, side_by_side
-from wirecheck.language.names import position
+from wirecheck.judge.side_by_side import side_by_side
+from wirecheck.language.names import NEXT, position
 from wirecheck.language.syntax import BreakerStatement
 from wirecheck.mend.edits import Change, ToSpace
-from wirecheck.mend.poles import joins_with
+from wirecheck.mend.poles import breaker_lines, joins_with
 from wirecheck.mend.sheet import Sheet
 from wirecheck.mend.values import changed_at
 from wirecheck.model.board import Board, Breaker
@@ -23,7 +23,8 @@ def to_spaces(breaker: Breaker, board: Board, sheet: Sheet) -> Iterator[ToSpace]
     Beside another breaker of one pole it may get a tie to that one. A tandem's half stays where it is, and so
     does a breaker of which the board says the leg: the legs of that panel lie otherwise.
     """
-    lines = _lines(sheet)
+    declared = breaker_lines(sheet).items()
+    lines = {name: said for name, said in declared if sheet.lines[said[0]].written is None}
     if breaker.name not in lines or len(breaker.poles) > 1:
         return
     said = lines[breaker.name][1]
@@ -61,15 +62,6 @@ def to_spaces(breaker: Breaker, board: Board, sheet: Sheet) -> Iterator[ToSpace]
 
 def _beside(space: int, breaker: Breaker) -> bool:
     return bool(breaker.spaces) and space in (min(breaker.spaces) - NEXT, max(breaker.spaces) + NEXT)
-
-
-def _lines(sheet: Sheet) -> dict[str, tuple[int, BreakerStatement]]:
-    """The lines that declare a breaker, by its name, as they stand in the text."""
-    return {
-        line.statement.name.text: (number, line.statement)
-        for number, line in enumerate(sheet.lines)
-        if isinstance(line.statement, BreakerStatement) and line.written is None
-    }
 
 
 def _changes(

@@ -173,11 +173,10 @@ def _breaker(number: int, said: BreakerStatement, case: Case, sheet: Sheet) -> I
     if breaker is None:
         return
     legs = board.panels[breaker.panel].legs
-    if len(breaker.poles) == 1 and len(legs) > 1:
-        for leg in legs:
-            if leg != breaker.poles[0][1] and said.leg is not None:
-                yield changed_at(number, name, "leg", said.leg.span, leg, sheet), 0.6
     if said.leg is not None:
+        for leg in legs if len(breaker.poles) == 1 else ():
+            if leg != breaker.poles[0][1]:
+                yield changed_at(number, name, "leg", said.leg.span, leg, sheet), 0.6
         before = Span(said.leg.span.line, said.leg.span.column - len("leg "), *said.leg.span[2:])
         yield changed_at(number, name, "own leg", before, "", sheet), 0.4
     if said.tied is None:

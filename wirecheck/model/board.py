@@ -11,6 +11,7 @@ from collections.abc import Mapping
 from types import MappingProxyType
 from typing import NamedTuple
 
+from wirecheck.language.names import NEXT
 from wirecheck.language.syntax import (
     ExpectEnd,
     ExpectFrom,
@@ -88,7 +89,7 @@ class Panel(NamedTuple):
     def leg_at(self, space: int) -> str:
         """The leg behind a space: those of one side follow each other, and so do the legs."""
         legs = list(self.legs)
-        return legs[(space - 1) // 2 % len(legs)]
+        return legs[(space - 1) // NEXT % len(legs)]
 
     def lug(self, leg: str) -> str:
         """The terminal where the feeder of a subpanel brings a leg: `SP.a`."""

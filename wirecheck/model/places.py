@@ -220,7 +220,7 @@ def add_breaker(statement: syntax.BreakerStatement, draft: Draft) -> None:
         )
         count = len(legs)
     _in_free_spaces(statement.name, at, count, draft)
-    first = (at.space - 1) // 2 % len(legs)
+    first = legs.index(panel.leg_at(at.space))
     if statement.leg is not None:
         if statement.leg.text in legs:
             first = legs.index(statement.leg.text)

@@ -7,7 +7,7 @@ itself). What is worked out here has no such core, and would show the common lea
 
 from __future__ import annotations
 
-from wirecheck.circuit.settle import OUT, Settled
+from wirecheck.circuit.settle import Settled, not_conducting
 
 NONE = 0.02
 """So small a share of its volts is none: the tap is fed by nothing."""
@@ -28,9 +28,7 @@ def idle_taps(settled: Settled) -> frozenset[int]:
     }
     if not idle:
         return frozenset()
-    shut = {name for name, position in settled.positions.items() if position in OUT}
-    opened = circuit.dead.union(shut, (opening.name for opening in settled.opened))
-    one = circuit.copper(settled.closed, opened)
+    one = circuit.copper(settled.closed, not_conducting(circuit, settled.positions, settled.opened))
     held = {one[node[leg.point]] for leg in circuit.legs} | {one[0]}
     taps = {one[each] for each in idle} - held
     return frozenset(each for each, first in one.items() if first in taps)

@@ -243,7 +243,7 @@ def _fixed_point(
     counts: Mapping[tuple[str, str], int],
     temperatures: Mapping[str, float],
 ) -> Settled:
-    broken = _not_conducting(circuit, positions, opened)
+    broken = not_conducting(circuit, positions, opened)
     view = View(circuit, positions, calls, running, (), frozenset(), counts)
     if before is not None:
         view = view._replace(volts=before.volts, floating=before.floating, amps=before.amps)
@@ -429,7 +429,7 @@ def without(settled: Settled, load: Load) -> Settled:
 def network(settled: Settled, extra: Iterable[Branch] = ()) -> Network:
     """The network of a settled state, with more branches beside it, such as a meter's."""
     circuit = settled.circuit
-    broken = _not_conducting(circuit, settled.positions, settled.opened)
+    broken = not_conducting(circuit, settled.positions, settled.opened)
     branches = _branches(circuit, Conducting(settled.closed, settled.running, broken))
     return Network(circuit.nodes, (*circuit.cold_wires, *branches, *extra))
 
@@ -440,7 +440,7 @@ def copper(settled: Settled) -> Mapping[int, int]:
     return settled.circuit.copper(settled.closed, opened)
 
 
-def _not_conducting(
+def not_conducting(
     circuit: Circuit, positions: Mapping[str, str], opened: tuple[Opening, ...]
 ) -> frozenset[str]:
     """What protection and transformers are out: opened by themselves, by a hand, or by a fault."""

@@ -111,16 +111,15 @@ def open_together(case: Case, one: Protection, other: Protection) -> bool:
     """Whether one handle opens both: that of one breaker, of two that are tied, or of a disconnect."""
     first, second = holder(case, one), holder(case, other)
     if isinstance(first, Breaker) and isinstance(second, Breaker):
-        handle = _handles(case)
+        handle = handles(case)
         return handle[first.name] == handle[second.name]
     return one is other or (first is second and _has_handle(first))
 
 
 @question
-def _handles(case: Case) -> dict[str, str]:
+def handles(case: Case) -> dict[str, str]:
     """For each breaker the first of those whose handles are tied, each to the next, with its own."""
-    breakers = case.board.breakers
-    return pieces(breakers, ((one.name, one.tied) for one in breakers.values() if one.tied is not None))
+    return pieces(case.board.breakers, case.board.handle_ties)
 
 
 def _has_handle(of: Breaker | Device) -> bool:

@@ -132,8 +132,7 @@ def _ties(board: Board, owner: Mapping[str, str], panels: Container[str]) -> Ite
         yield from pairwise(bundle.runs)
     for breaker in board.breakers.values():
         yield from _in_place(panels, breaker.name, breaker.panel)
-        if breaker.tied is not None and breaker.tied in board.breakers:
-            yield breaker.name, breaker.tied
+    yield from board.handle_ties
     for join in board.joins:
         yield from pairwise(_joined(join, owner, panels))
     for control, sensed in board.sensed.items():

@@ -10,10 +10,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wirecheck.circuit.pieces import pieces
 from wirecheck.judge.case import Case
 from wirecheck.judge.finding import Note
 from wirecheck.judge.grouped import grouped
+from wirecheck.judge.multiwire import handles
 from wirecheck.judge.problem import Problem, Words, spot
 from wirecheck.judge.rule import rule
 from wirecheck.judge.side_by_side import side_by_side
@@ -29,10 +29,9 @@ class OutOfReach(Problem):
 
 def find(case: Case) -> Iterator[OutOfReach]:
     """Each tie of which the breakers, with those that the same tie takes, do not lie in one row."""
-    breakers, ties = case.board.breakers, case.board.handle_ties
-    together = pieces(breakers, ties)
+    breakers, together = case.board.breakers, handles(case)
     tied = grouped((together[name], breaker) for name, breaker in breakers.items())
-    for one, other in ties:
+    for one, other in case.board.handle_ties:
         if not side_by_side(tied[together[one]]):
             breaker = breakers[one]
             yield OutOfReach(

@@ -9,6 +9,7 @@ import pytest
 from tests.rules.hands import STAIR, case, changed, own
 from wirecheck import check, files
 from wirecheck.mend.harm import hurts, run_besides, served, unguarded
+from wirecheck.mend.search import OF_SIZES
 
 BY_HAND = Path(__file__).parent.parent / "boards" / "by_hand"
 
@@ -283,3 +284,23 @@ def test_what_has_the_wrong_volts_is_not_dead_after() -> None:
     assert "H2.element" in before.ill_fed
     assert hurts(before, after, {"H1.element", "H2.element"})
     assert not hurts(before, before, ())
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(
+    ("board", "screws"),
+    [
+        # A limit with contacts of 10 A in the wire of 12.5 A: it is no reason to put it in the fan's wire.
+        ("heater-limit-of-10-amperes", ("HS.a", "HS.b")),
+        # A thermostat's wire on a circuit of 30 A: a jumper past the thermostat would let the machine run on.
+        ("room-thermostat-on-the-machine-feed", ("W.T-1", "W.T-2")),
+    ],
+)
+def test_what_is_too_small_takes_no_safety_out_and_starts_nothing(
+    board: str, screws: tuple[str, str]
+) -> None:
+    report = check(Path(__file__).parent / "boards" / f"{board}.wire", effort=400)
+    sizes = [one for one in report.findings if one.rule in OF_SIZES]
+    assert sizes
+    offered = [mend.mistake + mend.remedy for one in sizes for mend in one.mends]
+    assert not any(screw in words for words in offered for screw in screws)

@@ -64,8 +64,9 @@ class Served(NamedTuple):
     of each device, `within` the machine that each load is in, `past` what a call runs that has the same hot
     past them, and `fed_back` the load screws that a source is on (`judge/behind.py`).
     `helped` are the run capacitors that are in at the end of some call. `hung` is what each float switch,
-    limit or their like opens, `across` those of them that lie between two calls of a thermostat. `odd` is how
-    many wires of thermostat cables are not of the color that is usual for what they are on, and could be.
+    limit or their like opens, `limited` what each of them does that is a safety, `across` those of them that
+    lie between two calls of a thermostat. `odd` is how many wires of thermostat cables are not of the color
+    that is usual for what they are on, and could be.
     `damp` is what a call for humidity runs while it is cooled, and not while it is heated. `disconnected` is
     what a disconnect opens, one of its hots or more. `sheltered` are the controls that get their power by the
     contacts of a device alone, with that; `in_common` those that are in the common of a low voltage.
@@ -100,6 +101,7 @@ class Served(NamedTuple):
     fed_back: frozenset[str] = frozenset()
     helped: frozenset[str] = frozenset()
     hung: frozenset[tuple[str, str]] = frozenset()
+    limited: frozenset[tuple[str, str]] = frozenset()
     across: frozenset[tuple[str, frozenset[str]]] = frozenset()
     odd: int = 0
     damp: frozenset[str] = frozenset()
@@ -162,6 +164,7 @@ def _served(case: Case) -> Served:
         fed_back=frozenset(fed_back(case)),
         helped=frozenset(_helped(case)),
         hung=frozenset(hung(case)),
+        limited=frozenset(_limited(case)),
         across=frozenset(across_calls(case)),
         odd=len(set(_odd(case))),
         damp=frozenset(_damp(case)),
@@ -266,6 +269,21 @@ def _goes_past(before: Served, after: Served, blamed: Collection[str]) -> bool:
         or not after.bridged <= before.bridged
         or not after.past <= before.past
     )
+
+
+def moves_a_safety(before: Served, after: Served) -> bool:
+    """Whether a safety no longer opens what it did, or something runs with no call that waited for one.
+
+    What is too small or too full is no reason for either: a limit's contacts may be too small for a heater,
+    and it must not lose its limit for that.
+    """
+    kept = {pair for pair in before.limited if {*pair} <= after.everything}
+    return not kept <= after.limited or not after.uncalled <= before.uncalled
+
+
+def _limited(case: Case) -> Iterator[tuple[str, str]]:
+    safeties = {one.device for one in case.circuit.variables.values() if one.safety}
+    return (pair for pair in hung(case) if pair[1] in safeties)
 
 
 def unguarded(before: Served, after: Served) -> int:

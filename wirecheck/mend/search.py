@@ -35,7 +35,7 @@ from wirecheck.mend.edits import (
     TwoPole,
     edited,
 )
-from wirecheck.mend.harm import Served, hurts, run_besides, served, unguarded
+from wirecheck.mend.harm import Served, hurts, moves_a_safety, run_besides, served, unguarded
 from wirecheck.mend.heat import objects
 from wirecheck.mend.plainer import plainer
 from wirecheck.mend.preferred import least, preferred
@@ -59,6 +59,23 @@ MORE_TRIES, MORE_PARTIAL = 24, 4
 MOST_PARTIAL = 80
 WHOLE, WHOLE_WORK = 60, 0.6
 LESS_LIKELY = 1.5
+# What asks how large something is, or how much of it there is, and never where it belongs.
+OF_SIZES = frozenset(
+    (
+        "ampacity",
+        "box-fill",
+        "connector-size",
+        "contact-rating",
+        "grounding-conductor-size",
+        "overcurrent-protection",
+        "pigtail-size",
+        "push-in-terminal",
+        "raceway-fill",
+        "terminal-crowding",
+        "terminal-size",
+        "voltage-drop",
+    )
+)
 # What a try may cost, in steps of work, on the average of all, and the most of what is left that one may.
 STEPS_A_TRY = 2_000
 SHARE, LATER_SHARE = 0.25, 0.75
@@ -448,6 +465,9 @@ class _Looking:
         if not may_stay and after.runs_by_itself:
             return None
         reported, advice, apart = left
+        cleared = {rule for rule, _ in start.reported - reported}
+        if cleared <= OF_SIZES and moves_a_safety(start.before, after):
+            return None
         besides = run_besides(start.before, after, start.blamed)
         uncalled = len(after.uncalled & start.blamed)
         lost = unguarded(start.before, after)

@@ -86,6 +86,8 @@ def test_a_start_button_that_its_holding_contact_goes_around() -> None:
     text = own("control-ground", "held-around-start")
     (one,) = seen(control_ground.RULE, text)
     assert [button.name for button in one.buttons] == ["STOP", "START"]
+    # Without its holding contact there the motor would only jog.
+    assert one.holds
     # With STOP alone moved to the side of the fuse, START is told still.
     moved = changed(
         text,

@@ -62,3 +62,11 @@ def test_the_mend_is_the_space_beside_with_the_wires_of_the_breaker() -> None:
         "W2.black -- LP.3",
         "breaker LP.3 15 A tied to LP.1",
     ]
+
+
+def test_either_of_the_two_may_go_to_the_other() -> None:
+    """No leg is wrong: the breaker that the other's line names is in the wrong space as well."""
+    text = files.rule_board("handle-tie", "wrong")
+    filled = text.replace("breaker LP.2 15 A", "breaker LP.3 15 A")
+    (one,) = check(filled, effort=100).findings
+    assert one.mends[0].mistake == "Breaker LP.1 should be in space 7, beside LP.5."

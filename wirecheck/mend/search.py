@@ -159,7 +159,9 @@ def _same_act(edit: Edit, other: Edit) -> bool:
         case TwoPole(), TwoPole():
             same = {edit.breaker, edit.other} == {other.breaker, other.other}
         case ToSpace(), ToSpace():
-            same = (edit.breaker, edit.tie, edit.beside) == (other.breaker, other.tie, other.beside)
+            # Of two that a tie should reach, either goes to the other.
+            pairs = [{one.breaker, one.beside} if one.beside else one.breaker for one in (edit, other)]
+            same = pairs[0] == pairs[1] and edit.tie == other.tie
         case IntoWire(), IntoWire():
             same = (edit.place, edit.wire) == (other.place, other.wire)
             same = same and {edit.first, edit.second} == {other.first, other.second}

@@ -43,11 +43,13 @@ def to_spaces(breaker: Breaker, board: Board, sheet: Sheet) -> Iterator[ToSpace]
         if changes is not None:
             yield ToSpace(breaker.name, space, free[space], tie, beside, changes)
 
-    tied = board.breakers.get(breaker.tied or "")
-    if tied is not None:
+    # Whichever of the two lines says so.
+    pairs = [pair for pair in board.handle_ties if breaker.name in pair]
+    for tied in dict.fromkeys(name for pair in pairs for name in pair if name != breaker.name):
         for space in free:
-            if _beside(space, tied):
-                yield from moved(space, beside=tied.name)
+            if _beside(space, board.breakers[tied]):
+                yield from moved(space, beside=tied)
+    if pairs:
         return
     for space in [space for space, other in free.items() if other != leg][:1]:
         yield from moved(space)

@@ -16,16 +16,21 @@ from wirecheck.judge.case import Case
 from wirecheck.judge.problem import Problem, Words, spot
 from wirecheck.judge.rule import rule
 from wirecheck.language.listing import listed
+from wirecheck.language.syntax import Runs
 from wirecheck.model.board import Device
 
 MOMENTARY = "momentary"
 
 
 class ButtonInGround(Problem):
-    """`buttons` lie between `coil` and the side of its circuit that is on ground."""
+    """`buttons` lie between `coil` and the side of its circuit that is on ground.
+
+    `holds` is whether a contact of that coil's own does, too: what keeps it in once a button is let go.
+    """
 
     buttons: tuple[Device, ...]
     coil: Load
+    holds: bool
 
 
 def find(case: Case) -> Iterator[ButtonInGround]:
@@ -35,14 +40,15 @@ def find(case: Case) -> Iterator[ButtonInGround]:
     grounded = {end for end in ends if copper[end] == copper[0]}
     if not grounded:
         return
-    together, pressed = _together(case.circuit)
+    together, pressed, held = _together(case.circuit)
     told: set[str] = set()
     for coil in (load for load in case.circuit.loads if load.kind == "coil"):
+        ends_there = (node[end] for end in (coil.a, coil.b) if _comes_from_ground(case, node[end], grounded))
+        sides = [together[copper[end]] for end in ends_there]
         between = {
             name: device
-            for end in (coil.a, coil.b)
-            if _comes_from_ground(case, node[end], grounded)
-            for name in pressed.get(together[copper[node[end]]], ())
+            for side in sides
+            for name in pressed.get(side, ())
             if name not in told and (device := case.board.devices.get(name)) is not None
         }
         if between:
@@ -56,6 +62,7 @@ def find(case: Case) -> Iterator[ButtonInGround]:
                 copper=frozenset((case.uses.piece[coil.a], case.uses.piece[coil.b])),
                 buttons=buttons,
                 coil=coil,
+                holds=any(side in held.get(coil.name, ()) for side in sides),
             )
 
 
@@ -69,8 +76,12 @@ def _comes_from_ground(case: Case, node: int, grounded: Collection[int]) -> bool
     )
 
 
-def _together(circuit: Circuit) -> tuple[Mapping[int, int], Mapping[int, Sequence[str]]]:
-    """By its copper, the side that each point is on; and what a hand presses on each side, in order.
+def _together(
+    circuit: Circuit,
+) -> tuple[Mapping[int, int], Mapping[int, Sequence[str]], Mapping[str, Collection[int]]]:
+    """By its copper, the side that each point is on; what a hand presses on each side, in order.
+
+    And by its coil, the sides that a contact is on which closes as the coil pulls in.
 
     A side is what contacts hold together when all of them are closed, up to ground. So a button that another
     contact goes around is on it too.
@@ -83,21 +94,26 @@ def _together(circuit: Circuit) -> tuple[Mapping[int, int], Mapping[int, Sequenc
     ]
     side = pieces(copper.values(), (ends for _, ends in apart if len(ends) == 2))
     pressed: dict[int, list[str]] = {}
+    held: dict[str, set[int]] = {}
     for contact, ends in apart:
+        coil = circuit.meant(contact.when, contact.scope) if isinstance(contact.when, Runs) else None
+        if coil is not None:
+            held.setdefault(coil.name, set()).update(side[end] for end in ends)
         if MOMENTARY in contact.flags:
             for on in dict.fromkeys(side[end] for end in ends):
                 pressed.setdefault(on, []).append(circuit.devices[contact.scope].outer)
-    return side, pressed
+    return side, pressed, held
 
 
 def words(problem: ButtonInGround, case: Case) -> Words:
     """Which buttons, and which coil has its power without them once a wire touches metal."""
     names, coil = listed(one.name for one in problem.buttons), problem.coil.name
+    with_it = f", with the contact that holds {coil} in" if problem.holds else ""
     are, do = ("is", "it does") if len(problem.buttons) == 1 else ("are", "they do")
     return Words(
         message=f"{names} {are} between {coil} and the grounded side of its circuit. Where a wire there "
         f"touches metal, {coil} is on, whatever {do}.",
-        help=f"Bring the grounded side straight to {coil}, and {names} into its other side.",
+        help=f"Bring the grounded side straight to {coil}, and {names} into its other side{with_it}.",
         stands=True,
         source=case.code.section("a grounded control circuit"),
     )

@@ -54,6 +54,7 @@ def words(problem: OutOfReach, case: Case) -> Words:
     return Words(
         message=f"{message} A handle tie reaches no farther than the next one of the same side.",
         help=f"Move {one.name} to the space beside {other.name}, if its leg is the right one. Tie it there.",
+        stands=True,
         source="common practice",
         also=(Note(f"{other.name} is the other", other.span),),
     )

@@ -582,6 +582,7 @@ def judge(work: Work) -> Verdict:
     _guarded(reading, verdict)
     _colors(reading, states, verdict)
     _ground_fault(reading, verdict)
+    _clocks(reading, states, verdict)
     _expected(reading, states, verdict)
     _long(reading, states, verdict)
     return verdict
@@ -1914,6 +1915,18 @@ def _targets(reading: Reading, name: str) -> list[tuple[str, str, float]]:
         if inner in ("", label)
     ]
     return told
+
+
+def _clocks(reading: Reading, states: list[State], verdict: Verdict) -> None:
+    """What a clock turns off is not the clock."""
+    by_choice = {tuple(state.chosen.values()): state for state in states}
+    clocks = [device.name for device, load in reading.loads if load.name == "clock"]
+    for name, state in itertools.product(clocks, states):
+        (a, b, needs), *_ = _targets(reading, f"{name}.clock")
+        moved = ({**state.chosen, name: position} for position in reading.switches[name])
+        turned = [by_choice[tuple(chosen.values())] for chosen in moved]
+        if len({one.across(a, b) >= needs for one in turned}) > 1:
+            verdict.faults.add(f"{name} stops its own clock")
 
 
 def _expected(reading: Reading, states: list[State], verdict: Verdict) -> None:

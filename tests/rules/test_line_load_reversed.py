@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import pytest
 
-from tests.rules.hands import CHAIN, COOLING, LIGHT, changed, reported, seen
+from tests.rules.hands import CHAIN, COOLING, LIGHT, changed, own, reported, seen
 from wirecheck import files
 from wirecheck.rules.line_load_reversed import (
     RULE,
-    DisconnectReversed,
     FedFromBehind,
     FedFromBothSides,
     HalfPast,
+    SwitchReversed,
     WiredAround,
 )
 
@@ -247,11 +247,32 @@ def test_a_disconnect_that_is_fed_from_behind_stays_live_where_it_should_be_dead
     """NEC 404.6(C) (from memory), 110.3(B): what the marks LINE and LOAD say."""
     assert not seen(RULE, UNIT)
     (found,) = seen(RULE, _turned(*poles))
-    assert isinstance(found, DisconnectReversed)
+    assert isinstance(found, SwitchReversed)
     assert [one.name for one in found.screws] == [f"D.load-{pole}" for pole in poles]
     assert [one.name for one in found.lines] == [f"D.line-{pole}" for pole in poles]
     assert (found.subject, found.severity) == ("D", "advice")
     assert "D.load" in line(_turned(*poles), found.at.span.line)
+
+
+SWITCH = own("line-load-reversed", "two-pole-switch")
+
+
+@pytest.mark.parametrize("part", ["double-pole-switch", "line-voltage-thermostat", "pump-pressure-switch"])
+def test_so_does_what_else_opens_two_hots_by_itself(part: str) -> None:
+    """NEC 110.3(B): what the marks LINE and LOAD say."""
+    text = changed(SWITCH, ("double-pole-switch", part), ("expect H1.element from S\n", ""))
+    (found,) = seen(RULE, text)
+    assert isinstance(found, SwitchReversed)
+    assert [one.name for one in found.screws] == ["S.load-1", "S.load-2"]
+    assert (found.subject, found.severity, found.disconnect) == ("S", "advice", False)
+    right = text.replace("S.line", "S.x").replace("S.load", "S.line").replace("S.x", "S.load")
+    assert not seen(RULE, right)
+
+
+def test_a_switch_of_one_pole_has_no_side_for_its_feed() -> None:
+    """UL 20 (from memory): its two screws are alike."""
+    text = LIGHT.replace("S1.line", "S1.x").replace("S1.load", "S1.line").replace("S1.x", "S1.load")
+    assert not seen(RULE, text)
 
 
 def test_that_of_a_disconnect_with_fuses_is_told_of_its_fuses() -> None:

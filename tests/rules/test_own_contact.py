@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from tests.rules.hands import COOLING, STAIR, at, case, changed, own, reported, seen
-from wirecheck import files
+from wirecheck import check, files
 from wirecheck.judge.circles import circle
 from wirecheck.rules.own_contact import RULE
 
@@ -13,6 +13,8 @@ BOARDS = files.folder("boards") / "rules" / "own-contact"
 RIGHT = (BOARDS / "right.wire").read_text(encoding="utf-8")
 WRONG = (BOARDS / "wrong.wire").read_text(encoding="utf-8")
 PUMP_DOWN = own("own-contact", "pump-down")
+CLOCK = (files.folder("boards") / "water-heater-on-time-clock" / "right.wire").read_text(encoding="utf-8")
+FREEZER = (files.folder("boards") / "walk-in-freezer" / "right.wire").read_text(encoding="utf-8")
 
 SEAL_IN = """\
 board "A start button and a contact that holds"
@@ -37,7 +39,7 @@ at A
 """
 
 
-@pytest.mark.parametrize("text", [STAIR, COOLING, RIGHT, SEAL_IN])
+@pytest.mark.parametrize("text", [STAIR, COOLING, RIGHT, SEAL_IN, CLOCK, FREEZER])
 def test_right_boards_are_right(text: str) -> None:
     assert not seen(RULE, text)
 
@@ -149,4 +151,39 @@ def test_without_a_source_there_is_no_circle() -> None:
 
 def test_what_no_wire_comes_to_is_in_no_circle() -> None:
     text = changed(WRONG, ("PF.black -- C1.line-1", "cap PF.black"))
+    assert not seen(RULE, text)
+
+
+@pytest.mark.parametrize(
+    ("board", "screws", "mend"),
+    [
+        ("clock", ["TC.load-1", "TC.load-2"], "At T, the two sides of TC are swapped."),
+        ("clock-one-pole", ["TC.load-2"], "At T, W1.white and W2.white are swapped."),
+    ],
+)
+def test_a_clock_behind_the_contacts_that_it_moves(board: str, screws: list[str], mend: str) -> None:
+    """Common practice: once they open it stands still, and it never closes them again."""
+    text = own("own-contact", board)
+    (found,) = seen(RULE, text)
+    assert [one.name for one in found.screws] == screws
+    assert [one.name for one in found.lines] == [name.replace("load", "line") for name in screws]
+    assert (found.severity, found.subject, found.clock.name) == ("fault", "TC", "TC")
+    assert screws[0] in at(text, found)
+    # That its load screws stay live, and what hangs on its line screws dies, is no second mistake.
+    assert reported(text) == ["own-contact"]
+    (told,) = check(text, effort=400).findings
+    assert [one.mistake for one in told.mends] == [mend]
+
+
+def test_a_clock_behind_the_contact_of_another_is_no_such() -> None:
+    """A clock that counts the hours of its compressor is behind that one's control."""
+    behind = own("own-contact", "clock")
+    right = behind.replace("TC.line", "TC.x").replace("TC.load", "TC.line").replace("TC.x", "TC.load")
+    text = changed(
+        right,
+        ("TC is time-clock", "D is disconnect-2-pole in T\nTC is time-clock"),
+        ("W1.black -- TC.line-1", "W1.black -- D.line-1\n  D.load-1 -- TC.line-1"),
+        ("W1.white marked black -- TC.line-2", "W1.white marked black -- D.line-2\n  D.load-2 -- TC.line-2"),
+    )
+    assert not seen(RULE, right)
     assert not seen(RULE, text)

@@ -145,7 +145,13 @@ from wirecheck.rules.high_leg import HighLegElsewhere, OnHighLeg
 from wirecheck.rules.holding_contact import NeverStarts
 from wirecheck.rules.hot_past_contactor import HotPast
 from wirecheck.rules.interconnected_alarms import LeadOnPower, LeadsApart
-from wirecheck.rules.line_load_reversed import FedFromBehind, FedFromBothSides, HalfPast, WiredAround
+from wirecheck.rules.line_load_reversed import (
+    FedFromBehind,
+    FedFromBothSides,
+    HalfPast,
+    SwitchReversed,
+    WiredAround,
+)
 from wirecheck.rules.loose_conductor import LooseEnds, LooseLeads, LooseTail
 from wirecheck.rules.missing_wire import Unheard, Unpowered, Unsent, Unused
 from wirecheck.rules.motor_overload import LineWithout, NoOverload
@@ -154,7 +160,7 @@ from wirecheck.rules.neutral_at_switch import NoNeutral
 from wirecheck.rules.open_ground import FlexibleGround, LeadsNowhere, OpenGround, SwitchedGround
 from wirecheck.rules.open_splice import OpenGrounds, OpenNeutrals
 from wirecheck.rules.out_and_back import Apart
-from wirecheck.rules.own_contact import WaitsForItself
+from wirecheck.rules.own_contact import StopsItself, WaitsForItself
 from wirecheck.rules.parallel_conductors import TooThin
 from wirecheck.rules.phase_loss import FromOneLeg, OnTwoLines
 from wirecheck.rules.pigtail_size import ThinPigtail
@@ -584,6 +590,7 @@ TABLE: tuple[Row, ...] = (
     Row(WaitsForItself, NotRunning, waits_for_itself, "what waits for itself does not run in any call"),
     Row(WaitsForItself, HotPast, stays_off_with_it, "what waits for a contactor belongs ahead of it wholly"),
     Row(WaitsForItself, BoardWithoutPower, same_copper, "what waits for itself has no power at rest"),
+    Row(StopsItself, SwitchReversed, same_thing, "with its feed ahead of its contacts its load screws open"),
     Row(NotRunning, BoardWithoutPower, in_that_machine, "that says what its machine lacks"),
     Row(NotRunning, BoardWithoutPower, comes_to_its_power, "that says where its power stops"),
     Row(CommonOnCall, BoardWithoutPower, is_its_common, "on a common the thermostat has its power"),

@@ -104,14 +104,18 @@ def called_for_good(case: Case) -> Iterator[str]:
 
 
 def disconnected(case: Case) -> Iterator[str]:
-    """What takes power and has a side that a hand's switch of several poles alone feeds: a disconnect."""
+    """What takes power and has a side that a hand's switch of several poles alone feeds: a disconnect.
+
+    A clock of its own belongs ahead of it.
+    """
     every, circuit = sources_without(case, ()), case.circuit
     for name, sources in _without(case).items():
         contacts = circuit.contacts_in[name]
         ends = {end for one in contacts for end in (one.a, one.b)}
         if len(ends) >= 4 and all(isinstance(one.when, InPosition) for one in contacts):
             for load in circuit.loads:
-                if any(every(end) and not sources(end) for end in load.ends):
+                own = circuit.devices[load.device].outer == name
+                if not own and any(every(end) and not sources(end) for end in load.ends):
                     yield load.name
 
 

@@ -1,10 +1,10 @@
-"""The feed is on the load screws of a ground-fault receptacle, or of a disconnect.
+"""The feed is on the load screws of a ground-fault receptacle, or of a switch that opens two hots.
 
 Only what is fed from the load screws of the device is protected. Fed from behind, it locks out or
 leaves the outlets live after it has tripped. With one wire from each side, it trips at the first use.
 
-A disconnect opens its hots from either side. Fed from behind, the screws that everyone takes for dead
-with it open are the live ones.
+A disconnect opens its hots from either side, and so does a switch of two poles. Fed from behind, the screws
+that everyone takes for dead with it open are the live ones.
 
 Source: NEC 110.3(B), 404.6(C) (from memory); UL 943 (the marks LINE and LOAD)
 """
@@ -23,6 +23,7 @@ from wirecheck.judge.opened import uses_opened
 from wirecheck.judge.problem import Problem, Words, spot
 from wirecheck.judge.rule import rule
 from wirecheck.judge.source import bars, legs
+from wirecheck.judge.switch_poles import switch_poles
 from wirecheck.judge.ways import pieces_reached, way
 from wirecheck.language.listing import listed
 from wirecheck.model.board import Device, Join, Terminal
@@ -55,15 +56,16 @@ class HalfPast(Problem):
     users: tuple[Outlet | Load, ...]
 
 
-class DisconnectReversed(OnItsLoad):
-    """To load screws of a disconnect, with its contacts open, and not to their line screws, `lines`."""
+class SwitchReversed(OnItsLoad):
+    """To load screws of a switch of several poles, with it open, and not to their line screws, `lines`."""
 
     lines: tuple[Terminal, ...]
+    disconnect: bool
 
 
 def find(case: Case) -> Iterator[OnItsLoad | HalfPast]:
-    """Each ground-fault device or disconnect that power comes to from the wrong side; else half past one."""
-    yield from _disconnects(case)
+    """Each ground-fault device or switch that power comes to from the wrong side; else half past one."""
+    yield from _switches(case)
     for protection in case.circuit.protections:
         device = case.board.devices.get(protection.name)
         if protection.trips is None or device is None:
@@ -90,11 +92,12 @@ def find(case: Case) -> Iterator[OnItsLoad | HalfPast]:
         )
 
 
-def _disconnects(case: Case) -> Iterator[DisconnectReversed]:
-    """Each disconnect with a live load screw while it is open; one that has fuses is another matter."""
-    for device in case.board.devices.values():
-        there = [one for one in case.circuit.contacts_in.get(device.name, ()) if "disconnect" in one.flags]
-        if not there or device.part.children:
+def _switches(case: Case) -> Iterator[SwitchReversed]:
+    """Each switch of several poles with a live load screw while it is off; fuses are another matter."""
+    for name, there in switch_poles(case).items():
+        device = case.board.devices[name]
+        disconnect = any("disconnect" in one.flags for one in there)
+        if (len(there) == 1 and not disconnect) or device.part.children:
             continue
         poles = [_pole(case, one) for one in there]
         live = left_live(case, frozenset(one.name for one in there))
@@ -104,7 +107,7 @@ def _disconnects(case: Case) -> Iterator[DisconnectReversed]:
                 screws.append(load)
                 lines.append(line)
         if screws:
-            yield DisconnectReversed(
+            yield SwitchReversed(
                 at=at_screw(case, screws[0]),
                 about=device,
                 severity="advice",
@@ -113,6 +116,7 @@ def _disconnects(case: Case) -> Iterator[DisconnectReversed]:
                 device=device,
                 screws=tuple(screws),
                 lines=tuple(lines),
+                disconnect=disconnect,
             )
 
 
@@ -169,8 +173,8 @@ def _fork(case: Case, side: str, line: str, device: Device) -> Join | None:
 
 def words(problem: OnItsLoad | HalfPast, case: Case) -> Words:
     """Which way power comes, what that does, and which wires belong on which screws."""
-    if isinstance(problem, DisconnectReversed):
-        return _of_a_disconnect(problem, case)
+    if isinstance(problem, SwitchReversed):
+        return _of_a_switch(problem, case)
     message, remedy = _half_said(problem, case) if isinstance(problem, HalfPast) else _said(problem)
     others = problem.screws[1:] if isinstance(problem, OnItsLoad) else ()
     return Words(
@@ -181,15 +185,17 @@ def words(problem: OnItsLoad | HalfPast, case: Case) -> Words:
     )
 
 
-def _of_a_disconnect(problem: DisconnectReversed, case: Case) -> Words:
+def _of_a_switch(problem: SwitchReversed, case: Case) -> Words:
     device, screws = problem.device.name, listed(one.name for one in problem.screws)
-    stay = "stay" if len(problem.screws) > 1 else "stays"
+    stay, them = ("stay", "them") if len(problem.screws) > 1 else ("stays", "it")
+    opened = "open" if problem.disconnect else "off"
+    blades = ("blades are dead when open",) if problem.disconnect else ()
     return Words(
-        message=f"The feed of {device} is on {screws}, for the load. With {device} open {screws} {stay} "
-        "live, where the next hand takes it for dead.",
+        message=f"The feed of {device} is on {screws}, for the load. With {device} {opened} {screws} {stay} "
+        f"live, where the next hand takes {them} for dead.",
         help=f"Bring what comes from the panel to {listed(one.name for one in problem.lines)}, and what goes "
         f"on from there to {screws}.",
-        source=case.code.section("blades are dead when open", "equipment as its instructions say"),
+        source=case.code.section(*blades, "equipment as its instructions say"),
     )
 
 

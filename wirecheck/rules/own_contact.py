@@ -1,8 +1,9 @@
-"""Something is fed through a contact that it must close itself, so it can never start.
+"""Something is fed through a contact that it must close itself: it can't start, or it stops and stays off.
 
 A transformer behind the contactor that its own 24 V pulls in has no power until the contactor is in, and the
-contactor has no 24 V until the transformer has power. Neither goes first. Such a thing belongs ahead of the
-contact.
+contactor has no 24 V until the transformer has power. Neither goes first. A time clock that is fed on its
+load screws runs until its contacts open, and then has no power to close them. Such a thing belongs ahead of
+the contact.
 
 Source: common practice: controls take their power from the line side of what they control
 """
@@ -15,10 +16,13 @@ from wirecheck.circuit.circuit import Load, Winding
 from wirecheck.judge.case import Case
 from wirecheck.judge.circles import Circle, Waits, circle
 from wirecheck.judge.finding import Note
-from wirecheck.judge.made_up import join_at
+from wirecheck.judge.made_up import at_screw, join_at
 from wirecheck.judge.problem import Problem, Words, spot
 from wirecheck.judge.rule import rule
+from wirecheck.judge.unfed import sources_without
+from wirecheck.language.listing import listed
 from wirecheck.language.quantity import volts
+from wirecheck.model.board import Device, Terminal
 
 
 class WaitsForItself(Problem):
@@ -33,8 +37,18 @@ class WaitsForItself(Problem):
         return frozenset(one.name for one in self.circle.dead)
 
 
-def find(case: Case) -> Iterator[WaitsForItself]:
-    """The circle, at the join that puts something behind its own contact."""
+class StopsItself(Problem):
+    """The `clock` that moves the contacts of `device` is fed by them: from `screws`, in place of `lines`."""
+
+    device: Device
+    clock: Load
+    screws: tuple[Terminal, ...]
+    lines: tuple[Terminal, ...]
+
+
+def find(case: Case) -> Iterator[WaitsForItself | StopsItself]:
+    """The circle, at the join that puts something behind its own contact; each clock that stops itself."""
+    yield from _clocks(case)
     found = circle(case)
     if found is None:
         return
@@ -52,6 +66,34 @@ def find(case: Case) -> Iterator[WaitsForItself]:
     )
 
 
+def _clocks(case: Case) -> Iterator[StopsItself]:
+    """Each clock with a side that nothing but the contacts which it moves brings to a source."""
+    terminals, piece = case.board.terminals, case.uses.piece
+    for clock in (load for load in case.circuit.loads if "clock" in load.flags):
+        device = case.board.devices.get(clock.device)
+        contacts = case.circuit.contacts_in.get(clock.device, ())
+        if device is None or not contacts:
+            continue
+        every, without = sources_without(case, ()), sources_without(case, [one.name for one in contacts])
+        cut = {piece[end] for end in clock.ends if every(end) and not without(end)}
+        # Of each contact the end that such a side is on, and the screw that its feed comes to.
+        pairs = [(a, b) for one in contacts for a, b in ((one.a, one.b), (one.b, one.a)) if piece[a] in cut]
+        fed = [(a, b) for a, b in pairs if {a, b} <= terminals.keys() and without(b)]
+        if fed:
+            screws = tuple(terminals[screw] for _, screw in fed)
+            yield StopsItself(
+                at=at_screw(case, screws[0]),
+                about=device,
+                severity="fault",
+                stage="final",
+                copper=frozenset(piece[point] for pair in fed for point in pair),
+                device=device,
+                clock=clock,
+                screws=screws,
+                lines=tuple(terminals[end] for end, _ in fed),
+            )
+
+
 def _is_behind(link: Waits) -> bool:
     """Whether it hangs behind a contact of what it waits for."""
     return link.contact is not None and link.contact.scope == link.for_.device
@@ -61,8 +103,10 @@ def _ends(of: Load | Winding) -> tuple[str, str]:
     return of.primary if isinstance(of, Winding) else (of.a, of.b)
 
 
-def words(problem: WaitsForItself, case: Case) -> Words:
-    """Around the circle, link by link, and where its first thing belongs."""
+def words(problem: WaitsForItself | StopsItself, case: Case) -> Words:
+    """Around the circle, link by link, and where its first thing belongs; or where a clock's feed does."""
+    if isinstance(problem, StopsItself):
+        return _of_a_clock(problem)
     links = problem.circle.links
     if len(links) == 1:
         return _words_of_one(problem, case)
@@ -76,6 +120,19 @@ def words(problem: WaitsForItself, case: Case) -> Words:
         help=f"Move {of} to the line side of {device}, where it has power before {device} closes.",
         source="common practice",
         also=(Note(f"{problem.link.for_.name} is here", problem.link.for_.span),),
+    )
+
+
+def _of_a_clock(problem: StopsItself) -> Words:
+    device, screws = problem.device.name, listed(one.name for one in problem.screws)
+    lines = listed(one.name for one in problem.lines)
+    behind, then = "contacts", "those open, its clock stops, and they never close"
+    if len(problem.screws) == 1:
+        behind, then = "contact", "that opens, its clock stops, and it never closes"
+    return Words(
+        message=f"The feed of {device} is on {screws}, behind its own {behind}. Once {then} again.",
+        help=f"Bring what comes from the panel to {lines}, and what goes on from there to {screws}.",
+        source="common practice",
     )
 
 

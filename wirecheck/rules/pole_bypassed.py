@@ -17,14 +17,11 @@ from wirecheck.judge.made_up import join_at
 from wirecheck.judge.problem import Problem, Words, spot
 from wirecheck.judge.rule import rule
 from wirecheck.judge.source import legs
+from wirecheck.judge.switch_poles import switch_poles
 from wirecheck.judge.voltages import takes_two_hots
 from wirecheck.judge.ways import way
 from wirecheck.language.listing import listed
-from wirecheck.language.syntax import Called, InPosition
 from wirecheck.model.board import Device, Join, Terminal
-
-# What stands in off by itself: a switch in a hand's position, a thermostat that does not call.
-SETS_OFF = (InPosition, Called)
 
 
 class PoleBypassed(Problem):
@@ -38,19 +35,15 @@ class PoleBypassed(Problem):
 
 def find(case: Case) -> Iterator[PoleBypassed]:
     """Each device of several poles that leaves loads live, at the join by which a hot goes around it."""
-    poles: dict[str, list[Contact]] = {}
-    for contact in case.circuit.contacts:
-        ends = (case.board.terminals.get(end) for end in (contact.a, contact.b))
-        roles = {terminal.spec.role for terminal in ends if terminal is not None}
-        if roles == {"hot", "switched"} and isinstance(contact.when, SETS_OFF):
-            poles.setdefault(contact.scope, []).append(contact)
+    poles = switch_poles(case)
     between = _between_two_hots(case) if poles else ()
     for name, contacts in poles.items():
-        # A three-way switch has two contacts and one common screw.
-        if not between or len({end for one in contacts for end in (one.a, one.b)}) < 4:
+        if not between or len(contacts) < 2:
             continue
         opened = frozenset(one.name for one in contacts)
-        found = tuple(_off_and_live(case, opened, between))
+        # What it lives on itself belongs before its poles: that it stops is another matter.
+        others = tuple(load for load in between if case.circuit.devices[load.device].outer != name)
+        found = tuple(_off_and_live(case, opened, others))
         if not found:
             continue
         device, screw = case.board.devices[name], found[0][1]

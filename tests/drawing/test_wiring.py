@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from itertools import pairwise
+from itertools import combinations, pairwise
 from pathlib import Path
 
 import networkx
@@ -227,6 +227,11 @@ def it_says_what_the_board_says(picture: Picture, board: Board) -> None:
         spot = geometry.middle(dot)
         here = [wire.id.removeprefix("conductor-") for wire in wires if geometry.near(wire.points, spot, 2.4)]
         networkx.add_path(drawn, here)
+    ends = [(wire.points[at], wire) for wire in wires for at in (0, -1)]
+    for (one, wire), (other, on) in combinations(ends, 2):
+        # Two of one color that end at one point are one wire to the eye, with a bend.
+        if wire.stroke == on.stroke and geometry.near((one, one), other, 0.5):
+            drawn.add_edge(wire.id.removeprefix("conductor-"), on.id.removeprefix("conductor-"))
     kept = set(said)
 
     def groups(graph: networkx.Graph) -> set[frozenset[str]]:
@@ -535,3 +540,9 @@ def test_a_raceway_says_what_wires_are_in_it() -> None:
     ]
     assert [words["label-UG-wires"] for words in told] == ["3 #6", "3 #8"]
     assert [words["label-UG-wires-2"] for words in told] == ["1 #10", "1 #10"]
+
+
+def test_a_splice_of_one_color_has_no_dot_on_a_mere_bend() -> None:
+    """Its red and its white each go to two screws: each is one joint, and so are yellow and red at P1."""
+    board = of_text((files.folder("boards") / "two-units-one-thermostat" / "right.wire").read_text())
+    assert len([mark for mark in sheet(board).marks if mark.kind == "splice"]) == 3

@@ -8,6 +8,7 @@ several make a loop: in copper without ohms nothing tells how they share.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Hashable, Iterable, Iterator, Mapping
 from itertools import pairwise
 from typing import NamedTuple, TypeVar
@@ -20,6 +21,8 @@ Key = TypeVar("Key", bound=Hashable)
 Where = str | Point | Splice
 """A joint: a screw by its name, a place in a splice, or the whole splice."""
 Joint = TypeVar("Joint", bound=Hashable)
+BEND = 10.0
+"""How far a wire is drawn on around a bend, to where the other one of its splice begins."""
 
 
 class Piece(NamedTuple):
@@ -72,6 +75,43 @@ def pigtail(room: Room, splice: Splice, number: int) -> list[Piece]:
         start = (x, last)
         link = (start, *link)
     return [Piece(link, (start, (down, y))), Piece(((down, y), (down, end)), ((down, y), screw))]
+
+
+def dots(room: Room, splice: Splice, *, alike: bool) -> list[Point]:
+    """Where a splice has dots, from the top: where three or more meet, and where two colors do.
+
+    `alike` is whether all of it has one color: then a bend of it is no joint to the eye. One dot stays.
+    """
+    x = room.x + splice.x
+    pieces = [*trunk(room, splice), *(p for n in range(len(splice.tails)) for p in pigtail(room, splice, n))]
+    meet = Counter((x, pin.y) for pin in splice.pins)
+    meet.update(end for piece in pieces for end in (piece.path[0], piece.path[-1]))
+    if splice.spare:
+        meet[x, in_order(splice)[0].y] += splice.spare
+    rows = [(x, pin.y) for pin in in_order(splice)]
+    joints = {at for at, ends in meet.items() if ends > 2}
+    if not alike:
+        # The first wire is drawn on down to the last row: where it alone turns, one color does.
+        turns = len(set(rows)) > 1 and meet[rows[0]] == 2 and not (splice.tails and splice.tails[0].slot.over)
+        joints |= set(rows[1:] if turns else rows)
+    return sorted(joints or rows[-1:], key=lambda at: (at[1], at[0]))
+
+
+def bend(room: Room, splice: Splice, joints: Iterable[Point]) -> tuple[Pin, Point] | None:
+    """Where two pieces of a splice make one wire with a bend, which has no dot (of `joints`).
+
+    The splice's lowest wire, and where, behind the bend, the second piece begins.
+    """
+    pins = in_order(splice)
+    if not pins or (room.x + splice.x, pins[-1].y) in joints:
+        return None
+    x, y = room.x + splice.x, pins[-1].y
+    if len(pins) > 1:
+        reach = min(BEND, (y - pins[-2].y) / 2)
+        return pins[-1], (x - reach if pins[-1].left else x + reach, y)
+    end = pigtail(room, splice, 0)[0].path[-1][1]
+    reach = min(BEND, abs(end - y) / 2)
+    return pins[-1], (x, y + reach if end > y else y - reach)
 
 
 def branches_at(splice: Splice) -> tuple[float, float]:

@@ -17,8 +17,9 @@ from wirecheck.drawing.bars import draw_bars
 from wirecheck.drawing.colors import PAPER, Page
 from wirecheck.drawing.copper import (
     Piece,
+    bend,
     carrying,
-    comes_by_link,
+    dots,
     in_order,
     jumper,
     pigtail,
@@ -314,6 +315,7 @@ class _Drawing:
     head: float = 0.0
     uses: Uses | None = None
     tail_colors: set[str] = field(default_factory=set)
+    found: dict[int, list[Point]] = field(default_factory=dict)
 
     def title(self) -> None:
         """The board's title over the drawing, the flags of what has no spot, and what is shown."""
@@ -429,14 +431,14 @@ class _Drawing:
     def conductor(self, cable: Cable, one: Pin, other: Pin) -> None:
         """One conductor, whole: from where it is made up here to where it is made up there."""
         turns = cable.between(one.wall_y - one.port.y)
-        path = [*self.inside(one), *turns, *reversed(self.inside(other))]
+        rooms = (self.bent(one), self.bent(other))
+        path = [*rooms[0], *turns, *reversed(rooms[1])]
         conductor = one.conductor
         title = (
             f"{conductor.name}: {conductor.color}, {conductor.size} AWG {conductor.material}, "
             f"from {conductor.places[0]} to {conductor.places[1]}"
         )
         tail, head = one.point, other.point
-        rooms = (self.inside(one), self.inside(other))
         run = [rooms[0][-1], *turns, rooms[1][-1]]
         pieces = ((rooms[0], GLOW, one.point), (run, CORE, one.point), (rooms[1], GLOW, other.point))
         self.glow(conductor.name, pieces)
@@ -450,12 +452,11 @@ class _Drawing:
             kind="conductor",
         )
         if self.state is not None:
-            here, there = (self.trunk(pin) for pin in (one, other))
-            middle = path[bool(here) : len(path) - bool(there)]
-            parts = [(piece.path, piece in self.carried) for piece in here]
+            ends = zip((one, other), rooms, strict=True)
+            (here, from_here), (there, from_there) = (self.trunk(pin, way) for pin, way in ends)
             carries = self.state.carries(conductor.name)
-            parts.append((tuple(middle), carries))
-            parts += ((piece.path[::-1], piece in self.carried) for piece in reversed(there))
+            parts = [*here, ((*from_here, *turns, *reversed(from_there)), carries)]
+            parts += ((way[::-1], carried) for way, carried in reversed(there))
             # What others send through the joint that is drawn with it is no current of the conductor.
             self.flow(f"{'conductor' if carries else 'joint'}-{conductor.name}", parts, conductor.color)
 
@@ -510,19 +511,65 @@ class _Drawing:
                 )
             )  # fmt: skip
 
-    def tail(self, name: str, title: str, pieces: Sequence[Piece], color: str, kind: str, screw: str) -> None:
-        """A pigtail or a jumper that ends on a screw."""
-        path = _without_stops([point for piece in pieces for point in piece.path])
+    def tail(
+        self,
+        name: str,
+        title: str,
+        pieces: Sequence[Piece],
+        color: str,
+        kind: str,
+        screw: str,
+        after: Point | None = None,
+    ) -> None:
+        """A pigtail or a jumper that ends on a screw; `after` is where a wire's bend ends and it begins."""
+        points = [point for piece in pieces for point in piece.path]
+        path = _without_stops([after or points[0], *points[1:]])
         self.glow(name, [(path, GLOW, screw)])
         self.wire(name, title, path, color, kind=kind)
         self.tail_colors.add(color)
         self.flow(name, ((piece.path, piece in self.carried) for piece in pieces), color)
 
-    def trunk(self, pin: Pin) -> list[Piece]:
-        """What a conductor has of what joins the rows of its splice."""
+    def trunk(
+        self, pin: Pin, way: Sequence[Point]
+    ) -> tuple[list[tuple[tuple[Point, ...], bool]], Sequence[Point]]:
+        """What a conductor's way in its room has of what joins the rows of its splice, and what is left.
+
+        Of the first, each piece's way and whether it carries current.
+        """
         room = pin.port.room
         splice = next((splice for splice in room.splices if pin in splice.pins), None)
-        return trunk(room, splice) if splice is not None and pin is in_order(splice)[0] else []
+        pieces = trunk(room, splice) if splice is not None and pin is in_order(splice)[0] else []
+        if not pieces:
+            return [], way
+        before = way.index(pieces[0].path[0])
+        ways = [(piece.path, piece in self.carried) for piece in pieces]
+        ways[0] = (*way[:before], *ways[0][0]), ways[0][1]
+        return ways, way[way.index(pieces[-1].path[-1]) :]
+
+    def joints(self, room: Room, splice: Splice) -> list[Point]:
+        """The dots of a splice."""
+        if id(splice) not in self.found:
+            alike = {pin.conductor.color for pin in splice.pins} <= {self.splice_color(room, splice)}
+            self.found[id(splice)] = dots(room, splice, alike=alike)
+        return self.found[id(splice)]
+
+    def splice_color(self, room: Room, splice: Splice) -> str:
+        """The color of a splice's pigtails."""
+        if splice.pins:
+            return pigtail_color(splice, self.words)
+        return row_color(room, splice, self.words, self.used)
+
+    def bent(self, pin: Pin) -> list[Point]:
+        """A conductor's way in its room, drawn on around the bend of its splice, or begun behind it."""
+        room, way = pin.port.room, self.inside(pin)
+        splice = next((splice for splice in room.splices if pin in splice.pins), None)
+        found = bend(room, splice, self.joints(room, splice)) if splice is not None else None
+        if splice is None or found is None:
+            return way
+        last, behind = found
+        if pin is last and len(splice.pins) > 1:
+            return [behind, *way[1:]]
+        return [behind, *way] if pin is in_order(splice)[0] else way
 
     def free(self, pin: Pin) -> tuple[float, float]:
         """Where a conductor has left its jacket and lies on its row."""
@@ -650,21 +697,20 @@ class _Drawing:
         """The dots of a splice, and its pigtails down to their screws."""
         x = room.x + splice.x
         pins = in_order(splice)
-        color = pigtail_color(splice, self.words) if pins else row_color(room, splice, self.words, self.used)
-        heights = sorted({pin.y for pin in pins})
+        color = self.splice_color(room, splice)
+        joints = self.joints(room, splice)
+        found = bend(room, splice, joints) if len(pins) == 1 else None
         up = bool(splice.tails) and splice.tails[0].slot.over
         for number, tail in enumerate(splice.tails):
-            if number > 1 or (number and pins and comes_by_link(room, splice)):
-                self.dot(room.x + splice.tails[number - 1].x, room.y + splice.link_y)
             name = tail.slot.terminal.name
             self.tails += 1
             way = pigtail(room, splice, number)
-            self.tail(f"pigtail-{self.tails}", f"pigtail to {name}", way, color, "pigtail", name)
+            after = found[1] if found is not None and not number else None
+            self.tail(f"pigtail-{self.tails}", f"pigtail to {name}", way, color, "pigtail", name, after)
         for number in range(splice.spare):
             self.spare(x, pins[0].y, number + up, color, pins[0].point)
-        top_alone = not up and len(heights) > 1 and sum(pin.y == heights[0] for pin in pins) == 1
-        for y in heights[1:] if top_alone else heights:
-            self.dot(x, y)
+        for at in joints:
+            self.dot(*at)
 
     def spare(self, x: float, y: float, number: int, color: str, point: str) -> None:
         """A pigtail that leads to no screw: a short tail up from the splice, open at its end."""

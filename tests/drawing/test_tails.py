@@ -10,7 +10,7 @@ from tests.drawing.test_wiring import BOARDS, of_text
 from wirecheck.circuit.circuit import circuit
 from wirecheck.circuit.uses import uses
 from wirecheck.drawing.colors import UNTOLD
-from wirecheck.drawing.picture import sheet
+from wirecheck.drawing.picture import draw, sheet
 from wirecheck.model.colors import GROUND_COLORS, HOT_COLORS, NEUTRAL_COLORS
 
 RIGHT = [path for path in BOARDS if path.stem == "right"]
@@ -91,3 +91,39 @@ def test_a_tail_without_a_wire_has_that_of_its_screws_or_of_where_its_copper_lea
 
 def test_where_nothing_tells_a_tail_has_a_color_that_no_insulation_has() -> None:
     assert tails(CONTROL)["CP.S CR.S"] == UNTOLD
+
+
+GROUNDED = """board "A secondary that is grounded, and a coil on pigtails"
+panel SP 480Y/277 V
+breaker SP.1 15 A 2-pole
+box E junction 400 cu in metal
+cable W1 14/2 MC 10 ft from SP to E
+K is contactor-3-pole 30 A with coil 120 V in E
+T is control-transformer 100 VA with primary 480 V in E
+F is fuse 1 A in E
+at SP
+  W1.black -- SP.1.a
+  W1.white marked red -- SP.1.b
+  W1.green -- SP.ground
+at E
+  W1.black -- T.H1
+  W1.white marked red -- T.H2
+  W1.green -- E.ground
+  T.ground -- pigtail -- E.ground
+  T.X2 -- pigtail -- E.ground
+  T.X1 -- pigtail -- F.line
+  F.load -- pigtail -- K.A1
+  K.A2 -- pigtail -- T.X2
+"""
+
+
+def test_the_return_to_a_grounded_secondary_is_white_and_its_bond_green() -> None:
+    found = tails(GROUNDED)
+    assert found["K.A2 T.X2"] == "white"
+    assert found["E.ground T.X2"] == "green"
+
+
+def test_a_return_by_way_of_the_grounds_is_told_apart_from_one_to_a_grounded_secondary() -> None:
+    for screw, astray in (("T.X2", False), ("E.ground", True)):
+        board = of_text(GROUNDED.replace("K.A2 -- pigtail -- T.X2", f"K.A2 -- pigtail -- {screw}"))
+        assert ("returns on the" in draw(board, kind="ladder")) == astray, screw

@@ -6,9 +6,11 @@ from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import pairwise
 from typing import NamedTuple
 
 from wirecheck.circuit.circuit import Circuit, Contact, Load, Outlet, Protection, Winding
+from wirecheck.circuit.pieces import pieces
 from wirecheck.circuit.structure import Chain, Element, Fork, Step, Structure, elements
 from wirecheck.circuit.uses import Uses, uses
 from wirecheck.parts.part import WATCHERS
@@ -90,6 +92,20 @@ class Ladder:
         """What each point is used for, by which a neutral and a ground are told apart."""
         return uses(self.circuit)
 
+    @cached_property
+    def returning(self) -> Mapping[str, str]:
+        """What hangs together with no ground's screw or bar between: for each point, the first of its piece.
+
+        By which a secondary that is bonded to the ground is told apart from the ground.
+        """
+        board = self.circuit.board
+        grounds = {name for name, terminal in board.terminals.items() if terminal.spec.role == "ground"}
+        lines = [[m.point for m in join.members if m.point not in {"", *grounds}] for join in board.joins]
+        pairs = [pair for line in lines for pair in pairwise(line)]
+        pairs += [(a, b) for a, b, _ in self.circuit.bonds if not grounds & {a, b}]
+        pairs += [(wire.a, wire.b) for wire in self.circuit.wires]
+        return pieces(self.node, pairs)
+
     def on_the_ground(self, load: Element) -> bool:
         """Whether the current of a load would return on the equipment ground."""
         what = self.of.get((load.kind, load.name))
@@ -100,7 +116,11 @@ class Ladder:
             ends = (what.hot, what.neutral)
         elif isinstance(what, Winding):
             ends = what.primary
-        return any(self.node[end] == 0 and self.uses.of(end) == "ground" for end in ends)
+        sources = {self.returning[end] for winding in self.circuit.windings for end in winding.secondary}
+        return any(
+            self.node[end] == 0 and self.uses.of(end) == "ground" and self.returning[end] not in sources
+            for end in ends
+        )
 
 
 def rung_elements(rung: Rung) -> Iterator[Element]:

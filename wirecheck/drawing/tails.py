@@ -17,7 +17,8 @@ from wirecheck.drawing.rooms import Pin, Room, Slot, Splice
 from wirecheck.judge.purpose import of_conductor, of_terminal
 
 OF_PURPOSE = {"hot": "black", "neutral": "white", "ground": "green"}
-OF_USE = OF_PURPOSE | {"switched": "black", "either": "black"}
+OF_USE = {"hot": "black", "switched": "black", "either": "black", "neutral": "white", "ground": "white"}
+"""Of screws that are no ground's: what leads to the ground from one is the grounded side of a secondary."""
 
 
 def pigtail_color(splice: Splice, words: Mapping[str, EndLabel]) -> str:
@@ -68,6 +69,7 @@ def _color(pins: Sequence[Pin], screws: Sequence[Slot], words: Mapping[str, EndL
 def _joined(room: Room, screws: Sequence[Slot]) -> Iterator[list[Pin]]:
     """The wires on screws, then those on what is joined with these in the room, and so on."""
     seen = {slot.terminal.name for slot in screws}
+    grounds = any(of_terminal(slot.terminal) == "ground" for slot in screws)
     splices: set[int] = set()
     waiting = list(screws)
     while waiting:
@@ -85,6 +87,8 @@ def _joined(room: Room, screws: Sequence[Slot]) -> Iterator[list[Pin]]:
         yield pins
         waiting = []
         for slot in beyond:
-            if slot.terminal.name not in seen:
+            # Behind a ground's screw are grounds, also where one side of a secondary is bonded to it.
+            passed = grounds or of_terminal(slot.terminal) != "ground"
+            if passed and slot.terminal.name not in seen:
                 seen.add(slot.terminal.name)
                 waiting.append(slot)

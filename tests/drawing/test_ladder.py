@@ -1312,6 +1312,37 @@ def test_a_3_way_and_a_4_way_switch_stay_whole(name: str) -> None:
     assert len({scope(sign) for sign in thrown(picture)}) == (3 if name == "three-switch-hall" else 2)
 
 
+@pytest.mark.parametrize(
+    "name",
+    [
+        "stair-light", "stair-light-fed-at-light", "stair-light-fed-in-the-middle", "dead-end-three-way",
+        "three-switch-hall", "hall-fed-at-light",
+    ],
+)  # fmt: skip
+def test_the_blade_of_a_3_way_switch_turns_about_its_common_on_either_side(name: str) -> None:
+    """Its screw that both throws share is the pivot of the blade, solid or dashed (common practice)."""
+    board = of_text((files.folder("boards") / name / "right.wire").read_text("utf-8"))
+    picture = geometry.read(draw(board, kind="ladder"))
+    ways: dict[str, list[tuple[str, tuple[Point, Point]]]] = {}
+    for sign, ends in thrown(picture).items():
+        ways.setdefault(scope(sign), []).append((sign, ends))
+    sides = set()
+    for listed in (each for each in ways.values() if len(each) == 2):
+        one, other = ([(round(x), round(y)) for x, y in ends] for _, ends in listed)
+        side = next(side for side in (0, 1) if one[side] == other[side])
+        sides.add(side)
+        for sign, ends in listed:
+            (blade,) = (shape for shape in picture.of("sign") if shape.id == f"{sign}.stroke-3")
+            # Each ring is five points before the end of its lead.
+            rings = [(x + 5 - 10 * right, y) for right, (x, y) in enumerate(ends)]
+            (pivot, at), (free, lies) = rings[side], rings[1 - side]
+            turned = min(blade.points, key=lambda point, x=pivot: abs(point[0] - x))
+            end = min(blade.points, key=lambda point, x=free: abs(point[0] - x))
+            assert abs(turned[0] - pivot) < 2 and abs(turned[1] - at) < 1
+            assert blade.width < 1 or lies - end[1] > 2, "it lies on its terminal"
+    assert sides == {0, 1}
+
+
 # ------------------------------------------------- series, parallel, meshes
 
 

@@ -133,7 +133,7 @@ def _sign(block: Block, pen: Signs, name: str, caption: Caption, drop: float = 0
     elif block.state and caption.protection:
         closed = block.state.protection(caption.protection).closed
     if caption.switch is not None and caption.switch.form == "throw":
-        pen.throw(drop, closed)
+        pen.throw(drop, closed, caption.switch.mirrored)
         return
     if caption.switch is not None:
         pen.switch(caption.switch, caption.rests_closed, closed, block.state is not None)

@@ -294,8 +294,8 @@ class Captions:
                 over, under = cell.says
                 name = self._name(what.scope) if over else ()
                 place = _lines([self._place(what.scope)]) if under else ()
-                rests = what.name in self.rests
-                return Caption("contact", name, place, rests, switch=Switch("throw", "hand"))
+                drawn = Switch("throw", "hand", mirrored=self._common(what, cell.right))
+                return Caption("contact", name, place, what.name in self.rests, switch=drawn)
             case Contact() | Protection() if cell.says != (True, True):
                 caption = self._contact(what, True) if isinstance(what, Contact) else self._pole(what)
                 over, under = cell.says
@@ -322,6 +322,12 @@ class Captions:
                 volts = f"{rounded(what.primary_volts)} to {rounded(what.secondary_volts)} V"
                 words = [volts, f"{rounded(what.capacity)} VA", self._place(what.device)]
                 return Caption("primary", self._name(what.name), _lines(words))
+
+    def _common(self, contact: Contact, node: int) -> bool:
+        """Whether the end of a throw on a node is the common, which all throws of its switch share."""
+        ends = Counter(end for each in self.circuit.contacts_in[contact.scope] for end in (each.a, each.b))
+        common = max((contact.a, contact.b), key=ends.__getitem__)
+        return ends[contact.a] != ends[contact.b] and self.ladder.node[common] == node
 
     def _missing(self, gap: Element) -> str:
         """What is between the ends of a gap: no wire, or one that is capped, or that leads elsewhere.

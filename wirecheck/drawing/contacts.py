@@ -45,7 +45,7 @@ class Switch(NamedTuple):
     `form` is `pair`, `blade`, `button`, `cell` or `link`, or `throw`: one of the ways of a switch that is
     drawn whole.
     `delays` is `on`, `off` or `both` where it moves some time after its coil. Of one with two `throws` the
-    other terminal is drawn, too, to which the blade goes.
+    other terminal is drawn, too, to which the blade goes. A `mirrored` throw has its common on the right.
     """
 
     form: str = "pair"
@@ -53,6 +53,7 @@ class Switch(NamedTuple):
     below: bool = False
     delays: str = ""
     throws: bool = False
+    mirrored: bool = False
 
 
 def switch(flags: frozenset[str], mover: str, rests_closed: bool) -> Switch:
@@ -61,8 +62,8 @@ def switch(flags: frozenset[str], mover: str, rests_closed: bool) -> Switch:
     Where the part does not say what it does on a rise, one that rests open is pushed closed and one that
     rests closed is pushed open.
 
-    >>> switch(frozenset(["opens-on-fall"]), "pressure", True)
-    Switch(form='blade', mover='pressure', below=True, delays='', throws=False)
+    >>> switch(frozenset(["opens-on-fall"]), "pressure", True) == Switch("blade", "pressure", below=True)
+    True
     >>> switch(frozenset(["momentary"]), "hand", False).form
     'button'
     """
@@ -199,14 +200,18 @@ class Contacts(Strokes):
             self.leads(11)
         self.step(0, 4.5)
 
-    def throw(self, drop: float, closed: bool) -> None:
-        """One way of a switch that has several: to a terminal further down, its blade there or dashed."""
+    def throw(self, drop: float, closed: bool, mirrored: bool) -> None:
+        """One way of a switch that has several: to a terminal further down, its blade there or dashed.
+
+        The blade turns about the common: its other end lies on the terminal, over its ring.
+        """
+        side = -1 if mirrored else 1
         self.line((-REACH, 0), (-11.5, 0))
         self.line((11.5, drop), (REACH, drop))
         self.circle(-10, 0, 1.5, pen=1.1)
         self.circle(10, drop, 1.5, pen=1.1)
         if closed and not drop:
-            self.line((-8.7, -0.8), (11, -2.2), pen=1.8)
+            self.line((-8.7 * side, -0.8), (11 * side, -2.2), pen=1.8)
         elif closed:
             self.line((-8.6, 0), (8.6, drop), pen=1.8)
         else:

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import pytest
 
-from tests.rules.hands import CHAIN, LIGHT, LOOP, STAIR, changed, reported, seen
+from tests.rules.hands import CHAIN, LIGHT, LOOP, STAIR, changed, own, reported, seen
 from tests.samples import board
+from wirecheck import check, files
 from wirecheck.judge.case import Case
-from wirecheck.rules.switched_neutral import RULE
+from wirecheck.rules.switched_neutral import RULE, FusedGround
 
 WIRES = "  W1.black -- S1.line\n  W2.black -- S1.load\n  W1.white -- W2.white\n"
 NEUTRAL = changed(LIGHT, (WIRES, "  W1.white -- S1.line\n  W2.white -- S1.load\n  W1.black -- W2.black\n"))
@@ -279,3 +280,90 @@ def test_a_fuse_that_something_goes_around_leaves_nothing_live() -> None:
 
 def test_a_ground_fault_device_opens_both() -> None:
     assert not seen(RULE, CHAIN)
+
+
+GROUNDED = own("switched-neutral", "fuse-in-the-grounded-side")
+FUSED = "  TX.X2 -- pigtail 14 -- F3.line\n"
+ON_GROUND = "  TX.X2 -- pigtail 14 -- GB.ground\n"
+BACK = "  K.A2 -- pigtail 14 -- F3.load\n"
+# The same fuse in the hot side.
+IN_HOT = changed(
+    GROUNDED,
+    (FUSED, "  TX.X1 -- pigtail 14 -- F3.line\n"),
+    (BACK, "  K.A2 -- pigtail 14 -- TX.X2\n"),
+    ("  TX.X1 -- P1\n", "  F3.load -- P1\n"),
+)
+
+
+def test_a_fuse_in_the_grounded_side_of_a_control_circuit() -> None:
+    """NEC 2023 240.22: no overcurrent device in series with any conductor that is intentionally grounded."""
+    (found,) = seen(RULE, GROUNDED)
+    assert isinstance(found, FusedGround)
+    assert (found.severity, found.stage, found.subject) == ("hazard", "trim", "F3")
+    assert (found.near, found.far, found.hot) == ("F3.line", "F3.load", "TX.X1")
+    assert [one.name for one in found.loads] == ["K"]
+    assert GROUNDED.splitlines()[found.at.span.line - 1] == FUSED.rstrip()
+    assert reported(GROUNDED) == ["switched-neutral"]
+    (told,) = check(GROUNDED, effort=400).findings
+    assert [one.mistake for one in told.mends] == [
+        "At E, F3.line and F3.load are in the wrong wire, and belong in series with P1."
+    ]
+    assert reported(IN_HOT) == []
+
+
+def test_a_fuse_between_the_grounded_side_and_the_ground() -> None:
+    """Once it blows the whole circuit floats, and the first wire that touches metal is its ground."""
+    text = changed(
+        GROUNDED,
+        (FUSED, "  TX.X2 -- F3.line\n"),
+        (ON_GROUND, ""),
+        (BACK, "  K.A2 -- pigtail 14 -- F3.load -- pigtail 14 -- GB.ground\n"),
+    )
+    (found,) = seen(RULE, text)
+    assert (found.subject, found.near, found.far) == ("F3", "F3.load", "F3.line")
+
+
+def test_a_fuse_in_either_side_of_what_floats_is_in_no_ground() -> None:
+    assert not seen(RULE, changed(GROUNDED, (ON_GROUND, "")))
+
+
+def test_a_fuse_that_a_wire_goes_around_opens_no_grounded_side() -> None:
+    text = changed(GROUNDED, (BACK, "  K.A2 -- pigtail 14 -- F3.load\n  K.A2 -- TX.X2\n"))
+    assert not seen(RULE, text)
+
+
+def test_what_opens_there_as_a_motor_is_overloaded_is_no_fuse() -> None:
+    """NEC 430.36 with 240.22, exception 2: an overload; its contact is often in the grounded side."""
+    assert not seen(
+        RULE, (files.folder("boards") / "motor-control-transformer" / "right.wire").read_text("utf-8")
+    )
+
+
+LOW = """\
+board "A contactor on 24 V with a fuse in its common"
+panel LP 120/240 V, 10 kA available
+breaker LP.1 15 A
+box A square 42 cu in
+cable W1 14/2 NM-B 9 ft from LP to A
+T is class-2-transformer in A
+F is fuse 3 A in A
+TH is heat-only-thermostat in A
+K is relay-dpdt in A
+at LP
+  W1.black -- LP.1
+  W1.white -- LP.neutral
+  W1.bare -- LP.ground
+at A
+  W1.black -- T.primary-hot
+  W1.white -- T.primary-neutral
+  W1.bare -- T.ground -- pigtail 18 -- T.secondary-c
+  T.secondary-r -- TH.R
+  TH.W -- K.coil-a
+  T.secondary-c -- F.line
+  F.load -- K.coil-b
+"""
+
+
+def test_where_no_hand_is_hurt_it_is_against_the_code_all_the_same() -> None:
+    (found,) = seen(RULE, LOW)
+    assert (found.severity, found.subject, [one.name for one in found.loads]) == ("violation", "F", ["K"])

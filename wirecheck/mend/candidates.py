@@ -47,6 +47,7 @@ from wirecheck.mend.edits import (
     ExchangeThroughout,
     Gather,
     IntoHot,
+    IntoWire,
     Jumper,
     Land,
     Mark,
@@ -75,6 +76,7 @@ from wirecheck.model.board import Board, Conductor, Device, Join, Run
 from wirecheck.model.colors import NEUTRAL_COLORS
 from wirecheck.model.joins import PUSHED
 from wirecheck.parts.library import Library
+from wirecheck.rules.switched_neutral import FusedGround
 
 # How a trial ranks before what colors and letters say: what hands do wrong most, first.
 DEAREST = 100.0
@@ -101,6 +103,8 @@ NEEDED = 1.5
 # How much likelier a cable that goes on belongs behind a device where nothing is on its load screws.
 BEHIND = 1.5
 SEVERAL = 3
+# How likely a fuse in the grounded side of what a transformer feeds belongs into its hot side.
+INTO_HOT = 4.5
 # How likely a transformer is turned round, whose windings are at fault.
 TURNED = 1.0
 
@@ -123,6 +127,7 @@ def candidates(problems: Sequence[Problem], case: Case, sheet: Sheet, library: L
         _to_spaces(problems, case, sheet),
         _restores(sheet),
         _on_screws(sheet),
+        _into_hots_of(problems, places),
         *(_of_place(here, heat, case, hots) for here in places.values()),
         _throughout(case, places, heat),
         _sides(case, places, heat),
@@ -684,6 +689,19 @@ def _sides(case: Case, places: Mapping[str, Mapping[str, Item]], heat: Heat) -> 
             poles = tuple(zip(*pairs, strict=True))
             yield Candidate(ExchangeSides(device.name, device.place, poles, poles=True), warm + 0.5)
             yield from _behind(device.place, pairs, here, warm, case.board)
+
+
+def _into_hots_of(
+    problems: Iterable[Problem], places: Mapping[str, Mapping[str, Item]]
+) -> Iterator[Candidate]:
+    """A fuse in the grounded side of what a transformer feeds, in the way of what its hot side feeds."""
+    for problem in problems:
+        if isinstance(problem, FusedGround):
+            here = places.get(problem.device.place, {})
+            ((line, load),) = problem.protection.pairs
+            for name in here[problem.hot].company if problem.hot in here else ():
+                if name in here and not here[name].is_bar:
+                    yield Candidate(IntoWire(problem.device.place, line, load, name), INTO_HOT)
 
 
 def _opens_both(device: Device) -> bool:

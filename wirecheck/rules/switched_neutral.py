@@ -1,7 +1,8 @@
 """The neutral is opened in place of the hot, by a switch, a relay, a contactor, a control or a fuse.
 
 The load stops and everything in it stays live: whoever works on it with the
-switch off, or the call over, or the fuse blown, can touch the hot.
+switch off, or the call over, or the fuse blown, can touch the hot. A fuse in the grounded side of a
+transformer's circuit leaves it so too, and the current of a hot that touches metal goes past it.
 
 Source: NEC 404.2(A), 404.2(B), 430.85 (from memory), 240.22
 """
@@ -56,10 +57,18 @@ class FusedNeutral(Problem):
     loads: tuple[Fed, ...]
 
 
+class FusedGround(FusedNeutral):
+    """The same in the grounded side of what the secondary of `winding` feeds, from its end `hot`."""
+
+    winding: Winding
+    hot: str
+
+
 def find(case: Case) -> Iterator[SwitchedNeutral | FusedNeutral]:
     """Each device with such a contact or fuse, at the join that brings the neutral to it."""
     yield from _contacts(case)
     yield from _fuses(case)
+    yield from _in_grounded_sides(case)
 
 
 def _contacts(case: Case) -> Iterator[SwitchedNeutral]:
@@ -180,8 +189,50 @@ def _fuses(case: Case) -> Iterator[FusedNeutral]:
             )
 
 
+def _in_grounded_sides(case: Case) -> Iterator[FusedGround]:
+    """Each fuse by itself in the way between a load and the side of its transformer that is on ground."""
+    circuit, node = case.circuit, case.circuit.node
+    closed = frozenset(one.name for one in circuit.contacts)
+    for protection in circuit.protections if circuit.windings else ():
+        device = case.board.devices.get(protection.device)
+        if device is None or protection.kind not in OVERCURRENT or len(protection.pairs) > 1:
+            continue
+        net = circuit.copper(closed, frozenset((protection.name,)))
+        near, far = protection.pairs[0]
+        if net[node[near]] != net[0]:
+            near, far = far, near
+        ground, behind = net[node[near]], net[node[far]]
+        if ground != net[0] or behind == ground:
+            continue
+        for winding in circuit.windings:
+            # The end that no ground is on, and the other one: on ground itself, or by the fuse alone.
+            for hot, other in (winding.secondary, winding.secondary[::-1]):
+                sides = {ground: behind, behind: ground}
+                if net[node[hot]] in sides or net[node[other]] not in sides:
+                    continue
+                across = {net[node[hot]], sides[net[node[other]]]}
+                loads = tuple(one for one in circuit.loads if {net[node[end]] for end in one.ends} == across)
+                if loads:
+                    yield FusedGround(
+                        at=spot(join_at(case, near) or device),
+                        about=device,
+                        severity="hazard" if is_line(case, winding.secondary_volts) else "violation",
+                        stage="trim",
+                        copper=frozenset((case.uses.piece[near], case.uses.piece[far])),
+                        device=device,
+                        protection=protection,
+                        near=near,
+                        far=far,
+                        loads=loads,
+                        winding=winding,
+                        hot=hot,
+                    )
+
+
 def words(problem: SwitchedNeutral | FusedNeutral, case: Case) -> Words:
     """What opens, what it leaves live, and where the hot and the neutral belong."""
+    if isinstance(problem, FusedGround):
+        return _of_a_grounded_side(problem, case)
     device, near, far = problem.device.name, problem.near, problem.far
     names = list(dict.fromkeys(case.circuit.devices[one.device].outer for one in problem.loads))
     dead = "they are out but still live" if len(names) > 1 else "it is out but still live"
@@ -214,4 +265,18 @@ def words(problem: SwitchedNeutral | FusedNeutral, case: Case) -> Words:
     )
 
 
-RULE = rule(__name__, "trim", severities=("hazard",), find=find, words=words)
+def _of_a_grounded_side(problem: FusedGround, case: Case) -> Words:
+    fuse, hot = problem.protection.name, problem.hot
+    names = listed(dict.fromkeys(case.circuit.devices[one.device].outer for one in problem.loads), MOST_NAMED)
+    return Words(
+        message=f"{fuse} is in the grounded side of what {problem.winding.name} feeds, not in its hot. When "
+        f"{fuse} blows, {names} can be out and still live. The current of a hot that touches metal goes past "
+        f"{fuse}.",
+        help=f"Turn the power off. Take the wires off {fuse}, and splice them together. Then bring what "
+        f"comes from {hot} to one side of {fuse}, and take it on from the other.",
+        stands=True,
+        source=case.code.section("no fuse in the neutral"),
+    )
+
+
+RULE = rule(__name__, "trim", severities=("hazard", "violation"), find=find, words=words)

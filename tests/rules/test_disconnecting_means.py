@@ -37,6 +37,25 @@ def test_a_unit_that_moved_away_from_its_disconnect() -> None:
     assert (found.lock, len(found.copper)) == (False, 4)
 
 
+CLOCK = (ROOT / "boards/water-heater-on-time-clock/right.wire").read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize("lock", ["2-pole lockable", "2-pole", "2-pole, out of sight of WH"])
+def test_a_time_clock_is_no_disconnect(lock: str) -> None:
+    """Common practice: it turns on what somebody turned off at it."""
+    text = changed(CLOCK, ("2-pole lockable", lock))
+    found = seen(RULE, text)
+    assert [one.nearest.name for one in found] == ["TP.24"] * ("out of" in lock)
+    assert [at(text, one).split()[0] for one in found] == ["WH"] * ("out of" in lock)
+
+
+def test_what_lies_behind_a_clock_that_is_out_of_sight_is_so_too() -> None:
+    (found,) = seen(
+        RULE, changed(CLOCK, ("2-pole lockable", "2-pole"), ("time-clock", "time-clock, out of sight of WH"))
+    )
+    assert (found.nearest.name, found.distance, found.said) == ("TC", None, True)
+
+
 @pytest.mark.parametrize(("feet", "found"), [(50, 0), (51, 1)])
 def test_fifty_feet_are_in_sight(feet: int, found: int) -> None:
     assert len(seen(RULE, WRONG.replace("62 ft", f"{feet} ft"))) == found

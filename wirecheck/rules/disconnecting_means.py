@@ -4,8 +4,9 @@ Whoever works on a motor, a compressor or a heater turns it off and must see tha
 again. A switch that opens one hot of two leaves it live. A line may say what can be seen from where
 (`D is disconnect-2-pole 30 A, 6 ft from CU`, `within sight of CU`). Where none does, what is more than
 50 ft of wire away counts as out of sight, and so does what lies behind a switch that a line says is. A
-breaker indoors can hardly be seen from a unit that stands outdoors, so a line must say it of that. The one
-for a spa is out of reach of who sits in the water: 5 ft from it at least, where a line says how far it is.
+breaker indoors can hardly be seen from a unit that stands outdoors, so a line must say it of that. A time
+clock is no disconnect: it closes by itself. The one for a spa is out of reach of who sits in the water: 5 ft
+from it at least, where a line says how far it is.
 
 Source: NEC Article 100, 422.30, 422.31, 424.19, 430.103, 440.14, 680.13
 """
@@ -163,6 +164,11 @@ def _away(case: Case, one: Opener, unit: Device, near: Mapping[str, int]) -> Awa
     return Away(not over(wire, most), wire, False)
 
 
+def _turns_on_by_itself(one: Opener) -> bool:
+    """Whether a clock moves it: who works on what it feeds sees nobody turn it on."""
+    return isinstance(one.of, Device) and any("clock" in load.flags for load in one.of.part.loads)
+
+
 def _wire(one: Opener, near: Mapping[str, int]) -> float:
     """How much wire lies between it and the unit, in meters."""
     return min(near[point] for point in one.points if point in near) / PER_METER
@@ -175,6 +181,7 @@ def _in_sight(
     hidden = [_wire(one, near) for one, away in found if away.said and not away.in_sight]
     # Of what lies behind a switch that is out of sight, wire tells nothing: it would take a line too.
     found = [one for one in found if one[1].said or all(_wire(one[0], near) < each for each in hidden)]
+    found = [one for one in found if not _turns_on_by_itself(one[0])] or found
     nearest, away = min(found, key=lambda one: (not one[1].in_sight, one[1].distance or 0.0))
     # Refrigerating equipment is in sight of its disconnect whatever locks that has: 440.14.
     lock = nameplate(unit, "rla") is None

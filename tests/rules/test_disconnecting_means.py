@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from tests.rules.hands import COOLING, LIGHT, STAIR, at, changed, seen
+from tests.rules.motors import SMALL
 from wirecheck.rules.disconnecting_means import RULE, BreakerAlone, InReach, OpensOneHot, OutOfSight
 
 ROOT = Path(__file__).parents[2]
@@ -288,3 +289,25 @@ def test_what_nobody_sits_in_may_be_near_its_disconnect() -> None:
             WRONG.replace("62 ft", "9 ft"), ("disconnect-2-pole 30 A", "disconnect-2-pole 30 A, 1 ft from CU")
         ),
     )
+
+
+FIFTH, LONG = "breaker SP.5 15 A tied to SP.", "cable W1 14/3 NM-B 60 ft from SP to M"
+
+
+@pytest.mark.parametrize("last", ["1", "3"])
+def test_three_handles_that_are_tied_are_one(last: str) -> None:
+    """NEC 2023 430.103, 430.107: the breakers open all lines at once, each tied to the next or all to one."""
+    text = changed(
+        SMALL,
+        ("breaker SP.1 15 A 3-pole\n", f"breaker SP.1 15 A\nbreaker SP.3 15 A tied to SP.1\n{FIFTH}{last}\n"),
+        ("cable W1 14/3 NM-B 20 ft from SP to D\ncable W2 14/3 NM-B 6 ft from D to M", LONG),
+        (SMALL[SMALL.index("at D\n") : SMALL.index("at M\n")], ""),
+        ("D is disconnect-3-pole 30 A\n", ""),
+        ("expect M from D\n", ""),
+    )
+    for leg, breaker in zip("abc", "135", strict=True):
+        text = text.replace(f"SP.1.{leg}", f"SP.{breaker}")
+    (found,) = seen(RULE, text.replace("W2.", "W1."))
+    assert isinstance(found, OutOfSight)
+    assert found.nearest.name == "SP.1, SP.3 and SP.5"
+    assert not seen(RULE, text.replace("W2.", "W1.").replace(LONG, LONG.replace("60", "40")))

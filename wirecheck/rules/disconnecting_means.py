@@ -23,6 +23,7 @@ from wirecheck.judge.grouped import grouped
 from wirecheck.judge.left_live import left_live
 from wirecheck.judge.limit import over
 from wirecheck.judge.made_up import at_screw
+from wirecheck.judge.multiwire import handles
 from wirecheck.judge.problem import Problem, Words, spot
 from wirecheck.judge.question import question
 from wirecheck.judge.rule import rule
@@ -251,7 +252,8 @@ def _openers(case: Case) -> tuple[Opener, ...]:
         # A three-way switch has no position in which it opens both of its ways.
         if len({end for one in poles for end in (one.a, one.b)}) == 2 * len(poles)
     ]
-    tied = grouped((min(one.name, one.tied or one.name), one) for one in board.breakers.values())
+    handle = handles(case)
+    tied = grouped((handle[one.name], one) for one in board.breakers.values())
     breakers = [
         Opener(
             listed(one.name for one in together),

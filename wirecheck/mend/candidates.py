@@ -697,11 +697,11 @@ def _into_hots_of(
     """A fuse in the grounded side of what a transformer feeds, in the way of what its hot side feeds."""
     for problem in problems:
         if isinstance(problem, FusedGround):
-            here = places.get(problem.device.place, {})
             ((line, load),) = problem.protection.pairs
+            here = next((here for here in places.values() if line in here), {})
             for name in here[problem.hot].company if problem.hot in here else ():
                 if name in here and not here[name].is_bar:
-                    yield Candidate(IntoWire(problem.device.place, line, load, name), INTO_HOT)
+                    yield Candidate(IntoWire(here[line].place, line, load, name), INTO_HOT)
 
 
 def _opens_both(device: Device) -> bool:

@@ -207,10 +207,10 @@ panel TP 120/240 V
 breaker TP.1 15 A
 box A junction 42 cu in
 cable W1 14/2 NM-B 10 ft from TP to A
-L1 is luminaire 60 W in A
-L2 is luminaire 60 W in A
-L3 is luminaire 60 W in A
-L4 is luminaire 60 W in A
+L1 is lampholder 60 W in A
+L2 is lampholder 60 W in A
+L3 is lampholder 60 W in A
+L4 is lampholder 60 W in A
 at TP
   W1.black -- TP.1
   W1.white -- TP.neutral

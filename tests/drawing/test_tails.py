@@ -78,8 +78,8 @@ at E
 
 def test_a_tail_has_the_color_of_the_wire_that_it_goes_on_from() -> None:
     found = tails(CONTROL)
-    assert found["S.a V.a"] == "black"
-    assert found["S.b V.b"] == found["CR.L V.b"] == "white"
+    assert found["V.a"] == found["S.a"] == "black"
+    assert found["V.b"] == found["S.b"] == found["CR.L"] == "white"
     assert found["C.line-2"] == found["C.coil-b"] == "red"
 
 

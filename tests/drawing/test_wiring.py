@@ -447,7 +447,7 @@ def test_a_jumper_and_a_pigtail_have_the_color_of_the_wires_that_they_go_on_from
     board = of_text(
         'board "On"\npanel LP 120/240 V\nbreaker LP.2 15 A\nbreaker LP.4 15 A\nbox B octagon metal\n'
         "cable W1 14/2 NM-B 9 ft from LP to B\ncable W2 14/2 NM-B 9 ft from LP to B\n"
-        "M1 is fan-motor 1 A in B\nM2 is fan-motor 1 A in B\nM3 is fan-motor 1 A in B\n"
+        "M1 is run-capacitor 5 uF in B\nM2 is run-capacitor 5 uF in B\nM3 is run-capacitor 5 uF in B\n"
         "at B\n  M1.a -- W1.white\n  M2.a -- M1.a\n  M3.a -- M2.a\n  M1.b -- W1.black\n  M2.b -- M1.b\n"
         "  W2.white marked red -- pigtail -- M3.b -- pigtail -- B.ground\n"
     )
@@ -456,6 +456,69 @@ def test_a_jumper_and_a_pigtail_have_the_color_of_the_wires_that_they_go_on_from
         insulation(color) for color in ("white", "white", "black")
     ]
     assert {shape.stroke for shape in picture.of("pigtail")} == {insulation("red")}
+
+
+LEADS = """board "Leads"
+panel LP 120/240 V
+box B octagon metal
+cable W1 14/2 NM-B 9 ft from LP to B
+cable W2 14/2 NM-B 9 ft from LP to B
+M1 is fan-motor 1 A in B
+M2 is fan-motor 1 A in B
+C1 is run-capacitor 5 uF in B
+B1 is push-button in B
+at B
+"""
+
+
+@pytest.mark.parametrize(
+    ("joins", "spliced", "on"),
+    [
+        # Wires and leads are in one connector, and each lead comes to its device as one wire.
+        (["W1.black -- W2.black -- M1.a -- M2.a"], True, {"M1.a": 1, "M2.a": 1}),
+        (["W1.black -- M1.a", "M1.a -- M2.a"], True, {"M1.a": 1, "M2.a": 1}),
+        (["M1.a -- M2.a -- M2.b"], True, {"M1.a": 1, "M2.a": 1, "M2.b": 1}),
+        # A screw for three takes the wires and the lead; one for one wire has what comes from a connector.
+        (["W1.black -- W2.black -- M1.a -- C1.a"], False, {"M1.a": 1, "C1.a": 3}),
+        (["W1.black -- M1.a -- M2.a -- C1.a"], False, {"M1.a": 1, "M2.a": 1, "C1.a": 3}),
+        (["W1.black -- M1.a -- B1.a"], True, {"M1.a": 1, "B1.a": 1}),
+        (["W1.black -- W2.black -- M1.a -- C1.a", "C1.a -- M2.a"], True, {"M1.a": 1, "C1.a": 2, "M2.a": 1}),
+        # A pigtail is from a connector, whatever the screw takes.
+        (["W1.black -- M1.a -- pigtail -- C1.a"], True, {"M1.a": 1, "C1.a": 1}),
+        (["B1.a -- M1.a -- pigtail -- C1.a"], True, {"M1.a": 1, "B1.a": 1, "C1.a": 1}),
+        # One wire or one lead needs no dot of its own.
+        (["W1.black -- M1.a", "M1.b -- M2.b"], False, {"M1.a": 1, "M1.b": 1, "M2.b": 1}),
+    ],
+)
+def test_what_meets_at_a_lead_is_spliced_or_under_the_screw_that_it_comes_to(
+    joins: list[str], spliced: bool, on: dict[str, int]
+) -> None:
+    """A lead is a wire, and no screw that holds many."""
+    picture = judge(of_text(LEADS + "".join(f"  {join}\n" for join in joins)), [])
+    assert bool(picture.of("splice")) == spliced
+    ends = [end for kind in WIRES for wire in picture.of(kind) for end in (wire.points[0], wire.points[-1])]
+    found = {
+        shape.id.removeprefix("terminal-"): sum(at_screw(shape, end) for end in ends)
+        for shape in picture.of("terminal")
+    }
+    assert {screw: count for screw, count in found.items() if count} == on
+
+
+def test_no_lead_on_a_board_that_ships_is_drawn_with_two_wires() -> None:
+    """And where a screw of a furnace has room for the field's wires, they are on it."""
+    of: dict[str, set[str]] = {}
+    for path in BOARDS:
+        if path.stem not in SOUND:
+            continue
+        board = of_text(path.read_text("utf-8"))
+        for slot in [slot for room in rooms_of(board) for body in room.bodies for slot in body.slots]:
+            assert "lead" not in slot.terminal.spec.flags or len(slot.tails) < 2, (path, slot.terminal.name)
+            wires = {tail.pin.conductor.name for tail in slot.tails if tail.pin is not None}
+            of[f"{path.parent.name} {slot.terminal.name}"] = wires
+    assert of["common-wire-kit F.R"] == {"TW.red"}
+    assert of["common-wire-kit F.C"] == {"TW.green", "OW.white"}
+    assert of["economizer P.R"] == {"TW.red"}
+    assert of["economizer P.C"] == {"TW.blue"}
 
 
 def test_a_board_with_nothing_on_it() -> None:

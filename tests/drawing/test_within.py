@@ -60,12 +60,12 @@ def test_wires_of_a_wide_room_are_named_again_where_they_come_down() -> None:
     drawn = sheet(of_text(path.read_text("utf-8")))
     assert {word.id: word.text for word in words_within(drawn)} == {
         "within-W1.white@E": "white",
-        "within-W1.black@E": "black",
+        "within-EF.a": "black",
         "within-EF.ground": "bare",
     }
     assert words_stand_on_their_wires(drawn) == 3
     screws = {mark.id: mark.x for mark in drawn.marks}
-    near = {word.id: abs(word.x - screws["terminal-EF.b"]) for word in words_within(drawn)}
+    near = {word.id: abs(word.x - screws["terminal-CR.L"]) for word in words_within(drawn)}
     assert near["within-W1.white@E"] < 30
 
 
@@ -126,7 +126,7 @@ def test_a_long_jumper_says_which_screws_it_joins() -> None:
     said = {mark.text for mark in drawn.marks if isinstance(mark, Words) and mark.kind == "label inline"}
     joined = {frozenset(member.point for member in join.members) for join in board.joins}
     assert all(any({*text.split(" to ")} <= join for join in joined) for text in said)
-    assert "TH.1 to EF.a" in said
+    assert "OP.3 to CP.C" in said
 
 
 @pytest.mark.parametrize(

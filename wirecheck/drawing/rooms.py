@@ -8,11 +8,13 @@ columns side by side, never across a third.
 
 from __future__ import annotations
 
+import math
 from collections import Counter, deque
-from collections.abc import Collection
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, field
 
 from wirecheck.circuit.pieces import pieces
+from wirecheck.judge.grouped import grouped
 from wirecheck.language.quantity import feet
 from wirecheck.model.board import Board, Conductor, Device, Join, Member, Panel, Raceway, Terminal
 
@@ -421,6 +423,7 @@ def _make_up(room: Room, board: Board) -> None:
     groups: dict[str, Splice] = {}
     tails: list[tuple[Splice, Slot]] = []
     jumped: set[tuple[str, str]] = set()
+    tied: set[int] = set()
     rows: list[Splice] = []
     for join in board.joins:
         if join.place != room.name:
@@ -435,13 +438,16 @@ def _make_up(room: Room, board: Board) -> None:
             slot = slots.get(name)
             if slot is None or (not members and name in row[:1] and len(row) > 2):
                 continue
-            for member in members or _next_screw(join, name):
+            for one in members or _next_screw(join, name):
+                member = one
                 if member.kind == "pigtail" and row:
                     if name not in row[1:]:
                         continue
                     if splice is None:
-                        member = next(one for one in join.members if one.kind == "terminal")
+                        member = next(one for one in join.members if one.point == row[0])
+                before = len(room.jumpers)
                 _land(member, slot, splice, slots, pins, landed, tails, jumped, room)
+                tied.update(range(before, len(room.jumpers)) if member is not one else ())
     for point, where in landed.items():
         pin = pins[point]
         group = groups.get(point)
@@ -459,6 +465,80 @@ def _make_up(room: Room, board: Board) -> None:
         group.tails.append(tail)
         slot.tails.append(tail)
     room.splices = [*dict.fromkeys(groups.values()), *rows]
+    _gather_at_leads(room, tied)
+
+
+def _gather_at_leads(room: Room, tied: Collection[int]) -> None:
+    """Bring one wire to each lead that several things are joined with: it has no screw for them.
+
+    Parameters
+    ----------
+    tied : the numbers of those jumpers that are pigtails, which go from a connector to a screw
+    """
+    leads = {
+        slot.terminal.name: slot
+        for body in room.bodies
+        for slot in body.slots
+        if "lead" in slot.terminal.spec.flags
+    }
+    pairs = [(one.slot.terminal.name, other.slot.terminal.name) for one, other in room.jumpers]
+    together = pieces(leads, (pair for pair in pairs if leads.keys() >= set(pair)))
+    for group in grouped((together[name], slot) for name, slot in leads.items()).values():
+        if any(len(slot.tails) > 1 for slot in group):
+            _gather(room, group, tied)
+    room.jumpers = [pair for pair in room.jumpers if pair[0] in pair[0].slot.tails]
+    for number, pair in enumerate(room.jumpers):
+        for tail in pair:
+            tail.jumper = number
+
+
+def _gather(room: Room, leads: Sequence[Slot], tied: Collection[int]) -> None:
+    """Join some leads with all that meets them: under a screw beside them that takes it, or in one splice."""
+    tails = [tail for slot in leads for tail in slot.tails]
+    pins = [tail.pin for tail in tails if tail.pin is not None]
+    splices = list(dict.fromkeys(tail.splice for tail in tails if tail.splice is not None))
+    numbers = dict.fromkeys(tail.jumper for tail in tails if tail.jumper is not None)
+    jumpers = [end for number in numbers for end in room.jumpers[number]]
+    beside = list(dict.fromkeys(end.slot for end in jumpers if end.slot not in leads))
+    meeting = len(pins) + len(leads) + len(beside) - 1
+    screw = None
+    if not splices and not numbers.keys() & tied:
+        screw = next((slot for slot in beside if meeting <= _left_at(slot, jumpers)), None)
+    spliced = [tail for splice in splices for tail in splice.tails]
+    for tail in (*tails, *jumpers, *spliced):
+        if tail in tail.slot.tails:
+            tail.slot.tails.remove(tail)
+    room.direct = [tail for tail in room.direct if tail not in tails]
+    room.splices = [splice for splice in room.splices if splice not in splices]
+    if screw is None:
+        whole = Splice([*pins, *(pin for splice in splices for pin in splice.pins)])
+        whole.spare = sum(splice.spare for splice in splices)
+        for slot in dict.fromkeys((*leads, *beside, *(tail.slot for tail in spliced))):
+            whole.tails.append(Tail(slot, splice=whole))
+            slot.tails.append(whole.tails[-1])
+        room.splices.append(whole)
+        return
+    for pin in pins:
+        screw.tails.append(Tail(screw, pin=pin))
+        room.direct.append(screw.tails[-1])
+    for slot in (*leads, *beside):
+        if slot is not screw:
+            _jump(room, screw, slot)
+
+
+def _left_at(slot: Slot, without: Collection[Tail]) -> float:
+    """How many wires a terminal takes under its screws beside what is there, some of that left out."""
+    spec = slot.terminal.spec
+    takes = math.inf if slot.bar else spec.screws * spec.holds
+    return takes - sum(tail not in without for tail in slot.tails)
+
+
+def _jump(room: Room, one: Slot, other: Slot) -> None:
+    """Join two screws by a jumper."""
+    number = len(room.jumpers)
+    room.jumpers.append((Tail(one, jumper=number), Tail(other, jumper=number)))
+    for tail in room.jumpers[-1]:
+        tail.slot.tails.append(tail)
 
 
 def _next_screw(join: Join, screw: str) -> list[Member]:
@@ -469,8 +549,12 @@ def _next_screw(join: Join, screw: str) -> list[Member]:
 
 
 def _row_of_screws(join: Join) -> list[str]:
-    """The first screw of a join, and each that a pigtail leads to from there, unless copper does."""
-    first = next((one.point for one in join.members if one.kind == "terminal"), None)
+    """The screw before a join's first pigtail, and each that one leads to from there, unless copper does."""
+    names = [member.kind for member in join.members]
+    before = names.index("pigtail") if "pigtail" in names else 0
+    screws = [one.point for one in join.members[:before] if one.kind == "terminal"]
+    screws = screws[-1:] or [one.point for one in join.members if one.kind == "terminal"]
+    first = next(iter(screws), None)
     tied = _side_by_side(join)
     led = [
         name
@@ -524,9 +608,4 @@ def _land(
         pair = (min(slot.terminal.name, member.point), max(slot.terminal.name, member.point))
         if pair not in jumped:
             jumped.add(pair)
-            other = slots[member.point]
-            number = len(room.jumpers)
-            ends = (Tail(slot, jumper=number), Tail(other, jumper=number))
-            slot.tails.append(ends[0])
-            other.tails.append(ends[1])
-            room.jumpers.append(ends)
+            _jump(room, slot, slots[member.point])

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from itertools import combinations
 from pathlib import Path
 
 import pytest
@@ -26,7 +27,7 @@ from wirecheck import arguments, files
 from wirecheck.circuit import meter
 from wirecheck.circuit.settle import Settled
 from wirecheck.drawing.colors import DARK, LIVE, LIVE_DASH, PAPER
-from wirecheck.drawing.picture import draw, draw_states
+from wirecheck.drawing.picture import draw, draw_states, sheet
 from wirecheck.drawing.state import State
 from wirecheck.judge.case import Case
 from wirecheck.report.position_table import live
@@ -364,3 +365,59 @@ def test_a_heater_on_half_its_volts_is_warm_and_says_on_how_many_it_is() -> None
     assert (
         next(text.text for text in picture.texts if text.id == "figure-H1.element.heater") == "119 V of 240 V"
     )
+
+
+def test_line_voltage_that_a_transformer_makes_is_on_no_leg() -> None:
+    """Its 120 V stand in no relation to the legs of the panel: a separately derived system (NEC 100)."""
+    case = case_of("motor-control-transformer/right.wire")
+    state = State(case.standing({"START": "pressed"}))
+    for point in ("T.X1", "F3.load", "C.A1"):
+        assert state.level(point) == "derived" and state.reading(point) == "125 V", point
+    assert state.level("F1.load") == "a" and state.reading("F1.load") == "277 V a"
+    assert state.levels()["derived"] == "120 V of T"
+    picture = geometry.read(draw(case.board, kind="ladder", state=state.settled))
+    assert "volts to ground" in words(picture).values()
+
+
+@pytest.mark.parametrize(
+    ("board", "said"),
+    [
+        ("bath-lights", "with S1 on"),
+        ("garage-vehicle-outlet", "with the power on"),
+        ("heat-cool-hookup", "at rest"),
+        ("motor-starter", "at rest"),
+        ("doorbell", "at rest"),
+    ],
+)
+def test_a_picture_of_what_runs_unmoved_is_not_said_to_be_at_rest(board: str, said: str) -> None:
+    assert State(case_of(f"{board}/right.wire").standing({})).words == said
+
+
+def test_a_pilot_light_that_is_lit_has_its_current_on_its_wires() -> None:
+    """0.2 W at 120 V is less than 2 mA."""
+    case = case_of("attic-fan/right.wire")
+    state = case.standing({"PS": "on"})
+    carried = {line.title for line in sheet(case.board, state=state).lines if line.kind == "flow"}
+    assert any("PS.neutral" in title or "pigtail" in title for title in carried)
+
+
+@pytest.mark.parametrize("name", ["pump-down-cooler", "doorbell", "fan-and-light"])
+def test_no_glow_of_a_ladder_lies_on_itself(name: str) -> None:
+    """Dashes that lie on dashes are a line, and a line is another leg."""
+    case = case_of(f"{name}/right.wire")
+    for line in sheet(case.board, kind="ladder", state=case.standing({}, case.calls[:1])).lines:
+        if not line.kind.startswith("live "):
+            continue
+        for one, other in combinations(line.pieces, 2):
+            for along in (0, 1):
+                if len({point[1 - along] for point in (*one, *other)}) == 1:
+                    (a, b), (c, d) = (sorted(p[along] for p in piece) for piece in (one, other))
+                    assert b < c or d < a, (line.id, one, other)
+
+
+def test_the_key_tells_a_bridge_where_a_contact_is_closed_now() -> None:
+    for board, told in (("reversing-starter", True), ("bath-lights", False)):
+        case = case_of(f"{board}/right.wire")
+        for kind in ("wiring", "ladder"):
+            picture = geometry.read(draw(case.board, kind=kind, state=case.standing({})))
+            assert ("bridged: closed now, else open" in words(picture).values()) == told, kind

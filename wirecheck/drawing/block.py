@@ -389,6 +389,10 @@ class Block:
         start, end = self.x[cell.column], self.x[cell.column + 1]
         return end - self.beyond[cell.column] if self.grid.motor else (start + end) / 2
 
+    def level(self, node: int) -> str:
+        """What a node is live at, a key of `LEVELS`; nothing where it is not, or no state is shown."""
+        return self.state.level(self.captions.ladder.points[node][0]) if self.state else ""
+
     def lead(self) -> float:
         """From the last column's beginning to the middle of the motor there: its wires say what they are."""
         ends = self.grid.motor.ends if self.grid.motor else ()

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from wirecheck.circuit.structure import Element
-from wirecheck.drawing.block import BESIDE, FLOW, LINE, LINK, WIRE, Block
+from wirecheck.drawing import colors
+from wirecheck.drawing.block import BESIDE, FLOW, GLOW, LINE, LINK, WIRE, Block
 from wirecheck.drawing.captions import NAME, SMALL, Caption, Note
 from wirecheck.drawing.cells import Cell
 from wirecheck.drawing.colors import Page
@@ -106,6 +107,11 @@ def _draw_motor(block: Block, pen: Signs, x: float, y: float, drawn: dict[str, i
         foot = (middle, line + side * AROUND) if side else (middle - AROUND, line)
         path = (start, (middle, at), foot) if side else (start, foot)
         lead = Line(f"{part}.lead-{number}", f"{title} {screw}", (path,), page.ink, WIRE, kind="lead")
+        level = block.level(end[0])
+        if level:
+            name = f"live-{part}.lead-{number}"
+            live = colors.LIVE[level], GLOW, colors.LIVE_DASH[level]
+            sheet.lines.insert(0, Line(name, lead.title, (path,), *live, kind=f"live {level}"))
         sheet.lines.append(lead)
         if end in drawing:
             name = f"flow-{part}.lead-{number}"

@@ -66,11 +66,11 @@ def draw_wires(block: Block, sheet: Sheet, page: Page, x: float, y: float) -> No
     for number, (node, listed) in enumerate(lines.items()):
         name = f"{block.name}-node-{number + 1}"
         title = block.captions.title(node)
-        level = _level(block, node)
+        level = block.level(node)
         if level:
             sheet.lines.insert(
                 0,
-                Line(f"live-{name}", title, (*listed, *stubs.get(node, ())), colors.LIVE[level], GLOW,
+                Line(f"live-{name}", title, _once([*listed, *stubs.get(node, ())]), colors.LIVE[level], GLOW,
                      colors.LIVE_DASH[level], kind=f"live {level}"),
             )  # fmt: skip
         dashed = node in rails and _open(block, node)
@@ -82,6 +82,38 @@ def draw_wires(block: Block, sheet: Sheet, page: Page, x: float, y: float) -> No
     _draw_returns(block, sheet, page, x, y, carrying)
     _draw_dots(block, sheet, page, x, y)
     _draw_open_ends(block, sheet, page, x, y)
+
+
+def _once(paths: Sequence[tuple[Point, Point]]) -> tuple[tuple[Point, Point], ...]:
+    """Level and upright paths without what others of them cover, so that dashes do not lie on dashes.
+
+    >>> _once([((0, 0), (0, 30)), ((0, 10), (0, 40)), ((0, 0), (9, 0))])
+    (((0, 0), (0, 40)), ((0, 0), (9, 0)))
+    """
+    runs: dict[tuple[int, float], list[tuple[float, float]]] = {}
+    other = []
+    for a, b in paths:
+        for along in (0, 1):
+            if a[1 - along] == b[1 - along]:
+                low, high = sorted((a[along], b[along]))
+                runs.setdefault((along, a[1 - along]), []).append((low, high))
+                break
+        else:
+            other.append((a, b))
+    merged: list[tuple[Point, Point]] = []
+    for (along, across), spans in runs.items():
+        joined: list[tuple[float, float]] = []
+        for low, high in sorted(spans):
+            if joined and low <= joined[-1][1]:
+                joined[-1] = joined[-1][0], max(high, joined[-1][1])
+            else:
+                joined.append((low, high))
+        ends = [
+            ((low, across), (high, across)) if along == 0 else ((across, low), (across, high))
+            for low, high in joined
+        ]
+        merged += ends
+    return (*merged, *other)
 
 
 def _draw_returns(
@@ -230,10 +262,6 @@ def _dots(block: Block) -> list[tuple[int, int]]:
         ways[node, column, row] = ways.get((node, column, row), 0) + 1
     rails = set(block.rails)
     return [(c, r) for (node, c, r), count in ways.items() if count > 2 and (node, c) not in rails]
-
-
-def _level(block: Block, node: int) -> str:
-    return block.state.level(block.captions.ladder.points[node][0]) if block.state else ""
 
 
 def _stub(side: int, at: float, line: float) -> tuple[Point, Point]:

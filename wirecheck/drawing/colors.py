@@ -56,9 +56,24 @@ CAP = "#a5c8ec"
 
 SEVERITY = {"hazard": "#b00020", "violation": "#a84300", "fault": "#6a2c91", "advice": "#1c5d99"}
 
-LIVE = {"a": "#d56a00", "b": "#b83fbd", "c": "#6a63d8", "low": "#0c8a9e", "apart": "#5f8a14"}
-LIVE_DASH = {"a": "solid", "b": "dashed", "c": "dash-dot", "low": "dotted", "apart": "dash-dots"}
-"""The glow around a live wire, told apart by its dash too: leg a, leg b, leg c, 24 V, not tied to ground."""
+LIVE = {
+    "a": "#d56a00",
+    "b": "#b83fbd",
+    "c": "#6a63d8",
+    "low": "#0c8a9e",
+    "derived": "#d0447a",
+    "apart": "#5f8a14",
+}
+LIVE_DASH = {
+    "a": "solid",
+    "b": "dashed",
+    "c": "dash-dot",
+    "low": "dotted",
+    "derived": "long-dash",
+    "apart": "dash-dots",
+}
+"""The glow around a live wire, told apart by its dash too: leg a, leg b, leg c, 24 V, line voltage that a
+transformer makes, not tied to ground."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -30,6 +30,8 @@ from wirecheck.drawing.strokes import Strokes
 
 REACH = 15.0
 """From a sign's middle to the ends of its leads, in points."""
+BRIDGE = 3.1
+"""The pen of the bridge between the bars of a contact that is closed now: no other stroke has it."""
 BELOW = frozenset(("closes-on-rise", "opens-on-fall", "held-closed"))
 ABOVE = frozenset(("opens-on-rise", "closes-on-fall", "held-open"))
 DAMP = frozenset(("humidify", "dehumidify"))
@@ -149,7 +151,7 @@ class Contacts(Strokes):
         if rests_closed:
             self.line((-8, 8), (8, -8))
         if closed:
-            self.line((-4.5, 0), (4.5, 0), pen=3.0)
+            self.line((-4.5, 0), (4.5, 0), pen=BRIDGE)
 
     def terminals(self) -> None:
         """The leads with a ring at the end of each, between which a blade or a bridge moves."""

@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from wirecheck.drawing import colors
 from wirecheck.drawing.colors import Page
+from wirecheck.drawing.contacts import BRIDGE
 from wirecheck.drawing.places import SMALL
 from wirecheck.drawing.sheet import Frame, Line, Point, Sheet, Spot
 from wirecheck.drawing.state import State
@@ -190,12 +191,20 @@ def state_key(sheet: Sheet, page: Page, state: State, y: float, width: float, pe
             Line("legend-flow-wire", "", sample, page.ink, pens.wire, kind="legend"),
             Line("legend-flow", "", sample, ink, pens.flow, dash, kind="legend"),
         ]
+    if any(line.pen == BRIDGE for line in sheet.lines):
+        at, middle = key.entry("bridge-words", "bridged: closed now, else open", 19)
+        bars = tuple(((at + x, middle - 5), (at + x, middle + 5)) for x in (4.0, 10.0))
+        sheet.lines += [
+            Line("legend-bridge-bars", "", bars, page.ink, 1.3, kind="legend"),
+            Line("legend-bridge", "", (((at + 4, middle), (at + 10, middle)),), page.ink, 2.4, kind="legend"),
+        ]
     if any(frame.kind == "lit" for frame in sheet.frames):
         at, middle = key.entry("lit-words", "runs, or has power", 19)
         sheet.frames.append(
             Frame("legend-lit", "", at, middle - 5, 14, 10, page.lit, page.ink, 1.6, True, "legend")
         )
     if any(mark.kind in ("volts", "label volts") for mark in sheet.marks):
-        floats = f"; on {state.low} without a ground, to C" if state.circuit.windings else ""
+        floating = "live low" in kinds and state.to_common
+        floats = f"; on {state.low} without a ground, to C" if floating else ""
         key.entry("volts", f"volts to ground{floats}", 0)
     return key.y

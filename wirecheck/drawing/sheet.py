@@ -26,7 +26,7 @@ TITLE, TITLE_LINE, TITLE_WIDTH = 14.0, 17.0, 560.0
 BACKSLASH = "\N{SET MINUS}"
 """What stands for a backslash: Graphviz looks for escapes even behind entities, in titles twice."""
 _MEANING = str.maketrans({"&": "&amp;", "<": "&lt;", ">": "&gt;", '"': "&quot;", "\\": BACKSLASH})
-DASHES = {"dash-dot": "11,3,2,3", "dash-dots": "8,3,1.5,3,1.5,3"}
+DASHES = {"dash-dot": "11,3,2,3", "dash-dots": "8,3,1.5,3,1.5,3", "long-dash": "14,4"}
 """Dashes that Graphviz has not: each and each gap, in points. A line of such has their name as a class."""
 ALIGN = {"start": "\\l", "middle": "", "end": "\\r"}
 """How Graphviz is told to set a line of text in the width it has."""

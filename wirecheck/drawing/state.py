@@ -8,7 +8,7 @@ from itertools import combinations
 from typing import NamedTuple
 
 from wirecheck.circuit.begun import begun
-from wirecheck.circuit.circuit import Circuit, Load, Move, own_bonds
+from wirecheck.circuit.circuit import Circuit, Load, Move, Winding, own_bonds
 from wirecheck.circuit.idle_taps import idle_taps
 from wirecheck.circuit.machine import windings_again
 from wirecheck.circuit.meter import INDUCED
@@ -25,8 +25,8 @@ from wirecheck.tables.signs import sign as shows
 
 # Less than this on a control wire is no signal: no 24 V coil does anything on a fifth of its volts.
 LOW_VOLTS = 5.0
-# Less than this flows through a control's input that only looks for volts; 1 VA at 240 V is more.
-LEAST_AMPS = 0.004
+# Less than this flows through a control's input that only looks for 120 V; a pilot light draws more.
+LEAST_AMPS = 0.0015
 # Less than this share of its volts at a load is none.
 NONE = 0.02
 # More switches than these say nothing in the heading of a picture.
@@ -35,7 +35,14 @@ MOST_MOVED = 4
 SUPPLIED = ("hot", "neutral", "line")
 """The roles of the screws that line voltage comes to."""
 
-LEVELS = {"a": "leg a", "b": "leg b", "c": "leg c", "low": "24 V", "apart": "not tied to ground"}
+LEVELS = {
+    "a": "leg a",
+    "b": "leg b",
+    "c": "leg c",
+    "low": "24 V",
+    "derived": "made by a transformer",
+    "apart": "not tied to ground",
+}
 """What is live, by where its volts come from."""
 
 
@@ -70,7 +77,7 @@ class State:
         )
         name = StateName(moved, tuple(sorted(self.settled.calls)))
         if name == StateName():
-            return "at rest"
+            return self._untouched
         ended = [
             f"{variable} {value}"
             for variable, value in self.settled.positions.items()
@@ -89,6 +96,22 @@ class State:
         last = f", in the end: {', '.join(ended[:MOST_MOVED])}" if over else ""
         return f"with {name.words(MOST_MOVED)}{last}"
 
+    @property
+    def _untouched(self) -> str:
+        """What nobody has moved: at rest, or on a board that no call begins with what a hand has on."""
+        devices = self.circuit.devices.values()
+        if any(device.part.calls for device in devices) or not self._at_work:
+            return "at rest"
+        hand = [each.name for each in devices if each.part.positions and each.part.moved_by == "hand"]
+        on = [(name, self.position(name)) for name in hand]
+        return f"with {StateName(tuple(on)).words(MOST_MOVED)}" if on else "with the power on"
+
+    @property
+    def _at_work(self) -> bool:
+        """Whether anything runs but what always does, or a half of an outlet that is switched is live."""
+        standby = {load.name for load in self.circuit.loads if "standby" in load.flags}
+        return bool(self.settled.running - standby) or any(map(self.on, self._outlets))
+
     @cached_property
     def _references(self) -> dict[int, int | None]:
         """For each node without a path to earth, what its volts are told from: its transformer's common."""
@@ -106,6 +129,11 @@ class State:
             if node in floating:
                 common.setdefault(piece[node], node)
         return {node: common.get(piece[node]) for node in floating}
+
+    @property
+    def to_common(self) -> bool:
+        """Whether volts of the board are told to the common of a transformer that is not grounded."""
+        return any(common is not None for common in self._references.values())
 
     def _phasor(self, point: str) -> complex | None:
         """Volts to ground, or to the common of a transformer that is not grounded; None where neither is."""
@@ -127,6 +155,8 @@ class State:
             return "low"
         if self.circuit.node[point] in self.settled.floating:
             return "apart"
+        if self.circuit.node[point] in self._derived:
+            return "derived"
         legs = self.circuit.legs
         return min(legs, key=lambda leg: abs(leg.volts - phasor)).letter if legs else "apart"
 
@@ -137,9 +167,34 @@ class State:
         levels = {leg: volts_of[leg] if len(set(legs)) == 1 else f"leg {leg}" for leg in sorted(set(legs))}
         if self.circuit.windings:
             levels["low"] = self.low
-        if "apart" in {self.level(point) for point in self.circuit.board.terminals}:
+        there = {self.level(point) for point in self.circuit.board.terminals}
+        if "derived" in there:
+            made = {f"{volts(each.secondary_volts)} of {each.device}" for each in self._line_windings}
+            levels["derived"] = " or ".join(sorted(made))
+        if "apart" in there:
             levels["apart"] = LEVELS["apart"]
         return levels
+
+    @cached_property
+    def _line_windings(self) -> tuple[Winding, ...]:
+        """The windings whose secondary is a supply of its own, and no low voltage (NEC 100)."""
+        return tuple(each for each in self.circuit.windings if each.secondary_volts > LIVE_VOLTS)
+
+    @cached_property
+    def _derived(self) -> frozenset[int]:
+        """The nodes that a transformer gives line voltage, and no leg of a panel does."""
+        if not self._line_windings:
+            return frozenset()
+        node = self.circuit.node
+        joined = [
+            (branch.a, branch.b)
+            for branch in network(self.settled).branches
+            if not isinstance(branch, Transformer) and branch.a and branch.b
+        ]
+        piece = pieces(sorted(set(node.values())), joined)
+        made = {piece[node[end]] for each in self._line_windings for end in each.secondary if node[end]}
+        made -= {piece[node[leg.point]] for leg in self.circuit.legs}
+        return frozenset(one for one, first in piece.items() if first in made)
 
     @property
     def low(self) -> str:

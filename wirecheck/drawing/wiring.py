@@ -189,6 +189,8 @@ def _body_words(body: Body) -> str:
     if body.device is None:
         return body.rating
     value = next((v.text for v in body.device.values.values() if hasattr(v, "dimension")), "")
+    lamps = body.device.values.get("lamps")
+    value = f"{lamps.text} x {value}" if lamps is not None else value
     return f"{body.device.part.name} {value}".strip()
 
 

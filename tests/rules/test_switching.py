@@ -598,3 +598,47 @@ def test_the_light_in_a_switch_is_not_called_as_the_switch_is() -> None:
     path = files.folder("boards") / "attic-fan" / "wrong-pilot-without-neutral.wire"
     (one,) = wirecheck.check(path, effort=0).findings
     assert one.message.startswith("The light in PS never comes on. PS should turn it on and off.")
+
+
+CLOCK = (files.folder("boards") / "water-heater-on-time-clock" / "right.wire").read_text(encoding="utf-8")
+
+
+def test_what_waits_for_a_control_of_its_own_machine_is_tried_with_that_let_through() -> None:
+    """Common practice: a water heater's lower element waits for the upper thermostat, once the top is hot."""
+    text = f"{CLOCK}expect WH.lower from TC\n"
+    assert not seen(RULE, text)
+    past = changed(
+        text,
+        ("  W1.black -- TC.line-1\n", "  W1.black -- W2.black -- pigtail -- TC.line-1\n"),
+        ("  W1.white marked red -- TC.line-2\n",
+         "  W1.white marked red -- W2.white marked red -- pigtail -- TC.line-2\n"),
+        ("  W2.black -- TC.load-1\n  W2.white marked red -- TC.load-2\n", ""),
+    )  # fmt: skip
+    assert [one.message.partition(". ")[0] for one in said(RULE, past)] == [
+        "WH.upper is always on",
+        "WH.lower is always on",
+    ]
+
+
+def test_a_safety_of_the_machine_stands_as_at_rest() -> None:
+    """Nothing works by what only a safety that has opened would bring."""
+    part = (
+        'part odd-heater "Its element works once its cutout has opened"\nsource "a test"\n'
+        "terminal L1 hot\nterminal L2 line\nterminal ground ground\n"
+        "cutout is odd-{kind}\nelement is heater with power 1 kW, voltage 240 V\n"
+        "L1 -- cutout.a\ncutout.b -- element.a\nL2 -- element.b\n"
+    )
+    control = (
+        'part odd-{kind} "Closes in heat"\nsource "a test"\nterminal a contact\nterminal b contact\n'
+        "positions cold, hot\nmoved by temperature{safety}\na -- b when hot, closes-on-rise\n"
+    )
+    text = CLOCK.replace("water-heater 4500 W", "odd-heater").replace("WH.upper from", "WH.element from")
+    text = text[: text.index("expect WH.cutout")]
+    for kind, safety, told in (("limit", ", safety", 1), ("control", "", 0)):
+        parts = {
+            "odd-heater": part.format(kind=kind),
+            f"odd-{kind}": control.format(kind=kind, safety=safety),
+        }
+        made = board(text, parts)
+        assert not made.problems, made.problems
+        assert len(list(RULE.find(Case(made)))) == told

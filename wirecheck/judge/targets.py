@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping, Sequence
+import itertools
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
+from wirecheck.circuit.by_itself import LED
 from wirecheck.circuit.circuit import Circuit, Load, Outlet
 from wirecheck.circuit.opening import Opening
 from wirecheck.circuit.positions import Group, combinations
@@ -15,6 +17,8 @@ from wirecheck.judge.case import Case
 LIVE = 0.85
 # What gets less than it works at, and more than this share of its volts, glows (common practice).
 GLOWS = 0.1
+# In how many positions of the controls of a machine something of it is tried that is never on at rest.
+MOST_INNER = 16
 
 
 class Target(NamedTuple):
@@ -70,8 +74,37 @@ def group_of(case: Case, target: Target) -> Group | None:
 
 
 def tried(case: Case, target: Target, group: Group) -> tuple[Tried, ...]:
-    """A target in every position of a group's switches, before anything that trips there has tripped."""
-    return tuple(_tried(target, row.moved, row.settled) for row in case.rows(group))
+    """A target in every position of a group's switches, before anything that trips there has tripped.
+
+    What is never on as the controls of its own machine stand at rest has them as they let it work, if they
+    do: the lower element of a water heater waits until the top of its tank is hot.
+    """
+    rows = tuple(_tried(target, row.moved, row.settled) for row in case.rows(group))
+    if any(row.on for row in rows):
+        return rows
+    for inner in _inner_positions(case, target):
+        others = tuple(
+            _tried(target, row.moved, case.in_positions({**row.moved, **inner})) for row in case.rows(group)
+        )
+        if any(row.on for row in others):
+            return others
+    return rows
+
+
+def _inner_positions(case: Case, target: Target) -> Iterator[dict[str, str]]:
+    """The positions, but those at rest, of the controls inside the machine of a target that are no safeties."""
+    devices, variables = case.circuit.devices, case.circuit.variables
+    machine = devices[target.of.device].outer
+    own = [
+        one
+        for one in variables.values()
+        if one.moved_by not in LED and not one.safety
+        if one.device != machine == devices[one.device].outer
+    ]
+    every = itertools.product(*(one.values for one in own))
+    next(every)
+    for values in itertools.islice(every, MOST_INNER):
+        yield {one.name: value for one, value in zip(own, values, strict=True)}
 
 
 def tried_beyond(case: Case, target: Target, group: Group) -> tuple[Tried, ...]:

@@ -92,7 +92,7 @@ def tried(case: Case, target: Target, group: Group) -> tuple[Tried, ...]:
 
 
 def _inner_positions(case: Case, target: Target) -> Iterator[dict[str, str]]:
-    """The positions, but those at rest, of the controls inside the machine of a target that are no safeties."""
+    """The positions, but those at rest, of what is inside the machine of a target and no safety."""
     devices, variables = case.circuit.devices, case.circuit.variables
     machine = devices[target.of.device].outer
     own = [

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import pytest
+
 from tests.drawing.test_wiring import of_text
+from tests.samples import fed
 from wirecheck.circuit.circuit import circuit
-from wirecheck.circuit.settle import settle
+from wirecheck.circuit.settle import Settled, resting, settle
 from wirecheck.drawing.picture import sheet
 from wirecheck.drawing.sheet import Line
 
@@ -50,3 +53,47 @@ def test_a_bar_that_carries_a_wire_through_a_contactor_is_drawn() -> None:
     assert any(line.id.startswith("sign-K.line-2--load-2") for line in drawn.lines)
     (words,) = (mark for mark in drawn.marks if mark.id == "label-K.line-2--load-2-sign")
     assert getattr(words, "text", "") == "line-2 to load-2"
+
+
+HANDS = of_text(
+    fed(
+        "S1 is single-pole-switch in LP",
+        "S2 is pilot-light-switch in LP",
+        "S3 is double-pole-switch in LP",
+        "S4 is timer-switch in LP",
+        "D is disconnect-2-pole in LP",
+        "L1 is lampholder 60 W in LP",
+        "at LP",
+        "LP.3 -- S1.line",
+        "S1.load -- D.line-1",
+        "D.load-1 -- S2.line",
+        "S2.load -- S3.line-1",
+        "S3.load-1 -- S4.line",
+        "S4.load -- L1.hot",
+        "L1.neutral -- LP.neutral",
+        "S2.neutral -- LP.neutral",
+    )
+)
+
+
+@pytest.mark.parametrize("kind", ["wiring", "ladder"])
+def test_hand_switches_are_drawn_off_and_disconnects_closed_where_no_state_is_shown(kind: str) -> None:
+    """IEEE 315 draws switches in the position of no operation (from memory), textbooks off."""
+
+    def drawn(name: str, state: Settled | None = None) -> dict[str, Line]:
+        begins = tuple(f"{part}-{name}{end}" for part in ("contact", "toggle", "sign") for end in (".", ""))
+        lines = sheet(HANDS, kind=kind, state=state).lines
+        return {
+            line.id: line for line in lines if line.id.startswith(begins) and line.kind.startswith("sign")
+        }
+
+    wired = circuit(HANDS)
+    shown = {
+        value: settle(wired, resting(wired, dict.fromkeys(("S1", "S2", "S3", "S4", "D"), value)))
+        for value in ("on", "off")
+    }
+    for name in ("S1", "S2", "S3", "S4", "D"):
+        off, on = (drawn(name, shown[value]) for value in ("off", "on"))
+        pieces = [{each: line.pieces for each, line in lines.items()} for lines in (drawn(name), off, on)]
+        assert pieces[1] != pieces[2]
+        assert pieces[0] == pieces[2 if name == "D" else 1], name

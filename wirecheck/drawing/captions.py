@@ -17,6 +17,7 @@ from wirecheck.drawing.condition_words import short_words
 from wirecheck.drawing.contacts import Switch, follows, sense, switch, switch_reach
 from wirecheck.drawing.controls import by_control
 from wirecheck.drawing.faces import face_of
+from wirecheck.drawing.hand import at_rest
 from wirecheck.drawing.handles import tied
 from wirecheck.drawing.interconnect import leads
 from wirecheck.drawing.letters import SMALLEST, evenly, shorten, text_width, wrap
@@ -139,7 +140,9 @@ class Captions:
         self.led = Counter(
             self.ladder.node[lead] for one in self.circuit.devices for lead in leads(self.circuit, one)
         )
-        rest = View(self.circuit, resting(self.circuit), frozenset(), frozenset(), (), frozenset(), {})
+        drawn = {name: at_rest(one.part) for name, one in self.circuit.devices.items() if one.part.positions}
+        positions = resting(self.circuit, drawn)
+        rest = View(self.circuit, positions, frozenset(), frozenset(), (), frozenset(), {})
         self.rests = {each.name for each in self.circuit.contacts if holds(each.when, each.scope, rest)}
         self.several: dict[str, int] = {}
         for each in self.circuit.contacts:

@@ -7,6 +7,9 @@ Where blades would cross the wires of the screws between, each contact is a sign
 screws named under it, as those of a contactor are: so it is with three poles, and with two whose lines stand
 before their loads. A 4-way switch has its crossing blades, by which it is known.
 
+Where no state is shown it is off, as a switch is in a diagram (IEEE 315, from memory): so no picture without
+power has a switch that is on and a lamp that is dark. A switch of two throws has no off, and is as it is.
+
 A contact that springs back, and shares no screw with another, is the push button that the ladder has: its
 bridge over the terminals where it rests open, and under them where it rests closed.
 
@@ -26,7 +29,7 @@ from wirecheck.drawing.state import State
 from wirecheck.drawing.strokes import Strokes
 from wirecheck.language.syntax import AllOf, AnyOf, Condition, InPosition, Negation
 from wirecheck.model.board import Device
-from wirecheck.parts.part import Contact
+from wirecheck.parts.part import Contact, Part
 
 BUTTON, LARGER = 26.0, 1.15
 """How far the terminals of a push button are under the upper end of its sign, and its size there."""
@@ -35,7 +38,9 @@ THROW, POLE = 12.0, 32.0
 ROOM = 44.0
 """How high blades between their screws are drawn."""
 BLADE = 2.4
-OFF = 0.7
+OFF = "off"
+"""What the position of a switch is called in which it conducts nothing."""
+AWAY = 0.7
 """How much of its way a blade goes that is off its only throw, and SAG, how far it hangs under it there."""
 SAG = 5.0
 
@@ -46,6 +51,22 @@ def by_hand(device: Device | None) -> bool:
         return False
     part = device.part
     return bool(part.positions) and part.moved_by == "hand" and not part.calls
+
+
+def at_rest(part: Part) -> str:
+    """The position that a part is drawn in where no state is shown: a hand switch off, others in their first.
+
+    A disconnect is drawn closed, as breakers and fuses are: with them it makes the circuit ready, and what
+    is then switched is the matter of a diagram (common practice).
+
+    >>> from wirecheck.assembly import shipped_parts
+    >>> [at_rest(shipped_parts().part(name)) for name in ("single-pole-switch", "disconnect-2-pole")]
+    ['off', 'on']
+    """
+    moved = [contact for contact in part.contacts if contact.when is not None]
+    cuts_off = any("disconnect" in contact.flags for contact in moved)
+    switches = part.moved_by == "hand" and not cuts_off and OFF in part.positions
+    return OFF if switches and not any(holds(each.when, OFF) for each in moved) else part.positions[0]
 
 
 def between_screws(device: Device | None) -> bool:
@@ -79,7 +100,7 @@ def draw_blades(
     ----------
     at : where each of its screws is, from left to right
     y : the end of the sign that is at the screws
-    state : how it stands; without one it is in its first position
+    state : how it stands; without one it is `at_rest`
     over : whether it is drawn over its screws; a push button's bridge is where it is in any case
     """
     way = -1 if over else 1
@@ -111,7 +132,7 @@ def draw_blades(
     middles: dict[str, Point] = {}
     drawn = []
     for contact, name, pole, throw in turned:
-        closed = holds(contact.when, device.part.positions[0])
+        closed = holds(contact.when, at_rest(device.part))
         if state is not None:
             closed = state.contact(name).closed
         drawn.append((closed, name, pole, throw))
@@ -129,7 +150,7 @@ def draw_blades(
         if closed:
             pen.line(one, other, pen=BLADE)
         elif only:
-            other = (one[0] + OFF * (other[0] - one[0]), one[1] + OFF * (other[1] - one[1]) + way * SAG)
+            other = (one[0] + AWAY * (other[0] - one[0]), one[1] + AWAY * (other[1] - one[1]) + way * SAG)
             pen.line(one, other, pen=BLADE)
         else:
             pen.line(one, other, pen=0.8, dash="dashed")
@@ -210,12 +231,13 @@ def _screw(start: str, beside: Mapping[str, list[str]], at: Mapping[str, float])
 
 
 def draw_toggle(pen: Strokes, device: Device, x: float, y: float, state: State | None) -> None:
-    """The small face that stands beside a switch's name: its toggle, up in its first position.
+    """The small face that stands beside a switch's name: its toggle, down where the switch is off.
 
+    Without an off it is up in its first position.
     A push button's is round, and its knob is dark while it is pressed.
     """
     first = device.part.positions[0]
-    position = state.position(device.name) if state else first
+    position = state.position(device.name) if state else at_rest(device.part)
     moved = [contact for contact in device.part.contacts if contact.when is not None]
     if moved and all(map(_springs_back, moved)):
         pen.circle(x, y, 6.5, pen=1)
@@ -224,7 +246,8 @@ def draw_toggle(pen: Strokes, device: Device, x: float, y: float, state: State |
     else:
         pen.box(5, 9, x, y, pen=1)
         lift(pen, f"sign-{device.name}-face")
-        way = -1 if position == first else 1
+        up = position != OFF if OFF in device.part.positions else position == first
+        way = -1 if up else 1
         pen.line((x, y - way), (x, y + 5 * way), pen=3.2)
     lift(pen, f"toggle-{device.name}", f"{device.name} {position}")
 

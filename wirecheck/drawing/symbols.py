@@ -15,7 +15,16 @@ from itertools import groupby, pairwise
 from wirecheck.drawing.colors import Page
 from wirecheck.drawing.contacts import Switch, follows, switch
 from wirecheck.drawing.faces import Face, draw_face, face_of
-from wirecheck.drawing.hand import ROOM, apart, between_screws, by_hand, draw_blades, draw_toggle, holds
+from wirecheck.drawing.hand import (
+    ROOM,
+    apart,
+    at_rest,
+    between_screws,
+    by_hand,
+    draw_blades,
+    draw_toggle,
+    holds,
+)
 from wirecheck.drawing.handles import APEX, OPEN_APEX
 from wirecheck.drawing.letters import SMALLEST, text_width
 from wirecheck.drawing.loads import Signs, load_reach, load_sign, protection_sign
@@ -125,14 +134,14 @@ def _signs(device: Device, around: Part | None = None) -> Iterator[Sign]:
     yield from poles
     if part.positions and not part.calls and not heated and not poles and (own or part.moved_by != "hand"):
         moved = next((contact for contact in part.contacts if contact.when is not None), None)
-        rests = holds(moved.when if moved else None, part.positions[0])
+        rests = holds(moved.when if moved else None, at_rest(part))
         drawn = switch(moved.flags if moved else frozenset(), part.moved_by, rests)
         words = own or ("control" if device.children else "")
         yield Sign("contact", f"{name}.contact", name, words, rests, drawn)
     yield from relayed
     if not own:
         for contact, which, words in apart(device):
-            rests = holds(contact.when, part.positions[0])
+            rests = holds(contact.when, at_rest(part))
             blade = switch(contact.flags, part.moved_by, rests)
             yield Sign("contact", which, name, words, rests, blade, contact=which)
     controls = {flag for contact in part.contacts for flag in contact.flags}

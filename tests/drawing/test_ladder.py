@@ -12,7 +12,7 @@ import html
 import re
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
-from itertools import combinations
+from itertools import combinations, pairwise
 from pathlib import Path
 from random import Random
 
@@ -1633,3 +1633,26 @@ def test_a_disconnect_alone_in_a_rail_says_how_many_poles_it_has(name: str, pole
     assert len(said) == 2
     one, other = sorted(shape.box[1] for shape in said)
     assert 20 < other - one < 120
+
+
+@pytest.mark.parametrize(
+    ("name", "signs"),
+    [
+        ("motor-control-transformer/right", 1),
+        ("rules/grounded-secondary/right", 1),
+        ("rules/grounded-secondary/wrong", 0),
+    ],
+)
+def test_a_secondary_that_is_grounded_has_the_ground_at_the_end_of_its_rail(name: str, signs: int) -> None:
+    """IEEE 315, 3.9: three bars, each shorter than the one before, on a lead."""
+    board = of_text((files.folder("boards") / f"{name}.wire").read_text("utf-8"))
+    picture = geometry.read(draw(board, kind="ladder"))
+    grounds = [shape for shape in picture.of("ground") if "rail" in shape.id]
+    assert len({shape.id for shape in grounds}) == signs
+    bars = sorted((shape.box for shape in grounds), key=lambda box: box[1])
+    assert len(bars) == 3 * signs
+    for upper, lower in pairwise(bars):
+        assert upper[1] < lower[1] and lower[2] - lower[0] < upper[2] - upper[0]
+    for bar in bars[:1]:
+        x, y = (bar[0] + bar[2]) / 2, bar[1]
+        assert any(abs(rail.box[0] - x) < 2 and 0 < y - rail.box[3] < 6 for rail in picture.of("rail"))

@@ -21,7 +21,7 @@ SHORT = 12.0
 LEFT = 7.0
 """How much is left of a missing wire at the joint that it would lead to."""
 GROUNDED = ((7.0, 4.0), (4.4, 7.0), (1.8, 10.0))
-"""The sign of the ground (IEEE 315): half of each bar, and how far it is under the wire."""
+"""The sign of the ground (IEEE 315, 3.9): half of each bar, and how far it is under the wire."""
 
 
 def draw_wires(block: Block, sheet: Sheet, page: Page, x: float, y: float) -> None:
@@ -80,6 +80,7 @@ def draw_wires(block: Block, sheet: Sheet, page: Page, x: float, y: float) -> No
         if node in thick:
             sheet.lines.append(Line(f"flow-{name}", title, tuple(thick[node]), page.ink, FLOW, kind="flow"))
     _draw_returns(block, sheet, page, x, y, carrying)
+    _draw_grounded(block, sheet, page, x, y)
     _draw_dots(block, sheet, page, x, y)
     _draw_open_ends(block, sheet, page, x, y)
 
@@ -130,12 +131,24 @@ def _draw_returns(
         sheet.lines.append(Line(name, title, (wire,), page.ink, WIRE, kind="wire"))
         if cell in carrying:
             sheet.lines.append(Line(f"flow-{name}", title, (wire,), page.ink, FLOW, kind="flow"))
-        lead = ((end, line), (end, line + GROUNDED[0][1]))
-        sheet.lines.append(Line(f"{name}-stub", title, (lead,), page.ink, WIRE, kind="wire"))
-        bars = tuple(((end - half, line + low), (end + half, line + low)) for half, low in GROUNDED)
-        sheet.lines.append(
-            Line(f"{name}-ground", "the equipment ground", bars, page.ink, WIRE, kind="ground")
-        )
+        _draw_ground(sheet, page, name, title, (end, line))
+
+
+def _draw_grounded(block: Block, sheet: Sheet, page: Page, x: float, y: float) -> None:
+    """The ground at the lower end of a rail that a secondary is grounded on, so that it is seen to be."""
+    for side, node in enumerate(block.grid.rails if block.rails else ()):
+        if block.captions.grounded(node, block.grid):
+            at, name = x + block.x[-1 if side else 0], f"{block.name}-{'right' if side else 'left'}-rail"
+            _draw_ground(sheet, page, name, block.captions.title(node), (at, y + block.y[-1]))
+
+
+def _draw_ground(sheet: Sheet, page: Page, name: str, title: str, end: Point) -> None:
+    """The sign of the ground under the end of a wire or a rail, on its lead."""
+    at, line = end
+    lead = (end, (at, line + GROUNDED[0][1]))
+    sheet.lines.append(Line(f"{name}-stub", title, (lead,), page.ink, WIRE, kind="wire"))
+    bars = tuple(((at - half, line + low), (at + half, line + low)) for half, low in GROUNDED)
+    sheet.lines.append(Line(f"{name}-ground", "the equipment ground", bars, page.ink, WIRE, kind="ground"))
 
 
 def _draw_dots(block: Block, sheet: Sheet, page: Page, x: float, y: float) -> None:

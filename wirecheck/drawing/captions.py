@@ -749,6 +749,16 @@ class Captions:
                 names.append(self.letters(node) or self._fed(name))
         return "/".join(dict.fromkeys(names))
 
+    def grounded(self, node: int, grid: Grid) -> bool:
+        """Whether a secondary that feeds a ladder is on the ground by a rail, and not on a neutral alone."""
+        uses = self.ladder.uses
+        ends = {end for cell in grid.cells if cell.winding for end in cell.winding.secondary}
+        return any(
+            self.ladder.node[end] == node == 0
+            and any(feed.kind == "ground" for feed in uses.direct[uses.piece[end]])
+            for end in ends
+        )
+
     def _fed(self, end: str) -> str:
         """An end of a secondary: by its screw where that has a letter, else by its volts or as the common."""
         screw = self.circuit.point[end].screw

@@ -119,7 +119,7 @@ def the_key_tells_what_is_there(picture: Picture) -> None:
     told = " ".join(shape.text for shape in picture.texts if re.fullmatch(r"key(-\d+)?", shape.id))
     assert ("underlined" in told) == bool(picture.of("underline"))
     assert ("wire numbers" in told) == any("wire-number" in shape.classes for shape in picture.texts)
-    listed = any(re.match(r"(contacts|by \S+): \d", shape.text) for shape in picture.of("note"))
+    listed = any(re.match(r"(contacts|\S+, contacts|by \S+): \d", shape.text) for shape in picture.of("note"))
     assert ("Beside a coil" in told) == listed
 
 
@@ -1186,7 +1186,43 @@ def test_a_contact_that_a_lockout_opens_cannot_be_read_as_one_that_it_closes(nam
         ("primary-secondary-boiler", "load-B.call-relay", ["contacts: 4", "by B.control: 2, 3, 7, 8"]),
         # What a control feeds, and sees running, starts nothing by it.
         ("heat-pump", "load-HP.contactor", ["contacts: 4"]),
-        ("heat-pump", "input-HP.O", ["contacts: 5, 9,", "11, 12, 13"]),
+        # No call begins a defrost: what does is told where the control stands.
+        (
+            "heat-pump",
+            "input-HP.O",
+            [
+                "defrosting, contacts: 5, 9, 12, 13",
+                "begins: coil-sensor cold and",
+                "contactor pulled in for 90 min",
+                "ends: contactor dropped out,",
+                "coil-sensor warm or after 10 min",
+                "resting, contacts: 11",
+                "begins: contactor dropped out",
+                "ends: after 3 min",
+            ],
+        ),
+        # The controls of one machine each name their own contacts.
+        ("one-transformer", "input-F.G", ["contacts: 6"]),
+        ("one-transformer", "input-F.W", ["contacts: 4, 5,", "10", "by F.fan: 6"]),
+        ("two-stage-furnace", "input-F.W2", ["contacts: 4, 5", "by F.control: 13", "by F.fan: 7, 8"]),
+        ("dehumidifier", "input-D.DH", ["contacts: 7", "by D.timer: 17"]),
+        ("ductless-pair", "load-O.listener-2", ["by O.hears: 6, 7"]),
+        # What looks at its supply alone has its place there, and its sequence.
+        (
+            "ice-machine",
+            "input-M.curtain.b",
+            [
+                "equalizing, contacts: 5, 6",
+                "begins: ice call, power on curtain",
+                "ends: after 60 s",
+                "starting, contacts: 2, 5, 6",
+                "ends: after 5 s",
+                "freezing, contacts: 2, 3, 4",
+                "ends: ice thick or after 35 min",
+                "harvesting, contacts: 2, 5, 6",
+                "ends: after 90 s",
+            ],
+        ),
     ],
 )
 def test_what_a_control_looks_at_names_the_lines_of_the_contacts_that_it_moves(
@@ -1195,16 +1231,37 @@ def test_what_a_control_looks_at_names_the_lines_of_the_contacts_that_it_moves(
     board = of_text((files.folder("boards") / name / "right.wire").read_text(encoding="utf-8"))
     picture = geometry.read(draw(board, kind="ladder"))
     box = signs(picture)[at]
-    notes = [one for one in picture.of("note") if box[1] < geometry.middle(one)[1] < box[3]]
-    said = [one.text for one in notes if 0 < one.box[0] - box[2] < 300]
+    rows_there = [row for row in picture.of("row") if box[1] < geometry.middle(row)[1] < box[3]]
+    here = max((row for row in rows_there if row.box[0] < box[0]), key=lambda row: row.box[0]).text
+    said = [one.text for one in picture.of("note") if re.fullmatch(rf"note-{here}(-\d+)?", one.id)]
     assert said == words
     # The lines that are named have the control's contacts on them, or the coil's own.
-    numbers = {int(number) for line in said for number in re.findall(r"\d+", line.rpartition(":")[2])}
+    listing = [line for line in said if re.match(r".*contacts: |by |\d", line)]
+    numbers = {int(number) for line in listing for number in re.findall(r"\d+", line.rpartition(":")[2])}
     rows = {int(shape.text): geometry.middle(shape)[1] for shape in picture.of("row")}
     scope_of = at.partition("-")[2].partition(".")[0]
     moved = [s for n, s in signs(picture).items() if n.startswith(f"contact-{scope_of}.")]
     for number in numbers:
         assert any(abs((box[1] + box[3]) / 2 - rows[number]) < 12 for box in moved), number
+
+
+@pytest.mark.parametrize("path", RIGHT, ids=lambda path: path.parent.name)
+def test_each_control_that_contacts_are_named_by_stands_at_an_input_or_is_named_at_one(path: Path) -> None:
+    """But for what times the coil that it stands before, what heat moves, and what has no call wired."""
+    board = of_text(path.read_text(encoding="utf-8"))
+    told = circuit(board)
+    own = {
+        f"{device.name}.{state.name}"
+        for device in told.devices.values()
+        for state in device.part.states
+        if state.name not in ("timer", "contact", "first", "second", "clock", "plenum")
+    } - {"P2.control"}
+    picture = geometry.read(draw(board, kind="ladder"))
+    words = [(shape.text, meant(shape.id.rpartition(".")[0])[0], shape.id) for shape in picture.texts]
+    over_contacts = {text for text, kind, _ in words if kind == "contact"} & own
+    at_inputs = {text for text, _, name in words if name.startswith("input-")}
+    by = {text.removeprefix("by ").partition(":")[0] for text, _, _ in words if text.startswith("by ")}
+    assert over_contacts <= at_inputs | by
 
 
 def breakers_say_what_they_watch_for(board: Board, picture: Picture) -> None:

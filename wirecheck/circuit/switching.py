@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from wirecheck.circuit.circuit import Circuit, Contact, Protection
+from wirecheck.circuit.controls import only_ways
 from wirecheck.circuit.gaps import Gap
 from wirecheck.circuit.ladder import RIGHT, Rail
 from wirecheck.circuit.structure import Element
@@ -66,10 +67,12 @@ class Switching:
     def inputs(self, seen: set[int]) -> list[Element]:
         """The inputs of controls that a contact can feed: those on no rung yet, and each wired letter.
 
-        What a source of its own device feeds is no call that it looks at, but its supply.
+        What a source of its own device feeds is no call that it looks at, but its supply; so is what feeds
+        loads inside. Where a control looks at that alone, it has its place there.
         """
         inputs: list[Element] = []
         board, wired = self.circuit.board, self.wired()
+        alone = only_ways(self.circuit)
         fed = {end for each in self.circuit.protections for pair in each.pairs for end in pair}
         fed |= {end for each in self.circuit.windings for end in each.secondary}
         supplies = {self.circuit.node[end] for end in fed}
@@ -79,7 +82,7 @@ class Switching:
             a, b = self.node[one], self.node[reference]
             roles = [board.terminals[end].spec.role for end in (one, reference) if end in board.terminals]
             looks = roles == DELAY or (roles == LETTER and a in wired)
-            looks = looks and self.circuit.node[one] not in supplies
+            looks = (looks and self.circuit.node[one] not in supplies) or one in alone
             if a == b or ((a in seen or a in self.rails) and not looks):
                 continue
             if a in self.rails or self.touched.get(self.region.get(a, a)):

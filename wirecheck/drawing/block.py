@@ -91,8 +91,6 @@ class Block:
         self.interconnects = list(interconnects(captions.ladder, grid))
         self.links = list(_levels(self._links()))
         self.poles = list(self._poles())
-        self.y = self._rows()
-        self.x = self._columns()
         apart = not grid.mesh and bool(captions.apart(grid.rails))
         around = {cell.row for cell in grid.cells if grid.passes(cell)}
         self.notes = [
@@ -105,6 +103,8 @@ class Block:
             )
             for row, loads in enumerate(self.loads())
         ]
+        self.y = self._rows()
+        self.x = self._columns()
         # Where a row ends well before the last rail, what stands beside it stands there.
         self.ends = [self._end(row) for row in range(grid.rows)]
         self.inside = [
@@ -233,6 +233,9 @@ class Block:
                 # the last one there is room between two ladders.
                 words = self.words[low] + 1 + LINE * (1 + self._lowest(low))
             down[low] = max(down[low], words)
+        for row, note in enumerate(self.notes):
+            half = LINE * len(note.said) / 2
+            up[row], down[row] = max(up[row], half), max(down[row], half)
         self.over = [height + LINK / 2 for height in up]
         for row in {one.row for one, _, _ in self.links}:
             up[row] += LINK * (1 + max(level for one, _, level in self.links if one.row == row))

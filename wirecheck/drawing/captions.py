@@ -4,18 +4,18 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from itertools import chain
 from types import MappingProxyType
 from typing import NamedTuple
 
 from wirecheck.circuit.circuit import COILS, Circuit, Contact, Load, Outlet, Protection, Winding
+from wirecheck.circuit.controls import CONTROL, Control, by_control, named
 from wirecheck.circuit.ladder import Ladder
 from wirecheck.circuit.settle import View, holds, resting
 from wirecheck.circuit.structure import Element, Step
+from wirecheck.drawing.by_themselves import Stand, stands, values_of
 from wirecheck.drawing.cells import Cell, Grid
 from wirecheck.drawing.condition_words import short_words
 from wirecheck.drawing.contacts import Switch, follows, sense, switch, switch_reach
-from wirecheck.drawing.controls import by_control
 from wirecheck.drawing.faces import face_of
 from wirecheck.drawing.hand import at_rest
 from wirecheck.drawing.handles import tied
@@ -33,7 +33,6 @@ from wirecheck.language.syntax import (
     IsState,
     Negation,
     Runs,
-    WasState,
 )
 from wirecheck.model.board import Device
 from wirecheck.parts.part import WATCHERS, Part
@@ -150,7 +149,9 @@ class Captions:
         self.tied = tied(self.circuit.board)
         self.series = self._series_coils()
         self.moved = self._moved(listed)
+        self.heeds = by_control(self.circuit)
         self.controlled = self._controlled(listed)
+        self.alone = self._alone(listed)
 
     def _series_coils(self) -> dict[str, str]:
         """The coils that carry the current of a load, each by its contact's name, with what moves with them.
@@ -245,17 +246,63 @@ class Captions:
         return lines_of
 
     def _controlled(self, listed: Sequence[Grid]) -> dict[str, dict[str, list[tuple[int, bool]]]]:
-        """For each coil and input that a control looks at, the lines of the contacts that this moves."""
+        """For each coil and input that a control looks at, the lines of what moves, by what moves that."""
         lines_of = self._lines_of_contacts(listed)
         told: dict[str, dict[str, list[tuple[int, bool]]]] = {}
-        for name, controls in by_control(self.circuit).items():
+        for name, heed in self.heeds.items():
             if not self.line_of.keys() & {("load", name), ("input", name)}:
                 continue
-            for control, contacts in controls.items():
+            for control, contacts in heed.contacts.items():
                 lines = {line for each in contacts for line in lines_of.get(each, ())}
                 if lines := lines.difference(self.moved.get(name, ())):
-                    told.setdefault(name, {})[control] = sorted(lines)
+                    told.setdefault(name, {})[control.name] = sorted(lines)
         return told
+
+    def _alone(self, listed: Sequence[Grid]) -> dict[str, dict[Stand, list[tuple[int, bool]]]]:
+        """For the first input of a control, what moves it that no rung shows, with the lines of its contacts.
+
+        Of one that looks at its supply alone that is its whole sequence.
+        """
+        lines_of = self._lines_of_contacts(listed)
+        inputs = {
+            cell.element.name: cell.element
+            for grid in listed
+            for cell in sorted(grid.cells, key=lambda each: each.row)
+            if cell.element is not None and cell.element.kind == "input" and cell.element.name in self.heeds
+        }
+        supplies = {name for name, each in inputs.items() if self._is_supply(each)}
+        follow = {
+            each
+            for name in self.controlled.keys() - supplies
+            for contacts in self.heeds[name].contacts.values()
+            for each in contacts
+        }
+        told: dict[str, dict[Stand, list[tuple[int, bool]]]] = {}
+        first: dict[Control, str] = {}
+        for name in inputs:
+            first.setdefault(self.heeds[name].by, name)
+        for control, name in first.items():
+            own = [
+                each
+                for each in self.circuit.contacts_in.get(control.scope, ())
+                if each.name in lines_of.keys() - follow and named(self.circuit, each) == control
+            ]
+            named_there = {value for each in own for value in values_of(each.when, control.own)}
+            every = self.circuit.variables[control.name].values if named_there else ()
+            for stand in stands(self.circuit, control, [value for value in every if value in named_there]):
+                lines = {
+                    line
+                    for each in own
+                    if stand.value in values_of(each.when, control.own)
+                    for line in lines_of[each.name]
+                }
+                told.setdefault(name, {})[stand] = sorted(lines)
+        return told
+
+    def _is_supply(self, element: Element) -> bool:
+        """Whether an input looks at a wire inside that feeds something: at its supply, and at no call."""
+        inside = self.circuit.devices[self.circuit.point[element.name].owner].inside
+        return bool(inside) and self.ladder.meeting[element.a] > 2
 
     def _movers(self, condition: Condition, scope: str) -> Iterator[str]:
         """The coils whose running a condition looks at."""
@@ -359,9 +406,8 @@ class Captions:
         point = self.circuit.point[name]
         inside = self.circuit.devices[point.owner].inside
         screw = point.screw if not inside or self.sensed[point.owner] > 1 else ""
-        whole = self.circuit.devices[point.outer].part
-        own = "control" if self.short or any(each.name == "control" for each in whole.states) else ""
-        control = ".".join(filter(None, (self.short.get(point.outer, point.outer), own)))
+        own = self.heeds[name].by.own if name in self.heeds else ""
+        control = ".".join(filter(None, (self.short.get(point.outer, point.outer), own))) or CONTROL
         words = " ".join(filter(None, ("senses", inside, screw)))
         if self.short:
             # Inside equipment there is one control, and rows of what it looks at.
@@ -517,10 +563,10 @@ class Captions:
                     line = self.line_of.get(("load", mover))
                     if line:
                         return self._switch(Switch(), mover, [f"coil: line {line}"], rests)
-        words_of, owner = short_words(contact.when, part), contact.scope
-        state = _state(contact.when, part)
-        if state is not None:
-            owner, words_of = f"{owner}.{state}", words_of.replace(f"{state} ", "")
+        control = named(self.circuit, contact)
+        words_of, owner = short_words(contact.when, part), control.name
+        if control.own:
+            words_of = words_of.replace(f"{control.own} ", "")
         if said and part.calls:
             # What follows the room or the water: a control that closes for several calls has no such sense.
             drawn = switch(contact.flags, follows(part.calls), rests)
@@ -664,16 +710,24 @@ class Captions:
             said.append(words)
 
         strange = [AROUND] * around + [LOOSE] * loose
+        by: dict[str, set[tuple[int, bool]]] = {}
         for load in loads:
             if lines := self.moved.get(load.name, []) if load.kind in ("load", "contact") else []:
                 list_lines("contacts: ", lines)
-            controls = self.controlled.get(load.name, {})
-            if controls and load.kind == "input":
-                list_lines("contacts: ", sorted(set(chain.from_iterable(controls.values()))))
-            elif load.kind == "load":
-                for control, lines in controls.items():
-                    list_lines(f"by {control}: ", lines, LONGEST)
+            controls = self.controlled.get(load.name, {}) if load.kind in ("load", "input") else {}
+            own = self.heeds[load.name].by.name if controls and load.kind == "input" else ""
+            alone = self.alone.get(load.name, {}) if load.kind == "input" else {}
+            for stand, lines in alone.items():
+                list_lines(f"{stand.value}, contacts: ", lines, LONGEST)
+                for word, words in (("begins", stand.begins), ("ends", stand.ends)):
+                    said += evenly(f"{word}: {words}", LONGEST, SMALL) if words else []
+            if own in controls and not alone:
+                list_lines("contacts: ", controls[own])
+            for control in controls.keys() - {own}:
+                by.setdefault(control, set()).update(controls[control])
             strange += (*self._odd(load), *(["between two sources"] if apart else []))
+        for control, moved in sorted(by.items()):
+            list_lines(f"by {control}: ", sorted(moved), LONGEST)
         beside = max((text_width(line, SMALL) for line in said), default=0.0)
         odd = tuple(line for words in dict.fromkeys(strange) for line in _evenly(words, beside))
         return Note(tuple(filter(None, said)), odd, tuple(marked))
@@ -873,26 +927,6 @@ def _evenly(words: str, beside: float = 0.0) -> list[str]:
         two = wrap(words, beside, SMALL)
         return two if len(two) == 2 and all(text_width(line, SMALL) <= beside for line in two) else lines
     return evenly(words, ODD, SMALL)
-
-
-def _state(condition: Condition, part: Part) -> str | None:
-    """The state that a contact is told by: the first of its part's own that its condition looks at."""
-    own = {each.name for each in part.states}
-    return next((name for name in looked_at(condition) if name in own), None)
-
-
-def looked_at(condition: Condition) -> Iterator[str | None]:
-    """The state that each fact of a condition looks at; None for a fact that looks at something else."""
-    match condition:
-        case IsState(name) | WasState(name):
-            yield name.text
-        case Negation(fact):
-            yield from looked_at(fact)
-        case AllOf(facts) | AnyOf(facts):
-            for fact in facts:
-                yield from looked_at(fact)
-        case _:
-            yield None
 
 
 def _always(condition: Condition, part: Part) -> bool:

@@ -16,11 +16,14 @@ from wirecheck.language.syntax import (
     Negation,
     Runs,
     WasState,
+    Word,
 )
 from wirecheck.parts.part import Part
 
 FEW = 2
 """So many values of a state are named where it has them; else those are which it has not."""
+COIL = "coil"
+"""What the load of a contactor or a relay is called by its part."""
 POWER = 15.0
 """From so many volts on a terminal has power; what is less is a sign between two boards."""
 
@@ -59,11 +62,11 @@ def short_words(condition: Condition, part: Part) -> str:
             return f"{name.text} {state.text}"
         case InPosition(position):
             return position.text
-        case Runs(load):
-            return f"{load.text} runs"
+        case Runs(load) | Negation(Runs(load)):
+            return _running(load, isinstance(condition, Runs))
         case HasVoltage(terminal, volts, reference):
             if getattr(volts, "value", POWER) >= POWER:
-                return f"power on {terminal.text}"
+                return f"power on {terminal.within or terminal.text}"
             return f"{volts.text} from {terminal.text} to {reference.text}"
         case Carries(terminal, amps, other):
             return f"{terminal.text} carries {amps.text} to {other.text}"
@@ -78,6 +81,13 @@ def short_words(condition: Condition, part: Part) -> str:
         case Negation(fact):
             inner = short_words(fact, part)
             return f"not ({inner})" if isinstance(fact, AllOf | AnyOf) else f"not {inner}"
+
+
+def _running(load: Word, runs: bool) -> str:
+    """That a load runs, or does not: a coil has pulled in its contacts, or let them drop out."""
+    if load.path[1:] == (COIL,):
+        return f"{load.within} {'pulled in' if runs else 'dropped out'}"
+    return f"{load.text} runs" if runs else f"not {load.text} runs"
 
 
 def _together(facts: Sequence[Condition], part: Part) -> list[str]:

@@ -12,12 +12,13 @@ from collections.abc import Iterator, Mapping, Sequence, Set
 from typing import NamedTuple
 
 from wirecheck.circuit.circuit import Circuit, inner_bonds
+from wirecheck.circuit.controls import looked_at
 from wirecheck.circuit.ladder import Ladder
 from wirecheck.circuit.machine import turning
 from wirecheck.circuit.pieces import pieces
 from wirecheck.circuit.rungs import ladder
 from wirecheck.circuit.structure import Element, Kind
-from wirecheck.drawing.captions import Caption, Captions, looked_at
+from wirecheck.drawing.captions import Caption, Captions
 from wirecheck.drawing.cells import Cell, Grid
 from wirecheck.drawing.grid import grids
 from wirecheck.model.board import Device

@@ -282,10 +282,13 @@ def _bundles(board: Board) -> list[Bundle]:
         words = f"{size}/{insulated} {run.kind}" if run.jacketed else f"{size} {run.kind}"
         if run.raceway is None:
             kind = "cable" if run.jacketed else "wire"
+            # What stays in its room is told with its name before it.
+            inner = kind == "wire" and places[0] == places[1]
+            told = (f"{words}, {feet(run.length)}",) if inner else (f"{run.name} {feet(run.length)}", words)
             bundles[("run", run.name)] = Bundle(
                 run.name,
                 kind,
-                (f"{run.name} {feet(run.length)}", words),
+                told,
                 f"{run.name}: {words}, {feet(run.length)}",
                 size,
                 list(run.conductors),

@@ -236,8 +236,7 @@ def _size(room: Room, flags: Flags, words: dict[str, EndLabel]) -> None:
     heading = text_width(room.name, 10, bold=True) + text_width(room.title, SMALL) + 30
     heading += FLAG * len(_room_flags(room, flags))
     left, right = label_widths(room, words, ends)
-    inner = [told_width(pair, words, flags) for pair in room.inner]
-    set_columns(room, (left, max([right, *inner])), sizes, heading)
+    set_columns(room, (left, max(right, told_width(room, words, flags))), sizes, heading)
 
 
 def _staggered(body: Body) -> bool:
@@ -613,8 +612,7 @@ class _Drawing:
 
     def make_up(self, room: Room) -> None:
         """Labels, bands, caps, dots, pigtails and jumpers of a room."""
-        for pair in room.inner:
-            tell_inner(self.sheet, self.page, pair, self.words, self.flags, self.flag_row, self.band)
+        tell_inner(self.sheet, self.page, room, self.words, self.flags, self.flag_row, self.band)
         for pin in room.pins:
             if not pin.port.inner:
                 self.end_label(pin)

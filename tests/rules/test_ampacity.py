@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from tests.rules.circuits import MOTOR, one_load, outdoor_unit, outlet, two_loads, valves
-from tests.rules.hands import COOLING, STAIR, reported, seen
+from tests.rules.hands import COOLING, STAIR, own, reported, seen
 from wirecheck.rules.ampacity import RULE, NotChecked
 
 
@@ -163,3 +163,11 @@ def test_what_asks_for_a_larger_breaker_asks_for_its_wire_too() -> None:
     # And so is wire on another circuit.
     motor = "motor with current 17 A, voltage 120 V"
     assert "ampacity" in reported(one_load("12/2 NM-B 20 ft", motor, "20 A", screws=MOTOR))
+
+
+def test_a_control_of_a_machine_is_not_asked_for_what_its_circuit_carries() -> None:
+    """NEC 2023 440.4(B): the minimum circuit ampacity is that of the circuit that feeds it, 18.3 A here."""
+    control = own("overcurrent-protection", "thin-control")
+    assert not seen(RULE, control)
+    (found,) = seen(RULE, control.replace("W3 10/2 NM-B", "W3 14/2 NM-B"))
+    assert (found.worst.conductor.run, found.worst.needs) == ("W3", pytest.approx(18.3))

@@ -14,6 +14,7 @@ from wirecheck.rules.overcurrent_protection import (
     MoreThanItNeeds,
     NoStandard,
     OverNameplate,
+    ThinControl,
     TooLarge,
     TooLargeForMotor,
     TooSmall,
@@ -389,3 +390,37 @@ def test_article_440_is_of_what_has_a_compressor(text: str, breaker: str, source
     """NEC 440.1: motor-compressors that are sealed; a furnace goes by its nameplate alone."""
     told = said(RULE, changed(text, (breaker, f"{breaker.rsplit(maxsplit=2)[0]} 60 A")))
     assert source in [one.source for one in told if "nameplate" in one.message]
+
+
+# ------------------------------------------------------- from a machine to its control
+
+CONTROL = own("overcurrent-protection", "thin-control")
+
+
+@pytest.mark.parametrize(
+    ("size", "breaker", "limit"),
+    [("18", "30 A", 7), ("16", "30 A", 10), ("16", "15 A", 10), ("14", "30 A", None), ("18", "7 A", None)],
+)
+def test_wires_from_a_machine_to_its_control_and_back(size: str, breaker: str, limit: float | None) -> None:
+    """NEC 2023 Table 430.72(B), column C: 18 AWG 7 A, 16 AWG 10 A, 14 AWG 45 A (its values from memory)."""
+    wire = "THHN" if size == "14" else "TFFN"
+    text = CONTROL.replace("18 TFFN", f"{size} {wire}").replace("30 A 2-pole", f"{breaker} 2-pole")
+    found = [one for one in seen(RULE, text) if isinstance(one, ThinControl)]
+    assert [one.worst.limit.amps for one in found] == [limit] * (limit is not None)
+    for one in found:
+        assert (one.severity, one.stage, one.subject, one.size) == ("violation", "rough-in", "TA", "14")
+        assert [each.conductor.name for each in one.over] == ["TA", "TB"]
+        assert one.machine.name == "W"
+
+
+def test_a_wire_on_the_screw_of_the_feed_is_one_to_the_control_too() -> None:
+    """Where the thermostat takes its hot from beside the feed, and not from the clock."""
+    text = changed(CONTROL, ("  C1 -- W.L1\n  TA -- W.T-1\n", "  C1 -- TA -- pigtail -- W.L1\n"))
+    (found,) = (one for one in seen(RULE, text) if isinstance(one, ThinControl))
+    assert [each.conductor.name for each in found.over] == ["TA", "TB"]
+
+
+def test_the_feed_of_a_machine_is_none() -> None:
+    thin = CONTROL.replace("10 THWN black", "14 THWN black").replace("10 THWN red", "14 THWN red")
+    (found,) = (one for one in seen(RULE, thin) if isinstance(one, ThinControl))
+    assert [each.conductor.name for each in found.over] == ["TA", "TB"]

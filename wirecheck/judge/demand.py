@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
-from wirecheck.circuit.circuit import Load, Winding, Wire
+from wirecheck.circuit.circuit import Load, Winding
 from wirecheck.circuit.routes import equipment, nameplate
 from wirecheck.circuit.settle import Settled
 from wirecheck.judge.case import Case
-from wirecheck.judge.currents import Share, drawers, shares
+from wirecheck.judge.currents import Share, shares
 from wirecheck.judge.drawing import draws
 from wirecheck.judge.motor_current import in_its_motor, sized_amps
+from wirecheck.judge.own_circuit import own_circuit
 from wirecheck.judge.question import question
 from wirecheck.model.board import Device
 
@@ -111,19 +112,15 @@ def rated(case: Case, part: Share) -> complex:
 
 
 def _plates(case: Case) -> dict[str, dict[str, Nameplate]]:
-    """For each conductor, the equipment that it serves at line voltage with a minimum circuit ampacity."""
-    told: dict[str, dict[str, Nameplate]] = {}
-    for drawer in drawers(case):
-        around = equipment(case.circuit, drawer.of.device)
-        least = nameplate(around, "mca") if around is not None else None
-        if around is None or least is None:
-            continue
-        for point in (drawer.a, drawer.b):
-            node = case.circuit.node[point]
-            origin = case.routes.origins.get(node)
-            if origin is None or origin.kind == "winding":
-                continue
-            for step in case.routes.back(node):
-                if isinstance(step.of, Wire):
-                    told.setdefault(step.name, {})[around.name] = Nameplate(around, least)
-    return told
+    """For each conductor, the equipment that it feeds at line voltage with a minimum circuit ampacity.
+
+    That is what its circuit must carry (440.4(B)), and not the wires of a control.
+    """
+    return {
+        conductor: {
+            name: Nameplate(around, least)
+            for name, around in there.items()
+            if (least := nameplate(around, "mca")) is not None
+        }
+        for conductor, there in own_circuit(case).feeds.items()
+    }

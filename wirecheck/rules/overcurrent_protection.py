@@ -10,14 +10,16 @@ hard and go by their nameplate instead, whether the wire would bear more or less
 breaker is not too large that would be right for such a one that stands there and is not joined yet.
 Ahead of the breakers of several motors it may be what the largest of them may have, and the currents of
 the rest. A short tap of a feeder, up to 25 ft, may be thinner where it ends in a breaker or fuses of its own,
-and the neutral of a feeder where the breakers of its panel let no more come back on it.
+and the neutral of a feeder where the breakers of its panel let no more come back on it. So may wires from a
+machine to its control and back, for which its breaker need only stop a short.
 
 Source: NEC 240.4(B), 240.4(D), 240.6(A), 240.21(B)(1), 240.21(B)(2), 210.20(A), 422.13, 625.41, 625.42,
-430.22, 430.52(C)(1), 430.53(A), 430.62(A), 440.22(A), 440.22(C), 440.4(B), 110.3(B)
+430.22, 430.52(C)(1), 430.53(A), 430.62(A), 430.72(B), 440.22(A), 440.22(C), 440.4(B), 110.3(B)
 """
 
 from __future__ import annotations
 
+import contextlib
 from collections.abc import Iterator, Sequence
 
 from wirecheck.circuit.routes import Zone, nameplate
@@ -44,22 +46,25 @@ from wirecheck.judge.limit import over
 from wirecheck.judge.motor_current import in_its_motor
 from wirecheck.judge.motor_feeder import motor_feeders
 from wirecheck.judge.motor_limit import MotorLimit
+from wirecheck.judge.own_circuit import own_circuit
 from wirecheck.judge.problem import Problem, Words, spot
 from wirecheck.judge.purpose import is_grounding
 from wirecheck.judge.rule import rule
 from wirecheck.judge.sealed import has_compressor
 from wirecheck.judge.serving import CONTINUOUS, on_circuit
 from wirecheck.judge.size_words import arithmetic, gauge, named_size
-from wirecheck.judge.sizing import BY_MOTOR, Largest, first_size, larger_sizes
+from wirecheck.judge.sizing import BY_MOTOR, Largest, carries, first_size, larger_sizes
 from wirecheck.language.listing import listed
 from wirecheck.language.quantity import amps, feet, percent
 from wirecheck.model.board import Conductor, Device
+from wirecheck.tables.motors import motor_control_protection
 from wirecheck.tables.overcurrent import (
     grounding_conductor,
     next_standard,
     previous_standard,
     standard_ratings,
 )
+from wirecheck.tables.published import NotInTable
 from wirecheck.tables.sizes import area
 
 # What goes off from a motor's circuit: the motor does not set what protects that.
@@ -97,6 +102,12 @@ class ThinTap(TooLarge):
     """
 
     grounds: tuple[Conductor, ...]
+
+
+class ThinControl(TooLarge):
+    """What it is too large for are wires from the one `machine` behind it to its control and back."""
+
+    machine: Device
 
 
 class TooLargeForMotor(Protects):
@@ -166,7 +177,11 @@ def _of_one(case: Case, guard: Guarded) -> Iterator[Kind]:
                 plate=by_plate,
             )
     alone = plate(case, guard)
-    yield from _too_large(case, guard) if alone is None else _below_plate(case, guard, alone.equipment)
+    if alone is None:
+        yield from _too_large(case, guard)
+    else:
+        yield from _below_plate(case, guard, alone.equipment)
+        yield from _thin_controls(case, guard, alone.equipment)
     yield from _too_small(case, guard)
     ratings = standard_ratings(code=case.code)
     # Fuses of other ratings are made and permitted; of breakers they are rare.
@@ -194,6 +209,43 @@ def _below_plate(case: Case, guard: Guarded, equipment: Device) -> Iterator[Belo
             equipment=equipment,
             least=least,
         )
+
+
+def _thin_controls(case: Case, guard: Guarded, machine: Device) -> Iterator[ThinControl]:
+    """The wires from a machine to its control and back, tapped from its circuit: a motor's by 430.72(B).
+
+    The same holds for what else is controlled: three times its ampacity for 14 AWG and larger (724.45(C),
+    from memory), and for thinner wire what the code lets it have anywhere (240.4(D)).
+    """
+    loops = own_circuit(case).controls
+    thin = []
+    for one in guard.conductors:
+        most = motor_control_protection(one.size, one.material, code=case.code)
+        if machine.name in loops.get(one.name, ()) and most is not None and over(guard.amps, most):
+            with contextlib.suppress(NotInTable):
+                limit = Largest(most, "motor control", case.code.section("motor control circuits"))
+                thin.append(Allowed(limit, one, carries(case, one, guard.amps)))
+    if not thin:
+        return
+    worst = min(thin, key=lambda one: one.limit.amps).conductor
+    sizes = larger_sizes(worst.size, code=case.code)
+    enough = (
+        size
+        for size in sizes
+        if (most := motor_control_protection(size, worst.material, code=case.code)) is not None
+        and not over(guard.amps, most)
+    )
+    yield ThinControl(
+        at=spot(case.board.runs[worst.run]),
+        about=worst,
+        severity="violation",
+        stage="rough-in",
+        copper=frozenset(case.uses.piece[end] for one in thin for end in one.conductor.ends),
+        guard=guard,
+        over=tuple(thin),
+        size=next(enough, None),
+        machine=machine,
+    )
 
 
 def _for_motor(
@@ -351,6 +403,8 @@ def words(problem: Kind, case: Case) -> Words:
             return _words_of_plate(problem, case)
         case ThinTap():
             return _words_of_tap(problem, case)
+        case ThinControl():
+            return _words_of_control(problem)
         case TooLarge():
             return _words_of_large(problem, case)
         case TooLargeForMotor():
@@ -448,6 +502,30 @@ def _words_of_tap(problem: ThinTap, case: Case) -> Words:
                 if one.conductor.run != wire.run
             ),
             Note(f"{guard.name} is {amps(guard.amps)}", guard.holder.span),
+        ),
+    )
+
+
+def _words_of_control(problem: ThinControl) -> Words:
+    guard, machine = problem.guard, problem.machine.name
+    limit, wire, _ = problem.worst
+    what = kind(guard.protection)
+    offers = [f"a fuse of its own of {amps(limit.amps)} at most where it leaves {machine}"]
+    if problem.size is not None:
+        offers.insert(0, f"{gauge(problem.size)} {wire.material}")
+    return Words(
+        message=f"{wire.name}, from {machine} to its control and back, is {named_size(wire)}, and may be "
+        f"behind {amps(limit.amps)}. {begun(guard.protection)} is {amps(guard.amps)}: the wire can overheat "
+        f"before this {what} {opens(guard.protection)}.",
+        help=f"Use {' or '.join(offers)}.",
+        source=limit.source,
+        value=guard.amps,
+        limit=limit.amps,
+        unit="A",
+        also=tuple(
+            Note(f"{one.conductor.name} too", one.conductor.span)
+            for one in problem.over
+            if one.conductor.run != wire.run
         ),
     )
 

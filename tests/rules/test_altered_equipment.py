@@ -110,3 +110,30 @@ def test_a_jumper_that_feeds_a_relays_contact_is_not_said_to_do_nothing() -> Non
         "P1 runs during a call for heat, and would not without what was done in Z1."
     )
     assert "back as" not in (first.help or "")
+
+
+DRYING = (files.folder("boards") / "variable-speed-furnace" / "right.wire").read_text(encoding="utf-8")
+# The furnace without a dehumidistat, and with the jumper that it comes with.
+LEFT_IN = "".join(
+    line.replace("DW.red -- ", "") + "\n"
+    for line in DRYING.splitlines()
+    if not any(word in line for word in ("DS", "DW.white", "cable DW", "dehumidify"))
+)
+
+
+def test_a_jumper_between_two_screws_that_does_what_the_lines_ask_is_right() -> None:
+    """Common practice: a new furnace has a jumper from R to DH, and keeps it without a dehumidistat."""
+    text = with_line("jumper F.R -- F.DH", LEFT_IN)
+    assert not seen(RULE, text)
+    assert not [one.rule for one in check(text).findings if one.severity != "advice"]
+    # The same where the lines ask for the airflow that it has without, and where none says which.
+    other = text.replace("CU.fan, F.blower.high-speed", "CU.fan, F.blower.medium-speed")
+    assert {type(one) for one in seen(RULE, other)} == {RunsWithout, StaysOff}
+    unsaid = "".join(f"{line}\n" for line in text.splitlines() if "expect cool" not in line)
+    assert RunsWithout in {type(one) for one in seen(RULE, unsaid)}
+
+
+def test_a_jumper_from_inside_of_it_is_no_field_wiring() -> None:
+    """That what it brings is asked for makes it none."""
+    found = seen(RULE, with_line("jumper F.limit.a -- F.DH", LEFT_IN))
+    assert {type(one) for one in found} == {RunsWithout, StaysOff}

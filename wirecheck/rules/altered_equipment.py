@@ -1,7 +1,8 @@
 """What somebody did to the wires inside a cabinet changes what the equipment does.
 
 A jumper over a limit gets the heat back for a day, and takes away what keeps the house from burning. A lead
-that is off or on the wrong tab stops the machine, or lets it run without its safety.
+that is off or on the wrong tab stops the machine, or lets it run without its safety. A jumper from one screw
+of its terminal strip to another is field wiring: what it does has to be what the board's lines ask.
 
 Source: common practice: the wiring inside equipment stays as its maker's diagram shows it; NEC 110.3(B)
 """
@@ -12,6 +13,7 @@ from collections.abc import Iterator
 
 from wirecheck.circuit.circuit import Load, Variable
 from wirecheck.circuit.play import Play
+from wirecheck.judge import calls
 from wirecheck.judge.calls import WORKING
 from wirecheck.judge.case import Case
 from wirecheck.judge.inside import loads_of
@@ -79,12 +81,27 @@ def find(case: Case) -> Iterator[Change]:
             *_guards(whole, case, before, after, device, acts),
             *_runs(case, before, after, device, acts),
         ]
+        if found and all(_is_asked_for(case, one) for one in found):
+            continue
         found = found or list(_others(case, after, device, acts))
         yield from found
         if not found:
             yield NoDifference(
                 at=spot(acts[0]), about=device, severity="advice", stage="final", device=device, acts=acts
             )
+
+
+def _is_asked_for(case: Case, change: Change) -> bool:
+    """Whether jumpers between screws that wires come to do what the lines for a call ask, as from R to DH."""
+    if not isinstance(change, RunsWithout | StaysOff) or not all(
+        act.act == "jumper" and {*act.points} <= case.board.terminals.keys() for act in change.acts
+    ):
+        return False
+    made = (change.call,) if change.call else ()
+    lines = [line for line in calls.asked(case) if calls.made(line) == made]
+    wanted = {load.name for line in lines for load in calls.wanted(case, line)}
+    runs = isinstance(change, RunsWithout)
+    return bool(lines) and all((load.name in wanted) == runs for load in change.loads)
 
 
 def _guards(

@@ -243,8 +243,28 @@ def test_a_switch_that_is_off_has_its_blade_off_its_dot(position: str, touches: 
     assert (width > 2, style) == (True, "solid")
 
 
+@pytest.mark.parametrize("position", ["up", "down"])
+def test_both_positions_of_a_4_way_switch_are_seen(position: str) -> None:
+    """Side by side and crossed: the blades that cross do so in the middle of the sign, and steeply."""
+    case = Case(of_text((BOARDS / "three-switch-hall" / "right.wire").read_text("utf-8")))
+    drawn = sheet(case.board, state=case.standing({"S2": position}))
+    ways = {(one, other): ends(drawn, f"S2.in-{one}--out-{other}") for one in (1, 2) for other in (1, 2)}
+    assert {way for way, (_, _, _, dash) in ways.items() if dash == "solid"} == (
+        {(1, 1), (2, 2)} if position == "up" else {(1, 2), (2, 1)}
+    )
+    slopes = {way: (pole[1] - tip[1]) / (tip[0] - pole[0]) for way, (pole, tip, _, _) in ways.items()}
+    turned = sorted(math.degrees(math.atan(slope)) for slope in slopes.values())
+    assert min(turned) > 20 and turned[1] - turned[0] > 6 and turned[3] - turned[2] > 6
+    # Where those of one position cross is far from every dot.
+    (x0, y0), (x1, _) = ways[1, 2][0], ways[2, 1][0]
+    x = (slopes[2, 1] * x1 - slopes[1, 2] * x0) / (slopes[2, 1] - slopes[1, 2])
+    y = y0 - slopes[1, 2] * (x - x0)
+    for pole, tip, _, _ in ways.values():
+        assert min(math.dist((x, y), pole), math.dist((x, y), tip)) > 20
+
+
 def test_blades_of_one_handle_are_linked() -> None:
-    linked = {"4-way-switch": 1, "double-pole-switch": 1, "fused-disconnect": 1, "3-way-switch": 0}
+    linked = {"4-way-switch": 0, "double-pole-switch": 1, "fused-disconnect": 1, "3-way-switch": 0}
     for part, links in linked.items():
         drawn = sheet(of_text(board_with(part)))
         assert len([line for line in drawn.lines if line.id == "link-X"]) == links, part

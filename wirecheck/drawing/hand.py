@@ -1,7 +1,7 @@
 """What a hand moves: the blades of a switch between its own screws, or the bridge of a push button.
 
 A blade turns about the dot of its pole, and lies on the dot of the throw that it is on. A thin dashed line
-shows where else it can go. Blades that one handle moves are linked by dashes.
+shows where else it can go. Blades that one handle moves are linked by dashes, but those that cross.
 
 Where blades would cross the wires of the screws between, each contact is a sign of its own, with its two
 screws named under it, as those of a contactor are: so it is with three poles, and with two whose lines stand
@@ -33,10 +33,13 @@ from wirecheck.parts.part import Contact, Part
 
 BUTTON, LARGER = 26.0, 1.15
 """How far the terminals of a push button are under the upper end of its sign, and its size there."""
-THROW, POLE = 12.0, 32.0
-"""How far from its screws the dots of a switch's throws are, and those of its poles."""
-ROOM = 44.0
-"""How high blades between their screws are drawn."""
+THROW, POLE, CROSSED = 12.0, 32.0, 60.0
+"""How far from its screws the dots of a switch's throws are, and those of its poles; CROSSED of a 4-way's.
+
+So steep are its blades that both of its positions are seen, side by side and crossed.
+"""
+UNDER = 12.0
+"""How high the room under the dots of the poles is."""
 BLADE = 2.4
 OFF = "off"
 """What the position of a switch is called in which it conducts nothing."""
@@ -82,6 +85,18 @@ def between_screws(device: Device | None) -> bool:
     return all(one[1] < other[0] for one, other in pairwise(spans))
 
 
+def room(device: Device) -> float:
+    """How high its blades between its screws are drawn, or nothing where they are not."""
+    return _reach(device) + UNDER if between_screws(device) else 0.0
+
+
+def _reach(device: Device) -> float:
+    """How far from its screws the dots of its poles are: further where two poles share their throws."""
+    ways = {(contact.a, contact.b) for contact, _ in _contacts(device)}
+    shared = Counter(throw for _, throw in ways)
+    return CROSSED if len(ways) > 2 and min(shared.values()) > 1 else POLE
+
+
 def apart(device: Device) -> list[tuple[Contact, str, str]]:
     """The contacts of a hand switch that are signs of their own, each with its name and its words."""
     if not by_hand(device) or between_screws(device):
@@ -121,11 +136,11 @@ def draw_blades(
     if not ways:
         return
     poles = Counter(end for _, _, a, b in ways for end in (a, b))
-    ends = set(poles)
+    ends, reach = set(poles), _reach(device)
     turned = [(contact, name, *((b, a) if poles[b] > poles[a] else (a, b))) for contact, name, a, b in ways]
     pivots = {pole for _, _, pole, _ in turned}
     for name in sorted(ends):
-        low = y + way * (POLE if name in pivots else THROW)
+        low = y + way * (reach if name in pivots else THROW)
         pen.line((at[name], y - 2 * way), (at[name], low))
         pen.dot(at[name], low)
     lift(pen, f"sign-{device.name}", f"{device.name}: its contacts")
@@ -137,7 +152,7 @@ def draw_blades(
             closed = state.contact(name).closed
         drawn.append((closed, name, pole, throw))
     for closed, name, pole, throw in sorted(drawn, key=lambda each: each[0]):
-        one, other = (at[pole], y + way * POLE), (at[throw], y + way * THROW)
+        one, other = (at[pole], y + way * reach), (at[throw], y + way * THROW)
         only = sum(each[2] == pole for each in drawn) == 1
         if (closed or only) and any(at[pole] < at[name] < at[throw] for name in pivots):
             # Clear of the wire of the pole that it passes, which it does not touch.
@@ -157,7 +172,8 @@ def draw_blades(
         if closed or pole not in middles:
             middles[pole] = ((one[0] + other[0]) / 2, (one[1] + other[1]) / 2)
         lift(pen, f"contact-{name}", f"{device.name}: {pole} to {throw}, {'closed' if closed else 'open'}")
-    if len(middles) > 1:
+    # Among blades that cross, a link would read as one more of their ways.
+    if len(middles) > 1 and reach != CROSSED:
         pen.line(*middles.values(), pen=0.8, dash="dashed")
         lift(pen, f"link-{device.name}", f"{device.name}: one handle moves its blades")
 

@@ -10,7 +10,7 @@ from itertools import chain
 from xml.sax.saxutils import escape
 
 from wirecheck.drawing.colors import PAPER
-from wirecheck.drawing.hand import ROOM, between_screws, draw_blades
+from wirecheck.drawing.hand import draw_blades, room
 from wirecheck.drawing.sheet import Line, Point, Sheet, Words
 from wirecheck.drawing.symbols import Pen, signs
 from wirecheck.model.board import Device
@@ -26,10 +26,10 @@ def small_picture(device: Device) -> str:
     """A device as SVG of its own, or nothing where it has no sign."""
     sheet = Sheet("", PAPER.ground)
     pen = Pen(sheet, PAPER)
-    blades = between_screws(device)
+    blades = room(device)
     if blades:
         at = {name: SCREWS * number for number, name in enumerate(device.part.terminals)}
-        draw_blades(pen, device, at, -ROOM, None)
+        draw_blades(pen, device, at, -blades, None)
     shown = signs(device)[:MOST_SIGNS]
     for number, sign in enumerate(shown):
         pen.sign(sign, number * APART, 30.0 if blades else 0.0)

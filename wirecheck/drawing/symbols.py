@@ -16,7 +16,6 @@ from wirecheck.drawing.colors import Page
 from wirecheck.drawing.contacts import Switch, follows, switch
 from wirecheck.drawing.faces import Face, draw_face, face_of
 from wirecheck.drawing.hand import (
-    ROOM,
     apart,
     at_rest,
     between_screws,
@@ -24,6 +23,7 @@ from wirecheck.drawing.hand import (
     draw_blades,
     draw_toggle,
     holds,
+    room,
 )
 from wirecheck.drawing.handles import APEX, OPEN_APEX
 from wirecheck.drawing.letters import SMALLEST, text_width
@@ -294,7 +294,7 @@ def size(body: Body) -> tuple[float, float]:
         return (34.0, 34.0) if body.rating else (0.0, 0.0)
     rows = _rows(signs(body.device), sum(slot.width for slot in body.slots))
     width = max((sum(_width(sign) for sign in row) for row in rows), default=0.0)
-    return width, sum(_height(row) for row in rows) + (ROOM if between_screws(body.device) else 0.0)
+    return width, sum(_height(row) for row in rows) + room(body.device)
 
 
 def _height(row: list[Sign]) -> float:
@@ -324,7 +324,7 @@ def draw_signs(sheet: Sheet, body: Body, x: float, y: float, page: Page, state: 
     if between_screws(body.device):
         at = {slot.terminal.spec.name: body_x(body, slot.x, x) for slot in body.slots}
         draw_blades(pen, body.device, at, y, state, body.over)
-    top = y - size(body)[1] if body.over else y + (ROOM if between_screws(body.device) else 0.0)
+    top = y - size(body)[1] if body.over else y + room(body.device)
     for row in _rows(signs(body.device), sum(slot.width for slot in body.slots)):
         tall = _tallest(row)
         left = x + (body.width - sum(_width(sign) for sign in row)) / 2

@@ -344,6 +344,45 @@ def test_a_relay_shows_its_coil_and_each_contact(
     assert all(shape_of(strokes(drawn, f"sign-X.{each}")) == (0, 2, 1) for each in closes)
 
 
+def test_the_coil_of_a_start_relay_is_that_of_any_relay() -> None:
+    """A circle (NEMA ICS 19, from memory): it hears no signal, as an input of a control does."""
+
+    def forms(part: str, load: str) -> list[list[tuple[int, int]]]:
+        lines = strokes(sheet(of_text(board_with(part))), f"sign-X.{load}")
+        x, y = (min(point[axis] for point in points(lines)) for axis in (0, 1))
+        return [[(round(a - x), round(b - y)) for a, b in piece] for line in lines for piece in line.pieces]
+
+    assert forms("potential-relay", "coil") == forms("contactor", "coil")
+    assert forms("common-wire-receiver", "detector") != forms("contactor", "coil")
+
+
+@pytest.mark.parametrize(
+    ("part", "throws"),
+    [
+        ("termination-thermostat", {"common to cold-side": True, "common to warm-side": False}),
+        ("overflow-switch", {"COM to NC": True, "COM to NO": False}),
+    ],
+)
+def test_a_changeover_contact_shows_both_its_throws_and_which_is_closed(
+    part: str, throws: dict[str, bool]
+) -> None:
+    """One blade over three screws did not say which two it joins."""
+    board = of_text(board_with(part))
+    other = board.devices["X"].part.positions[1]
+    for settled, turned in ((None, False), (Case(board).standing({"X": other}), True)):
+        drawn = sheet(board, state=settled)
+        said = {mark.text for mark in drawn.marks if isinstance(mark, Words) and mark.id.endswith("-sign")}
+        assert said == set(throws)
+        for text, closed in throws.items():
+            name = f"X.{'--'.join(text.split(' to '))}"
+            (blade,) = [
+                piece for line in strokes(drawn, f"sign-{name}") for piece in line.pieces if line.pen > 1.7
+            ]
+            level = abs(blade[0][1] - blade[-1][1]) < 5
+            assert level == (closed != turned), (text, turned)
+    assert not strokes(sheet(board), "link-X")
+
+
 def test_an_overload_relay_shows_its_heaters_and_the_contacts_that_they_move() -> None:
     """A heater is two hooks back to back (IEEE 315), a contact as that of any relay (NEMA ICS 19)."""
     drawn = sheet(of_text(board_with("overload-relay")))

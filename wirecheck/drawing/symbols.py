@@ -108,7 +108,9 @@ def _signs(device: Device, around: Part | None = None) -> Iterator[Sign]:
     for load in part.loads:
         one = len(part.loads) == 1 and (own or not several)
         words = own if one else f"{own} {load.name}".strip()
-        kind, rests = load_sign(load.kind, load.flags), True
+        # What pulls in on its volts moves an armature, as a start relay's coil, and hears no signal.
+        listens = "pulls-in" not in load.options
+        kind, rests = load_sign(load.kind, load.flags if listens else load.flags - {"senses"}), True
         when = [contact.when for contact in part.contacts if contact.when is not None]
         when += _followed((own, f"{own}.{load.name}"), around)
         if own and kind == "coil" and when and not several:
@@ -152,11 +154,16 @@ def _signs(device: Device, around: Part | None = None) -> Iterator[Sign]:
 
 
 def _poles(device: Device) -> list[Sign]:
-    """The contacts of a control that opens several wires at once, as a thermostat of two poles does."""
+    """The contacts of a control that has several, each told by its two screws.
+
+    Those of several poles move as one, as a thermostat's that opens both hots; of a changeover contact, whose
+    throws share a screw, it is seen which throw is closed.
+    """
     part = device.part
     moved = [contact for contact in part.contacts if contact.when is not None]
     ends = {end for contact in moved for end in (contact.a, contact.b)}
-    alone = not device.inside and not device.children and len(ends) == 2 * len(moved)
+    alone = not device.inside and not device.children
+    poles = len(ends) == 2 * len(moved)
     if len(moved) < 2 or not alone or by_hand(device) or any(each.overload is not None for each in moved):
         return []
     if not part.calls and not part.positions:
@@ -167,7 +174,7 @@ def _poles(device: Device) -> list[Sign]:
         which, words = f"{device.name}.{contact.a}--{contact.b}", f"{contact.a} to {contact.b}"
         rests = not part.calls and holds(contact.when, part.positions[0])
         blade = switch(contact.flags, mover, rests)
-        found.append(Sign("contact", which, device.name, words, rests, blade, linked=True, contact=which))
+        found.append(Sign("contact", which, device.name, words, rests, blade, linked=poles, contact=which))
     return found
 
 

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
 from tests.rules.hands import case, changed, own, reported, seen
-from wirecheck import files
+from wirecheck import check, files
 from wirecheck.rules import control_ground, grounded_secondary, resting_heater
 
 PUMP = files.rule_board("control-ground", "right")
@@ -33,6 +35,19 @@ def test_one_button_on_the_grounded_side_is_told() -> None:
     )
     (one,) = seen(control_ground.RULE, text)
     assert [button.name for button in one.buttons] == ["STOP"]
+
+
+HOT_SIDE = (Path(__file__).parents[1] / "mend" / "boards" / "ground-on-the-hot-side.wire").read_text("utf-8")
+
+
+@pytest.mark.slow
+def test_the_ground_of_the_side_that_the_buttons_are_in_belongs_on_the_other_one() -> None:
+    """NEC 430.74: what the buttons open is the hot. The fuse is in the hot then, too (240.22)."""
+    (told,) = check(HOT_SIDE, effort=400).findings
+    assert told.rule == "control-ground"
+    assert {each.rule for each in told.follows} == {"switched-neutral", "conductor-color"}
+    mends = [one.mistake for one in told.mends]
+    assert mends == ["At E, the jumper to GB.ground is on TX.X1, and belongs on TX.X2."]
 
 
 @pytest.mark.parametrize(

@@ -76,6 +76,7 @@ from wirecheck.model.board import Board, Conductor, Device, Join, Run
 from wirecheck.model.colors import NEUTRAL_COLORS
 from wirecheck.model.joins import PUSHED
 from wirecheck.parts.library import Library
+from wirecheck.rules.control_ground import ButtonInGround
 from wirecheck.rules.switched_neutral import FusedGround
 
 # How a trial ranks before what colors and letters say: what hands do wrong most, first.
@@ -105,6 +106,8 @@ BEHIND = 1.5
 SEVERAL = 3
 # How likely a fuse in the grounded side of what a transformer feeds belongs into its hot side.
 INTO_HOT = 4.5
+# How likely the ground of a transformer's circuit is on the wrong side of it, where its buttons are in that.
+OTHER_SIDE = 5.0
 # How likely a transformer is turned round, whose windings are at fault.
 TURNED = 1.0
 
@@ -128,6 +131,7 @@ def candidates(problems: Sequence[Problem], case: Case, sheet: Sheet, library: L
         _restores(sheet),
         _on_screws(sheet),
         _into_hots_of(problems, places),
+        _other_sides(problems, case, places),
         *(_of_place(here, heat, case, hots) for here in places.values()),
         _throughout(case, places, heat),
         _sides(case, places, heat),
@@ -702,6 +706,24 @@ def _into_hots_of(
             for name in here[problem.hot].company if problem.hot in here else ():
                 if name in here and not here[name].is_bar:
                     yield Candidate(IntoWire(here[line].place, line, load, name), INTO_HOT)
+
+
+def _other_sides(
+    problems: Iterable[Problem], case: Case, places: Mapping[str, Mapping[str, Item]]
+) -> Iterator[Candidate]:
+    """The ground of what a transformer feeds, on its other side, where the buttons are in the grounded one."""
+    if not any(isinstance(problem, ButtonInGround) for problem in problems):
+        return
+    for winding in case.circuit.windings:
+        for near, far in (winding.secondary, winding.secondary[::-1]):
+            here = next((here for here in places.values() if near in here and far in here), {})
+            for name in here[near].company if here else ():
+                if name in here and here[name].purpose == "ground":
+                    place = here[name].place
+                    bond = (
+                        Move(place, name, far) if here[name].is_end else Tail(place, far, name, leaves=near)
+                    )
+                    yield Candidate(bond, OTHER_SIDE)
 
 
 def _opens_both(device: Device) -> bool:

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
 from tests.rules.hands import changed, reported, said, seen
 from tests.rules.motors import STARTER
+from wirecheck import check
 from wirecheck.rules import safety_bypass
 from wirecheck.rules.holding_contact import RULE, Jogs, NeverStarts, Overrides, RunsOn
 
@@ -110,3 +113,17 @@ def test_a_stop_button_in_the_way_of_the_holding_contact_alone() -> None:
     assert told == ("violation", "C", "START", "STOP")
     # It does stop the motor once START is let go: it is no button without effect, and bypasses nothing.
     assert reported(text) == ["holding-contact"]
+
+
+ALARM = Path(__file__).parents[1] / "mend" / "boards" / "alarm-contact-of-the-overload.wire"
+
+
+@pytest.mark.slow
+def test_what_is_on_the_alarm_contact_of_an_overload_belongs_on_the_one_that_opens() -> None:
+    """IEC 60947-4-1 (from memory): 95 and 96 open as it trips, 97 and 98 close."""
+    (one,) = (each for each in check(ALARM, effort=400).findings if each.severity != "advice")
+    assert (one.rule, [each.rule for each in one.follows]) == ("holding-contact", ["switch-without-effect"])
+    assert [mend.mistake for mend in one.mends] == [
+        "At E, what is on OL.97 and OL.98 belongs on OL.95 and OL.96."
+    ]
+    assert one.mends[0].remedy == "Move what is on OL.97 to OL.95 and what is on OL.98 to OL.96."

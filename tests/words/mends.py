@@ -120,6 +120,7 @@ EDITS: tuple[Edit, ...] = (
     ExchangeSides("G1", "B", (("G1.line-hot", "G1.load-hot"), ("G1.line-neutral", "G1.load-neutral"))),
     ExchangeSides("S1", "A", (("S1.common", "S2.line"), ("S1.traveler-1", "S2.load")), poles=True),
     ExchangeAll("A", (("W1.black", "W1.white"), ("W2.black", "W2.white"))),
+    ExchangeAll("B", (("G1.line-hot", "G1.load-hot"), ("L1.neutral", "G1.load-neutral"))),
     Move("A", "W1.red", "W2.red"),
     Move("A", "W1.red", "S2.ground"),
     Move("A", "W1.red", "W1.white"),

@@ -32,6 +32,7 @@ from wirecheck.mend.controls import (
     of_control,
     off_bridged,
     off_past,
+    other_contact,
     past_contacts,
     throws,
     with_it,
@@ -523,6 +524,7 @@ def _of_several(
         yield from past_contacts(device, here, warm, heat.names)
         yield from off_bridged(device, listed, here, warm)
         yield from throws(device, here, warm)
+        yield from other_contact(device, here, blamed)
         yield from abreast(device, listed, here, warm, takes)
         for pair in of_control(device):
             if here.keys() >= set(pair):
@@ -711,7 +713,7 @@ def _into_hots_of(
 def _other_sides(
     problems: Iterable[Problem], case: Case, places: Mapping[str, Mapping[str, Item]]
 ) -> Iterator[Candidate]:
-    """The ground of what a transformer feeds, on its other side, where the buttons are in the grounded one."""
+    """The ground of what a transformer feeds, on its other side, where its buttons are on this one."""
     if not any(isinstance(problem, ButtonInGround) for problem in problems):
         return
     for winding in case.circuit.windings:

@@ -9,7 +9,7 @@ from wirecheck.circuit.circuit import COILS
 from wirecheck.language.syntax import Runs
 from wirecheck.mend.bench import FED, LIKE, SUITS, Item, suits
 from wirecheck.mend.candidate import Candidate
-from wirecheck.mend.edits import Behind, Exchange, IntoWire, Move, Tail
+from wirecheck.mend.edits import Behind, Exchange, ExchangeAll, IntoWire, Move, Tail
 from wirecheck.model.board import Board, Device
 from wirecheck.parts.part import TRIED, Carried
 
@@ -17,6 +17,8 @@ from wirecheck.parts.part import TRIED, Carried
 # two of the throws of one, as the two sides of a clock, is swapped.
 HALF = 1.0
 THROWS = 1.5
+# How likely what is on one contact of a blamed device belongs on another of it, beside, that nothing is on.
+OTHER_CONTACT = 4.0
 # How much likelier what a call goes around belongs in the wire by which the call comes.
 COMES = 0.1
 # How likely what hangs on the feed of a clock, of a contactor, or of another control of line voltage, belongs
@@ -89,6 +91,20 @@ def throws(device: Device, here: Mapping[str, Item], warm: Mapping[str, float]) 
         if any(one.company for one in pair):
             weight = THROWS + (warm[first] + warm[second]) / 2
             yield Candidate(Exchange(pair[0].place, pair[0].name, pair[1].name), weight)
+
+
+def other_contact(device: Device, here: Mapping[str, Item], blamed: float) -> Iterator[Candidate]:
+    """What is on the screws of a contact, on those of another one of its device that nothing is on.
+
+    An overload relay has one that opens as it trips, and beside it one that closes.
+    """
+    for one, other in itertools.permutations(_contacts(device), 2):
+        screws = {*one, *other}
+        if not blamed or len(screws) < 4 or not here.keys() >= screws or not _are_outlets(device, screws):
+            continue
+        if all(here[name].company for name in one) and not any(here[name].company for name in other):
+            edit = ExchangeAll(here[one[0]].place, tuple(zip(one, other, strict=True)))
+            yield Candidate(edit, OTHER_CONTACT + blamed)
 
 
 def _are_outlets(device: Device, screws: Iterable[str]) -> bool:

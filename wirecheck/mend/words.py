@@ -234,6 +234,10 @@ def _put_elsewhere(
             if here.board.devices[device].part.transformers:
                 sides = f"{device} is turned round: its primary and its secondary are swapped."
             return Told(f"At {place}, {sides}", f"Swap {', and '.join(swaps)}.")
+        case ExchangeAll(place, pairs) if not any(here.beside(to) for _, to in pairs):
+            near, far = (listed(screws) for screws in zip(*pairs, strict=True))
+            moves = listed(f"what is on {end} to {to}" for end, to in pairs)
+            return Told(f"At {place}, what is on {near} belongs on {far}.", f"Move {moves}.")
         case ExchangeAll(place, pairs):
             (one, other), *more = (
                 [f"what is on {end}" if here.is_screw(end) else end for end in pair] for pair in pairs

@@ -16,12 +16,14 @@ from wirecheck.drawing.by_themselves import Stand, stands, values_of
 from wirecheck.drawing.cells import Cell, Grid
 from wirecheck.drawing.condition_words import short_words
 from wirecheck.drawing.contacts import Switch, follows, sense, switch, switch_reach
+from wirecheck.drawing.delays import delay
 from wirecheck.drawing.faces import face_of
 from wirecheck.drawing.hand import at_rest
 from wirecheck.drawing.handles import tied
 from wirecheck.drawing.interconnect import leads
 from wirecheck.drawing.letters import SMALLEST, evenly, shorten, text_width, wrap
 from wirecheck.drawing.loads import load_reach, load_sign, outlet_sign, protection_sign
+from wirecheck.drawing.timing import short_clock
 from wirecheck.language.listing import listed
 from wirecheck.language.quantity import reading, rounded
 from wirecheck.language.syntax import (
@@ -521,6 +523,10 @@ class Captions:
             return Caption("thermal", self._name(contact.scope), _lines([trips, place]))
         if contact.name in self.series:
             return Caption("coil", self._name(contact.scope), _lines(["carries current", place]))
+        if (waits := delay(self.circuit, contact)) is not None:
+            drawn = Switch("blade", "time", not rests, "on" if waits.on == "make" else "")
+            words = [f"delay on {waits.on}", short_clock(waits.seconds), place if part.calls else ""]
+            return self._switch(drawn, f"{contact.scope}.{waits.state}", words, rests)
         said = "opens once" if "opens-once" in contact.flags else sense(contact.flags, part.moved_by)
         # The contact of an overload relay is that of any relay (NEMA ICS 19); its heaters stand in the lines.
         heated = any(one.overload is not None for one in self.circuit.contacts_in[contact.scope])

@@ -18,7 +18,8 @@ where a low-pressure switch is pushed closed from below and a high-pressure swit
 in a run, and controls as they stand without a call, is common practice. The arrows of timed contacts point
 up for a wait as the coil pulls in and down for one as it lets go (from memory; so does an electrician tell
 another, in 2010: https://electriciantalk.com, "Timer Symbol"); that such contacts wait so is told by Lessons
-in Electric Circuits, volume IV, chapter 5.
+in Electric Circuits, volume IV, chapter 5. A delay on break opens at once and waits before it closes again,
+which neither arrow says: it is moved by a clock, and its words tell how.
 """
 
 from __future__ import annotations

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -303,3 +305,32 @@ def test_the_flag_of_a_bond_is_on_its_strap() -> None:
     (left, y), (right, _) = strap.pieces[0]
     assert flag.x == pytest.approx((left + right) / 2)
     assert 0 < y - flag.y < 12
+
+
+@pytest.mark.parametrize(
+    ("name", "end"),
+    [
+        ("condensing-furnace", "TW.white@F"),
+        ("economizer", "TW.brown@P"),
+        ("heat-cool-hookup", "TW.green@F"),
+    ],
+)
+def test_a_flag_leads_no_end_across_the_wire_beside_it(name: str, end: str) -> None:
+    """Its wire would have to be longer by the flag; so the cap stands before it, and that at the end."""
+    wrong = {"condensing-furnace": "white", "economizer": "y2", "heat-cool-hookup": "g"}[name]
+    board = of_text((files.folder("boards") / name / f"wrong-{wrong}-left-off.wire").read_text("utf-8"))
+    drawn = sheet(board, [about(board.conductors[end.partition("@")[0]], "fault", changed=None)])
+    flag = next(mark for mark in drawn.marks if mark.id == "finding-1")
+    caps = {mark.id: mark for mark in drawn.marks if mark.kind in ("cap", "loose")}
+    cap = caps.get(f"cap-{end}") or caps[f"loose-{end}"]
+    assert abs(flag.x - cap.x) >= (flag.width + cap.width) / 2
+    (own,) = (line for line in drawn.lines if line.id == f"conductor-{end.partition('@')[0]}")
+    path = own.pieces[0] if abs(own.pieces[0][0][0] - flag.x) < 0.01 else own.pieces[0][::-1]
+    (x, y), (start, _) = path[:2]
+    assert (x, round(flag.y - y, 1)) == (pytest.approx(flag.x), -0.9)
+    for wire in drawn.lines:
+        if wire.kind.startswith(("conductor ", "pigtail ", "jumper ")) and wire is not own:
+            for (x0, y0), (x1, y1) in pairwise(wire.pieces[0]):
+                upright = abs(x0 - x1) < 0.01 and min(y0, y1) < y < max(y0, y1)
+                crossed = upright and min(start, x) - 1 < x0 < max(start, x) + flag.width / 2 + 1
+                assert not crossed, (wire.id, x0)

@@ -93,6 +93,8 @@ RATED = 10.0
 ASIDE, SHORT = 6.6, 3.0
 """How far over a jumper its flags stand where it is not so many times as long as they are."""
 GLOW, OVER_STRAP = 8.0, 9.2
+BEFORE_FLAG = 4.5
+"""How far before the first flag of a wire that nobody joined its cap is."""
 OFF_EDGE = 2.5
 """How far the volts at a screw stay off the edge of its body."""
 WIDEST_READING = "240 V b"
@@ -599,14 +601,18 @@ class _Drawing:
         return [(self.open_end(pin), pin.y), *way]
 
     def open_end(self, pin: Pin) -> float:
-        """Where a wire that nobody joined ends: close behind its label and its flags, on no other wire."""
+        """Where a wire that nobody joined ends: close behind its label, or under its flags; on no other wire.
+
+        Behind its flags it would reach as far as the wires that come down, and end beyond one of them.
+        """
         standing = list(uprights(pin.port.room))
         if pin.port.inner:
             return clear_end(pin.port.room.x + pin.end, pin.y, 1, standing)
         flagged = len(self.flags.of(pin.point))
-        width = end_width(self.words[pin.point], flagged) + (7 if flagged else 4)
-        way = 1 if pin.left else -1
-        return clear_end(self.free(pin)[0] + way * width, pin.y, way, standing)
+        way, width = 1 if pin.left else -1, end_width(self.words[pin.point], 0)
+        if flagged:
+            return self.free(pin)[0] + way * (width + FLAG * (flagged - 0.5))
+        return clear_end(self.free(pin)[0] + way * (width + 4), pin.y, way, standing)
 
     # ------------------------------------------------------------ make-up
 
@@ -668,8 +674,11 @@ class _Drawing:
         ]
 
     def cap_or_loose(self, room: Room, pin: Pin) -> None:
-        """A cap over a spare, or an open ring at the end of a wire that nobody joined."""
+        """A cap over a spare, or an open ring at the end of a wire that nobody joined; flags stand at it."""
         x = self.open_end(pin)
+        if self.flags.of(pin.point) and not pin.port.inner:
+            width = end_width(self.words[pin.point], 0) - BEFORE_FLAG
+            x = self.free(pin)[0] + (width if pin.left else -width)
         if pin.point in room.capped:
             title = f"{pin.point} is capped"
             self.sheet.marks.append(

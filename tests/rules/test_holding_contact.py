@@ -115,15 +115,35 @@ def test_a_stop_button_in_the_way_of_the_holding_contact_alone() -> None:
     assert reported(text) == ["holding-contact"]
 
 
-ALARM = Path(__file__).parents[1] / "mend" / "boards" / "alarm-contact-of-the-overload.wire"
+BOARDS = Path(__file__).parents[1] / "mend" / "boards"
 
 
 @pytest.mark.slow
 def test_what_is_on_the_alarm_contact_of_an_overload_belongs_on_the_one_that_opens() -> None:
     """IEC 60947-4-1 (from memory): 95 and 96 open as it trips, 97 and 98 close."""
-    (one,) = (each for each in check(ALARM, effort=400).findings if each.severity != "advice")
+    (one,) = (
+        each
+        for each in check(BOARDS / "alarm-contact-of-the-overload.wire", effort=400).findings
+        if each.severity != "advice"
+    )
     assert (one.rule, [each.rule for each in one.follows]) == ("holding-contact", ["switch-without-effect"])
     assert [mend.mistake for mend in one.mends] == [
         "At E, what is on OL.97 and OL.98 belongs on OL.95 and OL.96."
     ]
     assert one.mends[0].remedy == "Move what is on OL.97 to OL.95 and what is on OL.98 to OL.96."
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(
+    ("board", "mistake"),
+    [
+        ("coil-off-an-idle-fuse", "At E, F2.load and K.A2 are joined to nothing, and belong together."),
+        ("coil-on-the-other-fuse", "At E, the jumper to K.A2 is on F1.load, and belongs on F2.load."),
+    ],
+)
+def test_the_far_side_of_a_coil_goes_to_the_fuse_that_nothing_is_on(board: str, mistake: str) -> None:
+    """And not past that fuse to a line of the motor."""
+    (one,) = (
+        each for each in check(BOARDS / f"{board}.wire", effort=400).findings if each.severity != "advice"
+    )
+    assert [mend.mistake for mend in one.mends] == [mistake]

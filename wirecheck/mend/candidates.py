@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from wirecheck.circuit.circuit import Load, Outlet, Protection, Winding
 from wirecheck.judge.case import Case
-from wirecheck.judge.continuity import NoSource, Stop
+from wirecheck.judge.continuity import NoSource, NotJoined, Stop
 from wirecheck.judge.finding import SEVERITIES
 from wirecheck.judge.grouped import grouped
 from wirecheck.judge.problem import Problem
@@ -32,6 +32,7 @@ from wirecheck.mend.controls import (
     of_control,
     off_bridged,
     off_past,
+    onto_fuse,
     other_contact,
     past_contacts,
     throws,
@@ -105,6 +106,8 @@ NEEDED = 1.5
 # How much likelier a cable that goes on belongs behind a device where nothing is on its load screws.
 BEHIND = 1.5
 SEVERAL = 3
+# How likely two screws that nothing is on belong together, where a path stops between them.
+NEVER_JOINED = 4.0
 # How likely a fuse in the grounded side of what a transformer feeds belongs into its hot side.
 INTO_HOT = 4.5
 # How likely the ground of a transformer's circuit is on the wrong side of it, where its buttons are in that.
@@ -131,6 +134,7 @@ def candidates(problems: Sequence[Problem], case: Case, sheet: Sheet, library: L
         _to_spaces(problems, case, sheet),
         _restores(sheet),
         _on_screws(sheet),
+        _never_joined(problems, places),
         _into_hots_of(problems, places),
         _other_sides(problems, case, places),
         *(_of_place(here, heat, case, hots) for here in places.values()),
@@ -525,6 +529,7 @@ def _of_several(
         yield from off_bridged(device, listed, here, warm)
         yield from throws(device, here, warm)
         yield from other_contact(device, here, blamed)
+        yield from onto_fuse(device, listed, here, warm)
         yield from abreast(device, listed, here, warm, takes)
         for pair in of_control(device):
             if here.keys() >= set(pair):
@@ -695,6 +700,20 @@ def _sides(case: Case, places: Mapping[str, Mapping[str, Item]], heat: Heat) -> 
             poles = tuple(zip(*pairs, strict=True))
             yield Candidate(ExchangeSides(device.name, device.place, poles, poles=True), warm + 0.5)
             yield from _behind(device.place, pairs, here, warm, case.board)
+
+
+def _never_joined(
+    problems: Iterable[Problem], places: Mapping[str, Mapping[str, Item]]
+) -> Iterator[Candidate]:
+    """The joint of two screws that a path lacks: of two that nothing is on, with each other."""
+    for problem in problems:
+        for field in problem.fields:
+            stop = getattr(problem, field)
+            if isinstance(stop, Stop) and isinstance(stop.end, NotJoined) and not stop.end.off:
+                pair = stop.end.here.name, stop.end.on.name
+                here = places.get(stop.end.here.place, {})
+                if here.keys() >= {*pair} and not any(here[name].company for name in pair):
+                    yield Candidate(Meet(stop.end.here.place, *pair), NEVER_JOINED)
 
 
 def _into_hots_of(

@@ -17,6 +17,8 @@ from wirecheck.parts.part import TRIED, Carried
 # two of the throws of one, as the two sides of a clock, is swapped.
 HALF = 1.0
 THROWS = 1.5
+# How likely what a jumper goes to belongs on the load of a fuse that is fed, and that nothing is on.
+ONTO_FUSE = 2.5
 # How likely what is on one contact of a blamed device belongs on another of it, beside, that nothing is on.
 OTHER_CONTACT = 4.0
 # How much likelier what a call goes around belongs in the wire by which the call comes.
@@ -105,6 +107,24 @@ def other_contact(device: Device, here: Mapping[str, Item], blamed: float) -> It
         if all(here[name].company for name in one) and not any(here[name].company for name in other):
             edit = ExchangeAll(here[one[0]].place, tuple(zip(one, other, strict=True)))
             yield Candidate(edit, OTHER_CONTACT + blamed)
+
+
+def onto_fuse(
+    device: Device, listed: Sequence[Item], here: Mapping[str, Item], warm: Mapping[str, float]
+) -> Iterator[Candidate]:
+    """What a jumper goes to, on the side of a fuse that nothing is on, and whose other side is fed."""
+    pairs = [pair for one in device.part.protections for pair in one.pairs]
+    if len(pairs) != 1 or device.part.outlets or device.part.loads:
+        return
+    line, load = (f"{device.name}.{name}" for name in pairs[0])
+    if not here.keys() >= {line, load} or not here[line].company or here[load].company:
+        return
+    for one in listed:
+        if one.is_end or one.is_bar or one.owner == device.name or len(one.company) != 1:
+            continue
+        if one.purpose == here[load].purpose and not here[one.company[0]].is_end:
+            edit = Tail(one.place, load, one.name, leaves=one.company[0])
+            yield Candidate(edit, ONTO_FUSE + warm[one.name])
 
 
 def _are_outlets(device: Device, screws: Iterable[str]) -> bool:

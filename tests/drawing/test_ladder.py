@@ -1713,3 +1713,15 @@ def test_a_secondary_that_is_grounded_has_the_ground_at_the_end_of_its_rail(name
     for bar in bars[:1]:
         x, y = (bar[0] + bar[2]) / 2, bar[1]
         assert any(abs(rail.box[0] - x) < 2 and 0 < y - rail.box[3] < 6 for rail in picture.of("rail"))
+
+
+@pytest.mark.parametrize(
+    "name", ["motor-starter", "cooling-call", "reversing-starter", "economizer", "aquastat-boiler"]
+)
+def test_no_number_of_a_line_and_no_word_of_the_key_stands_alone_in_the_last_row(name: str) -> None:
+    board = of_text((files.folder("boards") / name / "right.wire").read_text("utf-8"))
+    marks = [mark for mark in ladder_sheet(board).marks if isinstance(mark, Words)]
+    notes = [mark.text for mark in marks if mark.kind == "note"]
+    assert not [text for text in notes if re.fullmatch(r"\d+", text)]
+    key = [mark.width for mark in marks if mark.kind == "key"]
+    assert key and min(key) > 0.75 * max(key)

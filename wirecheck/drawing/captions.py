@@ -44,8 +44,9 @@ NOWHERE = "leads to no source"
 ODD = 96.0
 """How wide a line of what is odd beside a row may be: a wrong board is hardly wider than the right one."""
 ONE_OF = "one of {} poles"
-LISTED = 70.0
-"""How wide the numbers of the lines on which contacts are may be in one row, with the word before them."""
+LISTED = 104.0
+"""How wide the numbers of the lines on which contacts are may be in one row, with the word before them: four
+of two digits each."""
 AROUND = "wired around"
 LOOSE = "leads nowhere"
 LABEL = 90.0
@@ -704,16 +705,16 @@ class Captions:
         said = [self._bare(bare)] if bare else []
         marked: list[tuple[int, str, str]] = []
 
-        def list_lines(words: str, lines: Iterable[tuple[int, bool]], wide: float = LISTED) -> None:
-            for place, (line, closed) in enumerate(lines):
-                words += ", " if place else ""
-                if place and text_width(f"{words}{line}", SMALL) > wide:
-                    said.append(words.rstrip())
-                    words = ""
-                if closed:
-                    marked.append((len(said), words, str(line)))
-                words += str(line)
-            said.append(words)
+        def list_lines(words: str, lines: Sequence[tuple[int, bool]], wide: float = LISTED) -> None:
+            folded = _folded(words, [str(line) for line, _ in lines], wide)
+            closed = iter([closed for _, closed in lines])
+            for place, numbers in enumerate(folded):
+                before = "" if place else words
+                for number in numbers:
+                    if next(closed):
+                        marked.append((len(said), before, number))
+                    before += f"{number}, "
+                said.append(before[: -1 if numbers is not folded[-1] else -2])
 
         strange = [AROUND] * around + [LOOSE] * loose
         by: dict[str, set[tuple[int, bool]]] = {}
@@ -916,6 +917,28 @@ def _lines(words: Iterable[str]) -> tuple[str, ...]:
     if len(lines) > UNDER:
         lines = [*lines[: UNDER - 1], f"{lines[UNDER - 1]} ..."]
     return tuple(shorten(line, LABEL, SMALL) for line in lines)
+
+
+def _folded(words: str, numbers: Sequence[str], wide: float) -> list[list[str]]:
+    """Numbers behind words, in as few rows as may be, and these about as long as one another.
+
+    >>> _folded("contacts: ", ["4", "5", "6", "10"], 104.0)
+    [['4', '5', '6', '10']]
+    >>> _folded("contacts: ", ["4", "5", "6", "7", "10", "11"], 104.0)
+    [['4', '5'], ['6', '7', '10', '11']]
+    """
+
+    def rows(wide: float) -> list[list[str]]:
+        found: list[list[str]] = [[]]
+        for number in numbers:
+            line = ", ".join((*found[-1], number))
+            if found[-1] and text_width(line if found[1:] else f"{words}{line}", SMALL) > wide:
+                found.append([])
+            found[-1].append(number)
+        return found
+
+    few = len(rows(wide))
+    return next((each for at in range(int(wide)) if len(each := rows(at)) == few), rows(wide))
 
 
 def _evenly(words: str, beside: float = 0.0) -> list[str]:

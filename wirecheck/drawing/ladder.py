@@ -29,7 +29,7 @@ from wirecheck.drawing.captions import NAME, SMALL, Captions
 from wirecheck.drawing.colors import PAPER, Page
 from wirecheck.drawing.grid import grids
 from wirecheck.drawing.key import Pens, state_key
-from wirecheck.drawing.letters import shorten, text_width, wrap
+from wirecheck.drawing.letters import evenly, shorten, text_width
 from wirecheck.drawing.rails import ASIDE, head_words
 from wirecheck.drawing.sheet import CAUTION_WIDTH, TITLE, TITLE_LINE, Line, Sheet, Words
 from wirecheck.drawing.state import State
@@ -128,7 +128,7 @@ def ladder_sheet(
         numbered = any(mark.kind == "wire-number" for mark in sheet.marks)
         there = (True, numbered, any(moved), closed)
         told = " ".join(line for line, shown in zip(KEY, there, strict=True) if shown)
-        for number, line in enumerate(wrap(told, max(widest, HEAD_WIDTH), SMALL)):
+        for number, line in enumerate(evenly(told, max(widest, HEAD_WIDTH), SMALL)):
             bottom += KEY_LINE * bool(number)
             name = f"key-{number + 1}" if number else "key"
             heads.append(sheet.write(name, line, 0, bottom, SMALL, page.faint, align="start", kind="key"))

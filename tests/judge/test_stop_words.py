@@ -43,6 +43,24 @@ def test_a_switch_that_waits_is_told_by_what_it_waits_for() -> None:
         ),
         ("ductless-pair/wrong-3-left-off", "I.3 has less than 130 V to I.2, so I.link stays lost."),
         ("ductless-pair/wrong-3-left-off", "The same stops the calls for heat and fan."),
+        # The wire that was left off is told by the end that is loose: it is not known what it lacks.
+        ("ductless-pair/wrong-3-left-off", "LW.red at O is joined to nothing, and the path to I.3 stops"),
+        # Two circuits have their white splices there: that of the fan is none of the pilot light's.
+        ("attic-fan/wrong-pilot-without-neutral", "PS.neutral has nothing on it, and the path to PS stops"),
+        ("capacitor-compressor/wrong-capacitors-left-off-start", "CP.S has nothing on it, and the path"),
+        ("capacitor-compressor/wrong-relay-coil-off", "stops at PR.2: what belongs there is missing."),
+        ("pump-down-cooler/wrong-condenser-fan-left-off", "CF.b has nothing on it, and the path to CF"),
+        ("reach-in-cooler/wrong-start-left-off", "CP.S has nothing on it, and the path to CP.start"),
+        # Both sides come from one leg, the one by way of the run capacitor.
+        (
+            "capacitor-compressor/wrong-common-and-run-exchanged",
+            "Both sides of CP.start are on one hot, LP.leg-a, so no current goes through it.",
+        ),
+        # The empty side of a fan delay is none that a wire was left off.
+        (
+            "timer-defrost/wrong-cool-and-defrost-exchanged",
+            "LLS does not run. The contact from TM.feed to TM.defrost is open. TM.clock stays cooling until",
+        ),
         # Of two wires on one screw of the feed, one comes by the control of the call.
         (
             "fresh-air-damper/wrong-damper-back-to-r",

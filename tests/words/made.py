@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from tests.rules.hands import COOLING, case
 from wirecheck.circuit.circuit import Contact
+from wirecheck.circuit.uses import Feed
 from wirecheck.judge.case import Case
 from wirecheck.judge.continuity import (
     End,
@@ -15,6 +16,7 @@ from wirecheck.judge.continuity import (
     NoSource,
     NotJoined,
     NoWire,
+    OneSide,
     Opened,
     Standing,
     Stop,
@@ -74,8 +76,10 @@ def _ends(board: Case) -> Iterator[End]:
     here, on = point["TW.yellow@TS"], point["TS.Y"]
     yield from (TooLittle(12.0), NoSource(), NoWire(), NoPower(), NoneOfItsKind(here), NoneOfItsKind(on))
     yield NotJoined(here, on)
+    yield NotJoined(here, on, among=True)
     yield NotJoined(here, on, (wires["TW.green"],))
     yield NotJoined(here, on, (wires["TW.yellow"], wires["TW.green"], wires["TW.blue"]))
+    yield from (OneSide(Feed("hot", "LP.leg-a")), OneSide(Feed("neutral", "LP")))
     yield TwoSources(board.circuit.windings[0], board.circuit.windings[0]._replace(name="T2"))
     yield WithoutCall(here, on)
     yield Opened(board.circuit.protections[0])

@@ -9,12 +9,13 @@ control holds a contact open, what the control waits for is looked for in turn.
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from typing import NamedTuple
 
 from wirecheck.circuit.circuit import Circuit, Contact, Load, Move, Outlet, Protection, Winding, number
 from wirecheck.circuit.faulted import NEVER
 from wirecheck.circuit.settle import Settled, View, holds
+from wirecheck.circuit.uses import Feed
 from wirecheck.circuit.work import WorkEnds
 from wirecheck.judge import made_up, purpose, ways
 from wirecheck.judge.case import Case
@@ -94,12 +95,14 @@ class NoPower(Record):
 class NotJoined(NamedTuple):
     """The path comes as far as one point, and a joint from there to the other was never made.
 
-    `off` are the wires that are where they do not belong, and come off first.
+    `off` are the wires that are where they do not belong, and come off first. `among` is whether
+    other joins of that place would do as well as that of `here`: which of them was meant is not known.
     """
 
     here: Point
     on: Point
     off: tuple[Conductor, ...] = ()
+    among: bool = False
 
 
 class NoneOfItsKind(NamedTuple):
@@ -113,6 +116,12 @@ class TwoSources(NamedTuple):
 
     one: Winding
     other: Winding
+
+
+class OneSide(NamedTuple):
+    """Its two sides lie on one leg or the neutral, one by way of a capacitor: no volts are between them."""
+
+    feed: Feed
 
 
 class WithoutCall(NamedTuple):
@@ -172,6 +181,7 @@ End = (
     | NotJoined
     | NoneOfItsKind
     | TwoSources
+    | OneSide
     | WithoutCall
     | Opened
     | HeldOpen
@@ -207,12 +217,13 @@ class Stop(NamedTuple):
 
 
 class _Seeking(NamedTuple):
-    """What is looked for in which state, and how many questions deep."""
+    """What is looked for in which state, how many questions deep, and which loads were asked about before."""
 
     case: Case
     settled: Settled
     wanted: Wanted
     depth: int = 0
+    asked: frozenset[str] = frozenset()
 
     def deeper(self) -> _Seeking:
         """The same, one question on."""
@@ -239,7 +250,7 @@ def why_no_volts(case: Case, settled: Settled, wanted: Wanted) -> Stop:
 
 
 def _why(seeking: _Seeking) -> Stop:
-    wanted = seeking.wanted
+    case, wanted = seeking.case, seeking.wanted
     present = seeking.settled.across(wanted.a, wanted.b)
     dead = seeking.settled.circuit.dead
     if (
@@ -253,6 +264,9 @@ def _why(seeking: _Seeking) -> Stop:
     sources = _two_sources(seeking)
     if sources is not None:
         return Stop(wanted, sources, _from(seeking, sources))
+    one_side = _one_side(seeking)
+    if one_side is not None:
+        return Stop(wanted, one_side, _spot(case, case.circuit.point[wanted.b], case.circuit.point[wanted.a]))
     told: Stop | None = None
     barred: frozenset[str] = frozenset()
     for _ in range(MOST_WAYS):
@@ -396,7 +410,7 @@ def _joint(case: Case, point: str, place: str, cable: str, meant: Purpose | None
     if any(len(purpose.meeting(join, case.board)) > 1 for join, _ in joins):
         price = MISPLACED_END
     else:
-        price = BUSY_END if joins else WAITING_END
+        price = BUSY_END if joins or point in _idle_throws(case) else WAITING_END
     # What comes off says nothing by what it is on now.
     stays = not joins or (not cable and price == BUSY_END)
     feeds = _feeds(case, point) if stays else frozenset()
@@ -404,6 +418,25 @@ def _joint(case: Case, point: str, place: str, cable: str, meant: Purpose | None
     low = not power and (low or bool(control))
     carries = _carried(case).get(case.uses.piece[point], frozenset())
     return _Joinable(point, _Hand(place, cable, meant, feeds, control, power, low, carries), price)
+
+
+@question
+def _idle_throws(case: Case) -> frozenset[str]:
+    """The empty screws of a changeover that heat or pressure moves, whose other side is in use.
+
+    Nothing need be on them: what a coil moves has none to spare.
+    """
+    joins, throws = made_up.joins(case), dict[str, set[str]]()
+    for contact in case.circuit.contacts:
+        if isinstance(contact.when, InPosition) and case.circuit.devices[contact.scope].part.moved_by:
+            for common, throw in ((contact.a, contact.b), (contact.b, contact.a)):
+                throws.setdefault(common, set()).add(throw)
+    return frozenset(
+        one
+        for common, there in throws.items()
+        if common in joins and not joins.keys().isdisjoint(there)
+        for one in there - joins.keys()
+    )
 
 
 def _feeds(case: Case, point: str) -> frozenset[str]:
@@ -507,7 +540,7 @@ def _at(seeking: _Seeking, gap: _Gap) -> Stop:
         ends[0] = _of_its_call(seeking, *ends)
         here = case.circuit.point[ends[0].point]
         waiting = sum(end.price == WAITING_END for end in ends)
-        joint = NotJoined(here, on, _to_take_off(case, here, on))
+        joint = NotJoined(here, on, _to_take_off(case, here, on), _among(seeking, *ends))
         # Two ends that both wait for a wire belong together sooner than one with what is made up.
         return Stop(wanted, joint, _spot(case, here, on), steps=2 - waiting if waiting else UNWIRED)
     if isinstance(gap.of, Protection):
@@ -548,6 +581,34 @@ def _of_its_call(seeking: _Seeking, here: _Joinable, on: _Joinable) -> _Joinable
     return min(near, key=lambda one: one.price, default=here)
 
 
+def _among(seeking: _Seeking, here: _Joinable, on: _Joinable) -> bool:
+    """Whether joins of the place besides that of `here` are as good as it: the neutrals of two circuits.
+
+    The wire of the call that is missing has no like.
+    """
+    case, there = seeking.case, made_up.joins(seeking.case)
+    if here.price != BUSY_END or (on.hand.carries & here.hand.carries) - {"power", "common"}:
+        return False
+    own = {member.point for join, _ in there[here.point] for member in join.members}
+    near = _pieces_tied(seeking, here.point, lambda load: "in-series" in load.flags)
+    return any(
+        one.price == BUSY_END and one.point not in own and case.uses.piece[one.point] in near
+        for one in _in_place(case)[on.hand.place]
+        if one.point != on.point and not _misfit(one.hand, on.hand)
+    )
+
+
+def _pieces_tied(seeking: _Seeking, point: str, through: Callable[[Load], bool]) -> frozenset[int]:
+    """The pieces that a point is tied to by what is closed, and by some loads."""
+    case, piece, passes = seeking.case, seeking.case.uses.piece, ways.conducting(seeking.settled)
+    ties = [(piece[load.a], piece[load.b]) for load in case.circuit.loads if through(load)]
+    reached, found = frozenset[int](), {piece[point]}
+    while not found <= reached:
+        reached = ways.pieces_reached(case, {*reached, *found}, passes)
+        found = {to for tie in ties for at, to in (tie, tie[::-1]) if at in reached}
+    return reached
+
+
 def _two_sources(seeking: _Seeking) -> TwoSources | None:
     """The transformers that the two sides come from through what is closed; None where one feeds both."""
     case, wanted = seeking.case, seeking.wanted
@@ -562,6 +623,22 @@ def _two_sources(seeking: _Seeking) -> TwoSources | None:
         for side in sides
     )
     return TwoSources(one[0], other[0]) if one and other and not {*one} & {*other} else None
+
+
+def _one_side(seeking: _Seeking) -> OneSide | None:
+    """The leg or the neutral that one side lies on, and the other too by way of a capacitor; or None."""
+    wanted = seeking.wanted
+    one, other = (_direct(seeking, end, "capacitor") for end in (wanted.a, wanted.b))
+    if len(one) != 1 or one != other or all(_direct(seeking, end) for end in (wanted.a, wanted.b)):
+        return None
+    (feed,) = one
+    return OneSide(feed) if feed.kind in ("hot", "neutral") else None
+
+
+def _direct(seeking: _Seeking, point: str, through: str = "") -> frozenset[Feed]:
+    """What feeds come to a point by what is closed, and by loads of one kind."""
+    pieces = _pieces_tied(seeking, point, lambda load: load.kind == through)
+    return frozenset(feed for piece in pieces for feed in seeking.case.uses.direct[piece])
 
 
 def _from(seeking: _Seeking, sources: TwoSources) -> Spot | None:
@@ -637,7 +714,11 @@ def _waits_for(seeking: _Seeking, condition: Condition, scope: str) -> Stop | No
             return _why(seeking._replace(wanted=Wanted(circuit.point[a], a, b, nominal)))
         case Runs():
             load = circuit.meant(condition, scope)
-            return _why(seeking._replace(wanted=of_load(load))) if load is not None else None
+            asked = seeking.asked | {seeking.wanted.of.name}
+            if load is None or load.name in asked:
+                # What waits for itself tells nothing of what keeps it.
+                return None
+            return _why(seeking._replace(wanted=of_load(load), asked=asked))
         case InPosition(position):
             return _not_moved(seeking, scope, position.text)
         case IsState(name, state):

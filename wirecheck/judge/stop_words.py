@@ -6,6 +6,7 @@ import itertools
 from collections.abc import Iterator
 
 from wirecheck.circuit.circuit import COILS, Contact, Winding
+from wirecheck.judge import made_up
 from wirecheck.judge.case import Case
 from wirecheck.judge.continuity import (
     BurntOut,
@@ -16,6 +17,7 @@ from wirecheck.judge.continuity import (
     NotJoined,
     NotLookedFor,
     NoWire,
+    OneSide,
     Opened,
     OthersCall,
     Standing,
@@ -37,7 +39,7 @@ CLOSED = "closed"
 def said(stop: Stop, case: Case) -> str:
     """What is seen, in whole sentences, from what was asked about to the open place."""
     # What waits for itself, as a coil behind its own holding contact, is said once.
-    return " ".join(dict.fromkeys((*_leading(stop, case), f"{_seen(stop)}.")))
+    return " ".join(dict.fromkeys((*_leading(stop, case), f"{_seen(stop, case)}.")))
 
 
 def remedy(stop: Stop) -> str:
@@ -58,8 +60,9 @@ def remedy(stop: Stop) -> str:
             return "Look at what feeds it."
         case NotLookedFor():
             return "Follow its wires from the source on, or divide the board into several."
-        case NotJoined(here, on, off):
-            joint = f"join {_name(here)} to {_name(on)}."
+        case NotJoined(here, on, off, among):
+            near, far = (_name(on), "what belongs on it") if among else (_name(here), _name(on))
+            joint = f"join {near} to {far}."
             if not off:
                 return f"At {here.place}, {joint}"
             rest = [wire.name for wire in off if wire.name not in (_name(here), _name(on))]
@@ -74,6 +77,8 @@ def remedy(stop: Stop) -> str:
                 "machine that has its own, a relay goes between: its coil on the thermostat's wire, its "
                 "contact between the machine's own R and its call."
             )
+        case OneSide():
+            return "Bring one of its sides to the other side of its source."
         case WithoutCall():
             return (
                 "Follow the wires of this call, screw by screw, from what makes it to what it should run. Do "
@@ -112,12 +117,19 @@ def _leading(stop: Stop, case: Case) -> Iterator[str]:
             case Contact(when=Runs() as fact):
                 load = case.circuit.load[fact.named(one.scope)]
                 yield f"{load.name} {'is not pulled in' if load.kind in COILS else 'does not run'}."
+            case Contact() if then is stop.end and isinstance(then, Standing) and _is_outside(one, case):
+                yield f"The contact from {one.a} to {one.b} is open."
             case Contact(when=HasVoltage() | Carries() | InPosition() | Called()):
                 # Of states and of several facts, the next sentence says which is not so.
                 yield f"{one.scope} is open: it closes when {words(one.when, one.scope)}."
 
 
-def _seen(stop: Stop) -> str:
+def _is_outside(contact: Contact, case: Case) -> bool:
+    """Whether a contact is between two screws that hands can reach."""
+    return contact.a in case.board.terminals and contact.b in case.board.terminals
+
+
+def _seen(stop: Stop, case: Case) -> str:
     """What is seen where it ends."""
     wanted = stop.wanted.of
     what = f"{wanted.name}'s primary" if isinstance(wanted, Winding) else wanted.name
@@ -128,28 +140,21 @@ def _seen(stop: Stop) -> str:
             return f"{what} gets {volts(present)}, and is open inside"
         case Stuck(contact):
             return f"The contact from {contact.a} to {contact.b} does not close any more"
-        case NoSource():
-            return f"No source on this board can give {what} its {volts(stop.wanted.volts)}"
-        case NoWire():
-            return f"No wire comes to {what} that could bring it {volts(stop.wanted.volts)}"
-        case NoPower():
-            return f"The path to {what} is whole, and no power comes along it"
-        case NotLookedFor():
-            return f"The board takes too much work to find where the path to {what} stops"
-        case NotJoined(here, on):
+        case NoSource() | NoWire() | NoPower() | NotLookedFor():
+            return _no_place(stop, what)
+        case NotJoined(here, on, among=among):
             if _name(on) == stop.wanted.b and isinstance(wanted, Point):
                 what = _name(on)
+            if among:
+                return _from_behind(on, what, case)
             return f"The path to {what} comes as far as {_name(here)} at {here.place} and goes no further"
         case NoneOfItsKind(here):
             return (
                 f"The path to {what} comes as far as {_name(here)} at {here.place}, and no wire of its kind "
                 "goes on from there"
             )
-        case TwoSources(one, other):
-            return (
-                f"One side of {what} comes from {one.name} and the other from {other.name}, and no current "
-                "goes from one transformer to another"
-            )
+        case TwoSources() | OneSide():
+            return _no_current(stop.end, what)
         case WithoutCall():
             return f"No path of this call leads to {what} and back to its source"
         case Opened(protection):
@@ -158,6 +163,40 @@ def _seen(stop: Stop) -> str:
             return _held_open(stop.end, what)
         case Standing():
             return _stands(stop.end)
+
+
+def _no_place(stop: Stop, what: str) -> str:
+    """What is known where no place on the way is."""
+    match stop.end:
+        case NoSource():
+            return f"No source on this board can give {what} its {volts(stop.wanted.volts)}"
+        case NoWire():
+            return f"No wire comes to {what} that could bring it {volts(stop.wanted.volts)}"
+        case NoPower():
+            return f"The path to {what} is whole, and no power comes along it"
+    return f"The board takes too much work to find where the path to {what} stops"
+
+
+def _no_current(end: TwoSources | OneSide, what: str) -> str:
+    """Why no current goes through what has both its sides on something that is fed."""
+    match end:
+        case TwoSources(one, other):
+            return (
+                f"One side of {what} comes from {one.name} and the other from {other.name}, and no current "
+                "goes from one transformer to another"
+            )
+        case OneSide(feed):
+            leg = f"the neutral of {feed.name}" if feed.kind == "neutral" else f"one hot, {feed.name}"
+            return f"Both sides of {what} are on {leg}, so no current goes through it"
+
+
+def _from_behind(on: Point, what: str, case: Case) -> str:
+    """Where the path back from a thing ends, where it is not known which wire should go on from there."""
+    there = f"{on.owner} at {on.place}" if on.kind == "end" else on.name
+    if on.name in made_up.joins(case):
+        return f"The path to {what} stops at {there}: what belongs there is missing"
+    bare = f"{there} {'is joined to nothing' if on.kind == 'end' else 'has nothing on it'}"
+    return bare if on.name == what else f"{bare}, and the path to {what} stops there"
 
 
 def _held_open(end: HeldOpen | OthersCall, what: str) -> str:

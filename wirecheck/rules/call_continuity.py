@@ -152,6 +152,9 @@ def _keeps(stop: Stop) -> End | str:
             return contact.scope
         case Standing(_, _, _, scope):
             return scope
+        case NotJoined() as joint:
+            # What would do as well depends on what is closed in each call.
+            return joint._replace(among=False)
     return stop.end
 
 

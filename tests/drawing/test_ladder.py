@@ -1203,10 +1203,11 @@ def test_a_contact_that_a_lockout_opens_cannot_be_read_as_one_that_it_closes(nam
         ),
         # The controls of one machine each name their own contacts.
         ("one-transformer", "input-F.G", ["contacts: 6"]),
-        ("one-transformer", "input-F.W", ["contacts: 4, 5,", "10", "by F.fan: 6"]),
+        ("one-transformer", "input-F.W", ["contacts: 4, 5, 10", "by F.fan: 6"]),
         ("two-stage-furnace", "input-F.W2", ["contacts: 4, 5", "by F.control: 13", "by F.fan: 7, 8"]),
         ("dehumidifier", "input-D.DH", ["contacts: 7", "by D.timer: 17"]),
         ("ductless-pair", "load-O.listener-2", ["by O.hears: 6, 7"]),
+        ("common-wire-kit", "load-K", ["contacts: 13, 15"]),
         # What looks at its supply alone has its place there, and its sequence.
         (
             "ice-machine",
@@ -1243,6 +1244,27 @@ def test_what_a_control_looks_at_names_the_lines_of_the_contacts_that_it_moves(
     moved = [s for n, s in signs(picture).items() if n.startswith(f"contact-{scope_of}.")]
     for number in numbers:
         assert any(abs((box[1] + box[3]) / 2 - rows[number]) < 12 for box in moved), number
+
+
+@pytest.mark.parametrize(
+    ("name", "contact", "on_it"),
+    [
+        # A branch of what feeds the valve, or the compressor, feeds this too.
+        ("heat-pump", "TS.R--O", "input-HP.O"),
+        ("dual-fuel", "TS.R--O", "input-HP.O"),
+        ("economizer", "TS.R--Y1", "load-E.damper"),
+        # What listens there is what the kit looks at.
+        ("common-wire-kit", "TS.R--Y", "load-K"),
+    ],
+)
+def test_what_hangs_on_a_wire_in_a_branch_hangs_there_and_its_contact_is_drawn_once(
+    name: str, contact: str, on_it: str
+) -> None:
+    board = of_text((files.folder("boards") / name / "right.wire").read_text(encoding="utf-8"))
+    picture = judge(board)
+    drawn = [sign for sign in signs(picture) if meant(sign) == ("contact", contact)]
+    assert len(drawn) == 1 and on_it in signs(picture)
+    assert "input-K.YG" not in signs(picture)
 
 
 @pytest.mark.parametrize("path", RIGHT, ids=lambda path: path.parent.name)

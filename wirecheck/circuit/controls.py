@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
-from wirecheck.circuit.circuit import COILS, Circuit, Contact, Move
+from wirecheck.circuit.circuit import COILS, Circuit, Contact, Load, Move
 from wirecheck.language.syntax import (
     AllOf,
     AnyOf,
@@ -78,7 +78,7 @@ def by_control(circuit: Circuit) -> Mapping[str, Heed]:
         for kind, name in _looked_at(circuit, contact.when, contact.scope):
             if kind == "state":
                 following.setdefault(name, []).append(contact)
-            elif kind == "input":
+            elif kind == "input" or "senses" in circuit.load_of[name].flags:
                 direct.setdefault(name, {}).setdefault(named(circuit, contact), set()).add(contact.name)
     moves: dict[str, list[Move]] = {}
     onward: dict[str, list[Move]] = {}
@@ -215,6 +215,13 @@ def _feeds(circuit: Circuit, contacts: list[Contact], name: str) -> bool:
     return any(not sides.isdisjoint((circuit.node[each.a], circuit.node[each.b])) for each in contacts)
 
 
+def listening(circuit: Circuit, one: str, other: str) -> Iterator[Load]:
+    """What listens between two screws: a load of their device that is there to sense the volts."""
+    for load in circuit.loads:
+        if "senses" in load.flags and {load.a, load.b} == {one, other}:
+            yield load
+
+
 def _looked_at(circuit: Circuit, condition: Condition, scope: str) -> Iterator[tuple[str, str]]:
     """What a condition looks at: the coils that run, the inputs, the states, each with its whole name.
 
@@ -227,10 +234,8 @@ def _looked_at(circuit: Circuit, condition: Condition, scope: str) -> Iterator[t
                 yield "coil", load.name
         case HasVoltage(terminal, _, reference):
             yield "input", f"{scope}.{terminal.text}"
-            ends = {f"{scope}.{terminal.text}", f"{scope}.{reference.text}"}
-            for load in circuit.loads:
-                if load.device == scope and "senses" in load.flags and {load.a, load.b} == ends:
-                    yield "coil", load.name
+            for load in listening(circuit, f"{scope}.{terminal.text}", f"{scope}.{reference.text}"):
+                yield "coil", load.name
         case IsState(name):
             yield "state", f"{scope}.{name.text}"
         case Negation(fact):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from wirecheck.circuit.circuit import Circuit, Contact, Protection
-from wirecheck.circuit.controls import only_ways
+from wirecheck.circuit.controls import listening, only_ways
 from wirecheck.circuit.gaps import Gap
 from wirecheck.circuit.ladder import RIGHT, Rail
 from wirecheck.circuit.structure import Element
@@ -68,7 +68,8 @@ class Switching:
         """The inputs of controls that a contact can feed: those on no rung yet, and each wired letter.
 
         What a source of its own device feeds is no call that it looks at, but its supply; so is what feeds
-        loads inside. Where a control looks at that alone, it has its place there.
+        loads inside. Where a control looks at that alone, it has its place there. What has a load to listen
+        with has its place by that.
         """
         inputs: list[Element] = []
         board, wired = self.circuit.board, self.wired()
@@ -83,7 +84,8 @@ class Switching:
             roles = [board.terminals[end].spec.role for end in (one, reference) if end in board.terminals]
             looks = roles == DELAY or (roles == LETTER and a in wired)
             looks = (looks and self.circuit.node[one] not in supplies) or one in alone
-            if a == b or ((a in seen or a in self.rails) and not looks):
+            listens = any(listening(self.circuit, one, reference))
+            if a == b or listens or ((a in seen or a in self.rails) and not looks):
                 continue
             if a in self.rails or self.touched.get(self.region.get(a, a)):
                 inputs.append(Element("input", one, a, b))

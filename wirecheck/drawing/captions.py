@@ -722,7 +722,8 @@ class Captions:
             if lines := self.moved.get(load.name, []) if load.kind in ("load", "contact") else []:
                 list_lines("contacts: ", lines)
             controls = self.controlled.get(load.name, {}) if load.kind in ("load", "input") else {}
-            own = self.heeds[load.name].by.name if controls and load.kind == "input" else ""
+            own = self.heeds[load.name].by.name if controls else ""
+            own = own if own == load.name or load.kind == "input" else ""
             alone = self.alone.get(load.name, {}) if load.kind == "input" else {}
             for stand, lines in alone.items():
                 list_lines(f"{stand.value}, contacts: ", lines, LONGEST)

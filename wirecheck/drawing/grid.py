@@ -379,9 +379,44 @@ def _in_order(rungs: list[Rung]) -> list[Rung]:
     ordered = [rungs[place] for place in _order_of(whole)]
     if whole != rungs and _drawn_again(ordered):
         ordered = [rungs[place] for place in _order_of(rungs)]
+    ordered = _hung(ordered)
     for rung in idle:
         _put_in(ordered, rung)
     return ordered
+
+
+def _hung(rungs: list[Rung]) -> list[Rung]:
+    """Rungs that begin as a branch of a fork does, right after those with the fork, and that branch its last.
+
+    So they hang on its wire, and what the branch begins with is not drawn again.
+    """
+    taken: set[Structure] = set()
+    for rung in list(rungs):
+        found = next(
+            (
+                (depth, fork, branch)
+                for other in rungs
+                for depth, fork in enumerate(other.before[: len(rung.before)])
+                if isinstance(fork, Fork) and other.before[:depth] == rung.before[:depth]
+                for branch in fork.branches
+                if isinstance(branch, Chain) and branch.parts[0] == rung.before[depth]
+            ),
+            None,
+        )
+        if found is None or found[1] in taken:
+            continue
+        depth, fork, branch = found
+        taken.add(fork)
+        begun = rung.before[: depth + 1]
+        alike = [each for each in rungs if each.before[: depth + 1] == begun]
+        others = [each for each in rungs if each not in alike]
+        last = Fork((*(each for each in fork.branches if each != branch), branch))
+        hosts = [at for at, each in enumerate(others) if each.before[: depth + 1] == (*begun[:-1], fork)]
+        for at in hosts:
+            before = others[at].before
+            others[at] = others[at]._replace(before=(*before[:depth], last, *before[depth + 1 :]))
+        rungs = [*others[: hosts[-1] + 1], *alike, *others[hosts[-1] + 1 :]]
+    return rungs
 
 
 def _put_in(rungs: list[Rung], rung: Rung) -> None:
@@ -517,6 +552,7 @@ def _between(ladder: Ladder, rails: tuple[int, ...], rungs: list[Rung], *, fed: 
     # The row at which each node of the last rung's beginning, and of its end, was last met.
     left_taps: list[int] = []
     right_taps: list[int] = []
+    hooks: list[_Hook] = []
     for winding in ladder.circuit.windings:
         if not fed or {ladder.node[point] for point in winding.secondary} != {left, right}:
             continue
@@ -535,7 +571,7 @@ def _between(ladder: Ladder, rails: tuple[int, ...], rungs: list[Rung], *, fed: 
     for rung, end_at in zip(rungs, loose, strict=True):
         column, high, rows = 0, 1, 1
         if end_at != 0:
-            column, high = _lay_before(grid, rung, last, left_taps, row)
+            column, high = _lay_before(grid, rung, last, left_taps, hooks, row)
         if end_at is None:
             if not rung.loads:
                 grid.bare.add(row)
@@ -565,21 +601,58 @@ def _between(ladder: Ladder, rails: tuple[int, ...], rungs: list[Rung], *, fed: 
     return parted(grid)
 
 
-def _lay_before(grid: Grid, rung: Rung, last: Rung | None, taps: list[int], row: int) -> tuple[int, int]:
+class _Hook(NamedTuple):
+    """A wire in the last branch of a fork, on which a rung hangs that begins as that branch does.
+
+    `host` is what the rung with the fork begins with, and that too; `begins` what one does that hangs there.
+    """
+
+    host: tuple[Structure, ...]
+    begins: tuple[Structure, ...]
+    row: int
+
+
+def _lay_before(
+    grid: Grid, rung: Rung, last: Rung | None, taps: list[int], hooks: list[_Hook], row: int
+) -> tuple[int, int]:
     """Lay what a rung begins with that the last one does not; returns the column behind it, and its rows.
 
-    `taps` are the rows at which each node of that beginning was last met, from the rail on.
+    `taps` are the rows at which each node of that beginning was last met, from the rail on; `hooks` the
+    wires in a fork above that nothing since has come under.
     """
-    same = _shared(rung.before, last.before) if last else 0
-    column, high = _wide(rung.before[:same]), 1
+    before = rung.before
+    same = _shared(before, last.before) if last else 0
+    hook = max(
+        (each for each in hooks if before[: len(each.begins)] == each.begins), key=_depth, default=None
+    )
+    if hook and _depth(hook) > same:
+        same, outside = _depth(hook), len(hook.host)
+        taps[outside:] = [hook.row] * (same - outside + 1)
+    column, high = _wide(before[:same]), 1
     if taps:
-        grid.down(rung.before[same - 1].right if same else grid.inner[0], column, taps[same], row)
-    taps[same:] = [row] * (len(rung.before) - same + 1)
-    for part in rung.before[same:]:
+        grid.down(before[same - 1].right if same else grid.inner[0], column, taps[same], row)
+    taps[same:] = [row] * (len(before) - same + 1)
+    hooks[:] = [
+        each
+        for each in hooks
+        if before[: len(each.host)] == each.host or before[: len(each.begins)] == each.begins
+    ]
+    for place, part in enumerate(before[same:], same):
         lay(grid, part, column, row)
         wide, rows = size(part)
         column, high = column + wide, max(high, rows)
+        branch = part.branches[-1] if isinstance(part, Fork) else None
+        if isinstance(branch, Chain):
+            low = row + rows - size(branch)[1]
+            hooks += (
+                _Hook(before[: place + 1], (*before[:place], *branch.parts[:count]), low)
+                for count in range(1, len(branch.parts))
+            )
     return column, high
+
+
+def _depth(hook: _Hook) -> int:
+    return len(hook.begins)
 
 
 def _lay_after(grid: Grid, rung: Rung, last: Rung | None, taps: list[int], row: int) -> tuple[int, int]:

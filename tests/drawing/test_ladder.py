@@ -1703,12 +1703,20 @@ def test_the_interconnect_of_alarms_is_a_wire_from_one_to_the_next() -> None:
     assert not any("leads nowhere" in words for words in noted(wrong))
 
 
-@pytest.mark.parametrize(("name", "poles"), [("water-chiller", 3), ("spa", 2)])
-def test_a_disconnect_alone_in_a_rail_says_how_many_poles_it_has(name: str, poles: int) -> None:
-    """As its breaker above it does: who sees one blade there would take it for a switch of one pole."""
+@pytest.mark.parametrize(
+    ("name", "poles"),
+    [
+        ("water-chiller", "one of 3"),
+        ("spa", "one of 2"),
+        ("motor-starter", "two of 3"),
+        ("motor-control-transformer", "two of 3"),
+    ],
+)
+def test_what_stands_in_the_rails_with_fewer_poles_than_it_has_says_so(name: str, poles: str) -> None:
+    """A breaker and the disconnect under it: one blade there would be taken for a switch of one pole."""
     board = of_text((files.folder("boards") / name / "right.wire").read_text("utf-8"))
     picture = geometry.read(draw(board, kind="ladder"))
-    said = [shape for shape in picture.texts if shape.text == f"one of {poles} poles"]
+    said = [shape for shape in picture.texts if shape.text == f"{poles} poles"]
     assert len(said) == 2
     one, other = sorted(shape.box[1] for shape in said)
     assert 20 < other - one < 120

@@ -43,7 +43,7 @@ NAME, SMALL = 8.5, SMALLEST
 NOWHERE = "leads to no source"
 ODD = 96.0
 """How wide a line of what is odd beside a row may be: a wrong board is hardly wider than the right one."""
-ONE_OF = "one of {} poles"
+SO_MANY = {1: "one", 2: "two"}
 LISTED = 104.0
 """How wide the numbers of the lines on which contacts are may be in one row, with the word before them: four
 of two digits each."""
@@ -133,9 +133,9 @@ class Captions:
         places = [cell.element for grid in listed for cell in grid.cells if cell.element is not None]
         places += [step.element for grid in listed for head in grid.heads for step in head]
         self.places = Counter((each.kind, each.name) for each in places)
-        lone = [(id(grid), *each) for grid in listed for each in self._lone(grid)]
-        self.lone = {pole for _, pole, rail in lone if not rail}
-        self.lone_heads = {(grid, pole) for grid, pole, rail in lone if rail}
+        some = [(id(grid), *each) for grid in listed for each in self._some(grid)]
+        self.some = {pole: words for _, pole, rail, words in some if not rail}
+        self.some_heads = {(grid, pole): words for grid, pole, rail, words in some if rail}
         self.wires = self._wires(listed)
         self.signals = self._signals()
         # How many leads that are there to be joined to their like are on each wire.
@@ -188,8 +188,8 @@ class Captions:
         others = drawing | switched | self.ladder.rails.keys()
         return {each: screws for each, screws in heard.items() if each not in others}
 
-    def _lone(self, grid: Grid) -> Iterator[tuple[str, bool]]:
-        """The poles in a ladder whose breaker has its others elsewhere, and whether they are in a rail.
+    def _some(self, grid: Grid) -> Iterator[tuple[str, bool, str]]:
+        """The poles in a ladder whose breaker has others elsewhere, whether in a rail, and how many of them.
 
         Those of a disconnect are asked for in a rail alone: in a rung their words say which they are.
         """
@@ -198,8 +198,9 @@ class Captions:
         poles = {each: rail for each, rail in poles.items() if rail or each.kind == "pole"}
         owners = Counter(self.whose(each) for each in poles)
         for pole, rail in poles.items():
-            if self._poles(pole) > 1 and owners[self.whose(pole)] == 1:
-                yield pole.name, rail
+            shown, of = owners[self.whose(pole)], self._poles(pole)
+            if shown < of:
+                yield pole.name, rail, f"{SO_MANY.get(shown, shown)} of {of} poles"
 
     def _poles(self, element: Element) -> int:
         """How many poles a breaker or a switch has, of which an element is one."""
@@ -358,7 +359,7 @@ class Captions:
             case Contact():
                 return self._contact(what)
             case Protection():
-                return self._pole(what, element.name in self.lone)
+                return self._pole(what, self.some.get(element.name, ""))
             case Load():
                 return self._load(what, element.name)
             case Outlet():
@@ -490,8 +491,8 @@ class Captions:
             self.circuit.point[end].screw if end in self.circuit.board.terminals else "" for end in load.ends
         )
 
-    def _pole(self, protection: Protection, alone: bool = False) -> Caption:
-        """What to draw of a pole; `alone` where the others of its breaker stand in another ladder."""
+    def _pole(self, protection: Protection, poles: str = "") -> Caption:
+        """What to draw of a pole; `poles` says how many there are, where others stand in another ladder."""
         device = self.circuit.devices.get(protection.device)
         flags = frozenset().union(*(one.flags for one in device.part.protections)) if device else frozenset()
         sign = protection.kind
@@ -510,7 +511,6 @@ class Captions:
         if breaker is not None and not breaker.flags.isdisjoint(WATCHERS):
             under = f"{under}, {words[protection_sign(breaker.flags & set(WATCHERS))]}"
         other = self.tied.get(protection.name)
-        poles = ONE_OF.format(len(protection.pairs)) if alone else ""
         said = _lines([under, poles, f"tied to {other}" if other else "", self._place(protection.name)])
         return Caption(sign, self._name(protection.name), said, True, protection.name)
 
@@ -875,12 +875,11 @@ class Captions:
         """The sign and the words of what stands in a rail."""
         what = self.ladder.of[step.element.kind, step.element.name]
         if isinstance(what, Protection):
-            return self._pole(what, (id(grid), step.element.name) in self.lone_heads)
+            return self._pole(what, self.some_heads.get((id(grid), step.element.name), ""))
         caption = self.of(Cell(step.element, step.left, step.right, 0, 0))
         if caption.switch is None:
             return caption
-        alone = (id(grid), step.element.name) in self.lone_heads
-        poles = ONE_OF.format(self._poles(step.element)) if alone else ""
+        poles = self.some_heads.get((id(grid), step.element.name), "")
         return caption._replace(under=_lines([poles, self._place(self.whose(step.element))]))
 
     def whose(self, element: Element) -> str:

@@ -12,6 +12,7 @@ import pytest
 import wirecheck
 from tests.drawing import generated, geometry
 from tests.drawing.test_wiring import BOARDS, of_text
+from wirecheck import files
 from wirecheck.circuit.settle import Settled
 from wirecheck.drawing.area import Area
 from wirecheck.drawing.picture import sheet
@@ -436,3 +437,26 @@ def test_a_wrong_board_has_its_rooms_where_the_right_one_has_them(wrong: Path) -
     right = next(path for path in RIGHT if path.parent == wrong.parent)
     one, other = (beside(sheet(of_text(path.read_text("utf-8")))) for path in (right, wrong))
     assert all(one[pair] == side for pair, side in other.items())
+
+
+@pytest.mark.parametrize(
+    "name", ["dead-end-three-way", "hall-fed-at-light", "stair-light-fed-at-light", "stair-light"]
+)
+def test_the_dot_of_wires_that_go_on_level_is_clear_of_what_crosses_them(name: str) -> None:
+    """Close beside a crossing it reads as the joint of the wires that cross."""
+    drawn = sheet(of_text((files.folder("boards") / name / "right.wire").read_text("utf-8")))
+    ways = [line.pieces[0] for line in drawn.lines if line.kind.startswith(("conductor ", "pigtail "))]
+    uprights = [
+        (x0, min(y0, y1), max(y0, y1))
+        for way in ways
+        for (x0, y0), (x1, y1) in pairwise(way)
+        if abs(x0 - x1) < 0.01
+    ]
+    level = 0
+    for dot in (mark for mark in drawn.marks if mark.kind == "splice"):
+        if any(abs(x - dot.x) < 0.01 and low - 0.01 <= dot.y <= high + 0.01 for x, low, high in uprights):
+            continue
+        level += 1
+        for x, low, high in uprights:
+            assert abs(x - dot.x) > 22 or not low < dot.y < high, (dot.x, dot.y, x)
+    assert level

@@ -28,7 +28,7 @@ from typing import NamedTuple
 
 from wirecheck.drawing.letters import text_width
 from wirecheck.drawing.levels import Level, height_of, heights
-from wirecheck.drawing.rooms import Body, Bundle, Pin, Port, Room, Slot, Tail
+from wirecheck.drawing.rooms import Body, Bundle, Pin, Port, Room, Slot, Splice, Tail
 
 ROW = 18.0
 CORE = 6.0
@@ -49,6 +49,8 @@ BEFORE = 10.0
 """From the rows of wires to where they meet the screws."""
 CLOSE, NEXT = 4.8, 4.4
 """How far at least two wires on one screw are from one another, and the columns of two devices."""
+KEPT_OFF = 26.0
+"""How far the dot of a splice is from a wire that crosses one of its wires, where it is free to be."""
 OVER = 3
 """How many wires each screw has room for."""
 END = 17.5
@@ -263,10 +265,44 @@ def set_columns(
             from_right = not any(pin.left for pin in splice.pins)
             splice.tails.sort(key=lambda tail: tail.x, reverse=from_right)
             splice.x = splice.tails[0].x
+    for splice in loose:
+        _keep_off(room, splice, x)
     x += FAN + labels[1] + FLAGGED if room.right else PADDING
     room.width = max(x, edge + PADDING, title)
     _set_ends(room)
     _set_heights(room)
+
+
+def _keep_off(room: Room, splice: Splice, end: float) -> None:
+    """Move the dot of two wires that go on level away from any wire that crosses them close by.
+
+    So near it would read as the dot of what crosses. `end` is where the last column ends.
+    """
+    row = splice.pins[0].row
+    crossing = sorted(_crossing(room, row))
+    if any(pin.row != row for pin in splice.pins) or all(abs(x - splice.x) >= KEPT_OFF for x in crossing):
+        return
+    gaps = list(pairwise([splice.x - KEPT_OFF, *crossing, end + KEPT_OFF]))
+    clear = [(a + KEPT_OFF, b - KEPT_OFF) for a, b in gaps if b - a >= 2 * KEPT_OFF]
+    places = [min(max(splice.x, a), b) for a, b in clear]
+    widest = max(gaps[1:-1] or gaps, key=lambda gap: gap[1] - gap[0])
+    splice.x = min(places, key=lambda x: abs(x - splice.x), default=sum(widest) / 2)
+
+
+def _crossing(room: Room, row: float) -> Iterator[float]:
+    """Where upright wires cross a row."""
+    for tail in room.direct:
+        if tail.pin is not None and (tail.pin.row > row if tail.slot.over else tail.pin.row < row):
+            yield tail.x
+    for splice in room.splices:
+        ends = [pin.row for pin in splice.pins]
+        ends += [-math.inf if tail.slot.over else math.inf for tail in splice.tails]
+        if splice.pins and min(ends) < row < max(ends):
+            yield splice.x
+    for tails in (*(splice.tails for splice in room.splices), *room.jumpers):
+        # What joins screws over the rows to those under them runs level under the rows.
+        if not all(tail.slot.over for tail in tails):
+            yield from (tail.x for tail in tails if tail.slot.over)
 
 
 Row = Generator[tuple[float, float], float, tuple[float, float]]

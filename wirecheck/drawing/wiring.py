@@ -93,8 +93,6 @@ RATED = 10.0
 ASIDE, SHORT = 6.6, 3.0
 """How far over a jumper its flags stand where it is not so many times as long as they are."""
 GLOW, OVER_STRAP = 8.0, 9.2
-BEFORE_FLAG = 4.5
-"""How far before the first flag of a wire that nobody joined its cap is."""
 OFF_EDGE = 2.5
 """How far the volts at a screw stay off the edge of its body."""
 WIDEST_READING = "240 V b"
@@ -677,7 +675,7 @@ class _Drawing:
         """A cap over a spare, or an open ring at the end of a wire that nobody joined; flags stand at it."""
         x = self.open_end(pin)
         if self.flags.of(pin.point) and not pin.port.inner:
-            width = end_width(self.words[pin.point], 0) - BEFORE_FLAG
+            width = end_width(self.words[pin.point], 0) - (4.5 if pin.point in room.capped else 3.0)
             x = self.free(pin)[0] + (width if pin.left else -width)
         if pin.point in room.capped:
             title = f"{pin.point} is capped"

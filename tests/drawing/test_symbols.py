@@ -97,3 +97,14 @@ def test_hand_switches_are_drawn_off_and_disconnects_closed_where_no_state_is_sh
         pieces = [{each: line.pieces for each, line in lines.items()} for lines in (drawn(name), off, on)]
         assert pieces[1] != pieces[2]
         assert pieces[0] == pieces[2 if name == "D" else 1], name
+
+
+def test_a_ground_rod_has_the_sign_of_the_earth() -> None:
+    """A wire that ends on three bars, each shorter than the one over it (IEEE 315, 3.9, from memory)."""
+    drawn = sheet(of_text('board "Rod"\nX is ground-rod\n'))
+    pieces = [piece for line in drawn.lines if line.id.startswith("sign-X.clamp") for piece in line.pieces]
+    bars = sorted((piece for piece in pieces if piece[0][1] == piece[-1][1]), key=lambda piece: piece[0][1])
+    wide = [abs(bar[-1][0] - bar[0][0]) for bar in bars]
+    assert len(wide) == 3 and wide == sorted(wide, reverse=True)
+    (stem,) = (piece for piece in pieces if piece[0][0] == piece[-1][0])
+    assert max(stem[0][1], stem[-1][1]) == bars[0][0][1] < bars[1][0][1]

@@ -105,6 +105,9 @@ def _signs(device: Device, around: Part | None = None) -> Iterator[Sign]:
     if face is not None:
         opens = part.protection_name(name, 0) if face.buttons else ""
         yield Sign("face", name, name, own or face.said, face=face, opens=opens)
+    for terminal in part.terminals.values():
+        if "electrode" in terminal.flags:
+            yield Sign("earth", f"{name}.{terminal.name}", name, own)
     for load in part.loads:
         one = len(part.loads) == 1 and (own or not several)
         words = own if one else f"{own} {load.name}".strip()
@@ -526,6 +529,13 @@ class Pen(Signs):
         if closed:
             self.line((x + 7, y), (x + 14, y), pen=3.0)
 
+    def earth(self, x: float, y: float) -> None:
+        """What stands in the earth: IEEE 315, 3.9 (from memory)."""
+        self.line((x, y - 16), (x, y - 2))
+        for step in range(3):
+            half = 13 - 4.5 * step
+            self.line((x - half, y - 2 + 5 * step), (x + half, y - 2 + 5 * step), pen=1.6)
+
     def bar(self, x: float, y: float) -> None:
         """A bar that carries a wire straight through, between its two screws."""
         self.line((x - 17, y), (x + 17, y), pen=1.2)
@@ -560,6 +570,7 @@ DRAWN: dict[str, Callable[[Pen, float, float], None]] = {
     "transformer": Pen.transformer,
     "thermostat": Pen.thermostat,
     "bar": Pen.bar,
+    "earth": Pen.earth,
     "dims-lights": Pen.adjusts,
     "slows-fans": Pen.adjusts,
 }

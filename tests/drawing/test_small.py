@@ -21,5 +21,5 @@ def test_a_small_picture_holds_all_its_strokes(part):
 
 
 def test_what_has_no_sign_has_no_picture():
-    device = wirecheck.assemble('board "One"\nD1 is ground-rod')[1].devices["D1"]
+    device = wirecheck.assemble('board "One"\nD1 is junction')[1].devices["D1"]
     assert small_picture(device) == ""

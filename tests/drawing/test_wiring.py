@@ -609,3 +609,15 @@ def test_a_splice_of_one_color_has_no_dot_on_a_mere_bend() -> None:
     """Its red and its white each go to two screws: each is one joint, and so are yellow and red at P1."""
     board = of_text((files.folder("boards") / "two-units-one-thermostat" / "right.wire").read_text())
     assert len([mark for mark in sheet(board).marks if mark.kind == "splice"]) == 3
+
+
+def test_the_words_of_a_device_keep_off_its_sides() -> None:
+    for name in ("arc-fault-outlet", "oil-furnace", "pump-down-cooler"):
+        drawn = sheet(of_text((files.folder("boards") / name / "right.wire").read_text("utf-8")))
+        frames = {frame.id.removeprefix("device-"): frame for frame in drawn.frames}
+        told = [mark for mark in drawn.marks if mark.id.startswith(("label-part-", "label-ratings-"))]
+        for words in told:
+            frame = frames[words.id.removeprefix("label-part-").removeprefix("label-ratings-")]
+            left, right = words.x - words.width / 2, words.x + words.width / 2
+            assert min(left - frame.x, frame.x + frame.width - right) > 7.9, words.id
+        assert told

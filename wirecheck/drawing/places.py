@@ -37,7 +37,7 @@ HEADER = 25.0
 SMALL = 8.5
 MARGIN = 18.0
 """Around a drawing, in points."""
-PADDING = 12.0
+PADDING = 11.0
 COLUMN_GAP = 10.0
 SCREW = 10.0
 TAIL = 7.0

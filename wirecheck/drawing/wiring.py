@@ -87,6 +87,8 @@ VOLTS = 10.0
 HEAD = 22 + VOLTS
 """From a body's edge with its screws to its signs; NAMED, from the other edge to the middle of its words."""
 NAMED = 13.0
+BESIDE_NAME = 8.0
+"""From a body's side to its words."""
 RATINGS = ("voltage", "coil", "primary", "secondary", "fuse")
 """The values of a device that stand under what it is; RATED, how high their line is."""
 RATED = 10.0
@@ -217,7 +219,9 @@ def _size(room: Room, flags: Flags, words: dict[str, EndLabel]) -> None:
             slot.width = slot_width(slot, label, 0, cables)
         title = _title_width(body, flags)
         # Where a wide title spreads the screws, there may be room for all flags: then they move nothing.
-        free = max(title + 12 - sum(slot.width for slot in body.slots), 0.0) / max(len(body.slots), 1)
+        free = max(title + 2 * BESIDE_NAME - sum(slot.width for slot in body.slots), 0.0) / max(
+            len(body.slots), 1
+        )
         flagged = {
             slot.terminal.name: slot_width(
                 slot, labels[slot.terminal.name], len(_slot_flags(slot, body, flags)), cables
@@ -231,7 +235,7 @@ def _size(room: Room, flags: Flags, words: dict[str, EndLabel]) -> None:
         height = _head(body) + sign_height
         height += 0 if _is_screw(body) else 26
         height += RATED if _body_ratings(body) else 0
-        sizes[body.name] = (max(sign_width + 8, title + 12), height)
+        sizes[body.name] = (max(sign_width + 8, named), height)
     ends = {pin.point: len(flags.of(pin.point)) for pin in room.pins}
     heading = text_width(room.name, 10, bold=True) + text_width(room.title, SMALL) + 30
     heading += FLAG * len(_room_flags(room, flags))

@@ -217,11 +217,9 @@ def _size(room: Room, flags: Flags, words: dict[str, EndLabel]) -> None:
                 label = max(label, text_width(WIDEST_READING, SMALLEST))
             labels[slot.terminal.name] = label
             slot.width = slot_width(slot, label, 0, cables)
-        title = _title_width(body, flags)
+        named = _title_width(body, flags) + 2 * BESIDE_NAME
         # Where a wide title spreads the screws, there may be room for all flags: then they move nothing.
-        free = max(title + 2 * BESIDE_NAME - sum(slot.width for slot in body.slots), 0.0) / max(
-            len(body.slots), 1
-        )
+        free = max(named - sum(slot.width for slot in body.slots), 0.0) / max(len(body.slots), 1)
         flagged = {
             slot.terminal.name: slot_width(
                 slot, labels[slot.terminal.name], len(_slot_flags(slot, body, flags)), cables

@@ -119,7 +119,10 @@ def the_key_tells_what_is_there(picture: Picture) -> None:
     told = " ".join(shape.text for shape in picture.texts if re.fullmatch(r"key(-\d+)?", shape.id))
     assert ("underlined" in told) == bool(picture.of("underline"))
     assert ("wire numbers" in told) == any("wire-number" in shape.classes for shape in picture.texts)
-    listed = any(re.match(r"(contacts|\S+, contacts|by \S+): \d", shape.text) for shape in picture.of("note"))
+    listed = any(
+        re.match(r"(contacts|\S+, contacts|end switch|by \S+): \d", shape.text)
+        for shape in picture.of("note")
+    )
     assert ("Beside a coil" in told) == listed
 
 
@@ -1208,6 +1211,9 @@ def test_a_contact_that_a_lockout_opens_cannot_be_read_as_one_that_it_closes(nam
         ("dehumidifier", "input-D.DH", ["contacts: 7", "by D.timer: 17"]),
         ("ductless-pair", "load-O.listener-2", ["by O.hears: 6, 7"]),
         ("common-wire-kit", "load-K", ["contacts: 13, 15"]),
+        # The end switch is the step that carries the sequence on.
+        ("boiler-two-zones", "load-ZV1", ["end switch: 5"]),
+        ("boiler-two-zones", "load-B.damper", ["end switch: 8"]),
         # What looks at its supply alone has its place there, and its sequence.
         (
             "ice-machine",
@@ -1237,7 +1243,7 @@ def test_what_a_control_looks_at_names_the_lines_of_the_contacts_that_it_moves(
     said = [one.text for one in picture.of("note") if re.fullmatch(rf"note-{here}(-\d+)?", one.id)]
     assert said == words
     # The lines that are named have the control's contacts on them, or the coil's own.
-    listing = [line for line in said if re.match(r".*contacts: |by |\d", line)]
+    listing = [line for line in said if re.match(r".*contacts: |end switch: |by |\d", line)]
     numbers = {int(number) for line in listing for number in re.findall(r"\d+", line.rpartition(":")[2])}
     rows = {int(shape.text): geometry.middle(shape)[1] for shape in picture.of("row")}
     scope_of = at.partition("-")[2].partition(".")[0]
@@ -1265,6 +1271,18 @@ def test_what_hangs_on_a_wire_in_a_branch_hangs_there_and_its_contact_is_drawn_o
     drawn = [sign for sign in signs(picture) if meant(sign) == ("contact", contact)]
     assert len(drawn) == 1 and on_it in signs(picture)
     assert "input-K.YG" not in signs(picture)
+
+
+def test_under_an_end_switch_stands_what_closes_it_and_where_that_is() -> None:
+    board = of_text((files.folder("boards") / "boiler-two-zones" / "right.wire").read_text(encoding="utf-8"))
+    texts = geometry.read(draw(board, kind="ladder")).texts
+    for contact, words in (
+        ("ZV1.end.a--b", "closes when ZV1 is open: line 11"),
+        ("ZV2.end.a--b", "closes when ZV2 is open: line 12"),
+        ("B.damper.end.a--b", "closes when B.damper is open: line 7"),
+    ):
+        said = [each.text for each in texts if each.id.startswith(f"contact-{contact}.words-")]
+        assert " ".join(said) == words
 
 
 @pytest.mark.parametrize("path", RIGHT, ids=lambda path: path.parent.name)

@@ -155,6 +155,7 @@ class Captions:
         self.heeds = by_control(self.circuit)
         self.controlled = self._controlled(listed)
         self.alone = self._alone(listed)
+        self.proving = self._proving(listed)
 
     def _series_coils(self) -> dict[str, str]:
         """The coils that carry the current of a load, each by its contact's name, with what moves with them.
@@ -302,6 +303,39 @@ class Captions:
                 }
                 told.setdefault(name, {})[stand] = sorted(lines)
         return told
+
+    def _proving(self, listed: Sequence[Grid]) -> dict[str, list[tuple[int, bool]]]:
+        """For each load that moves an end switch, the lines on which that is drawn."""
+        lines_of: dict[str, set[tuple[int, bool]]] = {}
+        for name, lines in self._lines_of_contacts(listed).items():
+            contact = self.ladder.of["contact", name]
+            assert isinstance(contact, Contact)
+            if (load := self._proved(contact)) is not None:
+                lines_of.setdefault(load.name, set()).update(lines)
+        return {name: sorted(lines) for name, lines in lines_of.items()}
+
+    def _proved(self, contact: Contact) -> Load | None:
+        """The load that closes a contact by what it drives, as a valve or a damper its end switch."""
+        if self.circuit.devices[contact.scope].part.moved_by != "machine":
+            return None
+        for move in self.circuit.moves:
+            match move.when, contact.when:
+                case Runs(), InPosition(position) if (move.variable, move.target) == (
+                    contact.scope,
+                    position.text,
+                ):
+                    return self.circuit.meant(move.when, move.scope)
+        return None
+
+    def _closes_with(self, contact: Contact) -> str:
+        """When an end switch closes, and where what drives it stands."""
+        load = self._proved(contact)
+        if load is None:
+            return ""
+        line = self.line_of.get(("load", load.name))
+        opens = "damper" in load.flags or load.kind == "valve"
+        stands = f"closes when {self._called(load.name)} {'is open' if opens else 'runs'}"
+        return f"{stands}: line {line}" if line else stands
 
     def _is_supply(self, element: Element) -> bool:
         """Whether an input looks at a wire inside that feeds something: at its supply, and at no call."""
@@ -544,7 +578,7 @@ class Captions:
                     f"{position.text}:" if several else "",
                     f"{a} to {b}" if several else "",
                     place,
-                    said,
+                    said or self._closes_with(contact),
                     self._sensed(contact.scope),
                 ]
                 drawn = Switch() if heated else switch(contact.flags, part.moved_by, rests)
@@ -721,6 +755,8 @@ class Captions:
         for load in loads:
             if lines := self.moved.get(load.name, []) if load.kind in ("load", "contact") else []:
                 list_lines("contacts: ", lines)
+            if lines := self.proving.get(load.name, []) if load.kind == "load" else []:
+                list_lines("end switch: ", lines)
             controls = self.controlled.get(load.name, {}) if load.kind in ("load", "input") else {}
             own = self.heeds[load.name].by.name if controls else ""
             own = own if own == load.name or load.kind == "input" else ""

@@ -123,6 +123,7 @@ def ladder_sheet(
         bottom += GAP / 2
         said = columns[0][0].captions
         moved = [*said.moved.values(), *(each for one in said.controlled.values() for each in one.values())]
+        moved += said.proving.values()
         moved += [each for one in said.alone.values() for each in one.values()]
         closed = any(closed for lines in moved for _, closed in lines)
         numbered = any(mark.kind == "wire-number" for mark in sheet.marks)

@@ -1773,3 +1773,29 @@ def test_no_number_of_a_line_and_no_word_of_the_key_stands_alone_in_the_last_row
     assert not [text for text in notes if re.fullmatch(r"\d+", text)]
     key = [mark.width for mark in marks if mark.kind == "key"]
     assert key and min(key) > 0.75 * max(key)
+
+
+@pytest.mark.parametrize(
+    ("name", "shared"),
+    [
+        ("kitchen-multiwire/right", "TP.13 and TP.15|difference"),
+        (
+            "kitchen-multiwire/wrong-same-leg",
+            "TP.13 and TP.17 have one neutral, W1.white: it carries the sum",
+        ),
+        (
+            "split-wired-receptacle/right",
+            "Two poles of TP.34 have one neutral, W1.white: it carries the difference",
+        ),
+        ("bath-lights/right", ""),
+        ("garage-panel/right", ""),
+        ("motor-starter/right", ""),
+    ],
+)
+def test_a_neutral_of_two_hots_is_told_though_each_has_its_own_rail(name: str, shared: str) -> None:
+    """NEC, Article 100, "branch circuit, multiwire": what comes back on the common neutral."""
+    board = of_text((files.folder("boards") / f"{name}.wire").read_text("utf-8"))
+    key = [mark.text for mark in ladder_sheet(board).marks if isinstance(mark, Words) and mark.kind == "key"]
+    both, carried = shared.split("|") if shared else ("", "")
+    words = f"{both} have one neutral, W1.white: it carries the {carried} of their currents."
+    assert (words in " ".join(key)) == ("one neutral" in " ".join(key)) == bool(shared)

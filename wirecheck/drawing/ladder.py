@@ -10,6 +10,8 @@ together: the primary is a rung of one, the secondary stands at the top of anoth
 
 from __future__ import annotations
 
+from itertools import islice
+
 from wirecheck.circuit.circuit import circuit
 from wirecheck.circuit.ladder import Ladder
 from wirecheck.circuit.rungs import ladder
@@ -31,6 +33,7 @@ from wirecheck.drawing.grid import grids
 from wirecheck.drawing.key import Pens, state_key
 from wirecheck.drawing.letters import evenly, shorten, text_width
 from wirecheck.drawing.rails import ASIDE, head_words
+from wirecheck.drawing.shared_neutrals import shared_neutrals
 from wirecheck.drawing.sheet import CAUTION_WIDTH, TITLE, TITLE_LINE, Line, Sheet, Words
 from wirecheck.drawing.state import State
 from wirecheck.model.board import Board
@@ -50,6 +53,8 @@ KEY = (
     "Those that are closed at rest are underlined.",
 )
 KEY_LINE = 11.0
+FEW = 2
+"""Of so many neutrals that two hots share the key tells: of more where a panel is wired wrong."""
 LOTS = (None, 30, 20, 14, 10)
 """How many rungs stand under one another at most, as far as folding lets the drawing be larger."""
 FOLD = 1.12
@@ -129,6 +134,7 @@ def ladder_sheet(
         numbered = any(mark.kind == "wire-number" for mark in sheet.marks)
         there = (True, numbered, any(moved), closed)
         told = " ".join(line for line, shown in zip(KEY, there, strict=True) if shown)
+        told = " ".join((told, *islice(shared_neutrals(whole.circuit), FEW)))
         for number, line in enumerate(evenly(told, max(widest, HEAD_WIDTH), SMALL)):
             bottom += KEY_LINE * bool(number)
             name = f"key-{number + 1}" if number else "key"

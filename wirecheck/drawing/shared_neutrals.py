@@ -1,0 +1,56 @@
+"""Neutrals that bring back the current of two hots: on a ladder each hot has an N, and the wire is one.
+
+What such a neutral carries is what a multiwire circuit is about (NEC, Article 100): on opposite legs the
+difference of the two currents, on one leg, by mistake, their sum.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import combinations
+
+from wirecheck.circuit.circuit import Circuit
+from wirecheck.circuit.routes import Zone, routes, zones
+from wirecheck.judge.purpose import is_grounding
+from wirecheck.language.listing import listed
+
+MOST = 3
+"""So many neutrals of two hots are named; of more no more than how many."""
+OPPOSITE = 1.0
+"""Two legs are opposite whose volts add up to less than this."""
+
+
+def shared_neutrals(circuit: Circuit) -> Iterator[str]:
+    """A sentence for each two hots of breakers that share a neutral.
+
+    >>> from wirecheck.assembly import assemble
+    >>> from wirecheck.circuit.circuit import circuit
+    >>> from wirecheck.files import folder
+    >>> text = (folder("boards") / "split-wired-receptacle" / "right.wire").read_text("utf-8")
+    >>> list(shared_neutrals(circuit(assemble(text)[1])))
+    ['Two poles of TP.34 have one neutral, W1.white: it carries the difference of their currents.']
+    """
+    volts = {leg.name: leg.volts for leg in circuit.legs}
+    every = zones(circuit, routes(circuit)) if len(circuit.legs) > 1 else ()
+    breakers = circuit.board.breakers
+    fed = [each for each in every if each.origin.kind == "leg" and each.protection.name in breakers]
+    # The neutral of a feeder is that of a panel, whose circuits may be on one leg.
+    fed = [each for each in fed if each.loads or each.outlets or each.windings]
+    for one, other in combinations(fed, 2):
+        behind = {wire.name for wire in other.returns if not is_grounding(wire)}
+        neutrals = [wire.name for wire in one.returns if wire.name in behind]
+        if not neutrals:
+            continue
+        legs = [volts[zone.origin.name] for zone in (one, other)]
+        carried = ""
+        if one.origin == other.origin:
+            carried = ": it carries the sum of their currents"
+        elif abs(sum(legs)) < OPPOSITE:
+            carried = ": it carries the difference of their currents"
+        yield f"{_both(one, other)} have one neutral, {listed(neutrals, MOST)}{carried}."
+
+
+def _both(one: Zone, other: Zone) -> str:
+    if one.protection.name == other.protection.name:
+        return f"Two poles of {one.protection.name}"
+    return f"{one.protection.name} and {other.protection.name}"

@@ -17,7 +17,6 @@ MOVED = {
         common-wire-kit/wrong-yellow-straight-to-y
         condenser-fan-cycling/wrong-both-on-the-line-side
         condenser-fan-cycling/wrong-compressor-behind-the-fan-control
-        condenser-fan-cycling/wrong-delay-without-common
         condenser-fan-cycling/wrong-fan-control-jumpered
         condenser-fan-cycling/wrong-high-pressure-jumpered
         cooling-call/wrong-r-to-c-short
@@ -41,7 +40,6 @@ MOVED = {
         two-transformers/wrong-jumper-left-in
         two-transformers/wrong-pump-unfed
         two-transformers/wrong-rc-and-rh-exchanged
-        two-units-one-thermostat/wrong-delay-without-common
         two-units-one-thermostat/wrong-fed-from-the-first-unit
         water-chiller/wrong-coil-between-two-hots
         workshop-outlets/wrong-saw-on-one-leg-and-neutral

@@ -127,3 +127,26 @@ def test_a_coil_is_never_fed_through_the_contact_that_it_moves() -> None:
     rung = in_rows("dual-fuel/wrong-w2-straight-to-the-furnace", "K.relay")
     assert not any(step.startswith("K.relay.") for step in rung)
     assert any(step.startswith("TS.") and step.endswith("W2") for step in rung)
+
+
+def test_what_a_switch_feeds_where_nothing_draws_is_drawn_with_where_it_leads() -> None:
+    """A bare and a hot that are exchanged at a light: its metal hangs on the breaker and the switches."""
+    board = of_text((files.folder("boards") / "stair-light" / "wrong-bare-to-hot.wire").read_text("utf-8"))
+    ladder_drawn = sheet(board, kind="ladder")
+    said = " ".join(mark.text for mark in ladder_drawn.marks if isinstance(mark, Words))
+    for word in ("TP.1", "S1", "S2", "leads to L1.ground alone", "both ends on one wire"):
+        assert word in said, word
+
+
+def test_a_side_that_an_input_is_told_from_is_missed_on_its_own_rung() -> None:
+    """A delay without its common stands on the rung of its call, and not on a ladder of its own."""
+    name = "condenser-fan-cycling/wrong-delay-without-common.wire"
+    drawn = sheet(of_text((files.folder("boards") / name).read_text("utf-8")), kind="ladder")
+    fuses = {line.id.partition(".stroke")[0] for line in drawn.lines if "-F.fuse" in line.id}
+    assert len(fuses) == 1
+
+
+def test_one_missing_wire_of_two_loads_is_drawn_once() -> None:
+    name = "timer-defrost/wrong-clock-without-its-second-hot.wire"
+    drawn = sheet(of_text((files.folder("boards") / name).read_text("utf-8")), kind="ladder")
+    assert sum(isinstance(mark, Spot) and mark.kind == "open-end" for mark in drawn.marks) == 1

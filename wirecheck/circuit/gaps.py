@@ -20,7 +20,7 @@ NEAR = 0.8
 
 
 class Draw(NamedTuple):
-    """What stands between two nodes and draws current, or (`volts` None) only looks at one of them.
+    """What stands between two nodes and draws current, or (`volts` None) only looks at the first of them.
 
     `moves` are the nodes of the contacts that it moves.
     """
@@ -94,6 +94,8 @@ def gaps(
         drawn = {end for draw in hung for end in draw[:2] if region.get(end) == place}
         hot = any(rail == span.a for span in spans)
         led = bool(own) or (bool(wired & drawn or hot) and any(draw.volts for draw in hung))
+        # An input may be left bare; but what one that is fed is told from has its wire.
+        led = led or any(draw.b in drawn and not draw.volts for draw in hung)
         live = {end for draw in hung for end in draw[:2]} - drawn
         moved = frozenset[int]().union(*(draw.moves for draw in hung))
         plain = bool(own) or any(draw.volts for draw in hung)

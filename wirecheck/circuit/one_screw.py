@@ -7,10 +7,15 @@ from collections.abc import Iterator, Sequence
 from wirecheck.circuit.circuit import Contact, Load
 from wirecheck.circuit.gaps import Gap
 from wirecheck.circuit.ladder import Rung, rung_elements
+from wirecheck.circuit.pieces import pieces
+from wirecheck.circuit.reduction import reduced
 from wirecheck.circuit.shorts import positions_of
 from wirecheck.circuit.structure import Element, Step, Structure, elements, turned
 from wirecheck.circuit.switching import Switching
 from wirecheck.language.syntax import Negation, Runs
+
+EARTH = 0
+"""The node of every neutral and ground."""
 
 
 def on_one_screw(network: Switching, rungs: Sequence[Rung]) -> Iterator[Rung]:
@@ -45,6 +50,30 @@ def on_one_screw(network: Switching, rungs: Sequence[Rung]) -> Iterator[Rung]:
         yield Rung((), beside[0].rails, tuple(parts[:at]), parts[at], tuple(parts[at + 1 :]))
 
 
+def to_nothing(network: Switching, rungs: Sequence[Rung]) -> Iterator[Rung]:
+    """What a hand switches where nothing draws, as metal that a hot is on: with a gap to earth behind."""
+    if EARTH not in network.rails:
+        return
+    drawn = {each for rung in rungs for each in rung_elements(rung)}
+    left = [each for each in network.order if each not in drawn and each.a != each.b]
+    ends = {end for each in left for end in (each.a, each.b)} - network.rails.keys()
+    piece = pieces(sorted(ends), ((each.a, each.b) for each in left if ends.issuperset((each.a, each.b))))
+    for place in dict.fromkeys(piece.values()):
+        lot = [each for each in left if place in (piece.get(each.a), piece.get(each.b))]
+        inner = {end for each in lot for end in (each.a, each.b)}
+        rails = inner & network.rails.keys()
+        if len(rails) != 1 or EARTH in rails or not inner - rails <= network.wired():
+            continue
+        if not any(each.kind == "contact" and _by_hand(network, each) for each in lot):
+            continue
+        (rail,) = rails
+        far = [rail]
+        for one in far:
+            far += {each.b if each.a == one else each.a for each in lot if one in (each.a, each.b)} - set(far)
+        gap = Element("gap", lot[-1].name, far[-1], EARTH)
+        yield Rung((), (rail, EARTH), (), reduced([*lot, gap], rail, EARTH), ())
+
+
 def _as_drawn(network: Switching, rungs: Sequence[Rung], node: int) -> tuple[Structure, ...]:
     """What leads from a rail at the left to a node on some rung, all that is in parallel there with it."""
     for rung in rungs:
@@ -76,8 +105,13 @@ def _single(network: Switching, each: Element) -> bool:
     beside = network.circuit.contacts_in[contact.scope]
     if not all(one == contact or ends.isdisjoint((node[one.a], node[one.b])) for one in beside):
         return False
-    by_hand = any(what == contact.scope for what, _ in positions_of(contact.when, contact.scope))
-    return by_hand or _coil(network, contact) is not None
+    return _by_hand(network, each) or _coil(network, contact) is not None
+
+
+def _by_hand(network: Switching, each: Element) -> bool:
+    """Whether a hand moves a contact."""
+    contact = network.when[each.name]
+    return any(what == contact.scope for what, _ in positions_of(contact.when, contact.scope))
 
 
 def _feeds_out(network: Switching, each: Element) -> bool:

@@ -25,7 +25,7 @@ from wirecheck.circuit.circuit import Circuit, Protection
 from wirecheck.circuit.ladder import Ladder, Rail, Rung, rung_elements
 from wirecheck.circuit.machine import as_wound, machines
 from wirecheck.circuit.missing import missing
-from wirecheck.circuit.one_screw import holding, on_one_screw
+from wirecheck.circuit.one_screw import holding, on_one_screw, to_nothing
 from wirecheck.circuit.pieces import pieces
 from wirecheck.circuit.reduction import reduced
 from wirecheck.circuit.shorts import MOST_TRACED, at_once, past_all_loads, positions_of
@@ -66,6 +66,7 @@ def _of_nodes(circuit: Circuit, node: Mapping[str, int]) -> Ladder:
     rungs += work.of(network.inputs(seen))
     rungs += work.bare
     rungs += on_one_screw(network, rungs)
+    rungs += to_nothing(network, rungs)
     rungs += _wired_around(
         network, {end for rung in rungs for each in rung_elements(rung) for end in (each.a, each.b)}
     )

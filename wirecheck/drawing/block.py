@@ -99,7 +99,7 @@ class Block:
                 grid.rails if row in grid.bare else (),
                 row >= grid.feeds and apart,
                 row in around,
-                row in {at for _, at in grid.loose},
+                [node for (_, at), node in grid.loose.items() if at == row],
             )
             for row, loads in enumerate(self.loads())
         ]

@@ -725,7 +725,7 @@ class Captions:
         bare: Sequence[int] = (),
         apart: bool = False,
         around: bool = False,
-        loose: bool = False,
+        loose: Sequence[int] = (),
     ) -> Note:
         """What is written to the right of a row: where its coil's contacts are, what is odd in its return.
 
@@ -734,7 +734,7 @@ class Captions:
         bare : the rails of a row on which nothing draws current; nothing where something does.
         apart : whether its rails are those of two sources.
         around : whether wire leads around a contact there.
-        loose : whether its contact has no wire on its other side.
+        loose : the nodes to which its contacts lead and nothing else does.
         """
         said = [self._bare(bare)] if bare else []
         marked: list[tuple[int, str, str]] = []
@@ -750,7 +750,10 @@ class Captions:
                     before += f"{number}, "
                 said.append(before[: -1 if numbers is not folded[-1] else -2])
 
-        strange = [AROUND] * around + [LOOSE] * loose
+        strange = [AROUND] * around
+        for node in loose:
+            metal = self._grounds(node)
+            strange.append(f"leads to {listed(metal)} alone" if metal else LOOSE)
         by: dict[str, set[tuple[int, bool]]] = {}
         for load in loads:
             if lines := self.moved.get(load.name, []) if load.kind in ("load", "contact") else []:
@@ -776,6 +779,12 @@ class Captions:
         odd = tuple(line for words in dict.fromkeys(strange) for line in _evenly(words, beside))
         return Note(tuple(filter(None, said)), odd, tuple(marked))
 
+    def _grounds(self, node: int) -> list[str]:
+        """The screws of a node that are for the ground."""
+        terminals = self.circuit.board.terminals
+        points = self.ladder.points[node]
+        return [point for point in points if point in terminals and terminals[point].spec.role == "ground"]
+
     def _bare(self, rails: Sequence[int]) -> str:
         """What a row without a load is: wired around, a short circuit, or a tie between two sources."""
         ends = set(rails)
@@ -794,12 +803,7 @@ class Captions:
             rail = self.ladder.rails.get(end)
             lost = end in self.ladder.dead or self.ladder.meeting[end] == 1
             if rail.open if rail else lost:
-                grounds = [
-                    point
-                    for point in self.ladder.points[end]
-                    if point in self.circuit.board.terminals
-                    and self.circuit.board.terminals[point].spec.role == "ground"
-                ]
+                grounds = self._grounds(end)
                 yield f"one end leads to {listed(grounds)} alone" if grounds else f"one end {NOWHERE}"
         if self.ladder.on_the_ground(load):
             yield "returns on the ground"

@@ -9,7 +9,7 @@ from random import Random
 from typing import NamedTuple
 
 from wirecheck.circuit.ladder import Ladder, Rail, Rung, in_rail, rung_elements
-from wirecheck.circuit.structure import Chain, Element, Fork, Mesh, Step, Structure, Travelers
+from wirecheck.circuit.structure import Chain, Element, Fork, Mesh, Step, Structure, Travelers, elements
 from wirecheck.drawing.cells import Cell, Grid, Run
 from wirecheck.drawing.lines import hanging, three_lines
 from wirecheck.drawing.parted import parted
@@ -20,6 +20,8 @@ Share = tuple[int, float, int]
 COVERS = 24
 FEW = 5
 """Orders of up to so many ways are all tried."""
+MOST_MOVED = 40
+"""Of more rungs none is tried elsewhere."""
 MIDST = 60
 """The order of a wire that is no rail, from which a contact leads to itself: after secondaries."""
 MANY = 30
@@ -379,6 +381,7 @@ def _in_order(rungs: list[Rung]) -> list[Rung]:
     ordered = [rungs[place] for place in _order_of(whole)]
     if whole != rungs and _drawn_again(ordered):
         ordered = [rungs[place] for place in _order_of(rungs)]
+        ordered = _with_one_moved(ordered) if _drawn_again(ordered) else ordered
     ordered = _hung(ordered)
     for rung in idle:
         _put_in(ordered, rung)
@@ -416,6 +419,18 @@ def _hung(rungs: list[Rung]) -> list[Rung]:
             before = others[at].before
             others[at] = others[at]._replace(before=(*before[:depth], last, *before[depth + 1 :]))
         rungs = [*others[: hosts[-1] + 1], *alike, *others[hosts[-1] + 1 :]]
+    return rungs
+
+
+def _with_one_moved(rungs: list[Rung]) -> list[Rung]:
+    """Rungs with one of them elsewhere, if no missing wire is then drawn twice, nor more of anything else."""
+    most, part = _drawn(rungs), [rung for rung in rungs if _closed(rung.after) != rung.after]
+    for rung in part if len(rungs) <= MOST_MOVED else ():
+        rest = [other for other in rungs if other is not rung]
+        for place in range(len(rungs)):
+            tried = [*rest[:place], rung, *rest[place:]]
+            if not _drawn_again(tried) and _drawn(tried) < most:
+                return tried
     return rungs
 
 
@@ -585,7 +600,10 @@ def _between(ladder: Ladder, rails: tuple[int, ...], rungs: list[Rung], *, fed: 
         if end_at is None:
             grid.across(rung.middle.right, row, before + size(rung.middle)[0], column)
         else:
-            grid.loose[column, row] = rung.middle.right if end_at else rung.middle.left
+            # Of what is whole with what is missing behind it, that begins where it ends.
+            within = [each.a for each in elements(rung.middle) if each.kind == "gap"]
+            ends = within or [rung.middle.right if end_at else rung.middle.left]
+            grid.loose[column, row] = ends[0]
         last = rung
         row += max(high, rows)
     grid.rows = row

@@ -303,7 +303,16 @@ def test_a_blade_passes_clear_of_the_poles_beside_its_own(name: str, device: str
 def test_under_a_control_stands_what_it_senses() -> None:
     text = (files.folder("boards") / "pump-down-cooler" / "right.wire").read_text(encoding="utf-8")
     said = [each.text for each in geometry.read(draw(of_text(text), kind="ladder")).texts]
-    assert said.count("follows COMP, LLS") == 2 and said.count("follows COMP, CF") == 1
+    whole = " ".join(said)
+    assert whole.count("COMP and LLS act on it") == 2 and whole.count("COMP and CF act on it") == 1
+
+
+@pytest.mark.slow
+def test_a_screw_that_is_called_by_a_word_is_marked_as_a_screw() -> None:
+    """That a delay "senses in" could be read as a sentence cut off before the place."""
+    text = (files.folder("boards") / "condenser-fan-cycling" / "right.wire").read_text(encoding="utf-8")
+    said = [each.text for each in geometry.read(draw(of_text(text), kind="ladder")).texts]
+    assert 'senses screw "in"' in said and "senses G" in said
 
 
 def test_what_opens_on_both_faults_says_so() -> None:

@@ -403,7 +403,7 @@ def test_what_hears_and_sends_on_a_signal_wire_is_told_as_that_and_as_no_load(
         (
             "timer-defrost",
             "DT.common--warm-side",
-            ["warm: to warm-side", "closes on rise", "cold: to cold-side", "closes on fall"],
+            ["warm: to warm-side", "closes on rise", "cold: not used"],
         ),
         ("aquastat-boiler", "AQ.low-limit.R--W", ["above: to W", "closes on rise", "below: line 4"]),
         # The upper thermostat of a water heater sends the power on to the lower one.

@@ -446,7 +446,7 @@ class Captions:
         screw = point.screw if not inside or self.sensed[point.owner] > 1 else ""
         own = self.heeds[name].by.own if name in self.heeds else ""
         control = ".".join(filter(None, (self.short.get(point.outer, point.outer), own))) or CONTROL
-        words = " ".join(filter(None, ("senses", inside, screw)))
+        words = f"senses {inside} {screw}" if inside and screw else f"senses {inside or _screw(screw)}"
         if self.short:
             # Inside equipment there is one control, and rows of what it looks at.
             return Caption("input", (), _lines([f"{control} {words}"]))
@@ -631,17 +631,29 @@ class Captions:
         return others[0] if moved and len(others) == 1 else None
 
     def _throws(self, contact: Contact, position: str, other: Contact) -> Iterator[str]:
-        """Both throws of a change-over: where each leads, and its sense or the line that it stands on."""
+        """Both throws of a change-over: its own with its sense, and where the other leads or its line.
+
+        What the one does on a rise the other does on a fall, and need not say.
+        """
         node, part = self.circuit.node, self.circuit.devices[contact.scope].part
         common = {node[contact.a], node[contact.b]} & {node[other.a], node[other.b]}
-        for each in (contact, other):
-            end = each.b if node[each.a] in common else each.a
-            line = self.line_of.get(("contact", each.name)) if each is other else None
-            whither = f"line {line}" if line else f"to {self._end(end, each.scope)}"
-            stands = position if each is contact else next(one for one in part.positions if one != position)
-            yield f"{stands}: {whither}"
-            if not line:
-                yield sense(each.flags, part.moved_by)
+        ends = [each.b if node[each.a] in common else each.a for each in (contact, other)]
+        elsewhere = next(one for one in part.positions if one != position)
+        line = self.line_of.get(("contact", other.name))
+        yield f"{position}: to {self._end(ends[0], contact.scope)}"
+        yield sense(contact.flags, part.moved_by)
+        if line or not self._used(ends[1]):
+            yield f"{elsewhere}: {f'line {line}' if line else 'not used'}"
+        else:
+            yield f"{elsewhere}: to {self._end(ends[1], contact.scope)}"
+
+    def _used(self, end: str) -> bool:
+        """Whether something is on a screw of a contact, besides that."""
+        ends = [end for wire in self.circuit.wires for end in (wire.a, wire.b)]
+        ends += [end for each in self.circuit.contacts for end in (each.a, each.b)]
+        ends += [end for load in self.circuit.loads for end in load.ends]
+        here = self.ladder.node[end]
+        return sum(self.ladder.node[each] == here for each in ends) > 1
 
     def _by_state(self, contact: Contact, state: str, rests: bool) -> Caption | None:
         """A contact that moves some time after its coil, on its volts or on its current; else None."""
@@ -710,7 +722,9 @@ class Captions:
     def _sensed(self, device: str) -> str:
         """What acts on a control, where a line of the board says that."""
         sensed = self.circuit.board.sensed.get(device)
-        return f"follows {', '.join(sensed.things)}" if sensed is not None else ""
+        if sensed is None:
+            return ""
+        return f"{listed(sensed.things)} {'act' if sensed.things[1:] else 'acts'} on it"
 
     def _place(self, device: str) -> str:
         """Where a device is, if it is in a box; a name with a dot tells it by itself."""
@@ -931,6 +945,15 @@ class Captions:
         """The points of a node, for who points at it."""
         points = self.ladder.points.get(node, ())
         return ", ".join(points[:12]) + (f" and {len(points) - 12} more" if len(points) > 12 else "")
+
+
+def _screw(name: str) -> str:
+    """A screw that something senses: a word such as "in" is marked, so as not to be read as one.
+
+    >>> _screw("W2"), _screw("in")
+    ('W2', 'screw "in"')
+    """
+    return f'screw "{name}"' if name.islower() else name
 
 
 def _name(name: str) -> tuple[str, ...]:

@@ -257,11 +257,11 @@ def draw_toggle(pen: Strokes, device: Device, x: float, y: float, state: State |
     moved = [contact for contact in device.part.contacts if contact.when is not None]
     if moved and all(map(_springs_back, moved)):
         pen.circle(x, y, 6.5, pen=1)
-        lift(pen, f"sign-{device.name}-face")
+        lift(pen, f"sign-{device.name}-button")
         pen.circle(x, y, 3.5 if position == first else 2.0, pen=1.0 if position == first else 4.0)
     else:
         pen.box(5, 9, x, y, pen=1)
-        lift(pen, f"sign-{device.name}-face")
+        lift(pen, f"sign-{device.name}-plate")
         up = position != OFF if OFF in device.part.positions else position == first
         way = -1 if up else 1
         pen.line((x, y - way), (x, y + 5 * way), pen=3.2)

@@ -96,6 +96,8 @@ def marks_key(
         at, middle = key.entry(entry.name, entry.words, entry.wide + 5)
         spot = (at + entry.wide / 2, middle, entry.wide, entry.high, entry.fill, page.ink)
         sheet.marks.append(Spot(f"key-{entry.name}-spot", "", *spot, entry.shape, kind="key"))
+        if entry.knob is not None:
+            sheet.marks.append(_knob(page, entry, at + entry.wide / 2, middle))
     used = list(dict.fromkeys(insulation))
     if ticked:
         for color in (color for color in used if color in TICKS and color != colors.UNTOLD):
@@ -123,7 +125,7 @@ def _wire(sheet: Sheet, page: Page, color: str, start: Point, pens: Pens, name: 
 
 
 class Entry(NamedTuple):
-    """A mark of the key: what it is called, its words, and its shape."""
+    """A mark of the key: what it is called, its words, its shape; `knob` fills what a hand moves in it."""
 
     name: str
     words: str
@@ -131,6 +133,14 @@ class Entry(NamedTuple):
     wide: float
     high: float
     fill: str
+    knob: str | None = None
+
+
+def _knob(page: Page, entry: Entry, x: float, y: float) -> Spot:
+    """What is moved on the small face of a switch: its toggle, as where it is off, or its button."""
+    round_one = entry.shape == "circle"
+    size = (x, y, 6.0, 6.0) if round_one else (x, y + 2.5, 2.6, 4.4)
+    return Spot(f"key-{entry.name}-knob", "", *size, entry.knob or "", page.ink, entry.shape, kind="key")
 
 
 def _entries(sheet: Sheet, page: Page, whole: bool) -> Iterator[Entry]:
@@ -149,6 +159,11 @@ def _entries(sheet: Sheet, page: Page, whole: bool) -> Iterator[Entry]:
         yield Entry("grounding-bar", "ground bar", "box", 16.0, 8.0, green)
     if any(" tab " in line.title for line in sheet.lines if line.kind == "sign"):
         yield Entry("tab", "tab: joins the halves, unless broken out", "box", 3.2, 11.0, page.ink)
+    faces = [line.id for line in sheet.lines if line.kind == "sign"]
+    if any(name.endswith("-plate") for name in faces):
+        yield Entry("plate", "moved by hand", "box", 7.5, 12.5, page.ground, page.ink)
+    if any(name.endswith("-button") for name in faces):
+        yield Entry("button", "push button", "circle", 11.5, 11.5, page.ground, page.ground)
     kinds = {spot.kind for spot in spots}
     if whole or "splice" in kinds:
         yield Entry("splice", "wires joined", "circle", 7.5, 7.5, page.ink)

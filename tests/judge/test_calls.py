@@ -286,3 +286,27 @@ def test_a_light_that_a_line_gives_to_its_own_switch_is_no_matter_of_idle() -> N
     text = changed(OFFICE, lit, idle)
     assert extra(case(text)) == {"heat": [], "idle": []}
     assert extra(case(changed(text, ("expect L1 from S1", "# no line")))) == {"heat": [], "idle": ["L1"]}
+
+
+@pytest.mark.parametrize(
+    ("lines", "told"),
+    [
+        (("heat",), "for heat"),
+        (("heat", "cool", "fan"), "for heat, cool and fan"),
+        # Two calls at once are one, and no list.
+        (("heat and fan",), "for heat and fan together"),
+        (("heat and cool", "fan"), "for heat and cool together, and for fan"),
+    ],
+)
+def test_calls_are_told_one_by_one(lines: tuple[str, ...], told: str) -> None:
+    text = HOOKUP + "".join(f"expect {line} runs nothing\n" for line in lines)
+    assert calls.all_named(calls.asked(hooked(text))[-len(lines) :]) == told
+
+
+@pytest.mark.parametrize(("more", "told"), [("", []), ("expect heat stops F.blowing\n", ["F.blowing"])])
+def test_what_should_run_at_rest_is_not_held_against_a_call(more: str, told: list[str]) -> None:
+    """Its own line says that it does not; one that says that the call stops it is broken too."""
+    text = HOOKUP + "expect idle runs F.blowing\n" + more
+    joined = hooked(made(text, "F: TW.white -- F.W -- F.G"))
+    assert missing(joined)["idle"] == ["F.blowing"]
+    assert extra(joined)["heat"] == told

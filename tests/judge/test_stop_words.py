@@ -43,6 +43,18 @@ def test_a_switch_that_waits_is_told_by_what_it_waits_for() -> None:
         ),
         ("ductless-pair/wrong-3-left-off", "I.3 has less than 130 V to I.2, so I.link stays lost."),
         ("ductless-pair/wrong-3-left-off", "The same stops the calls for heat and fan."),
+        # A call that runs all but one thing, or another in its place, is not stopped.
+        ("heat-pump-b/wrong-b-left-off", " With auxiliary called, HP.reversing-valve does not run either."),
+        (
+            "two-speed-blower/wrong-taps-exchanged",
+            "With cool called, BL.high-speed does not run. With fan called, BL.low-speed does not run.",
+        ),
+        (
+            "variable-speed-furnace/wrong-g-left-off",
+            "The same stops the call for fan. With dehumidify and cool called, F.blower.medium-speed does",
+        ),
+        # With no call made no call is stopped.
+        ("walk-in-cooler/wrong-one-hot-left-off", "With nothing called, W.evaporator-fans does not run"),
         # The wire that was left off is told by the end that is loose: it is not known what it lacks.
         ("ductless-pair/wrong-3-left-off", "LW.red at O is joined to nothing, and the path to I.3 stops"),
         # Two circuits have their white splices there: that of the fan is none of the pilot light's.

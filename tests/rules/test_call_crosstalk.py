@@ -352,3 +352,32 @@ def test_of_two_ways_that_is_told_in_which_something_should_open() -> None:
         "COMP gets its power by this way: LP.leg-a to LP.2.a to P.black to DT.feed to DT.cool to CC.black"
         in found.message
     )
+
+
+@pytest.mark.parametrize(
+    ("board", "told"),
+    [
+        (
+            "two-speed-blower/wrong-taps-exchanged",
+            "With cool called, BL.low-speed runs instead of BL.high-speed.",
+        ),
+        (
+            "two-speed-blower/wrong-green-and-yellow-exchanged",
+            "With fan called, CU.compressor and CU.fan run instead of BL.low-speed.",
+        ),
+        ("humidifier/wrong-humidistat-fed-from-r", "With humidify called, H runs, and should not."),
+        # The high fire comes on besides the low one, and not in place of the blower that waits for its time.
+        (
+            "two-stage-furnace/wrong-jumper-w1-to-w2",
+            "With heat called, F.inducer.high-speed and F.gas-valve.high-fire run too, and should not.",
+        ),
+    ],
+)
+def test_what_runs_in_the_place_of_what_should_is_told_with_it(board: str, told: str) -> None:
+    messages = [one.message for one in said(RULE, (BOARDS / f"{board}.wire").read_text(encoding="utf-8"))]
+    assert any(told in one for one in messages)
+
+
+def test_a_fan_that_should_run_at_rest_is_not_wrong_in_a_call() -> None:
+    text = (BOARDS / "reach-in-cooler" / "wrong-evaporator-fan-behind-the-thermostat.wire").read_text("utf-8")
+    assert not seen(RULE, text)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Sequence
 
 from wirecheck.circuit.circuit import Load
 from wirecheck.circuit.play import Play
@@ -11,7 +11,8 @@ from wirecheck.judge.case import Case
 from wirecheck.judge.question import question
 from wirecheck.judge.sequences import of_one_sequence, waits_for
 from wirecheck.judge.systems import together
-from wirecheck.language.syntax import ExpectFrom, ExpectRuns
+from wirecheck.language.listing import listed
+from wirecheck.language.syntax import ExpectFrom, ExpectRuns, ExpectStops
 from wirecheck.model.devices import callers
 
 # What a call is for: the loads that do the work, not the coils and boards that steer them.
@@ -32,6 +33,17 @@ def made(expectation: ExpectRuns) -> tuple[str, ...]:
 def named(expectation: ExpectRuns) -> str:
     """The calls of a line as it names them."""
     return " and ".join(word.text for word in expectation.calls)
+
+
+def all_named(lines: Sequence[ExpectRuns]) -> str:
+    """The calls of several lines, after what is said of them: "for heat and fan".
+
+    Calls that one line makes at once are told as one: "for heat and fan together, and for cool".
+    """
+    told = [f"{named(line)} together" if len(line.calls) > 1 else named(line) for line in lines]
+    if told and any(len(line.calls) > 1 for line in lines):
+        return ", and ".join(filter(None, [", ".join(f"for {one}" for one in told[:-1]), f"for {told[-1]}"]))
+    return f"for {listed(told)}"
 
 
 def when_called(expectation: ExpectRuns) -> str:
@@ -68,12 +80,13 @@ def missing(case: Case, expectation: ExpectRuns) -> tuple[Load, ...]:
 def extra(case: Case, expectation: ExpectRuns) -> tuple[Load, ...]:
     """The loads that do work in a line's calls and are not wanted there.
 
-    What runs with no call is held against the line for `idle` alone, where there is one. A line may name
-    some steps of a machine's sequence: the others of it belong to them, unless it leaves out what a line for
-    fewer of its calls names. What shares no more than a panel with the calls is none of their business, nor
-    is what ran before them and stops with them, even if it comes back while they last, as behind a clock that
-    ends a defrost. Nor is a light that runs with no call and has a line for its own switch. Of several lines
-    for the same calls the first stands for all.
+    What runs with no call, or should, is held against the line for `idle` alone, where there is one, and
+    against one that says that a call stops it. A line may name some steps of a machine's sequence: the others
+    of it belong to them, unless it leaves out what a line for fewer of its calls names. What shares no more
+    than a panel with the calls is none of their business, nor is what ran before them and stops with them,
+    even if it comes back while they last, as behind a clock that ends a defrost. Nor is a light that runs
+    with no call and has a line for its own switch. Of several lines for the same calls the first stands for
+    all.
     """
     lines = _alike(case, expectation)
     if expectation in lines[1:]:
@@ -81,8 +94,11 @@ def extra(case: Case, expectation: ExpectRuns) -> tuple[Load, ...]:
     named_there, called = [load for line in lines for load in wanted(case, line)], made(expectation)
     allowed = {load.name for load in named_there} | _stopped(played(case, expectation))
     uncalled = case.played([]).started().keys()
-    if made(expectation) and not all(map(made, asked(case))):
-        allowed |= uncalled
+    if made(expectation):
+        resting = [line for line in asked(case) if not made(line)]
+        stops = {word.text for line in _stopping(case, called) for word in line.loads}
+        allowed |= {load.name for line in resting for load in wanted(case, line)} - stops
+        allowed |= uncalled if resting else frozenset()
     allowed |= uncalled & {line.load.text for line in case.board.expectations if isinstance(line, ExpectFrom)}
     ran = (case.circuit.load[name] for name in played(case, expectation).started() if name not in allowed)
     working = (
@@ -97,6 +113,13 @@ def extra(case: Case, expectation: ExpectRuns) -> tuple[Load, ...]:
         or not any(of_one_sequence(case, load, one, called) for one in named_there)
         or _left_out(case, load, expectation)
     )
+
+
+def _stopping(case: Case, called: Sequence[str]) -> Iterator[ExpectStops]:
+    """The lines that say what some calls stop."""
+    for line in case.board.expectations:
+        if isinstance(line, ExpectStops) and line.safety.text in called:
+            yield line
 
 
 def _apart(case: Case, load: Load, expectation: ExpectRuns) -> bool:

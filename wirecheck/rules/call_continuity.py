@@ -206,9 +206,7 @@ def words(problem: NotRunning | OutOfOrder, case: Case) -> Words:
         remedy = stop_words.remedy(problem.stop)
     if rest:
         message += f" {listed(rest)} {'does' if len(rest) == 1 else 'do'} not run either."
-    if others:
-        many = "call" if len(others) == 1 else "calls"
-        message += f" The same stops the {many} for {listed(map(calls.named, others))}."
+    message += "".join(_others(case, problem.missing, others))
     return Words(
         message=message,
         help=remedy,
@@ -218,6 +216,34 @@ def words(problem: NotRunning | OutOfOrder, case: Case) -> Words:
         ),
         guess=guess,
     )
+
+
+def _others(case: Case, missing: Sequence[Load], lines: Sequence[ExpectRuns]) -> Iterator[str]:
+    """What the same does in other calls: those that it stops, and what it leaves standing in the rest."""
+    stopped = [line for line in lines if _stops(case, line)]
+    if stopped:
+        many = "call" if len(stopped) == 1 else "calls"
+        yield f" The same stops the {many} {calls.all_named(stopped)}."
+    lacking: dict[tuple[Load, ...], list[ExpectRuns]] = {}
+    for line in lines:
+        if line not in stopped:
+            lacking.setdefault(calls.missing(case, line), []).append(line)
+    for loads, (line, *more) in lacking.items():
+        too = " either" if {*loads} <= {*missing} else ""
+        nor = "".join(f", nor {_begun(calls.when_called(one))}" for one in more)
+        run = "does" if len(loads) == 1 else "do"
+        yield (f" {calls.when_called(line)}, {listed(load.name for load in loads)} {run} not run{too}{nor}.")
+
+
+def _stops(case: Case, line: ExpectRuns) -> bool:
+    """Whether nothing comes of a call."""
+    wanted = set(calls.wanted(case, line))
+    return bool(calls.made(line)) and wanted <= {*calls.missing(case, line)} and not calls.extra(case, line)
+
+
+def _begun(sentence: str) -> str:
+    """The beginning of a sentence, within one."""
+    return sentence[:1].lower() + sentence[1:]
 
 
 RULE = rule(__name__, "final", severities=("fault",), find=find, words=words, surely=surely, of_ties=True)

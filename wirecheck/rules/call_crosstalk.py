@@ -26,6 +26,7 @@ from wirecheck.language.syntax import ExpectRuns, Span
 from wirecheck.model.board import Join, Terminal
 
 # A reversing valve's call, for the one season or the other.
+MOST_NAMED = 4
 CHANGEOVERS = {"changeover-cool", "changeover-heat"}
 
 
@@ -172,7 +173,7 @@ def words(problem: RunsToo | CrossedUnasked, case: Case) -> Words:
     seen, remedy = _cause(problem, case)
     guessed = problem.swap is not None and problem.swap.crossed is None
     return Words(
-        message=" ".join([*map(_said, problem.extras), *([] if guessed else seen)]),
+        message=" ".join([*(_said(case, extra) for extra in problem.extras), *([] if guessed else seen)]),
         guess=" ".join(seen) if guessed else "",
         help=remedy,
         source="the board's expect line",
@@ -187,12 +188,19 @@ def words(problem: RunsToo | CrossedUnasked, case: Case) -> Words:
     )
 
 
-def _said(extra: Extra) -> str:
+def _said(case: Case, extra: Extra) -> str:
+    """What runs, and in place of what, or besides what."""
     run = "runs" if len(extra.loads) == 1 else "run"
-    too = " too" if calls.made(extra.line) else ""
     names = listed(load.name for load in extra.loads)
     if extra.uncalled:
         return f"{names} {run} with nothing called, and {calls.named(extra.line)} changes nothing."
+    missing, wanted = calls.missing(case, extra.line), calls.wanted(case, extra.line)
+    # A further stage of what does run comes on besides.
+    running = {load.device for load in wanted if load not in missing}
+    if missing and running.isdisjoint(load.device for load in extra.loads):
+        there = listed((load.name for load in missing), MOST_NAMED)
+        return f"{calls.when_called(extra.line)}, {names} {run} instead of {there}."
+    too = " too" if calls.made(extra.line) and wanted else ""
     return f"{calls.when_called(extra.line)}, {names} {run}{too}, and should not."
 
 

@@ -41,6 +41,8 @@ So steep are its blades that both of its positions are seen, side by side and cr
 UNDER = 12.0
 """How high the room under the dots of the poles is."""
 BLADE = 2.4
+MOVED, PRESSED = "moved by hand", "push button"
+"""What the small face beside a switch's name says."""
 OFF = "off"
 """What the position of a switch is called in which it conducts nothing."""
 AWAY = 0.7
@@ -257,11 +259,11 @@ def draw_toggle(pen: Strokes, device: Device, x: float, y: float, state: State |
     moved = [contact for contact in device.part.contacts if contact.when is not None]
     if moved and all(map(_springs_back, moved)):
         pen.circle(x, y, 6.5, pen=1)
-        lift(pen, f"sign-{device.name}-button")
+        lift(pen, f"sign-{device.name}-face", PRESSED)
         pen.circle(x, y, 3.5 if position == first else 2.0, pen=1.0 if position == first else 4.0)
     else:
         pen.box(5, 9, x, y, pen=1)
-        lift(pen, f"sign-{device.name}-plate")
+        lift(pen, f"sign-{device.name}-face", MOVED)
         up = position != OFF if OFF in device.part.positions else position == first
         way = -1 if up else 1
         pen.line((x, y - way), (x, y + 5 * way), pen=3.2)

@@ -8,6 +8,7 @@ from typing import NamedTuple
 from wirecheck.drawing import colors
 from wirecheck.drawing.colors import Page
 from wirecheck.drawing.contacts import BRIDGE
+from wirecheck.drawing.hand import MOVED, PRESSED
 from wirecheck.drawing.places import SMALL
 from wirecheck.drawing.sheet import Frame, Line, Point, Sheet, Spot
 from wirecheck.drawing.state import State
@@ -159,11 +160,11 @@ def _entries(sheet: Sheet, page: Page, whole: bool) -> Iterator[Entry]:
         yield Entry("grounding-bar", "ground bar", "box", 16.0, 8.0, green)
     if any(" tab " in line.title for line in sheet.lines if line.kind == "sign"):
         yield Entry("tab", "tab: joins the halves, unless broken out", "box", 3.2, 11.0, page.ink)
-    faces = [line.id for line in sheet.lines if line.kind == "sign"]
-    if any(name.endswith("-plate") for name in faces):
-        yield Entry("plate", "moved by hand", "box", 7.5, 12.5, page.ground, page.ink)
-    if any(name.endswith("-button") for name in faces):
-        yield Entry("button", "push button", "circle", 11.5, 11.5, page.ground, page.ground)
+    faces = {line.title for line in sheet.lines if line.kind == "sign"}
+    if MOVED in faces:
+        yield Entry("plate", MOVED, "box", 7.5, 12.5, page.ground, page.ink)
+    if PRESSED in faces:
+        yield Entry("button", PRESSED, "circle", 11.5, 11.5, page.ground, page.ground)
     kinds = {spot.kind for spot in spots}
     if whole or "splice" in kinds:
         yield Entry("splice", "wires joined", "circle", 7.5, 7.5, page.ink)

@@ -48,3 +48,17 @@ def test_a_delay_says_what_it_waits_for_and_how_long(
 def test_what_more_than_time_and_a_call_move_is_no_delay(name: str) -> None:
     wired = circuit(right(name))
     assert not [contact.name for contact in wired.contacts if delay(wired, contact)]
+
+
+@pytest.mark.parametrize(
+    ("name", "words", "rings"),
+    [("attic-fan", "opens after 30 min", 3), ("bath-sensor-and-timer", "clock: line 4", 2)],
+)
+def test_a_timer_is_told_from_a_switch(name: str, words: str, rings: int) -> None:
+    """One that a hand winds by its clock and how long it runs, one with power by where its clock is."""
+    drawn = sheet(right(name), kind="ladder")
+    contact = "contact-TM.line--load"
+    said = [mark.text for mark in drawn.marks if isinstance(mark, Words) and mark.id.startswith(contact)]
+    assert words in said
+    pieces = [piece for line in drawn.lines if line.id.startswith(contact) for piece in line.pieces]
+    assert sum(len(piece) == 13 for piece in pieces) == rings

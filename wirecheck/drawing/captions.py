@@ -16,7 +16,7 @@ from wirecheck.drawing.by_themselves import Stand, stands, values_of
 from wirecheck.drawing.cells import Cell, Grid
 from wirecheck.drawing.condition_words import short_words
 from wirecheck.drawing.contacts import Switch, follows, sense, switch, switch_reach
-from wirecheck.drawing.delays import delay
+from wirecheck.drawing.delays import delay, runs_down
 from wirecheck.drawing.faces import face_of
 from wirecheck.drawing.hand import at_rest
 from wirecheck.drawing.handles import tied
@@ -574,14 +574,18 @@ class Captions:
                 several = self.several[contact.scope] > 1 and not pole
                 a, b = (self._end(end, contact.scope) for end in (contact.a, contact.b))
                 several = several and not heated
+                runs = runs_down(self.circuit, contact.scope, position.text)
                 words = [
                     f"{position.text}:" if several else "",
                     f"{a} to {b}" if several else "",
                     place,
                     said or self._closes_with(contact),
+                    f"opens after {short_clock(runs)}" if runs else "",
                     self._sensed(contact.scope),
                 ]
                 drawn = Switch() if heated else switch(contact.flags, part.moved_by, rests)
+                # A hand winds it, and its clock lifts the blade.
+                drawn = drawn._replace(mover="time") if runs else drawn
                 return self._switch(drawn, contact.scope, words, rests)
             case AnyOf(facts) | AllOf(facts) if _by_position(contact.when):
                 # With power and without, it is a hand, a clock or the like that moves it, and no coil.
@@ -589,6 +593,7 @@ class Captions:
                     short_words(contact.when, part) if len(facts) == len(_positions(facts)) else "",
                     place,
                     said,
+                    *self._powered_by(facts, contact.scope),
                 ]
                 return self._switch(switch(contact.flags, part.moved_by, rests), contact.scope, words, rests)
             case IsState(name, position) if f"{contact.scope}.{name.text}" in self.circuit.devices:
@@ -615,6 +620,12 @@ class Captions:
         if owner in self.short and not self.short[owner]:
             owner = "control"
         return self._switch(Switch(), owner, [words_of, place if part.calls else ""], rests)
+
+    def _powered_by(self, facts: Iterable[Condition], scope: str) -> Iterator[str]:
+        """Where the electronics are that a contact needs, as the clock of a timer or the eye of a sensor."""
+        for load in (fact.load.text for fact in facts if isinstance(fact, Runs)):
+            if line := self.line_of.get(("load", f"{scope}.{load}"), self.line_of.get(("load", scope))):
+                yield f"{load}: line {line}"
 
     def _other_throw(self, contact: Contact) -> Contact | None:
         """The other contact of a change-over that no hand moves: between them they have one common screw."""

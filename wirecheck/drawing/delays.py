@@ -48,6 +48,12 @@ def delay(circuit: Circuit, contact: Contact) -> Delay | None:
     return None
 
 
+def runs_down(circuit: Circuit, device: str, position: str) -> float:
+    """After how many seconds a device leaves a position by itself, as a timer that a hand winds; else 0."""
+    moves = (move for move in circuit.moves if move.variable == device and move.when is None)
+    return next((move.after for move in moves if position in move.origins), 0.0)
+
+
 def _closed(condition: Condition, state: str, values: frozenset[str]) -> frozenset[str] | None:
     """The values of a state in which a condition holds; None where it looks at something else as well."""
     match condition:

@@ -1799,3 +1799,26 @@ def test_a_neutral_of_two_hots_is_told_though_each_has_its_own_rail(name: str, s
     both, carried = shared.split("|") if shared else ("", "")
     words = f"{both} have one neutral, W1.white: it carries the {carried} of their currents."
     assert (words in " ".join(key)) == ("one neutral" in " ".join(key)) == bool(shared)
+
+
+@pytest.mark.parametrize(
+    ("name", "words"),
+    [
+        ("motor-control-transformer/wrong-tap-for-another-voltage", "(240 V, made for 120 V)"),
+        ("furnace-on-a-sequencer/wrong-transformer-on-the-120-volt-tap", "made for 24 V)"),
+        ("motor-control-transformer/right", "(120 V)"),
+        ("arc-fault-outlet/wrong-swapped-at-the-last", "hot and neutral"),
+        ("half-switched-receptacles/wrong-polarity-reversed", "hot and neutral"),
+        ("stair-light/wrong-hot-and-neutral-exchanged", "hot and neutral"),
+    ],
+)
+def test_a_ladder_tells_volts_as_they_come_and_a_hot_on_the_neutrals_screw(name: str, words: str) -> None:
+    text = (files.folder("boards") / f"{name}.wire").read_text("utf-8")
+    assert words in draw(of_text(text), kind="ladder")
+
+
+def test_no_right_board_is_said_to_be_wrong_by_its_ladder() -> None:
+    for path in RIGHT:
+        picture = draw(of_text(path.read_text("utf-8")), kind="ladder")
+        for words in ("made for", "hot and neutral", "leads nowhere", "returns on the"):
+            assert words not in picture, (path.parent.name, words)

@@ -49,6 +49,9 @@ LISTED = 104.0
 of two digits each."""
 AROUND = "wired around"
 LOOSE = "leads nowhere"
+HOT, NEUTRAL = ("hot", "switched"), ("neutral", "switched-neutral")
+NEAR = 0.8
+"""So near to what it is made for are the volts of a transformer on its own supply: 208 V for 240 V, too."""
 LABEL = 90.0
 """How wide a line at a sign may be, in points."""
 LONGEST = 150.0
@@ -804,6 +807,16 @@ class Captions:
         odd = tuple(line for words in dict.fromkeys(strange) for line in _evenly(words, beside))
         return Note(tuple(filter(None, said)), odd, tuple(marked))
 
+    def _turned(self, load: Element) -> bool:
+        """Whether the neutral of a source is on the screw for a hot, and a hot on the one for the neutral."""
+        what, terminals = self.ladder.of.get((load.kind, load.name)), self.circuit.board.terminals
+        ends = (what.hot, what.neutral) if isinstance(what, Outlet) else ()
+        if isinstance(what, Load):
+            by_role = {terminals[end].spec.role: end for end in (what.a, what.b) if end in terminals}
+            ends = (by_role["hot"], by_role["neutral"]) if by_role.keys() == {"hot", "neutral"} else ()
+        used = [self.ladder.uses.of(end) for end in ends]
+        return bool(used) and used[0] in NEUTRAL and used[1] in HOT
+
     def _grounds(self, node: int) -> list[str]:
         """The screws of a node that are for the ground."""
         terminals = self.circuit.board.terminals
@@ -830,6 +843,8 @@ class Captions:
             if rail.open if rail else lost:
                 grounds = self._grounds(end)
                 yield f"one end leads to {listed(grounds)} alone" if grounds else f"one end {NOWHERE}"
+        if self._turned(load):
+            yield "hot and neutral exchanged"
         if self.ladder.on_the_ground(load):
             yield "returns on the ground"
         if load.kind == "load":
@@ -915,7 +930,10 @@ class Captions:
             volts = f" ({reading(abs(known[one] - known[other]), 'V')})"
         for winding in ladder.circuit.windings:
             if {ladder.node[point] for point in winding.secondary} == ends:
-                source, volts = f"{winding.name}, ", f" ({rounded(winding.secondary_volts)} V)"
+                made, rated = self._made(winding, known), rounded(winding.secondary_volts)
+                source, volts = f"{winding.name}, ", f" ({rated} V)"
+                if not NEAR < made / winding.secondary_volts < 1 / NEAR:
+                    volts = f" ({reading(made, 'V')}, made for {rated} V)"
         shut = [node in ladder.rails and ladder.rails[node].open for node in grid.rails]
         if len(ends) == 1:
             volts = " (one and the same wire)"
@@ -924,6 +942,17 @@ class Captions:
         volts = "" if volts == f" ({names[0]})" else volts
         more = ", continued" if grid.continued else ""
         return f"{source}{names[0]} to {names[1]}{volts}{more}"
+
+    def _made(self, winding: Winding, known: Mapping[int, complex]) -> float:
+        """The volts of a secondary with what its primary stands between, where that is known; else its own.
+
+        By the ratio of turns, which a tap for another voltage changes.
+        """
+        primary = next((r for r in self.ladder.rungs for each in r.loads if each.name == winding.name), None)
+        if primary is None or len(primary.rails) != 2 or not known.keys() >= set(primary.rails):
+            return winding.secondary_volts
+        one, other = primary.rails
+        return winding.secondary_volts * abs(known[one] - known[other]) / winding.primary_volts
 
     def apart(self, rails: Sequence[int]) -> str:
         """Which transformers feed two rails that no one source holds apart."""

@@ -315,6 +315,24 @@ def test_a_screw_that_is_called_by_a_word_is_marked_as_a_screw() -> None:
     assert 'senses screw "in"' in said and "senses G" in said
 
 
+@pytest.mark.parametrize(
+    ("name", "contact", "words"),
+    [
+        # Without its delay no compressor would start: at rest there is no oil pressure.
+        ("rack-compressor", "OP.a--b", "opens on fall, after 2 min, manual reset"),
+        ("walk-in-cooler", "W.oil-pressure.a--b", "opens on fall, after 2 min, manual reset"),
+        ("heating-call", "F.rollout.a--b", "opens on rise, manual reset"),
+    ],
+)
+def test_under_a_safety_stands_how_long_it_waits_and_that_a_hand_resets_it(
+    name: str, contact: str, words: str
+) -> None:
+    text = (files.folder("boards") / name / "right.wire").read_text(encoding="utf-8")
+    texts = geometry.read(draw(of_text(text), kind="ladder")).texts
+    said = " ".join(each.text for each in texts if each.id.startswith(f"contact-{contact}.words-"))
+    assert words in said
+
+
 def test_what_opens_on_both_faults_says_so() -> None:
     board = of_text((files.folder("boards") / "laundry-dual-function" / "right.wire").read_text("utf-8"))
     told = {text.text for text in geometry.read(draw(board, kind="ladder")).texts}

@@ -89,7 +89,8 @@ class Contact(NamedTuple):
     """Closed while `when` holds in `scope`, the path of the device it belongs to.
 
     `amps` is what it carries without end, or None where its part does not say; `overload` what makes an
-    overload relay trip in the end whose heater it is, None where it is none; `flags` as in the part.
+    overload relay trip in the end whose heater it is, None where it is none; `waits` for how many seconds
+    what opens it must last, None where it opens at once; `flags` as in the part.
     """
 
     name: str
@@ -101,6 +102,7 @@ class Contact(NamedTuple):
     flags: frozenset[str]
     span: Span
     overload: float | None = None
+    waits: float | None = None
 
 
 class Protection(NamedTuple):
@@ -775,6 +777,7 @@ def _contacts(board: Board, devices: dict[str, Device]) -> Iterator[Contact]:
                     name = f"{name}/{seen[name]}"
                 rated = number(contact.rated, device.values)
                 overload = number(contact.overload, device.values)
+                waits = number(contact.waits, device.values)
                 yield Contact(
                     name,
                     a,
@@ -785,6 +788,7 @@ def _contacts(board: Board, devices: dict[str, Device]) -> Iterator[Contact]:
                     contact.flags,
                     device.span,
                     overload.value if overload else None,
+                    waits.value if waits else None,
                 )
 
 

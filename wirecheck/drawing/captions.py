@@ -565,7 +565,7 @@ class Captions:
             drawn = Switch("blade", "time", not rests, "on" if waits.on == "make" else "")
             words = [f"delay on {waits.on}", short_clock(waits.seconds), place if part.calls else ""]
             return self._switch(drawn, f"{contact.scope}.{waits.state}", words, rests)
-        said = "opens once" if "opens-once" in contact.flags else sense(contact.flags, part.moved_by)
+        said = _moves(contact, part)
         # The contact of an overload relay is that of any relay (NEMA ICS 19); its heaters stand in the lines.
         heated = any(one.overload is not None for one in self.circuit.contacts_in[contact.scope])
         match contact.when:
@@ -985,6 +985,16 @@ class Captions:
         """The points of a node, for who points at it."""
         points = self.ladder.points.get(node, ())
         return ", ".join(points[:12]) + (f" and {len(points) - 12} more" if len(points) > 12 else "")
+
+
+def _moves(contact: Contact, part: Part) -> str:
+    """What a contact does on a rise or a fall, after what time, and whether a hand has to close it again."""
+    if "opens-once" in contact.flags:
+        return "opens once"
+    words = [sense(contact.flags, part.moved_by)]
+    words += [f"after {short_clock(contact.waits)}"] if contact.waits else []
+    words += ["manual reset"] if "hand-reset" in contact.flags else []
+    return ", ".join(filter(None, words))
 
 
 def _screw(name: str) -> str:

@@ -153,7 +153,8 @@ class Contact(NamedTuple):
     """`line -- load when on`, or inner wiring (no condition). Terminals may be a child's: `limit.a`.
 
     `rated` is what it carries without end, where the part says so; `overload` the current in this heater of
-    an overload relay that makes the relay trip in the end. `flags`: snap-switch (a wall switch
+    an overload relay that makes the relay trip in the end, `waits` how long what opens it must last before it
+    does. `flags`: hand-reset (once open it stays so until a hand resets it), snap-switch (a wall switch
     of general use, which carries motors only up to a share of its rating), disconnect (what a motor is
     cut off with, which must be rated above it), momentary (closed or open only while a hand presses it),
     dims-lights or slows-fans (it lowers the volts, of lights that are wired in or of a fan), electronic (for
@@ -168,6 +169,7 @@ class Contact(NamedTuple):
     flags: frozenset[str]
     span: Span
     overload: Value | None = None
+    waits: Value | None = None
 
 
 class StateSpec(NamedTuple):

@@ -113,6 +113,7 @@ USES = (
 CONTACT_OPTIONS = {
     "rated": "contact",
     "overload": "contact",
+    "waits": "time",
     "snap-switch": "",
     "disconnect": "",
     "momentary": "",
@@ -120,6 +121,7 @@ CONTACT_OPTIONS = {
     "slows-fans": "",
     "electronic": "",
     "opens-once": "",
+    "hand-reset": "",
     **dict.fromkeys(SENSES, ""),
 }
 OUTLET_OPTIONS = {"ground": "", "rated": "outlet", "volts": "outlet volts"}
@@ -742,7 +744,14 @@ def _contacts(said: list[syntax.Statement], draft: _Draft) -> Iterator[Contact]:
             else:
                 joined[pair] = one.span
                 yield Contact(
-                    a.text, b.text, one.when, values.get("rated"), flags, one.span, values.get("overload")
+                    a.text,
+                    b.text,
+                    one.when,
+                    values.get("rated"),
+                    flags,
+                    one.span,
+                    values.get("overload"),
+                    values.get("waits"),
                 )
 
 

@@ -98,6 +98,7 @@ TABLES: tuple[Table, ...] = (
         {
             "rated": "what it carries without end",
             "overload": "the current in this heater of an overload relay that makes it trip in the end",
+            "waits": "how long what opens it must last before it does, as of an oil failure control",
             "snap-switch": "a wall switch of general use: it carries motors up to 80 % of its rating",
             "disconnect": "what a motor is cut off with",
             "momentary": "closed or open only while a hand presses it",
@@ -105,6 +106,7 @@ TABLES: tuple[Table, ...] = (
             "slows-fans": "it lowers the volts of a fan",
             "electronic": "for what is wired in, not for what is plugged in",
             "opens-once": "it opens once for all, and is then replaced, as a thermal link",
+            "hand-reset": "once it has opened it stays open until a hand resets it",
             "opens-on-rise": "it opens as what moves it rises, as a high limit",
             "closes-on-rise": "it closes as what moves it rises, as a cooling thermostat",
             "opens-on-fall": "it opens as what moves it falls, as a low-pressure switch",

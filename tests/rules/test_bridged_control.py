@@ -49,3 +49,15 @@ def test_one_side_of_a_changeover_may_be_bridged_alone() -> None:
         ("LPC.a\n", "LPC.a -- pigtail -- FD.common -- pigtail -- FD.cold-side\n"),
     )
     assert [problem.contact.b for problem in seen(RULE, both)] == ["FD.cold-side"]
+
+
+def test_one_pole_of_two_is_told_apart_from_all_of_a_control() -> None:
+    """With the other pole it still stops the motor, and one line stays live."""
+    text = (files.folder("boards") / "air-compressor" / "wrong-pressure-switch-wired-around.wire").read_text(
+        "utf-8"
+    )
+    (finding,) = said(RULE, text)
+    assert finding.message == (
+        "PS does not open this line: PS.line-1 and PS.load-1 are one piece of copper, which stays live "
+        "when PS opens PS.line-2."
+    )

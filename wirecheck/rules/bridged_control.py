@@ -20,10 +20,11 @@ from wirecheck.model.board import Device
 
 
 class Bridged(Problem):
-    """Both ends of a contact of `device` lie on one piece of copper."""
+    """Both ends of a contact of `device` lie on one piece of copper; `other` is a pole that opens yet."""
 
     device: Device
     contact: Contact
+    other: Contact | None
 
 
 def find(case: Case) -> Iterator[Bridged]:
@@ -44,15 +45,33 @@ def find(case: Case) -> Iterator[Bridged]:
                     copper=frozenset([piece]),
                     device=device,
                     contact=contact,
+                    other=_other_pole(case, contact),
                 )
+
+
+def _other_pole(case: Case, bridged: Contact) -> Contact | None:
+    """Another pole of the same control, with nothing across it and wires on both its sides."""
+    piece = case.uses.piece
+    for one in case.circuit.contacts_in[bridged.scope]:
+        sides = piece[one.a], piece[one.b]
+        wired = all(join_at(case, end) is not None for end in (one.a, one.b))
+        if wired and sides[0] != sides[1] and piece[bridged.a] not in sides:
+            return one
+    return None
 
 
 def words(problem: Bridged, case: Case) -> Words:
     """Which two sides are one, and what to do."""
     name, contact = problem.device.name, problem.contact
+    copper = f"{contact.a} and {contact.b} are one piece of copper"
+    if problem.other is not None:
+        message = (
+            f"{name} does not open this line: {copper}, which stays live when {name} opens {problem.other.a}."
+        )
+    else:
+        message = f"{name} does nothing: {copper}, whether its contact is open or closed."
     return Words(
-        message=f"{name} does nothing: {contact.a} and {contact.b} are one piece of copper, whether its "
-        "contact is open or closed.",
+        message=message,
         help=f"Take out what joins the two, so that all that {name} should stop has its feed through it.",
         source="common practice",
     )

@@ -156,7 +156,7 @@ def test_two_lights_that_one_missing_wire_keeps_dark_are_one_problem() -> None:
     joins = ("W1.black -- LP.3", "W1.white -- L1.neutral -- L2.neutral", "S1.load -- L1.hot -- L2.hot")
     text = fed(*ROOM, *joins[1:], "expect L1 from S1", "expect L2 from S1")
     (found,) = seen(RULE, text)
-    assert (found.target.name, [other.name for other in found.others]) == ("L1", ["L2"])
+    assert (found.target.name, [other.target.name for other in found.others]) == ("L1", ["L2"])
     assert [asked.load.text for asked in found.asked] == ["L1", "L2"]
     assert found.at.of.name == "W1.black"
 
@@ -642,3 +642,25 @@ def test_a_safety_of_the_machine_stands_as_at_rest() -> None:
         made = board(text, parts)
         assert not made.problems, made.problems
         assert len(list(RULE.find(Case(made)))) == told
+
+
+@pytest.mark.parametrize(
+    ("name", "told"),
+    [
+        # Each does what the other should.
+        (
+            "fan-and-light/wrong-fan-and-light-exchanged",
+            "CF.motor is on only with S2 on. S1 should turn it on and off. "
+            "CF.light is on only with S1 on. S2 should turn it on and off.",
+        ),
+        ("doorbell/wrong-supply-on-the-buttons-only", "The same goes for CH.rear-bell."),
+        # What it has is told before what it should have.
+        (
+            "range-outlet/wrong-white-and-red-exchanged",
+            "RR.oven is made for 240 V and has 120 V. It should always be live.",
+        ),
+    ],
+)
+def test_what_each_does_is_told_in_full(name: str, told: str) -> None:
+    text = (files.folder("boards") / f"{name}.wire").read_text(encoding="utf-8")
+    assert any(told in one.message for one in said(RULE, text))

@@ -20,7 +20,7 @@ from wirecheck.circuit.positions import Group, combinations
 from wirecheck.circuit.settle import View, holds
 from wirecheck.judge import made_up
 from wirecheck.judge.case import Case
-from wirecheck.judge.continuity import NotJoined, Stop, Wanted, why_no_volts
+from wirecheck.judge.continuity import NotJoined, Stop, TooLittle, Wanted, why_no_volts
 from wirecheck.judge.finding import Note
 from wirecheck.judge.judged import judged
 from wirecheck.judge.problem import LOOK_AGAIN, Problem, Spot, Words, spot
@@ -90,7 +90,7 @@ class NotAsAsked(Problem):
     switches: tuple[str, ...]
     asked: tuple[ExpectFrom | ExpectLive, ...]
     opened: frozenset[Opening]
-    others: tuple[Target, ...] = ()
+    others: tuple[NotAsAsked, ...] = ()
 
 
 def find(case: Case) -> Iterator[NotAsAsked]:
@@ -101,7 +101,7 @@ def find(case: Case) -> Iterator[NotAsAsked]:
         first = together.setdefault(cause, problem)
         if first is not problem:
             together[cause] = first.but(
-                others=(*first.others, problem.target),
+                others=(*first.others, problem),
                 asked=tuple(dict.fromkeys((*first.asked, *problem.asked))),
             )
     yield from together.values()
@@ -378,12 +378,11 @@ def words(problem: NotAsAsked, case: Case) -> Words:
         case Stop():
             if not problem.switches:
                 volts_seen = problem.rows[0].volts
-                message = f"{name} should always be live."
+                message = _never_whole(problem, why, case)
             else:
-                message = _does(problem)
-            message, help_text = f"{message} {said(why, case)}", remedy(why)
-    if problem.others:
-        message += f" The same goes for {listed(other.name for other in problem.others)}."
+                message = f"{_does(problem)} {said(why, case)}"
+            help_text = remedy(why)
+    message += "".join(_others(problem))
     also += [
         Note("what the board asks for", one.span) for one in problem.asked if one.span != problem.at.span
     ]
@@ -415,6 +414,35 @@ def _does(problem: NotAsAsked) -> str:
         each = "Either of" if len(switches) == 2 else "Each of"
         return f"{does} {each} {listed(switches)} should turn it on or off from any position."
     return f"{does} {switches[0]} should turn it on and off."
+
+
+def _never_whole(problem: NotAsAsked, why: Stop, case: Case) -> str:
+    """What has less than its volts with every switch on, and why."""
+    name = problem.target.name
+    if isinstance(why.end, TooLittle) and not why.through:
+        there, needed = why.end.present, problem.target.rated
+        return (
+            f"{name} is made for {volts(needed, beside=there)} and has {volts(there, beside=needed)}. "
+            "It should always be live."
+        )
+    return f"{name} should always be live, and is dead. {said(why, case)}"
+
+
+def _others(problem: NotAsAsked) -> Iterator[str]:
+    """What has the same cause: what does the same, and what else each of the rest does."""
+    alike = [one for one in problem.others if _pattern(one) == _pattern(problem)]
+    if alike:
+        yield f" The same goes for {listed(one.target.name for one in alike)}."
+    for one in problem.others:
+        if one not in alike:
+            yield f" {_does(one)}" if one.switches else f" {one.target.name} should always be live."
+
+
+def _pattern(problem: NotAsAsked) -> object:
+    """With which switches it is on, where some should turn it on and off; nothing where it never is."""
+    if not problem.switches or not any(row.on or problem.target.glows(row.volts) for row in problem.rows):
+        return ()
+    return problem.switches, [(row.positions, row.on) for row in problem.rows]
 
 
 def _on_screws(screws: tuple[Terminal, Terminal]) -> str:

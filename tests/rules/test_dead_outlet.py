@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.rules.hands import CHAIN, COOLING, LIGHT, LOOP, STAIR, at, case, changed, reported, seen
+from tests.rules.hands import CHAIN, COOLING, LIGHT, LOOP, STAIR, at, case, changed, reported, said, seen
 from tests.samples import board, fed
 from wirecheck import files
 from wirecheck.judge.case import Case
@@ -479,3 +479,14 @@ def test_a_jumper_to_a_terminal_that_nothing_else_uses_is_no_dead_load() -> None
     """Auxiliary heat that no wire calls, its terminal tied to the machine's own common."""
     text = (files.folder("boards") / "two-transformers" / "right.wire").read_text(encoding="utf-8")
     assert not seen(RULE, f"{text}\nat AH\n  AH.C -- AH.W2\n")
+
+
+def test_on_a_board_without_a_switch_no_position_is_told() -> None:
+    for name, told in (
+        ("smoke-alarms/wrong-interconnect-on-the-hot", False),
+        ("laundry-dual-function/wrong-receptacle-forgotten", True),
+    ):
+        text = (files.folder("boards") / f"{name}.wire").read_text(encoding="utf-8")
+        switched = any(group.switches for group in case(text).groups)
+        (finding, *_) = said(RULE, text)
+        assert ("has no power in any position of the switches." in finding.message) == switched == told

@@ -279,7 +279,7 @@ def words(problem: NeverLive | OnOneSide | BoardWithoutPower | CommonOnCall, cas
     match problem:
         case NeverLive(stop=stop):
             return _words_of_dead(
-                problem, f"no power in any position of the switches. {said(stop, case)}", remedy(stop)
+                problem, f"no power{_in_any_position(case)}. {said(stop, case)}", remedy(stop)
             )
         case OnOneSide(side="hot"):
             return _words_of_dead(
@@ -321,6 +321,11 @@ def words(problem: NeverLive | OnOneSide | BoardWithoutPower | CommonOnCall, cas
                 help=f"Move the other end of the wire on {terminal.name} to a common.",
                 source="common practice",
             )
+
+
+def _in_any_position(case: Case) -> str:
+    """That no switch helps, where the board has one."""
+    return " in any position of the switches" if any(group.switches for group in case.groups) else ""
 
 
 def _words_of_dead(problem: NeverLive | OnOneSide, what: str, to_do: str) -> Words:

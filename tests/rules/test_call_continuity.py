@@ -239,6 +239,19 @@ def test_a_wrong_order_is_told_with_its_times() -> None:
     assert (one.subject, one.severity, one.stage) == ("F.inducer", "fault", "final")
     column = text.splitlines()[one.at.span.line - 1].index("F.inducer") + 1
     assert one.at.span.column == column and one.copper
+    (finding,) = said(RULE, text)
+    assert finding.message == (
+        "With heat called, F.inducer should wait until F.igniter runs: it begins after 0 s, and F.igniter "
+        "after 18 s."
+    )
+
+
+def test_what_begins_together_is_told_by_what_should_wait() -> None:
+    text = (BOARDS / "condenser-fan-cycling" / "wrong-fan-control-jumpered.wire").read_text(encoding="utf-8")
+    messages = [one.message for one in said(RULE, text)]
+    assert messages == [
+        "With cool called, CF begins together with F.blower, and should wait until F.blower runs."
+    ]
 
 
 TIMED = """state timer resting, done

@@ -185,9 +185,12 @@ def words(problem: NotRunning | OutOfOrder, case: Case) -> Words:
         load, first = problem.load.name, problem.first.name
         begins = shown(problem.begins, "time", beside=problem.first_begins)
         later = shown(problem.first_begins, "time", beside=problem.begins)
+        if begins == later:
+            seen = f"begins together with {first}, and should wait until {first} runs."
+        else:
+            seen = f"should wait until {first} runs: it begins after {begins}, and {first} after {later}."
         return Words(
-            message=f"{calls.when_called(problem.line)}, {load} begins after {begins} and {first} after "
-            f"{later}. {load} should begin only when {first} runs.",
+            message=f"{calls.when_called(problem.line)}, {load} {seen}",
             help=f"Look at what closes each of the two: {load} should wait for {first}.",
             source="the board's expect line",
             value=problem.begins,

@@ -1822,3 +1822,19 @@ def test_no_right_board_is_said_to_be_wrong_by_its_ladder() -> None:
         picture = draw(of_text(path.read_text("utf-8")), kind="ladder")
         for words in ("made for", "hot and neutral", "leads nowhere", "returns on the"):
             assert words not in picture, (path.parent.name, words)
+
+
+@pytest.mark.parametrize(
+    ("name", "load", "words"),
+    [
+        ("bath-lights", "L2", "120 V 0.54 A"),
+        ("capacitor-compressor", "HT", "240 V 0.17 A"),
+        ("capacitor-compressor", "RC", "370 V 35 µF"),
+        ("motor-starter", "M", "208 V 16.1 A"),
+    ],
+)
+def test_what_a_load_draws_is_said_as_the_trade_says_it(name: str, load: str, words: str) -> None:
+    """Below 1 A two figures, and microfarads by their own letter (SI; common practice)."""
+    board = of_text((files.folder("boards") / name / "right.wire").read_text("utf-8"))
+    marks = [mark for mark in ladder_sheet(board).marks if isinstance(mark, Words)]
+    assert words in [mark.text for mark in marks if mark.id.startswith(f"load-{load}.words")]

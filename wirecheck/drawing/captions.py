@@ -469,9 +469,11 @@ class Captions:
             whose = self.short.get(load.device, load.device)
             name = " ".join(filter(None, (whose, device.part.loads[0].name)))
         small = load.volts <= 50 or load.kind in ("coil", "valve", "electronics")
-        draws = f"{rounded(load.apparent, 3)} VA" if small else f"{rounded(load.amps, 3)} A"
+        # Below 1 A the trade says no third figure.
+        figures = 2 if load.amps < 1 else 3
+        draws = f"{rounded(load.apparent, 3)} VA" if small else f"{rounded(load.amps, figures)} A"
         if load.kind == "capacitor":
-            draws = f"{rounded(1e6 * load.farads)} uF"
+            draws = f"{rounded(1e6 * load.farads)} µF"
         told = f"{rounded(load.volts)} V {draws}"
         if self._listens(load):
             # What it draws says nothing to who reads how it works: it is there to be told something.

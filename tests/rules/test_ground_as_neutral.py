@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.rules.hands import CHAIN, COOLING, LIGHT, STAIR, at, case, changed, own, reported, seen
+from tests.rules.hands import CHAIN, COOLING, LIGHT, STAIR, at, case, changed, own, reported, said, seen
 from wirecheck import files
 from wirecheck.rules.ground_as_neutral import (
     RULE,
@@ -301,3 +301,13 @@ def test_a_ground_on_the_neutral_bar_whose_box_has_another_on_the_ground_bar() -
     assert at(text, found).startswith("W1.bare -- LP.neutral")
     assert reported(text) == ["ground-as-neutral"]
     assert not seen(RULE, changed(text, ("W1.bare -- LP.neutral", "W1.bare -- LP.ground")))
+
+
+def test_a_bare_wire_that_joins_no_metal_makes_none_live() -> None:
+    text = (files.folder("boards") / "old-dryer-outlet" / "wrong-hot-on-the-neutral-screw.wire").read_text(
+        "utf-8"
+    )
+    assert [one.message for one in said(RULE, text)] == [
+        "W1.bare is on the neutral, not on the ground: current comes back over it, and people take it for "
+        "a ground."
+    ]

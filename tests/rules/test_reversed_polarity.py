@@ -6,7 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from tests.rules.hands import CHAIN, LIGHT, LOOP, STAIR, at, case, changed, reported, seen
+from tests.rules.hands import CHAIN, LIGHT, LOOP, STAIR, at, case, changed, reported, said, seen
+from wirecheck import files
 from wirecheck.rules.reversed_polarity import RULE, Reversed, SometimesHot
 
 BEFORE = changed(
@@ -120,3 +121,14 @@ def test_a_device_is_told_once() -> None:
     text = TRAVELERS.replace("L1 is lampholder 60 W", "L1 is lamp").replace(" -- pigtail -- L1.ground", "")
     text = changed(text, ("W3.black -- L1.neutral", "W3.black -- pigtail -- L1.n1 -- pigtail -- L1.n2"))
     assert [one.screw.name for one in RULE.find(case(text, lamp=part))] == ["L1.n1"]
+
+
+def test_the_frame_of_what_is_plugged_into_three_wires_is_live_at_once() -> None:
+    text = (files.folder("boards") / "old-dryer-outlet" / "wrong-hot-on-the-neutral-screw.wire").read_text(
+        "utf-8"
+    )
+    (one,) = said(RULE, text)
+    assert one.message.endswith(
+        "An outlet of three wires ties that screw to the frame of what is plugged in: the metal of what is "
+        "plugged into D1 is live at once."
+    )

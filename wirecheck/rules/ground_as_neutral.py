@@ -272,9 +272,13 @@ def words(problem: Kind, case: Case) -> Words:
                 source=section("grounds have a bar of their own", "no current on grounds"),
             )
         case GroundOnNeutral():
+            name = problem.found[0].name
+            if any(isinstance(one, Terminal) for one in problem.found):
+                danger = "if that neutral opens, every metal part joined to it is live."
+            else:
+                danger = "current comes back over it, and people take it for a ground."
             return Words(
-                message=f"{problem.found[0].name} is on the neutral, not on the ground: if that neutral "
-                "opens, every metal part joined to it is live.",
+                message=f"{name} is on the neutral, not on the ground: {danger}",
                 help="Bring the grounds to the ground bar, through grounds alone.",
                 source=section(
                     "neutral grounds no metal",

@@ -15,6 +15,7 @@ from wirecheck.judge import purpose, ways
 from wirecheck.judge.case import Case
 from wirecheck.judge.finding import Note
 from wirecheck.judge.made_up import at_screw
+from wirecheck.judge.old_work import three_wire
 from wirecheck.judge.problem import Problem, Words, spot
 from wirecheck.judge.purpose import Purpose
 from wirecheck.judge.reversals import Reversal, reversals
@@ -163,6 +164,12 @@ def _words_of_sometimes(problem: SometimesHot, case: Case) -> Words:
 
 
 def _danger(devices: Collection[str], case: Case) -> str:
+    framed = [device.name for device in three_wire(case) if device.name in devices]
+    if framed:
+        return (
+            "An outlet of three wires ties that screw to the frame of what is plugged in: the metal of what "
+            f"is plugged into {listed(framed)} is live at once."
+        )
     lamps = dict.fromkeys(
         outer
         for load in case.circuit.loads

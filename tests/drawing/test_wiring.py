@@ -623,3 +623,13 @@ def test_the_words_of_a_device_keep_off_its_sides() -> None:
             left, right = words.x - words.width / 2, words.x + words.width / 2
             assert min(left - frame.x, frame.x + frame.width - right) > 7.9, words.id
         assert told
+
+
+@pytest.mark.parametrize("part", ["class-2-transformer", "fused-class-2-transformer"])
+def test_the_lead_of_a_transformer_that_is_a_neutral_at_120_volts_says_where_it_is_a_hot(part: str) -> None:
+    """At 240 V both leads of a primary are hots of 120/240 V: who reads neutral there may touch it."""
+    for primary, said in (("120 V", ""), ("208 V", " (hot)"), ("240 V", " (hot)")):
+        drawn = sheet(of_text(f'board "T"\nX is {part} with primary {primary}\n'))
+        words = {mark.id: mark.text for mark in drawn.marks if isinstance(mark, Words)}
+        assert words["label-X.primary-neutral-screw"] == f"primary-neutral{said}"
+        assert words["label-X.primary-hot-screw"] == "primary-hot"

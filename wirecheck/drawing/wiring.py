@@ -9,6 +9,7 @@ from operator import itemgetter
 from typing import TYPE_CHECKING
 
 from wirecheck.circuit.circuit import circuit
+from wirecheck.circuit.circuit import number as value_of
 from wirecheck.circuit.uses import Uses, uses
 from wirecheck.drawing import colors, symbols
 from wirecheck.drawing.again import name_again
@@ -92,6 +93,8 @@ BESIDE_NAME = 8.0
 RATINGS = ("voltage", "coil", "primary", "secondary", "fuse")
 """The values of a device that stand under what it is; RATED, how high their line is."""
 RATED = 10.0
+TO_NEUTRAL = 200.0
+"""Above so many volts a small transformer's primary is between two hots, in the systems of its taps."""
 ASIDE, SHORT = 6.6, 3.0
 """How far over a jumper its flags stand where it is not so many times as long as they are."""
 GLOW, OVER_STRAP = 8.0, 9.2
@@ -205,6 +208,23 @@ def _body_ratings(body: Body) -> str:
     return ", ".join(text if name == "voltage" else f"{name} {text}" for name, text in said)
 
 
+def _screw_words(slot: Slot, body: Body) -> str:
+    """What a screw is called, and that it is a hot where that depends on the tap of a transformer.
+
+    The lead that takes the neutral of 120 V takes the other hot of 208 V and 240 V.
+    """
+    device, spec = body.device, slot.terminal.spec
+    if device is None or spec.role != "line":
+        return slot.terminal.label
+    for winding in device.part.transformers:
+        one, other = winding.primary
+        volts = value_of(winding.primary_volts, device.values)
+        hot = device.part.terminals[one].role == "hot" if one in device.part.terminals else False
+        if hot and other == spec.name and volts is not None and volts.value > TO_NEUTRAL:
+            return f"{slot.terminal.label} (hot)"
+    return slot.terminal.label
+
+
 def _size(room: Room, flags: Flags, words: dict[str, EndLabel]) -> None:
     """Give the room its size. What a state adds has its place whether it is shown or not: nothing moves."""
     sizes = {}
@@ -212,7 +232,7 @@ def _size(room: Room, flags: Flags, words: dict[str, EndLabel]) -> None:
     for body in room.bodies:
         labels = {}
         for slot in body.slots:
-            label = text_width(slot.terminal.label, SMALL)
+            label = text_width(_screw_words(slot, body), SMALL)
             if body.device is None:
                 label = max(label, text_width(WIDEST_READING, SMALLEST))
             labels[slot.terminal.name] = label
@@ -833,7 +853,7 @@ class _Drawing:
         )
         self.sheet.write(
             f"label-{slot.terminal.name}-screw",
-            slot.terminal.label,
+            _screw_words(slot, body),
             x,
             y + way * 12,
             SMALL,

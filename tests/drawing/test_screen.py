@@ -12,7 +12,7 @@ import wirecheck
 from tests.drawing import geometry
 from wirecheck import files, font
 from wirecheck.drawing.area import LEAST_ON_SCREEN, SCREEN
-from wirecheck.drawing.paper import smallest
+from wirecheck.drawing.cuts import smallest
 from wirecheck.drawing.picture import KINDS, draw, sheet
 from wirecheck.drawing.screen import scale_of
 from wirecheck.findings import findings

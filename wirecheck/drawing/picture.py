@@ -9,9 +9,10 @@ from wirecheck.arguments import one_of
 from wirecheck.drawing.area import SCREEN, Area
 from wirecheck.drawing.blank import blank
 from wirecheck.drawing.colors import PAGES
+from wirecheck.drawing.cuts import laid_out
 from wirecheck.drawing.inside import inside_sheet
 from wirecheck.drawing.ladder import ladder_sheet
-from wirecheck.drawing.paper import laid_out, printed
+from wirecheck.drawing.paper import printed
 from wirecheck.drawing.render import SIZES, to_svg
 from wirecheck.drawing.screen import on_screen
 from wirecheck.drawing.sheet import Sheet, dot_source, overlaid
@@ -98,7 +99,7 @@ def draw(
     kind : `wiring`, where things are; `ladder`, how it works (it shows no findings).
     colors : `paper`, or `dark` for a dark page.
     page : `letter` or `a4` to lay it out for paper, lying or upright: on one sheet, or on as few as keep its
-        words at 6 points, with letters where they join; else its own size.
+        words at 6 points, with marks where they join; else its own size.
     state : a settled state of the board, shown on it: what is live, what carries current, what works.
     listed : False to leave the list of findings to the page around the picture.
     inside : a device of the board; then the picture is what is inside it, wired.

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from wirecheck.drawing.area import LEAST_ON_SCREEN, SCREEN
-from wirecheck.drawing.paper import smallest
+from wirecheck.drawing.cuts import smallest
 from wirecheck.drawing.render import to_svg
 from wirecheck.drawing.sheet import Sheet, dot_source
 

@@ -44,8 +44,9 @@ def drawn(board: Board, findings: tuple[Finding, ...], shown: Shown) -> Drawn:
     white.
     """
     from wirecheck.drawing.area import LEAST_ON_PAPER, Area
+    from wirecheck.drawing.cuts import laid_out
     from wirecheck.drawing.letters import SMALLEST
-    from wirecheck.drawing.paper import laid_out, on_paper
+    from wirecheck.drawing.paper import on_paper
     from wirecheck.drawing.picture import sheet
     from wirecheck.drawing.screen import on_screen
 

@@ -1,0 +1,167 @@
+"""What goes on through a cut, and the mark that it has on both sheets: a cable one, and a wire by itself one.
+
+A rung has the number of its line, all else a letter that stands nowhere else on the drawing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from itertools import count, pairwise
+from typing import NamedTuple
+
+from wirecheck.drawing.boxes import mark_box
+from wirecheck.drawing.cuts import LADDER, SHEATHS, WIRES, Cut
+from wirecheck.drawing.sheet import Line, Sheet, Words
+
+ROUND = 13.0
+"""How wide the circle of a mark is, in points of the paper."""
+APART = 14.5
+"""How far the circles are apart at the least."""
+
+
+class Join(NamedTuple):
+    """Where something goes through a cut: the cut's axis and place, how far along it, and its mark.
+
+    `shown` is how far along the cut the mark stands, and `name` that of a rail.
+    """
+
+    axis: int
+    at: float
+    along: float
+    mark: str
+    shown: float
+    name: str = ""
+
+
+def joins(sheet: Sheet, cut: Cut) -> list[Join]:
+    """The marks at the cuts of a drawing, from the top and from the left."""
+    taken = {mark.text for mark in sheet.marks if isinstance(mark, Words)}
+    letters = (letter for letter in map(_letter, count()) if letter not in taken)
+    found, used = [], set[str]()
+    for axis, places in ((0, cut.across[1:-1]), (1, cut.down[1:-1])):
+        for at in places:
+            through = _through_cut(sheet, axis, at)
+            for along, shown in zip(through, spread(through, APART / cut.scale), strict=True):
+                row = "" if axis else _row(sheet, at, along)
+                mark = row if row and row not in used else next(letters)
+                used.add(mark)
+                name = _rail(sheet, at, along) if axis else ""
+                found.append(Join(axis, at, along, mark, shown, name))
+    return found
+
+
+class Again(NamedTuple):
+    """What is told again where a cut parts something from its name, and how far along the cut."""
+
+    text: str
+    title: str
+    along: float
+
+
+def rows_again(sheet: Sheet, here: Sequence[Join]) -> Iterator[Again]:
+    """The numbers of the lines of a ladder that an upright cut parts from what is on them alone."""
+    rows = [mark for mark in sheet.marks if isinstance(mark, Words) and mark.kind == "row"]
+    marked = {join.mark for join in here}
+    cut = {mark_box(row)[0] for row in rows if row.text in marked}
+    for row in rows:
+        if row.text not in marked and any(abs(mark_box(row)[0] - left) < 1 for left in cut):
+            yield Again(row.text, row.title, row.y)
+
+
+def free_along(low: float, high: float, long: float, here: Sequence[Join], half: float) -> float | None:
+    """The first place along a cut where something is as long as this beside the marks there, if there is one.
+
+    >>> joins = [Join(0, 0, at, "A", at) for at in (10, 40)]
+    >>> free_along(0, 90, 9, joins, 6), free_along(0, 90, 30, joins, 6), free_along(0, 50, 30, joins, 6)
+    (20, 50, None)
+    """
+    starts = [low, *(join.shown + half for join in here)]
+    for start in (each + 4 for each in starts):
+        end = start + long
+        beside = all(join.shown + half < start or end < join.shown - half for join in here)
+        if low < start and end < high and beside:
+            return start
+    return None
+
+
+def _through_cut(sheet: Sheet, axis: int, at: float) -> list[float]:
+    """How far along a cut something goes through it: the middle of a cable, and each wire by itself."""
+    sheaths = [
+        (along - line.pen / 2, along + line.pen / 2)
+        for line in sheet.lines
+        if line.kind in SHEATHS
+        for along in _through(line, axis, at)
+    ]
+    wires = {
+        round(along, 1)
+        for line in sheet.lines
+        if line.kind in WIRES | LADDER
+        for along in _through(line, axis, at)
+    }
+    alone = {wire for wire in wires if not any(low < wire < high for low, high in sheaths)}
+    return sorted(alone | {round((low + high) / 2, 1) for low, high in sheaths})
+
+
+def _through(line: Line, axis: int, at: float) -> Iterator[float]:
+    """How far along a cut the pieces of a line go through it."""
+    for piece in line.pieces:
+        for one, other in pairwise(piece):
+            low, high = sorted((one[axis], other[axis]))
+            if low < at <= high:
+                part = (at - one[axis]) / (other[axis] - one[axis])
+                yield one[1 - axis] + part * (other[1 - axis] - one[1 - axis])
+
+
+def _row(sheet: Sheet, at: float, along: float) -> str:
+    """The number of the line of a ladder that goes through an upright cut there."""
+    rows = [
+        mark
+        for mark in sheet.marks
+        if isinstance(mark, Words) and mark.kind == "row" and mark.x < at and abs(mark.y - along) < 1
+    ]
+    return max(rows, key=lambda row: row.x).text if rows else ""
+
+
+def _rail(sheet: Sheet, at: float, along: float) -> str:
+    """The name of the rail of a ladder that goes through a level cut there."""
+    names = [
+        mark
+        for mark in sheet.marks
+        if isinstance(mark, Words) and mark.kind == "rail-name" and mark.y < at and abs(mark.x - along) < 1
+    ]
+    return max(names, key=lambda name: name.y).text if names else ""
+
+
+def spread(places: Sequence[float], apart: float) -> list[float]:
+    """Places in order, moved as little as sets them so far apart.
+
+    >>> spread([0, 10, 12, 40], 6)
+    [0, 8.0, 14.0, 40]
+    """
+    groups: list[list[float]] = []
+    for place in places:
+        groups.append([place])
+        while len(groups) > 1 and _last(groups[-2], apart) + apart > _spread(groups[-1], apart)[0]:
+            groups[-2:] = [groups[-2] + groups[-1]]
+    return [place for group in groups for place in _spread(group, apart)]
+
+
+def _spread(group: list[float], apart: float) -> list[float]:
+    if len(group) == 1:
+        return group
+    start = (sum(group) - apart * sum(range(len(group)))) / len(group)
+    return [start + apart * number for number in range(len(group))]
+
+
+def _last(group: list[float], apart: float) -> float:
+    return _spread(group, apart)[-1]
+
+
+def _letter(number: int) -> str:
+    """A, B, ... Z, AA, AB, ...
+
+    >>> [_letter(number) for number in (0, 25, 26)]
+    ['A', 'Z', 'AA']
+    """
+    letter = chr(ord("A") + number % 26)
+    return letter if number < 26 else _letter(number // 26 - 1) + letter

@@ -18,6 +18,7 @@ MOVED = {
         condenser-fan-cycling/wrong-both-on-the-line-side
         condenser-fan-cycling/wrong-compressor-behind-the-fan-control
         condenser-fan-cycling/wrong-fan-control-jumpered
+        condenser-fan-cycling/wrong-fan-fed-ahead-of-the-contact
         condenser-fan-cycling/wrong-high-pressure-jumpered
         cooling-call/wrong-r-to-c-short
         dehumidifier/wrong-control-fed-by-the-furnace
@@ -61,6 +62,7 @@ MOVED = {
         float-switch-in-r/wrong-across-r-and-c
         hall-fed-at-light/wrong-blacks-on-the-4-way
         heat-pump/wrong-auxiliary-on-y
+        heat-pump/wrong-o-left-off
         heat-pump/wrong-reversing-valve-on-b
         heat-pump-b/wrong-valve-on-o-of-the-thermostat
         humidifier/wrong-humidistat-across-the-humidifier

@@ -1838,3 +1838,17 @@ def test_what_a_load_draws_is_said_as_the_trade_says_it(name: str, load: str, wo
     board = of_text((files.folder("boards") / name / "right.wire").read_text("utf-8"))
     marks = [mark for mark in ladder_sheet(board).marks if isinstance(mark, Words)]
     assert words in [mark.text for mark in marks if mark.id.startswith(f"load-{load}.words")]
+
+
+@pytest.mark.parametrize(
+    ("name", "heading"),
+    [
+        ("dehumidifier/wrong-transformers-tied", "F.transformer, R to C"),
+        ("two-transformers/wrong-jumper-left-in", "AH.transformer, "),
+    ],
+)
+def test_what_a_fuse_feeds_on_the_rail_of_another_source_is_not_between_the_two(
+    name: str, heading: str
+) -> None:
+    picture = draw(of_text((files.folder("boards") / f"{name}.wire").read_text("utf-8")), kind="ladder")
+    assert heading in picture and "between two" not in picture

@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 from wirecheck.circuit.circuit import COILS, Circuit, Contact, Load, Outlet, Protection, Winding
 from wirecheck.circuit.controls import CONTROL, Control, by_control, named
-from wirecheck.circuit.ladder import Ladder
+from wirecheck.circuit.ladder import Ladder, rung_elements
 from wirecheck.circuit.settle import View, holds, resting
 from wirecheck.circuit.structure import Element, Step
 from wirecheck.drawing.by_themselves import Stand, stands, values_of
@@ -936,6 +936,8 @@ class Captions:
                 source, volts = f"{winding.name}, ", f" ({rated} V)"
                 if not NEAR < made / winding.secondary_volts < 1 / NEAR:
                     volts = f" ({reading(made, 'V')}, made for {rated} V)"
+        over = self._over_a_tie(grid.rails)
+        source = source or (f"{over}, " if over else "")
         shut = [node in ladder.rails and ladder.rails[node].open for node in grid.rails]
         if len(ends) == 1:
             volts = " (one and the same wire)"
@@ -956,10 +958,26 @@ class Captions:
         one, other = primary.rails
         return winding.secondary_volts * abs(known[one] - known[other]) / winding.primary_volts
 
+    def _over_a_tie(self, rails: Sequence[int]) -> str:
+        """The transformer that feeds two rails, one of them by a fuse that ties it there; else nothing."""
+        ties = [
+            set(rung.rails)
+            for rung in self.ladder.rungs
+            if not rung.loads and {each.kind for each in rung_elements(rung)} == {"pole"}
+        ]
+        for winding in self.circuit.windings:
+            ends = {self.ladder.node[end] for end in winding.secondary}
+            here, there = ends & set(rails), set(rails) - ends
+            if len(here) == len(there) == 1 and there | (ends - here) in ties:
+                return winding.name
+        return ""
+
     def apart(self, rails: Sequence[int]) -> str:
         """Which transformers feed two rails that no one source holds apart."""
         circuit, node = self.circuit, self.ladder.node
         if any({node[end] for end in winding.secondary} >= set(rails) for winding in circuit.windings):
+            return ""
+        if self._over_a_tie(rails):
             return ""
         fed = [
             [winding.name for winding in circuit.windings for end in winding.secondary if node[end] == rail]

@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from tests.rules.hands import COOLING, LIGHT, LOOP, STAIR, at, case, changed, reported, said, seen
+from wirecheck import files
 from wirecheck.rules import breaker_trips
 from wirecheck.rules.breaker_neutral import RULE, NeutralOnAnother, NeutralOnBar
 
@@ -199,3 +200,14 @@ def test_a_fuse_has_no_neutral_of_its_own() -> None:
         ("  W1.black -- W2.black\n", "  W1.black -- F1.load\n  W2.black -- F1.line\n"),
     )
     assert not seen(RULE, text)
+
+
+def test_a_wire_that_is_marked_as_a_hot_is_no_neutral() -> None:
+    text = (files.folder("boards") / "well-pump" / "wrong-one-hot-on-neutral.wire").read_text(
+        encoding="utf-8"
+    )
+    (one,) = said(RULE, text)
+    assert one.message == (
+        "W1.white is marked as a hot of TP.28, and is on the neutral: what needs 240 V gets 120 V. TP.28 "
+        "misses that current on its other pole, and trips."
+    )

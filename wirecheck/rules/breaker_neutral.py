@@ -12,6 +12,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from wirecheck.judge import purpose
 from wirecheck.judge.case import Case
 from wirecheck.judge.made_up import joins
 from wirecheck.judge.multiwire import Returning, returning
@@ -91,11 +92,27 @@ def _landing(case: Case, conductor: Conductor) -> tuple[Join, Terminal] | None:
     return None
 
 
+def _marked_hot(problem: MisplacedNeutral, case: Case) -> bool:
+    """Whether the wire says at the panel that it is no neutral, on a breaker of two poles."""
+    landing = _landing(case, problem.conductor)
+    marked = landing is not None and any(
+        purpose.of_member(member, case.board) == "hot"
+        for member in landing[0].members
+        if member.name == problem.conductor.name
+    )
+    return marked and len(problem.breaker.poles) > 1
+
+
 def words(problem: MisplacedNeutral, case: Case) -> Words:
     """Where the neutral is, what the breakers then do, and where it belongs."""
     wire, breaker = problem.conductor.name, problem.breaker.name
     on = problem.screw.owner
-    if isinstance(problem, NeutralOnAnother):
+    if _marked_hot(problem, case):
+        message = (
+            f"{wire} is marked as a hot of {breaker}, and is on the neutral: what needs 240 V gets 120 V. "
+            f"{breaker} misses that current on its other pole, and trips."
+        )
+    elif isinstance(problem, NeutralOnAnother):
         message = (
             f"{wire} is the neutral of circuit {breaker}, and it is on the neutral screw of {on}. {on} then "
             "gets back a current that it did not send out, and trips."

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from tests.rules.circuits import PANEL, one_load, valves
-from tests.rules.hands import COOLING, STAIR, at, case, changed, reported, seen
+from tests.rules.hands import COOLING, STAIR, at, case, changed, reported, said, seen
 from wirecheck import files
 from wirecheck.model.board import Join
 from wirecheck.rules.coil_voltage import RULE, Chatters, LetsGo, TooLittle, TooMuch, WrongTap
@@ -338,3 +338,12 @@ def test_a_coil_is_of_other_volts_where_no_neutral_comes_to_it() -> None:
     (one,) = seen(RULE, text)
     assert one.second_hot is None
     assert not isinstance(one.at.of, Join)
+
+
+def test_the_plainest_state_of_those_in_which_a_meter_shows_the_same_is_told() -> None:
+    """A furnace's pressure switch has nothing to do with a call for cooling."""
+    text = (files.folder("boards") / "heat-cool-hookup" / "wrong-long-thin-run.wire").read_text(
+        encoding="utf-8"
+    )
+    (one,) = said(RULE, text)
+    assert one.message.startswith("CU.contactor gets 14.5 V with cool called while it tries to pull in,")

@@ -115,11 +115,16 @@ def find(case: Case) -> Iterator[Kind]:
     for settled in case.states:
         for one in _in_state(case, settled):
             known = seen.setdefault((type(one), one.subject), one)
-            if isinstance(one, TooLittle) and isinstance(known, TooLittle) and one.present < known.present:
+            if isinstance(one, TooLittle) and isinstance(known, TooLittle) and _is_less(one, known):
                 seen[type(one), one.subject] = one
     yield from (one for one in seen.values() if not isinstance(one, TooLittle))
     yield from _by_place([one for one in seen.values() if isinstance(one, TooLittle)])
     yield from _let_go(case)
+
+
+def _is_less(one: TooLittle, known: TooLittle) -> bool:
+    """Whether a meter shows less: else the plainer state is told, which comes first."""
+    return one.present < known.present and volts(one.present) != volts(known.present)
 
 
 def _in_state(case: Case, settled: Settled) -> Iterator[Kind]:

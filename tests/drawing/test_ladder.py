@@ -1852,3 +1852,22 @@ def test_what_a_fuse_feeds_on_the_rail_of_another_source_is_not_between_the_two(
 ) -> None:
     picture = draw(of_text((files.folder("boards") / f"{name}.wire").read_text("utf-8")), kind="ladder")
     assert heading in picture and "between two" not in picture
+
+
+@pytest.mark.parametrize("name", ["porch-light-photocell", "stair-light", "walk-in-freezer", "motor-starter"])
+def test_a_wire_is_one_line_without_a_seam_up_to_the_signs_on_it(name: str) -> None:
+    board = of_text((files.folder("boards") / name / "right.wire").read_text("utf-8"))
+    wires = [line for line in ladder_sheet(board).lines if line.kind == "wire" and "-node-" in line.id]
+    for wire in wires:
+        for along in (0, 1):
+            level = [sorted(piece) for piece in wire.pieces if piece[0][1 - along] == piece[1][1 - along]]
+            for (one, other), (begins, _) in combinations(sorted(level), 2):
+                end_to_end = abs(one[1 - along] - begins[1 - along]) < 0.1
+                assert not end_to_end or begins[along] > other[along] + 0.04, wire.id
+    picture = geometry.read(draw(board, kind="ladder"))
+    tall, ends = upright(picture), [point for wire in picture.of("wire") for point in wire.points]
+    lapped = [(x + turn, y) for x, y in ends for turn in (-0.5, 0.5)]
+    for sign, leads in pins(picture).items():
+        if sign not in tall and sign not in leads_of_motors(picture):
+            met = [min(abs(x - at) + abs(y - line) for x, y in lapped) for at, line in leads]
+            assert max(met) < 0.2, sign

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from wirecheck.drawing import colors
 from wirecheck.drawing.around import around, passed, sides
@@ -18,6 +18,10 @@ from wirecheck.drawing.sheet import Line, Point, Sheet, Spot
 
 SHORT = 12.0
 """How far before the rail a wire ends that leads to the ground."""
+TOUCH = 0.05
+"""Ends that are no further apart are one place."""
+OVERLAP = 0.5
+"""How far a wire lies on the lead of a sign: two ends that only meet show a seam."""
 LEFT = 7.0
 """How much is left of a missing wire at the joint that it would lead to."""
 GROUNDED = ((7.0, 4.0), (4.4, 7.0), (1.8, 10.0))
@@ -45,8 +49,8 @@ def draw_wires(block: Block, sheet: Sheet, page: Page, x: float, y: float) -> No
     for cell in block.grid.cells:
         start, end = place((cell.column, cell.row)), place((cell.column + 1, cell.ends[1]))
         for node, path in _leads(block, cell, x, start, end, joints):
-            if path not in lines.setdefault(node, []):
-                lines[node].append(path)
+            lapped = path if block.parts(cell) else _lapped(path, x + block.middle(cell))
+            lines.setdefault(node, []).append(lapped)
             if cell in carrying:
                 thick.setdefault(node, []).append(path)
     motor = block.grid.motor
@@ -75,10 +79,11 @@ def draw_wires(block: Block, sheet: Sheet, page: Page, x: float, y: float) -> No
             )  # fmt: skip
         dashed = node in rails and _open(block, node)
         sheet.lines.append(
-            Line(name, title, tuple(listed), page.ink, WIRE, "dashed" if dashed else "solid", kind="wire")
+            Line(name, title, one_wire(listed), page.ink, WIRE, "dashed" if dashed else "solid", kind="wire")
         )
         if node in thick:
-            sheet.lines.append(Line(f"flow-{name}", title, tuple(thick[node]), page.ink, FLOW, kind="flow"))
+            flow = one_wire(thick[node])
+            sheet.lines.append(Line(f"flow-{name}", title, flow, page.ink, FLOW, kind="flow"))
     _draw_returns(block, sheet, page, x, y, carrying)
     _draw_grounded(block, sheet, page, x, y)
     _draw_dots(block, sheet, page, x, y)
@@ -115,6 +120,36 @@ def _once(paths: Sequence[tuple[Point, Point]]) -> tuple[tuple[Point, Point], ..
         ]
         merged += ends
     return (*merged, *other)
+
+
+def _lapped(path: tuple[Point, Point], middle: float) -> tuple[Point, Point]:
+    """The wire at a sign, with a little of it on the sign's lead."""
+    (left, line), (right, level) = path
+    return ((left, line), (right + OVERLAP, level)) if right < middle else ((left - OVERLAP, line), path[1])
+
+
+def one_wire(pieces: Iterable[tuple[Point, Point]]) -> tuple[tuple[Point, Point], ...]:
+    """Pieces of a node's wire, those that lie end to end on one line as one: so no seam is seen in it.
+
+    >>> one_wire([((0, 5), (4, 5)), ((9, 5), (4, 5)), ((4, 5), (4, 8)), ((10, 5), (12, 5))])
+    (((0, 5), (9, 5)), ((10, 5), (12, 5)), ((4, 5), (4, 8)))
+    """
+    lines: dict[tuple[int, float], list[tuple[Point, Point]]] = {}
+    for piece in pieces:
+        one, other = sorted(piece)
+        along = int(other[0] - one[0] < TOUCH)
+        lines.setdefault((along, round(one[1 - along], 1)), []).append((one, other))
+    whole: list[tuple[Point, Point]] = []
+    for (along, _), found in lines.items():
+        joined: list[tuple[Point, Point]] = []
+        for begins, one, other in sorted((one[along], one, other) for one, other in found):
+            if joined and begins < joined[-1][1][along] + TOUCH:
+                start, end = joined[-1]
+                joined[-1] = (start, other if other[along] > end[along] else end)
+            else:
+                joined.append((one, other))
+        whole += joined
+    return tuple(whole)
 
 
 def _draw_returns(

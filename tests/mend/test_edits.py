@@ -6,7 +6,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.samples import board
+from wirecheck import files
 from wirecheck.language.reader import read
+from wirecheck.mend import words
 from wirecheck.mend.edits import (
     Abreast,
     Behind,
@@ -251,3 +254,26 @@ def test_three_rotations_are_none(ends: list[str]) -> None:
         assert again is not None and again.text() != turned.text()
         turned = again
     assert turned.text() == text
+
+
+@pytest.mark.parametrize(
+    ("name", "part", "mistake", "remedy"),
+    [
+        (
+            "rack-compressor/wrong-low-pressure-jumpered",
+            Part("E", "LPC.a", "LPC.b"),
+            "At E, a jumper joins LPC.a and LPC.b, and should not be there.",
+            "Take it off LPC.a, and leave LPC.b and HP.a joined.",
+        ),
+        # The pigtail to HS.a is that of its feed, and stays.
+        (
+            "timer-defrost/wrong-limit-jumpered",
+            Part("EV", "HS.a", "HS.b"),
+            "At EV, a jumper joins HS.a and HS.b, and should not be there.",
+            "Take it off HS.a, and leave HS.b and HT.a joined.",
+        ),
+    ],
+)
+def test_what_bridges_a_control_is_called_a_jumper(name: str, part: Part, mistake: str, remedy: str) -> None:
+    text = (files.folder("boards") / f"{name}.wire").read_text(encoding="utf-8")
+    assert words.told(part, sheet(read(text)), board(text)) == (mistake, remedy)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from typing import NamedTuple
 
 from wirecheck.language.listing import listed
@@ -369,6 +369,7 @@ class _Place:
         self.board = board
         self.company: dict[str, tuple[str, ...]] = {}
         self.spliced: set[str] = set()
+        self.splices: list[frozenset[str]] = []
         for _, join in sheet.joins(place):
             members = names(join)
             here = tuple(name for name, _ in members if name is not None)
@@ -377,6 +378,7 @@ class _Place:
                 self.company[name] = (*self.company.get(name, ()), *others)
             if len(here) < len(members):
                 self.spliced.update(here)
+                self.splices.append(frozenset(here))
         said = (line.statement for _, line in sheet.inside(place))
         self.capped = {one.name.text for one in said if isinstance(one, CapStatement)}
 
@@ -413,6 +415,16 @@ class _Place:
         if len(screws) < len(others):
             screws = [one for one in screws if not self.is_lead(one)]
         return [] if len(screws) < len(others) and self.spliced & set(screws) else screws
+
+    def over(self, screw: str, others: Collection[str]) -> str:
+        """Of others, the far side of a contact of a screw; nothing where a splice joins them."""
+        terminal = self.board.terminals.get(screw)
+        device = self.board.devices.get(terminal.owner) if terminal is not None else None
+        if terminal is None or device is None or any({screw, *others} <= splice for splice in self.splices):
+            return ""
+        sides = [{one.a, one.b} for one in device.part.contacts if terminal.spec.name in (one.a, one.b)]
+        across = {f"{device.name}.{side}" for side in set().union(*sides) - {terminal.spec.name}}
+        return next((one for one in others if one in across), "")
 
     def landmark(self, end: str) -> str:
         """What stands for where an end is: the screw there, or else a wire."""
@@ -539,6 +551,12 @@ def _parted(here: _Place, edit: Part) -> Told:
         return Told(
             f"At {here.place}, a jumper joins {screw} and {edit.beside}, and should not be there.",
             "Take it out.",
+        )
+    over = here.over(screw, rest)
+    if over:
+        return Told(
+            f"At {here.place}, a jumper joins {screw} and {over}, and should not be there.",
+            f"Take it off {screw}, and leave {_several(rest)} joined.",
         )
     if screw in here.spliced:
         return Told(

@@ -156,7 +156,7 @@ def what_glows_is_live(picture: Picture, state: Settled) -> None:
 def what_is_dotted_carries(picture: Picture, state: Settled) -> None:
     """The conductors with dots along them are those through which the solver sends 5 mA and more."""
     dotted = {name.removeprefix("flow-conductor-") for name in ids(picture, "flow")}
-    carrying = {name for name in state.circuit.board.conductors if abs(state.amps[name]) >= 0.004}
+    carrying = {name for name in state.circuit.board.conductors if abs(state.amps[name]) >= 0.0015}
     assert dotted & set(state.circuit.board.conductors) == carrying
 
 

@@ -53,6 +53,11 @@ def test_a_switch_that_waits_is_told_by_what_it_waits_for() -> None:
             "variable-speed-furnace/wrong-g-left-off",
             "The same stops the call for fan. With dehumidify and cool called, F.blower.medium-speed does",
         ),
+        # A blower that heat starts too is looked for by the call that is made.
+        (
+            "common-wire-kit/wrong-yellow-straight-to-y",
+            "With cool called, F.blower does not run. F.G has less than 18 V to F.C, so F.fan stays off.",
+        ),
         # With no call made no call is stopped.
         ("walk-in-cooler/wrong-one-hot-left-off", "With nothing called, W.evaporator-fans does not run"),
         # The wire that was left off is told by the end that is loose: it is not known what it lacks.

@@ -693,7 +693,7 @@ def _spot(case: Case, *points: Point) -> Spot | None:
 def _waits_for(seeking: _Seeking, condition: Condition, scope: str) -> Stop | None:
     """What keeps a condition from being true, followed down to one open place.
 
-    Of alternatives, the one that is nearest to come true is followed.
+    Of alternatives, the one that is nearest to come true is followed, of those that hear no other call.
     """
     circuit = seeking.case.circuit
     if holds(condition, scope, seeking.view):
@@ -705,7 +705,9 @@ def _waits_for(seeking: _Seeking, condition: Condition, scope: str) -> Stop | No
         case AnyOf(facts):
             stops = (_waits_for(seeking, fact, scope) for fact in facts)
             return min(
-                (stop for stop in stops if stop is not None), key=lambda stop: stop.steps, default=None
+                (stop for stop in stops if stop is not None),
+                key=lambda stop: (_hears_another(seeking, stop), stop.steps),
+                default=None,
             )
         case HasVoltage(terminal, least, reference):
             needs = number(least, circuit.devices[scope].values)
@@ -726,6 +728,28 @@ def _waits_for(seeking: _Seeking, condition: Condition, scope: str) -> Stop | No
         case Negation(IsState(name, _)):
             return _not_moved(seeking, f"{scope}.{name.text}", None)
     return None
+
+
+def _hears_another(seeking: _Seeking, stop: Stop) -> bool:
+    """Whether what waits hears a call that no thermostat makes now: a blower that the fan call starts too."""
+    devices, terminals = seeking.case.board.devices, seeking.case.board.terminals
+    heard = {
+        terminal.spec.carries
+        for one in (*stop.through, stop.end)
+        if isinstance(one, Standing)
+        and isinstance(one.until, HasVoltage)
+        and (terminal := terminals.get(f"{one.scope}.{one.until.terminal.text}")) is not None
+    }
+    made = {
+        terminals[end].spec.carries
+        for contact in seeking.case.circuit.contacts
+        if contact.name in seeking.settled.closed
+        and contact.scope in devices
+        and devices[contact.scope].part.calls
+        for end in (contact.a, contact.b)
+        if end in terminals
+    }
+    return not heard <= {"power", "common", None, *made}
 
 
 def _uncalled(condition: Condition, scope: str, view: View) -> bool:

@@ -8,6 +8,7 @@ from tests.rules.hands import case, seen
 from tests.subpanels import workshop
 from wirecheck import check
 from wirecheck.judge.feeders import feeders
+from wirecheck.model.board import Join
 from wirecheck.rules.subpanel_lugs import RULE, DeadLugs, WrongLegs
 
 NO_RED = (("6/3 NM-B", "6/2 NM-B"), ("  FD.red -- LP.2.b\n", ""), ("  FD.red -- SP.b\n", ""))
@@ -77,6 +78,8 @@ def test_two_lugs_on_one_leg() -> None:
     assert isinstance(found, WrongLegs)
     assert (found.one, found.other, found.present, found.meant) == ("SP.a", "SP.b", 0, 240)
     assert told(*ONE_POLE) == ["subpanel-lugs"]
+    # The line is that of the pole, where the hand changes something.
+    assert isinstance(found.at.of, Join) and found.at.of.place == "LP"
 
 
 def test_two_legs_of_a_wye_are_no_240_volts() -> None:

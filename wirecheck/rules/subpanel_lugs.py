@@ -77,8 +77,9 @@ def _wrong(case: Case, feeder: Feeder) -> Iterator[WrongLegs]:
         present = abs(there[one].volts - there[other].volts)
         meant = abs(panel.legs[one] - panel.legs[other])
         if abs(present - meant) > CLOSE * meant:
+            lugs = panel.lug(one), panel.lug(other)
             yield WrongLegs(
-                at=_at(case, panel, panel.lug(other)),
+                at=_at_the_pole(case, panel, *lugs) or _at(case, panel, lugs[1]),
                 about=panel,
                 severity="fault",
                 stage="trim",
@@ -90,6 +91,20 @@ def _wrong(case: Case, feeder: Feeder) -> Iterator[WrongLegs]:
                 meant=meant,
             )
             return
+
+
+def _at_the_pole(case: Case, panel: Panel, one: str, other: str) -> Spot | None:
+    """Where both hots of the feeder are on one pole, out of the panel; None where they are on two."""
+    piece = case.uses.piece
+    if piece[one] != piece[other]:
+        return None
+    for join in case.board.joins:
+        terminals = [case.board.terminals.get(member.name) for member in join.members]
+        owners = {one.owner for one in terminals if one is not None}
+        at_a_pole = join.place != panel.name and bool(owners & case.board.breakers.keys())
+        if at_a_pole and piece[join.members[0].point] == piece[one]:
+            return spot(join)
+    return None
 
 
 def _at(case: Case, panel: Panel, lug: str) -> Spot:

@@ -160,6 +160,8 @@ def test_the_flag_of_a_jumper_that_should_go_stands_on_the_jumper() -> None:
     assert placed(mended(there, "F.W", "F.R"), jumped) == (["jumper-F-1"], ["F"])
     assert placed(mended(there, "F.R", "F.C"), jumped) == (["jumper-F-2"], ["F"])
     assert placed(mended(there, "F.R", "F.Y"), jumped) == (["F.R", "F.Y"], ["F"])
+    # With the wires that it lies between.
+    assert placed(mended(there, "W1.black@F", "F.W", "F.R"), jumped)[0] == ["W1.black@F", "jumper-F-1"]
     # It is drawn: between the jumper's ends and on it.
     picture = geometry.read(draw(jumped, [mended(there, "F.W", "F.R"), mended(there, "F.R", "F.C")]))
     shapes = {shape.id: shape for shape in picture.shapes}
@@ -187,6 +189,10 @@ def test_without_a_mend_the_flag_stands_on_what_the_findings_own_line_joins() ->
         (CIRCUIT.outlets[0], BOARD.conductors["W2.red"], "W2.red@B", "D1"),
         (cable, cable.ends[1], "W2.black@B", "W2"),
         (BOARD.panels["LP"], BOARD.breakers["LP.2"], "LP", ""),
+        # The disconnect that is too far off, the cable that is too thin.
+        (BOARD.devices["D1"], BOARD.devices["S1"], "S1", "D1"),
+        (CIRCUIT.load["F.blower"], BOARD.devices["F"], "F", ""),
+        (BOARD.devices["D1"], BOARD.runs["W2"], "W2", "D1"),
     ]:
         assert placed(about(thing, changed=changed)) == ([cause], [suffers] if suffers else []), cause
 

@@ -16,7 +16,7 @@ from wirecheck.drawing.rooms import Room
 from wirecheck.judge.continuity import NotJoined, Stop, WithoutCall
 from wirecheck.judge.finding import Finding
 from wirecheck.judge.problem import Problem
-from wirecheck.model.board import Board, Conductor, Join, Panel, Point, Run, RunEnd, Terminal
+from wirecheck.model.board import Board, Conductor, Device, Join, Panel, Point, Run, RunEnd, Terminal
 from wirecheck.model.devices import every_device
 
 
@@ -110,19 +110,22 @@ class _Spots:
             for room in rooms
             for number, ends in enumerate(room.jumpers)
         }
+        self.drawn.update(self.jumpers.values())
 
     def changed(self, finding: Finding) -> Iterator[str]:
         """What is drawn of what the likeliest mend changes, or else of what the finding's line joins."""
         names = finding.mends[0].at if finding.mends else ()
-        if frozenset(names) in self.jumpers:
-            # Both its screws are what changes: it is the jumper that goes.
-            yield self.jumpers[frozenset(names)]
-            return
-        spots = [self.bundle.get(name, name) for name in names]
+        spots = self.drawn_of(names)
         if finding.problem and (not self.drawn & set(spots) or _at_one_end(finding.problem, names)):
             spots = [self.bare(finding.problem) or self.joined(finding.problem)]
         spots = [self.strap(spot, finding) for spot in spots]
         yield from dict.fromkeys(spot for spot in spots if spot in self.drawn)
+
+    def drawn_of(self, names: Sequence[str]) -> list[str]:
+        """What is drawn of what a mend changes: the jumper between two screws, where both of them are."""
+        gone = [ends for ends in self.jumpers if ends <= set(names)]
+        there = {name: self.jumpers[ends] for ends in gone for name in ends}
+        return [there.get(name, self.bundle.get(name, name)) for name in names]
 
     def strap(self, spot: str, finding: Finding) -> str:
         """The strap between a panel's bars, where the finding is about what ties them and no join does."""
@@ -167,6 +170,10 @@ class _Spots:
                 return next(own, next(iter(points), ""))
             case Conductor() as conductor if not isinstance(about, Conductor):
                 return self.end(conductor, None)
+            case Device(name=name) if name != outermost(about, self.devices):
+                return name
+            case Run(name=name) if not isinstance(about, Run | Conductor):
+                return self.bundle.get(name, "")
             case RunEnd() as end if isinstance(about, Run) and about.conductors:
                 return self.end(about.conductors[0], end)
         return ""

@@ -28,6 +28,7 @@ from wirecheck.mend.edits import (
     Pigtail,
     Rotate,
     Tail,
+    Unbridge,
     edited,
 )
 from wirecheck.mend.sheet import sheet
@@ -109,6 +110,16 @@ def _plain(value: object) -> object:
             Tail("A", "W1.white", "S1.x"),
             {"  W1.white -- W2.white"},
             {"  W1.white -- W2.white -- pigtail -- S1.x"},
+        ),
+        (
+            Tail("A", "S1.line", "S1.load", "W2.black", lead=True),
+            {"  W1.black -- S1.line  # the feed", "  W2.black -- S1.load"},
+            {"  S1.load -- pigtail -- W1.black -- pigtail -- S1.line  # the feed"},
+        ),
+        (
+            Tail("A", "W1.bare", "S1.load", "W2.black", lead=True),
+            {"  W1.bare -- W2.bare -- pigtail -- S1.ground", "  W2.black -- S1.load"},
+            {"  W1.bare -- W2.bare -- pigtail -- S1.ground -- pigtail -- S1.load"},
         ),
         (Cap("A", "W1.white"), {"  W1.white -- W2.white"}, {"  cap W1.white"}),
         (Mark("A", "W2.white", "black"), {"  W1.white -- W2.white"}, {"  W1.white -- W2.white marked black"}),
@@ -277,3 +288,18 @@ def test_three_rotations_are_none(ends: list[str]) -> None:
 def test_what_bridges_a_control_is_called_a_jumper(name: str, part: Part, mistake: str, remedy: str) -> None:
     text = (files.folder("boards") / f"{name}.wire").read_text(encoding="utf-8")
     assert words.told(part, sheet(read(text)), board(text)) == (mistake, remedy)
+
+
+def test_a_join_is_parted_between_the_ends_of_a_contact() -> None:
+    joined = "at A\n  W1.a -- pigtail -- S1.a -- pigtail -- S1.b -- pigtail -- L1.a -- pigtail -- L2.a\n"
+    assert made(joined, Unbridge("A", "S1.a", "S1.b", ("L1.a", "L2.a"))) == (
+        "at A\n  W1.a -- pigtail -- S1.a\n  S1.b -- pigtail -- L1.a -- pigtail -- L2.a\n"
+    )
+    assert edited(sheet(read(joined)), Unbridge("A", "S1.a", "S1.b", ("L3.a",))) is None
+
+
+def test_a_mark_comes_on_both_ends_of_a_wire_that_moves() -> None:
+    text = "at A\n  W1.white -- A.neutral\nat B\n  W1.white -- R1.hot-2\n"
+    assert made(text, Move("A", "W1.white", "A.1", marked="red", far="B")) == (
+        "at A\n  W1.white marked red -- A.1\nat B\n  W1.white marked red -- R1.hot-2\n"
+    )

@@ -40,6 +40,7 @@ from wirecheck.mend.edits import (
     Together,
     ToSpace,
     TwoPole,
+    Unbridge,
 )
 from wirecheck.mend.sheet import sheet
 from wirecheck.mend.words import told
@@ -64,6 +65,7 @@ L1 is lampholder 60 W in B
 at LP
   W1.black -- LP.1
   W1.white -- LP.neutral
+  W1.bare -- W1.red -- N1 -- LP.ground
 at A
   W1.black -- W2.black -- pigtail -- S1.common
   W2.red -- S1.traveler-1
@@ -128,6 +130,7 @@ EDITS: tuple[Edit, ...] = (
     Move("A", "W2.red", "S2.load", pigtail=True),
     Move("LP", "W1.black", "LP.neutral", fresh=True),
     Move("A", "W1.red", "S2.ground", capped="W3.white"),
+    Move("LP", "W1.white", "LP.3", marked="black", far="A"),
     Move("A", "W3.bare", "W1.bare"),
     Move("A", "W3.bare", "N1"),
     Move("B", "W3.black", "W3.red"),
@@ -144,6 +147,7 @@ EDITS: tuple[Edit, ...] = (
     IntoWire("A", "W1.red", "W2.red", "W3.red"),
     IntoWire("A", "W1.white", "W2.white", "W1.red"),
     IntoWire("A", "W2.red", "W1.white", "W3.red", across=True),
+    Unbridge("LP", "W1.red", "N1", ("W1.bare",)),
     IntoHot("A", "S1.traveler-1", "S2.load", "W1.red", "W1.black"),
     TakeOver("A", "W3.bare", "W2.red", "S1.traveler-1", "S2.ground"),
     TakeOver("A", "W3.bare", "W2.red", "S1.traveler-2", "S1.ground"),
@@ -151,6 +155,9 @@ EDITS: tuple[Edit, ...] = (
     Tail("A", "W1.black", "S1.traveler-2", leaves="S1.ground"),
     Tail("A", "W3.bare", "S1.traveler-2", leaves="S1.ground"),
     Tail("A", "S2.load", "S1.traveler-2", leaves="S1.ground"),
+    Tail("B", "G1.load-hot", "G1.line-hot", leaves="L1.hot"),
+    Tail("A", "S1.common", "S2.load", leaves="W1.red", lead=True),
+    Tail("A", "S2.line", "S2.load", leaves="W1.red", lead=True),
     Tail("A", "W1.red", "S2.ground"),
     Jumper("A", "S2.line", "S1.common"),
     Pigtail("A", "S2.line"),
@@ -198,6 +205,7 @@ VALUES = (
     Value("N1", "gauge", "14", "12"),
     Value("S1", "pigtail", "14", "12"),
     Value("W1", "connector", "SMALL", "LARGE", "A"),
+    Value("W1", "metals", "", ", connector AL-CU", "A"),
     Value("N1", "color", "black", "white"),
     Value("R1", "conduit", "1/2 in", "3/4 in"),
     Value("A", "volume", "14 cu in", "18 cu in"),

@@ -18,6 +18,8 @@ _GIVEN = re.compile(r"(?:winding|protection|leg)-\w+")
 HALVES = "AB"
 """The letters of the two breakers of a tandem."""
 
+_NUMBER = re.compile(r"\d+$", re.ASCII)
+
 _SPACE = re.compile(r"(\d{1,3})([AB]?)", re.ASCII)
 
 
@@ -57,6 +59,18 @@ def position(name: str) -> Position | None:
     """
     match = _SPACE.fullmatch(name)
     return Position(int(match[1]), match[2]) if match and int(match[1]) else None
+
+
+def alike(one: str, other: str) -> bool:
+    """Whether the last words of two names are the same, or bear the same number: hands go by that.
+
+    >>> alike("ZC", "AQ.ZC"), alike("A1", "D.line-1"), alike("C.T1", "M.T1"), alike("C.T1", "M.T2")
+    (True, True, True, False)
+    """
+    ends = [name.rpartition(".")[2] for name in (one, other)]
+    numbers = [_NUMBER.search(end) for end in ends]
+    same = all(numbers) and len({number[0] for number in numbers if number}) == 1
+    return same or (ends[0] == ends[1] and len(ends[0]) > 1)
 
 
 class Fault(NamedTuple):

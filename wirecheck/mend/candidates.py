@@ -17,6 +17,7 @@ from wirecheck.judge.grouped import grouped
 from wirecheck.judge.problem import Problem
 from wirecheck.judge.shock_and_arc import Unprotected
 from wirecheck.judge.two_hots import TwoHots
+from wirecheck.language.names import alike
 from wirecheck.language.quantity import volts
 from wirecheck.language.syntax import AlterStatement, JoinStatement, Quantity
 from wirecheck.mend.bench import FED, LIKE, MARK, STRANGE, SUITS, Item, items, suits
@@ -35,9 +36,12 @@ from wirecheck.mend.controls import (
     onto_fuse,
     other_contact,
     past_contacts,
+    switches_that_wait,
     throws,
+    unbridged,
     with_it,
 )
+from wirecheck.mend.crossed import crossed, doubled, uncrossed
 from wirecheck.mend.edits import (
     Cap,
     Change,
@@ -73,12 +77,15 @@ from wirecheck.mend.rotations import rotations
 from wirecheck.mend.series import abreast
 from wirecheck.mend.sheet import Sheet, as_join, how, names
 from wirecheck.mend.spaces import to_spaces
-from wirecheck.mend.values import changes, of_joint, wet_kinds
+from wirecheck.mend.values import changes, for_both_metals, of_joint, wet_kinds
 from wirecheck.model.board import Board, Conductor, Device, Join, Run
 from wirecheck.model.colors import NEUTRAL_COLORS
 from wirecheck.model.joins import PUSHED
 from wirecheck.parts.library import Library
 from wirecheck.rules.control_ground import ButtonInGround
+from wirecheck.rules.mixed_metals import MixedMetals
+from wirecheck.rules.motor_rotation import Backward, SameWay
+from wirecheck.rules.phase_loss import FromOneLeg
 from wirecheck.rules.switched_neutral import FusedGround
 
 # How a trial ranks before what colors and letters say: what hands do wrong most, first.
@@ -89,6 +96,10 @@ OF_TIES = 1.0
 ONE_DEVICE = 1.5
 # How much less likely a tail or jumper goes to the wrong splice than a wire does.
 OTHER_SPLICE = 1.0
+# How much likelier two are swapped that bear each other's names or numbers, a name.
+BY_NAME = 0.5
+# How much likelier a wire is taken off the screw that it lies under, to another that a jumper brings to it.
+LANDED_FIRST = 0.1
 # How likely a screw that needs a wire was left out of a splice, where its device has wires on others.
 LACKS = 1.0
 # How much likelier the coil of a relay is on the wrong splice, whose contact is at what is wrong.
@@ -97,6 +108,10 @@ OF_COILS = 0.5
 OF_TWO_HOTS = 3.0
 # How much likelier a rating is wrong than a wire, where a fuse or a winding is too large or too small.
 OF_RATINGS = 1.5
+# How much less likely a breaker is of the wrong size that a problem is not about.
+OF_BREAKERS = 1.0
+# How likely a splice lacks the connector for both metals: a cable in the wall is not pulled anew for that.
+FOR_BOTH_METALS = 4.0
 # How likely the volts are wrong of what no source on the board gives its volts.
 UNGIVEN = 1.5
 # How much likelier a splice and one pigtail is meant, where so many machines have a lead under one screw.
@@ -127,6 +142,7 @@ def candidates(problems: Sequence[Problem], case: Case, sheet: Sheet, library: L
     found: dict[Edit, float] = {}
     every = itertools.chain(
         _values(problems, case, sheet),
+        _for_both_metals(problems, sheet),
         _refits(problems, case, sheet, library),
         _renewals(problems, case, sheet, library),
         _protects(problems, case, sheet),
@@ -137,6 +153,7 @@ def candidates(problems: Sequence[Problem], case: Case, sheet: Sheet, library: L
         _never_joined(problems, places),
         _into_hots_of(problems, places),
         _other_sides(problems, case, places),
+        _of_phases(problems, case.board),
         *(_of_place(here, heat, case, hots) for here in places.values()),
         _throughout(case, places, heat),
         _sides(case, places, heat),
@@ -168,7 +185,7 @@ def _of_place(here: Mapping[str, Item], heat: Heat, case: Case, hots: frozenset[
     leads_to = _leads_to(listed, case.board)
     helps = frozenset(name for name in leads(devices)[1] if name in here and here[name].owner in heat.names)
     coils = coils_beside(devices, here, {here[name].owner for name in helps}, leads_to)
-    yield from _gathers(listed, here, warm, helps, coils, leads_to, hots)
+    yield from _gathers(listed, here, warm, helps, coils, leads_to, hots, case.board)
     yield from _of_several(listed, here, warm, heat, case.board)
 
 
@@ -187,6 +204,8 @@ def _exchanges(
         now = suits(one, one.company, here) + suits(other, other.company, here)
         then = suits(one, other.company, here) + suits(other, one.company, here)
         weight = then - now + warm[one.name] + warm[other.name]
+        weight += BY_NAME * (_named(one, other.company) + _named(other, one.company))
+        weight -= BY_NAME * (_named(one, one.company) + _named(other, other.company))
         if not one.is_end and one.owner != other.owner:
             weight -= ONE_DEVICE
         elif alone:
@@ -204,6 +223,11 @@ def _exchanges(
                     gain = suits(end, other.company, here) - suits(other, other.company, here)
                     weight = gain - 1 + warm[end.name] + warm[other.name]
                     yield Candidate(Exchange(end.place, end.name, other.name), weight)
+
+
+def _named(item: Item, company: Iterable[str]) -> int:
+    """How much of what an end or a screw would be with bears its name, or its number."""
+    return sum(alike(item.name, name) for name in company)
 
 
 def _sorted(end: Item, to: Iterable[str], listed: Sequence[Item], here: Mapping[str, Item]) -> float:
@@ -303,9 +327,11 @@ def _moves(
         return  # it serves nothing, wherever it is
     own_breaker = len(end.company) == 1 and here[end.company[0]].owner in board.breakers
     before = suits(end, end.company, here) if end.company else -1.5
+    bare_hot = _hot_and_unmarked(end, board)
+    waits = switches_that_wait(board, here)
     seen: set[frozenset[str]] = set()
     for to in listed:
-        if to.name == end.name or to.name in end.company:
+        if to.name == end.name or to.name in end.company or (waits and _goes_past(end, to)):
             continue
         group = frozenset((to.name, *(() if to.is_bar else to.company)))
         if group in seen or (not to.is_bar and any(here[one].is_bar for one in group)):
@@ -323,30 +349,47 @@ def _moves(
             weight -= FED  # the feed is where it belongs
         elif _is_crowded_out(end, to, here) and warm[to.name]:
             weight += NEEDED
-        for marked, turn in _turned(end, group, here):
+        for marked, turn in _turned(end, group, here, bare_hot):
+            far = bare_hot if marked else None
             if to.is_bar:
-                yield Candidate(Move(end.place, end.name, to.name, fresh=True, marked=marked), weight + turn)
+                yield Candidate(
+                    Move(end.place, end.name, to.name, fresh=True, marked=marked, far=far), weight + turn
+                )
                 continue
             wires = [one for one in group if here[one].is_end]
             screws = [one for one in group if not here[one].is_end]
             target = to.name if to.name in wires or not wires else sorted(wires)[0]
             beside = weight + turn - (0.3 if len(group) > 1 else 0)
-            yield Candidate(Move(end.place, end.name, target, marked=marked), beside)
+            yield Candidate(Move(end.place, end.name, target, marked=marked, far=far), beside)
             if to.is_end and not to.company and to.purpose == "neutral" and end.purpose == "hot":
                 move = Move(end.place, end.name, target, beside=to.mark)
                 yield Candidate(move, beside + SUITS - STRANGE - 1.0)
             if len(end.company) == 1 and here[end.company[0]].purpose == "neutral":
                 spare = end.company[0]
                 if here[spare].is_end:
-                    move = Move(end.place, end.name, target, marked=marked, capped=spare)
+                    move = Move(end.place, end.name, target, marked=marked, capped=spare, far=far)
                     yield Candidate(move, beside - 0.5)
             if wires and len(screws) == 1 and screws[0] not in end.company:
                 # A thermostat's screw holds several wires, and hands put them there.
-                move = Move(end.place, end.name, screws[0], pigtail=True, marked=marked)
+                move = Move(end.place, end.name, screws[0], pigtail=True, marked=marked, far=far)
                 yield Candidate(move, weight + turn - (0.4 if end.color else 0.1))
             elif not (wires or end.company) and _are_machines(screws, here):
                 # What feeds several machines lies loose: a tail goes to each from it.
                 yield Candidate(Gather(end.place, (end.name,), tuple(sorted(screws))), weight + turn)
+
+
+def _hot_and_unmarked(end: Item, board: Board) -> str | None:
+    """Where the other end of a white is on a hot screw and bears no mark: as a hot it gets one there too."""
+    if end.purpose != "neutral":
+        return None
+    wire = board.conductors[end.name]
+    for join in board.joins:
+        for member in join.members if join.place != end.place else ():
+            if member.name == wire.name and member.marked is None:
+                screws = (board.terminals.get(one.name) for one in join.members)
+                if any(one is not None and one.spec.role == "hot" for one in screws):
+                    return join.place
+    return None
 
 
 def _are_machines(screws: Sequence[str], here: Mapping[str, Item]) -> bool:
@@ -362,12 +405,22 @@ def _is_crowded_out(end: Item, to: Item, here: Mapping[str, Item]) -> bool:
     return any(one.owner == to.owner and len(one.company) > 1 for one in on)
 
 
-def _turned(end: Item, group: Iterable[str], here: Mapping[str, Item]) -> Iterator[tuple[str | None, float]]:
-    """The marks that an end may get where it goes: none, and that of a hot where a white comes to one."""
+def _goes_past(end: Item, to: Item) -> bool:
+    """Whether two loose hots are spliced past a switch that has both its screws bare."""
+    return end.purpose == "hot" and not end.company and to.is_end and not to.company
+
+
+def _turned(
+    end: Item, group: Iterable[str], here: Mapping[str, Item], bare_hot: str | None
+) -> Iterator[tuple[str | None, float]]:
+    """The marks that an end may get where it goes: none, and that of a hot where a white comes to one.
+
+    `bare_hot` is where its other end is on a hot screw already.
+    """
     yield None, 0.0
     if end.purpose == "neutral" and not any(here[one].purpose in ("neutral", "ground") for one in group):
         hot = any(here[one].purpose == "hot" for one in group)
-        yield end.mark, SUITS - STRANGE - 1.0 if hot else -0.2
+        yield end.mark, (SUITS - STRANGE - 1.0 if hot else -0.2) + SUITS * (bare_hot is not None)
 
 
 def _gathers(
@@ -378,6 +431,7 @@ def _gathers(
     coils: Mapping[str, frozenset[str]],
     leads_to: Mapping[str, str],
     hots: frozenset[str],
+    board: Board,
 ) -> Iterator[Candidate]:
     """A join that was never made: the loose ends of one purpose, with the empty screws of the same.
 
@@ -386,6 +440,7 @@ def _gathers(
     places that the other end goes on to.
     """
     loose = [item for item in listed if item.is_end and not item.company and not item.capped]
+    waits = switches_that_wait(board, here)
     empty = [one for one in listed if not one.is_end and (not one.company or one.is_bar)]
     for use in ("hot", "neutral", "ground"):
         ends = [one for one in loose if one.purpose == use]
@@ -396,7 +451,7 @@ def _gathers(
         screws = [one for one in empty if one.purpose in uses and not one.is_bar]
         names = tuple(one.name for one in ends)
         weight = 2.5 + sum(warm[name] for name in names) / len(names)
-        for count in (0, 1, 2):
+        for count in (1, 2) if use == "hot" and waits else (0, 1, 2):
             for chosen in itertools.islice(itertools.combinations(screws, count), 8):
                 if len(ends) + len(chosen) > 2 and len(ends) > 0:
                     yield Candidate(
@@ -425,6 +480,9 @@ def _gathers(
                 other_splice = 0.0 if idles or at_fault else OTHER_SPLICE
                 weight = gain - now - other_splice
                 weight += OF_TWO_HOTS * (screw.name in hots and other.purpose == "neutral")
+                rest = [one for one in screw.company if one != other.name]
+                by_name = _named(screw, (other.name, *other.company)) - _named(screw, rest)
+                weight += BY_NAME * by_name
                 if screw.name in coils:
                     on = any(leads_to.get(one) in coils[screw.name] for one in (other.name, *other.company))
                     weight += OF_COILS * (1 + on)
@@ -446,8 +504,9 @@ def _screws_alone(
     """An empty screw or lead joined with another one, or with screws that no wire is on."""
     empty = [one for one in listed if not one.is_end and not one.company and not one.is_bar]
     for one, other in itertools.combinations(empty, 2):
-        if one.owner != other.owner and one.purpose == other.purpose:
-            like = LIKE if one.carries & other.carries else 0.0
+        lines = {one.purpose, other.purpose} == {"hot", None} and alike(one.name, other.name)
+        if one.owner != other.owner and (one.purpose == other.purpose or lines):
+            like = LIKE if lines or one.carries & other.carries else 0.0
             weight = warm[one.name] / 2 + warm[other.name] / 2 + like - 0.2
             yield Candidate(Meet(one.place, one.name, other.name), weight)
     for one, other in itertools.product(empty, listed):
@@ -494,11 +553,14 @@ def _of_several(
             if len(one.company) > 2:
                 company = [each for each in one.company if each != other.name]
                 gain = suits(one, (other.name,), here) - suits(one, company, here)
+                gain += LANDED_FIRST * _are_jumped(one, other, here)
                 yield Candidate(Divide(place, (one.name, other.name)), weight + gain - 0.5)
         elif one.is_end and other.is_end:
             gain = suits(one, (other.name,), here) * 2
             gain -= suits(one, one.company, here) + suits(other, other.company, here)
             yield Candidate(Meet(place, one.name, other.name), weight + gain / 2 - 1.5)
+    for screws in switches_that_wait(board, here):
+        yield from _on_a_switch(screws, listed, here, warm)
     runs = grouped((board.conductors[item.name].run, item) for item in listed if item.is_end)
     yield from _of_colors(place, runs, here, warm, board)
     yield from _taken_over([item for item in listed if item.is_end], here, warm)
@@ -508,6 +570,7 @@ def _of_several(
         blamed = heat.names.get(contact.name, 0.0) if contact is not None else 0.0
         if contact is not None and all(end.company for end in ends):
             yield from into_wires(ends, joined, here, warm, blamed)
+            yield from unbridged((ends[0].name, ends[1].name), here, warm, blamed)
         elif contact is not None:
             yield from off_past(ends, here, warm, blamed)
     devices = [device for device in board.devices.values() if device.place == place]
@@ -533,6 +596,7 @@ def _of_several(
         yield from abreast(device, listed, here, warm, takes)
         for pair in of_control(device):
             if here.keys() >= set(pair):
+                yield from unbridged(pair, here, warm, blamed)
                 yield from into_way(
                     pair,
                     device.name,
@@ -541,6 +605,16 @@ def _of_several(
                     blamed,
                     takes,
                 )
+
+
+def _are_jumped(one: Item, other: Item, here: Mapping[str, Item]) -> bool:
+    """Whether of a wire and a screw that are joined the wire lies under another screw, a jumper away.
+
+    The wires of a line are under the first screw that it names.
+    """
+    end, screw = (one, other) if one.is_end else (other, one)
+    screws = [name for name in end.company if not here[name].is_end]
+    return end.is_end and not screw.is_end and screw.name in screws[1:]
 
 
 def _leads_to(listed: Sequence[Item], board: Board) -> dict[str, str]:
@@ -629,6 +703,20 @@ def _landed(ends: Sequence[Item], listed: Sequence[Item], warm: Mapping[str, flo
             pairs = ((lying[0].name, first.name), (lying[1].name, second.name))
             weight = sum(warm[name] for pair in pairs for name in pair) / 2
             yield Candidate(Land(lying[0].place, pairs), weight - 0.2)
+
+
+def _on_a_switch(
+    screws: tuple[str, str], listed: Sequence[Item], here: Mapping[str, Item], warm: Mapping[str, float]
+) -> Iterator[Candidate]:
+    """Two loose hots on the bare screws of a switch: the feed on its line, and what goes on on its load."""
+    hots = [end for end in listed if end.is_end and end.purpose == "hot" and not end.company]
+    for first, second in itertools.permutations(hots, 2):
+        line, load = (here[name] for name in screws)
+        pairs = ((first.name, line.name), (second.name, load.name))
+        weight = sum(warm[name] for pair in pairs for name in pair) / 2 + SUITS
+        weight += FED * bool(first.feeds and not second.feeds)
+        if first.owner != second.owner:
+            yield Candidate(Land(first.place, pairs), weight)
 
 
 def _marks(item: Item, warm: Mapping[str, float], board: Board) -> Iterator[Candidate]:
@@ -747,6 +835,18 @@ def _other_sides(
                     yield Candidate(bond, OTHER_SIDE)
 
 
+def _of_phases(problems: Iterable[Problem], board: Board) -> Iterator[Candidate]:
+    """The lines that cross where a motor turns backward, that should where none reverses it, that are one."""
+    problems = list(problems)
+    if any(isinstance(one, Backward) for one in problems):
+        yield from crossed(board)
+    if any(isinstance(one, FromOneLeg) for one in problems):
+        yield from doubled(board)
+    for one in problems:
+        if isinstance(one, SameWay):
+            yield from uncrossed(one.other, board)
+
+
 def _opens_both(device: Device) -> bool:
     """Whether none of its poles is a bar that goes straight through: that is no pole to be swapped."""
     return all(way.when is not None for way in device.part.contacts)
@@ -859,6 +959,8 @@ def _values(problems: Iterable[Problem], case: Case, sheet: Sheet) -> Iterator[C
         for named in dict.fromkeys(_declared(one, case) for one in objects(problem)):
             for change, cost in changes(named, case, sheet) if named else ():
                 likely = weight + (0.8 + rated if named in direct else 0)
+                # A breaker that it is not about suits its wire.
+                likely -= OF_BREAKERS * (named in case.board.breakers and named not in direct)
                 if named in ungiven and change.what in ungiven[named]:
                     likely = weight + UNGIVEN + (change.now in given)
                 yield Candidate(change, likely - cost)
@@ -879,6 +981,14 @@ def _values(problems: Iterable[Problem], case: Case, sheet: Sheet) -> Iterator[C
         for together in alike.values():
             if len(together) > 1:
                 yield Candidate(Together(tuple(together)), weight + 0.5)
+
+
+def _for_both_metals(problems: Iterable[Problem], sheet: Sheet) -> Iterator[Candidate]:
+    """The splices of aluminum and copper with the connector for both."""
+    for problem in problems:
+        if isinstance(problem, MixedMetals):
+            for change in for_both_metals(problem.join, sheet):
+                yield Candidate(change, FOR_BOTH_METALS)
 
 
 def _given(case: Case) -> Iterator[float]:

@@ -9,7 +9,7 @@ from wirecheck.circuit.circuit import COILS
 from wirecheck.language.syntax import Runs
 from wirecheck.mend.bench import FED, LIKE, SUITS, Item, suits
 from wirecheck.mend.candidate import Candidate
-from wirecheck.mend.edits import Behind, Exchange, ExchangeAll, IntoWire, Move, Tail
+from wirecheck.mend.edits import Behind, Exchange, ExchangeAll, IntoWire, Move, Tail, Unbridge
 from wirecheck.model.board import Board, Device
 from wirecheck.parts.part import TRIED, Carried
 
@@ -23,6 +23,10 @@ ONTO_FUSE = 2.5
 OTHER_CONTACT = 4.0
 # How much likelier what a call goes around belongs in the wire by which the call comes.
 COMES = 0.1
+# How much likelier, where what lies idle is for that very call, in and out.
+GOES_AROUND = 2.5
+# How much likelier it is, where that side is the one throw of a changeover that nothing is on.
+LACKS_A_WIRE = 0.5
 # How likely what hangs on the feed of a clock, of a contactor, or of another control of line voltage, belongs
 # behind it.
 PAST_A_CLOCK = 1.0
@@ -32,6 +36,8 @@ MOST_IDLE = 8
 PASSED = 1.5
 # How much likelier that is, where nothing at all is on that side of it.
 EMPTY = 1.5
+# With more than this in one join with both ends of a contact, there are too many ways to part it.
+MOST_BRIDGED = 4
 # How much likelier a control belongs in the way of a lead of what takes power, as a coil, than of a wire.
 OF_LOADS = 0.8
 # How much likelier a control belongs in the way of a wire that is joined with it already.
@@ -171,6 +177,7 @@ def into_idle(
             weight = (warm[one.name] + warm[other.name] + warm[wire.name]) / 2
             weight += (suits(one, wire.company, here) + suits(other, (wire.name,), here)) / 2
             weight += COMES * (wire.name in calling)
+            weight += GOES_AROUND * bool(one.carries & other.carries & wire.carries)
             weight -= FED * (None not in (other.feeds, wire.feeds) and other.feeds != wire.feeds)
             yield Candidate(IntoWire(wire.place, one.name, other.name, wire.name), weight)
 
@@ -185,6 +192,7 @@ def past_contacts(
     blamed = named.get(device.name, 0.0)
     control = bool(blamed) and any(of_control(device))
     clock = bool(device.part.calls) or any(isinstance(one.when, Runs) for one in device.part.contacts)
+    left_out = _left_out(device, here)
     for (first, second), contact in _by_screws(device).items():
         if first not in here or second not in here:
             continue
@@ -199,6 +207,7 @@ def past_contacts(
                 weight = max(likely, PAST_A_CLOCK * (clock and here[near].purpose == "hot"))
                 weight += max(blamed, warm[name])
                 weight += EMPTY * (likely == PASSED and not here[far].company)
+                weight += LACKS_A_WIRE * (not here[far].company and (near, far) in left_out)
                 if one.is_end:
                     yield Candidate(Move(one.place, name, far), weight)
                 elif one.owner != device.name:
@@ -206,11 +215,20 @@ def past_contacts(
                     # A lead on the screw is spliced with; a screw there has no room for two.
                     for beside in (far, *here[far].company[:1]) if wire is None else (wire,):
                         yield Candidate(Tail(one.place, beside, name, leaves=near), weight)
+                    if wire is None and here[far].company:
+                        yield Candidate(Tail(one.place, far, name, leaves=near, lead=True), weight)
             others = [here[name] for name in here[near].company]
             past = [one.name for one in others if not one.is_end and one.owner != device.name]
             if clock and here[near].purpose == "hot" and not here[far].company and len(past) > 1:
                 weight = PAST_A_CLOCK + max(blamed, *(warm[name] for name in past))
                 yield Candidate(Behind(here[near].place, tuple(past), near, far), weight)
+
+
+def _left_out(device: Device, here: Mapping[str, Item]) -> set[tuple[str, str]]:
+    """The common of a changeover with each throw that nothing is on, where something is on another throw."""
+    pairs = [pair for pair in _contacts(device) if here.keys() >= set(pair)]
+    both = [each for two in _of_one_screw(pairs) for each in (two, two[::-1])]
+    return {bare for used, bare in both if here[used[1]].company and not here[bare[1]].company}
 
 
 def off_bridged(
@@ -232,6 +250,27 @@ def off_bridged(
                     continue
                 weight = HALF + warm[screw] + warm[to.name] / 2
                 yield Candidate(Tail(to.place, to.name, screw, leaves=near), weight)
+
+
+def unbridged(
+    pair: tuple[str, str], here: Mapping[str, Item], warm: Mapping[str, float], blamed: float
+) -> Iterator[Candidate]:
+    """A join that holds both ends of a contact, parted between them in each way."""
+    if not here.keys() >= set(pair) or pair[1] not in here[pair[0]].company:
+        return
+    near, far = pair
+    beside_near = here[near].company
+    others = [name for name in beside_near if name in here[far].company]
+    before = [name for name in beside_near[: beside_near.index(far)] if name in others]
+    if not 1 < len(others) <= MOST_BRIDGED:
+        return
+    for count in range(1, len(others)):
+        for beside in itertools.combinations(others, count):
+            stay = [name for name in others if name not in beside]
+            gain = suits(here[near], stay, here) + suits(here[far], beside, here)
+            # What a line names before the contact likely comes to its first screw.
+            weight = PASSED + blamed + max(warm[near], warm[far]) + gain / 4 + 0.1 * (stay == before)
+            yield Candidate(Unbridge(here[near].place, near, far, beside), weight)
 
 
 def into_way(
@@ -381,6 +420,15 @@ def of_control(device: Device) -> Iterator[tuple[str, str]]:
         dry = all(one.role == "contact" and "optional" not in one.flags for one in told)
         if dry or (moves and len(pairs) == 1):
             yield pair
+
+
+def switches_that_wait(board: Board, here: Mapping[str, Item]) -> list[tuple[str, str]]:
+    """The two screws of each switch of a place that have nothing on them: power wires wait there for it."""
+    names = {item.owner for item in here.values() if not item.is_end}
+    devices = (board.devices[name] for name in names if name in board.devices)
+    switches = (one for one in devices if one.part.moved_by == "hand" and not one.part.calls)
+    pairs = (pair for one in switches for pair in _contacts(one) if here.keys() >= set(pair))
+    return sorted(pair for pair in pairs if not any(here[screw].company for screw in pair))
 
 
 def contact_of(ends: Sequence[Item], board: Board) -> Device | None:

@@ -6,6 +6,7 @@ Each is the other way of a mistake: two exchanged, one moved, one forgotten, one
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Literal, NamedTuple, get_args
 
 from wirecheck.language.syntax import (
@@ -57,7 +58,7 @@ class Move(NamedTuple):
 
     `pigtail` makes a splice of what is under the screw; `fresh` gives it a place of its own, as a bar has;
     `marked` is the color of a mark that it gets, `beside` of one that the loose wire gets which it goes to;
-    `capped` is a spare that it leaves, which gets a cap.
+    `capped` is a spare that it leaves, which gets a cap; `far` is where its other end gets that mark too.
     """
 
     place: str
@@ -68,6 +69,7 @@ class Move(NamedTuple):
     marked: str | None = None
     capped: str | None = None
     beside: str | None = None
+    far: str | None = None
 
 
 class Gather(NamedTuple):
@@ -79,12 +81,16 @@ class Gather(NamedTuple):
 
 
 class Tail(NamedTuple):
-    """A splice gets a pigtail to a screw; `leaves` is what the screw is joined with till then."""
+    """A splice gets a pigtail to a screw; `leaves` is what the screw is joined with till then.
+
+    `lead` is whether it is spliced with what is at another screw, which gets the pigtails then.
+    """
 
     place: str
     beside: str
     screw: str
     leaves: str | None = None
+    lead: bool = False
 
 
 class TakeOver(NamedTuple):
@@ -250,6 +256,18 @@ class IntoWire(NamedTuple):
     across: bool = False
 
 
+class Unbridge(NamedTuple):
+    """A join that holds both ends of a contact is parted between them: `beside` goes with `far`.
+
+    The rest stays with `near`. The contact stands where it belongs, and was joined to itself.
+    """
+
+    place: str
+    near: str
+    far: str
+    beside: tuple[str, ...]
+
+
 class Together(NamedTuple):
     """Several changes that are one act: all cables of a box of another kind."""
 
@@ -374,6 +392,7 @@ Edit = (
     | Abreast
     | Behind
     | IntoWire
+    | Unbridge
 )
 
 
@@ -409,16 +428,16 @@ def edited(sheet: Sheet, edit: Edit) -> Sheet | None:
             return _exchanged(sheet, edit)
         case Gather() | Meet() | Land() | Abreast() | Behind() | IntoWire() | IntoHot() | Move():
             return _put(sheet, edit)
-        case Tail():
-            return _tailed_anew(sheet, edit)
-        case Jumper(place, screw, to):
-            return _jumpered(sheet, place, screw, to)
+        case Tail() | Jumper():
+            return _tailed_anew(sheet, edit) if isinstance(edit, Tail) else _jumpered(sheet, *edit)
         case Pigtail(place, screw):
             return _pigtailed(sheet, place, screw)
         case Part(place, screw, beside):
             return _parted(sheet, place, screw, beside)
         case Divide(place, members):
             return _divided(sheet, place, members)
+        case Unbridge(place, near, far, beside):
+            return _unbridged(sheet, place, near, (far, *beside))
         case Cap(place, end):
             taken = _taken(sheet, place, end)
             return (taken[0] if taken else sheet).added(place, f"cap {end}")
@@ -483,6 +502,8 @@ def _put(
     match edit:
         case Move():
             moved = _moved(sheet, edit)
+            if moved and edit.far is not None:
+                moved = _marked(moved, edit.far, edit.end, edit.marked) or moved
             spare = edit.capped
             return moved.added(edit.place, f"cap {spare}") if moved and spare else moved
         case Gather(place, ends, screws):
@@ -674,20 +695,35 @@ def _divided(sheet: Sheet, place: str, apart: tuple[str, ...]) -> Sheet | None:
     return _rewritten(sheet, number, rest).added(place, as_join(taken))
 
 
+def _unbridged(sheet: Sheet, place: str, near: str, apart: tuple[str, ...]) -> Sheet | None:
+    """A contact's one end, with some of what its join holds, in a join of its own."""
+    found = _at(sheet, place, near)
+    if found is None or not {name for name, _ in found[1]} >= set(apart):
+        return None
+    number, members = found
+    taken = [each for each in members if each[0] in apart]
+    rest = tuple(each for each in members if each[0] not in apart)
+    return _rewritten(sheet, number, rest).added(place, as_join(_spliced(taken, _runs(sheet))))
+
+
 def _joined_with(sheet: Sheet, place: str, member: tuple[str, str | None], to: str) -> Sheet | None:
     """A wire or a screw in the join of another: several wires are spliced, with a pigtail to each screw."""
     found = _at(sheet, place, to)
     if found is None:
         return None
     number, members = found
-    runs = _runs(sheet)
     every = [*(each for each in members if each[0] is not None), member]
+    return _rewritten(sheet, number, _spliced(every, _runs(sheet)))
+
+
+def _spliced(every: Sequence[tuple[str | None, str | None]], runs: frozenset[str]) -> Names:
+    """Members of one join: two as they are, more as a splice of the wires with a pigtail to each screw."""
     wires = [each for each in every if _is_wire(each[0], runs)]
     spliced: list[tuple[str | None, str | None]] = list(wires)
     for screw in every:
         if screw not in wires:
             spliced += [(None, None), screw] if spliced and len(every) > 2 else [screw]
-    return _rewritten(sheet, number, tuple(spliced))
+    return tuple(spliced)
 
 
 def _into_wire(sheet: Sheet, edit: IntoWire) -> Sheet | None:
@@ -761,11 +797,24 @@ def _tailed_anew(sheet: Sheet, edit: Tail) -> Sheet | None:
     parted = sheet if edit.leaves is None else _parted(sheet, place, screw, edit.leaves)
     if parted is None or edit.leaves is None:
         return parted and _tailed(parted, place, beside, screw)
+    if edit.lead:
+        return _spliced_with(parted, place, screw, beside)
     if not _is_wire(beside, _runs(parted)):
         return parted.added(place, as_join(((screw, None), (beside, None))))
     if _at(parted, place, beside) is None:
         return _moved(parted, Move(place, beside, screw))
     return _tailed(parted, place, beside, screw)
+
+
+def _spliced_with(sheet: Sheet, place: str, lead: str, beside: str) -> Sheet | None:
+    """A lead in the place of what joins some screws, with a pigtail to each; or on a pigtail more."""
+    found = _at(sheet, place, beside)
+    if found is None or _at(sheet, place, lead) is not None:
+        return None
+    if any(name is None for name, _ in found[1]):
+        return _tailed(sheet, place, beside, lead)
+    tails = [each for member in found[1] for each in ((None, None), member)]
+    return _rewritten(sheet, found[0], ((lead, None), *tails))
 
 
 def _tailed(sheet: Sheet, place: str, beside: str, screw: str) -> Sheet | None:

@@ -73,7 +73,8 @@ class Served(NamedTuple):
     `workers` are the loads that do work. `pressed` is what a start button starts, or should by a line, and
     `unpressed` what of it runs before anybody has pressed one. `called_for_good` are the screws for a call
     that are on power. `stopping` are the stop buttons that stop something, and `defeated` those of them that
-    a start button lies around.
+    a start button lies around. `idle` are the ends of wires that lie there with the other end joined, and
+    the screws of devices that need a wire and have none.
     """
 
     everything: frozenset[str] = frozenset()
@@ -114,6 +115,7 @@ class Served(NamedTuple):
     called_for_good: frozenset[str] = frozenset()
     stopping: frozenset[str] = frozenset()
     defeated: frozenset[tuple[str, str]] = frozenset()
+    idle: frozenset[str] = frozenset()
 
     @property
     def runs_by_itself(self) -> bool:
@@ -177,6 +179,7 @@ def _served(case: Case) -> Served:
         called_for_good=frozenset(called_for_good(case)),
         stopping=frozenset(stopping(case)),
         defeated=frozenset(defeated(case)),
+        idle=frozenset(_idle(case.board)),
     )
 
 
@@ -403,6 +406,26 @@ def _helped(case: Case) -> Iterator[str]:
     }
     for call in case.heard if helps else ():
         yield from helps & case.standing({}, [call]).running
+
+
+def _idle(board: Board) -> Iterator[str]:
+    """The ends of wires that lie idle with the other end joined, and the screws that lack a wire.
+
+    Of the throws of a control of one contact either may have none.
+    """
+    joined = {member.point for join in board.joins for member in join.members}
+    for wire in board.conductors.values():
+        idle = [end for end in wire.ends if end not in joined]
+        yield from idle if len(idle) == 1 else ()
+    for device in board.devices.values():
+        alone = not device.children and not device.part.loads
+        pairs = [pair for one in device.part.contacts for pair in ((one.a, one.b), (one.b, one.a)) if alone]
+        ends = [end for end, _ in pairs]
+        throws = {end for end, other in pairs if ends.count(other) > 1}
+        for label, spec in device.part.terminals.items():
+            name = f"{device.name}.{label}"
+            if "optional" not in spec.flags and label not in throws and name not in joined:
+                yield name
 
 
 def _damp(case: Case) -> Iterator[str]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from wirecheck.mend.edits import Edit, Exchange, Move
+from wirecheck.mend.edits import Edit, Exchange, IntoWire, Move, Tail
 from wirecheck.mend.sheet import Sheet, names
 from wirecheck.model.board import Board, Conductor, Terminal
 
@@ -13,7 +13,8 @@ LANDED = ("black", "white", "red", "blue")
 def plainer(edit: Edit, sheet: Sheet, board: Board) -> Edit | None:
     """The plainer edit, which has to be tried as any other; None where there is none.
 
-    A wire goes under a screw beside another, or to a lead, with no tail between. Two wires that each have a
+    A wire goes under a screw beside another, or to a lead, with no tail between. One thing comes out from
+    behind a contact, and the contact stays where it is. Two wires that each have a
     screw of one device are exchanged, and not both put on one screw. Two wires that are exchanged in splices
     are exchanged at their other ends, where each has a screw of its own; and so are two of which only the
     other ends lie on like screws against the usual order of their colors.
@@ -26,6 +27,15 @@ def plainer(edit: Edit, sheet: Sheet, board: Board) -> Edit | None:
             return edit._replace(pigtail=False) if edit.pigtail else None
         case Move(pigtail=True):
             return edit._replace(pigtail=False)
+        case IntoWire(place, first, second, into, across=False):
+            # The contact is in the way of the wire already, and of one thing more, which goes before it.
+            beside = _beside(sheet, place, second)
+            rest = sorted(beside - {into})
+            if into not in beside or first in beside or len(rest) != 1:
+                return None
+            if rest[0] in board.conductors:
+                return Move(place, rest[0], first)
+            return Tail(place, first, rest[0], leaves=second, lead=len(_beside(sheet, place, first)) == 1)
         case Exchange(place, one, other):
             wires = [wire for name in (one, other) if (wire := board.conductors.get(name)) is not None]
             places = {far for wire in wires for far in wire.places if far != place}

@@ -26,6 +26,7 @@ from wirecheck.mend.edits import (
     Change,
     Edit,
     ExchangeAll,
+    Gather,
     IntoWire,
     Land,
     Protect,
@@ -180,7 +181,10 @@ def _same_act(edit: Edit, other: Edit) -> bool:
 def _moved(edits: Iterable[Edit], system: Case) -> frozenset[int]:
     """The copper of what some edits change."""
     piece = system.uses.piece
-    return frozenset(piece[point] for edit in edits for point in spots(edit, system.board) if point in piece)
+    moved = [point for edit in edits for point in spots(edit, system.board)]
+    # The screws that are brought to wires are changed as these are.
+    moved += [screw for edit in edits if isinstance(edit, Gather) for screw in edit.screws]
+    return frozenset(piece[point] for point in moved if point in piece)
 
 
 def _leaves_the_root(mend: Tried, seen: SeenBySystem) -> bool:

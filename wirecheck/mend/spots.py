@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Sequence
 from typing import assert_never
 
@@ -38,8 +39,12 @@ from wirecheck.mend.edits import (
     Together,
     ToSpace,
     TwoPole,
+    Unbridge,
 )
 from wirecheck.model.board import Board
+
+# What a change is of that is of a splice, and not of what the line declares.
+OF_SPLICES = ("connector", "metals")
 
 
 def spots(edit: Edit, board: Board) -> tuple[str, ...]:
@@ -63,8 +68,10 @@ def spots(edit: Edit, board: Board) -> tuple[str, ...]:
             | IntoHot(place, _, _, one, other)
             | TakeOver(place, one, other)
             | Jumper(place, one, other)
+            | Unbridge(place, one, other)
         ):
-            found = [point(board, place, one), point(board, place, other)]
+            gone = jumper_out(edit, board) if isinstance(edit, TakeOver | Unbridge) else ()
+            found = [point(board, place, name) for name in (one, other, *gone)]
         case ExchangeThroughout(one, other, places):
             found = [point(board, place, name) for place in places for name in (one, other)]
         case ExchangeAll(place, pairs) | ExchangeSides(_, place, pairs):
@@ -98,6 +105,25 @@ def spots(edit: Edit, board: Board) -> tuple[str, ...]:
         case _:
             assert_never(edit)
     return tuple(dict.fromkeys(found))
+
+
+def jumper_out(edit: TakeOver | Unbridge, board: Board) -> tuple[str, ...]:
+    """The two screws of a device between which a jumper comes out by an edit; nothing where none does."""
+    joins = [join for join in board.joins if join.place == edit.place]
+    if isinstance(edit, TakeOver):
+        together = [[one.screw or one.name for one in join.members] for join in joins]
+        return (edit.screw, edit.to) if any({edit.screw, edit.to} <= {*one} for one in together) else ()
+    members = next((one.members for one in joins if edit.near in [each.name for each in one.members]), ())
+    owners = {
+        one.screw or one.name: board.terminals[one.name].owner
+        for one in members
+        if one.name in board.terminals
+    }
+    if {edit.near, edit.far} <= owners.keys():
+        return ()  # it is a contact's own screws that part
+    pairs = itertools.permutations(owners, 2)
+    apart = ((one, other) for one, other in pairs if one not in edit.beside and other in edit.beside)
+    return next((pair for pair in apart if owners[pair[0]] == owners[pair[1]]), ())
 
 
 def leaving(apart: Sequence[str], rest: Sequence[str], tail: bool, board: Board) -> tuple[str, ...]:
@@ -134,6 +160,8 @@ def _taken_out(edit: Divide | IntoWire, board: Board) -> tuple[str, ...]:
 def _of_one(edit: Move | Cap | Mark, board: Board) -> list[str]:
     """The end that is changed, and the one that it goes to where that is loose, too: they are a pair."""
     names = [edit.end]
+    if isinstance(edit, Move) and edit.far is not None:
+        return [point(board, place, edit.end) for place in (edit.place, edit.far)]
     if isinstance(edit, Move) and edit.to in board.conductors:
         here = (join for join in board.joins if join.place == edit.place)
         if all(member.name != edit.to for join in here for member in join.members):
@@ -143,7 +171,7 @@ def _of_one(edit: Move | Cap | Mark, board: Board) -> list[str]:
 
 def _changed(edit: Change, board: Board) -> str:
     """What a change of a line is of: its subject, or the first wire under the connector that it changes."""
-    return point(board, edit.place, edit.subject) if edit.what == "connector" else edit.subject
+    return point(board, edit.place, edit.subject) if edit.what in OF_SPLICES else edit.subject
 
 
 def point(board: Board, place: str, name: str) -> str:

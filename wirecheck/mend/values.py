@@ -31,6 +31,7 @@ from wirecheck.language.syntax import (
 from wirecheck.mend.edits import Change
 from wirecheck.mend.sheet import Sheet
 from wirecheck.model.board import Device, Join
+from wirecheck.model.connectors import BOTH_METALS
 from wirecheck.model.devices import BY_NAME
 from wirecheck.model.runs import CLASS_2_CABLES
 from wirecheck.tables.overcurrent import standard_ratings
@@ -57,6 +58,9 @@ REEL = 1000 * 0.3048
 # What a rating of this name says was so before: no hand changes it.
 MOST_STEPS = 8
 OF_THE_PAST = "work"
+# What the label of a light says of it: another light says something else, and no hand changes that.
+OF_A_LABEL = frozenset(("largest-lamp", "supply"))
+CONNECTOR = "connector"
 COLORS = ("black", "red", "white", "green", "blue")
 WET_KINDS = ("UF-B",)
 # What is made for more heat, by what it takes the place of.
@@ -105,13 +109,24 @@ def of_joint(join: Join, sheet: Sheet) -> Iterator[tuple[Change, float]]:
                 for change, cost in _sizes(number, screw, size.span, size.text, (*SMALL, *SIZES), sheet):
                     yield change._replace(what="pigtail"), cost
         for option in said.options:
-            if option.name.text == "connector" and isinstance(option.value, Word) and join.connector:
+            if option.name.text == CONNECTOR and isinstance(option.value, Word) and join.connector:
                 wire = next(one.name for one in join.members if one.kind == "end")
                 for other in named:
                     now = other.name.text
                     if now != option.value.text:
                         span = option.value.span
                         yield changed_at(number, wire, "connector", span, now, sheet, join.place), 0.3
+
+
+def for_both_metals(join: Join, sheet: Sheet) -> Iterator[Change]:
+    """A splice that says no connector, with one that is listed for aluminum with copper."""
+    wires = [one.name for one in join.members if one.kind == "end"]
+    for number, line in enumerate(sheet.lines):
+        said = line.statement
+        here = isinstance(said, JoinStatement) and said.span == join.span and not said.options
+        if here and line.written is None and len(wires) == len(join.members):
+            made = f", {CONNECTOR} {BOTH_METALS}"
+            yield changed_at(number, wires[0], "metals", _end_of(said.span), made, sheet, join.place)
 
 
 def wet_kinds(box: str, sheet: Sheet) -> tuple[Change, ...]:
@@ -288,6 +303,8 @@ def _device(number: int, said: DeviceStatement, case: Case, sheet: Sheet) -> Ite
         if isinstance(setting.value, Word):
             continue
         name = setting.name.text if setting.name else _fitting(setting.value, ratings)
+        if name in OF_A_LABEL:
+            continue
         if name in ratings and len(ratings[name].values) == 1 and setting.value.dimension == "power":
             less = [watts for watts in WATTS if watts < setting.value.value - 0.5]
             for steps, watts in enumerate(reversed(less[-4:])):

@@ -49,9 +49,10 @@ from wirecheck.mend.edits import (
     Together,
     ToSpace,
     TwoPole,
+    Unbridge,
 )
 from wirecheck.mend.sheet import Sheet, names
-from wirecheck.mend.spots import leaving
+from wirecheck.mend.spots import jumper_out, leaving
 from wirecheck.model.board import Board
 
 MOST_NAMED = 6
@@ -202,9 +203,12 @@ def _in_anothers_place(edit: IntoWire | IntoHot | TakeOver, here: _Place) -> Tol
             return _in_the_white(here, edit)
         case TakeOver(place, idle, wrong, screw, to):
             others = [one for one in here.beside(to) if one != screw]
-            jumper = f"Take out the jumper from {screw} to {to}, and" if to in here.beside(screw) else "Then"
+            jumped = to in here.beside(screw)
+            jumper = f"Take out the jumper from {screw} to {to}, and" if jumped else "Then"
+            mistake = f"{wrong} is on {screw}, where {idle} belongs, and {idle} {here.idle(idle)}."
+            mistake += f" A jumper goes from there to {to}." if jumped else ""
             return Told(
-                f"At {place}, {wrong} is on {screw}, where {idle} belongs, and {idle} {here.idle(idle)}.",
+                f"At {place}, {mistake}",
                 f"{here.uncapped(idle)}Take {wrong} off {screw}, and put {idle} there. "
                 f"{jumper} {_with_those(wrong, to, others)}",
             )
@@ -265,7 +269,9 @@ def _put_elsewhere(
             )
 
 
-def _joined(edit: Behind | Gather | Land | Tail | Jumper | Pigtail | Part | Divide, here: _Place) -> Told:
+def _joined(
+    edit: Behind | Gather | Land | Tail | Jumper | Pigtail | Part | Divide | Unbridge, here: _Place
+) -> Told:
     """Joins that lack something, or hold together what does not belong together."""
     match edit:
         case Gather():
@@ -290,8 +296,23 @@ def _joined(edit: Behind | Gather | Land | Tail | Jumper | Pigtail | Part | Divi
                 f"At {place}, {_several(ends)} {here.idle(*ends)}, and belong on {_several(screws)}.",
                 f"{here.uncapped(*ends)}Put {goals}.",
             )
+        case Tail(place, beside, screw, lead=True):
+            others = (beside, *here.beside(beside))
+            return Told(
+                f"At {place}, {screw} is joined with {_several(here.beside(screw))}, "
+                f"and belongs with {_several(others)}.",
+                "Take it out there, and run a pigtail to it from them."
+                if here.spliced.issuperset(others)
+                else f"Take it out there, and splice it with a pigtail to each of {_several(others)}.",
+            )
         case Tail(place, beside, screw, leaves):
             splice = [one for one in (beside, *here.beside(beside)) if not here.is_screw(one)]
+            if leaves is not None and here.is_screw(beside) and screw in here.holds:
+                rest = here.beside(screw)
+                return Told(
+                    f"At {place}, {screw} is joined with {_several(rest)}, and belongs with {beside} alone.",
+                    f"Take {screw} out, and leave {_several(rest)} joined. Then join {screw} with {beside}.",
+                )
             if leaves is not None and here.is_screw(beside):
                 return Told(
                     f"At {place}, the jumper to {screw} is on {leaves}, and belongs on {beside}.",
@@ -319,6 +340,14 @@ def _joined(edit: Behind | Gather | Land | Tail | Jumper | Pigtail | Part | Divi
             return _parted(here, edit)
         case Divide():
             return _divided(here, edit)
+        case Unbridge(place, near, far, beside):
+            stay = [one for one in here.beside(near) if one not in (far, *beside)]
+            jumper = jumper_out(edit, here.board)
+            out = f"Take out the jumper between {listed(jumper)}" if jumper else "Take that apart"
+            return Told(
+                f"At {place}, {near} and {far} are joined with each other, as if nothing were between them.",
+                f"{out}. Join {near} with {_several(stay)}, and {far} with {_several(beside)}.",
+            )
 
 
 def _of_one_end(edit: Cap | Mark, here: _Place) -> Told:
@@ -370,6 +399,7 @@ class _Place:
         self.company: dict[str, tuple[str, ...]] = {}
         self.spliced: set[str] = set()
         self.splices: list[frozenset[str]] = []
+        self.holds: set[str] = set()
         for _, join in sheet.joins(place):
             members = names(join)
             here = tuple(name for name, _ in members if name is not None)
@@ -379,8 +409,16 @@ class _Place:
             if len(here) < len(members):
                 self.spliced.update(here)
                 self.splices.append(frozenset(here))
+            # The wires that a line names first are under the screw that comes right after them.
+            first = next((place for place, (name, _) in enumerate(members) if self._ends(name)), 0)
+            if first:
+                self.holds.update(name for name, _ in members[first : first + 1] if name is not None)
         said = (line.statement for _, line in sheet.inside(place))
         self.capped = {one.name.text for one in said if isinstance(one, CapStatement)}
+
+    def _ends(self, name: str | None) -> bool:
+        """Whether the wires of a join end there: at a screw, or at its first pigtail."""
+        return name is None or self.is_screw(name)
 
     def beside(self, name: str) -> tuple[str, ...]:
         """What an end or a screw is joined with."""
@@ -483,7 +521,8 @@ def _moved(here: _Place, edit: Move) -> Told:
     end, to = edit.end, edit.to
     was = here.beside(end)
     target = (to, *(() if edit.fresh else (one for one in here.beside(to) if one != end)))
-    mark = f", and mark it {edit.marked} there" if edit.marked else ""
+    there = "there" if edit.far is None else f"at {edit.place} and {edit.far}"
+    mark = f", and mark it {edit.marked} {there}" if edit.marked else ""
     mark += f", and mark {edit.to} {edit.beside} there" if edit.beside else ""
     spare = f" Cap {edit.capped}, which it leaves: nothing there needs it." if edit.capped else ""
     if not was and len(target) == 1 and not here.is_screw(to):
@@ -673,6 +712,10 @@ _SAID: Mapping[str, tuple[str, str]] = {
     "connector": (
         "At {place}, the connector on the splice of {name} is {was}, and should be {now}.",
         "Take it off, and put on {now}.",
+    ),
+    "metals": (
+        "At {place}, the splice of {name} lacks a connector for aluminum with copper.",
+        "Take it off, and put on one that is listed for both, marked AL-CU. Tighten it as its maker says.",
     ),
     "pigtail": (
         "The pigtail to {name} is {was} AWG, and should be {now} AWG.",

@@ -20,6 +20,7 @@ from wirecheck.drawing.wiring import ONE_OF_THESE
 from wirecheck.judge.case import Case
 from wirecheck.report import checklist
 from wirecheck.report.html import fragment
+from wirecheck.report.mended import ANY_ONE
 from wirecheck.report.report import Report
 
 DEMO = (files.folder("boards") / "demo.wire").read_text("utf-8").replace("BP.3 20 A", "BP.3 15 A")
@@ -199,3 +200,9 @@ def test_the_page_of_a_folder_says_the_mistake_and_what_follows() -> None:
     several = finding._replace(mends=(*finding.mends, finding.mends[0]._replace(mistake="<Another>.")))
     page = gallery_page("Stairs", [exhibit("one.wire", assemble(text)[1], (), [several])])
     assert page.index(ONE_OF_THESE) < page.index("&lt;Another&gt;.") < page.index(finding.message)
+
+
+def test_what_a_box_lacks_is_not_said_to_have_been_done() -> None:
+    """Its mends say what should be: a larger box, or an extension."""
+    assert ANY_ONE.startswith("The board does not tell which of these is the mistake.")
+    assert ONE_OF_THESE.endswith("which of these is the mistake:")

@@ -103,7 +103,7 @@ OFF_EDGE = 2.5
 WIDEST_READING = "240 V b"
 JACKETS, LIVE = -2, -1
 """The layers below the wires: jackets, and over them what glows."""
-ONE_OF_THESE = "The board does not tell which of these was done:"
+ONE_OF_THESE = "The board does not tell which of these is the mistake:"
 
 
 def wiring_sheet(

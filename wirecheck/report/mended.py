@@ -9,7 +9,10 @@ from wirecheck.language.syntax import Span
 
 # More characters than a line of a board has.
 WHOLE_LINE = 10_000
-ANY_ONE = "The board does not tell which of these was done. Any one of them puts it right, with the power off"
+ANY_ONE = (
+    "The board does not tell which of these is the mistake. Any one of the mends puts it right, with the "
+    "power off"
+)
 
 
 def cause(finding: Finding) -> str:

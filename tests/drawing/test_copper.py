@@ -21,7 +21,7 @@ from wirecheck.circuit.settle import Settled
 from wirecheck.drawing.copper import currents
 from wirecheck.drawing.picture import sheet
 from wirecheck.drawing.sheet import Line, Point, Sheet, Spot
-from wirecheck.drawing.state import LEAST_AMPS, State
+from wirecheck.drawing.state import State
 from wirecheck.judge.case import Case
 
 WIRES = ("conductor", "pigtail", "jumper")
@@ -96,7 +96,7 @@ def drawn_net(picture: Sheet, settled: Settled) -> networkx.MultiGraph:
             lands = wire.kind.startswith("conductor") and {one, other} & set(state.behind.values())
             if body or lands:
                 amps = settled.amps[wire.id.removeprefix("conductor-")]
-                assert upright or dotted == (abs(amps) >= LEAST_AMPS), wire.id
+                assert upright or dotted == (abs(amps) >= state.least), wire.id
                 ends = settled.circuit.board.conductors[wire.id.removeprefix("conductor-")].ends
                 ahead = wire.tail == ends[0]
                 net.graph["brought"][one] += -amps if ahead else amps
@@ -108,7 +108,7 @@ def drawn_net(picture: Sheet, settled: Settled) -> networkx.MultiGraph:
 
 def each_piece_has_dots_where_it_carries(picture: Sheet, settled: Settled) -> int:
     """Returns how many pieces were held to the law."""
-    net, given = drawn_net(picture, settled), State(settled).given
+    net, given, least = drawn_net(picture, settled), State(settled).given, State(settled).least
     loops = {frozenset(pair) for pair in net.edges()} - {
         frozenset(pair) for pair in networkx.bridges(networkx.Graph(net))
     }
@@ -127,8 +127,8 @@ def each_piece_has_dots_where_it_carries(picture: Sheet, settled: Settled) -> in
                 sums.append(sum(known) + sum(net.graph["brought"][joint] for joint in side))
         assert len(sums) < 2 or abs(sums[0] + sums[1]) < EXACT, (piece["wire"], sums)
         for amps in sums:
-            if abs(abs(amps) - LEAST_AMPS) > EXACT:
-                assert piece["dotted"] == (abs(amps) >= LEAST_AMPS), (piece["wire"], one, other, amps)
+            if abs(abs(amps) - least) > EXACT:
+                assert piece["dotted"] == (abs(amps) >= least), (piece["wire"], one, other, amps)
         held += bool(sums)
     for place, count in net.graph["dotted"].items():
         looped = any(place in loop for loop in loops)

@@ -43,6 +43,7 @@ MOVED = {
         two-transformers/wrong-rc-and-rh-exchanged
         two-units-one-thermostat/wrong-fed-from-the-first-unit
         water-chiller/wrong-coil-between-two-hots
+        workshop-outlets/wrong-hot-and-neutral-exchanged
         workshop-outlets/wrong-saw-on-one-leg-and-neutral
     """,
     "a row more or less pushes all below it, and a switch with other travelers is higher": """

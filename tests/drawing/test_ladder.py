@@ -34,6 +34,7 @@ from wirecheck.drawing.area import SCREEN
 from wirecheck.drawing.ladder import ladder_sheet
 from wirecheck.drawing.picture import KINDS, draw, sheet
 from wirecheck.drawing.sheet import Words
+from wirecheck.drawing.state import State
 from wirecheck.judge.case import Case
 from wirecheck.language.reader import read
 from wirecheck.language.syntax import IsState, Negation, Runs
@@ -1527,7 +1528,7 @@ def test_a_state_is_shown_where_it_is(path) -> None:
             # What stands on several rungs carries in each place the current of that rung, if there is any.
             copies = [placed[each] for each in placed if meant(each) == meant(name)]
             thick = [[any(geometry.near(f, end, 0.2) for f in flows) for end in ends] for ends in copies]
-            assert any(left for left, _ in thick) == (amps >= 0.0015), (name, amps)
+            assert any(left for left, _ in thick) == (amps >= State(state).least), (name, amps)
             assert len(copies) == 1 or all(left == right for left, right in thick), name
         every_flow_leads_on(picture)
         rails = picture.of("rail")
@@ -1574,7 +1575,7 @@ def every_lead_with_current_is_thick(board, state, motor: str, leads: list[Point
     windings = [state.amps[f"{motor}{end}"] for end in ("", "/2", "/3")]
     for place, lead in enumerate(leads):
         thick = [flow for flow in flows if geometry.near(flow, lead, 0.2)]
-        carries = abs(windings[place] - windings[place - 1]) >= 0.0015
+        carries = abs(windings[place] - windings[place - 1]) >= State(state).least
         # The wire that comes to the lead, and the lead itself.
         assert len(thick) == (2 if carries else 0), (motor, place)
 

@@ -27,6 +27,7 @@ from wirecheck import arguments, files
 from wirecheck.circuit import meter
 from wirecheck.circuit.settle import Settled
 from wirecheck.drawing.colors import DARK, LIVE, LIVE_DASH, PAPER
+from wirecheck.drawing.contacts import BRIDGE
 from wirecheck.drawing.picture import draw, draw_states, sheet
 from wirecheck.drawing.state import State
 from wirecheck.judge.case import Case
@@ -132,13 +133,15 @@ def halos_keep_clear(picture: Picture) -> None:
 
 
 def the_key_has_what_is_there(picture: Picture) -> None:
-    """Every level, dots, bright ground and volts that are drawn are in the key, and nothing else is."""
+    """Every level, dots, bright ground, volts and bridges that are drawn are in the key, and nothing else."""
     key = {shape.id.removeprefix("legend-") for shape in picture.of("legend")}
     shown = {level for shape in picture.of("live") for level in shape.classes & set(LIVE)}
     wanted = {*shown, *(f"{level}-wire" for level in shown), *(f"{level}-words" for level in shown)}
     wanted |= {"flow", "flow-wire", "flow-words"} if picture.of("flow") else set()
     wanted |= {"lit", "lit-words"} if picture.of("lit") else set()
     wanted |= {"volts"} if picture.of("volts") else set()
+    bridged = any(abs(shape.width - BRIDGE) < 0.01 for shape in picture.of("sign"))
+    wanted |= {"bridge", "bridge-bars", "bridge-words"} if bridged else set()
     assert key == wanted
 
 
@@ -154,9 +157,10 @@ def what_glows_is_live(picture: Picture, state: Settled) -> None:
 
 
 def what_is_dotted_carries(picture: Picture, state: Settled) -> None:
-    """The conductors with dots along them are those through which the solver sends 5 mA and more."""
+    """The conductors with dots along them are those through which the solver sends what is shown to flow."""
+    least = State(state).least
     dotted = {name.removeprefix("flow-conductor-") for name in ids(picture, "flow")}
-    carrying = {name for name in state.circuit.board.conductors if abs(state.amps[name]) >= 0.0015}
+    carrying = {name for name in state.circuit.board.conductors if abs(state.amps[name]) >= least}
     assert dotted & set(state.circuit.board.conductors) == carrying
 
 

@@ -13,7 +13,7 @@ from wirecheck.drawing.flags import bond_name
 from wirecheck.drawing.places import BAR_LEAD, LEG, SCREW, SMALL
 from wirecheck.drawing.rooms import Body, Room
 from wirecheck.drawing.sheet import Line, Point, Sheet
-from wirecheck.drawing.state import LEAST_AMPS, LEVELS, State
+from wirecheck.drawing.state import LEVELS, State
 from wirecheck.model.board import Board
 
 PEN, CASING, STRAP = 2.0, 3.8, 4.0
@@ -103,7 +103,7 @@ def _leads(
             Line(f"lead-{name}-edge", "", (way,), edge, CASING, radius=5, kind="lead"),
             Line(f"lead-{name}", title, (way,), paint, PEN, radius=5, kind="lead"),
         ]
-        if abs(brought.get(name) or 0) >= LEAST_AMPS:
+        if state is not None and abs(brought.get(name) or 0) >= state.least:
             dots = colors.text_on(paint)
             sheet.lines.append(
                 Line(

@@ -15,7 +15,7 @@ from typing import NamedTuple, TypeVar
 
 from wirecheck.drawing.rooms import Pin, Room, Splice, Tail
 from wirecheck.drawing.sheet import Point
-from wirecheck.drawing.state import LEAST_AMPS, State
+from wirecheck.drawing.state import State
 
 Key = TypeVar("Key", bound=Hashable)
 Where = str | Point | Splice
@@ -208,7 +208,7 @@ def carrying(rooms: Iterable[Room], state: State) -> frozenset[Piece]:
         piece
         for room in rooms
         for piece, amps in flows(room, state).items()
-        if amps is not None and abs(amps) >= LEAST_AMPS
+        if amps is not None and abs(amps) >= state.least
     )
 
 

@@ -9,7 +9,6 @@ from wirecheck.circuit.circuit import Load
 from wirecheck.circuit.pieces import pieces
 from wirecheck.drawing.block import Block
 from wirecheck.drawing.cells import Cell, Piece
-from wirecheck.drawing.state import LEAST_AMPS
 
 
 def _carries(block: Block, cell: Cell) -> bool:
@@ -19,7 +18,7 @@ def _carries(block: Block, cell: Cell) -> bool:
     if cell.winding is not None:
         winding = cell.winding
         amps = abs(block.state.settled.amps.get(winding.name, 0))
-        return amps * winding.primary_volts / winding.open_volts >= LEAST_AMPS
+        return amps * winding.primary_volts / winding.open_volts >= block.state.least
     element = cell.element
     if element is None or element.kind == "gap":
         return False
@@ -36,7 +35,8 @@ def drawing_ends(block: Block) -> list[tuple[int, tuple[int, int]]]:
     assert isinstance(load, Load)
     amps = [block.state.settled.amps.get(load.winding(place), 0) for place in range(3)]
     # In delta each line feeds a winding and takes back what the one before it brings.
-    return [end for place, end in enumerate(motor.ends) if abs(amps[place] - amps[place - 1]) >= LEAST_AMPS]
+    least = block.state.least
+    return [end for place, end in enumerate(motor.ends) if abs(amps[place] - amps[place - 1]) >= least]
 
 
 def carrying_cells(block: Block) -> list[Cell]:

@@ -27,7 +27,7 @@ from wirecheck.drawing.letters import SMALLEST, shorten, text_width
 from wirecheck.drawing.loads import Signs
 from wirecheck.drawing.rooms import rooms_of
 from wirecheck.drawing.sheet import TITLE, TITLE_LINE, Frame, Line, Point, Sheet, Spot
-from wirecheck.drawing.state import LEAST_AMPS, State
+from wirecheck.drawing.state import State
 from wirecheck.model.board import Board, Device
 
 GAP, MARGIN, LINE = 36.0, 18.0, 10.0
@@ -330,7 +330,7 @@ class _Drawing:
         )
 
     def _flow(self, name: str, point: str, path: tuple[Point, ...], amps: complex | None) -> None:
-        if amps is not None and abs(amps) >= LEAST_AMPS:
+        if self.state is not None and amps is not None and abs(amps) >= self.state.least:
             line = Line(f"flow-{name}", point, (path,), self.page.ink, FLOW, kind="flow")
             self.sheet.lines.append(line)
 

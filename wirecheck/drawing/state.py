@@ -25,10 +25,12 @@ from wirecheck.tables.signs import sign as shows
 
 # Less than this on a control wire is no signal: no 24 V coil does anything on a fifth of its volts.
 LOW_VOLTS = 5.0
-# Less than this flows through a control's input that only looks for 120 V; a pilot light draws more.
-LEAST_AMPS = 0.0015
+# Less than this flows through inputs of controls that only look for volts; 1 VA at 240 V is more.
+LEAST_AMPS = 0.004
 # Less than this share of its volts at a load is none.
 NONE = 0.02
+# So much of what a load draws is what its wires carry, whatever its figure is rounded to.
+NEARLY = 0.9
 # More switches than these say nothing in the heading of a picture.
 MOST_MOVED = 4
 
@@ -222,7 +224,13 @@ class State:
 
     def carries(self, conductor: str) -> bool:
         """Whether a conductor carries current."""
-        return abs(self.settled.amps.get(conductor, 0)) >= LEAST_AMPS
+        return abs(self.settled.amps.get(conductor, 0)) >= self.least
+
+    @cached_property
+    def least(self) -> float:
+        """The least amperes that are shown to flow: those of inputs are not, those of a pilot light are."""
+        drawn = [self.settled.load_amps(self.circuit.load_of[name]) for name in self.settled.running]
+        return min((LEAST_AMPS, *(NEARLY * amps for amps in drawn if amps)))
 
     @cached_property
     def again(self) -> Mapping[str, tuple[str, ...]]:

@@ -271,7 +271,7 @@ def test_no_call_is_tied_to_what_carries_power() -> None:
 @pytest.mark.parametrize(
     ("changes", "mistake"),
     [
-        ([JUMPERED], "At B, GO.a and GO.b are joined with each other, as if nothing were between them, "),
+        ([JUMPERED], "At B, GO.a and GO.b are joined with each other, as if nothing were between them."),
         (ABREAST, "At B, ST1.a and ST1.b lie across C1 and GO.a, and belong in series with G2."),
     ],
     ids=["start jumpered", "stops abreast"],

@@ -293,8 +293,7 @@ TAUGHT = [
     (
         SHIPS,
         "reach-in-cooler/wrong-protector-jumpered",
-        "At E, OP.1 and OP.3 are joined with each other, as if nothing were between them, "
-        "and belong in series with CP.C.",
+        "At E, OP.1 and OP.3 are joined with each other, as if nothing were between them.",
     ),
     # The feed goes to the line side, and each cable to one side.
     (SHIPS, "baseboard-heater/wrong-line-and-load-exchanged", "At WALL, W1.white and W2.black are swapped."),
@@ -365,7 +364,7 @@ TAUGHT = [
     (
         SHIPS,
         "heat-cool-hookup/wrong-float-switch-jumpered",
-        "At F, OW.red and FW.red are joined with TW.yellow, FW.white and F.Y, and should not be.",
+        "At F, FW.red and FW.white are joined with each other, as if nothing were between them.",
     ),
     (
         SHIPS,
@@ -388,7 +387,8 @@ TAUGHT = [
     (
         SHIPS,
         "bathroom/wrong-bare-as-neutral",
-        "At SHOWER, W4.bare is on VF.neutral, where W4.white belongs, and W4.white is capped.",
+        "At SHOWER, W4.bare is on VF.neutral, where W4.white belongs, and W4.white is capped. "
+        "A jumper goes from there to VF.ground.",
     ),
     (SHIPS, "rules/loose-conductor/wrong", "At B, W1.red is joined to nothing, and has no cap."),
     (SHIPS, "rules/multiwire-circuit/wrong", "Breaker LP.5 should be on leg b, and tied to LP.1."),

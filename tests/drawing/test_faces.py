@@ -14,6 +14,7 @@ from wirecheck.circuit.circuit import circuit
 from wirecheck.circuit.rungs import ladder
 from wirecheck.drawing.captions import Captions
 from wirecheck.drawing.colors import PAPER
+from wirecheck.drawing.contacts import BRIDGE
 from wirecheck.drawing.faces import face_of, slots_of, two_hots
 from wirecheck.drawing.grid import grids
 from wirecheck.drawing.hand import POLE, THROW
@@ -407,7 +408,7 @@ def test_each_contact_of_every_overload_relay_stands_as_it_does_in_the_state() -
             drawn = sheet(case.board, state=settled)
             for contact in relay.part.contacts:
                 name = f"{relay.name}.{contact.a}--{contact.b}"
-                bridged = any(line.pen == 3 for line in strokes(drawn, f"sign-{name}"))
+                bridged = any(line.pen == BRIDGE for line in strokes(drawn, f"sign-{name}"))
                 assert bridged == (name in settled.closed and contact.overload is None), (path, name)
                 found += 1
     assert found > 100

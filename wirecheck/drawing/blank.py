@@ -41,6 +41,7 @@ def blank(sheet: Sheet, board: Board, page: Page) -> Sheet:
         sheet,
         lines=[line for line in sheet.lines if not WIRED.match(line.kind)],
         marks=list(_marks(sheet, board)),
+        laid_as=sheet,
     )
     for mark in sheet.marks:
         if mark.id == DIAGRAM:

@@ -172,6 +172,7 @@ def cut_for(sheet: Sheet, page: str | Size) -> Cut:
 
     One sheet more, where only then no device is cut.
     """
+    sheet = sheet.laid_as or sheet
     least = _least_scale(sheet)
     ways = [way for clear in _clears(page) for way in _ways(page, clear)]
     ones = [_on_one(sheet, way) for way in ways if way.sheets == 1]

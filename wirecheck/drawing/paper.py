@@ -51,7 +51,7 @@ def on_paper(sheet: Sheet, page: str | Size) -> list[str]:
 
 def _filled(sheet: Sheet, cut: Cut) -> Sheet:
     """A drawing whose ground has the shape of the paper: at its upper end, and in its middle across."""
-    left, right, top, _ = extent(sheet)
+    left, right, top, _ = extent(sheet.laid_as or sheet)
     wide, high = (side / cut.scale for side in cut.size)
     top -= cut.clear / cut.scale
     return replace(sheet, left=(left + right - wide) / 2, width=wide, top=top, height=high)

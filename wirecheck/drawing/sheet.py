@@ -114,7 +114,8 @@ class Words:
 class Sheet:
     """What is drawn, from the ground up: frames, then lines, then spots and words.
 
-    `only` holds, by id, the states in which a shape is shown that is not shown in all.
+    `only` holds, by id, the states in which a shape is shown that is not shown in all. `laid_as` is the
+    drawing that it is laid on paper as, so that a handout lies on its answer sheet.
     """
 
     title: str
@@ -127,6 +128,7 @@ class Sheet:
     lines: list[Line] = field(default_factory=list)
     marks: list[Spot | Words] = field(default_factory=list)
     only: dict[str, frozenset[int]] = field(default_factory=dict)
+    laid_as: Sheet | None = None
 
     def class_of(self, shape: Frame | Line | Spot | Words) -> str:
         """Its classes: its kind, its dashes where Graphviz has none like them, `state` where not in every."""

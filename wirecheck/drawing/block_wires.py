@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from itertools import pairwise
 
 from wirecheck.drawing import colors
 from wirecheck.drawing.around import around, passed, sides
@@ -72,9 +73,10 @@ def draw_wires(block: Block, sheet: Sheet, page: Page, x: float, y: float) -> No
         title = block.captions.title(node)
         level = block.level(node)
         if level:
+            glowing = one_wire([*listed, *stubs.get(node, ())])
             sheet.lines.insert(
                 0,
-                Line(f"live-{name}", title, _once([*listed, *stubs.get(node, ())]), colors.LIVE[level], GLOW,
+                Line(f"live-{name}", title, glowing, colors.LIVE[level], GLOW,
                      colors.LIVE_DASH[level], kind=f"live {level}"),
             )  # fmt: skip
         dashed = node in rails and _open(block, node)
@@ -90,38 +92,6 @@ def draw_wires(block: Block, sheet: Sheet, page: Page, x: float, y: float) -> No
     _draw_open_ends(block, sheet, page, x, y)
 
 
-def _once(paths: Sequence[tuple[Point, Point]]) -> tuple[tuple[Point, Point], ...]:
-    """Level and upright paths without what others of them cover, so that dashes do not lie on dashes.
-
-    >>> _once([((0, 0), (0, 30)), ((0, 10), (0, 40)), ((0, 0), (9, 0))])
-    (((0, 0), (0, 40)), ((0, 0), (9, 0)))
-    """
-    runs: dict[tuple[int, float], list[tuple[float, float]]] = {}
-    other = []
-    for a, b in paths:
-        for along in (0, 1):
-            if a[1 - along] == b[1 - along]:
-                low, high = sorted((a[along], b[along]))
-                runs.setdefault((along, a[1 - along]), []).append((low, high))
-                break
-        else:
-            other.append((a, b))
-    merged: list[tuple[Point, Point]] = []
-    for (along, across), spans in runs.items():
-        joined: list[tuple[float, float]] = []
-        for low, high in sorted(spans):
-            if joined and low <= joined[-1][1]:
-                joined[-1] = joined[-1][0], max(high, joined[-1][1])
-            else:
-                joined.append((low, high))
-        ends = [
-            ((low, across), (high, across)) if along == 0 else ((across, low), (across, high))
-            for low, high in joined
-        ]
-        merged += ends
-    return (*merged, *other)
-
-
 def _lapped(path: tuple[Point, Point], middle: float) -> tuple[Point, Point]:
     """The wire at a sign, with a little of it on the sign's lead."""
     (left, line), (right, level) = path
@@ -130,6 +100,8 @@ def _lapped(path: tuple[Point, Point], middle: float) -> tuple[Point, Point]:
 
 def one_wire(pieces: Iterable[tuple[Point, Point]]) -> tuple[tuple[Point, Point], ...]:
     """Pieces of a node's wire, those that lie end to end on one line as one: so no seam is seen in it.
+
+    Where an upright one crosses a level one, this is in two: there is a dot, and all four ends come to it.
 
     >>> one_wire([((0, 5), (4, 5)), ((9, 5), (4, 5)), ((4, 5), (4, 8)), ((10, 5), (12, 5))])
     (((0, 5), (9, 5)), ((10, 5), (12, 5)), ((4, 5), (4, 8)))
@@ -149,7 +121,13 @@ def one_wire(pieces: Iterable[tuple[Point, Point]]) -> tuple[tuple[Point, Point]
             else:
                 joined.append((one, other))
         whole += joined
-    return tuple(whole)
+    upright = [(one, other) for one, other in whole if other[0] - one[0] < TOUCH]
+    parted: list[tuple[Point, Point]] = []
+    for one, other in whole:
+        crossed = {x for (x, top), (_, low) in upright if one[0] < x < other[0] and top < one[1] < low}
+        ends = [one, *((x, one[1]) for x in sorted(crossed)), other]
+        parted += pairwise(ends)
+    return tuple(parted)
 
 
 def _draw_returns(

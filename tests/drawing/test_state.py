@@ -269,7 +269,7 @@ def test_the_key_says_what_low_voltage_there_is() -> None:
         case = case_of(f"{name}/right.wire")
         said = set(words(read(case, case.standing({}))).values())
         assert f"live, {low}" in said
-        assert f"volts to ground; on {low} without a ground, to C" in said
+        assert f"volts to ground; on {low} without a ground, to its transformer's common" in said
 
 
 @pytest.mark.slow

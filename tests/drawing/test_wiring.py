@@ -550,7 +550,16 @@ def keyed(text: str) -> set[str]:
 
 
 def test_the_key_has_the_marks_that_are_on_the_picture_and_no_other() -> None:
-    there = {"brass-screw", "green-screw", "neutral-bar", "grounding-bar", "plate", "cap", "loose"}
+    there = {
+        "brass-screw",
+        "green-screw",
+        "other-screw",
+        "neutral-bar",
+        "grounding-bar",
+        "plate",
+        "cap",
+        "loose",
+    }
     assert keyed(KEYED) == there
     assert keyed(KEYED.replace("S1 is single-pole-switch", "S1 is duplex-receptacle")) >= {"tab"}
     pressed = keyed(KEYED.replace("S1 is single-pole-switch", "S1 is push-button"))

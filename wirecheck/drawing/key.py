@@ -152,6 +152,8 @@ def _entries(sheet: Sheet, page: Page, whole: bool) -> Iterator[Entry]:
         fill = colors.SCREWS[name]
         if any(screw.fill == fill for screw in screws):
             yield Entry(f"{name}-screw", words, "circle", 8.5, 8.5, fill)
+    if any(screw.fill == colors.SCREW for screw in screws):
+        yield Entry("other-screw", "other screw or lead", "circle", 8.5, 8.5, colors.SCREW)
     bars = {spot.fill for spot in spots if spot.kind == "terminal" and spot.shape == "box"}
     green = colors.SCREWS["green"]
     if bars - {green}:
@@ -221,6 +223,6 @@ def state_key(sheet: Sheet, page: Page, state: State, y: float, width: float, pe
         )
     if any(mark.kind in ("volts", "label volts") for mark in sheet.marks):
         floating = "live low" in kinds and state.to_common
-        floats = f"; on {state.low} without a ground, to C" if floating else ""
+        floats = f"; on {state.low} without a ground, to its transformer's common" if floating else ""
         key.entry("volts", f"volts to ground{floats}", 0)
     return key.y

@@ -424,4 +424,4 @@ def test_the_key_tells_a_bridge_where_a_contact_is_closed_now() -> None:
         case = case_of(f"{board}/right.wire")
         for kind in ("wiring", "ladder"):
             picture = geometry.read(draw(case.board, kind=kind, state=case.standing({})))
-            assert ("bridged: closed now, else open" in words(picture).values()) == told, kind
+            assert ("bridged: closed now; not bridged: open now" in words(picture).values()) == told, kind

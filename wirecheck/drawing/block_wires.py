@@ -358,7 +358,7 @@ def _mark(block: Block, sheet: Sheet, page: Page, name: str, node: int, letters:
         volts = block.state.reading(block.captions.ladder.points[node][0])
         x, leftward = volts_at or (x, leftward)
         sheet.write(
-            f"{block.name}-volts-{name}", volts, x, line + 7.0, SMALL, page.ink,
+            f"{block.name}-volts-{name}", volts, x, line + 8.2, SMALL, page.ink,
             align="end" if leftward else "start",
             kind="volts", title=title,
         )  # fmt: skip

@@ -210,7 +210,7 @@ def state_key(sheet: Sheet, page: Page, state: State, y: float, width: float, pe
             Line("legend-flow", "", sample, ink, pens.flow, dash, kind="legend"),
         ]
     if any(line.pen == BRIDGE for line in sheet.lines):
-        at, middle = key.entry("bridge-words", "bridged: closed now, else open", 19)
+        at, middle = key.entry("bridge-words", "bridged: closed now; not bridged: open now", 19)
         bars = tuple(((at + x, middle - 5), (at + x, middle + 5)) for x in (4.0, 10.0))
         sheet.lines += [
             Line("legend-bridge-bars", "", bars, page.ink, 1.3, kind="legend"),

@@ -216,7 +216,9 @@ class State:
             return INDUCED
         level = self.level(point)
         leg = f" {level}" if level in ("a", "b", "c") and len(self.circuit.legs) > 1 else ""
-        return f"{volts(abs(phasor))}{leg}"
+        # Of less than a volt, as is lost in a neutral that others load, a tenth says all.
+        present = abs(phasor) if abs(phasor) >= 1 else round(abs(phasor), 1)
+        return f"{volts(present)}{leg}"
 
     @cached_property
     def _idle_taps(self) -> frozenset[int]:

@@ -9,7 +9,8 @@ from tests.samples import fed
 from wirecheck.circuit.circuit import circuit
 from wirecheck.circuit.settle import Settled, resting, settle
 from wirecheck.drawing.picture import sheet
-from wirecheck.drawing.sheet import Line
+from wirecheck.drawing.sheet import Line, Words
+from wirecheck.drawing.symbols import signs as device_signs
 
 BOARD = of_text(
     'board "Poles"\npanel TP 120/240 V\nPS is pump-pressure-switch\nTH is line-voltage-thermostat\n'
@@ -53,6 +54,39 @@ def test_a_bar_that_carries_a_wire_through_a_contactor_is_drawn() -> None:
     assert any(line.id.startswith("sign-K.line-2--load-2") for line in drawn.lines)
     (words,) = (mark for mark in drawn.marks if mark.id == "label-K.line-2--load-2-sign")
     assert getattr(words, "text", "") == "line-2 to load-2"
+
+
+def test_a_contact_that_no_temperature_moves_is_that_of_any_relay() -> None:
+    """A thermostat's fan contact and those that a defrost clock's cams move, of which one rests closed."""
+    board = of_text('board "Cams"\nTM is defrost-timer\nTS is heat-cool-thermostat\n')
+    drawn = {
+        sign.words: sign for device in board.devices.values() for sign in device_signs(device) if sign.switch
+    }
+    forms = {words: (sign.switch and sign.switch.form, sign.closed) for words, sign in drawn.items()}
+    assert forms == {
+        "feed to cool": ("pair", True),
+        "feed to defrost": ("pair", False),
+        "R to W": ("blade", False),
+        "R to Y": ("blade", False),
+        "R to G": ("pair", False),
+    }
+
+
+def test_a_changeover_contact_inside_equipment_has_both_its_throws() -> None:
+    """One of a water heater's elements heats at a time: it is seen that the other's throw is open."""
+    board = of_text('board "Tank"\nWH is water-heater 4500 W\n')
+
+    wired = circuit(board)
+
+    def throw(name: str, position: str) -> list[object]:
+        state = settle(wired, resting(wired, {"WH.upper-thermostat": position}))
+        begins = f"sign-WH.upper-thermostat.common--{name}"
+        return [line.pieces for line in sheet(board, state=state).lines if line.id.startswith(begins)]
+
+    for name in ("upper", "lower"):
+        assert throw(name, "cold") != throw(name, "hot"), name
+    words = {mark.text for mark in sheet(board).marks if isinstance(mark, Words)}
+    assert {"upper-thermostat to upper", "upper-thermostat to lower"} <= words
 
 
 HANDS = of_text(

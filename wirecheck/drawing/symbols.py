@@ -8,12 +8,13 @@ from what its part is, not from the part's name, so a user's own part is drawn a
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from itertools import groupby, pairwise
 
 from wirecheck.drawing.colors import Page
-from wirecheck.drawing.contacts import Switch, follows, switch
+from wirecheck.drawing.contacts import Switch, follows, sense, switch
 from wirecheck.drawing.faces import Face, draw_face, face_of
 from wirecheck.drawing.hand import (
     apart,
@@ -160,23 +161,29 @@ def _poles(device: Device) -> list[Sign]:
     """The contacts of a control that has several, each told by its two screws.
 
     Those of several poles move as one, as a thermostat's that opens both hots; of a changeover contact, whose
-    throws share a screw, it is seen which throw is closed.
+    throws share a screw, it is seen which throw is closed, inside equipment as well. As on the ladder, a
+    contact of what makes calls that nothing has to rise or fall for, as a fan's, is that of any relay.
     """
-    part = device.part
-    moved = [contact for contact in part.contacts if contact.when is not None]
-    ends = {end for contact in moved for end in (contact.a, contact.b)}
-    alone = not device.inside and not device.children
+    part, own = device.part, device.inside
+    moved = [(contact, contact.when) for contact in part.contacts if contact.when is not None]
+    ends = Counter(end for contact, _ in moved for end in (contact.a, contact.b))
     poles = len(ends) == 2 * len(moved)
-    if len(moved) < 2 or not alone or by_hand(device) or any(each.overload is not None for each in moved):
+    changes_over = len(moved) == 2 and len(ends) == 3
+    alone = changes_over if own else not device.children
+    if len(moved) < 2 or not alone or by_hand(device) or any(each.overload is not None for each, _ in moved):
         return []
     if not part.calls and not part.positions:
         return []
     mover = follows(part.calls) if part.calls else part.moved_by
     found = []
-    for contact in moved:
+    for contact, when in moved:
         which, words = f"{device.name}.{contact.a}--{contact.b}", f"{contact.a} to {contact.b}"
-        rests = not part.calls and holds(contact.when, part.positions[0])
+        if own:
+            words = f"{own} to {min(contact.a, contact.b, key=ends.__getitem__)}"
+        rests = _rests(when, part) if part.calls else holds(when, part.positions[0])
         blade = switch(contact.flags, mover, rests)
+        if part.calls and not sense(contact.flags, mover):
+            blade = Switch()
         found.append(Sign("contact", which, device.name, words, rests, blade, linked=poles, contact=which))
     return found
 

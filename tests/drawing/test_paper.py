@@ -255,6 +255,14 @@ def test_marks_stand_beside_one_another() -> None:
         assert one.at != other.at or abs(other.shown - one.shown) * cut.scale > ROUND
 
 
+def test_each_mark_stands_at_its_own_wires() -> None:
+    """No line to a mark leans farther than half a circle: wires that stand nearer have one mark together."""
+    drawn, cut = _drawn("dual-fuel", "wiring")
+    found = joins(drawn, cut)
+    assert any(join.wide for join in found)
+    assert all(abs(join.shown - join.along) * cut.scale <= ROUND / 2 for join in found)
+
+
 def test_a_rung_that_is_cut_has_its_line_number_on_both_sheets() -> None:
     drawn, _ = _drawn("ductless-pair", "ladder")
     first, second = map(geometry.read, on_paper(drawn, "letter"))

@@ -1,6 +1,7 @@
 """What goes on through a cut, and the mark that it has on both sheets: a cable one, and a wire by itself one.
 
-A rung has the number of its line, all else a letter that stands nowhere else on the drawing.
+Wires beside one another, nearer than their marks could be, have one mark, as in a cable: they go on in the same
+order. A rung has the number of its line, all else a letter that stands nowhere else on the drawing.
 """
 
 from __future__ import annotations
@@ -17,12 +18,16 @@ ROUND = 13.0
 """How wide the circle of a mark is, in points of the paper."""
 APART = 14.5
 """How far the circles are apart at the least."""
+BUNDLED = 9.0
+"""Nearer to the next than this a wire is of a bundle, in points of the paper: a circle for each would stand by
+the next wire."""
 
 
 class Join(NamedTuple):
     """Where something goes through a cut: the cut's axis and place, how far along it, and its mark.
 
-    `shown` is how far along the cut the mark stands, and `name` that of a rail.
+    `shown` is how far along the cut the mark stands, `name` that of a rail, and `wide` how far the outer wires
+    of a bundle are apart.
     """
 
     axis: int
@@ -31,6 +36,7 @@ class Join(NamedTuple):
     mark: str
     shown: float
     name: str = ""
+    wide: float = 0.0
 
 
 def joins(sheet: Sheet, cut: Cut) -> list[Join]:
@@ -38,15 +44,18 @@ def joins(sheet: Sheet, cut: Cut) -> list[Join]:
     taken = {mark.text for mark in sheet.marks if isinstance(mark, Words)}
     letters = (letter for letter in map(_letter, count()) if letter not in taken)
     found, used = [], set[str]()
-    for axis, places in ((0, cut.across[1:-1]), (1, cut.down[1:-1])):
+    inner = cut.across[1:-1], cut.down[1:-1]
+    for axis, places in enumerate(inner):
         for at in places:
-            through = _through_cut(sheet, axis, at)
-            for along, shown in zip(through, spread(through, APART / cut.scale), strict=True):
+            through = _through_cut(sheet, axis, at, BUNDLED / cut.scale, inner[1 - axis])
+            middles = [(low + high) / 2 for low, high in through]
+            marks = spread(middles, APART / cut.scale)
+            for (low, high), along, shown in zip(through, middles, marks, strict=True):
                 row = "" if axis else _row(sheet, at, along)
                 mark = row if row and row not in used else next(letters)
                 used.add(mark)
                 name = _rail(sheet, at, along) if axis else ""
-                found.append(Join(axis, at, along, mark, shown, name))
+                found.append(Join(axis, at, along, mark, shown, name, high - low))
     return found
 
 
@@ -84,22 +93,44 @@ def free_along(low: float, high: float, long: float, here: Sequence[Join], half:
     return None
 
 
-def _through_cut(sheet: Sheet, axis: int, at: float) -> list[float]:
-    """How far along a cut something goes through it: the middle of a cable, and each wire by itself."""
+def _through_cut(
+    sheet: Sheet, axis: int, at: float, near: float, corners: Sequence[float]
+) -> list[tuple[float, float]]:
+    """From where to where along a cut something goes through it: a cable's middle, a wire, a bundle's wires."""
     sheaths = [
         (along - line.pen / 2, along + line.pen / 2)
         for line in sheet.lines
         if line.kind in SHEATHS
         for along in _through(line, axis, at)
     ]
-    wires = {
-        round(along, 1)
-        for line in sheet.lines
-        if line.kind in WIRES | LADDER
-        for along in _through(line, axis, at)
-    }
-    alone = {wire for wire in wires if not any(low < wire < high for low, high in sheaths)}
-    return sorted(alone | {round((low + high) / 2, 1) for low, high in sheaths})
+    rungs, wires = (
+        {
+            round(along, 1)
+            for line in sheet.lines
+            if line.kind in kinds
+            for along in _through(line, axis, at)
+            if not any(low < round(along, 1) < high for low, high in sheaths)
+        }
+        for kinds in (LADDER, WIRES)
+    )
+    middles = rungs | {round((low + high) / 2, 1) for low, high in sheaths}
+    return sorted({(along, along) for along in middles} | set(bundles(sorted(wires - rungs), near, corners)))
+
+
+def bundles(wires: Sequence[float], near: float, corners: Sequence[float] = ()) -> list[tuple[float, float]]:
+    """From where to where wires are that stand nearer to the next than this, with no corner of sheets between.
+
+    >>> bundles([0, 5, 9, 30, 35], 6), bundles([0, 5, 9], 6, [7])
+    ([(0, 9), (30, 35)], [(0, 5), (9, 9)])
+    """
+    found: list[tuple[float, float]] = []
+    for wire in wires:
+        last = found[-1][1] if found else None
+        if last is None or wire - last >= near or any(last <= corner < wire for corner in corners):
+            found.append((wire, wire))
+        else:
+            found[-1] = (found[-1][0], wire)
+    return found
 
 
 def _through(line: Line, axis: int, at: float) -> Iterator[float]:

@@ -21,6 +21,8 @@ from wirecheck.drawing.sheet import Line, Sheet, Spot, Words, dot_source
 
 AWAY = 11.0
 """How far the marks are from the cut."""
+BAR = 2.5
+"""How far from the cut the bar is that is as wide as a bundle."""
 OVER = 10.0
 """How far what is cut is drawn over the cut, under what hides it, in points of the paper."""
 TOLD = 7.5
@@ -221,14 +223,17 @@ class _Paper:
                 )  # fmt: skip
 
     def mark(self, sheet: Sheet, join: Join, middle: float, other: int) -> None:
-        """The circle of what goes on through a cut, and a line to it."""
+        """The circle of what goes on through a cut, a line to it, and a bar at all wires of a bundle."""
         scale, ink = self.cut.scale, self.ink
-        ends = [(join.at, join.along), (middle, join.shown)]
-        if join.axis:
-            ends = [(along, at) for at, along in ends]
-        (x, y), round_ = ends[1], ROUND / scale
+        paths = [[(join.at, join.along), (middle, join.shown)]]
+        if join.wide:
+            bar, half = join.at + (middle - join.at) * BAR / AWAY, join.wide / 2 + 1.5 / scale
+            paths[0][0] = (bar, join.along)
+            paths.append([(bar, join.along - half), (bar, join.along + half)])
+        pieces = tuple(tuple((y, x) if join.axis else (x, y) for x, y in path) for path in paths)
+        (x, y), round_ = pieces[0][1], ROUND / scale
         name, title = f"join-{other}-{join.mark}", f"{join.mark}: goes on at {join.mark} on sheet {other}"
-        sheet.lines.append(Line(f"{name}-line", title, (tuple(ends),), ink, 0.8 / scale, kind="join"))
+        sheet.lines.append(Line(f"{name}-line", title, pieces, ink, 0.8 / scale, kind="join"))
         sheet.marks.append(Spot(name, title, x, y, round_, round_, sheet.ground, ink, pen=1, kind="join"))
         sheet.write(f"{name}-letter", join.mark, x, y, TOLD / scale, ink, bold=True, title=title, kind="join")
 

@@ -1,7 +1,7 @@
 """What goes on through a cut, and the mark that it has on both sheets: a cable one, and a wire by itself one.
 
-Wires beside one another, nearer than their marks could be, have one mark, as in a cable: they go on in the same
-order. A rung has the number of its line, all else a letter that stands nowhere else on the drawing.
+Wires beside one another, nearer than their marks could be, have one mark, as in a cable: they go on in
+the same order. A rung has the number of its line, all else a letter that stands nowhere else on the drawing.
 """
 
 from __future__ import annotations
@@ -19,15 +19,15 @@ ROUND = 13.0
 APART = 14.5
 """How far the circles are apart at the least."""
 BUNDLED = 9.0
-"""Nearer to the next than this a wire is of a bundle, in points of the paper: a circle for each would stand by
-the next wire."""
+"""Nearer to the next than this a wire is of a bundle, in points of the paper: a circle for each would stand
+by the next wire."""
 
 
 class Join(NamedTuple):
     """Where something goes through a cut: the cut's axis and place, how far along it, and its mark.
 
-    `shown` is how far along the cut the mark stands, `name` that of a rail, and `wide` how far the outer wires
-    of a bundle are apart.
+    `shown` is how far along the cut the mark stands, `name` that of a rail, and `wide` how far the outer
+    wires of a bundle are apart.
     """
 
     axis: int
@@ -96,7 +96,7 @@ def free_along(low: float, high: float, long: float, here: Sequence[Join], half:
 def _through_cut(
     sheet: Sheet, axis: int, at: float, near: float, corners: Sequence[float]
 ) -> list[tuple[float, float]]:
-    """From where to where along a cut something goes through it: a cable's middle, a wire, a bundle's wires."""
+    """From where to where along a cut something goes through it: a cable's middle, a wire, a bundle."""
     sheaths = [
         (along - line.pen / 2, along + line.pen / 2)
         for line in sheet.lines
@@ -118,7 +118,7 @@ def _through_cut(
 
 
 def bundles(wires: Sequence[float], near: float, corners: Sequence[float] = ()) -> list[tuple[float, float]]:
-    """From where to where wires are that stand nearer to the next than this, with no corner of sheets between.
+    """From where to where wires are that stand nearer to the next than this, with no corner between.
 
     >>> bundles([0, 5, 9, 30, 35], 6), bundles([0, 5, 9], 6, [7])
     ([(0, 9), (30, 35)], [(0, 5), (9, 9)])

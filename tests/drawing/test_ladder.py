@@ -1352,6 +1352,18 @@ def test_a_coil_that_carries_the_motor_current_is_a_circle_and_no_contact(path: 
                     assert said[0] == f"coil: line {line}"
 
 
+def test_words_in_a_rail_are_evenly_apart_and_clear_of_the_wires_number() -> None:
+    board = of_text((files.folder("boards") / "garage-panel" / "right.wire").read_text(encoding="utf-8"))
+    picture = geometry.read(draw(board, kind="ladder"))
+    for name in ("TP.13", "GP.main"):
+        said = [text for text in picture.texts if text.id.startswith(f"contact-{name}.words")]
+        assert [text.text for text in said] == [name, "60 A", "one of 2 poles"]
+        first, second, third = (geometry.middle(text)[1] for text in said)
+        assert abs((second - first) - (third - second)) < 0.2
+        _, top, _, low = signs(picture)[f"contact-{name}"]
+        assert top - 5 < first and third < low
+
+
 def test_the_poles_of_one_device_are_linked_and_contacts_that_rest_closed_are_underlined() -> None:
     board = of_text((files.folder("boards") / "walk-in-freezer" / "right.wire").read_text(encoding="utf-8"))
     picture = geometry.read(draw(board, kind="ladder"))
@@ -1366,6 +1378,12 @@ def test_the_poles_of_one_device_are_linked_and_contacts_that_rest_closed_are_un
     ):
         left, right = placed[f"contact-{one}"], placed[f"contact-{other}"]
         assert left[0] < link.box[0] < left[2] + 16 and right[0] - 6 < link.box[2] < right[2]
+    # Those in the rails go from arc to arc, the words over them.
+    left, right = placed["contact-TP.32"], placed["contact-TP.32/2"]
+    link = min(links, key=lambda shape: shape.box[1])
+    assert abs(link.box[0] - left[2]) < 1.5 and abs(link.box[2] - right[0]) < 1.5
+    words = [text.box for text in picture.texts if text.id.startswith("contact-TP.32.words")]
+    assert len(words) == 2 and all(box[3] < link.box[1] for box in words)
     (note,) = (shape for shape in picture.texts if shape.text == "contacts: 5, 7")
     # One of the contactor, the other of the clock that ends the defrost as its coil has volts.
     under, other = sorted(picture.of("underline"), key=lambda shape: shape.box[1])

@@ -95,8 +95,11 @@ def test_a_handle_tie_is_a_bar_from_handle_to_handle(name: str, there: bool) -> 
     links = [link for link in ladder.of("link") if link.id.startswith("tie-")]
     assert len(links) == there
     for link in links:
-        assert one[2] < link.box[0] < one[2] + 14 and other[0] - 12 < link.box[2] < other[0]
+        # From the arc of the one to the other, and all words over it: it strikes none and underlines none.
+        assert one[2] - 1.5 < link.box[0] <= one[2] and other[0] - 3 < link.box[2] < other[0]
         assert one[1] < link.box[1] < one[3]
+        words = [text.box for text in ladder.texts if text.id.startswith("contact-TP.13.words")]
+        assert len(words) == 3 and all(box[3] < link.box[1] for box in words)
 
 
 def test_the_poles_of_one_breaker_are_each_under_its_screw_and_linked() -> None:

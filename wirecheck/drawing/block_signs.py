@@ -13,7 +13,7 @@ from wirecheck.drawing.current import drawing_ends
 from wirecheck.drawing.interconnect import draw_interconnect
 from wirecheck.drawing.letters import text_width
 from wirecheck.drawing.loads import Signs
-from wirecheck.drawing.rails import ASIDE, head_words
+from wirecheck.drawing.rails import ASIDE, dashes_start, head_words
 from wirecheck.drawing.sheet import Line, Sheet
 
 AROUND = 11.5
@@ -133,11 +133,7 @@ def draw_beside(sheet: Sheet, page: Page, part: str, caption: Caption, x: float,
 
 
 def _sign(block: Block, pen: Signs, name: str, caption: Caption, drop: float = 0.0) -> None:
-    closed = caption.rests_closed
-    if block.state and caption.switch:
-        closed = block.state.contact(name).closed
-    elif block.state and caption.protection:
-        closed = block.state.protection(caption.protection).closed
+    closed = _closed(block, name, caption)
     if caption.switch is not None and caption.switch.form == "throw":
         pen.throw(drop, closed, caption.switch.mirrored)
         return
@@ -150,18 +146,30 @@ def _sign(block: Block, pen: Signs, name: str, caption: Caption, drop: float = 0
         pen.line((-6, 6), (6, -6), pen=1.6)
 
 
+def _closed(block: Block, name: str, caption: Caption) -> bool:
+    """Whether a contact or a breaker is closed: as it rests, or in the state that is drawn."""
+    if block.state and caption.switch:
+        return block.state.contact(name).closed
+    if block.state and caption.protection:
+        return block.state.protection(caption.protection).closed
+    return caption.rests_closed
+
+
 def _draw_heads(block: Block, pen: Signs, x: float, y: float, drawn: dict[str, int]) -> None:
     """What stands in the rails, upright, with its words beside it and dashes from pole to pole."""
     sheet, page = pen.sheet, pen.page
     left, right = x + block.x[0], x + block.x[-1]
-    for count, at in enumerate(block.whole.links()):
-        path = ((left + ASIDE, y + at), (right - 5, y + at))
+    for count, (one, other) in enumerate(block.whole.links()):
+        start, end = (
+            dashes_start(head.caption, _closed(block, head.name, head.caption)) for head in (one, other)
+        )
+        path = ((left + start, y + one.y), (right - end, y + one.y))
         name = f"{block.name}-link-{count + 1}"
         sheet.lines.append(Line(name, "one handle", (path,), page.ink, 0.9, "dashed", kind="link"))
     for head in (*block.whole.heads(0), *block.whole.heads(1)):
         part = again(f"contact-{head.name}", drawn)
         at, side = (right, -1) if head.side else (left, 1)
-        with pen.at(at, y + head.y, upright=True):
+        with pen.at(at, y + head.y, upright=side):
             _sign(block, pen, head.name, head.caption)
         pen.lifted(part, "".join(head.caption.over), page.ink, "sign contact upright", 11, ".stroke-")
         for count, (text, low, bold) in enumerate(head_words(head)):

@@ -38,6 +38,8 @@ ABOVE = frozenset(("opens-on-rise", "closes-on-fall", "held-open"))
 DAMP = frozenset(("humidify", "dehumidify"))
 TIP = 11.3
 """How far from the line the other terminal of a switch with two throws is: where its blade ends."""
+PIVOT, TOUCHING, OFF = 0.8, 2.2, 9.5
+"""How far from the line a blade begins, and where it ends: on its terminal, and off it."""
 DROP = 6.0
 """How much further down what moves a blade is, where the blade hangs below the line."""
 
@@ -123,6 +125,15 @@ def switch_reach(drawn: Switch) -> tuple[float, float]:
     return (6.0, 15.0 + DROP) if drawn.below else (over, 15.0)
 
 
+def blade_middle(closed: bool) -> float:
+    """How far from the line the middle of a blade is, on its terminal or off it.
+
+    >>> blade_middle(True) < blade_middle(False)
+    True
+    """
+    return (PIVOT + (TOUCHING if closed else OFF)) / 2
+
+
 class Contacts(Strokes):
     """Draws what opens and closes."""
 
@@ -173,12 +184,12 @@ class Contacts(Strokes):
         """A switch: its blade on or off its terminal, over the sign of what moves it."""
         self.terminals()
         side = 1 if drawn.below else -1
-        tip = side * (2.2 if closed else 9.5)
-        self.line((-8.7, side * 0.8), (11, tip), pen=1.8)
+        tip = side * (TOUCHING if closed else OFF)
+        self.line((-8.7, side * PIVOT), (11, tip), pen=1.8)
         if drawn.throws:
             self.circle(10, side * TIP, 1.5, pen=1.1)
             self.line((11.5, side * TIP), (REACH - 1.5, side * TIP))
-        middle = (side * 0.8 + tip) / 2
+        middle = side * blade_middle(closed)
         low = DROP if drawn.below else 0.0
         draw = MOVERS.get("delay" if drawn.delays else drawn.mover)
         if draw is not None:

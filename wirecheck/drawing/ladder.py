@@ -32,7 +32,7 @@ from wirecheck.drawing.colors import PAPER, Page
 from wirecheck.drawing.grid import grids
 from wirecheck.drawing.key import Pens, state_key
 from wirecheck.drawing.letters import evenly, shorten, text_width
-from wirecheck.drawing.rails import ASIDE, head_words
+from wirecheck.drawing.rails import ASIDE, dashes_start, head_words
 from wirecheck.drawing.shared_neutrals import shared_neutrals
 from wirecheck.drawing.sheet import CAUTION_WIDTH, TITLE, TITLE_LINE, Line, Sheet, Words
 from wirecheck.drawing.state import State
@@ -42,6 +42,8 @@ HEAD_WIDTH = CAUTION_WIDTH
 """How wide the caution is, so that a small ladder is not narrower than the words over it."""
 MARGIN = 18.0
 GAP = 30.0
+NEAR = 2.5
+"""From the dashes of a tie to the rail of the breaker that they lead to."""
 ASTRAY = 18.0
 """How far what is odd beside a row may reach into the room between two ladders."""
 HEADED = 92.0
@@ -216,15 +218,16 @@ def _draw_ties(sheet: Sheet, page: Page, columns: list[list[Block]]) -> None:
             across_there = {each.name for each in block.whole.heads(1)}
             if other is None or head.linked or head.name in reached or other in across_there:
                 continue
-            left, y = block.at[0] + block.x[0] + ASIDE, block.at[1] + head.y
+            left, y = block.at[0] + block.x[0], block.at[1] + head.y
             ends = [
-                far.at[0] + far.x[0] - 5
+                far.at[0] + far.x[0] - NEAR
                 for far, across in following
                 if across.name == other and abs(far.at[1] + across.y - y) < 0.5 and not block.grid.heads[1]
             ]
             reached.update(other for _ in ends)
             wide = max(text_width(text, NAME, bold) for text, _, bold in head_words(head))
-            path = ((left, y), (ends[0] if ends else left + wide, y))
+            start = left + dashes_start(head.caption, True)
+            path = ((start, y), (ends[0] if ends else left + ASIDE + wide, y))
             title = f"the handles of {head.name} and {other} are tied"
             name = again(f"tie-{head.name}", drawn)
             sheet.lines.append(Line(name, title, (path,), page.ink, 0.9, "dashed", kind="link"))

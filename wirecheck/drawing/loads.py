@@ -18,6 +18,8 @@ from wirecheck.parts.part import WATCHERS
 
 SMALL = 0.62
 """How large the slots of a receptacle are, beside those of its face."""
+ARC = 8.1
+"""How high over the wire the arc of a breaker is."""
 TALL = {
     "fuse": (6.0, 5.0),
     "breaker": (9.0, 4.0),

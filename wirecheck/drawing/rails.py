@@ -12,13 +12,16 @@ from typing import NamedTuple
 
 from wirecheck.drawing.captions import NAME, SMALL, Caption, Captions
 from wirecheck.drawing.cells import Grid
-from wirecheck.drawing.contacts import REACH
+from wirecheck.drawing.contacts import REACH, blade_middle
 from wirecheck.drawing.letters import text_width
+from wirecheck.drawing.loads import ARC
 
 STEP, LONGER = 58.0, 63.0
 """From one sign in a rail to the next, in points: LONGER, where two lines of words are over a middle."""
 LOW = 12.0
 """Room for the words on a rail under its last sign."""
+LEADING = 9.6
+"""From one line of words beside a sign to the next."""
 ASIDE = 16.5
 """From a rail to the words beside a sign in it."""
 NAMES, TOP = 21.0, 28.0
@@ -36,13 +39,17 @@ class Segment(NamedTuple):
 
 
 class Head(NamedTuple):
-    """A sign in a rail: the element's name, which rail, its middle; `linked` where one is across from it."""
+    """A sign in a rail: the element's name, which rail, its middle.
+
+    It is `linked` where one of its device is across from it, and `dashed` where dashes lead to another.
+    """
 
     name: str
     side: int
     y: float
     caption: Caption
     linked: bool
+    dashed: bool
 
 
 class Rails:
@@ -72,14 +79,15 @@ class Rails:
         for place, step in enumerate(self.grid.heads[side]):
             linked = self.owners[0][place : place + 1] == self.owners[1][place : place + 1]
             y = self.zone + self.step * (place + 0.5)
-            yield Head(step.element.name, side, y, self.captions[side][place], linked)
+            dashed = linked or self.owners[side][place] in self.tied
+            yield Head(step.element.name, side, y, self.captions[side][place], linked, dashed)
 
-    def links(self) -> Iterator[float]:
-        """The heights at which one handle moves what stands in both rails."""
-        for place, head in enumerate(self.heads(0)):
-            one, other = self.owners[0][place], self.owners[1][place : place + 1]
-            if other and other[0] in (one, self.tied.get(one)):
-                yield head.y
+    def links(self) -> Iterator[tuple[Head, Head]]:
+        """What stands in both rails and is moved by one handle: left and right."""
+        for place, (head, across) in enumerate(zip(self.heads(0), self.heads(1), strict=False)):
+            one, other = self.owners[0][place], self.owners[1][place]
+            if other in (one, self.tied.get(one)):
+                yield head, across
 
     def segments(self, lowest: float) -> Iterator[Segment]:
         """The pieces of both rails from the top to the lowest row."""
@@ -99,13 +107,24 @@ def _told(head: Head) -> bool:
 def head_words(head: Head) -> Iterator[tuple[str, float, bool]]:
     """The lines at a sign in a rail: each with how far it is under the sign's middle, and if it is bold.
 
-    One is under the middle, where dashes may go, and the others over it: so none comes to the wire's number.
+    All are over the dashes that begin at its middle. Where none do they are beside it, but so high that
+    the last doesn't come to the wire's number.
     """
     if _told(head):
         lines = [("".join(head.caption.over), True), *((text, False) for text in head.caption.under[:2])]
-        over = max(len(lines) - 1, 1)
+        high = LEADING * (len(lines) - 1)
+        low = -8.0 if head.dashed else min(high / 2, 7.0)
         for place, (text, bold) in enumerate(lines):
-            yield text, 7.0 if place == over else -7.0 - 9.6 * (over - 1 - place), bold
+            yield text, low - high + LEADING * place, bold
+
+
+def dashes_start(caption: Caption, closed: bool) -> float:
+    """How far from a rail the dashes begin at a sign in it: at its arc, its box, or half-way its blade."""
+    if caption.sign == "breaker":
+        return ARC
+    if caption.switch is not None and caption.switch.form == "blade":
+        return blade_middle(closed)
+    return caption.reach[0]
 
 
 def _width(caption: Caption) -> float:

@@ -25,18 +25,18 @@ class Strokes:
     letters: list[tuple[str, float, float]] = field(default_factory=list)
     origin: Point = (0.0, 0.0)
     scale: float = 1.0
-    upright: bool = False
+    upright: int = 0
 
     @contextmanager
-    def at(self, x: float, y: float, scale: float = 1.0, upright: bool = False) -> Iterator[None]:
-        """Draw around a point; `upright` turns the left lead to the top."""
+    def at(self, x: float, y: float, scale: float = 1.0, upright: int = 0) -> Iterator[None]:
+        """Draw around a point; `upright` has the left lead on top, its upper side right (1), left (-1)."""
         self.origin, self.scale, self.upright = (x, y), scale, upright
         yield
-        self.origin, self.scale, self.upright = (0.0, 0.0), 1.0, False
+        self.origin, self.scale, self.upright = (0.0, 0.0), 1.0, 0
 
     def put(self, point: Point) -> Point:
         """Where a point of a sign is on the sheet."""
-        x, y = (-point[1], point[0]) if self.upright else point
+        x, y = (-self.upright * point[1], point[0]) if self.upright else point
         return self.origin[0] + self.scale * x, self.origin[1] + self.scale * y
 
     def line(self, *points: Point, pen: float = PEN, dash: str = "solid") -> None:

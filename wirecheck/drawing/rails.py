@@ -16,8 +16,8 @@ from wirecheck.drawing.contacts import REACH, blade_middle
 from wirecheck.drawing.letters import text_width
 from wirecheck.drawing.loads import ARC
 
-STEP, LONGER = 58.0, 63.0
-"""From one sign in a rail to the next, in points: LONGER, where two lines of words are over a middle."""
+STEP, CLEAR = 58.0, 52.0
+"""From one sign in a rail to the next, in points: CLEAR is enough where a name alone is over dashes."""
 LOW = 12.0
 """Room for the words on a rail under its last sign."""
 LEADING = 9.6
@@ -61,10 +61,11 @@ class Rails:
         self.tied = captions.tied
         self.owners = [[captions.whose(step.element) for step in head] for head in grid.heads]
         self.steps = max(len(head) for head in grid.heads)
-        worded = [caption for captions in self.captions for caption in captions[1:]]
-        self.step = LONGER if any(len(caption.under) > 1 for caption in worded) else STEP
+        self.step, self.zone = STEP, 0.0
+        following = [head for side in (0, 1) for head in list(self.heads(side))[1:]]
+        over = [len(head.caption.under[:2]) for head in following if head.dashed]
+        self.step = max(STEP, CLEAR + LEADING * max(over, default=0))
         self.high = self.steps * self.step + LOW if self.steps else 0.0
-        self.zone = 0.0
 
     def width(self, marks: float) -> float:
         """How far apart the rails must be for the words at what stands in them, and those under it."""

@@ -47,7 +47,8 @@ def words_stand_on_their_wires(drawn: Sheet) -> int:
             each for each in pieces if each[2][0] < box[0] and box[2] < each[2][2] and each[2][1] > word.y
         ]
         _, color, (_, top, _, low) = min(under, key=lambda each: each[2][1])
-        assert (color, top, top - word.y < 9) == (word.text, low, True), word.id
+        called = word.text.partition(", marked ")[0]
+        assert (color, top, top - word.y < 9) == (called, low, True), word.id
         for name, _, piece in pieces:
             near = (
                 min(box[2], piece[2]) - max(box[0], piece[0]),
@@ -69,6 +70,14 @@ def test_wires_of_a_wide_room_are_named_again_where_they_come_down() -> None:
     screws = {mark.id: mark.x for mark in drawn.marks}
     near = {word.id: abs(word.x - screws["terminal-CR.L"]) for word in words_within(drawn)}
     assert near["within-W1.white@E"] < 30
+
+
+def test_a_wire_that_is_marked_is_named_again_with_its_mark() -> None:
+    """A white wire that is a hot (NEC 2023 200.7(C)) reads as a neutral where its mark is left off."""
+    drawn = sheet(of_text((files.folder("boards") / "heat-pump" / "right.wire").read_text("utf-8")))
+    texts = {word.id: word.text for word in words_within(drawn)}
+    assert texts["within-PH.white@TP"] == "white, marked red"
+    assert words_stand_on_their_wires(drawn)
 
 
 @pytest.mark.slow

@@ -1,4 +1,4 @@
-"""The colors of wires, named again inside a room that is so wide that their words are far.
+"""The colors of wires, and their marks, named again inside a room that is so wide that their words are far.
 
 They stand over their wire, as near to where it turns to its screw as there is room. That is first looked
 for where no wire comes down, wherever wires are landed: so words stay where they are as a wire is put
@@ -167,7 +167,9 @@ def _runs(room: Room, words: dict[str, EndLabel], ends: dict[int, float]) -> Ite
         # The words of what it goes on as would stand beside its own.
         told = other is not None and abs(_behind(other, words) - ends[id(pin)]) < FAR / 2
         if id(pin) in ends and pin.y > first and not told and not pin.port.inner:
-            yield Run(pin.point, pin.conductor.color, _behind(pin, words), ends[id(pin)], pin.y)
+            # White that is marked is no neutral: with its mark, as at its cable, or not at all.
+            color = words[pin.point]._replace(name=pin.conductor.color).text
+            yield Run(pin.point, color, _behind(pin, words), ends[id(pin)], pin.y)
 
 
 def _beyond(room: Room) -> dict[int, Pin]:

@@ -89,6 +89,18 @@ def test_a_changeover_contact_inside_equipment_has_both_its_throws() -> None:
     assert {"upper-thermostat to upper", "upper-thermostat to lower"} <= words
 
 
+def test_a_motor_on_three_phases_has_three_leads() -> None:
+    """Three lines to one side of its circle (IEEE 315, from memory); a motor on one phase has two leads."""
+    parts = {"motor": "motor", "three-phase-motor": "motor", "three-phase-compressor": "compressor"}
+    leads = {}
+    for part, load in parts.items():
+        lines = sheet(of_text(f'board "Motor"\nX is {part}\n')).lines
+        (sign,) = (line for line in lines if line.id == f"sign-X.{load}")
+        # One more piece is its circle.
+        leads[part] = len(sign.pieces) - 1
+    assert leads == {"motor": 2, "three-phase-motor": 3, "three-phase-compressor": 3}
+
+
 HANDS = of_text(
     fed(
         "S1 is single-pole-switch in LP",

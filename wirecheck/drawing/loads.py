@@ -16,6 +16,8 @@ from wirecheck.drawing.faces import SIZES, slots_of, two_hots
 from wirecheck.drawing.sheet import Point
 from wirecheck.parts.part import WATCHERS
 
+APART = 14.5
+"""How far from the middle lead of three the others are."""
 SMALL = 0.62
 """How large the slots of a receptacle are, beside those of its face."""
 ARC = 8.1
@@ -40,6 +42,8 @@ TALL = {
     "bell": (12.0, 3.0),
     "spark": (8.0, 8.0),
     "spark-transformer": (8.0, 21.0),
+    "three-phase-motor": (15.0, 15.0),
+    "three-phase-load": (15.0, 15.0),
 }
 """How far each sign reaches over and under the wire; 12.5 points where it is not told."""
 
@@ -136,6 +140,22 @@ class Signs(Contacts):
         self.leads(11.5)
         self.circle(0, 0, 11.5)
         self.letter("M")
+
+    def three_phase_motor(self) -> None:
+        """A motor on three phases: three leads from one side (IEEE 315, from memory), as on the ladder."""
+        self.on_three_phases("M")
+
+    def three_phase_load(self) -> None:
+        """What else draws on three phases."""
+        self.on_three_phases("3~")
+
+    def on_three_phases(self, letter: str) -> None:
+        """A circle, and three leads from one side: over it, to it and under it."""
+        for way in (-1, 1):
+            self.line((-REACH, way * APART), (0, way * APART), (0, way * 11.5))
+        self.line((-REACH, 0), (-11.5, 0))
+        self.circle(0, 0, 11.5)
+        self.letter(letter)
 
     def coil(self) -> None:
         """The coil of a relay or contactor: a circle, as JIC ladders have it."""
@@ -288,6 +308,8 @@ class Signs(Contacts):
 SIGNS: Mapping[str, Callable[[Signs], None]] = {
     "lamp": Signs.lamp,
     "motor": Signs.motor,
+    "three-phase-motor": Signs.three_phase_motor,
+    "three-phase-load": Signs.three_phase_load,
     "coil": Signs.coil,
     "valve": Signs.valve,
     "heater": Signs.heater,

@@ -34,7 +34,7 @@ from wirecheck.drawing.sheet import Frame, Sheet
 from wirecheck.drawing.state import Blade, State
 from wirecheck.language.syntax import AllOf, AnyOf, Carries, Condition, IsState, Negation, Runs
 from wirecheck.model.board import Device
-from wirecheck.parts.part import WATCHERS, Part
+from wirecheck.parts.part import WATCHERS, LoadSpec, Part
 
 ADJUSTS = {"dims-lights": "for lights", "slows-fans": "for a fan"}
 """What a control that lowers the volts is for, in words under its sign."""
@@ -112,9 +112,7 @@ def _signs(device: Device, around: Part | None = None) -> Iterator[Sign]:
     for load in part.loads:
         one = len(part.loads) == 1 and (own or not several)
         words = own if one else f"{own} {load.name}".strip()
-        # What pulls in on its volts moves an armature, as a start relay's coil, and hears no signal.
-        listens = "pulls-in" not in load.options
-        kind, rests = load_sign(load.kind, load.flags if listens else load.flags - {"senses"}), True
+        kind, rests = _load_kind(load), True
         when = [contact.when for contact in part.contacts if contact.when is not None]
         when += _followed((own, f"{own}.{load.name}"), around)
         if own and kind == "coil" and when and not several:
@@ -155,6 +153,16 @@ def _signs(device: Device, around: Part | None = None) -> Iterator[Sign]:
         yield Sign(flag, f"{name}.{flag}", name, ADJUSTS[flag])
     for child in device.children:
         yield from _signs(child, part)
+
+
+def _load_kind(load: LoadSpec) -> str:
+    """The kind of sign that a load has."""
+    # What pulls in on its volts moves an armature, as a start relay's coil, and hears no signal.
+    listens = "pulls-in" not in load.options
+    kind = load_sign(load.kind, load.flags if listens else load.flags - {"senses"})
+    if load.c is not None:
+        return "three-phase-motor" if kind == "motor" else "three-phase-load"
+    return kind
 
 
 def _poles(device: Device) -> list[Sign]:

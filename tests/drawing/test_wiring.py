@@ -37,6 +37,16 @@ def of_text(text: str) -> Board:
     return build(read(text, "board.wire"), wirecheck.shipped_parts())
 
 
+def test_a_motor_of_several_speeds_says_what_it_draws_at_each() -> None:
+    """At 4.6 A beside "3.1 A" alone it would look overloaded."""
+    drawn = sheet(
+        of_text('board "Speeds"\nB is two-speed-motor with low 3.1 A, high 4.6 A\nM is motor 5 A\n')
+    )
+    said = {mark.id: mark.text for mark in drawn.marks if isinstance(mark, Words)}
+    assert said["label-part-B"] == "two-speed-motor low 3.1 A, high 4.6 A"
+    assert said["label-part-M"] == "motor 5 A"
+
+
 def some_findings(board: Board) -> list[Finding]:
     """Findings on every sort of spot, so that flags stand everywhere they can."""
     things = [

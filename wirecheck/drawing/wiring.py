@@ -64,6 +64,7 @@ from wirecheck.drawing.ticks import stroke_color, ticks
 from wirecheck.drawing.uprights import clear_end, uprights
 from wirecheck.drawing.within import name_jumper, name_within
 from wirecheck.language.listing import first_sentence
+from wirecheck.language.syntax import Word
 from wirecheck.model.board import Board
 
 if TYPE_CHECKING:
@@ -191,8 +192,17 @@ def _end_labels(board: Board) -> dict[str, EndLabel]:
 
 
 def _body_words(body: Body) -> str:
+    """What a device is, and its first value; where it has loads of one kind with a value each, all of these.
+
+    What a motor draws at its high speed is no overload of its low one.
+    """
     if body.device is None:
         return body.rating
+    loads = body.device.part.loads
+    drawn = dict.fromkeys(load.draws.text for load in loads if isinstance(load.draws, Word))
+    if len(drawn) > 1 and len({load.kind for load in loads}) == 1:
+        each = ", ".join(f"{name} {body.device.values[name].text}" for name in drawn)
+        return f"{body.device.part.name} {each}"
     value = next((v.text for v in body.device.values.values() if hasattr(v, "dimension")), "")
     lamps = body.device.values.get("lamps")
     value = f"{lamps.text} x {value}" if lamps is not None else value

@@ -1364,6 +1364,14 @@ def test_words_in_a_rail_are_evenly_apart_and_clear_of_the_wires_number() -> Non
         assert top - 5 < first and third < low
 
 
+def test_a_name_stands_clear_over_the_letters_of_a_wire() -> None:
+    board = of_text((files.folder("boards") / "heat-pump" / "right.wire").read_text(encoding="utf-8"))
+    picture = geometry.read(draw(board, kind="ladder"))
+    (letters,) = (shape.box for shape in picture.of("letters") if shape.text == "Y")
+    (name,) = (text.box for text in picture.texts if text.text == "HP.high-pressure")
+    assert name[0] < letters[2] + 12 and name[3] + 2 < letters[1]
+
+
 def test_the_poles_of_one_device_are_linked_and_contacts_that_rest_closed_are_underlined() -> None:
     board = of_text((files.folder("boards") / "walk-in-freezer" / "right.wire").read_text(encoding="utf-8"))
     picture = geometry.read(draw(board, kind="ladder"))

@@ -34,9 +34,9 @@ RAILS = 42.0
 NOTED = 8.0
 """The room before and after what stands beside a row."""
 WIRE, RAIL, FLOW, GLOW = 1.2, 2.4, 2.8, 5.4
-DROP, VOLTS, LETTERS = 3.0, 12.0, 11.0
+DROP, VOLTS, LETTERS, RAISED = 3.0, 12.0, 11.0, 14.0
 """How far under a sign its words begin, and how far under the wire: volts of a state stand between.
-Over it, how far up the letters of the wire reach."""
+Over it, how far up the letters of the wire reach, and how high a name is RAISED that stands over them."""
 PAST, UNDER = 7.0, 6.0
 """How far beside a contact and under it the wire is that leads around it."""
 LANE = 18.0
@@ -103,8 +103,8 @@ class Block:
             )
             for row, loads in enumerate(self.loads())
         ]
-        self.y = self._rows()
         self.x = self._columns()
+        self.y = self._rows()
         # Where a row ends well before the last rail, what stands beside it stands there.
         self.ends = [self._end(row) for row in range(grid.rows)]
         self.inside = [
@@ -223,6 +223,8 @@ class Block:
                 # What is live glows, around a contact too.
                 under += GLOW / 2 if self.grid.passes(cell) else 0.0
                 self.words[low] = max(self.words[low], _words_under(under))
+        for row in self._under_names():
+            self.names[row] = max(self.names[row], RAISED)
         for cell, caption in zip(self.grid.cells, self.signs, strict=True):
             top, low = min(cell.ends), max(cell.ends)
             up[top] = max(up[top], caption.reach[0] + 3, self.names[top] + 1 + LINE * len(caption.over))
@@ -249,6 +251,21 @@ class Block:
             at += over + under + APART
         self.height = at
         return heights
+
+    def _under_names(self) -> Iterator[int]:
+        """The rows in which the letters or the number of a wire reach under the name of a sign."""
+        marks: dict[int, list[tuple[float, float]]] = {}
+        for (column, row), (node, letters) in self.letters.items():
+            at, last = self.marked(column, row)
+            wide = self._mark_width(letters, node)
+            marks.setdefault(row, []).append((at - wide, at) if last else (at, at + wide))
+        for cell, caption in zip(self.grid.cells, self.signs, strict=True):
+            half = max((text_width(text, NAME, True) for text in caption.over), default=0.0) / 2
+            middle, row = self.middle(cell), min(cell.ends)
+            if half and any(
+                left < middle + half and middle - half < right for left, right in marks.get(row, ())
+            ):
+                yield row
 
     def reaches(self, cell: Cell, caption: Caption) -> float:
         """How far what stands in a cell reaches under the wire, with the wire that leads around it."""

@@ -1719,7 +1719,7 @@ def test_a_load_that_is_called_as_a_rail_is_says_what_it_is() -> None:
     """A lamp L1 beside the rail L1 is the lamp."""
     text = (files.folder("boards") / "stair-light" / "right.wire").read_text("utf-8")
     picture = geometry.read(draw(of_text(text), kind="ladder"))
-    assert [t.text for t in picture.texts if t.id == "load-L1.name-1"] == ["L1 lamp"]
+    assert [t.text for t in picture.texts if t.id == "load-L1.name-1"] == ['lamp "L1"']
     assert "L1" in [t.text for t in picture.of("rail-name")]
     other = geometry.read(draw(of_text(re.sub(r"\bL1\b", "STAIR", text)), kind="ladder"))
     assert [t.text for t in other.texts if t.id == "load-STAIR.name-1"] == ["STAIR"]

@@ -484,8 +484,9 @@ class Captions:
             pair = next(pair for number, pair in enumerate(load.pairs) if load.winding(number) == winding)
             words.append(" to ".join(self.circuit.point[end].screw for end in pair))
         sign = "coil" if self._on_volts(load.name) else load_sign(load.kind, load.flags)
-        if name in RAILS:
-            name = f"{name} {'lamp' if sign == 'lamp' else load.kind}"
+        if load.device in RAILS:
+            # In quotation marks it is read as what the board calls it, and not as the rail that it is on.
+            name = f'{"lamp" if sign == "lamp" else load.kind} "{load.device}"'
         return Caption(sign, _name(name), _lines(words))
 
     def _speeds(self, load: Load, device: Device) -> Iterator[str]:

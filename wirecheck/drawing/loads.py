@@ -42,8 +42,8 @@ TALL = {
     "bell": (12.0, 3.0),
     "spark": (8.0, 8.0),
     "spark-transformer": (8.0, 21.0),
-    "three-phase-motor": (15.0, 15.0),
-    "three-phase-load": (15.0, 15.0),
+    "motor-on-three-phases": (15.0, 15.0),
+    "load-on-three-phases": (15.0, 15.0),
 }
 """How far each sign reaches over and under the wire; 12.5 points where it is not told."""
 
@@ -308,8 +308,8 @@ class Signs(Contacts):
 SIGNS: Mapping[str, Callable[[Signs], None]] = {
     "lamp": Signs.lamp,
     "motor": Signs.motor,
-    "three-phase-motor": Signs.three_phase_motor,
-    "three-phase-load": Signs.three_phase_load,
+    "motor-on-three-phases": Signs.three_phase_motor,
+    "load-on-three-phases": Signs.three_phase_load,
     "coil": Signs.coil,
     "valve": Signs.valve,
     "heater": Signs.heater,

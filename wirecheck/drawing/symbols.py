@@ -161,7 +161,7 @@ def _load_kind(load: LoadSpec) -> str:
     listens = "pulls-in" not in load.options
     kind = load_sign(load.kind, load.flags if listens else load.flags - {"senses"})
     if load.c is not None:
-        return "three-phase-motor" if kind == "motor" else "three-phase-load"
+        return "motor-on-three-phases" if kind == "motor" else "load-on-three-phases"
     return kind
 
 

@@ -1372,6 +1372,22 @@ def test_a_name_stands_clear_over_the_letters_of_a_wire() -> None:
     assert name[0] < letters[2] + 12 and name[3] + 2 < letters[1]
 
 
+def test_the_states_of_a_control_are_set_apart_beside_a_row_and_no_stroke_touches_a_line() -> None:
+    board = of_text((files.folder("boards") / "heat-pump" / "right.wire").read_text(encoding="utf-8"))
+    picture = geometry.read(draw(board, kind="ladder"))
+    note = sorted(
+        (text for text in picture.of("note") if text.id.startswith("note-14")), key=lambda one: one.box[1]
+    )
+    starts = {place for place, text in enumerate(note) if ", contacts: " in text.text}
+    assert len(note) == 8 and starts == {0, 5}
+    apart = [after.box[1] - before.box[1] for before, after in pairwise(note)]
+    assert all((step > 14.5) == (place in starts) for place, step in enumerate(apart, 1))
+    strokes = picture.of("underline")
+    assert len(strokes) == 3
+    for stroke in strokes:
+        assert all(text.box[3] < stroke.box[1] or stroke.box[3] + 1 < text.box[1] for text in note)
+
+
 def test_the_poles_of_one_device_are_linked_and_contacts_that_rest_closed_are_underlined() -> None:
     board = of_text((files.folder("boards") / "walk-in-freezer" / "right.wire").read_text(encoding="utf-8"))
     picture = geometry.read(draw(board, kind="ladder"))

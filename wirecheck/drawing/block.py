@@ -236,7 +236,7 @@ class Block:
                 words = self.words[low] + 1 + LINE * (1 + self._lowest(low))
             down[low] = max(down[low], words)
         for row, note in enumerate(self.notes):
-            half = LINE * len(note.said) / 2
+            half = (note._replace(odd=()).heights(LINE)[-1] + LINE) / 2 if note.said else 0.0
             up[row], down[row] = max(up[row], half), max(down[row], half)
         self.over = [height + LINK / 2 for height in up]
         for row in {one.row for one, _, _ in self.links}:

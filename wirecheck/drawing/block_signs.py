@@ -22,12 +22,13 @@ AROUND = 11.5
 
 def draw_note(sheet: Sheet, page: Page, number: int, x: float, y: float, note: Note) -> None:
     """What stands beside a row, the lines of contacts that rest closed underlined."""
-    y -= LINE * (len(note.lines) - 1) / 2
+    heights = note.heights(LINE)
+    y -= heights[-1] / 2
     for place, text in enumerate(note.lines):
         name = f"note-{number}-{place + 1}" if place else f"note-{number}"
-        sheet.write(name, text, x, y + LINE * place, SMALL, page.faint, align="start", kind="note")
+        sheet.write(name, text, x, y + heights[place], SMALL, page.faint, align="start", kind="note")
     for count, (place, before, text) in enumerate(note.marked):
-        start, low = x + text_width(before, SMALL), y + LINE * place + 4.8
+        start, low = x + text_width(before, SMALL), y + heights[place] + 4.8
         path = ((start, low), (start + text_width(text, SMALL), low))
         title = f"line {text}: rests closed"
         sheet.lines.append(

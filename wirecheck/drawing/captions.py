@@ -56,6 +56,8 @@ LABEL = 90.0
 """How wide a line at a sign may be, in points."""
 LONGEST = 150.0
 """How wide a name may be that has no place to break."""
+STROKED = 2.0
+"""How much more room there is under a line with strokes under its numbers."""
 LETTERS = 3
 """How long the letters of a screw are at most, as R, Y2 or X1."""
 RAILS = ("L1", "L2", "L3", "N")
@@ -87,12 +89,29 @@ class Caption(NamedTuple):
 class Note(NamedTuple):
     """What stands beside a row, in a few lines: what is said of its coil, and what is odd there.
 
-    `marked` are the numbers that are underlined, each with the place of its line and after what text.
+    `marked` are the numbers that are underlined, each with the place of its line and after what text, and
+    `parted` the places of the lines that are set apart from those before them.
     """
 
     said: tuple[str, ...]
     odd: tuple[str, ...] = ()
     marked: tuple[tuple[int, str, str], ...] = ()
+    parted: frozenset[int] = frozenset()
+
+    def heights(self, step: float) -> list[float]:
+        """How far down each line is from the first, of lines a step apart; no stroke touches the next.
+
+        >>> Note(("contacts: 3", "ends: after 3 min", "off"), (), ((0, "contacts: ", "3"),)).heights(10)
+        [0.0, 12.0, 22.0]
+        >>> Note(("on", "off"), parted=frozenset([1])).heights(10)
+        [0.0, 15.0]
+        """
+        marked = {place for place, *_ in self.marked}
+        heights = [0.0]
+        for place in range(1, len(self.lines)):
+            more = STROKED if place - 1 in marked else 0.0
+            heights.append(heights[-1] + step + (max(more, step / 2) if place in self.parted else more))
+        return heights
 
     @property
     def lines(self) -> tuple[str, ...]:
@@ -769,6 +788,7 @@ class Captions:
         """
         said = [self._bare(bare)] if bare else []
         marked: list[tuple[int, str, str]] = []
+        parted: set[int] = set()
 
         def list_lines(words: str, lines: Sequence[tuple[int, bool]], wide: float = LISTED) -> None:
             folded = _folded(words, [str(line) for line, _ in lines], wide)
@@ -796,6 +816,7 @@ class Captions:
             own = own if own == load.name or load.kind == "input" else ""
             alone = self.alone.get(load.name, {}) if load.kind == "input" else {}
             for stand, lines in alone.items():
+                parted |= {len(said)} if said else set()
                 list_lines(f"{stand.value}, contacts: ", lines, LONGEST)
                 for word, words in (("begins", stand.begins), ("ends", stand.ends)):
                     said += evenly(f"{word}: {words}", LONGEST, SMALL) if words else []
@@ -808,7 +829,7 @@ class Captions:
             list_lines(f"by {control}: ", sorted(moved), LONGEST)
         beside = max((text_width(line, SMALL) for line in said), default=0.0)
         odd = tuple(line for words in dict.fromkeys(strange) for line in _evenly(words, beside))
-        return Note(tuple(filter(None, said)), odd, tuple(marked))
+        return Note(tuple(filter(None, said)), odd, tuple(marked), frozenset(parted))
 
     def _turned(self, load: Element) -> bool:
         """Whether the neutral of a source is on the screw for a hot, and a hot on the one for the neutral."""

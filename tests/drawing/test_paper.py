@@ -17,6 +17,7 @@ from wirecheck.drawing.boxes import frame_box, line_box
 from wirecheck.drawing.colors import INSULATION
 from wirecheck.drawing.cuts import CLEAR, HEADS, SHEATHS, TIGHT, Cut, cut_for, devices_cut, laid_out, smallest
 from wirecheck.drawing.foot import KINDS as KEYS
+from wirecheck.drawing.foot import RUNNING
 from wirecheck.drawing.joins import ROUND, joins
 from wirecheck.drawing.opened import leaves
 from wirecheck.drawing.paper import on_paper
@@ -68,7 +69,7 @@ def lies_on_paper(name: str, kind: str, page: str) -> int:
     assert len(papers) == cut.sheets and cut.clear in (CLEAR, TIGHT)
     told: Counter[str] = Counter()
     letters: dict[str, int] = Counter()
-    last_key: list[str] = []
+    told_keys = set[str]()
     for paper in papers:
         size = re.search(
             r'<svg width="([\d.]+)pt" height="([\d.]+)pt"\s+viewBox="0.00 0.00 ([\d.]+) ([\d.]+)"', paper
@@ -78,7 +79,6 @@ def lies_on_paper(name: str, kind: str, page: str) -> int:
         assert sorted((wide, high)) == sorted(round(side, 2) for side in SIZES[page])
         scale = min(wide / inner_wide, high / inner_high)
         picture = geometry.read(paper)
-        last_key = []
         # The ground covers the paper, so that no band of it is left without.
         ground = next(shape for shape in picture.shapes if shape.id == "page")
         assert geometry.inside((2, 2, wide / scale - 2, high / scale - 2), ground.box, 1.0)
@@ -94,16 +94,17 @@ def lies_on_paper(name: str, kind: str, page: str) -> int:
             assert geometry.inside(text.box, printed, 1.0), (text.id, text.text)
             if "join" in text.classes:
                 letters[text.text] += 1
-            elif "key" in text.classes:
-                last_key.append(text.text)
+            elif {"key", "legend"} & set(text.classes):
+                if "label" in text.classes:
+                    told_keys.add(text.text)
             elif not {"sheet", "join-name"} & set(text.classes):
                 told[text.id] += 1
-    # Every word of the drawing is on one sheet, whole, and those of the key are on the last; every mark is on
-    # both sides of its cut.
+    # Every word of the drawing is on one sheet, whole, and each entry of the key at the foot of one; every
+    # mark is on both sides of its cut.
     written = [mark for mark in drawn.marks if isinstance(mark, Words) and mark.text.strip()]
     assert told == Counter(mark.id for mark in written if mark.kind not in KEYS)
-    keys = " ".join(mark.text for mark in written if mark.kind in KEYS)
-    assert len(papers) == 1 or keys == " ".join(last_key)
+    entries = {mark.text for mark in written if mark.kind in KEYS and mark.kind != RUNNING}
+    assert len(papers) == 1 or entries == told_keys
     assert set(letters.values()) <= {2}
     # A cut between two ladders goes through no wire.
     assert bool(letters) == (cut.sheets > 1) or kind == "ladder"
@@ -292,15 +293,33 @@ def test_a_rail_that_is_cut_has_its_name_again() -> None:
     assert again == [join.name for join in found if join.name] and len(again) == 4 and cut_rails
 
 
-def test_each_sheet_with_room_has_the_key_and_says_which_sheet_joins_where() -> None:
+def test_each_sheet_has_the_key_of_what_is_on_it_and_says_which_sheet_joins_where() -> None:
     drawn, _ = _drawn("cooling-call", "wiring")
     papers = [geometry.read(paper) for paper in on_paper(drawn, "letter")]
     keys = [[text.text for text in paper.texts if "key" in text.classes] for paper in papers]
-    assert keys[0] == keys[1] and {"green screw: ground", "red", "blue"} <= set(keys[0])
+    # On the first is a panel alone, and the cables from it: no wire of a thermostat.
+    assert "neutral bar" in keys[0] and "neutral bar" not in keys[1]
+    assert {"green screw: ground", "red", "blue"} <= set(keys[1]) and not {"red", "blue"} & set(keys[0])
     for paper, told in zip(
         papers, ("1 of 2. Sheet 2 joins below.", "2 of 2. Sheet 1 joins above."), strict=True
     ):
         assert next(text.text for text in paper.texts if text.id == "sheet").endswith(told)
+
+
+def test_the_middle_one_of_three_sheets_has_a_key() -> None:
+    drawn, _ = _drawn("condensate-pump", "wiring")
+    papers = [geometry.read(paper) for paper in on_paper(drawn, "letter")]
+    keys = [{text.text for text in paper.texts if "key" in text.classes} for paper in papers]
+    assert len(keys) == 3 and {"red", "yellow", "blue", "green"} <= keys[1] and "neutral bar" not in keys[1]
+
+
+def test_a_sheet_without_room_for_its_key_says_where_it_is() -> None:
+    drawn, _ = _drawn("timer-defrost", "wiring")
+    papers = [geometry.read(paper) for paper in on_paper(drawn, "letter")]
+    keys = [{text.text for text in paper.texts if "key" in text.classes} for paper in papers]
+    told = [next(text.text for text in paper.texts if text.id == "sheet") for paper in papers]
+    assert not keys[0] and told[0].endswith("The key is on sheet 2.")
+    assert "brown" in keys[1] and "key" not in told[1]
 
 
 def test_what_fills_many_sheets_is_not_laid_out_for_a_few() -> None:

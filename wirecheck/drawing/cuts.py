@@ -1,7 +1,7 @@
 """Where a drawing is cut that takes several sheets of paper: where the least is in the way.
 
-A drawing has a head, which is on the first sheet alone, and a key, which is at the foot of each that has room
-for it, and of the last; what is between them is cut.
+A drawing has a head, which is on the first sheet alone, and a key of what is on each, at its foot where there
+is room; what is between them is cut.
 """
 
 from __future__ import annotations
@@ -15,6 +15,7 @@ from wirecheck.drawing.area import LEAST_ON_PAPER, Area
 from wirecheck.drawing.boxes import extent, frame_box, line_box, mark_box
 from wirecheck.drawing.colors import INSULATION, LIVE, UNTOLD
 from wirecheck.drawing.foot import Foot, without_key
+from wirecheck.drawing.key import PAINTED
 from wirecheck.drawing.letters import SMALLEST
 from wirecheck.drawing.render import Size, size_of
 from wirecheck.drawing.sheet import Line, Sheet, Spot, Words
@@ -46,12 +47,15 @@ ROOM, RIM, RIM_WIDE = 15.0, 25.0, 30.0
 """To cut a room, and so near to its edge that only a strip of it is on the other sheet."""
 HEADING, NAMED = 60.0, 55.0
 """To part a ladder's heading from its rungs, and how far below its upper edge they begin."""
+KEYLESS = 10.0
+"""To leave no room for the key on a sheet, so that another has it."""
 SCANT, EMPTY = 0.5, 60.0
 """With less than this of its share a sheet is nearly empty; what that costs."""
 HANGS, TORN = 20.0, 10_000.0
 """How far words may hang over a cut, and what it costs that they hang over farther: more than all else."""
-PAINTED = product(("wire", "conductor", "jumper", "pigtail"), (*INSULATION, UNTOLD))
-WIRES = frozenset((*map(" ".join, PAINTED), "leg a", "leg b", "leg c", "bond"))
+WIRES = frozenset(
+    (*map(" ".join, product(PAINTED, (*INSULATION, UNTOLD))), "leg a", "leg b", "leg c", "bond")
+)
 LADDER = frozenset(("wire", "rail", "lead", "interconnect"))
 LIVES = frozenset(f"live {level}" for level in LIVE)
 SHEATHS = ("jacket cable", "jacket raceway")
@@ -209,31 +213,35 @@ class _Body:
         self.costs = [_Costs(bare, axis, self.ends[axis]) for axis in (0, 1)]
 
     def cuts(self, way: _Way, least: float) -> Iterator[Cut]:
-        """The best cut for each of several scales, as large then as its pieces have room for."""
+        """The best cut for each of several scales, as large then as its pieces have room for.
+
+        With room for the key on each sheet, and on the last ones alone.
+        """
         most = min(1.0, (way.size[0] - 2 * way.clear) / self.head)
-        for number in range(SCALES):
+        if most < least:
+            return
+        alike = way.counts[1] == 1 or not self.foot.high(way.size[0])
+        for keyed, number in product((True,) if alike else (True, False), range(SCALES)):
             scale = least * (most / least) ** (number / (SCALES - 1))
-            rooms = self.rooms(way, scale)
-            if most < least or any(
-                sum(room) < end - start for room, (start, end) in zip(rooms, self.ends, strict=True)
-            ):
-                return
+            rooms = self.rooms(way, scale, keyed)
+            if any(sum(room) < end - start for room, (start, end) in zip(rooms, self.ends, strict=True)):
+                continue
             found = [costs.cut(room) for costs, room in zip(self.costs, rooms, strict=True)]
             (across, cost), (down, more) = found
             while scale * 1.01 <= most and all(
                 end - start <= room
-                for places, rooms in zip((across, down), self.rooms(way, scale * 1.01), strict=True)
+                for places, rooms in zip((across, down), self.rooms(way, scale * 1.01, keyed), strict=True)
                 for (start, end), room in zip(pairwise(places), rooms, strict=True)
             ):
                 scale *= 1.01
-            yield Cut(way.size, scale, across, down, cost + more, way.clear)
+            yield Cut(way.size, scale, across, down, cost + more + KEYLESS * (not keyed), way.clear)
 
-    def rooms(self, way: _Way, scale: float) -> tuple[list[float], list[float]]:
+    def rooms(self, way: _Way, scale: float, keyed: bool) -> tuple[list[float], list[float]]:
         """What each sheet has for its piece, across and down, in the drawing's own points."""
         wide, high = (room / scale for room in way.room)
         across, down = [wide] * way.counts[0], [high] * way.counts[1]
-        down[-1] -= self.foot.high((way.size[0] - 2 * way.clear) / scale)
-        return across, down
+        foot = self.foot.high((way.size[0] - 2 * way.clear) / scale)
+        return across, [*(room - foot * keyed for room in down[:-1]), down[-1] - foot]
 
 
 class _Costs:

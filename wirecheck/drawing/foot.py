@@ -1,12 +1,13 @@
-"""The key of a drawing at the foot of each sheet of paper, its entries set anew in the sheet's width."""
+"""The key of what is on a sheet of paper, at its foot: entries of the drawing's, set anew in its width."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from copy import copy
 from dataclasses import replace
 
 from wirecheck.drawing.boxes import frame_box, line_box, mark_box
-from wirecheck.drawing.key import GAP, LINE
+from wirecheck.drawing.key import GAP, LINE, marked
 from wirecheck.drawing.letters import evenly
 from wirecheck.drawing.sheet import Frame, Line, Sheet, Spot, Words
 
@@ -48,6 +49,18 @@ class Foot:
             behind = [entry for entry in row if mark_box(entry[0])[0] > left]
             if behind:
                 min(behind, key=lambda entry: entry[0].x)[1].append(shape)
+
+        self.whole = marked(sheet)
+
+    def of(self, pieces: Sequence[Sheet]) -> Foot:
+        """It with the entries of what is on these pieces of the drawing, and those that stand on any.
+
+        A handout has entries of which nothing is on it, so that its key doesn't tell the answer.
+        """
+        there = set[str]().union(*map(marked, pieces))
+        foot = copy(self)
+        foot.entries = [entry for entry in self.entries if entry[0].id not in self.whole - there]
+        return foot
 
     def high(self, wide: float) -> float:
         """How high it is in a width, with what is above it."""

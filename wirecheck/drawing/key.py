@@ -187,6 +187,28 @@ SCREWS = {
 """The screws that are known by their color."""
 
 
+PAINTED = "wire", "conductor", "jumper", "pigtail"
+"""The kinds of lines that have a color's name behind them."""
+
+
+def marked(sheet: Sheet) -> set[str]:
+    """The ids of the words of all entries that a key of a sheet, or of a piece of it, has."""
+    kinds = {shape.kind for shape in (*sheet.lines, *sheet.marks)}
+    painted = {color for color in (*TICKS, colors.UNTOLD) if kinds & {f"{part} {color}" for part in PAINTED}}
+    names = {f"key-{entry.name}" for entry in _entries(sheet, colors.PAPER, whole=False)}
+    names |= {f"key-ticks-{color}" for color in painted}
+    names |= {f"key-{name}" for name in (colors.UNTOLD, "loose") if name in kinds | painted}
+    names |= {f"legend-{level}-words" for level in colors.LIVE if f"live {level}" in kinds}
+    states = {
+        "flow-words": "flow" in kinds,
+        "bridge-words": any(line.pen == BRIDGE for line in sheet.lines),
+        "lit-words": any(frame.kind == "lit" for frame in sheet.frames),
+        "volts": bool(kinds & {"volts", "label volts"}),
+    }
+    names |= {f"legend-{name}" for name, has in states.items() if has}
+    return names
+
+
 def state_key(sheet: Sheet, page: Page, state: State, y: float, width: float, pens: Pens) -> float:
     """Put the key of a state under a drawing, with all that is drawn of it there; returns where it ends."""
     key = Key(sheet, page, y, width)

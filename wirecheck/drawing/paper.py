@@ -1,7 +1,7 @@
 """A drawing on sheets of paper: one where its words stay readable on it, else several that are laid together.
 
 A drawing is cut where the fewest words and devices are in the way. At a cut, each cable and wire that goes on
-has a mark, the same on both sheets. Each sheet has the key.
+has a mark, the same on both sheets. Each sheet has the key of what is on it, or says which sheet has it.
 """
 
 from __future__ import annotations
@@ -45,9 +45,13 @@ def on_paper(sheet: Sheet, page: str | Size) -> list[str]:
     across, down = list(pairwise(cut.across)), list(pairwise(cut.down))
     names = {(x, y): 1 + x + y * len(across) for y in range(len(down)) for x in range(len(across))}
     marks, foot, bare = joins(sheet, cut), Foot(sheet), without_key(sheet)
-    return [
-        _Paper(bare, foot, cut, (*across[x], *down[y]), number, names, (x, y), marks).svg()
+    papers = [
+        _Paper(bare, cut, (*across[x], *down[y]), number, names, (x, y), marks)
         for (x, y), number in names.items()
+    ]
+    without = [paper.drawn() for paper in papers if not paper.has_room(foot.of([paper.drawn()]))]
+    return [
+        paper.svg(foot.of([paper.drawn(), *(without if paper is papers[-1] else ())])) for paper in papers
     ]
 
 
@@ -97,7 +101,6 @@ class _Paper:
     """One sheet of paper with its piece of a drawing."""
 
     whole: Sheet
-    foot: Foot
     cut: Cut
     piece: Box
     number: int
@@ -105,20 +108,30 @@ class _Paper:
     place: tuple[int, int]
     joins: Sequence[Join]
 
-    def svg(self) -> str:
-        """It as SVG, in the size of the paper."""
+    def drawn(self) -> Sheet:
+        """It with what of the drawing is on it."""
         left, _, top, _ = self.piece
         edges = [(self.cut.clear + MARKED * bool(place)) / self.cut.scale for place in self.place]
-        wide, high = (side / self.cut.scale for side in self.cut.size)
+        wide, high = self.size
         sheet = Sheet(self.whole.title, self.whole.ground, wide, high, left - edges[0], top - edges[1])
         near = self.near()
         sheet.frames = list(filter(None, (frame_in(frame, near) for frame in self.whole.frames)))
         sheet.lines = list(filter(None, (line_in(line, near) for line in self.whole.lines)))
         # Words are written whole, over the cut.
         sheet.marks = [mark_in(mark, self.piece) for mark in self.whole.marks if self.holds(mark)]
+        return sheet
+
+    @property
+    def size(self) -> tuple[float, float]:
+        """How wide and high it is, in the drawing's own points."""
+        return self.cut.size[0] / self.cut.scale, self.cut.size[1] / self.cut.scale
+
+    def svg(self, foot: Foot) -> str:
+        """It as SVG, in the size of the paper, with this key if there is room for it."""
+        (wide, high), sheet = self.size, self.drawn()
         self.cover(sheet)
         self.mark_joins(sheet)
-        self.tell(sheet)
+        self.tell(sheet, foot)
         svg = to_svg(dot_source(sheet))
         # What reaches over the edge of the paper makes Graphviz's own page larger than the sheet.
         corner = _CORNER.search(svg)
@@ -253,27 +266,28 @@ class _Paper:
             if place is not None and (axis or wide < (MARKED - 2) / scale):
                 yield Again(name.text, frame.title, place if axis else place + long / 2)
 
-    def tell(self, sheet: Sheet) -> None:
-        """The key, and which sheet this is and which ones join it, at the foot."""
-        scale = self.cut.scale
+    def has_room(self, foot: Foot) -> bool:
+        """Whether there is room for a key at its foot: on the last sheets there always is."""
+        scale, last = self.cut.scale, self.place[1] == len(self.cut.down) - 2
+        wide = self.size[0] - 2 * self.cut.clear / scale
+        top = self.piece[2] - (self.cut.clear + MARKED * bool(self.place[1])) / scale
+        bottom = top + self.size[1] - (self.cut.clear + FOOT) / scale
+        return last or self.piece[3] + MARKED / scale + foot.high(wide) <= bottom
+
+    def tell(self, sheet: Sheet, foot: Foot) -> None:
+        """The key, and which sheet this is, which ones join it and which has its key, at the foot."""
+        scale, last = self.cut.scale, self.cut.sheets
         left, clear = sheet.left + self.cut.clear / scale, self.cut.clear / scale
-        bottom = sheet.top + self.cut.size[1] / scale - clear
+        bottom = sheet.top + sheet.height - clear
         told = ", ".join(f"sheet {other} joins {_SIDES[axis, way]}" for axis, _, way, other in self.sides())
-        words = f"{self.whole.title}: sheet {self.number} of {self.cut.sheets}. {told.capitalize()}."
-        sheet.write(
-            "sheet",
-            words,
-            left,
-            bottom - TOLD / 2 / scale,
-            TOLD / scale,
-            self.ink,
-            align="start",
-            kind="sheet",
-        )
-        wide, bottom = sheet.width - 2 * clear, bottom - FOOT / scale
-        last = self.place[1] == len(self.cut.down) - 2
-        if last or self.piece[3] + MARKED / scale + self.foot.high(wide) <= bottom:
-            self.foot.put(sheet, left, bottom, wide)
+        words = f"{self.whole.title}: sheet {self.number} of {last}. {told.capitalize()}."
+        wide = sheet.width - 2 * clear
+        if self.has_room(foot):
+            foot.put(sheet, left, bottom - FOOT / scale, wide)
+        elif foot.high(wide):
+            words += f" The key is on sheet {last}."
+        y, size = bottom - TOLD / 2 / scale, TOLD / scale
+        sheet.write("sheet", words, left, y, size, self.ink, align="start", kind="sheet")
 
     @property
     def ink(self) -> str:

@@ -121,7 +121,7 @@ def the_key_tells_what_is_there(picture: Picture) -> None:
     assert ("underlined" in told) == bool(picture.of("underline"))
     assert ("wire numbers" in told) == any("wire-number" in shape.classes for shape in picture.texts)
     listed = any(
-        re.match(r"(contacts|\S+, contacts|end switch|by \S+): \d", shape.text)
+        re.match(r"((\S+ )?contacts|(\S+ )?end switch|by \S+): \d", shape.text)
         for shape in picture.of("note")
     )
     assert ("Beside a coil" in told) == listed
@@ -1099,7 +1099,7 @@ def test_a_missing_wire_leaves_the_ladders_side_by_side(name: str) -> None:
     ]
     assert columns == [2, 2]
     notes = {shape.id: shape for shape in pictures[1].of("note")}
-    beside = [name for name, shape in notes.items() if shape.text.startswith("contacts: ")]
+    beside = [name for name, shape in notes.items() if re.match(r"(\S+ )?contacts: ", shape.text)]
     rows = {
         name: [shape for other, shape in notes.items() if other == name or other.startswith(f"{name}-")]
         for name in beside
@@ -1386,6 +1386,16 @@ def test_the_states_of_a_control_are_set_apart_beside_a_row_and_no_stroke_touche
     assert len(strokes) == 3
     for stroke in strokes:
         assert all(text.box[3] < stroke.box[1] or stroke.box[3] + 1 < text.box[1] for text in note)
+
+
+@pytest.mark.parametrize(
+    ("name", "said"),
+    [("capacitor-compressor", "PR contacts: 4"), ("motor-control-transformer", "C contacts: 1, 2, 3, 6")],
+)
+def test_lines_of_contacts_behind_another_device_say_whose_they_are(name: str, said: str) -> None:
+    board = of_text((files.folder("boards") / name / "right.wire").read_text(encoding="utf-8"))
+    notes = [text.text for text in geometry.read(draw(board, kind="ladder")).of("note")]
+    assert said in notes and said[said.index("contacts") :] not in notes
 
 
 def test_the_poles_of_one_device_are_linked_and_contacts_that_rest_closed_are_underlined() -> None:

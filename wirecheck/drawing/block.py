@@ -100,6 +100,7 @@ class Block:
                 row >= grid.feeds and apart,
                 row in around,
                 [node for (_, at), node in grid.loose.items() if at == row],
+                self._last(row),
             )
             for row, loads in enumerate(self.loads())
         ]
@@ -146,6 +147,12 @@ class Block:
             if before and (max(before), row) in self.grid.loose:
                 return max(before)
         return max(ends, default=self.grid.columns)
+
+    def _last(self, row: int) -> Element | None:
+        """What stands last in a row, but a missing wire."""
+        there = sorted(self.grid.cells, key=lambda cell: cell.column)
+        listed = [cell.element for cell in there if cell.row == row]
+        return next((each for each in reversed(listed) if each and each.kind != "gap"), None)
 
     def loads(self) -> list[list[Element]]:
         """What draws current on each row, and the coils that carry that of a load."""

@@ -776,6 +776,7 @@ class Captions:
         apart: bool = False,
         around: bool = False,
         loose: Sequence[int] = (),
+        last: Element | None = None,
     ) -> Note:
         """What is written to the right of a row: where its coil's contacts are, what is odd in its return.
 
@@ -785,6 +786,7 @@ class Captions:
         apart : whether its rails are those of two sources.
         around : whether wire leads around a contact there.
         loose : the nodes to which its contacts lead and nothing else does.
+        last : what stands last in the row: the lines of another's contacts are said with its name.
         """
         said = [self._bare(bare)] if bare else []
         marked: list[tuple[int, str, str]] = []
@@ -807,10 +809,11 @@ class Captions:
             strange.append(f"leads to {listed(metal)} alone" if metal else LOOSE)
         by: dict[str, set[tuple[int, bool]]] = {}
         for load in loads:
+            whose = "" if last in (None, load) else f"{self._called(load.name)} "
             if lines := self.moved.get(load.name, []) if load.kind in ("load", "contact") else []:
-                list_lines("contacts: ", lines)
+                list_lines(f"{whose}contacts: ", lines)
             if lines := self.proving.get(load.name, []) if load.kind == "load" else []:
-                list_lines("end switch: ", lines)
+                list_lines(f"{whose}end switch: ", lines)
             controls = self.controlled.get(load.name, {}) if load.kind in ("load", "input") else {}
             own = self.heeds[load.name].by.name if controls else ""
             own = own if own == load.name or load.kind == "input" else ""
@@ -821,7 +824,7 @@ class Captions:
                 for word, words in (("begins", stand.begins), ("ends", stand.ends)):
                     said += evenly(f"{word}: {words}", LONGEST, SMALL) if words else []
             if own in controls and not alone:
-                list_lines("contacts: ", controls[own])
+                list_lines(f"{whose}contacts: ", controls[own])
             for control in controls.keys() - {own}:
                 by.setdefault(control, set()).update(controls[control])
             strange += (*self._odd(load), *(["between two sources"] if apart else []))

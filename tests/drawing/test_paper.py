@@ -270,7 +270,15 @@ def test_a_rung_that_is_cut_has_its_line_number_on_both_sheets() -> None:
     numbers = {text.text for text in first.texts if "row" in text.classes}
     again = {text.text for text in second.texts if {"join", "join-name"} & set(text.classes)}
     # No letter more: dashes, a mechanical link, are no wire.
-    assert numbers == {str(number) for number in range(1, 11)} == again
+    assert numbers == {str(number) for number in range(1, 11)} == again - {"TP.10, L1 to L2 (240 V)"}
+
+
+def test_a_ladder_that_is_cut_has_its_heading_again_and_the_lines_with_something_there() -> None:
+    drawn, _ = _drawn("boiler-two-zones", "ladder")
+    _, second = map(geometry.read, on_paper(drawn, "letter"))
+    again = {text.text for text in second.texts if "join-name" in text.classes}
+    # On line 6 is nothing beyond the cut.
+    assert again == {"B.transformer, T-1 to COM (24 V)", "8", "9"}
 
 
 def test_a_box_that_is_cut_has_its_name_again() -> None:

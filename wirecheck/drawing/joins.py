@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from itertools import count, pairwise
+from math import inf
 from typing import NamedTuple
 
 from wirecheck.drawing.boxes import mark_box
@@ -68,13 +69,38 @@ class Again(NamedTuple):
 
 
 def rows_again(sheet: Sheet, here: Sequence[Join]) -> Iterator[Again]:
-    """The numbers of the lines of a ladder that an upright cut parts from what is on them alone."""
+    """The numbers of the lines of a ladder that an upright cut parts from all of them that is beyond it."""
     rows = [mark for mark in sheet.marks if isinstance(mark, Words) and mark.kind == "row"]
     marked = {join.mark for join in here}
     cut = {mark_box(row)[0] for row in rows if row.text in marked}
     for row in rows:
         if row.text not in marked and any(abs(mark_box(row)[0] - left) < 1 for left in cut):
-            yield Again(row.text, row.title, row.y)
+            end = min((other.x for other in rows if other.x > here[0].at), default=inf)
+            if any(_is_on(line, row.y, here[0].at, end) for line in sheet.lines):
+                yield Again(row.text, row.title, row.y)
+
+
+def _is_on(line: Line, y: float, start: float, end: float) -> bool:
+    """Whether a wire of a ladder runs level there, between these."""
+    return line.kind in LADDER and any(
+        abs(one[1] - y) < 1 and abs(other[1] - y) < 1 and start <= min(one[0], other[0]) < end
+        for piece in line.pieces
+        for one, other in pairwise(piece)
+    )
+
+
+def headings_cut(sheet: Sheet, here: Sequence[Join]) -> Iterator[Words]:
+    """The headings of the ladders that an upright cut goes through, nearest over their lines."""
+    marked = {join.mark: join for join in here}
+    headings = [mark for mark in sheet.marks if isinstance(mark, Words) and mark.kind == "heading"]
+    found = dict[str, Words]()
+    for row in sheet.marks:
+        if isinstance(row, Words) and row.kind == "row" and row.text in marked:
+            over = [each for each in headings if each.y < row.y and mark_box(each)[0] < marked[row.text].at]
+            if over:
+                nearest = max(over, key=lambda each: (mark_box(each)[0], each.y))
+                found[nearest.id] = nearest
+    yield from found.values()
 
 
 def free_along(low: float, high: float, long: float, here: Sequence[Join], half: float) -> float | None:

@@ -14,7 +14,7 @@ from itertools import pairwise
 from wirecheck.drawing.boxes import Box, extent, frame_box, frame_in, line_in, mark_box, mark_in
 from wirecheck.drawing.cuts import FOOT, MARKED, Cut, cut_for, is_head
 from wirecheck.drawing.foot import Foot, without_key
-from wirecheck.drawing.joins import ROUND, Again, Join, free_along, joins, rows_again
+from wirecheck.drawing.joins import ROUND, Again, Join, free_along, headings_cut, joins, rows_again
 from wirecheck.drawing.letters import text_width
 from wirecheck.drawing.render import Size, to_svg
 from wirecheck.drawing.sheet import Line, Sheet, Spot, Words, dot_source
@@ -223,7 +223,10 @@ class _Paper:
             middle = at + way * AWAY / scale
             for join in here:
                 self.mark(sheet, join, middle, other)
-            told = list(rows_again(self.whole, here)) if axis == 0 and way < 0 else []
+            told: list[Again] = []
+            if axis == 0 and way < 0:
+                told += rows_again(self.whole, here)
+                self.head_again(sheet, at, here)
             if way < 0:
                 told += [Again(join.name, "", join.shown + ROUND / scale) for join in here if join.name]
             told += self.rooms_again(axis, at, here)
@@ -249,6 +252,19 @@ class _Paper:
         sheet.lines.append(Line(f"{name}-line", title, pieces, ink, 0.8 / scale, kind="join"))
         sheet.marks.append(Spot(name, title, x, y, round_, round_, sheet.ground, ink, pen=1, kind="join"))
         sheet.write(f"{name}-letter", join.mark, x, y, TOLD / scale, ink, bold=True, title=title, kind="join")
+
+    def head_again(self, sheet: Sheet, at: float, here: Sequence[Join]) -> None:
+        """The heading of a ladder that is cut, which names its rails, over the rest of it if it has room."""
+        taken = [mark_box(mark) for mark in sheet.marks]
+        for heading in headings_cut(self.whole, here):
+            _, _, top, low = mark_box(heading)
+            start, end = at + 6 / self.cut.scale, at + 6 / self.cut.scale + heading.width
+            if end < self.piece[1] and not any(
+                box[0] < end and box[1] > start and box[2] < low and box[3] > top for box in taken
+            ):
+                x = (start + end) / 2
+                again = replace(heading, id=f"{heading.id}-again", x=x, kind="join-name")
+                sheet.marks.append(again)
 
     def rooms_again(self, axis: int, at: float, here: Sequence[Join]) -> Iterator[Again]:
         """The names of boxes that are cut, on the sheet that does not have them."""

@@ -221,9 +221,13 @@ def test_an_idle_tap_of_a_motor_that_runs_is_not_said_to_be_dead() -> None:
     assert cool.reading("BL.low-tap") == cool.reading("SR.nc") == "not 0 V"
     assert cool.reading("BL.high-tap") == "120 V a" and cool.reading("BL.b") == "0.3 V"
     assert rest.reading("BL.low-tap") == rest.reading("BL.high-tap") == "0 V"
+    # What is not dead does not look dead: it wears the glow of the tap that runs, whose core it is on.
+    assert cool.level("BL.low-tap") == cool.level("SR.nc") == cool.level("BL.high-tap") == "a"
+    assert not rest.level("BL.low-tap") and not cool.level("BL.b")
     # Of a motor between two hots the other tap is told in the same way, and so does the meter tell it.
     other = case_of("furnace-on-a-sequencer/right.wire").standing({}, ("heat",))
     assert State(other).reading("BL.high-tap") == State(other).reading("FR.no") == "not 0 V"
+    assert State(other).level("BL.high-tap") == State(other).level("BL.low-tap") != ""
     for settled, taps in ((other, ("BL.high-tap", "FR.no")), (cool.settled, ("BL.low-tap", "SR.nc"))):
         for end in ("BL.b", "TP.neutral"):
             shown = meter.volts(settled, taps[0], end)

@@ -139,7 +139,7 @@ def volts(settled: Settled, a: str, b: str) -> Reading:
     one, other = circuit.node[a], circuit.node[b]
     if one == other:
         return Reading(0.0, "V")
-    taps = idle_taps(settled)
+    taps = idle_taps(settled).keys()
     if len({one, other} & taps) == 1 or ({one, other} <= taps and not _tied(settled, one, other)):
         return Reading(None, "V", induced=True)
     meter = Impedance("meter/", one, other, METER_OHMS)

@@ -149,7 +149,10 @@ class State:
         return None if common is None else phasors[node] - phasors[common]
 
     def level(self, point: str) -> str:
-        """A key of `LEVELS` where the point is live, else nothing."""
+        """A key of `LEVELS` where the point is live, else nothing; an idle tap is, as the one that runs."""
+        runs = self._idle_taps.get(self.circuit.node.get(point, 0))
+        if runs is not None:
+            return self.level(runs.a) or self.level(runs.b)
         phasor = self._phasor(point)
         if phasor is None or abs(phasor) < LOW_VOLTS:
             return ""
@@ -221,7 +224,7 @@ class State:
         return f"{volts(present)}{leg}"
 
     @cached_property
-    def _idle_taps(self) -> frozenset[int]:
+    def _idle_taps(self) -> Mapping[int, Load]:
         return idle_taps(self.settled)
 
     def carries(self, conductor: str) -> bool:

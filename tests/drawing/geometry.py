@@ -194,8 +194,8 @@ def near(points: tuple[Point, ...], spot: Point, reach: float) -> bool:
 
 
 def stands_on(word: Shape | Words) -> str:
-    """The wire in whose gap a word stands: that of a wire's end, or a jumper."""
-    if word.id.startswith("jumper-"):
+    """The wire in whose gap a word stands: that of a wire's end, a jumper, or a breaker's own lead."""
+    if word.id.startswith(("jumper-", "lead-")):
         return word.id.removesuffix("-within")
     return f"conductor-{word.id.removeprefix('within-').partition('@')[0]}"
 

@@ -15,6 +15,10 @@ from wirecheck.judge.case import Case
 from wirecheck.model.board import Board
 
 
+def shapes_of_text(picture: geometry.Picture) -> dict[str, geometry.Shape]:
+    return {shape.id: shape for shape in picture.shapes if shape.text}
+
+
 def joined_by_itself(board: Board) -> None:
     picture = geometry.read(draw(board))
     shapes = {shape.id: shape for shape in picture.shapes if not shape.text}
@@ -30,6 +34,11 @@ def joined_by_itself(board: Board) -> None:
         for end in (strap.points[0], strap.points[-1]):
             assert any(geometry.near(bar.points, end, 6.0) for bar in bars)
         assert strap.box[0] >= bars[0].box[2] - 0.2 and strap.box[2] <= bars[1].box[0] + 0.2
+        # A thin line leads from it to its word, which stands under the names of the bars.
+        words, leader = shapes_of_text(picture)[f"label-bond-{name}"], shapes[f"leader-bond-{name}"]
+        (x, top), (_, low) = leader.points[0], leader.points[-1]
+        assert strap.box[0] < x < strap.box[2] and 0 < top - strap.points[0][1] < 5
+        assert words.box[0] < x < words.box[2] and low < words.box[1] + 2
     own = {each.name: each for each in board.breakers.values() if f"{each.name}.neutral" in board.terminals}
     leads = {shape.id for shape in picture.of("lead") if not shape.id.endswith("-edge")}
     assert leads == {f"lead-{name}.neutral" for name in own}
@@ -38,6 +47,10 @@ def joined_by_itself(board: Board) -> None:
         assert lead.stroke == insulation("white")
         body, screw = shapes[f"device-{name}"], shapes[f"terminal-{name}.neutral"]
         assert lead.points[0] == pytest.approx((geometry.middle(screw)[0], body.box[3]), abs=0.6)
+        # On itself it says whose it is, so that it is not taken for the load's neutral that goes on.
+        said = shapes_of_text(picture)[f"lead-{name}.neutral-within"]
+        assert said.text == f"pigtail of {name}"
+        assert geometry.near(lead.points, geometry.middle(said), 0.6)
         x, y = lead.points[-1]
         assert bar[0] + 2 < x < bar[2] - 2 and y == pytest.approx(bar[3], abs=0.6)
         (room,) = (shape for shape in picture.of("room") if shape.id == f"room-{breaker.panel}")

@@ -51,6 +51,7 @@ def held(board: Board, page: str | None) -> None:
         "tap",
         "tie",
         "bond",
+        "leader",
         "lead",
         "terminal",
         "label",

@@ -10,15 +10,19 @@ from wirecheck.drawing import colors
 from wirecheck.drawing.colors import Page
 from wirecheck.drawing.copper import taken
 from wirecheck.drawing.flags import bond_name
+from wirecheck.drawing.letters import text_width
 from wirecheck.drawing.places import BAR_LEAD, LEG, SCREW, SMALL
 from wirecheck.drawing.rooms import Body, Room
 from wirecheck.drawing.sheet import Line, Point, Sheet
 from wirecheck.drawing.state import LEVELS, State
+from wirecheck.drawing.within import write_on_wire
 from wirecheck.model.board import Board
 
 PEN, CASING, STRAP = 2.0, 3.8, 4.0
-UNDER = 33.0
-"""How far under the bars the word is: under their names and their volts."""
+UNDER, ABOVE_WORD, THIN = 33.0, 5.5, 0.7
+"""How far under the bars the word is: under their names and their volts; a thin line leads to it."""
+BESIDE_TURN = 12.0
+"""How far from where a lead turns up to its breaker the words are that say whose it is."""
 
 
 def draw_bars(
@@ -64,6 +68,10 @@ def _bond(sheet: Sheet, page: Page, room: Room, neutral: Body, ground: Body) -> 
         Line(bond_name(room.name), title, (path,), colors.insulation("green"), STRAP, kind="bond"),
     ]
     middle = (left[1] + right[0]) / 2
+    thin = ((middle, y + STRAP / 2 + 1), (middle, y + UNDER - ABOVE_WORD))
+    sheet.lines.append(
+        Line(f"leader-{bond_name(room.name)}", title, (thin,), page.faint, THIN, kind="leader")
+    )
     sheet.write(f"label-bond-{room.name}", "bond", middle, y + UNDER, SMALL, page.faint, title=title)
     return middle, y
 
@@ -73,6 +81,7 @@ def _leads(
 ) -> None:
     """The breakers' own leads: each by itself down past the legs, along, and up to the neutral bar.
 
+    Each says whose it is: under the screw that the load's neutral is on it would look like that one going on.
     All that is brought to the screw of one goes on through it.
     The first breaker's is the uppermost, and the last to come up: so none crosses another.
     """
@@ -111,3 +120,6 @@ def _leads(
                     radius=5, kind="flow",
                 )
             )  # fmt: skip
+        words = f"pigtail of {slot.terminal.owner}"
+        middle = x - BESIDE_TURN - text_width(words, SMALL) / 2
+        write_on_wire(sheet, page, f"lead-{name}-within", words, title, middle, y)

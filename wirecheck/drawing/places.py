@@ -59,7 +59,7 @@ BAR_CLEAR, SCREW_CLEAR = 23.0, 18.4
 """How wide the column of a bar or a screw is beyond its wires: so wide that a flag stands beside these."""
 BAND = 16.0
 LEG = 13.0
-BAR_LEAD = 8.0
+BAR_LEAD = 10.0
 """How much of its bar the lead of a breaker takes, and how far under the next one it runs."""
 OPEN = 30.0
 """How far from its other end a wire that stays in its room is open."""

@@ -41,15 +41,15 @@ def short_words(condition: Condition, part: Part) -> str:
     control neither idle nor locked-out
     cool or fan call
     fan heating; or fan calling, power on Y, no power on DH
+    >>> indoor = parts.part("ductless-indoor")
+    >>> [short_words(one.when, indoor) for one in indoor.contacts if isinstance(one.when, AnyOf)]
+    ['link found, and cool, heat or fan call']
+    >>> short_words(parts.part("common-wire-receiver").contacts[0].when, parts.part("common-wire-receiver"))
+    'power on YG, under 4 V from R to YG'
     """
     match condition:
         case AnyOf(facts):
-            bare = [_alone(fact, part) for fact in facts]
-            calls = [fact.call.text for fact in bare if isinstance(fact, Called)]
-            if len(calls) == len(bare):
-                return f"{_or(calls)} call"
-            said = _together(bare, part)
-            return ("; or " if any(", " in words for words in said) else " or ").join(said)
+            return _any([_alone(fact, part) for fact in facts], part)
         case AllOf(facts):
             alone = _alone(condition, part)
             if not isinstance(alone, AllOf):
@@ -65,7 +65,7 @@ def short_words(condition: Condition, part: Part) -> str:
         case Runs(load) | Negation(Runs(load)):
             return _running(load, isinstance(condition, Runs))
         case HasVoltage(terminal, volts, reference):
-            if getattr(volts, "value", POWER) >= POWER:
+            if _is_power(condition):
                 return f"power on {terminal.within or terminal.text}"
             return f"{volts.text} from {terminal.text} to {reference.text}"
         case Carries(terminal, amps, other):
@@ -77,10 +77,28 @@ def short_words(condition: Condition, part: Part) -> str:
         case Negation(IsState(name, state)):
             return f"{name.text} {_but([state.text], name.text, part)}"
         case Negation(HasVoltage() as fact):
-            return f"no {short_words(fact, part)}"
+            return f"{'no' if _is_power(fact) else 'under'} {short_words(fact, part)}"
         case Negation(fact):
             inner = short_words(fact, part)
             return f"not ({inner})" if isinstance(fact, AllOf | AnyOf) else f"not {inner}"
+
+
+def _is_power(fact: HasVoltage) -> bool:
+    return bool(getattr(fact.volts, "value", POWER) >= POWER)
+
+
+def _any(facts: Sequence[Condition], part: Part) -> str:
+    """Each of several ways in words; calls are said together, and what all ways ask for besides them."""
+    calls = [fact.call.text for fact in facts if isinstance(fact, Called)]
+    if len(calls) == len(facts):
+        return f"{_or(calls)} call"
+    pairs = [fact.facts for fact in facts if isinstance(fact, AllOf) and len(fact.facts) == 2]
+    besides = {short_words(first, part) for first, _ in pairs}
+    calls = [call.call.text for _, call in pairs if isinstance(call, Called)]
+    if len(calls) == len(facts) and len(besides) == 1:
+        return f"{besides.pop()}, and {_or(calls)} call"
+    said = _together(facts, part)
+    return ("; or " if any(", " in words for words in said) else " or ").join(said)
 
 
 def _running(load: Word, runs: bool) -> str:

@@ -1398,6 +1398,15 @@ def test_lines_of_contacts_behind_another_device_say_whose_they_are(name: str, s
     assert said in notes and said[said.index("contacts") :] not in notes
 
 
+def test_a_contact_that_waits_after_its_coil_says_how_long() -> None:
+    board = of_text((files.folder("boards") / "dual-fuel" / "right.wire").read_text(encoding="utf-8"))
+    picture = geometry.read(draw(board, kind="ladder"))
+    (name,) = (text for text in picture.texts if text.text == "K.plenum")
+    sign = name.id.rpartition(".")[0]
+    said = " ".join(text.text for text in picture.texts if text.id.startswith(f"{sign}.words"))
+    assert said == "coil: line 16 closes 5 min after it drops out"
+
+
 def test_the_poles_of_one_device_are_linked_and_contacts_that_rest_closed_are_underlined() -> None:
     board = of_text((files.folder("boards") / "walk-in-freezer" / "right.wire").read_text(encoding="utf-8"))
     picture = geometry.read(draw(board, kind="ladder"))

@@ -699,13 +699,22 @@ class Captions:
             return self._switch(Switch(), contact.scope, [f"coil: line {line}"], rests)
         if delays and line:
             drawn = Switch("blade", "", not rests, delays)
-            return self._switch(drawn, f"{contact.scope}.{state}", [f"coil: line {line}"], rests)
+            words = [f"coil: line {line}", self._waits(f"{contact.scope}.{state}", delays, rests)]
+            return self._switch(drawn, f"{contact.scope}.{state}", words, rests)
         for coil in self._carrying(f"{contact.scope}.{state}"):
             line = self.line_of.get(("contact", coil))
             if line:
                 words = [f"coil: line {line}", self._place(contact.scope)]
                 return self._switch(Switch(), contact.scope, words, rests)
         return None
+
+    def _waits(self, state: str, delays: str, rests: bool) -> str:
+        """How long a contact waits that waits one way alone, and before it does what."""
+        found = {move.after for move in self.circuit.moves if move.variable == state and move.after}
+        if delays == "both" or len(found) != 1:
+            return ""
+        does = "closes" if (delays == "off") == rests else "opens"
+        return f"{does} {short_clock(found.pop())} after it {'pulls in' if delays == 'on' else 'drops out'}"
 
     def _on_volts(self, name: str) -> bool:
         """Whether a load is the coil of a start relay: it looks at volts, and is no delay's."""

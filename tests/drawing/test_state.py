@@ -429,3 +429,19 @@ def test_the_key_tells_a_bridge_where_a_contact_is_closed_now() -> None:
         for kind in ("wiring", "ladder"):
             picture = geometry.read(draw(case.board, kind=kind, state=case.standing({})))
             assert ("bridged: closed now; not bridged: open now" in words(picture).values()) == told, kind
+
+
+def test_words_under_what_is_lit_stand_off_its_frame() -> None:
+    """Neither the volts of a receptacle's large face nor the amperes of a sign without a caption touch it."""
+    found = 0
+    for name in ("dryer-outlet", "kitchen-appliances", "condensate-pump"):
+        case = case_of(f"{name}/right.wire")
+        picture = read(case, case.standing({}, case.calls))
+        for lit in picture.of("lit"):
+            x0, _, x1, low = lit.box
+            under = [each for each in picture.texts if x0 < geometry.middle(each)[0] < x1]
+            tops = [each.box[1] - low for each in under if each.box[1] > low - 4]
+            if tops:
+                assert min(tops) > 1, lit.id
+                found += 1
+    assert found > 3

@@ -43,7 +43,7 @@ WIDE = 44.0
 WIDER = 4.0
 """By how much wider rows of signs are tried until they are as few as they should be."""
 WORDS, FIGURE = 10.0, 9.0
-LOW = 3.0
+LOW = 5.0
 """From a sign's lower end to the middle of its words."""
 LARGER = 1.15
 """How much larger than on a ladder the signs are."""

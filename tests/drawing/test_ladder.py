@@ -1407,6 +1407,16 @@ def test_a_contact_that_waits_after_its_coil_says_how_long() -> None:
     assert said == "coil: line 16 closes 5 min after it drops out"
 
 
+def test_a_wires_number_is_not_read_with_its_letters() -> None:
+    """A screw may be called "signal 3": wire 5 there is not 35."""
+    board = of_text((files.folder("boards") / "ductless-pair" / "right.wire").read_text(encoding="utf-8"))
+    picture = geometry.read(draw(board, kind="ladder"))
+    (letters,) = (shape for shape in picture.of("letters") if shape.text == "signal 3")
+    place = letters.id.replace("letters", "wire-number")
+    (number,) = (shape for shape in picture.of("wire-number") if shape.id == place)
+    assert number.box[0] > letters.box[2] + 4.5
+
+
 def test_the_poles_of_one_device_are_linked_and_contacts_that_rest_closed_are_underlined() -> None:
     board = of_text((files.folder("boards") / "walk-in-freezer" / "right.wire").read_text(encoding="utf-8"))
     picture = geometry.read(draw(board, kind="ladder"))

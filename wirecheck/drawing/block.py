@@ -27,7 +27,7 @@ NARROW = 58.0
 """The least width of a column."""
 NUMBERS = 26.0
 STUB = 14.0
-MARK = 3.0
+MARK = 5.0
 """Between the letters of a wire and its number."""
 RAILS = 42.0
 """From the top of a ladder to where its rails begin to have rungs, without the first row's words."""

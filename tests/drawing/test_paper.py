@@ -18,12 +18,12 @@ from wirecheck.drawing.colors import INSULATION
 from wirecheck.drawing.cuts import CLEAR, HEADS, SHEATHS, TIGHT, Cut, cut_for, devices_cut, laid_out, smallest
 from wirecheck.drawing.foot import KINDS as KEYS
 from wirecheck.drawing.foot import RUNNING
-from wirecheck.drawing.joins import ROUND, joins
+from wirecheck.drawing.joins import ROUND, Join, joins, rows_again
 from wirecheck.drawing.opened import leaves
 from wirecheck.drawing.paper import on_paper
 from wirecheck.drawing.picture import KINDS, sheet
 from wirecheck.drawing.render import SIZES, to_pdf, to_svg
-from wirecheck.drawing.sheet import Sheet, Words, dot_source
+from wirecheck.drawing.sheet import Line, Sheet, Words, dot_source
 from wirecheck.drawing.ticks import TICKS
 from wirecheck.findings import findings
 from wirecheck.judge.case import Case
@@ -273,12 +273,18 @@ def test_a_rung_that_is_cut_has_its_line_number_on_both_sheets() -> None:
     assert numbers == {str(number) for number in range(1, 11)} == again - {"TP.10, L1 to L2 (240 V)"}
 
 
-def test_a_ladder_that_is_cut_has_its_heading_again_and_the_lines_with_something_there() -> None:
-    drawn, _ = _drawn("boiler-two-zones", "ladder")
-    _, second = map(geometry.read, on_paper(drawn, "letter"))
-    again = {text.text for text in second.texts if "join-name" in text.classes}
-    # On line 6 is nothing beyond the cut.
-    assert again == {"B.transformer, T-1 to COM (24 V)", "8", "9"}
+def test_a_ladder_that_is_cut_has_no_line_again_that_has_nothing_there() -> None:
+    drawn = Sheet("", "#ffffff", 100, 100)
+    for number in range(3):
+        drawn.write(f"row-{number}", str(number), 0, 20 * number, 9, "#000000", kind="row")
+    drawn.lines.append(Line("wire", "", (((9, 0), (60, 0), (60, 20), (90, 20)),), "#000000", kind="wire"))
+    here = [Join(0, 50, 0, "0", 0)]
+    assert [again.text for again in rows_again(drawn, here)] == ["1"]  # On line 2 is nothing beyond the cut.
+
+
+def test_rungs_stay_whole_on_sheets_where_the_drawing_is_a_bit_smaller() -> None:
+    drawn, cut = _drawn("boiler-two-zones", "ladder")
+    assert cut.sheets == 2 and not joins(drawn, cut) and cut.scale > 0.8
 
 
 def test_a_box_that_is_cut_has_its_name_again() -> None:

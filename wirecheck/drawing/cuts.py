@@ -38,8 +38,9 @@ WHOLE = 1
 """How many more sheets than the fewest a drawing may take so that none of its devices is cut."""
 HEADS = ("board-title", "board-title-2", "kind", "state")
 
-# What is in the way of a cut. To cut one wire more is worth a hundredth of the scale.
-WIRE, RUNG = 1.0, 3.0
+# What is in the way of a cut. To cut one wire more is worth a hundredth of the scale,
+# and one rung, whose contacts and load are then on two sheets, a tenth.
+WIRE, RUNG = 1.0, 10.0
 ALONG, BESIDE = 25.0, 7.0
 """To cut beside a wire, nearer to it than BESIDE, and so to halve it or to part it from its words."""
 WORDS, SIGN, DEVICE = 40.0, 40.0, 400.0

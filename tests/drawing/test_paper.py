@@ -15,7 +15,18 @@ from wirecheck import files
 from wirecheck.drawing.area import LEAST_ON_PAPER, SCREEN, Area
 from wirecheck.drawing.boxes import frame_box, line_box
 from wirecheck.drawing.colors import INSULATION
-from wirecheck.drawing.cuts import CLEAR, HEADS, SHEATHS, TIGHT, Cut, cut_for, devices_cut, laid_out, smallest
+from wirecheck.drawing.cuts import (
+    CLEAR,
+    HEADS,
+    NEAR,
+    SHEATHS,
+    TIGHT,
+    Cut,
+    cut_for,
+    devices_cut,
+    laid_out,
+    smallest,
+)
 from wirecheck.drawing.foot import KINDS as KEYS
 from wirecheck.drawing.foot import RUNNING
 from wirecheck.drawing.joins import ROUND, Join, joins, rows_again
@@ -228,6 +239,13 @@ def test_a_cut_goes_between_boxes_and_between_ladders(name: str, kind: str) -> N
     for axis, places in enumerate((cut.across, cut.down)):
         for at, box in product(places[1:-1], boxes):
             assert not box[2 * axis] < at < box[2 * axis + 1], (name, at, box)
+
+
+def test_a_cut_keeps_away_from_the_screws_of_a_device() -> None:
+    drawn, cut = _drawn("heat-pump", "wiring")
+    devices = [frame_box(frame) for frame in drawn.frames if frame.kind == "device"]
+    for at, box in product(cut.down[1:-1], devices):
+        assert not box[2] - NEAR < at < box[3] + NEAR, (at, box)
 
 
 def test_a_drawing_is_as_large_as_its_pieces_have_room() -> None:

@@ -46,6 +46,8 @@ ALONG, BESIDE = 25.0, 7.0
 WORDS, SIGN, DEVICE = 40.0, 40.0, 400.0
 ROOM, RIM, RIM_WIDE = 15.0, 25.0, 30.0
 """To cut a room, and so near to its edge that only a strip of it is on the other sheet."""
+NEAR, SCREWS = 25.0, 15.0
+"""How near to a device a cut parts its screws from all of their wires, and what that costs."""
 HEADING, NAMED = 60.0, 55.0
 """To part a ladder's heading from its rungs, and how far below its upper edge they begin."""
 KEYLESS = 10.0
@@ -304,6 +306,8 @@ def _in_the_way(sheet: Sheet, axis: int) -> Iterator[tuple[float, float, float]]
     for frame in sheet.frames:
         start, end = frame_box(frame)[2 * axis : 2 * axis + 2]
         yield start - 2, end + 2, DEVICE if frame.kind == "device" else ROOM
+        if frame.kind == "device":
+            yield start - NEAR, end + NEAR, SCREWS
         if frame.kind != "device":
             yield start - 3, start + RIM_WIDE, RIM
             yield end - RIM_WIDE, end + 3, RIM

@@ -51,6 +51,7 @@ THREE = (
     "condensate-pump/",
     "two-speed-blower/",
     "two-units-one-thermostat/",
+    "dual-fuel/right.wire ladder",
     *(
         f"dual-fuel/{name}.wire wiring"
         for name in (

@@ -84,14 +84,15 @@ MOVED = {
         ductless-pair/wrong-3-left-off
         float-switch-in-y/wrong-in-g
         float-switch-in-y/wrong-in-the-wrong-wire
+        humidifier/wrong-humidistat-left-out
         kitchen-appliances/wrong-dishwasher-past-the-device
         porch-light-photocell/wrong-porch-on-the-switch
         pump-down-cooler/wrong-control-circuit-behind-the-thermostat
         rack-compressor/wrong-past-the-oil-control
         rack-compressor/wrong-thermostat-carries-the-coil
         split-air-conditioner/wrong-red-in-place-of-yellow
-        stair-light/wrong-traveler-on-common
         stair-light-fed-at-light/wrong-common-at-the-dead-end
+        stair-light/wrong-traveler-on-common
         two-gang-box/wrong-neutral-switched
         two-gang-box/wrong-second-fed-from-the-first
         two-speed-blower/wrong-both-taps-joined

@@ -638,7 +638,8 @@ def every_piece_of_wire_has_its_number(told: Ladder, picture: Picture, named: Ma
     """Where a wire is drawn in several places, its number is over each, so that nobody takes it for two."""
     wires = [*picture.of("wire"), *picture.of("rail")]
     pieces = Strokes(picture, named, Copper(told.circuit))
-    numbers = [text for text in picture.texts if text.classes & {"wire-number", "rail-name"}]
+    # A number stands behind the letters of its wire, which may be many.
+    numbers = [text for text in picture.texts if text.classes & {"wire-number", "letters", "rail-name"}]
     lacking: dict[int, bool] = {}
     for place, wire in enumerate(wires):
         x0, y0, x1, y1 = wire.box

@@ -145,7 +145,7 @@ def shapes_that_stay(right: Board, wrong: Board) -> Iterator[str]:
         {
             word.format(each.name): each.bonded
             for each in board.panels.values()
-            for word in ("label-kind-{}", "label-bond-{}", "bond-{}", "bond-{}-edge")
+            for word in ("label-kind-{}", "label-bond-{}", "leader-bond-{}", "bond-{}", "bond-{}-edge")
         }
         for board in (right, wrong)
     ]
@@ -184,6 +184,12 @@ def test_a_wrong_board_differs_in_the_wrong_wire_alone(right: Path, wrong: Path)
         assert list(shapes_that_stay(one, other))
 
 
+TOO_WIDE = {
+    "motor-starter/wrong-holding-contact-left-off": "a splice more, by which it could not be read on a screen",
+}
+"""Where another layout is taken, since the board as it is could not be read in that of the right one."""
+
+
 def marked(board: Board) -> set[tuple[str, str]]:
     """The ends of wires that are marked, each with its color."""
     return {(member.point, member.marked) for join in board.joins for member in join.members if member.marked}
@@ -211,7 +217,8 @@ def test_a_wire_that_is_landed_elsewhere_or_left_off_moves_no_room_to_another_si
     """Where the same is put up, and the same wires are marked: for these their words take room."""
     one, other = (of_text(path.read_text("utf-8")) for path in (right, wrong))
     if put_up(one) == put_up(other) and marked(one) == marked(other):
-        assert beside(sheet(one)) == beside(sheet(other))
+        there = beside(sheet(one)) == beside(sheet(other))
+        assert there != (f"{wrong.parent.name}/{wrong.stem}" in TOO_WIDE)
 
 
 @pytest.mark.parametrize(

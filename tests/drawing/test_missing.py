@@ -25,7 +25,6 @@ OTHER = {
     "one-transformer/wrong-jumper-left-out": "the wire behind the rail has a number of its own",
     "one-transformer/wrong-red-on-rh-alone": "one missing wire begins several rungs, which stand together",
     "heat-pump-b/wrong-b-left-off": "the upright wire keeps off the words under a sign",
-    "motor-starter/wrong-line-lost": "with fewer words its ladders stand one under the other",
     "motor-control-transformer/wrong-feed-left-off": "the wire behind the rail has a number of its own",
     "oil-furnace/wrong-neutral-left-off": "what is said beside its rungs pushes a ladder aside",
     "primary-secondary-boiler/wrong-system-circulator-left-off": "what is said pushes a ladder aside",

@@ -772,9 +772,14 @@ class Captions:
         return f"{listed(sensed.things)} {'act' if sensed.things[1:] else 'acts'} on it"
 
     def _place(self, device: str) -> str:
-        """Where a device is, if it is in a box; a name with a dot tells it by itself."""
+        """Where a device is, if it is in a box; a name with a dot tells it by itself.
+
+        Of a machine with loads inside, the leads alone are in the box.
+        """
         found = self.circuit.board.devices.get(device)
-        return f"in {found.place}" if found and found.place != device else ""
+        if found is None or found.place == device or any(each.part.loads for each in found.children):
+            return ""
+        return f"in {found.place}"
 
     # ------------------------------------------------------- beside and over
 

@@ -67,7 +67,7 @@ def short_words(condition: Condition, part: Part) -> str:
         case HasVoltage(terminal, volts, reference):
             if _is_power(condition):
                 return f"power on {terminal.within or terminal.text}"
-            return f"{volts.text} from {terminal.text} to {reference.text}"
+            return f"{volts.text} or more from {terminal.text} to {reference.text}"
         case Carries(terminal, amps, other):
             return f"{terminal.text} carries {amps.text} to {other.text}"
         case WasState(name, state, times):
@@ -76,8 +76,10 @@ def short_words(condition: Condition, part: Part) -> str:
             return f"{call.text} call"
         case Negation(IsState(name, state)):
             return f"{name.text} {_but([state.text], name.text, part)}"
-        case Negation(HasVoltage() as fact):
-            return f"{'no' if _is_power(fact) else 'under'} {short_words(fact, part)}"
+        case Negation(HasVoltage(terminal, volts, reference) as fact):
+            if _is_power(fact):
+                return f"no {short_words(fact, part)}"
+            return f"under {volts.text} from {terminal.text} to {reference.text}"
         case Negation(fact):
             inner = short_words(fact, part)
             return f"not ({inner})" if isinstance(fact, AllOf | AnyOf) else f"not {inner}"

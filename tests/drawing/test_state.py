@@ -146,12 +146,12 @@ def the_key_has_what_is_there(picture: Picture) -> None:
 
 
 def what_glows_is_live(picture: Picture, state: Settled) -> None:
-    """What glows in the color of a leg is what `energize` calls live."""
+    """What glows in the color of a leg, or of a transformer's line voltage, is what `energize` calls live."""
     board = state.circuit.board
     glowing = {
         shape.id.removeprefix("live-0-")
         for shape in picture.of("live")
-        if shape.classes & {"a", "b", "c"} and shape.id.startswith("live-0-")
+        if shape.classes & {"a", "b", "c", "derived"} and shape.id.startswith("live-0-")
     }
     assert glowing & set(board.conductors) == set(live(state)) & set(board.conductors)
 

@@ -406,12 +406,12 @@ def test_what_hears_and_sends_on_a_signal_wire_is_told_as_that_and_as_no_load(
             "DT.common--warm-side",
             ["warm: to warm-side", "closes on rise", "cold: not used"],
         ),
-        ("aquastat-boiler", "AQ.low-limit.R--W", ["above: to W", "closes on rise", "below: line 4"]),
+        ("aquastat-boiler", "AQ.low-limit.R--W", ["above: to W", "opens on fall", "below: line 4"]),
         # The upper thermostat of a water heater sends the power on to the lower one.
         (
             "water-heater-on-time-clock",
             "WH.upper-thermostat.common--upper",
-            ["cold: to upper", "closes on fall", "hot: line 3"],
+            ["cold: to upper", "opens on rise", "hot: line 3"],
         ),
         (
             "water-heater-on-time-clock",

@@ -52,6 +52,7 @@ THREE = (
     "two-speed-blower/",
     "two-units-one-thermostat/",
     "dual-fuel/right.wire ladder",
+    "dual-fuel/wrong-w2-straight-to-the-furnace.wire ladder",
     *(
         f"dual-fuel/{name}.wire wiring"
         for name in (

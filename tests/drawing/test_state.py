@@ -25,6 +25,7 @@ from tests.drawing.test_wiring import (
 )
 from wirecheck import arguments, files
 from wirecheck.circuit import meter
+from wirecheck.circuit.meter import INDUCED
 from wirecheck.circuit.settle import Settled
 from wirecheck.drawing.colors import DARK, LIVE, LIVE_DASH, PAPER
 from wirecheck.drawing.contacts import BRIDGE
@@ -140,6 +141,7 @@ def the_key_has_what_is_there(picture: Picture) -> None:
     wanted |= {"flow", "flow-wire", "flow-words"} if picture.of("flow") else set()
     wanted |= {"lit", "lit-words"} if picture.of("lit") else set()
     wanted |= {"volts"} if picture.of("volts") else set()
+    wanted |= {"induced"} if any(shape.text == INDUCED for shape in picture.texts) else set()
     bridged = any(abs(shape.width - BRIDGE) < 0.01 for shape in picture.of("sign"))
     wanted |= {"bridge", "bridge-bars", "bridge-words"} if bridged else set()
     assert key == wanted

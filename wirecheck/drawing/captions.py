@@ -587,7 +587,7 @@ class Captions:
             drawn = Switch("blade", "time", not rests, "on" if waits.on == "make" else "")
             words = [f"delay on {waits.on}", short_clock(waits.seconds), place if part.calls else ""]
             return self._switch(drawn, f"{contact.scope}.{waits.state}", words, rests)
-        said = _moves(contact, part)
+        said = _moves(contact, part, rests)
         # The contact of an overload relay is that of any relay (NEMA ICS 19); its heaters stand in the lines.
         heated = any(one.overload is not None for one in self.circuit.contacts_in[contact.scope])
         match contact.when:
@@ -677,7 +677,7 @@ class Captions:
         elsewhere = next(one for one in part.positions if one != position)
         line = self.line_of.get(("contact", other.name))
         yield f"{position}: to {self._end(ends[0], contact.scope)}"
-        yield sense(contact.flags, part.moved_by)
+        yield sense(contact.flags, part.moved_by, contact.name in self.rests)
         if line or not self._used(ends[1]):
             yield f"{elsewhere}: {f'line {line}' if line else 'not used'}"
         else:
@@ -1046,11 +1046,11 @@ class Captions:
         return ", ".join(points[:12]) + (f" and {len(points) - 12} more" if len(points) > 12 else "")
 
 
-def _moves(contact: Contact, part: Part) -> str:
+def _moves(contact: Contact, part: Part, rests: bool) -> str:
     """What a contact does on a rise or a fall, after what time, and whether a hand has to close it again."""
     if "opens-once" in contact.flags:
         return "opens once"
-    words = [sense(contact.flags, part.moved_by)]
+    words = [sense(contact.flags, part.moved_by, rests)]
     words += [f"after {short_clock(contact.waits)}"] if contact.waits else []
     words += ["manual reset"] if "hand-reset" in contact.flags else []
     return ", ".join(filter(None, words))

@@ -61,6 +61,13 @@ class Switch(NamedTuple):
     mirrored: bool = False
 
 
+TURNED = {word: word for word in BELOW | ABOVE} | {
+    "closes-on-rise": "opens-on-fall",
+    "closes-on-fall": "opens-on-rise",
+}
+"""What a contact that is drawn closed does, by what its part says that it does."""
+
+
 def switch(flags: frozenset[str], mover: str, rests_closed: bool) -> Switch:
     """How a contact is drawn that something else than a coil moves.
 
@@ -91,13 +98,18 @@ def follows(calls: Iterable[str]) -> str:
     return "water" if "water" in called else "humidity" if called & DAMP else "temperature"
 
 
-def sense(flags: frozenset[str], mover: str = "") -> str:
+def sense(flags: frozenset[str], mover: str = "", closed: bool = False) -> str:
     """What a contact does on a rise or a fall, in words; nothing where its part does not say.
+
+    One that is drawn closed opens, and one that is drawn open closes, whichever of the two its part says.
 
     >>> sense(frozenset(["closes-on-rise", "snap-switch"])), sense(frozenset(["closes-on-fall"]), "daylight")
     ('closes on rise', 'closes in the dark')
+    >>> sense(frozenset(["closes-on-fall"]), closed=True)
+    'opens on rise'
     """
-    words = " ".join(word.replace("-", " ") for word in sorted(flags & (BELOW | ABOVE)))
+    told = {(TURNED[word] if closed else word) for word in flags & (BELOW | ABOVE)}
+    words = " ".join(word.replace("-", " ") for word in sorted(told))
     if mover in ("light", "daylight"):
         return words.replace("on rise", "in the light").replace("on fall", "in the dark")
     return words

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
+from wirecheck.circuit.meter import INDUCED
 from wirecheck.drawing import colors
 from wirecheck.drawing.colors import Page
 from wirecheck.drawing.contacts import BRIDGE
 from wirecheck.drawing.hand import MOVED, PRESSED
 from wirecheck.drawing.places import SMALL
-from wirecheck.drawing.sheet import Frame, Line, Point, Sheet, Spot
+from wirecheck.drawing.sheet import Frame, Line, Point, Sheet, Spot, Words
 from wirecheck.drawing.state import State
 from wirecheck.drawing.ticks import TICKS, stroke_color, ticks
 
@@ -247,4 +248,6 @@ def state_key(sheet: Sheet, page: Page, state: State, y: float, width: float, pe
         floating = "live low" in kinds and state.to_common
         floats = f"; on {state.low} without a ground, to its transformer's common" if floating else ""
         key.entry("volts", f"volts to ground{floats}", 0)
+    if any(isinstance(mark, Words) and mark.text == INDUCED for mark in sheet.marks):
+        key.entry("induced", f"{INDUCED}: from the motor that runs", 0)
     return key.y

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from itertools import groupby, pairwise
 
 from wirecheck.drawing.colors import Page
-from wirecheck.drawing.contacts import Switch, follows, sense, switch
+from wirecheck.drawing.contacts import BRIDGE, Switch, follows, sense, switch
 from wirecheck.drawing.faces import Face, draw_face, face_of
 from wirecheck.drawing.hand import (
     apart,
@@ -542,7 +542,7 @@ class Pen(Signs):
         if rests:
             self.line((x + 3.5, y + 7), (x + 17.5, y - 7))
         if closed:
-            self.line((x + 7, y), (x + 14, y), pen=3.0)
+            self.line((x + 7, y), (x + 14, y), pen=BRIDGE)
 
     def earth(self, x: float, y: float) -> None:
         """What stands in the earth: IEEE 315, 3.9 (from memory)."""

@@ -203,8 +203,11 @@ def _body_words(body: Body) -> str:
     if len(drawn) > 1 and len({load.kind for load in loads}) == 1:
         each = ", ".join(f"{name} {body.device.values[name].text}" for name in drawn)
         return f"{body.device.part.name} {each}"
-    value = next((v.text for v in body.device.values.values() if hasattr(v, "dimension")), "")
-    lamps = body.device.values.get("lamps")
+    values = body.device.values
+    # Of a transformer its volt-amperes: the volts of its windings stand with its ratings.
+    first = [values["capacity"]] if "capacity" in values else list(values.values())
+    value = next((v.text for v in first if hasattr(v, "dimension")), "")
+    lamps = values.get("lamps")
     value = f"{lamps.text} x {value}" if lamps is not None else value
     return f"{body.device.part.name} {value}".strip()
 

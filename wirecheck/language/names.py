@@ -62,7 +62,9 @@ def position(name: str) -> Position | None:
 
 
 def alike(one: str, other: str) -> bool:
-    """Whether the last words of two names are the same, or bear the same number: hands go by that.
+    """Whether the last words of two names bear the same number, or are the same letters: hands go by that.
+
+    A word such as `common` is on many a device, and brings none to another.
 
     >>> alike("ZC", "AQ.ZC"), alike("A1", "D.line-1"), alike("C.T1", "M.T1"), alike("C.T1", "M.T2")
     (True, True, True, False)
@@ -70,7 +72,7 @@ def alike(one: str, other: str) -> bool:
     ends = [name.rpartition(".")[2] for name in (one, other)]
     numbers = [_NUMBER.search(end) for end in ends]
     same = all(numbers) and len({number[0] for number in numbers if number}) == 1
-    return same or (ends[0] == ends[1] and len(ends[0]) > 1)
+    return same or (ends[0] == ends[1] and len(ends[0]) > 1 and not ends[0].islower())
 
 
 class Fault(NamedTuple):

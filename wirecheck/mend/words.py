@@ -307,7 +307,7 @@ def _joined(
             )
         case Tail(place, beside, screw, leaves):
             splice = [one for one in (beside, *here.beside(beside)) if not here.is_screw(one)]
-            if leaves is not None and here.is_screw(beside) and screw in here.holds:
+            if leaves is not None and here.is_screw(beside) and here.lets_go(screw):
                 rest = here.beside(screw)
                 return Told(
                     f"At {place}, {screw} is joined with {_several(rest)}, and belongs with {beside} alone.",
@@ -419,6 +419,12 @@ class _Place:
     def _ends(self, name: str | None) -> bool:
         """Whether the wires of a join end there: at a screw, or at its first pigtail."""
         return name is None or self.is_screw(name)
+
+    def lets_go(self, screw: str) -> bool:
+        """Whether the wires of a join are under a screw that may leave them: no bar, to which they belong."""
+        terminal = self.board.terminals.get(screw)
+        bar = terminal is not None and terminal.spec.role in ("ground", "neutral")
+        return screw in self.holds and not bar
 
     def beside(self, name: str) -> tuple[str, ...]:
         """What an end or a screw is joined with."""

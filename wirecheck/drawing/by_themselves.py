@@ -11,6 +11,7 @@ from typing import NamedTuple
 from wirecheck.circuit.circuit import Circuit, Move
 from wirecheck.circuit.controls import Control
 from wirecheck.drawing.condition_words import short_words
+from wirecheck.language.listing import either
 from wirecheck.language.quantity import rounded
 from wirecheck.language.syntax import AllOf, AnyOf, Condition, IsState, Negation
 
@@ -63,8 +64,7 @@ def values_of(condition: Condition, own: str) -> Iterator[str]:
 
 def _words(circuit: Circuit, moves: list[Move]) -> str:
     """What makes a control go, each way with how long that takes."""
-    said = list(dict.fromkeys(_way(circuit, move) for move in moves))
-    return " or ".join([", ".join(said[:-1]), said[-1]] if said[1:] else said)
+    return either(list(dict.fromkeys(_way(circuit, move) for move in moves)))
 
 
 def _way(circuit: Circuit, move: Move) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from wirecheck.language.listing import either
 from wirecheck.language.syntax import (
     AllOf,
     AnyOf,
@@ -93,12 +94,12 @@ def _any(facts: Sequence[Condition], part: Part) -> str:
     """Each of several ways in words; calls are said together, and what all ways ask for besides them."""
     calls = [fact.call.text for fact in facts if isinstance(fact, Called)]
     if len(calls) == len(facts):
-        return f"{_or(calls)} call"
+        return f"{either(calls)} call"
     pairs = [fact.facts for fact in facts if isinstance(fact, AllOf) and len(fact.facts) == 2]
     besides = {short_words(first, part) for first, _ in pairs}
     calls = [call.call.text for _, call in pairs if isinstance(call, Called)]
     if len(calls) == len(facts) and len(besides) == 1:
-        return f"{besides.pop()}, and {_or(calls)} call"
+        return f"{besides.pop()}, and {either(calls)} call"
     said = _together(facts, part)
     return ("; or " if any(", " in words for words in said) else " or ").join(said)
 
@@ -123,7 +124,7 @@ def _together(facts: Sequence[Condition], part: Part) -> list[str]:
     for fact in facts:
         match fact:
             case IsState(name):
-                said.append(f"{name.text} {_or(values[name.text, True])}")
+                said.append(f"{name.text} {either(values[name.text, True])}")
             case Negation(IsState(name)):
                 said.append(f"{name.text} {_but(values[name.text, False], name.text, part)}")
             case AnyOf():
@@ -131,10 +132,6 @@ def _together(facts: Sequence[Condition], part: Part) -> list[str]:
             case _:
                 said.append(short_words(fact, part))
     return list(dict.fromkeys(said))
-
-
-def _or(words: Sequence[str]) -> str:
-    return " or ".join([", ".join(words[:-1]), words[-1]] if words[1:] else words)
 
 
 def _nor(words: Sequence[str]) -> str:
@@ -147,7 +144,7 @@ def _but(values: Sequence[str], state: str, part: Part) -> str:
     others = [
         value for each in part.states if each.name == state for value in each.values if value not in values
     ]
-    return _or(others) if 0 < len(others) <= FEW else _nor(values)
+    return either(others) if 0 < len(others) <= FEW else _nor(values)
 
 
 def _alone(condition: Condition, part: Part) -> Condition:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 
 def listed(names: Iterable[str], most: int | None = None) -> str:
@@ -24,6 +24,15 @@ def listed(names: Iterable[str], most: int | None = None) -> str:
     if most is not None and len(said) > most + 1:
         said = [*said[:most], f"{len(said) - most} more"]
     return " and ".join([", ".join(said[:-1]), said[-1]]) if len(said) > 1 else "".join(said)
+
+
+def either(names: Sequence[str]) -> str:
+    """Names of which a sentence means any one.
+
+    >>> either(["S1"]), either(["S1", "S2"]), either(["S1", "S2", "S3"])
+    ('S1', 'S1 or S2', 'S1, S2 or S3')
+    """
+    return " or ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)
 
 
 def first_sentence(text: str) -> str:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable
 
+from wirecheck.language.listing import either
+
 # How each statement is written, by the word that begins it.
 FORMS = {
     "board": 'board "Stair light"',
@@ -186,4 +188,4 @@ def expected(tokens: Collection[str], keywords: dict[str, str], begin: str) -> s
             words.append(_PLAIN[token])
         else:
             words.append(f'"{keywords.get(token, token)}"')
-    return " or ".join([", ".join(words[:-1]), words[-1]]) if len(words) > 1 else "".join(words)
+    return either(words)

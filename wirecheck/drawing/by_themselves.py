@@ -12,11 +12,8 @@ from wirecheck.circuit.circuit import Circuit, Move
 from wirecheck.circuit.controls import Control
 from wirecheck.drawing.condition_words import short_words
 from wirecheck.language.listing import either
-from wirecheck.language.quantity import rounded
+from wirecheck.language.quantity import minutes
 from wirecheck.language.syntax import AllOf, AnyOf, Condition, IsState, Negation
-
-SECONDS = 120
-"""Less than so many are told in seconds."""
 
 
 class Stand(NamedTuple):
@@ -68,12 +65,8 @@ def _words(circuit: Circuit, moves: list[Move]) -> str:
 
 
 def _way(circuit: Circuit, move: Move) -> str:
-    after = _long(move.after) if move.after else ""
+    after = minutes(move.after) if move.after else ""
     if move.when is None:
         return f"after {after}"
     words = short_words(move.when, circuit.devices[move.scope].part)
     return f"{words} for {after}" if after else words
-
-
-def _long(seconds: float) -> str:
-    return f"{rounded(seconds)} s" if seconds < SECONDS else f"{rounded(seconds / 60)} min"

@@ -329,6 +329,8 @@ _LAST_OF_OTHERS = 1e-4
 _EXACT = {"cu in": 0.25, "in": 1 / 16, "ft": 1 / 4}
 _ON_TAPE = ("in", "ft")
 _FIGURES = 3
+# From so many seconds on a time is told in minutes.
+_MINUTES = 120
 _MOST_MORE = 9
 _SAME = 1e-9
 
@@ -488,6 +490,15 @@ def volts(value: float, beside: float | None = None) -> str:
     '23.5 V'
     """
     return reading(value, "V", beside=beside)
+
+
+def minutes(seconds: float) -> str:
+    """A time in seconds, or in minutes where it is two of them or more.
+
+    >>> minutes(90), minutes(120), minutes(5400)
+    ('90 s', '2 min', '90 min')
+    """
+    return shown(seconds, "time") if seconds < _MINUTES else f"{rounded(seconds / 60)} min"
 
 
 def percent(fraction: float, beside: float | None = None) -> str:

@@ -18,11 +18,8 @@ from wirecheck.judge.case import Case
 from wirecheck.judge.problem import Problem, Words, spot
 from wirecheck.judge.rule import rule
 from wirecheck.language.conditions import words as condition_words
-from wirecheck.language.quantity import rounded, shown
+from wirecheck.language.quantity import minutes
 from wirecheck.language.syntax import HasVoltage, Runs
-
-# Longer than so many seconds it is told in minutes.
-MINUTES = 120
 
 
 class EndsByTime(Problem):
@@ -91,17 +88,13 @@ def _by_time(case: Case, play: Play, limits: list[tuple[Move, Move]]) -> tuple[M
     return None
 
 
-def _long(seconds: float) -> str:
-    return shown(seconds, "time") if seconds < MINUTES else f"{rounded(seconds / 60)} min"
-
-
 def words(problem: EndsByTime, case: Case) -> Words:
     """What ended it, what should have, and where to look."""
     limit, move, control = problem.by_time, problem.move, problem.control
     assert move.when is not None
     return Words(
         message=f"With {problem.call} called, {control} goes to {problem.stands} and nothing answers: "
-        f"{limit.variable} goes to {limit.target} only after its time limit, {_long(limit.after)}.",
+        f"{limit.variable} goes to {limit.target} only after its time limit, {minutes(limit.after)}.",
         help=f"It should go there when {condition_words(move.when, move.scope)}. Follow the wire from "
         f"{control} to {move.scope}, and the feed of {control}: it must be live as long as {problem.call}.",
         source="common practice",

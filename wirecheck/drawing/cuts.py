@@ -7,12 +7,13 @@ is room; what is between them is cut.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from functools import cache
 from itertools import accumulate, pairwise, product
 from math import log
 from typing import NamedTuple
 
 from wirecheck.drawing.area import LEAST_ON_PAPER, Area
-from wirecheck.drawing.boxes import extent, frame_box, line_box, mark_box
+from wirecheck.drawing.boxes import Box, extent, frame_box, line_box, mark_box
 from wirecheck.drawing.colors import INSULATION, LIVE, UNTOLD
 from wirecheck.drawing.foot import Foot, without_key
 from wirecheck.drawing.key import PAINTED
@@ -182,7 +183,8 @@ def cut_for(sheet: Sheet, page: str | Size) -> Cut:
     sheet = sheet.laid_as or sheet
     least = _least_scale(sheet)
     ways = [way for clear in _clears(page) for way in _ways(page, clear)]
-    ones = [_on_one(sheet, way) for way in ways if way.sheets == 1]
+    box = extent(sheet)
+    ones = [_on_one(box, way) for way in ways if way.sheets == 1]
     one = max(ones, key=lambda cut: (min(cut.scale, least), cut.clear, cut.scale))
     if one.scale > least - 1e-6:
         return one
@@ -197,9 +199,9 @@ def cut_for(sheet: Sheet, page: str | Size) -> Cut:
     return min(found)[1] if found else one
 
 
-def _on_one(sheet: Sheet, way: _Way) -> Cut:
-    """It on one sheet."""
-    left, right, top, bottom = extent(sheet)
+def _on_one(box: Box, way: _Way) -> Cut:
+    """What is in a box on one sheet."""
+    left, right, top, bottom = box
     scale = min(way.room[0] / (right - left), way.room[1] / (bottom - top))
     return Cut(way.size, scale, (left, right), (top, bottom), clear=way.clear)
 
@@ -208,7 +210,8 @@ class _Body:
     """What of a drawing is cut, and what is in the way of a cut across it and down it."""
 
     def __init__(self, sheet: Sheet) -> None:
-        self.foot, bare = Foot(sheet), without_key(sheet)
+        # The same few widths are asked for again and again, and to set words in one takes long.
+        self.foot_high, bare = cache(Foot(sheet).high), without_key(sheet)
         left, right, top, bottom = extent(bare)
         self.ends = ((left, right), (top, bottom))
         heads = [mark.x + mark.width / 2 for mark in sheet.marks if is_head(mark)]
@@ -223,7 +226,7 @@ class _Body:
         most = min(1.0, (way.size[0] - 2 * way.clear) / self.head)
         if most < least:
             return
-        alike = way.counts[1] == 1 or not self.foot.high(way.size[0])
+        alike = way.counts[1] == 1 or not self.foot_high(way.size[0])
         for keyed, number in product((True,) if alike else (True, False), range(SCALES)):
             scale = least * (most / least) ** (number / (SCALES - 1))
             rooms = self.rooms(way, scale, keyed)
@@ -243,7 +246,7 @@ class _Body:
         """What each sheet has for its piece, across and down, in the drawing's own points."""
         wide, high = (room / scale for room in way.room)
         across, down = [wide] * way.counts[0], [high] * way.counts[1]
-        foot = self.foot.high((way.size[0] - 2 * way.clear) / scale)
+        foot = self.foot_high((way.size[0] - 2 * way.clear) / scale)
         return across, [*(room - foot * keyed for room in down[:-1]), down[-1] - foot]
 
 

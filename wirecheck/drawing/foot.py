@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from wirecheck.drawing.boxes import frame_box, line_box, mark_box
 from wirecheck.drawing.key import GAP, LINE, marked
-from wirecheck.drawing.letters import evenly
+from wirecheck.drawing.letters import evenly, wrap
 from wirecheck.drawing.sheet import Frame, Line, Sheet, Spot, Words
 
 KINDS = ("key", "label key", "legend", "label legend")
@@ -38,6 +38,8 @@ class Foot:
         ]
         words = [shape for shape in keys if isinstance(shape, Words)]
         self.running = [each for each in words if each.kind == RUNNING]
+        self.told = " ".join(each.text for each in self.running)
+        self.size = max((each.size for each in self.running), default=0.0)
         self.entries: list[tuple[Words, list[Shape]]] = [
             (each, [each]) for each in words if each.kind != RUNNING
         ]
@@ -64,12 +66,14 @@ class Foot:
 
     def high(self, wide: float) -> float:
         """How high it is in a width, with what is above it."""
-        high = TEXT_LINE * len(self._lines(wide)) + LINE * len({row for _, row, _ in self._places(wide)})
+        # Set evenly, its words take as many lines, but it takes far longer to find out where they end.
+        lines = len(wrap(self.told, wide, self.size))
+        high = TEXT_LINE * lines + LINE * len({row for _, row, _ in self._places(wide)})
         return ABOVE + high if high else 0.0
 
     def put(self, sheet: Sheet, left: float, bottom: float, wide: float) -> None:
         """Set it on a sheet, its last line at the bottom."""
-        lines = self._lines(wide)
+        lines = evenly(self.told, wide, self.size)
         for number, text in enumerate(lines):
             first, y = self.running[0], bottom - TEXT_LINE * (len(lines) - number - 0.5)
             name = f"{first.id}-{number + 1}" if number else first.id
@@ -87,12 +91,6 @@ class Foot:
                     sheet.frames.append(replace(shape, x=shape.x + dx, y=shape.y + dy))
                 else:
                     sheet.marks.append(replace(shape, x=shape.x + dx, y=shape.y + dy))
-
-    def _lines(self, wide: float) -> list[str]:
-        """The lines of its running words."""
-        size = max((words.size for words in self.running), default=0.0)
-        told = " ".join(words.text for words in self.running)
-        return list(evenly(told, wide, size)) if told else []
 
     def _places(self, wide: float) -> Iterator[tuple[float, int, float]]:
         """Where each entry begins in a line, which line that is, and where it begins in the drawing."""

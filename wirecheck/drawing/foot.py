@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from copy import copy
 from dataclasses import replace
 
-from wirecheck.drawing.boxes import frame_box, line_box, mark_box
+from wirecheck.drawing.boxes import Box, frame_box, line_box, mark_box
 from wirecheck.drawing.key import GAP, LINE, marked
 from wirecheck.drawing.letters import evenly, wrap
 from wirecheck.drawing.sheet import Frame, Line, Sheet, Spot, Words
@@ -104,7 +104,7 @@ class Foot:
             x += end - start + GAP
 
 
-def _box(shape: Shape) -> tuple[float, float, float, float]:
+def _box(shape: Shape) -> Box:
     if isinstance(shape, Frame):
         return frame_box(shape)
     return line_box(shape) if isinstance(shape, Line) else mark_box(shape)

@@ -39,7 +39,11 @@ def on_paper(sheet: Sheet, page: str | Size) -> list[str]:
     ----------
     page : `letter`, `a4`, or the room that a sheet of another size has for it, lying on its side
     """
-    cut = cut_for(sheet, page)
+    return _drawn_as(sheet, page, cut_for(sheet, page))
+
+
+def _drawn_as(sheet: Sheet, page: str | Size, cut: Cut) -> list[str]:
+    """A drawing that is cut so, as SVG, one for each sheet of paper."""
     if cut.sheets == 1:
         return [to_svg(dot_source(_filled(sheet, cut)), page)]
     across, down = list(pairwise(cut.across)), list(pairwise(cut.down))
@@ -49,10 +53,13 @@ def on_paper(sheet: Sheet, page: str | Size) -> list[str]:
         _Paper(bare, cut, (*across[x], *down[y]), number, names, (x, y), marks)
         for (x, y), number in names.items()
     ]
-    without = [paper.drawn() for paper in papers if not paper.has_room(foot.of([paper.drawn()]))]
-    return [
-        paper.svg(foot.of([paper.drawn(), *(without if paper is papers[-1] else ())])) for paper in papers
+    drawn = [paper.drawn() for paper in papers]
+    feet = [foot.of([piece]) for piece in drawn]
+    without = [
+        piece for paper, piece, own in zip(papers, drawn, feet, strict=True) if not paper.has_room(own)
     ]
+    feet[-1] = foot.of([drawn[-1], *without])
+    return [paper.svg(piece, own) for paper, piece, own in zip(papers, drawn, feet, strict=True)]
 
 
 def _filled(sheet: Sheet, cut: Cut) -> Sheet:
@@ -65,8 +72,8 @@ def _filled(sheet: Sheet, cut: Cut) -> Sheet:
 
 def printed(sheet: Sheet, page: str) -> str:
     """A drawing on paper as one picture: its sheets, laid as they join."""
-    pictures = on_paper(sheet, page)
-    sheets_across = len(cut_for(sheet, page).across) - 1
+    cut = cut_for(sheet, page)
+    pictures, sheets_across = _drawn_as(sheet, page, cut), len(cut.across) - 1
     if len(pictures) == 1:
         return pictures[0]
     head = _OPEN.search(pictures[0])
@@ -126,9 +133,9 @@ class _Paper:
         """How wide and high it is, in the drawing's own points."""
         return self.cut.size[0] / self.cut.scale, self.cut.size[1] / self.cut.scale
 
-    def svg(self, foot: Foot) -> str:
-        """It as SVG, in the size of the paper, with this key if there is room for it."""
-        (wide, high), sheet = self.size, self.drawn()
+    def svg(self, sheet: Sheet, foot: Foot) -> str:
+        """It as SVG with what of the drawing is on it, and with this key if there is room for it."""
+        wide, high = self.size
         self.cover(sheet)
         self.mark_joins(sheet)
         self.tell(sheet, foot)
@@ -156,7 +163,7 @@ class _Paper:
             bottom + over.get((1, 1), 0.0),
         )
 
-    def has(self, box: tuple[float, float, float, float]) -> bool:
+    def has(self, box: Box) -> bool:
         """Whether a part of a box is on this sheet."""
         left, right, top, bottom = self.piece
         return box[0] <= right and box[1] >= left and box[2] <= bottom and box[3] >= top

@@ -52,10 +52,10 @@ def joins(sheet: Sheet, cut: Cut) -> list[Join]:
             middles = [(low + high) / 2 for low, high in through]
             marks = spread(middles, APART / cut.scale)
             for (low, high), along, shown in zip(through, middles, marks, strict=True):
-                row = "" if axis else _row(sheet, at, along)
+                row = "" if axis else _name(sheet, "row", 0, at, along)
                 mark = row if row and row not in used else next(letters)
                 used.add(mark)
-                name = _rail(sheet, at, along) if axis else ""
+                name = _name(sheet, "rail-name", 1, at, along) if axis else ""
                 found.append(Join(axis, at, along, mark, shown, name, high - low))
     return found
 
@@ -169,24 +169,17 @@ def _through(line: Line, axis: int, at: float) -> Iterator[float]:
                 yield one[1 - axis] + part * (other[1 - axis] - one[1 - axis])
 
 
-def _row(sheet: Sheet, at: float, along: float) -> str:
-    """The number of the line of a ladder that goes through an upright cut there."""
-    rows = [
+def _name(sheet: Sheet, kind: str, axis: int, at: float, along: float) -> str:
+    """The name of what goes through a cut there, of words of a kind before it: of a line, or of a rail."""
+    before = [
         mark
         for mark in sheet.marks
-        if isinstance(mark, Words) and mark.kind == "row" and mark.x < at and abs(mark.y - along) < 1
+        if isinstance(mark, Words)
+        and mark.kind == kind
+        and (mark.x, mark.y)[axis] < at
+        and abs((mark.x, mark.y)[1 - axis] - along) < 1
     ]
-    return max(rows, key=lambda row: row.x).text if rows else ""
-
-
-def _rail(sheet: Sheet, at: float, along: float) -> str:
-    """The name of the rail of a ladder that goes through a level cut there."""
-    names = [
-        mark
-        for mark in sheet.marks
-        if isinstance(mark, Words) and mark.kind == "rail-name" and mark.y < at and abs(mark.x - along) < 1
-    ]
-    return max(names, key=lambda name: name.y).text if names else ""
+    return max(before, key=lambda mark: (mark.x, mark.y)[axis]).text if before else ""
 
 
 def spread(places: Sequence[float], apart: float) -> list[float]:

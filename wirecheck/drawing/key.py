@@ -199,23 +199,28 @@ def marked(sheet: Sheet) -> set[str]:
     names = {f"key-{entry.name}" for entry in _entries(sheet, colors.PAPER, whole=False)}
     names |= {f"key-ticks-{color}" for color in painted}
     names |= {f"key-{name}" for name in (colors.UNTOLD, "loose") if name in kinds | painted}
-    names |= {f"legend-{level}-words" for level in colors.LIVE if f"live {level}" in kinds}
+    return names | {f"legend-{name}" for name in _shown(sheet)}
+
+
+def _shown(sheet: Sheet) -> set[str]:
+    """The names of the entries that the key of a state has, by what of the state is on a sheet."""
+    kinds = {shape.kind for shape in (*sheet.lines, *sheet.marks)}
     states = {
+        **{f"{level}-words": f"live {level}" in kinds for level in colors.LIVE},
         "flow-words": "flow" in kinds,
         "bridge-words": any(line.pen == BRIDGE for line in sheet.lines),
         "lit-words": any(frame.kind == "lit" for frame in sheet.frames),
         "volts": bool(kinds & {"volts", "label volts"}),
     }
-    names |= {f"legend-{name}" for name, has in states.items() if has}
-    return names
+    return {name for name, has in states.items() if has}
 
 
 def state_key(sheet: Sheet, page: Page, state: State, y: float, width: float, pens: Pens) -> float:
     """Put the key of a state under a drawing, with all that is drawn of it there; returns where it ends."""
     key = Key(sheet, page, y, width)
-    kinds = {line.kind for line in sheet.lines}
+    shown = _shown(sheet)
     for level, what in state.levels().items():
-        if f"live {level}" not in kinds:
+        if f"{level}-words" not in shown:
             continue
         at, middle = key.entry(f"{level}-words", f"live, {what}", SAMPLE + 5)
         sample = (((at, middle), (at + SAMPLE, middle)),)
@@ -224,7 +229,7 @@ def state_key(sheet: Sheet, page: Page, state: State, y: float, width: float, pe
             Line(f"legend-{level}", "", sample, colors.LIVE[level], pens.glow, dash, kind="legend", layer=-1),
             Line(f"legend-{level}-wire", "", sample, page.ink, pens.wire, kind="legend"),
         ]
-    if "flow" in kinds:
+    if "flow-words" in shown:
         at, middle = key.entry("flow-words", "carries current", SAMPLE + 5)
         sample = (((at, middle), (at + SAMPLE, middle)),)
         ink, dash = (page.ground, "dotted") if pens.dotted else (page.ink, "solid")
@@ -232,20 +237,20 @@ def state_key(sheet: Sheet, page: Page, state: State, y: float, width: float, pe
             Line("legend-flow-wire", "", sample, page.ink, pens.wire, kind="legend"),
             Line("legend-flow", "", sample, ink, pens.flow, dash, kind="legend"),
         ]
-    if any(line.pen == BRIDGE for line in sheet.lines):
+    if "bridge-words" in shown:
         at, middle = key.entry("bridge-words", "bridged: closed now; not bridged: open now", 19)
         bars = tuple(((at + x, middle - 5), (at + x, middle + 5)) for x in (4.0, 10.0))
         sheet.lines += [
             Line("legend-bridge-bars", "", bars, page.ink, 1.3, kind="legend"),
             Line("legend-bridge", "", (((at + 4, middle), (at + 10, middle)),), page.ink, 2.4, kind="legend"),
         ]
-    if any(frame.kind == "lit" for frame in sheet.frames):
+    if "lit-words" in shown:
         at, middle = key.entry("lit-words", "runs, or has power", 19)
         sheet.frames.append(
             Frame("legend-lit", "", at, middle - 5, 14, 10, page.lit, page.ink, 1.6, True, "legend")
         )
-    if any(mark.kind in ("volts", "label volts") for mark in sheet.marks):
-        floating = "live low" in kinds and state.to_common
+    if "volts" in shown:
+        floating = "low-words" in shown and state.to_common
         floats = f"; on {state.low} without a ground, to its transformer's common" if floating else ""
         key.entry("volts", f"volts to ground{floats}", 0)
     if any(isinstance(mark, Words) and mark.text == INDUCED for mark in sheet.marks):
